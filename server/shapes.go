@@ -1,0 +1,274 @@
+package server
+
+import (
+	"encoding/json"
+
+	"doorsill/internal/record"
+)
+
+// SignInRequest is the body of POST /api/v1/session.
+type SignInRequest struct {
+	// Name is the login name.
+	Name     string `json:"name"`
+	Password string `json:"password"`
+	// Tablet is the tablet's id when this device has one already.
+	Tablet string `json:"tablet,omitempty"`
+}
+
+// SessionAnswer says who is signed in and where they may work.
+type SessionAnswer struct {
+	Person PersonBrief  `json:"person"`
+	Teams  []Membership `json:"teams"`
+	Admin  bool         `json:"admin"`
+	// Tablet is the id of this session's tablet, or empty.
+	Tablet string `json:"tablet,omitempty"`
+	// Log is the id of the server's log; another id means a restored server.
+	Log string `json:"log"`
+	// Expires is when the session ends at the latest, RFC 3339 in UTC.
+	Expires string `json:"expires"`
+}
+
+// PersonBrief is what colleagues see of a person.
+type PersonBrief struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	// Credential is the professional title as it stands on paper.
+	Credential string `json:"credential"`
+}
+
+// Membership is a role in a team: clinician, assistant or lead.
+type Membership struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Role string `json:"role"`
+}
+
+// SessionItem is one line of GET /api/v1/sessions.
+type SessionItem struct {
+	ID string `json:"id"`
+	// Created and Seen are RFC 3339 in UTC; Seen is right to five minutes.
+	Created string `json:"created"`
+	Seen    string `json:"seen"`
+	Source  string `json:"source"`
+	Agent   string `json:"agent"`
+	// Current marks the session that asks.
+	Current bool `json:"current"`
+}
+
+// SessionList is the answer of GET /api/v1/sessions.
+type SessionList struct {
+	Sessions []SessionItem `json:"sessions"`
+}
+
+// TabletRequest is the body of POST /api/v1/tablets.
+type TabletRequest struct {
+	Label string `json:"label"`
+}
+
+// TabletMade is the answer of POST /api/v1/tablets.
+type TabletMade struct {
+	ID string `json:"id"`
+}
+
+// HoldingReport is the body of POST /api/v1/tablets/{id}/holding: what the
+// tablet has not sent.
+type HoldingReport struct {
+	Waiting int `json:"waiting"`
+	// Oldest is the tablet's time of the oldest waiting event, or empty.
+	Oldest string `json:"oldest,omitempty"`
+	// Clients are the ids of the clients that the waiting events are about.
+	Clients []string `json:"clients,omitempty"`
+}
+
+// TabletRow is one line of GET /api/v1/teams/{team}/tablets.
+type TabletRow struct {
+	ID string `json:"id"`
+	// Person is the owner's id, Name their name.
+	Person string `json:"person"`
+	Name   string `json:"name"`
+	Label  string `json:"label"`
+	// LastPush is RFC 3339 in UTC or empty; LastN the last event number taken.
+	LastPush string `json:"last_push"`
+	LastN    int64  `json:"last_n"`
+	// Waiting and OldestWaiting repeat the tablet's own last report.
+	Waiting       int    `json:"waiting"`
+	OldestWaiting string `json:"oldest_waiting,omitempty"`
+}
+
+// TabletList is the answer of GET /api/v1/teams/{team}/tablets.
+type TabletList struct {
+	Tablets []TabletRow `json:"tablets"`
+}
+
+// ChecklistItem is one line of GET /api/v1/checklists.
+type ChecklistItem struct {
+	ID      string `json:"id"`
+	Version string `json:"version"`
+	Hash    string `json:"hash"`
+	Title   string `json:"title"`
+	// Current marks the version that new visits use.
+	Current bool `json:"current"`
+}
+
+// ChecklistList is the answer of GET /api/v1/checklists.
+type ChecklistList struct {
+	Checklists []ChecklistItem `json:"checklists"`
+}
+
+// ChecklistAnswer is the answer of GET /api/v1/checklists/{hash}.
+type ChecklistAnswer struct {
+	Hash string `json:"hash"`
+	// Definition is the definition file, byte for byte.
+	Definition json.RawMessage `json:"definition"`
+	// Rules is the same compiled for the engine.
+	Rules string `json:"rules"`
+}
+
+// ResultBrief is a confirmed result.
+type ResultBrief struct {
+	Text   string `json:"text"`
+	SHA256 string `json:"sha256"`
+	Engine string `json:"engine"`
+	// Rules is the hash of the checklist that the result was computed with.
+	Rules string `json:"rules"`
+}
+
+// VisitAnswer is one visit with its confirmed result, if it has one.
+type VisitAnswer struct {
+	Visit  record.Visit `json:"visit"`
+	Result *ResultBrief `json:"result"`
+}
+
+// ClientAnswer is the answer of GET /api/v1/clients/{id}; visits are in log
+// order.
+type ClientAnswer struct {
+	Client record.Client `json:"client"`
+	Visits []VisitAnswer `json:"visits"`
+}
+
+// AssignmentRequest is the body of PUT /api/v1/clients/{id}/assignment.
+type AssignmentRequest struct {
+	// Version is the client's version that the caller saw.
+	Version int64 `json:"version"`
+	// Assignee is a person id, or empty for nobody.
+	Assignee string `json:"assignee"`
+	Status   string `json:"status"`
+}
+
+// AssignmentRefused is the 409 answer when somebody else was quicker.
+type AssignmentRefused struct {
+	Error   string        `json:"error"`
+	Message string        `json:"message"`
+	Client  record.Client `json:"client"`
+}
+
+// QuarantineRow is one entry that was set aside.
+type QuarantineRow struct {
+	ID     string `json:"id"`
+	Tablet string `json:"tablet"`
+	N      int64  `json:"n"`
+	Author string `json:"author"`
+	// Subject is the client or visit as the entry named it.
+	Subject  string `json:"subject"`
+	Kind     string `json:"kind"`
+	Received string `json:"received"`
+	// Code says why in one word, Hint in a sentence; Field and Want narrow it.
+	Code  string `json:"code"`
+	Hint  string `json:"hint"`
+	Field string `json:"field"`
+	Want  string `json:"want"`
+	// Raw is the entry as it came; text, because it may not be JSON.
+	Raw string `json:"raw"`
+	// Settled, SettledBy and Note are filled once a lead has dealt with it.
+	Settled   string `json:"settled,omitempty"`
+	SettledBy string `json:"settled_by,omitempty"`
+	Note      string `json:"note,omitempty"`
+}
+
+// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine.
+type QuarantineList struct {
+	Entries []QuarantineRow `json:"entries"`
+}
+
+// SettleRequest is the body of POST /api/v1/quarantine/{id}/settle.
+type SettleRequest struct {
+	Note string `json:"note"`
+}
+
+// PersonRow is one line of GET /api/v1/people.
+type PersonRow struct {
+	ID         string       `json:"id"`
+	Login      string       `json:"login"`
+	Name       string       `json:"name"`
+	Credential string       `json:"credential"`
+	Admin      bool         `json:"admin"`
+	Closed     bool         `json:"closed"`
+	Teams      []Membership `json:"teams"`
+}
+
+// PeopleList is the answer of GET /api/v1/people. A person who is not an
+// admin gets the people of their own teams, without logins.
+type PeopleList struct {
+	People []PersonRow `json:"people"`
+}
+
+// PersonRequest is the body of POST /api/v1/people and PUT /api/v1/people/{id};
+// Login and Password count for POST only.
+type PersonRequest struct {
+	Login      string        `json:"login,omitempty"`
+	Password   string        `json:"password,omitempty"`
+	Name       string        `json:"name"`
+	Credential string        `json:"credential"`
+	Admin      bool          `json:"admin"`
+	Closed     bool          `json:"closed"`
+	Teams      []RoleRequest `json:"teams"`
+}
+
+// RoleRequest gives a role in a team.
+type RoleRequest struct {
+	ID   string `json:"id"`
+	Role string `json:"role"`
+}
+
+// PasswordRequest is the body of POST /api/v1/people/{id}/password. A person
+// who changes their own must give the current one.
+type PasswordRequest struct {
+	Current  string `json:"current,omitempty"`
+	Password string `json:"password"`
+}
+
+// TeamRow is one team.
+type TeamRow struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// TeamList is the answer of GET /api/v1/teams.
+type TeamList struct {
+	Teams []TeamRow `json:"teams"`
+}
+
+// TeamRequest is the body of POST /api/v1/teams.
+type TeamRequest struct {
+	Name string `json:"name"`
+}
+
+// PullAnswer is the answer of GET /api/v1/teams/{team}/events.
+type PullAnswer struct {
+	Log    string         `json:"log"`
+	Events []record.Entry `json:"events"`
+	// Next is the cursor for the next pull; More says that there is more now.
+	Next int64 `json:"next"`
+	More bool  `json:"more"`
+	// Head is the last position of the whole log.
+	Head       int64  `json:"head"`
+	ServerTime string `json:"server_time"`
+}
+
+// ErrorAnswer is the body of every answer that is not a success.
+type ErrorAnswer struct {
+	Error   string `json:"error"`
+	Message string `json:"message"`
+	Field   string `json:"field,omitempty"`
+	Want    string `json:"want,omitempty"`
+}
