@@ -1,0 +1,66 @@
+package store
+
+// Roles in a team.
+const (
+	RoleClinician = "clinician"
+	RoleAssistant = "assistant"
+	RoleLead      = "lead"
+)
+
+// Person is one account.
+type Person struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	// Credential is the professional title as it goes on paper.
+	Credential string `json:"credential,omitempty"`
+	// Login is unique and compared exactly: the caller folds its case.
+	Login string `json:"login"`
+	// Hash is the encoded password hash; never sent anywhere.
+	Hash    string `json:"hash"`
+	Admin   bool   `json:"admin,omitempty"`
+	Active  bool   `json:"active"`
+	Created string `json:"created"`
+}
+
+// Team is one team of a service.
+type Team struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Membership is a person's role in a team.
+type Membership struct {
+	Person string `json:"person"`
+	Team   string `json:"team"`
+	// Role is RoleClinician, RoleAssistant or RoleLead.
+	Role string `json:"role"`
+}
+
+// Session is one signed-in browser.
+type Session struct {
+	// Hash is the hash of the secret in the browser's cookie, in hex.
+	Hash   string `json:"hash"`
+	Person string `json:"person"`
+	Tablet string `json:"tablet,omitempty"`
+	// Agent is what the browser calls itself, shown in the list of sessions.
+	Agent   string `json:"agent,omitempty"`
+	Created string `json:"created"`
+	Seen    string `json:"seen"`
+	Expires string `json:"expires"`
+}
+
+// AuditEntry is one line of the audit trail.
+type AuditEntry struct {
+	// Seq counts 1, 2, 3… without gaps.
+	Seq    int64  `json:"seq"`
+	At     string `json:"at"`
+	Person string `json:"person"`
+	// Action is a verb and a noun, such as "read client".
+	Action  string `json:"action"`
+	Subject string `json:"subject,omitempty"`
+	Team    string `json:"team,omitempty"`
+	Detail  string `json:"detail,omitempty"`
+	// Prev is the Hash of the entry before; Hash is over this entry and Prev.
+	Prev string `json:"prev"`
+	Hash string `json:"hash"`
+}

@@ -1,0 +1,173 @@
+package store
+
+// Times in this package are RFC 3339 in UTC with milliseconds (see TimeLayout),
+// so that they sort as text; an empty string is "never".
+
+// TimeLayout is how times are written in stored records.
+const TimeLayout = "2006-01-02T15:04:05.000Z"
+
+// Kinds of subject.
+const (
+	SubjectClient = "client"
+	SubjectVisit  = "visit"
+)
+
+// Subject is what an event can be about.
+type Subject struct {
+	ID string `json:"id"`
+	// Kind is SubjectClient or SubjectVisit.
+	Kind string `json:"kind"`
+	Team string `json:"team"`
+	// Client is the client of a visit, and ID itself for a client.
+	Client string `json:"client"`
+	// Checklist is the hash that a visit is pinned to.
+	Checklist string `json:"checklist,omitempty"`
+}
+
+// Batch is some events of one tablet with consecutive numbers that are about
+// one subject.
+type Batch struct {
+	Tablet string
+	// FirstN is the number of the first event, 1 or more.
+	FirstN  int64
+	Team    string
+	Subject string
+	// Received is the server's time of arrival.
+	Received string
+	// Skewed marks that the tablet's clock was off by more than is shown
+	// without a flag.
+	Skewed bool
+	// Events are the bytes as received, without line ends; none is empty.
+	Events [][]byte
+}
+
+// Placed says where a tablet's number went: into the log or into quarantine.
+type Placed struct {
+	// Pos is the log position, or 0 when the event was set aside.
+	Pos int64
+	// Quarantine is the number of the quarantined entry, or 0.
+	Quarantine int64
+	// Raw is the event as received; not a copy.
+	Raw []byte
+}
+
+// Tablet is one person on one device.
+type Tablet struct {
+	ID         string `json:"id"`
+	Person     string `json:"person"`
+	Label      string `json:"label"`
+	Registered string `json:"registered"`
+	// Ack is the highest number up to which every event has been placed.
+	Ack      int64  `json:"ack"`
+	LastPush string `json:"last_push,omitempty"`
+	// Waiting is how many events the tablet said that it still holds, and
+	// OldestWaiting when the oldest of them was written.
+	Waiting       int64  `json:"waiting"`
+	OldestWaiting string `json:"oldest_waiting,omitempty"`
+	// SkewSeconds is how far the tablet's clock was ahead of the server's at
+	// the last push, judged by its newest event; negative is behind.
+	SkewSeconds int64 `json:"skew_seconds,omitempty"`
+	Revoked     bool  `json:"revoked,omitempty"`
+}
+
+// Result is what the engine said about a visit.
+type Result struct {
+	Visit string `json:"visit"`
+	// Text is the result text, SHA256 its hash in hex.
+	Text   []byte `json:"text"`
+	SHA256 string `json:"sha256"`
+	// Engine is the engine's version, Rules the hash of the checklist.
+	Engine string `json:"engine"`
+	Rules  string `json:"rules"`
+	// Pos is the position of the last event that the result knows of.
+	Pos int64  `json:"pos"`
+	At  string `json:"at"`
+}
+
+// Summary is the caseload's line of one client.
+type Summary struct {
+	Client   string `json:"client"`
+	Name     string `json:"name"`
+	Ref      string `json:"ref"`
+	Team     string `json:"team"`
+	Priority string `json:"priority"`
+	Course   string `json:"course"`
+	Assignee string `json:"assignee"`
+	Status   string `json:"status"`
+	Referred string `json:"referred"`
+	// Version is for compare-and-set of Assignee and Status.
+	Version int64 `json:"version"`
+	// Visit is the visit that the next fields are about: the last one begun.
+	Visit string `json:"visit,omitempty"`
+	// Level is the calculated level id, empty without a visit; Effective is
+	// the level with the therapist's decision, if one was accepted.
+	Level     string `json:"level,omitempty"`
+	Effective string `json:"effective,omitempty"`
+	Interim   bool   `json:"interim,omitempty"`
+	Override  bool   `json:"override,omitempty"`
+	// Stops and Limits count open effects.
+	Stops  int `json:"stops"`
+	Limits int `json:"limits"`
+	// LastVisit is when the visit was started, by its author's tablet.
+	LastVisit string `json:"last_visit,omitempty"`
+	Author    string `json:"author,omitempty"`
+	Signed    bool   `json:"signed"`
+	// Mismatch marks a signed visit whose result is not the one shown when
+	// signing.
+	Mismatch bool `json:"mismatch,omitempty"`
+	// Recheck is a date, 2006-01-02, or empty.
+	Recheck string `json:"recheck,omitempty"`
+	// Choices counts items that wait for a choice, over all visits.
+	Choices int `json:"choices"`
+	// Quarantined counts entries set aside that nobody has settled.
+	Quarantined int `json:"quarantined"`
+	// Unsigned and Visits count visits.
+	Unsigned int `json:"unsigned"`
+	Visits   int `json:"visits"`
+	// Unknown counts events that this version can not read.
+	Unknown int `json:"unknown,omitempty"`
+}
+
+// Quarantined is an event that the server keeps but does not count.
+type Quarantined struct {
+	ID     int64  `json:"id"`
+	Tablet string `json:"tablet"`
+	N      int64  `json:"n"`
+	Person string `json:"person"`
+	// Team is the team whose lead sees it.
+	Team string `json:"team"`
+	// Subject and Client are set when the event could be read that far and
+	// is about something of that team.
+	Subject string `json:"subject,omitempty"`
+	Client  string `json:"client,omitempty"`
+	Kind    string `json:"kind,omitempty"`
+	// Code is for programs; Field, Want and Got say what was wrong, and Hint
+	// says it in a sentence.
+	Code     string `json:"code"`
+	Field    string `json:"field,omitempty"`
+	Want     string `json:"want,omitempty"`
+	Got      string `json:"got,omitempty"`
+	Hint     string `json:"hint"`
+	Received string `json:"received"`
+	// Raw is the event as received; it may not be JSON.
+	Raw     []byte      `json:"raw"`
+	Settled *Settlement `json:"settled,omitempty"`
+}
+
+// Settlement says who dealt with a quarantined entry.
+type Settlement struct {
+	By   string `json:"by"`
+	At   string `json:"at"`
+	Note string `json:"note"`
+}
+
+// QuarantineFilter narrows a list. Empty fields let everything through.
+type QuarantineFilter struct {
+	Team   string
+	Tablet string
+	Client string
+	// N narrows to one number of the Tablet.
+	N int64
+	// Open leaves out what has been settled.
+	Open bool
+}
