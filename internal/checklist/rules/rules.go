@@ -76,6 +76,7 @@ type Item struct {
 	Title  string // short name used in sentences
 	Weight int    // 1 to 3
 	NA     bool   // not applicable is allowed
+	Needed bool   // the funding letter needs the answer
 	Unit   string
 	// From is the source of a computed item, or empty.
 	From string
