@@ -10,6 +10,7 @@ import type { ClientCard, ClientView, Plausibility, Session, SyncState, VisitVie
 export { StoreError } from './errors';
 export type { StoreErrorCode } from './errors';
 export type * from './types';
+export type * from './definition';
 
 export const session: Signal<Session | null> = signal(null);
 export const clients: Signal<readonly ClientCard[]> = signal([]);

@@ -1,5 +1,5 @@
 import type { Client, Ref, Visit } from '../model.gen';
-import type { Definition } from '../model.gen';
+import type { Definition } from './definition';
 import type { ResultView } from '../results/result';
 
 export type Role = 'assistant' | 'clinician' | 'lead';

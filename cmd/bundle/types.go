@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/record"
+	"doorsill/internal/tsgen"
+)
+
+const typesFile = "frontend/model.gen.ts"
+
+// writeTypes writes the TypeScript that the front end shares with the server.
+func writeTypes(root string) error {
+	text, err := modelTypes()
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(root, typesFile), []byte(text), 0o644); err != nil {
+		return fmt.Errorf("write %s: %w", typesFile, err)
+	}
+	return nil
+}
+
+// modelTypes lists what crosses the wire or the worker boundary.
+func modelTypes() (string, error) {
+	return tsgen.Write([]any{
+		record.Event{}, record.Entry{}, record.Client{}, record.Visit{},
+		record.ClientOpened{}, record.ClientChanged{}, record.ClientAssigned{},
+		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
+		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.SetupChosen{},
+		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
+	}, modelWords())
+}
+
+func modelWords() []tsgen.Group {
+	return []tsgen.Group{
+		{Name: "kinds", Type: "Kind", Values: []string{
+			record.KindClientOpened, record.KindClientChanged, record.KindClientAssigned,
+			record.KindVisitStarted, record.KindVisitNoted, record.KindAnswerGiven, record.KindAnswerChosen,
+			record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindSetupChosen,
+			record.KindPlanAgreed, record.KindOverrideMade, record.KindVisitSigned, record.KindAmendmentMade,
+		}},
+		{Name: "answerStates", Type: "AnswerState", Values: []string{record.StateAnswered, record.StateNotApplicable, record.StateNotTested}},
+		{Name: "readingKinds", Type: "ReadingKind", Values: []string{
+			record.ReadForce, record.ReadTravel, record.ReadHold, record.ReadRelease, record.ReadUnintended, record.ReadSwitchForce,
+		}},
+		{Name: "itemTypes", Type: "ItemType", Values: []string{rules.Help, rules.Fit, rules.YesNo, rules.Number, rules.Count}},
+		{Name: "effects", Type: "EffectId", Values: []string{
+			rules.Stop, rules.StopControl, rules.StopVehicle, rules.LimitPractise, rules.LimitAccompanied, rules.LimitHomeGround,
+		}},
+		{Name: "levels", Type: "LevelId", Values: []string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}},
+	}
+}
