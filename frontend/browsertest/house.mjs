@@ -1,0 +1,90 @@
+// @ts-check
+// What every browser test needs: a real server on a real disk, and a real
+// Chromium with a profile of its own that survives being closed.
+import { spawn } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+
+const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
+const chromiumPath = process.env.CHROMIUM ?? '/usr/bin/chromium';
+
+/** The three sizes that every screen is looked at in. */
+export const sizes = {
+  tablet: { width: 1280, height: 800 },
+  upright: { width: 800, height: 1280 },
+  phone: { width: 390, height: 844 },
+};
+
+/** The password of every invented account, as the demo prints it. */
+export const password = 'over the door sill';
+
+/** @param {string} prefix */
+export const scratch = (prefix) => mkdtemp(join(tmpdir(), `doorsill-${prefix}-`));
+
+/**
+ * Starts the demo and waits until it says where it listens. A stopped server
+ * can be started again on the same address with the same data.
+ * @param {{ data?: string, addr?: string }} [options]
+ */
+export async function startServer(options = {}) {
+  if (!existsSync(binary)) throw new Error(`${binary} is missing: run "make build" first`);
+  const data = options.data ?? (await scratch('data'));
+  const child = spawn(binary, ['demo', '--data', data, '--addr', options.addr ?? '127.0.0.1:0'], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let log = '';
+  const url = await new Promise((resolve, reject) => {
+    const look = (/** @type {Buffer} */ chunk) => {
+      log += chunk.toString();
+      const found = /http:\/\/127\.0\.0\.1:\d+/.exec(log);
+      if (found) resolve(found[0]);
+    };
+    child.stdout.on('data', look);
+    child.stderr.on('data', look);
+    child.once('exit', (code) => reject(new Error(`the server ended with ${code}:\n${log}`)));
+  });
+  const stop = (/** @type {NodeJS.Signals} */ signal = 'SIGTERM') =>
+    new Promise((resolve) => {
+      if (child.exitCode !== null || child.signalCode !== null) return resolve(undefined);
+      child.once('exit', () => resolve(undefined));
+      child.kill(signal);
+    });
+  return {
+    url: String(url),
+    data,
+    log: () => log,
+    stop,
+    /** Starts it again where it was. */
+    again: () => startServer({ data, addr: new URL(String(url)).host }),
+  };
+}
+
+/**
+ * Opens a browser on a profile folder; closing it and opening it again on the
+ * same folder is a restart.
+ * @param {string} profile
+ * @param {{ size?: { width: number, height: number }, args?: string[] }} [options]
+ */
+export async function openBrowser(profile, options = {}) {
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: chromiumPath,
+    headless: true,
+    viewport: options.size ?? sizes.tablet,
+    args: [
+      '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
+      '--disable-background-networking', '--disable-component-update', '--disable-sync',
+      ...(options.args ?? []),
+    ],
+  });
+  context.setDefaultTimeout(20_000);
+  const page = context.pages()[0] ?? (await context.newPage());
+  const problems = /** @type {string[]} */ ([]);
+  page.on('pageerror', (error) => problems.push(`page error: ${error.message}`));
+  return { context, page, problems, close: () => context.close() };
+}
+
+/** @param {string} folder */
+export const remove = (folder) => rm(folder, { recursive: true, force: true });

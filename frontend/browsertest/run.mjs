@@ -1,0 +1,19 @@
+// @ts-check
+// Runs every *.test.mjs in this folder, one after another: they share two cores.
+import { run } from 'node:test';
+import { spec } from 'node:test/reporters';
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+
+const only = process.argv[2];
+const files = readdirSync(import.meta.dirname)
+  .filter((name) => name.endsWith('.test.mjs') && (!only || name.includes(only)))
+  .sort()
+  .map((name) => join(import.meta.dirname, name));
+if (files.length === 0) {
+  console.error(`no browser test matches ${only ?? '*.test.mjs'}`);
+  process.exit(1);
+}
+const stream = run({ files, concurrency: 1, timeout: 300_000 });
+stream.on('test:fail', () => { process.exitCode = 1; });
+stream.compose(new spec()).pipe(process.stdout);

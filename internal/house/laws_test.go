@@ -1,0 +1,226 @@
+package house
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// pkg is the part of "go list -json" that the laws read.
+type pkg struct {
+	ImportPath, Name, Doc, Dir string
+	Imports, GoFiles           []string
+	TestImports                []string
+}
+
+func packages(t *testing.T) []pkg {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-json=ImportPath,Name,Doc,Dir,Imports,GoFiles,TestImports", "doorsill/...")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v\n%s", err, stderr.String())
+	}
+	var all []pkg
+	for dec := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p pkg
+		err := dec.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, p)
+	}
+	if len(all) < 10 {
+		t.Fatalf("only %d packages listed: the laws would hold by accident", len(all))
+	}
+	return all
+}
+
+// within says whether an import path is the package or lies below it.
+func within(path, root string) bool {
+	return path == root || strings.HasPrefix(path, root+"/")
+}
+
+// mayImport lists, for each part of the house, the parts of ours that it may
+// see. Arrows go down only.
+var mayImport = []struct {
+	part    string
+	allowed []string
+	reason  string
+}{
+	{"doorsill/internal/checklist/rules", nil,
+		"the engine computes with it in the browser, so it carries nothing"},
+	{"doorsill/internal/checklist", []string{"doorsill/internal/checklist", "doorsill/internal/record"},
+		"what is asked must not depend on who stores or scores it"},
+	{"doorsill/internal/record", []string{"doorsill/internal/record"},
+		"what was said is readable without any rule about what it means"},
+	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/record", "doorsill/internal/engine"},
+		"the bridge from records to the engine's text, kept out of the wasm"},
+	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules"},
+		"numbers come from measurements and rules alone: no records, no storage, no clock"},
+	{"doorsill/internal/store", []string{"doorsill/internal/store", "doorsill/internal/record"},
+		"a store keeps things and has no opinion on them"},
+	{"doorsill/internal/audit", []string{"doorsill/internal/store", "doorsill/internal/record"},
+		"the audit trail watches; it decides nothing"},
+	{"doorsill/internal/account", []string{"doorsill/internal/store", "doorsill/internal/record", "doorsill/internal/audit"},
+		"people and sessions know nothing of clients"},
+	{"doorsill/internal/intake", []string{"doorsill/internal/store", "doorsill/internal/record", "doorsill/internal/engine",
+		"doorsill/internal/checklist", "doorsill/internal/account", "doorsill/internal/audit"},
+		"the one way in for clinical data"},
+	{"doorsill/internal/caseload", []string{"doorsill/internal/store", "doorsill/internal/record", "doorsill/internal/intake",
+		"doorsill/internal/account", "doorsill/internal/checklist/rules"},
+		"the lead's view reads summaries; it never writes"},
+	{"doorsill/internal/paper", []string{"doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/checklist", "doorsill/internal/store"},
+		"a paper is made from the record, and changes nothing"},
+	{"doorsill/server", []string{"doorsill/server", "doorsill/internal", "doorsill/embed"},
+		"the edge sees everything below it and nothing sees the edge"},
+	{"doorsill/embed", nil, "files only"},
+	{"doorsill/cmd/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules"},
+		"a thin shim over the engine"},
+}
+
+func TestArrowsGoDownOnly(t *testing.T) {
+	for _, p := range packages(t) {
+		for _, law := range mayImport {
+			if !within(p.ImportPath, law.part) {
+				continue
+			}
+			for _, imp := range p.Imports {
+				if within(imp, "doorsill") && !allowed(imp, p.ImportPath, law.allowed) {
+					t.Errorf("%s imports %s: %s", p.ImportPath, imp, law.reason)
+				}
+			}
+			break // the first, most exact part decides
+		}
+		for _, imp := range p.Imports {
+			if within(imp, "doorsill/server") && !within(p.ImportPath, "doorsill/server") && !within(p.ImportPath, "doorsill/cmd") {
+				t.Errorf("%s imports %s: rules must not live at the HTTP edge", p.ImportPath, imp)
+			}
+			if within(imp, "doorsill/cmd") && !within(p.ImportPath, "doorsill/cmd") {
+				t.Errorf("%s imports %s: commands are the end of the line", p.ImportPath, imp)
+			}
+		}
+	}
+}
+
+func allowed(imp, self string, roots []string) bool {
+	if imp == self {
+		return true
+	}
+	for _, r := range roots {
+		if within(imp, r) {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyIn says where a library may be seen, so that it can be replaced there.
+var onlyIn = []struct{ library, place, reason string }{
+	{"go.etcd.io/bbolt", "doorsill/internal/store/bolt", "another store must be able to take its place"},
+	{"github.com/gorilla/mux", "doorsill/server", "the router stays behind routes.go"},
+	{"github.com/evanw/esbuild", "doorsill/cmd/bundle", "bundling is a build step, not part of the program"},
+	{"github.com/andybalholm/brotli", "doorsill/cmd/bundle", "nothing is compressed on request"},
+	{"golang.org/x/crypto/argon2", "doorsill/internal/account", "passwords are checked in one place"},
+	{"net/http", "doorsill/server", "HTTP ends at the edge"},
+}
+
+func TestLibrariesStayInTheirPlace(t *testing.T) {
+	for _, p := range packages(t) {
+		for _, imp := range p.Imports {
+			for _, law := range onlyIn {
+				if within(imp, law.library) && !within(p.ImportPath, law.place) && !within(p.ImportPath, "doorsill/cmd") {
+					t.Errorf("%s imports %s, which belongs in %s: %s", p.ImportPath, imp, law.place, law.reason)
+				}
+			}
+		}
+	}
+}
+
+func TestEveryPackageExplainsItself(t *testing.T) {
+	banned := map[string]bool{"util": true, "utils": true, "common": true, "helpers": true, "misc": true}
+	for _, p := range packages(t) {
+		if len(p.GoFiles) > 0 && p.Doc == "" {
+			t.Errorf("%s has no package comment: a newcomer opens it first", p.ImportPath)
+		}
+		if banned[p.Name] {
+			t.Errorf("%s: a package is named after what it is about, not %q", p.ImportPath, p.Name)
+		}
+		docs := 0
+		for _, f := range p.GoFiles {
+			if fileHasDoc(t, filepath.Join(p.Dir, f)) {
+				docs++
+			}
+		}
+		if docs > 1 {
+			t.Errorf("%s has %d package comments: one of them will go stale", p.ImportPath, docs)
+		}
+	}
+}
+
+func fileHasDoc(t *testing.T, path string) bool {
+	t.Helper()
+	f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.PackageClauseOnly|parser.ParseComments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f.Doc != nil
+}
+
+// TestNoClockBelowTheEdge keeps time out of the rules: whoever needs a clock is
+// given one, so that tests can turn it and results do not depend on the day.
+func TestNoClockBelowTheEdge(t *testing.T) {
+	for _, p := range packages(t) {
+		if !within(p.ImportPath, "doorsill/internal") {
+			continue
+		}
+		for _, f := range p.GoFiles {
+			path := filepath.Join(p.Dir, f)
+			for _, call := range clockCalls(t, path) {
+				t.Errorf("%s:%d reads the clock: take a now func() time.Time instead", path, call)
+			}
+		}
+	}
+}
+
+func clockCalls(t *testing.T, path string) []int {
+	t.Helper()
+	src, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	set := token.NewFileSet()
+	f, err := parser.ParseFile(set, path, src, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []int
+	ast.Inspect(f, func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok {
+			return true
+		}
+		sel, ok := call.Fun.(*ast.SelectorExpr)
+		if !ok {
+			return true
+		}
+		if x, ok := sel.X.(*ast.Ident); ok && x.Name == "time" && (sel.Sel.Name == "Now" || sel.Sel.Name == "Since") {
+			lines = append(lines, set.Position(call.Pos()).Line)
+		}
+		return true
+	})
+	return lines
+}
