@@ -1,0 +1,124 @@
+package account
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"doorsill/internal/audit"
+	"doorsill/internal/store"
+)
+
+const maxLabel = 80
+
+// AddTablet registers the caller's device and binds the session to it.
+func (s *Service) AddTablet(ctx context.Context, c Caller, label string) (store.Tablet, error) {
+	switch {
+	case !c.SignedIn():
+		return store.Tablet{}, ErrSignedOut
+	case c.Admin:
+		return store.Tablet{}, ErrNotAllowed // holds no clinical content
+	}
+	label = strings.TrimSpace(label)
+	if utf8.RuneCountInString(label) > maxLabel {
+		return store.Tablet{}, &Invalid{Field: "label", Want: "at most 80 characters"}
+	}
+	id, err := s.newID()
+	if err != nil {
+		return store.Tablet{}, err
+	}
+	t := store.Tablet{ID: id, Person: c.Person, Label: label, Registered: stamp(s.now())}
+	err = s.store.Update(ctx, func(w store.Writer) error {
+		if err := w.SetTablet(t); err != nil {
+			return err
+		}
+		session, err := w.Session(c.Session)
+		if err != nil {
+			return found(err)
+		}
+		session.Tablet = id
+		return w.SetSession(session)
+	})
+	if err != nil {
+		return store.Tablet{}, fmt.Errorf("add tablet: %w", err)
+	}
+	return t, s.note(c.Source, c.Person, "add tablet", id, audit.OK)
+}
+
+// Holding notes what a tablet says that it has not sent: how many events, and
+// the tablet's own time of the oldest (RFC 3339, or empty). Only the tablet's
+// owner may say so.
+func (s *Service) Holding(ctx context.Context, c Caller, tablet string, waiting int, oldest string) error {
+	if !c.SignedIn() {
+		return ErrSignedOut
+	}
+	at, err := checkHolding(waiting, oldest)
+	if err != nil {
+		return err
+	}
+	err = s.store.Update(ctx, func(w store.Writer) error {
+		t, err := w.Tablet(tablet)
+		if err != nil || t.Person != c.Person {
+			return ErrNotAllowed
+		}
+		t.Waiting, t.OldestWaiting = int64(waiting), at
+		return w.SetTablet(t)
+	})
+	if err != nil {
+		return fmt.Errorf("note what a tablet holds: %w", err)
+	}
+	return nil
+}
+
+func checkHolding(waiting int, oldest string) (at string, err error) {
+	if waiting < 0 || waiting > 10_000_000 {
+		return "", &Invalid{Field: "waiting", Want: "a number from 0 to 10,000,000"}
+	}
+	if waiting == 0 || oldest == "" {
+		return "", nil
+	}
+	t, err := time.Parse(time.RFC3339, oldest)
+	if err != nil {
+		return "", &Invalid{Field: "oldest", Want: "a time such as 2026-01-31T14:05:00.000Z"}
+	}
+	return stamp(t), nil
+}
+
+// TabletView is a tablet with its owner's name.
+type TabletView struct {
+	store.Tablet
+	Owner string
+}
+
+// TabletsOfTeam lists the tablets of a team's people, for its leads.
+func (s *Service) TabletsOfTeam(ctx context.Context, c Caller, team string) (list []TabletView, err error) {
+	if !c.SignedIn() {
+		return nil, ErrSignedOut
+	}
+	if !c.Leads(team) {
+		return nil, ErrNotAllowed
+	}
+	err = s.store.View(ctx, func(r store.Reader) error {
+		members, err := r.MembershipsOfTeam(team)
+		if err != nil {
+			return err
+		}
+		for _, m := range members {
+			p, err := r.Person(m.Person)
+			if err != nil {
+				return err
+			}
+			tablets, err := r.TabletsOfPerson(m.Person)
+			if err != nil {
+				return err
+			}
+			for _, t := range tablets {
+				list = append(list, TabletView{Tablet: t, Owner: p.Name})
+			}
+		}
+		return nil
+	})
+	return list, err
+}

@@ -1,0 +1,74 @@
+package audit
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strconv"
+
+	"doorsill/internal/store"
+)
+
+// next makes the line that follows last.
+func next(last store.AuditEntry, n Note, at string) store.AuditEntry {
+	if n.Result == "" {
+		n.Result = OK
+	}
+	e := store.AuditEntry{
+		Seq: last.Seq + 1, At: at, Person: n.Person, Action: n.Action,
+		Subject: n.Subject, Team: n.Team, Detail: detail(n), Prev: last.Hash,
+	}
+	e.Hash = Hash(e)
+	return e
+}
+
+// detail quotes the parts, so that nothing a client sends can look like
+// another part or another line.
+func detail(n Note) string {
+	return "from=" + strconv.QuoteToASCII(n.From) + " result=" + n.Result
+}
+
+// Hash is the SHA-256 in hex of a line's fields but Hash itself, each written
+// as its length in bytes, a colon and the bytes, in the order seq, at, person,
+// action, subject, team, detail, prev.
+func Hash(e store.AuditEntry) string {
+	h := sha256.New()
+	for _, field := range []string{
+		strconv.FormatInt(e.Seq, 10), e.At, e.Person, e.Action, e.Subject, e.Team, e.Detail, e.Prev,
+	} {
+		fmt.Fprintf(h, "%d:%s", len(field), field)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// Verify reads the whole trail and returns its last line (a zero entry when it
+// is empty). The error wraps ErrBroken and names the first line that does not
+// follow from the one before.
+func Verify(ctx context.Context, s store.Store) (last store.AuditEntry, err error) {
+	err = s.View(ctx, func(r store.Reader) error {
+		for e, err := range r.AuditEntries(0) {
+			if err != nil {
+				return err
+			}
+			if err := follows(last, e); err != nil {
+				return err
+			}
+			last = e
+		}
+		return nil
+	})
+	return last, err
+}
+
+func follows(last, e store.AuditEntry) error {
+	switch {
+	case e.Seq != last.Seq+1:
+		return fmt.Errorf("%w: line %d follows line %d", ErrBroken, e.Seq, last.Seq)
+	case e.Prev != last.Hash:
+		return fmt.Errorf("%w: line %d does not follow from the one before", ErrBroken, e.Seq)
+	case e.Hash != Hash(e):
+		return fmt.Errorf("%w: line %d was changed", ErrBroken, e.Seq)
+	}
+	return nil
+}
