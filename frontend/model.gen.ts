@@ -182,6 +182,133 @@ export interface AmendmentMade {
   readonly change: unknown;
 }
 
+export interface Page {
+  readonly total: number;
+  readonly offset: number;
+  readonly rows: readonly Row[];
+  readonly counts: Counts;
+}
+
+export interface SignInRequest {
+  readonly name: string;
+  readonly password: string;
+  readonly tablet?: string;
+}
+
+export interface SessionAnswer {
+  readonly person: PersonBrief;
+  readonly teams: readonly Membership[];
+  readonly admin: boolean;
+  readonly tablet?: string;
+  readonly log: string;
+  readonly expires: string;
+}
+
+export interface SessionList {
+  readonly sessions: readonly SessionItem[];
+}
+
+export interface TabletRequest {
+  readonly label: string;
+}
+
+export interface TabletMade {
+  readonly id: string;
+}
+
+export interface TabletList {
+  readonly tablets: readonly TabletRow[];
+}
+
+export interface HoldingReport {
+  readonly waiting: number;
+  readonly oldest?: string;
+  readonly clients?: readonly string[];
+}
+
+export interface ChecklistList {
+  readonly checklists: readonly ChecklistItem[];
+}
+
+export interface ChecklistAnswer {
+  readonly hash: string;
+  readonly definition: unknown;
+  readonly rules: string;
+}
+
+export interface PullAnswer {
+  readonly log: string;
+  readonly events: readonly Entry[];
+  readonly next: number;
+  readonly more: boolean;
+  readonly head: number;
+  readonly server_time: string;
+}
+
+export interface ClientAnswer {
+  readonly client: Client;
+  readonly visits: readonly VisitAnswer[];
+}
+
+export interface VisitAnswer {
+  readonly visit: Visit;
+  readonly result: ResultBrief | null;
+}
+
+export interface AssignmentRequest {
+  readonly version: number;
+  readonly assignee: string;
+  readonly status: string;
+}
+
+export interface AssignmentRefused {
+  readonly error: string;
+  readonly message: string;
+  readonly client: Client;
+}
+
+export interface QuarantineList {
+  readonly entries: readonly QuarantineRow[];
+}
+
+export interface SettleRequest {
+  readonly note: string;
+}
+
+export interface PeopleList {
+  readonly people: readonly PersonRow[];
+}
+
+export interface PersonRequest {
+  readonly login?: string;
+  readonly password?: string;
+  readonly name: string;
+  readonly credential: string;
+  readonly admin: boolean;
+  readonly closed: boolean;
+  readonly teams: readonly RoleRequest[];
+}
+
+export interface PasswordRequest {
+  readonly current?: string;
+  readonly password: string;
+}
+
+export interface TeamList {
+  readonly teams: readonly TeamRow[];
+}
+
+export interface TeamRequest {
+  readonly name: string;
+}
+
+export interface ErrorAnswer {
+  readonly error: string;
+  readonly message: string;
+  readonly field?: string;
+  readonly want?: string;
+}
+
 export interface Stamp {
   readonly ref: Ref;
   readonly by: string;
@@ -226,6 +353,130 @@ export interface Amendment extends Stamp {
 }
 
 export type Ref = string;
+
+export interface Row {
+  readonly client: string;
+  readonly ref: string;
+  readonly name: string;
+  readonly team: string;
+  readonly priority: string;
+  readonly course: string;
+  readonly assignee: string;
+  readonly status: string;
+  readonly version: number;
+  readonly referred: string;
+  readonly waiting_days: number;
+  readonly level: string;
+  readonly effective: string;
+  readonly interim: boolean;
+  readonly open_stops: number;
+  readonly limits: number;
+  readonly last_visit: string;
+  readonly signed: boolean;
+  readonly visits: number;
+  readonly recheck: string;
+  readonly recheck_overdue_days: number;
+  readonly needs_choice: number;
+  readonly quarantined: number;
+  readonly on_tablet: boolean;
+}
+
+export interface Counts {
+  readonly open: number;
+  readonly unassigned: number;
+  readonly stops: number;
+  readonly rechecks: number;
+  readonly choices: number;
+  readonly quarantined: number;
+  readonly on_tablet: number;
+  readonly status: Readonly<Record<string, number>>;
+  readonly levels: Readonly<Record<string, number>>;
+}
+
+export interface PersonBrief {
+  readonly id: string;
+  readonly name: string;
+  readonly credential: string;
+}
+
+export interface Membership {
+  readonly id: string;
+  readonly name: string;
+  readonly role: string;
+}
+
+export interface SessionItem {
+  readonly id: string;
+  readonly created: string;
+  readonly seen: string;
+  readonly source: string;
+  readonly agent: string;
+  readonly current: boolean;
+}
+
+export interface TabletRow {
+  readonly id: string;
+  readonly person: string;
+  readonly name: string;
+  readonly label: string;
+  readonly last_push: string;
+  readonly last_n: number;
+  readonly waiting: number;
+  readonly oldest_waiting?: string;
+}
+
+export interface ChecklistItem {
+  readonly id: string;
+  readonly version: string;
+  readonly hash: string;
+  readonly title: string;
+  readonly current: boolean;
+}
+
+export interface ResultBrief {
+  readonly text: string;
+  readonly sha256: string;
+  readonly engine: string;
+  readonly rules: string;
+}
+
+export interface QuarantineRow {
+  readonly id: string;
+  readonly tablet: string;
+  readonly n: number;
+  readonly author: string;
+  readonly subject: string;
+  readonly kind: string;
+  readonly received: string;
+  readonly code: string;
+  readonly hint: string;
+  readonly field: string;
+  readonly want: string;
+  readonly raw: string;
+  readonly settled?: string;
+  readonly settled_by?: string;
+  readonly note?: string;
+}
+
+export interface PersonRow {
+  readonly id: string;
+  readonly login: string;
+  readonly name: string;
+  readonly credential: string;
+  readonly admin: boolean;
+  readonly closed: boolean;
+  readonly teams: readonly Membership[];
+}
+
+export interface RoleRequest {
+  readonly id: string;
+  readonly role: string;
+}
+
+export interface TeamRow {
+  readonly id: string;
+  readonly name: string;
+}
 
 export interface Given extends Stamp, AnswerGiven {
 }

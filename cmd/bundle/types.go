@@ -5,9 +5,11 @@ import (
 	"os"
 	"path/filepath"
 
+	"doorsill/internal/caseload"
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/record"
 	"doorsill/internal/tsgen"
+	"doorsill/server"
 )
 
 const typesFile = "frontend/model.gen.ts"
@@ -32,6 +34,14 @@ func modelTypes() (string, error) {
 		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
 		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.SetupChosen{},
 		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
+		caseload.Page{},
+		server.SignInRequest{}, server.SessionAnswer{}, server.SessionList{},
+		server.TabletRequest{}, server.TabletMade{}, server.TabletList{}, server.HoldingReport{},
+		server.ChecklistList{}, server.ChecklistAnswer{},
+		server.PullAnswer{}, server.ClientAnswer{}, server.VisitAnswer{},
+		server.AssignmentRequest{}, server.AssignmentRefused{}, server.QuarantineList{}, server.SettleRequest{},
+		server.PeopleList{}, server.PersonRequest{}, server.PasswordRequest{}, server.TeamList{}, server.TeamRequest{},
+		server.ErrorAnswer{},
 	}, modelWords())
 }
 
@@ -51,6 +61,10 @@ func modelWords() []tsgen.Group {
 		{Name: "effects", Type: "EffectId", Values: []string{
 			rules.Stop, rules.StopControl, rules.StopVehicle, rules.LimitPractise, rules.LimitAccompanied, rules.LimitHomeGround,
 		}},
-		{Name: "levels", Type: "LevelId", Values: []string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}},
+		{Name: "levels", Type: "LevelId", Values: record.Levels()},
+		{Name: "sites", Type: "SiteId", Values: record.Sites()},
+		{Name: "controlClasses", Type: "ControlClass", Values: record.Classes()},
+		{Name: "overrideReasons", Type: "OverrideReason", Values: record.OverrideReasons()},
+		{Name: "noteFields", Type: "NoteField", Values: record.NoteFields()},
 	}
 }

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+const enginePackage = "./cmd/engine"
+
+// compileEngine returns the engine as WebAssembly. It is compiled again only
+// when one of its source files or the toolchain has changed.
+func compileEngine(root string, c cache) ([]byte, error) {
+	key, err := engineKey(root)
+	if err != nil {
+		return nil, fmt.Errorf("read sources of %s: %w", enginePackage, err)
+	}
+	return c.named("engine-"+key+".wasm", func() ([]byte, error) { return compileWasm(root) })
+}
+
+func compileWasm(root string) ([]byte, error) {
+	dir, err := os.MkdirTemp("", "doorsill-engine")
+	if err != nil {
+		return nil, fmt.Errorf("compile engine: %w", err)
+	}
+	defer os.RemoveAll(dir)
+	out := filepath.Join(dir, "engine.wasm")
+	_, err = goTool(root, "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out, enginePackage)
+	if err != nil {
+		return nil, fmt.Errorf("compile engine: %w", err)
+	}
+	return os.ReadFile(out)
+}
+
+// goTool runs the go command for the browser's platform and returns what it
+// printed. What it complained about becomes the error.
+func goTool(root string, args ...string) ([]byte, error) {
+	cmd := exec.Command("go", args...)
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		return nil, fmt.Errorf("go %s: %w\n%s", args[0], err, complaints.String())
+	}
+	return out, nil
+}
+
+// engineKey hashes the toolchain's version and our own sources of the engine.
+func engineKey(root string) (string, error) {
+	version, err := goTool(root, "env", "GOVERSION")
+	if err != nil {
+		return "", err
+	}
+	list, err := goTool(root, "list", "-deps", "-json=Dir,ImportPath,Standard,GoFiles,EmbedFiles", enginePackage)
+	if err != nil {
+		return "", err
+	}
+	h := sha256.New()
+	h.Write(version)
+	if err := hashSources(h, list); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil))[:24], nil
+}
+
+func hashSources(h io.Writer, list []byte) error {
+	dec := json.NewDecoder(bytes.NewReader(list))
+	for {
+		var p struct {
+			Dir, ImportPath     string
+			Standard            bool
+			GoFiles, EmbedFiles []string
+		}
+		if err := dec.Decode(&p); errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+		if p.Standard {
+			continue
+		}
+		for _, name := range append(p.GoFiles, p.EmbedFiles...) {
+			data, err := os.ReadFile(filepath.Join(p.Dir, name))
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(h, "%s/%s %d\n%s", p.ImportPath, name, len(data), data)
+		}
+	}
+}
+
+// wasmExec is the path of the toolchain's own loader; it must match the
+// compiler, so it is never copied into the repository.
+func wasmExec(root string) (string, error) {
+	out, err := goTool(root, "env", "GOROOT")
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(strings.TrimSpace(string(out)), "lib", "wasm", "wasm_exec.js"), nil
+}

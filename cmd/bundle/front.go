@@ -1,0 +1,203 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+// assemble makes every file of embed/dist. The order matters: each step names
+// its output by its content, and the next step needs those names.
+func assemble(root string, c cache) (*dist, error) {
+	d := newDist()
+	wasm, err := compileEngine(root, c)
+	if err != nil {
+		return nil, err
+	}
+	names := map[string]string{"ENGINE_WASM": d.addHashed("engine", ".wasm", wasm)}
+	for name, entry := range map[string]string{"ENGINE_WORKER": "engine-worker", "KDF_WORKER": "kdf-worker"} {
+		url, err := bundleWorker(d, root, entry, names)
+		if err != nil {
+			return nil, err
+		}
+		names[name] = url
+	}
+	page, err := bundleApp(d, root, names)
+	if err != nil {
+		return nil, err
+	}
+	if err := addIcons(d); err != nil {
+		return nil, err
+	}
+	if err := addPage(d, root, page); err != nil {
+		return nil, err
+	}
+	return d, addServiceWorker(d, root)
+}
+
+// options are what every bundle shares. names become string constants.
+func options(root string, names map[string]string) (api.BuildOptions, error) {
+	abs, err := filepath.Abs(root)
+	if err != nil {
+		return api.BuildOptions{}, fmt.Errorf("find repository: %w", err)
+	}
+	define := map[string]string{"process.env.NODE_ENV": `"production"`}
+	for name, value := range names {
+		define[name] = strconv.Quote(value)
+	}
+	return api.BuildOptions{
+		AbsWorkingDir: abs,
+		Bundle:        true, Write: false, Metafile: true,
+		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true,
+		LegalComments: api.LegalCommentsNone,
+		Target:        api.ES2022,
+		Charset:       api.CharsetUTF8,
+		JSX:           api.JSXAutomatic, JSXImportSource: "preact",
+		Define:   define,
+		Outdir:   filepath.Join(abs, "embed", "dist", "assets"),
+		Tsconfig: filepath.Join(abs, "tsconfig.json"),
+		LogLevel: api.LogLevelSilent,
+	}, nil
+}
+
+// build runs esbuild; its messages become one error.
+func build(o api.BuildOptions) (api.BuildResult, error) {
+	result := api.Build(o)
+	if len(result.Errors) == 0 {
+		return result, nil
+	}
+	text := api.FormatMessages(result.Errors, api.FormatMessagesOptions{Kind: api.ErrorMessage})
+	return result, fmt.Errorf("bundle front end:\n%s", strings.Join(text, ""))
+}
+
+// bundleWorker bundles one worker to a single script and returns its URL. The
+// toolchain's wasm loader is reached under the name "wasm-exec".
+func bundleWorker(d *dist, root, entry string, names map[string]string) (string, error) {
+	loader, err := wasmExec(root)
+	if err != nil {
+		return "", err
+	}
+	o, err := options(root, names)
+	if err != nil {
+		return "", err
+	}
+	o.EntryPoints = []string{"frontend/worker/" + entry + ".ts"}
+	o.Format = api.FormatIIFE
+	o.Alias = map[string]string{"wasm-exec": loader}
+	result, err := build(o)
+	if err != nil {
+		return "", err
+	}
+	return d.addHashed(entry, ".js", result.OutputFiles[0].Contents), nil
+}
+
+// page is what index.html has to load.
+type page struct {
+	script string
+	styles []string
+	// early are the chunks that script imports at once.
+	early []string
+}
+
+// bundleApp bundles the app with lazy chunks and stores all of it.
+func bundleApp(d *dist, root string, names map[string]string) (page, error) {
+	o, err := options(root, names)
+	if err != nil {
+		return page{}, err
+	}
+	o.EntryPoints = []string{"frontend/app/main.tsx"}
+	o.Format = api.FormatESModule
+	o.Splitting = true
+	o.EntryNames, o.ChunkNames, o.AssetNames = "[name]-[hash]", "part-[hash]", "[name]-[hash]"
+	result, err := build(o)
+	if err != nil {
+		return page{}, err
+	}
+	for _, f := range result.OutputFiles {
+		d.files["assets/"+filepath.Base(f.Path)] = f.Contents
+	}
+	return readPage(d, result.Metafile)
+}
+
+// metafile is the part of esbuild's report that is read here.
+type metafile struct {
+	Outputs map[string]struct {
+		EntryPoint string `json:"entryPoint"`
+		CSSBundle  string `json:"cssBundle"`
+		Imports    []struct {
+			Path, Kind string
+		} `json:"imports"`
+	} `json:"outputs"`
+}
+
+// readPage finds the app's entry script, its stylesheet and what it imports
+// before it can run.
+func readPage(d *dist, text string) (page, error) {
+	var meta metafile
+	if err := json.Unmarshal([]byte(text), &meta); err != nil {
+		return page{}, fmt.Errorf("read esbuild's report: %w", err)
+	}
+	var p page
+	for out, about := range meta.Outputs {
+		if about.EntryPoint == "frontend/app/main.tsx" && strings.HasSuffix(out, ".js") {
+			p.script = distPath(out)
+			if about.CSSBundle != "" {
+				p.styles = append(p.styles, distPath(about.CSSBundle))
+			}
+			p.early = meta.staticImports(out, map[string]bool{out: true})
+		}
+	}
+	if p.script == "" {
+		return page{}, fmt.Errorf("read esbuild's report: no output for frontend/app/main.tsx")
+	}
+	d.entry = append([]string{p.script}, p.early...)
+	return p, nil
+}
+
+// staticImports lists the chunks that out needs at once, each one time.
+func (m metafile) staticImports(out string, seen map[string]bool) []string {
+	var list []string
+	for _, imp := range m.Outputs[out].Imports {
+		if imp.Kind != "import-statement" || seen[imp.Path] {
+			continue
+		}
+		seen[imp.Path] = true
+		list = append(list, distPath(imp.Path))
+		list = append(list, m.staticImports(imp.Path, seen)...)
+	}
+	return list
+}
+
+func distPath(out string) string { return strings.TrimPrefix(out, "embed/dist/") }
+
+// addServiceWorker bundles the service worker with the list of this very
+// release. It comes last and is not part of its own list.
+func addServiceWorker(d *dist, root string) error {
+	list := []string{"/"}
+	for _, p := range d.paths() {
+		if p != "index.html" {
+			list = append(list, "/"+p)
+		}
+	}
+	files, err := json.Marshal(list)
+	if err != nil {
+		return fmt.Errorf("list release: %w", err)
+	}
+	o, err := options(root, map[string]string{"BUILD_ID": d.buildID()})
+	if err != nil {
+		return err
+	}
+	o.Define["BUILD_FILES"] = string(files)
+	o.EntryPoints = []string{"frontend/worker/service-worker.ts"}
+	o.Format = api.FormatIIFE
+	result, err := build(o)
+	if err != nil {
+		return err
+	}
+	d.files["sw.js"] = result.OutputFiles[0].Contents
+	return nil
+}

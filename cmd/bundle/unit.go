@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+// buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
+// stay outside, so that each test file loads them from node_modules.
+func buildUnit(root string, out io.Writer) error {
+	tests, err := unitTests(root)
+	if err != nil {
+		return err
+	}
+	o, err := options(root, map[string]string{"ENGINE_WASM": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
+	if err != nil {
+		return err
+	}
+	dir := filepath.Join(o.AbsWorkingDir, ".cache", "unit")
+	if err := os.RemoveAll(dir); err != nil {
+		return fmt.Errorf("empty %s: %w", dir, err)
+	}
+	o.EntryPoints = tests
+	o.Outdir, o.Outbase = dir, "frontend"
+	o.OutExtension = map[string]string{".js": ".mjs"}
+	o.Format, o.Platform, o.Packages = api.FormatESModule, api.PlatformNode, api.PackagesExternal
+	o.MinifyWhitespace, o.MinifyIdentifiers, o.MinifySyntax = false, false, false
+	o.Sourcemap = api.SourceMapInline
+	o.Write = true
+	if _, err := build(o); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "bundled %d test files to %s\n", len(tests), ".cache/unit")
+	return nil
+}
+
+func unitTests(root string) ([]string, error) {
+	var tests []string
+	err := filepath.WalkDir(filepath.Join(root, "frontend"), func(p string, e fs.DirEntry, err error) error {
+		if err == nil && !e.IsDir() && (strings.HasSuffix(p, ".test.ts") || strings.HasSuffix(p, ".test.tsx")) {
+			rel, _ := filepath.Rel(root, p)
+			tests = append(tests, filepath.ToSlash(rel))
+		}
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("find tests: %w", err)
+	}
+	return tests, nil
+}
