@@ -2,9 +2,10 @@
  * What the therapist reads to the person at the end of the visit: short
  * sentences, no scores, and never a level without its next step.
  */
+import { levelWord } from '../parts/level-door';
+import { dateWords } from '../parts/words';
 import { nextLevel } from './explain';
 import type { LevelId, ResultView } from './result';
-import { dayWords, levelName } from './words';
 
 /** What the level means, said to the person. */
 const SAID: Readonly<Record<LevelId, string>> = {
@@ -28,13 +29,13 @@ export interface Said {
 export function readAloud(result: ResultView, said: Said): readonly string[] {
   return [
     'Thank you for showing how you drive today.',
-    `The level today is called ${levelName(said.level)}. ${SAID[said.level]}`,
+    `The level today is called ${levelWord(said.level)}. ${SAID[said.level]}`,
     'A level says how much help is needed now. It is not a verdict on you, and it can change.',
     ...stopSentences(result),
     ...nextSentences(result),
     said.recheck === ''
       ? 'We will agree on a day to look at this again.'
-      : `We look at this again by ${dayWords(said.recheck)}, or sooner if anything changes.`,
+      : `We look at this again by ${dateWords(said.recheck)}, or sooner if anything changes.`,
     'Is there anything that you see differently, or want to ask?',
   ];
 }
@@ -49,5 +50,5 @@ function nextSentences(result: ResultView): readonly string[] {
   const next = nextLevel(result.level);
   const steps = result.up.slice(0, STEPS_SAID);
   if (!next || steps.length === 0) return ['We keep an eye on it together so that it stays this way.'];
-  return [`What helps most towards the next level, ${levelName(next)}:`, ...steps.map((step) => step.sentence)];
+  return [`What helps most towards the next level, ${levelWord(next)}:`, ...steps.map((step) => step.sentence)];
 }

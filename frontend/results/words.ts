@@ -1,42 +1,15 @@
 /** The words that people read for the ids in a result. */
+import { levelWord } from '../parts/level-door';
 import type { LevelId, Verdict } from './result';
 
-interface LevelWords {
-  readonly name: string;
-  /** What it means for the person, one sentence. */
-  readonly meaning: string;
-  /** How the door is drawn, for those who cannot see it. */
-  readonly door: string;
-}
-
-export const LEVEL_WORDS: Readonly<Record<LevelId, LevelWords>> = {
-  pause: { name: 'Pause', meaning: 'No driving for now.', door: 'door shut' },
-  practise: {
-    name: 'Practise',
-    meaning: 'Driving only as practice; a trained person holds a working separate stop.',
-    door: 'door ajar',
-  },
-  accompanied: {
-    name: 'Accompanied',
-    meaning: 'Drives; a trained person is within reach and sight.',
-    door: 'door half open',
-  },
-  'home-ground': {
-    name: 'Home ground',
-    meaning: 'Drives alone in the rooms and at the times that are named.',
-    door: 'door open',
-  },
-  'wider-ground': {
-    name: 'Wider ground',
-    meaning: 'Drives alone, also on the outdoor routes that are named.',
-    door: 'door wide open',
-  },
+/** What a level means for the person, one sentence each. */
+export const LEVEL_MEANING: Readonly<Record<LevelId, string>> = {
+  pause: 'No driving for now.',
+  practise: 'Driving only as practice; a trained person holds a working separate stop.',
+  accompanied: 'Drives; a trained person is within reach and sight.',
+  'home-ground': 'Drives alone in the rooms and at the times that are named.',
+  'wider-ground': 'Drives alone, also on the outdoor routes that are named.',
 };
-
-/** The name of a level, or the id itself when this program does not know it. */
-export function levelName(id: string): string {
-  return Object.hasOwn(LEVEL_WORDS, id) ? LEVEL_WORDS[id as LevelId].name : id;
-}
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   feasible: 'feasible',
@@ -45,27 +18,15 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   unknown: 'no verdict yet',
 };
 
-const EFFECT_WORDS: Readonly<Record<string, string>> = {
-  stop: 'STOP',
-  'stop-control': 'STOP-CONTROL',
-  'stop-vehicle': 'STOP-VEHICLE',
-};
-
 const EFFECT_MEANING: Readonly<Record<string, string>> = {
   stop: 'No driving with any control until this is answered anew.',
   'stop-control': 'This control at this site may not be used until this is answered anew.',
   'stop-vehicle': 'May not travel seated in a vehicle. Driving itself is not affected.',
 };
 
-/** The printed word of an effect: STOP, STOP-CONTROL, STOP-VEHICLE or LIMIT with its level. */
-export function effectWord(effect: string): string {
-  if (effect.startsWith('limit:')) return `LIMIT: ${levelName(effect.slice('limit:'.length))}`;
-  return EFFECT_WORDS[effect] ?? effect;
-}
-
 /** What an effect does, one sentence. */
 export function effectMeaning(effect: string): string {
-  if (effect.startsWith('limit:')) return `The level is not above ${levelName(effect.slice('limit:'.length))} while this stands.`;
+  if (effect.startsWith('limit:')) return `The level is not above ${levelWord(effect.slice('limit:'.length))} while this stands.`;
   return EFFECT_MEANING[effect] ?? '';
 }
 
@@ -86,23 +47,40 @@ export function plainWords(id: string): string {
   return id.replaceAll('-', ' ');
 }
 
-/** A date such as 2026-03-05 as "5 Mar 2026"; what is no date stays as it is. */
-export function dayWords(date: string): string {
-  const parts = /^(\d{4})-(\d{2})-(\d{2})/.exec(date);
-  if (!parts) return date;
-  const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
-  const month = months[Number(parts[2]) - 1];
-  return month ? `${Number(parts[3])} ${month} ${parts[1]}` : date;
-}
-
-/** An RFC 3339 time as the reader's own clock shows it, without seconds. */
-export function timeWords(at: string): string {
-  const when = new Date(at);
-  if (Number.isNaN(when.getTime())) return at;
-  return when.toLocaleString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' });
-}
-
 /** Counts in words: "1 visit", "3 visits". */
 export function countWords(n: number, one: string, many = `${one}s`): string {
   return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+}
+
+/** Control classes by kind, for ids of the checklist's own list. */
+const CLASS_WORDS: Readonly<Record<string, string>> = {
+  standard: 'standard stick',
+  small: 'small stick',
+  'very-light': 'very light stick',
+  'force-sensing': 'force-sensing stick',
+  switched: 'switches',
+  breath: 'breath control',
+  scanning: 'one switch with scanning',
+  attendant: 'attendant control',
+  'non-contact': 'control without touch',
+};
+
+/** A control class in words; an id from a later version is shown plainly. */
+export function classWords(id: string): string {
+  return CLASS_WORDS[id] ?? plainWords(id);
+}
+
+/** Why a therapist may decide against the calculated level, in the order of the form. */
+export const OVERRIDE_REASONS: readonly { readonly value: string; readonly label: string }[] = [
+  { value: 'known-driver', label: 'Known driver with a long safe record' },
+  { value: 'harder-trial', label: 'The trial was harder than real life' },
+  { value: 'fluctuating', label: 'A condition that comes and goes' },
+  { value: 'accepted-risk', label: 'The client accepts the risk and has capacity' },
+  { value: 'waiting-for-part', label: 'Waiting for a part, safe meanwhile' },
+  { value: 'other', label: 'Other' },
+];
+
+/** The label of an override reason. */
+export function overrideReasonWords(id: string): string {
+  return OVERRIDE_REASONS.find((reason) => reason.value === id)?.label ?? plainWords(id);
 }
