@@ -1,0 +1,172 @@
+// Package checklist holds what is asked: the definition of a checklist, its
+// parser, its linter and the standard checklist. A definition is data, so a
+// team can write its own: FORMAT.md beside this file says how, and schema.json
+// is the same as a JSON Schema.
+package checklist
+
+import (
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"slices"
+	"sync"
+)
+
+// Format is the value of a definition's "format" field.
+const Format = "doorsill-checklist/1"
+
+// GroupNeed marks an item whose answer the funding letter needs.
+const GroupNeed = "need"
+
+// Definition is one version of a checklist. It is never changed after Parse;
+// a visit is pinned to it by its hash.
+type Definition struct {
+	Format  string `json:"format"`
+	ID      string `json:"id"`
+	Version string `json:"version"`
+	Title   string `json:"title"`
+	Note    string `json:"note,omitempty"`
+	// Help names the levels 4 to 0 that all help items share.
+	Help     []Level   `json:"help,omitempty"`
+	Sections []Section `json:"sections"`
+
+	file  string
+	raw   []byte
+	hash  string
+	index map[string]*Item
+	lines map[string]int
+}
+
+// Level is one answer in words. Name is given for help levels only.
+type Level struct {
+	Level string `json:"level"`
+	Name  string `json:"name,omitempty"`
+	Text  string `json:"text"`
+}
+
+// Section is one domain, scored by itself.
+type Section struct {
+	Code  string `json:"code"`
+	Title string `json:"title"`
+	Items []Item `json:"items"`
+}
+
+// Item is one question. Which fields it has depends on its type; see FORMAT.md.
+type Item struct {
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	Prompt string `json:"prompt"`
+	// Type is one of rules.Types.
+	Type string `json:"type"`
+	// Weight is 1 to 3 within the section.
+	Weight int `json:"weight"`
+	// NA allows "not applicable"; NAText is the item's own wording for it.
+	NA     bool   `json:"na,omitempty"`
+	NAText string `json:"na_text,omitempty"`
+	Group  string `json:"group,omitempty"`
+	Why    string `json:"why,omitempty"`
+	IfPoor string `json:"if_poor,omitempty"`
+	// Levels are the answers of a fit (3 to 0) or yes-no item.
+	Levels []Level `json:"levels,omitempty"`
+	Unit   string  `json:"unit,omitempty"`
+	// Better is "high" or "low" for number and count items.
+	Better string `json:"better,omitempty"`
+	// Decimals is how many places a value is shown with, 0 to 3.
+	Decimals int `json:"decimals,omitempty"`
+	// Min and Max bound a typed number, both included, in Unit.
+	Min *float64 `json:"min,omitempty"`
+	Max *float64 `json:"max,omitempty"`
+	// Bands run from best to worst; the last has no bound.
+	Bands []Band `json:"bands,omitempty"`
+	// Of is the most that a count can be; Sides asks for it left and right,
+	// half of Of each.
+	Of    int  `json:"of,omitempty"`
+	Sides bool `json:"sides,omitempty"`
+	// From is one of rules.Sources for a computed item, which is never typed.
+	From    string   `json:"from,omitempty"`
+	Asks    []Ask    `json:"asks,omitempty"`
+	Effects []Effect `json:"effects,omitempty"`
+}
+
+// Band is one judgement of a number. With Better "high" a value at or above
+// Bound is in the band, with "low" at or below.
+type Band struct {
+	Bound *float64 `json:"bound,omitempty"`
+	Text  string   `json:"text"`
+}
+
+// Ask is a yes or no question beside an item, stored as a fact.
+type Ask struct {
+	Fact   string `json:"fact"`
+	Prompt string `json:"prompt"`
+}
+
+// Effect is raised when any of its conditions holds.
+type Effect struct {
+	// Effect is one of rules.Effects.
+	Effect string      `json:"effect"`
+	When   []Condition `json:"when"`
+}
+
+// Condition holds when the answer is one of Levels or in one of Bands (1 is
+// the best), where given, and every fact is true.
+type Condition struct {
+	Levels []string `json:"levels,omitempty"`
+	Bands  []int    `json:"bands,omitempty"`
+	Facts  []string `json:"facts,omitempty"`
+}
+
+// Hash is the SHA-256 in hex of the exact bytes that the definition was read
+// from.
+func (d *Definition) Hash() string { return d.hash }
+
+// Raw returns a copy of the bytes that the definition was read from.
+func (d *Definition) Raw() []byte { return slices.Clone(d.raw) }
+
+// Item finds an item by its id; nil when there is none.
+func (d *Definition) Item(id string) *Item { return d.index[id] }
+
+// Count is the number of items.
+func (d *Definition) Count() int { return len(d.index) }
+
+// LevelsOf returns the answers that the item offers, best first, with their
+// words; nil for number and count items.
+func (d *Definition) LevelsOf(item *Item) []Level {
+	if item.Levels == nil && item.Type == "help" {
+		return d.Help
+	}
+	return item.Levels
+}
+
+func (d *Definition) seal(file string, data []byte) {
+	sum := sha256.Sum256(data)
+	d.file, d.raw, d.hash = file, slices.Clone(data), hex.EncodeToString(sum[:])
+	d.index = map[string]*Item{}
+	for s := range d.Sections {
+		for i := range d.Sections[s].Items {
+			item := &d.Sections[s].Items[i]
+			d.index[item.ID] = item
+		}
+	}
+}
+
+//go:embed standard.json
+var standardJSON []byte
+
+//go:embed schema.json
+var schemaJSON []byte
+
+var readStandard = sync.OnceValue(func() *Definition {
+	definition, err := Parse("standard.json", standardJSON)
+	if err != nil {
+		panic("embedded checklist: " + err.Error())
+	}
+	return definition
+})
+
+// Standard returns the checklist of ninety items that comes with the program.
+// Every caller gets the same one and must not change it.
+func Standard() *Definition { return readStandard() }
+
+// Schema returns the JSON Schema (draft 2020-12) of a definition.
+func Schema() []byte { return slices.Clone(schemaJSON) }
