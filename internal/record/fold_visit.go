@@ -1,0 +1,170 @@
+package record
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
+// VisitFold is a visit's fold under way. Events must be added in order.
+type VisitFold struct {
+	visit Visit
+	// items finds an item's place in visit.Answers while it is unsorted.
+	items map[string]int
+	// readings finds a reading's place in visit.Readings.
+	readings map[Ref]int
+	// slips keeps marks of readings that have not come yet.
+	slips map[Ref]string
+}
+
+// NewVisitFold starts a fold.
+func NewVisitFold() *VisitFold {
+	return &VisitFold{
+		visit: Visit{
+			Notes: map[string]string{}, Answers: []Answer{}, Readings: []Reading{},
+			Runs: []Run{}, Amendments: []Amendment{},
+		},
+		items:    make(map[string]int),
+		readings: make(map[Ref]int),
+		slips:    make(map[Ref]string),
+	}
+}
+
+// Add takes the next event; body is nil when it can not be read, which is
+// counted. After the signature only amendments change anything.
+func (f *VisitFold) Add(pos int64, event *Event, body Body) {
+	said := stamp(pos, event)
+	switch b := body.(type) {
+	case nil:
+		f.visit.Unknown++
+	case *AmendmentMade:
+		f.amend(said, event, b)
+	default:
+		if f.visit.Signed == nil {
+			f.apply(said, event, b)
+		}
+	}
+}
+
+// Signed says whether the visit has been signed.
+func (f *VisitFold) Signed() bool { return f.visit.Signed != nil }
+
+// Started says whether the fold has seen the visit's start.
+func (f *VisitFold) Started() bool { return f.visit.ID != "" }
+
+// Visit is the visit as it stands. More events may be added afterwards.
+func (f *VisitFold) Visit() Visit {
+	visit := f.visit
+	visit.Notes = maps.Clone(f.visit.Notes)
+	visit.Answers = slices.Clone(f.visit.Answers)
+	slices.SortFunc(visit.Answers, func(a, b Answer) int { return cmp.Compare(a.Item, b.Item) })
+	visit.Readings = slices.Clone(f.visit.Readings)
+	return visit
+}
+
+func (f *VisitFold) apply(said Stamp, event *Event, body Body) {
+	v := &f.visit
+	switch b := body.(type) {
+	case *VisitStarted:
+		f.start(said, event, b)
+	case *VisitNoted:
+		maps.Copy(v.Notes, b.Fields)
+	case *AnswerGiven:
+		f.answer(said, event.Seen, b)
+	case *AnswerChosen:
+		f.choose(b)
+	case *ReadingTaken:
+		f.readings[said.Ref] = len(v.Readings)
+		v.Readings = append(v.Readings, Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref]})
+	case *ReadingMarked:
+		f.mark(b)
+	case *RunTimed:
+		v.Runs = append(v.Runs, Run{said, *b})
+	case *SetupChosen:
+		v.Setup = &Setup{said, *b}
+	case *PlanAgreed:
+		v.Plan = &Plan{said, *b}
+	case *OverrideMade:
+		v.Override = &Override{said, *b}
+	case *VisitSigned:
+		v.Signed = &Signature{said, *b}
+	}
+}
+
+func (f *VisitFold) start(said Stamp, event *Event, b *VisitStarted) {
+	v := &f.visit
+	if v.ID != "" {
+		return
+	}
+	v.ID, v.Client, v.Team = event.Subject, b.Client, b.Team
+	v.Checklist, v.Unit, v.Started = b.Checklist, b.Unit, said
+}
+
+// answer puts an answer beside those that it had not seen, in place of those
+// that it had: all of its own tablet, and all that stood in the log up to the
+// position that the tablet had pulled.
+func (f *VisitFold) answer(said Stamp, seen int64, b *AnswerGiven) {
+	given := Given{said, *b}
+	at, there := f.items[b.Item]
+	if !there {
+		f.items[b.Item] = len(f.visit.Answers)
+		f.visit.Answers = append(f.visit.Answers, Answer{Item: b.Item, Heads: []Given{given}})
+		return
+	}
+	tablet := said.Ref.Tablet()
+	heads := make([]Given, 0, len(f.visit.Answers[at].Heads)+1)
+	for _, head := range f.visit.Answers[at].Heads {
+		yields := head.Ref.Tablet() == tablet || head.Pos != 0 && head.Pos <= seen
+		if !yields {
+			heads = append(heads, head)
+		}
+	}
+	f.visit.Answers[at].Heads = append(heads, given)
+}
+
+// choose takes away the answers that yield; one that nobody chose about stays.
+func (f *VisitFold) choose(b *AnswerChosen) {
+	at, there := f.items[b.Item]
+	if !there {
+		return
+	}
+	var heads []Given
+	for _, head := range f.visit.Answers[at].Heads {
+		if !slices.Contains(b.Drop, head.Ref) {
+			heads = append(heads, head)
+		}
+	}
+	if len(heads) > 0 {
+		f.visit.Answers[at].Heads = heads
+	}
+}
+
+func (f *VisitFold) mark(b *ReadingMarked) {
+	reason := ""
+	if b.Slip {
+		reason = b.Reason
+	}
+	f.slips[b.Reading] = reason
+	if at, there := f.readings[b.Reading]; there {
+		f.visit.Readings[at].Slip = reason
+	}
+}
+
+// amend applies the change that an amendment carries, under the amendment's
+// own stamp.
+func (f *VisitFold) amend(said Stamp, event *Event, b *AmendmentMade) {
+	inner, err := b.Inner()
+	if err != nil || inner == nil {
+		f.visit.Unknown++
+		return
+	}
+	f.apply(said, event, inner)
+	note := Amendment{Stamp: said, Reason: b.Reason, Kind: b.Kind}
+	switch change := inner.(type) {
+	case *AnswerGiven:
+		note.Item = change.Item
+	case *AnswerChosen:
+		note.Item = change.Item
+	}
+	f.visit.Amendments = append(f.visit.Amendments, note)
+}
