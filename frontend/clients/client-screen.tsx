@@ -1,0 +1,125 @@
+import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import { Banner, Button, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../parts';
+import { loadColleagues, personName } from '../people/names';
+import { Facts, Part, Table } from '../results/part';
+import { countWords, isStop } from '../results/words';
+import { openClient, openVisit, session, type ClientView, type VisitCard } from '../store';
+import { COURSE_WORDS } from './client-form';
+import { EditClient } from './edit-client';
+import { dateOf, daysBetween } from './find';
+import { StartVisit } from './start-visit';
+
+/** One client: where they stand, what was found last, and every visit. */
+export function ClientScreen() {
+  const { id = '' } = useRoute().params;
+  const view = useMemo(() => openClient(id), [id]).value;
+  useEffect(() => void loadColleagues(), []);
+  const back = { href: '/', label: 'Today' };
+  if (!view) return <Page title="Client" back={back}><p role="status">Opening the client…</p></Page>;
+  return <Overview view={view} />;
+}
+
+function Overview(props: { readonly view: ClientView }) {
+  const { client, visits, sync } = props.view;
+  const [starting, setStarting] = useState(false);
+  const today = dateOf(new Date());
+  const open = visits.find((visit) => visit.signedAt === '');
+  const role = session.value?.teams.find((team) => team.id === client.team)?.role;
+  const mayStart = role === 'clinician' || role === 'lead';
+  return (
+    <Page
+      title={client.name}
+      back={{ href: '/', label: 'Today' }}
+      over={<>{client.ref} <SyncBadge state={sync} /></>}
+      actions={
+        <>
+          {open ? <ButtonLink kind="main" href={`/visits/${open.id}`}>Go on with the open visit</ButtonLink> : null}
+          {mayStart ? <Button kind={open ? 'plain' : 'main'} onPress={() => setStarting(true)}>Start a visit</Button> : null}
+        </>
+      }
+    >
+      <Standing visits={visits} today={today} />
+      <Part title="Visits"><Visits visits={visits} /></Part>
+      <Part title="Details">
+        <Facts
+          rows={[
+            ['Priority', client.priority],
+            ['Course', courseWords(client.course)],
+            ['Referred', `${dateWords(client.referred)}, ${countWords(daysBetween(client.referred, today), 'day')} ago`],
+            ['Born', client.born === '' ? 'not written down' : dateWords(client.born)],
+            ['Responsible', personName(client.assignee)],
+            ['Status', client.status],
+            ['Reason for referral', client.reason === '' ? 'not written down' : client.reason],
+            ['What the visitor must know', client.visiting === '' ? 'not written down' : client.visiting],
+            ['Last change', `${timeWords(client.changed.at)} by ${personName(client.changed.by)}`],
+          ]}
+        />
+        {mayStart ? <EditClient client={client} today={today} /> : null}
+      </Part>
+      {mayStart ? <StartVisit client={client} open={starting} onClose={() => setStarting(false)} /> : null}
+    </Page>
+  );
+}
+
+function courseWords(course: string): string {
+  return Object.entries(COURSE_WORDS).find(([id]) => id === course)?.[1] ?? course;
+}
+
+/** The level of the last visit that has one, its open STOPs and the recheck. */
+function Standing(props: { readonly visits: readonly VisitCard[]; readonly today: string }) {
+  const last = props.visits.find((visit) => visit.level !== '');
+  if (!last) return <Banner tone="note">No level yet: it appears with the first answers of a visit.</Banner>;
+  return (
+    <Part title="Where it stands">
+      <div class="level-head">
+        <LevelDoor level={last.level} interim={last.interim} provisional={last.provisional} />
+        <div class="level-says">
+          <p>From the visit of {dateWords(last.startedAt)}. <a class="link-row" href={`/visits/${last.id}/level`}>Level and reasons</a></p>
+          <OpenStops visit={last.id} />
+          <p><Recheck date={last.recheck} today={props.today} /></p>
+        </div>
+      </div>
+    </Part>
+  );
+}
+
+function OpenStops(props: { readonly visit: string }) {
+  const result = useMemo(() => openVisit(props.visit), [props.visit]).value?.result;
+  const stops = result?.effects.filter((effect) => isStop(effect.effect)) ?? [];
+  if (!result) return null;
+  if (stops.length === 0) return <p>No STOP is open.</p>;
+  return (
+    <ul class="plain-list">
+      {stops.map((stop) => <li key={`${stop.effect} ${stop.item}`}><EffectMark effect={stop.effect} /> {stop.sentence}</li>)}
+    </ul>
+  );
+}
+
+function Recheck(props: { readonly date: string; readonly today: string }) {
+  if (props.date === '') return <>No recheck date is agreed.</>;
+  if (props.date < props.today) return <strong>Recheck overdue by {countWords(daysBetween(props.date, props.today), 'day')} ({dateWords(props.date)}).</strong>;
+  return <>Recheck due {dateWords(props.date)}.</>;
+}
+
+function Visits(props: { readonly visits: readonly VisitCard[] }) {
+  if (props.visits.length === 0) return <p>No visit yet.</p>;
+  return (
+    <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'State', 'By', 'Answered', 'Sent']}>
+      {props.visits.map((visit) => (
+        <tr key={visit.id}>
+          <th scope="row"><a class="link-row" href={`/visits/${visit.id}`}>{timeWords(visit.startedAt)}</a></th>
+          <td>
+            {visit.level === ''
+              ? 'none yet'
+              : <a class="link-door" href={`/visits/${visit.id}/level`}><LevelDoor level={visit.level} size="small" interim={visit.interim} provisional={visit.provisional} /></a>}
+          </td>
+          <td>{visit.signedAt === '' ? <strong>open</strong> : `signed ${dateWords(visit.signedAt)}`}</td>
+          <td>{personName(visit.startedBy)}</td>
+          <td class="num">{visit.answered}</td>
+          <td><SyncBadge state={visit.sync} /></td>
+        </tr>
+      ))}
+    </Table>
+  );
+}

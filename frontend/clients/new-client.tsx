@@ -1,0 +1,52 @@
+import { signal } from '@preact/signals';
+import { useMemo, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { Banner, Button, Page, SavedLine, useSave } from '../parts';
+import { newId, session, write } from '../store';
+import { ClientFields } from './client-fields';
+import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
+import { dateOf } from './find';
+
+interface Kept {
+  readonly person: string;
+  readonly draft: ClientDraft;
+}
+
+/** What was typed and not saved, so that leaving the screen loses nothing. In memory only: names are never written in the clear. */
+const kept = signal<Kept | null>(null);
+
+function keptDraft(person: string): ClientDraft | null {
+  return kept.value?.person === person ? kept.value.draft : null;
+}
+
+/** A new client; works without a network. */
+export function NewClient() {
+  const { route } = useLocation();
+  const today = dateOf(new Date());
+  const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
+  const id = useMemo(newId, []);
+  const person = session.value?.person.id ?? '';
+  const draft = keptDraft(person) ?? emptyDraft(teams[0]?.id ?? '', today);
+  const setDraft = (next: ClientDraft) => void (kept.value = { person, draft: next });
+  const [tried, setTried] = useState(false);
+  const saver = useSave();
+  const problems = problemsOf(draft, today);
+  const submit = async () => {
+    setTried(true);
+    if (problems.length > 0 || saver.state.kind === 'saving') return;
+    if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
+    kept.value = null;
+    route(`/clients/${id}`, true);
+  };
+  return (
+    <Page title="New client" back={{ href: '/', label: 'Today' }}>
+      {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
+      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+        <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
+        {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {problems.map((one) => one.message).join(' ')}</p> : null}
+        <SavedLine state={saver.state} />
+        <Button kind="main" size="big" type="submit">Save the client</Button>
+      </form>
+    </Page>
+  );
+}

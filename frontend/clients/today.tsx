@@ -1,0 +1,86 @@
+import { useEffect, useMemo, useState } from 'preact/hooks';
+import { Banner, ButtonLink, CheckField, LevelDoor, Page, Segments, SyncBadge, TextField, VirtualList } from '../parts';
+import { loadColleagues } from '../people/names';
+import { clients, session, syncState, type ClientCard } from '../store';
+import { countWords } from '../results/words';
+import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients } from './find';
+
+type Show = 'open' | 'mine' | 'here';
+
+const SHOWS: readonly { readonly value: Show; readonly label: string }[] = [
+  { value: 'open', label: 'All' },
+  { value: 'mine', label: 'Mine' },
+  { value: 'here', label: 'Not sent yet' },
+];
+
+function shown(cards: readonly ClientCard[], show: Show, me: string): readonly ClientCard[] {
+  if (show === 'mine') return cards.filter((card) => card.assignee === me);
+  return show === 'here' ? cards.filter(onlyHere) : cards;
+}
+
+/** The team's clients on this tablet; works without a network. */
+export function Today() {
+  const [search, setSearch] = useState('');
+  const [show, setShow] = useState<Show>('open');
+  const [hidden, setHidden] = useState(false);
+  useEffect(() => void loadColleagues(), []);
+  const all = clients.value;
+  const me = session.value?.person.id ?? '';
+  const ordered = useMemo(() => orderClients(all), [all]);
+  const list = useMemo(() => shown(searchClients(ordered, search), show, me), [ordered, search, show, me]);
+  const mayOpen = session.value?.teams.some((team) => team.role !== 'assistant') ?? false;
+  return (
+    <Page title="Today" wide actions={mayOpen ? <ButtonLink kind="main" href="/clients/new">New client</ButtonLink> : null}>
+      <SyncLine />
+      <div class="toolbar">
+        <TextField label="Search by name or number" type="search" value={search} onInput={setSearch} />
+        <Segments legend="Show" value={show} options={SHOWS} onChange={(value) => setShow(SHOWS.find((one) => one.value === value)?.value ?? 'open')} />
+        <CheckField label="Hide names" checked={hidden} onChange={setHidden} />
+      </div>
+      <p class="quiet-line" role="status">{countWords(list.length, 'client')}{list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}</p>
+      {all.length === 0 ? <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p> : null}
+      <VirtualList label="Clients" items={list} keyOf={(card) => card.id} rowRem={6.5} row={(card) => <ClientRow card={card} hidden={hidden} />} />
+    </Page>
+  );
+}
+
+/** Whether there is a network, what waits, and what needs a choice. */
+function SyncLine() {
+  const sync = syncState.value;
+  const refused = sync.refused.length;
+  if (sync.waiting === 0 && sync.needsChoice === 0 && refused === 0) {
+    return <p class="quiet-line">{sync.online ? 'Everything on this tablet has been sent.' : 'No network. Everything works; nothing waits to be sent.'}</p>;
+  }
+  return (
+    <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} title={sync.online ? 'To send' : 'No network'}>
+      <p>
+        {sync.waiting > 0 ? `${countWords(sync.waiting, 'entry', 'entries')} only on this tablet. ` : ''}
+        {sync.needsChoice > 0 ? `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice. ` : ''}
+        {refused > 0 ? `${countWords(refused, 'entry was', 'entries were')} set aside by the server. ` : ''}
+        <a class="link-row" href="/sync">Sending and choices</a>
+      </p>
+    </Banner>
+  );
+}
+
+function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean }) {
+  const { card, hidden } = props;
+  const open = openVisitOf(card);
+  const last = card.visits[0];
+  const days = daysBetween(card.referred, dateOf(new Date()));
+  return (
+    <a class="client-row" href={`/clients/${card.id}`}>
+      <span class="client-who">
+        <strong class="client-name">{hidden ? 'Name hidden' : card.name}</strong>
+        <span class="client-ref">{card.ref}</span>
+      </span>
+      <span class="client-level">{last && last.level !== '' ? <LevelDoor level={last.level} size="small" interim={last.interim} provisional={last.provisional} /> : 'No level yet'}</span>
+      <span class="client-facts">
+        {card.priority === 'urgent' ? <strong class="tag tag-strong">urgent</strong> : <span class="tag">{card.priority}</span>}
+        {card.status === 'closed' ? <span class="tag">closed</span> : <span class="tag">{countWords(days, 'day')} since referral</span>}
+        {open ? <strong class="tag tag-strong">open visit</strong> : null}
+        <SyncBadge state={open?.sync ?? card.sync} />
+      </span>
+    </a>
+  );
+}

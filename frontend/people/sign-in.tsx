@@ -1,0 +1,76 @@
+import { useEffect, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { Banner, Button, More, Page, TextField } from '../parts';
+import { CAUTIONS } from '../results/cautions';
+import { api, signIn, StoreError } from '../store';
+
+interface DemoHint {
+  readonly demo?: { readonly text: string };
+}
+
+/** The demo's own words on how to sign in, or nothing on a real server. */
+function useDemoHint(): string {
+  const [hint, setHint] = useState('');
+  useEffect(() => {
+    const take = (answer: unknown) => {
+      const demo = (answer as DemoHint | null)?.demo;
+      if (typeof demo?.text === 'string') setHint(demo.text);
+    };
+    // The session answer is 401 before sign-in; a demo says so in its body.
+    api<DemoHint>('GET', '/api/v1/session').then(take, (error: unknown) => {
+      if (error instanceof StoreError) take(error.info.detail);
+    });
+  }, []);
+  return hint;
+}
+
+/** Sign in with the server when it answers, else open what is on this tablet. */
+export function SignIn() {
+  const { route, query } = useLocation();
+  const demo = useDemoHint();
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [oldPassword, setOldPassword] = useState('');
+  const [failed, setFailed] = useState<StoreError | Error | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [tried, setTried] = useState(false);
+  const needsOld = failed instanceof StoreError && failed.code === 'changed-password';
+  const submit = async () => {
+    setTried(true);
+    if (busy || name.trim() === '' || password === '') return;
+    setBusy(true);
+    setFailed(null);
+    try {
+      await signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword);
+      route(localPath(query['to']), true);
+    } catch (error) {
+      setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <Page title="Sign in">
+      <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
+      {demo === '' ? null : <Banner tone="note" title="Demo"><p class="keep-lines">{demo}</p></Banner>}
+      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+        {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
+        <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />
+        <TextField label="Password" type="password" autoComplete="current-password" value={password} onInput={setPassword} error={tried && password === '' ? 'Password: write your password.' : undefined} />
+        {needsOld || oldPassword !== '' ? (
+          <TextField label="The password before" type="password" hint="Your password was changed since you last used this tablet. What is on it opens with the one before." value={oldPassword} onInput={setOldPassword} />
+        ) : null}
+        <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
+      </form>
+      <p class="quiet-line">Without a network the same password opens what is on this tablet, once you have signed in here with a network.</p>
+      <More summary="Read this before first use">
+        <ol class="cautions">{CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ol>
+      </More>
+    </Page>
+  );
+}
+
+/** Only a path of this app may follow a sign-in. */
+function localPath(to: string | undefined): string {
+  return to !== undefined && /^\/(?![/\\])/.test(to) && !to.startsWith('/sign-in') ? to : '/';
+}
