@@ -1,14 +1,15 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
-import { Banner, Button, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../parts';
+import { Banner, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../parts';
 import { loadColleagues, personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, isStop } from '../results/words';
-import { openClient, openVisit, session, type ClientView, type VisitCard } from '../store';
+import { openClient, openVisit, type ClientView, type VisitCard } from '../store';
+import { links } from '../visit/links';
+import { mayWrite, roleIn } from '../visit/writer';
 import { COURSE_WORDS } from './client-form';
 import { EditClient } from './edit-client';
 import { dateOf, daysBetween } from './find';
-import { StartVisit } from './start-visit';
 
 /** One client: where they stand, what was found last, and every visit. */
 export function ClientScreen() {
@@ -22,11 +23,9 @@ export function ClientScreen() {
 
 function Overview(props: { readonly view: ClientView }) {
   const { client, visits, sync } = props.view;
-  const [starting, setStarting] = useState(false);
   const today = dateOf(new Date());
   const open = visits.find((visit) => visit.signedAt === '');
-  const role = session.value?.teams.find((team) => team.id === client.team)?.role;
-  const mayStart = role === 'clinician' || role === 'lead';
+  const mayStart = mayWrite(roleIn(client.team), 'visit-started');
   return (
     <Page
       title={client.name}
@@ -34,8 +33,8 @@ function Overview(props: { readonly view: ClientView }) {
       over={<>{client.ref} <SyncBadge state={sync} /></>}
       actions={
         <>
-          {open ? <ButtonLink kind="main" href={`/visits/${open.id}`}>Go on with the open visit</ButtonLink> : null}
-          {mayStart ? <Button kind={open ? 'plain' : 'main'} onPress={() => setStarting(true)}>Start a visit</Button> : null}
+          {open ? <ButtonLink kind="main" href={links.map(open.id)}>Go on with the open visit</ButtonLink> : null}
+          {mayStart ? <ButtonLink kind={open ? 'plain' : 'main'} href={links.start(client.id)}>Start a visit</ButtonLink> : null}
         </>
       }
     >
@@ -57,7 +56,6 @@ function Overview(props: { readonly view: ClientView }) {
         />
         {mayStart ? <EditClient client={client} today={today} /> : null}
       </Part>
-      {mayStart ? <StartVisit client={client} open={starting} onClose={() => setStarting(false)} /> : null}
     </Page>
   );
 }
@@ -75,7 +73,7 @@ function Standing(props: { readonly visits: readonly VisitCard[]; readonly today
       <div class="level-head">
         <LevelDoor level={last.level} interim={last.interim} provisional={last.provisional} />
         <div class="level-says">
-          <p>From the visit of {dateWords(last.startedAt)}. <a class="link-row" href={`/visits/${last.id}/level`}>Level and reasons</a></p>
+          <p>From the visit of {dateWords(last.startedAt)}. <a class="link-row" href={links.level(last.id)}>Level and reasons</a></p>
           <OpenStops visit={last.id} />
           <p><Recheck date={last.recheck} today={props.today} /></p>
         </div>
@@ -108,11 +106,11 @@ function Visits(props: { readonly visits: readonly VisitCard[] }) {
     <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'State', 'By', 'Answered', 'Sent']}>
       {props.visits.map((visit) => (
         <tr key={visit.id}>
-          <th scope="row"><a class="link-row" href={`/visits/${visit.id}`}>{timeWords(visit.startedAt)}</a></th>
+          <th scope="row"><a class="link-row" href={links.map(visit.id)}>{timeWords(visit.startedAt)}</a></th>
           <td>
             {visit.level === ''
               ? 'none yet'
-              : <a class="link-door" href={`/visits/${visit.id}/level`}><LevelDoor level={visit.level} size="small" interim={visit.interim} provisional={visit.provisional} /></a>}
+              : <a class="link-door" href={links.level(visit.id)}><LevelDoor level={visit.level} size="small" interim={visit.interim} provisional={visit.provisional} /></a>}
           </td>
           <td>{visit.signedAt === '' ? <strong>open</strong> : `signed ${dateWords(visit.signedAt)}`}</td>
           <td>{personName(visit.startedBy)}</td>

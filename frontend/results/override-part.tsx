@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Visit } from '../model.gen';
 import { AreaField, Banner, Button, dateWords, levelWord, SavedLine, SelectField, Segments, TextField, useSave } from '../parts';
-import { write } from '../store';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 import { choosableLevels, EMPTY_OVERRIDE, mayRaise, overrideBody, overrideProblems, raises, TEXT_LEAST, type OverrideDraft } from './override-form';
 import { Facts, Part } from './part';
 import type { ResultView } from './result';
@@ -12,19 +12,21 @@ interface OverrideProps {
   readonly result: ResultView;
   /** The reader's own date, 2006-01-02. */
   readonly today: string;
-  readonly mayDecide: boolean;
 }
 
 /** The therapist's decision against the calculated level, within its limits. */
 export function OverridePart(props: OverrideProps) {
   const [open, setOpen] = useState(false);
   const saver = useSave();
+  const mayDecide = mayWrite(roleIn(props.visit.team), 'override-made');
   return (
     <Part title="Therapist decision">
       <StandingOverride visit={props.visit} result={props.result} />
-      {props.mayDecide ? (
+      {mayDecide ? null : <p class="quiet-line">Clinicians and leads can decide on another level.</p>}
+      {mayDecide && !isOpen(props.visit) ? <p class="quiet-line">The visit is signed. Choose “Amend” above first.</p> : null}
+      {mayDecide && isOpen(props.visit) ? (
         <Button onPress={() => setOpen(!open)} expanded={open}>{open ? 'Leave the level as it is' : 'Decide on another level'}</Button>
-      ) : <p class="quiet-line">Clinicians and leads can decide on another level.</p>}
+      ) : null}
       {open ? <OverrideForm {...props} saver={saver} onDone={() => setOpen(false)} /> : null}
       <SavedLine state={saver.state} />
     </Part>
@@ -51,20 +53,15 @@ type Saver = ReturnType<typeof useSave>;
 function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly onDone: () => void }) {
   const { visit, result, today } = props;
   const [draft, setDraft] = useState<OverrideDraft>(EMPTY_OVERRIDE);
-  const [amendment, setAmendment] = useState('');
   const [tried, setTried] = useState(false);
   const set = (change: Partial<OverrideDraft>) => setDraft((now) => ({ ...now, ...change }));
   const problems = overrideProblems(draft, result, today);
   const wrong = (field: keyof OverrideDraft) => (tried ? problems.find((one) => one.field === field)?.message : undefined);
-  const amendmentWrong = visit.signed !== undefined && amendment.trim() === '';
   const up = raises(draft, result);
   const submit = async () => {
     setTried(true);
-    if (problems.length > 0 || amendmentWrong) return;
-    const body = overrideBody(draft, today);
-    const saved = await props.saver.save('decision', () => visit.signed
-      ? write('amendment-made', visit.id, { reason: amendment.trim(), kind: 'override-made', change: body })
-      : write('override-made', visit.id, body));
+    if (problems.length > 0) return;
+    const saved = await props.saver.save('decision', () => writeVisit(visit, 'override-made', overrideBody(draft, today)));
     if (saved) props.onDone();
   };
   return (
@@ -80,9 +77,6 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
       <AreaField label="What makes it safe" hint={up ? undefined : 'Needed only for a higher level.'} rows={2} value={draft.mitigation} onInput={(mitigation) => set({ mitigation })} error={wrong('mitigation')} />
       <TextField label="Who agreed" hint={up ? undefined : 'Needed only for a higher level.'} value={draft.agreed} onInput={(agreed) => set({ agreed })} error={wrong('agreed')} />
       <TextField label="Until" type="date" hint={up ? 'At most four weeks from today.' : 'May stay empty for a lower level.'} value={draft.until} onInput={(until) => set({ until })} error={wrong('until')} />
-      {visit.signed ? (
-        <TextField label="Why the signed visit is changed" value={amendment} onInput={setAmendment} error={tried && amendmentWrong ? 'Why the signed visit is changed: write a reason.' : undefined} />
-      ) : null}
       <p class="quiet-line">It prints as “therapist decision, calculated level was {levelWord(result.level)}”.</p>
       <Button kind="main" type="submit">Save the decision</Button>
     </form>

@@ -1,0 +1,101 @@
+import { Banner, Button, Page, SyncBadge, timeWords } from '../parts';
+import { Facts, Part, Table } from '../results/part';
+import { countWords, plainWords } from '../results/words';
+import { clients, syncNow, syncState, type ClientCard, type Refused, type SyncState, type VisitCard } from '../store';
+import { links } from '../visit/links';
+import { Choices } from './choices';
+import { whatToDo } from './refused';
+
+/** Clock differences below this many seconds are not worth a word. */
+const CLOCK_OFF = 120;
+
+/** What is only here, what is on its way, what the server has, and what needs a choice. */
+export function SyncScreen() {
+  const sync = syncState.value;
+  const visits = clients.value.flatMap((card) => card.visits.map((visit) => ({ card, visit })));
+  return (
+    <Page
+      title="Sending and choices"
+      back={{ href: '/', label: 'Today' }}
+      actions={<Button kind="main" size="big" disabled={sync.running} onPress={() => void syncNow()}>{sync.running ? 'Sending…' : 'Send and fetch now'}</Button>}
+    >
+      <Problems sync={sync} />
+      <Part title="This tablet">
+        <Facts
+          rows={[
+            ['Network', sync.online ? 'the server answers' : 'none, or the server does not answer'],
+            ['Last sent', sync.lastSent === '' ? 'never from this tablet' : timeWords(sync.lastSent)],
+            ['Only on this tablet', countWords(sync.waiting, 'entry', 'entries')],
+            ['Oldest of them', sync.oldestWaiting === '' ? 'none' : timeWords(sync.oldestWaiting)],
+          ]}
+        />
+      </Part>
+      <Part title="Needs your choice">
+        <Choices visits={visits.filter((one) => one.visit.needsChoice > 0)} />
+      </Part>
+      {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
+      <Part title="Visits">
+        <VisitStates visits={visits} />
+      </Part>
+    </Page>
+  );
+}
+
+function Problems(props: { readonly sync: SyncState }) {
+  const { error, clockAhead } = props.sync;
+  const minutes = Math.round(Math.abs(clockAhead) / 60);
+  return (
+    <>
+      {error ? <Banner tone="caution" title="Not sent" live>{error.message} {error.code === 'sign-in' ? <a class="link-row" href="/sign-in?to=/sync">Sign in</a> : null}</Banner> : null}
+      {Math.abs(clockAhead) >= CLOCK_OFF ? (
+        <Banner tone="caution" title="Clock">
+          This tablet’s clock is {countWords(minutes, 'minute')} {clockAhead > 0 ? 'ahead of' : 'behind'} the server’s. Nothing is lost by it, but times on paper will be off. Set the clock in the tablet’s settings.
+        </Banner>
+      ) : null}
+    </>
+  );
+}
+
+interface CardVisit {
+  readonly card: ClientCard;
+  readonly visit: VisitCard;
+}
+
+const ORDER = ['choice', 'here', 'waiting', 'sent'];
+const SHOWN = 200;
+
+/** Each visit with its state, those that need something first. */
+function VisitStates(props: { readonly visits: readonly CardVisit[] }) {
+  if (props.visits.length === 0) return <p>No visit is on this tablet.</p>;
+  const sorted = [...props.visits].sort((a, b) => ORDER.indexOf(a.visit.sync) - ORDER.indexOf(b.visit.sync) || (a.visit.startedAt < b.visit.startedAt ? 1 : -1));
+  return (
+    <>
+      <Table caption="Visits and where they are" captionHidden heads={['Client', 'Visit of', 'Where it is']}>
+        {sorted.slice(0, SHOWN).map(({ card, visit }) => (
+          <tr key={visit.id}>
+            <th scope="row">{card.name}</th>
+            <td><a class="link-row" href={links.map(visit.id)}>{timeWords(visit.startedAt)}</a></td>
+            <td><SyncBadge state={visit.sync} /></td>
+          </tr>
+        ))}
+      </Table>
+      {sorted.length > SHOWN ? <p class="quiet-line">And {countWords(sorted.length - SHOWN, 'older visit')}, all of them sent.</p> : null}
+    </>
+  );
+}
+
+function RefusedPart(props: { readonly refused: readonly Refused[] }) {
+  return (
+    <Part title="Set aside by the server">
+      <p>Nothing is thrown away: the server keeps these entries and your lead sees them, but they do not count.</p>
+      <ul class="plain-list">
+        {props.refused.map((one) => (
+          <li key={one.ref} class="refused">
+            <p><strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}{one.field === '' ? '' : ` (field: ${one.field})`}</p>
+            <p>What to do: {whatToDo(one.code)}</p>
+          </li>
+        ))}
+      </ul>
+    </Part>
+  );
+}
