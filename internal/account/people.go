@@ -22,7 +22,9 @@ var loginShape = regexp.MustCompile(`^[\p{Ll}\p{Lo}0-9][\p{Ll}\p{Lo}0-9._@+-]*$`
 
 // Console is the caller of the command line: whoever can run the program on
 // the server's own data may manage people.
-func Console() Caller { return Caller{Person: "console", Name: "Console", Admin: true, Source: "console"} }
+func Console() Caller {
+	return Caller{Person: "console", Name: "Console", Admin: true, Source: "console"}
+}
 
 // NewPerson is somebody to be added.
 type NewPerson struct {

@@ -1,0 +1,110 @@
+package caseload
+
+import (
+	"iter"
+	"sync"
+	"time"
+
+	"doorsill/internal/account"
+	"doorsill/internal/store"
+)
+
+// Index holds the caseload of every team in memory. It is filled once from the
+// store and then told of every change. It is safe for use by several
+// goroutines.
+type Index struct {
+	mu    sync.RWMutex
+	teams map[string]*team
+	// held lists, by tablet, the clients that it reported unsent entries of.
+	// It is not stored: after a restart a tablet reports again.
+	held map[string][]clientKey
+}
+
+type clientKey struct{ team, client string }
+
+// NewIndex returns an empty index.
+func NewIndex() *Index {
+	return &Index{teams: make(map[string]*team), held: make(map[string][]clientKey)}
+}
+
+// Load fills an empty index. It stops at the first error and returns it.
+func (x *Index) Load(summaries iter.Seq2[store.Summary, error]) error {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	for s, err := range summaries {
+		if err != nil {
+			return err
+		}
+		x.team(s.Team).add(s)
+	}
+	for _, t := range x.teams {
+		t.sortAll()
+	}
+	return nil
+}
+
+// Put takes in the new lines of clients, after they have been committed.
+func (x *Index) Put(summaries ...store.Summary) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	for _, s := range summaries {
+		x.team(s.Team).put(s)
+	}
+}
+
+func (x *Index) team(id string) *team {
+	t, ok := x.teams[id]
+	if !ok {
+		t = newTeam(id)
+		x.teams[id] = t
+	}
+	return t
+}
+
+// Holding notes which clients a tablet reported unsent entries of, replacing
+// its last report. Clients outside the caller's teams are left out.
+func (x *Index) Holding(c account.Caller, tablet string, clients []string) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	for _, k := range x.held[tablet] {
+		x.teams[k.team].hold(k.client, -1)
+	}
+	delete(x.held, tablet)
+	var keys []clientKey
+	seen := make(map[string]bool)
+	for _, client := range clients {
+		for id := range c.Teams {
+			t, ok := x.teams[id]
+			if ok && !seen[client] && t.has(client) {
+				seen[client] = true
+				t.hold(client, 1)
+				keys = append(keys, clientKey{id, client})
+			}
+		}
+	}
+	if len(keys) > 0 {
+		x.held[tablet] = keys
+	}
+}
+
+// Page answers a query about a team for one of its people. Today is the day
+// from which waiting and overdue days are counted. The error is
+// account.ErrSignedOut, account.ErrNotAllowed or an *account.Invalid.
+func (x *Index) Page(c account.Caller, teamID string, q Query, today time.Time) (Page, error) {
+	if !c.SignedIn() {
+		return Page{}, account.ErrSignedOut
+	}
+	if !c.Member(teamID) {
+		return Page{}, account.ErrNotAllowed
+	}
+	if err := q.check(); err != nil {
+		return Page{}, err
+	}
+	x.mu.RLock()
+	defer x.mu.RUnlock()
+	t, ok := x.teams[teamID]
+	if !ok {
+		t = newTeam(teamID)
+	}
+	return t.page(q, dayOf(today)), nil
+}
