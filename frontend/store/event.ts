@@ -1,0 +1,43 @@
+import * as v from 'valibot';
+import type { Entry, Event, Ref } from '../model.gen';
+
+const whole = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
+
+const eventSchema = v.object({
+  tablet: v.pipe(v.string(), v.nonEmpty()),
+  n: v.pipe(v.number(), v.safeInteger(), v.minValue(1)),
+  kind: v.string(),
+  subject: v.pipe(v.string(), v.nonEmpty()),
+  author: v.string(),
+  at: v.string(),
+  zone: v.string(),
+  schema: whole,
+  seen: whole,
+  body: v.unknown(),
+});
+
+/** Schema number of the events that this app writes and the newest it reads. */
+export const SCHEMA_NOW = 1;
+
+/** Reads an event's own fields; throws when it is not an event. */
+export function readEvent(raw: unknown): Event {
+  return v.parse(eventSchema, raw);
+}
+
+export function refOf(event: Pick<Event, 'tablet' | 'n'>): Ref {
+  return `${event.tablet}:${event.n}`;
+}
+
+export function tabletOf(ref: Ref): string {
+  return ref.slice(0, ref.lastIndexOf(':'));
+}
+
+/** An event in its place: its position in the server's log, or 0 while it waits. */
+export interface Placed {
+  readonly pos: number;
+  readonly event: Event;
+}
+
+export function placed(entry: Entry): Placed {
+  return { pos: entry.pos, event: readEvent(entry.raw) };
+}

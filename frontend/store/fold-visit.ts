@@ -1,0 +1,110 @@
+import type {
+  Amendment, Answer, AnswerGiven, ChecklistRef, Event, Given, OverrideMade, PlanAgreed, Reading, ReadingTaken, Ref, Run, RunTimed,
+  SetupChosen, Stamp, Visit, VisitSigned,
+} from '../model.gen';
+import { readBody, type Body } from './body';
+import { tabletOf } from './event';
+
+type Editable<T> = { -readonly [K in keyof T]: T[K] };
+
+export interface VisitFold {
+  readonly add: (stamp: Stamp, event: Event, body: Body | null) => void;
+  readonly visit: () => Visit;
+}
+
+/** What an amendment may carry. */
+const amendable: ReadonlySet<string> = new Set([
+  'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'setup-chosen',
+  'plan-agreed', 'override-made',
+]);
+
+/** One visit's fold under way; events must come in order. */
+export function createVisitFold(): VisitFold {
+  const visit: Editable<Omit<Visit, 'answers' | 'readings' | 'runs' | 'amendments'>> = {
+    id: '', client: '', team: '', checklist: { id: '', version: '', hash: '' }, unit: '',
+    started: { ref: '', by: '', at: '', pos: 0 }, notes: {}, unknown: 0,
+  };
+  const heads = new Map<string, readonly Given[]>();
+  const readings: Reading[] = [];
+  const runs: Run[] = [];
+  const amendments: Amendment[] = [];
+  const slips = new Map<Ref, string>();
+
+  const start = (stamp: Stamp, event: Event, body: Body): void => {
+    if (visit.id !== '') return;
+    const { client, team, checklist, unit } = body as unknown as { client: string; team: string; checklist: ChecklistRef; unit: string };
+    Object.assign(visit, { id: event.subject, client, team, checklist, unit, started: stamp });
+  };
+
+  /** An answer takes the place of those that its tablet had seen. */
+  const answer = (stamp: Stamp, seen: number, body: AnswerGiven): void => {
+    const tablet = tabletOf(stamp.ref);
+    const stays = (head: Given) => tabletOf(head.ref) !== tablet && !(head.pos !== 0 && head.pos <= seen);
+    heads.set(body.item, [...(heads.get(body.item) ?? []).filter(stays), { ...stamp, ...body }]);
+  };
+
+  /** The answers that yield go; one that nobody chose about stays. */
+  const choose = (item: string, drop: readonly Ref[]): void => {
+    const left = (heads.get(item) ?? []).filter((head) => !drop.includes(head.ref));
+    if (left.length > 0) heads.set(item, left);
+  };
+
+  const withSlip = (reading: Reading): Reading => {
+    const { slip: _, ...rest } = reading;
+    const reason = slips.get(reading.ref);
+    return reason ? { ...rest, slip: reason } : rest;
+  };
+
+  const mark = (ref: Ref, reason: string): void => {
+    slips.set(ref, reason);
+    const at = readings.findIndex((one) => one.ref === ref);
+    const had = readings[at];
+    if (had) readings[at] = withSlip(had);
+  };
+
+  const apply = (stamp: Stamp, event: Event, kind: string, body: Body): void => {
+    switch (kind) {
+      case 'visit-started': start(stamp, event, body); break;
+      case 'visit-noted': visit.notes = { ...visit.notes, ...(body['fields'] as Record<string, string>) }; break;
+      case 'answer-given': answer(stamp, event.seen, body as unknown as AnswerGiven); break;
+      case 'answer-chosen': choose(body['item'] as string, body['drop'] as readonly Ref[]); break;
+      case 'reading-taken': readings.push(withSlip({ ...stamp, ...(body as unknown as ReadingTaken) })); break;
+      case 'reading-marked': mark(body['reading'] as Ref, body['slip'] === true ? (body['reason'] as string | undefined) ?? '' : ''); break;
+      case 'run-timed': runs.push({ ...stamp, ...(body as unknown as RunTimed) }); break;
+      case 'setup-chosen': visit.setup = { ...stamp, ...(body as unknown as SetupChosen) }; break;
+      case 'plan-agreed': visit.plan = { ...stamp, ...(body as unknown as PlanAgreed) }; break;
+      case 'override-made': visit.override = { ...stamp, ...(body as unknown as OverrideMade) }; break;
+      case 'visit-signed': visit.signed = { ...stamp, ...(body as unknown as VisitSigned) }; break;
+      default: break;
+    }
+  };
+
+  /** A change after signing, under the amendment's own stamp. */
+  const amend = (stamp: Stamp, event: Event, body: Body): void => {
+    const kind = body['kind'] as string;
+    const inner = amendable.has(kind) ? readBody(kind, body['change']) : null;
+    if (inner === null) {
+      visit.unknown += 1;
+      return;
+    }
+    apply(stamp, event, kind, inner);
+    const note: Amendment = { ...stamp, reason: body['reason'] as string, kind };
+    const item = kind === 'answer-given' || kind === 'answer-chosen' ? (inner['item'] as string) : '';
+    amendments.push(item === '' ? note : { ...note, item });
+  };
+
+  return {
+    add: (stamp, event, body) => {
+      if (body === null) visit.unknown += 1;
+      else if (event.kind === 'amendment-made') amend(stamp, event, body);
+      else if (visit.signed === undefined) apply(stamp, event, event.kind, body);
+    },
+    visit: () => ({ ...visit, answers: sortedAnswers(heads), readings: [...readings], runs: [...runs], amendments: [...amendments] }),
+  };
+}
+
+/** By item id, byte for byte as the server sorts (ids are plain ASCII). */
+function sortedAnswers(heads: ReadonlyMap<string, readonly Given[]>): readonly Answer[] {
+  const answers = [...heads].map(([item, list]) => ({ item, heads: list }));
+  return answers.sort((a, b) => (a.item < b.item ? -1 : a.item > b.item ? 1 : 0));
+}

@@ -1,0 +1,77 @@
+/**
+ * The only way into a tablet's own log. Each event gets the next number under a
+ * lock, is turned into bytes once, sealed, and written in one strict transaction
+ * together with the counter and the subject's snapshot. Those bytes are what
+ * the server hashes; they are never made again.
+ */
+import type { Event, Ref } from '../model.gen';
+import { toBytes } from './bytes';
+import { StoreError } from './errors';
+import { refOf, SCHEMA_NOW } from './event';
+import type { Locks } from './locks';
+import type { Held, Shelf } from './shelf';
+import type { Snapshot } from './snapshot';
+
+export interface Draft {
+  readonly kind: string;
+  readonly subject: string;
+  readonly body: unknown;
+  /** The last log position of the team that this tablet had taken in. */
+  readonly seen: number;
+}
+
+export interface OutboxDeps {
+  readonly shelf: Shelf;
+  readonly locks: Locks;
+  readonly now: () => Date;
+  readonly zone: () => string;
+  readonly person: string;
+  readonly tablet: string;
+}
+
+export interface Written {
+  readonly ref: Ref;
+  readonly held: Held;
+}
+
+export interface Outbox {
+  /**
+   * Resolves when the event is on disk. `snapshot` folds the subject with the
+   * new event; null when there is nothing to show yet.
+   */
+  readonly append: (draft: Draft, snapshot: (event: Held) => Snapshot | null) => Promise<Written>;
+  /** Runs work while nobody writes to this person's rows, in any tab. */
+  readonly exclusive: <T>(work: () => Promise<T>) => Promise<T>;
+}
+
+export function createOutbox(deps: OutboxDeps): Outbox {
+  const { shelf } = deps;
+  const exclusive = <T>(work: () => Promise<T>): Promise<T> => deps.locks.alone(`doorsill-write-${deps.person}`, work);
+
+  const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {
+    const n = (await shelf.number('n')) + 1;
+    const event: Event = {
+      tablet: deps.tablet, n, kind: draft.kind, subject: draft.subject, author: deps.person,
+      at: deps.now().toISOString(), zone: deps.zone(), schema: SCHEMA_NOW, seen: draft.seen, body: draft.body,
+    };
+    const ref = refOf(event);
+    const raw = toBytes(JSON.stringify(event));
+    const held: Held = { pos: 0, event: JSON.parse(JSON.stringify(event)) as Event, aside: false };
+    const shown = snapshot(held);
+    const box = await shelf.sealEvent(ref, raw);
+    const row = shown === null ? null : await shelf.snapshotRow(draft.subject, shown);
+    await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+      const meta = tx.objectStore('meta');
+      const last = (await meta.get('n'))?.number ?? 0;
+      if (last !== n - 1) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
+      await Promise.all([
+        tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
+        meta.put({ key: 'n', number: n }),
+        row === null ? undefined : tx.objectStore('subjects').put(row),
+      ]);
+    });
+    return { ref, held };
+  };
+
+  return { append, exclusive };
+}

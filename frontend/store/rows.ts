@@ -1,0 +1,96 @@
+/**
+ * The tablet's databases. "doorsill" knows who may unlock what; each person's
+ * own rows lie in a database of their own. In clear: ids, numbers and flags.
+ * In boxes (encrypted): everything that was said, names, results.
+ */
+import type { DBSchema } from 'idb';
+import * as v from 'valibot';
+import type { DatabasePlan } from './db';
+import { deriveParams } from './derive';
+
+const box = v.instance(Uint8Array);
+const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
+
+/** One event, own or pulled. */
+export const eventRow = v.object({
+  /** The event's ref. */
+  key: v.string(),
+  subject: v.string(),
+  /** Position in the server's log, 0 while it has none. */
+  pos: count,
+  /** Own events only: the event's number. */
+  own: v.optional(count),
+  /** Set when the server put an own event aside. */
+  aside: v.optional(v.literal(1)),
+  /** The event's exact bytes. */
+  box,
+});
+export type EventRow = v.InferOutput<typeof eventRow>;
+
+/** What is shown of a client or a visit without reading its events. */
+export const subjectRow = v.object({
+  key: v.string(),
+  /** 1 when events came in that the box does not know yet. */
+  stale: v.optional(v.literal(1)),
+  box: v.optional(box),
+});
+export type SubjectRow = v.InferOutput<typeof subjectRow>;
+
+/** Results by visit and checklists by hash. */
+export const boxRow = v.object({ key: v.string(), box });
+export type BoxRow = v.InferOutput<typeof boxRow>;
+
+/** Counters (n, ack, cursor:team), the log id, and the sealed profile. */
+export const metaRow = v.object({
+  key: v.string(),
+  number: v.optional(count),
+  text: v.optional(v.string()),
+  box: v.optional(box),
+});
+export type MetaRow = v.InferOutput<typeof metaRow>;
+
+export interface PersonSchema extends DBSchema {
+  events: { key: string; value: EventRow; indexes: { subject: string; own: number } };
+  subjects: { key: string; value: SubjectRow; indexes: { stale: number } };
+  results: { key: string; value: BoxRow };
+  checklists: { key: string; value: BoxRow };
+  meta: { key: string; value: MetaRow };
+}
+
+export function personPlan(person: string): DatabasePlan<PersonSchema> {
+  return {
+    name: `doorsill-${person}`,
+    version: 1,
+    upgrade: (db) => {
+      const events = db.createObjectStore('events', { keyPath: 'key' });
+      events.createIndex('subject', 'subject');
+      events.createIndex('own', 'own', { unique: true });
+      db.createObjectStore('subjects', { keyPath: 'key' }).createIndex('stale', 'stale');
+      db.createObjectStore('results', { keyPath: 'key' });
+      db.createObjectStore('checklists', { keyPath: 'key' });
+      db.createObjectStore('meta', { keyPath: 'key' });
+    },
+  };
+}
+
+/** Who may unlock this tablet: found by a hash of the login name. */
+export const keeperRow = v.object({
+  key: v.string(),
+  person: v.string(),
+  tablet: v.string(),
+  params: deriveParams,
+  wrapped: box,
+});
+export type KeeperRow = v.InferOutput<typeof keeperRow>;
+
+export interface KeeperSchema extends DBSchema {
+  keepers: { key: string; value: KeeperRow; indexes: { person: string } };
+}
+
+export const keeperPlan: DatabasePlan<KeeperSchema> = {
+  name: 'doorsill',
+  version: 1,
+  upgrade: (db) => {
+    db.createObjectStore('keepers', { keyPath: 'key' }).createIndex('person', 'person');
+  },
+};

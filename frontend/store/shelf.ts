@@ -1,0 +1,115 @@
+/**
+ * A person's rows, sealed on the way in and opened and checked on the way out.
+ * What comes back from the browser's database is treated like any other input.
+ */
+import * as v from 'valibot';
+import type { Ref } from '../model.gen';
+import { toBytes, toText, type Bytes } from './bytes';
+import type { Cipher } from './cipher';
+import type { Database } from './db';
+import { readEvent, refOf, type Placed } from './event';
+import { boxRow, eventRow, metaRow, subjectRow, type EventRow, type PersonSchema, type SubjectRow } from './rows';
+import { snapshotSchema, type Snapshot } from './snapshot';
+
+/** An event on this tablet. */
+export interface Held extends Placed {
+  /** The server put it aside; it is kept and shown, and changes nothing. */
+  readonly aside: boolean;
+}
+
+export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta';
+export type PersonDatabase = Database<PersonSchema>;
+
+export interface Shelf {
+  readonly db: PersonDatabase;
+  readonly seal: (store: PersonStore, key: string, value: unknown) => Promise<Bytes>;
+  readonly sealEvent: (ref: Ref, raw: Bytes) => Promise<Bytes>;
+  readonly openEvent: (row: EventRow) => Promise<Bytes>;
+  /** One subject's events, in no order. Rows that do not open are reported and left out. */
+  readonly events: (subject: string) => Promise<readonly Held[]>;
+  /** Every subject's snapshot; `stale` names those that must be folded again. */
+  readonly snapshots: () => Promise<{ readonly ready: ReadonlyMap<string, Snapshot>; readonly stale: readonly string[] }>;
+  readonly snapshotRow: (key: string, snapshot: Snapshot) => Promise<SubjectRow>;
+  /** A sealed value of results or checklists, undefined when there is none. */
+  readonly value: (store: 'results' | 'checklists', key: string) => Promise<unknown>;
+  readonly values: (store: 'checklists') => Promise<readonly unknown[]>;
+  readonly number: (key: string) => Promise<number>;
+  readonly text: (key: string) => Promise<string>;
+  readonly secret: (key: string) => Promise<unknown>;
+}
+
+/** Told about each row that was changed, moved or cut short. */
+export type Damaged = (store: PersonStore, key: string) => void;
+
+export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged): Shelf {
+  const openJson = async (store: PersonStore, key: string, box: Uint8Array): Promise<unknown> =>
+    JSON.parse(toText(await cipher.open(store, key, box))) as unknown;
+
+  /** Opens a row or reports it; a damaged row never takes others down. */
+  const orReport = async <T>(store: PersonStore, key: unknown, work: () => Promise<T>): Promise<T | undefined> => {
+    try {
+      return await work();
+    } catch {
+      damaged(store, String(key));
+      return undefined;
+    }
+  };
+
+  const openEvent = async (row: EventRow): Promise<Bytes> => cipher.open('events', row.key, row.box);
+
+  const held = (raw: EventRow): Promise<Held | undefined> => orReport('events', raw.key, async () => {
+    const row = v.parse(eventRow, raw);
+    const event = readEvent(JSON.parse(toText(await openEvent(row))));
+    if (refOf(event) !== row.key || event.subject !== row.subject) throw new Error('row does not hold its event');
+    return { pos: row.pos, event, aside: row.aside === 1 };
+  });
+
+  const value = async (store: 'results' | 'checklists', key: string): Promise<unknown> => {
+    const row = await db.read([store], (tx) => tx.objectStore(store).get(key));
+    return row === undefined ? undefined : orReport(store, key, () => openJson(store, key, v.parse(boxRow, row).box));
+  };
+
+  const meta = async (key: string) => {
+    const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
+    return row === undefined ? undefined : v.parse(metaRow, row);
+  };
+
+  return {
+    db,
+    openEvent,
+    seal: (store, key, plain) => cipher.seal(store, key, toBytes(JSON.stringify(plain))),
+    sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
+    events: async (subject) => {
+      const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
+      const list = await Promise.all(rows.map(held));
+      return list.filter((one) => one !== undefined);
+    },
+    snapshots: async () => {
+      const rows = await db.read(['subjects'], (tx) => tx.objectStore('subjects').getAll());
+      const ready = new Map<string, Snapshot>();
+      const stale: string[] = [];
+      await Promise.all(rows.map(async (raw) => {
+        const snapshot = await orReport('subjects', raw.key, async () => {
+          const row = v.parse(subjectRow, raw);
+          return row.box === undefined ? undefined : v.parse(snapshotSchema, await openJson('subjects', row.key, row.box));
+        });
+        if (snapshot !== undefined) ready.set(raw.key, snapshot);
+        if (snapshot === undefined || raw.stale === 1) stale.push(raw.key);
+      }));
+      return { ready, stale };
+    },
+    snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
+    value,
+    values: async (store) => {
+      const keys = await db.read([store], (tx) => tx.objectStore(store).getAllKeys());
+      const all = await Promise.all(keys.map((key) => value(store, key)));
+      return all.filter((one) => one !== undefined);
+    },
+    number: async (key) => (await meta(key))?.number ?? 0,
+    text: async (key) => (await meta(key))?.text ?? '',
+    secret: async (key) => {
+      const box = (await meta(key))?.box;
+      return box === undefined ? undefined : orReport('meta', key, () => openJson('meta', key, box));
+    },
+  };
+}
