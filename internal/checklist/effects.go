@@ -94,7 +94,9 @@ func (o object) refs(name string, most int, known []string) []string {
 	for i, v := range o.list(name, 1, most, false) {
 		field := at(join(o.field, name), i)
 		switch {
-		case v.kind != kindText || !slices.Contains(known, v.text):
+		case v.kind != kindText:
+			o.add(v.line, field, "a text", v.mistaken())
+		case !slices.Contains(known, v.text):
 			o.add(v.line, field, oneOf(known), v.shown())
 		case slices.Contains(refs, v.text):
 			o.add(v.line, field, "each once", v.shown()+" again")

@@ -92,8 +92,11 @@ func (o object) counted(item *Item) {
 	if item.Max != nil && *item.Max < 1 {
 		o.wrong("max", "1 or more", figure(*item.Max))
 	}
-	if item.Sides && (item.Of == 0 || item.Of%2 != 0) {
+	if item.Sides && item.Of%2 != 0 {
 		o.wrong("of", "an even number to share between left and right", itoa(item.Of))
+	}
+	if item.Sides && !o.has("of") {
+		o.wrong("of", "an even number to share between left and right", "nothing")
 	}
 	if item.Sides && o.has("from") {
 		o.wrong("sides", "no sides in a computed item", "true")

@@ -96,7 +96,7 @@ func (o object) get(name, kind, want string, required bool) (value, bool) {
 		return value{}, false
 	}
 	if m.value.kind != kind {
-		o.wrong(name, want, m.value.shown())
+		o.wrong(name, want, m.value.mistaken())
 		return value{}, false
 	}
 	return m.value, true
@@ -113,7 +113,7 @@ func (o object) text(name string, most int, required bool) string {
 		o.wrong(name, want, strconv.Itoa(n)+" characters")
 	case strings.ContainsFunc(v.text, control):
 		o.wrong(name, "a text in one line without control characters", v.shown())
-	case strings.TrimSpace(v.text) != v.text:
+	case strings.Trim(v.text, " ") != v.text:
 		o.wrong(name, "a text without spaces at its ends", v.shown())
 	}
 	return v.text
@@ -184,6 +184,9 @@ func (o object) whole(name string, low, high int, required bool) int {
 // list reads the elements of a list with low to high elements.
 func (o object) list(name string, low, high int, required bool) []value {
 	want := "a list of " + strconv.Itoa(low) + " to " + strconv.Itoa(high)
+	if low == high {
+		want = "a list of " + strconv.Itoa(low)
+	}
 	v, ok := o.get(name, kindList, want, required)
 	if ok && (len(v.list) < low || len(v.list) > high) {
 		o.wrong(name, want, strconv.Itoa(len(v.list)))

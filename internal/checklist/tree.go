@@ -12,6 +12,9 @@ import (
 const (
 	maxBytes = 1 << 20
 	maxDepth = 16
+	// maxMembers is more than any object of a definition has, and few enough
+	// to search them one by one.
+	maxMembers = 64
 )
 
 // Kinds of JSON value, by the first letter that an error names them with.
@@ -154,6 +157,10 @@ func (t *tree) object(v *value, field string, depth int) bool {
 			t.found(line, join(field, name), "each field once", "it twice")
 			continue
 		}
+		if len(v.members) == maxMembers {
+			t.found(line, field, "an object of at most 64 fields", "more")
+			return false
+		}
 		v.members = append(v.members, member{name, line, inner})
 	}
 }
@@ -190,6 +197,17 @@ func (v *value) shown() string {
 		return short(v.text)
 	}
 	return v.kind
+}
+
+// mistaken is shown with the kind of value, for where another kind belongs.
+func (v *value) mistaken() string {
+	switch v.kind {
+	case kindText:
+		return "the text " + v.shown()
+	case kindNumber:
+		return "the number " + v.shown()
+	}
+	return v.shown()
 }
 
 func quote(text string) string {

@@ -1,0 +1,121 @@
+package checklist_test
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"doorsill/internal/checklist"
+)
+
+var update = flag.Bool("update", false, "write what the parser says beside the files in testdata")
+
+const data = "../../testdata/checklist"
+
+// files lists the definitions of one folder of testdata/checklist: good ones,
+// bad ones, and ones that are beyond what a JSON Schema can find.
+func files(t testing.TB, folder string) []string {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(data, folder, "*.json"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no files in %s: %v", folder, err)
+	}
+	return paths
+}
+
+func read(t testing.TB, path string) []byte {
+	t.Helper()
+	content, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return content
+}
+
+func TestGoodFilesAreRead(t *testing.T) {
+	for _, path := range files(t, "good") {
+		content := read(t, path)
+		d, err := checklist.Parse(filepath.Base(path), content)
+		if err != nil {
+			t.Errorf("%v", err)
+			continue
+		}
+		if !bytes.Equal(d.Raw(), content) || len(d.Hash()) != 64 {
+			t.Errorf("%s: hash %q and bytes are not those of the file", path, d.Hash())
+		}
+	}
+}
+
+// Beside each bad file stands what the person is told about it.
+func TestBadFilesAreExplained(t *testing.T) {
+	for _, path := range append(files(t, "bad"), files(t, "beyond")...) {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			d, err := checklist.Parse(filepath.Base(path), read(t, path))
+			var problems checklist.Problems
+			if d != nil || !errors.As(err, &problems) {
+				t.Fatalf("accepted: %v", err)
+			}
+			golden := strings.TrimSuffix(path, ".json") + ".txt"
+			got := problems.Error() + "\n"
+			if *update {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if diff := cmp.Diff(string(read(t, golden)), got); diff != "" {
+				t.Errorf("-want +got\n%s", diff)
+			}
+		})
+	}
+}
+
+func TestALineIsNamedInOneSentence(t *testing.T) {
+	p := checklist.Problem{File: "standard.json", Line: 41, Field: "items[3].weight", Want: "1, 2 or 3", Got: "7"}
+	if got, want := p.String(), "standard.json:41: items[3].weight: expected 1, 2 or 3, got 7"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestAHugeFileIsRefused(t *testing.T) {
+	_, err := checklist.Parse("huge.json", bytes.Repeat([]byte(" "), 1<<20+1))
+	if err == nil || !strings.Contains(err.Error(), "expected a file of at most 1 MiB") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestBytesThatAreNoTextAreFound(t *testing.T) {
+	_, err := checklist.Parse("odd.json", []byte("{\n\"title\": \"\xff\"}"))
+	if err == nil || !strings.HasPrefix(err.Error(), "odd.json:2: expected UTF-8") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, folder := range []string{"good", "bad", "beyond"} {
+		for _, path := range files(f, folder) {
+			f.Add(read(f, path))
+		}
+	}
+	f.Fuzz(func(t *testing.T, content []byte) {
+		d, err := checklist.Parse("fuzz.json", content)
+		var problems checklist.Problems
+		if err != nil && (!errors.As(err, &problems) || len(problems) == 0) {
+			t.Fatalf("an error that names no problem: %v", err)
+		}
+		lines := 1 + bytes.Count(content, []byte("\n"))
+		for _, p := range problems {
+			if p.Line < 1 || p.Line > lines || strings.Contains(p.String(), "\n") {
+				t.Fatalf("%q in a file of %d lines", p.String(), lines)
+			}
+		}
+		if err == nil {
+			compiles(t, d)
+		}
+	})
+}
