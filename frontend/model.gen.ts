@@ -16,6 +16,7 @@ export interface Event {
 export interface Entry {
   readonly pos: number;
   readonly received?: string;
+  readonly skewed?: boolean;
   readonly raw: unknown;
 }
 
@@ -180,6 +181,16 @@ export interface AmendmentMade {
   readonly reason: string;
   readonly kind: string;
   readonly change: unknown;
+}
+
+export interface Definition {
+  readonly format: string;
+  readonly id: string;
+  readonly version: string;
+  readonly title: string;
+  readonly note?: string;
+  readonly help?: readonly Level[];
+  readonly sections: readonly Section[];
 }
 
 export interface Page {
@@ -354,6 +365,18 @@ export interface Amendment extends Stamp {
 
 export type Ref = string;
 
+export interface Level {
+  readonly level: string;
+  readonly name?: string;
+  readonly text: string;
+}
+
+export interface Section {
+  readonly code: string;
+  readonly title: string;
+  readonly items: readonly Item[];
+}
+
 export interface Row {
   readonly client: string;
   readonly ref: string;
@@ -481,6 +504,52 @@ export interface TeamRow {
 export interface Given extends Stamp, AnswerGiven {
 }
 
+export interface Item {
+  readonly id: string;
+  readonly title: string;
+  readonly prompt: string;
+  readonly type: string;
+  readonly weight: number;
+  readonly na?: boolean;
+  readonly na_text?: string;
+  readonly group?: string;
+  readonly why?: string;
+  readonly if_poor?: string;
+  readonly levels?: readonly Level[];
+  readonly unit?: string;
+  readonly better?: string;
+  readonly decimals?: number;
+  readonly min?: number;
+  readonly max?: number;
+  readonly bands?: readonly Band[];
+  readonly of?: number;
+  readonly sides?: boolean;
+  readonly from?: string;
+  readonly asks?: readonly Ask[];
+  readonly effects?: readonly Effect[];
+}
+
+export interface Band {
+  readonly bound?: number;
+  readonly text: string;
+}
+
+export interface Ask {
+  readonly fact: string;
+  readonly prompt: string;
+}
+
+export interface Effect {
+  readonly effect: string;
+  readonly when: readonly Condition[];
+}
+
+export interface Condition {
+  readonly levels?: readonly string[];
+  readonly bands?: readonly number[];
+  readonly facts?: readonly string[];
+}
+
 export const kinds = [
   'client-opened',
   'client-changed',
@@ -544,3 +613,73 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const sites = [
+  'chin',
+  'lip',
+  'tongue',
+  'head-back',
+  'head-left',
+  'head-right',
+  'cheek-left',
+  'cheek-right',
+  'hand-left',
+  'hand-right',
+  'thumb-left',
+  'thumb-right',
+  'index-left',
+  'index-right',
+  'middle-left',
+  'middle-right',
+  'ring-left',
+  'ring-right',
+  'little-left',
+  'little-right',
+  'forearm-left',
+  'forearm-right',
+  'elbow-left',
+  'elbow-right',
+  'shoulder-left',
+  'shoulder-right',
+  'knee-left',
+  'knee-right',
+  'foot-left',
+  'foot-right',
+  'toe-left',
+  'toe-right',
+] as const;
+export type SiteId = (typeof sites)[number];
+
+export const controlClasses = [
+  'standard',
+  'small',
+  'very-light',
+  'force-sensing',
+  'switched',
+  'breath',
+  'scanning',
+  'attendant',
+  'non-contact',
+] as const;
+export type ControlClass = (typeof controlClasses)[number];
+
+export const overrideReasons = [
+  'known-driver',
+  'harder-trial',
+  'fluctuating',
+  'accepted-risk',
+  'waiting-for-part',
+  'other',
+] as const;
+export type OverrideReason = (typeof overrideReasons)[number];
+
+export const noteFields = [
+  'present',
+  'story',
+  'goals',
+  'consent',
+  'stop-holder',
+  'risks',
+  'note',
+] as const;
+export type NoteField = (typeof noteFields)[number];

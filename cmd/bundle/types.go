@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"doorsill/internal/caseload"
+	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/record"
 	"doorsill/internal/tsgen"
@@ -34,7 +35,7 @@ func modelTypes() (string, error) {
 		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
 		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.SetupChosen{},
 		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
-		caseload.Page{},
+		checklist.Definition{}, caseload.Page{},
 		server.SignInRequest{}, server.SessionAnswer{}, server.SessionList{},
 		server.TabletRequest{}, server.TabletMade{}, server.TabletList{}, server.HoldingReport{},
 		server.ChecklistList{}, server.ChecklistAnswer{},

@@ -1,14 +1,17 @@
-import type { Kind } from '../model.gen';
+import { answerStates, levels, readingKinds, type Kind } from '../model.gen';
 
 /**
  * The fields of every kind of body: what the fold reads, and in what type. A
- * name with "?" is left out when it is empty, as the server leaves it out.
+ * name with "?" is left out when it is empty, as the server leaves it out. A
+ * list of words allows only those.
  */
-type FieldType = 'text' | 'number' | 'flag' | 'list' | 'table' | 'any';
+type FieldType = 'text' | 'number' | 'flag' | 'list' | 'table' | 'any' | readonly string[];
 type Fields = Readonly<Record<string, FieldType>>;
 
+const conditions = ['rested', 'tired'] as const;
+
 const answer: Fields = {
-  item: 'text', state: 'text', 'level?': 'text', 'number?': 'number', 'left?': 'number', 'right?': 'number',
+  item: 'text', state: answerStates, 'level?': 'text', 'number?': 'number', 'left?': 'number', 'right?': 'number',
   'facts?': 'table', 'reason?': 'text', 'note?': 'text',
 };
 
@@ -24,12 +27,12 @@ const shapes: Readonly<Record<Kind, Fields>> = {
   'answer-given': answer,
   'answer-chosen': { item: 'text', keep: 'text', drop: 'list' },
   'reading-taken': {
-    what: 'text', site: 'text', 'direction?': 'text', state: 'text', supported: 'flag', value: 'number', unit: 'text',
+    what: readingKinds, site: 'text', 'direction?': 'text', state: conditions, supported: 'flag', value: 'number', unit: 'text',
     'missed?': 'flag', 'note?': 'text',
   },
   'reading-marked': { reading: 'text', slip: 'flag', 'reason?': 'text' },
   'run-timed': {
-    'route?': 'text', place: 'text', state: 'text', seconds: 'number', metres: 'number', things: 'number',
+    'route?': 'text', place: ['indoors', 'outdoors', 'rough'], state: conditions, seconds: 'number', metres: 'number', things: 'number',
     people: 'number', prompts: 'number', rescues: 'number', unmeant: 'number', presses: 'number', 'note?': 'text',
   },
   'setup-chosen': {
@@ -38,7 +41,7 @@ const shapes: Readonly<Record<Kind, Fields>> = {
   },
   'plan-agreed': { 'recheck?': 'text', 'note?': 'text' },
   'override-made': {
-    level: 'text', reason: 'text', text: 'text', 'mitigation?': 'text', 'agreed?': 'text', from: 'text', 'until?': 'text',
+    level: levels, reason: 'text', text: 'text', 'mitigation?': 'text', 'agreed?': 'text', from: 'text', 'until?': 'text',
   },
   'visit-signed': { level: 'text', result: 'text', name: 'text' },
   'amendment-made': { reason: 'text', kind: 'text', change: 'any' },
@@ -59,6 +62,7 @@ function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
 }
 
 function fits(value: unknown, type: FieldType): boolean {
+  if (typeof type !== 'string') return typeof value === 'string' && type.includes(value);
   switch (type) {
     case 'text': return typeof value === 'string';
     case 'number': return typeof value === 'number' && Number.isFinite(value);
@@ -69,7 +73,7 @@ function fits(value: unknown, type: FieldType): boolean {
   }
 }
 
-const empties: Readonly<Record<FieldType, unknown>> = { text: '', number: 0, flag: false, list: [], table: {}, any: null };
+const empties: Readonly<Record<Extract<FieldType, string>, unknown>> = { text: '', number: 0, flag: false, list: [], table: {}, any: null };
 
 function isEmpty(name: string, value: unknown): boolean {
   if (value === '' || value === false) return true;
@@ -89,7 +93,9 @@ export function readBody(kind: string, raw: unknown): Body | null {
     const name = optional ? spec.slice(0, -1) : spec;
     const value = raw[name];
     if (value === undefined || value === null) {
-      if (!optional) body[name] = empties[type];
+      if (optional) continue;
+      if (typeof type !== 'string') return null;
+      body[name] = empties[type];
     } else if (!fits(value, type)) {
       return null;
     } else if (!optional || !isEmpty(name, value)) {
