@@ -3,6 +3,16 @@
 export const SORTS = ['wait', 'level', 'stops', 'visit', 'recheck', 'name', 'priority'] as const;
 export type Sort = (typeof SORTS)[number];
 
+export const SORT_WORDS: Readonly<Record<Sort, string>> = {
+  wait: 'longest wait first',
+  level: 'lowest level first',
+  stops: 'most open STOPs first',
+  visit: 'longest since a visit first',
+  recheck: 'earliest recheck first',
+  name: 'name',
+  priority: 'most urgent first',
+};
+
 export interface CaseloadQuery {
   readonly sort: Sort;
   readonly order: 'first' | 'last';

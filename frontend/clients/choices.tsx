@@ -3,9 +3,9 @@ import type { Answer, Given, Visit } from '../model.gen';
 import { Button, SavedLine, timeWords, useSave } from '../parts';
 import { personName } from '../people/names';
 import { openVisit, type ClientCard, type Definition, type VisitCard } from '../store';
+import { answerWords } from '../visit/answer';
 import { findItem, links } from '../visit/links';
 import { writeVisit } from '../visit/writer';
-import { answerWords } from './answer-words';
 
 interface CardVisit {
   readonly card: ClientCard;
@@ -44,7 +44,7 @@ function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definiti
       <p class="quiet-line">Until you choose, the more cautious one counts. Both stay in the record.</p>
       <ul class="plain-list">
         {answer.heads.map((head) => {
-          const words = answerWords(head, item, props.checklist);
+          const words = item ? answerWords(item, props.checklist, head) : 'an answer to an item that this app does not know';
           return (
             <li key={head.ref} class="choice-head">
               <p>{sentenceOf(head, words)}</p>

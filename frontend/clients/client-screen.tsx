@@ -1,5 +1,4 @@
 import { useEffect, useMemo } from 'preact/hooks';
-import { useRoute } from 'preact-iso';
 import { Banner, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../parts';
 import { loadColleagues, personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
@@ -12,8 +11,8 @@ import { EditClient } from './edit-client';
 import { dateOf, daysBetween } from './find';
 
 /** One client: where they stand, what was found last, and every visit. */
-export function ClientScreen() {
-  const { id = '' } = useRoute().params;
+export function ClientScreen(props: { readonly id: string }) {
+  const { id } = props;
   const view = useMemo(() => openClient(id), [id]).value;
   useEffect(() => void loadColleagues(), []);
   const back = { href: '/', label: 'Today' };

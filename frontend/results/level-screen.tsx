@@ -1,9 +1,8 @@
 import { useMemo } from 'preact/hooks';
-import { useRoute } from 'preact-iso';
 import { dateOf } from '../clients/find';
-import { Banner, Button, ButtonLink, Page, SyncBadge } from '../parts';
-import { clients, openVisit, type VisitView } from '../store';
-import { AmendBar } from '../visit/amend';
+import { Button, ButtonLink } from '../parts';
+import type { VisitView } from '../store';
+import { VisitFrame } from '../visit/frame';
 import { links } from '../visit/links';
 import { effectiveLevel, type Standing } from './level-head';
 import { OverridePart } from './override-part';
@@ -14,32 +13,21 @@ import type { ResultView } from './result';
 import { createTitles } from './titles';
 
 /** The level of one visit with all its reasons. */
-export function LevelScreen() {
-  const { id = '' } = useRoute().params;
-  const view = useMemo(() => openVisit(id), [id]).value;
-  const name = clients.value.find((card) => card.id === view?.visit.client)?.name;
-  const back = { href: links.map(id), label: 'Visit map' };
-  if (!view) return <Page title="Level" back={back}><p role="status">Opening the visit…</p></Page>;
+export function LevelScreen(props: { readonly id: string }) {
   return (
-    <Page
-      title="Level"
-      back={back}
-      over={<>{name ?? ''} <SyncBadge state={view.sync} /></>}
-      actions={<LevelActions id={id} signed={view.visit.signed !== undefined} />}
-    >
-      {view.engineError === '' ? null : <Banner tone="caution" live>{view.engineError}</Banner>}
-      <AmendBar visit={view.visit} />
-      {view.result ? <Level view={view} result={view.result} /> : <p role="status">Working out the level…</p>}
-    </Page>
+    <VisitFrame id={props.id} title="Level" wide actions={(view) => <LevelActions view={view} />}>
+      {(view) => (view.result ? <Level view={view} result={view.result} /> : <p role="status">{view.engineError === '' ? 'Working out the level…' : 'No level could be worked out here.'}</p>)}
+    </VisitFrame>
   );
 }
 
-function LevelActions(props: { readonly id: string; readonly signed: boolean }) {
+function LevelActions(props: { readonly view: VisitView }) {
+  const { visit } = props.view;
   return (
     <>
-      {props.signed ? null : <ButtonLink kind="main" href={links.sign(props.id)}>Sign the visit</ButtonLink>}
-      <ButtonLink href={links.missing(props.id)}>What is missing</ButtonLink>
-      <Button onPress={() => window.print()}>Print</Button>
+      {visit.signed ? null : <ButtonLink kind="main" size="big" href={links.sign(visit.id)}>Sign</ButtonLink>}
+      <ButtonLink size="big" href={links.missing(visit.id)}>What is missing</ButtonLink>
+      <Button size="big" onPress={() => window.print()}>Print</Button>
     </>
   );
 }
