@@ -1,0 +1,38 @@
+import { useState } from 'preact/hooks';
+import type { PasswordRequest } from '../model.gen';
+import { Banner, Button, TextField } from '../parts';
+import { api } from '../store';
+import { PASSWORD_LEAST, passwordProblems } from './person-form';
+
+/** Sets a password: one's own with the current one, or somebody else's by an administrator. */
+export function PasswordForm(props: { readonly person: string; readonly own: boolean }) {
+  const [current, setCurrent] = useState('');
+  const [password, setPassword] = useState('');
+  const [tried, setTried] = useState(false);
+  const [said, setSaid] = useState<{ readonly done: boolean; readonly message: string } | null>(null);
+  const problem = passwordProblems(password)[0]?.message;
+  const missing = props.own && current === '' ? 'Current password: write the one that you sign in with now.' : undefined;
+  const save = async () => {
+    setTried(true);
+    setSaid(null);
+    if (problem || missing) return;
+    const body: PasswordRequest = props.own ? { current, password } : { password };
+    try {
+      await api('POST', `/api/v1/people/${encodeURIComponent(props.person)}/password`, body);
+      setCurrent('');
+      setPassword('');
+      setTried(false);
+      setSaid({ done: true, message: props.own ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.' : 'The password is set. Hand it over in person.' });
+    } catch (error) {
+      setSaid({ done: false, message: error instanceof Error ? error.message : 'The server did not answer.' });
+    }
+  };
+  return (
+    <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void save(); }}>
+      {said ? <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not saved'} live>{said.message}</Banner> : null}
+      {props.own ? <TextField label="Current password" type="password" autoComplete="current-password" value={current} onInput={setCurrent} error={tried ? missing : undefined} /> : null}
+      <TextField label="New password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters.`} value={password} onInput={setPassword} error={tried ? problem : undefined} />
+      <Button kind="main" type="submit">Set the password</Button>
+    </form>
+  );
+}
