@@ -2,6 +2,8 @@ package checklist_test
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"flag"
 	"os"
@@ -46,7 +48,8 @@ func TestGoodFilesAreRead(t *testing.T) {
 			t.Errorf("%v", err)
 			continue
 		}
-		if !bytes.Equal(d.Raw(), content) || len(d.Hash()) != 64 {
+		sum := sha256.Sum256(content)
+		if !bytes.Equal(d.Raw(), content) || d.Hash() != hex.EncodeToString(sum[:]) {
 			t.Errorf("%s: hash %q and bytes are not those of the file", path, d.Hash())
 		}
 	}
@@ -102,6 +105,7 @@ func FuzzParse(f *testing.F) {
 			f.Add(read(f, path))
 		}
 	}
+	s := schema(f)
 	f.Fuzz(func(t *testing.T, content []byte) {
 		d, err := checklist.Parse("fuzz.json", content)
 		var problems checklist.Problems
@@ -114,8 +118,12 @@ func FuzzParse(f *testing.F) {
 				t.Fatalf("%q in a file of %d lines", p.String(), lines)
 			}
 		}
-		if err == nil {
-			compiles(t, d)
+		if err != nil {
+			return
+		}
+		compiles(t, d)
+		if err := accepts(s, content); err != nil {
+			t.Fatalf("the schema is stricter than the parser: %v", err)
 		}
 	})
 }

@@ -10,7 +10,7 @@ import (
 	"doorsill/internal/checklist"
 )
 
-func schema(t *testing.T) *jsonschema.Schema {
+func schema(t testing.TB) *jsonschema.Schema {
 	t.Helper()
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(checklist.Schema()))
 	if err != nil {

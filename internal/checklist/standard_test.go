@@ -98,6 +98,18 @@ func TestTheseStandardItemsAreWorkedOut(t *testing.T) {
 	}
 }
 
+func TestTheseFactsAreAskedBesideStandardItems(t *testing.T) {
+	var got []string
+	each(checklist.Standard(), func(_ string, item checklist.Item) {
+		for _, ask := range item.Asks {
+			got = append(got, ask.Fact)
+		}
+	})
+	if diff := cmp.Diff(rules.AskedFacts(), got); diff != "" {
+		t.Errorf("-want +got\n%s", diff)
+	}
+}
+
 func TestEveryStandardItemCanBeReadAloud(t *testing.T) {
 	d := checklist.Standard()
 	titles := map[string]string{}
