@@ -14,8 +14,9 @@ import (
 // *record.Refusal that names the field and what was expected there: an item
 // that the checklist has, a state that the item allows, a level of its type, a
 // finite number within its limits, whole counts, and facts that are asked
-// beside it. A computed item takes no typed value; it can be not applicable,
-// and its side questions can be answered.
+// beside it. A computed item takes no typed value; it can be not applicable.
+// Side questions can be answered while the item itself is not tested, or is
+// computed.
 func (d *Definition) CheckAnswer(answer record.AnswerGiven) error {
 	item := d.Item(answer.Item)
 	if item == nil {
@@ -32,6 +33,11 @@ func refuse(code, field, want, got string) *record.Refusal {
 }
 
 func (i *Item) check(answer record.AnswerGiven) *record.Refusal {
+	for _, fact := range slices.Sorted(maps.Keys(answer.Facts)) {
+		if !slices.ContainsFunc(i.Asks, func(a Ask) bool { return a.Fact == fact }) {
+			return refuse(record.CodeWrongType, "facts", "facts that are asked beside "+i.ID, quote(fact))
+		}
+	}
 	switch answer.State {
 	case record.StateAnswered:
 		return i.checkAnswered(answer)
@@ -44,17 +50,13 @@ func (i *Item) check(answer record.AnswerGiven) *record.Refusal {
 		}
 		return empty(answer, "answer", "when the item is not applicable")
 	case record.StateNotTested:
+		answer.Facts = nil
 		return empty(answer, "answer", "when the item is not tested")
 	}
 	return refuse(record.CodeWrongType, "state", "answered, not-applicable or not-tested", quote(answer.State))
 }
 
 func (i *Item) checkAnswered(answer record.AnswerGiven) *record.Refusal {
-	for _, fact := range slices.Sorted(maps.Keys(answer.Facts)) {
-		if !slices.ContainsFunc(i.Asks, func(a Ask) bool { return a.Fact == fact }) {
-			return refuse(record.CodeWrongType, "facts", "facts that are asked beside "+i.ID, quote(fact))
-		}
-	}
 	switch {
 	case i.From != "":
 		return i.checkComputed(answer)
