@@ -3,6 +3,7 @@ package account
 import (
 	"errors"
 	"math"
+	"net/netip"
 	"sync"
 	"time"
 )
@@ -63,6 +64,7 @@ func newSignInLimiter() *signInLimiter {
 // take uses one try of a source with a login. It returns a *TooMany when there
 // is none; giveBack undoes it after a success.
 func (l *signInLimiter) take(source, login string, now time.Time) (giveBack func(), err error) {
+	source = network(source)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	pair := l.bucket("pair\x00"+source+"\x00"+login, pairTries, pairRefill, now)
@@ -78,6 +80,20 @@ func (l *signInLimiter) take(source, login string, now time.Time) (giveBack func
 		pair.tries = pair.most
 		all.tries = math.Min(all.most, all.tries+1)
 	}, nil
+}
+
+// network takes an IPv6 address for its /64: one household or one attacker has
+// all of them.
+func network(source string) string {
+	addr, err := netip.ParseAddr(source)
+	if err != nil || addr.Is4() || addr.Is4In6() {
+		return source
+	}
+	prefix, err := addr.Prefix(64)
+	if err != nil {
+		return source
+	}
+	return prefix.String()
 }
 
 func (l *signInLimiter) bucket(key string, most float64, refill time.Duration, now time.Time) *bucket {

@@ -1,0 +1,215 @@
+package caseload
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"doorsill/internal/account"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// MaxPull bounds the events of one pull.
+const MaxPull = 1000
+
+// ErrOtherLog is returned by Pull when the caller's cursor belongs to another
+// log: the server was restored from a copy.
+var ErrOtherLog = errors.New("cursor of another log")
+
+// Desk reads clients, visits and the log for the people who may see them.
+type Desk struct {
+	store store.Store
+}
+
+// NewDesk returns a desk over a store.
+func NewDesk(s store.Store) *Desk { return &Desk{store: s} }
+
+// VisitView is a visit with its confirmed result, nil while there is none.
+type VisitView struct {
+	Visit  record.Visit
+	Result *store.Result
+}
+
+// ClientView is a client with all visits, oldest first.
+type ClientView struct {
+	Client record.Client
+	Visits []VisitView
+}
+
+// Client reads one client of a team of the caller's. The error is
+// account.ErrSignedOut, ErrNotAllowed, ErrNotFound or one of the store.
+func (d *Desk) Client(ctx context.Context, c account.Caller, id string) (v ClientView, err error) {
+	err = d.view(ctx, c, func(r store.Reader) error {
+		if err := mayRead(r, c, id, store.SubjectClient); err != nil {
+			return err
+		}
+		if v.Client, err = foldClient(r, id); err != nil {
+			return err
+		}
+		visits, err := r.VisitsOfClient(id)
+		if err != nil {
+			return err
+		}
+		for _, visit := range visits {
+			one, err := foldVisit(r, visit)
+			if err != nil {
+				return err
+			}
+			v.Visits = append(v.Visits, one)
+		}
+		return nil
+	})
+	return v, err
+}
+
+// Visit reads one visit of a team of the caller's, with the errors of Client.
+func (d *Desk) Visit(ctx context.Context, c account.Caller, id string) (v VisitView, err error) {
+	err = d.view(ctx, c, func(r store.Reader) error {
+		if err := mayRead(r, c, id, store.SubjectVisit); err != nil {
+			return err
+		}
+		v, err = foldVisit(r, id)
+		return err
+	})
+	return v, err
+}
+
+// view reads one moment for somebody who is signed in.
+func (d *Desk) view(ctx context.Context, c account.Caller, fn func(store.Reader) error) error {
+	if !c.SignedIn() {
+		return account.ErrSignedOut
+	}
+	return d.store.View(ctx, fn)
+}
+
+// mayRead is the one place that decides who reads a client or a visit.
+func mayRead(r store.Reader, c account.Caller, id, kind string) error {
+	if c.Admin {
+		return account.ErrNotAllowed // whether or not it exists
+	}
+	s, err := r.Subject(id)
+	if errors.Is(err, store.ErrNotFound) || err == nil && s.Kind != kind {
+		return account.ErrNotFound
+	}
+	if err != nil {
+		return err
+	}
+	if !c.Member(s.Team) {
+		return account.ErrNotAllowed
+	}
+	return nil
+}
+
+func foldClient(r store.Reader, id string) (record.Client, error) {
+	entries, err := r.EntriesOfSubject(id)
+	if err != nil {
+		return record.Client{}, err
+	}
+	client, err := record.FoldClient(entries)
+	if err != nil {
+		return record.Client{}, fmt.Errorf("fold client: %w", err)
+	}
+	return client, nil
+}
+
+func foldVisit(r store.Reader, id string) (v VisitView, err error) {
+	entries, err := r.EntriesOfSubject(id)
+	if err != nil {
+		return v, err
+	}
+	if v.Visit, err = record.FoldVisit(entries); err != nil {
+		return v, fmt.Errorf("fold visit: %w", err)
+	}
+	result, err := r.Result(id)
+	if errors.Is(err, store.ErrNotFound) {
+		return v, nil
+	}
+	v.Result = &result
+	return v, err
+}
+
+// Pulled is one page of a team's log.
+type Pulled struct {
+	Log    string
+	Events []record.Entry
+	// Next is the cursor for the next pull, Head the last position of all.
+	Next, Head int64
+	More       bool
+}
+
+// Pull reads up to limit events of a team of the caller's after a position. A
+// log that is not empty must name the server's log, else ErrOtherLog; Pulled
+// then says which it is.
+func (d *Desk) Pull(ctx context.Context, c account.Caller, team, log string, after int64, limit int) (p Pulled, err error) {
+	if !c.SignedIn() {
+		return p, account.ErrSignedOut
+	}
+	if !c.Member(team) {
+		return p, account.ErrNotAllowed
+	}
+	if limit <= 0 || limit > MaxPull {
+		limit = MaxPull
+	}
+	err = d.store.View(ctx, func(r store.Reader) error {
+		p.Log, p.Head = r.LogID(), r.Head()
+		if log != "" && log != p.Log {
+			return ErrOtherLog
+		}
+		entries, more, err := r.EntriesOfTeam(team, after, limit)
+		if err != nil {
+			return err
+		}
+		p.take(entries, more, after)
+		return nil
+	})
+	return p, err
+}
+
+// take copies the entries out of the moment. The cursor jumps over other
+// teams' events once there is nothing more of this one.
+func (p *Pulled) take(entries []record.Entry, more bool, after int64) {
+	p.Events = make([]record.Entry, 0, len(entries))
+	for _, e := range entries {
+		e.Raw = bytes.Clone(e.Raw)
+		p.Events = append(p.Events, e)
+	}
+	p.More = more
+	switch {
+	case !more:
+		p.Next = max(after, p.Head)
+	default:
+		p.Next = entries[len(entries)-1].Pos
+	}
+}
+
+// Quarantine lists what was set aside in a team: everything for its lead, and
+// what came from themselves for others, oldest first.
+func (d *Desk) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
+	if !c.SignedIn() {
+		return nil, account.ErrSignedOut
+	}
+	if !c.Member(team) {
+		return nil, account.ErrNotAllowed
+	}
+	err = d.store.View(ctx, func(r store.Reader) error {
+		all, err := r.QuarantinedOf(store.QuarantineFilter{Team: team})
+		for _, q := range all {
+			if c.Leads(team) || q.Person == c.Person {
+				list = append(list, q)
+			}
+		}
+		return err
+	})
+	return list, err
+}
+
+// Log returns the id of the server's log.
+func (d *Desk) Log(ctx context.Context) (id string, err error) {
+	err = d.store.View(ctx, func(r store.Reader) error {
+		id = r.LogID()
+		return nil
+	})
+	return id, err
+}
