@@ -1,0 +1,93 @@
+/** Lists for the screens, computed from snapshots and from what waits. */
+import { computed, type ReadonlySignal } from '@preact/signals';
+import type { Snapshot, VisitBrief } from './snapshot';
+import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
+import type { Waiting } from './waiting';
+
+export interface CardDeps {
+  readonly snapshots: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
+  readonly waiting: ReadonlySignal<Waiting>;
+  readonly sending: ReadonlySignal<boolean>;
+}
+
+export interface Cards {
+  readonly clients: ReadonlySignal<readonly ClientCard[]>;
+  readonly needsChoice: ReadonlySignal<number>;
+  readonly client: (id: string) => ReadonlySignal<ClientView | null>;
+  /** Reads signals: call it inside a computed. */
+  readonly syncOf: (subject: string) => VisitSync;
+  readonly unconfirmed: () => readonly string[];
+}
+
+const worst: readonly VisitSync[] = ['choice', 'here', 'waiting', 'sent'];
+
+export function createCards(deps: CardDeps): Cards {
+  const syncOf = (subject: string): VisitSync => {
+    const snapshot = deps.snapshots.value.get(subject);
+    if (snapshot?.type === 'visit' && snapshot.brief.needsChoice > 0) return 'choice';
+    if (!deps.waiting.value.of.has(subject)) return 'sent';
+    return deps.sending.value ? 'waiting' : 'here';
+  };
+
+  const visits = computed(() => {
+    const by = new Map<string, VisitBrief[]>();
+    for (const snapshot of deps.snapshots.value.values()) {
+      if (snapshot.type !== 'visit') continue;
+      const list = by.get(snapshot.brief.client);
+      if (list === undefined) by.set(snapshot.brief.client, [snapshot.brief]);
+      else list.push(snapshot.brief);
+    }
+    for (const list of by.values()) list.sort((a, b) => (a.startedAt < b.startedAt ? 1 : -1));
+    return by;
+  });
+
+  const visitsOf = (client: string): readonly VisitCard[] =>
+    (visits.value.get(client) ?? []).map((brief) => ({ ...brief, sync: syncOf(brief.id) }));
+
+  const together = (client: string, cards: readonly VisitCard[]): VisitSync => {
+    const all = [syncOf(client), ...cards.map((card) => card.sync)];
+    return worst.find((one) => all.includes(one)) ?? 'sent';
+  };
+
+  const clients = computed(() => {
+    const list: ClientCard[] = [];
+    for (const snapshot of deps.snapshots.value.values()) {
+      if (snapshot.type !== 'client') continue;
+      const { id, name, ref, team, priority, course, referred, status, assignee } = snapshot.client;
+      const cards = visitsOf(id);
+      list.push({ id, name, ref, team, priority, course, referred, status, assignee, visits: cards, sync: together(id, cards) });
+    }
+    return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
+  });
+
+  const client = (id: string) => computed((): ClientView | null => {
+    const snapshot = deps.snapshots.value.get(id);
+    if (snapshot?.type !== 'client') return null;
+    const cards = visitsOf(id);
+    return { client: snapshot.client, visits: cards, sync: together(id, cards) };
+  });
+
+  const needsChoice = computed(() => {
+    let count = 0;
+    for (const snapshot of deps.snapshots.value.values()) {
+      if (snapshot.type === 'visit' && snapshot.brief.needsChoice > 0) count += 1;
+    }
+    return count;
+  });
+
+  /** Asked for already; a brief is a new object whenever its visit changes. */
+  const asked = new WeakSet<VisitBrief>();
+
+  const unconfirmed = (): readonly string[] => {
+    const list = new Set<string>();
+    for (const snapshot of deps.snapshots.peek().values()) {
+      if (snapshot.type !== 'visit' || !snapshot.brief.provisional) continue;
+      if (asked.has(snapshot.brief) || deps.waiting.peek().of.has(snapshot.brief.id)) continue;
+      asked.add(snapshot.brief);
+      list.add(snapshot.brief.client);
+    }
+    return [...list];
+  };
+
+  return { clients, needsChoice, client, syncOf, unconfirmed };
+}

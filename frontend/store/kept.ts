@@ -1,0 +1,41 @@
+/** A visit's result as it is kept on the tablet, and the level it stands for. */
+import * as v from 'valibot';
+import type { Visit } from '../model.gen';
+import { parseResult, type ResultView } from '../results/result';
+import { visitText } from '../visit/visit-text';
+import { sha256, toBytes } from './bytes';
+import type { Standing } from './snapshot';
+
+const resultSchema = v.object({
+  /** SHA-256 of the visit text that it is the result of. */
+  state: v.string(),
+  text: v.string(),
+  by: v.picklist(['tablet', 'server']),
+  /** The server computed something else than this tablet for the same state. */
+  differs: v.boolean(),
+});
+export type KeptResult = v.InferOutput<typeof resultSchema>;
+
+export function readKept(value: unknown): KeptResult | undefined {
+  const parsed = v.safeParse(resultSchema, value);
+  return parsed.success ? parsed.output : undefined;
+}
+
+/** Names the visit as the engine sees it; two equal states have one result. */
+export function stateOf(visit: Visit): Promise<string> {
+  return sha256(toBytes(visitText(visit)));
+}
+
+/** Null when the text is not a result that this version can read. */
+export function resultView(text: string): ResultView | null {
+  try {
+    return parseResult(text);
+  } catch {
+    return null;
+  }
+}
+
+export function standingOfResult(result: KeptResult): Standing {
+  const view = resultView(result.text);
+  return { level: view?.level ?? '', interim: view?.interim ?? false, provisional: result.by !== 'server' };
+}

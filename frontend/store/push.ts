@@ -1,0 +1,200 @@
+/**
+ * Sends what waits, in order and without gaps, until nothing waits. Sending the
+ * same twice is harmless: the server knows events by number and hash. What it
+ * sets aside is kept here, marked, and shown; it never holds up what follows.
+ */
+import type { IDBPObjectStore } from 'idb';
+import * as v from 'valibot';
+import { join, sha256, toBytes, type Bytes } from './bytes';
+import { StoreError } from './errors';
+import { readEvent } from './event';
+import type { Http } from './http';
+import type { Outbox } from './outbox';
+import { eventRow, type EventRow, type PersonSchema } from './rows';
+import type { Shelf } from './shelf';
+import type { Refused } from './types';
+import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from './wire';
+
+export interface PushDeps {
+  readonly shelf: Shelf;
+  readonly outbox: Outbox;
+  readonly http: Http;
+  readonly tablet: string;
+  /** Told after each batch which subjects changed, and the server's time. */
+  readonly applied: (subjects: ReadonlySet<string>, serverTime: string) => Promise<void>;
+}
+
+const MOST_EVENTS = 1000;
+const MOST_BYTES = 3_500_000;
+/** Conflicts in a row before it is left to a later try. */
+const MOST_CONFLICTS = 4;
+const PATIENCE_MS = 60_000;
+
+interface Batch {
+  readonly from: number;
+  readonly lines: readonly Bytes[];
+}
+
+export async function pushAll(deps: PushDeps): Promise<void> {
+  let most = MOST_EVENTS;
+  let conflicts = 0;
+  for (;;) {
+    const batch = await nextBatch(deps, most);
+    if (batch.lines.length === 0) return;
+    try {
+      if (await sendBatch(deps, batch)) conflicts = 0;
+      else if (++conflicts > MOST_CONFLICTS) throw new StoreError('server', 'The server and this tablet do not agree on what was sent. It will be tried again.');
+    } catch (error) {
+      // A batch that is too large for the server, or for the way to it, is halved.
+      if (!(error instanceof StoreError) || error.info.status !== 413 || most === 1) throw error;
+      most = Math.max(1, Math.floor(batch.lines.length / 2));
+    }
+  }
+}
+
+/** Sends one batch; false when the server asks to send from elsewhere. */
+async function sendBatch(deps: PushDeps, batch: Batch): Promise<boolean> {
+  const bytes = await batchBytes(deps, batch);
+  const answer = await deps.http({ method: 'POST', path: '/api/v1/events', raw: { type: 'application/x-ndjson', bytes }, timeoutMs: PATIENCE_MS });
+  if (answer.status === 409) {
+    await applyConflict(deps, readAnswer(conflictAnswer, answer.json));
+    return false;
+  }
+  const said = readAnswer(pushAnswer, answer.json);
+  const touched = await deps.outbox.exclusive(() => applyVerdicts(deps, said));
+  await deps.applied(touched, said.server_time);
+  return true;
+}
+
+async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
+  const newline = toBytes('\n');
+  const body = join(batch.lines.flatMap((line) => [line, newline]));
+  const head = {
+    log: await deps.shelf.text('log'), tablet: deps.tablet, from: batch.from, count: batch.lines.length, sha256: await sha256(body),
+  };
+  return join([toBytes(JSON.stringify(head)), newline, body]);
+}
+
+async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
+  const { shelf } = deps;
+  const from = (await shelf.number('ack')) + 1;
+  const to = Math.min(await shelf.number('n'), from + most - 1);
+  if (to < from) return { from, lines: [] };
+  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.bound(from, to)));
+  const byNumber = new Map(rows.map((row) => [row.own ?? 0, row]));
+  const lines: Bytes[] = [];
+  let size = 0;
+  for (let n = from; n <= to; n++) {
+    const line = await lineOf(deps, n, byNumber.get(n));
+    if (lines.length > 0 && size + line.length > MOST_BYTES) break;
+    lines.push(line);
+    size += line.length + 1;
+  }
+  return { from, lines };
+}
+
+/**
+ * The exact bytes of an own event. For a row that is gone or does not open a
+ * note takes its place: the server puts it aside and goes on, so that one
+ * damaged row never holds up all that follow.
+ */
+async function lineOf(deps: PushDeps, n: number, row: EventRow | undefined): Promise<Bytes> {
+  if (row !== undefined) {
+    const opened = await deps.shelf.openEvent(v.parse(eventRow, row)).catch(() => null);
+    if (opened !== null) return opened;
+  }
+  return toBytes(JSON.stringify({ tablet: deps.tablet, n, damaged: 'this row could not be read on its tablet' }));
+}
+
+async function applyConflict(deps: PushDeps, conflict: v.InferOutput<typeof conflictAnswer>): Promise<void> {
+  if (conflict.error === 'log' && conflict.log !== undefined) {
+    await takeNewLog(deps.shelf, deps.outbox, conflict.log);
+  } else if (conflict.error === 'gap' && conflict.ack !== undefined) {
+    const number = conflict.ack;
+    await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number })));
+  } else {
+    throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', { reason: conflict.error });
+  }
+}
+
+/**
+ * The server's log is another one: it was restored or begun anew. All own
+ * events wait again, and everything is asked for from the start. Other people's
+ * events stay here until the server gives them a new place.
+ */
+export async function takeNewLog(shelf: Shelf, outbox: Outbox, log: string): Promise<void> {
+  await outbox.exclusive(() => shelf.db.write(['events', 'meta'], async (tx) => {
+    const meta = tx.objectStore('meta');
+    for (const key of await meta.getAllKeys()) {
+      if (key.startsWith('cursor:') || key === 'refused') await meta.delete(key);
+    }
+    await meta.put({ key: 'ack', number: 0 });
+    await meta.put({ key: 'log', text: log });
+    for (let at = await tx.objectStore('events').index('own').openCursor(); at !== null; at = await at.continue()) {
+      const { aside: _, ...row } = at.value;
+      await at.update({ ...row, pos: 0 });
+    }
+  }));
+}
+
+/** Takes the server's word on each event: its place, or why it was set aside. */
+async function applyVerdicts(deps: PushDeps, said: PushAnswerIn): Promise<ReadonlySet<string>> {
+  const { shelf } = deps;
+  const aside = said.verdicts.filter((one) => one.verdict === 'quarantined');
+  const refusedBox = aside.length === 0 ? null : await shelf.seal('meta', 'refused', await addRefused(deps, aside));
+  const touched = new Set<string>();
+  await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    const meta = tx.objectStore('meta');
+    for (const one of said.verdicts) {
+      const key = `${deps.tablet}:${one.n}`;
+      const row = await tx.objectStore('events').get(key);
+      if (row === undefined) continue;
+      touched.add(row.subject);
+      const { aside: _, ...rest } = row;
+      await tx.objectStore('events').put(one.verdict === 'quarantined' ? { ...rest, aside: 1 } : { ...rest, pos: one.pos ?? row.pos });
+    }
+    for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
+    // A server that acknowledges more than was written here has met this
+    // tablet's id before; numbers go on after what it has.
+    const n = (await meta.get('n'))?.number ?? 0;
+    if (said.ack > n) await meta.put({ key: 'n', number: said.ack });
+    await meta.put({ key: 'ack', number: said.ack });
+    await meta.put({ key: 'log', text: said.log });
+    if (refusedBox !== null) await meta.put({ key: 'refused', box: refusedBox });
+  });
+  return touched;
+}
+
+type SubjectStore = Pick<IDBPObjectStore<PersonSchema, ('events' | 'subjects' | 'meta')[], 'subjects', 'readwrite'>, 'get' | 'put'>;
+
+/** Marks a subject to be folded again, in the transaction that changed it. */
+export async function markStale(store: SubjectStore, subject: string): Promise<void> {
+  await store.put({ ...(await store.get(subject)), key: subject, stale: 1 });
+}
+
+const refusedList = v.fallback(v.array(v.object({
+  ref: v.string(), kind: v.string(), subject: v.string(), at: v.string(), code: v.string(), hint: v.string(), field: v.string(),
+})), []);
+
+export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
+  return v.parse(refusedList, await shelf.secret('refused'));
+}
+
+async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
+  const { shelf } = deps;
+  const before = await readRefused(shelf);
+  const added = await Promise.all(aside.map(async (one): Promise<Refused> => {
+    const ref = `${deps.tablet}:${one.n}`;
+    const about = { ref, code: one.code ?? '', hint: one.hint ?? '', field: one.field ?? '' };
+    const row = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
+    if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
+    try {
+      const event = readEvent(JSON.parse(new TextDecoder().decode(await shelf.openEvent(row))));
+      return { ...about, kind: event.kind, subject: event.subject, at: event.at };
+    } catch {
+      return { ...about, kind: '', subject: row.subject, at: '' };
+    }
+  }));
+  const refs = new Set(added.map((one) => one.ref));
+  return [...before.filter((one) => !refs.has(one.ref)), ...added];
+}
