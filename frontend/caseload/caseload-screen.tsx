@@ -1,3 +1,4 @@
+import { effect } from '@preact/signals';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { Page as CaseloadPage } from '../model.gen';
@@ -16,6 +17,11 @@ import { Tablets } from './tablets';
 
 /** Lists already fetched, by person and team, so that going back finds them as they were. */
 const kept = new Map<string, Pages>();
+
+// Nothing about clients stays in memory once nobody is signed in.
+effect(() => {
+  if (session.value === null) kept.clear();
+});
 
 function pagesOf(team: string): Pages {
   const key = `${session.value?.person.id ?? ''} ${team}`;

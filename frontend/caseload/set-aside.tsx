@@ -43,6 +43,7 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
         {entry.field === '' ? '' : ` Field: ${entry.field}.`}
         {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
       </p>
+      {entry.client === '' ? null : <a class="link-row" href={`/caseload?client=${entry.client}`}>The client it is about</a>}
       <More summary="The entry as it came"><pre class="raw">{entry.raw}</pre></More>
       {entry.settled
         ? <p>Settled {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}: {entry.note}</p>

@@ -5,7 +5,7 @@ import { personName } from '../people/names';
 import { openVisit, type ClientCard, type Definition, type VisitCard } from '../store';
 import { answerWords } from '../visit/answer';
 import { findItem, links } from '../visit/links';
-import { writeVisit } from '../visit/writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 
 interface CardVisit {
   readonly card: ClientCard;
@@ -33,6 +33,7 @@ function VisitChoices(props: CardVisit) {
 function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definition; readonly answer: Answer }) {
   const { visit, answer } = props;
   const saver = useSave();
+  const may = mayWrite(roleIn(visit.team), 'answer-chosen');
   const item = findItem(props.checklist, answer.item)?.item;
   const keep = (head: Given) => {
     const drop = answer.heads.filter((other) => other.ref !== head.ref).map((other) => other.ref);
@@ -41,14 +42,16 @@ function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definiti
   return (
     <div class="item-choice">
       <h4>{item?.title ?? answer.item}</h4>
-      <p class="quiet-line">Until you choose, the more cautious one counts. Both stay in the record.</p>
+      <p class="quiet-line">Until somebody chooses, the more cautious one counts. Both stay in the record.</p>
+      {may ? null : <p>A clinician or the lead of the team chooses.</p>}
+      {may && !isOpen(visit) ? <p>The visit is signed: open it and choose “Amend” first.</p> : null}
       <ul class="plain-list">
         {answer.heads.map((head) => {
           const words = item ? answerWords(item, props.checklist, head) : 'an answer to an item that this app does not know';
           return (
             <li key={head.ref} class="choice-head">
               <p>{sentenceOf(head, words)}</p>
-              <Button label={`Keep: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>Keep this one</Button>
+              {may && isOpen(visit) ? <Button label={`Keep: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>Keep this one</Button> : null}
             </li>
           );
         })}
