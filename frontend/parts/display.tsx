@@ -12,7 +12,7 @@ export interface Display {
 const usual: Display = { theme: 'paper', hand: 'right', text: '100', sound: 'on' };
 const place = 'doorsill-display';
 
-function oneOf<T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
+function oneOf<const T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
   return allowed.find((one) => one === value) ?? fallback;
 }
 

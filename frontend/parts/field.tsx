@@ -55,7 +55,8 @@ export function TextField(props: TextProps & {
         <input
           id={ids.id}
           class="input"
-          type={props.type ?? 'text'}
+          // The element's type is one union member each; they share all that is used here.
+          type={(props.type ?? 'text') as 'text'}
           inputMode={props.inputMode}
           autoComplete={props.autoComplete ?? 'off'}
           required={props.required}

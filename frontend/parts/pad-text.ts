@@ -25,14 +25,14 @@ export type PadNumber =
   | { readonly kind: 'wrong'; readonly message: string };
 
 /**
- * Reads a typed number. A comma is a decimal point here; signs, exponents and
- * grouping are refused, because "1,000" and "1.000" mean different things in
+ * Reads a typed number. A comma is a decimal point here; exponents, grouping
+ * and, unless `signed`, a minus are refused, because "1,000" and "1.000" mean different things in
  * different countries.
  */
-export function readNumber(text: string, decimals: number): PadNumber {
-  const plain = text.trim().replace(',', '.');
+export function readNumber(text: string, decimals: number, signed = false): PadNumber {
+  const plain = text.trim().replace(',', '.').replace('−', '-');
   if (plain === '') return { kind: 'blank' };
-  if (!/^(\d+\.?\d*|\.\d+)$/.test(plain)) {
+  if (!(signed ? /^-?(\d+\.?\d*|\.\d+)$/ : /^(\d+\.?\d*|\.\d+)$/).test(plain)) {
     return { kind: 'wrong', message: `Expected a number such as ${decimals > 0 ? '12.5' : '12'}, got "${text.trim()}".` };
   }
   const places = plain.split('.')[1] ?? '';

@@ -11,6 +11,8 @@ export interface PageProps {
   readonly actions?: ComponentChildren;
   /** The page uses the whole width, for lists and trial screens. */
   readonly wide?: boolean | undefined;
+  /** False when something else on the page takes the focus. */
+  readonly focusTitle?: boolean | undefined;
 }
 
 /**
@@ -21,7 +23,7 @@ export function Page(props: PageProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     document.title = `${props.title} – Doorsill`;
-    if (window.location.hash === '') heading.current?.focus({ preventScroll: true });
+    if (props.focusTitle !== false) heading.current?.focus({ preventScroll: true });
   }, [props.title]);
   return (
     <main class={props.wide ? 'page page-wide' : 'page'}>

@@ -1,0 +1,38 @@
+import type { ReadingTaken } from '../model.gen';
+import { Banner, SavedLine, useSave } from '../parts';
+import type { VisitView } from '../store';
+import { writeVisit } from '../visit/writer';
+import { GiantTimer } from './giant-timer';
+import { PlaceBar } from './place-bar';
+import { placeOf } from './place';
+import { ReadingList } from './reading-list';
+
+const mostCounted = 120;
+
+/** How long the forward command is held steady. Counting stops at two minutes. */
+export function HoldScreen(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const place = placeOf(view.visit);
+  const saver = useSave();
+  const readings = view.visit.readings.filter((reading) => reading.what === 'hold' && reading.site === place.site);
+  const take = (seconds: number) => {
+    const value = Math.round(seconds * 10) / 10;
+    const body: ReadingTaken = {
+      what: 'hold', site: place.site, direction: 'forward', state: place.state, supported: place.supported, value, unit: 's',
+    };
+    void saver.save(`forward held ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
+  };
+  return (
+    <div class="measure">
+      <p class="measure-intro">Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops. Counting stops by itself at {mostCounted} s. The shortest counts.</p>
+      <PlaceBar visit={view.visit} />
+      {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
+        <>
+          <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
+          <SavedLine state={saver.state} />
+          <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,76 @@
+import type { Reading, ReadingKind, Visit } from '../model.gen';
+import type { MeasureWhat } from '../visit/links';
+import type { MeasurePlace } from './place';
+import { forceUnit, unitDecimals } from './units';
+
+/** One thing to measure several times: a direction, or an occasion. */
+export interface Slot {
+  readonly id: string;
+  readonly words: string;
+  /** As recorded; empty where a direction has no meaning. */
+  readonly direction: string;
+  /** As recorded for an occasion. */
+  readonly note: string;
+}
+
+/** How one kind of reading is taken. */
+export interface Measurement {
+  readonly what: ReadingKind;
+  readonly intro: string;
+  readonly slots: readonly Slot[];
+  /** Repeats wanted in each slot. */
+  readonly wanted: number;
+  readonly force: boolean;
+}
+
+function way(id: string, words: string): Slot {
+  return { id, words, direction: id, note: '' };
+}
+
+function occasion(id: string, words: string): Slot {
+  return { id, words, direction: '', note: words };
+}
+
+/** The four directions of a control and a press, relative to the chair. */
+export const ways: readonly Slot[] = [
+  way('forward', 'Forward'), way('left', 'Left'), way('press', 'Press'), way('right', 'Right'), way('reverse', 'Reverse'),
+];
+
+export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold'>, Measurement>> = {
+  force: {
+    what: 'force', slots: ways, wanted: 3, force: true,
+    intro: 'Gauge at the contact point. Directions are the chair’s, not the body’s. 0 means tried and none; leave blank what was not tried.',
+  },
+  travel: {
+    what: 'travel', slots: ways, wanted: 1, force: false,
+    intro: 'How far the contact point can be moved, without leaning the trunk.',
+  },
+  unintended: {
+    what: 'unintended', wanted: 1, force: true,
+    slots: [occasion('rest', 'At rest, 60 s'), occasion('talking', 'Talking, 60 s'), occasion('bumps', 'Ten bumps')],
+    intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
+  },
+  switch: {
+    what: 'switch-force', slots: [way('press', 'Press')], wanted: 3, force: true,
+    intro: 'Usable force at the switch, at the site that presses it.',
+  },
+};
+
+/** The unit of a measurement in this visit, and the digits that the pad takes. */
+export function unitOf(measurement: Measurement, visit: Visit): { readonly unit: string; readonly decimals: number } {
+  if (!measurement.force) return { unit: 'mm', decimals: 1 };
+  const unit = forceUnit(visit.unit);
+  return { unit, decimals: unitDecimals(unit) };
+}
+
+/** Readings of one slot under the present conditions, slips among them. */
+export function readingsIn(visit: Visit, what: ReadingKind, place: MeasurePlace, slot: Slot): readonly Reading[] {
+  return visit.readings.filter((reading) => reading.what === what && reading.site === place.site
+    && reading.state === place.state && reading.supported === place.supported
+    && (reading.direction ?? '') === slot.direction && (slot.note === '' || reading.note === slot.note));
+}
+
+/** The values that count: slips left out. */
+export function counted(readings: readonly Reading[]): readonly number[] {
+  return readings.filter((reading) => !reading.slip).map((reading) => reading.value);
+}

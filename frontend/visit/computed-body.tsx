@@ -1,0 +1,30 @@
+import type { AnswerGiven } from '../model.gen';
+import type { Item, VisitView } from '../store';
+import { bandLines } from './answer';
+import { sourceOf } from './links';
+
+/** A computed item: the value, where it comes from and where to measure it. There is nothing to type. */
+export function ComputedBody(props: { readonly item: Item; readonly view: VisitView; readonly shown: AnswerGiven }) {
+  const { item, view } = props;
+  const source = sourceOf(item.from ?? '');
+  const worked = view.result?.items.get(item.id);
+  const value = worked?.state === 'answered' ? worked.shown : null;
+  const band = value === null ? 0 : Number(worked?.band ?? 0);
+  return (
+    <div class="computed">
+      <p class="computed-value">
+        <span class="field-label">Worked out</span>
+        <output>{value ?? 'not measured yet'}</output>
+      </p>
+      <p class="field-hint">{source.words} It is never typed.</p>
+      <ol class="bands">
+        {bandLines(item).map((line, index) => (
+          <li key={line} class={index + 1 === band ? 'band band-on' : 'band'}>
+            {line}{index + 1 === band ? <strong> ← this one</strong> : null}
+          </li>
+        ))}
+      </ol>
+      <a class="link-row" href={source.href(view.visit.id)}>{source.link}</a>
+    </div>
+  );
+}

@@ -1,0 +1,43 @@
+import { useLocation } from 'preact-iso';
+import { Banner } from '../parts';
+import type { Section, VisitView } from '../store';
+import { VisitFrame, Ways } from './frame';
+import { ItemCard } from './item-card';
+import { links } from './links';
+import { UndoBar } from './undo-bar';
+
+function waysOn(view: VisitView, section: Section) {
+  const all = view.checklist.sections;
+  const at = all.findIndex((one) => one.code === section.code);
+  const near = [all[at - 1], all[at + 1]].flatMap((one) => (one ? [{ href: links.part(view.visit.id, one.code), label: one.title }] : []));
+  return [...near, { href: links.map(view.visit.id), label: 'Visit map' }];
+}
+
+function Part(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {
+  const { view } = props;
+  const section = view.checklist.sections.find((one) => one.code === props.code);
+  if (section === undefined) {
+    return <Banner tone="caution">This visit’s checklist has no part “{props.code}”.</Banner>;
+  }
+  return (
+    <>
+      <div class="cards">
+        {section.items.map((item) => (
+          <ItemCard key={item.id} item={item} view={view} focused={item.id === props.item} />
+        ))}
+      </div>
+      <UndoBar view={view} />
+      <Ways ways={waysOn(view, section)} />
+    </>
+  );
+}
+
+/** All items of one part of the checklist. `?item=` names the one to start at. */
+export function PartScreen(props: { readonly id: string; readonly code: string }) {
+  const item = useLocation().query.item;
+  return (
+    <VisitFrame id={props.id} title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'} focusTitle={item === undefined}>
+      {(view) => <Part view={view} code={props.code} item={item} />}
+    </VisitFrame>
+  );
+}

@@ -1,0 +1,70 @@
+import { useLocation } from 'preact-iso';
+import { useMemo, useState } from 'preact/hooks';
+import { Banner, Button, ChoiceRows, Page, SavedLine, SelectField, useSave } from '../parts';
+import { checklists, newId, openClient, write, type ChecklistCard } from '../store';
+import { forceUnits, unitName } from '../measure/units';
+import { CAUTIONS } from '../results/cautions';
+import { links } from './links';
+import { mayWrite, roleIn } from './writer';
+
+function nameOf(card: ChecklistCard): string {
+  return `${card.title}, ${card.version}${card.current ? '' : ' (older)'}`;
+}
+
+/** Starts a visit: the gauge's unit, locked for the visit, and the checklist, the newest one unless chosen otherwise. */
+export function StartVisitScreen(props: { readonly id: string }) {
+  const view = useMemo(() => openClient(props.id), [props.id]).value;
+  const { route } = useLocation();
+  const [unit, setUnit] = useState('');
+  const [hash, setHash] = useState('');
+  const [error, setError] = useState<string | undefined>(undefined);
+  const saver = useSave();
+  const cards = checklists.value;
+  const card = cards.find((one) => one.hash === hash) ?? cards.find((one) => one.current) ?? cards[0];
+  const start = async () => {
+    if (unit === '') return setError('Expected the unit that the gauge shows, got none.');
+    if (!view || !card) return;
+    const visit = newId();
+    const body = {
+      client: view.client.id, team: view.client.team, unit,
+      checklist: { id: card.id, version: card.version, hash: card.hash },
+    };
+    if (await saver.save('the new visit', () => write('visit-started', visit, body))) route(links.map(visit));
+  };
+  const may = view !== null && mayWrite(roleIn(view.client.team), 'visit-started');
+  return (
+    <Page title="Start a visit" back={{ href: links.client(props.id), label: 'The client' }} over={view?.client.name}>
+      <Banner tone="caution" title="Before any driving">{CAUTIONS[2]}</Banner>
+      <Banner tone="caution" title="Stop at once">{CAUTIONS[3]}</Banner>
+      {view === null ? <p role="status">Opening the client…</p> : null}
+      {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
+      {may ? (
+        <form
+          class="stack"
+          onSubmit={(event) => {
+            event.preventDefault();
+            void start();
+          }}
+        >
+          <ChoiceRows
+            legend="Which unit does the gauge show? It stays the same for the whole visit."
+            value={unit}
+            options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
+            onChange={(value) => {
+              setUnit(value);
+              setError(undefined);
+            }}
+          />
+          {error ? <p class="field-error" role="alert">{error}</p> : null}
+          {card === undefined ? <Banner tone="caution">There is no checklist on this tablet yet. Sign in once with a network.</Banner> : (
+            cards.length > 1
+              ? <SelectField label="Checklist" value={card.hash} options={cards.map((one) => ({ value: one.hash, label: nameOf(one) }))} onChange={setHash} />
+              : <p>Checklist: <strong>{nameOf(card)}</strong></p>
+          )}
+          <div class="actions"><Button type="submit" kind="main" size="big" disabled={card === undefined}>Start the visit</Button></div>
+          <SavedLine state={saver.state} />
+        </form>
+      ) : null}
+    </Page>
+  );
+}

@@ -1,0 +1,27 @@
+import { Button, SavedLine, useSave } from '../parts';
+import type { VisitView } from '../store';
+import { answerWords } from './answer';
+import { findItem } from './links';
+import { takeBack, undoSteps } from './undo';
+import { isOpen, writeVisit } from './writer';
+
+/** Takes back the last answers one by one, up to ten. Taking back is a new entry; nothing is erased. */
+export function UndoBar(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const saver = useSave();
+  const { step, rest } = takeBack(undoSteps.value, view.visit.id);
+  const item = step ? findItem(view.checklist, step.item)?.item : undefined;
+  const undo = async () => {
+    if (!step) return;
+    const done = await saver.save(`${step.title} is as before`, () => writeVisit(view.visit, 'answer-given', step.before));
+    if (done) undoSteps.value = rest;
+  };
+  return (
+    <div class="undo-bar">
+      {step && item && isOpen(view.visit) ? (
+        <Button onPress={() => void undo()}>Undo: {step.title} back to “{answerWords(item, view.checklist, step.before)}”</Button>
+      ) : null}
+      <SavedLine state={saver.state} />
+    </div>
+  );
+}
