@@ -28,7 +28,7 @@ export function ClientFields(props: ClientFieldsProps) {
         />
       ) : null}
       <TextField {...field('name')} required />
-      <TextField {...field('ref')} required hint="The number that your service knows the client by." />
+      <TextField {...field('ref')} hint="The number that your service knows the client by. May stay empty." />
       <TextField {...field('born')} type="date" hint="May stay empty." />
       <TextField {...field('referred')} type="date" required hint="Waiting days count from here." />
       <Choice field={field('priority')} options={PRIORITIES.map((value) => ({ value, label: value }))} />

@@ -12,7 +12,7 @@ test('a complete draft has no problem', () => {
 test('each problem names its field and what is expected', () => {
   const cases: readonly (readonly [Partial<ClientDraft>, string])[] = [
     [{ name: '  ' }, 'Name: write the client’s name as your service writes it.'],
-    [{ ref: '' }, 'Service number: write the number that your service gave the client.'],
+    [{ ref: 'x'.repeat(65) }, 'Service number: expected at most 64 characters, got 65.'],
     [{ born: '1990-02-30' }, 'Date of birth: expected a day that exists, such as 2026-03-05, got “1990-02-30”.'],
     [{ born: '2026-03-06' }, 'Date of birth: expected today or earlier, got 2026-03-06.'],
     [{ referred: '' }, 'Date of referral: choose the day when the referral arrived.'],
@@ -28,7 +28,7 @@ test('each problem names its field and what is expected', () => {
 
 test('an empty form names every field that is needed', () => {
   const fields = problemsOf(emptyDraft('', ''), TODAY).map((p) => p.field);
-  assert.deepEqual(fields, ['team', 'name', 'ref', 'referred', 'course']);
+  assert.deepEqual(fields, ['team', 'name', 'referred', 'course']);
 });
 
 test('days that do not exist are no dates', () => {

@@ -44,8 +44,8 @@ export const COURSE_WORDS: Readonly<Record<(typeof COURSES)[number], string>> = 
 };
 
 const NAME_MOST = 200;
-const REF_MOST = 60;
-const TEXT_MOST = 4000;
+const REF_MOST = 64;
+const TEXT_MOST = 20_000;
 
 export function emptyDraft(team: string, today: string): ClientDraft {
   return { team, name: '', ref: '', born: '', referred: today, priority: 'routine', course: '', reason: '', visiting: '' };
@@ -57,7 +57,6 @@ export function problemsOf(draft: ClientDraft, today: string): readonly FieldPro
     need(draft, 'team', 'choose the team that looks after the client'),
     need(draft, 'name', 'write the client’s name as your service writes it'),
     atMost(draft, 'name', NAME_MOST),
-    need(draft, 'ref', 'write the number that your service gave the client'),
     atMost(draft, 'ref', REF_MOST),
     draft.born === '' ? null : date(draft, 'born', today),
     need(draft, 'referred', 'choose the day when the referral arrived') ?? date(draft, 'referred', today),
