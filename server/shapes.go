@@ -49,8 +49,8 @@ type SessionItem struct {
 	// Created and Seen are RFC 3339 in UTC; Seen is right to five minutes.
 	Created string `json:"created"`
 	Seen    string `json:"seen"`
-	Source  string `json:"source"`
-	Agent   string `json:"agent"`
+	// Agent is what the browser calls itself.
+	Agent string `json:"agent"`
 	// Current marks the session that asks.
 	Current bool `json:"current"`
 }
@@ -157,9 +157,8 @@ type AssignmentRequest struct {
 
 // AssignmentRefused is the 409 answer when somebody else was quicker.
 type AssignmentRefused struct {
-	Error   string        `json:"error"`
-	Message string        `json:"message"`
-	Client  record.Client `json:"client"`
+	ErrorAnswer
+	Client record.Client `json:"client"`
 }
 
 // QuarantineRow is one entry that was set aside.
@@ -168,8 +167,10 @@ type QuarantineRow struct {
 	Tablet string `json:"tablet"`
 	N      int64  `json:"n"`
 	Author string `json:"author"`
-	// Subject is the client or visit as the entry named it.
+	// Subject is the client or visit that the entry is about, Client the
+	// client; empty when the entry could not be read that far.
 	Subject  string `json:"subject"`
+	Client   string `json:"client"`
 	Kind     string `json:"kind"`
 	Received string `json:"received"`
 	// Code says why in one word, Hint in a sentence; Field and Want narrow it.
@@ -271,4 +272,22 @@ type ErrorAnswer struct {
 	Message string `json:"message"`
 	Field   string `json:"field,omitempty"`
 	Want    string `json:"want,omitempty"`
+}
+
+// SignedOutAnswer is the 401 answer of GET /api/v1/session. A demo says in it
+// how to sign in.
+type SignedOutAnswer struct {
+	ErrorAnswer
+	Demo *DemoHint `json:"demo,omitempty"`
+}
+
+// DemoHint is shown on the sign-in screen of a demo.
+type DemoHint struct {
+	Text string `json:"text"`
+}
+
+// OtherLogAnswer is the 409 answer when a cursor belongs to another log.
+type OtherLogAnswer struct {
+	ErrorAnswer
+	Log string `json:"log"`
 }

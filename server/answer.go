@@ -1,0 +1,158 @@
+package server
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"net/http"
+	"strconv"
+
+	"doorsill/internal/account"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// answer is what a handler gives back; the edge writes it after the audit
+// trail has been written.
+type answer struct {
+	// status 0 is 200, or 204 when there is no body.
+	status int
+	body   any
+	// text is sent as plain text instead of a body.
+	text string
+	// header is added to the usual ones.
+	header http.Header
+	// subject and team say in the audit trail what was read or written.
+	subject, team string
+	// untraced leaves the audit trail alone: nothing about a client was in
+	// the answer.
+	untraced bool
+}
+
+func ok(body any) answer { return answer{body: body} }
+
+func (a answer) about(subject, team string) answer {
+	a.subject, a.team = subject, team
+	return a
+}
+
+func (a answer) write(w http.ResponseWriter) {
+	for name, values := range a.header {
+		w.Header()[name] = values
+	}
+	status := a.status
+	if a.text != "" {
+		w.Header().Set("Content-Type", "text/plain; version=0.0.4; charset=utf-8")
+		_, _ = io.WriteString(w, a.text)
+		return
+	}
+	if a.body == nil {
+		if status == 0 {
+			status = http.StatusNoContent
+		}
+		w.WriteHeader(status)
+		return
+	}
+	if status == 0 {
+		status = http.StatusOK
+	}
+	writeJSON(w, status, a.body)
+}
+
+func writeJSON(w http.ResponseWriter, status int, body any) {
+	data, err := json.Marshal(body)
+	if err != nil {
+		status = http.StatusInternalServerError
+		data = []byte(`{"error":"internal","message":"The answer could not be written."}`)
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
+	w.WriteHeader(status)
+	_, _ = w.Write(data) // when the reader has gone there is nobody to tell
+}
+
+// refusal is an error with its answer, for what only the edge knows.
+type refusal struct {
+	status int
+	ErrorAnswer
+	// body is sent instead of the ErrorAnswer where it must say more.
+	body any
+	// cause is the error that the refusal words, or nil.
+	cause error
+}
+
+// Error is the sentence for people.
+func (r *refusal) Error() string { return r.Message }
+
+// Unwrap returns the cause.
+func (r *refusal) Unwrap() error { return r.cause }
+
+// isDenied says whether somebody was kept from something.
+func isDenied(err error) bool {
+	var edge *refusal
+	if errors.As(err, &edge) && edge.status == http.StatusForbidden {
+		return true
+	}
+	return errors.Is(err, account.ErrNotAllowed)
+}
+
+// explain turns an error into its answer. Errors that nobody foresaw say no
+// more than the request's id.
+func explain(err error, requestID string) (status int, body any, retryAfter int) {
+	var edge *refusal
+	var invalid *account.Invalid
+	var refused *record.Refusal
+	var tooLarge *http.MaxBytesError
+	if errors.As(err, &edge) {
+		if edge.body != nil {
+			return edge.status, edge.body, 0
+		}
+		return edge.status, edge.ErrorAnswer, 0
+	}
+	if errors.As(err, &tooLarge) {
+		return http.StatusRequestEntityTooLarge, ErrorAnswer{
+			Error: "too-large", Message: "That is more than the server takes at once.",
+			Want: fmt.Sprintf("at most %d bytes", tooLarge.Limit),
+		}, 0
+	}
+	if errors.As(err, &invalid) {
+		return http.StatusBadRequest, ErrorAnswer{
+			Error: "invalid", Message: "Please correct " + invalid.Field + ": expected " + invalid.Want + ".",
+			Field: invalid.Field, Want: invalid.Want,
+		}, 0
+	}
+	if errors.As(err, &refused) {
+		return http.StatusBadRequest, ErrorAnswer{Error: refused.Code, Message: refused.Error(), Field: refused.Field, Want: refused.Want}, 0
+	}
+	if wait, ok := account.IsTooMany(err); ok {
+		seconds := int(math.Ceil(wait.Seconds()))
+		return http.StatusTooManyRequests, ErrorAnswer{
+			Error: "too-many", Message: fmt.Sprintf("Too many tries from here. Please wait %d seconds.", seconds),
+		}, seconds
+	}
+	return explainPlain(err, requestID)
+}
+
+// explainPlain knows the errors that carry nothing but their meaning.
+func explainPlain(err error, requestID string) (status int, body any, retryAfter int) {
+	switch {
+	case errors.Is(err, account.ErrSignedOut):
+		return http.StatusUnauthorized, ErrorAnswer{Error: "signed-out", Message: "Please sign in."}, 0
+	case errors.Is(err, account.ErrWrongPassword):
+		return http.StatusUnauthorized, ErrorAnswer{Error: "wrong-password", Message: "The login or the password is wrong."}, 0
+	case errors.Is(err, account.ErrNotAllowed):
+		return http.StatusForbidden, ErrorAnswer{Error: "not-allowed", Message: "Your role does not cover this."}, 0
+	case errors.Is(err, account.ErrNotFound), errors.Is(err, store.ErrNotFound):
+		return http.StatusNotFound, ErrorAnswer{Error: "not-found", Message: "There is nothing with this id."}, 0
+	case errors.Is(err, account.ErrBusy):
+		return http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "Many people are signing in. Please try again in a moment."}, 2
+	case errors.Is(err, context.Canceled), errors.Is(err, store.ErrClosed):
+		return http.StatusServiceUnavailable, ErrorAnswer{Error: "stopped", Message: "The request was ended before it was done."}, 2
+	}
+	return http.StatusInternalServerError, ErrorAnswer{
+		Error: "internal", Message: "Something went wrong on the server. Nothing was lost on the tablet. Quote request " + requestID + ".",
+	}, 0
+}

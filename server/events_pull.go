@@ -1,0 +1,46 @@
+package server
+
+import (
+	"errors"
+	"net/http"
+
+	"github.com/gorilla/mux"
+
+	"doorsill/internal/account"
+	"doorsill/internal/caseload"
+	"doorsill/internal/store"
+)
+
+// eventsPull gives a page of a team's log.
+func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
+	team := mux.Vars(r)["team"]
+	after, err := number(r, "after")
+	if err != nil {
+		return answer{}, err
+	}
+	limit, err := number(r, "limit")
+	if err != nil {
+		return answer{}, err
+	}
+	p, err := s.deps.Desk.Pull(r.Context(), c, team, r.URL.Query().Get("log"), after, int(min(limit, caseload.MaxPull)))
+	if errors.Is(err, caseload.ErrOtherLog) {
+		return answer{}, otherLog(p.Log, err)
+	}
+	if err != nil {
+		return answer{}, err
+	}
+	a := ok(PullAnswer{
+		Log: p.Log, Events: p.Events, Next: p.Next, More: p.More, Head: p.Head,
+		ServerTime: s.deps.Now().UTC().Format(store.TimeLayout),
+	}).about("", team)
+	a.untraced = len(p.Events) == 0
+	return a, nil
+}
+
+// otherLog tells a tablet that the server was restored, and to which log.
+func otherLog(log string, cause error) error {
+	return &refusal{status: http.StatusConflict, cause: cause, body: OtherLogAnswer{
+		ErrorAnswer: ErrorAnswer{Error: "log", Message: "The server was restored from a copy. Everything on the tablet will be sent again."},
+		Log:         log,
+	}}
+}

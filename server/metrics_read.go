@@ -1,0 +1,41 @@
+package server
+
+import (
+	"bytes"
+	"crypto/subtle"
+	"net"
+	"net/http"
+
+	"doorsill/internal/account"
+	"doorsill/internal/store"
+)
+
+// metricsRead prints the metrics for loopback or whoever has the token. Behind
+// a proxy everything comes from loopback, so only the token counts.
+func metricsRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
+	if !s.mayReadMetrics(r) {
+		return answer{}, account.ErrNotAllowed
+	}
+	var head int64
+	err := s.deps.Store.View(r.Context(), func(reader store.Reader) error {
+		head = reader.Head()
+		return nil
+	})
+	if err != nil {
+		return answer{}, err
+	}
+	var out bytes.Buffer
+	s.metrics.write(&out, []gauge{{"doorsill_log_head", "Last position of the log.", float64(head)}})
+	return answer{text: out.String()}, nil
+}
+
+func (s *server) mayReadMetrics(r *http.Request) bool {
+	if token := s.deps.MetricsToken; token != "" {
+		given := r.Header.Get("Authorization")
+		if subtle.ConstantTimeCompare([]byte(given), []byte("Bearer "+token)) == 1 {
+			return true
+		}
+	}
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	return err == nil && !s.deps.BehindProxy && net.ParseIP(host).IsLoopback()
+}

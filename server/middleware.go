@@ -1,0 +1,194 @@
+package server
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"time"
+)
+
+type contextKey int
+
+const tracedKey contextKey = iota
+
+// traced is what the outer layers learn about a request on its way in.
+type traced struct {
+	id     string
+	source string
+	route  string // the pattern, once the router has matched
+	person string // once the session has been read
+}
+
+// traceOf never returns nil: a handler under test may run without the layers.
+func traceOf(r *http.Request) *traced {
+	if t, ok := r.Context().Value(tracedKey).(*traced); ok {
+		return t
+	}
+	return &traced{id: "none", source: sourceOf(r, false)}
+}
+
+// statusWriter remembers what was answered.
+type statusWriter struct {
+	http.ResponseWriter
+	status int
+	bytes  int
+}
+
+// WriteHeader notes the first status.
+func (w *statusWriter) WriteHeader(status int) {
+	if w.status == 0 {
+		w.status = status
+	}
+	w.ResponseWriter.WriteHeader(status)
+}
+
+// Write counts bytes.
+func (w *statusWriter) Write(b []byte) (int, error) {
+	if w.status == 0 {
+		w.status = http.StatusOK
+	}
+	n, err := w.ResponseWriter.Write(b)
+	w.bytes += n
+	return n, err
+}
+
+// Unwrap lets http.ResponseController reach the connection.
+func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
+
+// withTrace gives the request an id and writes one log line and one count when
+// it is answered. Neither holds a path, a query or a body: those can name
+// clients.
+func (s *server) withTrace(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		t := &traced{id: newRequestID(), source: sourceOf(r, s.deps.BehindProxy), route: "none"}
+		w.Header().Set("X-Request-Id", t.id)
+		sw := &statusWriter{ResponseWriter: w}
+		start := s.deps.Now()
+		next.ServeHTTP(sw, r.WithContext(context.WithValue(r.Context(), tracedKey, t)))
+		took := s.deps.Now().Sub(start)
+		s.metrics.observe(r.Method, t.route, sw.status, took)
+		s.deps.Log.LogAttrs(r.Context(), levelOf(sw.status), "request",
+			slog.String("id", t.id), slog.String("method", r.Method), slog.String("route", t.route),
+			slog.Int("status", sw.status), slog.Int("bytes", sw.bytes),
+			slog.Duration("took", took), slog.String("person", t.person), slog.String("source", t.source))
+	})
+}
+
+func levelOf(status int) slog.Level {
+	if status >= 500 {
+		return slog.LevelError
+	}
+	return slog.LevelInfo
+}
+
+// withRecover answers a panic like any other unforeseen error.
+func (s *server) withRecover(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			cause := recover()
+			if cause == nil {
+				return
+			}
+			if cause == http.ErrAbortHandler {
+				panic(cause)
+			}
+			t := traceOf(r)
+			s.deps.Log.Error("panic", "id", t.id, "route", t.route, "cause", causeOf(cause), "stack", string(debug.Stack()))
+			_, e, _ := explainPlain(nil, t.id)
+			writeJSON(w, http.StatusInternalServerError, e)
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
+
+// causeOf tells the runtime's own errors; the text of any other panic could
+// hold what somebody typed.
+func causeOf(cause any) string {
+	if err, ok := cause.(runtime.Error); ok {
+		return err.Error()
+	}
+	return fmt.Sprintf("%T", cause)
+}
+
+// withLimits bounds how many requests are under way and how large each is.
+func (s *server) withLimits(next http.Handler) http.Handler {
+	slots := make(chan struct{}, maxAtOnce)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		select {
+		case slots <- struct{}{}:
+			defer func() { <-slots }()
+		default:
+			w.Header().Set("Retry-After", "2")
+			writeJSON(w, http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "The server is busy. Please try again in a moment."})
+			return
+		}
+		limit := int64(maxBody)
+		if r.URL.Path == pushPath {
+			limit = maxPush
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, limit)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// withSameOrigin refuses writes that another site's page caused.
+func withSameOrigin(next http.Handler) http.Handler {
+	protection := http.NewCrossOriginProtection()
+	protection.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		writeJSON(w, http.StatusForbidden, ErrorAnswer{Error: "cross-origin", Message: "This request came from another site."})
+	}))
+	return protection.Handler(next)
+}
+
+// sourceOf is the address that the request came from. The last entry of
+// X-Forwarded-For counts only behind a proxy of ours, which wrote it.
+func sourceOf(r *http.Request, behindProxy bool) string {
+	if behindProxy {
+		list := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
+		if ip := net.ParseIP(strings.TrimSpace(list[len(list)-1])); ip != nil {
+			return ip.String()
+		}
+	}
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return r.RemoteAddr
+	}
+	return host
+}
+
+func newRequestID() string {
+	b := make([]byte, 8)
+	if _, err := rand.Read(b); err != nil {
+		return "none"
+	}
+	return hex.EncodeToString(b)
+}
+
+// Limits of the edge.
+const (
+	maxBody   = 64 * 1024
+	maxPush   = 4*1024*1024 + 1024
+	maxAtOnce = 256
+	pushPath  = "/api/v1/events"
+)
+
+// NewHTTPServer returns a server around the handler with time limits that a
+// slow reader or writer can not stretch.
+func NewHTTPServer(h http.Handler, log *slog.Logger) *http.Server {
+	return &http.Server{
+		Handler:           h,
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       60 * time.Second,
+		WriteTimeout:      60 * time.Second,
+		IdleTimeout:       120 * time.Second,
+		MaxHeaderBytes:    16 * 1024,
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+}

@@ -1,0 +1,144 @@
+package server
+
+import (
+	"net/http"
+	"strconv"
+
+	"github.com/gorilla/mux"
+
+	"doorsill/internal/account"
+	"doorsill/internal/audit"
+)
+
+// handler answers one request for a caller, who is nobody on open routes.
+type handler func(s *server, r *http.Request, c account.Caller) (answer, error)
+
+// route is one line of the table. Action goes into the audit trail when the
+// request was answered; routes about accounts have none, since the account
+// package writes its own lines. A denied request always leaves a line.
+type route struct {
+	method, path string
+	action       string
+	handle       handler
+	// open routes are answered to anybody.
+	open bool
+}
+
+// routes is every address of the API.
+func routes() []route {
+	return []route{
+		{"POST", "/api/v1/session", "", sessionOpen, true},
+		{"GET", "/api/v1/session", "", sessionRead, false},
+		{"DELETE", "/api/v1/session", "", sessionEnd, false},
+		{"GET", "/api/v1/sessions", "", sessionsList, false},
+		{"DELETE", "/api/v1/sessions", "", sessionsEnd, false},
+		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, false},
+
+		{"POST", "/api/v1/tablets", "", tabletAdd, false},
+		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, false},
+		{"GET", "/api/v1/teams/{team}/tablets", "read tablets", tabletsList, false},
+
+		{"GET", "/api/v1/checklists", "", checklistsList, false},
+		{"GET", "/api/v1/checklists/{hash}", "", checklistRead, false},
+
+		{"POST", pushPath, "write events", eventsPush, false},
+		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, false},
+
+		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, false},
+		{"GET", "/api/v1/clients/{id}", "read client", clientRead, false},
+		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, false},
+		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, false},
+		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, false},
+		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, false},
+
+		{"GET", "/api/v1/people", "", peopleList, false},
+		{"POST", "/api/v1/people", "", personAdd, false},
+		{"PUT", "/api/v1/people/{id}", "", personChange, false},
+		{"POST", "/api/v1/people/{id}/password", "", personPassword, false},
+		{"GET", "/api/v1/teams", "", teamsList, false},
+		{"POST", "/api/v1/teams", "", teamAdd, false},
+
+		{"GET", "/healthz", "", healthRead, true},
+		{"GET", "/metrics", "", metricsRead, true},
+	}
+}
+
+func (s *server) router() *mux.Router {
+	router := mux.NewRouter()
+	for _, rt := range routes() {
+		router.Methods(rt.method).Path(rt.path).Handler(s.edge(rt))
+	}
+	router.NotFoundHandler = s.files
+	router.MethodNotAllowedHandler = http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		writeJSON(w, http.StatusMethodNotAllowed, ErrorAnswer{Error: "method", Message: "This address does not know that method."})
+	})
+	return router
+}
+
+// edge runs one route: who is calling, what they get, what the trail says.
+func (s *server) edge(rt route) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		t := traceOf(r)
+		t.route = rt.path
+		c, err := s.callerOf(r, rt.open)
+		var a answer
+		if err == nil {
+			t.person = c.Person
+			a, err = rt.handle(s, r, c)
+		}
+		if trailErr := s.trace(rt, r, c, a, err); trailErr != nil {
+			a, err = answer{}, trailErr
+		}
+		if err != nil {
+			s.fail(w, t, err)
+			return
+		}
+		a.write(w)
+	})
+}
+
+// callerOf reads the session; open routes do without.
+func (s *server) callerOf(r *http.Request, open bool) (account.Caller, error) {
+	source := traceOf(r).source
+	if open {
+		return account.Caller{Source: source}, nil
+	}
+	return s.deps.Accounts.Authenticate(r.Context(), s.secretOf(r), source)
+}
+
+// trace writes the line of the audit trail: every answer about a client, and
+// every request that somebody signed in was denied.
+func (s *server) trace(rt route, r *http.Request, c account.Caller, a answer, err error) error {
+	n := audit.Note{Person: c.Person, Action: rt.action, Subject: a.subject, Team: a.team, From: c.Source}
+	switch {
+	case isDenied(err) && c.SignedIn():
+		n.Result, n.Subject, n.Team = audit.Denied, idOf(r), mux.Vars(r)["team"]
+		if n.Action == "" {
+			n.Action = rt.method + " " + rt.path
+		}
+	case err != nil, rt.action == "", a.untraced:
+		return nil
+	}
+	return s.deps.Trail.Note(n)
+}
+
+// idOf is the id that the address names. It came from outside, so it is cut.
+func idOf(r *http.Request) string {
+	id := mux.Vars(r)["id"]
+	return id[:min(len(id), 64)]
+}
+
+// fail writes an error, and logs the ones that nobody foresaw.
+func (s *server) fail(w http.ResponseWriter, t *traced, err error) {
+	if t.route == "/api/v1/session" {
+		err = s.withDemo(err)
+	}
+	status, body, retry := explain(err, t.id)
+	if retry > 0 {
+		w.Header().Set("Retry-After", strconv.Itoa(retry))
+	}
+	if status >= http.StatusInternalServerError {
+		s.deps.Log.Error("request failed", "id", t.id, "route", t.route, "error", err)
+	}
+	writeJSON(w, status, body)
+}

@@ -1,0 +1,87 @@
+// Package server is the HTTP edge: routes, the layers that every request goes
+// through, and one handler a file. It holds no rules. Who may see what is
+// decided by the functions it calls; it tells them who is calling, writes the
+// audit trail before an answer leaves, and turns errors into words.
+package server
+
+import (
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/gorilla/mux"
+
+	"doorsill/internal/account"
+	"doorsill/internal/audit"
+	"doorsill/internal/caseload"
+	"doorsill/internal/checklist"
+	"doorsill/internal/store"
+)
+
+// Deps are what the edge stands on. All are needed unless they say otherwise.
+type Deps struct {
+	Store    store.Store
+	Accounts *account.Service
+	Trail    *audit.Trail
+	Desk     *caseload.Desk
+	Index    *caseload.Index
+	// Checklists are the known versions; the first is the current one.
+	Checklists []*checklist.Definition
+	// Files is the bundled front end; Missing is said instead when Bundled is
+	// false.
+	Files   fs.FS
+	Bundled bool
+	Missing string
+	Now     func() time.Time
+	Log     *slog.Logger
+	// Secure says that browsers reach the server by HTTPS; cookies then carry
+	// the __Host- prefix. Without it the server must listen on loopback only.
+	Secure bool
+	// BehindProxy believes the last entry of X-Forwarded-For.
+	BehindProxy bool
+	// MetricsToken opens /metrics to others than loopback; empty opens it to
+	// nobody else.
+	MetricsToken string
+	// Demo is told to everybody who is not signed in; empty on a real server.
+	Demo string
+	// PushesPerSecond bounds one person's pushes, in bursts of four times
+	// that; zero takes 30.
+	PushesPerSecond float64
+}
+
+// server is what handlers hang on.
+type server struct {
+	deps       Deps
+	files      *files
+	metrics    *metrics
+	pushes     *rates
+	checklists checklistShelf
+}
+
+// New returns the handler of a whole service. The error says that the front
+// end in the binary can not be read.
+func New(deps Deps) (http.Handler, error) {
+	_, handler, err := build(deps)
+	return handler, err
+}
+
+// build also returns the router, for the tests that walk it.
+func build(deps Deps) (*mux.Router, http.Handler, error) {
+	files, err := loadFiles(deps.Files, deps.Bundled, deps.Missing)
+	if err != nil {
+		return nil, nil, err
+	}
+	if deps.PushesPerSecond == 0 {
+		deps.PushesPerSecond = 30
+	}
+	s := &server{
+		deps: deps, files: files, metrics: newMetrics(),
+		pushes:     newRates(deps.PushesPerSecond, int(4*deps.PushesPerSecond)),
+		checklists: shelve(deps.Checklists),
+	}
+	router := s.router()
+	handler := withHeaders(securityHeaders(deps.Secure),
+		s.withTrace(s.withRecover(s.withLimits(withSameOrigin(router)))))
+	return router, handler, nil
+}

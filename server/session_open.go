@@ -1,0 +1,24 @@
+package server
+
+import (
+	"net/http"
+
+	"doorsill/internal/account"
+)
+
+// sessionOpen signs somebody in and gives the browser its cookie.
+func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
+	var in SignInRequest
+	if err := decode(r, &in); err != nil {
+		return answer{}, err
+	}
+	secret, c, err := s.deps.Accounts.SignIn(r.Context(), account.SignIn{
+		Login: in.Name, Password: in.Password, Tablet: in.Tablet,
+		Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r),
+	})
+	if err != nil {
+		return answer{}, err
+	}
+	body, err := s.sessionAnswer(r, c)
+	return answer{body: body, header: s.cookie(secret, c.Expires)}, err
+}
