@@ -39,6 +39,8 @@ export interface Book {
   readonly confirm: (visit: string, server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
   /** Clients with a sent visit whose result the server has not confirmed here; each state once. */
   readonly unconfirmed: () => readonly string[];
+  /** Clients that waiting entries are about. */
+  readonly waitingClients: () => readonly string[];
   /** Checklists that visits on this tablet are pinned to. */
   readonly checklistsInUse: () => ReadonlySet<string>;
   /** Tries again to show open visits, after checklists came in. */
@@ -183,7 +185,8 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     refresh,
     confirm: (visit, server) => (cells.get(visit) ?? createCell(visit, { ...deps, saveStanding })).confirm(server),
     unconfirmed: () => cards.unconfirmed(),
-    checklistsInUse: () => new Set([...snapshots.value.values()].flatMap((one) => (one.type === 'visit' ? [one.brief.checklist] : []))),
+    waitingClients: () => cards.clientsOf(waiting.peek().of.keys()),
+    checklistsInUse: () => new Set([...snapshots.peek().values()].flatMap((one) => (one.type === 'visit' ? [one.brief.checklist] : []))),
     retry: async () => {
       for (const cell of cells.values()) await cell.retry();
     },

@@ -17,6 +17,8 @@ export interface Cards {
   /** Reads signals: call it inside a computed. */
   readonly syncOf: (subject: string) => VisitSync;
   readonly unconfirmed: () => readonly string[];
+  /** The clients that subjects are or belong to. */
+  readonly clientsOf: (subjects: Iterable<string>) => readonly string[];
 }
 
 const worst: readonly VisitSync[] = ['choice', 'here', 'waiting', 'sent'];
@@ -89,5 +91,13 @@ export function createCards(deps: CardDeps): Cards {
     return [...list];
   };
 
-  return { clients, needsChoice, client, syncOf, unconfirmed };
+  const clientsOf = (subjects: Iterable<string>): readonly string[] => {
+    const all = [...subjects].map((subject) => {
+      const snapshot = deps.snapshots.peek().get(subject);
+      return snapshot?.type === 'visit' ? snapshot.brief.client : subject;
+    });
+    return [...new Set(all)];
+  };
+
+  return { clients, needsChoice, client, syncOf, unconfirmed, clientsOf };
 }

@@ -64,7 +64,7 @@ async function send(fetcher: typeof fetch, request: HttpRequest): Promise<Respon
 async function readJson(response: Response): Promise<unknown> {
   const type = response.headers.get('Content-Type') ?? '';
   if (!type.startsWith('application/json')) {
-    if (response.status >= 500) throw refusal(response.status, null);
+    if (!response.ok && !type.startsWith('text/html')) throw refusal(response.status, null);
     throw new StoreError('portal', 'This network answered with a page of its own instead of our server. Sign in to the network first.', { status: response.status });
   }
   try {

@@ -2,68 +2,138 @@
  * The tablet's store: everything a screen may know and do. Signals are read,
  * functions write. Nothing here shows anything.
  */
-import { signal, type Signal } from '@preact/signals';
+import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Ref } from '../model.gen';
+import { createBrowser } from './browser';
+import type { Desk } from './desk';
 import { StoreError } from './errors';
-import type { ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
+import { renewSession, signInWith } from './session';
+import type { ChecklistCard, ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
 
+export { newId } from './bytes';
 export { StoreError } from './errors';
 export type { StoreErrorCode } from './errors';
 export type * from './types';
 export type * from './definition';
 
-export const session: Signal<Session | null> = signal(null);
-export const clients: Signal<readonly ClientCard[]> = signal([]);
-export const syncState: Signal<SyncState> = signal({
-  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], needsChoice: 0, clockAhead: 0, error: null,
-});
+const browser = createBrowser();
+const desk: Signal<Desk | null> = signal(null);
+const signedIn: Signal<Session | null> = signal(null);
 
-const notYet = (): never => { throw new StoreError('locked', 'Nobody is signed in.'); };
+export const session: ReadonlySignal<Session | null> = signedIn;
+/** Something that the person must be told about the database, or empty. */
+export const notice: ReadonlySignal<string> = browser.notice;
+export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => desk.value?.book.clients.value ?? []);
+/** Checklists on this tablet, the current ones first. */
+export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
+
+const nothing: SyncState = {
+  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], needsChoice: 0, clockAhead: 0, error: null,
+};
+export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
 
 /** A live view of one client; null while it loads or when it is not here. */
-export function openClient(_id: string): Signal<ClientView | null> { return notYet(); }
+export function openClient(id: string): ReadonlySignal<ClientView | null> {
+  return computed(() => desk.value?.book.openClient(id).value ?? null);
+}
 
 /** A live view of one visit with its result; null while it loads. */
-export function openVisit(_id: string): Signal<VisitView | null> { return notYet(); }
+export function openVisit(id: string): ReadonlySignal<VisitView | null> {
+  return computed(() => desk.value?.book.openVisit(id).value ?? null);
+}
+
+function atDesk(): Desk {
+  if (desk.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+  return desk.value;
+}
 
 /**
  * Writes one event. Resolves with its name when the strict transaction is
  * complete, so "saved" may be shown; rejects with StoreError otherwise.
  */
-export function write(_kind: string, _subject: string, _body: unknown): Promise<Ref> { return notYet(); }
+export async function write(kind: string, subject: string, body: unknown): Promise<Ref> {
+  const open = atDesk();
+  if (signedIn.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
+  const ref = await open.book.write(kind, subject, body);
+  browser.askToStay();
+  return ref;
+}
 
-/** A new id for a client or a visit: 128 random bits. */
-export function newId(): string { return notYet(); }
+export async function syncNow(): Promise<void> {
+  await atDesk().loop.now();
+}
 
-export function syncNow(): Promise<void> { return notYet(); }
+let login = '';
 
 /**
  * Signs in with the server when it answers, else unlocks what is on this
  * tablet. `oldPassword` opens rows that were locked before a password change.
  */
-export function signIn(_name: string, _password: string, _oldPassword?: string): Promise<void> { return notYet(); }
+export async function signIn(name: string, password: string, oldPassword?: string): Promise<void> {
+  const open = desk.value;
+  if (open !== null && signedIn.value !== null && name.trim() === login) {
+    const answer = await renewSession(browser.http, name, password, signedIn.value.tablet);
+    if (answer === 'offline') return;
+    if (answer.person.id === signedIn.value.person.id) {
+      signedIn.value = { ...signedIn.value, ...{ person: answer.person, teams: answer.teams, admin: answer.admin, online: true } };
+      open.setTeams(answer.teams.map((team) => team.id));
+      open.loop.wake();
+      return;
+    }
+  }
+  lock();
+  const done = await signInWith(browser.session, name, password, oldPassword);
+  login = name.trim();
+  desk.value = done.desk;
+  signedIn.value = done.session;
+  done.desk.loop.wake();
+}
 
-/** Ends the server session where it can and locks this tablet. */
-export function signOut(): Promise<void> { return notYet(); }
+/** Ends the server session where it can and locks this tablet. Rows stay, encrypted. */
+export async function signOut(): Promise<void> {
+  lock();
+  try {
+    await browser.http({ method: 'DELETE', path: '/api/v1/session' });
+  } catch {
+    // Without a network the server's session ends by its own time.
+  }
+}
 
 /** Forgets the key and every open view; rows stay, encrypted. */
-export function lock(): void { notYet(); }
+export function lock(): void {
+  const open = desk.value;
+  signedIn.value = null;
+  desk.value = null;
+  login = '';
+  open?.close();
+}
 
 /** A call for screens that work online only; throws StoreError. */
-export function api<T>(_method: string, _path: string, _body?: unknown): Promise<T> { return notYet(); }
+export async function api<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const answer = await browser.http(body === undefined ? { method, path } : { method, path, body });
+  if (answer.status === 409) {
+    const said = (answer.json as { readonly message?: unknown } | null)?.message;
+    throw new StoreError('conflict', typeof said === 'string' ? said : 'Somebody else changed this meanwhile.', { status: 409, detail: answer.json });
+  }
+  return answer.json as T;
+}
 
 /** Judges one measured value before it is saved. */
-export function plausible(_what: string, _site: string, _value: number, _unit: string): Promise<Plausibility> { return notYet(); }
-
-/** Checklists on this tablet, the current ones first. */
-export interface ChecklistCard {
-  readonly id: string;
-  readonly version: string;
-  readonly hash: string;
-  readonly title: string;
-  readonly current: boolean;
+export function plausible(what: string, site: string, value: number, unit: string): Promise<Plausibility> {
+  return browser.engine.plausible(what, site, value, unit);
 }
-export const checklists: Signal<readonly ChecklistCard[]> = signal([]);
 
 /** The engine's table of limits, tab-separated lines. */
-export function thresholds(): Promise<string> { return notYet(); }
+export function thresholds(): Promise<string> {
+  return browser.engine.thresholds();
+}
+
+/** Starts the engine after the first paint, before it is needed. */
+export function warmEngine(): void {
+  browser.engine.warm();
+}
+
+/** The page or the network came back: exchange soon. */
+export function wakeSync(): void {
+  desk.value?.loop.wake();
+}

@@ -132,6 +132,16 @@ export interface SyncState {
   readonly error: SyncProblem | null;
 }
 
+/** A checklist on this tablet. */
+export interface ChecklistCard {
+  readonly id: string;
+  readonly version: string;
+  readonly hash: string;
+  readonly title: string;
+  /** New visits use it. */
+  readonly current: boolean;
+}
+
 export interface Plausibility {
   readonly kind: 'ok' | 'ask' | 'refuse';
   readonly sentence: string;

@@ -1,0 +1,62 @@
+/** The browser as the store uses it: the only file here that touches window or navigator. */
+import { signal, type ReadonlySignal } from '@preact/signals';
+import { createDatabase } from './db';
+import { createDeriver } from './derive';
+import { openDesk, type World } from './desk';
+import { createEngine, type Engine } from './engine';
+import { createHttp, type Http } from './http';
+import { createKeepers } from './keepers';
+import { createLocks } from './locks';
+import { keeperPlan } from './rows';
+import type { SessionDeps } from './session';
+import { argon2InWorker, startEngineWorker } from './workers';
+
+export interface Browser {
+  readonly http: Http;
+  readonly engine: Engine;
+  readonly session: SessionDeps;
+  readonly notice: ReadonlySignal<string>;
+  /** Asks the browser once not to clear our rows when space is short. */
+  readonly askToStay: () => void;
+}
+
+/** One word on what this device is, for the team's list of tablets. */
+function deviceLabel(): string {
+  const agent = navigator.userAgent;
+  const kind = /iPad|Tablet|Android(?!.*Mobile)/.test(agent) ? 'Tablet' : /Mobile|iPhone/.test(agent) ? 'Phone' : 'Computer';
+  const system = /Android|iPad|iPhone|Windows|Mac|CrOS|Linux/.exec(agent)?.[0] ?? '';
+  return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;
+}
+
+export function createBrowser(): Browser {
+  const notice = signal('');
+  const notices = {
+    blocked: () => { notice.value = 'Another tab holds an older version of Doorsill open. Close it to go on.'; },
+    outdated: () => { notice.value = 'Doorsill was updated in another tab. Reload this one to go on.'; },
+  };
+  const http = createHttp((input, init) => fetch(input, init));
+  const engine = createEngine(startEngineWorker);
+  const world: World = {
+    http, engine, notices,
+    locks: createLocks('locks' in navigator ? navigator.locks : undefined),
+    now: () => new Date(),
+    zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
+    random: Math.random,
+    visible: () => document.visibilityState === 'visible',
+    setTimer: (run, ms) => setTimeout(run, ms),
+    clearTimer: (timer) => { clearTimeout(timer as number); },
+    channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
+  };
+  const keepers = createKeepers(createDatabase(keeperPlan, notices), createDeriver(argon2InWorker));
+  let asked = false;
+  return {
+    http, engine, notice,
+    session: { http, keepers, label: deviceLabel, openDesk: (who) => openDesk(world, who) },
+    askToStay: () => {
+      if (asked) return;
+      asked = true;
+      // Some browsers have no storage manager; then there is nothing to ask.
+      if ('storage' in navigator && 'persist' in navigator.storage) void navigator.storage.persist().catch(() => false);
+    },
+  };
+}

@@ -1,0 +1,185 @@
+/** Everything that runs while one person is signed in on this tab. */
+import { batch, computed, effect, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { openBook, type Book } from './book';
+import { openChecklists, type Checklists } from './checklists';
+import { createCipher } from './cipher';
+import { createDatabase, type DatabaseNotices } from './db';
+import type { Engine } from './engine';
+import { StoreError } from './errors';
+import { createExchange } from './exchange';
+import type { Http } from './http';
+import type { Locks } from './locks';
+import { createLoop, type Loop } from './loop';
+import { createOutbox } from './outbox';
+import { personPlan } from './rows';
+import { createShelf, type Shelf } from './shelf';
+import type { SyncProblem, SyncState } from './types';
+
+/** What the world gives: replaced in tests. */
+export interface World {
+  readonly http: Http;
+  readonly engine: Engine;
+  readonly locks: Locks;
+  readonly now: () => Date;
+  readonly zone: () => string;
+  readonly random: () => number;
+  readonly visible: () => boolean;
+  readonly setTimer: (run: () => void, ms: number) => unknown;
+  readonly clearTimer: (timer: unknown) => void;
+  /** A channel to this person's other tabs; null where the browser has none. */
+  readonly channel: (name: string) => BroadcastChannel | null;
+  readonly notices: DatabaseNotices;
+}
+
+export interface DeskKey {
+  readonly person: string;
+  readonly tablet: string;
+  readonly key: CryptoKey;
+}
+
+export interface Desk {
+  readonly shelf: Shelf;
+  readonly book: Book;
+  readonly checklists: Checklists;
+  readonly state: ReadonlySignal<SyncState>;
+  readonly loop: Loop;
+  /** Teams whose log is taken in. */
+  readonly setTeams: (teams: readonly string[]) => void;
+  readonly close: () => void;
+}
+
+interface TabMessage {
+  readonly changed: readonly string[];
+  readonly sent: boolean;
+}
+
+export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
+  const db = createDatabase(personPlan(who.person), world.notices);
+  const damaged = signal(0);
+  const shelf = createShelf(db, createCipher(who.key), () => { damaged.value += 1; });
+  const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
+  const checklists = await openChecklists(shelf);
+  const sending = signal(false);
+  const channel = world.channel(`doorsill-${who.person}`);
+  const tell = (changed: Iterable<string>, sent: boolean): void => {
+    channel?.postMessage({ changed: [...changed], sent } satisfies TabMessage);
+  };
+  let loop: Loop | null = null;
+  const book = await openBook({
+    shelf, outbox, engine: world.engine, checklist: checklists.find, sending,
+    wrote: (subjects) => {
+      tell(subjects, false);
+      loop?.poke();
+    },
+  });
+
+  let teams: readonly string[] = [];
+  const news = createNews(await shelf.text('sent'));
+  const exchange = createExchange({
+    ...who, http: world.http, shelf, outbox, book, checklists,
+    teams: () => teams,
+    clock: (serverTime) => {
+      const server = Date.parse(serverTime);
+      if (!Number.isNaN(server)) news.clockAhead.value = Math.round((world.now().getTime() - server) / 1000);
+    },
+    changed: (subjects) => { tell(subjects, true); },
+  });
+
+  const exchangeOnce = async (): Promise<boolean> => {
+    sending.value = true;
+    try {
+      await exchange.run();
+      const text = world.now().toISOString();
+      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
+      news.succeeded(text);
+      return true;
+    } catch (error) {
+      news.failed(error);
+      return false;
+    } finally {
+      sending.value = false;
+    }
+  };
+
+  loop = createLoop({
+    ...world,
+    run: async () => {
+      let ok = true;
+      await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => { ok = await exchangeOnce(); });
+      return ok;
+    },
+  });
+
+  channel?.addEventListener('message', (event: MessageEvent<TabMessage>) => {
+    const { changed, sent } = event.data;
+    void book.refresh(new Set(changed)).catch(() => undefined);
+    if (!sent) loop.poke();
+  });
+
+  const state = computed((): SyncState => ({
+    online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
+    waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
+    refused: book.refused.value, needsChoice: book.needsChoice.value, clockAhead: news.clockAhead.value,
+    error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
+  }));
+
+  return {
+    shelf, book, checklists, state, loop,
+    setTeams: (list) => { teams = list; },
+    close: () => {
+      loop.stop();
+      channel?.close();
+      db.close();
+    },
+  };
+}
+
+function damagedRows(count: number): SyncProblem {
+  const rows = count === 1 ? 'One record' : `${count} records`;
+  return { code: 'damaged', message: `${rows} on this tablet could not be opened and are left out. Tell your administrator; what was sent before is safe on the server.` };
+}
+
+interface News {
+  readonly online: Signal<boolean>;
+  readonly lastSent: Signal<string>;
+  readonly clockAhead: Signal<number>;
+  readonly error: Signal<SyncProblem | null>;
+  readonly succeeded: (at: string) => void;
+  readonly failed: (error: unknown) => void;
+}
+
+/** What the last exchange said about the way to the server. */
+function createNews(sent: string): News {
+  const news = { online: signal(false), lastSent: signal(sent), clockAhead: signal(0), error: signal<SyncProblem | null>(null) };
+  return {
+    ...news,
+    succeeded: (at) => {
+      batch(() => {
+        news.online.value = true;
+        news.lastSent.value = at;
+        news.error.value = null;
+      });
+    },
+    failed: (error) => {
+      batch(() => {
+        const problem = problemOf(error);
+        news.online.value = !['offline', 'portal'].includes(problem.code);
+        // Having no network is a state, not a problem.
+        news.error.value = problem.code === 'offline' ? null : problem;
+      });
+    },
+  };
+}
+
+function problemOf(error: unknown): SyncProblem {
+  if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
+  if (error.code === 'sign-in') return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
+  if (error.info.reason === 'tablet') return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
+  if (error.info.reason === 'damaged') return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
+  return { code: error.code, message: error.message };
+}
+
+/** Runs `work` whenever the desk's state changes; ends with the returned function. */
+export function followState(desk: Desk, work: (state: SyncState) => void): () => void {
+  return effect(() => { work(desk.state.value); });
+}

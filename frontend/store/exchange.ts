@@ -1,0 +1,114 @@
+/**
+ * One exchange with the server: send, take in, fetch checklists, have results
+ * confirmed, report what is left. Each step is complete in itself; a failure
+ * leaves the rest for the next try.
+ */
+import type { Book } from './book';
+import type { Checklists } from './checklists';
+import { StoreError } from './errors';
+import type { Http } from './http';
+import type { Outbox } from './outbox';
+import { pullTeam } from './pull';
+import { pushAll } from './push';
+import type { Shelf } from './shelf';
+import { clientAnswer, readAnswer } from './wire';
+
+export interface ExchangeDeps {
+  readonly shelf: Shelf;
+  readonly outbox: Outbox;
+  readonly http: Http;
+  readonly book: Book;
+  readonly checklists: Checklists;
+  readonly tablet: string;
+  readonly teams: () => readonly string[];
+  /** The server's own time, as last seen. */
+  readonly clock: (serverTime: string) => void;
+  /** Told which subjects other tabs must read again. */
+  readonly changed: (subjects: ReadonlySet<string>) => void;
+}
+
+export interface Exchange {
+  readonly run: () => Promise<void>;
+}
+
+/** Clients to ask for in one exchange; the rest follow with the next. */
+const MOST_CONFIRMED = 50;
+/** New logs in one exchange before it is left to the next. */
+const MOST_LOGS = 3;
+
+export function createExchange(deps: ExchangeDeps): Exchange {
+  let listed = false;
+  let reported = 0;
+
+  const applied = async (subjects: ReadonlySet<string>, serverTime: string): Promise<void> => {
+    deps.clock(serverTime);
+    await deps.book.refresh(subjects);
+    if (subjects.size > 0) deps.changed(subjects);
+  };
+
+  const sendAndTake = async (): Promise<void> => {
+    for (let logs = 0; logs < MOST_LOGS; logs++) {
+      if (deps.tablet !== '') await pushAll({ ...deps, applied });
+      if (await takeTeams() === 'done') return;
+    }
+  };
+
+  const takeTeams = async (): Promise<'done' | 'new-log'> => {
+    for (const team of deps.teams()) {
+      try {
+        if (await pullTeam({ ...deps, applied }, team) === 'new-log') return 'new-log';
+      } catch (error) {
+        // A team that this person has left does not keep the others away.
+        if (!(error instanceof StoreError) || (error.info.status !== 403 && error.info.status !== 404)) throw error;
+      }
+    }
+    return 'done';
+  };
+
+  const fetchChecklists = async (): Promise<void> => {
+    const inUse = deps.book.checklistsInUse();
+    const known = await Promise.all([...inUse].map((hash) => deps.checklists.find(hash)));
+    if (listed && !known.includes(undefined)) return;
+    const news = await deps.checklists.fetch(deps.http, inUse);
+    listed = true;
+    if (news) await deps.book.retry();
+  };
+
+  const confirm = async (): Promise<void> => {
+    for (const client of deps.book.unconfirmed().slice(0, MOST_CONFIRMED)) {
+      try {
+        const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
+        for (const one of readAnswer(clientAnswer, answer.json).visits) {
+          if (one.result) await deps.book.confirm(one.visit.id, { visit: one.visit, text: one.result.text });
+        }
+      } catch (error) {
+        // The server may not know the client yet, or not give it to this role.
+        if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
+      }
+    }
+  };
+
+  /** Lets the team see what is still on this tablet only. */
+  const report = async (): Promise<void> => {
+    const { total, oldest } = deps.book.waiting.peek();
+    if (deps.tablet === '' || total === reported) return;
+    const path = `/api/v1/tablets/${encodeURIComponent(deps.tablet)}/holding`;
+    await deps.http({ method: 'POST', path, body: { waiting: total, oldest, clients: deps.book.waitingClients() } });
+    reported = total;
+  };
+
+  return {
+    run: async () => {
+      try {
+        await sendAndTake();
+      } catch (error) {
+        // Where the server answers but does not take all, it shall at least know how much is here.
+        if (error instanceof StoreError && (error.code === 'server' || error.code === 'refused')) await report().catch(() => undefined);
+        throw error;
+      }
+      await fetchChecklists();
+      await confirm();
+      await report();
+    },
+  };
+}

@@ -1,0 +1,93 @@
+/**
+ * When to exchange with the server.
+ *
+ *   idle --poke--> due --timer--> running --ok--> idle (again in a minute while visible)
+ *                                    \--failed--> due (full jitter, 1 s doubling to 5 min)
+ *
+ * A poke while running runs once more afterwards. A poke never shortens a wait
+ * after failure, except a pressed button or a network that came back.
+ */
+export interface LoopDeps {
+  /** One exchange; false or a rejection when it did not get through. */
+  readonly run: () => Promise<boolean>;
+  readonly random: () => number;
+  readonly visible: () => boolean;
+  readonly setTimer: (run: () => void, ms: number) => unknown;
+  readonly clearTimer: (timer: unknown) => void;
+}
+
+export interface Loop {
+  /** Something was written: exchange in a second. */
+  readonly poke: () => void;
+  /** The network or the page came back: exchange soon, whatever failed before. */
+  readonly wake: () => void;
+  /** Exchange now and wait for its end. */
+  readonly now: () => Promise<void>;
+  readonly stop: () => void;
+}
+
+const DEBOUNCE_MS = 1_000;
+const EVERY_MS = 60_000;
+const FIRST_WAIT_MS = 1_000;
+const LONGEST_WAIT_MS = 300_000;
+
+export function createLoop(deps: LoopDeps): Loop {
+  let timer: unknown = null;
+  let running: Promise<void> | null = null;
+  let again = false;
+  let failures = 0;
+  let stopped = false;
+
+  const plan = (ms: number): void => {
+    if (stopped) return;
+    if (timer !== null) deps.clearTimer(timer);
+    timer = deps.setTimer(() => {
+      timer = null;
+      if (deps.visible() || failures > 0 || again) void go();
+      else plan(EVERY_MS);
+    }, ms);
+  };
+
+  const attempt = async (): Promise<void> => {
+    again = false;
+    const ok = await deps.run().catch(() => false);
+    failures = ok ? 0 : failures + 1;
+  };
+
+  const go = (): Promise<void> => {
+    if (stopped) return Promise.resolve();
+    running ??= attempt().finally(() => {
+      running = null;
+      if (failures > 0) plan(backoff(failures, deps.random));
+      else plan(again ? DEBOUNCE_MS : EVERY_MS);
+    });
+    return running;
+  };
+
+  return {
+    poke: () => {
+      again = true;
+      if (running === null && failures === 0) plan(DEBOUNCE_MS);
+    },
+    wake: () => {
+      failures = 0;
+      again = true;
+      if (running === null) plan(0);
+    },
+    now: async () => {
+      if (running !== null) await running;
+      if (timer !== null) deps.clearTimer(timer);
+      timer = null;
+      await go();
+    },
+    stop: () => {
+      stopped = true;
+      if (timer !== null) deps.clearTimer(timer);
+    },
+  };
+}
+
+/** Full jitter: anywhere between nothing and the doubled wait. */
+export function backoff(failures: number, random: () => number): number {
+  return Math.round(random() * Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** Math.min(failures, 20)));
+}
