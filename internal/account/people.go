@@ -274,3 +274,13 @@ func sortedKeys(m map[string]string) []string {
 	sort.Strings(keys)
 	return keys
 }
+
+// Empty says whether nobody can sign in yet.
+func (s *Service) Empty(ctx context.Context) (empty bool, err error) {
+	err = s.store.View(ctx, func(r store.Reader) error {
+		people, err := r.People()
+		empty = len(people) == 0
+		return err
+	})
+	return empty, err
+}

@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -58,10 +59,19 @@ func (s *Service) Holding(ctx context.Context, c Caller, tablet string, waiting 
 	if err != nil {
 		return err
 	}
+	// Tablets report on every sync; only news is worth a write.
+	var t store.Tablet
+	err = s.store.View(ctx, func(r store.Reader) error {
+		t, err = ownTablet(r, c, tablet)
+		return err
+	})
+	if err != nil || t.Waiting == int64(waiting) && t.OldestWaiting == at {
+		return err
+	}
 	err = s.store.Update(ctx, func(w store.Writer) error {
-		t, err := w.Tablet(tablet)
-		if err != nil || t.Person != c.Person {
-			return ErrNotAllowed
+		t, err := ownTablet(w, c, tablet)
+		if err != nil {
+			return err
 		}
 		t.Waiting, t.OldestWaiting = int64(waiting), at
 		return w.SetTablet(t)
@@ -70,6 +80,16 @@ func (s *Service) Holding(ctx context.Context, c Caller, tablet string, waiting 
 		return fmt.Errorf("note what a tablet holds: %w", err)
 	}
 	return nil
+}
+
+// ownTablet returns a tablet of the caller's; whether somebody else's exists is
+// not told.
+func ownTablet(r store.TabletReader, c Caller, id string) (store.Tablet, error) {
+	t, err := r.Tablet(id)
+	if errors.Is(err, store.ErrNotFound) || err == nil && t.Person != c.Person {
+		return store.Tablet{}, ErrNotAllowed
+	}
+	return t, err
 }
 
 func checkHolding(waiting int, oldest string) (at string, err error) {
