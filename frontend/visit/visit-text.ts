@@ -20,8 +20,9 @@ export function visitText(visit: Visit): string {
 const directions = ['forward', 'reverse', 'left', 'right'] as const;
 const wholeTravel = 100;
 
+/** No field holds a TAB or a line end; a control character in a damaged record becomes "?". */
 function line(...fields: readonly string[]): string {
-  return fields.join('\t');
+  return fields.map((field) => field.replace(/[^ -\u{10ffff}]/gu, '?')).join('\t');
 }
 
 function orDash(text: string | undefined): string {
@@ -47,7 +48,7 @@ export function shortest(value: number): string {
 function setupLine(setup: Setup): string {
   const throws = directions.map((direction) => shortest(setup.throw?.[direction] ?? wholeTravel));
   return line(
-    'setup', orDash(setup.class), orDash(setup.site),
+    'setup', setup.class, setup.site,
     shortest(setup.start_gf), shortest(setup.operate_gf), shortest(setup.travel_mm),
     ...throws, orDash(setup.needed.join(',')), shortest(setup.switch_press_gf ?? 0),
   );
@@ -61,8 +62,12 @@ function answerLines(answer: Answer): readonly string[] {
 function valueField(head: Given): string {
   if (head.level) return head.level;
   if (head.number !== undefined) return shortest(head.number);
-  if (head.left !== undefined || head.right !== undefined) return `${shortest(head.left ?? 0)}/${shortest(head.right ?? 0)}`;
+  if (head.left !== undefined || head.right !== undefined) return `${side(head.left)}/${side(head.right)}`;
   return '-';
+}
+
+function side(value: number | undefined): string {
+  return value === undefined ? '-' : shortest(value);
 }
 
 function factsField(head: Given): string {
@@ -72,8 +77,8 @@ function factsField(head: Given): string {
 
 function readingLine(reading: Reading): string {
   return line(
-    'reading', reading.what, orDash(reading.site), orDash(reading.direction), reading.state,
-    flag(reading.supported), shortest(reading.value), reading.unit, flag(reading.missed),
+    'reading', reading.what, reading.site, orDash(reading.direction), reading.state,
+    flag(reading.supported), shortest(reading.value), orDash(reading.unit), flag(reading.missed),
   );
 }
 
@@ -83,19 +88,25 @@ function runLine(run: Run): string {
 }
 
 function overrideLine(override: Override): string {
-  const length = [...override.text.trim()].length;
+  const length = [...trim(override.text)].length;
   return line(
-    'override', override.level, override.reason, shortest(length),
-    flag(Boolean(override.mitigation?.trim())), flag(Boolean(override.agreed?.trim())),
+    'override', override.level, orDash(override.reason), shortest(length),
+    flag(trim(override.mitigation ?? '') !== ''), flag(trim(override.agreed ?? '') !== ''),
     shortest(dayOf(override.from)), shortest(dayOf(override.until)),
   );
 }
 
+/** Spaces, tabs and line ends off both ends, and nothing else: the server does the same. */
+function trim(text: string): string {
+  return text.replace(/^[ \t\r\n]+|[ \t\r\n]+$/g, '');
+}
+
 const dayMilliseconds = 86_400_000;
 
-/** Days since 1970-01-01, or -1 when there is no date. */
+/** Days since 1970-01-01, or -1 when there is no such date. */
 function dayOf(date: string | undefined): number {
-  if (!date) return -1;
+  if (!date || !/^\d{4}-\d{2}-\d{2}$/.test(date)) return -1;
   const time = Date.parse(`${date}T00:00:00Z`);
-  return Number.isNaN(time) ? -1 : time / dayMilliseconds;
+  const real = !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
+  return real ? time / dayMilliseconds : -1;
 }

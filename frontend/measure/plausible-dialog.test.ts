@@ -1,0 +1,31 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { judge, suggestionIn, type Judge } from './plausible-dialog';
+
+const chin = { what: 'force', site: 'chin', unit: 'gf' };
+
+/** Asks above 2000, refuses above 10000, as for a chin. */
+const engine: Judge = async (_what, _site, value) => {
+  if (value > 10_000) return { kind: 'refuse', sentence: 'The limit is 10000 gf.' };
+  return value > 2_000 ? { kind: 'ask', sentence: 'Very high.', suggestion: '-' } : { kind: 'ok', sentence: '' };
+};
+
+test('4200 at a chin is asked about, and 420 is offered', async () => {
+  assert.deepEqual(await judge(chin, 4200, engine), { kind: 'ask', asked: { value: 4200, sentence: 'Very high.', suggestion: 420 } });
+});
+
+test('a usual value passes, an impossible one is refused with the reason', async () => {
+  assert.deepEqual(await judge(chin, 420, engine), { kind: 'ok' });
+  assert.deepEqual(await judge(chin, 42_000, engine), { kind: 'refuse', sentence: 'The limit is 10000 gf.' });
+});
+
+test('without an engine the value passes: care does not wait', async () => {
+  assert.deepEqual(await judge(chin, 4200, () => Promise.reject(new Error('no engine'))), { kind: 'ok' });
+});
+
+test('a suggestion in another unit is turned into the unit of the visit', () => {
+  assert.equal(suggestionIn('153 gf', 'gf'), 153);
+  assert.equal(suggestionIn('102 gf', 'N'), 1);
+  assert.equal(suggestionIn('-', 'gf'), null);
+  assert.equal(suggestionIn(undefined, 'gf'), null);
+});

@@ -1,0 +1,86 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { startClock } from './clock';
+import { createDraftBox, type Shelf } from './draft-box';
+import { count, freshTrial, isFresh, nextTrial, rates, readTrial, toRun, type TrialDraft } from './trial-draft';
+import { createTrialStore } from './trial-store';
+
+function createShelf(): Shelf {
+  const kept = new Map<string, string>();
+  return {
+    getItem: (key) => kept.get(key) ?? null,
+    setItem: (key, value) => void kept.set(key, value),
+    removeItem: (key) => void kept.delete(key),
+  };
+}
+
+const full: Shelf = {
+  getItem: () => null,
+  setItem: () => {
+    throw new DOMException('full', 'QuotaExceededError');
+  },
+  removeItem: () => undefined,
+};
+
+test('every touch is kept: a killed page finds clock and counts again', () => {
+  const shelf = createShelf();
+  let now = 1_000_000;
+  const before = createTrialStore(createDraftBox(() => shelf), () => now);
+  before.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, now), metres: '40', place: 'rough' }));
+  before.change('v1', (draft) => count(draft, 'things', 1));
+  before.change('v1', (draft) => count(draft, 'things', 1));
+  now += 12_000;
+  const after = createTrialStore(createDraftBox(() => shelf), () => now);
+  const { draft, unwatched } = after.of('v1').value;
+  assert.equal(unwatched, 0);
+  assert.equal(draft.counts.things, 2);
+  assert.equal(draft.place, 'rough');
+  assert.equal(toRun(draft, now, 40).seconds, 12);
+});
+
+test('visits keep their runs apart', () => {
+  const shelf = createShelf();
+  const store = createTrialStore(createDraftBox(() => shelf), () => 0);
+  store.change('v1', (draft) => count(draft, 'people', 1));
+  assert.equal(store.of('v2').value.draft.counts.people, 0);
+});
+
+test('a browser that keeps nothing is told, and counting goes on', () => {
+  const store = createTrialStore(createDraftBox(() => full), () => 0);
+  store.change('v1', (draft) => count(draft, 'prompts', 1));
+  assert.equal(store.of('v1').value.kept, false);
+  assert.equal(store.of('v1').value.draft.counts.prompts, 1);
+});
+
+test('a tally never falls below 0', () => {
+  assert.equal(count(count(freshTrial, 'rescues', -1), 'rescues', 1).counts.rescues, 1);
+});
+
+test('figures wait for metres and time', () => {
+  const draft: TrialDraft = { ...freshTrial, clock: { carried: 300_000, since: null, seen: 0 }, counts: { ...freshTrial.counts, things: 3, prompts: 2, unmeant: 1 } };
+  assert.deepEqual(rates(draft, 0, null), { thingsPer50m: null, promptsPer10min: 4, unmeantPer20m: null });
+  assert.deepEqual(rates(draft, 0, 100), { thingsPer50m: 1.5, promptsPer10min: 4, unmeantPer20m: 0.2 });
+  assert.equal(rates(freshTrial, 0, 0).thingsPer50m, null);
+});
+
+test('a saved run has the shape of the record, without an empty route', () => {
+  const draft = { ...freshTrial, clock: { carried: 61_234, since: null, seen: 0 }, route: '  ' };
+  assert.deepEqual(toRun(draft, 0, 25), {
+    place: 'indoors', state: 'rested', seconds: 61.2, metres: 25,
+    things: 0, people: 0, prompts: 0, rescues: 0, unmeant: 0, presses: 0,
+  });
+});
+
+test('the next run keeps place, state and route and starts at 0', () => {
+  const next = nextTrial({ ...count(freshTrial, 'things', 1), place: 'outdoors', state: 'tired', route: 'garden', metres: '9' });
+  assert.equal(next.place, 'outdoors');
+  assert.equal(next.counts.things, 0);
+  assert.equal(isFresh({ ...next, route: '' }), true);
+});
+
+const damaged: readonly unknown[] = [null, 7, 'x', [], { counts: { things: -4, people: 'two' }, clock: { since: 'now' }, place: 'moon' }];
+for (const value of damaged) {
+  test(`a damaged draft ${JSON.stringify(value)} becomes a fresh one`, () => {
+    assert.deepEqual(readTrial(value), freshTrial);
+  });
+}
