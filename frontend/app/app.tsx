@@ -1,0 +1,46 @@
+import { LocationProvider, useLocation } from 'preact-iso';
+import { useEffect } from 'preact/hooks';
+import { notice, session } from '../store';
+import { Banner } from '../parts';
+import { Boundary } from './boundary';
+import { FirstStart, cautionsRead } from './first-start';
+import { Routes } from './routes';
+import { TopBar } from './top-bar';
+import { UpdateBanner } from './update-banner';
+
+/** Screens that anybody may read. */
+const open: ReadonlySet<string> = new Set(['/sign-in', '/about']);
+
+/** Sends whoever is not signed in to the sign-in screen, and back afterwards. */
+function useGate(): boolean {
+  const { path, url, route } = useLocation();
+  const shut = session.value === null && !open.has(path);
+  useEffect(() => {
+    if (shut) route(url === '/' ? '/sign-in' : `/sign-in?to=${encodeURIComponent(url)}`, true);
+  }, [shut, url, route]);
+  return shut;
+}
+
+function Screen() {
+  const shut = useGate();
+  if (shut) return null;
+  if (session.value !== null && !cautionsRead.value) return <FirstStart />;
+  return (
+    <>
+      {session.value === null ? null : <TopBar />}
+      {notice.value === '' ? null : <Banner tone="caution" live>{notice.value}</Banner>}
+      <UpdateBanner />
+      <Routes />
+    </>
+  );
+}
+
+export function App() {
+  return (
+    <LocationProvider>
+      <Boundary>
+        <Screen />
+      </Boundary>
+    </LocationProvider>
+  );
+}

@@ -1,0 +1,32 @@
+import type { ComponentChildren } from 'preact';
+import { ErrorBoundary } from 'preact-iso';
+import { useErrorBoundary } from 'preact/hooks';
+import { Button, Page } from '../parts';
+
+function Trouble(props: { readonly onAgain: () => void }) {
+  return (
+    <Page title="This screen cannot be shown">
+      <p>Something went wrong in the program. What was marked as saved is on this tablet; nothing of it is lost.</p>
+      <p>Try the screen again. If it stays so, reload the page and sign in. If that does not help, carry on with your clinical judgement and paper, and tell your administrator.</p>
+      <div class="actions">
+        <Button kind="main" onPress={props.onAgain}>Try again</Button>
+        <Button onPress={() => { location.reload(); }}>Reload</Button>
+      </div>
+    </Page>
+  );
+}
+
+/** Catches what a screen throws and says so in plain words. */
+function Catch(props: { readonly children: ComponentChildren }) {
+  const [error, again] = useErrorBoundary((thrown: unknown) => { console.error(thrown); });
+  return error === undefined ? <>{props.children}</> : <Trouble onAgain={again} />;
+}
+
+/** The inner boundary holds the old screen while a lazy one loads. */
+export function Boundary(props: { readonly children: ComponentChildren }) {
+  return (
+    <Catch>
+      <ErrorBoundary>{props.children}</ErrorBoundary>
+    </Catch>
+  );
+}

@@ -1,0 +1,2 @@
+/** Stylesheets are taken in by the bundler. */
+declare module '*.css';

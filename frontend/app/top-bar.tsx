@@ -1,0 +1,71 @@
+import { useLocation } from 'preact-iso';
+import { useState } from 'preact/hooks';
+import { Button, Dialog, SyncBadge } from '../parts';
+import { lock, session, signOut, syncState, type VisitSync } from '../store';
+
+interface Way {
+  readonly href: string;
+  readonly label: string;
+}
+
+function ways(): readonly Way[] {
+  const who = session.value;
+  if (who === null) return [];
+  const inTeam = who.teams.length > 0;
+  const leads = who.teams.some((team) => team.role === 'lead');
+  return [
+    ...(inTeam ? [{ href: '/', label: 'Today' }] : []),
+    ...(leads ? [{ href: '/caseload', label: 'Caseload' }] : []),
+    { href: '/people', label: who.admin ? 'People' : 'Account' },
+    { href: '/about', label: 'About' },
+  ];
+}
+
+/** The state of everything on this tablet in one word. */
+function tabletSync(): VisitSync {
+  const { waiting, running, needsChoice } = syncState.value;
+  if (needsChoice > 0) return 'choice';
+  if (waiting === 0) return 'sent';
+  return running ? 'waiting' : 'here';
+}
+
+function Leave() {
+  const [asking, setAsking] = useState(false);
+  const { waiting } = syncState.value;
+  const leave = () => (waiting > 0 ? setAsking(true) : void signOut());
+  return (
+    <>
+      <Button kind="quiet" onPress={lock}>Lock</Button>
+      <Button kind="quiet" onPress={leave}>Sign out</Button>
+      <Dialog
+        title="Not everything has been sent"
+        open={asking}
+        onClose={() => setAsking(false)}
+        actions={
+          <>
+            <Button kind="main" onPress={() => setAsking(false)}>Stay</Button>
+            <Button onPress={() => void signOut()}>Sign out all the same</Button>
+          </>
+        }
+      >
+        <p>{waiting === 1 ? 'One entry is' : `${waiting} entries are`} on this tablet only. They stay here, locked, and are sent when you sign in again with a network.</p>
+      </Dialog>
+    </>
+  );
+}
+
+/** Where one is, where one can go, and whether everything has been sent. */
+export function TopBar() {
+  const { path } = useLocation();
+  return (
+    <header class="top-bar">
+      <nav class="top-ways" aria-label="Doorsill">
+        {ways().map((way) => (
+          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>{way.label}</a>
+        ))}
+      </nav>
+      <a class="top-sync" href="/sync"><SyncBadge state={tabletSync()} /></a>
+      <div class="top-leave"><Leave /></div>
+    </header>
+  );
+}
