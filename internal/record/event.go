@@ -70,6 +70,9 @@ type Entry struct {
 	// Received is the server's time of arrival, RFC 3339 in UTC; empty while
 	// the event waits.
 	Received string `json:"received,omitempty"`
+	// Skewed marks that the tablet's clock was more than five minutes off
+	// when the event arrived.
+	Skewed bool `json:"skewed,omitempty"`
 	// Raw is the event exactly as its tablet wrote it.
 	Raw json.RawMessage `json:"raw"`
 }

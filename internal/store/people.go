@@ -43,7 +43,9 @@ type Session struct {
 	Person string `json:"person"`
 	Tablet string `json:"tablet,omitempty"`
 	// Agent is what the browser calls itself, shown in the list of sessions.
-	Agent   string `json:"agent,omitempty"`
+	Agent string `json:"agent,omitempty"`
+	// Source is the network address that it was last seen from.
+	Source  string `json:"source,omitempty"`
 	Created string `json:"created"`
 	Seen    string `json:"seen"`
 	Expires string `json:"expires"`

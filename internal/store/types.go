@@ -64,8 +64,10 @@ type Tablet struct {
 	// OldestWaiting when the oldest of them was written.
 	Waiting       int64  `json:"waiting"`
 	OldestWaiting string `json:"oldest_waiting,omitempty"`
+	// WaitingClients are the clients that the waiting events are about.
+	WaitingClients []string `json:"waiting_clients,omitempty"`
 	// SkewSeconds is how far the tablet's clock was ahead of the server's at
-	// the last push, judged by its newest event; negative is behind.
+	// the last push; negative is behind.
 	SkewSeconds int64 `json:"skew_seconds,omitempty"`
 	Revoked     bool  `json:"revoked,omitempty"`
 }

@@ -1,0 +1,133 @@
+package bolt
+
+import (
+	"encoding/binary"
+	"fmt"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// A batch is stored as: one byte of flags, then received, tablet, team and
+// subject each as length and bytes, the first number, the count, the length
+// of each event, and the events. Lengths and numbers are uvarints.
+
+const flagSkewed = 1
+
+// appendBatch writes a batch.
+func appendBatch(out []byte, b *store.Batch) []byte {
+	flags := byte(0)
+	if b.Skewed {
+		flags |= flagSkewed
+	}
+	out = append(out, flags)
+	for _, text := range []string{b.Received, b.Tablet, b.Team, b.Subject} {
+		out = binary.AppendUvarint(out, uint64(len(text)))
+		out = append(out, text...)
+	}
+	out = binary.AppendUvarint(out, uint64(b.FirstN))
+	out = binary.AppendUvarint(out, uint64(len(b.Events)))
+	for _, event := range b.Events {
+		out = binary.AppendUvarint(out, uint64(len(event)))
+	}
+	for _, event := range b.Events {
+		out = append(out, event...)
+	}
+	return out
+}
+
+// sizeOf is at least as much as appendBatch needs.
+func sizeOf(b *store.Batch) int {
+	size := 64 + len(b.Received) + len(b.Tablet) + len(b.Team) + len(b.Subject)
+	for _, event := range b.Events {
+		size += len(event) + 4
+	}
+	return size
+}
+
+// batch is a stored batch being read.
+type batch struct {
+	first    int64 // position
+	skewed   bool
+	received string
+	count    int
+	// lengths and events point into the file.
+	lengths []byte
+	events  []byte
+}
+
+// openBatch reads a batch's head.
+func openBatch(first int64, data []byte) (batch, error) {
+	b := batch{first: first}
+	r := reader{data: data}
+	b.skewed = r.byte()&flagSkewed != 0
+	b.received = string(r.text())
+	r.text()
+	r.text()
+	r.text()
+	r.number()
+	b.count = int(r.number())
+	b.lengths = r.data
+	for range b.count {
+		r.number()
+	}
+	if r.bad {
+		return b, fmt.Errorf("read batch at position %d: %w", first, store.ErrDamaged)
+	}
+	b.events = r.data
+	return b, nil
+}
+
+// entries appends those at or after a position, up to limit.
+func (b *batch) entries(list []record.Entry, from int64, limit int) ([]record.Entry, error) {
+	lengths := reader{data: b.lengths}
+	events := b.events
+	for pos := b.first; pos < b.first+int64(b.count) && len(list) < limit; pos++ {
+		n := lengths.number()
+		if n > uint64(len(events)) {
+			return list, fmt.Errorf("read entry at position %d: %w", pos, store.ErrDamaged)
+		}
+		if pos >= from {
+			list = append(list, record.Entry{Pos: pos, Received: b.received, Skewed: b.skewed, Raw: events[:n:n]})
+		}
+		events = events[n:]
+	}
+	return list, nil
+}
+
+// reader takes values off the front and remembers when there was too little.
+type reader struct {
+	data []byte
+	bad  bool
+}
+
+func (r *reader) byte() byte {
+	if len(r.data) == 0 {
+		r.bad = true
+		return 0
+	}
+	b := r.data[0]
+	r.data = r.data[1:]
+	return b
+}
+
+func (r *reader) number() uint64 {
+	value, n := binary.Uvarint(r.data)
+	if n <= 0 {
+		r.bad = true
+		return 0
+	}
+	r.data = r.data[n:]
+	return value
+}
+
+func (r *reader) text() []byte {
+	n := r.number()
+	if n > uint64(len(r.data)) {
+		r.bad = true
+		return nil
+	}
+	text := r.data[:n]
+	r.data = r.data[n:]
+	return text
+}

@@ -1,0 +1,164 @@
+package bolt
+
+import (
+	"bytes"
+	"encoding/binary"
+	"math"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func (t *tx) LogID() string { return string(t.bucket(bucketMeta).Get(keyLogID)) }
+
+func (t *tx) Head() int64 {
+	key, data := t.bucket(bucketLog).Cursor().Last()
+	if key == nil {
+		return 0
+	}
+	first := numberOf(key)
+	b, err := openBatch(first, data)
+	if err != nil {
+		return first
+	}
+	return first + int64(b.count) - 1
+}
+
+// run says where consecutive numbers of a tablet went: count positions from
+// pos on, or one number into quarantine.
+type run struct {
+	first, count, pos, aside int64
+}
+
+func (r run) value() []byte {
+	value := binary.AppendUvarint(nil, uint64(r.count))
+	value = binary.AppendUvarint(value, uint64(r.pos))
+	return binary.AppendUvarint(value, uint64(r.aside))
+}
+
+func readRun(key, value []byte) run {
+	r := reader{data: value}
+	return run{first: numberOf(key), count: int64(r.number()), pos: int64(r.number()), aside: int64(r.number())}
+}
+
+// runAt finds the run that holds number n of a tablet.
+func (t *tx) runAt(tablet string, n int64) (run, bool) {
+	prefix := under(tablet)
+	key, value := t.floor(bucketNumbers, numbered(prefix, n))
+	if !bytes.HasPrefix(key, prefix) {
+		return run{}, false
+	}
+	found := readRun(key, value)
+	return found, n < found.first+found.count
+}
+
+// floor finds the last key at or before a key.
+func (t *tx) floor(bucket, at []byte) (key, value []byte) {
+	c := t.bucket(bucket).Cursor()
+	key, value = c.Seek(at)
+	switch {
+	case key == nil:
+		return c.Last()
+	case bytes.Equal(key, at):
+		return key, value
+	}
+	return c.Prev()
+}
+
+func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
+	found, ok := t.runAt(tablet, n)
+	if !ok {
+		return store.Placed{}, store.ErrNotFound
+	}
+	if found.aside != 0 {
+		aside, err := t.Quarantined(found.aside)
+		return store.Placed{Quarantine: found.aside, Raw: aside.Raw}, err
+	}
+	pos := found.pos + n - found.first
+	entries, err := t.between(nil, pos, pos, 1)
+	if err != nil || len(entries) == 0 {
+		return store.Placed{}, damagedOr(err)
+	}
+	return store.Placed{Pos: pos, Raw: entries[0].Raw}, nil
+}
+
+func damagedOr(err error) error {
+	if err == nil {
+		return store.ErrDamaged
+	}
+	return err
+}
+
+func (t *tx) Entries(after int64, limit int) ([]record.Entry, error) {
+	return t.between(nil, after+1, math.MaxInt64, limit)
+}
+
+// between appends the entries from a position to another, up to limit in all.
+func (t *tx) between(list []record.Entry, from, to int64, limit int) ([]record.Entry, error) {
+	c := t.bucket(bucketLog).Cursor()
+	key, data := c.Seek(numberKey(from))
+	if key == nil || numberOf(key) > from {
+		if before, held := t.floor(bucketLog, numberKey(from)); before != nil {
+			c.Seek(before)
+			key, data = before, held
+		}
+	}
+	for ; key != nil && numberOf(key) <= to && len(list) < limit; key, data = c.Next() {
+		b, err := openBatch(numberOf(key), data)
+		if err != nil {
+			return list, err
+		}
+		if over := b.first + int64(b.count) - 1 - to; over > 0 {
+			b.count -= int(over)
+		}
+		if list, err = b.entries(list, from, limit); err != nil {
+			return list, err
+		}
+	}
+	return list, nil
+}
+
+func (t *tx) EntriesOfTeam(team string, after int64, limit int) ([]record.Entry, bool, error) {
+	list, err := t.listed(bucketByTeam, team, after, limit+1)
+	if len(list) > limit {
+		return list[:limit], true, err
+	}
+	return list, false, err
+}
+
+func (t *tx) EntriesOfSubject(subject string) ([]record.Entry, error) {
+	return t.listed(bucketBySubject, subject, 0, math.MaxInt)
+}
+
+// listed reads the entries that a list names, after a position.
+func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]record.Entry, error) {
+	prefix := under(name)
+	start := numbered(prefix, after+1)
+	if key, _ := t.floor(bucket, start); bytes.HasPrefix(key, prefix) {
+		start = bytes.Clone(key)
+	}
+	var list []record.Entry
+	c := t.bucket(bucket).Cursor()
+	for key, value := c.Seek(start); bytes.HasPrefix(key, prefix) && len(list) < limit; key, value = c.Next() {
+		first := numberOf(key)
+		last := first + int64((&reader{data: value}).number()) - 1
+		var err error
+		if list, err = t.between(list, max(first, after+1), last, limit); err != nil {
+			return list, err
+		}
+	}
+	return list, nil
+}
+
+func (t *tx) Subject(id string) (store.Subject, error) {
+	return get[store.Subject](t, bucketSubjects, []byte(id))
+}
+
+func (t *tx) VisitsOfClient(client string) ([]string, error) {
+	var visits []string
+	err := t.each(bucketVisits, under(client), func(_, visit []byte) error {
+		visits = append(visits, string(visit))
+		return nil
+	})
+	return visits, err
+}

@@ -1,0 +1,165 @@
+// Package bolt keeps a store.Store in one file with bbolt. What an event's
+// tablet wrote is kept as it came: a batch of events is one value under the
+// position of its first, and the lists by tablet, team and subject hold one
+// short line a batch, so that storing a whole visit costs a handful of writes.
+package bolt
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"doorsill/internal/store"
+)
+
+// formatNow is the version of the file's layout. It is raised when an older
+// program could misread the file.
+const formatNow = "doorsill-records/1"
+
+// mapped is how much of the file can be read without mapping it anew, in
+// bytes. A larger file is mapped in steps; each step waits for readers to end,
+// so that a backup under way would hold up every push. It costs address space,
+// not memory.
+const mapped = 1 << 30
+
+// Options say how a file is opened. The zero value is right for a server.
+type Options struct {
+	// Wait is how long to wait for another process to let go of the file;
+	// the default is half a second. Waiting longer only hides that two
+	// servers were started on one file.
+	Wait time.Duration
+	// Random is where log ids come from; the default is crypto/rand. A fixed
+	// one is for tests: two stores with one log id lose a tablet's events.
+	Random io.Reader
+	// NoSync leaves out waiting for the disk. A power cut then loses what was
+	// acknowledged: only for tests and for filling a demo.
+	NoSync bool
+}
+
+// DB is a store in one file.
+type DB struct {
+	db     *bbolt.DB
+	random io.Reader
+}
+
+var _ store.Store = (*DB)(nil)
+
+// Open opens the file, and makes it with a new log id when it does not exist.
+// It returns store.ErrInUse when another process has it and store.ErrForeign
+// when it holds something else.
+func Open(path string, options Options) (*DB, error) {
+	if options.Wait <= 0 {
+		options.Wait = 500 * time.Millisecond
+	}
+	if options.Random == nil {
+		options.Random = rand.Reader
+	}
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{
+		Timeout:      options.Wait,
+		FreelistType: bbolt.FreelistMapType,
+		NoSync:       options.NoSync,
+
+		InitialMmapSize: mapped,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("open records %s: %w", path, opening(err))
+	}
+	d := &DB{db: db, random: options.Random}
+	if err := d.prepare(); err != nil {
+		return nil, fmt.Errorf("open records %s: %w", path, errors.Join(err, db.Close()))
+	}
+	return d, nil
+}
+
+// opening gives bbolt's errors our names.
+func opening(err error) error {
+	switch {
+	case errors.Is(err, bbolt.ErrTimeout):
+		return store.ErrInUse
+	case errors.Is(err, bbolt.ErrInvalid), errors.Is(err, bbolt.ErrVersionMismatch), errors.Is(err, bbolt.ErrChecksum):
+		return store.ErrForeign
+	}
+	return err
+}
+
+// prepare makes what a new file needs and checks what an old one has.
+func (d *DB) prepare() error {
+	return d.db.Update(func(tx *bbolt.Tx) error {
+		if meta := tx.Bucket(bucketMeta); meta != nil {
+			if string(meta.Get(keyFormat)) != formatNow {
+				return store.ErrForeign
+			}
+		} else if name, _ := tx.Cursor().First(); name != nil {
+			return store.ErrForeign
+		}
+		for _, name := range buckets() {
+			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
+				return err
+			}
+		}
+		meta := tx.Bucket(bucketMeta)
+		if meta.Get(keyLogID) != nil {
+			return nil
+		}
+		id, err := newLogID(d.random)
+		if err != nil {
+			return err
+		}
+		return errors.Join(meta.Put(keyFormat, []byte(formatNow)), meta.Put(keyLogID, []byte(id)))
+	})
+}
+
+func newLogID(random io.Reader) (string, error) {
+	var id [16]byte
+	if _, err := io.ReadFull(random, id[:]); err != nil {
+		return "", fmt.Errorf("make log id: %w", err)
+	}
+	return hex.EncodeToString(id[:]), nil
+}
+
+// View calls fn with a Reader of one moment.
+func (d *DB) View(ctx context.Context, fn func(store.Reader) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return closed(d.db.View(func(tx *bbolt.Tx) error { return fn(open(tx)) }))
+}
+
+// Update calls fn with a Writer and makes what it wrote durable.
+func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return closed(d.db.Update(func(tx *bbolt.Tx) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		return fn(open(tx))
+	}))
+}
+
+// Close waits for calls under way and lets the file go.
+func (d *DB) Close() error { return d.db.Close() }
+
+// WriteTo writes a copy of the whole file as it stands at one moment, while
+// others go on reading and writing.
+func (d *DB) WriteTo(out io.Writer) (n int64, err error) {
+	err = closed(d.db.View(func(tx *bbolt.Tx) (err error) {
+		n, err = tx.WriteTo(out)
+		return err
+	}))
+	return n, err
+}
+
+func closed(err error) error {
+	if errors.Is(err, bbolt.ErrDatabaseNotOpen) {
+		return store.ErrClosed
+	}
+	return err
+}

@@ -1,0 +1,86 @@
+package bolt
+
+import (
+	"errors"
+	"fmt"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// Lists of quarantined entries, by what they begin with.
+const (
+	asideTeam   = "team"
+	asideTablet = "tablet"
+	asideClient = "client"
+	asideAll    = "all"
+)
+
+func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
+	return get[store.Quarantined](t, bucketAside, numberKey(id))
+}
+
+func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
+	places := q.Code != record.CodeForked
+	if places && t.overlaps(q.Tablet, q.N, 1) {
+		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
+	}
+	id, err := t.bucket(bucketAside).NextSequence()
+	if err != nil {
+		return 0, fmt.Errorf("quarantine entry: %w", err)
+	}
+	q.ID = int64(id)
+	if places {
+		placed := run{count: 1, aside: q.ID}
+		if err := t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()); err != nil {
+			return 0, fmt.Errorf("quarantine entry: %w", err)
+		}
+	}
+	lists := t.bucket(bucketAsideBy)
+	err = errors.Join(
+		put(t, bucketAside, numberKey(q.ID), q),
+		lists.Put(numbered(under(asideAll, ""), q.ID), nil),
+		lists.Put(numbered(under(asideTeam, q.Team), q.ID), nil),
+		lists.Put(numbered(under(asideTablet, q.Tablet), q.ID), nil),
+		lists.Put(numbered(under(asideClient, q.Client), q.ID), nil),
+	)
+	return q.ID, err
+}
+
+func (t *tx) Settle(id int64, s store.Settlement) error {
+	q, err := t.Quarantined(id)
+	if err != nil {
+		return fmt.Errorf("settle entry %d: %w", id, err)
+	}
+	q.Settled = &s
+	return put(t, bucketAside, numberKey(id), q)
+}
+
+func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {
+	prefix := under(asideAll, "")
+	switch {
+	case f.Client != "":
+		prefix = under(asideClient, f.Client)
+	case f.Tablet != "":
+		prefix = under(asideTablet, f.Tablet)
+	case f.Team != "":
+		prefix = under(asideTeam, f.Team)
+	}
+	var list []store.Quarantined
+	err := t.each(bucketAsideBy, prefix, func(id, _ []byte) error {
+		q, err := t.Quarantined(numberOf(id))
+		if err == nil && matches(f, q) {
+			list = append(list, q)
+		}
+		return err
+	})
+	return list, err
+}
+
+func matches(f store.QuarantineFilter, q store.Quarantined) bool {
+	return (f.Team == "" || f.Team == q.Team) &&
+		(f.Tablet == "" || f.Tablet == q.Tablet) &&
+		(f.Client == "" || f.Client == q.Client) &&
+		(f.N == 0 || f.N == q.N) &&
+		!(f.Open && q.Settled != nil)
+}

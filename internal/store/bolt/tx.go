@@ -1,0 +1,135 @@
+package bolt
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"doorsill/internal/store"
+)
+
+// The file's buckets. A key of several parts has a zero byte after each text
+// part; numbers are eight bytes, big end first, so that they sort.
+var (
+	bucketMeta      = []byte("meta")       // format, log id
+	bucketLog       = []byte("log")        // position of the first -> batch
+	bucketNumbers   = []byte("numbers")    // tablet, first n -> where a run of numbers went
+	bucketByTeam    = []byte("by-team")    // team, position -> count
+	bucketBySubject = []byte("by-subject") // subject, position -> count
+	bucketSubjects  = []byte("subjects")   // id -> Subject
+	bucketVisits    = []byte("visits")     // client, order -> visit
+	bucketTablets   = []byte("tablets")    // id -> Tablet
+	bucketResults   = []byte("results")    // visit -> Result
+	bucketSummaries = []byte("summaries")  // client -> Summary
+	bucketCaseload  = []byte("caseload")   // team, client -> nothing
+	bucketAside     = []byte("quarantine") // id -> Quarantined
+	bucketAsideBy   = []byte("aside-by")   // kind of list, name, id -> nothing
+	bucketPeople    = []byte("people")     // id -> Person
+	bucketLogins    = []byte("logins")     // login -> person
+	bucketTeams     = []byte("teams")      // id -> Team
+	bucketMembers   = []byte("members")    // person, team -> role
+	bucketMembersOf = []byte("members-of") // team, person -> role
+	bucketSessions  = []byte("sessions")   // hash -> Session
+	bucketSignedIn  = []byte("signed-in")  // person, hash -> nothing
+	bucketAudit     = []byte("audit")      // seq -> AuditEntry
+
+	keyFormat = []byte("format")
+	keyLogID  = []byte("log-id")
+)
+
+func buckets() [][]byte {
+	return [][]byte{
+		bucketMeta, bucketLog, bucketNumbers, bucketByTeam, bucketBySubject, bucketSubjects, bucketVisits,
+		bucketTablets, bucketResults, bucketSummaries, bucketCaseload, bucketAside, bucketAsideBy,
+		bucketPeople, bucketLogins, bucketTeams, bucketMembers, bucketMembersOf, bucketSessions,
+		bucketSignedIn, bucketAudit,
+	}
+}
+
+// tx is one moment, for reading or writing.
+type tx struct{ tx *bbolt.Tx }
+
+var _ store.Writer = (*tx)(nil)
+
+func open(t *bbolt.Tx) *tx { return &tx{t} }
+
+func (t *tx) bucket(name []byte) *bbolt.Bucket { return t.tx.Bucket(name) }
+
+// under makes the beginning of the keys that belong to texts.
+func under(texts ...string) []byte {
+	var key []byte
+	for _, text := range texts {
+		key = append(key, text...)
+		key = append(key, 0)
+	}
+	return key
+}
+
+// numbered makes a key from the beginning and a number.
+func numbered(prefix []byte, n int64) []byte {
+	return binary.BigEndian.AppendUint64(bytes.Clone(prefix), uint64(n))
+}
+
+func numberKey(n int64) []byte { return numbered(nil, n) }
+
+// numberOf reads the number at the end of a key.
+func numberOf(key []byte) int64 {
+	if len(key) < 8 {
+		return 0
+	}
+	return int64(binary.BigEndian.Uint64(key[len(key)-8:]))
+}
+
+// get reads a JSON record, ErrNotFound when there is none.
+func get[T any](t *tx, bucket, key []byte) (T, error) {
+	var record T
+	data := t.bucket(bucket).Get(key)
+	if data == nil {
+		return record, store.ErrNotFound
+	}
+	return decode[T](bucket, data)
+}
+
+func decode[T any](bucket, data []byte) (record T, err error) {
+	if err := json.Unmarshal(data, &record); err != nil {
+		return record, fmt.Errorf("read %s: %w", bucket, errors.Join(store.ErrDamaged, err))
+	}
+	return record, nil
+}
+
+func put(t *tx, bucket, key []byte, record any) error {
+	data, err := json.Marshal(record)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", bucket, err)
+	}
+	if err := t.bucket(bucket).Put(key, data); err != nil {
+		return fmt.Errorf("write %s: %w", bucket, err)
+	}
+	return nil
+}
+
+// all reads every record of a bucket in key order.
+func all[T any](t *tx, bucket []byte) ([]T, error) {
+	var list []T
+	err := t.bucket(bucket).ForEach(func(_, data []byte) error {
+		record, err := decode[T](bucket, data)
+		list = append(list, record)
+		return err
+	})
+	return list, err
+}
+
+// each calls fn for the keys with a prefix, without the prefix.
+func (t *tx) each(bucket, prefix []byte, fn func(rest, value []byte) error) error {
+	c := t.bucket(bucket).Cursor()
+	for key, value := c.Seek(prefix); bytes.HasPrefix(key, prefix); key, value = c.Next() {
+		if err := fn(key[len(prefix):], value); err != nil {
+			return err
+		}
+	}
+	return nil
+}

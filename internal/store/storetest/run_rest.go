@@ -1,0 +1,223 @@
+package storetest
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func aside(tablet string, n int64, team, code string) store.Quarantined {
+	return store.Quarantined{
+		Tablet: tablet, N: n, Person: "person-" + tablet, Team: team, Client: "c1", Code: code, Field: "body.level",
+		Hint: "expected 0 to 4", Received: Arrived, Raw: []byte("{not json \xff"),
+	}
+}
+
+func testQuarantine(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
+		_, taken := w.Quarantine(aside("tab-a", 1, "north", record.CodeWrongType))
+		wantError(t, "a placed number", taken, store.ErrOrder)
+		id, err2 := w.Quarantine(aside("tab-a", 2, "north", record.CodeWrongType))
+		return errors.Join(err, err2, w.SetTablet(store.Tablet{ID: "tab-a", Ack: 2}),
+			w.Settle(id, store.Settlement{By: "lead", At: Arrived, Note: "written anew"}))
+	})
+	change(t, s, func(w store.Writer) error {
+		_, err := w.Quarantine(aside("tab-b", 1, "south", record.CodeBrokenJSON))
+		wantError(t, "settle nothing", w.Settle(99, store.Settlement{}), store.ErrNotFound)
+		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-b", Ack: 1}))
+	})
+	tests := []struct {
+		filter store.QuarantineFilter
+		want   int
+	}{
+		{store.QuarantineFilter{}, 2},
+		{store.QuarantineFilter{Team: "north"}, 1},
+		{store.QuarantineFilter{Team: "north", Open: true}, 0},
+		{store.QuarantineFilter{Tablet: "tab-b", Open: true}, 1},
+		{store.QuarantineFilter{Tablet: "tab-b", N: 2}, 0},
+		{store.QuarantineFilter{Client: "c1"}, 2},
+		{store.QuarantineFilter{Client: "c1", Team: "south"}, 1},
+	}
+	view(t, s, func(r store.Reader) error {
+		for _, tt := range tests {
+			list, err := r.QuarantinedOf(tt.filter)
+			if err != nil {
+				return err
+			}
+			equal(t, fmt.Sprintf("%+v", tt.filter), len(list), tt.want)
+		}
+		q, err := r.Quarantined(1)
+		equal(t, "bytes", string(q.Raw), "{not json \xff")
+		equal(t, "note", q.Settled.Note, "written anew")
+		placed, err2 := r.Placed("tab-a", 2)
+		equal(t, "where 2 went", placed.Quarantine, 1)
+		return errors.Join(err, err2)
+	})
+}
+
+func testForked(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
+		_, err2 := w.Quarantine(aside("tab-a", 1, "north", record.CodeForked))
+		placed, err3 := w.Placed("tab-a", 1)
+		equal(t, "position", placed.Pos, 1)
+		return errors.Join(err, err2, err3)
+	})
+}
+
+func testTablets(t *testing.T, s store.Store) {
+	b := store.Tablet{
+		ID: "tab-b", Person: "marit", Label: "blue case", Registered: Arrived, Waiting: 3,
+		OldestWaiting: Arrived, WaitingClients: []string{"c1"}, SkewSeconds: -400,
+	}
+	change(t, s, func(w store.Writer) error {
+		return errors.Join(w.SetTablet(b), w.SetTablet(store.Tablet{ID: "tab-a", Person: "davit"}))
+	})
+	view(t, s, func(r store.Reader) error {
+		got, err := r.Tablet("tab-b")
+		equal(t, "tablet", fmt.Sprint(got), fmt.Sprint(b))
+		all, err2 := r.Tablets()
+		equal(t, "tablets by id", all[0].ID+" "+all[1].ID, "tab-a tab-b")
+		own, err3 := r.TabletsOfPerson("marit")
+		equal(t, "own", len(own), 1)
+		return errors.Join(err, err2, err3)
+	})
+}
+
+func testResults(t *testing.T, s store.Store) {
+	want := store.Result{Visit: "v1", Text: []byte("level\tpause\nnote\té\n"), SHA256: "ab", Engine: "1", Rules: "cd", Pos: 7, At: Arrived}
+	change(t, s, func(w store.Writer) error { return w.SetResult(want) })
+	var got store.Result
+	view(t, s, func(r store.Reader) (err error) { got, err = r.Result("v1"); return err })
+	equal(t, "result", fmt.Sprintf("%+v", got), fmt.Sprintf("%+v", want))
+	view(t, s, func(r store.Reader) error {
+		_, err := r.Result("v2")
+		wantError(t, "none", err, store.ErrNotFound)
+		return nil
+	})
+}
+
+func testSummaries(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		return errors.Join(
+			w.SetSummary(store.Summary{Client: "c2", Team: "north", Name: "Two"}),
+			w.SetSummary(store.Summary{Client: "c1", Team: "north", Name: "One"}),
+			w.SetSummary(store.Summary{Client: "c3", Team: "south", Name: "Three"}),
+			w.SetSummary(store.Summary{Client: "c2", Team: "south", Name: "Two", Stops: 1}),
+		)
+	})
+	view(t, s, func(r store.Reader) error {
+		for team, want := range map[string]string{"north": "c1 ", "south": "c2 c3 ", "": "c1 c2 c3 ", "east": ""} {
+			got := ""
+			for line, err := range r.Summaries(team) {
+				if err != nil {
+					return err
+				}
+				got += line.Client + " "
+			}
+			equal(t, "team "+team, got, want)
+		}
+		for range r.Summaries("south") {
+			break // stopping early is allowed
+		}
+		line, err := r.Summary("c2")
+		equal(t, "stops", line.Stops, 1)
+		return err
+	})
+}
+
+func testLogins(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		err := w.SetPerson(store.Person{ID: "p1", Login: "marit", Name: "Marit"})
+		wantError(t, "taken", w.SetPerson(store.Person{ID: "p2", Login: "marit"}), store.ErrTaken)
+		return errors.Join(err, w.SetPerson(store.Person{ID: "p1", Login: "marit.o", Name: "Marit"}),
+			w.SetPerson(store.Person{ID: "p2", Login: "marit"}))
+	})
+	view(t, s, func(r store.Reader) error {
+		first, err := r.PersonByLogin("marit.o")
+		equal(t, "marit.o", first.ID, "p1")
+		second, err2 := r.PersonByLogin("marit")
+		equal(t, "marit", second.ID, "p2")
+		_, missing := r.PersonByLogin("")
+		wantError(t, "no login", missing, store.ErrNotFound)
+		people, err3 := r.People()
+		equal(t, "people", len(people), 2)
+		return errors.Join(err, err2, err3)
+	})
+}
+
+func testMemberships(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		return errors.Join(
+			w.SetTeam(store.Team{ID: "north", Name: "North"}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: store.RoleClinician}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "south", Role: store.RoleLead}),
+			w.SetMembership(store.Membership{Person: "p2", Team: "north", Role: store.RoleAssistant}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: store.RoleLead}),
+			w.RemoveMembership("p1", "south"), w.RemoveMembership("p9", "south"),
+		)
+	})
+	view(t, s, func(r store.Reader) error {
+		of, err := r.MembershipsOfPerson("p1")
+		equal(t, "p1", fmt.Sprint(of), "[{p1 north lead}]")
+		in, err2 := r.MembershipsOfTeam("north")
+		equal(t, "north", fmt.Sprint(in), "[{p1 north lead} {p2 north assistant}]")
+		team, err3 := r.Team("north")
+		equal(t, "name", team.Name, "North")
+		return errors.Join(err, err2, err3)
+	})
+}
+
+func testSessions(t *testing.T, s store.Store) {
+	session := func(hash, person, expires string) store.Session {
+		return store.Session{Hash: hash, Person: person, Created: Arrived, Seen: Arrived, Expires: expires}
+	}
+	change(t, s, func(w store.Writer) error {
+		return errors.Join(
+			w.SetSession(session("h1", "p1", "2026-03-01T00:00:00.000Z")),
+			w.SetSession(session("h2", "p1", "2026-03-09T00:00:00.000Z")),
+			w.SetSession(session("h3", "p1", "2026-03-09T00:00:00.000Z")),
+			w.SetSession(session("h4", "p2", "2026-03-09T00:00:00.000Z")),
+			w.RemoveSession("h3"), w.RemoveSession("h9"),
+		)
+	})
+	change(t, s, func(w store.Writer) error {
+		ended, err := w.RemoveSessionsExpired("2026-03-02T00:00:00.000Z")
+		equal(t, "expired", ended, 1)
+		own, err2 := w.SessionsOfPerson("p1")
+		equal(t, "left", fmt.Sprint(len(own), own[0].Hash), "1 h2")
+		ended, err3 := w.RemoveSessionsOfPerson("p1")
+		equal(t, "ended", ended, 1)
+		_, missing := w.Session("h2")
+		wantError(t, "h2", missing, store.ErrNotFound)
+		_, err4 := w.Session("h4")
+		return errors.Join(err, err2, err3, err4)
+	})
+}
+
+func testAudit(t *testing.T, s store.Store) {
+	change(t, s, func(w store.Writer) error {
+		_, none := w.LastAudit()
+		wantError(t, "empty", none, store.ErrNotFound)
+		wantError(t, "start at 2", w.AppendAudit(store.AuditEntry{Seq: 2}), store.ErrOrder)
+		return errors.Join(
+			w.AppendAudit(store.AuditEntry{Seq: 1, Action: "read client", Hash: "a"}),
+			w.AppendAudit(store.AuditEntry{Seq: 2, Action: "sign in", Prev: "a", Hash: "b"}),
+		)
+	})
+	view(t, s, func(r store.Reader) error {
+		last, err := r.LastAudit()
+		equal(t, "last", last.Hash, "b")
+		for entry, err := range r.AuditEntries(1) {
+			equal(t, "after 1", entry.Action, "sign in")
+			if err != nil {
+				return err
+			}
+		}
+		return err
+	})
+}
