@@ -1,0 +1,124 @@
+package engine
+
+import (
+	"strconv"
+	"strings"
+
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/readiness"
+)
+
+// item reads one answer: item id, state, value and facts.
+func (d *decoder) item() {
+	id := d.next("item")
+	if d.err != nil {
+		return
+	}
+	at, ok := d.list.Find(id)
+	if !ok {
+		d.fail("item", "an item of this checklist", id)
+		return
+	}
+	it := d.list.At(at)
+	h := readiness.Head{Item: at, State: d.state(it)}
+	d.answer(&h, it, d.next("value"))
+	h.Facts = d.facts(d.next("facts"))
+	d.visit.heads = append(d.visit.heads, h)
+}
+
+func (d *decoder) state(it *rules.Item) readiness.State {
+	switch text := d.next("state"); text {
+	case "answered":
+		return readiness.Answered
+	case "not-tested":
+	case "not-applicable":
+		if !it.NA {
+			d.fail("state", "answered or not-tested, as "+it.ID+" always applies", text)
+		}
+		return readiness.NotApplicable
+	default:
+		d.fail("state", "answered, not-applicable or not-tested", text)
+	}
+	return readiness.NotTested
+}
+
+// answer reads the value of an answer: a level, a number, or left and right.
+func (d *decoder) answer(h *readiness.Head, it *rules.Item, text string) {
+	none := text == "-"
+	switch {
+	case d.err != nil:
+	case h.State != readiness.Answered:
+		if !none {
+			d.fail("value", "- as nothing was answered", text)
+		}
+	case it.From != "":
+		if !none {
+			d.fail("value", "- as "+it.ID+" is worked out from what was measured", text)
+		}
+	case it.Type != rules.Number && it.Type != rules.Count:
+		h.Level = d.level(it, text)
+	case it.Sides:
+		left, right, ok := strings.Cut(text, "/")
+		if !ok {
+			d.fail("value", "left and right parted by /", text)
+			return
+		}
+		h.Left, h.Right, h.HasNumber = d.amount(it, left, it.Of/2), d.amount(it, right, it.Of/2), true
+		h.Number = h.Left + h.Right
+	default:
+		h.Number, h.HasNumber = d.amount(it, text, it.Of), true
+	}
+}
+
+func (d *decoder) level(it *rules.Item, text string) string {
+	for _, level := range rules.Levels(it.Type) {
+		if level == text {
+			return level
+		}
+	}
+	d.fail("value", "one of "+strings.Join(rules.Levels(it.Type), ", ")+" for "+it.ID, text)
+	return ""
+}
+
+// mostNumber bounds typed numbers; a checklist's own limits are narrower.
+const mostNumber = 1e9
+
+// amount reads a typed number; of is the most that a count can be, or 0.
+func (d *decoder) amount(it *rules.Item, text string, of int) decimal.Micro {
+	value, ok := plainDecimal(text)
+	least, most := -mostNumber, mostNumber
+	want := "a number for " + it.ID
+	if it.Type == rules.Count {
+		least = 0
+		want = "a whole number for " + it.ID
+	}
+	if of > 0 {
+		most = float64(of)
+		want += " from 0 to " + strconv.Itoa(of)
+	}
+	m, fits := decimal.Of(value)
+	if !ok || !fits || value < least || value > most || it.Type == rules.Count && m%decimal.One != 0 {
+		d.fail("value", want, text)
+	}
+	return m
+}
+
+// facts checks "fact=1,fact=0" and returns it; "-" stands for none.
+func (d *decoder) facts(text string) string {
+	if text == "-" || d.err != nil {
+		return ""
+	}
+	for rest := text; ; {
+		one, more, found := strings.Cut(rest, ",")
+		name, value, ok := strings.Cut(one, "=")
+		if !ok || name == "" || value != "0" && value != "1" {
+			d.fail("facts", "fact=1 or fact=0, parted by a comma, or -", text)
+			return ""
+		}
+		if !found {
+			return text
+		}
+		rest = more
+	}
+}

@@ -1,0 +1,170 @@
+package engine
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trial"
+)
+
+// encoder writes a result text.
+type encoder struct {
+	list     *readiness.Checklist
+	setup    *strength.Setup
+	analysis *strength.Analysis
+	findings *trial.Findings
+	verdict  *access.Result
+	result   *readiness.Result
+	out      []byte
+}
+
+func (e *encoder) encode() []byte {
+	e.out = make([]byte, 0, 24<<10)
+	e.line("doorsill-result", "1", Version, e.list.Hash())
+	r := e.result
+	e.line("level", r.Level.String(), flag(r.Interim), r.Say)
+	for _, g := range r.Gates {
+		e.line("gate", g.Level.String(), flag(g.Met), g.Code, g.Say)
+	}
+	for _, f := range r.Effects {
+		e.line("effect", f.Effect, e.id(f.Item), f.Say)
+	}
+	e.domains()
+	e.items()
+	e.figures()
+	e.control()
+	e.advice()
+	e.notes()
+	return e.out
+}
+
+// line writes one line; an empty field in the middle would be read as nothing,
+// so callers write "-" there.
+func (e *encoder) line(first string, more ...string) {
+	e.out = append(e.out, first...)
+	for _, field := range more {
+		e.out = append(e.out, '\t')
+		e.out = append(e.out, field...)
+	}
+	e.out = append(e.out, '\n')
+}
+
+func (e *encoder) id(item int) string {
+	if item < 0 {
+		return "-"
+	}
+	return e.list.At(item).ID
+}
+
+func (e *encoder) domains() {
+	for i := range e.result.Domains {
+		d := &e.result.Domains[i]
+		score := "-"
+		if d.HasScore {
+			score = strconv.Itoa(d.Score)
+		}
+		e.line("domain", d.Code, score, strconv.Itoa(d.Low), strconv.Itoa(d.High), strconv.Itoa(d.Coverage),
+			strconv.Itoa(d.Answered), strconv.Itoa(d.Applicable), d.Say)
+	}
+	for _, c := range e.result.Costs {
+		e.line("cost", e.result.Domains[c.Domain].Code, e.id(c.Item), c.Points.Short(1), c.Say)
+	}
+}
+
+func (e *encoder) items() {
+	for i := range e.result.Answers {
+		a := &e.result.Answers[i]
+		shown, grade, value := "-", "-", "-"
+		if a.State == readiness.Answered {
+			value = decimal.Micro(a.Points * 10_000).Text()
+			if a.HasValue {
+				shown, grade = e.list.Shown(i, a.Value), strconv.Itoa(a.Band)
+			} else {
+				grade = a.Level
+			}
+		}
+		e.line("item", e.id(i), a.State.String(), shown, grade, value, flag(a.Computed), flag(a.Choice()))
+	}
+}
+
+func (e *encoder) figures() {
+	for _, f := range e.analysis.Figures(e.setup) {
+		e.figure(&f)
+	}
+	for _, f := range e.findings.Figures() {
+		e.figure(&f)
+	}
+}
+
+// figureDecimals is how many decimals a figure is written with.
+const figureDecimals = 3
+
+func (e *encoder) figure(f *figure.Figure) {
+	value := "-"
+	if f.Has() && !f.Thin {
+		value = f.Value.Short(figureDecimals)
+	}
+	e.line("figure", f.Name, dash(f.Site), dash(f.Direction), value, dash(f.Unit), f.Word(), f.Say)
+}
+
+func (e *encoder) control() {
+	v := e.verdict
+	e.line("control", v.Indoors.String(), v.Outdoors.String(), v.Say)
+	for _, r := range v.Reasons {
+		e.line("reason", r.Rule, r.Verdict.String(), r.Say, r.Change)
+	}
+	for _, c := range v.Classes {
+		reserve := "-"
+		if c.HasReserve {
+			reserve = c.Reserve.Down(2).Short(2)
+		}
+		e.line("class", c.ID, c.Verdict.String(), reserve, c.Say)
+	}
+}
+
+func (e *encoder) advice() {
+	for _, s := range e.result.Up {
+		e.line("up", s.Level.String(), e.id(s.Item), s.Say)
+	}
+	for _, m := range e.result.Missing {
+		what := e.id(max(m.Item, -1))
+		if m.Item < 0 {
+			what = "reading:" + m.Reading
+		}
+		e.line("missing", m.Group, what, m.Say)
+	}
+	if r := e.result.Ruling; r != nil {
+		word := "refused"
+		if r.Accepted {
+			word = "accepted"
+		}
+		e.line("override", word, r.Level.String(), r.Say)
+	}
+}
+
+func (e *encoder) notes() {
+	for _, list := range [...][]string{e.result.Notes, e.analysis.Notes, e.verdict.Notes} {
+		for _, note := range list {
+			e.line("note", note)
+		}
+	}
+	e.line("note", "This is a working aid and has not been scientifically validated. It does not decide whether somebody may drive; the licensed therapist who saw the person decides.")
+}
+
+func flag(b bool) string {
+	if b {
+		return "1"
+	}
+	return "0"
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}

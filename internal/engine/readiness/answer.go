@@ -1,0 +1,176 @@
+package readiness
+
+import (
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+)
+
+// State of an answer.
+type State uint8
+
+const (
+	NotTested State = iota
+	NotApplicable
+	Answered
+)
+
+// String returns the id of the state.
+func (s State) String() string {
+	return [...]string{"not-tested", "not-applicable", "answered"}[s]
+}
+
+// Head is one answer to one item. Item is a place in the checklist; the answer
+// fits the item's type.
+type Head struct {
+	Item  int
+	State State
+	// Level answers an item in levels, "" when there is none.
+	Level string
+	// Number answers a number or count, Left and Right one with sides.
+	Number, Left, Right decimal.Micro
+	HasNumber           bool
+	// Facts are "fact=1,fact=0", or "".
+	Facts string
+}
+
+// Answer is what stands for one item.
+type Answer struct {
+	State State
+	// Level is the chosen level, or "".
+	Level string
+	// Band is the band of a number or count, 1 being the best, or 0.
+	Band int
+	// Points is the worth of the answer, 0 to 100.
+	Points int
+	// Value is the number; it has a meaning when HasValue.
+	Value    decimal.Micro
+	HasValue bool
+	// Computed answers come from readings and runs; Say explains them.
+	Computed bool
+	Say      string
+	// raised has a bit for each effect of the item that any head raises, and
+	// assumed for those that rest on a question that was not answered.
+	raised, assumed uint32
+	heads, na       int
+}
+
+// Choice reports whether several people's answers wait for a choice.
+func (a *Answer) Choice() bool { return a.heads > 1 }
+
+// stand works out what stands for every item, in the checklist's order.
+func (c *Checklist) stand(in Input) []Answer {
+	facts := derive(&in)
+	answers := make([]Answer, len(c.items))
+	for i := range in.Heads {
+		h := &in.Heads[i]
+		answers[h.Item].merge(&c.items[h.Item], c.resolve(h, &in, facts))
+	}
+	for i := range answers {
+		if answers[i].heads == 0 && c.items[i].From != "" {
+			answers[i].merge(&c.items[i], c.resolve(&Head{Item: i}, &in, facts))
+			answers[i].heads = 0
+		}
+		answers[i].settle()
+	}
+	return answers
+}
+
+// resolve returns what one head says.
+func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
+	it := &c.items[h.Item]
+	a := Answer{State: h.State}
+	switch {
+	case it.From != "":
+		a = it.computed(figureOf(in, it.From), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
+	case h.State != Answered:
+	case h.Level != "":
+		a.Level = h.Level
+		a.Points, _ = levelPoints(it.Type, h.Level)
+	default:
+		a.Value, a.HasValue = h.Number, true
+		a.Band = it.band(a.Value)
+		a.Points = bandPoints(a.Band, it.bands())
+	}
+	a.raise(it, h, facts)
+	return a
+}
+
+// computed turns a figure into an answer. What was measured counts even where
+// somebody marked the item as not applicable.
+func (it *item) computed(f figure.Figure, state State, worst bool) Answer {
+	a := Answer{Computed: true, Say: f.Say}
+	if f.Has() {
+		a.Band = it.band(f.Value)
+		if worst {
+			a.Band = it.bands()
+		}
+		if !f.Thin || a.Band == it.bands() {
+			a.State, a.Value, a.HasValue = Answered, f.Value, true
+			a.Points = bandPoints(a.Band, it.bands())
+			return a
+		}
+		a.Band = 0
+	}
+	if f.Basis == figure.NotAsked || state == NotApplicable && it.NA {
+		a.State = NotApplicable
+	}
+	return a
+}
+
+// merge adds one more head: all effects count, and the more cautious answer
+// stands. Not tested is more cautious than any answer that raises nothing.
+func (a *Answer) merge(it *item, b Answer) {
+	raised, assumed := a.raised|b.raised, a.assumed|b.assumed
+	heads, na := a.heads+1, a.na
+	if b.State == NotApplicable {
+		na++
+	}
+	if a.heads == 0 || b.caution(it) > a.caution(it) {
+		*a = b
+	}
+	a.raised, a.assumed, a.heads, a.na = raised, assumed, heads, na
+}
+
+// caution orders answers: first by the gravest effect, then by worth. An item
+// that does not apply comes last.
+func (a *Answer) caution(it *item) int {
+	weight := 0
+	for i := range it.Effects {
+		if a.raised&(1<<i) != 0 {
+			weight = max(weight, gravity(it.Effects[i].Effect))
+		}
+	}
+	switch a.State {
+	case NotApplicable:
+		return weight*1000 - 1
+	case NotTested:
+		if it.grave {
+			weight = max(weight, gravity(rules.LimitPractise))
+		}
+		return weight*1000 + 200
+	}
+	return weight*1000 + 100 - a.Points
+}
+
+// settle treats an item as not tested when people do not agree whether it
+// applies: that holds back most.
+func (a *Answer) settle() {
+	if a.na > 0 && a.na < a.heads && a.raised == 0 {
+		*a = Answer{Computed: a.Computed, Say: a.Say, heads: a.heads, na: a.na}
+	}
+}
+
+func gravity(effect string) int {
+	for i, each := range effectOrder() {
+		if each == effect {
+			return len(effectOrder()) - i
+		}
+	}
+	return 0
+}
+
+// effectOrder lists the effects, the gravest first.
+func effectOrder() [6]string {
+	return [6]string{rules.Stop, rules.StopControl, rules.StopVehicle, rules.LimitPractise, rules.LimitAccompanied, rules.LimitHomeGround}
+}

@@ -1,0 +1,84 @@
+package readiness
+
+import (
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/decimal"
+)
+
+// Checklist is a rule set made ready for judging. It is never changed, so one
+// can serve many at a time.
+type Checklist struct {
+	set      rules.Set
+	items    []item
+	sections []section
+	byID     map[string]int
+	gated    []gate
+}
+
+type item struct {
+	*rules.Item
+	section int
+	bounds  []decimal.Micro
+	// grave items can raise a STOP or a STOP-CONTROL: they must be answered.
+	grave bool
+}
+
+// section is a range of items.
+type section struct {
+	code, title string
+	from, to    int
+}
+
+// Compile makes a rule set ready.
+func Compile(set rules.Set) *Checklist {
+	c := &Checklist{set: set, byID: make(map[string]int)}
+	for s := range set.Sections {
+		in := &set.Sections[s]
+		from := len(c.items)
+		for i := range in.Items {
+			c.byID[in.Items[i].ID] = len(c.items)
+			c.items = append(c.items, compileItem(&in.Items[i], s))
+		}
+		c.sections = append(c.sections, section{in.Code, in.Title, from, len(c.items)})
+	}
+	c.gated = gatesOf(c.sections)
+	return c
+}
+
+func compileItem(in *rules.Item, section int) item {
+	it := item{Item: in, section: section}
+	for _, bound := range in.Bounds {
+		it.bounds = append(it.bounds, micro(bound))
+	}
+	for _, e := range in.Effects {
+		it.grave = it.grave || e.Effect == rules.Stop || e.Effect == rules.StopControl
+	}
+	return it
+}
+
+// Hash is the content hash of the checklist that the rules were made from.
+func (c *Checklist) Hash() string { return c.set.Hash }
+
+// Len returns how many items the checklist has.
+func (c *Checklist) Len() int { return len(c.items) }
+
+// Find returns the place of an item in the checklist's order, and false when
+// the checklist has no such item.
+func (c *Checklist) Find(id string) (int, bool) {
+	i, ok := c.byID[id]
+	return i, ok
+}
+
+// At returns the item at a place.
+func (c *Checklist) At(i int) *rules.Item { return c.items[i].Item }
+
+// Section returns code and title of the section of the item at a place.
+func (c *Checklist) Section(i int) (code, title string) {
+	s := c.sections[c.items[i].section]
+	return s.code, s.title
+}
+
+func micro(x float64) decimal.Micro {
+	m, _ := decimal.Of(x)
+	return m
+}

@@ -1,0 +1,145 @@
+package readiness
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/strength"
+)
+
+// Domain is one section's score.
+type Domain struct {
+	Code, Title string
+	// Score is 0 to 100, rounded; it has a meaning when HasScore, which asks
+	// for enough coverage.
+	Score    int
+	HasScore bool
+	// Low and High bound the score: what is not tested as nothing, and as the
+	// best answer.
+	Low, High int
+	// Coverage is answered weight over applicable weight in percent, rounded
+	// down.
+	Coverage             int
+	Answered, Applicable int
+	Say                  string
+	// sum is points times weight over answered items.
+	sum, answeredWeight, weight int
+}
+
+// Cost is what one item takes off its section's score.
+type Cost struct {
+	Domain, Item int
+	// Points of 100.
+	Points decimal.Micro
+	Say    string
+}
+
+// costsShown is how many items a section names as its dearest.
+const costsShown = 3
+
+func (j *judge) domains() {
+	j.Domains = make([]Domain, 0, len(j.sections))
+	j.Costs = make([]Cost, 0, len(j.sections)*costsShown)
+	for s := range j.sections {
+		d := j.domain(s)
+		dearest := len(j.Costs)
+		j.costs(s, &d)
+		d.Say = j.domainSentence(&d, j.Costs[dearest:])
+		j.Domains = append(j.Domains, d)
+	}
+}
+
+func (j *judge) domain(s int) Domain {
+	sec := &j.sections[s]
+	d := Domain{Code: sec.code, Title: sec.title}
+	for i := sec.from; i < sec.to; i++ {
+		a, weight := &j.Answers[i], j.items[i].Weight
+		if a.State == NotApplicable {
+			continue
+		}
+		d.Applicable++
+		d.weight += weight
+		if a.State == Answered {
+			d.Answered++
+			d.answeredWeight += weight
+			d.sum += weight * a.Points
+		}
+	}
+	d.rate()
+	return d
+}
+
+func (d *Domain) rate() {
+	if d.weight == 0 {
+		return
+	}
+	d.Coverage = 100 * d.answeredWeight / d.weight
+	d.Low = rounded(d.sum, d.weight)
+	d.High = rounded(d.sum+100*(d.weight-d.answeredWeight), d.weight)
+	if d.covers(strength.CoverageScore) {
+		d.HasScore, d.Score = true, rounded(d.sum, d.answeredWeight)
+	}
+}
+
+// covers reports whether at least that percent of the applicable weight is
+// answered.
+func (d *Domain) covers(percent int) bool {
+	return d.answeredWeight > 0 && 100*d.answeredWeight >= percent*d.weight
+}
+
+// rounded divides, a half rounded up.
+func rounded(sum, weight int) int { return (2*sum + weight) / (2 * weight) }
+
+// costs finds the items that take most off the section's score.
+func (j *judge) costs(s int, d *Domain) {
+	sec := &j.sections[s]
+	var top [costsShown]int // places in the checklist, plus one
+	for i := sec.from; i < sec.to; i++ {
+		lost := j.lost(i)
+		if lost == 0 {
+			continue
+		}
+		for k, here := 0, i+1; k < costsShown && here > 0; k++ {
+			if top[k] == 0 || j.lost(top[k]-1) < j.lost(here-1) {
+				top[k], here = here, top[k]
+			}
+		}
+	}
+	for _, place := range top {
+		if place == 0 {
+			return
+		}
+		i := place - 1
+		points, _ := decimal.Ratio(float64(j.lost(i)), float64(d.answeredWeight))
+		j.Costs = append(j.Costs, Cost{s, i, points.Near(1), j.items[i].Title + " (" + j.answerWords(i) + ") takes " + points.Short(1) + " of 100 points."})
+	}
+}
+
+// lost is points times weight that an answered item does not earn.
+func (j *judge) lost(i int) int {
+	if a := &j.Answers[i]; a.State == Answered {
+		return j.items[i].Weight * (100 - a.Points)
+	}
+	return 0
+}
+
+func (j *judge) domainSentence(d *Domain, dearest []Cost) string {
+	of := strconv.Itoa(d.Answered) + " of " + count(d.Applicable, "item", "items") + " answered"
+	switch {
+	case d.Applicable == 0:
+		return d.Title + ": no item applies, so there is no score."
+	case !d.HasScore:
+		return d.Title + ": between " + strconv.Itoa(d.Low) + " and " + strconv.Itoa(d.High) + " of 100; " + of + ", too few for one number."
+	case len(dearest) == 0:
+		return d.Title + ": " + strconv.Itoa(d.Score) + " of 100; " + of + "."
+	}
+	return d.Title + ": " + strconv.Itoa(d.Score) + " of 100; " + of + "; most is lost at " + j.items[dearest[0].Item].Title + "."
+}
+
+// count writes a number with its noun.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}

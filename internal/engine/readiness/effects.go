@@ -1,0 +1,177 @@
+package readiness
+
+import (
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/strength"
+)
+
+// Raised is an effect that an answer raises.
+type Raised struct {
+	Effect string
+	Item   int
+	Say    string
+}
+
+// derived are the facts that nobody is asked.
+type derived struct{ headBorne, lightControl, releaseMissed, personContact bool }
+
+func derive(in *Input) derived {
+	d := derived{releaseMissed: in.Analysis.Missed > 0, personContact: in.Trial.PersonContact}
+	if in.Setup != nil {
+		d.headBorne = strength.PartOf(in.Setup.Site) == strength.Head
+		d.lightControl = micro(in.Setup.OperateGF) <= micro(strength.LightControl)
+	}
+	return d
+}
+
+// raise notes which effects of the item the answer raises.
+func (a *Answer) raise(it *item, h *Head, facts derived) {
+	for i := range it.Effects {
+		for _, when := range it.Effects[i].When {
+			if holds, assumed := a.holds(when, h, facts); holds {
+				a.raised |= 1 << i
+				if assumed {
+					a.assumed |= 1 << i
+				}
+			}
+		}
+	}
+}
+
+// holds reports whether a condition holds, and whether that rests on a question
+// that was not answered and counts as true. An item that was not tested raises
+// an effect only by what is known to have happened.
+func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, assumed bool) {
+	if a.State == NotApplicable {
+		return false, false
+	}
+	bare := len(when.Levels) == 0 && len(when.Bands) == 0
+	if a.State == NotTested && (!bare || len(when.Facts) == 0) {
+		return false, false
+	}
+	if !bare && !contains(when.Levels, a.Level) && !containsInt(when.Bands, a.Band) {
+		return false, false
+	}
+	for _, id := range when.Facts {
+		is, known := facts.fact(id, h)
+		if !is || a.State == NotTested && (!known || !event(id)) {
+			return false, false
+		}
+		assumed = assumed || !known
+	}
+	return true, assumed
+}
+
+// fact returns whether a fact is true, and whether anybody said or measured so;
+// one that nobody answered counts as true.
+func (d derived) fact(id string, h *Head) (is, known bool) {
+	switch id {
+	case rules.FactHeadBorne:
+		return d.headBorne, true
+	case rules.FactLightControl:
+		return d.lightControl, true
+	case rules.FactReleaseMissed:
+		return d.releaseMissed, true
+	case rules.FactPersonContact:
+		return d.personContact, true
+	case rules.FactUnequalSides:
+		apart := h.Left - h.Right
+		return max(apart, -apart) >= decimal.Int(strength.SidesUnequal), true
+	}
+	return asked(h.Facts, id)
+}
+
+// event reports whether a fact is something that happened or was said, and not
+// a mere property of the set-up.
+func event(id string) bool { return id != rules.FactHeadBorne && id != rules.FactLightControl }
+
+// asked looks an asked fact up in "fact=1,fact=0".
+func asked(facts, id string) (is, known bool) {
+	for facts != "" {
+		end := 0
+		for end < len(facts) && facts[end] != ',' {
+			end++
+		}
+		if n := len(id); end == n+2 && facts[:n] == id && facts[n] == '=' {
+			return facts[n+1] == '1', true
+		}
+		facts = facts[min(end+1, len(facts)):]
+	}
+	return true, false
+}
+
+// effects lists what is raised, the gravest first, then in checklist order.
+func (j *judge) effects() {
+	for _, effect := range effectOrder() {
+		for i := range j.Answers {
+			a := &j.Answers[i]
+			if a.raised == 0 {
+				continue
+			}
+			for e := range j.items[i].Effects {
+				if a.raised&(1<<e) != 0 && j.items[i].Effects[e].Effect == effect && !j.raisedAlready(effect, i) {
+					j.Effects = append(j.Effects, Raised{effect, i, j.effectSentence(effect, i, a.assumed&(1<<e) != 0)})
+				}
+			}
+		}
+	}
+}
+
+func (j *judge) raisedAlready(effect string, item int) bool {
+	for _, r := range j.Effects {
+		if r.Effect == effect && r.Item == item {
+			return true
+		}
+	}
+	return false
+}
+
+func (j *judge) effectSentence(effect string, i int, assumed bool) string {
+	say := j.items[i].Title + ": " + j.answerWords(i) + ". "
+	if assumed {
+		say += "A question beside it is not answered and counts as the more cautious answer. "
+	}
+	switch effect {
+	case rules.Stop:
+		return say + "STOP: no driving with any control until this is answered anew."
+	case rules.StopControl:
+		return say + "STOP-CONTROL: this control at this site may not be used until this is answered anew."
+	case rules.StopVehicle:
+		return say + "STOP-VEHICLE: may not travel seated in a vehicle."
+	}
+	return say + "LIMIT: the level is not above " + limitOf(effect).Name() + " while this stands."
+}
+
+// limitOf returns the highest level that an effect allows.
+func limitOf(effect string) Level {
+	switch effect {
+	case rules.Stop, rules.StopControl:
+		return Pause
+	case rules.LimitPractise:
+		return Practise
+	case rules.LimitAccompanied:
+		return Accompanied
+	case rules.LimitHomeGround:
+		return HomeGround
+	}
+	return WiderGround
+}
+
+// answerWords says what stands for an item: "level 1", "no", "2.4 s".
+func (j *judge) answerWords(i int) string {
+	it, a := &j.items[i], &j.Answers[i]
+	switch {
+	case a.State == NotApplicable:
+		return "does not apply"
+	case a.State == NotTested:
+		return "not tested"
+	case it.From == rules.FromRelease && j.in.Analysis.Missed > 0:
+		return "a release did not come"
+	case it.Type == rules.YesNo:
+		return a.Level
+	case a.Level != "":
+		return "level " + a.Level
+	}
+	return it.shown(a.Value)
+}

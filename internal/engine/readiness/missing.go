@@ -1,0 +1,103 @@
+package readiness
+
+import (
+	"doorsill/internal/engine/strength"
+)
+
+// Groups of what is missing.
+const (
+	GroupStop   = "stop"   // can raise a STOP, so it must be known first
+	GroupNeeded = "needed" // the next level or the letter asks for it
+	GroupUseful = "useful"
+)
+
+// Lack is one thing that was not answered or measured.
+type Lack struct {
+	Group string
+	// Item is a place in the checklist, or -1 when Reading names what to
+	// measure: "force", a site and a direction parted by colons, "setup" or
+	// "run".
+	Item    int
+	Reading string
+	Say     string
+}
+
+// missing lists what is lacking: first what can raise a STOP, then what is
+// needed for the next level or for a letter, then the rest.
+func (j *judge) missing() {
+	var needed, useful []Lack
+	if j.in.Setup == nil {
+		needed = append(needed, Lack{GroupNeeded, -1, "setup", "Choose a control, a site and what the control asks."})
+	}
+	for i := range j.items {
+		if j.Answers[i].State != NotTested {
+			continue
+		}
+		one := Lack{Group: j.groupOf(i), Item: i, Say: j.lackSentence(i)}
+		switch one.Group {
+		case GroupStop:
+			j.Missing = append(j.Missing, one)
+		case GroupNeeded:
+			needed = append(needed, one)
+		default:
+			useful = append(useful, one)
+		}
+	}
+	needed, useful = j.readings(needed, useful)
+	if met, say := j.runs(); !met {
+		useful = append(useful, Lack{GroupUseful, -1, "run", say})
+	}
+	j.Missing = append(append(j.Missing, needed...), useful...)
+}
+
+func (j *judge) groupOf(i int) string {
+	it := &j.items[i]
+	if it.grave {
+		return GroupStop
+	}
+	if it.Needed || it.ID == itemTeach || it.ID == itemLimits {
+		return GroupNeeded
+	}
+	for _, g := range j.gated {
+		if g.section == it.section && g.level <= j.Level+1 {
+			return GroupNeeded
+		}
+	}
+	return GroupUseful
+}
+
+func (j *judge) lackSentence(i int) string {
+	it, a := &j.items[i], &j.Answers[i]
+	switch {
+	case a.Computed && a.Say != "":
+		return it.Title + ": " + a.Say
+	case a.na > 0:
+		return it.Title + ": people do not agree whether it applies; it counts as not tested until somebody chooses."
+	}
+	return it.Title + ": not tested."
+}
+
+// readings asks for force readings in each needed direction at the chosen site.
+func (j *judge) readings(needed, useful []Lack) (more, rest []Lack) {
+	if j.in.Setup == nil || j.in.Setup.OperateGF == 0 {
+		return needed, useful
+	}
+	site := j.in.Analysis.At(j.in.Setup.Site)
+	for _, d := range j.in.Setup.Needed {
+		pair := site.Force[d]
+		one := Lack{GroupUseful, -1, "force:" + site.ID + ":" + d.String(), "Force " + d.String() + " at the " + strength.SiteWords(site.ID) + ": "}
+		switch {
+		case !pair.Measured():
+			one.Group = GroupNeeded
+			one.Say += "no reading yet; three are wanted, rested and tired."
+			needed = append(needed, one)
+		case pair.Tired.N == 0:
+			one.Say += "no reading when tired, so a part of the rested force is assumed."
+			useful = append(useful, one)
+		case !pair.Basis().Enough():
+			one.Say += "fewer than three readings."
+			useful = append(useful, one)
+		}
+	}
+	return needed, useful
+}

@@ -1,0 +1,164 @@
+// Package readiness answers how much support a driver needs today: what each
+// answer is worth, the score and coverage of each section, what forbids or
+// limits driving, and the level that follows, with the gate that failed and the
+// shortest way past it.
+//
+// There is no overall score. All sums are in whole numbers: an item is worth 0
+// to 100 points, so a section's score is exact before it is rounded.
+package readiness
+
+import (
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trial"
+)
+
+// Level is how much support the driver needs; a higher one needs less.
+type Level uint8
+
+const (
+	Pause Level = iota
+	Practise
+	Accompanied
+	HomeGround
+	WiderGround
+	levels = iota
+)
+
+// LevelOf returns the level of an id, and false for an id that is none.
+func LevelOf(id string) (Level, bool) {
+	for l := Pause; l < levels; l++ {
+		if l.String() == id {
+			return l, true
+		}
+	}
+	return 0, false
+}
+
+// String returns the id of the level.
+func (l Level) String() string {
+	return [levels]string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}[l]
+}
+
+// Name returns the level as it is printed.
+func (l Level) Name() string {
+	return [levels]string{"Pause", "Practise", "Accompanied", "Home ground", "Wider ground"}[l]
+}
+
+func (l Level) meaning() string {
+	return [levels]string{
+		"no driving for now.",
+		"driving only as practice; a trained person holds a working separate stop.",
+		"drives, with a trained person within reach and sight.",
+		"drives alone in the rooms and at the times that are named.",
+		"drives alone, also on the outdoor routes that are named.",
+	}[l]
+}
+
+// Input is everything that a level depends on.
+type Input struct {
+	// Heads are the answers, in any order; several for one item are answers
+	// that had not seen each other.
+	Heads    []Head
+	Setup    *strength.Setup
+	Analysis *strength.Analysis
+	Trial    *trial.Findings
+	Access   *access.Result
+	// Override is the therapist's decision, or nil.
+	Override *Override
+}
+
+// Result is what follows from an Input.
+type Result struct {
+	Level   Level
+	Interim bool
+	Say     string
+	// Gates are the conditions of every level above Pause, in order.
+	Gates   []Gate
+	Effects []Raised
+	Domains []Domain
+	Costs   []Cost
+	// Answers are in the order of the checklist.
+	Answers []Answer
+	Up      []Step
+	Missing []Lack
+	Ruling  *Ruling
+	Notes   []string
+}
+
+// Judge works out the level. It depends on nothing but its arguments.
+func (c *Checklist) Judge(in Input) Result {
+	answers := c.stand(in)
+	j := judge{Checklist: c, in: in, Result: Result{Answers: answers}}
+	j.effects()
+	j.domains()
+	j.gates()
+	j.level()
+	j.up()
+	j.missing()
+	j.override()
+	j.notes()
+	return j.Result
+}
+
+// judge is a result in the making.
+type judge struct {
+	*Checklist
+	in Input
+	Result
+}
+
+func (j *judge) notes() {
+	choices := 0
+	for i := range j.Answers {
+		if j.Answers[i].Choice() {
+			choices++
+		}
+	}
+	if choices > 0 {
+		j.note(count(choices, "item needs", "items need") + " your choice: two people answered apart. Until somebody chooses, the more cautious answer counts.")
+	}
+	for _, r := range j.Effects {
+		if r.Effect == rules.StopVehicle {
+			j.note("May not travel seated in a vehicle with this set-up. Driving itself is not affected.")
+			break
+		}
+	}
+}
+
+func (j *judge) note(sentence string) { j.Notes = append(j.Notes, sentence) }
+
+// figures returns the figure that a computed item is computed from.
+func figureOf(in *Input, from string) figure.Figure {
+	switch from {
+	case rules.FromForceReserve:
+		return in.Analysis.Reserve
+	case rules.FromTravelReserve:
+		return in.Analysis.Travel
+	case rules.FromSpread:
+		return in.Analysis.Spread
+	case rules.FromTiredRatio:
+		return in.Analysis.Tired
+	case rules.FromHold:
+		return in.Analysis.Hold
+	case rules.FromRelease:
+		return in.Analysis.Release
+	case rules.FromNoise:
+		return in.Analysis.Noise
+	case rules.FromSwitchReserve:
+		return in.Analysis.Switch
+	case rules.FromPresses:
+		return in.Trial.Presses
+	case rules.FromContacts:
+		return in.Trial.Contacts
+	case rules.FromPrompts:
+		return in.Trial.Prompts
+	case rules.FromRescues:
+		return in.Trial.Rescues
+	case rules.FromRough:
+		return in.Trial.Rough
+	}
+	return figure.Figure{Say: "This program cannot compute “" + from + "”."}
+}

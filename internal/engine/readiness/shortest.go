@@ -1,0 +1,158 @@
+package readiness
+
+import (
+	"slices"
+
+	"doorsill/internal/engine/strength"
+)
+
+// candidate is an item that could help a section's score.
+type candidate struct {
+	item, weight int
+	// gain is what the best answer adds to the section's slack: see shortfall.
+	gain    int
+	untried bool
+}
+
+// shortfall is how far a section is from a gate. Twice the points times weight,
+// less twice the least score (less a half, since scores are rounded) times the
+// weight, is the slack; it must not be negative. In that form every item adds
+// its own part, so the items with the largest parts are the fewest.
+type shortfall struct {
+	slack int
+	// cover is the weight that still has to be answered.
+	cover int
+	least int
+}
+
+func newShortfall(d *Domain, least int) shortfall {
+	return shortfall{
+		slack: 2*d.sum - (2*least-1)*d.answeredWeight,
+		cover: (strength.CoverageGate*d.weight+99)/100 - d.answeredWeight,
+		least: least,
+	}
+}
+
+func (s shortfall) met() bool { return s.slack >= 0 && s.cover <= 0 }
+
+// part is what an answer worth points adds to the slack.
+func (s shortfall) part(weight, points, before int, untried bool) int {
+	if untried {
+		return weight * (2*points - (2*s.least - 1))
+	}
+	return 2 * weight * (points - before)
+}
+
+func (s shortfall) with(c candidate, part int) shortfall {
+	s.slack += part
+	if c.untried {
+		s.cover -= c.weight
+	}
+	return s
+}
+
+// section adds the fewest items that lift a section over its gate.
+func (w *way) section(g gate) {
+	if g.section < 0 || w.Domains[g.section].Applicable == 0 {
+		_, say := w.scored(g)
+		w.add(-1, say)
+		return
+	}
+	d := &w.Domains[g.section]
+	short := newShortfall(d, g.least)
+	var free []candidate
+	for i := w.sections[g.section].from; i < w.sections[g.section].to; i++ {
+		c, ok := w.candidate(i, short)
+		switch {
+		case ok && w.named[i]:
+			short = short.with(c, c.gain)
+		case ok:
+			free = append(free, c)
+		}
+	}
+	if short.met() {
+		return
+	}
+	chosen := fewest(short, free)
+	for _, c := range chosen {
+		short = short.with(c, c.gain)
+	}
+	for _, c := range chosen {
+		var o option
+		o, short = w.ease(c, short)
+		w.add(c.item, w.stepWords(c, o, g))
+	}
+}
+
+// candidate reports whether an item can still help, and by how much.
+func (w *way) candidate(i int, short shortfall) (candidate, bool) {
+	a := &w.Answers[i]
+	if a.State == NotApplicable {
+		return candidate{}, false
+	}
+	c := candidate{item: i, weight: w.items[i].Weight, untried: a.State == NotTested}
+	c.gain = short.part(c.weight, 100, a.Points, c.untried)
+	return c, c.untried || c.gain > 0
+}
+
+// fewest returns the smallest set of candidates that meets the shortfall: for
+// every number of untried items, heaviest first, the fewest answered ones that
+// then still have to be better. Of sets of one size it takes the one that tests
+// most anew. When nothing suffices it returns all.
+func fewest(short shortfall, free []candidate) []candidate {
+	var untried, tried []candidate
+	for _, c := range free {
+		if c.untried {
+			untried = append(untried, c)
+		} else {
+			tried = append(tried, c)
+		}
+	}
+	most := func(a, b candidate) int { return b.gain - a.gain }
+	slices.SortStableFunc(untried, most)
+	slices.SortStableFunc(tried, most)
+	best, bestNew, bestOld := -1, len(untried), len(tried)
+	for n := range len(untried) + 1 {
+		after := short
+		for _, c := range untried[:n] {
+			after = after.with(c, c.gain)
+		}
+		old := 0
+		for ; old < len(tried) && after.slack < 0; old++ {
+			after = after.with(tried[old], tried[old].gain)
+		}
+		if after.met() && (best < 0 || n+old <= best) {
+			best, bestNew, bestOld = n+old, n, old
+		}
+	}
+	return append(slices.Clone(untried[:bestNew]), tried[:bestOld]...)
+}
+
+// ease lowers what a chosen item must reach to the least that still suffices
+// and raises nothing, and returns the shortfall with it.
+func (w *way) ease(c candidate, short shortfall) (option, shortfall) {
+	it, before := &w.items[c.item], w.Answers[c.item].Points
+	var room [8]option
+	options := it.options(room[:0])
+	best := options[0]
+	for _, o := range options[1:] {
+		part := short.part(c.weight, o.points, before, c.untried)
+		if it.clean(o) && short.slack-c.gain+part >= 0 && (c.untried || o.points > before) {
+			best = o
+		}
+	}
+	short.slack += short.part(c.weight, best.points, before, c.untried) - c.gain
+	return best, short
+}
+
+func (w *way) stepWords(c candidate, o option, g gate) string {
+	it := &w.items[c.item]
+	aim := " for " + w.Domains[g.section].Title + "."
+	if c.untried {
+		if a := &w.Answers[c.item]; a.Computed && a.Say != "" {
+			return it.Title + ": " + a.Say + " Needs " + it.words(o) + aim
+		}
+		return "Test " + it.Title + ": needs " + it.words(o) + aim
+	}
+	return it.Title + ": from " + w.answerWords(c.item) + " to " + it.words(o) + aim
+}

@@ -1,0 +1,185 @@
+package readiness
+
+import (
+	"strconv"
+
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/strength"
+)
+
+// Step is one change on the way to the next level.
+type Step struct {
+	Level Level
+	// Item is a place in the checklist, or -1.
+	Item int
+	Say  string
+}
+
+// up lists the fewest changes that lead to the next level. First come the ones
+// without which it cannot be reached; then, for each section that falls short,
+// the fewest items to answer better or at all.
+func (j *judge) up() {
+	next := j.Level + 1
+	if next >= levels {
+		return
+	}
+	w := way{judge: j, next: next, named: make([]bool, len(j.items))}
+	w.effects()
+	w.gravest()
+	shown, _ := j.stopShown()
+	w.must(next == Practise && !shown, itemStop, "Show a separate stop that works, by a named person.")
+	w.control()
+	if next == Accompanied {
+		w.accompanied()
+	}
+	if next == WiderGround {
+		w.wider()
+	}
+	for _, g := range j.gated {
+		if g.level == next {
+			w.section(g)
+		}
+	}
+	j.Up = w.steps
+}
+
+// way is the list of changes in the making.
+type way struct {
+	*judge
+	next  Level
+	named []bool
+	steps []Step
+}
+
+func (w *way) add(item int, say string) {
+	if item >= 0 {
+		w.named[item] = true
+	}
+	w.steps = append(w.steps, Step{w.next, item, say})
+}
+
+// effects names every item whose effect holds the level down.
+func (w *way) effects() {
+	for _, r := range w.Effects {
+		if limitOf(r.Effect) < w.next && !w.named[r.Item] {
+			it := &w.items[r.Item]
+			w.add(r.Item, it.Title+": "+w.answerWords(r.Item)+"; needs "+it.words(it.leastClean())+", answered anew, to clear "+effectName(r.Effect)+".")
+		}
+	}
+}
+
+// leastClean returns the lowest answer that raises nothing by itself.
+func (it *item) leastClean() option {
+	var room [8]option
+	options := it.options(room[:0])
+	least := options[0]
+	for _, o := range options {
+		if it.clean(o) {
+			least = o
+		}
+	}
+	return least
+}
+
+// gravest names what must be answered at all.
+func (w *way) gravest() {
+	if w.next < Accompanied {
+		return
+	}
+	for _, i := range w.unansweredGrave() {
+		if !w.named[i] {
+			w.add(i, w.answerIt(i)+" It can raise a STOP, so it must be known.")
+		}
+	}
+}
+
+// answerIt tells how to get an answer.
+func (w *way) answerIt(i int) string {
+	if a := &w.Answers[i]; a.Computed && a.Say != "" {
+		return w.items[i].Title + ": " + a.Say
+	}
+	return "Answer " + w.items[i].Title + "."
+}
+
+// must names one item that a gate asks for by name, when that gate fails.
+func (w *way) must(fails bool, id, say string) {
+	i, ok := w.byID[id]
+	if !fails || ok && w.named[i] {
+		return
+	}
+	if !ok {
+		i = -1
+	}
+	w.add(i, say)
+}
+
+// control names what would change the verdict that stands in the way.
+func (w *way) control() {
+	worst := access.NotFeasible
+	verdict := w.in.Access.Indoors
+	switch {
+	case w.in.Setup == nil:
+		if w.next >= Accompanied {
+			w.add(-1, "Choose a control and a site.")
+		}
+		return
+	case w.next == HomeGround:
+		worst = access.Marginal
+	case w.next == WiderGround:
+		worst, verdict = access.Marginal, w.in.Access.Outdoors
+	}
+	if verdict < worst {
+		return
+	}
+	for _, r := range w.in.Access.Reasons {
+		if r.Verdict < worst || r.Advisory && r.Verdict == access.Unknown || r.OutdoorsOnly && w.next != WiderGround {
+			continue
+		}
+		if i := w.itemOf(r); i < 0 || !w.named[i] {
+			w.add(i, r.Say+" "+r.Change)
+		}
+	}
+}
+
+// itemOf returns the place of the item that goes with a control rule, or -1.
+func (w *way) itemOf(r access.Reason) int {
+	if i, ok := w.byID[r.Item]; ok {
+		return i
+	}
+	for i := range w.items {
+		if r.From != "" && w.items[i].From == r.From {
+			return i
+		}
+	}
+	return -1
+}
+
+func (w *way) accompanied() {
+	if w.in.Access.PractiseOnly {
+		for i := range w.items {
+			if w.items[i].From == rules.FromHold && !w.named[i] {
+				w.add(i, w.in.Analysis.Hold.Say+" At least 10 s are asked.")
+			}
+		}
+	}
+	met, _ := w.taught()
+	w.must(!met, itemTeach, "Teach a named carer until at least "+strconv.Itoa(strength.TeachLeast)+" of 5 are shown back.")
+	met, _ = w.limitsWritten()
+	w.must(!met, itemLimits, "Write down where, when and with whom driving is allowed, and agree it.")
+}
+
+func (w *way) wider() {
+	if met, say := w.runs(); !met {
+		w.add(-1, "Drive the trial again: "+say)
+	}
+	met, _ := w.outdoorHelp()
+	w.must(!met, itemHelp, "Find out whether the driver can get help away from home.")
+	for s := range w.Domains {
+		// With too few items that apply, no answer can lift the count.
+		if d := &w.Domains[s]; d.Code == sectionOut && d.Applicable < strength.OutdoorLeast {
+			_, say := w.outdoorItems()
+			w.add(-1, "Test more outdoors: "+say)
+		}
+	}
+}

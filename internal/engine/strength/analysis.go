@@ -1,0 +1,99 @@
+package strength
+
+import "doorsill/internal/engine/figure"
+
+// Analysis is what the readings say, and how they stand against the chosen
+// control. The named figures are for the chosen site; without a set-up they
+// are missing.
+type Analysis struct {
+	// Sites are in the order in which they were first measured.
+	Sites []Site
+	// Reserve is usable force over the force that the control asks, Travel
+	// usable travel over the travel it asks, both in the worst needed
+	// direction.
+	Reserve, Travel figure.Figure
+	// Weakest is the direction that Reserve is for.
+	Weakest Direction
+	// Spread is (highest-lowest)/mean in the weakest direction, in percent;
+	// Tired is tired over rested force there.
+	Spread, Tired figure.Figure
+	// Hold is the shortest hold and Release the slowest release, in seconds.
+	Hold, Release figure.Figure
+	// Missed counts releases that did not come.
+	Missed int
+	// Noise is unintended force over the force that starts the control.
+	Noise figure.Figure
+	// Switch is usable switch force over the force that the switch asks.
+	Switch figure.Figure
+	// Notes are cautions about the readings, one sentence each.
+	Notes []string
+}
+
+// Analyse works out all figures. A nil setup means that no control has been
+// chosen. Readings must be in gf, mm and s and not negative.
+func Analyse(readings []Reading, setup *Setup) Analysis {
+	a := Analysis{Sites: sites(readings)}
+	for i := range a.Sites {
+		a.Sites[i].measure(readings)
+	}
+	if setup == nil {
+		a.noSetup()
+	} else {
+		a.reserve(*setup)
+		a.travel(*setup)
+		a.weakest()
+		a.hold(*setup)
+		a.release(*setup)
+		a.noise(*setup)
+		a.switches(*setup)
+	}
+	a.note(setup)
+	return a
+}
+
+func (a *Analysis) noSetup() {
+	const say = "No control and site chosen yet."
+	for _, f := range []struct {
+		at   *figure.Figure
+		name string
+	}{
+		{&a.Reserve, "reserve"}, {&a.Travel, "travel-reserve"}, {&a.Spread, "weakest-spread"}, {&a.Tired, "tired-ratio"},
+		{&a.Hold, "hold"}, {&a.Release, "release"}, {&a.Noise, "noise"}, {&a.Switch, "switch-reserve"},
+	} {
+		*f.at = figure.Figure{Name: f.name, Say: say}
+	}
+}
+
+// At returns what was measured at a site, or an empty site.
+func (a *Analysis) At(id string) *Site {
+	for i := range a.Sites {
+		if a.Sites[i].ID == id {
+			return &a.Sites[i]
+		}
+	}
+	return &Site{ID: id}
+}
+
+// sites lists the sites of readings in order of first appearance.
+func sites(readings []Reading) []Site {
+	list := make([]Site, 0, 4)
+next:
+	for i := range readings {
+		for j := range list {
+			if list[j].ID == readings[i].Site {
+				continue next
+			}
+		}
+		list = append(list, Site{ID: readings[i].Site})
+	}
+	return list
+}
+
+// Compare returns force and travel reserve for another control at the site of
+// the set-up, from the same readings.
+func (a *Analysis) Compare(setup Setup) (reserve, travel figure.Figure) {
+	other := Analysis{Sites: a.Sites}
+	other.reserve(setup)
+	other.travel(setup)
+	return other.Reserve, other.Travel
+}

@@ -1,0 +1,49 @@
+package strength
+
+// Class is a kind of control, without a make.
+type Class struct {
+	ID, Name string
+	// OperateGF and TravelMM are what the kind usually asks; TravelMM is 0
+	// where the trade gives no figure.
+	OperateGF, TravelMM float64
+	// Forceless controls may ask no force at all: breath, no-touch.
+	Forceless bool
+	// Source says where the figures come from.
+	Source string
+}
+
+// Classes lists the kinds of control that a driver works by force and whose
+// usual figures the trade passes on, the heaviest first. Real controls differ
+// between makes and with the height of the knob: a force measured on the
+// actual control goes before these.
+func Classes() []Class {
+	const source = "common practice, no source"
+	return []Class{
+		{ID: "standard", Name: "standard stick", OperateGF: 250, TravelMM: 28, Source: source},
+		{ID: "small", Name: "small stick", OperateGF: 50, Source: source},
+		{ID: "very-light", Name: "very light stick", OperateGF: 10, TravelMM: 3, Source: source},
+	}
+}
+
+// KnownClass reports whether an id names a kind of control.
+func KnownClass(id string) bool {
+	switch id {
+	case "standard", "small", "very-light", "attendant", "force-sensing":
+		return true
+	}
+	return Forceless(id)
+}
+
+// Forceless reports whether a kind of control can work without any force: no
+// force given then means that it asks none, and not that it was forgotten.
+func Forceless(id string) bool {
+	switch id {
+	case "switched", "breath", "scanning", "non-contact":
+		return true
+	}
+	return false
+}
+
+// Travelless reports whether a kind of control can work with hardly any
+// travel.
+func Travelless(id string) bool { return id == "force-sensing" || Forceless(id) }

@@ -1,0 +1,171 @@
+package strength
+
+// Site is what was measured at one body site.
+type Site struct {
+	ID string
+	// Force, Travel and Switch are by direction.
+	Force, Travel, Switch [directions]Pair
+	// Holds, Releases and Unintended are pooled over rested and tired.
+	Holds, Releases, Unintended Series
+	// Missed counts releases that did not come, among those that count.
+	Missed int
+	// basis says by kind of reading which of the two supports counts.
+	basis [directionsOfWhat]basis
+}
+
+const directionsOfWhat = int(SwitchForce) + 1
+
+// basis is which readings of a kind count at a site.
+type basis struct{ supported, unsupported int }
+
+// uses reports whether a reading with that support counts: the supported ones
+// as soon as there are any, since that is how the person will drive.
+func (b basis) uses(supported bool) bool { return supported == (b.supported > 0) }
+
+// leftOut counts the readings that do not count because others were taken with
+// support.
+func (b basis) leftOut() int {
+	if b.supported > 0 {
+		return b.unsupported
+	}
+	return 0
+}
+
+// Pair is one thing measured rested and tired.
+type Pair struct {
+	Rested, Tired       Repeats
+	RestedOdd, TiredOdd bool // one reading is far from the middle one
+}
+
+// Measured reports whether there is any reading.
+func (p Pair) Measured() bool { return p.Rested.N+p.Tired.N > 0 }
+
+// Usable returns what can be planned on: the smaller of the rested and the
+// tired mean. With rested readings alone it is a share of them, assumed.
+func (p Pair) Usable() (value float64, assumed bool) {
+	switch {
+	case p.Tired.N == 0:
+		return p.Rested.Mean * TiredFactor, true
+	case p.Rested.N == 0:
+		return p.Tired.Mean, false
+	}
+	return min(p.Rested.Mean, p.Tired.Mean), false
+}
+
+// Least returns the smaller of the means that there are.
+func (p Pair) Least() float64 {
+	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
+		return p.Rested.Mean
+	}
+	return p.Tired.Mean
+}
+
+// Basis returns the repeats that Usable rests on.
+func (p Pair) Basis() Repeats {
+	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
+		return p.Rested
+	}
+	return p.Tired
+}
+
+// Series is a list of readings of which only the count and the ends matter.
+type Series struct {
+	N          int
+	Least, Top float64
+}
+
+func (s *Series) add(value float64) {
+	if s.N == 0 {
+		s.Least, s.Top = value, value
+	}
+	s.N++
+	s.Least, s.Top = min(s.Least, value), max(s.Top, value)
+}
+
+// measure fills the site from the readings taken there.
+func (s *Site) measure(readings []Reading) {
+	for i := range readings {
+		if r := &readings[i]; r.Site == s.ID {
+			if r.Supported {
+				s.basis[r.What].supported++
+			} else {
+				s.basis[r.What].unsupported++
+			}
+		}
+	}
+	var room [16]float64
+	for d := NoDirection; d < directions; d++ {
+		s.Force[d] = s.pair(Force, d, readings, room[:0])
+		s.Travel[d] = s.pair(Travel, d, readings, room[:0])
+		s.Switch[d] = s.pair(SwitchForce, d, readings, room[:0])
+	}
+	for i := range readings {
+		if r := &readings[i]; r.Site == s.ID && s.basis[r.What].uses(r.Supported) {
+			s.pool(r)
+		}
+	}
+}
+
+func (s *Site) pool(r *Reading) {
+	switch {
+	case r.What == Hold:
+		s.Holds.add(r.Value)
+	case r.What == Unintended:
+		s.Unintended.add(r.Value)
+	case r.What == Release && r.Missed:
+		s.Missed++
+	case r.What == Release:
+		s.Releases.add(r.Value)
+	}
+}
+
+func (s *Site) pair(what What, d Direction, readings []Reading, room []float64) Pair {
+	var p Pair
+	if s.basis[what] == (basis{}) {
+		return p
+	}
+	p.Rested, p.RestedOdd = s.repeats(what, d, false, readings, room)
+	p.Tired, p.TiredOdd = s.repeats(what, d, true, readings, room)
+	return p
+}
+
+func (s *Site) repeats(what What, d Direction, tired bool, readings []Reading, room []float64) (Repeats, bool) {
+	values := room[:0]
+	for i := range readings {
+		r := &readings[i]
+		if r.What == what && r.Direction == d && r.Tired == tired && r.Site == s.ID && s.basis[what].uses(r.Supported) {
+			values = append(values, r.Value)
+		}
+	}
+	sum, err := Summarise(values)
+	if err != nil {
+		return Repeats{}, false
+	}
+	return sum, odd(values)
+}
+
+// odd reports whether one of at least three readings is more than twice or
+// less than half of the middle one.
+func odd(values []float64) bool {
+	if len(values) < RepeatsWanted {
+		return false
+	}
+	middle := median(values)
+	for _, v := range values {
+		if v > float64(OddTrial*middle) || float64(v*OddTrial) < middle {
+			return true
+		}
+	}
+	return false
+}
+
+// median sorts values in place and returns the middle one, of an even number
+// the lower of the two.
+func median(values []float64) float64 {
+	for i := range values {
+		for j := i; j > 0 && values[j] < values[j-1]; j-- {
+			values[j], values[j-1] = values[j-1], values[j]
+		}
+	}
+	return values[(len(values)-1)/2]
+}

@@ -1,0 +1,74 @@
+package strength
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/figure"
+)
+
+// note collects the cautions about the readings: at the chosen site, or at
+// every site while none is chosen.
+func (a *Analysis) note(setup *Setup) {
+	for i := range a.Sites {
+		site := &a.Sites[i]
+		if setup != nil && setup.Site != site.ID && !site.switchOnly() {
+			continue
+		}
+		a.support(site)
+		for d := NoDirection; d < directions; d++ {
+			a.repeats(site, d, site.Force[d].Rested, site.Force[d].RestedOdd, "rested")
+			a.repeats(site, d, site.Force[d].Tired, site.Force[d].TiredOdd, "tired")
+		}
+	}
+	if a.Reserve.Basis == figure.Assumed {
+		a.say("No tired reading for " + a.Weakest.words() + ": " + number(TiredFactor, 1) +
+			" of the rested force is assumed. Measure again when tired, before anybody relies on it.")
+	}
+	if a.Reserve.Has() && a.Reserve.Value > micro(ReserveOverLight) {
+		a.say("The control is more sensitive than needed (reserve " + a.Reserve.Value.Down(0).Short(0) + "); a heavier class also works.")
+	}
+}
+
+func (a *Analysis) say(sentence string) { a.Notes = append(a.Notes, sentence) }
+
+func (s *Site) switchOnly() bool {
+	return s.basis[SwitchForce] != (basis{}) && s.basis[Force] == (basis{})
+}
+
+// support says which readings count when some were taken with support and some
+// without.
+func (a *Analysis) support(site *Site) {
+	left, unsupported := 0, false
+	for _, b := range site.basis {
+		left += b.leftOut()
+		unsupported = unsupported || b.supported == 0 && b.unsupported > 0
+	}
+	where := upper(SiteWords(site.ID))
+	if left > 0 {
+		a.say(where + ": planned on the readings with support; " + strconv.Itoa(left) + " without support are kept apart and do not count.")
+	}
+	if unsupported {
+		a.say(where + ": some or all readings were taken without support, and are planned on for want of supported ones. Support often adds usable force.")
+	}
+}
+
+func (a *Analysis) repeats(site *Site, d Direction, r Repeats, odd bool, state string) {
+	if r.N == 0 {
+		return
+	}
+	what := upper(SiteWords(site.ID)) + ", " + d.words() + ", " + state + ": "
+	if !r.Enough() {
+		a.say(what + r.Say("gf"))
+		return
+	}
+	if odd {
+		a.say(what + "one reading is more than twice or less than half of the middle one: keep it, redo it, or mark it as a slip with the reason.")
+	}
+	limit := SpreadSteady
+	if r.Mean < WeakMean {
+		limit = SpreadSteadyLow
+	}
+	if r.Spread > limit {
+		a.say(what + "spread " + number(r.Spread, 0) + " %, above " + number(limit, 0) + " %: rest two minutes, take two more, check gauge and support.")
+	}
+}

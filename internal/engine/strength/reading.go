@@ -1,0 +1,96 @@
+package strength
+
+// What a reading measures.
+type What uint8
+
+const (
+	UnknownWhat What = iota
+	Force            // usable force, gf
+	Travel           // usable travel, mm
+	Hold             // how long forward was held, s
+	Release          // word "stop" to the control back in the middle, s
+	Unintended       // force that was not meant, gf
+	SwitchForce      // usable force at a switch site, gf
+)
+
+// WhatOf returns what the id of a record stands for, or UnknownWhat.
+func WhatOf(id string) What {
+	switch id {
+	case "force":
+		return Force
+	case "travel":
+		return Travel
+	case "hold":
+		return Hold
+	case "release":
+		return Release
+	case "unintended":
+		return Unintended
+	case "switch-force":
+		return SwitchForce
+	}
+	return UnknownWhat
+}
+
+// IsForce reports whether the reading is a force and has a force unit.
+func (w What) IsForce() bool { return w == Force || w == Unintended || w == SwitchForce }
+
+// Direction of a command, relative to the chair.
+type Direction uint8
+
+const (
+	NoDirection Direction = iota
+	Forward
+	Reverse
+	Left
+	Right
+	Press
+	directions = iota
+)
+
+// DirectionOf returns the direction of an id, NoDirection for "", and false
+// for anything else.
+func DirectionOf(id string) (Direction, bool) {
+	for d := NoDirection; d < directions; d++ {
+		if d.String() == id {
+			return d, true
+		}
+	}
+	return NoDirection, false
+}
+
+// String returns the id of the direction, "" for NoDirection.
+func (d Direction) String() string {
+	return [directions]string{"", "forward", "reverse", "left", "right", "press"}[d]
+}
+
+// Reading is one measurement that was not set aside as a slip.
+type Reading struct {
+	What      What
+	Site      string
+	Direction Direction
+	// Tired says that the person had been made tired first.
+	Tired bool
+	// Supported says that the limb or head was held up.
+	Supported bool
+	// Missed marks a release that did not come; Value is then meaningless.
+	Missed bool
+	// Value is in gf, mm or s, not negative.
+	Value float64
+}
+
+// Setup is the chosen control and how it is set.
+type Setup struct {
+	// Class and Site are ids.
+	Class, Site string
+	// StartGF moves the chair at all, OperateGF gives full command, TravelMM
+	// is the way to full command.
+	StartGF, OperateGF, TravelMM float64
+	// Throw is the percent of the travel that gives full command, by
+	// direction; 20 to 100.
+	Throw [directions]float64
+	// Needed are the directions that the driver must be able to give.
+	Needed []Direction
+	// SwitchPressGF is the force that the driver's switch asks for, or 0.
+	SwitchPressGF float64
+}

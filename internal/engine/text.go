@@ -1,0 +1,124 @@
+package engine
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// ErrText is what every *TextError wraps.
+var ErrText = errors.New("not a visit text that this program can read")
+
+// TextError says where a visit text is wrong.
+type TextError struct {
+	// Line counts from 1; Field names the field as WIRE.md does.
+	Line  int
+	Field string
+	// Want is what was expected, Got what stood there.
+	Want, Got string
+}
+
+func (e *TextError) Error() string {
+	return "visit text, line " + strconv.Itoa(e.Line) + ": " + e.Field + ": expected " + e.Want + ", got “" + e.Got + "”"
+}
+
+func (e *TextError) Unwrap() error { return ErrText }
+
+// fields is one line of a text, read from left to right. The first mistake is
+// kept; after it every read returns a zero.
+type fields struct {
+	rest string
+	line int
+	done bool
+	err  *TextError
+}
+
+func (f *fields) fail(field, want, got string) {
+	if f.err == nil {
+		f.err = &TextError{f.line, field, want, got}
+	}
+}
+
+// next returns the next field of the line.
+func (f *fields) next(field string) string {
+	if f.err != nil {
+		return ""
+	}
+	if f.done {
+		f.fail(field, "one more field", "the end of the line")
+		return ""
+	}
+	text, rest, more := strings.Cut(f.rest, "\t")
+	f.rest, f.done = rest, !more
+	return text
+}
+
+// end refuses fields beyond those of the line's kind.
+func (f *fields) end() {
+	if f.err == nil && !f.done {
+		f.fail("end", "no further field", f.rest)
+	}
+}
+
+// number reads a plain decimal between low and high.
+func (f *fields) number(field string, low, high float64) float64 {
+	text := f.next(field)
+	if f.err != nil {
+		return 0
+	}
+	value, ok := plainDecimal(text)
+	if !ok || value < low || value > high {
+		f.fail(field, "a number from "+short(low)+" to "+short(high), text)
+		return 0
+	}
+	return value
+}
+
+// whole reads a whole number between low and high.
+func (f *fields) whole(field string, low, high int) int {
+	text := f.next(field)
+	if f.err != nil {
+		return 0
+	}
+	value, err := strconv.Atoi(text)
+	if err != nil || value < low || value > high || text[0] == '+' {
+		f.fail(field, "a whole number from "+strconv.Itoa(low)+" to "+strconv.Itoa(high), text)
+		return 0
+	}
+	return value
+}
+
+// flag reads 0 or 1.
+func (f *fields) flag(field string) bool {
+	text := f.next(field)
+	if f.err == nil && text != "0" && text != "1" {
+		f.fail(field, "0 or 1", text)
+	}
+	return text == "1"
+}
+
+// plainDecimal reads digits with at most one point and a minus in front.
+// Exponents, plus signs, NaN and the infinities are refused.
+func plainDecimal(text string) (float64, bool) {
+	digits := strings.TrimPrefix(text, "-")
+	points := 0
+	for i := range len(digits) {
+		switch c := digits[i]; {
+		case c == '.' && i > 0 && i < len(digits)-1:
+			points++
+		case c < '0' || c > '9':
+			return 0, false
+		}
+	}
+	if digits == "" || points > 1 {
+		return 0, false
+	}
+	value, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsInf(value, 0) {
+		return 0, false
+	}
+	return value, true
+}
+
+func short(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

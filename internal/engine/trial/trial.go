@@ -1,0 +1,151 @@
+// Package trial answers what the driving trial showed: contacts, prompts,
+// rescues and unmeant commands as rates, and whether it was run often enough
+// and once when tired.
+package trial
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/strength"
+)
+
+// Place is where a run was driven.
+type Place uint8
+
+const (
+	Indoors Place = iota
+	Outdoors
+	Rough
+)
+
+// PlaceOf returns the place of an id, and false for an id that is none.
+func PlaceOf(id string) (Place, bool) {
+	switch id {
+	case "indoors":
+		return Indoors, true
+	case "outdoors":
+		return Outdoors, true
+	case "rough":
+		return Rough, true
+	}
+	return 0, false
+}
+
+// Run is one stretch of the trial with its tallies.
+type Run struct {
+	Place Place
+	Tired bool
+	// Seconds and Metres are not negative.
+	Seconds, Metres float64
+	// Things and People are contacts, Rescues take-overs and uses of the stop,
+	// Unmeant commands and Presses that the driver did not mean.
+	Things, People, Prompts, Rescues, Unmeant, Presses int
+}
+
+// Findings is what the runs show together.
+type Findings struct {
+	// Contacts is contacts per 50 m and Prompts prompts per 10 min, indoors.
+	Contacts, Prompts figure.Figure
+	// Rescues counts over all runs; Presses is unmeant switch presses per
+	// 10 min over all runs; Rough is unmeant commands per 20 m of rough ground.
+	Rescues, Presses, Rough figure.Figure
+	// PersonContact reports any contact with a person, anywhere.
+	PersonContact bool
+	// Drives counts the runs indoors and outdoors, without stretches of rough
+	// ground; Tired those of them that were driven tired.
+	Drives, Tired int
+}
+
+// Sum puts the runs together. A rate over less than half of the distance or
+// time that it is stated for is thin: its value is then the bare count, which
+// is what the rate comes to when the rest goes without a fault.
+func Sum(runs []Run) Findings {
+	var all, indoors, rough Run
+	var f Findings
+	for _, r := range runs {
+		all.add(r)
+		f.PersonContact = f.PersonContact || r.People > 0
+		switch r.Place {
+		case Indoors:
+			indoors.add(r)
+		case Rough:
+			rough.add(r)
+			continue
+		}
+		f.Drives++
+		if r.Tired {
+			f.Tired++
+		}
+	}
+	f.Contacts = rate("contacts", "per 50 m", "contacts with things", indoors.Things, indoors.Metres, strength.ContactsPer, "m driven indoors")
+	f.Prompts = rate("prompts", "per 10 min", "prompts", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s driven indoors")
+	f.Presses = rate("presses", "per 10 min", "switch presses that were not meant", all.Presses, all.Seconds, strength.RatesPer, "s driven")
+	f.Rough = rate("rough", "per 20 m", "commands that were not meant", rough.Unmeant, rough.Metres, strength.RoughPer, "m of rough ground")
+	f.Rescues = rescues(all.Rescues, f.Drives)
+	return f
+}
+
+func (r *Run) add(other Run) {
+	r.Seconds += other.Seconds
+	r.Metres += other.Metres
+	r.Things += other.Things
+	r.People += other.People
+	r.Prompts += other.Prompts
+	r.Rescues += other.Rescues
+	r.Unmeant += other.Unmeant
+	r.Presses += other.Presses
+}
+
+// rate states count events in amount metres or seconds for a reference amount.
+func rate(name, unit, what string, count int, amount, per float64, over string) figure.Figure {
+	f := figure.Figure{Name: name, Unit: unit}
+	if amount == 0 && count == 0 {
+		f.Say = "No " + over + " yet; " + short(per, 0) + " are wanted."
+		return f
+	}
+	f.Basis = figure.Measured
+	f.Say = strconv.Itoa(count) + " " + what + " in " + short(amount, 0) + " " + over
+	if amount < float64(per*strength.RateLeastPart) {
+		f.Thin, f.Value = true, decimal.Int(count)
+		f.Say += ": too little for a rate; " + short(per, 0) + " are wanted, " + short(per*strength.RateLeastPart, 0) + " at least."
+		return f
+	}
+	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)
+	f.Say += ", " + f.Value.Up(1).Short(1) + " " + unit + "."
+	return f
+}
+
+func rescues(count, drives int) figure.Figure {
+	f := figure.Figure{Name: "rescues", Unit: "times", Say: "No run driven yet."}
+	if drives == 0 && count == 0 {
+		return f
+	}
+	f.Basis, f.Value = figure.Measured, decimal.Int(count)
+	f.Say = "Nobody had to take over or use the stop in any run."
+	if count > 0 {
+		f.Say = "Someone took over or used the stop " + times(count) + ", counting every run."
+	}
+	return f
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return strconv.Itoa(n) + " times"
+}
+
+func short(x float64, decimals int) string {
+	m, _ := decimal.Of(x)
+	return m.Short(decimals)
+}
+
+// Figures lists the findings that have a number.
+func (f *Findings) Figures() []figure.Figure {
+	return []figure.Figure{f.Contacts, f.Prompts, f.Rescues, f.Presses, f.Rough}
+}

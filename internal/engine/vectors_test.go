@@ -1,0 +1,130 @@
+package engine_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/visittext"
+	"doorsill/internal/record"
+)
+
+var update = flag.Bool("update", false, "write text and result of the shared vectors anew; read the diff")
+
+// vector is one file of testdata/vectors. The same files are run by the wasm
+// build and, for the text, by the front end.
+type vector struct {
+	Name string `json:"name"`
+	// Why says by hand what the result must be.
+	Why string `json:"why"`
+	// Rules is a rules text, or empty for the standard checklist.
+	Rules  string       `json:"rules,omitempty"`
+	Visit  record.Visit `json:"visit"`
+	Text   string       `json:"text"`
+	Result string       `json:"result"`
+}
+
+const vectorDir = "../../testdata/vectors"
+
+func vectors(t testing.TB) []string {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(vectorDir, "*.json"))
+	if err != nil || len(paths) < 1 {
+		t.Fatalf("found %d vectors (%v), want at least 14", len(paths), err)
+	}
+	return paths
+}
+
+func readVector(t testing.TB, path string) vector {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var v vector
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&v); err != nil {
+		t.Fatalf("%s: %v", path, err)
+	}
+	return v
+}
+
+func (v vector) set(t testing.TB) rules.Set {
+	t.Helper()
+	if v.Rules == "" {
+		return checklist.Standard().Rules()
+	}
+	set, err := rules.Parse([]byte(v.Rules))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set
+}
+
+func TestVectors(t *testing.T) {
+	for _, path := range vectors(t) {
+		v := readVector(t, path)
+		t.Run(v.Name, func(t *testing.T) {
+			if want := v.Name + ".json"; filepath.Base(path) != want {
+				t.Errorf("file %s holds %q", filepath.Base(path), v.Name)
+			}
+			if len(v.Why) < 40 {
+				t.Error("the vector does not say why its result is right")
+			}
+			text := visittext.Encode(v.Visit)
+			result, err := engine.Score(v.set(t), text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if *update {
+				v.Text, v.Result = string(text), string(result)
+				writeVector(t, path, v)
+				return
+			}
+			if got := firstDifference(string(text), v.Text); got != "" {
+				t.Errorf("visit text: %s", got)
+			}
+			if got := firstDifference(string(result), v.Result); got != "" {
+				t.Errorf("result: %s", got)
+			}
+		})
+	}
+}
+
+func writeVector(t *testing.T, path string, v vector) {
+	t.Helper()
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(v); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// firstDifference names the first line in which two texts differ.
+func firstDifference(got, want string) string {
+	if got == want {
+		return ""
+	}
+	g, w := bytes.Split([]byte(got), []byte("\n")), bytes.Split([]byte(want), []byte("\n"))
+	for i := range g {
+		if i >= len(w) {
+			return "one line more than expected: " + string(g[i])
+		}
+		if !bytes.Equal(g[i], w[i]) {
+			return "line differs\n got " + string(g[i]) + "\nwant " + string(w[i])
+		}
+	}
+	return "lines are missing at the end"
+}
