@@ -5,7 +5,7 @@ import { personName } from '../people/names';
 import { countWords } from '../results/words';
 import type { Caseload, Pages } from './pages';
 import { sortedBy, type Sort } from './query';
-import { useMedia, useSlice } from './slice';
+import { NARROW, useMedia, useSlice } from './slice';
 
 interface Column {
   readonly label: string;
@@ -23,14 +23,11 @@ const COLUMNS: readonly Column[] = [
   { label: 'Watch', sort: null },
 ];
 
-/** Rows become cards below this width; their height then holds five lines. */
-const NARROW = '(max-width: 60rem)';
-
-/** The caseload as a table; only the rows near the window are in the page. */
+/** The caseload as a table, or as cards where it is narrow; only the rows near the window are in the page. */
 export function CaseTable(props: { readonly pages: Pages; readonly state: Caseload }) {
   const { pages, state } = props;
   const narrow = useMedia(NARROW);
-  const rowRem = narrow ? 12.5 : 4.25;
+  const rowRem = narrow ? 13.5 : 5;
   const { box, slice } = useSlice<HTMLTableSectionElement>(state.total, rowRem);
   useEffect(() => pages.want(slice.first, slice.last - 1), [pages, slice, state.rows]);
   const places = Array.from({ length: Math.max(0, slice.last - slice.first) }, (_, i) => slice.first + i);
@@ -82,7 +79,7 @@ function CaseRow(props: { readonly place: number; readonly row: Row | undefined;
       <td role="cell" data-label="Last visit">{row.last_visit === '' ? 'never' : dateWords(row.last_visit)}{row.last_visit !== '' && !row.signed ? <span class="case-aside">not signed</span> : null}</td>
       <td role="cell" data-label="Waiting">{row.status === 'closed' ? 'closed' : countWords(row.waiting_days, 'day')}{row.priority === 'routine' ? null : <span class="case-aside">{row.priority}</span>}</td>
       <td role="cell" data-label="Recheck">{row.recheck === '' ? 'none agreed' : dateWords(row.recheck)}{row.recheck_overdue_days > 0 ? <strong class="case-aside">{countWords(row.recheck_overdue_days, 'day')} over</strong> : null}</td>
-      <td role="cell" data-label="Responsible">{personName(row.assignee)}</td>
+      <td role="cell" data-label="Responsible"><span class="case-clip">{personName(row.assignee)}</span></td>
       <td role="cell" data-label="Watch"><Watch row={row} /></td>
     </tr>
   );
@@ -97,5 +94,5 @@ function Watch(props: { readonly row: Row }) {
     row.quarantined > 0 ? `${row.quarantined} set aside` : '',
     row.limits > 0 ? countWords(row.limits, 'limit') : '',
   ].filter((tag) => tag !== '');
-  return tags.length === 0 ? <span>–</span> : <span class="tags">{tags.map((tag) => <span key={tag} class="tag">{tag}</span>)}</span>;
+  return tags.length === 0 ? <span>–</span> : <span class="case-clip">{tags.map((tag) => <span key={tag} class="case-aside">{tag}</span>)}</span>;
 }

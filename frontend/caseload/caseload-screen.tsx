@@ -80,7 +80,7 @@ function Clients(props: { readonly team: string; readonly pages: Pages }) {
   const first = useMemo(() => (state.counts === null ? START : state.query), [pages]);
   useEffect(() => pages.ask(first), [pages, first]);
   return (
-    <>
+    <div class="stack">
       <Filters team={props.team} pages={pages} state={state} />
       {state.error === '' ? null : (
         <Banner tone="caution" title="Not fetched" live>
@@ -90,6 +90,6 @@ function Clients(props: { readonly team: string; readonly pages: Pages }) {
       )}
       <p class="quiet-line" role="status">{state.loading && state.rows.size === 0 ? 'Fetching the caseload…' : countWords(state.total, 'client')}</p>
       <CaseTable pages={pages} state={state} />
-    </>
+    </div>
   );
 }

@@ -1,10 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Counts } from '../model.gen';
-import { Button, levels, levelWord, SelectField, TextField, type Option } from '../parts';
+import { Button, levels, levelWord, More, SelectField, TextField, type Option } from '../parts';
 import { colleagues } from '../people/names';
 import { session } from '../store';
 import type { Caseload, Pages } from './pages';
 import { SORT_WORDS, SORTS, type CaseloadQuery } from './query';
+import { NARROW, useMedia } from './slice';
 
 interface Queue {
   readonly flag: string;
@@ -43,6 +44,7 @@ const TYPING = 200;
 export function Filters(props: { readonly team: string; readonly pages: Pages; readonly state: Caseload }) {
   const { pages, state } = props;
   const { query, counts } = state;
+  const narrow = useMedia(NARROW);
   const [search, setSearch] = useState(query.q);
   const set = (change: Partial<CaseloadQuery>) => pages.ask({ ...query, q: search, ...change });
   useEffect(() => {
@@ -60,16 +62,26 @@ export function Filters(props: { readonly team: string; readonly pages: Pages; r
         ))}
       </div>
       <div class="toolbar">
-        <TextField label="Search by name or number" type="search" value={search} onInput={setSearch} maxLength={100} />
-        <SelectField label="Level" value={query.level} options={LEVEL_OPTIONS} onChange={(level) => set({ level })} />
-        <SelectField label="Responsible" value={query.assignee} options={peopleOptions(props.team, 'Everybody')} onChange={(assignee) => set({ assignee })} />
-        <SelectField label="Status" value={query.status} options={STATUSES} onChange={(status) => set({ status })} />
-        <SelectField
-          label="Order" value={query.sort} options={SORTS.map((sort) => ({ value: sort, label: SORT_WORDS[sort] }))}
-          onChange={(value) => set({ sort: SORTS.find((sort) => sort === value) ?? 'wait', order: 'first' })}
-        />
+        <TextField label="Name or number" type="search" value={search} onInput={setSearch} maxLength={100} />
+        {narrow ? null : <Selects team={props.team} query={query} set={set} />}
       </div>
+      {narrow ? <More summary="Filter and order"><Selects team={props.team} query={query} set={set} /></More> : null}
     </div>
+  );
+}
+
+function Selects(props: { readonly team: string; readonly query: CaseloadQuery; readonly set: (change: Partial<CaseloadQuery>) => void }) {
+  const { query, set } = props;
+  return (
+    <>
+      <SelectField label="Level" value={query.level} options={LEVEL_OPTIONS} onChange={(level) => set({ level })} />
+      <SelectField label="Responsible" value={query.assignee} options={peopleOptions(props.team, 'Everybody')} onChange={(assignee) => set({ assignee })} />
+      <SelectField label="Status" value={query.status} options={STATUSES} onChange={(status) => set({ status })} />
+      <SelectField
+        label="Order" value={query.sort} options={SORTS.map((sort) => ({ value: sort, label: SORT_WORDS[sort] }))}
+        onChange={(value) => set({ sort: SORTS.find((sort) => sort === value) ?? 'wait', order: 'first' })}
+      />
+    </>
   );
 }
 

@@ -28,6 +28,7 @@ function Overview(props: { readonly view: ClientView }) {
   return (
     <Page
       title={client.name}
+      wide
       back={{ href: '/', label: 'Today' }}
       over={<>{client.ref} <SyncBadge state={sync} /></>}
       actions={
@@ -105,7 +106,7 @@ function Visits(props: { readonly visits: readonly VisitCard[] }) {
     <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'State', 'By', 'Answered', 'Sent']}>
       {props.visits.map((visit) => (
         <tr key={visit.id}>
-          <th scope="row"><a class="link-row" href={links.map(visit.id)}>{timeWords(visit.startedAt)}</a></th>
+          <th scope="row"><a class="link-row" href={links.map(visit.id)}>{dateWords(visit.startedAt)}</a></th>
           <td>
             {visit.level === ''
               ? 'none yet'

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, ButtonLink, CheckField, LevelDoor, Page, Segments, SyncBadge, TextField, VirtualList } from '../parts';
+import { NARROW, useMedia } from '../caseload/slice';
 import { loadColleagues } from '../people/names';
 import { clients, session, syncState, type ClientCard } from '../store';
 import { countWords } from '../results/words';
@@ -23,6 +24,7 @@ export function Today() {
   const [search, setSearch] = useState('');
   const [show, setShow] = useState<Show>('open');
   const [hidden, setHidden] = useState(false);
+  const narrow = useMedia(NARROW);
   useEffect(() => void loadColleagues(), []);
   const all = clients.value;
   const me = session.value?.person.id ?? '';
@@ -39,7 +41,7 @@ export function Today() {
       </div>
       <p class="quiet-line" role="status">{countWords(list.length, 'client')}{list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}</p>
       {all.length === 0 ? <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p> : null}
-      <VirtualList label="Clients" items={list} keyOf={(card) => card.id} rowRem={6.5} row={(card) => <ClientRow card={card} hidden={hidden} />} />
+      <VirtualList label="Clients" items={list} keyOf={(card) => card.id} rowRem={narrow ? 9 : 5.5} row={(card) => <ClientRow card={card} hidden={hidden} />} />
     </Page>
   );
 }

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useId } from 'preact/hooks';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 
 /** One part of a screen under its own heading, a landmark for screen readers. */
 export function Part(props: { readonly title: string; readonly children: ComponentChildren; readonly class?: string | undefined }) {
@@ -12,6 +12,20 @@ export function Part(props: { readonly title: string; readonly children: Compone
   );
 }
 
+/** Whether the frame is narrower than what it holds, so that only then it takes the keyboard. */
+function useScrolls() {
+  const frame = useRef<HTMLDivElement>(null);
+  const [scrolls, setScrolls] = useState(false);
+  useEffect(() => {
+    const box = frame.current;
+    if (!box) return undefined;
+    const watch = new ResizeObserver(() => setScrolls(box.scrollWidth > box.clientWidth));
+    watch.observe(box);
+    return () => watch.disconnect();
+  }, []);
+  return { frame, scrolls };
+}
+
 /** A table that scrolls inside its own frame when the screen is narrow. */
 export function Table(props: {
   readonly caption: string;
@@ -20,10 +34,11 @@ export function Table(props: {
   /** Hide the caption from sight where the heading above says the same. */
   readonly captionHidden?: boolean | undefined;
 }) {
+  const { frame, scrolls } = useScrolls();
   return (
-    <div class="table-frame" role="region" aria-label={props.caption} tabIndex={0}>
+    <div ref={frame} class="table-frame" role={scrolls ? 'group' : undefined} aria-label={scrolls ? props.caption : undefined} tabIndex={scrolls ? 0 : undefined}>
       <table class="table">
-        <caption class={props.captionHidden ? 'unseen' : 'table-caption'}>{props.caption}</caption>
+        <caption class={props.captionHidden ? 'unseen' : undefined}>{props.caption}</caption>
         <thead>
           <tr>{props.heads.map((head) => <th key={head} scope="col">{head}</th>)}</tr>
         </thead>
@@ -36,7 +51,7 @@ export function Table(props: {
 /** Short facts, name before value. */
 export function Facts(props: { readonly rows: readonly (readonly [string, ComponentChildren])[] }) {
   return (
-    <dl class="facts">
+    <dl class="fact-list">
       {props.rows.map(([name, value]) => (
         <div key={name} class="fact">
           <dt>{name}</dt>

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { More } from '../parts';
 import type { Definition } from '../store/definition';
@@ -20,6 +21,8 @@ export function ResultBody(props: {
   readonly checklist: Definition;
   readonly standing: Standing;
   readonly hrefOf?: HrefOf | undefined;
+  /** What the screen adds before the notes and cautions. */
+  readonly children?: ComponentChildren;
 }) {
   const { result, checklist, standing, hrefOf = nowhere } = props;
   const titles = useMemo(() => createTitles(checklist), [checklist]);
@@ -32,6 +35,7 @@ export function ResultBody(props: {
       <Control result={result} />
       <Domains result={result} checklist={checklist} titles={titles} hrefOf={hrefOf} />
       <GateTable result={result} />
+      {props.children}
       <Part title="Notes and cautions">
         {result.notes.length > 0 ? <ul class="notes">{result.notes.map((note) => <li key={note}>{note}</li>)}</ul> : null}
         <ul class="notes">{RESULT_CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ul>
