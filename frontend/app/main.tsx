@@ -1,4 +1,5 @@
 import '../style/index.css';
+import '../results/desk.css';
 import './app.css';
 import { render } from 'preact';
 import { applyDisplay } from '../parts';

@@ -2,7 +2,7 @@ import { LevelDoor, levelWord } from '../parts';
 import { failedGate, gatesByLevel, nextLevel } from './explain';
 import type { HrefOf } from './effects';
 import { Part, Table } from './part';
-import type { Gate, ResultView } from './result';
+import type { ResultView } from './result';
 import type { Titles } from './titles';
 
 /** The first condition that failed and the shortest list of changes to the next level. */
@@ -39,22 +39,19 @@ export function WayUp(props: { readonly result: ResultView; readonly titles: Tit
 export function GateTable(props: { readonly result: ResultView }) {
   return (
     <Part title="All conditions">
-      <Table caption="Conditions of each level" captionHidden heads={['Level', 'Condition', 'Met']}>
-        {gatesByLevel(props.result).flatMap((group) =>
-          group.gates.map((gate, at) => <GateRow key={`${gate.level} ${gate.code}`} gate={gate} span={at === 0 ? group.gates.length : 0} />),
-        )}
-      </Table>
+      {gatesByLevel(props.result).map((group) => (
+        <div key={group.level} class="gates">
+          <h3><LevelDoor level={group.level} size="small" /></h3>
+          <Table caption={`Conditions of ${levelWord(group.level)}`} captionHidden heads={['Condition', 'Met']}>
+            {group.gates.map((gate) => (
+              <tr key={gate.code} class={gate.met ? 'gate' : 'gate gate-unmet'}>
+                <td>{gate.sentence}</td>
+                <td class="gate-met">{gate.met ? '✓ met' : '✗ not met'}</td>
+              </tr>
+            ))}
+          </Table>
+        </div>
+      ))}
     </Part>
-  );
-}
-
-function GateRow(props: { readonly gate: Gate; readonly span: number }) {
-  const { gate, span } = props;
-  return (
-    <tr class={gate.met ? 'gate' : 'gate gate-unmet'}>
-      {span > 0 ? <th scope="rowgroup" rowSpan={span}><LevelDoor level={gate.level} size="small" /></th> : null}
-      <td>{gate.sentence}</td>
-      <td class="gate-met">{gate.met ? '✓ met' : '✗ not met'}</td>
-    </tr>
   );
 }
