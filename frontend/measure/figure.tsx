@@ -14,12 +14,12 @@ const frontSpots: Readonly<Record<RegionId, readonly [x: number, y: number]>> = 
 function Drawing(props: { readonly view: 'front' | 'back' }) {
   return (
     <svg class="figure-drawing" viewBox="0 0 100 120" aria-hidden="true" focusable="false" preserveAspectRatio="none">
-      <g fill="none" stroke="currentColor" stroke-width="1.4" stroke-linecap="round" stroke-linejoin="round">
+      <g fill="none" stroke="currentColor" stroke-linecap="round" stroke-linejoin="round">
         <circle cx="50" cy="15" r="10" />
         <path d="M45 25v5M55 25v5M30 33q20-6 40 0l4 6-3 33H29l-3-33z" />
         <path d="M27 36l-9 20 4 18M73 36l9 20-4 18" />
         {props.view === 'front'
-          ? <path d="M34 72l2 18 1 20M66 72l-2 18-1 20M50 76v8M30 112h14M56 112h14" />
+          ? <path d="M33 72h34M38 74l-1 34h-7M62 74l1 34h7M50 74v4" />
           : <path d="M24 30h52v62H24zM20 92h60M28 92v22M72 92v22" />}
         <path d="M12 74h14M74 74h14M12 74v30M88 74v30" />
       </g>

@@ -81,11 +81,9 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
   const number = (counts[current.id] ?? 0) + 1;
   return (
     <div class="measure">
-      <p class="measure-intro">{measurement.intro}</p>
       <PlaceBar visit={view.visit} />
-      <p class="unit-line">Unit: <strong>{unit}</strong>{measurement.force ? ', the same for the whole visit' : ''}</p>
       <div class="measure-columns">
-        <div>
+        <div class="measure-cross">
           <Cross
             legend={measurement.slots.length > 3 ? 'Direction' : 'What'}
             slots={measurement.slots} value={current.id} wanted={measurement.wanted}
@@ -94,9 +92,8 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
             onChange={setChosen}
           />
           <RepeatsWords values={counted(readings)} slot={current} measurement={measurement} unit={unit} />
-          <ReadingList view={view} readings={readings} odd={odd} saver={saver} />
         </div>
-        <div>
+        <div class="measure-pad">
           <Pad
             label={`${current.words}, reading ${number}${number <= measurement.wanted ? ` of ${measurement.wanted}` : ''}${place.site === '' ? '' : `, ${siteWords(place.site)}`}`}
             value={typed} unit={unit} decimals={decimals} error={error}
@@ -108,6 +105,10 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
             onDone={() => void enter()}
           />
           <SavedLine state={saver.state} />
+          <p class="field-hint">{measurement.intro}{measurement.force ? ` The unit is ${unit} for the whole visit.` : ''}</p>
+        </div>
+        <div class="measure-list">
+          <ReadingList view={view} readings={readings} odd={odd} saver={saver} />
         </div>
       </div>
       <RepeatsTable view={view} measurement={measurement} place={place} unit={unit} />

@@ -79,8 +79,8 @@ function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }
         onStop={() => set((clock) => stopClock(clock, Date.now()))}
       />
       <div class="actions">
-        <Button size="big" label="Take one minute off the clock" onPress={() => shift(-1)}>− 1 min</Button>
-        <Button size="big" label="Add one minute to the clock" onPress={() => shift(1)}>+ 1 min</Button>
+        <Button size="big" onPress={() => shift(-1)}>− 1 min</Button>
+        <Button size="big" onPress={() => shift(1)}>+ 1 min</Button>
       </div>
     </div>
   );
@@ -163,23 +163,25 @@ function Trial(props: { readonly view: VisitView }) {
       {kept ? null : <Banner tone="caution" live>This browser does not keep the running counts. Save the run before you leave this page.</Banner>}
       <Clockwork visit={visit.id} draft={draft} />
       <Counters visit={visit.id} draft={draft} />
-      <Field label="Metres driven" hint="0 means not measured." error={error}>
-        {(ids) => (
-          <span class="number-row">
-            <input
-              id={ids.id} class="input input-number input-big" type="text" inputMode="decimal" autoComplete="off" maxLength={8}
-              value={draft.metres} aria-describedby={ids.describedBy} aria-invalid={ids.invalid}
-              onInput={(event) => {
-                const typed = event.currentTarget.value;
-                setError(undefined);
-                trials.change(visit.id, (one) => ({ ...one, metres: typed }));
-              }}
-            />
-            <span class="unit">m</span>
-          </span>
-        )}
-      </Field>
-      <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
+      <div class="trial-metres">
+        <Field label="Metres driven" hint="0 means not measured." error={error}>
+          {(ids) => (
+            <span class="number-row">
+              <input
+                id={ids.id} class="input input-number input-big" type="text" inputMode="decimal" autoComplete="off" maxLength={8}
+                value={draft.metres} aria-describedby={ids.describedBy} aria-invalid={ids.invalid}
+                onInput={(event) => {
+                  const typed = event.currentTarget.value;
+                  setError(undefined);
+                  trials.change(visit.id, (one) => ({ ...one, metres: typed }));
+                }}
+              />
+              <span class="unit">m</span>
+            </span>
+          )}
+        </Field>
+        <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
+      </div>
       <Conditions visit={visit.id} draft={draft} />
       <div class="actions">
         <Button kind="main" size="big" onPress={() => void save()}>Save this run</Button>

@@ -25,7 +25,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
     <fieldset class={props.look} aria-describedby={props.describedBy} disabled={props.disabled}>
       <legend class={props.legendHidden ? 'unseen' : 'field-label'}>{props.legend}</legend>
       {props.options.map((option) => (
-        <label key={option.value} class={option.value === props.value ? 'choice choice-on' : 'choice'}>
+        <label key={option.value} class={`choice${option.value === props.value ? ' choice-on' : ''}${option.text && option.label.length <= 3 ? ' choice-short' : ''}`}>
           <input
             type="radio"
             name={name}

@@ -13,21 +13,20 @@ export interface TallyProps {
 export function Tally(props: TallyProps) {
   return (
     <div class={`tally tally-${props.size ?? 'huge'}`}>
-      <button type="button" class="tally-add" onClick={props.onAdd} aria-label={`${props.label}: add one. Now ${props.count}`}>
-        <span class="tally-count" aria-hidden="true">{props.count}</span>
+      <button type="button" class="tally-add" onClick={props.onAdd}>
+        <span class="tally-count">{props.count}</span>
         <span class="tally-label">{props.label}</span>
         {props.hint ? <span class="tally-hint">{props.hint}</span> : null}
       </button>
       <button
         type="button"
         class="tally-remove"
-        aria-label={`${props.label}: take one back. Now ${props.count}`}
         aria-disabled={props.count === 0 ? 'true' : undefined}
         onClick={() => {
           if (props.count > 0) props.onRemove();
         }}
       >
-        − 1
+        − 1<span class="unseen"> {props.label}</span>
       </button>
       <span class="unseen" role="status">{props.label}: {props.count}</span>
     </div>

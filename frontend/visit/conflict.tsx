@@ -28,11 +28,11 @@ export function Conflict(props: {
               <strong>{answerWords(item, view.checklist, head)}</strong><br />
               said by {whoWords(head.by)}, {timeWords(head.at)}{head.note ? `. Note: ${head.note}` : ''}
             </p>
-            {may ? <Button onPress={() => keep(head)} label={`Keep: ${answerWords(item, view.checklist, head)}`}>Keep this one</Button> : null}
+            {may ? <Button onPress={() => keep(head)} label={`Keep this one: ${answerWords(item, view.checklist, head)}`}>Keep this one</Button> : null}
           </li>
         ))}
       </ul>
-      {may ? null : <p>A clinician or the lead of the team chooses.</p>}
+      {may ? <p>Or answer anew below; then both make room.</p> : <p>A clinician or the lead of the team chooses.</p>}
     </Banner>
   );
 }

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { AnswerGiven } from '../model.gen';
 import { AreaField, Button, More, Segments, TextField } from '../parts';
@@ -67,12 +68,12 @@ function StateButtons(props: BodyProps) {
   return (
     <div class="actions">
       {canClear ? (
-        <Button kind="quiet" label={`${item.title}: back to not tested`} onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}>
+        <Button kind="quiet" label={`Back to not tested: ${item.title}`} onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}>
           Back to not tested
         </Button>
       ) : null}
       {item.na ? (
-        <Button kind="quiet" label={`${item.title}: does not apply`} onPress={() => setAsking(true)}>
+        <Button kind="quiet" label={`${shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'} ${item.title}`} onPress={() => setAsking(true)}>
           {shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'}
         </Button>
       ) : null}
@@ -106,13 +107,23 @@ function Note(props: BodyProps) {
 }
 
 /** What goes with an answer: side questions, the other two states, a note. */
-export function ItemAsides(props: BodyProps) {
-  if (!props.open) return props.shown.note ? <p class="field-hint">Note: {props.shown.note}</p> : null;
+export function ItemAsides(props: BodyProps & { readonly children?: ComponentChildren }) {
+  if (!props.open) {
+    return (
+      <>
+        {props.shown.note ? <p class="field-hint">Note: {props.shown.note}</p> : null}
+        {props.children}
+      </>
+    );
+  }
   return (
     <>
       <Facts {...props} />
-      <StateButtons {...props} />
-      <Note {...props} />
+      <div class="card-foot">
+        <Note {...props} />
+        {props.children}
+        <StateButtons {...props} />
+      </div>
     </>
   );
 }

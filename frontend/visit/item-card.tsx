@@ -68,6 +68,17 @@ function Raised(props: { readonly item: string; readonly view: VisitView }) {
   );
 }
 
+function WhyAndWhat(props: { readonly item: Item }) {
+  const { why, if_poor: poor } = props.item;
+  if (why === undefined && poor === undefined) return null;
+  return (
+    <More summary="Why, and what to do">
+      {why ? <p><strong>Why: </strong>{why}</p> : null}
+      {poor ? <p><strong>If it is poor: </strong>{poor}</p> : null}
+    </More>
+  );
+}
+
 /** One question: its prompt, its answer in the item's own way, and all that goes with it. */
 export function ItemCard(props: CardProps) {
   const { item, view } = props;
@@ -91,14 +102,10 @@ export function ItemCard(props: CardProps) {
         ? <ComputedBody item={item} view={view} shown={shown} />
         : <AnswerBody item={item} view={view} shown={shown} give={give} open={open} />}
       <Raised item={item.id} view={view} />
-      <ItemAsides item={item} view={view} shown={shown} give={give} open={open} />
+      <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
+        <WhyAndWhat item={item} />
+      </ItemAsides>
       <SavedLine state={saver.state} />
-      {item.why !== undefined || item.if_poor !== undefined ? (
-        <More summary="Why, and what to do">
-          {item.why ? <p><strong>Why: </strong>{item.why}</p> : null}
-          {item.if_poor ? <p><strong>If it is poor: </strong>{item.if_poor}</p> : null}
-        </More>
-      ) : null}
     </article>
   );
 }
