@@ -37,6 +37,7 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
   const readings = view.visit.readings.filter((reading) => reading.what === 'release' && reading.site === place.site);
   const standing = readings.filter((reading) => !reading.slip);
   const take = (value: number, missed: boolean) => {
+    if (saver.busy()) return;
     const body: ReadingTaken = {
       what: 'release', site: place.site, state: place.state, supported: place.supported, value, unit: 's',
       ...(missed ? { missed: true } : {}),

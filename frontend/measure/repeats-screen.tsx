@@ -69,6 +69,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
     if (await take(current, value)) setTyped('');
   };
   const enter = async () => {
+    if (saver.busy()) return;
     const read = readNumber(typed, decimals);
     if (place.site === '') return setError('Choose the site first.');
     if (read.kind === 'wrong') return setError(read.message);

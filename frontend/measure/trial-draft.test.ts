@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { startClock } from './clock';
 import { createDraftBox, type Shelf } from './draft-box';
-import { count, freshTrial, isFresh, nextTrial, rates, readTrial, toRun, type TrialDraft } from './trial-draft';
+import { afterSaving, alreadySaved, count, freshTrial, isFresh, nextTrial, rates, readTrial, toRun, type TrialDraft } from './trial-draft';
 import { createTrialStore } from './trial-store';
 
 function createShelf(): Shelf {
@@ -76,6 +76,23 @@ test('the next run keeps place, state and route and starts at 0', () => {
   assert.equal(next.place, 'outdoors');
   assert.equal(next.counts.things, 0);
   assert.equal(isFresh({ ...next, route: '' }), true);
+});
+
+test('a touch that comes while the run is being written belongs to the next run', () => {
+  const draft = { ...count(freshTrial, 'things', 1), clock: { carried: 60_000, since: null, seen: 0 }, metres: '20' };
+  const saved = toRun(draft, 0, 20);
+  const next = afterSaving(count(draft, 'people', 1), saved);
+  assert.equal(next.counts.things, 0);
+  assert.equal(next.counts.people, 1);
+  assert.equal(next.clock.carried, 0);
+});
+
+test('a draft of a run that was saved before the crash is known again', () => {
+  const draft = { ...count(freshTrial, 'things', 1), clock: { carried: 61_234, since: null, seen: 0 }, metres: '20,5' };
+  const saved = toRun(draft, 0, 20.5);
+  assert.equal(alreadySaved(draft, [saved]), true);
+  assert.equal(alreadySaved(count(draft, 'things', 1), [saved]), false);
+  assert.equal(alreadySaved(freshTrial, [saved]), false);
 });
 
 const damaged: readonly unknown[] = [null, 7, 'x', [], { counts: { things: -4, people: 'two' }, clock: { since: 'now' }, place: 'moon' }];

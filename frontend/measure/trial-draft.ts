@@ -44,6 +44,23 @@ export function nextTrial(draft: TrialDraft): TrialDraft {
   return { ...freshTrial, place: draft.place, state: draft.state, route: draft.route };
 }
 
+/** What is left after a run was saved: touches that came while it was being written stay. */
+export function afterSaving(draft: TrialDraft, saved: RunTimed): TrialDraft {
+  const left = tallies.map((name) => [name, Math.max(0, draft.counts[name] - saved[name])] as const);
+  return { ...nextTrial(draft), counts: Object.fromEntries(left) as Record<TallyName, number> };
+}
+
+/**
+ * Whether a draft found after a crash is a run that had been saved just before:
+ * the page died between the record and the clearing of the draft.
+ */
+export function alreadySaved(draft: TrialDraft, runs: readonly RunTimed[]): boolean {
+  if (draft.clock.since !== null || draft.clock.carried === 0) return false;
+  const mine = toRun(draft, 0, Number(draft.metres.replace(',', '.')));
+  return runs.some((run) => run.seconds === mine.seconds && run.metres === mine.metres && run.place === mine.place
+    && run.state === mine.state && tallies.every((name) => run[name] === mine[name]));
+}
+
 /** Running figures of this run; null while there is nothing to divide by. */
 export interface Rates {
   readonly thingsPer50m: number | null;

@@ -6,7 +6,7 @@ import { isOpen, writeVisit } from '../visit/writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from './clock';
 import { feel, keepAwake } from './feedback';
 import { RunList } from './run-list';
-import { count, isFresh, nextTrial, rates, toRun, type TallyName, type TrialDraft } from './trial-draft';
+import { afterSaving, alreadySaved, count, isFresh, nextTrial, rates, toRun, type TallyName, type TrialDraft } from './trial-draft';
 import { trials } from './trial-store';
 
 const longest = 4 * 60 * 60 * 1000;
@@ -145,6 +145,7 @@ function Trial(props: { readonly view: VisitView }) {
   const [clearing, setClearing] = useState(false);
   const metres = readNumber(draft.metres, 1);
   const save = async () => {
+    if (saver.busy()) return;
     const read = readMetres(draft.metres);
     if ('error' in read) return setError(read.error);
     const now = Date.now();
@@ -155,8 +156,11 @@ function Trial(props: { readonly view: VisitView }) {
     const run = toRun(draft, now, read.metres);
     trials.change(visit.id, (one) => ({ ...one, clock: stopClock(one.clock, now) }));
     const done = await saver.save(`run of ${clockWords(run.seconds * 1000)}, ${run.metres} m`, () => writeVisit(visit, 'run-timed', run));
-    if (done) trials.change(visit.id, nextTrial);
+    if (done) trials.change(visit.id, (one) => afterSaving(one, run));
   };
+  useEffect(() => {
+    if (alreadySaved(trials.of(visit.id).value.draft, visit.runs)) trials.change(visit.id, nextTrial);
+  }, [visit.id]);
   return (
     <div class="trial">
       {unwatched > 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}

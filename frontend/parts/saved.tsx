@@ -11,6 +11,8 @@ export interface Saver {
   readonly state: SaveState;
   /** Runs a write; resolves to true when it is on disk, to false when it failed. Never rejects. */
   readonly save: (what: string, write: () => Promise<unknown>) => Promise<boolean>;
+  /** A write is under way right now: a second touch of the same button means nothing. */
+  readonly busy: () => boolean;
 }
 
 function reasonOf(error: unknown): string {
@@ -45,7 +47,7 @@ export function useSave(): Saver {
       return false;
     }
   }, []);
-  return { state, save };
+  return { state, save, busy: () => running.current > 0 };
 }
 
 /** Says whether the last entry is on this tablet. */

@@ -87,7 +87,7 @@ function Signing(props: { readonly view: VisitView }) {
   const sign = async () => {
     if (name.trim() === '') return setError('Expected your name and credential, got nothing.');
     const { result } = view;
-    if (result === null || saver.state.kind === 'saving') return;
+    if (result === null || saver.busy()) return;
     setError(undefined);
     await saver.save('signed', async () => writeVisit(view.visit, 'visit-signed', {
       level: result.level, result: await sha256Hex(view.resultText), name: name.trim(),

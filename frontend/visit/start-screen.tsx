@@ -23,7 +23,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
   const card = cards.find((one) => one.hash === hash) ?? cards.find((one) => one.current) ?? cards[0];
   const start = async () => {
     if (unit === '') return setError('Expected the unit that the gauge shows, got none.');
-    if (!view || !card) return;
+    if (!view || !card || saver.busy()) return;
     const visit = newId();
     const body = {
       client: view.client.id, team: view.client.team, unit,

@@ -12,7 +12,7 @@ export function UndoBar(props: { readonly view: VisitView }) {
   const { step, rest } = takeBack(undoSteps.value, view.visit.id);
   const item = step ? findItem(view.checklist, step.item)?.item : undefined;
   const undo = async () => {
-    if (!step) return;
+    if (!step || saver.busy()) return;
     const done = await saver.save(`${step.title} is as before`, () => writeVisit(view.visit, 'answer-given', step.before));
     if (done) undoSteps.value = rest;
   };
