@@ -1,11 +1,11 @@
 import { lazy, Route, Router } from 'preact-iso';
-import { ClientScreen } from '../clients/client-screen';
 import { Today } from '../clients/today';
 import { Page } from '../parts';
 import { SignIn } from '../people/sign-in';
 
 // The way in and the day's list come with the first script; all else when it
 // is first opened. The service worker has every part on the tablet already.
+const ClientScreen = lazy(() => import('../clients/client-screen').then((m) => m.ClientScreen));
 const NewClient = lazy(() => import('../clients/new-client').then((m) => m.NewClient));
 const SyncScreen = lazy(() => import('../clients/sync-screen').then((m) => m.SyncScreen));
 const AboutScreen = lazy(() => import('../results/about-screen').then((m) => m.AboutScreen));

@@ -38,7 +38,8 @@ export function createBrowser(): Browser {
   const engine = createEngine(startEngineWorker);
   const world: World = {
     http, engine, notices,
-    locks: createLocks('locks' in navigator ? navigator.locks : undefined),
+    // Unit tests import screens where there is no navigator.
+    locks: createLocks(typeof navigator === 'undefined' ? undefined : navigator.locks),
     now: () => new Date(),
     zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
     random: Math.random,

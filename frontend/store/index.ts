@@ -75,7 +75,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
     const answer = await renewSession(browser.http, name, password, signedIn.value.tablet);
     if (answer === 'offline') return;
     if (answer.person.id === signedIn.value.person.id) {
-      signedIn.value = { ...signedIn.value, ...{ person: answer.person, teams: answer.teams, admin: answer.admin, online: true } };
+      signedIn.value = { ...signedIn.value, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
       open.setTeams(answer.teams.map((team) => team.id));
       open.loop.wake();
       return;

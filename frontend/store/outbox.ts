@@ -64,11 +64,9 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       const meta = tx.objectStore('meta');
       const last = (await meta.get('n'))?.number ?? 0;
       if (last !== n - 1) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
-      await Promise.all([
-        tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
-        meta.put({ key: 'n', number: n }),
-        row === null ? undefined : tx.objectStore('subjects').put(row),
-      ]);
+      await tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box });
+      await meta.put({ key: 'n', number: n });
+      if (row !== null) await tx.objectStore('subjects').put(row);
     });
     return { ref, held };
   };

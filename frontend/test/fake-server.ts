@@ -1,0 +1,127 @@
+/** A server in memory that keeps to the protocol, with faults that a test can order. */
+import { createHash } from 'node:crypto';
+import type { Entry } from '../model.gen';
+
+export type Fault =
+  | 'lose-request' // the request never arrives
+  | 'lose-answer' // the server commits, the answer never arrives
+  | 'portal' // a network's own page with status 200
+  | 'signed-out'
+  | 'broken';
+
+export interface FakeServer {
+  readonly fetch: typeof fetch;
+  /** Faults for the next requests, in order; null lets one pass. */
+  readonly faults: (Fault | null)[];
+  log: string;
+  readonly entries: Entry[];
+  /** Exact lines as received, by tablet and number. */
+  readonly lines: Map<string, string>;
+  readonly acks: Map<string, number>;
+  /** Says why an event is set aside; empty to store it. */
+  judge: (event: { readonly kind: string; readonly n: number }) => string;
+  /** Results by visit that GET /clients gives. */
+  readonly results: Map<string, { readonly visit: unknown; readonly text: string }>;
+  /** Forgets everything and begins another log, as after a restore. */
+  readonly restore: (log: string) => void;
+  readonly requests: string[];
+}
+
+const NOW = '2026-03-02T10:00:00.000Z';
+
+function json(status: number, body: unknown): Response {
+  return new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+}
+
+export function createFakeServer(team: string): FakeServer {
+  const server: FakeServer = {
+    fetch: (input, init) => answer(String(input), init ?? {}),
+    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), requests: [],
+    restore: (log) => {
+      server.log = log;
+      server.entries.length = 0;
+      server.lines.clear();
+      server.acks.clear();
+    },
+  };
+
+  const answer = async (url: string, init: RequestInit): Promise<Response> => {
+    server.requests.push(`${init.method ?? 'GET'} ${url}`);
+    const fault = server.faults.shift();
+    if (fault === 'lose-request') throw new TypeError('network down');
+    if (fault === 'portal') return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });
+    if (fault === 'signed-out') return json(401, { error: 'signed-out', message: 'Please sign in.' });
+    if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
+    const response = handle(url, init);
+    if (fault === 'lose-answer') throw new TypeError('network down');
+    return response;
+  };
+
+  const handle = (url: string, init: RequestInit): Response => {
+    const { pathname, searchParams } = new URL(url, 'http://server.test');
+    if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
+    if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
+    if (pathname === '/api/v1/checklists') return json(200, { checklists: [] });
+    if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
+    if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
+    return json(404, { error: 'not-found', message: 'There is nothing with this id.' });
+  };
+  return server;
+}
+
+interface Head {
+  readonly log: string;
+  readonly tablet: string;
+  readonly from: number;
+  readonly count: number;
+  readonly sha256: string;
+}
+
+function push(server: FakeServer, body: string): Response {
+  const cut = body.indexOf('\n');
+  const head = JSON.parse(body.slice(0, cut)) as Head;
+  const rest = body.slice(cut + 1);
+  const lines = rest.split('\n').slice(0, -1);
+  if (createHash('sha256').update(rest).digest('hex') !== head.sha256 || lines.length !== head.count) {
+    return json(400, { error: 'damaged', message: 'The push arrived damaged.' });
+  }
+  if (head.log !== '' && head.log !== server.log) return json(409, { error: 'log', log: server.log, message: 'Another log.' });
+  const ack = server.acks.get(head.tablet) ?? 0;
+  if (head.from > ack + 1) return json(409, { error: 'gap', ack, message: 'Numbers are missing.' });
+  const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
+  server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
+  return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: NOW });
+}
+
+function verdictOn(server: FakeServer, tablet: string, n: number, line: string): unknown {
+  const key = `${tablet}:${n}`;
+  const had = server.lines.get(key);
+  if (had !== undefined && had !== line) return { n, verdict: 'quarantined', code: 'forked', hint: 'Another entry has this number.' };
+  if (had !== undefined) {
+    const at = server.entries.find((one) => (one.raw as { tablet: string; n: number }).tablet === tablet && (one.raw as { n: number }).n === n);
+    return { n, verdict: 'known', pos: at?.pos ?? 0 };
+  }
+  server.lines.set(key, line);
+  const raw = JSON.parse(line) as { kind?: string; n: number };
+  const code = raw.kind === undefined ? 'required' : server.judge({ kind: raw.kind, n });
+  if (code !== '') return { n, verdict: 'quarantined', code, hint: 'It does not fit.', field: 'body.value' };
+  const pos = server.entries.length + 1;
+  server.entries.push({ pos, received: NOW, raw });
+  return { n, verdict: 'stored', pos };
+}
+
+function pull(server: FakeServer, query: URLSearchParams): Response {
+  const log = query.get('log') ?? '';
+  if (log !== '' && log !== server.log) return json(409, { error: 'log', log: server.log, message: 'Another log.' });
+  const [after, limit] = [Number(query.get('after')), Number(query.get('limit'))];
+  const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
+  const next = events.at(-1)?.pos ?? after;
+  const head = server.entries.length;
+  return json(200, { log: server.log, events, next, more: next < head, head, server_time: NOW });
+}
+
+function clientOf(server: FakeServer, client: string): Response {
+  const visits = [...server.results].flatMap(([, one]) =>
+    ((one.visit as { client: string }).client === client ? [{ visit: one.visit, result: { text: one.text, sha256: 'x' } }] : []));
+  return json(200, { client: {}, visits });
+}

@@ -1,0 +1,68 @@
+/** A tablet for tests: the real store on an IndexedDB in memory, with a fake server and engine. */
+import 'fake-indexeddb/auto';
+import { newId, randomBytes } from '../store/bytes';
+import { newDataKey } from '../store/cipher';
+import { openDesk, type Desk, type World } from '../store/desk';
+import type { Engine } from '../store/engine';
+import { createHttp } from '../store/http';
+import { createLocks } from '../store/locks';
+import type { FakeServer } from './fake-server';
+
+export const TEAM = 'team-a';
+
+export interface FakeTablet {
+  readonly desk: Desk;
+  readonly person: string;
+  readonly tablet: string;
+  readonly key: CryptoKey;
+  readonly world: World;
+}
+
+/** Answers each visit text with a result that names its length. */
+export const fakeEngine: Engine = {
+  score: (_key, hash, _rules, visit) =>
+    Promise.resolve(`doorsill-result\t1\ttest\t${hash}\nlevel\tpractise\t1\tTested ${visit.length}.\n`),
+  plausible: () => Promise.resolve({ kind: 'ok', sentence: '' }),
+  thresholds: () => Promise.resolve(''),
+  warm: () => undefined,
+};
+
+export function fakeWorld(server: FakeServer): World {
+  return {
+    http: createHttp(server.fetch), engine: fakeEngine, locks: createLocks(undefined),
+    now: () => new Date('2026-03-02T10:00:00.000Z'), zone: () => 'Europe/Dublin', random: () => 0.5,
+    visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
+    notices: { blocked: () => undefined, outdated: () => undefined },
+  };
+}
+
+export async function newTablet(server: FakeServer): Promise<FakeTablet> {
+  const person = `person-${newId()}`;
+  const { key } = await newDataKey(randomBytes(32), person);
+  return openTablet(server, { person, tablet: `tab-${newId()}`, key });
+}
+
+/** Opens a tablet again, as after closing the browser. */
+export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>): Promise<FakeTablet> {
+  const world = fakeWorld(server);
+  const desk = await openDesk(world, who);
+  desk.setTeams([TEAM]);
+  return { ...who, desk, world };
+}
+
+export async function openClientOn(one: FakeTablet, name = 'Invented Client'): Promise<string> {
+  const id = newId();
+  await one.desk.book.write('client-opened', id, { team: TEAM, ref: 'R-1', name, referred: '2026-01-05', priority: 'soon', course: 'stable' });
+  return id;
+}
+
+export async function startVisitOn(one: FakeTablet, client: string): Promise<string> {
+  const id = newId();
+  const checklist = { id: 'standard', version: '2026.1', hash: 'h'.repeat(64) };
+  await one.desk.book.write('visit-started', id, { client, team: TEAM, checklist, unit: 'gf' });
+  return id;
+}
+
+export async function answerOn(one: FakeTablet, visit: string, item: string, level: string): Promise<string> {
+  return one.desk.book.write('answer-given', visit, { item, state: 'answered', level });
+}
