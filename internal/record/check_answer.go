@@ -27,8 +27,8 @@ func (a *AnswerGiven) checkValue() *Refusal {
 	named, got := a.value()
 	switch a.State {
 	case StateAnswered:
-		if named == "" {
-			return &Refusal{Code: CodeRequired, Field: "level", Want: "a level, a number or both sides, as the item asks"}
+		if named == "" && len(a.Facts) == 0 {
+			return &Refusal{Code: CodeRequired, Field: "level", Want: "a level, a number, both sides or side questions, as the item asks"}
 		}
 	case StateNotApplicable:
 		if a.Reason == "" {

@@ -49,6 +49,15 @@ func (f *VisitFold) Add(pos int64, event *Event, body Body) {
 // Signed says whether the visit has been signed.
 func (f *VisitFold) Signed() bool { return f.visit.Signed != nil }
 
+// Reading finds a reading of the visit.
+func (f *VisitFold) Reading(ref Ref) (Reading, bool) {
+	at, there := f.readings[ref]
+	if !there {
+		return Reading{}, false
+	}
+	return f.visit.Readings[at], true
+}
+
 // Started says whether the fold has seen the visit's start.
 func (f *VisitFold) Started() bool { return f.visit.ID != "" }
 

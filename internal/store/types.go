@@ -84,6 +84,34 @@ type Result struct {
 	// Pos is the position of the last event that the result knows of.
 	Pos int64  `json:"pos"`
 	At  string `json:"at"`
+	// Brief is what the caseload needs of the visit.
+	Brief Brief `json:"brief"`
+}
+
+// Brief is a visit in a few words.
+type Brief struct {
+	Client string `json:"client"`
+	// Begun is when the visit was started: what its tablet claims, but not
+	// later than when the server first heard of it.
+	Begun  string `json:"begun"`
+	Author string `json:"author"`
+	Signed bool   `json:"signed"`
+	// Mismatch marks a signed visit whose first result was not the one that
+	// was shown when signing.
+	Mismatch bool   `json:"mismatch,omitempty"`
+	Recheck  string `json:"recheck,omitempty"`
+	// Choices counts items that wait for a choice, Unknown events that this
+	// version can not read.
+	Choices int `json:"choices"`
+	Unknown int `json:"unknown,omitempty"`
+	// Level, Effective, Interim, Override, Stops and Limits are those of a
+	// Summary; Level is empty when the visit could not be scored.
+	Level     string `json:"level,omitempty"`
+	Effective string `json:"effective,omitempty"`
+	Interim   bool   `json:"interim,omitempty"`
+	Override  bool   `json:"override,omitempty"`
+	Stops     int    `json:"stops"`
+	Limits    int    `json:"limits"`
 }
 
 // Summary is the caseload's line of one client.

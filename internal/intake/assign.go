@@ -1,0 +1,121 @@
+package intake
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"doorsill/internal/account"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// serverTablet is the stream of events that the server writes itself.
+const serverTablet = "server"
+
+// Assign sets who is responsible for a client and where the client stands,
+// when version is still the client's. Clinicians and leads of the client's
+// team may do so. It returns the client as it stands then. The error is
+// *Changed when somebody else was quicker, *account.Invalid,
+// account.ErrSignedOut or account.ErrNotAllowed, or a fault.
+func (in *Intake) Assign(ctx context.Context, who account.Caller, client string, version int64, assignee, status string) (record.Client, error) {
+	if !who.SignedIn() {
+		return record.Client{}, account.ErrSignedOut
+	}
+	var after record.Client
+	err := in.submit(ctx, func(c *commit) (err error) {
+		after, err = c.assign(who, client, record.ClientAssigned{
+			Assignee: assignee, Status: status, Version: version + 1, By: who.Person,
+		})
+		return err
+	})
+	return after, err
+}
+
+func (c *commit) assign(who account.Caller, id string, body record.ClientAssigned) (record.Client, error) {
+	s, err := c.find(id)
+	if err != nil {
+		return record.Client{}, err
+	}
+	if s == nil || s.Kind != store.SubjectClient || !mayAssign(who.Role(s.Team)) {
+		return record.Client{}, account.ErrNotAllowed
+	}
+	if err := c.assignable(s.Team, body); err != nil {
+		return record.Client{}, err
+	}
+	before, err := c.client(id)
+	if err != nil {
+		return record.Client{}, err
+	}
+	if before.Version != body.Version-1 {
+		return record.Client{}, &Changed{Client: before}
+	}
+	if err := c.say(s, record.KindClientAssigned, body); err != nil {
+		return record.Client{}, err
+	}
+	return c.client(id)
+}
+
+func mayAssign(role string) bool { return role == store.RoleClinician || role == store.RoleLead }
+
+func (c *commit) assignable(team string, body record.ClientAssigned) error {
+	if !slices.Contains(record.Statuses(), body.Status) {
+		return &account.Invalid{Field: "status", Want: strings.Join(record.Statuses(), ", ")}
+	}
+	if body.Assignee == "" {
+		return nil
+	}
+	members, err := c.w.MembershipsOfTeam(team)
+	if err != nil {
+		return fmt.Errorf("assign client: %w", err)
+	}
+	for _, member := range members {
+		if member.Person == body.Assignee {
+			return nil
+		}
+	}
+	return &account.Invalid{Field: "assignee", Want: "somebody who works in the client's team"}
+}
+
+func (c *commit) client(id string) (record.Client, error) {
+	entries, err := c.w.EntriesOfSubject(id)
+	if err != nil {
+		return record.Client{}, fmt.Errorf("read client %s: %w", id, err)
+	}
+	return record.FoldClient(entries)
+}
+
+// say writes an event of the server's own.
+func (c *commit) say(s *subject, kind string, body any) error {
+	stream, err := c.w.Tablet(serverTablet)
+	if errors.Is(err, store.ErrNotFound) {
+		stream, err = store.Tablet{ID: serverTablet, Person: serverTablet, Label: "the server itself", Registered: c.now}, nil
+	}
+	if err != nil {
+		return fmt.Errorf("find the server's stream: %w", err)
+	}
+	content, err := json.Marshal(body)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", kind, err)
+	}
+	stream.Ack++
+	stream.LastPush = c.now
+	raw, err := json.Marshal(record.Event{
+		Tablet: serverTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: serverTablet,
+		At: c.now, Zone: "UTC", Schema: record.SchemaNow, Seen: c.head, Body: content,
+	})
+	if err != nil {
+		return fmt.Errorf("write %s: %w", kind, err)
+	}
+	pos, err := c.w.Append(store.Batch{
+		Tablet: serverTablet, FirstN: stream.Ack, Team: s.Team, Subject: s.ID, Received: c.now, Events: [][]byte{raw},
+	})
+	if err != nil {
+		return fmt.Errorf("write %s: %w", kind, err)
+	}
+	c.head, s.last = pos, pos
+	return errors.Join(c.w.SetTablet(stream), c.touch(s))
+}

@@ -1,0 +1,139 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// commit is one update under way.
+type commit struct {
+	in *Intake
+	w  store.Writer
+	// now is the time of arrival of everything in this commit.
+	now string
+	// head is the last position given so far.
+	head     int64
+	subjects map[string]*subject
+	// visits and clients are the ids that changed, in the order of change.
+	visits, clients []*subject
+}
+
+// subject is a client or visit that the commit has looked at.
+type subject struct {
+	store.Subject
+	// fold is the visit so far, with what this commit added.
+	fold   *record.VisitFold
+	pinned *shelved
+	// begun is when the server first heard of the visit.
+	begun string
+	// last is the position of the last event.
+	last    int64
+	changed bool
+}
+
+func newCommit(in *Intake, w store.Writer) *commit {
+	return &commit{in: in, w: w, now: stampOf(in.now()), head: w.Head(), subjects: make(map[string]*subject)}
+}
+
+// find returns a subject, nil when there is none.
+func (c *commit) find(id string) (*subject, error) {
+	if s, there := c.subjects[id]; there {
+		return s, nil
+	}
+	known, err := c.w.Subject(id)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("find subject %s: %w", id, err)
+	}
+	s := &subject{Subject: known}
+	if known.Kind == store.SubjectVisit {
+		if err := c.load(s); err != nil {
+			return nil, err
+		}
+	}
+	c.subjects[id] = s
+	return s, nil
+}
+
+// load folds what the store has of a visit.
+func (c *commit) load(s *subject) error {
+	entries, err := c.w.EntriesOfSubject(s.ID)
+	if err != nil {
+		return fmt.Errorf("load visit %s: %w", s.ID, err)
+	}
+	s.fold = record.NewVisitFold()
+	s.pinned = c.in.shelf.byHash[s.Checklist]
+	for i := range entries {
+		event, err := record.Decode(entries[i].Raw)
+		if err != nil {
+			return fmt.Errorf("load visit %s: entry at position %d: %w", s.ID, entries[i].Pos, err)
+		}
+		body, err := record.ReadBody(&event)
+		if err != nil {
+			body = nil
+		}
+		s.fold.Add(entries[i].Pos, &event, body)
+	}
+	if len(entries) > 0 {
+		s.begun, s.last = entries[0].Received, entries[len(entries)-1].Pos
+	}
+	return nil
+}
+
+// open adds a new subject.
+func (c *commit) open(s store.Subject, pinned *shelved) (*subject, error) {
+	if err := c.w.AddSubject(s); err != nil {
+		return nil, err
+	}
+	made := &subject{Subject: s, pinned: pinned, begun: c.now}
+	if s.Kind == store.SubjectVisit {
+		made.fold = record.NewVisitFold()
+	}
+	c.subjects[s.ID] = made
+	return made, nil
+}
+
+// touch notes that a subject changed.
+func (c *commit) touch(s *subject) error {
+	if s.changed {
+		return nil
+	}
+	s.changed = true
+	if s.Kind == store.SubjectClient {
+		c.clients = append(c.clients, s)
+		return nil
+	}
+	c.visits = append(c.visits, s)
+	return c.touchClient(s.Client)
+}
+
+func (c *commit) touchClient(id string) error {
+	client, err := c.find(id)
+	if err != nil || client == nil {
+		return err
+	}
+	return c.touch(client)
+}
+
+// finish scores the visits that changed and writes the caseload's lines.
+func (c *commit) finish() ([]store.Summary, error) {
+	for _, visit := range c.visits {
+		if err := c.score(visit); err != nil {
+			return nil, err
+		}
+	}
+	var changed []store.Summary
+	for _, client := range c.clients {
+		line, err := c.summarise(client)
+		if err != nil {
+			return nil, err
+		}
+		changed = append(changed, line)
+	}
+	return changed, nil
+}

@@ -1,0 +1,136 @@
+package intake
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"doorsill/internal/record"
+)
+
+// Header is the first line of a push.
+type Header struct {
+	// Log is the log id that the tablet knows, empty before the first push.
+	Log    string `json:"log"`
+	Tablet string `json:"tablet"`
+	// From is the number of the first event, Count how many follow.
+	From  int64 `json:"from"`
+	Count int   `json:"count"`
+	// SHA256 is over everything after the first line's end, in hex.
+	SHA256 string `json:"sha256"`
+	// At is the tablet's time of sending, RFC 3339; optional. With it a clock
+	// that is off is noticed whichever way it is off.
+	At string `json:"at,omitempty"`
+}
+
+// push is a push that has been read but not yet taken in.
+type push struct {
+	Header
+	items []item
+	// skew is how far the tablet's clock is ahead, if it could be told.
+	skew    time.Duration
+	hasSkew bool
+}
+
+// item is one event of a push.
+type item struct {
+	raw   []byte
+	event record.Event
+	// body is nil when the kind or schema is not known.
+	body record.Body
+	bad  *record.Refusal
+}
+
+// readPush reads a whole push and decodes its events. It never reads more than
+// the limits allow.
+func readPush(body io.Reader) (*push, error) {
+	data, err := io.ReadAll(io.LimitReader(body, MaxHeader+MaxBody+1))
+	if err != nil {
+		return nil, fmt.Errorf("read push: %w", err)
+	}
+	if len(data) == 0 {
+		return nil, damaged("", "a first line with log, tablet, from, count and sha256", "The push was empty.")
+	}
+	line, rest, ended := bytes.Cut(data, []byte{'\n'})
+	if len(line) > MaxHeader {
+		return nil, damaged("", fmt.Sprintf("a first line of at most %d bytes", MaxHeader), "The first line of the push is too long.")
+	}
+	if len(rest) > MaxBody {
+		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
+			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
+	}
+	p := &push{}
+	if err := p.header(line); err != nil {
+		return nil, err
+	}
+	if !ended && p.Count > 0 {
+		return nil, damaged("count", fmt.Sprintf("%d lines", p.Count), "The push ended after its first line.")
+	}
+	if sum := sha256.Sum256(rest); hex.EncodeToString(sum[:]) != p.SHA256 {
+		return nil, damaged("sha256", "the hash of the lines that follow", "The push was changed on its way; it will be sent again.")
+	}
+	return p, p.split(rest)
+}
+
+func (p *push) header(line []byte) error {
+	if err := json.Unmarshal(line, &p.Header); err != nil {
+		return damaged("", "a first line with log, tablet, from, count and sha256, as JSON", "The first line of the push can not be read.")
+	}
+	switch {
+	case !record.ValidID(p.Tablet):
+		return damaged("tablet", "the tablet's id", "The push does not say which tablet it comes from.")
+	case p.From < 1:
+		return damaged("from", "a number from 1", "The push does not say which event is its first.")
+	case p.Count < 0:
+		return damaged("count", "a number from 0", "The push does not say how many events it holds.")
+	case p.Count > MaxEvents:
+		return &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d events a push", MaxEvents),
+			Message: fmt.Sprintf("The push holds more than %d events; send fewer at a time.", MaxEvents)}
+	}
+	return nil
+}
+
+// split cuts the lines apart and decodes each.
+func (p *push) split(rest []byte) error {
+	lines := bytes.Count(rest, []byte{'\n'})
+	if len(rest) > 0 && rest[len(rest)-1] != '\n' {
+		lines++
+	}
+	if lines != p.Count {
+		return damaged("count", fmt.Sprintf("%d lines", lines), fmt.Sprintf("The push says %d events but holds %d.", p.Count, lines))
+	}
+	p.items = make([]item, p.Count)
+	for i := range p.items {
+		p.items[i].raw, rest, _ = bytes.Cut(rest, []byte{'\n'})
+		p.items[i].decode()
+	}
+	return nil
+}
+
+func (it *item) decode() {
+	var err error
+	if it.event, err = record.Decode(it.raw); err == nil {
+		it.body, err = record.ReadBody(&it.event)
+	}
+	it.bad, _ = err.(*record.Refusal)
+}
+
+// measure tells how far the tablet's clock is off: by what it says at sending,
+// or else by an event from the future.
+func (p *push) measure(now time.Time) {
+	if at, err := time.Parse(time.RFC3339, p.At); err == nil {
+		p.skew, p.hasSkew = at.Sub(now), true
+		return
+	}
+	for i := range p.items {
+		if at, err := time.Parse(time.RFC3339, p.items[i].event.At); err == nil && at.Sub(now) > p.skew {
+			p.skew, p.hasSkew = at.Sub(now), true
+		}
+	}
+}
+
+func (p *push) skewed() bool { return p.skew > MostSkew || p.skew < -MostSkew }

@@ -1,0 +1,210 @@
+package intake
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"doorsill/internal/account"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// Verdicts on an event.
+const (
+	Stored      = "stored"      // it has a position in the log
+	Known       = "known"       // the same bytes were taken before
+	Quarantined = "quarantined" // kept, but not counted
+)
+
+// Verdict is what became of one event.
+type Verdict struct {
+	N       int64  `json:"n"`
+	Verdict string `json:"verdict"`
+	// Pos is the log position of what is stored or known.
+	Pos int64 `json:"pos,omitempty"`
+	// Code, Hint, Field and Want say why something was set aside.
+	Code  string `json:"code,omitempty"`
+	Hint  string `json:"hint,omitempty"`
+	Field string `json:"field,omitempty"`
+	Want  string `json:"want,omitempty"`
+}
+
+// Answer is the receipt of a push.
+type Answer struct {
+	Log string `json:"log"`
+	// Ack is the highest number up to which the server keeps every event.
+	Ack        int64     `json:"ack"`
+	Verdicts   []Verdict `json:"verdicts"`
+	ServerTime string    `json:"server_time"`
+}
+
+// Push takes in what a tablet sends, in the form that PROTOCOL.md describes. It
+// can be repeated: what was taken before is Known. The error is a *PushError,
+// account.ErrSignedOut, ErrClosed, the context's or the reader's, or a fault.
+func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (Answer, error) {
+	if !who.SignedIn() {
+		return Answer{}, account.ErrSignedOut
+	}
+	p, err := readPush(body)
+	if err != nil {
+		return Answer{}, err
+	}
+	now := in.now()
+	p.measure(now)
+	var answer Answer
+	err = in.submit(ctx, func(c *commit) (err error) {
+		answer, err = c.push(who, p)
+		return err
+	})
+	if err != nil {
+		return Answer{}, err
+	}
+	answer.ServerTime = stampOf(now)
+	return answer, nil
+}
+
+// push takes one push in.
+func (c *commit) push(who account.Caller, p *push) (Answer, error) {
+	tablet, err := c.admit(who, p)
+	if err != nil {
+		return Answer{}, err
+	}
+	t := taking{commit: c, who: who, push: p, tablet: tablet.ID}
+	answer := Answer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
+	for i := range p.items {
+		n := p.From + int64(i)
+		take := t.fresh
+		if n <= tablet.Ack {
+			take = t.again
+		}
+		verdict, err := take(n, &p.items[i])
+		if err != nil {
+			return Answer{}, fmt.Errorf("take in event %d of tablet %s: %w", n, tablet.ID, err)
+		}
+		answer.Verdicts = append(answer.Verdicts, verdict)
+	}
+	if err := t.flush(); err != nil {
+		return Answer{}, fmt.Errorf("take in push of tablet %s: %w", tablet.ID, err)
+	}
+	answer.Ack = max(tablet.Ack, p.From+int64(len(p.items))-1)
+	return answer, c.receipt(tablet, p, answer.Ack)
+}
+
+// admit says whether a push may be taken in at all.
+func (c *commit) admit(who account.Caller, p *push) (store.Tablet, error) {
+	tablet, err := c.w.Tablet(p.Tablet)
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return tablet, fmt.Errorf("find tablet: %w", err)
+	}
+	if err != nil || tablet.Person != who.Person || tablet.Revoked {
+		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
+			Message: "This tablet is not registered for the person who is signed in."}
+	}
+	if log := c.w.LogID(); p.Log != "" && p.Log != log {
+		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
+			Message: "The server's records were restored; the tablet will send its entries again."}
+	}
+	if p.From > tablet.Ack+1 {
+		return tablet, &PushError{Code: CodeGap, Ack: tablet.Ack, Field: "from", Want: fmt.Sprintf("%d", tablet.Ack+1),
+			Message: fmt.Sprintf("Entries before %d have not arrived; the tablet will send again from %d.", p.From, tablet.Ack+1)}
+	}
+	return tablet, nil
+}
+
+// receipt writes down how far the tablet's events were taken in. A push that
+// brought nothing new leaves the tablet as it was.
+func (c *commit) receipt(tablet store.Tablet, p *push, ack int64) error {
+	skew := int64(p.skew / time.Second)
+	if ack == tablet.Ack && (!p.hasSkew || skew == tablet.SkewSeconds) {
+		return nil
+	}
+	tablet.Ack, tablet.LastPush = ack, c.now
+	if p.hasSkew {
+		tablet.SkewSeconds = skew
+	}
+	return c.w.SetTablet(tablet)
+}
+
+// taking is one push being taken in.
+type taking struct {
+	*commit
+	who    account.Caller
+	push   *push
+	tablet string
+	// batch holds accepted events that follow one another about subject.
+	batch   store.Batch
+	subject *subject
+}
+
+// fresh takes an event that has not been here before.
+func (t *taking) fresh(n int64, it *item) (Verdict, error) {
+	s, bad, err := t.place(n, it)
+	if err != nil {
+		return Verdict{}, err
+	}
+	if bad != nil {
+		if err := t.flush(); err != nil {
+			return Verdict{}, err
+		}
+		return t.aside(n, it, bad)
+	}
+	if t.subject != s {
+		if err := t.flush(); err != nil {
+			return Verdict{}, err
+		}
+		t.subject = s
+		t.batch = store.Batch{
+			Tablet: t.tablet, FirstN: n, Team: s.Team, Subject: s.ID, Received: t.now, Skewed: t.push.skewed(),
+			Events: make([][]byte, 0, len(t.push.items)),
+		}
+	}
+	t.batch.Events = append(t.batch.Events, it.raw)
+	t.head++
+	s.last = t.head
+	if s.fold != nil {
+		s.fold.Add(t.head, &it.event, it.body)
+	}
+	return Verdict{N: n, Verdict: Stored, Pos: t.head}, t.touch(s)
+}
+
+// flush appends the batch to the log.
+func (t *taking) flush() error {
+	if t.subject == nil {
+		return nil
+	}
+	t.subject = nil
+	first, err := t.w.Append(t.batch)
+	if err == nil && first+int64(len(t.batch.Events))-1 != t.head {
+		err = fmt.Errorf("position %d was given, %d expected: %w", first, t.head, store.ErrOrder)
+	}
+	return err
+}
+
+// again takes an event whose number has been here before.
+func (t *taking) again(n int64, it *item) (Verdict, error) {
+	placed, err := t.w.Placed(t.tablet, n)
+	if err != nil {
+		return Verdict{}, err
+	}
+	if bytes.Equal(placed.Raw, it.raw) {
+		if placed.Quarantine != 0 {
+			return t.verdictOf(placed.Quarantine)
+		}
+		return Verdict{N: n, Verdict: Known, Pos: placed.Pos}, nil
+	}
+	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet, N: n})
+	if err != nil {
+		return Verdict{}, err
+	}
+	for i := range earlier {
+		if bytes.Equal(earlier[i].Raw, it.raw) {
+			return verdictOf(&earlier[i]), nil
+		}
+	}
+	return t.aside(n, it, &record.Refusal{Code: record.CodeForked, Field: "n",
+		Want: "the event that this number was first sent with", Got: "another one"})
+}

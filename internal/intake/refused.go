@@ -1,0 +1,19 @@
+package intake
+
+import (
+	"context"
+	"errors"
+
+	"doorsill/internal/account"
+)
+
+// refused says whether an error is an answer to the caller and not a fault.
+// Jobs return these only before they have written anything.
+func refused(err error) bool {
+	var push *PushError
+	var changed *Changed
+	var invalid *account.Invalid
+	return errors.As(err, &push) || errors.As(err, &changed) || errors.As(err, &invalid) ||
+		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, account.ErrNotFound) ||
+		errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
+}

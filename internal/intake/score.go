@@ -1,0 +1,139 @@
+package intake
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/visittext"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// score computes a visit's result and keeps it with the visit in brief. A
+// visit that the engine can not read has no level; its events are kept.
+func (c *commit) score(s *subject) error {
+	visit := s.fold.Visit()
+	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: c.now}
+	if s.pinned != nil {
+		if text, err := s.pinned.scorer.Score(visittext.Encode(visit)); err == nil {
+			sum := sha256.Sum256(text)
+			result.Text, result.SHA256 = text, hex.EncodeToString(sum[:])
+		}
+	}
+	result.Brief = brief(&visit, s.begun, result)
+	if visit.Signed != nil && len(visit.Amendments) > 0 {
+		before, err := c.w.Result(s.ID)
+		if err != nil && !errors.Is(err, store.ErrNotFound) {
+			return fmt.Errorf("score visit %s: %w", s.ID, err)
+		}
+		result.Brief.Mismatch = before.Brief.Mismatch
+	}
+	return c.w.SetResult(result)
+}
+
+func brief(visit *record.Visit, begun string, result store.Result) store.Brief {
+	b := store.Brief{
+		Client: visit.Client, Begun: begun, Author: visit.Started.By,
+		Signed: visit.Signed != nil, Unknown: visit.Unknown,
+	}
+	if claimed := visit.Started.At; claimed != "" && claimed < begun {
+		b.Begun = claimed
+	}
+	if visit.Plan != nil {
+		b.Recheck = visit.Plan.Recheck
+	}
+	if visit.Signed != nil {
+		b.Mismatch = visit.Signed.Result != result.SHA256
+	}
+	for i := range visit.Answers {
+		if len(visit.Answers[i].Heads) > 1 {
+			b.Choices++
+		}
+	}
+	readResult(&b, string(result.Text))
+	return b
+}
+
+// readResult takes from a result text what the caseload shows.
+func readResult(b *store.Brief, text string) {
+	for text != "" {
+		var line string
+		line, text, _ = strings.Cut(text, "\n")
+		kind, rest, _ := strings.Cut(line, "\t")
+		first, rest, _ := strings.Cut(rest, "\t")
+		second, _, _ := strings.Cut(rest, "\t")
+		switch kind {
+		case "level":
+			b.Level, b.Effective, b.Interim = first, first, second == "1"
+		case "effect":
+			if strings.HasPrefix(first, "limit") {
+				b.Limits++
+			} else {
+				b.Stops++
+			}
+		case "override":
+			if first == "accepted" {
+				b.Effective, b.Override = second, true
+			}
+		}
+	}
+}
+
+// summarise writes a client's line anew.
+func (c *commit) summarise(s *subject) (store.Summary, error) {
+	var line store.Summary
+	entries, err := c.w.EntriesOfSubject(s.ID)
+	if err != nil {
+		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
+	}
+	client, err := record.FoldClient(entries)
+	if err != nil {
+		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
+	}
+	line = store.Summary{
+		Client: s.ID, Team: s.Team, Name: client.Name, Ref: client.Ref, Priority: client.Priority, Course: client.Course,
+		Assignee: client.Assignee, Status: client.Status, Referred: client.Referred, Version: client.Version,
+	}
+	if err := c.countVisits(&line); err != nil {
+		return line, err
+	}
+	aside, err := c.w.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
+	if err != nil {
+		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
+	}
+	line.Quarantined = len(aside)
+	return line, c.w.SetSummary(line)
+}
+
+// countVisits fills in what a line says about visits. The visit that counts is
+// the one begun last; a visit that was sent late does not hide a newer one.
+func (c *commit) countVisits(line *store.Summary) error {
+	visits, err := c.w.VisitsOfClient(line.Client)
+	if err != nil {
+		return fmt.Errorf("summarise client %s: %w", line.Client, err)
+	}
+	for _, id := range visits {
+		result, err := c.w.Result(id)
+		if err != nil {
+			return fmt.Errorf("summarise client %s: visit %s: %w", line.Client, id, err)
+		}
+		b := result.Brief
+		line.Visits++
+		line.Choices += b.Choices
+		line.Unknown += b.Unknown
+		if !b.Signed {
+			line.Unsigned++
+		}
+		if b.Begun < line.LastVisit {
+			continue
+		}
+		line.Visit, line.LastVisit, line.Author = id, b.Begun, b.Author
+		line.Level, line.Effective, line.Interim, line.Override = b.Level, b.Effective, b.Interim, b.Override
+		line.Stops, line.Limits, line.Signed, line.Mismatch, line.Recheck = b.Stops, b.Limits, b.Signed, b.Mismatch, b.Recheck
+	}
+	return nil
+}

@@ -1,0 +1,55 @@
+package intake
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"doorsill/internal/account"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// Settle notes that a quarantined entry was dealt with and how. The lead of
+// the entry's team may do so, and the person who sent it. The entry stays. The
+// error is *account.Invalid, account.ErrSignedOut or account.ErrNotAllowed,
+// or a fault.
+func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note string) (store.Quarantined, error) {
+	if !who.SignedIn() {
+		return store.Quarantined{}, account.ErrSignedOut
+	}
+	note = strings.TrimSpace(note)
+	if note == "" || utf8.RuneCountInString(note) > record.LongestText {
+		return store.Quarantined{}, &account.Invalid{Field: "note", Want: "a sentence that says how the entry was dealt with"}
+	}
+	var after store.Quarantined
+	err := in.submit(ctx, func(c *commit) (err error) {
+		after, err = c.settle(who, id, note)
+		return err
+	})
+	return after, err
+}
+
+func (c *commit) settle(who account.Caller, id int64, note string) (store.Quarantined, error) {
+	q, err := c.w.Quarantined(id)
+	if errors.Is(err, store.ErrNotFound) {
+		return q, account.ErrNotAllowed
+	}
+	if err != nil {
+		return q, fmt.Errorf("settle entry %d: %w", id, err)
+	}
+	if !who.Leads(q.Team) && !(q.Person == who.Person && who.Member(q.Team)) {
+		return store.Quarantined{}, account.ErrNotAllowed
+	}
+	settled := store.Settlement{By: who.Person, At: c.now, Note: note}
+	if err := c.w.Settle(id, settled); err != nil {
+		return q, err
+	}
+	q.Settled = &settled
+	if q.Client != "" {
+		return q, c.touchClient(q.Client)
+	}
+	return q, nil
+}

@@ -1,0 +1,65 @@
+package intake
+
+import (
+	"doorsill/internal/checklist"
+	"doorsill/internal/engine"
+	"doorsill/internal/record"
+)
+
+// shelf holds the checklists that visits can be pinned to, with their scorers.
+type shelf struct {
+	byHash map[string]*shelved
+	all    []*shelved
+}
+
+type shelved struct {
+	list   *checklist.Definition
+	scorer *engine.Scorer
+}
+
+func newShelf(lists []*checklist.Definition) shelf {
+	s := shelf{byHash: make(map[string]*shelved, len(lists))}
+	for _, list := range lists {
+		one := &shelved{list: list, scorer: engine.New(list.Rules())}
+		s.byHash[list.Hash()] = one
+		s.all = append(s.all, one)
+	}
+	return s
+}
+
+// find finds the checklist that a new visit names.
+func (s shelf) find(ref record.ChecklistRef) (*shelved, *record.Refusal) {
+	one := s.byHash[ref.Hash]
+	if one == nil {
+		return nil, &record.Refusal{Code: record.CodeOtherChecklist, Field: "body.checklist.hash",
+			Want: "a checklist version that the server has", Got: ref.ID + " " + ref.Version}
+	}
+	if one.list.ID != ref.ID || one.list.Version != ref.Version {
+		return nil, &record.Refusal{Code: record.CodeOtherChecklist, Field: "body.checklist.version",
+			Want: one.list.ID + " " + one.list.Version + ", whose hash it names", Got: ref.ID + " " + ref.Version}
+	}
+	return one, nil
+}
+
+// check checks an answer of a visit that is pinned to a checklist. field is
+// where the answer stands in the event.
+func (s shelf) check(pinned *shelved, answer *record.AnswerGiven) *record.Refusal {
+	bad, ok := pinned.list.CheckAnswer(*answer).(*record.Refusal)
+	if !ok {
+		return nil
+	}
+	if bad.Code == record.CodeUnknownItem && s.elsewhere(answer.Item) {
+		bad.Code = record.CodeOtherChecklist
+	}
+	return bad
+}
+
+// elsewhere says whether another version has the item.
+func (s shelf) elsewhere(item string) bool {
+	for _, one := range s.all {
+		if one.list.Item(item) != nil {
+			return true
+		}
+	}
+	return false
+}
