@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { judge, suggestionIn, type Judge } from './plausible-dialog';
+import { judge, suggestionIn, type Judge } from './judge';
 
 const chin = { what: 'force', site: 'chin', unit: 'gf' };
 

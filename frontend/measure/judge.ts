@@ -1,0 +1,60 @@
+import type { Plausibility } from '../store';
+import { forceUnits, fromGramForce, toGramForce, type ForceUnit } from './units';
+
+/** What is measured, where, in which unit. */
+export interface Measured {
+  readonly what: string;
+  readonly site: string;
+  readonly unit: string;
+}
+
+/** A value that is possible but unusual, with what may have been meant. */
+export interface Asked {
+  readonly value: number;
+  readonly sentence: string;
+  readonly suggestion: number | null;
+}
+
+export type Judged =
+  | { readonly kind: 'ok' }
+  | { readonly kind: 'refuse'; readonly sentence: string }
+  | { readonly kind: 'ask'; readonly asked: Asked };
+
+export type Judge = (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
+
+function isForceUnit(unit: string): unit is ForceUnit {
+  return (forceUnits as readonly string[]).includes(unit);
+}
+
+/** A suggestion such as "153 gf" as a number in the visit's unit. */
+export function suggestionIn(text: string | undefined, unit: string): number | null {
+  const [number = '', named = ''] = (text ?? '').split(' ');
+  const value = Number(number);
+  if (number === '' || number === '-' || !Number.isFinite(value)) return null;
+  if (named === unit || named === '') return value;
+  return isForceUnit(named) && isForceUnit(unit) ? fromGramForce(toGramForce(value, named), unit) : null;
+}
+
+/**
+ * Judges a value before it is saved. Where the engine has no better idea, a
+ * digit too many is offered: 4200 may have been 420. When the engine is not
+ * there the value passes, and the server still checks it.
+ */
+export async function judge(measured: Measured, value: number, ask: Judge): Promise<Judged> {
+  const { what, site, unit } = measured;
+  try {
+    const answer = await ask(what, site, value, unit);
+    if (answer.kind === 'ok') return { kind: 'ok' };
+    if (answer.kind === 'refuse') return { kind: 'refuse', sentence: answer.sentence };
+    const named = suggestionIn(answer.suggestion, unit);
+    return { kind: 'ask', asked: { value, sentence: answer.sentence, suggestion: named ?? await tenth(measured, value, ask) } };
+  } catch {
+    return { kind: 'ok' };
+  }
+}
+
+async function tenth(measured: Measured, value: number, ask: Judge): Promise<number | null> {
+  const less = Number((value / 10).toFixed(4));
+  if (less === 0) return null;
+  return (await ask(measured.what, measured.site, less, measured.unit)).kind === 'ok' ? less : null;
+}
