@@ -1,9 +1,10 @@
 import type { ChecklistAnswer, VisitAnswer } from '../model.gen';
+import { siteWords } from '../measure/sites';
 import { Banner, dateWords, levelWord, Page, timeWords } from '../parts';
 import { personName } from '../people/names';
 import { Facts, Part } from '../results/part';
 import { ResultBody } from '../results/result-body';
-import { classWords, plainWords, siteWords } from '../results/words';
+import { classWords, plainWords } from '../results/words';
 import type { Definition } from '../store';
 import { Awaited } from './awaited';
 import { resultOf } from './case-client';

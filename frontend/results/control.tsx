@@ -1,7 +1,8 @@
 import { More, Sentence } from '../parts';
+import { Figures } from './figure-table';
 import { Facts, Part, Table } from './part';
-import type { Figure, Reason, ResultView, Verdict } from './result';
-import { classWords, plainWords, siteWords, VERDICT_WORDS } from './words';
+import type { Reason, ResultView, Verdict } from './result';
+import { classWords, VERDICT_WORDS } from './words';
 
 /** The verdict on the chosen control and site, the worst reason first. */
 export function Control(props: { readonly result: ResultView }) {
@@ -16,7 +17,7 @@ export function Control(props: { readonly result: ResultView }) {
       ) : <p>No control and site have been chosen yet.</p>}
       <Reasons reasons={reasons} />
       {classes.length > 0 ? <Classes result={props.result} /> : null}
-      {figures.length > 0 ? <More summary="All figures behind this"><FigureTable figures={figures} /></More> : null}
+      {figures.length > 0 ? <More summary="All figures behind this"><Figures result={props.result} /></More> : null}
     </Part>
   );
 }
@@ -71,22 +72,5 @@ function Classes(props: { readonly result: ResultView }) {
       </Table>
       <p class="quiet-line">The order says nothing about what to choose: the therapist decides.</p>
     </>
-  );
-}
-
-function FigureTable(props: { readonly figures: readonly Figure[] }) {
-  return (
-    <Table caption="Figures" captionHidden heads={['Figure', 'Site', 'Direction', 'Value', 'Basis', 'How']}>
-      {props.figures.map((figure) => (
-        <tr key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`}>
-          <th scope="row">{plainWords(figure.name)}</th>
-          <td>{siteWords(figure.site)}</td>
-          <td>{figure.direction ?? '–'}</td>
-          <td class="num">{figure.value === null ? '–' : `${figure.value} ${figure.unit === '-' ? '' : figure.unit}`.trim()}</td>
-          <td>{figure.basis}</td>
-          <td>{figure.sentence}</td>
-        </tr>
-      ))}
-    </Table>
   );
 }

@@ -1,6 +1,7 @@
 import { More } from '../parts';
-import type { Definition } from '../store/definition';
-import { shortNumber, sumOf, type ExplainedSection } from './explain';
+import type { Definition, Section } from '../store/definition';
+import { levelChoices } from '../visit/answer';
+import { shortNumber, sumOf } from './explain';
 import type { HrefOf } from './effects';
 import { Part, Table } from './part';
 import type { Cost, DomainScore, ResultView } from './result';
@@ -34,10 +35,10 @@ function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
       <h3 class="domain-title">{titles.section(domain.code)}</h3>
       <p class="domain-score">{scoreWords(domain)}</p>
       <ScoreBar domain={domain} />
-      <p class="quiet-line">{domain.answered} of {domain.applicable} answered ({shortNumber(domain.coverage)} % of the weight)</p>
       <p>{domain.sentence}</p>
+      <p class="quiet-line">{shortNumber(domain.coverage)} % of the weight is answered.</p>
       {costs.length > 0 ? <Costs {...props} costs={costs} /> : null}
-      {section ? <More summary="How this number comes about"><SumTable section={section} result={result} domain={domain} /></More> : null}
+      {section ? <More summary="How this number comes about"><SumTable checklist={props.checklist} section={section} result={result} domain={domain} /></More> : null}
     </article>
   );
 }
@@ -76,7 +77,7 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
             <li key={cost.item}>
               <span class="cost-points">−{shortNumber(cost.points)}</span>{' '}
               {href ? <a class="link-row" href={href}>{title}</a> : <strong>{title}</strong>}
-              {cost.sentence === '' ? null : <span class="cost-sentence"> {cost.sentence}</span>}
+              {cost.sentence === '' ? null : <span class="cost-sentence">{cost.sentence}</span>}
             </li>
           );
         })}
@@ -85,8 +86,8 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
   );
 }
 
-function SumTable(props: { readonly section: ExplainedSection; readonly result: ResultView; readonly domain: DomainScore }) {
-  const sum = sumOf(props.section, props.result);
+function SumTable(props: { readonly checklist: Definition; readonly section: Section; readonly result: ResultView; readonly domain: DomainScore }) {
+  const sum = sumOf(props.section, props.result, (id, level) => levelText(props.checklist, props.section, id, level));
   return (
     <>
       <Table caption={`Sum of ${props.section.title}`} captionHidden heads={['Item', 'Answer', 'Value 0 to 1', 'Weight', 'Value × weight']}>
@@ -109,4 +110,12 @@ function SumTable(props: { readonly section: ExplainedSection; readonly result: 
       </p>
     </>
   );
+}
+
+/** A level in its item's own words, or the level itself. */
+function levelText(checklist: Definition, section: Section, id: string, level: string): string {
+  const item = section.items.find((one) => one.id === id);
+  const choice = item ? levelChoices(item, checklist).find((one) => one.value === level) : undefined;
+  if (!item || !choice) return level;
+  return item.type === 'help' || choice.text === '' ? choice.label : `${choice.label}: ${choice.text}`;
 }

@@ -23,19 +23,19 @@ const RESULT = parseResult(
     'gate\taccompanied\t0\tscore-pos\tPositioning 52, needs 60.',
     'gate\taccompanied\t0\tscore-ctl\tControl 40, needs 55.',
     'item\tpos-a\tanswered\t2 of 4\t2\t0.55\t0\t0',
-    'item\tpos-b\tanswered\t3 of 3\t3\t1\t0\t0',
+    'item\tpos-b\tanswered\t-\t3\t1\t0\t0',
     'item\tpos-c\tnot-applicable\t-\t-\t-\t0\t0',
     'item\tpos-d\tnot-tested\t-\t-\t-\t0\t0',
   ].join('\n'),
 );
 
 test('the sum shows each weight times value and leaves out what does not apply', () => {
-  const sum = sumOf(SECTION, RESULT);
+  const sum = sumOf(SECTION, RESULT, (_, level) => `level ${level}`);
   assert.deepEqual(
     sum.lines.map((line) => [line.item.id, line.answer, line.counted]),
     [
       ['pos-a', '2 of 4', 'answered'],
-      ['pos-b', '3 of 3', 'answered'],
+      ['pos-b', 'level 3', 'answered'],
       ['pos-c', 'does not apply', 'not-applicable'],
       ['pos-d', 'not tested', 'not-tested'],
     ],

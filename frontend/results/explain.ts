@@ -36,9 +36,12 @@ export interface Sum {
   readonly applicableWeight: number;
 }
 
+/** A level of an item in words, for answers that are no number. */
+export type LevelText = (item: string, level: string) => string;
+
 /** The sum behind one domain, in the checklist's order. */
-export function sumOf(section: ExplainedSection, result: ResultView): Sum {
-  const lines = section.items.map((item) => lineOf(item, result));
+export function sumOf(section: ExplainedSection, result: ResultView, levelText: LevelText = (_, level) => level): Sum {
+  const lines = section.items.map((item) => lineOf(item, result, levelText));
   const answered = lines.filter((line) => line.counted === 'answered');
   const applicable = lines.filter((line) => line.counted !== 'not-applicable');
   return {
@@ -49,11 +52,12 @@ export function sumOf(section: ExplainedSection, result: ResultView): Sum {
   };
 }
 
-function lineOf(item: ExplainedItem, result: ResultView): SumLine {
+function lineOf(item: ExplainedItem, result: ResultView, levelText: LevelText): SumLine {
   const got = result.items.get(item.id);
   if (got?.state === 'not-applicable') return { item, answer: 'does not apply', points: null, value: null, counted: 'not-applicable' };
   if (!got || got.value === null) return { item, answer: 'not tested', points: null, value: null, counted: 'not-tested' };
-  return { item, answer: got.shown ?? got.band ?? 'answered', points: item.weight * got.value, value: got.value, counted: 'answered' };
+  const answer = got.shown ?? (got.band === null ? 'answered' : levelText(item.id, got.band));
+  return { item, answer, points: item.weight * got.value, value: got.value, counted: 'answered' };
 }
 
 function total<T>(of: readonly T[], what: (one: T) => number): number {

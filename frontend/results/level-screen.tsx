@@ -45,7 +45,7 @@ function Level(props: { readonly view: VisitView; readonly result: ResultView })
       <ResultBody result={result} checklist={view.checklist} standing={standingOf(view)} hrefOf={hrefOf}>
         <OverridePart visit={visit} result={result} today={dateOf(new Date())} />
         <Part title="To read aloud" class="read-aloud">
-          {readAloud(result, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => <p key={sentence}>{sentence}</p>)}
+          {readAloud(result, titles, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => <p key={sentence}>{sentence}</p>)}
         </Part>
       </ResultBody>
     </div>

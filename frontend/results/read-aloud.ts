@@ -6,6 +6,7 @@ import { levelWord } from '../parts/level-door';
 import { dateWords } from '../parts/words';
 import { nextLevel } from './explain';
 import type { LevelId, ResultView } from './result';
+import type { Titles } from './titles';
 
 /** What the level means, said to the person. */
 const SAID: Readonly<Record<LevelId, string>> = {
@@ -26,13 +27,13 @@ export interface Said {
 }
 
 /** The sentences to read aloud, in order. */
-export function readAloud(result: ResultView, said: Said): readonly string[] {
+export function readAloud(result: ResultView, titles: Titles, said: Said): readonly string[] {
   return [
     'Thank you for showing how you drive today.',
     `The level today is called ${levelWord(said.level)}. ${SAID[said.level]}`,
     'A level says how much help is needed now. It is not a verdict on you, and it can change.',
-    ...stopSentences(result),
-    ...nextSentences(result),
+    ...stopSentences(result, titles),
+    ...nextSentences(result, titles),
     said.recheck === ''
       ? 'We will agree on a day to look at this again.'
       : `We look at this again by ${dateWords(said.recheck)}, or sooner if anything changes.`,
@@ -40,15 +41,20 @@ export function readAloud(result: ResultView, said: Said): readonly string[] {
   ];
 }
 
-function stopSentences(result: ResultView): readonly string[] {
+function stopSentences(result: ResultView, titles: Titles): readonly string[] {
   const open = result.effects.filter((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
-  if (open.length === 0) return [];
-  return ['Before driving goes on, this comes first:', ...open.map((effect) => effect.sentence)];
+  return open.length === 0 ? [] : [`Before driving goes on, this comes first: ${listed(open.map((effect) => effect.item), titles)}.`];
 }
 
-function nextSentences(result: ResultView): readonly string[] {
+function nextSentences(result: ResultView, titles: Titles): readonly string[] {
   const next = nextLevel(result.level);
-  const steps = result.up.slice(0, STEPS_SAID);
-  if (!next || steps.length === 0) return ['We keep an eye on it together so that it stays this way.'];
-  return [`What helps most towards the next level, ${levelWord(next)}:`, ...steps.map((step) => step.sentence)];
+  const items = result.up.flatMap((step) => step.item ?? []).slice(0, STEPS_SAID);
+  if (!next) return ['We keep an eye on it together so that it stays this way.'];
+  if (items.length === 0) return [`We plan together what leads to the next level, ${levelWord(next)}.`];
+  return [`What helps most towards the next level, ${levelWord(next)}: ${listed(items, titles)}.`];
+}
+
+/** Items by their titles, each once: the engine's sentences hold numbers, and this is read to a person. */
+function listed(items: readonly string[], titles: Titles): string {
+  return [...new Set(items)].map((item) => (titles.item(item)?.title ?? item).toLowerCase()).join('; ');
 }

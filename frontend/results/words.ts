@@ -35,13 +35,6 @@ export function isStop(effect: string): boolean {
   return effect.startsWith('stop');
 }
 
-/** A site id in words: "index-right" becomes "index, right". */
-export function siteWords(site: string): string {
-  const side = /^(.*)-(left|right)$/.exec(site);
-  const plain = (side?.[1] ?? site).replaceAll('-', ' ');
-  return side ? `${plain}, ${side[2]}` : plain;
-}
-
 /** A plain label from an id with hyphens: "not-tested" becomes "not tested". */
 export function plainWords(id: string): string {
   return id.replaceAll('-', ' ');
