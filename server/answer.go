@@ -11,6 +11,7 @@ import (
 	"strconv"
 
 	"doorsill/internal/account"
+	"doorsill/internal/intake"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -80,6 +81,8 @@ type refusal struct {
 	ErrorAnswer
 	// body is sent instead of the ErrorAnswer where it must say more.
 	body any
+	// retry is how many seconds to wait before trying again, or 0.
+	retry int
 	// cause is the error that the refusal words, or nil.
 	cause error
 }
@@ -108,9 +111,9 @@ func explain(err error, requestID string) (status int, body any, retryAfter int)
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &edge) {
 		if edge.body != nil {
-			return edge.status, edge.body, 0
+			return edge.status, edge.body, edge.retry
 		}
-		return edge.status, edge.ErrorAnswer, 0
+		return edge.status, edge.ErrorAnswer, edge.retry
 	}
 	if errors.As(err, &tooLarge) {
 		return http.StatusRequestEntityTooLarge, ErrorAnswer{
@@ -149,7 +152,7 @@ func explainPlain(err error, requestID string) (status int, body any, retryAfter
 		return http.StatusNotFound, ErrorAnswer{Error: "not-found", Message: "There is nothing with this id."}, 0
 	case errors.Is(err, account.ErrBusy):
 		return http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "Many people are signing in. Please try again in a moment."}, 2
-	case errors.Is(err, context.Canceled), errors.Is(err, store.ErrClosed):
+	case errors.Is(err, context.Canceled), errors.Is(err, store.ErrClosed), errors.Is(err, intake.ErrClosed):
 		return http.StatusServiceUnavailable, ErrorAnswer{Error: "stopped", Message: "The request was ended before it was done."}, 2
 	}
 	return http.StatusInternalServerError, ErrorAnswer{

@@ -12,6 +12,8 @@ import (
 	"runtime/debug"
 	"strings"
 	"time"
+
+	"doorsill/internal/intake"
 )
 
 type contextKey int
@@ -174,7 +176,7 @@ func newRequestID() string {
 // Limits of the edge.
 const (
 	maxBody   = 64 * 1024
-	maxPush   = 4*1024*1024 + 1024
+	maxPush   = intake.MaxHeader + intake.MaxBody
 	maxAtOnce = 256
 	pushPath  = "/api/v1/events"
 )

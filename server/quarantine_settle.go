@@ -2,11 +2,27 @@ package server
 
 import (
 	"net/http"
+	"strconv"
+
+	"github.com/gorilla/mux"
 
 	"doorsill/internal/account"
 )
 
-// quarantineSettle settles.
-func quarantineSettle(_ *server, _ *http.Request, _ account.Caller) (answer, error) {
-	return answer{status: http.StatusNotImplemented}, nil
+// quarantineSettle notes how an entry that was set aside was dealt with.
+func quarantineSettle(s *server, r *http.Request, c account.Caller) (answer, error) {
+	var in SettleRequest
+	if err := decode(r, &in); err != nil {
+		return answer{}, err
+	}
+	text := mux.Vars(r)["id"]
+	id, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return answer{}, account.ErrNotAllowed // like an entry of another team
+	}
+	q, err := s.deps.Intake.Settle(r.Context(), c, id, in.Note)
+	if err != nil {
+		return answer{}, err
+	}
+	return ok(quarantineRow(q)).about(text, q.Team), nil
 }

@@ -16,6 +16,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
+	"doorsill/internal/intake"
 	"doorsill/internal/store"
 )
 
@@ -24,6 +25,7 @@ type Deps struct {
 	Store    store.Store
 	Accounts *account.Service
 	Trail    *audit.Trail
+	Intake   *intake.Intake
 	Desk     *caseload.Desk
 	Index    *caseload.Index
 	// Checklists are the known versions; the first is the current one.

@@ -1,0 +1,219 @@
+package server
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/gorilla/mux"
+
+	"doorsill/internal/audit"
+	"doorsill/internal/record"
+)
+
+// callers is the order of the columns below.
+var callers = []string{nobody, revoked, assistant, clinician, lead, otherLead, admin}
+
+// access is one row: how a route is asked, and what each caller gets.
+type access struct {
+	route string
+	path  func(s *site, who string) string
+	body  func(s *site, who string) string
+	want  [7]int
+}
+
+func at(format string, args ...func(*site, string) string) func(*site, string) string {
+	return func(s *site, who string) string {
+		values := make([]any, len(args))
+		for i, arg := range args {
+			values[i] = arg(s, who)
+		}
+		return fmt.Sprintf(format, values...)
+	}
+}
+
+func northTeam(s *site, _ string) string { return s.north }
+func theClient(s *site, _ string) string { return s.client }
+func theVisit(s *site, _ string) string  { return s.visit }
+func theTablet(s *site, _ string) string { return s.tablet }
+func theLead(s *site, _ string) string   { return s.ids[lead] }
+func standard(s *site, _ string) string  { return s.checklists[0].Hash() }
+
+// theVersion is the client's version now, since each success raises it.
+func theVersion(s *site, _ string) string {
+	for _, row := range s.page().Rows {
+		return strconv.FormatInt(row.Version, 10)
+	}
+	return "0"
+}
+
+func loginOf(_ *site, who string) string { return "new-" + strings.ReplaceAll(who, " ", "-") }
+
+// accessTable says for every route what each kind of caller gets.
+func accessTable() []access {
+	const (
+		yes, made, done = http.StatusOK, http.StatusCreated, http.StatusNoContent
+		out, no, gone   = http.StatusUnauthorized, http.StatusForbidden, http.StatusNotFound
+	)
+	empty := at("")
+	//                            nobody revoked assistant clinician lead otherLead admin
+	all := [7]int{out, out, yes, yes, yes, yes, yes}
+	team := [7]int{out, out, yes, yes, yes, no, no}
+	leads := [7]int{out, out, no, no, yes, no, no}
+	admins := func(status int) [7]int { return [7]int{out, out, no, no, no, no, status} }
+	return []access{
+		{"POST /api/v1/session", at("/api/v1/session"), at(`{"name":"lead-of-the-team","password":"` + goodPassword + `"}`), [7]int{yes, yes, yes, yes, yes, yes, yes}},
+		{"GET /api/v1/session", at("/api/v1/session"), empty, all},
+		{"DELETE /api/v1/session", at("/api/v1/session"), empty, [7]int{out, out, done, done, done, done, done}},
+		{"GET /api/v1/sessions", at("/api/v1/sessions"), empty, all},
+		{"DELETE /api/v1/sessions", at("/api/v1/sessions"), empty, [7]int{out, out, done, done, done, done, done}},
+		{"DELETE /api/v1/sessions/{id}", at("/api/v1/sessions/0123456789abcdef"), empty, [7]int{out, out, gone, gone, gone, gone, gone}},
+
+		{"POST /api/v1/tablets", at("/api/v1/tablets"), at(`{"label":"new"}`), [7]int{out, out, made, made, made, made, no}},
+		{"POST /api/v1/tablets/{id}/holding", at("/api/v1/tablets/%s/holding", theTablet), at(`{"waiting":2}`), [7]int{out, out, no, done, no, no, no}},
+		{"GET /api/v1/teams/{team}/tablets", at("/api/v1/teams/%s/tablets", northTeam), empty, leads},
+
+		{"GET /api/v1/checklists", at("/api/v1/checklists"), empty, all},
+		{"GET /api/v1/checklists/{hash}", at("/api/v1/checklists/%s", standard), empty, all},
+
+		{"POST /api/v1/events", at(pushPath), pushOne, [7]int{out, out, no, yes, no, no, no}},
+		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
+
+		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
+		{"GET /api/v1/clients/{id}", at("/api/v1/clients/%s", theClient), empty, team},
+		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [7]int{out, out, no, yes, yes, no, no}},
+		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
+		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
+		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [7]int{out, out, no, yes, yes, no, no}}, // whoever sent it, and the lead
+
+		{"GET /api/v1/people", at("/api/v1/people"), empty, all},
+		{"POST /api/v1/people", at("/api/v1/people"), at(`{"login":"%s","name":"N","password":"`+goodPassword+`","credential":"","admin":false,"closed":false,"teams":[]}`, loginOf), admins(made)},
+		{"PUT /api/v1/people/{id}", at("/api/v1/people/%s", theLead), at(`{"name":"N","credential":"","admin":false,"closed":false,"teams":[{"id":"%s","role":"lead"}]}`, northTeam), admins(yes)},
+		{"POST /api/v1/people/{id}/password", at("/api/v1/people/%s/password", theLead), at(`{"current":"` + goodPassword + `","password":"` + goodPassword + `"}`), [7]int{out, out, no, no, done, no, done}},
+		{"GET /api/v1/teams", at("/api/v1/teams"), empty, all},
+		{"POST /api/v1/teams", at("/api/v1/teams"), at(`{"name":"%s"}`, loginOf), admins(made)},
+
+		{"GET /healthz", at("/healthz"), empty, [7]int{yes, yes, yes, yes, yes, yes, yes}},
+		{"GET /metrics", at("/metrics"), empty, [7]int{no, no, no, no, no, no, no}}, // from elsewhere, without the token
+	}
+}
+
+// pushOne is one more event of the clinician's tablet.
+func pushOne(s *site, _ string) string {
+	line := []byte(fmt.Sprintf(`{"tablet":%q,"n":4,"kind":%q,"subject":%q,"author":%q,"at":"2026-03-10T08:59:30.000Z","zone":"Etc/UTC","schema":1,"seen":0,"body":{"fields":{"note":"x"}}}`,
+		s.tablet, record.KindVisitNoted, s.visit, s.ids[clinician]))
+	return pushBody(s.tablet, 4, line)
+}
+
+// TestEveryRouteForEveryCaller walks the router, so that a route without a row
+// fails here.
+func TestEveryRouteForEveryCaller(t *testing.T) {
+	rows := make(map[string]access)
+	for _, row := range accessTable() {
+		rows[row.route] = row
+	}
+	walked := 0
+	err := newSite(t, Options{}).router.Walk(func(r *mux.Route, _ *mux.Router, _ []*mux.Route) error {
+		path, err := r.GetPathTemplate()
+		if err != nil {
+			return err
+		}
+		methods, err := r.GetMethods()
+		if err != nil {
+			return fmt.Errorf("%s answers any method: %w", path, err)
+		}
+		for _, method := range methods {
+			walked++
+			row, ok := rows[method+" "+path]
+			if !ok {
+				t.Errorf("%s %s has no row: say who may use it", method, path)
+				continue
+			}
+			t.Run(row.route, func(t *testing.T) { row.check(t, method) })
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if walked != len(rows) {
+		t.Errorf("%d routes and %d rows", walked, len(rows))
+	}
+}
+
+func (a access) check(t *testing.T, method string) {
+	s := newSite(t, Options{})
+	for i, who := range callers {
+		cookie := s.cookieOf(t, who)
+		before := int64(len(s.trail(t, 0)))
+		got := s.send(s.request(method, a.path(s, who), a.body(s, who), cookie))
+		if got.Code != a.want[i] {
+			t.Errorf("%s gets %d, want %d: %s", who, got.Code, a.want[i], got.Body)
+		}
+		for name, value := range securityHeaders(false) {
+			if name != "Cache-Control" && got.Header().Get(name) != value {
+				t.Errorf("%s: header %s is %q, want %q", who, name, got.Header().Get(name), value)
+			}
+		}
+		if got.Header().Get("X-Request-Id") == "" || got.Header().Get("Cache-Control") == "" {
+			t.Errorf("%s: headers %v", who, got.Header())
+		}
+		if got.Code >= 400 {
+			got.refused(t)
+		}
+		if who == nobody || who == revoked || who == otherLead || who == admin {
+			if strings.Contains(got.Body.String(), secretName) {
+				t.Errorf("%s sees the client's name: %s", who, got.Body)
+			}
+		}
+		if got.Code == http.StatusForbidden && a.route != "GET /metrics" {
+			s.wantDenied(t, before, who)
+		}
+	}
+}
+
+// wantDenied wants the last line of the trail to say who was kept out.
+func (s *site) wantDenied(t *testing.T, before int64, who string) {
+	t.Helper()
+	lines := s.trail(t, before)
+	if len(lines) != 1 || lines[0].Person != s.ids[who] || !strings.HasSuffix(lines[0].Detail, "result="+audit.Denied) {
+		t.Errorf("%s was kept out and the trail says %+v", who, lines)
+	}
+}
+
+// TestReadsAndWritesLeaveATrail wants one line for each read and write of
+// clinical data, naming the record and the team, and no clinical content.
+func TestReadsAndWritesLeaveATrail(t *testing.T) {
+	s := newSite(t, Options{})
+	cookie := s.cookieOf(t, lead)
+	for _, c := range []struct{ method, path, body, action, subject string }{
+		{"GET", "/api/v1/clients/" + s.client, "", "read client", s.client},
+		{"GET", "/api/v1/visits/" + s.visit, "", "read visit", s.visit},
+		{"GET", "/api/v1/teams/" + s.north + "/caseload", "", "read caseload", ""},
+		{"GET", "/api/v1/teams/" + s.north + "/events", "", "read events", ""},
+		{"GET", "/api/v1/teams/" + s.north + "/quarantine", "", "read quarantine", ""},
+		{"PUT", "/api/v1/clients/" + s.client + "/assignment", `{"version":0,"assignee":"","status":"hold"}`, "assign client", s.client},
+	} {
+		before := int64(len(s.trail(t, 0)))
+		if got := s.send(s.request(c.method, c.path, c.body, cookie)); got.Code != http.StatusOK {
+			t.Fatalf("%s: %d %s", c.path, got.Code, got.Body)
+		}
+		lines := s.trail(t, before)
+		if len(lines) != 1 || lines[0].Action != c.action || lines[0].Subject != c.subject ||
+			lines[0].Team != s.north || lines[0].Person != s.ids[lead] {
+			t.Errorf("%s %s left %+v", c.method, c.path, lines)
+		}
+	}
+	for _, e := range s.trail(t, 0) {
+		if strings.Contains(fmt.Sprint(e), secretName) {
+			t.Errorf("the trail holds a client's name: %+v", e)
+		}
+	}
+	before := len(s.trail(t, 0))
+	path := fmt.Sprintf("/api/v1/teams/%s/events?after=%d", s.north, 1000)
+	if got := s.send(s.request("GET", path, "", cookie)); got.Code != http.StatusOK || len(s.trail(t, 0)) != before {
+		t.Errorf("a pull with nothing new: %d, and the trail has grown", got.Code)
+	}
+}

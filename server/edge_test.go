@@ -1,0 +1,268 @@
+package server
+
+import (
+	"bytes"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"doorsill/internal/account"
+)
+
+func TestTheContentPolicyIsExact(t *testing.T) {
+	const want = "base-uri 'none'; connect-src 'self'; default-src 'none'; form-action 'self'; frame-ancestors 'none'; " +
+		"img-src 'self' data: blob:; manifest-src 'self'; require-trusted-types-for 'script'; " +
+		"script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; trusted-types doorsill; worker-src 'self'"
+	if got := contentPolicy().String(); got != want {
+		t.Errorf("policy\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestPagesCarryTheHeadersToo(t *testing.T) {
+	s := newSite(t, Options{})
+	for _, path := range []string{"/", "/visits/x", "/sw.js", "/assets/app-AB12.js", "/assets/none.js", "/api/none", "//x"} {
+		got := s.ask(t, nobody, "GET", path, "")
+		for name, value := range securityHeaders(false) {
+			if name != "Cache-Control" && got.Header().Get(name) != value {
+				t.Errorf("%s: header %s is %q", path, name, got.Header().Get(name))
+			}
+		}
+	}
+}
+
+func TestWhatIsWrongWithABodyIsSaid(t *testing.T) {
+	s := newSite(t, Options{})
+	for _, c := range []struct {
+		name, kind, path, body string
+		status                 int
+		code, field            string
+	}{
+		{"not JSON by its type", "text/plain", "/api/v1/session", `{}`, 415, "content-type", "Content-Type"},
+		{"empty", "application/json", "/api/v1/session", ``, 400, "broken-json", ""},
+		{"cut off", "application/json", "/api/v1/session", `{"name":`, 400, "broken-json", ""},
+		{"an unknown field", "application/json", "/api/v1/session", `{"nmae":"x"}`, 400, "broken-json", "nmae"},
+		{"a wrong type", "application/json", "/api/v1/session", `{"name":7}`, 400, "broken-json", "name"},
+		{"two objects", "application/json", "/api/v1/session", `{} {}`, 400, "broken-json", ""},
+		{"too large", "application/json", "/api/v1/session", `{"name":"` + strings.Repeat("x", maxBody) + `"}`, 413, "too-large", ""},
+		{"a push that is no push by its type", "application/json", pushPath, `{}`, 415, "content-type", "Content-Type"},
+		{"a push that is empty", "application/x-ndjson", pushPath, ``, 400, "damaged", ""},
+		{"a push that is cut off", "application/x-ndjson", pushPath, `{"log":"","tablet":"x","from":1,"count":2,"sha256":"00"}` + "\n{}\n", 400, "damaged", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := s.request("POST", c.path, c.body, s.cookieOf(t, clinician))
+			r.Header.Set("Content-Type", c.kind)
+			got := s.send(r)
+			e := got.refused(t)
+			if got.Code != c.status || e.Error != c.code || c.field != "" && e.Field != c.field {
+				t.Errorf("%d %+v, want %d %s %s", got.Code, e, c.status, c.code, c.field)
+			}
+		})
+	}
+}
+
+// endless is a body that never stops; a server that reads it all runs out of
+// memory.
+type endless struct{ read int64 }
+
+func (e *endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = 'x'
+	}
+	e.read += int64(len(p))
+	return len(p), nil
+}
+
+func TestAnEndlessPushIsCutOff(t *testing.T) {
+	s := newSite(t, Options{})
+	r := s.request("POST", pushPath, "", s.cookieOf(t, clinician))
+	body := &endless{}
+	r.Body = struct {
+		*endless
+		nothing
+	}{body, nothing{}}
+	got := s.send(r)
+	if got.Code != http.StatusRequestEntityTooLarge || got.refused(t).Error != "too-large" {
+		t.Errorf("%d %s", got.Code, got.Body)
+	}
+	if body.read > 2*maxPush {
+		t.Errorf("%d bytes were read", body.read)
+	}
+}
+
+type nothing struct{}
+
+func (nothing) Close() error { return nil }
+
+func TestOtherSitesCanNotWrite(t *testing.T) {
+	s := newSite(t, Options{})
+	cookie := s.cookieOf(t, lead)
+	for _, c := range []struct {
+		name, header, value string
+		status              int
+	}{
+		{"another site", "Sec-Fetch-Site", "cross-site", 403},
+		{"another origin of this site", "Sec-Fetch-Site", "same-site", 403},
+		{"an old browser, another origin", "Origin", "https://elsewhere.example", 403},
+		{"ourselves", "Sec-Fetch-Site", "same-origin", 204},
+	} {
+		r := s.request("DELETE", "/api/v1/session", "", cookie)
+		r.Header.Set(c.header, c.value)
+		if got := s.send(r); got.Code != c.status {
+			t.Errorf("%s: %d %s", c.name, got.Code, got.Body)
+		}
+	}
+}
+
+func TestTheCookieIsForThisHostOnly(t *testing.T) {
+	for _, secure := range []bool{true, false} {
+		c := newSite(t, Options{Secure: secure}).cookieOf(t, lead)
+		name := map[bool]string{true: "__Host-doorsill", false: "doorsill"}[secure]
+		if c.Name != name || c.Secure != secure || !c.HttpOnly || c.SameSite != http.SameSiteStrictMode || c.Path != "/" || c.Domain != "" {
+			t.Errorf("secure %v: cookie %+v", secure, c)
+		}
+		if want := time.Date(2026, 3, 10, 21, 0, 0, 0, time.UTC); !c.Expires.Equal(want) {
+			t.Errorf("the cookie ends %v, want %v", c.Expires, want)
+		}
+	}
+	if h := securityHeaders(true)["Strict-Transport-Security"]; h != "max-age=31536000" {
+		t.Errorf("strict transport: %q", h)
+	}
+}
+
+func TestGuessingIsSlowedDown(t *testing.T) {
+	s := newSite(t, Options{})
+	var got reply
+	for range 6 {
+		got = s.ask(t, nobody, "POST", "/api/v1/session", `{"name":"lead-of-the-team","password":"guess"}`)
+	}
+	if got.Code != http.StatusTooManyRequests || got.Header().Get("Retry-After") != "30" || got.refused(t).Error != "too-many" {
+		t.Errorf("%d %v %s", got.Code, got.Header(), got.Body)
+	}
+	r := s.request("POST", "/api/v1/session", `{"name":"lead-of-the-team","password":"`+goodPassword+`"}`, nil)
+	r.RemoteAddr = "198.51.100.20:1234"
+	if got := s.send(r); got.Code != http.StatusOK {
+		t.Errorf("the person herself from elsewhere: %d %s", got.Code, got.Body)
+	}
+}
+
+func TestForwardedAddressesCountBehindAProxyOnly(t *testing.T) {
+	r := httptest.NewRequest("GET", "/", nil)
+	r.RemoteAddr = "127.0.0.1:5000"
+	r.Header.Add("X-Forwarded-For", "203.0.113.9, 198.51.100.20")
+	if got := sourceOf(r, false); got != "127.0.0.1" {
+		t.Errorf("without a proxy: %s", got)
+	}
+	if got := sourceOf(r, true); got != "198.51.100.20" {
+		t.Errorf("behind a proxy: %s, want the entry that the proxy wrote", got)
+	}
+	r.Header.Set("X-Forwarded-For", "not an address")
+	if got := sourceOf(r, true); got != "127.0.0.1" {
+		t.Errorf("with nonsense: %s", got)
+	}
+}
+
+func TestMetricsAreForLoopbackOrTheToken(t *testing.T) {
+	const token = "a-long-random-token"
+	for _, c := range []struct {
+		name   string
+		proxy  bool
+		from   string
+		token  string
+		status int
+	}{
+		{"from this machine", false, "127.0.0.1:1", "", 200},
+		{"from elsewhere", false, "192.0.2.1:1", "", 403},
+		{"from elsewhere with the token", false, "192.0.2.1:1", token, 200},
+		{"from elsewhere with another", false, "192.0.2.1:1", "guess", 403},
+		{"through the proxy", true, "127.0.0.1:1", "", 403},
+		{"through the proxy with the token", true, "127.0.0.1:1", token, 200},
+	} {
+		s := newSite(t, Options{MetricsToken: token, BehindProxy: c.proxy})
+		r := s.request("GET", "/metrics", "", nil)
+		r.RemoteAddr = c.from
+		if c.token != "" {
+			r.Header.Set("Authorization", "Bearer "+c.token)
+		}
+		got := s.send(r)
+		if got.Code != c.status {
+			t.Errorf("%s: %d", c.name, got.Code)
+		}
+		if got.Code == http.StatusOK && !strings.Contains(got.Body.String(), `doorsill_request_seconds_count{method="POST",route="/api/v1/session",class="2xx"}`) {
+			t.Errorf("metrics:\n%s", got.Body)
+		}
+	}
+}
+
+func TestTheLogHoldsNoClinicalContent(t *testing.T) {
+	var out bytes.Buffer
+	s := newSite(t, Options{Log: slog.New(slog.NewTextHandler(&out, nil))})
+	s.ask(t, lead, "GET", "/api/v1/clients/"+s.client, "")
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/caseload?q=quillon", "")
+	log := out.String()
+	if !strings.Contains(log, "route=/api/v1/clients/{id} status=200") || !strings.Contains(log, "person="+s.ids[lead]) {
+		t.Errorf("log:\n%s", log)
+	}
+	for _, word := range []string{secretName, "quillon", s.client, goodPassword, "no-such-item"} {
+		if strings.Contains(log, word) {
+			t.Errorf("the log holds %q:\n%s", word, log)
+		}
+	}
+}
+
+func TestAPanicIsAnsweredAndLogged(t *testing.T) {
+	var out bytes.Buffer
+	s := &server{deps: Deps{Log: slog.New(slog.NewTextHandler(&out, nil)), Now: time.Now}, metrics: newMetrics()}
+	h := s.withTrace(s.withRecover(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("what somebody typed") })))
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
+	e := reply{w}.refused(t)
+	if w.Code != http.StatusInternalServerError || !strings.Contains(e.Message, w.Header().Get("X-Request-Id")) {
+		t.Errorf("%d %+v", w.Code, e)
+	}
+	if log := out.String(); !strings.Contains(log, "panic") || strings.Contains(log, "typed") {
+		t.Errorf("log: %s", log)
+	}
+}
+
+func TestManyRequestsAtOnceAreTurnedAway(t *testing.T) {
+	s := &server{}
+	hold, held := make(chan struct{}), make(chan struct{})
+	h := s.withLimits(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {
+		held <- struct{}{}
+		<-hold
+	}))
+	for range maxAtOnce {
+		go h.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest("GET", "/", nil))
+		<-held
+	}
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
+	close(hold)
+	if w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" {
+		t.Errorf("one more than the server takes: %d %v", w.Code, w.Header())
+	}
+}
+
+func TestADemoSaysHowToSignIn(t *testing.T) {
+	s := newSite(t, Options{Demo: "Everything here is invented."})
+	if got := s.ask(t, nobody, "GET", "/api/v1/session", ""); got.Code != 401 || !strings.Contains(got.Body.String(), `"demo":{"text":"Everything here is invented."}`) {
+		t.Errorf("%d %s", got.Code, got.Body)
+	}
+	if got := newSite(t, Options{}).ask(t, nobody, "GET", "/api/v1/session", ""); strings.Contains(got.Body.String(), "demo") {
+		t.Errorf("a real server: %s", got.Body)
+	}
+}
+
+func TestUnforeseenErrorsSayNoMoreThanTheirNumber(t *testing.T) {
+	status, body, _ := explain(http.ErrBodyNotAllowed, "abc123")
+	e, isError := body.(ErrorAnswer)
+	if status != 500 || !isError || !strings.Contains(e.Message, "abc123") || strings.Contains(e.Message, "http") {
+		t.Errorf("%d %+v", status, body)
+	}
+	if status, _, retry := explain(&account.TooMany{Wait: 1500 * time.Millisecond}, ""); status != 429 || retry != 2 {
+		t.Errorf("%d, wait %d", status, retry)
+	}
+}

@@ -1,0 +1,160 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/gorilla/mux"
+
+	"doorsill/embed"
+	"doorsill/internal/account"
+	"doorsill/internal/audit"
+	"doorsill/internal/caseload"
+	"doorsill/internal/checklist"
+	"doorsill/internal/intake"
+	"doorsill/internal/store"
+	"doorsill/internal/store/bolt"
+)
+
+// RecordsFile is the name of the store within the data folder.
+const RecordsFile = "records.db"
+
+// Options say how a service runs. The zero value serves plain HTTP for
+// loopback with the binary's own front end and logs nothing.
+type Options struct {
+	// Log takes one line a request; nil throws them away.
+	Log *slog.Logger
+	// Now is the clock; nil takes the machine's.
+	Now func() time.Time
+	// Secure, BehindProxy, MetricsToken, Demo and PushesPerSecond are as in
+	// Deps.
+	Secure, BehindProxy bool
+	MetricsToken, Demo  string
+	PushesPerSecond     float64
+	// Checklists are versions besides the standard one. The first of them, if
+	// any, is the current one.
+	Checklists []*checklist.Definition
+	// PasswordCost is for tests and demos; zero takes account.ServerCost.
+	PasswordCost account.Cost
+	// NoSync does not wait for the disk: a crash then loses records. For
+	// tests and demos only.
+	NoSync bool
+	// Files replaces the front end in the binary; for tests.
+	Files fs.FS
+}
+
+// App is a running service without a listener. Close it.
+type App struct {
+	Handler  http.Handler
+	Store    store.Store
+	Accounts *account.Service
+	Trail    *audit.Trail
+	Intake   *intake.Intake
+	Desk     *caseload.Desk
+	Index    *caseload.Index
+
+	checklists []*checklist.Definition
+	router     *mux.Router
+}
+
+// Open wires a service over the records in a folder, which is made when it is
+// missing.
+func Open(dataDir string, o Options) (*App, error) {
+	o = o.filled()
+	db, err := openStore(dataDir, o.NoSync)
+	if err != nil {
+		return nil, err
+	}
+	app := &App{Store: db}
+	if err := app.wire(o); err != nil {
+		return nil, errors.Join(err, app.Close())
+	}
+	return app, nil
+}
+
+func (o Options) filled() Options {
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], checklist.Standard())
+	return o
+}
+
+func openStore(dataDir string, noSync bool) (store.Store, error) {
+	if err := os.MkdirAll(dataDir, 0o700); err != nil {
+		return nil, fmt.Errorf("make data folder: %w", err)
+	}
+	db, err := bolt.Open(filepath.Join(dataDir, RecordsFile), bolt.Options{NoSync: noSync})
+	if err != nil {
+		return nil, fmt.Errorf("open records in %s: %w", dataDir, err)
+	}
+	return db, nil
+}
+
+// wire builds everything above the store, from the bottom up.
+func (app *App) wire(o Options) (err error) {
+	app.Trail = audit.New(app.Store, o.Now)
+	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost})
+	if err != nil {
+		return err
+	}
+	app.Index, app.Desk = caseload.NewIndex(), caseload.NewDesk(app.Store)
+	err = app.Store.View(context.Background(), func(r store.Reader) error { return app.Index.Load(r.Summaries("")) })
+	if err != nil {
+		return fmt.Errorf("load caseload: %w", err)
+	}
+	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
+	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
+	files, bundled := o.Files, o.Files != nil
+	if !bundled {
+		files, bundled = embed.FS(), embed.Bundled()
+	}
+	app.checklists = o.Checklists
+	app.router, app.Handler, err = build(Deps{
+		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake,
+		Desk: app.Desk, Index: app.Index, Checklists: o.Checklists,
+		Files: files, Bundled: bundled, Missing: embed.Missing,
+		Now: o.Now, Log: o.Log, Secure: o.Secure, BehindProxy: o.BehindProxy,
+		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,
+	})
+	return err
+}
+
+// Close ends the service from the top down. Requests must have ended before.
+func (app *App) Close() error {
+	if app.Intake != nil {
+		app.Intake.Close()
+	}
+	if app.Trail != nil {
+		app.Trail.Close()
+	}
+	return app.Store.Close()
+}
+
+// OpenAccounts opens only what managing people needs, for the command line.
+func OpenAccounts(dataDir string, now func() time.Time) (accounts *account.Service, closeAll func() error, err error) {
+	db, err := openStore(dataDir, false)
+	if err != nil {
+		return nil, nil, err
+	}
+	trail := audit.New(db, now)
+	closeAll = func() error {
+		trail.Close()
+		return db.Close()
+	}
+	accounts, err = account.New(account.Options{Store: db, Trail: trail, Now: now})
+	if err != nil {
+		return nil, nil, errors.Join(err, closeAll())
+	}
+	return accounts, closeAll, nil
+}
