@@ -272,9 +272,7 @@ export interface AssignmentRequest {
   readonly status: string;
 }
 
-export interface AssignmentRefused {
-  readonly error: string;
-  readonly message: string;
+export interface AssignmentRefused extends ErrorAnswer {
   readonly client: Client;
 }
 
@@ -432,7 +430,6 @@ export interface SessionItem {
   readonly id: string;
   readonly created: string;
   readonly seen: string;
-  readonly source: string;
   readonly agent: string;
   readonly current: boolean;
 }
@@ -469,6 +466,7 @@ export interface QuarantineRow {
   readonly n: number;
   readonly author: string;
   readonly subject: string;
+  readonly client: string;
   readonly kind: string;
   readonly received: string;
   readonly code: string;

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"doorsill/internal/checklist"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -36,7 +38,35 @@ func buildUnit(root string, out io.Writer) error {
 	if _, err := build(o); err != nil {
 		return err
 	}
+	if err := addEngineUnderTest(root, dir); err != nil {
+		return err
+	}
 	fmt.Fprintf(out, "bundled %d test files to %s\n", len(tests), ".cache/unit")
+	return nil
+}
+
+// addEngineUnderTest puts the engine as the browser gets it beside the tests,
+// with its loader and the standard checklist's rules.
+func addEngineUnderTest(root, dir string) error {
+	wasm, err := compileEngine(root, newCache(root))
+	if err != nil {
+		return err
+	}
+	loaderFile, err := wasmExec(root)
+	if err != nil {
+		return err
+	}
+	loader, err := os.ReadFile(loaderFile)
+	if err != nil {
+		return fmt.Errorf("read wasm loader: %w", err)
+	}
+	for name, data := range map[string][]byte{
+		"engine.wasm": wasm, "wasm_exec.cjs": loader, "standard.rules": checklist.Standard().Rules().Encode(),
+	} {
+		if err := put(dir, name, data); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

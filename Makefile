@@ -1,0 +1,59 @@
+# A fresh machine needs Go, Node with npm, make and apt. Everything else that a
+# target needs, it fetches with the ordinary clients.
+#
+#   make run      an invented service to look around in, on http://127.0.0.1:8080
+#   make test     everything that must hold before a change lands
+#   make bundle   the front end and the engine into embed/dist
+
+.DELETE_ON_ERROR:
+.PHONY: run test bundle types check-go check-ts check-browser bench tools-cc tools-chromium clean
+
+apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
+
+run: bundle
+	go run ./cmd/doorsill demo
+
+test: check-go check-ts check-browser
+
+# npm writes this file when it has installed what package-lock.json names.
+node_modules/.package-lock.json: package-lock.json package.json
+	npm ci --no-audit --no-fund
+	@touch $@
+
+bundle: node_modules/.package-lock.json
+	go run ./cmd/bundle
+
+# TypeScript declarations from the Go types; a test fails while they are stale.
+types:
+	go run ./cmd/bundle types
+
+check-go: tools-cc node_modules/.package-lock.json
+	go run ./cmd/bundle -check
+	@unformatted=$$(gofmt -l cmd embed internal server); [ -z "$$unformatted" ] || { echo "gofmt would change:"; echo "$$unformatted"; exit 1; }
+	go vet ./...
+	GOOS=js GOARCH=wasm go vet ./cmd/engine
+	go test -race ./...
+
+check-ts: node_modules/.package-lock.json
+	npx tsc --noEmit
+	npx oxlint --deny-warnings frontend
+	go run ./cmd/bundle unit
+	node --test --test-reporter=spec .cache/unit
+
+check-browser: tools-chromium bundle
+	node frontend/browsertest/run.mjs
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+
+# The race detector needs a C compiler.
+tools-cc:
+	@command -v cc >/dev/null || { $(apt_install) gcc libc6-dev; }
+
+tools-chromium:
+	@command -v chromium >/dev/null || { $(apt_install) chromium fonts-dejavu-core; }
+
+clean:
+	rm -rf .cache
+	find embed/dist -mindepth 1 ! -name .keep -delete

@@ -1,0 +1,68 @@
+/** The engine as the browser gets it gives the same bytes as the server's, for every shared vector. */
+import assert from 'node:assert/strict';
+import { readdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join, resolve } from 'node:path';
+import { test } from 'node:test';
+import type { Visit } from '../model.gen';
+import { visitText } from '../visit/visit-text';
+
+const built = resolve('.cache', 'unit');
+const vectors = join('testdata', 'vectors');
+
+interface Vector {
+  readonly name: string;
+  readonly rules?: string;
+  readonly visit: Visit;
+  readonly text: string;
+  readonly result: string;
+}
+
+interface EngineGlobals {
+  Go?: new () => { readonly importObject: WebAssembly.Imports; readonly run: (instance: WebAssembly.Instance) => Promise<void> };
+  doorsillEngine?: {
+    readonly load: (rules: Uint8Array) => string;
+    readonly score: (visit: Uint8Array) => Uint8Array | string;
+    readonly plausible: (what: string, site: string, value: number, unit: string) => string;
+    readonly thresholds: () => string;
+  };
+}
+
+const scope = globalThis as EngineGlobals;
+
+async function startEngine() {
+  createRequire(import.meta.url)(join(built, 'wasm_exec.cjs'));
+  assert.ok(scope.Go);
+  const go = new scope.Go();
+  const { instance } = await WebAssembly.instantiate(readFileSync(join(built, 'engine.wasm')), go.importObject);
+  void go.run(instance);
+  assert.ok(scope.doorsillEngine, 'the engine reports when it has started');
+  return scope.doorsillEngine;
+}
+
+/** Results are long: say only the first line that differs. */
+function assertSameLines(got: string, want: string): void {
+  const [mine, theirs] = [got.split('\n'), want.split('\n')];
+  const at = mine.findIndex((line, i) => line !== theirs[i]);
+  if (at >= 0) assert.equal(mine[at], theirs[at], `line ${at + 1}`);
+  assert.equal(mine.length, theirs.length, 'number of lines');
+}
+
+test('the engine in the browser computes what the server computes', async (t) => {
+  const engine = await startEngine();
+  const encoder = new TextEncoder();
+  const standard = readFileSync(join(built, 'standard.rules'));
+  for (const file of readdirSync(vectors).filter((name) => name.endsWith('.json'))) {
+    const vector = JSON.parse(readFileSync(join(vectors, file), 'utf8')) as Vector;
+    await t.test(vector.name, () => {
+      assert.equal(engine.load(vector.rules ? encoder.encode(vector.rules) : new Uint8Array(standard)), '');
+      const result = engine.score(encoder.encode(visitText(vector.visit)));
+      assert.notEqual(typeof result, 'string', String(result));
+      assertSameLines(new TextDecoder().decode(result as Uint8Array), vector.result);
+    });
+  }
+  await t.test('broken input is answered with a sentence, not with a crash', () => {
+    assert.equal(typeof engine.score(encoder.encode('no visit')), 'string');
+    assert.notEqual(engine.load(encoder.encode('no rules')), '');
+  });
+});
