@@ -4,15 +4,16 @@
 #   make run      an invented service to look around in, on http://127.0.0.1:8080
 #   make test     everything that must hold before a change lands
 #   make bundle   the front end and the engine into embed/dist
+#   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle types check-go check-ts check-browser bench tools-cc tools-chromium clean
+.PHONY: run test bundle build types check-go check-ts check-browser bench tools-cc tools-chromium clean
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
 
-run: bundle
-	go run ./cmd/doorsill demo
+run: build
+	bin/doorsill demo
 
 test: check-go check-ts check-browser
 
@@ -23,6 +24,9 @@ node_modules/.package-lock.json: package-lock.json package.json
 
 bundle: node_modules/.package-lock.json
 	go run ./cmd/bundle
+
+build: bundle
+	go build -trimpath -ldflags "-s -w" -o bin/doorsill ./cmd/doorsill
 
 # TypeScript declarations from the Go types; a test fails while they are stale.
 types:
@@ -41,7 +45,7 @@ check-ts: node_modules/.package-lock.json
 	go run ./cmd/bundle unit
 	node --test --test-reporter=spec .cache/unit
 
-check-browser: tools-chromium bundle
+check-browser: tools-chromium build
 	node frontend/browsertest/run.mjs
 
 bench:
