@@ -32,7 +32,10 @@ func (in *Intake) Assign(ctx context.Context, who account.Caller, client string,
 		})
 		return err
 	})
-	return after, err
+	if err != nil {
+		return record.Client{}, err
+	}
+	return after, nil
 }
 
 func (c *commit) assign(who account.Caller, id string, body record.ClientAssigned) (record.Client, error) {

@@ -29,7 +29,10 @@ func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note
 		after, err = c.settle(who, id, note)
 		return err
 	})
-	return after, err
+	if err != nil {
+		return store.Quarantined{}, err
+	}
+	return after, nil
 }
 
 func (c *commit) settle(who account.Caller, id int64, note string) (store.Quarantined, error) {

@@ -1,0 +1,208 @@
+package intake_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/intake"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func number(n float64) *float64 { return &n }
+
+// What a tablet can send that can not stand. Each is kept with a message that
+// names the field and what was expected.
+func TestBadEventsAreKeptAndExplained(t *testing.T) {
+	answer := func(a record.AnswerGiven) func(*tablet) []byte { return event(record.KindAnswerGiven, "v1", a) }
+	reading := func(r record.ReadingTaken) func(*tablet) []byte { return event(record.KindReadingTaken, "v1", r) }
+	tests := []struct {
+		name  string
+		line  func(*tablet) []byte
+		code  string
+		field string
+		want  string // part of the hint
+	}{
+		{"unknown item", answer(level("pos-antenna", "3")), record.CodeUnknownItem, "body.item", "an item of checklist standard 2026.1"},
+		{"item of another checklist version", answer(level("pos-hips", "3")), record.CodeOtherChecklist, "body.item", "standard 2026.1"},
+		{"level out of range", answer(level("pos-pelvis", "4")), record.CodeOutOfRange, "body.level", "3, 2, 1 or 0"},
+		{"level that is none", answer(level("pos-pelvis", "9")), record.CodeWrongType, "body.level", "4, 3, 2, 1, 0, yes or no"},
+		{"number out of range", answer(record.AnswerGiven{Item: "ctl-pain", State: "answered", Number: number(11)}), record.CodeOutOfRange, "body.number", "0 to 10"},
+		{"typed value of a computed item", answer(record.AnswerGiven{Item: "ctl-reserve", State: "answered", Number: number(2)}), record.CodeWrongType, "body.number", "measured"},
+		{"not applicable without a reason", answer(record.AnswerGiven{Item: "pos-pelvis", State: "not-applicable"}), record.CodeRequired, "body.reason", "why"},
+		{"force out of range", reading(force("chin", "forward", 12_000, "gf")), record.CodeOutOfRange, "body.value", "0 to 10000 gf"},
+		{"force in newtons out of range", reading(force("chin", "forward", 120, "N")), record.CodeOutOfRange, "body.value", "N"},
+		{"wrong unit", reading(force("chin", "forward", 12, "kg")), record.CodeWrongUnit, "body.unit", "gf, N, ozf or lbf"},
+		{"unit of another measure", reading(record.ReadingTaken{What: record.ReadTravel, Site: "chin", Direction: "forward", State: "rested", Value: 12, Unit: "gf"}), record.CodeWrongUnit, "body.unit", "mm"},
+		{"unknown site", reading(force("nose", "forward", 12, "gf")), record.CodeWrongType, "body.site", "a site such as chin"},
+		{"wrong type", raw(`"body":{"item":"pos-pelvis","state":"answered","level":3}`), record.CodeWrongType, "body.level", "a text"},
+		{"text for a number", raw(`"body":{"item":"ctl-pain","state":"answered","number":"3"}`), record.CodeWrongType, "body.number", "a number"},
+		{"broken JSON", func(*tablet) []byte { return []byte(`{"tablet":"tab-m","n":3,`) }, record.CodeBrokenJSON, "", "a field name"},
+		{"nothing", func(*tablet) []byte { return nil }, record.CodeBrokenJSON, "", "an event"},
+		{"not UTF-8", func(*tablet) []byte { return []byte("{\"tablet\":\"\xff\"}") }, record.CodeBrokenJSON, "", "UTF-8"},
+		{"too large", func(*tablet) []byte {
+			return append([]byte(`{"x":"`), bytes.Repeat([]byte("x"), record.LongestLine)...)
+		}, record.CodeOutOfRange, "", "bytes an event"},
+		{"no subject", raw(`"subject":"","body":{}`), record.CodeRequired, "subject", "an id"},
+		{"another author", func(t *tablet) []byte {
+			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e.Author = "davit"
+			return lineOf(e)
+		}, record.CodeAuthor, "author", "the person whose tablet it is"},
+		{"another tablet", func(t *tablet) []byte {
+			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e.Tablet = "tab-x"
+			return lineOf(e)
+		}, record.CodeAuthor, "tablet", "tab-m"},
+		{"another number", func(t *tablet) []byte {
+			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e.N = 9
+			return lineOf(e)
+		}, record.CodeOutOfRange, "n", "3"},
+		{"a visit that nobody started", event(record.KindAnswerGiven, "v9", level("pos-pelvis", "3")), record.CodeSubject, "subject", "a client or visit that the server has"},
+		{"a visit where a client belongs", event(record.KindClientChanged, "v1", record.ClientChanged{Fields: map[string]string{"name": "x"}}), record.CodeSubject, "subject", "a client"},
+		{"a visit started twice", event(record.KindVisitStarted, "v1", started(checklist.Standard(), "c1", "north")), record.CodeSubject, "subject", "a new id"},
+		{"a visit of a client that nobody opened", event(record.KindVisitStarted, "v2", started(checklist.Standard(), "c9", "north")), record.CodeSubject, "body.client", "a client that the server has"},
+		{"a client of another team", event(record.KindClientChanged, "c-south", record.ClientChanged{Fields: map[string]string{"name": "x"}}), record.CodeOtherTeam, "subject", "a team that the author works in"},
+		{"a visit to a client of another team", event(record.KindVisitStarted, "v2", started(checklist.Standard(), "c-south", "north")), record.CodeOtherTeam, "body.client", "a team that the author works in"},
+		{"a new client in another team", event(record.KindClientOpened, "c2", record.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"}), record.CodeOtherTeam, "body.team", "a team that the author works in"},
+		{"a checklist that nobody has", event(record.KindVisitStarted, "v2", record.VisitStarted{Client: "c1", Team: "north", Unit: "gf", Checklist: record.ChecklistRef{ID: "standard", Version: "1999", Hash: strings.Repeat("0", 64)}}), record.CodeOtherChecklist, "body.checklist.hash", "a checklist version that the server has"},
+		{"an assignment", event(record.KindClientAssigned, "c1", record.ClientAssigned{Status: "active", Version: 1, By: "marit"}), record.CodeNotAllowed, "kind", "made on the server"},
+		{"an amendment before signing", event(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "x", Kind: record.KindPlanAgreed, Change: json.RawMessage(`{}`)}), record.CodeRequired, "subject", "a visit that is signed"},
+		{"a mark on a reading that is not there", event(record.KindReadingMarked, "v1", record.ReadingMarked{Reading: "tab-m:99", Slip: true, Reason: "x"}), record.CodeSubject, "body.reading", "a reading of this visit"},
+		{"a date that is none", event(record.KindPlanAgreed, "v1", record.PlanAgreed{Recheck: "2026-02-30"}), record.CodeWrongType, "body.recheck", "a date"},
+		{"an end before the beginning", event(record.KindOverrideMade, "v1", record.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"}), record.CodeOverride, "body.until", "2026-03-02"},
+		{"schema zero", raw(`"schema":0,"body":{}`), record.CodeRequired, "schema", "a number from 1"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			h := newHouse(t)
+			marit := h.visited()
+			sora := h.tablet("tab-s", "sora")
+			sora.openClient("c-south", "south")
+			sora.sendAll()
+			marit.lines = append(marit.lines, tt.line(marit))
+			marit.write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+			answer := marit.send()
+			if answer.Ack != 4 || answer.Verdicts[1].Verdict != intake.Stored {
+				t.Errorf("what follows was held up: %+v", answer)
+			}
+			v := answer.Verdicts[0]
+			if v.Verdict != intake.Quarantined || v.Code != tt.code || v.Field != tt.field || !strings.Contains(v.Hint, tt.want) {
+				t.Errorf("got %+v\nwant %s at %q with %q", v, tt.code, tt.field, tt.want)
+			}
+			if field := strings.TrimPrefix(tt.field, "body."); !strings.Contains(v.Hint, field) {
+				t.Errorf("the hint does not name %q: %s", field, v.Hint)
+			}
+			kept := h.quarantine(store.QuarantineFilter{Tablet: "tab-m"})
+			if len(kept) != 1 || !bytes.Equal(kept[0].Raw, marit.lines[2]) || kept[0].Person != "marit" || kept[0].Received == "" || kept[0].Team == "" {
+				t.Errorf("kept: %+v", kept)
+			}
+		})
+	}
+}
+
+func event(kind, subject string, body any) func(*tablet) []byte {
+	return func(t *tablet) []byte { return lineOf(t.event(kind, subject, body)) }
+}
+
+func lineOf(e record.Event) []byte {
+	line, err := json.Marshal(e)
+	if err != nil {
+		panic(err)
+	}
+	return line
+}
+
+// raw makes an event from text; fields that come twice take the text's.
+func raw(fields string) func(*tablet) []byte {
+	return func(t *tablet) []byte {
+		base := map[string]string{
+			"tablet": `"tab-m"`, "n": fmt.Sprint(len(t.lines) + 1), "kind": `"answer-given"`, "subject": `"v1"`, "author": `"marit"`,
+			"at": `"2026-03-02T09:00:00.000Z"`, "zone": `"Europe/Dublin"`, "schema": "1", "seen": "0",
+		}
+		var b strings.Builder
+		b.WriteString("{" + fields)
+		for _, key := range []string{"tablet", "n", "kind", "subject", "author", "at", "zone", "schema", "seen"} {
+			if !strings.Contains(fields, `"`+key+`":`) {
+				b.WriteString(`,"` + key + `":` + base[key])
+			}
+		}
+		return []byte(b.String() + "}")
+	}
+}
+
+// endless is a body that never ends; reading it to the end would hang.
+type endless struct{ read int }
+
+func (e *endless) Read(p []byte) (int, error) {
+	e.read += len(p)
+	for i := range p {
+		p[i] = 'x'
+	}
+	return len(p), nil
+}
+
+// A push that is not what it says is refused whole, and says why.
+func TestBadPushes(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	h.tablet("tab-s", "sora")
+	good := [][]byte{lineOf(marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3")))}
+	many := make([][]byte, intake.MaxEvents+1)
+	head := func(fn func(*intake.Header)) io.Reader { return pushOf(marit.log, "tab-m", 3, good, fn) }
+	tests := []struct {
+		name  string
+		body  io.Reader
+		code  string
+		field string
+		want  string
+	}{
+		{"empty body", strings.NewReader(""), intake.CodeDamaged, "", "a first line with log"},
+		{"no JSON", strings.NewReader("hello\n"), intake.CodeDamaged, "", "as JSON"},
+		{"a page of a captive portal", strings.NewReader("<!doctype html>\n<html>"), intake.CodeDamaged, "", "as JSON"},
+		{"first line too long", strings.NewReader(strings.Repeat(" ", intake.MaxHeader+1) + "\n"), intake.CodeDamaged, "", "at most 4096 bytes"},
+		{"100 MB", io.MultiReader(pushOf("", "tab-m", 3, nil), io.LimitReader(&endless{}, 100<<20)), intake.CodeTooLarge, "count", "at most 4194304 bytes"},
+		{"without end", &endless{}, intake.CodeDamaged, "", "at most 4096 bytes"},
+		{"too many events", pushOf(marit.log, "tab-m", 3, many), intake.CodeTooLarge, "count", "at most 1000 events"},
+		{"cut off", io.LimitReader(pushOf(marit.log, "tab-m", 3, good), 300), intake.CodeDamaged, "sha256", "the hash"},
+		{"cut off after the first line", strings.NewReader(`{"tablet":"tab-m","from":3,"count":1}`), intake.CodeDamaged, "count", "1 lines"},
+		{"a changed bit", head(func(h *intake.Header) { h.SHA256 = strings.Repeat("0", 64) }), intake.CodeDamaged, "sha256", "the hash"},
+		{"another count", head(func(h *intake.Header) { h.Count = 2 }), intake.CodeDamaged, "count", "1 lines"},
+		{"no number", head(func(h *intake.Header) { h.From = 0 }), intake.CodeDamaged, "from", "a number from 1"},
+		{"a gap", head(func(h *intake.Header) { h.From = 7 }), intake.CodeGap, "from", "3"},
+		{"another log", head(func(h *intake.Header) { h.Log = "yesterday" }), intake.CodeLog, "log", marit.log},
+		{"no tablet", head(func(h *intake.Header) { h.Tablet = "" }), intake.CodeDamaged, "tablet", "the tablet's id"},
+		{"an unknown tablet", head(func(h *intake.Header) { h.Tablet = "tab-x" }), intake.CodeTablet, "tablet", "registered for the person"},
+		{"a tablet of another team", head(func(h *intake.Header) { h.Tablet = "tab-s" }), intake.CodeTablet, "tablet", "registered for the person"},
+		{"the server's own stream", head(func(h *intake.Header) { h.Tablet = "server" }), intake.CodeTablet, "tablet", "registered for the person"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := h.intake.Push(context.Background(), caller("marit"), tt.body)
+			var refused *intake.PushError
+			if !errors.As(err, &refused) {
+				t.Fatalf("got %v, want a refusal", err)
+			}
+			if refused.Code != tt.code || refused.Field != tt.field || !strings.Contains(refused.Want, tt.want) || refused.Message == "" {
+				t.Errorf("got %+v\nwant %s at %q with %q", refused, tt.code, tt.field, tt.want)
+			}
+			if tt.code == intake.CodeGap && refused.Ack != 2 {
+				t.Errorf("receipt %d, want 2", refused.Ack)
+			}
+		})
+	}
+	h.view(func(r store.Reader) error {
+		if r.Head() != 2 || len(h.quarantine(store.QuarantineFilter{})) != 0 {
+			t.Error("a refused push left something behind")
+		}
+		return nil
+	})
+}

@@ -1,0 +1,266 @@
+package intake_test
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"doorsill/internal/account"
+	"doorsill/internal/checklist"
+	"doorsill/internal/intake"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+	"doorsill/internal/store/bolt"
+	"doorsill/internal/store/storetest"
+)
+
+// house is a service with two teams, north and south, and an intake.
+type house struct {
+	testing.TB
+	store  store.Store
+	intake *intake.Intake
+	older  *checklist.Definition
+	// minutes is how far the clock has gone.
+	minutes atomic.Int64
+}
+
+// opened is when the house's clock starts.
+func opened() time.Time { return time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC) }
+
+func (h *house) now() time.Time {
+	return opened().Add(time.Duration(h.minutes.Load()) * time.Minute)
+}
+
+func newHouse(t testing.TB) *house { return newHouseAt(t, bolt.Options{NoSync: true}) }
+
+func newHouseAt(t testing.TB, options bolt.Options) *house {
+	t.Helper()
+	db, err := bolt.Open(filepath.Join(t.TempDir(), "records.db"), options)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &house{TB: t, store: db, older: olderChecklist(t)}
+	h.intake = intake.New(db, []*checklist.Definition{checklist.Standard(), h.older}, h.now)
+	storetest.Watch(t, db)
+	t.Cleanup(h.intake.Close)
+	h.update(func(w store.Writer) error {
+		err := errors.Join(w.SetTeam(store.Team{ID: "north", Name: "North"}), w.SetTeam(store.Team{ID: "south", Name: "South"}))
+		for _, m := range []store.Membership{
+			{Person: "marit", Team: "north", Role: store.RoleClinician},
+			{Person: "davit", Team: "north", Role: store.RoleClinician},
+			{Person: "lena", Team: "north", Role: store.RoleLead},
+			{Person: "ansel", Team: "north", Role: store.RoleAssistant},
+			{Person: "sora", Team: "south", Role: store.RoleClinician},
+		} {
+			err = errors.Join(err, w.SetMembership(m))
+		}
+		return err
+	})
+	return h
+}
+
+// olderChecklist is the standard one before a question was renamed.
+func olderChecklist(t testing.TB) *checklist.Definition {
+	t.Helper()
+	data := string(checklist.Standard().Raw())
+	data = strings.Replace(data, `"version": "2026.1"`, `"version": "2025.9"`, 1)
+	data = strings.ReplaceAll(data, `"pos-pelvis"`, `"pos-hips"`)
+	list, err := checklist.Parse("older.json", []byte(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func (h *house) update(fn func(store.Writer) error) {
+	h.Helper()
+	if err := h.store.Update(context.Background(), fn); err != nil {
+		h.Fatal(err)
+	}
+}
+
+func (h *house) view(fn func(store.Reader) error) {
+	h.Helper()
+	if err := h.store.View(context.Background(), fn); err != nil {
+		h.Fatal(err)
+	}
+}
+
+// caller is a person with their roles.
+func caller(person string) account.Caller {
+	teams := map[string]map[string]string{
+		"marit": {"north": store.RoleClinician},
+		"davit": {"north": store.RoleClinician},
+		"lena":  {"north": store.RoleLead},
+		"ansel": {"north": store.RoleAssistant},
+		"sora":  {"south": store.RoleClinician},
+	}
+	return account.Caller{Person: person, Name: person, Teams: teams[person]}
+}
+
+// tablet is a tablet as a test drives it: it keeps what it wrote.
+type tablet struct {
+	*house
+	id, person string
+	log        string
+	lines      [][]byte
+	sent       int64
+	seen       int64
+}
+
+func (h *house) tablet(id, person string) *tablet {
+	h.Helper()
+	h.update(func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: id, Person: person, Label: "case"}) })
+	return &tablet{house: h, id: id, person: person}
+}
+
+// event makes the next event of the tablet.
+func (t *tablet) event(kind, subject string, body any) record.Event {
+	t.Helper()
+	content, err := json.Marshal(body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return record.Event{
+		Tablet: t.id, N: int64(len(t.lines)) + 1, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now().UTC().Format(store.TimeLayout), Zone: "Europe/Dublin", Schema: 1, Seen: t.seen, Body: content,
+	}
+}
+
+// write keeps an event on the tablet.
+func (t *tablet) write(kind, subject string, body any) record.Ref {
+	t.Helper()
+	event := t.event(kind, subject, body)
+	line, err := json.Marshal(event)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.lines = append(t.lines, line)
+	return event.Ref()
+}
+
+// body makes the bytes of a push of lines.
+func pushOf(log, tablet string, from int64, lines [][]byte, change ...func(*intake.Header)) *bytes.Buffer {
+	var rest bytes.Buffer
+	for _, line := range lines {
+		rest.Write(line)
+		rest.WriteByte('\n')
+	}
+	sum := sha256.Sum256(rest.Bytes())
+	head := intake.Header{Log: log, Tablet: tablet, From: from, Count: len(lines), SHA256: hex.EncodeToString(sum[:])}
+	for _, fn := range change {
+		fn(&head)
+	}
+	line, err := json.Marshal(head)
+	if err != nil {
+		panic(err)
+	}
+	return bytes.NewBuffer(append(append(line, '\n'), rest.Bytes()...))
+}
+
+// send pushes what waits and moves on by the receipt.
+func (t *tablet) send() intake.Answer {
+	t.Helper()
+	answer, err := t.intake.Push(context.Background(), caller(t.person), pushOf(t.log, t.id, t.sent+1, t.lines[t.sent:]))
+	if err != nil {
+		t.Fatalf("push from %s: %v", t.id, err)
+	}
+	t.log, t.sent = answer.Log, answer.Ack
+	return answer
+}
+
+// sendAll pushes and fails the test when something was not stored.
+func (t *tablet) sendAll() {
+	t.Helper()
+	for _, v := range t.send().Verdicts {
+		if v.Verdict != intake.Stored {
+			t.Fatalf("event %d of %s: %s: %s", v.N, t.id, v.Verdict, v.Hint)
+		}
+	}
+}
+
+func (t *tablet) openClient(id, team string) {
+	t.Helper()
+	t.write(record.KindClientOpened, id, record.ClientOpened{
+		Team: team, Ref: "N-" + id, Name: "Robin " + id, Referred: "2026-02-20", Priority: "soon", Course: "slow",
+	})
+}
+
+func (t *tablet) startVisit(id, client, team string) {
+	t.Helper()
+	t.write(record.KindVisitStarted, id, started(checklist.Standard(), client, team))
+}
+
+func started(list *checklist.Definition, client, team string) record.VisitStarted {
+	return record.VisitStarted{Client: client, Team: team, Unit: "gf",
+		Checklist: record.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}}
+}
+
+func level(item, level string) record.AnswerGiven {
+	return record.AnswerGiven{Item: item, State: record.StateAnswered, Level: level}
+}
+
+func force(site, direction string, value float64, unit string) record.ReadingTaken {
+	return record.ReadingTaken{What: record.ReadForce, Site: site, Direction: direction, State: "rested", Supported: true, Value: value, Unit: unit}
+}
+
+func signature() record.VisitSigned {
+	return record.VisitSigned{Level: "practise", Result: strings.Repeat("ab", 32), Name: "Marit Oakes, therapist"}
+}
+
+// visit is the visit as the server has it.
+func (h *house) visit(id string) (v record.Visit) {
+	h.Helper()
+	h.view(func(r store.Reader) error {
+		entries, err := r.EntriesOfSubject(id)
+		if err != nil {
+			return err
+		}
+		v, err = record.FoldVisit(entries)
+		return err
+	})
+	return v
+}
+
+func (h *house) summary(client string) (s store.Summary) {
+	h.Helper()
+	h.view(func(r store.Reader) (err error) { s, err = r.Summary(client); return err })
+	return s
+}
+
+func (h *house) quarantine(f store.QuarantineFilter) (list []store.Quarantined) {
+	h.Helper()
+	h.view(func(r store.Reader) (err error) { list, err = r.QuarantinedOf(f); return err })
+	return list
+}
+
+// visited is a tablet of Marit's that has sent client c1 and visit v1.
+func (h *house) visited() *tablet {
+	h.Helper()
+	marit := h.tablet("tab-m", "marit")
+	marit.openClient("c1", "north")
+	marit.startVisit("v1", "c1", "north")
+	marit.sendAll()
+	return marit
+}
+
+func verdicts(answer intake.Answer) string {
+	var words []string
+	for _, v := range answer.Verdicts {
+		word := fmt.Sprintf("%d %s", v.N, v.Verdict)
+		if v.Code != "" {
+			word += " " + v.Code
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,325 @@
+package intake_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"doorsill/internal/account"
+	"doorsill/internal/intake"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func TestPushIsScoredAndSummarised(t *testing.T) {
+	h := newHouse(t)
+	var told []store.Summary
+	h.intake.OnCommit(func(changed []store.Summary) { told = append(told, changed...) })
+	marit := h.visited()
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	marit.write(record.KindPlanAgreed, "v1", record.PlanAgreed{Recheck: "2026-05-01"})
+	marit.sendAll()
+	var result store.Result
+	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
+	if !strings.HasPrefix(string(result.Text), "doorsill-result\t1\t") || result.Pos != 4 || len(result.SHA256) != 64 {
+		t.Errorf("result: %+v", result)
+	}
+	line := h.summary("c1")
+	if line.Level == "" || line.Effective == "" || line.Visits != 1 || line.Unsigned != 1 || line.Recheck != "2026-05-01" ||
+		line.Name != "Robin c1" || line.Status != "waiting" || line.Visit != "v1" || line.Author != "marit" {
+		t.Errorf("summary: %+v", line)
+	}
+	if len(told) != 2 || told[1] != line {
+		t.Errorf("told %+v", told)
+	}
+}
+
+func TestRepeatsAreKnown(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	marit.lines = append(marit.lines, []byte("{"))
+	first := marit.send()
+	marit.sent = 0
+	again := marit.send()
+	if got, want := verdicts(again), "1 known, 2 known, 3 quarantined broken-json"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if again.Verdicts[2] != first.Verdicts[0] || again.Ack != 3 {
+		t.Errorf("another verdict the second time: %+v", again)
+	}
+	marit.sent = 1
+	marit.write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+	if got, want := verdicts(marit.send()), "2 known, 3 quarantined broken-json, 4 stored"; got != want {
+		t.Errorf("an overlap: got %s, want %s", got, want)
+	}
+	nothing := marit.send()
+	if nothing.Ack != 4 || len(nothing.Verdicts) != 0 {
+		t.Errorf("nothing to do: %+v", nothing)
+	}
+}
+
+func TestForkedTablet(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	copied := *marit
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	marit.sendAll()
+	copied.lines = slices.Clone(copied.lines)
+	copied.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	for range 2 {
+		copied.sent = 2
+		if got, want := verdicts(copied.send()), "3 quarantined forked"; got != want {
+			t.Errorf("got %s, want %s", got, want)
+		}
+	}
+	if kept := h.quarantine(store.QuarantineFilter{Team: "north"}); len(kept) != 1 || kept[0].Client != "c1" {
+		t.Errorf("kept %+v, want one", kept)
+	}
+	if got := h.visit("v1").Answers[0].Heads[0].Level; got != "3" {
+		t.Errorf("the first answer became %s", got)
+	}
+	if got := h.summary("c1").Quarantined; got != 1 {
+		t.Errorf("the caseload counts %d", got)
+	}
+}
+
+func TestTwoTabletsApart(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	davit := h.tablet("tab-d", "davit")
+	davit.seen = 2
+	marit.seen = 2
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	davit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	marit.sendAll()
+	davit.sendAll()
+	if got := h.summary("c1").Choices; got != 1 {
+		t.Errorf("%d items wait for a choice, want 1", got)
+	}
+	davit.seen = 4
+	davit.write(record.KindAnswerChosen, "v1", record.AnswerChosen{Item: "pos-pelvis", Keep: "tab-d:1", Drop: []record.Ref{"tab-m:3"}})
+	davit.sendAll()
+	if got := h.summary("c1").Choices; got != 0 {
+		t.Errorf("%d items wait after the choice", got)
+	}
+}
+
+func TestSignedVisits(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	davit := h.tablet("tab-d", "davit")
+	marit.write(record.KindVisitSigned, "v1", signature())
+	marit.sendAll()
+	davit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	davit.write(record.KindVisitSigned, "v1", signature())
+	davit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "read late", Kind: record.KindAnswerGiven, Change: mustJSON(level("pos-pelvis", "1"))})
+	davit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "read late", Kind: record.KindAnswerGiven, Change: mustJSON(level("pos-nose", "1"))})
+	answer := davit.send()
+	if got, want := verdicts(answer), "1 quarantined signed, 2 quarantined signed, 3 stored, 4 quarantined unknown-item"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if got := answer.Verdicts[3].Field; got != "body.change.item" {
+		t.Errorf("field %s", got)
+	}
+	visit := h.visit("v1")
+	if visit.Signed == nil || len(visit.Amendments) != 1 || visit.Answers[0].Heads[0].By != "davit" {
+		t.Errorf("visit: %+v", visit)
+	}
+	if line := h.summary("c1"); !line.Signed || line.Unsigned != 0 || line.Quarantined != 3 || !line.Mismatch {
+		t.Errorf("summary: %+v", line)
+	}
+}
+
+func mustJSON(value any) json.RawMessage {
+	data, err := json.Marshal(value)
+	if err != nil {
+		panic(err)
+	}
+	return data
+}
+
+func TestRoles(t *testing.T) {
+	tests := []struct {
+		person string
+		kind   string
+		body   any
+		want   string
+	}{
+		{"ansel", record.KindAnswerGiven, level("pos-pelvis", "2"), "stored"},
+		{"ansel", record.KindReadingTaken, force("chin", "forward", 80, "gf"), "stored"},
+		{"ansel", record.KindVisitNoted, record.VisitNoted{Fields: map[string]string{"note": "x"}}, "stored"},
+		{"ansel", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "quarantined not-allowed"},
+		{"ansel", record.KindVisitSigned, signature(), "quarantined not-allowed"},
+		{"ansel", record.KindPlanAgreed, record.PlanAgreed{}, "quarantined not-allowed"},
+		{"ansel", "photo-added", struct{}{}, "quarantined not-allowed"},
+		{"davit", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "stored"},
+		{"davit", record.KindVisitSigned, signature(), "stored"},
+		{"davit", "photo-added", struct{}{}, "stored"},
+		{"lena", record.KindPlanAgreed, record.PlanAgreed{}, "stored"},
+		{"sora", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
+		{"nemo", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.person+" "+tt.kind, func(t *testing.T) {
+			h := newHouse(t)
+			marit := h.visited()
+			marit.write(record.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
+			marit.sendAll()
+			other := h.tablet("tab-o", tt.person)
+			other.write(tt.kind, "v1", tt.body)
+			if got, want := verdicts(other.send()), "1 "+tt.want; got != want {
+				t.Errorf("got %s, want %s", got, want)
+			}
+			if strings.HasPrefix(tt.want, "quarantined") {
+				if kept := h.quarantine(store.QuarantineFilter{Team: "north"}); len(kept) != 1 {
+					t.Errorf("the lead of the visit's team sees %d entries", len(kept))
+				}
+			}
+		})
+	}
+	h := newHouse(t)
+	h.visited()
+	if _, err := h.intake.Push(context.Background(), account.Caller{}, strings.NewReader("")); !errors.Is(err, account.ErrSignedOut) {
+		t.Errorf("nobody: got %v", err)
+	}
+}
+
+// Somebody who left the team while away sends a whole new client: it is kept
+// where the team's lead sees it.
+func TestRemovedPersonSyncs(t *testing.T) {
+	h := newHouse(t)
+	gone := h.tablet("tab-g", "nemo")
+	gone.openClient("c7", "north")
+	gone.startVisit("v7", "c7", "north")
+	gone.write(record.KindAnswerGiven, "v7", level("pos-pelvis", "2"))
+	if got, want := verdicts(gone.send()), "1 quarantined other-team, 2 quarantined subject, 3 quarantined subject"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if kept := h.quarantine(store.QuarantineFilter{Team: "north", Open: true}); len(kept) != 3 {
+		t.Errorf("the lead sees %d of 3 entries", len(kept))
+	}
+}
+
+func TestClockSkewIsMarkedNotRefused(t *testing.T) {
+	tests := []struct {
+		name   string
+		sentAt time.Duration
+		at     time.Duration
+		want   bool
+	}{
+		{"right", 0, 0, false},
+		{"written three days ago", 0, -72 * time.Hour, false},
+		{"an hour ahead", time.Hour, time.Hour, true},
+		{"a day behind", -24 * time.Hour, -24 * time.Hour, true},
+		{"four minutes ahead", 4 * time.Minute, 4 * time.Minute, false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			h := newHouse(t)
+			marit := h.visited()
+			e := marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+			e.At = h.now().Add(tt.at).Format(store.TimeLayout)
+			body := pushOf(marit.log, "tab-m", 3, [][]byte{lineOf(e)}, func(head *intake.Header) {
+				head.At = h.now().Add(tt.sentAt).Format(store.TimeLayout)
+			})
+			answer, err := h.intake.Push(context.Background(), caller("marit"), body)
+			if err != nil || verdicts(answer) != "3 stored" {
+				t.Fatalf("%v, %s", err, verdicts(answer))
+			}
+			h.view(func(r store.Reader) error {
+				entries, err := r.Entries(2, 1)
+				if err == nil && entries[0].Skewed != tt.want {
+					t.Errorf("marked %v, want %v", entries[0].Skewed, tt.want)
+				}
+				tablet, err2 := r.Tablet("tab-m")
+				if tablet.SkewSeconds != int64(tt.sentAt/time.Second) {
+					t.Errorf("skew of %d s", tablet.SkewSeconds)
+				}
+				return errors.Join(err, err2)
+			})
+		})
+	}
+}
+
+// One push that is refused or full of nonsense does not fail the others that
+// wait with it.
+func TestPushesTogetherAreIndependent(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	const good = 20
+	tablets := make([]*tablet, good)
+	for i := range tablets {
+		tablets[i] = h.tablet(fmt.Sprintf("tab-%d", i), "davit")
+		tablets[i].write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+	}
+	var all sync.WaitGroup
+	for _, tb := range tablets {
+		all.Go(func() {
+			answer, err := h.intake.Push(context.Background(), caller("davit"), pushOf(marit.log, tb.id, 1, tb.lines))
+			if err != nil || verdicts(answer) != "1 stored" {
+				t.Errorf("%s: %v %s", tb.id, err, verdicts(answer))
+			}
+		})
+		all.Go(func() {
+			_, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", 9, tb.lines))
+			var refused *intake.PushError
+			if !errors.As(err, &refused) || refused.Code != intake.CodeGap {
+				t.Errorf("a gap: %v", err)
+			}
+		})
+	}
+	all.Wait()
+	if got := len(h.visit("v1").Answers[0].Heads); got != good {
+		t.Errorf("%d answers stand, want %d", got, good)
+	}
+}
+
+// An older visit that arrives late does not hide the newer one.
+func TestLateVisitDoesNotHideANewerOne(t *testing.T) {
+	h := newHouse(t)
+	away := h.tablet("tab-d", "davit")
+	marit := h.visited()
+	e := away.event(record.KindVisitStarted, "v-old", started(h.older, "c1", "north"))
+	e.At = "2026-02-01T09:00:00.000Z"
+	away.lines = append(away.lines, lineOf(e))
+	away.write(record.KindAnswerGiven, "v-old", level("pos-hips", "2"))
+	away.sendAll()
+	if line := h.summary("c1"); line.Visit != "v1" || line.Visits != 2 {
+		t.Errorf("summary: %+v", line)
+	}
+	h.minutes.Store(60)
+	marit.startVisit("v2", "c1", "north")
+	marit.sendAll()
+	if line := h.summary("c1"); line.Visit != "v2" || line.Visits != 3 {
+		t.Errorf("summary: %+v", line)
+	}
+}
+
+func TestUnknownKindsAreKeptInTheLog(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	marit.write("photo-added", "v1", map[string]string{"sum": "x"})
+	e := marit.event(record.KindAnswerGiven, "v1", map[string]int{"level": 3})
+	e.Schema = 9
+	marit.lines = append(marit.lines, lineOf(e))
+	marit.sendAll()
+	if got := h.summary("c1").Unknown; got != 2 {
+		t.Errorf("%d unknown events, want 2", got)
+	}
+}
+
+func TestClosedIntake(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	h.intake.Close()
+	_, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", 3, nil))
+	if !errors.Is(err, intake.ErrClosed) {
+		t.Errorf("got %v", err)
+	}
+}
