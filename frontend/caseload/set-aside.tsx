@@ -36,7 +36,7 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
   const { entry } = props;
   return (
     <li class="refused">
-      <h3 class="refused-title">{entry.kind === '' ? 'An entry that can not be read' : plainWords(entry.kind)}, from {personName(entry.author)}</h3>
+      <h2 class="refused-title">{entry.kind === '' ? 'An entry that can not be read' : plainWords(entry.kind)}, from {personName(entry.author)}</h2>
       <p>{entry.hint}</p>
       <p class="quiet-line">
         Received {timeWords(entry.received)}.

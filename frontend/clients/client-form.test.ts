@@ -18,7 +18,7 @@ test('each problem names its field and what is expected', () => {
     [{ referred: '' }, 'Date of referral: choose the day when the referral arrived.'],
     [{ referred: '1026-03-05' }, 'Date of referral: expected 1900 or later, got 1026-03-05.'],
     [{ priority: 'now' }, 'Priority: choose one of urgent, soon, routine.'],
-    [{ course: '' }, 'Course: choose one of stable, slow, fast, fluctuating, improving.'],
+    [{ course: '' }, 'Course: choose one of stable, getting weaker slowly, getting weaker fast, up and down, getting stronger.'],
     [{ name: 'x'.repeat(201) }, 'Name: expected at most 200 characters, got 201.'],
   ];
   for (const [change, want] of cases) {

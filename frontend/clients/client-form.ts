@@ -60,8 +60,8 @@ export function problemsOf(draft: ClientDraft, today: string): readonly FieldPro
     atMost(draft, 'ref', REF_MOST),
     draft.born === '' ? null : date(draft, 'born', today),
     need(draft, 'referred', 'choose the day when the referral arrived') ?? date(draft, 'referred', today),
-    oneOf(draft, 'priority', PRIORITIES),
-    oneOf(draft, 'course', COURSES),
+    oneOf(draft, 'priority', PRIORITIES, PRIORITIES),
+    oneOf(draft, 'course', COURSES, Object.values(COURSE_WORDS)),
     atMost(draft, 'reason', TEXT_MOST),
     atMost(draft, 'visiting', TEXT_MOST),
   ];
@@ -81,8 +81,8 @@ function atMost(draft: ClientDraft, field: ClientField, most: number): FieldProb
   return length > most ? say(field, `expected at most ${most} characters, got ${length}`) : null;
 }
 
-function oneOf(draft: ClientDraft, field: ClientField, allowed: readonly string[]): FieldProblem | null {
-  return allowed.includes(draft[field]) ? null : say(field, `choose one of ${allowed.join(', ')}`);
+function oneOf(draft: ClientDraft, field: ClientField, allowed: readonly string[], words: readonly string[]): FieldProblem | null {
+  return allowed.includes(draft[field]) ? null : say(field, `choose one of ${words.join(', ')}`);
 }
 
 function date(draft: ClientDraft, field: 'born' | 'referred', today: string): FieldProblem | null {

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { Banner, Button, More, Page, TextField } from '../parts';
 import { CAUTIONS } from '../results/cautions';
-import { api, signIn, StoreError } from '../store';
+import { api, session, signIn, StoreError } from '../store';
 
 interface DemoHint {
   readonly demo?: { readonly text: string };
@@ -42,7 +42,7 @@ export function SignIn() {
     setFailed(null);
     try {
       await signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword);
-      route(localPath(query['to']), true);
+      route(localPath(query['to']) ?? start(), true);
     } catch (error) {
       setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
     } finally {
@@ -71,6 +71,12 @@ export function SignIn() {
 }
 
 /** Only a path of this app may follow a sign-in. */
-function localPath(to: string | undefined): string {
-  return to !== undefined && /^\/(?![/\\])/.test(to) && !to.startsWith('/sign-in') ? to : '/';
+function localPath(to: string | undefined): string | null {
+  return to !== undefined && /^\/(?![/\\])/.test(to) && !to.startsWith('/sign-in') ? to : null;
+}
+
+/** Where the day starts: an administrator who is in no team has no clients to see. */
+function start(): string {
+  const now = session.value;
+  return now?.admin && now.teams.length === 0 ? '/people' : '/';
 }
