@@ -3,6 +3,7 @@ import { useMemo, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { Banner, Button, Page, SavedLine, useSave } from '../parts';
 import { newId, session, write } from '../store';
+import { countWords } from '../results/words';
 import { ClientFields } from './client-fields';
 import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
 import { dateOf } from './find';
@@ -43,7 +44,7 @@ export function NewClient() {
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
       <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
         <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
-        {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {problems.map((one) => one.message).join(' ')}</p> : null}
+        {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.</p> : null}
         <SavedLine state={saver.state} />
         <Button kind="main" size="big" type="submit">Save the client</Button>
       </form>
