@@ -1,5 +1,5 @@
 import type { ReadingTaken } from '../model.gen';
-import { Banner, SavedLine, useSave } from '../parts';
+import { Banner, More, SavedLine, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { writeVisit } from '../visit/writer';
 import { GiantTimer } from './giant-timer';
@@ -24,12 +24,12 @@ export function HoldScreen(props: { readonly view: VisitView }) {
   };
   return (
     <div class="measure">
-      <p class="measure-intro">Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops. Counting stops by itself at {mostCounted} s. The shortest counts.</p>
-      <PlaceBar visit={view.visit} />
+      <PlaceBar visit={view.visit} folded />
       {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
         <>
           <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
           <SavedLine state={saver.state} />
+          <More summary="How to measure"><p>Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops. Counting stops by itself at {mostCounted} s. The shortest counts.</p></More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

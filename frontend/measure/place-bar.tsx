@@ -5,10 +5,22 @@ import { changePlace, placeOf } from './place';
 import { SitePicker } from './site-picker';
 import { siteWords } from './sites';
 
-/** Where, rested or tired, held up or not: the conditions that every reading carries. */
-export function PlaceBar(props: { readonly visit: Visit }) {
+/**
+ * Where, rested or tired, held up or not: the conditions that every reading
+ * carries. Folded, it is one line until somebody wants to change it.
+ */
+export function PlaceBar(props: { readonly visit: Visit; readonly folded?: boolean | undefined }) {
   const place = placeOf(props.visit);
   const [picking, setPicking] = useState(place.site === '');
+  const [folded, setFolded] = useState(props.folded === true && place.site !== '');
+  if (folded) {
+    return (
+      <p class="place-site">
+        <span><strong>{siteWords(place.site)}</strong>, {place.state}, {place.supported ? 'supported' : 'not supported'}</span>
+        <Button size="big" onPress={() => setFolded(false)}>Change</Button>
+      </p>
+    );
+  }
   return (
     <div class="place-bar">
       {picking ? (

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { ReadingTaken } from '../model.gen';
-import { Banner, Button, Dialog, SavedLine, numberWords, useSave } from '../parts';
+import { Banner, Button, Dialog, More, SavedLine, numberWords, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { writeVisit } from '../visit/writer';
 import { GiantTimer } from './giant-timer';
@@ -49,8 +49,7 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
   const timed = (seconds: number) => (seconds < tooQuick ? setQuick(seconds) : take(seconds, false));
   return (
     <div class="measure">
-      <p class="measure-intro">While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle. Five times; the slowest counts, a miss counts against it.</p>
-      <PlaceBar visit={view.visit} />
+      <PlaceBar visit={view.visit} folded />
       {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
         <>
           <p class="repeats-figures" role="status">{Math.min(standing.length, wanted)} of {wanted} releases{standing.length > wanted ? `, ${standing.length - wanted} more` : ''}</p>
@@ -58,6 +57,7 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
           <GiantTimer startWords="Touch at “stop!”" stopWords="Touch when it is in the middle" most={most} onTimed={timed} onTooLong={() => setLate(true)} />
           <div class="actions"><Button size="big" onPress={() => take(0, true)}>It did not come: missed</Button></div>
           <SavedLine state={saver.state} />
+          <More summary="How to measure"><p>While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle. Five times; the slowest counts, a miss counts against it.</p></More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

@@ -83,8 +83,8 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
   const number = (counts[current.id] ?? 0) + 1;
   return (
     <div class="measure">
-      <PlaceBar visit={view.visit} />
       <div class="measure-columns">
+        <div class="measure-place"><PlaceBar visit={view.visit} /></div>
         <div class="measure-cross">
           <Cross
             legend={measurement.slots.length > 3 ? 'Direction' : 'What'}

@@ -38,6 +38,21 @@ test('every touch is kept: a killed page finds clock and counts again', () => {
   assert.equal(toRun(draft, now, 40).seconds, 12);
 });
 
+test('free text does not lie open on the tablet, and a finished run leaves nothing behind', () => {
+  const kept = new Map<string, string>();
+  const shelf: Shelf = {
+    getItem: (key) => kept.get(key) ?? null,
+    setItem: (key, value) => void kept.set(key, value),
+    removeItem: (key) => void kept.delete(key),
+  };
+  const store = createTrialStore(createDraftBox(() => shelf), () => 0);
+  store.change('v1', (draft) => ({ ...count(draft, 'things', 1), route: 'to Mo’s kitchen' }));
+  assert.equal([...kept.values()].join('').includes('kitchen'), false);
+  assert.equal(store.of('v1').value.draft.route, 'to Mo’s kitchen');
+  store.change('v1', () => freshTrial);
+  assert.equal(kept.size, 0);
+});
+
 test('visits keep their runs apart', () => {
   const shelf = createShelf();
   const store = createTrialStore(createDraftBox(() => shelf), () => 0);

@@ -2,7 +2,7 @@ import { signal, type Signal } from '@preact/signals';
 import { findClock, stopClock, touchClock } from './clock';
 import { draftBox, type DraftBox } from './draft-box';
 import { joinClocks } from './running';
-import { readTrial, type TrialDraft } from './trial-draft';
+import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */
 export interface TrialView {
@@ -22,6 +22,13 @@ export interface TrialStore {
   readonly settle: (visit: string) => void;
 }
 
+/** Writes a draft down, without the route: that is free text and could name somebody. */
+function keepDraft(box: DraftBox, visit: string, draft: TrialDraft): boolean {
+  if (!isFresh(draft)) return box.keep(visit, { ...draft, route: '' });
+  box.drop(visit);
+  return true;
+}
+
 /** How often a running clock writes that it is watched, in milliseconds. */
 const watchEvery = 5_000;
 
@@ -39,7 +46,7 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
     const view = of(visit);
     const changed = how(view.value.draft);
     const draft = { ...changed, clock: touchClock(changed.clock, now()) };
-    view.value = { ...view.value, draft, kept: box.keep(visit, draft) };
+    view.value = { ...view.value, draft, kept: keepDraft(box, visit, draft) };
   };
   const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
   joinClocks(() => {

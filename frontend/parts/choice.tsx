@@ -24,19 +24,21 @@ function Radios(props: GroupProps & { readonly look: string }) {
   return (
     <fieldset class={props.look} aria-describedby={props.describedBy} disabled={props.disabled}>
       <legend class={props.legendHidden ? 'unseen' : 'field-label'}>{props.legend}</legend>
-      {props.options.map((option) => (
-        <label key={option.value} class={`choice${option.value === props.value ? ' choice-on' : ''}${option.text && option.label.length <= 3 ? ' choice-short' : ''}`}>
-          <input
-            type="radio"
-            name={name}
-            value={option.value}
-            checked={option.value === props.value}
-            onChange={() => props.onChange(option.value)}
-          />
-          <span class="choice-label">{option.label}</span>
-          {option.text ? <span class="choice-text">{option.text}</span> : null}
-        </label>
-      ))}
+      <div class="choice-list">
+        {props.options.map((option) => (
+          <label key={option.value} class={`choice${option.value === props.value ? ' choice-on' : ''}${option.text && option.label.length <= 3 ? ' choice-short' : ''}`}>
+            <input
+              type="radio"
+              name={name}
+              value={option.value}
+              checked={option.value === props.value}
+              onChange={() => props.onChange(option.value)}
+            />
+            <span class="choice-label">{option.label}</span>
+            {option.text ? <span class="choice-text">{option.text}</span> : null}
+          </label>
+        ))}
+      </div>
     </fieldset>
   );
 }

@@ -28,6 +28,7 @@ test('a number in the gap between two bands belongs to the worse', () => {
 test('bands are said with their unit', () => {
   assert.deepEqual(bandLines(clear), ['10 s or less: fast', '20 s or less: slow', 'more than 20 s: too slow']);
   assert.deepEqual(bandLines(ramp), ['1 in 12 or more: gentle', 'less than 1 in 12: steep']);
+  assert.deepEqual(bandLines(calls), ['5: all', '4 or more: four', 'less than 4: three or fewer']);
 });
 
 test('a number outside its limits is refused with what was expected', () => {

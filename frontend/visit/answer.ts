@@ -64,10 +64,15 @@ export function bandLines(item: Item): readonly string[] {
   const high = item.better === 'high';
   const bands = item.bands ?? [];
   return bands.map((band, at) => {
-    if (band.bound !== undefined) return `${withUnit(item, band.bound)} or ${high ? 'more' : 'less'}: ${band.text}`;
+    if (band.bound !== undefined) return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
     const before = bands[at - 1]?.bound;
     return before === undefined ? band.text : `${high ? 'less' : 'more'} than ${withUnit(item, before)}: ${band.text}`;
   });
+}
+
+/** Whether nothing lies beyond a bound on its better side: "5", not "5 or more", of 5. */
+function isEnd(item: Item, bound: number): boolean {
+  return item.type === 'count' && bound === (item.better === 'high' ? item.of : 0);
 }
 
 /** The least and the most that can be typed, for one side when the item has two. */

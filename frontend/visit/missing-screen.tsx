@@ -2,7 +2,7 @@ import type { Missing } from '../results/result';
 import { Banner } from '../parts';
 import type { VisitView } from '../store';
 import { VisitFrame } from './frame';
-import { findItem, missingLink } from './links';
+import { missingLink } from './links';
 
 const groups: readonly { readonly id: Missing['group']; readonly title: string; readonly text: string }[] = [
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
@@ -19,12 +19,12 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
       <p class="field-hint">{rows.length === 0 ? 'Nothing is missing here.' : group.text}</p>
       <ul class="rows">
         {rows.map((row) => {
-          const item = row.reading ? undefined : findItem(view.checklist, row.what)?.item;
+          const [what, ...rest] = row.sentence.split(': ');
           return (
             <li key={row.what + row.sentence}>
               <a class="row-link" href={missingLink(view.visit.id, view.checklist, row)}>
-                {item ? <strong>{item.title}</strong> : null}
-                <span>{row.sentence}</span>
+                <strong>{what}</strong>
+                {rest.length > 0 ? <span>{rest.join(': ')}</span> : null}
               </a>
             </li>
           );
