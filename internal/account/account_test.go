@@ -2,6 +2,7 @@ package account_test
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"path/filepath"
 	"strings"
@@ -214,4 +215,50 @@ func TestTheTrailNamesWhoAndWhatButNoSecret(t *testing.T) {
 	if e := lines[2]; e.Person != "" || e.Subject != "" || e.Detail != `from="x\" result=ok" result=denied` {
 		t.Errorf("a failed try left %+v", e)
 	}
+}
+
+func TestAnAdminHasNoTeamWhateverIsStored(t *testing.T) {
+	s := newService(t)
+	north := s.team(t, "North")
+	p := s.person(t, "ada", nil)
+	err := s.store.Update(t.Context(), func(w store.Writer) error {
+		return w.SetMembership(store.Membership{Person: p.ID, Team: north, Role: store.RoleLead})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, c := s.signIn(t, "ada"); c.Member(north) || !c.Admin {
+		t.Errorf("an admin signs in as %+v", c)
+	}
+}
+
+func TestAnOldHashIsMadeAnewAtSignIn(t *testing.T) {
+	s := newService(t)
+	p := s.person(t, "ada", nil)
+	h, err := account.NewHasher(account.Cost{MemoryKiB: 32, Passes: 1, Lanes: 1}, rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	old, err := h.Hash(t.Context(), password)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored := func(change func(*store.Person)) (hash string) {
+		err := s.store.Update(t.Context(), func(w store.Writer) error {
+			one, err := w.Person(p.ID)
+			change(&one)
+			hash = one.Hash
+			return errors.Join(err, w.SetPerson(one))
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return hash
+	}
+	stored(func(one *store.Person) { one.Hash = old })
+	s.signIn(t, "ada")
+	if now := stored(func(*store.Person) {}); now == old || !strings.Contains(now, "m=64,") {
+		t.Errorf("after signing in the hash is %q", now)
+	}
+	s.signIn(t, "ada")
 }

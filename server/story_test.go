@@ -1,0 +1,160 @@
+package server
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"doorsill/internal/caseload"
+	"doorsill/internal/intake"
+	"doorsill/internal/record"
+)
+
+// TestAVisitReachesTheLead follows one answer from the push to the lead's
+// screen.
+func TestAVisitReachesTheLead(t *testing.T) {
+	s := newSite(t, Options{})
+	var receipt intake.Answer
+	s.push(t, clinician, 4, s.event(t, 4, record.KindAnswerGiven, s.visit, record.AnswerGiven{
+		Item: "pos-pelvis", State: record.StateNotTested, Note: "next time",
+	})).into(t, &receipt)
+	if receipt.Ack != 4 || len(receipt.Verdicts) != 1 {
+		t.Fatalf("receipt %+v", receipt)
+	}
+	var page caseload.Page
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/caseload?q=marrowby&sort=name&order=desc", "").into(t, &page)
+	if page.Total != 1 || page.Rows[0].Client != s.client || page.Rows[0].WaitingDays != 64 || page.Rows[0].Visits != 1 || page.Rows[0].Quarantined == 0 {
+		t.Errorf("the lead's page %+v", page)
+	}
+	var c ClientAnswer
+	s.ask(t, lead, "GET", "/api/v1/clients/"+s.client, "").into(t, &c)
+	if c.Client.Name != secretName || len(c.Visits) != 1 || c.Visits[0].Result == nil {
+		t.Fatalf("the client %+v", c)
+	}
+	if r := c.Visits[0].Result; !strings.HasPrefix(r.Text, "doorsill-result\t1\t") || len(r.SHA256) != 64 || r.Rules != s.checklists[0].Hash() {
+		t.Errorf("the result %+v", r)
+	}
+	var pulled PullAnswer
+	s.ask(t, assistant, "GET", "/api/v1/teams/"+s.north+"/events?limit=1", "").into(t, &pulled)
+	if len(pulled.Events) != 1 || !pulled.More || pulled.Log != receipt.Log || pulled.ServerTime == "" {
+		t.Errorf("a colleague pulls %+v", pulled)
+	}
+}
+
+func TestARestoredServerIsNoticed(t *testing.T) {
+	s := newSite(t, Options{})
+	got := s.ask(t, clinician, "GET", "/api/v1/teams/"+s.north+"/events?log=another&after=900", "")
+	if got.Code != http.StatusConflict || got.refused(t).Error != "log" || !strings.Contains(got.Body.String(), `"log":"`) {
+		t.Errorf("pull: %d %s", got.Code, got.Body)
+	}
+	body := strings.Replace(pushOne(s, ""), `"log":""`, `"log":"another"`, 1)
+	got = s.ask(t, clinician, "POST", pushPath, body)
+	if got.Code != http.StatusConflict || got.refused(t).Error != "log" {
+		t.Errorf("push: %d %s", got.Code, got.Body)
+	}
+}
+
+func TestAGapNamesTheLastNumber(t *testing.T) {
+	s := newSite(t, Options{})
+	line := s.event(t, 9, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": "x"}})
+	got := s.ask(t, clinician, "POST", pushPath, pushBody(s.tablet, 9, line))
+	if got.Code != http.StatusConflict || got.refused(t).Error != "gap" || !strings.Contains(got.Body.String(), `"ack":3`) {
+		t.Errorf("%d %s", got.Code, got.Body)
+	}
+}
+
+func TestTwoAssignmentsMeet(t *testing.T) {
+	s := newSite(t, Options{})
+	path := "/api/v1/clients/" + s.client + "/assignment"
+	body := `{"version":0,"assignee":"` + s.ids[clinician] + `","status":"active"}`
+	var after record.Client
+	s.ask(t, lead, "PUT", path, body).into(t, &after)
+	if after.Assignee != s.ids[clinician] || after.Version != 1 {
+		t.Errorf("assigned: %+v", after)
+	}
+	got := s.ask(t, clinician, "PUT", path, body)
+	if got.Code != http.StatusConflict || got.refused(t).Error != "changed" || !strings.Contains(got.Body.String(), `"version":1`) {
+		t.Errorf("the second: %d %s", got.Code, got.Body)
+	}
+	got = s.ask(t, lead, "PUT", path, `{"version":1,"assignee":"","status":"asleep"}`)
+	if e := got.refused(t); got.Code != http.StatusBadRequest || e.Field == "" || e.Want == "" {
+		t.Errorf("an unknown status: %d %s", got.Code, got.Body)
+	}
+}
+
+func TestWhatATabletHoldsIsShown(t *testing.T) {
+	s := newSite(t, Options{})
+	path := "/api/v1/tablets/" + s.tablet + "/holding"
+	got := s.ask(t, clinician, "POST", path, `{"waiting":12,"oldest":"2026-03-08T15:00:00.000Z","clients":["`+s.client+`","unheard-of"]}`)
+	if got.Code != http.StatusNoContent {
+		t.Fatalf("%d %s", got.Code, got.Body)
+	}
+	var page caseload.Page
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/caseload?flag=tablet", "").into(t, &page)
+	if page.Total != 1 || !page.Rows[0].OnTablet || page.Counts.OnTablet != 1 {
+		t.Errorf("the lead's page %+v", page)
+	}
+	var tablets TabletList
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/tablets", "").into(t, &tablets)
+	if len(tablets.Tablets) != 1 || tablets.Tablets[0].Waiting != 12 || tablets.Tablets[0].OldestWaiting != "2026-03-08T15:00:00.000Z" ||
+		tablets.Tablets[0].LastN != 3 || tablets.Tablets[0].LastPush == "" {
+		t.Errorf("tablets %+v", tablets)
+	}
+	got = s.ask(t, clinician, "POST", path, `{"waiting":-1}`)
+	if got.Code != http.StatusBadRequest || got.refused(t).Field != "waiting" {
+		t.Errorf("nonsense: %d %s", got.Code, got.Body)
+	}
+}
+
+func TestOnePersonCanNotFloodTheServer(t *testing.T) {
+	s := newSite(t, Options{PushesPerSecond: 1})
+	var got reply
+	for range 5 {
+		got = s.ask(t, clinician, "POST", pushPath, pushOne(s, ""))
+	}
+	if got.Code != http.StatusTooManyRequests || got.Header().Get("Retry-After") != "1" {
+		t.Errorf("%d %v %s", got.Code, got.Header(), got.Body)
+	}
+}
+
+func TestWhatWasSetAsideIsSettled(t *testing.T) {
+	s := newSite(t, Options{})
+	var list QuarantineList
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine", "").into(t, &list)
+	if len(list.Entries) != 1 || list.Entries[0].Code != record.CodeUnknownItem || list.Entries[0].Hint == "" ||
+		list.Entries[0].Client != s.client || !strings.Contains(list.Entries[0].Raw, "no-such-item") {
+		t.Fatalf("set aside: %+v", list)
+	}
+	var row QuarantineRow
+	s.ask(t, lead, "POST", "/api/v1/quarantine/"+list.Entries[0].ID+"/settle", `{"note":"asked on the phone"}`).into(t, &row)
+	if row.Settled == "" || row.SettledBy != s.ids[lead] || row.Note != "asked on the phone" {
+		t.Errorf("settled: %+v", row)
+	}
+	if n := s.page().Rows[0].Quarantined; n != 0 {
+		t.Errorf("the caseload still counts %d", n)
+	}
+	got := s.ask(t, lead, "POST", "/api/v1/quarantine/1/settle", `{"note":""}`)
+	if got.Code != http.StatusBadRequest || got.refused(t).Field != "note" {
+		t.Errorf("without a note: %d %s", got.Code, got.Body)
+	}
+}
+
+func TestAnAppOpensOnWhatItKept(t *testing.T) {
+	dir := t.TempDir()
+	app, err := Open(dir, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(dir, Options{}); err == nil {
+		t.Error("two servers on one folder")
+	}
+	if err := app.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if app, err = Open(dir, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := app.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
