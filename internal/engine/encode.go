@@ -92,12 +92,8 @@ func (e *encoder) items() {
 }
 
 func (e *encoder) figures() {
-	for _, f := range e.analysis.Figures(e.setup) {
-		e.figure(&f)
-	}
-	for _, f := range e.findings.Figures() {
-		e.figure(&f)
-	}
+	e.analysis.Figures(e.setup, e.figure)
+	e.findings.Figures(e.figure)
 }
 
 // figureDecimals is how many decimals a figure is written with.

@@ -2,9 +2,10 @@ package engine
 
 import (
 	"errors"
-	"math"
 	"strconv"
 	"strings"
+
+	"doorsill/internal/engine/decimal"
 )
 
 // ErrText is what every *TextError wraps.
@@ -99,26 +100,43 @@ func (f *fields) flag(field string) bool {
 }
 
 // plainDecimal reads digits with at most one point and a minus in front.
-// Exponents, plus signs, NaN and the infinities are refused.
+// Exponents, plus signs, NaN and the infinities are refused. Up to 15 digits
+// give the same float64 as the standard library; later ones are dropped, which
+// the rounding to six decimals does anyway. (The library's own reader and
+// writer of floats would take 10 kB more on the tablet.)
 func plainDecimal(text string) (float64, bool) {
-	digits := strings.TrimPrefix(text, "-")
-	points := 0
-	for i := range len(digits) {
-		switch c := digits[i]; {
-		case c == '.' && i > 0 && i < len(digits)-1:
-			points++
-		case c < '0' || c > '9':
+	digits, minus := strings.CutPrefix(text, "-")
+	whole, part, point := strings.Cut(digits, ".")
+	if whole == "" || point && part == "" || len(whole) > 15 {
+		return 0, false
+	}
+	value, ok1 := digitsOf(whole, 0)
+	kept := part[:min(len(part), max(15-len(strings.TrimLeft(whole, "0")), 0))]
+	value, ok2 := digitsOf(kept, value)
+	_, ok3 := digitsOf(part, 0)
+	scale := 1.0
+	for range kept {
+		scale *= 10 // exact up to 10^22
+	}
+	if minus {
+		value = -value
+	}
+	return float64(value) / scale, ok1 && ok2 && ok3
+}
+
+// digitsOf appends decimal digits to value.
+func digitsOf(text string, value int64) (int64, bool) {
+	for i := range len(text) {
+		if text[i] < '0' || text[i] > '9' {
 			return 0, false
 		}
-	}
-	if digits == "" || points > 1 {
-		return 0, false
-	}
-	value, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsInf(value, 0) {
-		return 0, false
+		value = value*10 + int64(text[i]-'0')
 	}
 	return value, true
 }
 
-func short(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+// short writes a number of an error message.
+func short(x float64) string {
+	m, _ := decimal.Of(x)
+	return m.Text()
+}

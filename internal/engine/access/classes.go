@@ -34,7 +34,7 @@ func classes(in Input) []ClassVerdict {
 
 func judgeClass(in Input, c strength.Class, setup strength.Setup) ClassVerdict {
 	own := in
-	reserve, travelReserve := in.Analysis.Compare(setup)
+	reserve, travelReserve := in.Analysis.Compare(&setup)
 	own.Setup = &setup
 	a := *in.Analysis
 	a.Reserve, a.Travel = reserve, travelReserve

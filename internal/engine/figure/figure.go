@@ -39,11 +39,11 @@ type Figure struct {
 }
 
 // Has reports whether the figure has a value.
-func (f Figure) Has() bool { return f.Basis == Measured || f.Basis == Assumed }
+func (f *Figure) Has() bool { return f.Basis == Measured || f.Basis == Assumed }
 
 // Word returns the basis as the result text writes it: a thin figure is
 // missing there.
-func (f Figure) Word() string {
+func (f *Figure) Word() string {
 	switch {
 	case f.Thin:
 		return "missing"

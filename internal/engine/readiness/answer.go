@@ -82,11 +82,11 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 	a := Answer{State: h.State}
 	switch {
 	case it.From != "":
-		a = it.computed(figureOf(in, it.From), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
+		a = it.computed(figureOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
 	case h.State != Answered:
 	case h.Level != "":
 		a.Level = h.Level
-		a.Points, _ = levelPoints(it.Type, h.Level)
+		a.Points = it.levelPoints(h.Level)
 	default:
 		a.Value, a.HasValue = h.Number, true
 		a.Band = it.band(a.Value)
@@ -98,7 +98,7 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 
 // computed turns a figure into an answer. What was measured counts even where
 // somebody marked the item as not applicable.
-func (it *item) computed(f figure.Figure, state State, worst bool) Answer {
+func (it *item) computed(f *figure.Figure, state State, worst bool) Answer {
 	a := Answer{Computed: true, Say: f.Say}
 	if f.Has() {
 		a.Band = it.band(f.Value)

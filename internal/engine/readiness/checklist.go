@@ -1,6 +1,8 @@
 package readiness
 
 import (
+	"slices"
+
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 )
@@ -19,6 +21,8 @@ type item struct {
 	*rules.Item
 	section int
 	bounds  []decimal.Micro
+	// source is the place of From in rules.Sources, or -1.
+	source int
 	// grave items can raise a STOP or a STOP-CONTROL: they must be answered.
 	grave bool
 }
@@ -46,7 +50,7 @@ func Compile(set rules.Set) *Checklist {
 }
 
 func compileItem(in *rules.Item, section int) item {
-	it := item{Item: in, section: section}
+	it := item{Item: in, section: section, source: slices.Index(rules.Sources(), in.From)}
 	for _, bound := range in.Bounds {
 		it.bounds = append(it.bounds, micro(bound))
 	}

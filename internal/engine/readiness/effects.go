@@ -1,6 +1,9 @@
 package readiness
 
 import (
+	"slices"
+	"strconv"
+
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/strength"
@@ -10,7 +13,9 @@ import (
 type Raised struct {
 	Effect string
 	Item   int
-	Say    string
+	// Assumed: a question beside the item was not answered and counts as true.
+	Assumed bool
+	Say     string
 }
 
 // derived are the facts that nobody is asked.
@@ -50,7 +55,7 @@ func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, ass
 	if a.State == NotTested && (!bare || len(when.Facts) == 0) {
 		return false, false
 	}
-	if !bare && !contains(when.Levels, a.Level) && !containsInt(when.Bands, a.Band) {
+	if !bare && !slices.Contains(when.Levels, a.Level) && !slices.Contains(when.Bands, a.Band) {
 		return false, false
 	}
 	for _, id := range when.Facts {
@@ -111,7 +116,7 @@ func (j *judge) effects() {
 			}
 			for e := range j.items[i].Effects {
 				if a.raised&(1<<e) != 0 && j.items[i].Effects[e].Effect == effect && !j.raisedAlready(effect, i) {
-					j.Effects = append(j.Effects, Raised{effect, i, j.effectSentence(effect, i, a.assumed&(1<<e) != 0)})
+					j.Effects = append(j.Effects, j.raisedBy(effect, i, a.assumed&(1<<e) != 0))
 				}
 			}
 		}
@@ -127,20 +132,67 @@ func (j *judge) raisedAlready(effect string, item int) bool {
 	return false
 }
 
-func (j *judge) effectSentence(effect string, i int, assumed bool) string {
-	say := j.items[i].Title + ": " + j.answerWords(i) + ". "
-	if assumed {
-		say += "A question beside it is not answered and counts as the more cautious answer. "
+func (j *judge) raisedBy(effect string, i int, assumed bool) Raised {
+	say := j.items[i].Title + ": " + j.answerWords(i)
+	facts := j.factsBehind(i, effect)
+	switch {
+	case assumed:
+		say += "; the question beside it is not answered and counts as the more cautious answer"
+	case facts != "":
+		say += ", with " + facts
 	}
+	return Raised{effect, i, assumed, say + ". " + effectWords(effect)}
+}
+
+func effectWords(effect string) string {
 	switch effect {
 	case rules.Stop:
-		return say + "STOP: no driving with any control until this is answered anew."
+		return "STOP: no driving with any control until this is answered anew."
 	case rules.StopControl:
-		return say + "STOP-CONTROL: this control at this site may not be used until this is answered anew."
+		return "STOP-CONTROL: this control at this site may not be used until this is answered anew."
 	case rules.StopVehicle:
-		return say + "STOP-VEHICLE: may not travel seated in a vehicle."
+		return "STOP-VEHICLE: may not travel seated in a vehicle."
 	}
-	return say + "LIMIT: the level is not above " + limitOf(effect).Name() + " while this stands."
+	return "LIMIT: the level is not above " + limitOf(effect).Name() + " while this stands."
+}
+
+// factsBehind names the facts without which the answer would not raise the
+// effect, or returns "".
+func (j *judge) factsBehind(i int, effect string) string {
+	it, a := &j.items[i], &j.Answers[i]
+	words := ""
+	for _, e := range it.Effects {
+		if e.Effect != effect {
+			continue
+		}
+		for _, when := range e.When {
+			bare := len(when.Levels) == 0 && len(when.Bands) == 0
+			if !bare && !slices.Contains(when.Levels, a.Level) && !slices.Contains(when.Bands, a.Band) {
+				continue
+			}
+			if len(when.Facts) == 0 {
+				return ""
+			}
+			words = factWords(when.Facts[0])
+		}
+	}
+	return words
+}
+
+func factWords(fact string) string {
+	switch fact {
+	case rules.FactHeadBorne:
+		return "a control that is carried by the head"
+	case rules.FactLightControl:
+		return "a control of " + strconv.Itoa(strength.LightControl) + " gf or less"
+	case rules.FactReleaseMissed:
+		return "a release that did not come"
+	case rules.FactPersonContact:
+		return "contact with a person"
+	case rules.FactUnequalSides:
+		return "left and right " + strconv.Itoa(strength.SidesUnequal) + " or more apart"
+	}
+	return "the question beside it answered yes (" + fact + ")"
 }
 
 // limitOf returns the highest level that an effect allows.

@@ -130,35 +130,14 @@ func (j *judge) notes() {
 
 func (j *judge) note(sentence string) { j.Notes = append(j.Notes, sentence) }
 
-// figures returns the figure that a computed item is computed from.
-func figureOf(in *Input, from string) figure.Figure {
-	switch from {
-	case rules.FromForceReserve:
-		return in.Analysis.Reserve
-	case rules.FromTravelReserve:
-		return in.Analysis.Travel
-	case rules.FromSpread:
-		return in.Analysis.Spread
-	case rules.FromTiredRatio:
-		return in.Analysis.Tired
-	case rules.FromHold:
-		return in.Analysis.Hold
-	case rules.FromRelease:
-		return in.Analysis.Release
-	case rules.FromNoise:
-		return in.Analysis.Noise
-	case rules.FromSwitchReserve:
-		return in.Analysis.Switch
-	case rules.FromPresses:
-		return in.Trial.Presses
-	case rules.FromContacts:
-		return in.Trial.Contacts
-	case rules.FromPrompts:
-		return in.Trial.Prompts
-	case rules.FromRescues:
-		return in.Trial.Rescues
-	case rules.FromRough:
-		return in.Trial.Rough
+// figureOf returns the figure that a computed item is computed from. Source is
+// its place in rules.Sources.
+func figureOf(in *Input, source int) *figure.Figure {
+	a, t := in.Analysis, in.Trial
+	list := [...]*figure.Figure{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch,
+		&t.Presses, &t.Contacts, &t.Prompts, &t.Rescues, &t.Rough}
+	if source < 0 || source >= len(list) {
+		return &figure.Figure{Say: "This program cannot compute it."}
 	}
-	return figure.Figure{Say: "This program cannot compute “" + from + "”."}
+	return list[source]
 }

@@ -1,10 +1,6 @@
 package readiness
 
-import (
-	"slices"
-
-	"doorsill/internal/engine/strength"
-)
+import "doorsill/internal/engine/strength"
 
 // candidate is an item that could help a section's score.
 type candidate struct {
@@ -77,10 +73,8 @@ func (w *way) section(g gate) {
 	for _, c := range chosen {
 		short = short.with(c, c.gain)
 	}
-	for _, c := range chosen {
-		var o option
-		o, short = w.ease(c, short)
-		w.add(c.item, w.stepWords(c, o, g))
+	for n, o := range w.ease(chosen, short) {
+		w.add(chosen[n].item, w.stepWords(chosen[n], o, g))
 	}
 }
 
@@ -108,9 +102,8 @@ func fewest(short shortfall, free []candidate) []candidate {
 			tried = append(tried, c)
 		}
 	}
-	most := func(a, b candidate) int { return b.gain - a.gain }
-	slices.SortStableFunc(untried, most)
-	slices.SortStableFunc(tried, most)
+	dearestFirst(untried)
+	dearestFirst(tried)
 	best, bestNew, bestOld := -1, len(untried), len(tried)
 	for n := range len(untried) + 1 {
 		after := short
@@ -125,24 +118,55 @@ func fewest(short shortfall, free []candidate) []candidate {
 			best, bestNew, bestOld = n+old, n, old
 		}
 	}
-	return append(slices.Clone(untried[:bestNew]), tried[:bestOld]...)
+	return append(untried[:bestNew:bestNew], tried[:bestOld]...)
 }
 
-// ease lowers what a chosen item must reach to the least that still suffices
-// and raises nothing, and returns the shortfall with it.
-func (w *way) ease(c candidate, short shortfall) (option, shortfall) {
-	it, before := &w.items[c.item], w.Answers[c.item].Points
-	var room [8]option
-	options := it.options(room[:0])
-	best := options[0]
-	for _, o := range options[1:] {
-		part := short.part(c.weight, o.points, before, c.untried)
-		if it.clean(o) && short.slack-c.gain+part >= 0 && (c.untried || o.points > before) {
-			best = o
+// dearestFirst sorts by gain and keeps the checklist's order among equals.
+func dearestFirst(list []candidate) {
+	for i := range list {
+		for k := i; k > 0 && list[k].gain > list[k-1].gain; k-- {
+			list[k], list[k-1] = list[k-1], list[k]
 		}
 	}
-	short.slack += short.part(c.weight, best.points, before, c.untried) - c.gain
-	return best, short
+}
+
+// ease lowers what the chosen items must reach, one answer at a time and in
+// turn, to the least that still suffices and raises nothing. short is the
+// shortfall with all of them at their best.
+func (w *way) ease(chosen []candidate, short shortfall) []option {
+	asked := make([]option, len(chosen))
+	for n, c := range chosen {
+		asked[n] = w.items[c.item].options()[0]
+	}
+	for eased := true; eased; {
+		eased = false
+		for n, c := range chosen {
+			lower, ok := w.lower(c, asked[n])
+			if !ok {
+				continue
+			}
+			before := w.Answers[c.item].Points
+			slack := short.slack + short.part(c.weight, lower.points, before, c.untried) - short.part(c.weight, asked[n].points, before, c.untried)
+			if slack >= 0 {
+				asked[n], short.slack, eased = lower, slack, true
+			}
+		}
+	}
+	return asked
+}
+
+// lower returns the next answer below o that raises nothing and, for an item
+// that was answered, is still better than the answer.
+func (w *way) lower(c candidate, o option) (option, bool) {
+	it := &w.items[c.item]
+	found := false
+	for _, next := range it.options() {
+		if found && it.clean(next) && (c.untried || next.points > w.Answers[c.item].Points) {
+			return next, true
+		}
+		found = found || next == o
+	}
+	return o, false
 }
 
 func (w *way) stepWords(c candidate, o option, g gate) string {

@@ -27,8 +27,8 @@ func (j *judge) up() {
 	w := way{judge: j, next: next, named: make([]bool, len(j.items))}
 	w.effects()
 	w.gravest()
-	shown, _ := j.stopShown()
-	w.must(next == Practise && !shown, itemStop, "Show a separate stop that works, by a named person.")
+	shown, say := j.stopShown()
+	w.must(next == Practise && !shown, itemStop, say, "Show a separate stop that works, by a named person.")
 	w.control()
 	if next == Accompanied {
 		w.accompanied()
@@ -63,16 +63,31 @@ func (w *way) add(item int, say string) {
 func (w *way) effects() {
 	for _, r := range w.Effects {
 		if limitOf(r.Effect) < w.next && !w.named[r.Item] {
-			it := &w.items[r.Item]
-			w.add(r.Item, it.Title+": "+w.answerWords(r.Item)+"; needs "+it.words(it.leastClean())+", answered anew, to clear "+effectName(r.Effect)+".")
+			w.add(r.Item, w.items[r.Item].Title+": "+w.answerWords(r.Item)+w.clearing(r)+" to clear "+effectName(r.Effect)+".")
 		}
 	}
 }
 
+// clearing says what would clear an effect.
+func (w *way) clearing(r Raised) string {
+	it, least := &w.items[r.Item], w.items[r.Item].leastClean()
+	facts := w.factsBehind(r.Item, r.Effect)
+	switch {
+	case w.Answers[r.Item].Choice():
+		return "; choose between the answers that were given apart, or answer anew,"
+	case r.Assumed:
+		return "; answer the question beside it, which counts as the more cautious answer while it is open,"
+	case facts == "":
+		return "; needs " + it.words(least) + ", answered anew,"
+	case least.points > w.Answers[r.Item].Points:
+		return ", with " + facts + "; needs " + it.words(least) + ", or to be without that,"
+	}
+	return ", with " + facts + "; needs to come out without that"
+}
+
 // leastClean returns the lowest answer that raises nothing by itself.
 func (it *item) leastClean() option {
-	var room [8]option
-	options := it.options(room[:0])
+	options := it.options()
 	least := options[0]
 	for _, o := range options {
 		if it.clean(o) {
@@ -103,15 +118,16 @@ func (w *way) answerIt(i int) string {
 }
 
 // must names one item that a gate asks for by name, when that gate fails.
-func (w *way) must(fails bool, id, say string) {
+// Without that item in the checklist only the gate's own sentence helps.
+func (w *way) must(fails bool, id, gate, say string) {
 	i, ok := w.byID[id]
-	if !fails || ok && w.named[i] {
-		return
+	switch {
+	case !fails || ok && w.named[i]:
+	case ok:
+		w.add(i, say)
+	default:
+		w.add(-1, gate)
 	}
-	if !ok {
-		i = -1
-	}
-	w.add(i, say)
 }
 
 // control names what would change the verdict that stands in the way.
@@ -163,18 +179,18 @@ func (w *way) accompanied() {
 			}
 		}
 	}
-	met, _ := w.taught()
-	w.must(!met, itemTeach, "Teach a named carer until at least "+strconv.Itoa(strength.TeachLeast)+" of 5 are shown back.")
-	met, _ = w.limitsWritten()
-	w.must(!met, itemLimits, "Write down where, when and with whom driving is allowed, and agree it.")
+	met, say := w.taught()
+	w.must(!met, itemTeach, say, "Teach a named carer until at least "+strconv.Itoa(strength.TeachLeast)+" of 5 are shown back.")
+	met, say = w.limitsWritten()
+	w.must(!met, itemLimits, say, "Write down where, when and with whom driving is allowed, and agree it.")
 }
 
 func (w *way) wider() {
 	if met, say := w.runs(); !met {
 		w.add(-1, "Drive the trial again: "+say)
 	}
-	met, _ := w.outdoorHelp()
-	w.must(!met, itemHelp, "Find out whether the driver can get help away from home.")
+	met, say := w.outdoorHelp()
+	w.must(!met, itemHelp, say, "Find out whether the driver can get help away from home.")
 	for s := range w.Domains {
 		// With too few items that apply, no answer can lift the count.
 		if d := &w.Domains[s]; d.Code == sectionOut && d.Applicable < strength.OutdoorLeast {

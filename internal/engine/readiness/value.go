@@ -1,32 +1,25 @@
 package readiness
 
 import (
+	"slices"
 	"strconv"
 
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 )
 
-// levelPoints is what an answer in levels is worth, 0 to 100; false for a level
-// that the type does not have.
-func levelPoints(itemType, level string) (int, bool) {
-	switch itemType + " " + level {
-	case "help 4", "fit 3", "yes-no yes":
-		return 100, true
-	case "help 3":
-		return 85, true
-	case "help 2":
-		return 55, true
-	case "help 1":
-		return 20, true
-	case "fit 2":
-		return 70, true
-	case "fit 1":
-		return 30, true
-	case "help 0", "fit 0", "yes-no no":
-		return 0, true
+// levelPoints is what an answer in levels is worth, 0 to 100.
+func (it *item) levelPoints(level string) int {
+	i := slices.Index(rules.Levels(it.Type), level)
+	switch {
+	case i < 0:
+		return 0
+	case it.Type == rules.Help:
+		return [...]int{100, 85, 55, 20, 0}[i]
+	case it.Type == rules.Fit:
+		return [...]int{100, 70, 30, 0}[i]
 	}
-	return 0, false
+	return [...]int{100, 0}[i]
 }
 
 // bandPoints is what a band is worth, 1 being the best of n. Numbers of bands
@@ -81,6 +74,8 @@ func (it *item) withUnit(number string) string {
 		return number
 	case len(it.Unit) > 2 && it.Unit[:2] == "1 ": // "1 in x"
 		return "1 in " + number
+	case it.Unit == "times" && number == "1":
+		return "1 time"
 	case it.Unit == "0-10":
 		return number + " of 10"
 	}
@@ -95,11 +90,10 @@ type option struct {
 }
 
 // options lists the answers that an item can have, best first.
-func (it *item) options(room []option) []option {
-	list := room[:0]
+func (it *item) options() []option {
+	list := make([]option, 0, 5)
 	for _, level := range rules.Levels(it.Type) {
-		points, _ := levelPoints(it.Type, level)
-		list = append(list, option{level: level, points: points})
+		list = append(list, option{level: level, points: it.levelPoints(level)})
 	}
 	if len(list) > 0 {
 		return list
@@ -114,7 +108,7 @@ func (it *item) options(room []option) []option {
 func (it *item) clean(o option) bool {
 	for _, e := range it.Effects {
 		for _, when := range e.When {
-			if contains(when.Levels, o.level) || containsInt(when.Bands, o.band) {
+			if slices.Contains(when.Levels, o.level) || slices.Contains(when.Bands, o.band) {
 				return false
 			}
 		}
@@ -127,34 +121,18 @@ func (it *item) words(o option) string {
 	switch {
 	case it.Type == rules.YesNo:
 		return "“" + o.level + "”"
-	case o.level != "":
-		return "level " + o.level
-	case o.band > len(it.bounds):
+	case o.points == 0:
 		return "any answer"
+	case o.points == 100 && o.level != "":
+		return "level " + o.level
+	case o.level != "":
+		return "level " + o.level + " or better"
 	}
 	bound := it.withUnit(it.bounds[o.band-1].Text())
 	if it.Better == "low" {
 		return bound + " or less"
 	}
 	return bound + " or more"
-}
-
-func contains(list []string, s string) bool {
-	for _, each := range list {
-		if s != "" && each == s {
-			return true
-		}
-	}
-	return false
-}
-
-func containsInt(list []int, n int) bool {
-	for _, each := range list {
-		if each == n {
-			return true
-		}
-	}
-	return false
 }
 
 // Shown writes a value of the item at a place as it is shown: rounded towards

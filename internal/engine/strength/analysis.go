@@ -39,13 +39,13 @@ func Analyse(readings []Reading, setup *Setup) Analysis {
 	if setup == nil {
 		a.noSetup()
 	} else {
-		a.reserve(*setup)
-		a.travel(*setup)
+		a.reserve(setup)
+		a.travel(setup)
 		a.weakest()
-		a.hold(*setup)
-		a.release(*setup)
-		a.noise(*setup)
-		a.switches(*setup)
+		a.hold(setup)
+		a.release(setup)
+		a.noise(setup)
+		a.switches(setup)
 	}
 	a.note(setup)
 	return a
@@ -53,15 +53,16 @@ func Analyse(readings []Reading, setup *Setup) Analysis {
 
 func (a *Analysis) noSetup() {
 	const say = "No control and site chosen yet."
-	for _, f := range []struct {
-		at   *figure.Figure
-		name string
-	}{
-		{&a.Reserve, "reserve"}, {&a.Travel, "travel-reserve"}, {&a.Spread, "weakest-spread"}, {&a.Tired, "tired-ratio"},
-		{&a.Hold, "hold"}, {&a.Release, "release"}, {&a.Noise, "noise"}, {&a.Switch, "switch-reserve"},
-	} {
-		*f.at = figure.Figure{Name: f.name, Say: say}
+	names := [...]string{"reserve", "travel-reserve", "weakest-spread", "tired-ratio", "hold", "release", "noise", "switch-reserve"}
+	for i, f := range a.chosen() {
+		f.Name, f.Say = names[i], say
 	}
+}
+
+// chosen lists the figures for the chosen control in the order in which they
+// are shown.
+func (a *Analysis) chosen() [8]*figure.Figure {
+	return [...]*figure.Figure{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch}
 }
 
 // At returns what was measured at a site, or an empty site.
@@ -76,7 +77,7 @@ func (a *Analysis) At(id string) *Site {
 
 // sites lists the sites of readings in order of first appearance.
 func sites(readings []Reading) []Site {
-	list := make([]Site, 0, 4)
+	list := make([]Site, 0, 2)
 next:
 	for i := range readings {
 		for j := range list {
@@ -91,7 +92,7 @@ next:
 
 // Compare returns force and travel reserve for another control at the site of
 // the set-up, from the same readings.
-func (a *Analysis) Compare(setup Setup) (reserve, travel figure.Figure) {
+func (a *Analysis) Compare(setup *Setup) (reserve, travel figure.Figure) {
 	other := Analysis{Sites: a.Sites}
 	other.reserve(setup)
 	other.travel(setup)

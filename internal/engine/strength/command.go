@@ -23,20 +23,20 @@ func (a *Analysis) weakest() {
 	if !a.Reserve.Has() {
 		return
 	}
-	pair := a.At(at).Force[a.Weakest]
+	pair := &a.At(at).Force[a.Weakest]
 	if r := pair.Basis(); r.Enough() && r.HasSpread() {
 		a.Spread.Basis, a.Spread.Value = figure.Measured, micro(r.Spread)
-		a.Spread.Say = upper(a.Weakest.words()) + ": from " + number(r.Min, 1) + " to " + number(r.Max, 1) + " gf, spread " + number(r.Spread, 0) + " % of the mean."
+		a.Spread.Say = upper(a.Weakest.String()) + ": from " + number(r.Min, 1) + " to " + number(r.Max, 1) + " gf, spread " + number(r.Spread, 0) + " % of the mean."
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
 		a.Tired.Basis, a.Tired.Value = figure.Measured, value
-		a.Tired.Say = upper(a.Weakest.words()) + ": " + number(pair.Tired.Mean, 1) + " gf tired, " + number(pair.Rested.Mean, 1) +
+		a.Tired.Say = upper(a.Weakest.String()) + ": " + number(pair.Tired.Mean, 1) + " gf tired, " + number(pair.Rested.Mean, 1) +
 			" gf rested, " + value.Down(2).Short(2) + " of it is left."
 	}
 }
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
-func (a *Analysis) hold(setup Setup) {
+func (a *Analysis) hold(setup *Setup) {
 	s := a.At(setup.Site).Holds
 	a.Hold = figure.Figure{Name: "hold", Site: setup.Site, Unit: "s", Say: "Not timed: hold the forward command, up to " + number(HoldCounted, 0) + " s."}
 	if s.N > 0 {
@@ -54,7 +54,7 @@ func shortestOf(n int) string {
 
 // release takes the slowest of five. Fewer do not make a figure, unless one of
 // them already is too slow or did not come.
-func (a *Analysis) release(setup Setup) {
+func (a *Analysis) release(setup *Setup) {
 	site := a.At(setup.Site)
 	s, tried := site.Releases, site.Releases.N+site.Missed
 	a.Missed = site.Missed
@@ -75,7 +75,7 @@ func (a *Analysis) release(setup Setup) {
 
 // noise compares the largest force that was not meant with the force that
 // starts the control.
-func (a *Analysis) noise(setup Setup) {
+func (a *Analysis) noise(setup *Setup) {
 	s := a.At(setup.Site).Unintended
 	a.Noise = figure.Figure{Name: "noise", Site: setup.Site, Unit: "ratio"}
 	f := &a.Noise
@@ -95,34 +95,34 @@ func (a *Analysis) noise(setup Setup) {
 
 // switches compares usable switch force with what the switch asks, at the
 // weakest of the switch sites.
-func (a *Analysis) switches(setup Setup) {
+func (a *Analysis) switches(setup *Setup) {
 	a.Switch = figure.Figure{Name: "switch-reserve", Unit: "ratio", Say: "Usable force at the switch site is not measured."}
 	if setup.SwitchPressGF == 0 {
 		a.Switch.Say = "The force that the switch asks is not entered."
 		return
 	}
 	for i := range a.Sites {
+		site := &a.Sites[i]
 		for d := NoDirection; d < directions; d++ {
-			if !a.Sites[i].Switch[d].Measured() {
+			if !site.Switch[d].Measured() {
 				continue
 			}
-			if one := switchReserve(&a.Sites[i], d, setup.SwitchPressGF); !a.Switch.Has() || one.Value < a.Switch.Value {
-				a.Switch = one
+			if value, ok := decimal.Ratio(site.Switch[d].usable(), setup.SwitchPressGF); ok && (!a.Switch.Has() || value < a.Switch.Value) {
+				switchReserve(&a.Switch, site, d, setup.SwitchPressGF)
 			}
 		}
 	}
 }
 
-func switchReserve(site *Site, d Direction, press float64) figure.Figure {
+func switchReserve(f *figure.Figure, site *Site, d Direction, press float64) {
 	usable, assumed := site.Switch[d].Usable()
-	value, _ := decimal.Ratio(usable, press)
-	f := figure.Figure{Name: "switch-reserve", Site: site.ID, Direction: d.String(), Unit: "ratio", Basis: figure.Measured, Value: value}
+	f.Site, f.Direction, f.Basis = site.ID, d.String(), figure.Measured
+	f.Value, _ = decimal.Ratio(usable, press)
 	how := ""
 	if assumed {
 		f.Basis = figure.Assumed
 		how = " (" + number(TiredFactor, 1) + " of the rested force, assumed)"
 	}
-	f.Say = upper(SiteWords(site.ID)) + ": " + number(usable, 1) + " gf usable" + how + " for a switch that asks " + number(press, 1) +
-		" gf, reserve " + value.Down(2).Short(2) + "."
-	return f
+	f.Say = upper(SiteWords(site.ID)) + ": " + atLeast(usable) + " gf usable" + how + " for a switch that asks " + number(press, 1) +
+		" gf, reserve " + f.Value.Down(2).Short(2) + "."
 }

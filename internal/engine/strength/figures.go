@@ -1,104 +1,91 @@
 package strength
 
-import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
-)
+import "doorsill/internal/engine/figure"
 
-// Figures lists every figure that the readings give: for each site and
+// Figures hands over every figure that the readings give: for each site and
 // direction what was measured rested and tired, then what counts for the
 // chosen control. Names of repeats end in "-rested" or "-tired": count, mean,
 // sd, spread, cv, low and high (95 % interval of the mean, not below 0) and
 // lower (one-sided 95 % bound).
-func (a *Analysis) Figures(setup *Setup) []figure.Figure {
-	list := make([]figure.Figure, 0, 96)
+func (a *Analysis) Figures(setup *Setup, emit func(*figure.Figure)) {
 	for i := range a.Sites {
 		site := &a.Sites[i]
 		for d := NoDirection; d < directions; d++ {
-			list = site.forces(list, d, setup)
-			list = site.others(list, d, setup)
+			site.forces(d, setup, emit)
+			site.others(d, setup, emit)
 		}
 	}
-	return append(list, a.Reserve, a.Travel, a.Spread, a.Tired, a.Hold, a.Release, a.Noise, a.Switch)
+	for _, f := range a.chosen() {
+		emit(f)
+	}
 }
 
-func (s *Site) forces(list []figure.Figure, d Direction, setup *Setup) []figure.Figure {
-	pair := s.Force[d]
+func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
+	pair := &s.Force[d]
 	if !pair.Measured() {
-		return list
+		return
 	}
-	at := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
-	list = pair.Rested.figures(list, at, restedNames)
-	list = pair.Tired.figures(list, at, tiredNames)
+	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
+	pair.Rested.figures(&f, "-rested", emit)
+	pair.Tired.figures(&f, "-tired", emit)
 	usable, assumed := pair.Usable()
-	at.Name, at.Unit = "usable", "gf"
-	at.Value = micro(usable)
+	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), ""
 	if assumed {
-		at.Basis, at.Say = figure.Assumed, "No tired reading: "+number(TiredFactor, 1)+" of the rested mean is planned on."
+		f.Basis, f.Say = figure.Assumed, "No tired reading: "+number(TiredFactor, 1)+" of the rested mean is planned on."
 	}
-	list = append(list, at)
+	emit(&f)
 	if setup != nil && setup.Site == s.ID && setup.OperateGF > 0 {
-		list = append(list, named(DirectionReserve(s, d, setup.OperateGF), "reserve-direction"))
+		DirectionReserve(&f, s, d, setup.OperateGF)
+		f.Name = "reserve-direction"
+		emit(&f)
 	}
-	return list
 }
 
-func (s *Site) others(list []figure.Figure, d Direction, setup *Setup) []figure.Figure {
-	at := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
-	if pair := s.Travel[d]; pair.Measured() {
-		at.Name, at.Unit, at.Value = "travel", "mm", micro(pair.Least())
-		list = append(list, at)
+func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
+	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
+	if pair := &s.Travel[d]; pair.Measured() {
+		f.Name, f.Unit, f.Value = "travel", "mm", micro(pair.Least())
+		emit(&f)
 		if setup != nil && setup.Site == s.ID && setup.TravelMM > 0 {
-			list = append(list, named(travelReserve(s, d, *setup), "travel-reserve-direction"))
+			travelReserve(&f, s, d, setup)
+			f.Name = "travel-reserve-direction"
+			emit(&f)
 		}
 	}
-	if pair := s.Switch[d]; pair.Measured() {
+	if pair := &s.Switch[d]; pair.Measured() {
 		usable, assumed := pair.Usable()
-		at.Name, at.Unit, at.Value = "switch-usable", "gf", micro(usable)
+		f.Name, f.Unit, f.Value, f.Say = "switch-usable", "gf", micro(usable), ""
 		if assumed {
-			at.Basis = figure.Assumed
+			f.Basis = figure.Assumed
 		}
-		list = append(list, at)
+		emit(&f)
 	}
-	return list
 }
 
-func named(f figure.Figure, name string) figure.Figure {
-	f.Name = name
-	return f
-}
-
-// repeatNames are the names of the figures of one series of repeats.
-type repeatNames struct{ count, mean, sd, spread, cv, low, high, lower, word string }
-
-func restedNames() repeatNames {
-	return repeatNames{"count-rested", "mean-rested", "sd-rested", "spread-rested", "cv-rested", "low-rested", "high-rested", "lower-rested", ", rested: "}
-}
-
-func tiredNames() repeatNames {
-	return repeatNames{"count-tired", "mean-tired", "sd-tired", "spread-tired", "cv-tired", "low-tired", "high-tired", "lower-tired", ", tired: "}
-}
-
-func (r Repeats) figures(list []figure.Figure, at figure.Figure, names func() repeatNames) []figure.Figure {
+// figures hands over what repeats of a force come to. f names site and
+// direction; state is "-rested" or "-tired".
+func (r *Repeats) figures(f *figure.Figure, state string, emit func(*figure.Figure)) {
 	if r.N == 0 {
-		return list
+		return
 	}
-	n := names()
-	add := func(name, unit string, value decimal.Micro, say string) {
-		at.Name, at.Unit, at.Value, at.Say = name, unit, value, say
-		list = append(list, at)
+	add := func(name string, value float64) {
+		f.Name, f.Value = name+state, micro(value)
+		emit(f)
+		f.Say = ""
 	}
-	add(n.count, "readings", decimal.Int(r.N), "")
-	add(n.mean, "gf", micro(r.Mean), upper(at.Direction)+n.word+r.Say("gf"))
+	f.Unit = "readings"
+	add("count", float64(r.N))
+	f.Unit, f.Say = "gf", upper(f.Direction)+", "+state[1:]+": "+r.Say("gf")
+	add("mean", r.Mean)
 	if r.N > 1 {
-		add(n.sd, "gf", micro(r.SD), "")
-		add(n.low, "gf", micro(max(r.Low, 0)), "")
-		add(n.high, "gf", micro(r.High), "")
-		add(n.lower, "gf", micro(max(r.Lower, 0)), "")
+		add("sd", r.SD)
+		add("low", max(r.Low, 0))
+		add("high", r.High)
+		add("lower", max(r.Lower, 0))
 	}
 	if r.HasSpread() {
-		add(n.spread, "%", micro(r.Spread), "")
-		add(n.cv, "%", micro(r.CV), "")
+		f.Unit = "%"
+		add("spread", r.Spread)
+		add("cv", r.CV)
 	}
-	return list
 }

@@ -18,6 +18,8 @@ const directionsOfWhat = int(SwitchForce) + 1
 // basis is which readings of a kind count at a site.
 type basis struct{ supported, unsupported int }
 
+func (b basis) any() bool { return b.supported+b.unsupported > 0 }
+
 // uses reports whether a reading with that support counts: the supported ones
 // as soon as there are any, since that is how the person will drive.
 func (b basis) uses(supported bool) bool { return supported == (b.supported > 0) }
@@ -38,11 +40,11 @@ type Pair struct {
 }
 
 // Measured reports whether there is any reading.
-func (p Pair) Measured() bool { return p.Rested.N+p.Tired.N > 0 }
+func (p *Pair) Measured() bool { return p.Rested.N+p.Tired.N > 0 }
 
 // Usable returns what can be planned on: the smaller of the rested and the
 // tired mean. With rested readings alone it is a share of them, assumed.
-func (p Pair) Usable() (value float64, assumed bool) {
+func (p *Pair) Usable() (value float64, assumed bool) {
 	switch {
 	case p.Tired.N == 0:
 		return p.Rested.Mean * TiredFactor, true
@@ -53,19 +55,19 @@ func (p Pair) Usable() (value float64, assumed bool) {
 }
 
 // Least returns the smaller of the means that there are.
-func (p Pair) Least() float64 {
-	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
-		return p.Rested.Mean
-	}
-	return p.Tired.Mean
+func (p *Pair) Least() float64 { return p.Basis().Mean }
+
+func (p *Pair) usable() float64 {
+	value, _ := p.Usable()
+	return value
 }
 
 // Basis returns the repeats that Usable rests on.
-func (p Pair) Basis() Repeats {
+func (p *Pair) Basis() *Repeats {
 	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
-		return p.Rested
+		return &p.Rested
 	}
-	return p.Tired
+	return &p.Tired
 }
 
 // Series is a list of readings of which only the count and the ends matter.
@@ -95,9 +97,9 @@ func (s *Site) measure(readings []Reading) {
 	}
 	var room [16]float64
 	for d := NoDirection; d < directions; d++ {
-		s.Force[d] = s.pair(Force, d, readings, room[:0])
-		s.Travel[d] = s.pair(Travel, d, readings, room[:0])
-		s.Switch[d] = s.pair(SwitchForce, d, readings, room[:0])
+		s.pair(&s.Force[d], Force, d, readings, room[:0])
+		s.pair(&s.Travel[d], Travel, d, readings, room[:0])
+		s.pair(&s.Switch[d], SwitchForce, d, readings, room[:0])
 	}
 	for i := range readings {
 		if r := &readings[i]; r.Site == s.ID && s.basis[r.What].uses(r.Supported) {
@@ -119,17 +121,16 @@ func (s *Site) pool(r *Reading) {
 	}
 }
 
-func (s *Site) pair(what What, d Direction, readings []Reading, room []float64) Pair {
-	var p Pair
-	if s.basis[what] == (basis{}) {
-		return p
+func (s *Site) pair(p *Pair, what What, d Direction, readings []Reading, room []float64) {
+	if s.basis[what].any() {
+		p.RestedOdd = s.repeats(&p.Rested, what, d, false, readings, room)
+		p.TiredOdd = s.repeats(&p.Tired, what, d, true, readings, room)
 	}
-	p.Rested, p.RestedOdd = s.repeats(what, d, false, readings, room)
-	p.Tired, p.TiredOdd = s.repeats(what, d, true, readings, room)
-	return p
 }
 
-func (s *Site) repeats(what What, d Direction, tired bool, readings []Reading, room []float64) (Repeats, bool) {
+// repeats sums up one series and reports whether one reading is odd. Values
+// were checked when they were read.
+func (s *Site) repeats(into *Repeats, what What, d Direction, tired bool, readings []Reading, room []float64) (isOdd bool) {
 	values := room[:0]
 	for i := range readings {
 		r := &readings[i]
@@ -137,11 +138,11 @@ func (s *Site) repeats(what What, d Direction, tired bool, readings []Reading, r
 			values = append(values, r.Value)
 		}
 	}
-	sum, err := Summarise(values)
-	if err != nil {
-		return Repeats{}, false
+	if len(values) == 0 {
+		return false
 	}
-	return sum, odd(values)
+	into.sum(values)
+	return odd(values)
 }
 
 // odd reports whether one of at least three readings is more than twice or

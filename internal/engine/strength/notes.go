@@ -16,12 +16,12 @@ func (a *Analysis) note(setup *Setup) {
 		}
 		a.support(site)
 		for d := NoDirection; d < directions; d++ {
-			a.repeats(site, d, site.Force[d].Rested, site.Force[d].RestedOdd, "rested")
-			a.repeats(site, d, site.Force[d].Tired, site.Force[d].TiredOdd, "tired")
+			a.repeats(site, d, &site.Force[d].Rested, site.Force[d].RestedOdd, "rested")
+			a.repeats(site, d, &site.Force[d].Tired, site.Force[d].TiredOdd, "tired")
 		}
 	}
 	if a.Reserve.Basis == figure.Assumed {
-		a.say("No tired reading for " + a.Weakest.words() + ": " + number(TiredFactor, 1) +
+		a.say("No tired reading for " + a.Weakest.String() + ": " + number(TiredFactor, 1) +
 			" of the rested force is assumed. Measure again when tired, before anybody relies on it.")
 	}
 	if a.Reserve.Has() && a.Reserve.Value > micro(ReserveOverLight) {
@@ -32,7 +32,7 @@ func (a *Analysis) note(setup *Setup) {
 func (a *Analysis) say(sentence string) { a.Notes = append(a.Notes, sentence) }
 
 func (s *Site) switchOnly() bool {
-	return s.basis[SwitchForce] != (basis{}) && s.basis[Force] == (basis{})
+	return s.basis[SwitchForce].any() && !s.basis[Force].any()
 }
 
 // support says which readings count when some were taken with support and some
@@ -52,11 +52,11 @@ func (a *Analysis) support(site *Site) {
 	}
 }
 
-func (a *Analysis) repeats(site *Site, d Direction, r Repeats, odd bool, state string) {
+func (a *Analysis) repeats(site *Site, d Direction, r *Repeats, odd bool, state string) {
 	if r.N == 0 {
 		return
 	}
-	what := upper(SiteWords(site.ID)) + ", " + d.words() + ", " + state + ": "
+	what := upper(SiteWords(site.ID)) + ", " + d.String() + ", " + state + ": "
 	if !r.Enough() {
 		a.say(what + r.Say("gf"))
 		return

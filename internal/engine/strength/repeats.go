@@ -30,20 +30,28 @@ func Summarise(values []float64) (Repeats, error) {
 	if len(values) == 0 {
 		return Repeats{}, ErrNoRepeats
 	}
-	r := Repeats{N: len(values), Min: values[0], Max: values[0]}
-	sum := 0.0
 	for _, v := range values {
 		if err := check(v); err != nil {
 			return Repeats{}, err
 		}
-		sum += v
+	}
+	var r Repeats
+	r.sum(values)
+	return r, nil
+}
+
+// sum sums up at least one reading.
+func (r *Repeats) sum(values []float64) {
+	*r = Repeats{N: len(values), Min: values[0], Max: values[0]}
+	total := 0.0
+	for _, v := range values {
+		total += v
 		r.Min, r.Max = min(r.Min, v), max(r.Max, v)
 	}
-	r.Mean = sum / float64(r.N)
+	r.Mean = total / float64(r.N)
 	if r.N > 1 {
 		r.scatter(values)
 	}
-	return r, nil
 }
 
 func (r *Repeats) scatter(values []float64) {
@@ -64,14 +72,14 @@ func (r *Repeats) scatter(values []float64) {
 
 // HasSpread reports whether spread and CV have a meaning: at least two
 // readings, and not all of them zero.
-func (r Repeats) HasSpread() bool { return r.N > 1 && r.Mean > 0 }
+func (r *Repeats) HasSpread() bool { return r.N > 1 && r.Mean > 0 }
 
 // Enough reports whether there are as many repeats as the mean should rest on.
-func (r Repeats) Enough() bool { return r.N >= RepeatsWanted }
+func (r *Repeats) Enough() bool { return r.N >= RepeatsWanted }
 
 // Say tells in one sentence what the repeats show, in the unit given, and what
 // cannot be said when there are too few of them.
-func (r Repeats) Say(unit string) string {
+func (r *Repeats) Say(unit string) string {
 	mean := number(r.Mean, 1) + " " + unit
 	if r.N == 0 {
 		return "Not measured yet."
@@ -97,6 +105,10 @@ func number(x float64, decimals int) string {
 	}
 	return m.Short(decimals)
 }
+
+// atLeast writes x with one decimal, rounded down: what a person can give never
+// looks like more than it is.
+func atLeast(x float64) string { return micro(x).Down(1).Short(1) }
 
 // times counts: "once", "twice", "3 times".
 func times(n int) string {

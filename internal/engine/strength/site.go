@@ -1,5 +1,7 @@
 package strength
 
+import "strings"
+
 // Part is a kind of body site, as far as rules and limits tell them apart.
 type Part uint8
 
@@ -16,70 +18,52 @@ const (
 // PartOf returns the kind of a site such as "chin" or "index-right", and
 // UnknownPart for an id that is none.
 func PartOf(site string) Part {
+	if site == "head-back" {
+		return Head
+	}
 	base, side := splitSide(site)
-	switch base {
-	case "chin", "lip", "tongue":
-		return only(!side, Head)
-	case "head":
-		return only(side || site == "head-back", Head)
-	case "cheek":
-		return only(side, Head)
-	case "thumb", "index", "middle", "ring", "little":
-		return only(side, Digit)
-	case "hand":
-		return only(side, Hand)
-	case "forearm", "elbow", "shoulder":
-		return only(side, Arm)
-	case "knee":
-		return only(side, Knee)
-	case "foot", "toe":
-		return only(side, Foot)
+	names := [...]string{
+		Head: "head cheek", Digit: "thumb index middle ring little", Hand: "hand",
+		Arm: "forearm elbow shoulder", Knee: "knee", Foot: "foot toe",
 	}
-	return UnknownPart
-}
-
-func only(right bool, part Part) Part {
-	if right {
-		return part
+	if !side {
+		names = [len(names)]string{Head: "chin lip tongue"}
 	}
-	return UnknownPart
-}
-
-// splitSide takes "-left", "-right" or the "-back" of the head off a site.
-func splitSide(site string) (base string, side bool) {
-	for i := len(site) - 1; i > 0; i-- {
-		if site[i] == '-' {
-			end := site[i+1:]
-			if site == "head-back" {
-				return "head", false
+	for part, list := range names {
+		for list != "" {
+			var name string
+			name, list, _ = strings.Cut(list, " ")
+			if name == base {
+				return Part(part)
 			}
-			return site[:i], end == "left" || end == "right"
 		}
 	}
-	return site, false
+	return UnknownPart
+}
+
+// splitSide takes "-left" or "-right" off a site.
+func splitSide(site string) (base string, side bool) {
+	if base, side = strings.CutSuffix(site, "-left"); side {
+		return base, true
+	}
+	return strings.CutSuffix(site, "-right")
 }
 
 // SiteWords writes a site as a person would say it: "right index finger".
 func SiteWords(site string) string {
-	base, side := splitSide(site)
+	if site == "head-back" {
+		return "back of the head"
+	}
+	base, paired := splitSide(site)
+	if !paired {
+		return base
+	}
+	side := site[len(base)+1:]
 	switch base {
 	case "index", "middle", "ring", "little":
 		base += " finger"
 	case "head":
-		if !side {
-			return "back of the head"
-		}
-		return site[len("head-"):] + " side of the head"
+		return side + " side of the head"
 	}
-	if !side {
-		return base
-	}
-	return site[len(site)-sideLength(site):] + " " + base
-}
-
-func sideLength(site string) int {
-	if site[len(site)-1] == 't' && site[len(site)-2] == 'f' {
-		return len("left")
-	}
-	return len("right")
+	return side + " " + base
 }

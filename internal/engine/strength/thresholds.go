@@ -30,7 +30,7 @@ const (
 	PainBothers     = 6.0
 	RoughHeavy      = 80.0 // gf, above which a head-borne control may meet rough ground
 	RoughLight      = 16.0 // gf, below which it may not
-	LightControl    = 15.0 // gf
+	LightControl    = 15   // gf
 	RoughUnmeantFew = 1.0  // per 20 m
 	RoughUnmeantTop = 2.0  // per 20 m
 	FadingLittle    = 0.85
@@ -53,8 +53,9 @@ const (
 	RunsWanted    = 2
 
 	// Overrides.
-	OverrideText = 20 // characters
-	OverrideDays = 28
+	OverrideText  = 20 // characters
+	OverrideDays  = 28
+	OverrideSteps = 1 // levels
 )
 
 // Threshold is one number that results depend on.

@@ -7,10 +7,9 @@ import (
 
 // travel compares usable travel with the travel that the control asks in each
 // needed direction, after its throw setting, and keeps the worst.
-func (a *Analysis) travel(setup Setup) {
-	site := a.At(setup.Site)
-	a.Travel = figure.Figure{Name: "travel-reserve", Site: setup.Site, Unit: "ratio"}
-	f := &a.Travel
+func (a *Analysis) travel(setup *Setup) {
+	site, f := a.At(setup.Site), &a.Travel
+	*f = figure.Figure{Name: "travel-reserve", Site: setup.Site, Unit: "ratio"}
 	if setup.TravelMM == 0 {
 		f.Say = "The travel that the control asks is not entered: measure it on the actual control."
 		if Travelless(setup.Class) {
@@ -24,23 +23,25 @@ func (a *Analysis) travel(setup Setup) {
 			lacking = true
 			continue
 		}
-		if one := travelReserve(site, d, setup); !f.Has() || one.Value < f.Value {
-			*f = one
+		if value, ok := decimal.Ratio(site.Travel[d].Least(), setup.travelAsked(d)); ok && (!f.Has() || value < f.Value) {
+			travelReserve(f, site, d, setup)
 		}
 	}
 	if lacking && (!f.Has() || f.Value >= micro(TravelJust)) {
-		*f = figure.Figure{Name: f.Name, Site: setup.Site, Unit: "ratio", Say: lack(site, setup, "travel")}
+		f.Basis, f.Direction, f.Value, f.Say = figure.Missing, "", 0, lack(&site.Travel, setup, "travel")
 	}
 }
 
-func travelReserve(site *Site, d Direction, setup Setup) figure.Figure {
-	usable := site.Travel[d].Least()
-	asked := setup.TravelMM * setup.Throw[d] / 100
-	value, _ := decimal.Ratio(usable, asked)
-	say := upper(d.words()) + ": " + number(usable, 1) + " mm usable for " + number(asked, 1) + " mm asked"
+// travelAsked is the travel to full command in a direction, in millimetres.
+func (s *Setup) travelAsked(d Direction) float64 { return s.TravelMM * s.Throw[d] / 100 }
+
+func travelReserve(f *figure.Figure, site *Site, d Direction, setup *Setup) {
+	usable, asked := site.Travel[d].Least(), setup.travelAsked(d)
+	f.Basis, f.Direction, f.Unit = figure.Measured, d.String(), "ratio"
+	f.Value, _ = decimal.Ratio(usable, asked)
+	f.Say = upper(f.Direction) + ": " + atLeast(usable) + " mm usable for " + number(asked, 1) + " mm asked"
 	if setup.Throw[d] != 100 {
-		say += " (throw " + number(setup.Throw[d], 0) + " % of " + number(setup.TravelMM, 1) + " mm)"
+		f.Say += " (throw " + number(setup.Throw[d], 0) + " % of " + number(setup.TravelMM, 1) + " mm)"
 	}
-	return figure.Figure{Name: "travel-reserve", Site: site.ID, Direction: d.String(), Unit: "ratio",
-		Basis: figure.Measured, Value: value, Say: say + ", travel reserve " + value.Down(2).Short(2) + "."}
+	f.Say += ", travel reserve " + f.Value.Down(2).Short(2) + "."
 }

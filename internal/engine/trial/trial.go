@@ -79,10 +79,10 @@ func Sum(runs []Run) Findings {
 			f.Tired++
 		}
 	}
-	f.Contacts = rate("contacts", "per 50 m", "contacts with things", indoors.Things, indoors.Metres, strength.ContactsPer, "m driven indoors")
-	f.Prompts = rate("prompts", "per 10 min", "prompts", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s driven indoors")
-	f.Presses = rate("presses", "per 10 min", "switch presses that were not meant", all.Presses, all.Seconds, strength.RatesPer, "s driven")
-	f.Rough = rate("rough", "per 20 m", "commands that were not meant", rough.Unmeant, rough.Metres, strength.RoughPer, "m of rough ground")
+	f.Contacts = rate("contacts", "per 50 m", "contacts with things", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
+	f.Prompts = rate("prompts", "per 10 min", "prompts", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
+	f.Presses = rate("presses", "per 10 min", "switch presses that were not meant", all.Presses, all.Seconds, strength.RatesPer, "s", "in all runs")
+	f.Rough = rate("rough", "per 20 m", "commands that were not meant", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "on rough ground")
 	f.Rescues = rescues(all.Rescues, f.Drives)
 	return f
 }
@@ -99,17 +99,17 @@ func (r *Run) add(other Run) {
 }
 
 // rate states count events in amount metres or seconds for a reference amount.
-func rate(name, unit, what string, count int, amount, per float64, over string) figure.Figure {
+func rate(name, unit, what string, count int, amount, per float64, measure, where string) figure.Figure {
 	f := figure.Figure{Name: name, Unit: unit}
 	if amount == 0 && count == 0 {
-		f.Say = "No " + over + " yet; " + short(per, 0) + " are wanted."
+		f.Say = "Nothing driven " + where + " yet; " + short(per, 0) + " " + measure + " are wanted."
 		return f
 	}
 	f.Basis = figure.Measured
-	f.Say = strconv.Itoa(count) + " " + what + " in " + short(amount, 0) + " " + over
+	f.Say = strconv.Itoa(count) + " " + what + " in " + short(amount, 0) + " " + measure + " " + where
 	if amount < float64(per*strength.RateLeastPart) {
 		f.Thin, f.Value = true, decimal.Int(count)
-		f.Say += ": too little for a rate; " + short(per, 0) + " are wanted, " + short(per*strength.RateLeastPart, 0) + " at least."
+		f.Say += ": too little for a rate; " + short(per, 0) + " " + measure + " are wanted, " + short(per*strength.RateLeastPart, 0) + " at least."
 		return f
 	}
 	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)
@@ -145,7 +145,9 @@ func short(x float64, decimals int) string {
 	return m.Short(decimals)
 }
 
-// Figures lists the findings that have a number.
-func (f *Findings) Figures() []figure.Figure {
-	return []figure.Figure{f.Contacts, f.Prompts, f.Rescues, f.Presses, f.Rough}
+// Figures hands over what the runs show.
+func (f *Findings) Figures(emit func(*figure.Figure)) {
+	for _, each := range [...]*figure.Figure{&f.Contacts, &f.Prompts, &f.Rescues, &f.Presses, &f.Rough} {
+		emit(each)
+	}
 }
