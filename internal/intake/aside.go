@@ -71,11 +71,6 @@ func (t *taking) address(q *store.Quarantined, body record.Body) error {
 	return nil
 }
 
-func (t *taking) verdictOf(id int64) (Verdict, error) {
-	q, err := t.w.Quarantined(id)
-	return verdictOf(&q), err
-}
-
 func verdictOf(q *store.Quarantined) Verdict {
 	return Verdict{N: q.N, Verdict: Quarantined, Code: q.Code, Hint: q.Hint, Field: q.Field, Want: q.Want}
 }

@@ -122,10 +122,8 @@ func (c *commit) touchClient(id string) error {
 
 // finish scores the visits that changed and writes the caseload's lines.
 func (c *commit) finish() ([]store.Summary, error) {
-	for _, visit := range c.visits {
-		if err := c.score(visit); err != nil {
-			return nil, err
-		}
+	if err := c.scoreAll(); err != nil {
+		return nil, err
 	}
 	var changed []store.Summary
 	for _, client := range c.clients {

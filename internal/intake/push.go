@@ -55,7 +55,14 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 	}
 	now := in.now()
 	p.measure(now)
-	var answer Answer
+	answer, done, err := in.repeat(ctx, who, p)
+	if err != nil {
+		return Answer{}, err
+	}
+	if done {
+		answer.ServerTime = stampOf(now)
+		return answer, nil
+	}
 	err = in.submit(ctx, func(c *commit) (err error) {
 		answer, err = c.push(who, p)
 		return err
@@ -67,9 +74,51 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 	return answer, nil
 }
 
+// repeat answers a push that brings nothing new without writing anything, and
+// says whether it could.
+func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answer Answer, done bool, err error) {
+	err = in.store.View(ctx, func(r store.Reader) error {
+		tablet, err := admit(r, who, p)
+		if err != nil {
+			return err
+		}
+		if p.From+int64(len(p.items))-1 > tablet.Ack {
+			return nil
+		}
+		answer = Answer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+		for i := range p.items {
+			n := p.From + int64(i)
+			placed, err := r.Placed(tablet.ID, n)
+			if err != nil {
+				return fmt.Errorf("look up event %d of tablet %s: %w", n, tablet.ID, err)
+			}
+			if !bytes.Equal(placed.Raw, p.items[i].raw) {
+				return nil
+			}
+			verdict, err := knownAs(r, n, placed)
+			if err != nil {
+				return err
+			}
+			answer.Verdicts = append(answer.Verdicts, verdict)
+		}
+		done = true
+		return nil
+	})
+	return answer, done, err
+}
+
+// knownAs is the verdict on an event that came again.
+func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
+	if placed.Quarantine == 0 {
+		return Verdict{N: n, Verdict: Known, Pos: placed.Pos}, nil
+	}
+	q, err := r.Quarantined(placed.Quarantine)
+	return verdictOf(&q), err
+}
+
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (Answer, error) {
-	tablet, err := c.admit(who, p)
+	tablet, err := admit(c.w, who, p)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -95,8 +144,8 @@ func (c *commit) push(who account.Caller, p *push) (Answer, error) {
 }
 
 // admit says whether a push may be taken in at all.
-func (c *commit) admit(who account.Caller, p *push) (store.Tablet, error) {
-	tablet, err := c.w.Tablet(p.Tablet)
+func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
+	tablet, err := r.Tablet(p.Tablet)
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
@@ -104,7 +153,7 @@ func (c *commit) admit(who account.Caller, p *push) (store.Tablet, error) {
 		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
 			Message: "This tablet is not registered for the person who is signed in."}
 	}
-	if log := c.w.LogID(); p.Log != "" && p.Log != log {
+	if log := r.LogID(); p.Log != "" && p.Log != log {
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}
 	}
@@ -128,6 +177,9 @@ func (c *commit) receipt(tablet store.Tablet, p *push, ack int64) error {
 	}
 	return c.w.SetTablet(tablet)
 }
+
+// usualBatch is how many events about one visit usually follow one another.
+const usualBatch = 128
 
 // taking is one push being taken in.
 type taking struct {
@@ -159,7 +211,7 @@ func (t *taking) fresh(n int64, it *item) (Verdict, error) {
 		t.subject = s
 		t.batch = store.Batch{
 			Tablet: t.tablet, FirstN: n, Team: s.Team, Subject: s.ID, Received: t.now, Skewed: t.push.skewed(),
-			Events: make([][]byte, 0, len(t.push.items)),
+			Events: make([][]byte, 0, min(len(t.push.items), usualBatch)),
 		}
 	}
 	t.batch.Events = append(t.batch.Events, it.raw)
@@ -191,10 +243,7 @@ func (t *taking) again(n int64, it *item) (Verdict, error) {
 		return Verdict{}, err
 	}
 	if bytes.Equal(placed.Raw, it.raw) {
-		if placed.Quarantine != 0 {
-			return t.verdictOf(placed.Quarantine)
-		}
-		return Verdict{N: n, Verdict: Known, Pos: placed.Pos}, nil
+		return knownAs(t.w, n, placed)
 	}
 	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet, N: n})
 	if err != nil {

@@ -318,7 +318,8 @@ func TestClosedIntake(t *testing.T) {
 	h := newHouse(t)
 	marit := h.visited()
 	h.intake.Close()
-	_, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", 3, nil))
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	_, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", 3, marit.lines[2:]))
 	if !errors.Is(err, intake.ErrClosed) {
 		t.Errorf("got %v", err)
 	}

@@ -5,7 +5,10 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"runtime"
 	"strings"
+
+	"golang.org/x/sync/errgroup"
 
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
@@ -13,11 +16,39 @@ import (
 	"doorsill/internal/store"
 )
 
-// score computes a visit's result and keeps it with the visit in brief. A
-// visit that the engine can not read has no level; its events are kept.
-func (c *commit) score(s *subject) error {
+// scoreAll computes the results of the visits that changed, several at a time,
+// and keeps them.
+func (c *commit) scoreAll() error {
+	results := make([]store.Result, len(c.visits))
+	var workers errgroup.Group
+	workers.SetLimit(runtime.GOMAXPROCS(0))
+	for i, visit := range c.visits {
+		workers.Go(func() (err error) {
+			defer func() {
+				if recovered := recover(); recovered != nil {
+					err = fatal(recovered)
+				}
+			}()
+			results[i] = compute(visit, c.now)
+			return nil
+		})
+	}
+	if err := workers.Wait(); err != nil {
+		return err
+	}
+	for i := range results {
+		if err := c.keep(&results[i], c.visits[i].fold.Amended()); err != nil {
+			return fmt.Errorf("score visit %s: %w", results[i].Visit, err)
+		}
+	}
+	return nil
+}
+
+// compute scores a visit. One that the engine can not read has no level; its
+// events are kept.
+func compute(s *subject, now string) store.Result {
 	visit := s.fold.Visit()
-	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: c.now}
+	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now}
 	if s.pinned != nil {
 		if text, err := s.pinned.scorer.Score(visittext.Encode(visit)); err == nil {
 			sum := sha256.Sum256(text)
@@ -25,14 +56,22 @@ func (c *commit) score(s *subject) error {
 		}
 	}
 	result.Brief = brief(&visit, s.begun, result)
-	if visit.Signed != nil && len(visit.Amendments) > 0 {
-		before, err := c.w.Result(s.ID)
+	return result
+}
+
+// keep stores a result. After an amendment it can not be what was shown when
+// signing; whether it was then is remembered.
+func (c *commit) keep(result *store.Result, amended bool) error {
+	if amended {
+		before, err := c.w.Result(result.Visit)
 		if err != nil && !errors.Is(err, store.ErrNotFound) {
-			return fmt.Errorf("score visit %s: %w", s.ID, err)
+			return err
 		}
-		result.Brief.Mismatch = before.Brief.Mismatch
+		if err == nil && before.Brief.Signed {
+			result.Brief.Mismatch = before.Brief.Mismatch
+		}
 	}
-	return c.w.SetResult(result)
+	return c.w.SetResult(*result)
 }
 
 func brief(visit *record.Visit, begun string, result store.Result) store.Brief {

@@ -49,6 +49,9 @@ func (f *VisitFold) Add(pos int64, event *Event, body Body) {
 // Signed says whether the visit has been signed.
 func (f *VisitFold) Signed() bool { return f.visit.Signed != nil }
 
+// Amended says whether the visit was changed after it was signed.
+func (f *VisitFold) Amended() bool { return len(f.visit.Amendments) > 0 }
+
 // Reading finds a reading of the visit.
 func (f *VisitFold) Reading(ref Ref) (Reading, bool) {
 	at, there := f.readings[ref]
