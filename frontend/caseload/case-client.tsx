@@ -35,7 +35,7 @@ function Inside(props: { readonly answer: ClientAnswer }) {
           </Table>
         )}
       </Part>
-      <Part title="Who and where it stands">
+      <Part title="Responsible and status">
         <Assignment client={client} onChange={setClient} />
       </Part>
       <Part title="Details">

@@ -2,7 +2,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, ButtonLink, CheckField, LevelDoor, Page, Segments, SyncBadge, TextField, VirtualList } from '../parts';
 import { NARROW, useMedia } from '../caseload/slice';
 import { loadColleagues } from '../people/names';
-import { clients, session, syncState, type ClientCard } from '../store';
+import { clients, session, syncState, type ClientCard, type SyncState } from '../store';
 import { countWords } from '../results/words';
 import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients } from './find';
 
@@ -54,7 +54,7 @@ function SyncLine() {
     return <p class="quiet-line">{sync.online ? 'Everything on this tablet has been sent.' : 'No network. Everything works; nothing waits to be sent.'}</p>;
   }
   return (
-    <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} title={sync.online ? 'To send' : 'No network'}>
+    <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} title={bannerTitle(sync)}>
       <p>
         {sync.waiting > 0 ? `${countWords(sync.waiting, 'entry', 'entries')} only on this tablet. ` : ''}
         {sync.needsChoice > 0 ? `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice. ` : ''}
@@ -63,6 +63,11 @@ function SyncLine() {
       </p>
     </Banner>
   );
+}
+
+function bannerTitle(sync: SyncState): string {
+  if (!sync.online) return 'No network';
+  return sync.waiting > 0 ? 'To send' : 'Waits for you';
 }
 
 function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean }) {
