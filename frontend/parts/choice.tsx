@@ -19,6 +19,13 @@ interface GroupProps {
   readonly disabled?: boolean | undefined;
 }
 
+/** A one-digit or short label stands on one line with its anchor words. */
+function choiceClass(option: Choice, on: boolean): string {
+  const { length } = option.label;
+  const short = option.text ? (length <= 1 ? ' choice-short' : length <= 3 ? ' choice-short choice-word' : '') : '';
+  return `choice${on ? ' choice-on' : ''}${short}`;
+}
+
 function Radios(props: GroupProps & { readonly look: string }) {
   const name = useId();
   return (
@@ -26,7 +33,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
       <legend class={props.legendHidden ? 'unseen' : 'field-label'}>{props.legend}</legend>
       <div class="choice-list">
         {props.options.map((option) => (
-          <label key={option.value} class={`choice${option.value === props.value ? ' choice-on' : ''}${option.text && option.label.length <= 3 ? ' choice-short' : ''}`}>
+          <label key={option.value} class={choiceClass(option, option.value === props.value)}>
             <input
               type="radio"
               name={name}

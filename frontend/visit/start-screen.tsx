@@ -34,8 +34,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
   const may = view !== null && mayWrite(roleIn(view.client.team), 'visit-started');
   return (
     <Page title="Start a visit" back={{ href: links.client(props.id), label: 'The client' }} over={view?.client.name}>
-      <Banner tone="caution" title="Before any driving">{CAUTIONS[2]}</Banner>
-      <Banner tone="caution" title="Stop at once">{CAUTIONS[3]}</Banner>
+      <Banner tone="caution"><p>{CAUTIONS[2]}</p><p>{CAUTIONS[3]}</p></Banner>
       {view === null ? <p role="status">Opening the client…</p> : null}
       {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
       {may ? (
