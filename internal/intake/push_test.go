@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/account"
 	"doorsill/internal/intake"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -142,68 +141,6 @@ func mustJSON(value any) json.RawMessage {
 		panic(err)
 	}
 	return data
-}
-
-func TestRoles(t *testing.T) {
-	tests := []struct {
-		person string
-		kind   string
-		body   any
-		want   string
-	}{
-		{"ansel", record.KindAnswerGiven, level("pos-pelvis", "2"), "stored"},
-		{"ansel", record.KindReadingTaken, force("chin", "forward", 80, "gf"), "stored"},
-		{"ansel", record.KindVisitNoted, record.VisitNoted{Fields: map[string]string{"note": "x"}}, "stored"},
-		{"ansel", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "quarantined not-allowed"},
-		{"ansel", record.KindVisitSigned, signature(), "quarantined not-allowed"},
-		{"ansel", record.KindPlanAgreed, record.PlanAgreed{}, "quarantined not-allowed"},
-		{"ansel", "photo-added", struct{}{}, "quarantined not-allowed"},
-		{"davit", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "stored"},
-		{"davit", record.KindVisitSigned, signature(), "stored"},
-		{"davit", "photo-added", struct{}{}, "stored"},
-		{"lena", record.KindPlanAgreed, record.PlanAgreed{}, "stored"},
-		{"sora", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
-		{"nemo", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
-	}
-	for _, tt := range tests {
-		t.Run(tt.person+" "+tt.kind, func(t *testing.T) {
-			h := newHouse(t)
-			marit := h.visited()
-			marit.write(record.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
-			marit.sendAll()
-			other := h.tablet("tab-o", tt.person)
-			other.write(tt.kind, "v1", tt.body)
-			if got, want := verdicts(other.send()), "1 "+tt.want; got != want {
-				t.Errorf("got %s, want %s", got, want)
-			}
-			if strings.HasPrefix(tt.want, "quarantined") {
-				if kept := h.quarantine(store.QuarantineFilter{Team: "north"}); len(kept) != 1 {
-					t.Errorf("the lead of the visit's team sees %d entries", len(kept))
-				}
-			}
-		})
-	}
-	h := newHouse(t)
-	h.visited()
-	if _, err := h.intake.Push(context.Background(), account.Caller{}, strings.NewReader("")); !errors.Is(err, account.ErrSignedOut) {
-		t.Errorf("nobody: got %v", err)
-	}
-}
-
-// Somebody who left the team while away sends a whole new client: it is kept
-// where the team's lead sees it.
-func TestRemovedPersonSyncs(t *testing.T) {
-	h := newHouse(t)
-	gone := h.tablet("tab-g", "nemo")
-	gone.openClient("c7", "north")
-	gone.startVisit("v7", "c7", "north")
-	gone.write(record.KindAnswerGiven, "v7", level("pos-pelvis", "2"))
-	if got, want := verdicts(gone.send()), "1 quarantined other-team, 2 quarantined subject, 3 quarantined subject"; got != want {
-		t.Errorf("got %s, want %s", got, want)
-	}
-	if kept := h.quarantine(store.QuarantineFilter{Team: "north", Open: true}); len(kept) != 3 {
-		t.Errorf("the lead sees %d of 3 entries", len(kept))
-	}
 }
 
 func TestClockSkewIsMarkedNotRefused(t *testing.T) {
