@@ -79,7 +79,7 @@ func (s *server) withTrace(next http.Handler) http.Handler {
 		s.deps.Log.LogAttrs(r.Context(), levelOf(sw.status), "request",
 			slog.String("id", t.id), slog.String("method", r.Method), slog.String("route", t.route),
 			slog.Int("status", sw.status), slog.Int("bytes", sw.bytes),
-			slog.Duration("took", took), slog.String("person", t.person), slog.String("source", t.source))
+			slog.Float64("ms", float64(took.Microseconds())/1000), slog.String("person", t.person), slog.String("source", t.source))
 	})
 }
 

@@ -68,7 +68,10 @@ func (s *server) router() *mux.Router {
 	for _, rt := range routes() {
 		router.Methods(rt.method).Path(rt.path).Handler(s.edge(rt))
 	}
-	router.NotFoundHandler = s.files
+	router.NotFoundHandler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		traceOf(r).route = "files"
+		s.files.ServeHTTP(w, r)
+	})
 	router.MethodNotAllowedHandler = http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		writeJSON(w, http.StatusMethodNotAllowed, ErrorAnswer{Error: "method", Message: "This address does not know that method."})
 	})

@@ -50,16 +50,17 @@ type Hasher struct {
 	nobody  string
 }
 
-// NewHasher returns a hasher and makes the hash that unknown logins are
-// checked against, so that they take as long as known ones.
+// NewHasher returns a hasher. Unknown logins are checked against a hash that
+// no password has, so that they take as long as known ones.
 func NewHasher(cost Cost, random io.Reader) (*Hasher, error) {
-	h := &Hasher{cost: cost, random: random, slots: make(chan struct{}, hashesAtOnce)}
-	nobody, err := h.Hash(context.Background(), "nobody signs in with this")
-	if err != nil {
+	b := make([]byte, saltBytes+hashBytes)
+	if _, err := io.ReadFull(random, b); err != nil {
 		return nil, fmt.Errorf("make placeholder hash: %w", err)
 	}
-	h.nobody = nobody
-	return h, nil
+	return &Hasher{
+		cost: cost, random: random, slots: make(chan struct{}, hashesAtOnce),
+		nobody: encodePHC(cost, b[:saltBytes], b[saltBytes:]),
+	}, nil
 }
 
 // Hash returns the password's hash as a PHC string.
