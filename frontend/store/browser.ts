@@ -28,7 +28,7 @@ function deviceLabel(): string {
   return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;
 }
 
-export function createBrowser(): Browser {
+export function createBrowser(lockedElsewhere: () => void): Browser {
   const notice = signal('');
   const notices = {
     blocked: () => { notice.value = 'Another tab holds an older version of Doorsill open. Close it to go on.'; },
@@ -37,7 +37,7 @@ export function createBrowser(): Browser {
   const http = createHttp((input, init) => fetch(input, init));
   const engine = createEngine(startEngineWorker);
   const world: World = {
-    http, engine, notices,
+    http, engine, notices, lockedElsewhere,
     // Unit tests import screens where there is no navigator.
     locks: createLocks(typeof navigator === 'undefined' ? undefined : navigator.locks),
     now: () => new Date(),

@@ -1,5 +1,6 @@
 /** Everything that runs while one person is signed in on this tab. */
-import { batch, computed, effect, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { adoptStream } from './adopt';
 import { openBook, type Book } from './book';
 import { openChecklists, type Checklists } from './checklists';
 import { createCipher } from './cipher';
@@ -29,12 +30,16 @@ export interface World {
   /** A channel to this person's other tabs; null where the browser has none. */
   readonly channel: (name: string) => BroadcastChannel | null;
   readonly notices: DatabaseNotices;
+  /** This person locked Doorsill in another tab. */
+  readonly lockedElsewhere: () => void;
 }
 
 export interface DeskKey {
   readonly person: string;
   readonly tablet: string;
   readonly key: CryptoKey;
+  /** Set when the tablet got a new name: the server's log at that moment. */
+  readonly adopt?: string | undefined;
 }
 
 export interface Desk {
@@ -45,18 +50,20 @@ export interface Desk {
   readonly loop: Loop;
   /** Teams whose log is taken in. */
   readonly setTeams: (teams: readonly string[]) => void;
+  /** Locks this person's other tabs as well. */
+  readonly lockOthers: () => void;
   readonly close: () => void;
 }
 
-interface TabMessage {
-  readonly changed: readonly string[];
-  readonly sent: boolean;
-}
+type TabMessage =
+  | { readonly changed: readonly string[]; readonly sent: boolean }
+  | { readonly lock: true };
 
 export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   const db = createDatabase(personPlan(who.person), world.notices);
   const damaged = signal(0);
   const shelf = createShelf(db, createCipher(who.key), () => { damaged.value += 1; });
+  if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
   const sending = signal(false);
@@ -111,6 +118,10 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   });
 
   channel?.addEventListener('message', (event: MessageEvent<TabMessage>) => {
+    if ('lock' in event.data) {
+      world.lockedElsewhere();
+      return;
+    }
     const { changed, sent } = event.data;
     void book.refresh(new Set(changed)).catch(() => undefined);
     if (!sent) loop.poke();
@@ -126,6 +137,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   return {
     shelf, book, checklists, state, loop,
     setTeams: (list) => { teams = list; },
+    lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
     close: () => {
       loop.stop();
       channel?.close();
@@ -177,9 +189,4 @@ function problemOf(error: unknown): SyncProblem {
   if (error.info.reason === 'tablet') return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
   if (error.info.reason === 'damaged') return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
   return { code: error.code, message: error.message };
-}
-
-/** Runs `work` whenever the desk's state changes; ends with the returned function. */
-export function followState(desk: Desk, work: (state: SyncState) => void): () => void {
-  return effect(() => { work(desk.state.value); });
 }

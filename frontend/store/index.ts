@@ -16,7 +16,7 @@ export type { StoreErrorCode } from './errors';
 export type * from './types';
 export type * from './definition';
 
-const browser = createBrowser();
+const browser = createBrowser(() => { forget(); });
 const desk: Signal<Desk | null> = signal(null);
 const signedIn: Signal<Session | null> = signal(null);
 
@@ -81,7 +81,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
       return;
     }
   }
-  lock();
+  forget();
   const done = await signInWith(browser.session, name, password, oldPassword);
   login = name.trim();
   desk.value = done.desk;
@@ -99,8 +99,13 @@ export async function signOut(): Promise<void> {
   }
 }
 
-/** Forgets the key and every open view; rows stay, encrypted. */
+/** Forgets the key and every open view, in this person's other tabs too; rows stay, encrypted. */
 export function lock(): void {
+  desk.value?.lockOthers();
+  forget();
+}
+
+function forget(): void {
   const open = desk.value;
   signedIn.value = null;
   desk.value = null;

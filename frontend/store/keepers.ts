@@ -17,6 +17,8 @@ export interface Keepers {
   readonly unlock: (row: KeeperRow, password: string) => Promise<CryptoKey>;
   /** Makes a data key for a person who is new on this tablet. */
   readonly create: (login: string, person: string, tablet: string, password: string) => Promise<CryptoKey>;
+  /** Notes that the person's stream on this tablet has another name now. */
+  readonly rename: (row: KeeperRow, tablet: string) => Promise<void>;
   /** Puts the same data key under a new password. */
   readonly change: (row: KeeperRow, login: string, from: string, to: string) => Promise<CryptoKey>;
 }
@@ -47,6 +49,7 @@ export function createKeepers(db: Database<KeeperSchema>, deriver: Deriver): Kee
       await keep({ key: await loginKey(login), person, tablet, params, wrapped });
       return key;
     },
+    rename: (row, tablet) => keep({ ...row, tablet }),
     change: async (row, login, from, to) => {
       const old = await deriver.derive(from, row.params);
       const key = await unwrapDataKey(old, row.person, row.wrapped);

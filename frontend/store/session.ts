@@ -8,6 +8,7 @@ import type { Desk, DeskKey } from './desk';
 import { StoreError } from './errors';
 import type { Http } from './http';
 import type { Keepers } from './keepers';
+import type { KeeperRow } from './rows';
 import type { Session } from './types';
 import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn } from './wire';
 
@@ -37,6 +38,7 @@ export async function signInWith(deps: SessionDeps, login: string, password: str
   if (answer === 'offline') return unlockOffline(deps, login, password);
   const who = await openKey(deps, login, password, oldPassword, answer);
   const desk = await deps.openDesk(who);
+  if (who.adopt !== undefined) await renameKeeper(deps.keepers, login, who.tablet);
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(desk, profile, answer.log);
   return signedIn(profile, who, desk, true);
@@ -67,16 +69,29 @@ async function openKey(deps: SessionDeps, login: string, password: string, oldPa
     const tablet = answer.teams.length === 0 ? '' : await registerTablet(deps);
     return { person, tablet, key: await deps.keepers.create(login, person, tablet, password) };
   }
-  const { tablet } = keeper;
+  const key = await unlockKeeper(deps.keepers, keeper, login, password, oldPassword);
+  if (answer.teams.length === 0 || answer.tablet === keeper.tablet) return { person, tablet: keeper.tablet, key };
+  // The server does not know this tablet (any more): it gets a new name.
+  const tablet = await registerTablet(deps);
+  return { person, tablet, key, adopt: answer.log };
+}
+
+async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, login: string, password: string, oldPassword: string | undefined): Promise<CryptoKey> {
   try {
-    return { person, tablet, key: await deps.keepers.unlock(keeper, password) };
+    return await keepers.unlock(keeper, password);
   } catch (error) {
     if (!(error instanceof StoreError) || error.code !== 'password') throw error;
     if (oldPassword === undefined) {
       throw new StoreError('changed-password', 'Your password was changed since you last used this tablet. Type the one before once, to open what is on it.');
     }
-    return { person, tablet, key: await deps.keepers.change(keeper, login, oldPassword, password) };
+    return keepers.change(keeper, login, oldPassword, password);
   }
+}
+
+/** Only after the rows were moved: a crash before it repeats the move, which does no harm. */
+async function renameKeeper(keepers: Keepers, login: string, tablet: string): Promise<void> {
+  const keeper = await keepers.find(login);
+  if (keeper !== undefined) await keepers.rename(keeper, tablet);
 }
 
 async function registerTablet(deps: SessionDeps): Promise<string> {

@@ -1,0 +1,81 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { createFakeServer } from '../test/fake-server';
+import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../test/tablet';
+import type { VisitView } from './types';
+
+const hash = 'h'.repeat(64);
+
+/** Puts a checklist on the tablet, as the first exchange does. */
+async function withChecklist(tablet: FakeTablet): Promise<void> {
+  const definition = { format: 'doorsill-checklist/1', id: 'standard', version: '2026.1', title: 'Standard', sections: [] };
+  const box = await tablet.desk.shelf.seal('checklists', hash, { hash, rules: 'rules', definition });
+  await tablet.desk.shelf.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key: hash, box }));
+}
+
+/** Waits until the visit is shown as wanted. */
+function shown(tablet: FakeTablet, visit: string, want: (view: VisitView) => boolean): Promise<VisitView> {
+  return new Promise((resolve) => {
+    const view = tablet.desk.book.openVisit(visit);
+    const stop = view.subscribe((now) => {
+      if (now === null || !want(now)) return;
+      resolve(now);
+      queueMicrotask(() => { stop(); });
+    });
+  });
+}
+
+async function scored() {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  await withChecklist(tablet);
+  const client = await openClientOn(tablet);
+  const visit = await startVisitOn(tablet, client);
+  await answerOn(tablet, visit, 'pos-head', '3');
+  const view = await shown(tablet, visit, (one) => one.result !== null);
+  return { server, tablet, client, visit, view };
+}
+
+test('a result is provisional until the server has given its own for the same visit', async () => {
+  const { server, tablet, visit, view } = await scored();
+  assert.equal(view.provisional, true);
+  assert.equal(view.result?.level, 'practise');
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.desk.loop.now();
+  const confirmed = await shown(tablet, visit, (one) => !one.provisional);
+  assert.equal(confirmed.differs, false);
+  assert.equal(confirmed.sync, 'sent');
+  assert.equal(tablet.desk.book.clients.value[0]?.visits[0]?.provisional, false);
+  await answerOn(tablet, visit, 'pos-pelvis', '2');
+  const changed = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.provisional);
+  assert.equal(changed.sync, 'here');
+});
+
+test("the server's result is shown, and said to differ, when it is another", async () => {
+  const { server, tablet, visit, view } = await scored();
+  server.results.set(visit, { visit: view.visit, text: view.resultText.replace('practise', 'accompanied') });
+  await tablet.desk.loop.now();
+  const confirmed = await shown(tablet, visit, (one) => !one.provisional);
+  assert.equal(confirmed.differs, true);
+  assert.equal(confirmed.result?.level, 'accompanied');
+});
+
+test('a result for an older state of the visit confirms nothing', async () => {
+  const { server, tablet, visit, view } = await scored();
+  await answerOn(tablet, visit, 'pos-pelvis', '2');
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.desk.loop.now();
+  assert.equal(tablet.desk.book.openVisit(visit).value?.provisional, true);
+});
+
+test('a confirmed result is there after a cold start with no network', async () => {
+  const { server, tablet, visit, view } = await scored();
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.desk.loop.now();
+  await shown(tablet, visit, (one) => !one.provisional);
+  tablet.desk.close();
+  const again = await openTablet(server, tablet);
+  assert.equal(again.desk.book.clients.value[0]?.visits[0]?.level, 'practise');
+  const view2 = await shown(again, visit, (one) => one.result !== null);
+  assert.equal(view2.provisional, false);
+});
