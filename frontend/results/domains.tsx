@@ -44,7 +44,7 @@ function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
 }
 
 /** The score, or the range that it may still fall in. */
-export function scoreWords(domain: DomainScore): string {
+function scoreWords(domain: DomainScore): string {
   if (domain.applicable === 0) return 'does not apply';
   if (domain.score !== null) return String(domain.score);
   return domain.low === null || domain.high === null ? 'no score yet' : `${domain.low} to ${domain.high}`;

@@ -2,7 +2,7 @@ import { EffectMark, Sentence } from '../parts';
 import { Part } from './part';
 import type { RaisedEffect, ResultView } from './result';
 import type { Titles } from './titles';
-import { effectMeaning, isStop } from './words';
+import { isStop } from './words';
 
 /** Where an item can be answered, or nothing when the visit is not on this tablet. */
 export type HrefOf = (item: string) => string | undefined;
@@ -47,7 +47,6 @@ function EffectList(props: EffectsProps & { readonly effects: readonly RaisedEff
               href={props.hrefOf(effect.item)}
               linkLabel={`Answer again: ${title}`}
             />
-            <p class="quiet-line">{effectMeaning(effect.effect)}</p>
           </li>
         );
       })}

@@ -1,5 +1,4 @@
 /** The words that people read for the ids in a result. */
-import { levelWord } from '../parts/level-door';
 import type { LevelId, Verdict } from './result';
 
 /** What a level means for the person, one sentence each. */
@@ -17,18 +16,6 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   'not-feasible': 'not feasible',
   unknown: 'no verdict yet',
 };
-
-const EFFECT_MEANING: Readonly<Record<string, string>> = {
-  stop: 'No driving with any control until this is answered anew.',
-  'stop-control': 'This control at this site may not be used until this is answered anew.',
-  'stop-vehicle': 'May not travel seated in a vehicle. Driving itself is not affected.',
-};
-
-/** What an effect does, one sentence. */
-export function effectMeaning(effect: string): string {
-  if (effect.startsWith('limit:')) return `The level is not above ${levelWord(effect.slice('limit:'.length))} while this stands.`;
-  return EFFECT_MEANING[effect] ?? '';
-}
 
 /** True for the effects that are shown first, before any score. */
 export function isStop(effect: string): boolean {
