@@ -1,0 +1,139 @@
+package access_test
+
+import (
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/strength"
+)
+
+// fits is an input with which every rule is content; cases change one thing.
+func fits() access.Input {
+	setup := &strength.Setup{Class: "small", Site: "hand-right", StartGF: 20, OperateGF: 50, TravelMM: 5}
+	return access.Input{Setup: setup, PainAsked: true, Rough: of(0), Analysis: &strength.Analysis{
+		Reserve: of(4), Travel: of(2), Noise: of(0.1), Release: of(0.8), Tired: of(0.9), Hold: of(60),
+	}}
+}
+
+func of(x float64) figure.Figure {
+	m, _ := decimal.Of(x)
+	return figure.Figure{Basis: figure.Measured, Value: m, Say: "Measured."}
+}
+
+func missing() figure.Figure { return figure.Figure{Say: "Not measured."} }
+
+func TestRules(t *testing.T) {
+	for _, c := range []struct {
+		name              string
+		change            func(*access.Input)
+		indoors, outdoors string
+	}{
+		{"all content", func(*access.Input) {}, "feasible", "feasible"},
+		{"force 3", func(in *access.Input) { in.Analysis.Reserve = of(3) }, "feasible", "feasible"},
+		{"force 2.99", func(in *access.Input) { in.Analysis.Reserve = of(2.99) }, "marginal", "marginal"},
+		{"force 1.99", func(in *access.Input) { in.Analysis.Reserve = of(1.99) }, "not-feasible", "not-feasible"},
+		{"force missing", func(in *access.Input) { in.Analysis.Reserve = missing() }, "unknown", "unknown"},
+		{"travel 1.24", func(in *access.Input) { in.Analysis.Travel = of(1.24) }, "marginal", "marginal"},
+		{"travel 0.99", func(in *access.Input) { in.Analysis.Travel = of(0.99) }, "not-feasible", "not-feasible"},
+		{"no travel asked", func(in *access.Input) { in.Analysis.Travel = figure.Figure{Basis: figure.NotAsked} }, "feasible", "feasible"},
+		{"noise 0.51", func(in *access.Input) { in.Analysis.Noise = of(0.51) }, "marginal", "marginal"},
+		{"noise 0.995", func(in *access.Input) { in.Analysis.Noise = of(0.995) }, "not-feasible", "not-feasible"},
+		{"release 1.6", func(in *access.Input) { in.Analysis.Release = of(1.6) }, "marginal", "marginal"},
+		{"release 2.6", func(in *access.Input) { in.Analysis.Release = of(2.6) }, "not-feasible", "not-feasible"},
+		{"a release missed", func(in *access.Input) { in.Analysis.Missed = 1 }, "not-feasible", "not-feasible"},
+		{"pain 3", func(in *access.Input) { in.Pain = decimal.Int(3) }, "feasible", "feasible"},
+		{"pain 4", func(in *access.Input) { in.Pain = decimal.Int(4) }, "marginal", "marginal"},
+		{"pain 7", func(in *access.Input) { in.Pain = decimal.Int(7) }, "not-feasible", "not-feasible"},
+		{"pain not asked", func(in *access.Input) { in.PainAsked = false }, "unknown", "unknown"},
+		{"numbness", func(in *access.Input) { in.Alarm = true }, "not-feasible", "not-feasible"},
+		{"fading 0.84", func(in *access.Input) { in.Analysis.Tired = of(0.84) }, "marginal", "marginal"},
+		{"fading 0.4 asks for company, not another control", func(in *access.Input) { in.Analysis.Tired = of(0.4) }, "marginal", "marginal"},
+		{"no tired reading: the assumed factor stands in", func(in *access.Input) { in.Analysis.Tired = missing() }, "feasible", "feasible"},
+		{"hold 29", func(in *access.Input) { in.Analysis.Hold = of(29) }, "marginal", "marginal"},
+		{"hold 9: practice only", func(in *access.Input) { in.Analysis.Hold = of(9) }, "marginal", "marginal"},
+		{"chin 50 gf, rough trial clean", head(50, of(1)), "feasible", "feasible"},
+		{"chin 50 gf, two unmeant", head(50, of(2)), "feasible", "marginal"},
+		{"chin 50 gf, three unmeant", head(50, of(3)), "feasible", "not-feasible"},
+		{"chin 50 gf, no rough trial", head(50, missing()), "feasible", "unknown"},
+		{"chin 15 gf", head(15, of(0)), "feasible", "not-feasible"},
+		{"chin 80 gf, no rough trial", head(80, missing()), "feasible", "unknown"},
+		{"chin 81 gf, no rough trial", head(81, missing()), "feasible", "feasible"},
+		{"finger 10 gf, two unmeant", finger(10, of(2)), "feasible", "marginal"},
+		{"finger 10 gf, no rough trial", finger(10, missing()), "feasible", "unknown"},
+		{"finger 16 gf, no rough trial", finger(16, missing()), "feasible", "feasible"},
+		{"nothing chosen", func(in *access.Input) { in.Setup = nil }, "unknown", "unknown"},
+	} {
+		in := fits()
+		c.change(&in)
+		r := access.Judge(in)
+		if r.Indoors.String() != c.indoors || r.Outdoors.String() != c.outdoors {
+			t.Errorf("%s: indoors %v, outdoors %v; want %s, %s: %s", c.name, r.Indoors, r.Outdoors, c.indoors, c.outdoors, r.Say)
+		}
+		for _, reason := range r.Reasons {
+			if (reason.Verdict == access.Feasible) != (reason.Change == "") {
+				t.Errorf("%s: rule %s is %v and says to change %q", c.name, reason.Rule, reason.Verdict, reason.Change)
+			}
+		}
+	}
+}
+
+func head(operate float64, rough figure.Figure) func(*access.Input) {
+	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "chin", operate, rough }
+}
+
+func finger(operate float64, rough figure.Figure) func(*access.Input) {
+	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "index-right", operate, rough }
+}
+
+func TestShortHoldIsForPracticeOnly(t *testing.T) {
+	in := fits()
+	in.Analysis.Hold = of(9)
+	if r := access.Judge(in); !r.PractiseOnly {
+		t.Error("a hold of 9 s carries more than practice")
+	}
+}
+
+// TestSixtyGramsAtAFinger: refused the standard control, given the very light
+// one, and told what would have to change.
+func TestSixtyGramsAtAFinger(t *testing.T) {
+	var readings []strength.Reading
+	for d := strength.Forward; d <= strength.Right; d++ {
+		for range 3 {
+			readings = append(readings, strength.Reading{What: strength.Force, Site: "index-right", Direction: d, Value: 60})
+		}
+	}
+	setup := &strength.Setup{Class: "standard", Site: "index-right", StartGF: 100, OperateGF: 250, TravelMM: 28,
+		Needed: []strength.Direction{strength.Forward, strength.Reverse, strength.Left, strength.Right}}
+	analysis := strength.Analyse(readings, setup)
+	r := access.Judge(access.Input{Setup: setup, Analysis: &analysis})
+	if r.Indoors != access.NotFeasible || r.Reasons[0].Verdict != access.NotFeasible {
+		t.Errorf("60 gf against 250 gf is %v: %s", r.Indoors, r.Reasons[0].Say)
+	}
+	for _, want := range []string{"60 gf rested", "42 gf for 250 gf asked", "reserve 0.16 (short)"} {
+		if !strings.Contains(r.Reasons[0].Say, want) {
+			t.Errorf("no %q in %q", want, r.Reasons[0].Say)
+		}
+	}
+	if !strings.Contains(r.Reasons[0].Change, "14 gf or less") {
+		t.Errorf("what would change it: %q", r.Reasons[0].Change)
+	}
+	for i, want := range []access.Verdict{access.NotFeasible, access.NotFeasible, access.Feasible} {
+		if c := r.Classes[i]; c.Verdict != want {
+			t.Errorf("%s: %v, want %v: %s", c.ID, c.Verdict, want, c.Say)
+		}
+	}
+}
+
+func TestNoStickFitsIsNotTheEnd(t *testing.T) {
+	setup := &strength.Setup{Class: "very-light", Site: "index-right", StartGF: 4, OperateGF: 10, TravelMM: 3, Needed: []strength.Direction{strength.Forward}}
+	analysis := strength.Analyse([]strength.Reading{{What: strength.Force, Site: "index-right", Direction: strength.Forward, Value: 5}}, setup)
+	said := strings.Join(access.Judge(access.Input{Setup: setup, Analysis: &analysis}).Notes, "\n")
+	for _, want := range []string{"switches", "head pads", "breath control", "attendant control", "list what was tried"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("no %q in %q", want, said)
+		}
+	}
+}

@@ -1,0 +1,71 @@
+package readiness
+
+import (
+	"testing"
+
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/decimal"
+)
+
+func TestWorthOfAnswers(t *testing.T) {
+	for _, c := range []struct {
+		itemType string
+		want     []int
+	}{
+		{rules.Help, []int{100, 85, 55, 20, 0}},
+		{rules.Fit, []int{100, 70, 30, 0}},
+		{rules.YesNo, []int{100, 0}},
+	} {
+		it := item{Item: &rules.Item{Type: c.itemType}}
+		for i, level := range rules.Levels(c.itemType) {
+			if got := it.levelPoints(level); got != c.want[i] {
+				t.Errorf("%s %s is worth %d, want %d", c.itemType, level, got, c.want[i])
+			}
+		}
+	}
+	for n, want := range map[int][]int{5: {100, 80, 50, 20, 0}, 4: {100, 70, 35, 0}, 3: {100, 55, 0}, 2: {100, 0}, 1: {100}} {
+		for i := range want {
+			if got := bandPoints(i+1, n); got != want[i] {
+				t.Errorf("band %d of %d is worth %d, want %d", i+1, n, got, want[i])
+			}
+		}
+	}
+}
+
+// TestBandsAndWhatIsShown: a value between two printed bands falls in the
+// worse, and what is shown never looks better than the band.
+func TestBandsAndWhatIsShown(t *testing.T) {
+	reserve := compileItem(&rules.Item{Type: rules.Number, Better: "high", Decimals: 2, Unit: "ratio", Bounds: []float64{7, 3, 2}}, 0)
+	noise := compileItem(&rules.Item{Type: rules.Number, Better: "low", Decimals: 2, Unit: "ratio", Bounds: []float64{0.25, 0.5, 0.99}}, 0)
+	release := compileItem(&rules.Item{Type: rules.Number, Better: "low", Decimals: 1, Unit: "s", Bounds: []float64{1, 1.5, 2.5}}, 0)
+	door := compileItem(&rules.Item{Type: rules.Number, Better: "high", Unit: "mm", Bounds: []float64{100, 60, 30, 0}}, 0)
+	for _, c := range []struct {
+		it    *item
+		value float64
+		band  int
+		shown string
+	}{
+		{&reserve, 7, 1, "7.00"},
+		{&reserve, 6.999, 2, "6.99"},
+		{&reserve, 2.9999, 3, "2.99"},
+		{&reserve, 2.9999999, 2, "3.00"}, // 3.000000 to six decimals
+		{&reserve, 1.999999, 4, "1.99"},
+		{&noise, 0.25, 1, "0.25"},
+		{&noise, 0.250001, 2, "0.26"},
+		{&noise, 0.2500001, 1, "0.25"},
+		{&noise, 0.995, 4, "1.00"},
+		{&release, 1.04, 2, "1.1 s"},
+		{&release, 2.51, 4, "2.6 s"},
+		{&door, -0.5, 5, "-1 mm"},
+		{&door, 59.9, 3, "59 mm"},
+		{&door, 0, 4, "0 mm"},
+	} {
+		value, _ := decimal.Of(c.value)
+		if band, shown := c.it.band(value), c.it.shown(value); band != c.band || shown != c.shown {
+			t.Errorf("%v: band %d, shown %q; want %d, %q", c.value, band, shown, c.band, c.shown)
+		}
+		if again := c.it.band(c.it.cautious(value)); again < c.band {
+			t.Errorf("%v is shown in band %d, better than its own %d", c.value, again, c.band)
+		}
+	}
+}

@@ -1,0 +1,44 @@
+package trial_test
+
+import (
+	"testing"
+
+	"doorsill/internal/engine/trial"
+)
+
+func TestRates(t *testing.T) {
+	f := trial.Sum([]trial.Run{
+		{Place: trial.Indoors, Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Presses: 1},
+		{Place: trial.Indoors, Tired: true, Seconds: 500, Metres: 45, People: 1, Rescues: 1},
+		{Place: trial.Outdoors, Seconds: 300, Metres: 100, Things: 9, Prompts: 9, Rescues: 1},
+		{Place: trial.Rough, Seconds: 60, Metres: 25, Unmeant: 2, Rescues: 1},
+	})
+	for name, c := range map[string]struct{ got, want string }{
+		"things indoors, 2 in 125 m":            {f.Contacts.Value.Text(), "0.8"},
+		"prompts indoors, 3 in 900 s":           {f.Prompts.Value.Text(), "2"},
+		"rescues anywhere":                      {f.Rescues.Value.Text(), "3"},
+		"presses in all runs, 1 in 1260 s":      {f.Presses.Value.Text(), "0.47619"},
+		"unmeant on rough ground, 2 in 25 m":    {f.Rough.Value.Text(), "1.6"},
+		"the sentence rounds to the worse side": {f.Presses.Say, "1 switch presses that were not meant in 1260 s in all runs, 0.5 per 10 min."},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %s, want %s", name, c.got, c.want)
+		}
+	}
+	if !f.PersonContact || f.Drives != 3 || f.Tired != 1 {
+		t.Errorf("person %v, drives %d, tired %d; want true, 3, 1", f.PersonContact, f.Drives, f.Tired)
+	}
+}
+
+func TestTooLittleDrivingMakesNoRate(t *testing.T) {
+	f := trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 24, Things: 1}})
+	if !f.Contacts.Thin || f.Contacts.Value.Text() != "1" || f.Contacts.Word() != "missing" {
+		t.Errorf("24 m: thin %v, %s", f.Contacts.Thin, f.Contacts.Say)
+	}
+	if f = trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 25, Things: 1}}); f.Contacts.Thin {
+		t.Error("half of the 50 m should be enough")
+	}
+	if f = trial.Sum(nil); f.Rescues.Has() || f.Contacts.Has() || f.Drives != 0 {
+		t.Error("no run, and yet a figure")
+	}
+}
