@@ -75,9 +75,9 @@ func BenchmarkPushHundredVisits(b *testing.B) {
 	for b.Loop() {
 		b.StopTimer()
 		t := h.tablet(fmt.Sprintf("tab-%d", round), "marit")
-		client := fmt.Sprintf("c-%d", round)
-		t.openClient(client, "north")
 		for i := range 100 {
+			client := fmt.Sprintf("c-%d-%d", round, i)
+			t.openClient(client, "north")
 			t.answered(fmt.Sprintf("v-%d-%d", round, i), client, 120)
 		}
 		round++
@@ -115,11 +115,7 @@ func BenchmarkOneVisitAmong5000(b *testing.B) {
 	round := 0
 	for b.Loop() {
 		b.StopTimer()
-		marit.answered(fmt.Sprintf("one-%d", round), "c1", 120)
-		if round%50 == 49 { // a client with ever more visits is not the question
-			marit.openClient(fmt.Sprintf("c1-%d", round), "north")
-			marit.pushInParts(b, intake.MaxEvents)
-		}
+		marit.answered(fmt.Sprintf("one-%d", round), fmt.Sprintf("c-%d", round%5_000), 120)
 		round++
 		b.StartTimer()
 		marit.pushInParts(b, intake.MaxEvents)

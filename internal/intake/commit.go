@@ -35,7 +35,8 @@ type subject struct {
 }
 
 func newCommit(in *Intake, w store.Writer) *commit {
-	return &commit{in: in, w: w, now: stampOf(in.now()), head: w.Head(), subjects: make(map[string]*subject)}
+	head := w.Head()
+	return &commit{in: in, w: w, now: stampOf(in.now()), head: head, subjects: in.recent.take(head)}
 }
 
 // find returns a subject, nil when there is none.

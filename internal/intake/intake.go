@@ -29,7 +29,8 @@ type Intake struct {
 	shelf shelf
 	now   func() time.Time
 
-	jobs chan *job
+	jobs   chan *job
+	recent recent
 	// ended is closed by Close, done once the writer has stopped.
 	ended, done chan struct{}
 	end         sync.Once

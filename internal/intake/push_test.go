@@ -261,3 +261,31 @@ func TestClosedIntake(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// Visits that are kept between commits are never taken for more than the log has.
+func TestKeptVisitsFollowTheLog(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	marit.sendAll()
+	for i := range 80 { // more than are kept between commits
+		marit.openClient(fmt.Sprintf("more-%d", i), "north")
+	}
+	marit.sendAll()
+	// Somebody else writes to the log: a visit that is kept is read anew.
+	davit := h.tablet("tab-d", "davit")
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	marit.sendAll()
+	h.update(func(w store.Writer) error {
+		e := davit.event(record.KindAnswerGiven, "v1", level("pos-trunk", "1"))
+		_, err := w.Append(store.Batch{Tablet: "tab-d", FirstN: 1, Team: "north", Subject: "v1", Received: h.now().Format(store.TimeLayout), Events: [][]byte{lineOf(e)}})
+		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-d", Person: "davit", Ack: 1}))
+	})
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	marit.sendAll()
+	var result store.Result
+	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
+	if !strings.Contains(string(result.Text), "item\tpos-trunk\tanswered") || !strings.Contains(string(result.Text), "item\tpos-pelvis\tanswered") {
+		t.Errorf("the result misses an answer:\n%s", result.Text)
+	}
+}

@@ -91,8 +91,9 @@ func (in *Intake) commit(jobs []*job) (changed []store.Summary, err error) {
 			err = fatal(recovered)
 		}
 	}()
+	var c *commit
 	err = in.store.Update(context.Background(), func(w store.Writer) error {
-		c := newCommit(in, w)
+		c = newCommit(in, w)
 		for _, j := range jobs {
 			j.err = j.ctx.Err()
 			if j.err == nil {
@@ -106,5 +107,8 @@ func (in *Intake) commit(jobs []*job) (changed []store.Summary, err error) {
 		changed, err = c.finish()
 		return err
 	})
+	if err == nil {
+		in.recent.keep(c)
+	}
 	return changed, err
 }
