@@ -6,13 +6,13 @@
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Ref } from '../model.gen';
 import { createCards } from './cards';
-import { createCell, foldHeld, type Cell, type CellDeps } from './cell';
+import { createCell, type Cell, type CellDeps } from './cell';
 import { StoreError } from './errors';
 import { readKept, standingOfResult, stateOf } from './kept';
 import type { Outbox } from './outbox';
 import { readRefused } from './push';
 import type { Held, Shelf } from './shelf';
-import { briefOf, snapshotOf, teamOf, type Snapshot } from './snapshot';
+import { briefOf, foldHeld, snapshotOf, teamOf, type Snapshot } from './snapshot';
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
@@ -134,13 +134,14 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     const cell = cellOf(subject);
     const events = await cell.events();
     const before = snapshots.value.get(subject);
-    let shown: Snapshot | null = null;
+    let [shown, after]: [Snapshot | null, readonly Held[]] = [null, events];
     const written = await outbox.append({ kind, subject, body, seen: seenBy(subject, body) }, (event: Held) => {
-      shown = snapshotOf([...events, event], before);
+      after = [...events, event];
+      shown = snapshotOf(after, before);
       return shown;
     });
     batch(() => {
-      cell.add(written.held);
+      cell.replace(after);
       if (shown !== null) setSnapshots(new Map([[subject, shown]]));
       waiting.value = waiting.value.plus(subject, written.held.event.at);
     });

@@ -7,10 +7,9 @@ import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Definition, Visit } from '../model.gen';
 import { visitText } from '../visit/visit-text';
 import type { Engine } from './engine';
-import { foldVisit } from './fold';
 import { readKept, resultView, standingOfResult, stateOf, type KeptResult } from './kept';
 import type { Held, Shelf } from './shelf';
-import type { Standing } from './snapshot';
+import { foldHeld, type Standing } from './snapshot';
 import type { VisitView } from './types';
 
 /** A checklist as it is kept on the tablet. */
@@ -32,7 +31,6 @@ type CellView = Omit<VisitView, 'sync'>;
 export interface Cell {
   readonly view: ReadonlySignal<CellView | null>;
   readonly events: () => Promise<readonly Held[]>;
-  readonly add: (event: Held) => void;
   readonly replace: (events: readonly Held[]) => void;
   /** Begins to show the visit; scores it. */
   readonly open: () => void;
@@ -110,20 +108,12 @@ export function createCell(id: string, deps: CellDeps): Cell {
     await deps.saveStanding(id, result, standingOfResult(result)).catch(() => undefined);
   };
 
-  const showSoon = (): void => {
-    if (held !== null) void show(held);
-  };
-
   return {
     view,
     events,
-    add: (event) => {
-      held = [...(held ?? []), event];
-      showSoon();
-    },
     replace: (list) => {
       held = list;
-      showSoon();
+      void show(list);
     },
     open: () => {
       if (opened) return;
@@ -147,9 +137,6 @@ export function createCell(id: string, deps: CellDeps): Cell {
   };
 }
 
-export function foldHeld(list: readonly Held[]): Visit {
-  return foldVisit(list.filter((one) => !one.aside));
-}
 
 function viewOf(visit: Visit, checklist: Definition, result: KeptResult | undefined, state: string, engineError: string): CellView {
   const current = result?.state === state;

@@ -48,28 +48,53 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   const { shelf } = deps;
   const exclusive = <T>(work: () => Promise<T>): Promise<T> => deps.locks.alone(`doorsill-write-${deps.person}`, work);
 
-  const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {
-    const n = (await shelf.number('n')) + 1;
+  /** The last number that was written, as far as this tab knows. */
+  let last: number | null = null;
+
+  /** Writes under number n; false when another tab has used it. */
+  const tryAppend = async (n: number, draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written | null> => {
     const event: Event = {
       tablet: deps.tablet, n, kind: draft.kind, subject: draft.subject, author: deps.person,
       at: deps.now().toISOString(), zone: deps.zone(), schema: SCHEMA_NOW, seen: draft.seen, body: draft.body,
     };
     const ref = refOf(event);
-    const raw = toBytes(JSON.stringify(event));
-    const held: Held = { pos: 0, event: JSON.parse(JSON.stringify(event)) as Event, aside: false };
+    const text = JSON.stringify(event);
+    // What is shown is what was written, not what the caller may still change.
+    const held: Held = { pos: 0, event: JSON.parse(text) as Event, aside: false };
     const shown = snapshot(held);
-    const box = await shelf.sealEvent(ref, raw);
-    const row = shown === null ? null : await shelf.snapshotRow(draft.subject, shown);
-    await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    const [box, row] = await Promise.all([
+      shelf.sealEvent(ref, toBytes(text)),
+      shown === null ? null : shelf.snapshotRow(draft.subject, shown),
+    ]);
+    const written = await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
       const meta = tx.objectStore('meta');
-      const last = (await meta.get('n'))?.number ?? 0;
-      if (last !== n - 1) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
-      await tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box });
-      await meta.put({ key: 'n', number: n });
-      if (row !== null) await tx.objectStore('subjects').put(row);
+      if (((await meta.get('n'))?.number ?? 0) !== n - 1) return false;
+      await together([
+        () => tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
+        () => meta.put({ key: 'n', number: n }),
+        () => (row === null ? undefined : tx.objectStore('subjects').put(row)),
+      ]);
+      return true;
     });
-    return { ref, held };
+    return written ? { ref, held } : null;
+  };
+
+  const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {
+    const known = last;
+    last = null;
+    const n = (known ?? await shelf.number('n')) + 1;
+    let written = await tryAppend(n, draft, snapshot);
+    // Another tab has written since: the lock is ours now, so its number stands.
+    written ??= await tryAppend((await shelf.number('n')) + 1, draft, snapshot);
+    if (written === null) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
+    last = written.held.event.n;
+    return written;
   };
 
   return { append, exclusive };
+}
+
+/** Starts all requests at once; one that cannot even start fails like the others. */
+function together(starts: readonly (() => unknown)[]): Promise<unknown> {
+  return Promise.all(starts.map(async (start) => start()));
 }

@@ -60,14 +60,24 @@ function isAboutClient(events: readonly Held[]): boolean {
   return events.some((one) => one.event.kind.startsWith('client-'));
 }
 
+const folded = new WeakMap<readonly Held[], Visit>();
+
+/** A visit as its events say, without those set aside; folded once for each list. */
+export function foldHeld(events: readonly Held[]): Visit {
+  const had = folded.get(events);
+  if (had !== undefined) return had;
+  const visit = foldVisit(events.filter((one) => !one.aside));
+  folded.set(events, visit);
+  return visit;
+}
+
 /** Folds a subject's events to what lists show; null when its beginning is not here. */
 export function snapshotOf(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
-  const counted = events.filter((one) => !one.aside);
-  if (isAboutClient(counted)) {
-    const client = foldClient(counted);
+  if (isAboutClient(events)) {
+    const client = foldClient(events.filter((one) => !one.aside));
     return client.id === '' ? null : { type: 'client', client };
   }
-  const visit = foldVisit(counted);
+  const visit = foldHeld(events);
   if (visit.id === '') return null;
   return { type: 'visit', brief: briefOf(visit, { ...standingOf(before), provisional: true }) };
 }
