@@ -48,10 +48,11 @@ type item struct {
 // readPush reads a whole push and decodes its events. It never reads more than
 // the limits allow.
 func readPush(body io.Reader) (*push, error) {
-	data, err := io.ReadAll(io.LimitReader(body, MaxHeader+MaxBody+1))
-	if err != nil {
+	var whole bytes.Buffer // grows by doubling, which io.ReadAll does not
+	if _, err := whole.ReadFrom(io.LimitReader(body, MaxHeader+MaxBody+1)); err != nil {
 		return nil, fmt.Errorf("read push: %w", err)
 	}
+	data := whole.Bytes()
 	if len(data) == 0 {
 		return nil, damaged("", "a first line with log, tablet, from, count and sha256", "The push was empty.")
 	}
