@@ -58,8 +58,10 @@ func (j *judge) groupOf(i int) string {
 	if it.Needed || it.ID == itemTeach || it.ID == itemLimits {
 		return GroupNeeded
 	}
+	// Practise asks for no score, so below it Accompanied is looked at.
+	next := max(j.Level+1, Accompanied)
 	for _, g := range j.gated {
-		if g.section == it.section && g.level <= j.Level+1 {
+		if g.section == it.section && g.level <= next {
 			return GroupNeeded
 		}
 	}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// score runs the subcommand as a person would.
+func score(in string, args ...string) (string, error) {
+	var out bytes.Buffer
+	err := runScore(context.Background(), args, console{in: strings.NewReader(in), out: &out, errOut: &bytes.Buffer{}})
+	return out.String(), err
+}
+
+// sharedVisit is the visit of a shared vector as a visit file.
+func sharedVisit(t *testing.T, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "vectors", name+".json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var vector struct{ Visit json.RawMessage }
+	if err := json.Unmarshal(data, &vector); err != nil {
+		t.Fatal(err)
+	}
+	return `{"format":"doorsill-visit/1","visit":` + string(vector.Visit) + `}`
+}
+
+func TestScoreSaysTheResultInWords(t *testing.T) {
+	out, err := score("", "testdata/visit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"Pause: no driving for now. Not Practise, because: STOP-CONTROL is open. Force reserve: 0.16.",
+		"Effects\n  Force reserve: 0.16. STOP-CONTROL",
+		"Positioning: between 9 and 96 of 100; 1 of 9 items answered, too few for one number.",
+		"Control\n  At the right index finger: indoors not feasible, outdoors not feasible; decided by: force.",
+		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked, reserve 0.16 (short). A reserve of 3 asks for 14 gf or less",
+		"Very light stick, about 10 gf and 3 mm: No force reading at the right index finger for: forward, reverse, right.",
+		"Shortest way up\n",
+		"stop: Pelvis in place: not tested.",
+		"It does not decide whether somebody may drive",
+	} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	if strings.Contains(out, "\t") || strings.Contains(out, "not-feasible") {
+		t.Errorf("ids or tabs in what a person reads:\n%s", out)
+	}
+}
+
+func TestScoreReadsStandardInputAndEveryForm(t *testing.T) {
+	file := sharedVisit(t, "override-over-stop")
+	words, err := score(file, "-")
+	if err != nil || !strings.Contains(words, "Decision: The decision for Practise does not stand") {
+		t.Errorf("%v in\n%s", err, words)
+	}
+	text, err := score(file, "--text", "-")
+	if err != nil || !strings.HasPrefix(text, "doorsill-result\t1\t") {
+		t.Errorf("%v in\n%s", err, text)
+	}
+	out, err := score(file, "-", "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Level    string
+		Interim  bool
+		Override struct{ Ruling, Level string }
+		Effects  []struct{ Effect, Item string }
+		Domains  []struct {
+			Code  string
+			Score *float64
+		}
+		Items []struct {
+			ID    string
+			Value *float64
+		}
+		Control struct{ Indoors string }
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatalf("%v in\n%s", err, out)
+	}
+	if got.Level != "pause" || got.Override.Ruling != "refused" || len(got.Effects) != 1 || got.Effects[0].Item != "eqp-brake" ||
+		len(got.Domains) != 10 || *got.Domains[8].Score != 84 || len(got.Items) != 90 || got.Control.Indoors != "feasible" {
+		t.Errorf("got %+v", got)
+	}
+}
+
+// TestScoreNamesWhatIsWrong changes one thing of a good file at a time.
+func TestScoreNamesWhatIsWrong(t *testing.T) {
+	good, err := os.ReadFile("testdata/visit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, now, want string }{
+		{"empty file", string(good), " \n", "standard input: expected a visit as JSON, got an empty file"},
+		{"broken JSON", `"unit": "gf",`, `"unit": "gf"`, "standard input:6: expected JSON, got a mistake"},
+		{"cut short", "    \"setup\"", "", "expected"},
+		{"unknown field", `"unit": "gf",`, `"units": "gf",`, "standard input:5: units: expected a field of a visit, got one that it does not have"},
+		{"wrong type", `"value": 60`, `"value": "60"`, "standard input:12: visit.readings.value: expected a number, got string"},
+		{"two visits", "\n  }\n}\n", "\n  }\n}\n{}", "expected one visit and nothing after it"},
+		{"wrong format", "doorsill-visit/1", "doorsill-visit/9", `standard input:2: format: expected "doorsill-visit/1", got "doorsill-visit/9"`},
+		{"unknown item", "pos-trunk", "pos-wings", "visit.answers[1].heads[0].item: expected an item of checklist standard 2026.1, got “pos-wings”"},
+		{"level out of range", `"level": "2"`, `"level": "4"`, "visit.answers[1].heads[0].level: expected"},
+		{"count out of range", `"right": 4`, `"right": 6`, "visit.answers[2].heads[0].right: expected a whole number from 0 to 5, got 6"},
+		{"wrong unit", `"value": 60, "unit": "gf"`, `"value": 60, "unit": "mm"`, "visit.readings[0].unit: expected"},
+		{"force out of range", `"value": 60, "unit": "gf"`, `"value": 60, "unit": "lbf"`, "visit.readings[0].value: expected"},
+		{"negative run", `"things": 0`, `"things": -1`, "visit.runs[0].things: expected"},
+		{"unknown class", `"class": "standard"`, `"class": "huge"`, "visit.setup.class: expected"},
+		{"other checklist version", `"version": "2026.1"`, `"version": "2019.4"`, "visit.checklist: expected standard 2026.1"},
+		{"other checklist content", `"version": "2026.1"`, `"version": "2026.1", "hash": "00ff"`, "visit.checklist: expected standard 2026.1"},
+		{"head of another item", `{"item": "mnt-stop", "state"`, `{"item": "hnd-limits", "state"`, `visit.answers[0].heads[0].item: expected "mnt-stop" as in its answer, got "hnd-limits"`},
+	} {
+		text := strings.Replace(string(good), c.old, c.now, 1)
+		if c.name == "unknown item" {
+			text = strings.ReplaceAll(string(good), c.old, c.now)
+		}
+		if text == string(good) {
+			t.Fatalf("%s changes nothing", c.name)
+		}
+		out, err := score(text, "-")
+		if err == nil || !errors.Is(err, errVisitFile) || !strings.Contains(err.Error(), c.want) || out != "" {
+			t.Errorf("%s: error %v, want %q", c.name, err, c.want)
+		}
+	}
+}
+
+func TestScoreIsCalledWithOneFile(t *testing.T) {
+	for _, args := range [][]string{nil, {"a", "b"}} {
+		var wrong *usageError
+		if _, err := score("", args...); !errors.As(err, &wrong) {
+			t.Errorf("%v: %v", args, err)
+		}
+	}
+	if _, err := score("", "testdata/none.json"); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("a file that is not there: %v", err)
+	}
+	if _, err := score(strings.Repeat(" ", maxVisitFile+1), "-"); err == nil || !strings.Contains(err.Error(), "at most 4 MiB") {
+		t.Errorf("a file that is too large: %v", err)
+	}
+}
+
+func TestScoreByAnotherChecklist(t *testing.T) {
+	visit := `{"format":"doorsill-visit/1","visit":{"checklist":{"id":"kitchen","version":"1.0"}}}`
+	out, err := score(visit, "--checklist", checklists+"good/kitchen.json", "-")
+	if err != nil || !strings.Contains(out, "This checklist does not ask whether a separate stop was shown") {
+		t.Errorf("%v in\n%s", err, out)
+	}
+	if _, err := score(visit, "--checklist", checklists+"bad/weight.json", "-"); err == nil || !strings.Contains(err.Error(), "weight") {
+		t.Errorf("a checklist with a mistake: %v", err)
+	}
+}

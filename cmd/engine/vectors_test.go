@@ -1,0 +1,86 @@
+package main_test
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/strength"
+)
+
+// TestSameBytesInTheBrowser compiles the engine as the browser gets it, runs it
+// in node and compares every shared vector, the plausibility answers and the
+// table of thresholds byte by byte with the native engine.
+func TestSameBytesInTheBrowser(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Fatalf("node is needed to run the engine as the browser does: %v", err)
+	}
+	dir := t.TempDir()
+	wasm := filepath.Join(dir, "engine.wasm")
+	run(t, []string{"GOOS=js", "GOARCH=wasm"}, "go", "build", "-trimpath", "-ldflags", "-s -w", "-o", wasm, ".")
+	loader := filepath.Join(strings.TrimSpace(run(t, nil, "go", "env", "GOROOT")), "lib", "wasm", "wasm_exec.js")
+	cases := filepath.Join(dir, "cases.json")
+	writeCases(t, cases)
+	out := run(t, nil, node, "testdata/vectors.mjs", wasm, loader, cases)
+	if !strings.HasSuffix(strings.TrimSpace(out), "same bytes") {
+		t.Errorf("node says:\n%s", out)
+	}
+}
+
+// plausibleCase is one call of plausible with the answer that the native engine
+// gives.
+type plausibleCase struct {
+	What  string  `json:"what"`
+	Site  string  `json:"site"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	Want  string  `json:"want"`
+}
+
+func writeCases(t *testing.T, path string) {
+	t.Helper()
+	vectors, err := filepath.Glob("../../testdata/vectors/*.json")
+	if err != nil || len(vectors) < 14 {
+		t.Fatalf("found %d vectors (%v), want at least 14", len(vectors), err)
+	}
+	for i := range vectors {
+		if vectors[i], err = filepath.Abs(vectors[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	calls := []plausibleCase{
+		{What: "force", Site: "index-right", Value: 60, Unit: "gf"}, {What: "force", Site: "index-right", Value: 1.5, Unit: "gf"},
+		{What: "force", Site: "chin", Value: 350, Unit: "N"}, {What: "hold", Site: "chin", Value: 130, Unit: "s"},
+		{What: "force", Site: "chin", Value: -1, Unit: "gf"}, {What: "travel", Site: "nose", Value: 1, Unit: "mm"},
+	}
+	for i, c := range calls {
+		calls[i].Want = strength.Plausible(c.What, c.Site, c.Value, c.Unit)
+	}
+	data, err := json.Marshal(map[string]any{
+		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors,
+		"plausible": calls, "thresholds": engine.Thresholds(),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func run(t *testing.T, env []string, name string, args ...string) string {
+	t.Helper()
+	cmd := exec.Command(name, args...)
+	cmd.Env = append(os.Environ(), env...)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
