@@ -70,14 +70,24 @@ func drawSVG(shapes []shape) string {
 	return b.String()
 }
 
+// layer is a shape ready to be painted.
+type layer struct {
+	colour  color.RGBA
+	outline []point
+}
+
 // fine is how many samples a side a pixel is made of.
 const fine = 4
 
 func drawPNG(shapes []shape, size int) ([]byte, error) {
 	img := image.NewRGBA(image.Rect(0, 0, size, size))
+	layers := make([]layer, len(shapes))
+	for i, s := range shapes {
+		layers[i] = layer{parseColour(s.fill), s.points}
+	}
 	for y := range size {
 		for x := range size {
-			img.SetRGBA(x, y, pixel(shapes, x, y, size))
+			img.SetRGBA(x, y, pixel(layers, x, y, size))
 		}
 	}
 	var out bytes.Buffer
@@ -87,7 +97,7 @@ func drawPNG(shapes []shape, size int) ([]byte, error) {
 }
 
 // pixel averages fine × fine samples, so that slanted edges are smooth.
-func pixel(shapes []shape, x, y, size int) color.RGBA {
+func pixel(layers []layer, x, y, size int) color.RGBA {
 	var r, g, b int
 	for sy := range fine {
 		for sx := range fine {
@@ -95,7 +105,7 @@ func pixel(shapes []shape, x, y, size int) color.RGBA {
 				(float64(x) + (float64(sx)+0.5)/fine) * 100 / float64(size),
 				(float64(y) + (float64(sy)+0.5)/fine) * 100 / float64(size),
 			}
-			c := topColour(shapes, at)
+			c := topColour(layers, at)
 			r, g, b = r+int(c.R), g+int(c.G), b+int(c.B)
 		}
 	}
@@ -103,10 +113,10 @@ func pixel(shapes []shape, x, y, size int) color.RGBA {
 	return color.RGBA{uint8(r / n), uint8(g / n), uint8(b / n), 255}
 }
 
-func topColour(shapes []shape, at point) color.RGBA {
-	for i := len(shapes) - 1; i >= 0; i-- {
-		if inside(shapes[i].points, at) {
-			return parseColour(shapes[i].fill)
+func topColour(layers []layer, at point) color.RGBA {
+	for i := len(layers) - 1; i >= 0; i-- {
+		if inside(layers[i].outline, at) {
+			return layers[i].colour
 		}
 	}
 	return color.RGBA{}
