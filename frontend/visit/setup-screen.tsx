@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { Banner, Button, CheckField, ChoiceRows, More, SavedLine, SelectField, TextField, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { SitePicker } from '../measure/site-picker';
@@ -61,20 +61,26 @@ function SetupEditor(props: { readonly view: VisitView }) {
   const [errors, setErrors] = useState<SetupErrors>({});
   const [changed, setChanged] = useState(false);
   const saver = useSave();
+  const wrong = Object.keys(errors).length;
   const change = (part: Partial<SetupForm>) => {
     setForm((now) => ({ ...now, ...part }));
     setChanged(true);
   };
   const save = async () => {
     const read = readSetup(form, unit);
-    if ('errors' in read) return setErrors(read.errors);
-    setErrors({});
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
     const done = await saver.save('control and place', () => writeVisit(visit, 'setup-chosen', read.setup));
     if (done) setChanged(false);
   };
+  const page = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    page.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' });
+  }, [errors]);
   return (
     <form
       class="stack"
+      ref={page}
       onSubmit={(event) => {
         event.preventDefault();
         void save();
@@ -99,7 +105,8 @@ function SetupEditor(props: { readonly view: VisitView }) {
         <TextField label="When" hint="For example: mornings, up to one hour." value={form.window} maxLength={200} onInput={(window) => change({ window })} />
       </div>
       <div class="actions"><Button type="submit" kind="main" size="big">Save control and place</Button></div>
-      {changed ? <p class="field-hint" role="status">Not saved yet.</p> : null}
+      {wrong > 0 ? <p class="saved-failed">Not saved: {wrong === 1 ? 'one field' : `${wrong} fields`} above {wrong === 1 ? 'needs' : 'need'} a look.</p> : null}
+      {changed && wrong === 0 ? <p class="field-hint" role="status">Not saved yet.</p> : null}
       <SavedLine state={saver.state} />
     </form>
   );

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, LevelDoor, More, SavedLine, TextField, useSave } from '../parts';
+import { AreaField, Banner, Button, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../parts';
 import { RESULT_CAUTIONS } from '../results/cautions';
 import { session, type VisitView } from '../store';
 import { trials } from '../measure/trial-store';
@@ -66,6 +66,18 @@ function PlanFields(props: { readonly view: VisitView }) {
   );
 }
 
+function PlanWords(props: { readonly view: VisitView }) {
+  const { plan } = props.view.visit;
+  if (!plan) return null;
+  return (
+    <section aria-labelledby="plan">
+      <h2 id="plan">What happens next</h2>
+      {plan.recheck ? <p>Recheck on {dateWords(plan.recheck)}.</p> : null}
+      {plan.note ? <p class="answer-fixed">{plan.note}</p> : null}
+    </section>
+  );
+}
+
 function Warnings(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const choices = openChoices(visit);
@@ -79,9 +91,16 @@ function Warnings(props: { readonly view: VisitView }) {
   );
 }
 
+/** Name and credential as the account has them; the signer may change them. */
+function signature(): string {
+  const person = session.value?.person;
+  if (person === undefined) return '';
+  return person.credential === '' || person.credential.startsWith(person.name) ? (person.credential || person.name) : `${person.name}, ${person.credential}`;
+}
+
 function Signing(props: { readonly view: VisitView }) {
   const { view } = props;
-  const [name, setName] = useState(session.value?.person.credential ?? '');
+  const [name, setName] = useState(signature);
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const sign = async () => {
@@ -135,7 +154,7 @@ export function SignScreen(props: { readonly id: string }) {
             <Warnings view={view} />
             <LevelNow view={view} />
             <NotTestedList view={view} />
-            {may && isOpen(view.visit) ? <PlanFields view={view} /> : null}
+            {may && isOpen(view.visit) ? <PlanFields view={view} /> : <PlanWords view={view} />}
             {view.visit.signed === undefined
               ? (may ? <Signing view={view} /> : <Banner tone="note">A clinician or the lead of the team signs.</Banner>)
               : <Signed view={view} />}
