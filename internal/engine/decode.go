@@ -25,8 +25,12 @@ func decode(list *readiness.Checklist, text string) (*visit, error) {
 	v := &visit{heads: make([]readiness.Head, 0, list.Len()+4), readings: make([]strength.Reading, 0, 64)}
 	d := decoder{list: list, visit: v}
 	for line := 1; text != ""; line++ {
-		var row string
-		row, text, _ = strings.Cut(text, "\n")
+		row := text
+		if end := strings.IndexByte(text, '\n'); end >= 0 {
+			row, text = text[:end], text[end+1:]
+		} else {
+			text = ""
+		}
 		d.fields = fields{rest: row, line: line}
 		d.row(row)
 		if d.err != nil {

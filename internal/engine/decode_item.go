@@ -88,20 +88,28 @@ const mostNumber = 1e9
 func (d *decoder) amount(it *rules.Item, text string, of int) decimal.Micro {
 	value, ok := plainDecimal(text)
 	least, most := -mostNumber, mostNumber
-	want := "a number for " + it.ID
 	if it.Type == rules.Count {
 		least = 0
-		want = "a whole number for " + it.ID
 	}
 	if of > 0 {
 		most = float64(of)
-		want += " from 0 to " + strconv.Itoa(of)
 	}
 	m, fits := decimal.Of(value)
 	if !ok || !fits || value < least || value > most || it.Type == rules.Count && m%decimal.One != 0 {
-		d.fail("value", want, text)
+		d.fail("value", amountWords(it, of), text)
 	}
 	return m
+}
+
+func amountWords(it *rules.Item, of int) string {
+	want := "a number for " + it.ID
+	if it.Type == rules.Count {
+		want = "a whole number for " + it.ID
+	}
+	if of > 0 {
+		want += " from 0 to " + strconv.Itoa(of)
+	}
+	return want
 }
 
 // facts checks "fact=1,fact=0" and returns it; "-" stands for none.

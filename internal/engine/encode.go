@@ -23,7 +23,7 @@ type encoder struct {
 }
 
 func (e *encoder) encode() []byte {
-	e.out = make([]byte, 0, 24<<10)
+	e.out = make([]byte, 0, 20<<10)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
 	e.line("level", r.Level.String(), flag(r.Interim), r.Say)
@@ -102,7 +102,8 @@ const figureDecimals = 3
 func (e *encoder) figure(f *figure.Figure) {
 	value := "-"
 	if f.Has() && !f.Thin {
-		value = f.Value.Short(figureDecimals)
+		var room [32]byte
+		value = string(f.Value.AppendShort(room[:0], figureDecimals))
 	}
 	e.line("figure", f.Name, dash(f.Site), dash(f.Direction), value, dash(f.Unit), f.Word(), f.Say)
 }

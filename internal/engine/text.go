@@ -50,8 +50,14 @@ func (f *fields) next(field string) string {
 		f.fail(field, "one more field", "the end of the line")
 		return ""
 	}
-	text, rest, more := strings.Cut(f.rest, "\t")
-	f.rest, f.done = rest, !more
+	end := strings.IndexByte(f.rest, '\t')
+	if end < 0 {
+		text := f.rest
+		f.rest, f.done = "", true
+		return text
+	}
+	text := f.rest[:end]
+	f.rest = f.rest[end+1:]
 	return text
 }
 

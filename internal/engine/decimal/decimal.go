@@ -100,17 +100,20 @@ func (m Micro) appendFixed(b []byte, decimals int) []byte {
 // nearest and without trailing zeros: 2.9 is "2.9", 3 is "3".
 func (m Micro) Short(decimals int) string {
 	var room [32]byte
-	b := m.appendFixed(room[:0], decimals)
-	if decimals <= 0 {
-		return string(b)
+	return string(m.AppendShort(room[:0], decimals))
+}
+
+// AppendShort appends what Short writes.
+func (m Micro) AppendShort(b []byte, decimals int) []byte {
+	m = m.Near(decimals)
+	if m%One == 0 {
+		return strconv.AppendInt(b, int64(m/One), 10)
 	}
+	b = m.appendFixed(b, decimals)
 	for b[len(b)-1] == '0' {
 		b = b[:len(b)-1]
 	}
-	if b[len(b)-1] == '.' {
-		b = b[:len(b)-1]
-	}
-	return string(b)
+	return b
 }
 
 // Text writes the number with as many decimals as it has.

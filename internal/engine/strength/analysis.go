@@ -77,15 +77,20 @@ func (a *Analysis) At(id string) *Site {
 
 // sites lists the sites of readings in order of first appearance.
 func sites(readings []Reading) []Site {
-	list := make([]Site, 0, 2)
+	list, last := make([]Site, 0, 2), ""
 next:
 	for i := range readings {
+		site := readings[i].Site
+		if site == last {
+			continue
+		}
+		last = site
 		for j := range list {
-			if list[j].ID == readings[i].Site {
+			if list[j].ID == site {
 				continue next
 			}
 		}
-		list = append(list, Site{ID: readings[i].Site})
+		list = append(list, Site{ID: site})
 	}
 	return list
 }

@@ -26,8 +26,8 @@ func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
 		return
 	}
 	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
-	pair.Rested.figures(&f, "-rested", emit)
-	pair.Tired.figures(&f, "-tired", emit)
+	pair.Rested.figures(&f, restedNames(), emit)
+	pair.Tired.figures(&f, tiredNames(), emit)
 	usable, assumed := pair.Usable()
 	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), ""
 	if assumed {
@@ -62,30 +62,41 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
 	}
 }
 
+// repeatNames are the names of the figures of one series, and its state.
+type repeatNames [9]string
+
+func restedNames() *repeatNames {
+	return &repeatNames{"count-rested", "mean-rested", "sd-rested", "low-rested", "high-rested", "lower-rested", "spread-rested", "cv-rested", "rested"}
+}
+
+func tiredNames() *repeatNames {
+	return &repeatNames{"count-tired", "mean-tired", "sd-tired", "low-tired", "high-tired", "lower-tired", "spread-tired", "cv-tired", "tired"}
+}
+
 // figures hands over what repeats of a force come to. f names site and
-// direction; state is "-rested" or "-tired".
-func (r *Repeats) figures(f *figure.Figure, state string, emit func(*figure.Figure)) {
+// direction.
+func (r *Repeats) figures(f *figure.Figure, names *repeatNames, emit func(*figure.Figure)) {
 	if r.N == 0 {
 		return
 	}
-	add := func(name string, value float64) {
-		f.Name, f.Value = name+state, micro(value)
+	values := [...]float64{float64(r.N), r.Mean, r.SD, max(r.Low, 0), r.High, max(r.Lower, 0), r.Spread, r.CV}
+	shown := len(values)
+	switch {
+	case r.N == 1:
+		shown = 2 // count and mean
+	case !r.HasSpread():
+		shown = 6
+	}
+	for i, value := range values[:shown] {
+		f.Name, f.Value, f.Unit, f.Say = names[i], micro(value), "gf", ""
+		switch i {
+		case 0:
+			f.Unit = "readings"
+		case 1:
+			f.Say = upper(f.Direction) + ", " + names[8] + ": " + r.Say("gf")
+		case 6, 7:
+			f.Unit = "%"
+		}
 		emit(f)
-		f.Say = ""
-	}
-	f.Unit = "readings"
-	add("count", float64(r.N))
-	f.Unit, f.Say = "gf", upper(f.Direction)+", "+state[1:]+": "+r.Say("gf")
-	add("mean", r.Mean)
-	if r.N > 1 {
-		add("sd", r.SD)
-		add("low", max(r.Low, 0))
-		add("high", r.High)
-		add("lower", max(r.Lower, 0))
-	}
-	if r.HasSpread() {
-		f.Unit = "%"
-		add("spread", r.Spread)
-		add("cv", r.CV)
 	}
 }

@@ -10,10 +10,12 @@ type Site struct {
 	// Missed counts releases that did not come, among those that count.
 	Missed int
 	// basis says by kind of reading which of the two supports counts.
-	basis [directionsOfWhat]basis
+	basis [kinds]basis
+	// taken has a bit for each direction and state in which a kind was read.
+	taken [kinds]uint16
 }
 
-const directionsOfWhat = int(SwitchForce) + 1
+const kinds = int(SwitchForce) + 1
 
 // basis is which readings of a kind count at a site.
 type basis struct{ supported, unsupported int }
@@ -93,6 +95,7 @@ func (s *Site) measure(readings []Reading) {
 			} else {
 				s.basis[r.What].unsupported++
 			}
+			s.taken[r.What] |= series(r.Direction, r.Tired)
 		}
 	}
 	var room [16]float64
@@ -122,10 +125,20 @@ func (s *Site) pool(r *Reading) {
 }
 
 func (s *Site) pair(p *Pair, what What, d Direction, readings []Reading, room []float64) {
-	if s.basis[what].any() {
+	if s.taken[what]&series(d, false) != 0 {
 		p.RestedOdd = s.repeats(&p.Rested, what, d, false, readings, room)
+	}
+	if s.taken[what]&series(d, true) != 0 {
 		p.TiredOdd = s.repeats(&p.Tired, what, d, true, readings, room)
 	}
+}
+
+// series is the bit of a direction and a state.
+func series(d Direction, tired bool) uint16 {
+	if tired {
+		return 2 << (2 * d)
+	}
+	return 1 << (2 * d)
 }
 
 // repeats sums up one series and reports whether one reading is odd. Values
