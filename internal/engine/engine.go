@@ -11,8 +11,6 @@
 package engine
 
 import (
-	"strings"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/decimal"
@@ -86,25 +84,27 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 // Status is "published", "common practice, no source" or "proposal, not
 // validated".
 func Thresholds() string {
-	var b strings.Builder
-	for _, t := range strength.Thresholds() {
-		value, _ := decimal.Of(t.Value)
+	b := make([]byte, 0, 8<<10)
+	strength.EachThreshold(func(t strength.Threshold) {
 		unit := t.Unit
 		if unit == "" {
 			unit = "-"
 		}
-		b.WriteString(t.ID + "\t" + exact(t, value) + "\t" + unit + "\t" + t.Source + "\t" + t.Status + "\n")
-	}
-	return b.String()
+		for _, field := range [...]string{t.ID, "\t", exact(t), "\t", unit, "\t", t.Source, "\t", t.Status, "\n"} {
+			b = append(b, field...)
+		}
+	})
+	return string(b)
 }
 
 // exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t strength.Threshold, value decimal.Micro) string {
+func exact(t strength.Threshold) string {
 	switch t.ID {
 	case "gram-force":
 		return "0.00980665"
 	case "ounce-force":
 		return "28.349523125"
 	}
+	value, _ := decimal.Of(t.Value)
 	return value.Text()
 }

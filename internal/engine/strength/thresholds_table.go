@@ -1,17 +1,74 @@
 package strength
 
-// Thresholds lists every number that results depend on, with where it comes
-// from, in the order in which a result uses them.
-func Thresholds() []Threshold {
-	t := make(table, 0, 96)
-	t.readings()
-	t.control()
-	t.trial()
-	for _, g := range Gates() {
-		t.proposal("gate-"+g.Level+"-"+g.Section, float64(g.Least), "of 100", ours)
+// EachThreshold hands over every number that results depend on, with where it
+// comes from.
+func EachThreshold(yield func(Threshold)) {
+	for _, t := range [...]Threshold{
+		{"gram-force", newtonPerGF, "N", si, StatusPublished},
+		{"pound-force", gfPerLBF, "gf", pound, StatusPublished},
+		{"ounce-force", gfPerOZF, "gf", pound, StatusPublished},
+		{"repeats-wanted", RepeatsWanted, "readings", grip, StatusPublished},
+		{"confidence", 95, "%", t95, StatusPublished},
+		{"spread-steady", SpreadSteady, "%", ours, StatusProposal},
+		{"spread-steady-weak", SpreadSteadyLow, "%", ours, StatusProposal},
+		{"weak-mean", WeakMean, "gf", ours, StatusProposal},
+		{"odd-reading", OddTrial, "times the middle reading", ours, StatusProposal},
+		{"tired-factor", TiredFactor, "", "own proposal; stands in for a tired reading until there is one", StatusProposal},
+		{"releases-wanted", ReleasesWanted, "releases", trade, StatusPractice},
+		{"hold-counted", HoldCounted, "s", trade, StatusPractice},
+		{"reserve-over-light", ReserveOverLight, "", shares, StatusProposal},
+		{"reserve-roomy", ReserveRoomy, "", shares, StatusProposal},
+		{"reserve-workable", ReserveWorkable, "", shares, StatusProposal},
+		{"reserve-tight", ReserveTight, "", "own proposal; trade habit asks two to three times the operating force", StatusProposal},
+		{"travel-enough", TravelEnough, "", ours, StatusProposal},
+		{"travel-just", TravelJust, "", ours, StatusProposal},
+		{"noise-quiet", NoiseQuiet, "", ours, StatusProposal},
+		{"noise-near", NoiseNear, "", ours, StatusProposal},
+		{"release-prompt", ReleasePrompt, "s", metres, StatusProposal},
+		{"release-slow", ReleaseSlow, "s", metres, StatusProposal},
+		{"pain-mild", PainMild, "of 10", ours, StatusProposal},
+		{"pain-bothers", PainBothers, "of 10", ours, StatusProposal},
+		{"rough-heavy", RoughHeavy, "gf", ours, StatusProposal},
+		{"rough-light", RoughLight, "gf", ours, StatusProposal},
+		{"light-control", LightControl, "gf", ours, StatusProposal},
+		{"rough-unmeant-few", RoughUnmeantFew, "per 20 m", ours, StatusProposal},
+		{"rough-unmeant-most", RoughUnmeantTop, "per 20 m", ours, StatusProposal},
+		{"fading-little", FadingLittle, "", ours, StatusProposal},
+		{"fading-much", FadingMuch, "", ours, StatusProposal},
+		{"hold-long", HoldLong, "s", ours, StatusProposal},
+		{"hold-brief", HoldBrief, "s", ours, StatusProposal},
+		{"contacts-per", ContactsPer, "m", trade, StatusPractice},
+		{"prompts-per", RatesPer, "s", trade, StatusPractice},
+		{"rough-per", RoughPer, "m", trade, StatusPractice},
+		{"rate-least-part", RateLeastPart, "of that distance or time", partOf, StatusProposal},
+		{"sides-unequal", SidesUnequal, "things", ours, StatusProposal},
+		{"coverage-score", CoverageScore, "%", ours, StatusProposal},
+		{"coverage-gate", CoverageGate, "%", ours, StatusProposal},
+		{"teach-back-least", TeachLeast, "of 5", ours, StatusProposal},
+		{"outdoor-least", OutdoorLeast, "items", ours, StatusProposal},
+		{"runs-wanted", RunsWanted, "runs, one of them tired", ours, StatusProposal},
+		{"override-text", OverrideText, "characters", ours, StatusProposal},
+		{"override-days", OverrideDays, "days", ours, StatusProposal},
+		{"override-steps", OverrideSteps, "level up", ours, StatusProposal},
+	} {
+		yield(t)
 	}
-	t.override()
-	return t
+	for _, c := range Classes() {
+		yield(Threshold{"class-" + c.ID + "-force", c.OperateGF, "gf", trade, StatusPractice})
+		if c.TravelMM > 0 {
+			yield(Threshold{"class-" + c.ID + "-travel", c.TravelMM, "mm", trade, StatusPractice})
+		}
+	}
+	for _, g := range Gates() {
+		yield(Threshold{"gate-" + g.Level + "-" + g.Section, float64(g.Least), "of 100", ours, StatusProposal})
+	}
+}
+
+// Thresholds lists what EachThreshold hands over.
+func Thresholds() []Threshold {
+	var list []Threshold
+	EachThreshold(func(t Threshold) { list = append(list, t) })
+	return list
 }
 
 const (
@@ -26,82 +83,3 @@ const (
 	metres = "own proposal; at 6 km/h each second is 1.7 m"
 	partOf = "own proposal: less does not make a rate, unless it is already the worst"
 )
-
-// table is the list in the making.
-type table []Threshold
-
-func (t *table) add(id string, value float64, unit, source, status string) {
-	*t = append(*t, Threshold{ID: id, Value: value, Unit: unit, Source: source, Status: status})
-}
-
-func (t *table) proposal(id string, value float64, unit, source string) {
-	t.add(id, value, unit, source, StatusProposal)
-}
-
-func (t *table) practice(id string, value float64, unit string) {
-	t.add(id, value, unit, trade, StatusPractice)
-}
-
-func (t *table) readings() {
-	t.add("gram-force", newtonPerGF, "N", si, StatusPublished)
-	t.add("pound-force", gfPerLBF, "gf", pound, StatusPublished)
-	t.add("ounce-force", gfPerOZF, "gf", pound, StatusPublished)
-	t.add("repeats-wanted", RepeatsWanted, "readings", grip, StatusPublished)
-	t.add("confidence", 95, "%", t95, StatusPublished)
-	t.proposal("spread-steady", SpreadSteady, "%", ours)
-	t.proposal("spread-steady-weak", SpreadSteadyLow, "%", ours)
-	t.proposal("weak-mean", WeakMean, "gf", ours)
-	t.proposal("odd-reading", OddTrial, "times the middle reading", ours)
-	t.proposal("tired-factor", TiredFactor, "", "own proposal; stands in for a tired reading until there is one")
-	t.practice("releases-wanted", ReleasesWanted, "releases")
-	t.practice("hold-counted", HoldCounted, "s")
-	t.proposal("reserve-over-light", ReserveOverLight, "", shares)
-	t.proposal("reserve-roomy", ReserveRoomy, "", shares)
-	t.proposal("reserve-workable", ReserveWorkable, "", shares)
-	t.proposal("reserve-tight", ReserveTight, "", "own proposal; trade habit asks two to three times the operating force")
-}
-
-func (t *table) control() {
-	t.proposal("travel-enough", TravelEnough, "", ours)
-	t.proposal("travel-just", TravelJust, "", ours)
-	t.proposal("noise-quiet", NoiseQuiet, "", ours)
-	t.proposal("noise-near", NoiseNear, "", ours)
-	t.proposal("release-prompt", ReleasePrompt, "s", metres)
-	t.proposal("release-slow", ReleaseSlow, "s", metres)
-	t.proposal("pain-mild", PainMild, "of 10", ours)
-	t.proposal("pain-bothers", PainBothers, "of 10", ours)
-	t.proposal("rough-heavy", RoughHeavy, "gf", ours)
-	t.proposal("rough-light", RoughLight, "gf", ours)
-	t.proposal("light-control", LightControl, "gf", ours)
-	t.proposal("rough-unmeant-few", RoughUnmeantFew, "per 20 m", ours)
-	t.proposal("rough-unmeant-most", RoughUnmeantTop, "per 20 m", ours)
-	t.proposal("fading-little", FadingLittle, "", ours)
-	t.proposal("fading-much", FadingMuch, "", ours)
-	t.proposal("hold-long", HoldLong, "s", ours)
-	t.proposal("hold-brief", HoldBrief, "s", ours)
-	for _, c := range Classes() {
-		t.practice("class-"+c.ID+"-force", c.OperateGF, "gf")
-		if c.TravelMM > 0 {
-			t.practice("class-"+c.ID+"-travel", c.TravelMM, "mm")
-		}
-	}
-}
-
-func (t *table) trial() {
-	t.practice("contacts-per", ContactsPer, "m")
-	t.practice("prompts-per", RatesPer, "s")
-	t.practice("rough-per", RoughPer, "m")
-	t.proposal("rate-least-part", RateLeastPart, "of that distance or time", partOf)
-	t.proposal("sides-unequal", SidesUnequal, "things", ours)
-	t.proposal("coverage-score", CoverageScore, "%", ours)
-	t.proposal("coverage-gate", CoverageGate, "%", ours)
-	t.proposal("teach-back-least", TeachLeast, "of 5", ours)
-	t.proposal("outdoor-least", OutdoorLeast, "items", ours)
-	t.proposal("runs-wanted", RunsWanted, "runs, one of them tired", ours)
-}
-
-func (t *table) override() {
-	t.proposal("override-text", OverrideText, "characters", ours)
-	t.proposal("override-days", OverrideDays, "days", ours)
-	t.proposal("override-steps", OverrideSteps, "level up", ours)
-}
