@@ -8,6 +8,8 @@
 //	score(visit: Uint8Array): Uint8Array | string   visit text; a string is an error
 //	plausible(what, site, value, unit): string  see strength.Plausible
 //	thresholds(): string                        see engine.Thresholds
+//	repeats(text), run(line), convert(text): string   for the measuring screens,
+//	                                            see the functions of engine
 //
 // It imports neither fmt nor encoding/json: they would make it half as large
 // again. A test holds that.
@@ -49,6 +51,9 @@ func main() {
 			return strength.Plausible(textAt(args, 0), textAt(args, 1), numberAt(args, 2), textAt(args, 3))
 		}),
 		"thresholds": js.FuncOf(func(js.Value, []js.Value) any { return engine.Thresholds() }),
+		"repeats":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Repeats(textAt(args, 0)) }),
+		"run":        js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Run(textAt(args, 0)) }),
+		"convert":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Convert(textAt(args, 0)) }),
 	}
 	js.Global().Set("doorsillEngine", functions)
 	select {}

@@ -64,13 +64,28 @@ func writeCases(t *testing.T, path string) {
 	}
 	data, err := json.Marshal(map[string]any{
 		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors,
-		"plausible": calls, "thresholds": engine.Thresholds(),
+		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// measuringCase is one call of a function for the measuring screens.
+type measuringCase struct {
+	Call string `json:"call"`
+	Text string `json:"text"`
+	Want string `json:"want"`
+}
+
+func measuringCases() []measuringCase {
+	repeats, drive, convert := "force\tN\t3.5\t4\t4.5\nforce\tgf\t50\t52\t420\n", "run\tindoors\trested\t300\t100\t3\t0\t2\t0\t1\t0", "N\tgf\t0.49\t1"
+	return []measuringCase{
+		{"repeats", repeats, engine.Repeats(repeats)}, {"run", drive, engine.Run(drive)}, {"convert", convert, engine.Convert(convert)},
+		{"run", "", engine.Run("")},
 	}
 }
 

@@ -35,6 +35,7 @@ for (const c of cases.plausible) {
 }
 assert.match(engine.plausible('force', 'chin', '60', 'gf'), /^refuse\tThe value is not a number/);
 assert.equal(engine.thresholds(), cases.thresholds);
+for (const c of cases.measuring) assert.equal(engine[c.call](c.text), c.want, c.call);
 
 engine.load(bytes(cases.rules));
 const visit = bytes(JSON.parse(readFileSync(cases.vectors.find((f) => f.endsWith('full-ninety.json')), 'utf8')).text);

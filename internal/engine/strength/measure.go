@@ -166,7 +166,7 @@ func odd(values []float64) bool {
 	}
 	middle := median(values)
 	for _, v := range values {
-		if v > float64(OddTrial*middle) || float64(v*OddTrial) < middle {
+		if isOdd(v, middle) {
 			return true
 		}
 	}

@@ -64,11 +64,7 @@ func (a *Analysis) repeats(site *Site, d Direction, r *Repeats, odd bool, state 
 	if odd {
 		a.say(what + "one reading is more than twice or less than half of the middle one: keep it, redo it, or mark it as a slip with the reason.")
 	}
-	limit := SpreadSteady
-	if r.Mean < WeakMean {
-		limit = SpreadSteadyLow
-	}
-	if r.Spread > limit {
+	if limit := steady(r.Mean); r.Spread > limit {
 		a.say(what + "spread " + number(r.Spread, 0) + " %, above " + number(limit, 0) + " %: rest two minutes, take two more, check gauge and support.")
 	}
 }

@@ -79,8 +79,10 @@ func (r *Repeats) Enough() bool { return r.N >= RepeatsWanted }
 
 // Say tells in one sentence what the repeats show, in the unit given, and what
 // cannot be said when there are too few of them.
-func (r *Repeats) Say(unit string) string {
-	mean := number(r.Mean, 1) + " " + unit
+func (r *Repeats) Say(unit string) string { return r.say(unit, 1) }
+
+func (r *Repeats) say(unit string, decimals int) string {
+	mean := number(r.Mean, decimals) + " " + unit
 	if r.N == 0 {
 		return "Not measured yet."
 	}
@@ -90,7 +92,7 @@ func (r *Repeats) Say(unit string) string {
 	if r.N == 1 {
 		return "One reading only, " + mean + ": it stands as it is, but how steady it is cannot be said; two more are wanted."
 	}
-	between := "the true mean probably lies between " + number(max(r.Low, 0), 1) + " and " + number(r.High, 1) + " " + unit
+	between := "the true mean probably lies between " + number(max(r.Low, 0), decimals) + " and " + number(r.High, decimals) + " " + unit
 	if r.N < RepeatsWanted {
 		return "Mean of two, " + mean + ", " + number(r.Spread, 0) + " % apart; two readings say little (" + between + "), one more is wanted."
 	}

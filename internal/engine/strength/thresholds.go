@@ -5,6 +5,7 @@ package strength
 const (
 	// Readings.
 	RepeatsWanted   = 3
+	RepeatsMost     = 8 // nobody is asked for more
 	ReleasesWanted  = 5
 	SpreadSteady    = 20.0 // %
 	SpreadSteadyLow = 30.0 // %, when the mean is below WeakMean

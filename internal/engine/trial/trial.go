@@ -145,6 +145,18 @@ func short(x float64, decimals int) string {
 	return m.Short(decimals)
 }
 
+// Of hands over what a run in such a place counts for.
+func (f *Findings) Of(place Place, emit func(*figure.Figure)) {
+	switch place {
+	case Indoors:
+		emit(&f.Contacts)
+		emit(&f.Prompts)
+	case Rough:
+		emit(&f.Rough)
+	}
+	emit(&f.Presses)
+}
+
 // Figures hands over what the runs show.
 func (f *Findings) Figures(emit func(*figure.Figure)) {
 	for _, each := range [...]*figure.Figure{&f.Contacts, &f.Prompts, &f.Rescues, &f.Presses, &f.Rough} {

@@ -1,0 +1,108 @@
+package engine
+
+import (
+	"strconv"
+	"strings"
+
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trial"
+)
+
+// The measuring screens ask these while somebody measures, before anything is
+// scored. Text in, text out; an answer that begins with "error" and a TAB says
+// in a sentence what was wrong.
+
+const errorWord = "error\t"
+
+// Repeats sums up readings, a line a series: what, unit, then the values, all
+// parted by TAB. It answers a line a series: how many, the value that counts or
+// "-", the spread in percent or "-", how many more are wanted, 1 where one more
+// is asked for because they lie far apart, the places (from 0) of odd ones
+// parted by a comma or "-", and a sentence. Values are in the series' unit.
+func Repeats(text string) string {
+	var out []byte
+	for line := 1; text != ""; line++ {
+		var row string
+		row, text, _ = strings.Cut(text, "\n")
+		s, err := series(fields{rest: row, line: line})
+		if err != nil {
+			return errorWord + err.Error()
+		}
+		out = appendStanding(out, &s)
+	}
+	return string(out)
+}
+
+func series(f fields) (strength.Standing, error) {
+	what, unit := f.next("what"), f.next("unit")
+	values := make([]float64, 0, 8)
+	for !f.done && f.err == nil {
+		values = append(values, f.number("value", 0, 1e6))
+	}
+	if f.err != nil {
+		return strength.Standing{}, f.err
+	}
+	return strength.Stand(strength.WhatOf(what), unit, values)
+}
+
+func appendStanding(out []byte, s *strength.Standing) []byte {
+	value, spread, odd := "-", "-", "-"
+	if s.N > 0 {
+		value = s.Value.Text()
+	}
+	if s.HasSpread {
+		spread = s.Spread.Short(1)
+	}
+	for i, place := range s.Odd {
+		if i == 0 {
+			odd = strconv.Itoa(place)
+		} else {
+			odd += "," + strconv.Itoa(place)
+		}
+	}
+	for _, field := range [...]string{strconv.Itoa(s.N), value, spread, strconv.Itoa(s.Missing), flag(s.More), odd} {
+		out = append(append(out, field...), '\t')
+	}
+	return append(append(out, s.Say...), '\n')
+}
+
+// Run works out the figures of one run: a line as in the visit text in, figure
+// lines as in the result out, those that a run in such a place counts for.
+func Run(line string) string {
+	var v visit
+	d := decoder{visit: &v, fields: fields{rest: strings.TrimSuffix(line, "\n"), line: 1}}
+	if kind := d.next("kind"); d.err == nil && kind != "run" {
+		d.fail("kind", "run", kind)
+	}
+	d.run()
+	d.end()
+	if d.err != nil {
+		return errorWord + d.err.Error()
+	}
+	findings := trial.Sum(v.runs)
+	var e encoder
+	findings.Of(v.runs[0].Place, func(f *figure.Figure) { e.figure(f) })
+	return string(e.out)
+}
+
+// Convert writes forces of one unit in another: both units, then the values,
+// parted by TAB; the answer is the values, parted by TAB.
+func Convert(text string) string {
+	f := fields{rest: text, line: 1}
+	from, to := f.next("from"), f.next("to")
+	var out []string
+	for !f.done && f.err == nil {
+		value := f.number("value", 0, 1e9)
+		m, err := strength.Convert(value, from, to)
+		if err != nil {
+			return errorWord + err.Error()
+		}
+		out = append(out, m.Short(decimal.Places))
+	}
+	if f.err != nil {
+		return errorWord + f.err.Error()
+	}
+	return strings.Join(out, "\t")
+}

@@ -1,0 +1,118 @@
+package strength
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/decimal"
+)
+
+// Standing is what repeated readings of one thing come to while they are being
+// taken, in the unit of the gauge.
+type Standing struct {
+	// N is how many readings there are.
+	N int
+	// Value is the one that counts: the mean, and of unintended force the
+	// largest. It has a meaning when N is above 0.
+	Value decimal.Micro
+	// Spread is in percent; it has a meaning when HasSpread.
+	Spread    decimal.Micro
+	HasSpread bool
+	// Missing is how many more are wanted.
+	Missing int
+	// More asks for one more after a rest: there are enough readings, but they
+	// lie far apart.
+	More bool
+	// Odd are the places, from 0, of readings far from the middle one.
+	Odd []int
+	// Say tells it in one sentence.
+	Say string
+}
+
+// Stand sums up the readings of one thing, direction and state. It returns
+// ErrUnit for a unit that does not measure it, and the errors of Summarise.
+func Stand(what What, unit string, values []float64) (Standing, error) {
+	scale := 1.0
+	switch {
+	case what.IsForce():
+		gf, err := ToGF(1, unit)
+		if err != nil {
+			return Standing{}, err
+		}
+		scale = gf
+	case what != Travel || unit != "mm":
+		return Standing{}, ErrUnit
+	}
+	if len(values) == 0 {
+		return Standing{Missing: wanted(what), Say: "Not measured yet."}, nil
+	}
+	r, err := Summarise(values)
+	if err != nil {
+		return Standing{}, err
+	}
+	return r.stand(what, unit, scale, values), nil
+}
+
+// wanted is how many repeats of a thing make it steady enough to plan on.
+func wanted(what What) int {
+	if what == Force || what == SwitchForce {
+		return RepeatsWanted
+	}
+	return 1
+}
+
+func (r *Repeats) stand(what What, unit string, scale float64, values []float64) Standing {
+	s := Standing{N: r.N, Value: micro(r.Mean), Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
+	switch what {
+	case Unintended:
+		s.Value, s.Say = micro(r.Max), largestOf(r, unit)
+		return s
+	case Travel:
+		s.Say = meanOf(r, unit)
+	default:
+		s.Spread, s.HasSpread = micro(r.Spread), r.HasSpread()
+		s.More = s.Missing == 0 && r.N < RepeatsMost && r.Spread > steady(r.Mean*scale)
+	}
+	s.Odd = oddOnes(values)
+	return s
+}
+
+func largestOf(r *Repeats, unit string) string {
+	return "Largest of " + strconv.Itoa(r.N) + ": " + number(r.Max, shownPlaces(unit)) + " " + unit + "."
+}
+
+func meanOf(r *Repeats, unit string) string {
+	if r.N == 1 {
+		return "One reading, " + number(r.Mean, shownPlaces(unit)) + " " + unit + "."
+	}
+	return "Mean of " + strconv.Itoa(r.N) + ", " + number(r.Mean, shownPlaces(unit)) + " " + unit + "."
+}
+
+// steady is the spread in percent above which repeats with that mean, in gf,
+// lie far apart.
+func steady(mean float64) float64 {
+	if mean < WeakMean {
+		return SpreadSteadyLow
+	}
+	return SpreadSteady
+}
+
+// oddOnes returns the places of the readings that are far from the middle one.
+func oddOnes(values []float64) []int {
+	if len(values) < RepeatsWanted {
+		return nil
+	}
+	middle := median(append([]float64(nil), values...))
+	var places []int
+	for i, v := range values {
+		if isOdd(v, middle) {
+			places = append(places, i)
+		}
+	}
+	return places
+}
+
+// isOdd reports whether a reading is more than twice or less than half of the
+// middle one.
+func isOdd(v, middle float64) bool {
+	return v > float64(OddTrial*middle) || float64(v*OddTrial) < middle
+}
