@@ -8,7 +8,7 @@ func EachThreshold(yield func(Threshold)) {
 		{"pound-force", gfPerLBF, "gf", pound, StatusPublished},
 		{"ounce-force", gfPerOZF, "gf", pound, StatusPublished},
 		{"repeats-wanted", RepeatsWanted, "readings", grip, StatusPublished},
-	t.practice("repeats-most", RepeatsMost, "readings")
+		{"repeats-most", RepeatsMost, "readings", trade, StatusPractice},
 		{"confidence", 95, "%", t95, StatusPublished},
 		{"spread-steady", SpreadSteady, "%", ours, StatusProposal},
 		{"spread-steady-weak", SpreadSteadyLow, "%", ours, StatusProposal},
