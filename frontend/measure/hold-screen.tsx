@@ -6,14 +6,17 @@ import { GiantTimer } from './giant-timer';
 import { PlaceBar } from './place-bar';
 import { placeOf } from './place';
 import { ReadingList } from './reading-list';
+import { useLimits } from './use-engine';
 
-const mostCounted = 120;
+/** Longest time that a record takes; counting stops earlier, at the engine's own limit. */
+const mostRecorded = 600;
 
-/** How long the forward command is held steady. Counting stops at two minutes. */
+/** How long the forward command is held steady. */
 export function HoldScreen(props: { readonly view: VisitView }) {
   const { view } = props;
   const place = placeOf(view.visit);
   const saver = useSave();
+  const mostCounted = useLimits()?.get('hold-counted') ?? mostRecorded;
   const readings = view.visit.readings.filter((reading) => reading.what === 'hold' && reading.site === place.site);
   const take = (seconds: number) => {
     const value = Math.round(seconds * 10) / 10;

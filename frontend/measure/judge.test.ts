@@ -5,9 +5,12 @@ import { judge, suggestionIn, type Judge } from './judge';
 const chin = { what: 'force', site: 'chin', unit: 'gf' };
 
 /** Asks above 2000, refuses above 10000, as for a chin. */
-const engine: Judge = async (_what, _site, value) => {
-  if (value > 10_000) return { kind: 'refuse', sentence: 'The limit is 10000 gf.' };
-  return value > 2_000 ? { kind: 'ask', sentence: 'Very high.', suggestion: '-' } : { kind: 'ok', sentence: '' };
+const engine: Judge = {
+  plausible: async (_what, _site, value) => {
+    if (value > 10_000) return { kind: 'refuse', sentence: 'The limit is 10000 gf.' };
+    return value > 2_000 ? { kind: 'ask', sentence: 'Very high.', suggestion: '-' } : { kind: 'ok', sentence: '' };
+  },
+  convert: async (values, from, to) => values.map((value) => (from === to ? value : value / 102)),
 };
 
 test('4200 at a chin is asked about, and 420 is offered', async () => {
@@ -20,12 +23,13 @@ test('a usual value passes, an impossible one is refused with the reason', async
 });
 
 test('without an engine the value passes: care does not wait', async () => {
-  assert.deepEqual(await judge(chin, 4200, () => Promise.reject(new Error('no engine'))), { kind: 'ok' });
+  assert.deepEqual(await judge(chin, 4200, { ...engine, plausible: () => Promise.reject(new Error('no engine')) }), { kind: 'ok' });
 });
 
-test('a suggestion in another unit is turned into the unit of the visit', () => {
-  assert.equal(suggestionIn('153 gf', 'gf'), 153);
-  assert.equal(suggestionIn('102 gf', 'N'), 1);
-  assert.equal(suggestionIn('-', 'gf'), null);
-  assert.equal(suggestionIn(undefined, 'gf'), null);
+test('a suggestion in another unit is turned into the unit of the visit', async () => {
+  assert.equal(await suggestionIn('153 gf', 'gf', engine.convert), 153);
+  assert.equal(await suggestionIn('102 gf', 'N', engine.convert), 1);
+  assert.equal(await suggestionIn('120 s', 'gf', engine.convert), null);
+  assert.equal(await suggestionIn('-', 'gf', engine.convert), null);
+  assert.equal(await suggestionIn(undefined, 'gf', engine.convert), null);
 });

@@ -1,5 +1,5 @@
 import type { Plausibility } from '../store';
-import { forceUnits, fromGramForce, toGramForce, type ForceUnit } from './units';
+import { forceUnits, unitDecimals, type ForceUnit } from './units';
 
 /** What is measured, where, in which unit. */
 export interface Measured {
@@ -20,19 +20,25 @@ export type Judged =
   | { readonly kind: 'refuse'; readonly sentence: string }
   | { readonly kind: 'ask'; readonly asked: Asked };
 
-export type Judge = (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
+/** What a judgement asks of the engine. */
+export interface Judge {
+  readonly plausible: (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
+  readonly convert: (values: readonly number[], from: string, to: string) => Promise<readonly number[]>;
+}
 
 function isForceUnit(unit: string): unit is ForceUnit {
   return (forceUnits as readonly string[]).includes(unit);
 }
 
 /** A suggestion such as "153 gf" as a number in the visit's unit. */
-export function suggestionIn(text: string | undefined, unit: string): number | null {
+export async function suggestionIn(text: string | undefined, unit: string, convert: Judge['convert']): Promise<number | null> {
   const [number = '', named = ''] = (text ?? '').split(' ');
   const value = Number(number);
   if (number === '' || number === '-' || !Number.isFinite(value)) return null;
   if (named === unit || named === '') return value;
-  return isForceUnit(named) && isForceUnit(unit) ? fromGramForce(toGramForce(value, named), unit) : null;
+  if (!isForceUnit(named) || !isForceUnit(unit)) return null;
+  const [converted] = await convert([value], named, unit);
+  return converted === undefined ? null : Number(converted.toFixed(unitDecimals(unit)));
 }
 
 /**
@@ -43,10 +49,10 @@ export function suggestionIn(text: string | undefined, unit: string): number | n
 export async function judge(measured: Measured, value: number, ask: Judge): Promise<Judged> {
   const { what, site, unit } = measured;
   try {
-    const answer = await ask(what, site, value, unit);
+    const answer = await ask.plausible(what, site, value, unit);
     if (answer.kind === 'ok') return { kind: 'ok' };
     if (answer.kind === 'refuse') return { kind: 'refuse', sentence: answer.sentence };
-    const named = suggestionIn(answer.suggestion, unit);
+    const named = await suggestionIn(answer.suggestion, unit, ask.convert);
     return { kind: 'ask', asked: { value, sentence: answer.sentence, suggestion: named ?? await tenth(measured, value, ask) } };
   } catch {
     return { kind: 'ok' };
@@ -56,5 +62,5 @@ export async function judge(measured: Measured, value: number, ask: Judge): Prom
 async function tenth(measured: Measured, value: number, ask: Judge): Promise<number | null> {
   const less = Number((value / 10).toFixed(4));
   if (less === 0) return null;
-  return (await ask(measured.what, measured.site, less, measured.unit)).kind === 'ok' ? less : null;
+  return (await ask.plausible(measured.what, measured.site, less, measured.unit)).kind === 'ok' ? less : null;
 }

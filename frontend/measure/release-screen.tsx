@@ -7,16 +7,17 @@ import { GiantTimer } from './giant-timer';
 import { PlaceBar } from './place-bar';
 import { placeOf } from './place';
 import { ReadingList } from './reading-list';
+import { useLimits } from './use-engine';
 
-const wanted = 5;
+/** Seconds after which nobody waits any longer. */
 const most = 20;
 /** Faster than a person can hear and move: the button was touched twice. */
 const tooQuick = 0.15;
 
-function Slots(props: { readonly values: readonly (number | null)[] }) {
-  const slots = Array.from({ length: Math.max(wanted, props.values.length) }, (_, index) => props.values[index]);
+function Slots(props: { readonly values: readonly (number | null)[]; readonly wanted: number }) {
+  const slots = Array.from({ length: Math.max(props.wanted, props.values.length) }, (_, index) => props.values[index]);
   return (
-    <ol class="release-slots" aria-label="The five releases">
+    <ol class="release-slots" aria-label="The releases">
       {slots.map((value, index) => (
         <li key={index} class={value === undefined ? 'release-slot' : 'release-slot release-done'}>
           <span class="unseen">Release {index + 1}: </span>
@@ -27,11 +28,12 @@ function Slots(props: { readonly values: readonly (number | null)[] }) {
   );
 }
 
-/** From the word "stop" to the control back in the middle, five times; the slowest counts. */
+/** From the word "stop" to the control back in the middle, as often as the engine wants; the slowest counts. */
 export function ReleaseScreen(props: { readonly view: VisitView }) {
   const { view } = props;
   const place = placeOf(view.visit);
   const saver = useSave();
+  const wanted = useLimits()?.get('releases-wanted') ?? 0;
   const [quick, setQuick] = useState<number | null>(null);
   const [late, setLate] = useState(false);
   const readings = view.visit.readings.filter((reading) => reading.what === 'release' && reading.site === place.site);
@@ -52,12 +54,12 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
       <PlaceBar visit={view.visit} folded />
       {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
         <>
-          <p class="repeats-figures" role="status">{Math.min(standing.length, wanted)} of {wanted} releases{standing.length > wanted ? `, ${standing.length - wanted} more` : ''}</p>
-          <Slots values={standing.map((reading) => (reading.missed ? null : reading.value))} />
+          <p class="repeats-figures" role="status">{wanted === 0 ? `${standing.length} releases` : `${Math.min(standing.length, wanted)} of ${wanted} releases${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}</p>
+          <Slots wanted={wanted} values={standing.map((reading) => (reading.missed ? null : reading.value))} />
           <GiantTimer startWords="Touch at “stop!”" stopWords="Touch when it is in the middle" most={most} onTimed={timed} onTooLong={() => setLate(true)} />
           <div class="actions"><Button size="big" onPress={() => take(0, true)}>It did not come: missed</Button></div>
           <SavedLine state={saver.state} />
-          <More summary="How to measure"><p>While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle. Five times; the slowest counts, a miss counts against it.</p></More>
+          <More summary="How to measure"><p>While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle. {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.</p></More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

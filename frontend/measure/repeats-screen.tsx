@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { ReadingTaken } from '../model.gen';
 import { Pad, SavedLine, readNumber, useSave } from '../parts';
-import { plausible, type VisitView } from '../store';
+import { convertForces, plausible, type VisitView } from '../store';
 import { writeVisit } from '../visit/writer';
 import { Cross } from './cross';
 import { judge, type Asked } from './judge';
@@ -12,9 +12,9 @@ import { placeOf, type MeasurePlace } from './place';
 import { ReadingList } from './reading-list';
 import { RepeatsTable } from './repeats-table';
 import { RepeatsWords } from './repeats-words';
-import { counted, readingsIn, unitOf, type Measurement, type Slot } from './slots';
+import { counted, nextDirection, readingsIn, unitOf, wantedOf, type Measurement, type Slot } from './slots';
 import { siteWords } from './sites';
-import { nextDirection, oddOnes } from './spread';
+import { useLimits, useStandings } from './use-engine';
 
 /** Counts of the readings that stand, by slot. */
 function countsOf(view: VisitView, measurement: Measurement, place: MeasurePlace): Readonly<Record<string, number>> {
@@ -36,10 +36,11 @@ function useRepeats(view: VisitView, measurement: Measurement) {
   const { unit, decimals } = unitOf(measurement, view.visit);
   const order = orderOf(view, measurement);
   const counts = countsOf(view, measurement, place);
+  const wanted = wantedOf(measurement, useLimits());
   const asked = useLocation().query.direction;
   const [chosen, setChosen] = useState<string>(asked ?? '');
   const saver = useSave();
-  const first = order.find((id) => (counts[id] ?? 0) < measurement.wanted) ?? order[0] ?? '';
+  const first = order.find((id) => (counts[id] ?? 0) < wanted) ?? order[0] ?? '';
   const current = measurement.slots.find((slot) => slot.id === chosen) ?? measurement.slots.find((slot) => slot.id === first) ?? measurement.slots[0];
   const take = async (slot: Slot, value: number): Promise<boolean> => {
     const body: ReadingTaken = {
@@ -48,23 +49,24 @@ function useRepeats(view: VisitView, measurement: Measurement) {
       ...(slot.note === '' ? {} : { note: slot.note }),
     };
     const done = await saver.save(`${slot.words} ${value} ${unit}`, () => writeVisit(view.visit, 'reading-taken', body));
-    if (done) setChosen(nextDirection(order, { ...counts, [slot.id]: (counts[slot.id] ?? 0) + 1 }, slot.id, measurement.wanted));
+    if (done) setChosen(nextDirection(order, { ...counts, [slot.id]: (counts[slot.id] ?? 0) + 1 }, slot.id, wanted));
     return done;
   };
-  return { place, unit, decimals, counts, current, saver, setChosen, take };
+  return { place, unit, decimals, counts, wanted, current, saver, setChosen, take };
 }
 
 /** Readings with repeats: force, travel, unintended force, switch force. */
 export function RepeatsScreen(props: { readonly view: VisitView; readonly measurement: Measurement }) {
   const { view, measurement } = props;
-  const { place, unit, decimals, counts, current, saver, setChosen, take } = useRepeats(view, measurement);
+  const { place, unit, decimals, counts, wanted, current, saver, setChosen, take } = useRepeats(view, measurement);
   const [typed, setTyped] = useState('');
   const [error, setError] = useState<string | undefined>(undefined);
   const [asked, setAsked] = useState<Asked | null>(null);
+  const readings = current === undefined ? [] : readingsIn(view.visit, measurement.what, place, current);
+  const [standing] = useStandings([{ what: measurement.what, unit, values: counted(readings) }]);
   if (current === undefined) return null;
-  const readings = readingsIn(view.visit, measurement.what, place, current);
-  const standing = readings.filter((reading) => !reading.slip);
-  const odd = new Set(oddOnes(standing.map((reading) => reading.value)).flatMap((at) => standing[at]?.ref ?? []));
+  const counting = readings.filter((reading) => !reading.slip);
+  const odd = new Set((standing?.odd ?? []).flatMap((at) => counting[at]?.ref ?? []));
   const keep = async (value: number) => {
     setAsked(null);
     if (await take(current, value)) setTyped('');
@@ -75,7 +77,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
     if (place.site === '') return setError('Choose the site first.');
     if (read.kind === 'wrong') return setError(read.message);
     if (read.kind === 'blank') return setError(`Expected a number in ${unit}. 0 means tried and none.`);
-    const judged = await judge({ what: measurement.what, site: place.site, unit }, read.value, plausible);
+    const judged = await judge({ what: measurement.what, site: place.site, unit }, read.value, { plausible, convert: convertForces });
     if (judged.kind === 'refuse') return setError(judged.sentence);
     if (judged.kind === 'ask') return setAsked(judged.asked);
     return keep(read.value);
@@ -88,16 +90,16 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
         <div class="measure-cross">
           <Cross
             legend={measurement.slots.length > 3 ? 'Direction' : 'What'}
-            slots={measurement.slots} value={current.id} wanted={measurement.wanted}
+            slots={measurement.slots} value={current.id} wanted={wanted}
             needed={view.visit.setup?.needed ?? []}
             doneIn={(slot) => counts[slot.id] ?? 0}
             onChange={setChosen}
           />
-          <RepeatsWords values={counted(readings)} slot={current} measurement={measurement} unit={unit} />
+          <RepeatsWords standing={standing} slot={current} />
         </div>
         <div class="measure-pad">
           <Pad
-            label={`${current.words}, reading ${number}${number <= measurement.wanted ? ` of ${measurement.wanted}` : ''}${place.site === '' ? '' : `, ${siteWords(place.site)}`}`}
+            label={`${current.words}, reading ${number}${number <= wanted ? ` of ${wanted}` : ''}${place.site === '' ? '' : `, ${siteWords(place.site)}`}`}
             value={typed} unit={unit} decimals={decimals} error={error}
             doneLabel="Save reading"
             onChange={(text) => {
@@ -113,7 +115,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
           <ReadingList view={view} readings={readings} odd={odd} saver={saver} />
         </div>
       </div>
-      <RepeatsTable view={view} measurement={measurement} place={place} unit={unit} />
+      <RepeatsTable view={view} measurement={measurement} place={place} unit={unit} decimals={decimals} />
       <PlausibleDialog asked={asked} unit={unit} onTake={(value) => void keep(value)} onAgain={() => setAsked(null)} />
     </div>
   );

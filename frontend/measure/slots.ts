@@ -18,8 +18,8 @@ export interface Measurement {
   readonly what: ReadingKind;
   readonly intro: string;
   readonly slots: readonly Slot[];
-  /** Repeats wanted in each slot. */
-  readonly wanted: number;
+  /** Several repeats are wanted in each slot, as many as the engine's limits say; else one. */
+  readonly repeated: boolean;
   readonly force: boolean;
 }
 
@@ -38,20 +38,20 @@ export const ways: readonly Slot[] = [
 
 export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold'>, Measurement>> = {
   force: {
-    what: 'force', slots: ways, wanted: 3, force: true,
+    what: 'force', slots: ways, repeated: true, force: true,
     intro: 'Gauge at the contact point. Directions are the chair’s, not the body’s. 0 means tried and none; leave blank what was not tried.',
   },
   travel: {
-    what: 'travel', slots: ways, wanted: 1, force: false,
+    what: 'travel', slots: ways, repeated: false, force: false,
     intro: 'How far the contact point can be moved, without leaning the trunk.',
   },
   unintended: {
-    what: 'unintended', wanted: 1, force: true,
+    what: 'unintended', repeated: false, force: true,
     slots: [occasion('rest', 'At rest, 60 s'), occasion('talking', 'Talking, 60 s'), occasion('bumps', 'Ten bumps')],
     intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
   },
   switch: {
-    what: 'switch-force', slots: [way('press', 'Press')], wanted: 3, force: true,
+    what: 'switch-force', slots: [way('press', 'Press')], repeated: true, force: true,
     intro: 'Usable force at the switch, at the site that presses it.',
   },
 };
@@ -73,4 +73,18 @@ export function readingsIn(visit: Visit, what: ReadingKind, place: MeasurePlace,
 /** The values that count: slips left out. */
 export function counted(readings: readonly Reading[]): readonly number[] {
   return readings.filter((reading) => !reading.slip).map((reading) => reading.value);
+}
+
+/** Repeats wanted in each slot; 0 while the engine's limits are not known. */
+export function wantedOf(measurement: Measurement, limits: ReadonlyMap<string, number> | null): number {
+  return measurement.repeated ? limits?.get('repeats-wanted') ?? 0 : 1;
+}
+
+/**
+ * The direction to measure next: the present one until it has enough, then the
+ * first in order that has too few; the present one when all have.
+ */
+export function nextDirection(order: readonly string[], counts: Readonly<Record<string, number>>, now: string, wanted: number): string {
+  if ((counts[now] ?? 0) < wanted) return now;
+  return order.find((direction) => (counts[direction] ?? 0) < wanted) ?? now;
 }

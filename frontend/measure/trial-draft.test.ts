@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { startClock } from './clock';
 import { createDraftBox, type Shelf } from './draft-box';
-import { afterSaving, alreadySaved, count, freshTrial, isFresh, nextTrial, rates, readTrial, toRun, type TrialDraft } from './trial-draft';
+import { afterSaving, alreadySaved, count, freshTrial, isFresh, nextTrial, readTrial, toRun } from './trial-draft';
 import { createTrialStore } from './trial-store';
 
 function createShelf(): Shelf {
@@ -69,13 +69,6 @@ test('a browser that keeps nothing is told, and counting goes on', () => {
 
 test('a tally never falls below 0', () => {
   assert.equal(count(count(freshTrial, 'rescues', -1), 'rescues', 1).counts.rescues, 1);
-});
-
-test('figures wait for metres and time', () => {
-  const draft: TrialDraft = { ...freshTrial, clock: { carried: 300_000, since: null, seen: 0 }, counts: { ...freshTrial.counts, things: 3, prompts: 2, unmeant: 1 } };
-  assert.deepEqual(rates(draft, 0, null), { thingsPer50m: null, promptsPer10min: 4, unmeantPer20m: null });
-  assert.deepEqual(rates(draft, 0, 100), { thingsPer50m: 1.5, promptsPer10min: 4, unmeantPer20m: 0.2 });
-  assert.equal(rates(freshTrial, 0, 0).thingsPer50m, null);
 });
 
 test('a saved run has the shape of the record, without an empty route', () => {

@@ -61,25 +61,6 @@ export function alreadySaved(draft: TrialDraft, runs: readonly RunTimed[]): bool
     && run.state === mine.state && tallies.every((name) => run[name] === mine[name]));
 }
 
-/** Running figures of this run; null while there is nothing to divide by. */
-export interface Rates {
-  readonly thingsPer50m: number | null;
-  readonly promptsPer10min: number | null;
-  readonly unmeantPer20m: number | null;
-}
-
-const leastSeconds = 10;
-
-export function rates(draft: TrialDraft, now: number, metres: number | null): Rates {
-  const seconds = elapsedOf(draft.clock, now) / 1000;
-  const per = (n: number, distance: number) => (metres === null || metres <= 0 ? null : (n / metres) * distance);
-  return {
-    thingsPer50m: per(draft.counts.things, 50),
-    promptsPer10min: seconds < leastSeconds ? null : (draft.counts.prompts / seconds) * 600,
-    unmeantPer20m: per(draft.counts.unmeant, 20),
-  };
-}
-
 /** The run as it is recorded. Seconds are rounded to a tenth. */
 export function toRun(draft: TrialDraft, now: number, metres: number): RunTimed {
   const route = draft.route.trim();

@@ -1,13 +1,16 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, numberWords, readNumber, useSave } from '../parts';
+import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../parts';
+import { figureWords, valueWords } from '../results/figures';
 import type { VisitView } from '../store';
 import { VisitFrame } from '../visit/frame';
+import { runLine } from '../visit/visit-text';
 import { isOpen, writeVisit } from '../visit/writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from './clock';
 import { feel, keepAwake } from './feedback';
 import { RunList } from './run-list';
-import { afterSaving, alreadySaved, count, isFresh, nextTrial, rates, toRun, type TallyName, type TrialDraft } from './trial-draft';
+import { afterSaving, alreadySaved, count, isFresh, nextTrial, toRun, type TallyName, type TrialDraft } from './trial-draft';
 import { trials } from './trial-store';
+import { useRunFigures } from './use-engine';
 
 const longest = 4 * 60 * 60 * 1000;
 
@@ -86,22 +89,21 @@ function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }
   );
 }
 
+/** The figures of the run as it stands, worked out by the engine as it will count. */
 function Figures(props: { readonly draft: TrialDraft; readonly metres: number | null }) {
   const [now, setNow] = useState(() => Date.now());
   useEffect(() => {
     const timer = setInterval(() => setNow(Date.now()), 1000);
     return () => clearInterval(timer);
   }, []);
-  const figures = rates(props.draft, now, props.metres);
-  const rows: readonly (readonly [string, number | null, string])[] = [
-    ['Things touched per 50 m', figures.thingsPer50m, 'metres missing'],
-    ['Prompts per 10 min', figures.promptsPer10min, 'time missing'],
-    ['Unmeant commands per 20 m', figures.unmeantPer20m, 'metres missing'],
-  ];
+  const figures = useRunFigures(runLine(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0)));
   return (
     <dl class="figures">
-      {rows.map(([name, value, without]) => (
-        <div key={name}><dt>{name}</dt><dd>{value === null ? without : numberWords(value, 1)}</dd></div>
+      {figures.map((figure) => (
+        <div key={figure.name}>
+          <dt>{figureWords(figure.name)} {figure.unit}</dt>
+          <dd>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
+        </div>
       ))}
     </dl>
   );

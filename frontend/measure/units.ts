@@ -3,18 +3,16 @@ export type ForceUnit = 'gf' | 'N' | 'ozf' | 'lbf';
 
 interface UnitFacts {
   readonly name: string;
-  /** Gram-force in one of the unit. */
-  readonly gramForce: number;
   /** Digits after the point that the pad takes. */
   readonly decimals: number;
 }
 
-// 1 gf is 9.80665 mN exactly; the avoirdupois pound is 453.59237 g exactly.
+// How large a unit is, only the engine knows.
 const facts: Readonly<Record<ForceUnit, UnitFacts>> = {
-  gf: { name: 'gram-force', gramForce: 1, decimals: 1 },
-  N: { name: 'newton', gramForce: 1000 / 9.80665, decimals: 3 },
-  ozf: { name: 'ounce-force', gramForce: 453.59237 / 16, decimals: 3 },
-  lbf: { name: 'pound-force', gramForce: 453.59237, decimals: 4 },
+  gf: { name: 'gram-force', decimals: 1 },
+  N: { name: 'newton', decimals: 3 },
+  ozf: { name: 'ounce-force', decimals: 3 },
+  lbf: { name: 'pound-force', decimals: 4 },
 };
 
 /** All units, in the order in which they are offered. */
@@ -31,14 +29,4 @@ export function unitName(unit: ForceUnit): string {
 
 export function unitDecimals(unit: ForceUnit): number {
   return facts[unit].decimals;
-}
-
-/** A force in gram-force, rounded to a thousandth. */
-export function toGramForce(value: number, unit: ForceUnit): number {
-  return Number((value * facts[unit].gramForce).toFixed(3));
-}
-
-/** A force in the visit's unit, rounded to what the pad takes. */
-export function fromGramForce(gramForce: number, unit: ForceUnit): number {
-  return Number((gramForce / facts[unit].gramForce).toFixed(facts[unit].decimals));
 }

@@ -20,10 +20,19 @@ export interface OverrideProblem {
 
 export const EMPTY_OVERRIDE: OverrideDraft = { level: '', reason: '', text: '', mitigation: '', agreed: '', until: '' };
 
-/** Fewest characters of the explanation for a higher level. */
-export const TEXT_LEAST = 20;
-/** Longest run of a higher level, in days. */
-export const RAISE_DAYS_MOST = 28;
+/** What the engine asks of a higher level; null while its limits are not known here, and then only the engine judges. */
+export interface RaiseLimits {
+  /** Fewest characters of the explanation. */
+  readonly text: number;
+  /** Longest run in days. */
+  readonly days: number;
+}
+
+/** Finds them in the engine's limits by id. */
+export function raiseLimits(limits: ReadonlyMap<string, number> | null): RaiseLimits | null {
+  const [text, days] = [limits?.get('override-text'), limits?.get('override-days')];
+  return text === undefined || days === undefined ? null : { text, days };
+}
 
 /** True while a STOP or STOP-CONTROL stands: the level may then only go down. */
 export function mayRaise(result: ResultView): boolean {
@@ -42,25 +51,25 @@ export function raises(draft: OverrideDraft, result: ResultView): boolean {
 }
 
 /** Every problem of the draft, each naming the field and what is expected. */
-export function overrideProblems(draft: OverrideDraft, result: ResultView, today: string): readonly OverrideProblem[] {
+export function overrideProblems(draft: OverrideDraft, result: ResultView, today: string, limits: RaiseLimits | null): readonly OverrideProblem[] {
   const choosable = choosableLevels(result);
   const found: OverrideProblem[] = [];
   const say = (field: keyof OverrideDraft, message: string): void => void found.push({ field, message });
   if (!choosable.some((level) => level === draft.level)) say('level', `Level: choose one of ${choosable.map(levelWord).join(', ')}.`);
   if (draft.reason === '') say('reason', 'Reason: choose one from the list.');
   if (draft.text.trim() === '') say('text', 'Explanation: say in your own words why.');
-  if (raises(draft, result)) raiseProblems(draft, today, say);
+  if (raises(draft, result)) raiseProblems(draft, today, limits, say);
   else if (draft.until !== '' && (!isDate(draft.until) || draft.until < today)) say('until', `Until: expected a day from ${today} on, or nothing.`);
   return found;
 }
 
-function raiseProblems(draft: OverrideDraft, today: string, say: (field: keyof OverrideDraft, message: string) => void): void {
+function raiseProblems(draft: OverrideDraft, today: string, limits: RaiseLimits | null, say: (field: keyof OverrideDraft, message: string) => void): void {
   const length = [...draft.text.trim()].length;
-  const last = addDays(today, RAISE_DAYS_MOST);
-  if (length > 0 && length < TEXT_LEAST) say('text', `Explanation: expected at least ${TEXT_LEAST} characters for a higher level, got ${length}.`);
+  const last = limits === null ? '' : addDays(today, limits.days);
+  if (limits !== null && length > 0 && length < limits.text) say('text', `Explanation: expected at least ${limits.text} characters for a higher level, got ${length}.`);
   if (draft.mitigation.trim() === '') say('mitigation', 'What makes it safe: needed for a higher level.');
   if (draft.agreed.trim() === '') say('agreed', 'Who agreed: needed for a higher level.');
-  if (!isDate(draft.until) || draft.until < today || draft.until > last) say('until', `Until: expected a day from ${today} to ${last}.`);
+  if (!isDate(draft.until) || draft.until < today || (last !== '' && draft.until > last)) say('until', `Until: expected a day from ${today} ${last === '' ? 'on' : `to ${last}`}.`);
 }
 
 /** A date some days later, both 2006-01-02. */

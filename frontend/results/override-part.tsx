@@ -2,7 +2,8 @@ import { useState } from 'preact/hooks';
 import type { Visit } from '../model.gen';
 import { AreaField, Banner, Button, dateWords, levelWord, SavedLine, SelectField, Segments, TextField, useSave } from '../parts';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
-import { choosableLevels, EMPTY_OVERRIDE, mayRaise, overrideBody, overrideProblems, raises, TEXT_LEAST, type OverrideDraft } from './override-form';
+import { useLimits } from '../measure/use-engine';
+import { choosableLevels, EMPTY_OVERRIDE, mayRaise, overrideBody, overrideProblems, raiseLimits, raises, type OverrideDraft } from './override-form';
 import { Facts, Part } from './part';
 import type { ResultView } from './result';
 import { OVERRIDE_REASONS, overrideReasonWords } from './words';
@@ -54,8 +55,9 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
   const { visit, result, today } = props;
   const [draft, setDraft] = useState<OverrideDraft>(EMPTY_OVERRIDE);
   const [tried, setTried] = useState(false);
+  const limits = raiseLimits(useLimits());
   const set = (change: Partial<OverrideDraft>) => setDraft((now) => ({ ...now, ...change }));
-  const problems = overrideProblems(draft, result, today);
+  const problems = overrideProblems(draft, result, today, limits);
   const wrong = (field: keyof OverrideDraft) => (tried ? problems.find((one) => one.field === field)?.message : undefined);
   const up = raises(draft, result);
   const submit = async () => {
@@ -73,10 +75,10 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
       />
       {wrong('level') ? <p class="field-error" role="alert">{wrong('level')}</p> : null}
       <SelectField label="Reason" value={draft.reason} options={[{ value: '', label: 'Choose…' }, ...OVERRIDE_REASONS]} onChange={(reason) => set({ reason })} error={wrong('reason')} />
-      <AreaField label="Explanation" hint={up ? `At least ${TEXT_LEAST} characters for a higher level.` : undefined} value={draft.text} onInput={(text) => set({ text })} error={wrong('text')} />
+      <AreaField label="Explanation" hint={up && limits !== null ? `At least ${limits.text} characters for a higher level.` : undefined} value={draft.text} onInput={(text) => set({ text })} error={wrong('text')} />
       <AreaField label="What makes it safe" hint={up ? undefined : 'Needed only for a higher level.'} rows={2} value={draft.mitigation} onInput={(mitigation) => set({ mitigation })} error={wrong('mitigation')} />
       <TextField label="Who agreed" hint={up ? undefined : 'Needed only for a higher level.'} value={draft.agreed} onInput={(agreed) => set({ agreed })} error={wrong('agreed')} />
-      <TextField label="Until" type="date" hint={up ? 'At most four weeks from today.' : 'May stay empty for a lower level.'} value={draft.until} onInput={(until) => set({ until })} error={wrong('until')} />
+      <TextField label="Until" type="date" hint={up ? (limits === null ? undefined : `At most ${limits.days} days from today.`) : 'May stay empty for a lower level.'} value={draft.until} onInput={(until) => set({ until })} error={wrong('until')} />
       <p class="quiet-line">It prints as “therapist decision, calculated level was {levelWord(result.level)}”.</p>
       <Button kind="main" type="submit">Save the decision</Button>
     </form>

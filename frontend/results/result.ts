@@ -251,6 +251,16 @@ export function parseResult(text: string): ResultView {
   return view;
 }
 
+/** Reads figure lines that stand alone, as the engine gives them for a run that is being driven. */
+export function parseFigures(text: string): readonly Figure[] {
+  const draft = emptyDraft('', '');
+  for (const line of text.split('\n')) {
+    const [name, ...rest] = line.split('\t');
+    if (name === 'figure') READERS['figure']?.(draft, fieldsOf(rest));
+  }
+  return draft.figures;
+}
+
 function emptyDraft(engine: string, rules: string): Draft {
   return {
     engine, rules, level: 'pause', interim: false, sentence: '', levelSeen: false,

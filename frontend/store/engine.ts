@@ -1,5 +1,6 @@
 /** The page's side of the engine worker. It starts with the first question. */
 import type { EngineAsk, EngineReply } from '../worker/engine-protocol';
+import { shortest } from '../visit/visit-text';
 import type { Plausibility } from './types';
 
 export interface Engine {
@@ -10,6 +11,12 @@ export interface Engine {
   readonly score: (key: string, hash: string, rules: string, visit: string) => Promise<string | null>;
   readonly plausible: (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
   readonly thresholds: () => Promise<string>;
+  /** Sums up series of readings that are being taken; text as in the engine's WIRE.md. */
+  readonly repeats: (series: string) => Promise<string>;
+  /** The figures of one run that is being driven; text as in WIRE.md. */
+  readonly run: (line: string) => Promise<string>;
+  /** Forces in another unit; rejects when a unit is not one of force. */
+  readonly convert: (values: readonly number[], from: string, to: string) => Promise<readonly number[]>;
   /** Starts the worker before it is needed. */
   readonly warm: () => void;
 }
@@ -62,6 +69,12 @@ export function createEngine(start: () => Worker): Engine {
     score,
     plausible: async (what, site, value, unit) => readPlausible(await ask({ op: 'plausible', what, site, value, unit })),
     thresholds: () => ask({ op: 'thresholds' }),
+    repeats: (text) => ask({ op: 'repeats', text }),
+    run: (text) => ask({ op: 'run', text }),
+    convert: async (values, from, to) => {
+      if (from === to || values.length === 0) return values;
+      return (await ask({ op: 'convert', text: [from, to, ...values.map(shortest)].join('\t') })).split('\t').map(Number);
+    },
     warm: () => { ask({ op: 'thresholds' }).catch(() => undefined); },
   };
 }

@@ -133,6 +133,21 @@ export function thresholds(): Promise<string> {
   return browser.engine.thresholds();
 }
 
+/** Sums up series of readings that are being taken; lines as in the engine's WIRE.md. */
+export function repeats(series: string): Promise<string> {
+  return browser.engine.repeats(series);
+}
+
+/** The figures of a run that is being driven: figure lines for one run line. */
+export function runFigures(line: string): Promise<string> {
+  return browser.engine.run(line);
+}
+
+/** Forces in another unit of force. */
+export function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
+  return browser.engine.convert(values, from, to);
+}
+
 /** Starts the engine after the first paint, before it is needed. */
 export function warmEngine(): void {
   browser.engine.warm();

@@ -5,7 +5,10 @@ import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { test } from 'node:test';
 import type { Visit } from '../model.gen';
-import { visitText } from '../visit/visit-text';
+import { readStandings, seriesText } from '../measure/repeats';
+import { parseFigures } from '../results/result';
+import { parseThresholds } from '../results/thresholds';
+import { runLine, visitText } from '../visit/visit-text';
 
 const built = resolve('.cache', 'unit');
 const vectors = join('testdata', 'vectors');
@@ -25,6 +28,9 @@ interface EngineGlobals {
     readonly score: (visit: Uint8Array) => Uint8Array | string;
     readonly plausible: (what: string, site: string, value: number, unit: string) => string;
     readonly thresholds: () => string;
+    readonly repeats: (series: string) => string;
+    readonly run: (line: string) => string;
+    readonly convert: (forces: string) => string;
   };
 }
 
@@ -61,6 +67,17 @@ test('the engine in the browser computes what the server computes', async (t) =>
       assertSameLines(new TextDecoder().decode(result as Uint8Array), vector.result);
     });
   }
+  await t.test('the measuring screens read what the engine says while somebody measures', () => {
+    const [far] = readStandings(engine.repeats(seriesText([{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }])));
+    assert.deepEqual([far?.value, far?.spread, far?.missing, far?.more], [4, 25, 0, true]);
+    const run = { place: 'indoors', state: 'rested', seconds: 300, metres: 100, things: 3, people: 0, prompts: 2, rescues: 0, unmeant: 0, presses: 0 };
+    assert.deepEqual(parseFigures(engine.run(runLine(run))).map((figure) => [figure.name, figure.value]), [['contacts', '1.5'], ['prompts', '4'], ['presses', '0']]);
+    assert.equal(engine.convert('N\tgf\t0.49'), '49.966');
+    const limits = new Set(parseThresholds(engine.thresholds()).map((row) => row.id));
+    for (const id of ['repeats-wanted', 'releases-wanted', 'hold-counted', 'override-text', 'override-days', 'class-standard-force', 'class-standard-travel']) {
+      assert.ok(limits.has(id), `the screens ask for the limit ${id}`);
+    }
+  });
   await t.test('broken input is answered with a sentence, not with a crash', () => {
     assert.equal(typeof engine.score(encoder.encode('no visit')), 'string');
     assert.notEqual(engine.load(encoder.encode('no rules')), '');

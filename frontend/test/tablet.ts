@@ -24,6 +24,9 @@ export const fakeEngine: Engine = {
     Promise.resolve(`doorsill-result\t1\ttest\t${hash}\nlevel\tpractise\t1\tTested ${visit.length}.\n`),
   plausible: () => Promise.resolve({ kind: 'ok', sentence: '' }),
   thresholds: () => Promise.resolve(''),
+  repeats: () => Promise.resolve(''),
+  run: () => Promise.resolve(''),
+  convert: (values) => Promise.resolve(values),
   warm: () => undefined,
 };
 

@@ -2,7 +2,8 @@ import { useState } from 'preact/hooks';
 import type { AnswerGiven } from '../model.gen';
 import { Button, ChoiceRows, Field, Segments, readNumber } from '../parts';
 import type { Item, VisitView } from '../store';
-import { answerWords, aside, bandLines, bandOf, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from './answer';
+import { answerWords, aside, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from './answer';
+import { Bands } from './bands';
 import type { Give } from './item-card';
 
 export interface BodyProps {
@@ -12,6 +13,8 @@ export interface BodyProps {
   readonly give: Give;
   /** False on a signed visit: the answer is shown, not offered. */
   readonly open: boolean;
+  /** An answer is on its way to the disk; what the engine says is about the one before. */
+  readonly saving?: boolean | undefined;
 }
 
 function LevelBody(props: BodyProps) {
@@ -27,27 +30,12 @@ function LevelBody(props: BodyProps) {
   );
 }
 
-/** The bands of a number, with a mark at the one that the value falls in. */
-function Bands(props: { readonly item: Item; readonly value: number | null }) {
-  const at = props.value === null ? 0 : bandOf(props.item, props.value);
-  return (
-    <ol class="bands">
-      {bandLines(props.item).map((line, index) => (
-        <li key={line} class={index + 1 === at ? 'band band-on' : 'band'}>
-          {line}{index + 1 === at ? <strong> ← this one</strong> : null}
-        </li>
-      ))}
-    </ol>
-  );
-}
-
 function NumberBody(props: BodyProps) {
   const { item, shown } = props;
   const [typed, setTyped] = useState<string | null>(null);
   const [error, setError] = useState<string | undefined>(undefined);
   const text = typed ?? (shown.number === undefined ? '' : String(shown.number));
   const read = readNumber(text, typedDecimals(item), rangeOf(item).least < 0);
-  const value = read.kind === 'number' ? read.value : null;
   const save = () => {
     if (read.kind === 'wrong') return setError(read.message);
     if (read.kind === 'blank') return setError(`Expected ${rangeWords(item)}. To leave it open, choose “Back to not tested”.`);
@@ -88,7 +76,7 @@ function NumberBody(props: BodyProps) {
           </span>
         )}
       </Field>
-      <Bands item={item} value={value} />
+      <Bands item={item} view={props.view} saved={typed === null && !props.saving} />
     </form>
   );
 }
@@ -108,7 +96,7 @@ function CountBody(props: BodyProps) {
         options={numbersTo(most)}
         onChange={(value) => props.give({ item: item.id, state: 'answered', number: Number(value), ...aside(shown) })}
       />
-      <Bands item={item} value={shown.number ?? null} />
+      <Bands item={item} view={props.view} saved={!props.saving} />
     </>
   );
 }
@@ -126,15 +114,15 @@ function SidesBody(props: BodyProps) {
     setHalf({});
     props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...aside(shown) });
   };
-  const sum = left === undefined || right === undefined ? null : left + right;
+  const whole = left !== undefined && right !== undefined;
   return (
     <>
       <Segments legend={`Left, of ${most}`} value={left === undefined ? '' : String(left)} options={numbersTo(most)} onChange={(value) => choose({ left: Number(value) })} />
       <Segments legend={`Right, of ${most}`} value={right === undefined ? '' : String(right)} options={numbersTo(most)} onChange={(value) => choose({ right: Number(value) })} />
-      {sum === null && (left !== undefined || right !== undefined)
+      {!whole && (left !== undefined || right !== undefined)
         ? <p class="field-hint" role="status">Not saved yet: choose the other side too.</p>
         : null}
-      <Bands item={item} value={sum} />
+      <Bands item={item} view={props.view} saved={half.left === undefined && half.right === undefined && !props.saving} />
     </>
   );
 }

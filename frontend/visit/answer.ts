@@ -35,13 +35,6 @@ export function standing(heads: readonly Given[]): Given | undefined {
   return heads.length === 1 ? heads[0] : undefined;
 }
 
-/** Which band a number falls in, 1 for the best. A gap between two bands belongs to the worse. */
-export function bandOf(item: Item, value: number): number {
-  const bands = item.bands ?? [];
-  const at = bands.findIndex((band) => band.bound === undefined || (item.better === 'high' ? value >= band.bound : value <= band.bound));
-  return at < 0 ? bands.length : at + 1;
-}
-
 /** A number with the item's unit, the way it is said: "12 s", "1 in 12", "3 of 5". */
 export function withUnit(item: Item, value: number): string {
   const number = numberWords(value);
@@ -99,19 +92,12 @@ export function rangeWords(item: Item): string {
   return `${numberWords(least)} to ${withUnit(item, most)}`;
 }
 
-function bandText(item: Item, value: number): string {
-  const text = item.bands?.[bandOf(item, value) - 1]?.text;
-  return text === undefined ? '' : `, ${text}`;
-}
-
 function countWords(item: Item, given: AnswerGiven): string {
   if (given.left !== undefined && given.right !== undefined) {
-    const sum = given.left + given.right;
-    return `left ${numberWords(given.left)}, right ${numberWords(given.right)}${bandText(item, sum)}`;
+    return `left ${numberWords(given.left)}, right ${numberWords(given.right)}`;
   }
   if (given.number === undefined) return 'answered';
-  const number = item.of === undefined ? withUnit(item, given.number) : `${numberWords(given.number)} of ${item.of}`;
-  return `${number}${bandText(item, given.number)}`;
+  return item.of === undefined ? withUnit(item, given.number) : `${numberWords(given.number)} of ${item.of}`;
 }
 
 /** One answer in plain words, the same in the card, in a conflict and in the undo list. */

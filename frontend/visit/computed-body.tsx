@@ -1,6 +1,6 @@
 import type { AnswerGiven } from '../model.gen';
 import type { Item, VisitView } from '../store';
-import { bandLines } from './answer';
+import { Bands } from './bands';
 import { sourceOf } from './links';
 
 /** A computed item: the value, where it comes from and where to measure it. There is nothing to type. */
@@ -9,7 +9,6 @@ export function ComputedBody(props: { readonly item: Item; readonly view: VisitV
   const source = sourceOf(item.from ?? '');
   const worked = view.result?.items.get(item.id);
   const value = worked?.state === 'answered' ? worked.shown : null;
-  const band = value === null ? 0 : Number(worked?.band ?? 0);
   return (
     <div class="computed">
       <p class="computed-value">
@@ -17,13 +16,7 @@ export function ComputedBody(props: { readonly item: Item; readonly view: VisitV
         <output>{value ?? 'not measured yet'}</output>
       </p>
       <p class="field-hint">{source.words} It is never typed.</p>
-      <ol class="bands">
-        {bandLines(item).map((line, index) => (
-          <li key={line} class={index + 1 === band ? 'band band-on' : 'band'}>
-            {line}{index + 1 === band ? <strong> ← this one</strong> : null}
-          </li>
-        ))}
-      </ol>
+      <Bands item={item} view={view} saved />
       <a class="link-row" href={source.href(view.visit.id)}>{source.link}</a>
     </div>
   );

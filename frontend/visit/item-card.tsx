@@ -28,7 +28,8 @@ function useAnswer(props: CardProps) {
   const heads = headsOf(view.visit, item.id);
   const [pending, setPending] = useState<{ readonly given: AnswerGiven; readonly over: string } | null>(null);
   const over = heads.map((head) => head.ref).join(' ');
-  const shown = pending !== null && pending.over === over ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
+  const saving = pending !== null && pending.over === over;
+  const shown = saving ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
   const give: Give = (given) => {
     setPending({ given, over });
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
@@ -38,7 +39,7 @@ function useAnswer(props: CardProps) {
         else setPending(null);
       });
   };
-  return { heads, shown, give, saver };
+  return { heads, shown, give, saver, saving };
 }
 
 function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
@@ -88,7 +89,7 @@ export function ItemCard(props: CardProps) {
     heading.current?.scrollIntoView({ block: 'start' });
     heading.current?.focus({ preventScroll: true });
   }, [props.focused]);
-  const { heads, shown, give, saver } = useAnswer(props);
+  const { heads, shown, give, saver, saving } = useAnswer(props);
   const open = isOpen(view.visit);
   return (
     <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
@@ -100,7 +101,7 @@ export function ItemCard(props: CardProps) {
       {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} saver={saver} /> : null}
       {item.from !== undefined
         ? <ComputedBody item={item} view={view} shown={shown} />
-        : <AnswerBody item={item} view={view} shown={shown} give={give} open={open} />}
+        : <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />}
       <Raised item={item.id} view={view} />
       <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
         <WhyAndWhat item={item} />

@@ -1,6 +1,7 @@
 import type { SetupChosen } from '../model.gen';
 import { readNumber } from '../parts/pad-text';
-import { fromGramForce, toGramForce, unitDecimals, type ForceUnit } from '../measure/units';
+import type { Judge } from '../measure/judge';
+import { unitDecimals, type ForceUnit } from '../measure/units';
 
 /** The control, site and place as they are being typed. Forces are in the visit's unit. */
 export interface SetupForm {
@@ -19,80 +20,101 @@ export interface SetupForm {
 
 export const directions = ['forward', 'reverse', 'left', 'right'] as const;
 
-/** A control class by kind. Figures are common practice, no source; the actual control goes before them. */
+/** A control class by kind. What it usually asks for is in the engine's limits. */
 export interface ClassFacts {
   readonly id: string;
   readonly label: string;
   readonly text: string;
-  readonly operateGf?: number;
-  readonly travelMm?: number;
 }
 
 export const classes: readonly ClassFacts[] = [
-  { id: 'standard', label: 'Standard stick', text: 'About 250 gf and 28 mm. Hand; rugged.', operateGf: 250, travelMm: 28 },
-  { id: 'small', label: 'Small stick', text: 'About 50 gf; read the travel off the control. Chin, weak hand, foot.', operateGf: 50 },
-  { id: 'very-light', label: 'Very light stick', text: 'About 10 gf and as little as 3 mm. Finger, thumb.', operateGf: 10, travelMm: 3 },
+  { id: 'standard', label: 'Standard stick', text: 'Hand; rugged.' },
+  { id: 'small', label: 'Small stick', text: 'Read the travel off the control. Chin, weak hand, foot.' },
+  { id: 'very-light', label: 'Very light stick', text: 'Finger, thumb.' },
   { id: 'force-sensing', label: 'Force-sensing stick', text: 'Hardly moves; the force is set.' },
   { id: 'switched', label: 'Switches or head pads', text: 'One to four switches, also without touch. Not graded.' },
   { id: 'breath', label: 'Breath control', text: 'Worked by sipping and puffing.' },
   { id: 'scanning', label: 'One switch with scanning', text: 'Slow; stopping must be certain.' },
-  { id: 'attendant', label: 'Attendant control', text: 'A helper drives. About 250 gf or more.', operateGf: 250, travelMm: 28 },
+  { id: 'attendant', label: 'Attendant control', text: 'A helper drives. Often as heavy as a standard stick, or heavier.' },
   { id: 'non-contact', label: 'Control without touch', text: 'Head, tongue or eye.' },
 ];
 
-function shown(gramForce: number | undefined, unit: ForceUnit): string {
-  return gramForce === undefined || gramForce === 0 ? '' : String(fromGramForce(gramForce, unit));
+/** What a class usually asks for, as the form shows it; common practice, no source. */
+export interface Usual {
+  readonly operate: string;
+  readonly travel: string;
+}
+
+/** Figures of the form in the visit's unit, worked out before it opens. */
+export interface SetupFigures {
+  readonly start: string;
+  readonly operate: string;
+  readonly switchPress: string;
+  /** By class id; a class without usual figures is missing. */
+  readonly usual: ReadonlyMap<string, Usual>;
+}
+
+function typed(value: number | undefined, decimals: number): string {
+  return value === undefined || value === 0 ? '' : String(Number(value.toFixed(decimals)));
+}
+
+/** Turns what was saved and what classes usually ask for into the visit's unit. */
+export async function figuresFor(setup: SetupChosen | undefined, unit: ForceUnit, limits: ReadonlyMap<string, number>, convert: Judge['convert']): Promise<SetupFigures> {
+  const known = classes.filter((one) => limits.has(`class-${one.id}-force`));
+  const usualForces = known.map((one) => limits.get(`class-${one.id}-force`) ?? 0);
+  const saved = [setup?.start_gf ?? 0, setup?.operate_gf ?? 0, setup?.switch_press_gf ?? 0];
+  const [start, operate, press, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
+  const shown = (value: number | undefined) => typed(value, unitDecimals(unit));
+  const usual = known.map((one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const);
+  return { start: shown(start), operate: shown(operate), switchPress: shown(press), usual: new Map(usual) };
+}
+
+/** A class with its usual figures, for the list. */
+export function classText(one: ClassFacts, figures: SetupFigures, unit: ForceUnit): string {
+  const usual = figures.usual.get(one.id);
+  if (usual === undefined) return one.text;
+  return `About ${usual.operate} ${unit}${usual.travel === '' ? '' : ` and ${usual.travel} mm`}. ${one.text}`;
 }
 
 /** The form of what was chosen last, or an empty one. */
-export function formOf(setup: SetupChosen | undefined, unit: ForceUnit): SetupForm {
+export function formOf(setup: SetupChosen | undefined, figures: SetupFigures): SetupForm {
   return {
     class: setup?.class ?? '',
     control: setup?.control ?? '',
     site: setup?.site ?? '',
-    start: shown(setup?.start_gf, unit),
-    operate: shown(setup?.operate_gf, unit),
+    start: figures.start,
+    operate: figures.operate,
     travel: setup === undefined || setup.travel_mm === 0 ? '' : String(setup.travel_mm),
     throw: Object.fromEntries(directions.map((direction) => [direction, String(setup?.throw?.[direction] ?? 100)])),
     needed: setup?.needed ?? directions,
-    switchPress: shown(setup?.switch_press_gf, unit),
+    switchPress: figures.switchPress,
     place: setup?.place ?? '',
     window: setup?.window ?? '',
   };
 }
 
 /** Chooses a class; its usual figures fill fields that are still empty or held another class's figures. */
-export function chooseClass(form: SetupForm, id: string, unit: ForceUnit): SetupForm {
-  const before = classes.find((one) => one.id === form.class);
-  const next = classes.find((one) => one.id === id);
-  const free = (text: string, usual: string) => text === '' || text === usual;
-  return {
-    ...form,
-    class: id,
-    operate: free(form.operate, shown(before?.operateGf, unit)) ? shown(next?.operateGf, unit) : form.operate,
-    travel: free(form.travel, String(before?.travelMm ?? '')) ? String(next?.travelMm ?? '') : form.travel,
-  };
+export function chooseClass(form: SetupForm, id: string, usual: SetupFigures['usual']): SetupForm {
+  const before = usual.get(form.class);
+  const next = usual.get(id);
+  const fill = (field: 'operate' | 'travel') => (form[field] === '' || form[field] === before?.[field] ? next?.[field] ?? '' : form[field]);
+  return { ...form, class: id, operate: fill('operate'), travel: fill('travel') };
 }
 
 export type SetupErrors = Readonly<Partial<Record<keyof SetupForm, string>>>;
 
-const mostForce = 10_000;
-const mostSwitch = 2_000;
-const mostTravel = 150;
+type NumberField = 'start' | 'operate' | 'switchPress' | 'travel';
 
-interface NumberRule {
-  readonly decimals: number;
-  readonly most: number;
-  readonly unit: string;
-}
+const measuredAs: Readonly<Record<NumberField, string>> = { start: 'force', operate: 'force', switchPress: 'switch-press', travel: 'travel' };
 
-/** A number that may stay blank, which is 0: not known, or none. */
-function readOpen(text: string, rule: NumberRule): { readonly value: number; readonly error?: string } {
-  const read = readNumber(text, rule.decimals);
+/** A number that may stay blank, which is 0: not known, or none. The engine says what is possible. */
+async function readOpen(form: SetupForm, field: NumberField, unit: ForceUnit, ask: Judge): Promise<{ readonly value: number; readonly error?: string }> {
+  const read = readNumber(form[field], field === 'travel' ? 1 : unitDecimals(unit));
   if (read.kind === 'blank') return { value: 0 };
   if (read.kind === 'wrong') return { value: 0, error: read.message };
-  if (read.value > rule.most) return { value: 0, error: `Expected 0 to ${rule.most} ${rule.unit}, got ${read.value}.` };
-  return { value: read.value };
+  if (form.site === '') return { value: read.value };
+  const judged = await ask.plausible(measuredAs[field], form.site, read.value, field === 'travel' ? 'mm' : unit);
+  return judged.kind === 'refuse' ? { value: 0, error: judged.sentence } : { value: read.value };
 }
 
 function throwsOf(form: SetupForm): Record<string, number> {
@@ -100,12 +122,10 @@ function throwsOf(form: SetupForm): Record<string, number> {
 }
 
 /** What is to be saved, or what is wrong, field by field. */
-export function readSetup(form: SetupForm, unit: ForceUnit): { readonly setup: SetupChosen } | { readonly errors: SetupErrors } {
-  const force = (most: number): NumberRule => ({ decimals: unitDecimals(unit), most: fromGramForce(most, unit), unit });
-  const start = readOpen(form.start, force(mostForce));
-  const operate = readOpen(form.operate, force(mostForce));
-  const press = readOpen(form.switchPress, force(mostSwitch));
-  const travel = readOpen(form.travel, { decimals: 1, most: mostTravel, unit: 'mm' });
+export async function readSetup(form: SetupForm, unit: ForceUnit, ask: Judge): Promise<{ readonly setup: SetupChosen } | { readonly errors: SetupErrors }> {
+  const [start, operate, press, travel] = await Promise.all([
+    readOpen(form, 'start', unit, ask), readOpen(form, 'operate', unit, ask), readOpen(form, 'switchPress', unit, ask), readOpen(form, 'travel', unit, ask),
+  ]);
   const errors: Record<string, string> = {};
   if (form.class === '') errors.class = 'Expected one kind of control, got none.';
   if (form.site === '') errors.site = 'Expected a body site, got none.';
@@ -118,6 +138,7 @@ export function readSetup(form: SetupForm, unit: ForceUnit): { readonly setup: S
     errors.start = `Expected at most the force for full command, ${operate.value} ${unit}, got ${start.value}.`;
   }
   if (Object.keys(errors).length > 0) return { errors };
+  const [startGf = 0, operateGf = 0, pressGf = 0] = await ask.convert([start.value, operate.value, press.value], unit, 'gf');
   const throws = throwsOf(form);
   const text = (value: string) => value.trim();
   return {
@@ -125,12 +146,12 @@ export function readSetup(form: SetupForm, unit: ForceUnit): { readonly setup: S
       class: form.class,
       ...(text(form.control) === '' ? {} : { control: text(form.control) }),
       site: form.site,
-      start_gf: toGramForce(start.value, unit),
-      operate_gf: toGramForce(operate.value, unit),
+      start_gf: startGf,
+      operate_gf: operateGf,
       travel_mm: travel.value,
       ...(Object.keys(throws).length === 0 ? {} : { throw: throws }),
       needed: directions.filter((direction) => form.needed.includes(direction)),
-      ...(press.value === 0 ? {} : { switch_press_gf: toGramForce(press.value, unit) }),
+      ...(pressGf === 0 ? {} : { switch_press_gf: pressGf }),
       ...(text(form.place) === '' ? {} : { place: text(form.place) }),
       ...(text(form.window) === '' ? {} : { window: text(form.window) }),
     },

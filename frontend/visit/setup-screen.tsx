@@ -1,12 +1,13 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Banner, Button, CheckField, ChoiceRows, More, SavedLine, SelectField, TextField, useSave } from '../parts';
-import type { VisitView } from '../store';
+import { convertForces, plausible, type VisitView } from '../store';
 import { SitePicker } from '../measure/site-picker';
 import { siteWords } from '../measure/sites';
 import { forceUnit } from '../measure/units';
+import { useLimits } from '../measure/use-engine';
 import { VisitFrame, Ways } from './frame';
 import { links } from './links';
-import { chooseClass, classes, directions, formOf, readSetup, type SetupErrors, type SetupForm } from './setup-form';
+import { chooseClass, classes, classText, directions, figuresFor, formOf, readSetup, type SetupErrors, type SetupFigures, type SetupForm } from './setup-form';
 import { isOpen, mayWrite, roleIn, writeVisit } from './writer';
 
 const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));
@@ -54,10 +55,25 @@ function FigureFields(props: { readonly form: SetupForm; readonly errors: SetupE
   );
 }
 
-function SetupEditor(props: { readonly view: VisitView }) {
+/** Opens the form when the engine has put what is known into the visit's unit. */
+function SetupOpening(props: { readonly view: VisitView }) {
+  const { visit } = props.view;
+  const limits = useLimits();
+  const [figures, setFigures] = useState<SetupFigures | null>(null);
+  const [failed, setFailed] = useState(false);
+  useEffect(() => {
+    if (limits === null || figures !== null) return;
+    figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces).then(setFigures, () => setFailed(true));
+  }, [limits]);
+  if (failed) return <Banner tone="caution" live>The engine did not start, so forces cannot be put into {visit.unit}. Reload the page.</Banner>;
+  return figures === null ? <p role="status">Opening the form…</p> : <SetupEditor view={props.view} figures={figures} />;
+}
+
+function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures }) {
+  const { figures } = props;
   const visit = props.view.visit;
   const unit = forceUnit(visit.unit);
-  const [form, setForm] = useState(() => formOf(visit.setup, unit));
+  const [form, setForm] = useState(() => formOf(visit.setup, figures));
   const [errors, setErrors] = useState<SetupErrors>({});
   const [changed, setChanged] = useState(false);
   const saver = useSave();
@@ -67,7 +83,7 @@ function SetupEditor(props: { readonly view: VisitView }) {
     setChanged(true);
   };
   const save = async () => {
-    const read = readSetup(form, unit);
+    const read = await readSetup(form, unit, { plausible, convert: convertForces }).catch(() => ({ errors: { class: 'The engine did not answer; nothing was saved. Reload the page and try again.' } }));
     setErrors('errors' in read ? read.errors : {});
     if ('errors' in read) return;
     const done = await saver.save('control and place', () => writeVisit(visit, 'setup-chosen', read.setup));
@@ -88,9 +104,9 @@ function SetupEditor(props: { readonly view: VisitView }) {
     >
       <ChoiceRows
         legend="Kind of control" value={form.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: one.text }))}
+        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, figures, unit) }))}
         onChange={(id) => {
-          setForm((now) => chooseClass(now, id, unit));
+          setForm((now) => chooseClass(now, id, figures.usual));
           setChanged(true);
         }}
       />
@@ -128,7 +144,7 @@ export function SetupScreen(props: { readonly id: string }) {
         return (
           <>
             <p>The level of this visit is for this control, at this site, in this place. A change is a new entry; the last one counts.</p>
-            {may && isOpen(view.visit) ? <SetupEditor view={view} /> : (
+            {may && isOpen(view.visit) ? <SetupOpening view={view} /> : (
               <>
                 <SetupWords view={view} />
                 {may ? null : <Banner tone="note">A clinician chooses control and place.</Banner>}

@@ -1,4 +1,4 @@
-import type { Answer, Given, Override, Reading, Run, Setup, Visit } from '../model.gen';
+import type { Answer, Given, Override, Reading, RunTimed, Setup, Visit } from '../model.gen';
 
 /**
  * A visit as the engine reads it: one statement a line, TAB between fields, no
@@ -82,7 +82,8 @@ function readingLine(reading: Reading): string {
   );
 }
 
-function runLine(run: Run): string {
+/** One run as the engine reads it. */
+export function runLine(run: RunTimed): string {
   const counts = [run.seconds, run.metres, run.things, run.people, run.prompts, run.rescues, run.unmeant, run.presses];
   return line('run', run.place, run.state, ...counts.map(shortest));
 }

@@ -10,6 +10,9 @@ interface DoorsillEngine {
   readonly score: (visit: Uint8Array) => Uint8Array | string;
   readonly plausible: (what: string, site: string, value: number, unit: string) => string;
   readonly thresholds: () => string;
+  readonly repeats: (series: string) => string;
+  readonly run: (line: string) => string;
+  readonly convert: (forces: string) => string;
 }
 
 interface GoRuntime {
@@ -58,11 +61,21 @@ function score(engine: DoorsillEngine, ask: Extract<EngineAsk, { op: 'score' }>)
   return new TextDecoder().decode(result);
 }
 
+/** These answer in text whatever happens: "error", TAB and a sentence. */
+function measuring(engine: DoorsillEngine, op: 'repeats' | 'run' | 'convert', text: string): string {
+  const answered = engine[op](text);
+  if (answered.startsWith('error\t')) throw new Error(answered.slice('error\t'.length));
+  return answered;
+}
+
 async function answer(ask: EngineAsk): Promise<string> {
   const engine = await running();
   switch (ask.op) {
     case 'score': return score(engine, ask);
     case 'plausible': return engine.plausible(ask.what, ask.site, ask.value, ask.unit);
+    case 'repeats':
+    case 'run':
+    case 'convert': return measuring(engine, ask.op, ask.text);
     case 'thresholds': return engine.thresholds();
   }
 }
