@@ -7,7 +7,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-ts check-browser bench tools-cc tools-chromium clean
+.PHONY: run test bundle build types check-go check-ts check-browser screens bench tools-cc tools-chromium clean
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
@@ -47,6 +47,10 @@ check-ts: node_modules/.package-lock.json
 
 check-browser: tools-chromium build
 	node frontend/browsertest/run.mjs
+
+# Pictures of every screen at the three sizes, to be looked at by a person.
+screens: tools-chromium build
+	node frontend/browsertest/screens.mjs
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...

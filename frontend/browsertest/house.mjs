@@ -11,6 +11,12 @@ import { chromium } from 'playwright-core';
 const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
 const chromiumPath = process.env.CHROMIUM ?? '/usr/bin/chromium';
 
+/** Browsers that a failed test left open; closed when the test file ends. */
+const open = /** @type {Set<import('playwright-core').BrowserContext>} */ (new Set());
+
+/** Closes every browser that is still open. */
+export const closeAll = () => Promise.all([...open].map((context) => context.close()));
+
 /** The three sizes that every screen is looked at in. */
 export const sizes = {
   tablet: { width: 1280, height: 800 },
@@ -83,8 +89,9 @@ export async function openBrowser(profile, options = {}) {
   const page = context.pages()[0] ?? (await context.newPage());
   const problems = /** @type {string[]} */ ([]);
   page.on('pageerror', (error) => problems.push(`page error: ${error.message}`));
+  open.add(context);
   return { context, page, problems, close: () => context.close() };
 }
 
 /** @param {string} folder */
-export const remove = (folder) => rm(folder, { recursive: true, force: true });
+export const remove = (folder) => rm(folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });

@@ -51,7 +51,7 @@ function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definiti
           return (
             <li key={head.ref} class="choice-head">
               <p>{sentenceOf(head, words)}</p>
-              {may && isOpen(visit) ? <Button label={`Keep: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>Keep this one</Button> : null}
+              {may && isOpen(visit) ? <Button label={`Keep this one: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>Keep this one</Button> : null}
             </li>
           );
         })}

@@ -1,6 +1,6 @@
 /**
  * The clocks that run on the screen right now. A clock signs in while its
- * screen is open, so that "Pause visit" can stop it from anywhere.
+ * screen is open, so that "Take a break" can stop it from anywhere.
  */
 const stops = new Set<() => void>();
 

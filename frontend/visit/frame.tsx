@@ -69,7 +69,7 @@ function PauseVisit(props: { readonly title: string }) {
           setAt(new Date().toISOString());
         }}
       >
-        Pause visit
+        Take a break
       </Button>
       <Dialog
         title="The visit is paused"

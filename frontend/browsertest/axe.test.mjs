@@ -1,0 +1,67 @@
+// @ts-check
+// Axe looks at every screen in the three sizes; so do two checks of our own:
+// nothing to touch is smaller than 44 px, and no screen scrolls sideways.
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
+import { clinicianPlaces, deskPlaces } from './places.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  profiles.push(await scratch('axe'), await scratch('axe'));
+});
+after(async () => {
+  await closeAll();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** What axe finds serious or critical. @param {Page} page @returns {Promise<string[]>} */
+const serious = (page) => page.evaluate(async () => {
+  // @ts-expect-error axe is put on the page below.
+  const { violations } = await window.axe.run(document, { resultTypes: ['violations'] });
+  return violations
+    .filter((/** @type {{ impact: string }} */ v) => v.impact === 'serious' || v.impact === 'critical')
+    .map((/** @type {{ id: string, nodes: { html: string }[] }} */ v) => `${v.id}: ${v.nodes.map((n) => n.html).join(' ')}`);
+});
+
+/** What is too small to touch. @param {Page} page @returns {Promise<string[]>} */
+const small = (page) => page.evaluate(() => [...document.querySelectorAll('a[href], button, select, summary, input:not([type=radio]):not([type=checkbox]), label:has(input)')]
+  .filter((one) => one.checkVisibility())
+  .map((one) => ({ one, box: one.getBoundingClientRect() }))
+  .filter(({ box }) => box.height > 0 && box.height < 43.5)
+  .map(({ one, box }) => `${Math.round(box.height)} px: ${one.outerHTML.slice(0, 120)}`));
+
+/** @param {readonly import('./places.mjs').Place[]} places @param {string} profile */
+async function look(places, profile) {
+  const { context, page, problems } = await openBrowser(profile);
+  const found = /** @type {string[]} */ ([]);
+  for (const place of places) {
+    await place.go(page);
+    // The page's own policy forbids foreign scripts, so the debugger brings it.
+    await page.evaluate(axe);
+    for (const [size, box] of Object.entries(sizes)) {
+      await page.setViewportSize(box);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      const lines = [...await serious(page), ...await small(page), ...(wide > 0 ? [`scrolls sideways by ${wide} px`] : [])];
+      found.push(...lines.map((line) => `${place.name}, ${size}: ${line}`));
+    }
+    await page.setViewportSize(sizes.tablet);
+  }
+  await context.close();
+  assert.deepEqual([...found, ...problems], []);
+}
+
+test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(server.url), profiles[0] ?? ''));
+test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(server.url), profiles[1] ?? ''));

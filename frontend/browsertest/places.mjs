@@ -1,0 +1,69 @@
+// @ts-check
+// Every screen there is, and how to get to it: for looking and for axe.
+import { follow, signIn, tile } from './hand.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+/** @typedef {{ name: string, go: (page: Page) => Promise<void> }} Place */
+
+/** @param {string} path a path within the app, followed without loading the page anew */
+const path = (path) => async (/** @type {Page} */ page) => {
+  await page.evaluate((to) => {
+    history.pushState(null, '', to);
+    dispatchEvent(new PopStateEvent('popstate'));
+  }, path);
+  await page.waitForFunction((to) => location.pathname + location.search === to, path);
+};
+
+/** @param {string} heading @param {(page: Page) => Promise<void>} go */
+const until = (heading, go) => async (/** @type {Page} */ page) => {
+  await go(page);
+  await page.getByRole('heading', { level: 1, name: heading }).waitFor();
+  await page.waitForFunction(() => !/Opening|Fetching|Loading/.test(document.querySelector('main')?.innerText ?? ''));
+};
+
+/**
+ * The screens of a clinician, in an order that works.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function clinicianPlaces(url) {
+  const inVisit = (/** @type {string} */ rest) => async (/** @type {Page} */ page) => path(`${await visitPath(page)}${rest}`)(page);
+  return [
+    { name: 'sign-in', go: async (page) => { await page.goto(url); await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor(); } },
+    { name: 'today', go: async (page) => { await signIn(page, url, 'marit'); await page.getByRole('link', { name: 'Heath Ellery' }).waitFor(); } },
+    { name: 'client-new', go: until('New client', path('/clients/new')) },
+    { name: 'client', go: async (page) => { await path('/')(page); await follow(page, 'Heath Ellery'); await page.getByRole('heading', { level: 1, name: 'Heath Ellery' }).waitFor(); } },
+    { name: 'visit-start', go: until('Start a visit', async (page) => { await path(`${new URL(page.url()).pathname}/visit`)(page); }) },
+    { name: 'visit-map', go: until('Visit map', async (page) => { await page.goBack(); await follow(page, /visit map|go on|open visit/i); }) },
+    { name: 'part-positioning', go: async (page) => { await tile(page, 'Positioning'); } },
+    ...['ctl', 'saf', 'per', 'ind', 'hom'].map((code) => ({ name: `part-${code}`, go: inVisit(`/part/${code}`) })),
+    ...['force', 'travel', 'release', 'hold', 'unintended', 'switch'].map((what) => ({ name: `measure-${what}`, go: inVisit(`/measure/${what}`) })),
+    ...['trial', 'setup', 'notes', 'missing', 'level', 'sign'].map((name) => ({ name, go: inVisit(`/${name}`) })),
+    { name: 'sync', go: path('/sync') },
+    { name: 'about', go: path('/about') },
+    { name: 'account', go: path('/people') },
+  ];
+}
+
+/** @param {Page} page */
+async function visitPath(page) {
+  const found = /^\/visits\/[^/]+/.exec(new URL(page.url()).pathname);
+  if (!found) throw new Error(`${page.url()} is not within a visit`);
+  return found[0];
+}
+
+/**
+ * The screens of a lead and of an administrator.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function deskPlaces(url) {
+  return [
+    { name: 'caseload', go: async (page) => { await signIn(page, url, 'ilse'); await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
+    { name: 'caseload-client', go: async (page) => { await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },
+    { name: 'caseload-result', go: async (page) => { await page.locator('main a[href*="&visit="]').first().click(); await page.getByRole('heading', { name: /STOP|level/i }).first().waitFor(); } },
+    { name: 'set-aside', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('tab', { name: /Set aside/ }).click(); } },
+    { name: 'tablets', go: async (page) => { await page.getByRole('tab', { name: /Tablets/ }).click(); await page.getByText('invented tablet').first().waitFor(); } },
+    { name: 'people', go: async (page) => { await page.getByRole('button', { name: 'Sign out' }).click(); await signIn(page, url, 'perrin'); await page.getByText('Marit Ashgrove').first().waitFor(); } },
+  ];
+}

@@ -1,0 +1,69 @@
+// @ts-check
+// Two people answer one item of one visit apart, with no network between them.
+// Both answers are kept, the more cautious one counts, and somebody chooses.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { follow, keptOffline, pick, signIn, syncNow } from './hand.mjs';
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  profiles.push(await scratch('marit'), await scratch('ilse'));
+});
+after(async () => {
+  await closeAll();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+const client = 'Thistle Mare';
+const item = 'On and off';
+
+test('two tablets answer one item apart', async () => {
+  const [marit, ilse] = await Promise.all(profiles.map((profile) => openBrowser(profile)));
+  assert.ok(marit && ilse);
+  for (const [tablet, name] of /** @type {const} */ ([[marit, 'marit'], [ilse, 'ilse']])) {
+    await signIn(tablet.page, server.url, name);
+    await tablet.page.getByRole('link', { name: client }).waitFor();
+    await keptOffline(tablet.page);
+    await follow(tablet.page, client);
+    await follow(tablet.page, 'Go on with the open visit');
+    await tablet.page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+  }
+
+  // The network goes for both; each answers what they saw.
+  await server.stop();
+  await pick(marit.page, 'Switches and mounting', item, '4');
+  await pick(ilse.page, 'Switches and mounting', item, '1');
+
+  // It comes back; both send, then both fetch what the other sent.
+  server = await server.again();
+  for (const tablet of [marit, ilse, marit]) await syncNow(tablet.page);
+
+  // Both see that a choice is needed, with both answers in words.
+  const conflict = marit.page.getByRole('article').filter({ has: marit.page.getByRole('heading', { name: item }) });
+  await conflict.getByText(/needs your choice/i).first().waitFor();
+  await conflict.getByText(/Alone/).first().waitFor();
+  await conflict.getByText(/With hands/).first().waitFor();
+  const visit = new URL(marit.page.url()).pathname.split('/')[2] ?? '';
+  const read = async () => (await (await marit.page.request.get(`${server.url}/api/v1/visits/${visit}`)).json());
+  const apart = await read();
+  const heads = apart.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads;
+  assert.deepEqual(heads.map((/** @type {{ level: string }} */ h) => h.level).sort(), ['1', '4'], 'both answers are in the record');
+  assert.match(apart.result.text, /^item\tmnt-power\tanswered\t[^\t]*\t1\t/m, 'until somebody chooses, the more cautious one counts');
+
+  // One of them chooses; the other tablet learns it.
+  await conflict.getByRole('button', { name: /^Keep this one/ }).first().click();
+  await conflict.getByText(/needs your choice/i).first().waitFor({ state: 'detached' });
+  await syncNow(marit.page);
+  const settled = await read();
+  assert.equal(settled.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads.length, 1);
+  await syncNow(ilse.page);
+  await ilse.page.getByRole('article').filter({ has: ilse.page.getByRole('heading', { name: item }) }).getByText('Answered').first().waitFor();
+  assert.deepEqual([...marit.problems, ...ilse.problems], []);
+});
