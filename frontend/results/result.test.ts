@@ -70,6 +70,57 @@ test('costs, steps up, override and notes', () => {
   assert.deepEqual(r.notes, ['A tab\tinside stays.']);
 });
 
+test('every control at every site has its verdict, place in the order and reasons', () => {
+  const r = parseResult(resultOf(
+    'verdict\tkit-a\tchin\tfeasible\tnot feasible\t1\tmain\tThe least sensitive one.',
+    'verdict\tclass:standard\tchin\tnot measured\tnot measured\t-\t-\tNot enough measured.',
+    'why\tkit-a\tchin\trough-head\toutdoors\tnot feasible\tToo light for rough ground.\tA heavier control.',
+    'why\tkit-a\tchin\tforce\tboth\tfeasible\tReserve 4.1.\t-',
+    'window\trested\tfeasible\tFeasible while rested.',
+    'window\ttired\tmarginal\tReserve 2.4 when tired.',
+  ));
+  assert.deepEqual(r.verdicts.map((v) => [v.control, v.indoors, v.outdoors, v.rank, v.role]), [
+    ['kit-a', 'feasible', 'not-feasible', 1, 'main'],
+    ['class:standard', 'unknown', 'unknown', null, null],
+  ]);
+  assert.deepEqual(r.whys.map((w) => [w.rule, w.where, w.verdict, w.change]), [
+    ['rough-head', 'outdoors', 'not-feasible', 'A heavier control.'],
+    ['force', 'both', 'feasible', ''],
+  ]);
+  assert.deepEqual(r.windows.map((w) => [w.state, w.verdict]), [['rested', 'feasible'], ['tired', 'marginal']]);
+});
+
+test('figures under a load belong to it and to nothing else', () => {
+  const r = parseResult(resultOf(
+    'figure\tusable\tchin\tforward\t120\tgf\tmeasured\t',
+    'load\tkit-a\tchin\tforward\t42\tAsks for 42 % of what is there.',
+    'figure\thold-time-low\tchin\tforward\t1.2\tmin\tassumed\tBorrowed from another body region.',
+    'load\tkit-b\tchin\tforward\t-\tNot measured.',
+    'basis\thold-time-low\tt = a f^b\tA published curve\tborrowed: shoulder',
+    'figure\tduty\tchin\t-\t30\t%\tmeasured\t',
+    'exposure\tchin\tOften and long.',
+    'recheck-by\t6\tLook again in six weeks.',
+  ));
+  assert.deepEqual(r.figures.map((f) => f.name), ['usable', 'duty']);
+  assert.deepEqual(r.loads.map((l) => [l.control, l.share, l.figures.map((f) => f.value)]), [['kit-a', 42, ['1.2']], ['kit-b', null, []]]);
+  assert.equal(r.bases.get('hold-time-low')?.status, 'borrowed: shoulder');
+  assert.deepEqual(r.exposures, [{ site: 'chin', sentence: 'Often and long.' }]);
+  assert.deepEqual(r.recheckBy, { weeks: 6, sentence: 'Look again in six weeks.' });
+});
+
+test('passages and what is due again', () => {
+  const r = parseResult(resultOf(
+    'passage\tp1\tdoes not fit\t-35\tShort by 35 mm.\tDriven straight.\t-',
+    'passage\tp2\tunknown\t-\tThe width was not measured.\t-\tADA 404.2.3; check your local code',
+    'due\tsaf-stopcall\tBraking was changed since.',
+  ));
+  assert.deepEqual(r.passages.map((p) => [p.fit, p.left, p.assumption, p.reference]), [
+    ['does-not-fit', -35, 'Driven straight.', ''],
+    ['unknown', null, '', 'ADA 404.2.3; check your local code'],
+  ]);
+  assert.deepEqual(r.due, [{ item: 'saf-stopcall', sentence: 'Braking was changed since.' }]);
+});
+
 test('kinds of a later engine are counted and skipped', () => {
   const r = parseResult(resultOf('forecast\tchin\t12', '__proto__\tx', 'constructor\ty'));
   assert.equal(r.unknown, 3);

@@ -113,6 +113,84 @@ export interface OverrideAnswer {
   readonly sentence: string;
 }
 
+/** The verdict on one control at one measured site. */
+export interface KitVerdict {
+  /** A packed control's id, or `class:` and the id of a generic class. */
+  readonly control: string;
+  readonly site: string;
+  readonly indoors: Verdict;
+  readonly outdoors: Verdict;
+  /** 1 is the first choice; null for what is not in the order of choice. */
+  readonly rank: number | null;
+  readonly role: 'main' | 'fallback' | null;
+  readonly sentence: string;
+}
+
+/** What one rule says of one control at one site. */
+export interface Why extends Reason {
+  readonly control: string;
+  readonly site: string;
+  readonly where: 'indoors' | 'outdoors' | 'both';
+}
+
+/** The verdict of one state, when rested and tired give different ones. */
+export interface WindowVerdict {
+  readonly state: 'rested' | 'tired';
+  readonly verdict: Verdict;
+  readonly sentence: string;
+}
+
+/** How much of a direction's strength a control asks for. */
+export interface Load {
+  readonly control: string;
+  readonly site: string;
+  readonly direction: string;
+  /** Percent of the usable force, or null when that was not measured. */
+  readonly share: number | null;
+  readonly sentence: string;
+  /** Holding times and limits that go with it. */
+  readonly figures: readonly Figure[];
+}
+
+/** How a figure is worked out and what it rests on. */
+export interface Basis {
+  readonly figure: string;
+  readonly formula: string;
+  readonly source: string;
+  /** Says "borrowed" where the source measured something else. */
+  readonly status: string;
+}
+
+export interface Exposure {
+  readonly site: string;
+  readonly sentence: string;
+}
+
+export interface RecheckBy {
+  readonly weeks: number | null;
+  readonly sentence: string;
+}
+
+export type PassageFit = 'fits' | 'tight' | 'does-not-fit' | 'unknown';
+
+/** Whether the chair gets through one place. */
+export interface Passage {
+  readonly place: string;
+  readonly fit: PassageFit;
+  /** Millimetres left over at the tightest point, below 0 when short; null when not known. */
+  readonly left: number | null;
+  readonly sentence: string;
+  readonly assumption: string;
+  /** The reference with its section, or empty. */
+  readonly reference: string;
+}
+
+/** An item that a change of settings made due again. */
+export interface Due {
+  readonly item: string;
+  readonly sentence: string;
+}
+
 export interface ResultView {
   readonly engine: string;
   readonly rules: string;
@@ -132,6 +210,17 @@ export interface ResultView {
   readonly missing: readonly Missing[];
   readonly override: OverrideAnswer | null;
   readonly notes: readonly string[];
+  readonly verdicts: readonly KitVerdict[];
+  /** Worst first within a control and site. */
+  readonly whys: readonly Why[];
+  readonly windows: readonly WindowVerdict[];
+  readonly loads: readonly Load[];
+  /** By figure name. */
+  readonly bases: ReadonlyMap<string, Basis>;
+  readonly exposures: readonly Exposure[];
+  readonly recheckBy: RecheckBy | null;
+  readonly passages: readonly Passage[];
+  readonly due: readonly Due[];
   /** Lines of kinds that this program does not know. */
   readonly unknown: number;
 }
@@ -141,22 +230,13 @@ export class ResultError extends Error {
   override readonly name = 'ResultError';
 }
 
-type Writable<T> = { -readonly [K in keyof T]: T[K] };
+type Open<T> = T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : T extends readonly (infer E)[] ? E[] : T;
 
-interface Draft extends Writable<Omit<ResultView, 'gates' | 'effects' | 'domains' | 'costs' | 'items' | 'figures' | 'reasons' | 'classes' | 'up' | 'missing' | 'notes'>> {
+type Draft = { -readonly [K in keyof ResultView]: Open<ResultView[K]> } & {
   levelSeen: boolean;
-  gates: Gate[];
-  effects: RaisedEffect[];
-  domains: DomainScore[];
-  costs: Cost[];
-  items: Map<string, ItemResult>;
-  figures: Figure[];
-  reasons: Reason[];
-  classes: ClassVerdict[];
-  up: Step[];
-  missing: Missing[];
-  notes: string[];
-}
+  /** Where the figures of the load above go; null elsewhere. */
+  loadFigures: Figure[] | null;
+};
 
 type Reader = (into: Draft, f: Fields) => void;
 
@@ -205,7 +285,7 @@ const READERS: Readonly<Record<string, Reader>> = {
       needsChoice: f.flag(6),
     }),
   figure: (d, f) =>
-    void d.figures.push({
+    void (d.loadFigures ?? d.figures).push({
       name: f.text(0),
       site: f.text(1),
       direction: f.maybe(2),
@@ -225,6 +305,33 @@ const READERS: Readonly<Record<string, Reader>> = {
     d.override = { accepted: f.text(0) === 'accepted', level: f.level(1), sentence: f.rest(2) };
   },
   note: (d, f) => void d.notes.push(f.rest(0)),
+  verdict: (d, f) =>
+    void d.verdicts.push({
+      control: f.text(0), site: f.text(1), indoors: f.verdict(2), outdoors: f.verdict(3),
+      rank: f.number(4), role: oneOf(['main', 'fallback'] as const, f.text(5)), sentence: f.rest(6),
+    }),
+  why: (d, f) =>
+    void d.whys.push({
+      control: f.text(0), site: f.text(1), rule: f.text(2), where: oneOf(['indoors', 'outdoors'] as const, f.text(3)) ?? 'both',
+      verdict: f.verdict(4), sentence: f.text(5), change: dashless(f.rest(6)),
+    }),
+  window: (d, f) => void d.windows.push({ state: f.text(0) === 'tired' ? 'tired' : 'rested', verdict: f.verdict(1), sentence: f.rest(2) }),
+  load: (d, f) => {
+    const figures: Figure[] = [];
+    d.loads.push({ control: f.text(0), site: f.text(1), direction: f.text(2), share: f.number(3), sentence: f.rest(4), figures });
+    d.loadFigures = figures;
+  },
+  basis: (d, f) => void d.bases.set(f.text(0), { figure: f.text(0), formula: f.text(1), source: f.text(2), status: f.rest(3) }),
+  exposure: (d, f) => void d.exposures.push({ site: f.text(0), sentence: f.rest(1) }),
+  'recheck-by': (d, f) => {
+    d.recheckBy = { weeks: f.number(0), sentence: f.rest(1) };
+  },
+  passage: (d, f) =>
+    void d.passages.push({
+      place: f.text(0), fit: oneOf(['fits', 'tight', 'does-not-fit'] as const, hyphens(f.text(1))) ?? 'unknown', left: f.number(2),
+      sentence: f.text(3), assumption: dashless(f.text(4)), reference: dashless(f.rest(5)),
+    }),
+  due: (d, f) => void d.due.push({ item: f.text(0), sentence: f.rest(1) }),
 };
 
 /**
@@ -243,11 +350,12 @@ export function parseResult(text: string): ResultView {
   for (const line of lines.slice(1)) {
     const [name = '', ...rest] = line.split('\t');
     const read = Object.hasOwn(READERS, name) ? READERS[name] : undefined;
+    if (name !== 'figure') draft.loadFigures = null;
     if (read) read(draft, fieldsOf(rest));
     else draft.unknown++;
   }
-  if (!draft.levelSeen) throw new ResultError('expected a line that states the level, got none');
-  const { levelSeen: _, ...view } = draft;
+  const { levelSeen, loadFigures: _, ...view } = draft;
+  if (!levelSeen) throw new ResultError('expected a line that states the level, got none');
   return view;
 }
 
@@ -265,7 +373,9 @@ function emptyDraft(engine: string, rules: string): Draft {
   return {
     engine, rules, level: 'pause', interim: false, sentence: '', levelSeen: false,
     gates: [], effects: [], domains: [], costs: [], items: new Map(), figures: [],
-    control: null, reasons: [], classes: [], up: [], missing: [], override: null, notes: [], unknown: 0,
+    control: null, reasons: [], classes: [], up: [], missing: [], override: null, notes: [],
+    verdicts: [], whys: [], windows: [], loads: [], loadFigures: null, bases: new Map(), exposures: [], recheckBy: null, passages: [], due: [],
+    unknown: 0,
   };
 }
 
@@ -293,8 +403,19 @@ function levelOf(id: string): LevelId {
 }
 
 function verdictOf(word: string): Verdict {
-  const plain = word.replace(' ', '-');
-  return plain === 'feasible' || plain === 'marginal' || plain === 'not-feasible' ? plain : 'unknown';
+  return oneOf(['feasible', 'marginal', 'not-feasible'] as const, hyphens(word)) ?? 'unknown';
+}
+
+function oneOf<T extends string>(known: readonly T[], word: string): T | null {
+  return known.find((one) => one === word) ?? null;
+}
+
+function hyphens(words: string): string {
+  return words.replaceAll(' ', '-');
+}
+
+function dashless(text: string): string {
+  return text === '-' ? '' : text;
 }
 
 function basisOf(word: string): Figure['basis'] {
