@@ -1,0 +1,79 @@
+// Package advice says which driver settings to try for an observed problem:
+// which key, which way, by how much at a time, and what must be tested again
+// after it. All of it is common practice without a source; the steps are a
+// proposal, and each maker's manual decides. Pure: text in, text out.
+package advice
+
+import "strings"
+
+// Basis is the status of everything here, to be shown beside it.
+const Basis = "Common practice, no source. The size of a step is a proposal, not validated; the maker's manual decides."
+
+// Ways to change a key.
+const (
+	Up   = "up"
+	Down = "down"
+	// Set is for keys that are switched or turned to a value.
+	Set = "set"
+)
+
+// Change is one key to try.
+type Change struct {
+	// Key is a neutral setting key, Way one of Up, Down and Set.
+	Key, Way string
+	// Step is how much at a time, with its unit.
+	Step string
+	// Sentence says why, and what to watch.
+	Sentence string
+}
+
+// For lists the changes to try for a problem, the likeliest first. An unknown
+// problem has none.
+func For(problem string) []Change {
+	for _, row := range table() {
+		if row.problem == problem {
+			return row.changes
+		}
+	}
+	return nil
+}
+
+// Retests are what a change of a key makes due again: the timed letting go and
+// the stop-call item for damping, dead zone, braking and speed, nothing for
+// other keys.
+func Retests(key string) []string {
+	switch key {
+	case "tremor_damping", "dead_zone", "decel", "turn_decel", "fwd_speed_max", "rev_speed_max", "turn_speed":
+		return []string{"release", "saf-stopcall"}
+	}
+	return nil
+}
+
+// Advice is For as text, fields parted by TAB: first a line "basis" with Basis,
+// then a line a change: key, way, step, sentence, and the re-tests that become
+// due parted by a comma, or "-". An unknown problem gives "error", TAB and a
+// sentence.
+func Advice(problem string) string {
+	changes := For(problem)
+	if changes == nil {
+		return "error\tNo advice for “" + strings.Map(printable, problem) + "”: expected an observed problem such as overshoots-turns or long-stop."
+	}
+	var out strings.Builder
+	out.WriteString("basis\t" + Basis + "\n")
+	for _, c := range changes {
+		due := strings.Join(Retests(c.Key), ",")
+		if due == "" {
+			due = "-"
+		}
+		out.WriteString(strings.Join([]string{c.Key, c.Way, c.Step, c.Sentence, due}, "\t") + "\n")
+	}
+	return out.String()
+}
+
+// printable keeps a line one line, whatever was asked.
+func printable(r rune) rune {
+	if r < ' ' {
+		return '?'
+	}
+	return r
+}
