@@ -10,6 +10,7 @@
 //	thresholds(): string                        see engine.Thresholds
 //	repeats(text), run(line), convert(text): string   for the measuring screens,
 //	                                            see the functions of engine
+//	advice(problem): string                     see advice.Advice
 //
 // It imports neither fmt nor encoding/json: they would make it half as large
 // again. A test holds that.
@@ -21,6 +22,7 @@ import (
 
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
+	"doorsill/internal/engine/advice"
 	"doorsill/internal/engine/strength"
 )
 
@@ -54,6 +56,7 @@ func main() {
 		"repeats":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Repeats(textAt(args, 0)) }),
 		"run":        js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Run(textAt(args, 0)) }),
 		"convert":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Convert(textAt(args, 0)) }),
+		"advice":     js.FuncOf(func(_ js.Value, args []js.Value) any { return advice.Advice(textAt(args, 0)) }),
 	}
 	js.Global().Set("doorsillEngine", functions)
 	select {}

@@ -17,6 +17,10 @@ export interface Engine {
   readonly run: (line: string) => Promise<string>;
   /** Forces in another unit; rejects when a unit is not one of force. */
   readonly convert: (values: readonly number[], from: string, to: string) => Promise<readonly number[]>;
+  /** The plan drawing of one passage, from the chair's and the place's line of the visit text; rejects with the engine's sentence. */
+  readonly plan: (chair: string, place: string) => Promise<string>;
+  /** Which settings to try for an observed problem. */
+  readonly advice: (problem: string) => Promise<string>;
   /** Starts the worker before it is needed. */
   readonly warm: () => void;
 }
@@ -75,6 +79,8 @@ export function createEngine(start: () => Worker): Engine {
       if (from === to || values.length === 0) return values;
       return (await ask({ op: 'convert', text: [from, to, ...values.map(shortest)].join('\t') })).split('\t').map(Number);
     },
+    plan: (chair, place) => ask({ op: 'plan', chair, place }),
+    advice: (text) => ask({ op: 'advice', text }),
     warm: () => { ask({ op: 'thresholds' }).catch(() => undefined); },
   };
 }

@@ -148,6 +148,16 @@ export function convertForces(values: readonly number[], from: string, to: strin
   return browser.engine.convert(values, from, to);
 }
 
+/** The plan drawing of a passage: lines of walls, poses, outlines and the tightest point. */
+export function plan(chair: string, place: string): Promise<string> {
+  return browser.engine.plan(chair, place);
+}
+
+/** Which settings to try for an observed problem: lines of key, way, step, sentence and re-tests. */
+export function advice(problem: string): Promise<string> {
+  return browser.engine.advice(problem);
+}
+
 /** Starts the engine after the first paint, before it is needed. */
 export function warmEngine(): void {
   browser.engine.warm();

@@ -27,6 +27,8 @@ export const fakeEngine: Engine = {
   repeats: () => Promise.resolve(''),
   run: () => Promise.resolve(''),
   convert: (values) => Promise.resolve(values),
+  plan: () => Promise.resolve(''),
+  advice: () => Promise.resolve(''),
   warm: () => undefined,
 };
 

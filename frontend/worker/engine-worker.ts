@@ -13,6 +13,8 @@ interface DoorsillEngine {
   readonly repeats: (series: string) => string;
   readonly run: (line: string) => string;
   readonly convert: (forces: string) => string;
+  readonly plan: (chair: string, place: string) => string;
+  readonly advice: (problem: string) => string;
 }
 
 interface GoRuntime {
@@ -62,10 +64,9 @@ function score(engine: DoorsillEngine, ask: Extract<EngineAsk, { op: 'score' }>)
 }
 
 /** These answer in text whatever happens: "error", TAB and a sentence. */
-function measuring(engine: DoorsillEngine, op: 'repeats' | 'run' | 'convert', text: string): string {
-  const answered = engine[op](text);
-  if (answered.startsWith('error\t')) throw new Error(answered.slice('error\t'.length));
-  return answered;
+function answered(text: string): string {
+  if (text.startsWith('error\t')) throw new Error(text.slice('error\t'.length));
+  return text;
 }
 
 async function answer(ask: EngineAsk): Promise<string> {
@@ -75,7 +76,9 @@ async function answer(ask: EngineAsk): Promise<string> {
     case 'plausible': return engine.plausible(ask.what, ask.site, ask.value, ask.unit);
     case 'repeats':
     case 'run':
-    case 'convert': return measuring(engine, ask.op, ask.text);
+    case 'convert':
+    case 'advice': return answered(engine[ask.op](ask.text));
+    case 'plan': return answered(engine.plan(ask.chair, ask.place));
     case 'thresholds': return engine.thresholds();
   }
 }
