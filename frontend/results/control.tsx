@@ -25,7 +25,7 @@ export function Control(props: { readonly result: ResultView }) {
 const SHAPES: Readonly<Record<Verdict, string>> = { feasible: '●', marginal: '◐', 'not-feasible': '○', unknown: '?' };
 
 /** A verdict in words with its own shape. */
-function VerdictMark(props: { readonly verdict: Verdict }) {
+export function VerdictMark(props: { readonly verdict: Verdict }) {
   return (
     <span class={`verdict verdict-${props.verdict}`}>
       <span aria-hidden="true">{SHAPES[props.verdict]} </span>{VERDICT_WORDS[props.verdict]}

@@ -144,7 +144,7 @@ export interface WindowVerdict {
 export interface Load {
   readonly control: string;
   readonly site: string;
-  readonly direction: string;
+  readonly direction: string | null;
   /** Percent of the usable force, or null when that was not measured. */
   readonly share: number | null;
   readonly sentence: string;
@@ -234,8 +234,8 @@ type Open<T> = T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : T extends r
 
 type Draft = { -readonly [K in keyof ResultView]: Open<ResultView[K]> } & {
   levelSeen: boolean;
-  /** Where the figures of the load above go; null elsewhere. */
-  loadFigures: Figure[] | null;
+  /** The load that the figures right under it belong to; null elsewhere. */
+  underLoad: (Load & { readonly figures: Figure[] }) | null;
 };
 
 type Reader = (into: Draft, f: Fields) => void;
@@ -284,8 +284,8 @@ const READERS: Readonly<Record<string, Reader>> = {
       computed: f.flag(5),
       needsChoice: f.flag(6),
     }),
-  figure: (d, f) =>
-    void (d.loadFigures ?? d.figures).push({
+  figure: (d, f) => {
+    const figure: Figure = {
       name: f.text(0),
       site: f.text(1),
       direction: f.maybe(2),
@@ -293,7 +293,11 @@ const READERS: Readonly<Record<string, Reader>> = {
       unit: f.text(4),
       basis: basisOf(f.text(5)),
       sentence: f.rest(6),
-    }),
+    };
+    const load = d.underLoad;
+    if (load?.site === figure.site && load.direction === figure.direction) load.figures.push(figure);
+    else d.figures.push(figure);
+  },
   control: (d, f) => {
     d.control = { indoors: f.verdict(0), outdoors: f.verdict(1), sentence: f.rest(2) };
   },
@@ -317,9 +321,8 @@ const READERS: Readonly<Record<string, Reader>> = {
     }),
   window: (d, f) => void d.windows.push({ state: f.text(0) === 'tired' ? 'tired' : 'rested', verdict: f.verdict(1), sentence: f.rest(2) }),
   load: (d, f) => {
-    const figures: Figure[] = [];
-    d.loads.push({ control: f.text(0), site: f.text(1), direction: f.text(2), share: f.number(3), sentence: f.rest(4), figures });
-    d.loadFigures = figures;
+    d.underLoad = { control: f.text(0), site: f.text(1), direction: f.maybe(2), share: f.number(3), sentence: f.rest(4), figures: [] };
+    d.loads.push(d.underLoad);
   },
   basis: (d, f) => void d.bases.set(f.text(0), { figure: f.text(0), formula: f.text(1), source: f.text(2), status: f.rest(3) }),
   exposure: (d, f) => void d.exposures.push({ site: f.text(0), sentence: f.rest(1) }),
@@ -350,11 +353,11 @@ export function parseResult(text: string): ResultView {
   for (const line of lines.slice(1)) {
     const [name = '', ...rest] = line.split('\t');
     const read = Object.hasOwn(READERS, name) ? READERS[name] : undefined;
-    if (name !== 'figure') draft.loadFigures = null;
+    if (name !== 'figure') draft.underLoad = null;
     if (read) read(draft, fieldsOf(rest));
     else draft.unknown++;
   }
-  const { levelSeen, loadFigures: _, ...view } = draft;
+  const { levelSeen, underLoad: _, ...view } = draft;
   if (!levelSeen) throw new ResultError('expected a line that states the level, got none');
   return view;
 }
@@ -374,7 +377,7 @@ function emptyDraft(engine: string, rules: string): Draft {
     engine, rules, level: 'pause', interim: false, sentence: '', levelSeen: false,
     gates: [], effects: [], domains: [], costs: [], items: new Map(), figures: [],
     control: null, reasons: [], classes: [], up: [], missing: [], override: null, notes: [],
-    verdicts: [], whys: [], windows: [], loads: [], loadFigures: null, bases: new Map(), exposures: [], recheckBy: null, passages: [], due: [],
+    verdicts: [], whys: [], windows: [], loads: [], underLoad: null, bases: new Map(), exposures: [], recheckBy: null, passages: [], due: [],
     unknown: 0,
   };
 }
