@@ -21,6 +21,8 @@ export interface Engine {
   readonly plan: (chair: string, place: string) => Promise<string>;
   /** Which settings to try for an observed problem. */
   readonly advice: (problem: string) => Promise<string>;
+  /** What changed between visits, and when a control may become too heavy. */
+  readonly trend: (visits: string) => Promise<string>;
   /** Starts the worker before it is needed. */
   readonly warm: () => void;
 }
@@ -81,6 +83,7 @@ export function createEngine(start: () => Worker): Engine {
     },
     plan: (chair, place) => ask({ op: 'plan', chair, place }),
     advice: (text) => ask({ op: 'advice', text }),
+    trend: (text) => ask({ op: 'trend', text }),
     warm: () => { ask({ op: 'thresholds' }).catch(() => undefined); },
   };
 }

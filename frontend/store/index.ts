@@ -158,6 +158,11 @@ export function advice(problem: string): Promise<string> {
   return browser.engine.advice(problem);
 }
 
+/** What changed between visits and when a control may become too heavy: lines as in the engine's WIRE.md. */
+export function trend(visits: string): Promise<string> {
+  return browser.engine.trend(visits);
+}
+
 /** Starts the engine after the first paint, before it is needed. */
 export function warmEngine(): void {
   browser.engine.warm();

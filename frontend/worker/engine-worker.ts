@@ -15,6 +15,7 @@ interface DoorsillEngine {
   readonly convert: (forces: string) => string;
   readonly plan: (chair: string, place: string) => string;
   readonly advice: (problem: string) => string;
+  readonly trend: (visits: string) => string;
 }
 
 interface GoRuntime {
@@ -77,7 +78,8 @@ async function answer(ask: EngineAsk): Promise<string> {
     case 'repeats':
     case 'run':
     case 'convert':
-    case 'advice': return answered(engine[ask.op](ask.text));
+    case 'advice':
+    case 'trend': return answered(engine[ask.op](ask.text));
     case 'plan': return answered(engine.plan(ask.chair, ask.place));
     case 'thresholds': return engine.thresholds();
   }
