@@ -55,6 +55,13 @@ export interface Visit {
   readonly signed?: Signature;
   readonly amendments: readonly Amendment[];
   readonly unknown: number;
+  readonly kit?: readonly PackedControl[];
+  readonly needs?: Needs;
+  readonly chair?: Chair;
+  readonly places?: readonly Place[];
+  readonly settings?: readonly Setting[];
+  readonly mount?: Mount;
+  readonly second_of?: string;
 }
 
 export interface ClientOpened {
@@ -85,6 +92,7 @@ export interface VisitStarted {
   readonly team: string;
   readonly checklist: ChecklistRef;
   readonly unit: string;
+  readonly second_of?: string;
 }
 
 export interface VisitNoted {
@@ -181,6 +189,110 @@ export interface AmendmentMade {
   readonly reason: string;
   readonly kind: string;
   readonly change: unknown;
+}
+
+export interface Control extends Stamp, ControlListed {
+  readonly id: string;
+}
+
+export interface ControlListed {
+  readonly team: string;
+  readonly name: string;
+  readonly class: string;
+  readonly start_gf: number;
+  readonly operate_gf: number;
+  readonly travel_mm: number;
+  readonly lever_mm?: number;
+  readonly sealing?: string;
+  readonly power_jack: boolean;
+  readonly mode_jack: boolean;
+  readonly connector?: string;
+  readonly attendant: boolean;
+  readonly weight_g?: number;
+  readonly mounts?: readonly string[];
+  readonly measured?: string;
+  readonly measured_by?: string;
+  readonly gone?: boolean;
+}
+
+export interface KitPacked {
+  readonly controls: readonly PackedControl[];
+}
+
+export interface NeedsNoted {
+  readonly rough_ground?: boolean;
+  readonly helper_drives?: boolean;
+  readonly reverse_key?: boolean;
+  readonly blocked?: boolean;
+  readonly hours_driving?: number;
+  readonly commands_per_min?: number;
+  readonly seconds_per_command?: number;
+  readonly wrist_deg?: number;
+  readonly wait_weeks?: number;
+  readonly base?: string;
+  readonly course?: string;
+  readonly wish_site?: string;
+  readonly wish_control?: string;
+  readonly moisture?: Readonly<Record<string, string>>;
+  readonly rejected?: Readonly<Record<string, string>>;
+}
+
+export interface ChairMeasured {
+  readonly length_mm: number;
+  readonly width_mm: number;
+  readonly drive: string;
+  readonly ahead_mm: number;
+  readonly clearance_mm: number;
+  readonly slope_deg?: number;
+  readonly chair_kg?: number;
+  readonly person_kg?: number;
+}
+
+export interface PlaceMeasured {
+  readonly place: string;
+  readonly kind: string;
+  readonly name: string;
+  readonly width_mm?: number;
+  readonly corridor_mm?: number;
+  readonly corridor2_mm?: number;
+  readonly rise_mm?: number;
+  readonly run_mm?: number;
+  readonly landing_mm?: number;
+  readonly height_mm?: number;
+  readonly limit_kg?: number;
+  readonly gone?: boolean;
+}
+
+export interface SettingChanged {
+  readonly key: string;
+  readonly profile?: string;
+  readonly before: string;
+  readonly after: string;
+  readonly unit?: string;
+  readonly problem?: string;
+  readonly why: string;
+  readonly result?: string;
+  readonly firmware?: string;
+  readonly word?: string;
+}
+
+export interface MountNoted {
+  readonly kind: string;
+  readonly fixed_to: string;
+  readonly forward_mm: number;
+  readonly up_mm: number;
+  readonly side_mm: number;
+  readonly pitch_deg: number;
+  readonly roll_deg: number;
+  readonly yaw_deg: number;
+  readonly gap_mm: number;
+  readonly clear_s?: number;
+  readonly index: boolean;
+  readonly tilt: boolean;
+  readonly recline: boolean;
+  readonly transfer: boolean;
+  readonly collision: boolean;
+  readonly note?: string;
 }
 
 export interface Definition {
@@ -338,6 +450,7 @@ export interface Answer {
 
 export interface Reading extends Stamp, ReadingTaken {
   readonly slip?: string;
+  readonly due?: boolean;
 }
 
 export interface Run extends Stamp, RunTimed {
@@ -359,6 +472,35 @@ export interface Amendment extends Stamp {
   readonly reason: string;
   readonly kind: string;
   readonly item?: string;
+}
+
+export interface PackedControl {
+  readonly id: string;
+  readonly name: string;
+  readonly class: string;
+  readonly start_gf: number;
+  readonly operate_gf: number;
+  readonly travel_mm: number;
+  readonly lever_mm?: number;
+  readonly sealing?: string;
+  readonly power_jack: boolean;
+  readonly mode_jack: boolean;
+  readonly attendant: boolean;
+}
+
+export interface Needs extends Stamp, NeedsNoted {
+}
+
+export interface Chair extends Stamp, ChairMeasured {
+}
+
+export interface Place extends Stamp, PlaceMeasured {
+}
+
+export interface Setting extends Stamp, SettingChanged {
+}
+
+export interface Mount extends Stamp, MountNoted {
 }
 
 export type Ref = string;
@@ -500,6 +642,7 @@ export interface TeamRow {
 }
 
 export interface Given extends Stamp, AnswerGiven {
+  readonly due?: boolean;
 }
 
 export interface Item {
@@ -564,6 +707,13 @@ export const kinds = [
   'override-made',
   'visit-signed',
   'amendment-made',
+  'control-listed',
+  'kit-packed',
+  'needs-noted',
+  'chair-measured',
+  'place-measured',
+  'setting-changed',
+  'mount-noted',
 ] as const;
 export type Kind = (typeof kinds)[number];
 
@@ -681,3 +831,118 @@ export const noteFields = [
   'note',
 ] as const;
 export type NoteField = (typeof noteFields)[number];
+
+export const placeKinds = [
+  'door',
+  'door-off-corridor',
+  'corner',
+  'turn-on-spot',
+  'half-turn',
+  'three-point',
+  'corridor',
+  'ramp',
+  'threshold',
+  'load',
+] as const;
+export type PlaceKind = (typeof placeKinds)[number];
+
+export const mountKinds = [
+  'fixed',
+  'swing-away',
+  'gooseneck',
+  'tray',
+  'midline',
+  'behind-head',
+  'glove',
+] as const;
+export type MountKind = (typeof mountKinds)[number];
+
+export const fixedTo = [
+  'seat',
+  'back',
+  'armrest',
+  'tray',
+] as const;
+export type FixedTo = (typeof fixedTo)[number];
+
+export const settingKeys = [
+  'fwd_speed_max',
+  'rev_speed_max',
+  'turn_speed',
+  'accel',
+  'decel',
+  'turn_accel',
+  'turn_decel',
+  'min_speed',
+  'power',
+  'tremor_damping',
+  'dead_zone',
+  'throw_forward',
+  'throw_reverse',
+  'throw_left',
+  'throw_right',
+  'axis_rotation',
+  'active_directions',
+  'latched_drive',
+  'standby_time',
+  'sleep_on_tilt',
+  'attendant_speed',
+  'tracking',
+] as const;
+export type SettingKey = (typeof settingKeys)[number];
+
+export const problems = [
+  'overshoots-turns',
+  'contacts',
+  'stalls-on-sill',
+  'head-thrown-back',
+  'trunk-falls-on-stop',
+  'long-stop',
+  'jerky-turns',
+  'wobble-on-straight',
+  'lurch',
+  'stuck-on-carpet',
+  'tremor-path',
+  'late-stop',
+  'creeps',
+  'unintended-starts',
+  'short-travel',
+  'weak-direction',
+  'arm-lies-turned',
+  'weak-reverse',
+  'drifts-on-camber',
+  'helper-dragged',
+] as const;
+export type Problem = (typeof problems)[number];
+
+export const retests = [
+  'tremor_damping',
+  'dead_zone',
+  'decel',
+  'turn_decel',
+  'fwd_speed_max',
+  'rev_speed_max',
+  'turn_speed',
+] as const;
+export type Retest = (typeof retests)[number];
+
+export const drives = [
+  'front',
+  'mid',
+  'rear',
+] as const;
+export type Drive = (typeof drives)[number];
+
+export const bases = [
+  'stable',
+  'adjustable',
+  'moves',
+] as const;
+export type Base = (typeof bases)[number];
+
+export const moistures = [
+  'dry',
+  'damp',
+  'wet',
+] as const;
+export type Moisture = (typeof moistures)[number];

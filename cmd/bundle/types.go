@@ -35,6 +35,8 @@ func modelTypes() (string, error) {
 		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
 		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.SetupChosen{},
 		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
+		record.Control{}, record.ControlListed{}, record.KitPacked{}, record.NeedsNoted{}, record.ChairMeasured{},
+		record.PlaceMeasured{}, record.SettingChanged{}, record.MountNoted{},
 		checklist.Definition{}, caseload.Page{},
 		server.SignInRequest{}, server.SessionAnswer{}, server.SessionList{},
 		server.TabletRequest{}, server.TabletMade{}, server.TabletList{}, server.HoldingReport{},
@@ -53,6 +55,8 @@ func modelWords() []tsgen.Group {
 			record.KindVisitStarted, record.KindVisitNoted, record.KindAnswerGiven, record.KindAnswerChosen,
 			record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindSetupChosen,
 			record.KindPlanAgreed, record.KindOverrideMade, record.KindVisitSigned, record.KindAmendmentMade,
+			record.KindControlListed, record.KindKitPacked, record.KindNeedsNoted, record.KindChairMeasured,
+			record.KindPlaceMeasured, record.KindSettingChanged, record.KindMountNoted,
 		}},
 		{Name: "answerStates", Type: "AnswerState", Values: []string{record.StateAnswered, record.StateNotApplicable, record.StateNotTested}},
 		{Name: "readingKinds", Type: "ReadingKind", Values: []string{
@@ -67,5 +71,14 @@ func modelWords() []tsgen.Group {
 		{Name: "controlClasses", Type: "ControlClass", Values: record.Classes()},
 		{Name: "overrideReasons", Type: "OverrideReason", Values: record.OverrideReasons()},
 		{Name: "noteFields", Type: "NoteField", Values: record.NoteFields()},
+		{Name: "placeKinds", Type: "PlaceKind", Values: record.PlaceKinds()},
+		{Name: "mountKinds", Type: "MountKind", Values: record.MountKinds()},
+		{Name: "fixedTo", Type: "FixedTo", Values: record.FixedTo()},
+		{Name: "settingKeys", Type: "SettingKey", Values: record.SettingKeys()},
+		{Name: "problems", Type: "Problem", Values: record.Problems()},
+		{Name: "retests", Type: "Retest", Values: record.Retests()},
+		{Name: "drives", Type: "Drive", Values: record.Drives()},
+		{Name: "bases", Type: "Base", Values: record.Bases()},
+		{Name: "moistures", Type: "Moisture", Values: record.Moistures()},
 	}
 }

@@ -1,9 +1,11 @@
 import type {
-  Amendment, Answer, AnswerGiven, ChecklistRef, Event, Given, OverrideMade, PlanAgreed, Reading, ReadingTaken, Ref, Run, RunTimed,
+  Amendment, Answer, AnswerGiven, Event, Given, OverrideMade, PlanAgreed, Reading, ReadingTaken, Ref, Run, RunTimed, SettingChanged,
   SetupChosen, Stamp, Visit, VisitSigned,
 } from '../model.gen';
 import { readBody, type Body } from './body';
 import { tabletOf } from './event';
+import { createKitFold, type KitState } from './fold-kit';
+import { createRetests } from './retests';
 
 type Editable<T> = { -readonly [K in keyof T]: T[K] };
 
@@ -15,12 +17,12 @@ export interface VisitFold {
 /** What an amendment may carry. */
 const amendable: ReadonlySet<string> = new Set([
   'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'setup-chosen',
-  'plan-agreed', 'override-made',
+  'plan-agreed', 'override-made', 'kit-packed', 'needs-noted', 'chair-measured', 'place-measured', 'setting-changed', 'mount-noted',
 ]);
 
 /** One visit's fold under way; events must come in order. */
 export function createVisitFold(): VisitFold {
-  const visit: Editable<Omit<Visit, 'answers' | 'readings' | 'runs' | 'amendments'>> = {
+  const visit: Editable<Omit<Visit, 'answers' | 'readings' | 'runs' | 'amendments' | keyof KitState>> = {
     id: '', client: '', team: '', checklist: { id: '', version: '', hash: '' }, unit: '',
     started: { ref: '', by: '', at: '', pos: 0 }, notes: {}, unknown: 0,
   };
@@ -29,18 +31,19 @@ export function createVisitFold(): VisitFold {
   const runs: Run[] = [];
   const amendments: Amendment[] = [];
   const slips = new Map<Ref, string>();
+  const kit = createKitFold();
+  const retests = createRetests();
 
   const start = (stamp: Stamp, event: Event, body: Body): void => {
     if (visit.id !== '') return;
-    const { client, team, checklist, unit } = body as unknown as { client: string; team: string; checklist: ChecklistRef; unit: string };
-    Object.assign(visit, { id: event.subject, client, team, checklist, unit, started: stamp });
+    Object.assign(visit, body, { id: event.subject, started: stamp });
   };
 
   /** An answer takes the place of those that its tablet had seen. */
   const answer = (stamp: Stamp, seen: number, body: AnswerGiven): void => {
     const tablet = tabletOf(stamp.ref);
     const stays = (head: Given) => tabletOf(head.ref) !== tablet && !(head.pos !== 0 && head.pos <= seen);
-    heads.set(body.item, [...(heads.get(body.item) ?? []).filter(stays), { ...stamp, ...body }]);
+    heads.set(body.item, [...(heads.get(body.item) ?? []).filter(stays), retests.answer({ ...stamp, ...body }, seen)]);
   };
 
   /** The answers that yield go; one that nobody chose about stays. */
@@ -53,6 +56,16 @@ export function createVisitFold(): VisitFold {
     const { slip: _, ...rest } = reading;
     const reason = slips.get(reading.ref);
     return reason ? { ...rest, slip: reason } : rest;
+  };
+
+  const taken = (stamp: Stamp, seen: number, body: ReadingTaken): void => {
+    readings.push(retests.reading(withSlip({ ...stamp, ...body }), seen));
+  };
+
+  const changed = (stamp: Stamp, body: SettingChanged): void => {
+    if (!retests.change(stamp, body.key)) return;
+    readings.forEach((one, at) => { readings[at] = retests.dueReading(one); });
+    for (const [item, list] of heads) heads.set(item, list.map(retests.dueAnswer));
   };
 
   const mark = (ref: Ref, reason: string): void => {
@@ -68,14 +81,18 @@ export function createVisitFold(): VisitFold {
       case 'visit-noted': visit.notes = { ...visit.notes, ...(body['fields'] as Record<string, string>) }; break;
       case 'answer-given': answer(stamp, event.seen, body as unknown as AnswerGiven); break;
       case 'answer-chosen': choose(body['item'] as string, body['drop'] as readonly Ref[]); break;
-      case 'reading-taken': readings.push(withSlip({ ...stamp, ...(body as unknown as ReadingTaken) })); break;
+      case 'reading-taken': taken(stamp, event.seen, body as unknown as ReadingTaken); break;
       case 'reading-marked': mark(body['reading'] as Ref, body['slip'] === true ? (body['reason'] as string | undefined) ?? '' : ''); break;
       case 'run-timed': runs.push({ ...stamp, ...(body as unknown as RunTimed) }); break;
       case 'setup-chosen': visit.setup = { ...stamp, ...(body as unknown as SetupChosen) }; break;
       case 'plan-agreed': visit.plan = { ...stamp, ...(body as unknown as PlanAgreed) }; break;
       case 'override-made': visit.override = { ...stamp, ...(body as unknown as OverrideMade) }; break;
       case 'visit-signed': visit.signed = { ...stamp, ...(body as unknown as VisitSigned) }; break;
-      default: break;
+      case 'setting-changed':
+        kit.apply(stamp, kind, body);
+        changed(stamp, body as unknown as SettingChanged);
+        break;
+      default: kit.apply(stamp, kind, body);
     }
   };
 
@@ -99,7 +116,7 @@ export function createVisitFold(): VisitFold {
       else if (event.kind === 'amendment-made') amend(stamp, event, body);
       else if (visit.signed === undefined) apply(stamp, event, event.kind, body);
     },
-    visit: () => ({ ...visit, answers: sortedAnswers(heads), readings: [...readings], runs: [...runs], amendments: [...amendments] }),
+    visit: () => ({ ...visit, ...kit.state(), answers: sortedAnswers(heads), readings: [...readings], runs: [...runs], amendments: [...amendments] }),
   };
 }
 

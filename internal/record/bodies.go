@@ -46,6 +46,9 @@ type VisitStarted struct {
 	Checklist ChecklistRef `json:"checklist"`
 	// Unit is the force unit that the visit's gauge shows: gf, N, ozf or lbf.
 	Unit string `json:"unit"`
+	// SecondOf is the visit of the same trial by another therapist. The two are
+	// rated apart: see Visit.SecondOf.
+	SecondOf string `json:"second_of,omitempty"`
 }
 
 // ChecklistRef names one checklist version and its content hash.

@@ -27,9 +27,10 @@ type ControlListed struct {
 	WeightG   float64 `json:"weight_g,omitempty"`
 	// Mounts are some of MountKinds.
 	Mounts []string `json:"mounts,omitempty"`
-	// Measured is the date of the figures, 2006-01-02; By says who measured.
-	Measured string `json:"measured,omitempty"`
-	By       string `json:"by,omitempty"`
+	// Measured is the date of the figures, 2006-01-02; MeasuredBy says who
+	// measured.
+	Measured   string `json:"measured,omitempty"`
+	MeasuredBy string `json:"measured_by,omitempty"`
 	// Gone says that the control is no longer in the kit.
 	Gone bool `json:"gone,omitempty"`
 }
@@ -80,12 +81,14 @@ type NeedsNoted struct {
 	Base string `json:"base,omitempty"`
 	// Course is the client's course as known at the visit.
 	Course string `json:"course,omitempty"`
-	// WishSite and WishControl are what the client would like best.
+	// WishSite and WishControl are what the client would like best; the control
+	// is the id of one in the kit, or "class:" and a class.
 	WishSite    string `json:"wish_site,omitempty"`
 	WishControl string `json:"wish_control,omitempty"`
 	// Moisture is "dry", "damp" or "wet" by site.
 	Moisture map[string]string `json:"moisture,omitempty"`
-	// Rejected is the reason why a site was ruled out, by site.
+	// Rejected is the reason why a site was ruled out, by site; an empty reason
+	// takes it back in.
 	Rejected map[string]string `json:"rejected,omitempty"`
 }
 
@@ -95,14 +98,14 @@ type ChairMeasured struct {
 	WidthMM  float64 `json:"width_mm"`
 	// Drive is the place of the drive wheels: "front", "mid" or "rear".
 	Drive string `json:"drive"`
-	// AheadMM is from the drive axle to the foremost point; what is behind is
-	// the rest of the length.
+	// AheadMM is from the drive axle to the foremost point (0 to the length);
+	// what is behind is the rest of the length.
 	AheadMM float64 `json:"ahead_mm"`
 	// ClearanceMM is wanted on each side (0 to 200).
 	ClearanceMM float64 `json:"clearance_mm"`
-	// SlopeDeg is the chair's own slope limit, 0 when not known.
+	// SlopeDeg is the chair's own slope limit (3 to 20), 0 when not known.
 	SlopeDeg float64 `json:"slope_deg,omitempty"`
-	// ChairKG and PersonKG are masses, 0 when not known.
+	// ChairKG (to 500) and PersonKG (3 to 350) are masses, 0 when not known.
 	ChairKG  float64 `json:"chair_kg,omitempty"`
 	PersonKG float64 `json:"person_kg,omitempty"`
 }
@@ -112,7 +115,7 @@ type ChairMeasured struct {
 type PlaceMeasured struct {
 	// Place is an id made by the tablet.
 	Place string `json:"place"`
-	// Kind is one of PlaceKinds.
+	// Kind is one of PlaceKinds, Name the household's own.
 	Kind string `json:"kind"`
 	Name string `json:"name"`
 	// WidthMM is the clear width of the door, the ramp or the room's shorter

@@ -45,6 +45,28 @@ func newBody(kind string) Body {
 	case KindAmendmentMade:
 		return new(AmendmentMade)
 	}
+	return newKitBody(kind)
+}
+
+// newKitBody makes an empty body of a kind about the kit, the home or the
+// settings.
+func newKitBody(kind string) Body {
+	switch kind {
+	case KindControlListed:
+		return new(ControlListed)
+	case KindKitPacked:
+		return new(KitPacked)
+	case KindNeedsNoted:
+		return new(NeedsNoted)
+	case KindChairMeasured:
+		return new(ChairMeasured)
+	case KindPlaceMeasured:
+		return new(PlaceMeasured)
+	case KindSettingChanged:
+		return new(SettingChanged)
+	case KindMountNoted:
+		return new(MountNoted)
+	}
 	return nil
 }
 
@@ -101,7 +123,8 @@ func readKind(kind string, raw json.RawMessage) (Body, *Refusal) {
 func amendable(kind string) bool {
 	switch kind {
 	case KindVisitNoted, KindAnswerGiven, KindAnswerChosen, KindReadingTaken, KindReadingMarked,
-		KindRunTimed, KindSetupChosen, KindPlanAgreed, KindOverrideMade:
+		KindRunTimed, KindSetupChosen, KindPlanAgreed, KindOverrideMade,
+		KindKitPacked, KindNeedsNoted, KindChairMeasured, KindPlaceMeasured, KindSettingChanged, KindMountNoted:
 		return true
 	}
 	return false

@@ -56,6 +56,8 @@ func (v *VisitStarted) field(s *scan, key []byte) *Refusal {
 		return s.text(&v.Team)
 	case "unit":
 		return s.text(&v.Unit)
+	case "second_of":
+		return s.text(&v.SecondOf)
 	case "checklist":
 		return s.object(func(key []byte) *Refusal { return v.Checklist.field(s, key) })
 	}

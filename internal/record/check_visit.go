@@ -10,6 +10,7 @@ func (v *VisitStarted) check() *Refusal {
 		need("checklist.version", v.Checklist.Version, LongestWord, "the checklist's version"),
 		hexSum("checklist.hash", v.Checklist.Hash),
 		among("unit", v.Unit, ForceUnits()...),
+		idOrNone("second_of", v.SecondOf),
 	)
 }
 

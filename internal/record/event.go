@@ -22,7 +22,7 @@ type Event struct {
 	N int64 `json:"n"`
 	// Kind says what Body holds; see the Kind constants.
 	Kind string `json:"kind"`
-	// Subject is the id of the client or visit that the event is about.
+	// Subject is the id of the client, visit or control that the event is about.
 	Subject string `json:"subject"`
 	// Author is the id of the person who wrote it, always the tablet's owner.
 	Author string `json:"author"`
@@ -44,7 +44,8 @@ type Event struct {
 // Ref names an event for ever: "tablet:n".
 type Ref string
 
-// Kinds of event. A client's subject is the client id, a visit's the visit id.
+// Kinds of event. A client's subject is the client id, a visit's the visit id, a
+// control's the control id.
 const (
 	KindClientOpened   = "client-opened"   // ClientOpened
 	KindClientChanged  = "client-changed"  // ClientChanged
@@ -61,6 +62,13 @@ const (
 	KindOverrideMade   = "override-made"   // OverrideMade
 	KindVisitSigned    = "visit-signed"    // VisitSigned
 	KindAmendmentMade  = "amendment-made"  // AmendmentMade
+	KindControlListed  = "control-listed"  // ControlListed; its subject is the control
+	KindKitPacked      = "kit-packed"      // KitPacked
+	KindNeedsNoted     = "needs-noted"     // NeedsNoted
+	KindChairMeasured  = "chair-measured"  // ChairMeasured
+	KindPlaceMeasured  = "place-measured"  // PlaceMeasured
+	KindSettingChanged = "setting-changed" // SettingChanged
+	KindMountNoted     = "mount-noted"     // MountNoted
 )
 
 // Entry is an event in its place: the position that the server gave it, or 0

@@ -15,6 +15,10 @@ type VisitFold struct {
 	readings map[Ref]int
 	// slips keeps marks of readings that have not come yet.
 	slips map[Ref]string
+	// places are all passages, also those taken out.
+	places []Place
+	// changed are the changes of settings that make stopping due again.
+	changed []Stamp
 }
 
 // NewVisitFold starts a fold.
@@ -71,6 +75,14 @@ func (f *VisitFold) Visit() Visit {
 	visit.Answers = slices.Clone(f.visit.Answers)
 	slices.SortFunc(visit.Answers, func(a, b Answer) int { return cmp.Compare(a.Item, b.Item) })
 	visit.Readings = slices.Clone(f.visit.Readings)
+	for _, place := range f.places {
+		if !place.Gone {
+			visit.Places = append(visit.Places, place)
+		}
+	}
+	if visit.Needs != nil {
+		visit.Needs = visit.Needs.clone()
+	}
 	return visit
 }
 
@@ -87,7 +99,8 @@ func (f *VisitFold) apply(said Stamp, event *Event, body Body) {
 		f.choose(b)
 	case *ReadingTaken:
 		f.readings[said.Ref] = len(v.Readings)
-		v.Readings = append(v.Readings, Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref]})
+		due := b.What == ReadRelease && f.overtaken(said, event.Seen)
+		v.Readings = append(v.Readings, Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due})
 	case *ReadingMarked:
 		f.mark(b)
 	case *RunTimed:
@@ -100,6 +113,8 @@ func (f *VisitFold) apply(said Stamp, event *Event, body Body) {
 		v.Override = &Override{said, *b}
 	case *VisitSigned:
 		v.Signed = &Signature{said, *b}
+	default:
+		f.applyKit(said, body)
 	}
 }
 
@@ -109,14 +124,15 @@ func (f *VisitFold) start(said Stamp, event *Event, b *VisitStarted) {
 		return
 	}
 	v.ID, v.Client, v.Team = event.Subject, b.Client, b.Team
-	v.Checklist, v.Unit, v.Started = b.Checklist, b.Unit, said
+	v.Checklist, v.Unit, v.Started, v.SecondOf = b.Checklist, b.Unit, said, b.SecondOf
 }
 
 // answer puts an answer beside those that it had not seen, in place of those
 // that it had: all of its own tablet, and all that stood in the log up to the
 // position that the tablet had pulled.
 func (f *VisitFold) answer(said Stamp, seen int64, b *AnswerGiven) {
-	given := Given{said, *b}
+	given := Given{Stamp: said, AnswerGiven: *b}
+	given.Due = given.retested() && f.overtaken(said, seen)
 	at, there := f.items[b.Item]
 	if !there {
 		f.items[b.Item] = len(f.visit.Answers)

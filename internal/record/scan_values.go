@@ -98,6 +98,32 @@ func (s *scan) truth(dst *bool) *Refusal {
 	return nil
 }
 
+// told reads a truth that may be absent.
+func (s *scan) told(dst **bool) *Refusal {
+	if s.literal("null") {
+		return nil
+	}
+	value := new(bool)
+	if bad := s.truth(value); bad != nil {
+		return bad
+	}
+	*dst = value
+	return nil
+}
+
+// packed reads the controls of a kit.
+func (s *scan) packed(dst *[]PackedControl) *Refusal {
+	if s.literal("null") {
+		return nil
+	}
+	return s.list("a list of controls", func() *Refusal {
+		var control PackedControl
+		bad := s.object(func(key []byte) *Refusal { return control.field(s, key) })
+		*dst = append(*dst, control)
+		return bad
+	})
+}
+
 func (s *scan) raw(dst *json.RawMessage) *Refusal {
 	s.space()
 	start := s.i

@@ -52,6 +52,17 @@ type Visit struct {
 	Amendments []Amendment `json:"amendments"`
 	// Unknown counts events of a kind or schema that this program cannot read.
 	Unknown int `json:"unknown"`
+	// Kit is the team's kit as it was packed for the visit.
+	Kit   []PackedControl `json:"kit,omitempty"`
+	Needs *Needs          `json:"needs,omitempty"`
+	Chair *Chair          `json:"chair,omitempty"`
+	// Places are in the order in which they were first measured.
+	Places   []Place   `json:"places,omitempty"`
+	Settings []Setting `json:"settings,omitempty"`
+	Mount    *Mount    `json:"mount,omitempty"`
+	// SecondOf is the visit of the same trial by another therapist. Until both
+	// are signed neither is shown the other's answers.
+	SecondOf string `json:"second_of,omitempty"`
 }
 
 // Answer is what stands for one item: one statement, or several that had not
@@ -66,6 +77,9 @@ type Answer struct {
 type Given struct {
 	Stamp
 	AnswerGiven
+	// Due marks an answer that must be given anew because a setting was
+	// changed since; see Retests.
+	Due bool `json:"due,omitempty"`
 }
 
 // Reading is one measurement with its stamp.
@@ -74,6 +88,9 @@ type Reading struct {
 	ReadingTaken
 	// Slip is the reason why the reading was set aside, or empty.
 	Slip string `json:"slip,omitempty"`
+	// Due marks a release that must be timed anew because a setting was
+	// changed since; see Retests.
+	Due bool `json:"due,omitempty"`
 }
 
 // Run is one stretch of the trial with its stamp.

@@ -1,0 +1,119 @@
+package record
+
+import (
+	"strconv"
+	"strings"
+)
+
+func (n *NeedsNoted) check() *Refusal {
+	if n.empty() {
+		return &Refusal{Code: CodeRequired, Want: "at least one need"}
+	}
+	bad := first(
+		givenBetween("hours_driving", n.HoursDriving, 0, 24, "h"),
+		givenBetween("commands_per_min", n.CommandsPerMin, 0, 120, "a minute"),
+		givenBetween("seconds_per_command", n.SecondsPerCommand, 0, 60, "s"),
+		givenBetween("wrist_deg", n.WristDeg, -90, 90, "degrees"),
+		givenBetween("wait_weeks", n.WaitWeeks, 0, 260, "weeks"),
+		amongOrNone("base", n.Base, Bases()),
+		amongOrNone("course", n.Course, Courses()),
+		wish(n),
+	)
+	if bad == nil {
+		bad = n.checkSites()
+	}
+	return bad
+}
+
+func (n *NeedsNoted) empty() bool {
+	return n.RoughGround == nil && n.HelperDrives == nil && n.ReverseKey == nil && n.Blocked == nil &&
+		n.HoursDriving == nil && n.CommandsPerMin == nil && n.SecondsPerCommand == nil &&
+		n.WristDeg == nil && n.WaitWeeks == nil &&
+		n.Base == "" && n.Course == "" && n.WishSite == "" && n.WishControl == "" &&
+		len(n.Moisture) == 0 && len(n.Rejected) == 0
+}
+
+// checkSites checks what is said by site.
+func (n *NeedsNoted) checkSites() *Refusal {
+	for _, site := range sortedKeys(n.Moisture) {
+		if bad := first(siteOf(site), among(site, n.Moisture[site], Moistures()...)); bad != nil {
+			return bad.within("moisture")
+		}
+	}
+	for _, site := range sortedKeys(n.Rejected) {
+		if bad := first(siteOf(site), short(site, n.Rejected[site], LongestText)); bad != nil {
+			return bad.within("rejected")
+		}
+	}
+	return nil
+}
+
+func wish(n *NeedsNoted) *Refusal {
+	if n.WishSite != "" && !KnownSite(n.WishSite) {
+		return missingOr(CodeWrongType, "wish_site", "a site such as chin or index-right", n.WishSite)
+	}
+	if class, is := strings.CutPrefix(n.WishControl, "class:"); is {
+		return among("wish_control", class, Classes()...)
+	}
+	return idOrNone("wish_control", n.WishControl)
+}
+
+func givenBetween(field string, value *float64, low, high float64, unit string) *Refusal {
+	if value == nil {
+		return nil
+	}
+	return between(field, *value, low, high, unit)
+}
+
+func amongOrNone(field, text string, words []string) *Refusal {
+	if text == "" {
+		return nil
+	}
+	return among(field, text, words...)
+}
+
+func (c *SettingChanged) check() *Refusal {
+	return first(
+		among("key", c.Key, SettingKeys()...),
+		short("profile", c.Profile, LongestName),
+		need("before", c.Before, LongestName, "the value before"),
+		need("after", c.After, LongestName, "the value after"),
+		short("unit", c.Unit, LongestWord),
+		amongOrNone("problem", c.Problem, Problems()),
+		need("why", c.Why, LongestText, "why the setting was changed"),
+		short("result", c.Result, LongestText),
+		short("firmware", c.Firmware, LongestName),
+		short("word", c.Word, LongestName),
+		c.checkRange("before", c.Before),
+		c.checkRange("after", c.After),
+	)
+}
+
+// checkRange checks a value that is a number in a unit whose range is known.
+// Steps and makers' words are as they are.
+func (c *SettingChanged) checkRange(field, text string) *Refusal {
+	value, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return nil
+	}
+	switch c.Unit {
+	case "%":
+		low, high := percentRange(c.Key)
+		return between(field, value, low, high, "%")
+	case "deg":
+		return between(field, value, 0, 359, "degrees")
+	case "s":
+		return between(field, value, 0, 3_600, "s")
+	}
+	return nil
+}
+
+func percentRange(key string) (low, high float64) {
+	switch {
+	case key == "dead_zone":
+		return 0, 50
+	case strings.HasPrefix(key, "throw_"):
+		return 20, 100
+	}
+	return 0, 100
+}

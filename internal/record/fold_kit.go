@@ -1,0 +1,134 @@
+package record
+
+import (
+	"maps"
+	"slices"
+)
+
+// FoldControl turns a control's entries into what the team knows of it, like
+// FoldClient. The last listing counts; ID is empty when there is none.
+func FoldControl(entries []Entry) (Control, error) {
+	var control Control
+	err := eachInOrder(entries, func(pos int64, event *Event, body Body) {
+		if listed, is := body.(*ControlListed); is {
+			control = Control{ID: event.Subject, Stamp: stamp(pos, event), ControlListed: *listed}
+		}
+	})
+	return control, err
+}
+
+// applyKit takes what concerns the kit, the home and the settings.
+func (f *VisitFold) applyKit(said Stamp, body Body) {
+	v := &f.visit
+	switch b := body.(type) {
+	case *KitPacked:
+		v.Kit = b.Controls
+	case *NeedsNoted:
+		if v.Needs == nil {
+			v.Needs = &Needs{}
+		}
+		v.Needs.Stamp = said
+		v.Needs.add(b)
+	case *ChairMeasured:
+		v.Chair = &Chair{said, *b}
+	case *PlaceMeasured:
+		f.place(Place{said, *b})
+	case *SettingChanged:
+		v.Settings = append(v.Settings, Setting{said, *b})
+		f.retest(said, b.Key)
+	case *MountNoted:
+		v.Mount = &Mount{said, *b}
+	}
+}
+
+// place puts a passage in the place of the one with the same id.
+func (f *VisitFold) place(p Place) {
+	at := slices.IndexFunc(f.places, func(had Place) bool { return had.Place == p.Place })
+	if at < 0 {
+		f.places = append(f.places, p)
+		return
+	}
+	f.places[at] = p
+}
+
+// retest marks what a change of a setting makes due again.
+func (f *VisitFold) retest(said Stamp, key string) {
+	if !slices.Contains(Retests(), key) {
+		return
+	}
+	f.changed = append(f.changed, said)
+	for i := range f.visit.Readings {
+		if r := &f.visit.Readings[i]; r.What == ReadRelease {
+			r.Due = true
+		}
+	}
+	at, there := f.items[RetestItem]
+	if !there {
+		return
+	}
+	heads := slices.Clone(f.visit.Answers[at].Heads)
+	for i := range heads {
+		heads[i].Due = heads[i].retested()
+	}
+	f.visit.Answers[at].Heads = heads
+}
+
+// overtaken says whether another tablet had changed a setting without this
+// statement having seen it: it may be from before the change. A tablet's own
+// statements are in the order in which they were made.
+func (f *VisitFold) overtaken(said Stamp, seen int64) bool {
+	tablet := said.Ref.Tablet()
+	return slices.ContainsFunc(f.changed, func(change Stamp) bool {
+		return change.Ref.Tablet() != tablet && (change.Pos == 0 || change.Pos > seen)
+	})
+}
+
+// retested says whether a change of a setting makes the answer due again.
+func (g *Given) retested() bool { return g.Item == RetestItem && g.State == StateAnswered }
+
+// add takes what is named; the rest stays.
+func (n *NeedsNoted) add(b *NeedsNoted) {
+	lay(&n.RoughGround, b.RoughGround)
+	lay(&n.HelperDrives, b.HelperDrives)
+	lay(&n.ReverseKey, b.ReverseKey)
+	lay(&n.Blocked, b.Blocked)
+	lay(&n.HoursDriving, b.HoursDriving)
+	lay(&n.CommandsPerMin, b.CommandsPerMin)
+	lay(&n.SecondsPerCommand, b.SecondsPerCommand)
+	lay(&n.WristDeg, b.WristDeg)
+	lay(&n.WaitWeeks, b.WaitWeeks)
+	layText(&n.Base, b.Base)
+	layText(&n.Course, b.Course)
+	layText(&n.WishSite, b.WishSite)
+	layText(&n.WishControl, b.WishControl)
+	for site, moisture := range b.Moisture {
+		put(&n.Moisture, []byte(site), moisture)
+	}
+	for site, reason := range b.Rejected {
+		if reason == "" {
+			delete(n.Rejected, site)
+		} else {
+			put(&n.Rejected, []byte(site), reason)
+		}
+	}
+}
+
+func lay[T any](dst **T, given *T) {
+	if given != nil {
+		*dst = given
+	}
+}
+
+func layText(dst *string, given string) {
+	if given != "" {
+		*dst = given
+	}
+}
+
+// clone lets the fold go on without changing what it gave out.
+func (n *Needs) clone() *Needs {
+	copied := *n
+	copied.Moisture = maps.Clone(n.Moisture)
+	copied.Rejected = maps.Clone(n.Rejected)
+	return &copied
+}

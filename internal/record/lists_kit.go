@@ -1,0 +1,70 @@
+package record
+
+// PlaceKinds returns the kinds of passage that can be measured at home.
+func PlaceKinds() []string {
+	return []string{
+		"door",              // a door taken straight
+		"door-off-corridor", // a door that is turned into from a corridor
+		"corner",            // from one corridor into another
+		"turn-on-spot",      // a full turn in a room
+		"half-turn",         // from facing one way to facing back
+		"three-point",       // turning with reversing
+		"corridor",          // driving straight along
+		"ramp",
+		"threshold",
+		"load", // a lift, floor or hoist with a rating
+	}
+}
+
+// MountKinds returns how a control can be held.
+func MountKinds() []string {
+	return []string{"fixed", "swing-away", "gooseneck", "tray", "midline", "behind-head", "glove"}
+}
+
+// FixedTo returns what a mount can be fixed to.
+func FixedTo() []string { return []string{"seat", "back", "armrest", "tray"} }
+
+// SettingKeys returns the neutral keys of a chair's settings; makers have words
+// of their own for them.
+func SettingKeys() []string {
+	return []string{
+		"fwd_speed_max", "rev_speed_max", "turn_speed",
+		"accel", "decel", "turn_accel", "turn_decel", "min_speed", "power",
+		"tremor_damping", "dead_zone",
+		"throw_forward", "throw_reverse", "throw_left", "throw_right",
+		"axis_rotation", "active_directions", "latched_drive",
+		"standby_time", "sleep_on_tilt", "attendant_speed", "tracking",
+	}
+}
+
+// Retests returns the setting keys after whose change stopping must be shown
+// again: releases are timed anew and the item of RetestItem is answered anew.
+// That is common practice.
+func Retests() []string {
+	return []string{
+		"tremor_damping", "dead_zone", "decel", "turn_decel",
+		"fwd_speed_max", "rev_speed_max", "turn_speed",
+	}
+}
+
+// RetestItem is the item that a change of one of Retests makes due again.
+const RetestItem = "saf-stopcall"
+
+// Problems returns what can be observed in a trial that a setting may mend.
+func Problems() []string {
+	return []string{
+		"overshoots-turns", "contacts", "stalls-on-sill", "head-thrown-back", "trunk-falls-on-stop",
+		"long-stop", "jerky-turns", "wobble-on-straight", "lurch", "stuck-on-carpet",
+		"tremor-path", "late-stop", "creeps", "unintended-starts", "short-travel",
+		"weak-direction", "arm-lies-turned", "weak-reverse", "drifts-on-camber", "helper-dragged",
+	}
+}
+
+// Drives returns where a chair's drive wheels can be.
+func Drives() []string { return []string{"front", "mid", "rear"} }
+
+// Bases returns how steady a person's base and mount can be.
+func Bases() []string { return []string{"stable", "adjustable", "moves"} }
+
+// Moistures returns how wet a site can be.
+func Moistures() []string { return []string{"dry", "damp", "wet"} }
