@@ -9,9 +9,6 @@ import (
 	"doorsill/internal/engine/passage"
 )
 
-// chairsSearched is how many random chairs are compared with the search.
-const chairsSearched = 200
-
 // agreeMM is how near judgement and search must be.
 const agreeMM = 10
 
