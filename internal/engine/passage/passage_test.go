@@ -255,3 +255,33 @@ func TestASweepFindsTheWall(t *testing.T) {
 	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 10}}, []passage.Wall{{{X: 1, Y: math.NaN()}, {X: 2, Y: 2}}})
 	refused(t, "wall at nowhere", err, "wall 1")
 }
+
+func TestVerdictsOfAFullTurn(t *testing.T) {
+	c := chair(t) // circle 1321 mm
+	for _, c2 := range []struct {
+		width, depth float64
+		verdict      string
+		way          string
+	}{
+		{1500, 2000, passage.Feasible, passage.OneTurn},
+		{2000, 1400, passage.Marginal, passage.OneTurn},
+		{1300, 2000, passage.NotFeasible, passage.NoWay},
+	} {
+		got := must[passage.Result](t)(c.FullTurn(passage.Room{WidthMM: c2.width, DepthMM: c2.depth, ClearanceMM: 50}))
+		if got.Verdict != c2.verdict || got.Way != c2.way || !strings.Contains(got.Say, "1321 mm") {
+			t.Errorf("floor of %v by %v: %s, %s, %q; want %s, %s", c2.width, c2.depth, got.Verdict, got.Way, got.Say, c2.verdict, c2.way)
+		}
+		mark := got.Plan.Tightest
+		if gap := math.Hypot(mark.Chair.X-mark.Wall.X, mark.Chair.Y-mark.Wall.Y); math.Abs(gap-math.Abs(got.EachMM)) > 0.2 {
+			t.Errorf("floor of %v by %v: the mark is %v mm wide, %v mm are left on each side", c2.width, c2.depth, gap, got.EachMM)
+		}
+	}
+	long := rect(t, 900, 250, 650) // circle 1914 mm, but 1321 mm by any motion
+	if got := must[passage.Result](t)(long.FullTurn(passage.Room{WidthMM: 1600, DepthMM: 1600})); got.Verdict != passage.Marginal || got.Way != passage.Shuffle {
+		t.Errorf("a floor between the two: %s by %s", got.Verdict, got.Way)
+	}
+	wide, _, err := long.HalfTurn(passage.Corridor{WidthMM: 1400, MinRadiusMM: 500})
+	if err != nil || wide.Way != passage.Shuffle || !strings.Contains(wide.Say, "several small moves") {
+		t.Errorf("a wide driver in 1400 mm: %s, %q (%v)", wide.Way, wide.Say, err)
+	}
+}

@@ -20,6 +20,14 @@ var (
 	fine   = grid{0.25, 1.5}
 )
 
+// gridFor picks the fine grid where a passage is little wider than the chair.
+func gridFor(ps []passage.Point, width, little float64) grid {
+	if _, _, low, high := extent(ps); width-(high-low) < little {
+		return fine
+	}
+	return coarse
+}
+
 // across is how many columns a step of heading can shift a chair by.
 func (g grid) across(ps []passage.Point) int {
 	return int(math.Ceil(reach(ps) * g.degrees * math.Pi / 180 / g.mm))
@@ -155,7 +163,8 @@ func cornerSearch(ps []passage.Point, in float64) func(out float64) bool {
 	const from, to = 75.0, 195.0
 	ps = centred(ps)
 	left := -reach(ps) - 20
-	s := newSpace(coarse, to-from, in-left, 1, coarse.across(ps))
+	g := gridFor(ps, in, 150)
+	s := newSpace(g, to-from, in-left, 1, g.across(ps))
 	tops := make([]float64, s.headings)
 	for h := range s.headings {
 		turned := spin(ps, from+float64(h)*s.degrees)
@@ -181,10 +190,7 @@ func doorwaySearch(ps []passage.Point, clear, thick float64) func(corridor float
 	const from, to = -15.0, 105.0
 	ps = centred(ps)
 	left, right := -reach(ps)-20, clear+reach(ps)+20
-	g := coarse
-	if _, _, low, high := extent(ps); clear-(high-low) < 60 {
-		g = fine
-	}
+	g := gridFor(ps, clear, 60)
 	s := newSpace(g, to-from, right-left, 3, g.across(ps))
 	bottoms := make([]float64, s.headings)
 	for h := range s.headings {

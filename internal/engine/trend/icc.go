@@ -136,5 +136,5 @@ func (r *Reliability) bound(s squares, icc float64) {
 		return
 	}
 	r.Bounded = true
-	r.Low, r.High = basis.Round(max(-1, low), 4), basis.Round(min(1, high), 4)
+	r.Low, r.High = basis.Round(low, 4), basis.Round(min(1, high), 4)
 }
