@@ -48,7 +48,7 @@ func TestSlopesAsPublished(t *testing.T) {
 			row.Close(line.Low)
 		case "high":
 			row.Close(line.High)
-		case "least-squares": // what a bad session does to the ordinary line
+		case "least-squares": // what a bad visit does to the ordinary line
 			_, slope := stat.LinearRegression(x, y, nil, false)
 			row.Close(slope)
 		default:
