@@ -128,7 +128,7 @@ func (r *Reliability) bound(s squares, icc float64) {
 	top := (s.k - 1) * (s.n - 1) * square(s.k*icc*f+rest)
 	bottom := (s.n-1)*square(s.k*icc*f) + square(rest)
 	df := top / bottom
-	upper, lower := FQuantile(0.975, s.n-1, df), FQuantile(0.975, df, s.n-1)
+	upper, lower := fQuantile(0.975, s.n-1, df), fQuantile(0.975, df, s.n-1)
 	raters := s.k*s.msj + (s.k*s.n-s.k-s.n)*s.mse
 	low := s.n * (s.msb - upper*s.mse) / (upper*raters + s.n*s.msb)
 	high := s.n * (lower*s.msb - s.mse) / (raters + s.n*lower*s.msb)
