@@ -1,0 +1,37 @@
+package basis_test
+
+import (
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// TestTheFormulasStayPure keeps out of these packages what must not go into
+// the browser or would make a result depend on the machine or the day.
+func TestTheFormulasStayPure(t *testing.T) {
+	allowed := []string{"cmp", "errors", "math", "slices", "sort", "strconv", "strings", "unicode/utf8", "doorsill/internal/engine/basis"}
+	for _, dir := range []string{".", "../endurance", "../passage", "../trend"} {
+		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: no files (%v)", dir, err)
+		}
+		for _, name := range files {
+			if strings.HasSuffix(name, "_test.go") {
+				continue
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, imp := range f.Imports {
+				if path, err := strconv.Unquote(imp.Path.Value); err != nil || !slices.Contains(allowed, path) {
+					t.Errorf("%s imports %s: no I/O, clock, fmt, JSON or reflection in the formulas", name, imp.Path.Value)
+				}
+			}
+		}
+	}
+}

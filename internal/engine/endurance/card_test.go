@@ -1,0 +1,117 @@
+package endurance_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/endurance"
+)
+
+func row(t *testing.T, c endurance.Card, name string) endurance.CardRow {
+	t.Helper()
+	for _, r := range c.Rows {
+		if r.Name == name {
+			return r
+		}
+	}
+	t.Fatalf("the card has no row %q", name)
+	return endurance.CardRow{}
+}
+
+func TestTheCardSaysThatThereIsNoIndex(t *testing.T) {
+	card, err := endurance.ExposureCard(endurance.Exposure{Site: "chin", CommandsPerDay: 2400, HoursPerDay: 8,
+		Share: 0.2, Pain: 7, Posture: endurance.ExtremePosture, Signs: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(card.NoIndex, "No validated strain index exists") {
+		t.Errorf("the card says %q", card.NoIndex)
+	}
+	if got := row(t, card, "commands a minute").Value; got != 5 {
+		t.Errorf("2400 commands in 8 h are %v a minute, want 5", got)
+	}
+	if card.Raised != 5 || card.Missing != 0 {
+		t.Errorf("%d rows raised, %d missing; want 5 and 0", card.Raised, card.Missing)
+	}
+	if say := row(t, card, "pain").Say; !strings.Contains(say, "stop using this control") {
+		t.Errorf("pain of 7 says %q", say)
+	}
+}
+
+func TestTheCardKeepsWhatNobodyMeasured(t *testing.T) {
+	none := basis.NotMeasured()
+	card, err := endurance.ExposureCard(endurance.Exposure{Site: "head-left", CommandsPerDay: none, HoursPerDay: 8, Share: none, Pain: none})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if card.Missing != 5 || card.Raised != 0 {
+		t.Errorf("%d rows missing and %d raised, want 5 and 0", card.Missing, card.Raised)
+	}
+	if say := row(t, card, "share of strength").Say; !strings.Contains(say, "Not measured") {
+		t.Errorf("a missing share says %q", say)
+	}
+}
+
+func TestTheCardRefusesWhatCannotBe(t *testing.T) {
+	good := endurance.Exposure{Site: "chin", CommandsPerDay: 100, HoursPerDay: 2, Share: 0.1, Pain: 0, Posture: endurance.NeutralPosture}
+	for field, change := range map[string]func(*endurance.Exposure){
+		"site":              func(e *endurance.Exposure) { e.Site = "thumb-left" },
+		"commands a day":    func(e *endurance.Exposure) { e.CommandsPerDay = -1 },
+		"hours of driving":  func(e *endurance.Exposure) { e.HoursPerDay = 0 },
+		"share of strength": func(e *endurance.Exposure) { e.Share = math.Inf(1) },
+		"pain":              func(e *endurance.Exposure) { e.Pain = 11 },
+		"posture":           func(e *endurance.Exposure) { e.Posture = "bent" },
+	} {
+		e := good
+		change(&e)
+		_, err := endurance.ExposureCard(e)
+		refused(t, field, err, field)
+	}
+}
+
+func TestTheDateOfTheNextLook(t *testing.T) {
+	none := basis.NotMeasured()
+	for _, c := range []struct {
+		name  string
+		watch endurance.Watch
+		weeks int
+		refer bool
+	}{
+		{"hand, stable", endurance.Watch{Course: "stable", Site: "hand-left"}, 12, false},
+		{"thumb, stable", endurance.Watch{Course: "stable", Site: "thumb-left"}, 6, false},
+		{"chin, stable", endurance.Watch{Course: "stable", Site: "chin"}, 6, false},
+		{"hand, slow", endurance.Watch{Course: "slow", Site: "hand-left"}, 8, false},
+		{"hand, fast", endurance.Watch{Course: "fast", Site: "hand-left"}, 4, false},
+		{"hand, comes and goes", endurance.Watch{Course: "fluctuating", Site: "hand-left"}, 6, false},
+		{"course not known", endurance.Watch{Site: "hand-left"}, 4, false},
+		{"pain not asked", endurance.Watch{Course: "stable", Site: "hand-left", Pain: none}, 4, false},
+		{"pain 4", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 4}, 2, false},
+		{"pain 7", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 7}, 2, true},
+		{"signs", endurance.Watch{Course: "stable", Site: "chin", Signs: true}, 2, false},
+		{"raised", endurance.Watch{Course: "stable", Site: "chin", Raised: true}, 4, false},
+		{"runs out", endurance.Watch{Course: "slow", Site: "hand-left", RunsOut: true}, 4, false},
+	} {
+		got := endurance.RecheckIn(c.watch)
+		if got.Weeks != c.weeks || got.Refer != c.refer {
+			t.Errorf("%s: in %d weeks, refer %v; want %d, %v", c.name, got.Weeks, got.Refer, c.weeks, c.refer)
+		}
+		if got.Reasons[0].Weeks != got.Weeks || got.Reasons[0].Say == "" {
+			t.Errorf("%s: the first reason is %+v", c.name, got.Reasons[0])
+		}
+		if got.DueDay(100) != 100+7*c.weeks {
+			t.Errorf("%s: due on day %d", c.name, got.DueDay(100))
+		}
+	}
+}
+
+func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
+	seen := map[string]bool{}
+	for _, th := range endurance.Thresholds() {
+		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
+			t.Errorf("threshold %+v is incomplete or doubled", th)
+		}
+		seen[th.ID] = true
+	}
+}

@@ -1,0 +1,132 @@
+package endurance
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+const (
+	// leastDuty is one effort of a second in eight hours.
+	leastDuty      = 1.0 / 28800
+	potvinPower    = 0.24
+	potvinFewData  = 0.5
+	acgihLeastDuty = 0.005
+	acgihMostDuty  = 0.90
+	acgihSlope     = 0.143
+	acgihOffset    = 0.066
+)
+
+// Limit is the largest share of strength that one formula allows at a duty
+// cycle.
+type Limit struct {
+	// Name is "Potvin" or "ACGIH".
+	Name string
+	// Duty is the part of the time with force on, 0 to 1.
+	Duty float64
+	// Share is the allowed share of strength, 4 decimals.
+	Share float64
+	basis.Basis
+}
+
+// DutyCycle returns the part of the time with force on,
+//
+//	duty = commands a minute · seconds a command / 60
+//
+// rounded to 4 decimals. Both are above 0, and together not more than all of
+// the time. By definition.
+func DutyCycle(perMinute, seconds float64) (float64, error) {
+	const still = "The share of strength and a timed hold can still be given."
+	err := basis.First(
+		basis.Above("commands a minute", perMinute, mostRate, "a minute", still),
+		basis.Above("seconds a command", seconds, mostSeconds, "s", still),
+	)
+	if err != nil {
+		return 0, err
+	}
+	if perMinute*seconds > 60*(1+1e-12) {
+		return 0, basis.Refuse("commands a minute and seconds a command",
+			"together at most 60 s in a minute, not "+basis.Text(perMinute*seconds, 1)+" s",
+			"Count both over the same minutes of driving.")
+	}
+	return basis.Round(perMinute*seconds/60, 4), nil
+}
+
+// Potvin returns the largest acceptable share of strength at a duty cycle:
+//
+//	share = 1 − (duty − 1/28800)^0.24
+//
+// Duty is 1/28800 (one second in eight hours) to 1, the share rounded to 4
+// decimals. Few data above a duty of 0.5, and none for the neck. Potvin, Hum
+// Factors 2012;54(2):175–188; the equation itself is from memory.
+func Potvin(duty float64) (Limit, error) {
+	if !(duty >= leastDuty && duty <= 1) {
+		return Limit{}, basis.Refuse("duty cycle", "a part of the time from 1/28800 (one second in eight hours) to 1",
+			"A single effort can still be compared with the strength.")
+	}
+	share := 1 - math.Pow(duty-leastDuty, potvinPower)
+	return Limit{Name: "Potvin", Duty: duty, Share: basis.Round(share, 4), Basis: potvinBasis()}, nil
+}
+
+// PotvinDuty is Potvin turned round: the largest duty cycle at a share,
+//
+//	duty = (1 − share)^(1/0.24) + 1/28800
+//
+// rounded to 6 decimals, at most 1. Share is above 0 and at most 1.
+func PotvinDuty(share float64) (float64, error) {
+	if err := checkShare(share, ""); err != nil {
+		return 0, err
+	}
+	return min(1, basis.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
+}
+
+// ACGIH returns the limit of upper limb localized fatigue at a duty cycle:
+//
+//	share = −0.143 · ln(duty) + 0.066
+//
+// for a duty of 0.005 to 0.90 (0.5 to 90 %) and work of two hours a day or
+// more, hand to shoulder; rounded to 4 decimals. Outside the range it refuses.
+// ACGIH TLV, Upper Limb Localized Fatigue, 2016. Scope read in public notices;
+// coefficients and range from memory.
+func ACGIH(duty float64) (Limit, error) {
+	if err := basis.Within("duty cycle", duty, acgihLeastDuty, acgihMostDuty, "",
+		"Outside the published range this limit says nothing."); err != nil {
+		return Limit{}, err
+	}
+	share := acgihOffset - acgihSlope*math.Log(duty)
+	return Limit{Name: "ACGIH", Duty: duty, Share: basis.Round(share, 4), Basis: acgihBasis()}, nil
+}
+
+// ACGIHDuty is ACGIH turned round: the largest duty cycle at a share,
+//
+//	duty = exp((0.066 − share)/0.143)
+//
+// rounded to 6 decimals. It refuses shares whose duty lies outside 0.005 to
+// 0.90.
+func ACGIHDuty(share float64) (float64, error) {
+	if err := checkShare(share, ""); err != nil {
+		return 0, err
+	}
+	duty := basis.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
+	if duty < acgihLeastDuty || duty > acgihMostDuty {
+		return 0, basis.Refuse("share of strength", "a share whose duty cycle lies from 0.5 to 90 %",
+			"Outside the published range this limit says nothing.")
+	}
+	return duty, nil
+}
+
+func potvinBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "share = 1 − (duty − 1/28800)^0.24, duty 0 to 1",
+		Source:  "Potvin JR. Hum Factors 2012;54(2):175–188; thumb check: Sonne and Potvin, Ergonomics 2015;58(1):118–127",
+		Status:  basis.FromMemory,
+	}
+}
+
+func acgihBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "share = −0.143 · ln(duty) + 0.066, duty 0.005 to 0.90",
+		Source:  "ACGIH TLVs and BEIs, Upper Limb Localized Fatigue, 2016; hand to shoulder, two hours a day or more",
+		Status:  basis.FromMemory,
+	}
+}

@@ -1,0 +1,132 @@
+package endurance
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Range of the holding curves.
+const (
+	LeastShare = 0.10 // below it no holding time is claimed
+	FewData    = 0.25 // below it few studies measured
+	// BandNarrow and BandWide are the printed 95 % prediction interval about
+	// the mean curve; the wider one is drawn.
+	BandNarrow = 0.29
+	BandWide   = 0.47
+)
+
+// Hold is how long a share of strength can be held without a break.
+type Hold struct {
+	Region Region
+	// Share is the share of strength, 0.10 to 1.
+	Share float64
+	// Seconds is the mean curve, Low and High its band, 1 decimal.
+	Seconds, Low, High float64
+	// FewData is true where few studies measured.
+	FewData bool
+	// Say is one sentence with the band first.
+	Say string
+	basis.Basis
+}
+
+// HoldingTime returns how long a share of strength can be held until failure:
+//
+//	t = b0 · share^b1
+//
+// with b0 in seconds and both from the table of the region; the band is the
+// mean ± 47 %, the wider end of the printed 95 % prediction interval (29 to
+// 47 %). Share is 0.10 to 1; times are rounded to 0.1 s. It refuses an unknown
+// region and a share outside the range.
+//
+// Frey Law and Avin, Ergonomics 2010;53(1):109–129, Table 2; band: Frey Law
+// and others 2012, PMC3397684. Published: healthy adults of 18 to 50.
+func HoldingTime(region Region, share float64) (Hold, error) {
+	b0, b1, err := curve(region)
+	if err != nil {
+		return Hold{}, err
+	}
+	if err := checkHeldShare(share); err != nil {
+		return Hold{}, err
+	}
+	mean := b0 * math.Pow(share, b1)
+	h := Hold{
+		Region: region, Share: share, FewData: share < FewData,
+		Seconds: basis.Round(mean, 1),
+		Low:     basis.Round(mean*(1-BandWide), 1),
+		High:    basis.Round(mean*(1+BandWide), 1),
+		Basis:   holdBasis(),
+	}
+	h.Say = h.sentence()
+	return h, nil
+}
+
+func (h Hold) sentence() string {
+	text := "Held without a break for about " + basis.Text(h.Low, 0) + " to " + basis.Text(h.High, 0) +
+		" s (curve of the region " + string(h.Region) + ", healthy adults)."
+	if h.FewData {
+		text += " Few studies measured so light a hold."
+	}
+	return text
+}
+
+func checkHeldShare(share float64) error {
+	const still = "Below a tenth no holding time is claimed, and above all of it nothing is held; the limits for an hour and for repeated work may still apply."
+	return basis.Within("share of strength", share, LeastShare, 1, "", still)
+}
+
+// HoldableShare is the curve turned round: the share that can be held for the
+// given seconds,
+//
+//	share = (t / b0)^(1/b1)
+//
+// rounded to 4 decimals. It refuses an unknown region, times that are not
+// above 0, and times whose share lies outside 0.10 to 1. Source and status as
+// HoldingTime.
+func HoldableShare(region Region, seconds float64) (float64, error) {
+	b0, b1, err := curve(region)
+	if err != nil {
+		return 0, err
+	}
+	if err := basis.Above("holding time", seconds, mostSeconds, "s", ""); err != nil {
+		return 0, err
+	}
+	share := basis.Round(math.Pow(seconds/b0, 1/b1), 4)
+	if share < LeastShare || share > 1 {
+		longest := basis.Text(b0*math.Pow(LeastShare, b1), 0)
+		return 0, basis.Refuse("holding time",
+			"a time from "+basis.Text(b0, 0)+" to "+longest+" s for the region "+string(region),
+			"Outside it the curve was not measured.")
+	}
+	return share, nil
+}
+
+func holdBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "t = b0 · share^b1 in seconds, b0 and b1 by region; band ± 47 % (95 % prediction interval ± 29 to 47 %)",
+		Source:  "Frey Law LA, Avin KG. Ergonomics 2010;53(1):109–129, Table 2, doi 10.1080/00140130903389068; band: Frey Law and others 2012, PMC3397684",
+		Status:  basis.Published,
+	}
+}
+
+// curve returns the published pair of a region.
+func curve(region Region) (b0, b1 float64, err error) {
+	switch region {
+	case General:
+		return 21.92, -1.98, nil
+	case Ankle:
+		return 34.71, -2.06, nil
+	case Knee:
+		return 19.38, -1.88, nil
+	case Trunk:
+		return 22.69, -2.27, nil
+	case Shoulder:
+		return 14.86, -1.83, nil
+	case Elbow:
+		return 17.98, -2.21, nil
+	case Hand:
+		return 33.55, -1.61, nil
+	}
+	return 0, 0, basis.Refuse("region", "one of general, ankle, knee, trunk, shoulder, elbow, hand/grip, not \""+string(region)+"\"",
+		"There is no curve for the neck or jaw.")
+}

@@ -1,0 +1,110 @@
+package endurance
+
+import (
+	"slices"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Weeks to the next look, by the rules of Recheck.
+const (
+	WeeksStable  = 12
+	WeeksSlow    = 8
+	WeeksShort   = 6 // comes and goes, improves, or drives by chin, head, finger or thumb
+	WeeksEarly   = 4 // fast course, raised exposure, forecast runs out
+	WeeksSoonest = 2 // pain or signs
+)
+
+// Watch is what the date of the next look depends on.
+type Watch struct {
+	// Course is "stable", "slow", "fast", "fluctuating" or "improving"; any
+	// other word counts as not known.
+	Course string
+	// Site that drives.
+	Site string
+	// Pain 0 to 10, or basis.NotMeasured().
+	Pain float64
+	// Signs of strain in the past four weeks.
+	Signs bool
+	// Raised is true when a line of the exposure card is raised, the strain
+	// index is above its limit, or the one-hour limit is passed.
+	Raised bool
+	// RunsOut is true when the forecast falls below reserve 2 before the
+	// control is expected.
+	RunsOut bool
+}
+
+// RecheckReason is one rule that applies.
+type RecheckReason struct {
+	Weeks int
+	Say   string
+}
+
+// Recheck is when to look again.
+type Recheck struct {
+	// Weeks until then, 2 to 12.
+	Weeks int
+	// Refer is true when the pain should be looked at now, not at the recheck.
+	Refer bool
+	// Reasons are the rules that apply, the earliest first.
+	Reasons []RecheckReason
+	basis.Basis
+}
+
+// RecheckIn returns the weeks to the next look: the least of the rules that
+// apply. It never refuses; what is not known brings the date forward.
+//
+// Proposal, not validated; within the 4 to 12 weeks that multidisciplinary
+// practice supports, and earlier for pain and signs of strain.
+func RecheckIn(w Watch) Recheck {
+	r := Recheck{Refer: basis.Measured(w.Pain) && w.Pain >= PainRefer, Basis: basis.Basis{
+		Formula: "the least of: stable 12, slow 8, comes and goes or improves 6, fast or not known 4, chin, head, finger or thumb 6, raised exposure 4, forecast runs out 4, pain from 4 or signs of strain 2 weeks",
+		Source:  "own proposal; trade habit is 2, 6 and 12 weeks after delivery and 4 to 6 weeks for chin, finger and thumb drivers",
+		Status:  basis.Proposal,
+	}}
+	r.pain(w)
+	r.when(w.RunsOut, WeeksEarly, "The forecast runs out before the control is expected.")
+	r.when(w.Raised, WeeksEarly, "Exposure is raised.")
+	r.course(w.Course)
+	r.when(HeadBorne(w.Site) || Distal(w.Site) && part(w.Site) != "hand" && part(w.Site) != "forearm",
+		WeeksShort, "Driving by chin, head, finger or thumb is the same small movement many times a day.")
+	r.Weeks = WeeksStable
+	for _, reason := range r.Reasons {
+		r.Weeks = min(r.Weeks, reason.Weeks)
+	}
+	slices.SortStableFunc(r.Reasons, func(a, b RecheckReason) int { return a.Weeks - b.Weeks })
+	return r
+}
+
+// DueDay returns the day of the recheck, counted like the given day.
+func (r Recheck) DueDay(day int) int { return day + 7*r.Weeks }
+
+func (r *Recheck) when(applies bool, weeks int, say string) {
+	if applies {
+		r.Reasons = append(r.Reasons, RecheckReason{weeks, say})
+	}
+}
+
+func (r *Recheck) pain(w Watch) {
+	r.when(r.Refer, WeeksSoonest, "Pain of "+basis.Text(w.Pain, 1)+": stop using this control and have it looked at now.")
+	r.when(!r.Refer && w.Pain >= PainCaution, WeeksSoonest, "Pain of "+basis.Text(w.Pain, 1)+" at the site.")
+	r.when(w.Signs, WeeksSoonest, "Signs of strain in the past four weeks.")
+	r.when(!basis.Measured(w.Pain), WeeksEarly, "Nobody asked about pain at the site.")
+}
+
+func (r *Recheck) course(course string) {
+	switch course {
+	case "stable":
+		r.when(true, WeeksStable, "A stable condition.")
+	case "slow":
+		r.when(true, WeeksSlow, "A condition that slowly gets worse.")
+	case "fluctuating":
+		r.when(true, WeeksShort, "A condition that comes and goes.")
+	case "improving":
+		r.when(true, WeeksShort, "A condition that improves: the level may rise.")
+	case "fast":
+		r.when(true, WeeksEarly, "A condition that quickly gets worse.")
+	default:
+		r.when(true, WeeksEarly, "The course of the condition is not known.")
+	}
+}

@@ -1,0 +1,115 @@
+package endurance
+
+import "doorsill/internal/engine/basis"
+
+// StrainLimit is the index above which a task is called hazardous.
+const StrainLimit = 10.0
+
+// Wrist says which way the wrist is bent.
+type Wrist string
+
+const (
+	Flexion   Wrist = "flexion"   // towards the palm
+	Extension Wrist = "extension" // towards the back of the hand
+)
+
+// Task is one kind of command, repeated.
+type Task struct {
+	// Site is a site from forearm to finger.
+	Site string
+	// Share is the share of strength of a command, above 0 and at most 1.
+	Share float64
+	// PerMinute is how many commands come in a minute, above 0.
+	PerMinute float64
+	// Seconds is how long a command lasts, above 0.
+	Seconds float64
+	// Bend and Degrees say how the wrist is bent, 0 to 90.
+	Bend    Wrist
+	Degrees float64
+	// Hours is how long a day the task is done, above 0 and at most 24.
+	Hours float64
+}
+
+// Strain is the revised strain index of a task with its five factors.
+type Strain struct {
+	Task Task
+	// Intensity, Efforts, Duration, Posture and Hours are the factors, 4
+	// decimals.
+	Intensity, Efforts, Duration, Posture, Hours float64
+	// Index is their product, 3 decimals.
+	Index float64
+	// Over is true when Index is above StrainLimit.
+	Over bool
+	// Say is one sentence.
+	Say string
+	basis.Basis
+
+	exact float64 // unrounded, for sums over tasks
+}
+
+// StrainIndex returns the revised strain index:
+//
+//	index = IM(share) · EM(commands a minute) · DM(seconds) · PM(wrist) · HM(hours)
+//
+// with the factors of intensity, efforts, duration, posture and hours below.
+// It has no unit; above 10 a task is called hazardous (that limit is from
+// memory). It was made for forearm to finger: other sites are refused, as are
+// missing values and more command time than there are seconds in a minute.
+//
+// Garg, Moore and Kapellusch, Ergonomics 2017;60(7):912–922. Published, for
+// healthy workers.
+func StrainIndex(t Task) (Strain, error) {
+	if err := t.check(); err != nil {
+		return Strain{}, err
+	}
+	im, em, dm := intensityFactor(t.Share), effortsFactor(t.PerMinute), durationFactor(t.Seconds)
+	pm, hm := postureFactor(t.Bend, t.Degrees), hoursFactor(t.Hours)
+	index := im * em * dm * pm * hm
+	s := Strain{
+		Task:      t,
+		Intensity: basis.Round(im, 4), Efforts: basis.Round(em, 4), Duration: basis.Round(dm, 4),
+		Posture: basis.Round(pm, 4), Hours: basis.Round(hm, 4),
+		Index: basis.Round(index, 3), Basis: strainBasis(), exact: index,
+	}
+	s.Over = s.Index > StrainLimit
+	s.Say = indexSentence("Revised strain index", s.Index)
+	return s, nil
+}
+
+func (t Task) check() error {
+	if !Distal(t.Site) {
+		return refuseLimb(t.Site, "from forearm to finger, the only part the strain index was made for")
+	}
+	const still = "The share of strength and a timed hold can still be given."
+	err := basis.First(
+		checkShare(t.Share, "Measure the usable force three times."),
+		basis.Above("commands a minute", t.PerMinute, mostRate, "a minute", still),
+		basis.Above("seconds a command", t.Seconds, mostSeconds, "s", still),
+		basis.Within("wrist angle", t.Degrees, 0, 90, "degrees", still),
+		basis.Above("hours a day", t.Hours, 24, "h", still),
+	)
+	if err != nil {
+		return err
+	}
+	if t.Bend != Flexion && t.Bend != Extension {
+		return basis.Refuse("wrist", "flexion or extension", still)
+	}
+	_, err = DutyCycle(t.PerMinute, t.Seconds)
+	return err
+}
+
+func indexSentence(name string, index float64) string {
+	text := name + " " + basis.Text(index, 1) + ": "
+	if index > StrainLimit {
+		return text + "above 10, which its authors call hazardous for healthy workers (limit from memory)."
+	}
+	return text + "not above 10, which its authors call safe for healthy workers (limit from memory)."
+}
+
+func strainBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "index = IM(share) · EM(commands a minute) · DM(seconds a command) · PM(wrist angle) · HM(hours a day)",
+		Source:  "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory",
+		Status:  basis.Published,
+	}
+}

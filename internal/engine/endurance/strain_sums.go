@@ -1,0 +1,152 @@
+package endurance
+
+import (
+	"slices"
+	"strconv"
+
+	"doorsill/internal/engine/basis"
+)
+
+// StrainSum is a strain index over several kinds of command or several tasks.
+type StrainSum struct {
+	// Index is the composite or the cumulative index, 3 decimals.
+	Index float64
+	// Hours a day that the index stands for.
+	Hours float64
+	// Over is true when Index is above StrainLimit.
+	Over bool
+	Say  string
+	basis.Basis
+}
+
+// Composite returns the composite strain index (COSI) of several kinds of
+// command in one task. Ordered by index, highest first,
+//
+//	COSI = RSI1 + Σ (RSIi / EM(Ei)) · [EM(E1+…+Ei) − EM(E1+…+Ei−1)]
+//
+// with EM the factor of commands a minute; 3 decimals. All kinds share the
+// hours of the task, and their command times together fit into a minute. Garg,
+// Moore and Kapellusch, Ergonomics 2017;60(8):1033–1041; structure read in
+// public code, citation from memory.
+func Composite(tasks []Task) (StrainSum, error) {
+	strains, err := composable(tasks)
+	if err != nil {
+		return StrainSum{}, err
+	}
+	slices.SortStableFunc(strains, func(a, b Strain) int { return falling(a.exact, b.exact) })
+	var index, efforts float64
+	for i, s := range strains {
+		e := s.Task.PerMinute
+		if i == 0 {
+			index = s.exact
+		} else {
+			index += s.exact / effortsFactor(e) * (effortsFactor(efforts+e) - effortsFactor(efforts))
+		}
+		efforts += e
+	}
+	return strainSum("Composite strain index", index, strains[0].Task.Hours), nil
+}
+
+// composable checks the tasks of a composite and returns their indices.
+func composable(tasks []Task) ([]Strain, error) {
+	if len(tasks) == 0 {
+		return nil, basis.Refuse("kinds of command", "at least one", "")
+	}
+	var strains []Strain
+	var time float64
+	for i, t := range tasks {
+		s, err := StrainIndex(t)
+		if err != nil {
+			return nil, err
+		}
+		if t.Hours != tasks[0].Hours {
+			return nil, basis.Refuse("hours a day of command "+strconv.Itoa(i+1),
+				"the same "+basis.Text(tasks[0].Hours, 2)+" h as the first, since they belong to one task",
+				"Tasks with hours of their own add up to the cumulative index.")
+		}
+		time += t.PerMinute * t.Seconds
+		strains = append(strains, s)
+	}
+	if time > 60*(1+1e-12) {
+		return nil, basis.Refuse("commands a minute and seconds a command", "together at most 60 s in a minute, not "+basis.Text(time, 1)+" s",
+			"Each kind of command can still be judged by itself.")
+	}
+	return strains, nil
+}
+
+// DayTask is a task with the hours it takes.
+type DayTask struct {
+	// Index is the index of the task (RSI or COSI) for its own hours, above 0.
+	Index float64
+	// Hours a day, above 0; all tasks together at most 24.
+	Hours float64
+}
+
+// Cumulative returns the cumulative strain index (CUSI) of a day. Ordered by
+// index, highest first,
+//
+//	CUSI = COSI1 + Σ (COSIi / HM(Hi)) · [HM(H1+…+Hi) − HM(H1+…+Hi−1)]
+//
+// with HM the factor of hours; 3 decimals. Source and status as Composite.
+func Cumulative(tasks []DayTask) (StrainSum, error) {
+	if err := checkDay(tasks); err != nil {
+		return StrainSum{}, err
+	}
+	sorted := slices.Clone(tasks)
+	slices.SortStableFunc(sorted, func(a, b DayTask) int { return falling(a.Index, b.Index) })
+	var index, hours float64
+	for i, t := range sorted {
+		if i == 0 {
+			index = t.Index
+		} else {
+			index += t.Index / hoursFactor(t.Hours) * (hoursFactor(hours+t.Hours) - hoursFactor(hours))
+		}
+		hours += t.Hours
+	}
+	return strainSum("Cumulative strain index", index, hours), nil
+}
+
+func checkDay(tasks []DayTask) error {
+	if len(tasks) == 0 {
+		return basis.Refuse("tasks", "at least one", "")
+	}
+	total := 0.0
+	for i, t := range tasks {
+		name := "task " + strconv.Itoa(i+1)
+		err := basis.First(
+			basis.Above(name+", index", t.Index, 1e6, "", "The other tasks can still be judged by themselves."),
+			basis.Above(name+", hours a day", t.Hours, 24, "h", "The other tasks can still be judged by themselves."),
+		)
+		if err != nil {
+			return err
+		}
+		total += t.Hours
+	}
+	return basis.Within("hours a day of all tasks", total, 0, 24, "h", "Each task can still be judged by itself.")
+}
+
+func strainSum(name string, index, hours float64) StrainSum {
+	s := StrainSum{Index: basis.Round(index, 3), Hours: hours, Basis: sumBasis()}
+	s.Over = s.Index > StrainLimit
+	s.Say = indexSentence(name, s.Index)
+	return s
+}
+
+func sumBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "highest index whole, each further one by what its commands a minute (COSI) or hours (CUSI) add to the factor",
+		Source:  "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(8):1033–1041 (citation from memory)",
+		Status:  basis.FromMemory,
+	}
+}
+
+// falling orders larger numbers first.
+func falling(a, b float64) int {
+	switch {
+	case a > b:
+		return -1
+	case a < b:
+		return 1
+	}
+	return 0
+}

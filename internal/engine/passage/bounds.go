@@ -1,0 +1,154 @@
+package passage
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+// The closed forms below hold for a rectangle of length L and width W and are
+// what the app shows as the formula. Passages are judged with the real outline.
+
+// Rect is a chair as a rectangle, with the drive axle FrontMM behind the
+// foremost and RearMM before the rearmost point.
+type Rect struct{ FrontMM, RearMM, WidthMM float64 }
+
+func (r Rect) check() error {
+	const still = "Each measure that is there can still be compared with the door."
+	return basis.First(
+		basis.Within("drive axle to foremost point", r.FrontMM, 0, mostLength, "mm", still),
+		basis.Within("drive axle to rearmost point", r.RearMM, 0, mostLength, "mm", still),
+		basis.Above("length", r.FrontMM+r.RearMM, 2*mostLength, "mm", still),
+		basis.Above("width", r.WidthMM, mostLength, "mm", still),
+	)
+}
+
+// reaches are the distances from the axle to the front and rear corners.
+func (r Rect) reaches() (front, rear float64) {
+	half := r.WidthMM / 2
+	return Point{r.FrontMM, half}.length(), Point{r.RearMM, half}.length()
+}
+
+// LadderMM is the longest thin rod that passes a right-angle corner between
+// corridors a and b by any motion:
+//
+//	L = (a^(2/3) + b^(2/3))^(3/2)
+//
+// in mm, 1 decimal. Both widths are above 0. Classic result of the calculus.
+func LadderMM(a, b float64) (float64, error) {
+	if err := checkCorridors(a, b); err != nil {
+		return 0, err
+	}
+	sum := math.Pow(a, 2.0/3) + math.Pow(b, 2.0/3)
+	return basis.Round(math.Pow(sum, 1.5), 1), nil
+}
+
+func checkCorridors(a, b float64) error {
+	return basis.First(
+		basis.Above("corridor driven in", a, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
+		basis.Above("corridor driven out", b, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
+	)
+}
+
+// SquareCornerMM is the least width of two equal corridors that a rectangle
+// passes between by any motion, also sideways:
+//
+//	a = max(W, (L + 2W)/(2√2))
+//
+// in mm, 1 decimal. A lower bound: a chair that only turns about its axle
+// needs more. Derived here.
+func SquareCornerMM(length, width float64) (float64, error) {
+	if err := checkRect(length, width); err != nil {
+		return 0, err
+	}
+	return basis.Round(max(width, (length+2*width)/(2*math.Sqrt2)), 1), nil
+}
+
+// DoorwayMM is the least width of a corridor from which a rectangle gets
+// through a door in its long wall by any motion:
+//
+//	c = max(W, L·W/d)
+//
+// in mm, 1 decimal, for a thin wall and a corridor that goes on past the door.
+// The clear opening d must be more than W. A lower bound. Derived here.
+func DoorwayMM(length, width, clear float64) (float64, error) {
+	err := basis.First(checkRect(length, width), basis.Above("clear opening of the door", clear, 1e5, "mm", ""))
+	if err != nil {
+		return 0, err
+	}
+	if clear <= width {
+		return 0, basis.Refuse("clear opening of the door", "more than the chair's width of "+basis.Text(width, 0)+" mm",
+			"No corridor is wide enough for this door.")
+	}
+	return basis.Round(max(width, length*width/clear), 1), nil
+}
+
+func checkRect(length, width float64) error {
+	return basis.First(
+		basis.Above("length of chair with feet", length, 1e5, "mm", "Clear width can still be judged."),
+		basis.Above("width of chair", width, 1e5, "mm", "The turning circle cannot be given without it."),
+	)
+}
+
+// PivotNeeds are the sizes that a turn about the drive axle takes, in mm, 1
+// decimal.
+type PivotNeeds struct {
+	// FrontMM and RearMM are the reaches √(ahead² + (W/2)²) and
+	// √(behind² + (W/2)²).
+	FrontMM, RearMM float64
+	// CircleMM is the circle of a full turn, twice the larger reach.
+	CircleMM float64
+	// InMM and OutMM are the corridors of a quarter turn in one go: W/2 +
+	// RearMM driven in, W/2 + FrontMM driven out.
+	InMM, OutMM float64
+	// HalfTurnMM is the corridor of a half turn: FrontMM + RearMM.
+	HalfTurnMM float64
+	basis.Basis
+}
+
+// Pivot returns what a rectangle needs to turn on the spot about its axle. It
+// refuses missing measures. Derived here.
+func Pivot(r Rect) (PivotNeeds, error) {
+	if err := r.check(); err != nil {
+		return PivotNeeds{}, err
+	}
+	front, rear := r.reaches()
+	round := func(x float64) float64 { return basis.Round(x, 1) }
+	return PivotNeeds{
+		FrontMM: round(front), RearMM: round(rear), CircleMM: round(2 * max(front, rear)),
+		InMM: round(r.WidthMM/2 + rear), OutMM: round(r.WidthMM/2 + front), HalfTurnMM: round(front + rear),
+		Basis: pivotBasis(),
+	}, nil
+}
+
+func pivotBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "reach = √(distance² + (W/2)²) to front and rear; full turn 2 · larger reach; half turn front + rear; quarter turn W/2 + rear in, W/2 + front out",
+		Source:  "plane geometry of a rectangle that turns about its drive axle",
+		Status:  basis.Derived,
+	}
+}
+
+func cornerBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "for every angle θ: a·sin θ + b·cos θ − L·sin θ·cos θ ≥ W (rectangle, any motion); equal corridors max(W, (L + 2W)/(2√2)); thin rod (a^⅔ + b^⅔)^1.5",
+		Source:  "plane geometry: the chair slides along both outer walls; the thin rod is the classic ladder problem",
+		Status:  basis.Derived,
+	}
+}
+
+func doorwayBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "corridor · clear opening ≥ L · W, with clear opening and corridor wider than W (rectangle, thin wall, any motion)",
+		Source:  "plane geometry: the chair is pushed into the opening as far as it goes at every angle",
+		Status:  basis.Derived,
+	}
+}
+
+func turnBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "one turn of the real outline about a point beside the drive axle; radius and place chosen for the most room on every side",
+		Source:  "plane geometry of two driven wheels",
+		Status:  basis.Derived,
+	}
+}

@@ -1,0 +1,116 @@
+package passage
+
+import (
+	"doorsill/internal/engine/basis"
+)
+
+// Corner is a right-angle bend between two corridors.
+type Corner struct {
+	// InMM is the corridor that the chair comes from, OutMM the one it goes
+	// to, 300 to 6000.
+	InMM, OutMM float64
+	Fits
+}
+
+// far is beyond everything that is drawn or driven.
+const far = 20000.0
+
+// Corner judges a right-angle corner. The lower bound slides the real outline
+// along both outer walls at every angle; the driven line is one turn about a
+// point beside the drive axle. LeftMM and NeedsMM come from the bound, EachMM
+// from the line. It refuses missing and impossible widths. Derived here and
+// checked by a search of all positions and angles.
+//
+// In the plan of a left turn the inner corner is the origin, the chair comes
+// up between x = 0 and InMM and leaves to the left between y = 0 and OutMM.
+func (c Chair) Corner(k Corner) (Result, error) {
+	if err := k.check(); err != nil {
+		return Result{}, err
+	}
+	chair := c
+	if k.Turn == Right {
+		chair = c.mirrored()
+	}
+	r := Result{Kind: "corner", NeedsOf: "corridor driven out", Bases: []basis.Basis{cornerBasis(), turnBasis()},
+		Assumes: append(c.assumptions(),
+			"Any motion includes sliding sideways, which a chair cannot do: that figure is a lower bound.",
+			"The chair comes in and goes out forwards.")}
+	s := slide{chair.hull, k.InMM}
+	left, angle := s.left(k.OutMM)
+	line := chair.round(k, chair.bestTurn(k))
+	r.NeedsMM = basis.Round(s.needs(), 1)
+	r.judge(left, line.gap.room, k.ClearanceMM)
+	if s.needs() == far {
+		r.NeedsOf, r.NeedsMM = "corridor driven in", basis.Round(chair.width(), 1)
+	}
+	r.sentence(k.ClearanceMM)
+	r.Plan = chair.cornerPlan(k, r.Way, line, angle)
+	if k.Turn == Right {
+		r.Plan.mirror()
+	}
+	r.Plan.tidy()
+	return r, nil
+}
+
+func (k Corner) check() error {
+	const still = "The other corridor can still be compared with the chair's width."
+	return basis.First(
+		basis.Within("corridor driven in", k.InMM, 300, 6000, "mm", still),
+		basis.Within("corridor driven out", k.OutMM, 300, 6000, "mm", still),
+		k.Fits.check(),
+	)
+}
+
+func (c Chair) width() float64 {
+	b := boxOf(c.hull)
+	return b.maxY - b.minY
+}
+
+// slide is an outline that slides along the outer walls of a corner.
+type slide struct {
+	hull []Point
+	in   float64
+}
+
+// pushed is the outline turned by some degrees from its way in and pushed
+// against both outer walls. Every other place at that angle is nearer to the
+// inner corner, so if this one fails, all do.
+func (s slide) pushed(degrees, out float64) ([]Point, Pose) {
+	turned := turnedAll(s.hull, 90+degrees)
+	b := boxOf(turned)
+	by := Point{s.in - b.maxX, out - b.maxY}
+	return shifted(turned, by), Pose{by, 90 + degrees}
+}
+
+// room is the gap to the inner corner at an angle.
+func (s slide) room(degrees, out float64) float64 {
+	outline, _ := s.pushed(degrees, out)
+	return jamb{0, -far, 0}.room(newShape(outline), far)
+}
+
+// left is the least room over the whole turn and both straights, and the angle
+// of it.
+func (s slide) left(out float64) (room, degrees float64) {
+	degrees, room = lowest(func(d float64) float64 { return s.room(d, out) }, 0, 90, 90, 24)
+	b := boxOf(s.hull)
+	if in := s.in - (b.maxY - b.minY); in < room {
+		degrees, room = 0, in
+	}
+	if o := out - (b.maxY - b.minY); o < room {
+		degrees, room = 90, o
+	}
+	return room, degrees
+}
+
+// needs is the least corridor driven out, or far when the corridor driven in
+// is too narrow for any.
+func (s slide) needs() float64 {
+	ok := func(narrower float64) bool {
+		room, _ := s.left(far - narrower)
+		return room >= 0
+	}
+	if !ok(0) {
+		return far
+	}
+	return far - most(ok, 0, far, 20)
+}

@@ -1,0 +1,92 @@
+package passage
+
+import "doorsill/internal/engine/basis"
+
+// Door is a door or gap that is driven through straight.
+type Door struct {
+	// ClearMM is the clear opening, 400 to 3000.
+	ClearMM float64
+	// ThickMM is the thickness of the wall, 0 to 1000.
+	ThickMM float64
+	// ClearanceMM is the room wanted on each side, 0 to 300.
+	ClearanceMM float64
+}
+
+// StraightDoor judges a door that is driven through straight:
+//
+//	left = clear opening − widest point of chair and control, half of it on each side
+//
+// in mm, 1 decimal. Feasible with the wanted clearance on each side, marginal
+// with less, not feasible below zero. It refuses missing and impossible
+// measures. Plane geometry; the wanted clearance is a proposal.
+func (c Chair) StraightDoor(d Door) (Result, error) {
+	err := basis.First(
+		checkDoor(d.ClearMM, d.ThickMM),
+		basis.Within("room wanted on each side", d.ClearanceMM, 0, 300, "mm", ""),
+	)
+	if err != nil {
+		return Result{}, err
+	}
+	b := boxOf(c.hull)
+	width := b.maxY - b.minY
+	left := d.ClearMM - width
+	r := Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: basis.Round(width, 1),
+		Assumes: append(c.assumptions(), "The chair comes straight at the door and the driver holds the middle."),
+		Bases:   []basis.Basis{doorBasis()}}
+	r.judge(left, left/2, d.ClearanceMM)
+	if left >= 0 {
+		r.Way = Straight
+	}
+	r.Say = doorSentence(r, d.ClearanceMM)
+	r.Plan = c.doorPlan(d, b)
+	return r, nil
+}
+
+func checkDoor(clear, thick float64) error {
+	const still = "The chair's own width can still be given: no door narrower than that will do."
+	return basis.First(
+		basis.Within("clear opening of the door", clear, 400, 3000, "mm", still),
+		basis.Within("thickness of the wall", thick, 0, 1000, "mm", still),
+	)
+}
+
+func doorSentence(r Result, wanted float64) string {
+	each := basis.Text(r.EachMM, 0) + " mm on each side"
+	switch r.Verdict {
+	case NotFeasible:
+		return basis.Text(-r.LeftMM, 0) + " mm are missing: chair and control are " + basis.Text(r.NeedsMM, 0) + " mm at their widest."
+	case Marginal:
+		return basis.Text(r.LeftMM, 0) + " mm are left, " + each + ", less than the " + basis.Text(wanted, 0) + " mm wanted."
+	}
+	return basis.Text(r.LeftMM, 0) + " mm are left, " + each + "."
+}
+
+// doorPlan drives the chair up through a door in a wall along x.
+func (c Chair) doorPlan(d Door, b box) Plan {
+	const side = 400
+	walls := [][]Point{block(-side, 0, 0, d.ThickMM), block(d.ClearMM, d.ClearMM+side, 0, d.ThickMM)}
+	x := (d.ClearMM + b.maxY + b.minY) / 2 // left side of the chair is at x − maxY
+	widest := c.hull[0]
+	for _, p := range c.hull {
+		if p.Y > widest.Y {
+			widest = p
+		}
+	}
+	mid := Pose{Point{x, d.ThickMM/2 - widest.X}, 90}
+	before, after := mid, mid
+	before.At.Y, after.At.Y = -b.maxX-100, d.ThickMM-b.minX+100
+	p := Plan{Walls: edges(walls)}
+	on := Point{x - widest.Y, d.ThickMM / 2}
+	p.Tightest = Mark{on, Point{0, d.ThickMM / 2}, on.X}
+	p.show(c, []Pose{before, mid, after}, mid)
+	p.tidy()
+	return p
+}
+
+func doorBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "left = clear opening − widest point of chair and control; half of it on each side",
+		Source:  "plane geometry",
+		Status:  basis.Derived,
+	}
+}

@@ -1,0 +1,194 @@
+package passage
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Corridor is a straight corridor to turn about in.
+type Corridor struct {
+	// WidthMM between the walls, 300 to 10000.
+	WidthMM float64
+	// ClearanceMM and MinRadiusMM as in Fits.
+	ClearanceMM, MinRadiusMM float64
+}
+
+// HalfTurnNeeds are the least corridors for turning about, in mm, 1 decimal.
+type HalfTurnNeeds struct {
+	// OneTurnMM is for one turn with the tightest radius; on the spot a
+	// rectangle needs front reach + rear reach.
+	OneTurnMM float64
+	// ThreeMM is for forward, back, forward with the best angles.
+	ThreeMM float64
+	// AnyMM is the least for any motion at all: the longest distance between
+	// two points of the outline.
+	AnyMM float64
+}
+
+// HalfTurn judges turning about in a corridor: in one turn (feasible), in a
+// three-point turn or with less than the wanted clearance (marginal), by
+// several small moves where only the lower bound fits (marginal), or not at
+// all. LeftMM is against the way taken, half of it on each side. It refuses
+// missing widths. Derived here; checked by turning the outline degree by
+// degree.
+func (c Chair) HalfTurn(k Corridor) (Result, HalfTurnNeeds, error) {
+	const still = "The corridors that a half turn takes can still be given for this chair."
+	err := basis.First(
+		basis.Within("width of the corridor", k.WidthMM, 300, 10000, "mm", still),
+		basis.Within("room wanted on each side", k.ClearanceMM, 0, 300, "mm", still),
+		basis.Within("tightest turn that is driven", k.MinRadiusMM, 0, 3000, "mm", still),
+	)
+	if err != nil {
+		return Result{}, HalfTurnNeeds{}, err
+	}
+	one, three := c.halfTurn(k.MinRadiusMM), c.threePoint(k.MinRadiusMM)
+	needs := HalfTurnNeeds{basis.Round(one.width, 1), basis.Round(three.width, 1), basis.Round(c.diameter(), 1)}
+	r := Result{Kind: "half turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM, Bases: []basis.Basis{pivotBasis(), threeBasis()},
+		Assumes: append(c.assumptions(), "The corridor is long enough to either side.",
+			"The driver hits the place and the angles of the turn; every missed centimetre counts against the room left.")}
+	way := r.takeTurn(k, one, three, c.diameter())
+	r.Plan = c.halfTurnPlan(k, way)
+	r.Plan.tidy()
+	return r, needs, nil
+}
+
+// takeTurn picks the first way that fits and says so.
+func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
+	way := three
+	switch {
+	case k.WidthMM >= one.width:
+		way, r.Way, r.Verdict = one, OneTurn, Feasible
+	case k.WidthMM >= three.width:
+		r.Way, r.Verdict = ThreeMoves, Marginal
+	case k.WidthMM >= any:
+		r.Way, r.Verdict = Shuffle, Marginal
+	default:
+		r.Way, r.Verdict = NoWay, NotFeasible
+	}
+	left := k.WidthMM - way.width
+	r.LeftMM, r.EachMM = basis.Round(left, 1), basis.Round(left/2, 1)
+	if r.Way == OneTurn && left/2 < k.ClearanceMM {
+		r.Verdict = Marginal
+	}
+	r.Say = halfTurnSentence(*r, k, one, three)
+	return way
+}
+
+func halfTurnSentence(r Result, k Corridor, one, three about) string {
+	each := basis.Text(r.EachMM, 0) + " mm on each side"
+	switch r.Way {
+	case OneTurn:
+		text := "Turns about in one go (needs " + basis.Text(one.width, 0) + " mm) with " + each
+		if r.Verdict == Marginal {
+			return text + ", less than the " + basis.Text(k.ClearanceMM, 0) + " mm wanted."
+		}
+		return text + "."
+	case ThreeMoves:
+		return "One turn needs " + basis.Text(one.width, 0) + " mm; a three-point turn fits with " + each + "."
+	case Shuffle:
+		return "A three-point turn needs " + basis.Text(three.width, 0) + " mm; only several small moves may do, to be tried with a helper."
+	}
+	return "Cannot turn about here by any motion: that takes " + basis.Text(r.NeedsMM, 0) + " mm. The chair must back out."
+}
+
+// about is a way of turning about: the moves from a start along x, and the
+// band across the corridor that they sweep.
+type about struct {
+	chair      Chair
+	moves      []Move
+	low, width float64
+}
+
+// halfTurn is one turn of 180 degrees to the side that needs less.
+func (c Chair) halfTurn(radius float64) about {
+	left, right := c.oneTurn(radius), c.mirrored().oneTurn(radius)
+	if right.width < left.width {
+		return right
+	}
+	return left
+}
+
+// oneTurn turns to the left; the middle of the turn is the origin.
+func (c Chair) oneTurn(radius float64) about {
+	b := reachOf(shifted(c.hull, Point{0, -radius}), 180)
+	return about{c, []Move{{Degrees: 180, RadiusMM: radius}}, b.minY + radius, b.maxY - b.minY}
+}
+
+// threePoint finds the angles and radius of forward, back, forward to the
+// side that needs the narrowest corridor.
+func (c Chair) threePoint(radius float64) about {
+	left, right := c.threeTo(radius), c.mirrored().threeTo(radius)
+	if right.width < left.width {
+		return right
+	}
+	return left
+}
+
+// threeTo turns to the left. It looks at radii from the tightest up and at
+// angles every 10 degrees, then refines.
+func (c Chair) threeTo(tightest float64) about {
+	best := about{width: math.Inf(1)}
+	try := func(radius, first, second float64) {
+		if radius < tightest || first < 0 || second < 0 || first+second > 180 {
+			return
+		}
+		if a := c.three(radius, first, second); a.width < best.width {
+			best = a
+		}
+	}
+	for _, more := range []float64{0, 100, 200, 300, 450, 600, 800} {
+		for first := 0.0; first <= 180; first += 10 {
+			for second := 0.0; first+second <= 180; second += 10 {
+				try(tightest+more, first, second)
+			}
+		}
+	}
+	for _, step := range []float64{5, 2, 1, 0.5} {
+		for range 3 {
+			radius, first, second := best.moves[0].RadiusMM, best.moves[0].Degrees, best.moves[1].Degrees
+			for _, dr := range []float64{-10 * step, 0, 10 * step} {
+				for _, da := range []float64{-step, 0, step} {
+					for _, db := range []float64{-step, 0, step} {
+						try(radius+dr, first+da, second+db)
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// three is one three-point turn: forward to the left, back with the middle of
+// the turn on the right, forward to the left, 180 degrees in all.
+func (c Chair) three(radius, first, second float64) about {
+	moves := []Move{{Degrees: first, RadiusMM: radius}, {Degrees: second, RadiusMM: -radius}, {Degrees: 180 - first - second, RadiusMM: radius}}
+	pose := Pose{}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, m := range moves {
+		ahead := direction(pose.Heading)
+		middle := pose.At.plus(Point{-ahead.sin * m.RadiusMM, ahead.cos * m.RadiusMM})
+		b := reachOf(shifted(c.at(pose), middle.times(-1)), m.Degrees)
+		low, high = min(low, middle.Y+b.minY), max(high, middle.Y+b.maxY)
+		pose = m.after(pose, 1)
+	}
+	return about{c, moves, low, high - low}
+}
+
+// halfTurnPlan draws a way of turning about in the middle of the corridor.
+func (c Chair) halfTurnPlan(k Corridor, a about) Plan {
+	const side = 2500
+	p := Plan{Walls: []Segment{{Point{-side, 0}, Point{side, 0}}, {Point{-side, k.WidthMM}, Point{side, k.WidthMM}}}}
+	start := Pose{Point{0, (k.WidthMM-a.width)/2 - a.low}, 0}
+	walls := [][]Point{block(-far, far, -100, 0), block(-far, far, k.WidthMM, k.WidthMM+100)}
+	p.draw(a.chair, a.chair.follow(start, a.moves, walls))
+	return p
+}
+
+func threeBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "band across the corridor swept by forward, back, forward about points beside the axle, least over angles and radius; any motion: longest distance between two points of the outline",
+		Source:  "plane geometry; least found by search",
+		Status:  basis.Derived,
+	}
+}

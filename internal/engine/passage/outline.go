@@ -1,0 +1,82 @@
+package passage
+
+import (
+	"cmp"
+	"slices"
+
+	"doorsill/internal/engine/basis"
+)
+
+// outlineOf walks round the chair and its parts, against the clock, so that
+// the plan shows the control where it is. Parts that overlap are drawn one by
+// one, each on top of the side.
+func outlineOf(m Measures, axle float64) []Point {
+	half := m.WidthMM / 2
+	front, rear := axle, axle-m.LengthMM
+	left, right := sideParts(m.Parts, Left), sideParts(m.Parts, Right)
+	points := []Point{{rear, -half}}
+	slices.Reverse(right) // rear to front
+	for _, p := range right {
+		points = append(points, Point{axle - p.ToMM, -half}, Point{axle - p.ToMM, -half - p.OutMM},
+			Point{axle - p.FromMM, -half - p.OutMM}, Point{axle - p.FromMM, -half})
+	}
+	points = append(points, Point{front, -half}, Point{front, half})
+	for _, p := range left {
+		points = append(points, Point{axle - p.FromMM, half}, Point{axle - p.FromMM, half + p.OutMM},
+			Point{axle - p.ToMM, half + p.OutMM}, Point{axle - p.ToMM, half})
+	}
+	return append(points, Point{rear, half})
+}
+
+// sideParts are the parts of a side, front to rear.
+func sideParts(parts []Part, side Side) []Part {
+	var out []Part
+	for _, p := range parts {
+		if p.Side == side {
+			out = append(out, p)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(a.FromMM, b.FromMM) })
+	return out
+}
+
+// Outline returns the corners as given, in the chair's frame.
+func (c Chair) Outline() []Point { return slices.Clone(c.outline) }
+
+// Hull returns the corners that passages are judged with: the smallest convex
+// outline about the chair, against the clock.
+func (c Chair) Hull() []Point { return slices.Clone(c.hull) }
+
+// LengthMM is foremost to rearmost point, WidthMM the widest point with all
+// that sticks out, 1 decimal.
+func (c Chair) LengthMM() float64 {
+	b := boxOf(c.hull)
+	return basis.Round(b.maxX-b.minX, 1)
+}
+
+// WidthMM is the widest point with all that sticks out, 1 decimal.
+func (c Chair) WidthMM() float64 {
+	b := boxOf(c.hull)
+	return basis.Round(b.maxY-b.minY, 1)
+}
+
+// grown is the chair with a safety distance on every side.
+func (c Chair) grown(by float64) Chair {
+	var points []Point
+	for _, p := range c.hull {
+		points = append(points, Point{p.X - by, p.Y - by}, Point{p.X - by, p.Y + by}, Point{p.X + by, p.Y - by}, Point{p.X + by, p.Y + by})
+	}
+	return Chair{outline: c.outline, hull: hull(points), assumes: c.assumes}
+}
+
+// mirrored is the chair seen in a mirror: right and left changed.
+func (c Chair) mirrored() Chair {
+	flip := func(ps []Point) []Point {
+		out := make([]Point, len(ps))
+		for i, p := range ps {
+			out[len(ps)-1-i] = Point{p.X, -p.Y}
+		}
+		return out
+	}
+	return Chair{outline: flip(c.outline), hull: flip(c.hull), assumes: c.assumes}
+}

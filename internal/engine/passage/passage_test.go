@@ -1,0 +1,287 @@
+package passage_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/passage"
+)
+
+// refused checks that an error names its field and what was expected.
+func refused(t *testing.T, name string, err error, field string) {
+	t.Helper()
+	var r *basis.Refusal
+	if !errors.As(err, &r) {
+		t.Errorf("%s: got %v, want a refusal", name, err)
+		return
+	}
+	if !strings.Contains(r.Field, field) || r.Want == "" {
+		t.Errorf("%s: refusal %q does not name %q and what was expected", name, r.Error(), field)
+	}
+}
+
+var (
+	bad  = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
+	none = basis.NotMeasured()
+)
+
+func chair(t *testing.T, parts ...passage.Part) passage.Chair {
+	t.Helper()
+	return must[passage.Chair](t)(passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AxleBackMM: 575, Parts: parts}))
+}
+
+func TestNoNumberIsMadeUp(t *testing.T) {
+	c := chair(t)
+	left := passage.Fits{Turn: passage.Left}
+	for _, x := range bad {
+		_, err := passage.NewChair(passage.Measures{LengthMM: x, WidthMM: 650, Drive: passage.Mid})
+		refused(t, "length", err, "length of chair")
+		_, err = passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: x, Drive: passage.Mid})
+		refused(t, "width", err, "width of chair")
+		_, err = c.StraightDoor(passage.Door{ClearMM: x})
+		refused(t, "door", err, "clear opening")
+		_, err = c.Corner(passage.Corner{InMM: x, OutMM: 900, Fits: left})
+		refused(t, "corner", err, "corridor driven in")
+		_, err = c.Corner(passage.Corner{InMM: 900, OutMM: x, Fits: left})
+		refused(t, "corner", err, "corridor driven out")
+		_, err = c.Doorway(passage.Doorway{ClearMM: 800, CorridorMM: x, Fits: left})
+		refused(t, "doorway", err, "width of the corridor")
+		_, err = c.FullTurn(passage.Room{WidthMM: 2000, DepthMM: x})
+		refused(t, "turn", err, "depth of the free floor")
+		_, _, err = c.HalfTurn(passage.Corridor{WidthMM: x})
+		refused(t, "half turn", err, "width of the corridor")
+		_, err = c.Platform(passage.Room{WidthMM: x, DepthMM: 1400})
+		refused(t, "platform", err, "width of the platform")
+		_, err = passage.InclineOf(x, 1000)
+		refused(t, "rise", err, "rise")
+		_, err = passage.InclineOf(100, x)
+		refused(t, "run", err, "run")
+		_, err = passage.ThresholdFor(passage.Sill{HeightMM: x, ChairLimitMM: none})
+		refused(t, "sill", err, "height of the threshold")
+		_, err = passage.LoadOn(passage.Load{ChairKG: x, PersonKG: 70, RatingKG: none})
+		refused(t, "load", err, "mass of the chair")
+		_, err = passage.Stopping(passage.Braking{SpeedKMH: x, ReactionS: 1, Deceleration: 1})
+		refused(t, "speed", err, "speed")
+		_, err = passage.LadderMM(x, 1000)
+		refused(t, "ladder", err, "corridor driven in")
+		_, err = passage.SquareCornerMM(1000, x)
+		refused(t, "square corner", err, "width of chair")
+		_, err = passage.DoorwayMM(x, 600, 800)
+		refused(t, "doorway", err, "length of chair")
+		_, err = passage.Pivot(passage.Rect{FrontMM: 500, RearMM: 500, WidthMM: x})
+		refused(t, "pivot", err, "width")
+	}
+	_, err := passage.DoorwayMM(1150, 650, 650)
+	refused(t, "door as wide as the chair", err, "clear opening")
+	_, err = c.Corner(passage.Corner{InMM: 900, OutMM: 900})
+	refused(t, "no way of the turn", err, "way of the turn")
+	_, err = c.Arc(math.NaN(), passage.Left)
+	refused(t, "arc", err, "radius")
+	_, err = passage.Stopping(passage.Braking{SpeedKMH: 6, Deceleration: 0.5, DownDegrees: 6})
+	refused(t, "brakes too weak", err, "deceleration")
+	if !strings.Contains(err.Error(), "does not stop here") {
+		t.Errorf("%q does not say that the chair does not stop", err)
+	}
+}
+
+func TestAChairNeedsItsMeasures(t *testing.T) {
+	good := passage.Part{Name: "joystick", Side: passage.Left, OutMM: 60, FromMM: 300, ToMM: 420}
+	for field, change := range map[string]func(*passage.Measures){
+		"drive wheels":                    func(m *passage.Measures) { m.Drive = "six" },
+		"foremost point to drive axle":    func(m *passage.Measures) { m.AxleBackMM = 2000 },
+		"joystick, side":                  func(m *passage.Measures) { m.Parts[0].Side = "" },
+		"joystick, how far it sticks out": func(m *passage.Measures) { m.Parts[0].OutMM = math.NaN() },
+		"joystick, where it ends":         func(m *passage.Measures) { m.Parts[0].ToMM = 300 },
+		"part 1, where it begins":         func(m *passage.Measures) { m.Parts[0].Name, m.Parts[0].FromMM = "", -5 },
+	} {
+		m := passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Rear, AxleBackMM: 900, Parts: []passage.Part{good}}
+		change(&m)
+		_, err := passage.NewChair(m)
+		refused(t, field, err, field)
+	}
+	_, err := passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: 1, Y: 1}})
+	refused(t, "two corners", err, "outline")
+	_, err = passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: 100, Y: 100}, {X: 200, Y: 200}})
+	refused(t, "corners in a line", err, "outline")
+	_, err = passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: math.Inf(1), Y: 100}, {X: 200, Y: 0}})
+	refused(t, "corner at infinity", err, "corner 2")
+}
+
+func TestTheControlCountsAsWidth(t *testing.T) {
+	c := chair(t, passage.Part{Name: "joystick", Side: passage.Left, OutMM: 70, FromMM: 300, ToMM: 420})
+	got := must[passage.Result](t)(c.StraightDoor(passage.Door{ClearMM: 760, ThickMM: 100, ClearanceMM: 50}))
+	if got.LeftMM != 40 || got.EachMM != 20 || got.Verdict != passage.Marginal || got.NeedsMM != 720 {
+		t.Errorf("%+v: want 40 mm left of 760 − 720, 20 on each side, marginal", got)
+	}
+	mark := got.Plan.Tightest
+	if mark.RoomMM != 20 || mark.Wall.X != 0 || mark.Chair.X != 20 {
+		t.Errorf("the mark is %+v, want 20 mm off the left jamb", mark)
+	}
+	if got := must[passage.Result](t)(c.StraightDoor(passage.Door{ClearMM: 719})); got.Verdict != passage.NotFeasible || got.LeftMM != -1 {
+		t.Errorf("%+v: want 1 mm missing", got)
+	}
+	if got := must[passage.Result](t)(c.StraightDoor(passage.Door{ClearMM: 820, ClearanceMM: 50})); got.Verdict != passage.Feasible {
+		t.Errorf("%+v: want feasible", got)
+	}
+}
+
+func TestAnAssumedAxleIsSaid(t *testing.T) {
+	c := must[passage.Chair](t)(passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Rear, AxleBackMM: none}))
+	got := must[passage.Result](t)(c.FullTurn(passage.Room{WidthMM: 2000, DepthMM: 2000, ClearanceMM: 50}))
+	if text := strings.Join(got.Assumes, " "); !strings.Contains(text, "897 mm behind the foremost point, as is usual for rear drive") {
+		t.Errorf("assumptions %q do not name the assumed axle", text)
+	}
+	for _, b := range got.Bases {
+		if b.Formula == "" || b.Source == "" || b.Status == "" {
+			t.Errorf("a basis is incomplete: %+v", b)
+		}
+	}
+}
+
+func TestVerdictsOfACorner(t *testing.T) {
+	c := chair(t)
+	for _, c2 := range []struct {
+		width   float64
+		verdict string
+		way     string
+		words   string
+	}{
+		{850, passage.NotFeasible, passage.NoWay, "mm are missing"},
+		{867, passage.Marginal, passage.Shuffle, "several small moves"},
+		{900, passage.Marginal, passage.OneTurn, "less than the 50 mm wanted"},
+		{1000, passage.Feasible, passage.OneTurn, "One turn fits"},
+	} {
+		got := must[passage.Result](t)(c.Corner(passage.Corner{InMM: c2.width, OutMM: c2.width,
+			Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Right}}))
+		if got.Verdict != c2.verdict || got.Way != c2.way || !strings.Contains(got.Say, c2.words) {
+			t.Errorf("corridors of %v: %s, %s, %q; want %s, %s, words %q", c2.width, got.Verdict, got.Way, got.Say, c2.verdict, c2.way, c2.words)
+		}
+		if len(got.Plan.Poses) == 0 || len(got.Plan.Walls) == 0 || got.Plan.High.X <= got.Plan.Low.X {
+			t.Errorf("corridors of %v: the plan is empty", c2.width)
+		}
+		tight := 0
+		for _, p := range got.Plan.Poses {
+			if p.Tightest {
+				tight++
+			}
+		}
+		if tight != 1 {
+			t.Errorf("corridors of %v: %d poses are the tightest, want one", c2.width, tight)
+		}
+	}
+	got := must[passage.Result](t)(c.Corner(passage.Corner{InMM: 600, OutMM: 900, Fits: passage.Fits{Turn: passage.Left}}))
+	if got.Verdict != passage.NotFeasible || got.NeedsOf != "corridor driven in" || got.NeedsMM != 650 {
+		t.Errorf("a corridor narrower than the chair: %+v", got)
+	}
+}
+
+func TestVerdictsOfADoorway(t *testing.T) {
+	c := chair(t)
+	for _, c2 := range []struct {
+		clear, corridor float64
+		verdict         string
+		needsOf         string
+	}{
+		{640, 1500, passage.NotFeasible, "clear opening of the door"},
+		{800, 920, passage.NotFeasible, "corridor"},
+		{800, 945, passage.Marginal, "corridor"},
+		{1000, 1500, passage.Feasible, "corridor"},
+	} {
+		got := must[passage.Result](t)(c.Doorway(passage.Doorway{ClearMM: c2.clear, ThickMM: 100, CorridorMM: c2.corridor,
+			Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Left}}))
+		if got.Verdict != c2.verdict || got.NeedsOf != c2.needsOf {
+			t.Errorf("door %v off %v: %s, %s, %q; want %s, %s", c2.clear, c2.corridor, got.Verdict, got.NeedsOf, got.Say, c2.verdict, c2.needsOf)
+		}
+	}
+}
+
+func TestVerdictsOfAHalfTurn(t *testing.T) {
+	c := rect(t, 900, 250, 650) // one turn 1367 mm, any motion 1321 mm
+	for _, c2 := range []struct {
+		width   float64
+		verdict string
+		way     string
+	}{
+		{1300, passage.NotFeasible, passage.NoWay},
+		{1366, passage.Marginal, passage.ThreeMoves},
+		{1380, passage.Marginal, passage.OneTurn},
+		{1500, passage.Feasible, passage.OneTurn},
+	} {
+		got, needs, err := c.HalfTurn(passage.Corridor{WidthMM: c2.width, ClearanceMM: 50})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Verdict != c2.verdict || got.Way != c2.way {
+			t.Errorf("corridor of %v: %s by %s (%q, needs %+v); want %s by %s", c2.width, got.Verdict, got.Way, got.Say, needs, c2.verdict, c2.way)
+		}
+		if got.EachMM >= 0 && math.Abs(got.Plan.Tightest.RoomMM-got.EachMM) > 0.3 {
+			t.Errorf("corridor of %v: %v mm on each side, the drawing keeps %v", c2.width, got.EachMM, got.Plan.Tightest.RoomMM)
+		}
+	}
+	wide, needs, err := c.HalfTurn(passage.Corridor{WidthMM: 1600, MinRadiusMM: 500})
+	if err != nil || needs.ThreeMM >= needs.OneTurnMM-100 || wide.Way != passage.ThreeMoves {
+		t.Errorf("a driver who turns no tighter than 500 mm: %+v, %s (%v); want a three-point turn that saves room", needs, wide.Way, err)
+	}
+}
+
+func TestASweepFindsTheWall(t *testing.T) {
+	c := rect(t, 500, 500, 600)
+	wall := passage.Wall{{X: -1000, Y: 400}, {X: 2000, Y: 400}, {X: 2000, Y: 500}, {X: -1000, Y: 500}}
+	past := must[passage.Result](t)(c.Sweep(passage.Pose{}, []passage.Move{{DistanceMM: 800}}, []passage.Wall{wall}))
+	if past.LeftMM != 100 || past.Verdict != passage.Feasible || past.Plan.Tightest.Wall.Y != 400 {
+		t.Errorf("driving along a wall 100 mm off: %+v", past.Plan.Tightest)
+	}
+	// On the spot the corner reaches √(500² + 300²) = 583.1 mm.
+	spin := must[passage.Result](t)(c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 360}}, []passage.Wall{wall}))
+	if math.Abs(spin.LeftMM-(400-583.1)) > 0.1 || spin.Verdict != passage.NotFeasible {
+		t.Errorf("turning on the spot leaves %v mm, want −183.1", spin.LeftMM)
+	}
+	// Forward about a point on the left and back again ends where it began.
+	there := must[passage.Result](t)(c.Sweep(passage.Pose{At: passage.Point{X: 0, Y: -2000}}, []passage.Move{
+		{Degrees: 90, RadiusMM: 700}, {Degrees: -90, RadiusMM: 700}}, []passage.Wall{wall}))
+	last := there.Plan.Poses[len(there.Plan.Poses)-1].Pose
+	if last.At != (passage.Point{X: 0, Y: -2000}) || last.Heading != 0 {
+		t.Errorf("there and back ends at %+v", last)
+	}
+	_, err := c.Sweep(passage.Pose{}, nil, []passage.Wall{wall})
+	refused(t, "no moves", err, "number of moves")
+	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: math.NaN()}}, []passage.Wall{wall})
+	refused(t, "turn by nothing", err, "move 1, turn")
+	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 10}}, []passage.Wall{{{X: 1, Y: 1}}})
+	refused(t, "wall of one corner", err, "wall 1")
+	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 10}}, []passage.Wall{{{X: 1, Y: math.NaN()}, {X: 2, Y: 2}}})
+	refused(t, "wall at nowhere", err, "wall 1")
+}
+
+func TestVerdictsOfAFullTurn(t *testing.T) {
+	c := chair(t) // circle 1321 mm
+	for _, c2 := range []struct {
+		width, depth float64
+		verdict      string
+		way          string
+	}{
+		{1500, 2000, passage.Feasible, passage.OneTurn},
+		{2000, 1400, passage.Marginal, passage.OneTurn},
+		{1300, 2000, passage.NotFeasible, passage.NoWay},
+	} {
+		got := must[passage.Result](t)(c.FullTurn(passage.Room{WidthMM: c2.width, DepthMM: c2.depth, ClearanceMM: 50}))
+		if got.Verdict != c2.verdict || got.Way != c2.way || !strings.Contains(got.Say, "1321 mm") {
+			t.Errorf("floor of %v by %v: %s, %s, %q; want %s, %s", c2.width, c2.depth, got.Verdict, got.Way, got.Say, c2.verdict, c2.way)
+		}
+		mark := got.Plan.Tightest
+		if gap := math.Hypot(mark.Chair.X-mark.Wall.X, mark.Chair.Y-mark.Wall.Y); math.Abs(gap-math.Abs(got.EachMM)) > 0.2 {
+			t.Errorf("floor of %v by %v: the mark is %v mm wide, %v mm are left on each side", c2.width, c2.depth, gap, got.EachMM)
+		}
+	}
+	long := rect(t, 900, 250, 650) // circle 1914 mm, but 1321 mm by any motion
+	if got := must[passage.Result](t)(long.FullTurn(passage.Room{WidthMM: 1600, DepthMM: 1600})); got.Verdict != passage.Marginal || got.Way != passage.Shuffle {
+		t.Errorf("a floor between the two: %s by %s", got.Verdict, got.Way)
+	}
+	wide, _, err := long.HalfTurn(passage.Corridor{WidthMM: 1400, MinRadiusMM: 500})
+	if err != nil || wide.Way != passage.Shuffle || !strings.Contains(wide.Say, "several small moves") {
+		t.Errorf("a wide driver in 1400 mm: %s, %q (%v)", wide.Way, wide.Say, err)
+	}
+}

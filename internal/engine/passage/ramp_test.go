@@ -1,0 +1,127 @@
+package passage_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/passage"
+)
+
+func TestTheChairsLimitGoesFirst(t *testing.T) {
+	c := chair(t)
+	plain := passage.Ramp{RiseMM: 150, RunMM: 1800, AlongMM: none, WidthMM: 915, LandingTopMM: 1525, LandingBottomMM: 1525, ChairLimitDegrees: 8}
+	for _, c2 := range []struct {
+		name    string
+		change  func(*passage.Ramp)
+		verdict string
+		words   string
+	}{
+		{"1 in 12", func(*passage.Ramp) {}, passage.Feasible, "gentle"},
+		{"1 in 10", func(r *passage.Ramp) { r.RunMM = 1500 }, passage.Marginal, "steep"},
+		{"1 in 6", func(r *passage.Ramp) { r.RunMM = 900 }, passage.NotFeasible, "1.5 degrees more than the chair's manual allows"},
+		{"gentle, but the chair allows less", func(r *passage.Ramp) { r.ChairLimitDegrees = 4 }, passage.NotFeasible, "more than the chair's manual allows"},
+		{"limit not known", func(r *passage.Ramp) { r.ChairLimitDegrees = none }, passage.Marginal, "read its manual"},
+		{"narrow", func(r *passage.Ramp) { r.WidthMM = 640 }, passage.Marginal, "width of 640 mm is less than the chair's 650 mm"},
+		{"short landing", func(r *passage.Ramp) { r.LandingTopMM = 900 }, passage.Marginal, "landing at the top"},
+		{"landing not measured", func(r *passage.Ramp) { r.LandingTopMM = none }, passage.Feasible, "Not measured: landing at the top"},
+		{"measured along the slope", func(r *passage.Ramp) { r.RunMM, r.AlongMM = none, 1806.24 }, passage.Feasible, "1 in 12"},
+	} {
+		ramp := plain
+		c2.change(&ramp)
+		got := must[passage.Slope](t)(c.RampFor(ramp))
+		if got.Verdict != c2.verdict || !strings.Contains(got.Say, c2.words) {
+			t.Errorf("%s: %s, %q; want %s, words %q", c2.name, got.Verdict, got.Say, c2.verdict, c2.words)
+		}
+		for _, row := range got.Compared {
+			if !strings.Contains(row.Say, passage.CheckLocalCode) || !strings.Contains(row.Say, "405.") {
+				t.Errorf("%s: %q names no section, or no local code", c2.name, row.Say)
+			}
+		}
+	}
+}
+
+func TestARampRefusesWhatCannotBe(t *testing.T) {
+	c := chair(t)
+	good := passage.Ramp{RiseMM: 150, RunMM: 1800, AlongMM: none, WidthMM: none, LandingTopMM: none, LandingBottomMM: none, ChairLimitDegrees: none}
+	for field, change := range map[string]func(*passage.Ramp){
+		"rise":                      func(r *passage.Ramp) { r.RiseMM = 0 },
+		"run":                       func(r *passage.Ramp) { r.RunMM = 0 },
+		"length along the ramp":     func(r *passage.Ramp) { r.RunMM, r.AlongMM = none, 150 },
+		"width of the ramp":         func(r *passage.Ramp) { r.WidthMM = -1 },
+		"landing at the bottom":     func(r *passage.Ramp) { r.LandingBottomMM = math.Inf(1) },
+		"slope limit of the chair":  func(r *passage.Ramp) { r.ChairLimitDegrees = 0 },
+		"run, when nothing is said": func(r *passage.Ramp) { r.RunMM = none },
+	} {
+		ramp := good
+		change(&ramp)
+		_, err := c.RampFor(ramp)
+		name, _, _ := strings.Cut(field, ",")
+		refused(t, field, err, name)
+	}
+}
+
+func TestThresholds(t *testing.T) {
+	for _, c := range []struct {
+		height, limit float64
+		verdict, word string
+	}{
+		{10, 50, passage.Feasible, "low"}, {13, none, passage.Feasible, "low"}, {18, 50, passage.Marginal, "bump"},
+		{18, none, passage.Marginal, "bump"}, {40, 50, passage.Marginal, "needs a wedge"},
+		{60, 75, passage.Marginal, "needs a ramp"}, {60, 50, passage.NotFeasible, "needs a ramp"}, {10, 8, passage.NotFeasible, "low"},
+	} {
+		got := must[passage.Threshold](t)(passage.ThresholdFor(passage.Sill{HeightMM: c.height, ChairLimitMM: c.limit}))
+		if got.Verdict != c.verdict || got.Word != c.word {
+			t.Errorf("%v mm with a limit of %v: %s, %s; want %s, %s", c.height, c.limit, got.Verdict, got.Word, c.verdict, c.word)
+		}
+	}
+}
+
+func TestLoads(t *testing.T) {
+	load := passage.Load{What: "lift", RatingKG: 300, ChairKG: 160, PersonKG: 75, CarriedKG: 10}
+	got := must[passage.Burden](t)(passage.LoadOn(load))
+	if got.TotalKG != 245 || got.LeftKG != 55 || got.Verdict != passage.Feasible {
+		t.Errorf("%+v: want 245 kg, 55 left", got)
+	}
+	load.HelperKG = 80
+	if got := must[passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.NotFeasible || !strings.Contains(got.Say, "25 kg too much") {
+		t.Errorf("with a helper: %q", got.Say)
+	}
+	load.RatingKG = none
+	if got := must[passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.Marginal || !strings.Contains(got.Say, "Together 325 kg") {
+		t.Errorf("without a rating: %q", got.Say)
+	}
+}
+
+func TestALiftPlatformIsMeasuredBothWays(t *testing.T) {
+	c := chair(t)
+	got := must[passage.Result](t)(c.Platform(passage.Room{WidthMM: 800, DepthMM: 1200, ClearanceMM: 50}))
+	if got.LeftMM != 50 || got.Verdict != passage.Marginal || got.NeedsOf != "depth of the platform" {
+		t.Errorf("%+v: want 50 mm left in depth", got)
+	}
+	got = must[passage.Result](t)(c.Platform(passage.Room{WidthMM: 640, DepthMM: 1400}))
+	if got.Verdict != passage.NotFeasible || !strings.Contains(got.Say, "width of the platform must be at least 650 mm") {
+		t.Errorf("%q: want the width named", got.Say)
+	}
+}
+
+func TestStoppingGetsLongerDownhill(t *testing.T) {
+	last := 0.0
+	for degrees := 0.0; degrees <= 6; degrees += 0.5 {
+		got := must[passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: 6, ReactionS: 1, Deceleration: 1.5, DownDegrees: degrees}))
+		if got.TotalM <= last {
+			t.Errorf("%v degrees down: %v m, not longer than %v", degrees, got.TotalM, last)
+		}
+		last = got.TotalM
+	}
+}
+
+func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
+	seen := map[string]bool{}
+	for _, th := range passage.Thresholds() {
+		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
+			t.Errorf("threshold %+v is incomplete or doubled", th)
+		}
+		seen[th.ID] = true
+	}
+}

@@ -1,0 +1,174 @@
+package passage
+
+import "doorsill/internal/engine/basis"
+
+// Verdicts, the best first.
+const (
+	Feasible    = "feasible"
+	Marginal    = "marginal"
+	NotFeasible = "not feasible"
+)
+
+// Ways through a passage.
+const (
+	Straight   = "straight"            // driven straight
+	OneTurn    = "one turn"            // one turn about the drive axle
+	ThreeMoves = "three-point turn"    // forward, back, forward
+	Shuffle    = "several small moves" // no single turn fits, but some motion may
+	NoWay      = "none"                // no motion fits
+)
+
+// DefaultClearanceMM is the room wanted on each side.
+const DefaultClearanceMM = 50.0
+
+// Result is the judgement of one passage.
+type Result struct {
+	// Kind is "door", "doorway", "corner", "turn", "half turn" or "sweep".
+	Kind    string
+	Verdict string
+	Way     string
+	// LeftMM is the room left at the tightest point when the chair touches
+	// the other side there; negative where it is missing. It holds for any
+	// motion, 1 decimal.
+	LeftMM float64
+	// EachMM is the room kept on every side along the best line of one turn,
+	// 1 decimal. Negative where that turn does not fit.
+	EachMM float64
+	// NeedsMM is the least size that NeedsOf, such as "corridor driven out",
+	// could have, with everything else as it is, by any motion, 1 decimal.
+	NeedsMM float64
+	NeedsOf string
+	// Say is one sentence with the numbers.
+	Say string
+	// Assumes lists what the judgement takes for granted.
+	Assumes []string
+	// Bases are the formulas behind the numbers.
+	Bases []basis.Basis
+	Plan  Plan
+}
+
+// Plan is a drawing to scale.
+type Plan struct {
+	// Walls are the edges of walls.
+	Walls []Segment
+	// Poses show the chair along its way, the tightest among them.
+	Poses []Placed
+	// Tightest marks the tightest point.
+	Tightest Mark
+	// Low and High are the corners of the part worth drawing.
+	Low, High Point
+}
+
+// Pose is where the drive axle is and where the chair points.
+type Pose struct {
+	At Point
+	// Heading in degrees, against the clock from x.
+	Heading float64
+}
+
+// Placed is the outline of the chair at a pose.
+type Placed struct {
+	Pose    Pose
+	Outline []Point
+	// Tightest is true for the pose of the mark.
+	Tightest bool
+}
+
+// Mark is the tightest point of a passage.
+type Mark struct {
+	// Chair is the place on the chair, Wall the nearest place on a wall.
+	Chair, Wall Point
+	// RoomMM is the room between them, negative where they overlap, 1 decimal.
+	RoomMM float64
+}
+
+// Fits is the question that every passage asks.
+type Fits struct {
+	// ClearanceMM is the room wanted on each side, 0 to 300.
+	ClearanceMM float64
+	// MinRadiusMM is the tightest turn of the axle's middle that the driver
+	// drives, 0 for a turn on the spot, at most 3000.
+	MinRadiusMM float64
+	// Turn is the way of the turn.
+	Turn Side
+}
+
+func (f Fits) check() error {
+	const still = "With 50 mm on each side, turning on the spot to the left, it can be judged."
+	if f.Turn != Left && f.Turn != Right {
+		return basis.Refuse("way of the turn", "left or right", still)
+	}
+	return basis.First(
+		basis.Within("room wanted on each side", f.ClearanceMM, 0, 300, "mm", still),
+		basis.Within("tightest turn that is driven", f.MinRadiusMM, 0, 3000, "mm", still),
+	)
+}
+
+// judge sets verdict and way from the lower bound and the driven line.
+func (r *Result) judge(left, each, wanted float64) {
+	switch {
+	case left < 0:
+		r.Verdict, r.Way = NotFeasible, NoWay
+	case each >= wanted:
+		r.Verdict, r.Way = Feasible, OneTurn
+	case each >= 0:
+		r.Verdict, r.Way = Marginal, OneTurn
+	default:
+		r.Verdict, r.Way = Marginal, Shuffle
+	}
+	r.LeftMM, r.EachMM = basis.Round(left, 1), basis.Round(each, 1)
+}
+
+// sentence says the verdict of a passage with a turn.
+func (r *Result) sentence(wanted float64) {
+	needs := " The " + r.NeedsOf + " must be at least " + basis.Text(r.NeedsMM, 0) + " mm for any motion."
+	switch {
+	case r.Verdict == NotFeasible:
+		r.Say = basis.Text(-r.LeftMM, 0) + " mm are missing at the tightest point, whatever the motion." + needs
+	case r.Way == Shuffle:
+		r.Say = "No single turn fits; " + basis.Text(r.LeftMM, 0) + " mm are left for several small moves, to be tried at walking pace with a helper." + needs
+	case r.Verdict == Marginal:
+		r.Say = "One turn fits with " + basis.Text(r.EachMM, 0) + " mm on each side, less than the " + basis.Text(wanted, 0) + " mm wanted."
+	default:
+		r.Say = "One turn fits with " + basis.Text(r.EachMM, 0) + " mm on each side."
+	}
+}
+
+// tidy rounds a plan to 0.1 mm and finds its frame.
+func (p *Plan) tidy() {
+	for i := range p.Walls {
+		p.Walls[i] = Segment{roundPoint(p.Walls[i].A), roundPoint(p.Walls[i].B)}
+	}
+	var all []Point
+	for i := range p.Poses {
+		pose := &p.Poses[i]
+		pose.Pose = Pose{roundPoint(pose.Pose.At), basis.Round(pose.Pose.Heading, 1)}
+		for j := range pose.Outline {
+			pose.Outline[j] = roundPoint(pose.Outline[j])
+		}
+		all = append(all, pose.Outline...)
+	}
+	p.Tightest = Mark{roundPoint(p.Tightest.Chair), roundPoint(p.Tightest.Wall), basis.Round(p.Tightest.RoomMM, 1)}
+	if len(all) > 0 {
+		b := boxOf(all)
+		const margin = 200
+		p.Low, p.High = Point{b.minX - margin, b.minY - margin}, Point{b.maxX + margin, b.maxY + margin}
+	}
+}
+
+func roundPoint(p Point) Point { return Point{basis.Round(p.X, 1), basis.Round(p.Y, 1)} }
+
+// mirror turns a plan of a left turn into one of a right turn.
+func (p *Plan) mirror() {
+	for i := range p.Walls {
+		p.Walls[i] = Segment{p.Walls[i].A.mirrored(), p.Walls[i].B.mirrored()}
+	}
+	for i := range p.Poses {
+		pose := &p.Poses[i]
+		pose.Pose = Pose{pose.Pose.At.mirrored(), 180 - pose.Pose.Heading}
+		for j := range pose.Outline {
+			pose.Outline[j] = pose.Outline[j].mirrored()
+		}
+	}
+	p.Tightest.Chair, p.Tightest.Wall = p.Tightest.Chair.mirrored(), p.Tightest.Wall.mirrored()
+}

@@ -1,0 +1,147 @@
+package passage
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Room is a free floor to turn in.
+type Room struct {
+	// WidthMM and DepthMM of the free floor, 300 to 10000.
+	WidthMM, DepthMM float64
+	// ClearanceMM is the room wanted on each side, 0 to 300.
+	ClearanceMM float64
+}
+
+// FullTurn judges a full turn on the spot about the middle of the drive axle:
+//
+//	circle = 2 · farthest point of the outline from the axle
+//	left = less of width and depth − circle
+//
+// in mm, 1 decimal; half of what is left on each side. It refuses missing
+// sizes. Derived here; checked by turning the outline degree by degree.
+func (c Chair) FullTurn(room Room) (Result, error) {
+	const still = "The circle that the chair turns in can still be given."
+	err := basis.First(
+		basis.Within("width of the free floor", room.WidthMM, 300, 10000, "mm", still),
+		basis.Within("depth of the free floor", room.DepthMM, 300, 10000, "mm", still),
+		basis.Within("room wanted on each side", room.ClearanceMM, 0, 300, "mm", still),
+	)
+	if err != nil {
+		return Result{}, err
+	}
+	reach, corner := c.farthest()
+	left := min(room.WidthMM, room.DepthMM) - 2*reach
+	r := Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: basis.Round(2*reach, 1), Bases: []basis.Basis{pivotBasis()},
+		Assumes: append(c.assumptions(), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite.")}
+	r.judge(left, left/2, room.ClearanceMM)
+	if left < 0 {
+		r.Verdict, r.Way = Marginal, Shuffle
+		if min(room.WidthMM, room.DepthMM) < c.diameter() {
+			r.Verdict, r.Way = NotFeasible, NoWay
+		}
+	}
+	r.Say = r.turnSentence(room.ClearanceMM, "turn on the spot")
+	r.Plan = c.turnPlan(room, corner)
+	return r, nil
+}
+
+// turnSentence says the verdict of a turn in a room or corridor.
+func (r *Result) turnSentence(wanted float64, what string) string {
+	needs := "A " + what + " takes " + basis.Text(r.NeedsMM, 0) + " mm; "
+	switch {
+	case r.Verdict == NotFeasible:
+		return needs + "the floor is too narrow for a turn by any motion."
+	case r.LeftMM < 0:
+		return needs + basis.Text(-r.LeftMM, 0) + " mm are missing. Several small moves may do, to be tried."
+	case r.EachMM < wanted:
+		return needs + basis.Text(r.EachMM, 0) + " mm are left on each side, less than the " + basis.Text(wanted, 0) + " mm wanted."
+	}
+	return needs + basis.Text(r.EachMM, 0) + " mm are left on each side."
+}
+
+// farthest is the greatest distance of the outline from the axle's middle.
+func (c Chair) farthest() (float64, Point) {
+	far, at := 0.0, c.hull[0]
+	for _, p := range c.hull {
+		if d := p.length(); d > far {
+			far, at = d, p
+		}
+	}
+	return far, at
+}
+
+// diameter is the greatest distance between two points of the outline: the
+// least corridor in which it can be turned about by any motion.
+func (c Chair) diameter() float64 {
+	most := 0.0
+	for i, p := range c.hull {
+		for _, q := range c.hull[i+1:] {
+			most = max(most, distance(p, q))
+		}
+	}
+	return most
+}
+
+// turnPlan puts the axle in the middle of the floor, the farthest corner
+// pointing at the nearer wall.
+func (c Chair) turnPlan(room Room, corner Point) Plan {
+	w, d := room.WidthMM, room.DepthMM
+	floor := block(0, w, 0, d)
+	p := Plan{Walls: edges([][]Point{floor})}
+	heading, wall := -math.Atan2(corner.Y, corner.X)*180/math.Pi, Point{w, d / 2}
+	if d < w {
+		heading, wall = heading+90, Point{w / 2, d}
+	}
+	middle := Point{w / 2, d / 2}
+	tight := Pose{middle, heading}
+	for turn := 45.0; turn < 360; turn += 45 {
+		p.show(c, []Pose{{middle, heading + turn}}, Pose{})
+	}
+	p.show(c, []Pose{tight}, tight)
+	on := middle.plus(corner.turned(direction(heading)))
+	p.Tightest = Mark{on, wall, min(w, d)/2 - corner.length()}
+	p.tidy()
+	return p
+}
+
+// ArcNeeds is the floor that a turn with a radius sweeps, in mm, 1 decimal.
+type ArcNeeds struct {
+	// OuterMM and InnerMM are the distances of the farthest and the nearest
+	// point of the outline from the middle of the turn, PathMM the ring
+	// between them.
+	OuterMM, InnerMM, PathMM float64
+	basis.Basis
+}
+
+// Arc returns the ring that the real outline sweeps when the middle of its
+// axle follows a circle: for a rectangle √((radius + W/2)² + max(ahead,
+// behind)²) outside and radius − W/2 inside. Radius 0 to 20000 mm; where the
+// middle of the turn lies under the chair the inner distance is 0. Derived
+// here; checked by turning the outline.
+func (c Chair) Arc(radius float64, turn Side) (ArcNeeds, error) {
+	if err := basis.Within("radius of the turn", radius, 0, 20000, "mm", ""); err != nil {
+		return ArcNeeds{}, err
+	}
+	if turn != Left && turn != Right {
+		return ArcNeeds{}, basis.Refuse("way of the turn", "left or right", "")
+	}
+	middle := Point{0, radius}
+	if turn == Right {
+		middle.Y = -radius
+	}
+	outer := 0.0
+	for _, p := range c.hull {
+		outer = max(outer, distance(p, middle))
+	}
+	inner := max(0, separation(c.hull, []Point{middle}).room)
+	return ArcNeeds{
+		OuterMM: basis.Round(outer, 1), InnerMM: basis.Round(inner, 1), PathMM: basis.Round(outer-inner, 1),
+		Basis: basis.Basis{
+			Formula: "outer = farthest, inner = nearest point of the outline from the middle of the turn; rectangle: √((radius + W/2)² + max(ahead, behind)²) and radius − W/2",
+			Source:  "plane geometry of a turn about a fixed point",
+			Status:  basis.Derived,
+		},
+	}, nil
+}

@@ -1,0 +1,140 @@
+package trend
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Reliability is the agreement of raters on a measured value.
+type Reliability struct {
+	// Targets are rows, Raters columns.
+	Targets, Raters int
+	// ICC is ICC(2,1), at most 1, 4 decimals; Low and High bound it with 95 %
+	// confidence, 4 decimals, when Bounded.
+	ICC, Low, High float64
+	Bounded        bool
+	// BetweenTargets, BetweenRaters and Rest are the mean squares, 6 decimals.
+	BetweenTargets, BetweenRaters, Rest float64
+	Say                                 string
+	basis.Basis
+}
+
+// ICC returns ICC(2,1), two-way random effects, absolute agreement, a single
+// rater, of a table with a row for each target and a column for each rater:
+//
+//	ICC = (MSB − MSE)/(MSB + (k−1)·MSE + k·(MSJ − MSE)/n)
+//
+// with an interval from F quantiles after Satterthwaite. It refuses fewer than
+// two targets or raters, rows of different length, values that are no numbers,
+// and targets that are all the same. When the raters agree in everything the
+// ICC is 1 and has no interval. ICC(2,1) is not ICC(3,1), which forgives a
+// rater who always measures more.
+//
+// Shrout and Fleiss, Psychol Bull 1979;86(2):420–428; interval: McGraw and
+// Wong, Psychol Methods 1996;1:30–46 (citation from memory). Published.
+func ICC(rows [][]float64) (Reliability, error) {
+	if err := checkRatings(rows); err != nil {
+		return Reliability{}, err
+	}
+	s := squaresOf(rows)
+	if s.all <= 0 {
+		return Reliability{}, basis.Refuse("values", "targets that are not all the same", "The raters' difference in percent can still be given.")
+	}
+	icc := (s.msb - s.mse) / (s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n)
+	r := Reliability{
+		Targets: int(s.n), Raters: int(s.k), ICC: basis.Round(icc, 4),
+		BetweenTargets: basis.Round(s.msb, 6), BetweenRaters: basis.Round(s.msj, 6), Rest: basis.Round(s.mse, 6),
+		Basis: basis.Basis{
+			Formula: "ICC(2,1) = (MSB − MSE)/(MSB + (k−1)·MSE + k·(MSJ − MSE)/n); interval by F quantiles",
+			Source:  "Shrout PE, Fleiss JL. Psychol Bull 1979;86(2):420–428; interval: McGraw and Wong 1996",
+			Status:  basis.Published,
+		},
+	}
+	r.bound(s, icc)
+	r.Say = "ICC(2,1) " + basis.Text(r.ICC, 2)
+	if r.Bounded {
+		r.Say += " (95 % interval " + basis.Text(r.Low, 2) + " to " + basis.Text(r.High, 2) + ")"
+	}
+	r.Say += ", absolute agreement of single raters on " + strconv.Itoa(r.Targets) + " targets."
+	return r, nil
+}
+
+func checkRatings(rows [][]float64) error {
+	const still = "The raters' difference in percent can still be given."
+	if len(rows) < 2 || len(rows) > 10000 {
+		return basis.Refuse("targets", "at least 2", still)
+	}
+	k := len(rows[0])
+	if k < 2 || k > 100 {
+		return basis.Refuse("raters", "at least 2", still)
+	}
+	for i, row := range rows {
+		name := "target " + strconv.Itoa(i+1)
+		if len(row) != k {
+			return basis.Refuse(name, strconv.Itoa(k)+" values, one for each rater", "Targets with all raters can still be compared.")
+		}
+		for _, x := range row {
+			if !isNumber(x) || x < -1e9 || x > 1e9 {
+				return basis.Refuse(name, "values that are numbers", "Targets with all raters can still be compared.")
+			}
+		}
+	}
+	return nil
+}
+
+// squares are the mean squares of a two-way table.
+type squares struct{ n, k, msb, msj, mse, all float64 }
+
+func squaresOf(rows [][]float64) squares {
+	s := squares{n: float64(len(rows)), k: float64(len(rows[0]))}
+	grand := 0.0
+	byRow, byRater := make([]float64, len(rows)), make([]float64, len(rows[0]))
+	for i, row := range rows {
+		for j, x := range row {
+			byRow[i] += x / s.k
+			byRater[j] += x / s.n
+			grand += x / (s.n * s.k)
+		}
+	}
+	var ssb, ssj float64
+	for i, row := range rows {
+		ssb += s.k * square(byRow[i]-grand)
+		for _, x := range row {
+			s.all += square(x - grand)
+		}
+	}
+	for _, mean := range byRater {
+		ssj += s.n * square(mean-grand)
+	}
+	// What sums of equal values leave behind is not a difference.
+	rest := max(0, s.all-ssb-ssj)
+	if rest < 1e-12*s.all {
+		rest = 0
+	}
+	s.msb, s.msj, s.mse = ssb/(s.n-1), ssj/(s.k-1), rest/((s.n-1)*(s.k-1))
+	return s
+}
+
+func square(x float64) float64 { return x * x }
+
+// bound sets the interval.
+func (r *Reliability) bound(s squares, icc float64) {
+	if s.mse == 0 {
+		return
+	}
+	f := s.msj / s.mse
+	rest := s.n*(1+(s.k-1)*icc) - s.k*icc
+	top := (s.k - 1) * (s.n - 1) * square(s.k*icc*f+rest)
+	bottom := (s.n-1)*square(s.k*icc*f) + square(rest)
+	df := top / bottom
+	upper, lower := fQuantile(0.975, s.n-1, df), fQuantile(0.975, df, s.n-1)
+	raters := s.k*s.msj + (s.k*s.n-s.k-s.n)*s.mse
+	low := s.n * (s.msb - upper*s.mse) / (upper*raters + s.n*s.msb)
+	high := s.n * (lower*s.msb - s.mse) / (raters + s.n*lower*s.msb)
+	if !isNumber(low) || !isNumber(high) {
+		return
+	}
+	r.Bounded = true
+	r.Low, r.High = basis.Round(low, 4), basis.Round(min(1, high), 4)
+}

@@ -1,0 +1,32 @@
+package trend
+
+import (
+	"strings"
+	"testing"
+
+	"doorsill/internal/published"
+)
+
+// TestWeightsOfAnyShape checks the sum behind Kappa with the uneven weights of
+// Cohen's own example.
+func TestWeightsOfAnyShape(t *testing.T) {
+	disagreement := [][]float64{{0, 1, 3}, {1, 0, 6}, {3, 6, 0}}
+	found := false
+	for _, row := range published.Rows(t, "agreement.csv") {
+		if row.Text("what") != "cohen-1968" {
+			continue
+		}
+		found = true
+		if !strings.HasPrefix(row.Text("args"), "44 7 9") {
+			t.Fatal("the table is not Cohen's")
+		}
+		c, err := kappaWith([][]int{{44, 7, 9}, {5, 20, 5}, {1, 3, 6}}, func(i, j int) float64 { return 1 - disagreement[i][j]/6 })
+		if err != nil {
+			t.Fatal(err)
+		}
+		row.Close(c.Kappa)
+	}
+	if !found {
+		t.Error("the table has lost Cohen's example")
+	}
+}

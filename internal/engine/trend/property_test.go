@@ -1,0 +1,162 @@
+package trend_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/stat"
+
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/trend"
+)
+
+func random(t *testing.T) *rand.Rand {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	return rand.New(rand.NewPCG(seed, 5))
+}
+
+func between(r *rand.Rand, low, high float64) float64 { return low + r.Float64()*(high-low) }
+
+func randomPairs(r *rand.Rand, levels int) []trend.Pair {
+	var pairs []trend.Pair
+	for range 5 + r.IntN(60) {
+		a := r.IntN(levels)
+		b := a
+		if r.IntN(3) == 0 {
+			b = r.IntN(levels)
+		}
+		pairs = append(pairs, trend.Pair{A: a, B: b, StopA: r.IntN(5) == 0, StopB: r.IntN(5) == 0})
+	}
+	return pairs
+}
+
+func TestSwappingRatersLeavesAgreementUnchanged(t *testing.T) {
+	r := random(t)
+	for range 300 {
+		levels := 2 + r.IntN(4)
+		pairs := randomPairs(r, levels)
+		var swapped []trend.Pair
+		for _, p := range pairs {
+			swapped = append(swapped, trend.Pair{Item: p.Item, A: p.B, B: p.A, StopA: p.StopB, StopB: p.StopA})
+		}
+		a, b := must[trend.Agreement](t)(trend.Agree(pairs, levels)), must[trend.Agreement](t)(trend.Agree(swapped, levels))
+		if a.Same != b.Same || a.WithinOne != b.WithinOne || a.Plain != b.Plain || a.Linear != b.Linear || a.Quadratic != b.Quadratic ||
+			len(a.Discuss) != len(b.Discuss) || a.Say != b.Say {
+			t.Fatalf("%q became %q", a.Say, b.Say)
+		}
+	}
+}
+
+func randomRatings(r *rand.Rand) [][]float64 {
+	n, k := 3+r.IntN(10), 2+r.IntN(3)
+	rows := make([][]float64, n)
+	for i := range rows {
+		target := between(r, 50, 500)
+		for range k {
+			rows[i] = append(rows[i], target+between(r, -30, 30))
+		}
+	}
+	return rows
+}
+
+func TestSwappingRatersOrUnitsLeavesReliabilityUnchanged(t *testing.T) {
+	r := random(t)
+	for range 300 {
+		rows := randomRatings(r)
+		factor := between(r, 0.001, 50)
+		var swapped, scaled [][]float64
+		for _, row := range rows {
+			var back, big []float64
+			for j := range row {
+				back = append(back, row[len(row)-1-j])
+				big = append(big, row[j]*factor)
+			}
+			swapped, scaled = append(swapped, back), append(scaled, big)
+		}
+		a := must[trend.Reliability](t)(trend.ICC(rows))
+		for name, other := range map[string][][]float64{"swapped": swapped, "in another unit": scaled} {
+			b := must[trend.Reliability](t)(trend.ICC(other))
+			if math.Abs(a.ICC-b.ICC) > 1e-4 || math.Abs(a.Low-b.Low) > 1e-4 || math.Abs(a.High-b.High) > 1e-4 {
+				t.Fatalf("ICC %v (%v to %v), %s %v (%v to %v)", a.ICC, a.Low, a.High, name, b.ICC, b.Low, b.High)
+			}
+		}
+		if a.Bounded && (a.Low > a.ICC || a.High < a.ICC) {
+			t.Fatalf("ICC %v lies outside its interval %v to %v", a.ICC, a.Low, a.High)
+		}
+	}
+}
+
+func TestQuadraticWeightsOfTwoLevelsAreNoWeights(t *testing.T) {
+	r := random(t)
+	for range 200 {
+		a := must[trend.Agreement](t)(trend.Agree(randomPairs(r, 2), 2))
+		if a.KappaErr == nil && (a.Plain.Kappa != a.Linear.Kappa || a.Plain.Kappa != a.Quadratic.Kappa || a.Plain.SE != a.Quadratic.SE) {
+			t.Fatalf("with two levels kappa is %v, %v and %v", a.Plain.Kappa, a.Linear.Kappa, a.Quadratic.Kappa)
+		}
+	}
+}
+
+// TestALineThroughExactPointsIsFound compares with gonum's least squares where
+// both must agree, and shows that one bad visit moves only the other.
+func TestALineThroughExactPointsIsFound(t *testing.T) {
+	r := random(t)
+	for range 200 {
+		slope, intercept := between(r, -5, 5), between(r, 10, 500)
+		var x, y []float64
+		for i := range 4 + r.IntN(8) {
+			x = append(x, float64(2*i)+between(r, 0, 1))
+			y = append(y, intercept+slope*x[i])
+		}
+		alpha, beta := stat.LinearRegression(x, y, nil, false)
+		got := must[trend.Line](t)(trend.TheilSen(x, y))
+		if math.Abs(got.Slope-beta) > 1e-5 || math.Abs(got.Intercept-alpha) > 1e-4 {
+			t.Fatalf("slope %v and intercept %v, gonum %v and %v", got.Slope, got.Intercept, beta, alpha)
+		}
+		y[len(y)-1] -= 100
+		if bad := must[trend.Line](t)(trend.TheilSen(x, y)); len(x) > 5 && math.Abs(bad.Slope-slope) > 1e-5 {
+			t.Fatalf("one bad visit of %d moved the slope from %v to %v", len(x), slope, bad.Slope)
+		}
+	}
+}
+
+func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
+	r := random(t)
+	for range 300 {
+		c := trend.Course{Kind: "slow", Needed: between(r, 10, 60), JudgedLoss: basis.NotMeasured(), WaitWeeks: between(r, 0, 80)}
+		force := between(r, 200, 800)
+		for i := range 3 + r.IntN(4) {
+			c.Visits = append(c.Visits, trend.Visit{Day: 40 * i, Rested: force, Tired: basis.NotMeasured()})
+			force *= between(r, 0.75, 1)
+		}
+		a := must[trend.Forecast](t)(trend.Foresee(c))
+		factor := 0.00980665
+		d := c
+		d.Needed *= factor
+		d.Visits = nil
+		for _, v := range c.Visits {
+			d.Visits = append(d.Visits, trend.Visit{Day: v.Day, Rested: v.Rested * factor, Tired: v.Tired})
+		}
+		b := must[trend.Forecast](t)(trend.Foresee(d))
+		if math.Abs(a.To2.Mid-b.To2.Mid) > 0.11 || a.To2.MidKnown != b.To2.MidKnown || math.Abs(a.Reserve-b.Reserve) > 0.011 {
+			t.Fatalf("in gf %+v, in N %+v", a.To2, b.To2)
+		}
+		if u := a.To2; u.EarlyKnown && u.MidKnown && u.Early > u.Mid || u.MidKnown && u.LateKnown && u.Mid > u.Late {
+			t.Fatalf("the band %+v is not in order", u)
+		}
+	}
+}
+
+func TestMoreVisitsOfTheSameLineDoNotChangeIt(t *testing.T) {
+	for n := 3; n <= 8; n++ {
+		c := trend.Course{Kind: "fast", Needed: 50, JudgedLoss: basis.NotMeasured(), WaitWeeks: basis.NotMeasured()}
+		for i := range n {
+			c.Visits = append(c.Visits, trend.Visit{Day: 28 * (i - n), Rested: 400 - 40*float64(i-n), Tired: basis.NotMeasured()})
+		}
+		f := must[trend.Forecast](t)(trend.Foresee(c))
+		if f.Slope != -7 || f.Line != trend.OwnData { // 40 gf rested in four weeks, times 0.7
+			t.Errorf("%d visits: slope %v by %s, want −7 by own data", n, f.Slope, f.Line)
+		}
+	}
+}

@@ -1,0 +1,124 @@
+package trend
+
+import (
+	"math"
+
+	"doorsill/internal/engine/basis"
+)
+
+// betaPart is the regularised incomplete beta function I(x; a, b) by its
+// continued fraction (modified Lentz). It is good to about 1e-12.
+func betaPart(x, a, b float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	if x >= 1 {
+		return 1
+	}
+	// The fraction is quick below the mean and slow above it.
+	if x > (a+1)/(a+b+2) {
+		return 1 - betaPart(1-x, b, a)
+	}
+	la, _ := math.Lgamma(a)
+	lb, _ := math.Lgamma(b)
+	lab, _ := math.Lgamma(a + b)
+	front := math.Exp(lab - la - lb + float64(a*math.Log(x)) + float64(b*math.Log1p(-x)))
+	return front / a * betaFraction(x, a, b)
+}
+
+// betaFraction is the continued fraction of betaPart.
+func betaFraction(x, a, b float64) float64 {
+	const tiny, enough, most = 1e-300, 1e-15, 500
+	keep := func(v float64) float64 {
+		if math.Abs(v) < tiny {
+			return tiny
+		}
+		return v
+	}
+	c, d := 1.0, 1/keep(1-(a+b)*x/(a+1))
+	result := d
+	for i := 1; i <= most; i++ {
+		m := float64(i)
+		even := m * (b - m) * x / ((a + 2*m - 1) * (a + 2*m))
+		d, c = 1/keep(1+even*d), keep(1+even/c)
+		result *= d * c
+		odd := -(a + m) * (a + b + m) * x / ((a + 2*m) * (a + 2*m + 1))
+		d, c = 1/keep(1+odd*d), keep(1+odd/c)
+		step := d * c
+		result *= step
+		if math.Abs(step-1) < enough {
+			break
+		}
+	}
+	return result
+}
+
+// betaQuantile is the x at which betaPart reaches p, by halving.
+func betaQuantile(p, a, b float64) float64 {
+	low, high := 0.0, 1.0
+	for range 200 {
+		mid := (low + high) / 2
+		if mid == low || mid == high {
+			break
+		}
+		if betaPart(mid, a, b) < p {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
+}
+
+// FQuantile is the value that an F variable with d1 and d2 degrees of freedom
+// (above 0, not only whole) stays below with probability p, 8 decimals:
+//
+//	d2·x/(d1·(1 − x)) with I(x; d1/2, d2/2) = p
+//
+// It refuses p outside 0.001 to 0.999 and degrees outside 0.5 to a million.
+// Definition of the F distribution.
+func FQuantile(p, d1, d2 float64) (float64, error) {
+	if err := basis.First(checkChance(p), checkFreedom(d1), checkFreedom(d2)); err != nil {
+		return 0, err
+	}
+	return basis.Round(fQuantile(p, d1, d2), 8), nil
+}
+
+// TQuantile is the same for Student's t with df degrees of freedom, 8 decimals.
+func TQuantile(p, df float64) (float64, error) {
+	if err := basis.First(checkChance(p), checkFreedom(df)); err != nil {
+		return 0, err
+	}
+	return basis.Round(tQuantile(p, df), 8), nil
+}
+
+func checkChance(p float64) error {
+	return basis.Within("probability", p, 0.001, 0.999, "", "")
+}
+
+func checkFreedom(d float64) error {
+	return basis.Within("degrees of freedom", d, 0.5, 1e6, "", "")
+}
+
+func fQuantile(p, d1, d2 float64) float64 {
+	// The smaller tail keeps its digits.
+	if p > 0.5 {
+		return 1 / fQuantile(1-p, d2, d1)
+	}
+	x := betaQuantile(p, d1/2, d2/2)
+	return d2 * x / (d1 * (1 - x))
+}
+
+func tQuantile(p, df float64) float64 {
+	switch {
+	case p == 0.5:
+		return 0
+	case p < 0.5:
+		return -tQuantile(1-p, df)
+	}
+	x := betaQuantile(2*(1-p), df/2, 0.5)
+	return math.Sqrt(df * (1 - x) / x)
+}
+
+// normal975 is the 97.5 % point of the normal distribution.
+const normal975 = 1.959963984540054

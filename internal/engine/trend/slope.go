@@ -1,0 +1,123 @@
+package trend
+
+import (
+	"math"
+	"slices"
+
+	"doorsill/internal/engine/basis"
+)
+
+// Line is a straight line through points that a few bad ones do not move.
+type Line struct {
+	// N is the number of points, Pairs of pairs with different x.
+	N, Pairs int
+	// Slope and Intercept in the units of the points, 6 decimals.
+	Slope, Intercept float64
+	// Low and High bound the slope with 95 % confidence by Sen's rule; they
+	// have a meaning when Bounded, from 4 points on.
+	Low, High float64
+	Bounded   bool
+	basis.Basis
+
+	exact, exactIntercept, exactLow, exactHigh float64
+}
+
+// TheilSen returns the line
+//
+//	slope = median of (yj − yi)/(xj − xi) over pairs with different x
+//	intercept = median(y) − slope · median(x)
+//
+// and from 4 points on an interval for the slope: of the N sorted pair slopes
+// the two whose ranks lie z·σ/2 from the middle, σ² = n(n−1)(2n+5)/18 less
+// what ties take off. It refuses fewer than two points, lists of different
+// length, values that are no numbers, and points that all have the same x.
+//
+// Theil 1950; Sen, J Am Stat Assoc 1968;63:1379–1389. Published.
+func TheilSen(x, y []float64) (Line, error) {
+	if err := checkPoints(x, y); err != nil {
+		return Line{}, err
+	}
+	slopes := pairSlopes(x, y)
+	if len(slopes) == 0 {
+		return Line{}, basis.Refuse("days of the visits", "at least two different ones", "The values can still be shown.")
+	}
+	slope := median(slopes)
+	l := Line{N: len(x), Pairs: len(slopes), exact: slope, exactIntercept: median(y) - slope*median(x), Basis: slopeBasis()}
+	l.Slope, l.Intercept = basis.Round(slope, 6), basis.Round(l.exactIntercept, 6)
+	if len(x) >= 4 {
+		l.Bounded = true
+		low, high := senRanks(x, y, len(slopes))
+		l.exactLow, l.exactHigh = slopes[low], slopes[high]
+		l.Low, l.High = basis.Round(slopes[low], 6), basis.Round(slopes[high], 6)
+	}
+	return l, nil
+}
+
+func checkPoints(x, y []float64) error {
+	if len(x) != len(y) || len(x) < 2 {
+		return basis.Refuse("points", "at least two, each with a day and a value", "A single value can still be shown.")
+	}
+	for i := range x {
+		if !isNumber(x[i]) || !isNumber(y[i]) {
+			return basis.Refuse("points", "numbers", "The points that are numbers can still be shown.")
+		}
+	}
+	return nil
+}
+
+// pairSlopes are the slopes of all pairs, the smallest first.
+func pairSlopes(x, y []float64) []float64 {
+	var out []float64
+	for i := range x {
+		for j := i + 1; j < len(x); j++ {
+			if x[j] != x[i] {
+				out = append(out, (y[j]-y[i])/(x[j]-x[i]))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func median(values []float64) float64 {
+	sorted := slices.Sorted(slices.Values(values))
+	n := len(sorted)
+	if n%2 == 1 {
+		return sorted[n/2]
+	}
+	return (sorted[n/2-1] + sorted[n/2]) / 2
+}
+
+// senRanks are the places of the bounds among the sorted pair slopes.
+func senRanks(x, y []float64, pairs int) (low, high int) {
+	n := float64(len(x))
+	variance := (n*(n-1)*(2*n+5) - tied(x) - tied(y)) / 18
+	reach := normal975 * math.Sqrt(max(0, variance))
+	low = max(0, int(math.Round((float64(pairs)-reach)/2))-1)
+	high = min(pairs-1, int(math.Round((float64(pairs)+reach)/2)))
+	return low, high
+}
+
+// tied is what equal values take off the variance.
+func tied(values []float64) float64 {
+	sorted := slices.Sorted(slices.Values(values))
+	sum := 0.0
+	for i := 0; i < len(sorted); {
+		j := i
+		for j < len(sorted) && sorted[j] == sorted[i] {
+			j++
+		}
+		k := float64(j - i)
+		sum += k * (k - 1) * (2*k + 5)
+		i = j
+	}
+	return sum
+}
+
+func slopeBasis() basis.Basis {
+	return basis.Basis{
+		Formula: "slope = median of the slopes of all pairs of visits; from 4 visits on a 95 % interval by ranks",
+		Source:  "Theil 1950; Sen PK. J Am Stat Assoc 1968;63:1379–1389",
+		Status:  basis.Published,
+	}
+}

@@ -1,0 +1,254 @@
+package trend_test
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/trend"
+)
+
+// refused checks that an error names its field and what was expected.
+func refused(t *testing.T, name string, err error, field string) {
+	t.Helper()
+	var r *basis.Refusal
+	if !errors.As(err, &r) {
+		t.Errorf("%s: got %v, want a refusal", name, err)
+		return
+	}
+	if !strings.Contains(r.Field, field) || r.Want == "" {
+		t.Errorf("%s: refusal %q does not name %q and what was expected", name, r.Error(), field)
+	}
+}
+
+var none = basis.NotMeasured()
+
+func TestNoiseIsNotChange(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		change        func(before, after float64) (trend.Change, error)
+		before, after float64
+		want          string
+	}{
+		{"a fifth of a force", trend.ForceChange, 100, 120, trend.Same},
+		{"more than a fifth", trend.ForceChange, 100, 121, trend.Up},
+		{"a fifth less", trend.ForceChange, 100, 80, trend.Same},
+		{"more than a fifth less", trend.ForceChange, 100, 79, trend.Down},
+		{"3 gf of a small force", trend.ForceChange, 8, 11, trend.Same},
+		{"4 gf of a small force", trend.ForceChange, 8, 12, trend.Up},
+		{"from nothing", trend.ForceChange, 0, 4, trend.Up},
+		{"1 mm of travel", trend.TravelChange, 3, 4, trend.Same},
+		{"2 mm of travel", trend.TravelChange, 3, 5, trend.Up},
+		{"0.3 s", trend.TimeChange, 0.3, 0.6, trend.Same},
+		{"0.4 s", trend.TimeChange, 1.5, 1.1, trend.Down},
+	} {
+		got := must[trend.Change](t)(c.change(c.before, c.after))
+		if got.Direction != c.want {
+			t.Errorf("%s: from %v to %v is %q, want %q", c.name, c.before, c.after, got.Direction, c.want)
+		}
+	}
+	for _, x := range []float64{-1, math.NaN(), math.Inf(1)} {
+		_, err := trend.ForceChange(x, 100)
+		refused(t, "earlier force", err, "force at the earlier visit")
+		_, err = trend.TravelChange(10, x)
+		refused(t, "later travel", err, "travel at the later visit")
+		_, err = trend.TimeChange(x, 1)
+		refused(t, "earlier time", err, "time at the earlier visit")
+	}
+}
+
+func TestADomainNeedsItsCoverage(t *testing.T) {
+	got := must[trend.Change](t)(trend.DomainChange(trend.Score{Points: 60, Coverage: 80}, trend.Score{Points: 71, Coverage: 95}))
+	if got.Direction != trend.Up {
+		t.Errorf("11 points more are %q", got.Direction)
+	}
+	got = must[trend.Change](t)(trend.DomainChange(trend.Score{Points: 60, Coverage: 80}, trend.Score{Points: 70, Coverage: 95}))
+	if got.Direction != trend.Same {
+		t.Errorf("10 points more are %q", got.Direction)
+	}
+	_, err := trend.DomainChange(trend.Score{Points: 60, Coverage: 79}, trend.Score{Points: 90, Coverage: 95})
+	refused(t, "coverage", err, "coverage at the earlier visit")
+	_, err = trend.DomainChange(trend.Score{Points: 60, Coverage: 90}, trend.Score{Points: 101, Coverage: 95})
+	refused(t, "points", err, "domain score at the later visit")
+}
+
+func TestLevelsOfHelpNeedTwoSteps(t *testing.T) {
+	for _, c := range []struct {
+		before, after []int
+		want          string
+	}{
+		{[]int{2, 2, 2}, []int{3, 2, 2}, trend.Same},
+		{[]int{2, 2, 2}, []int{3, 3, 2}, trend.Up},
+		{[]int{2, 2, 2}, []int{4, 2, 2}, trend.Up},
+		{[]int{2, 2, 2}, []int{0, 2, 2}, trend.Down},
+		{[]int{2, 2, 2}, []int{1, 3, 2}, trend.Same},
+		{[]int{2, 2, 2, 2}, []int{1, 1, 3, 3}, trend.Mixed},
+	} {
+		if got := must[trend.Change](t)(trend.HelpChange(c.before, c.after)); got.Direction != c.want {
+			t.Errorf("%v to %v is %q, want %q", c.before, c.after, got.Direction, c.want)
+		}
+	}
+	_, err := trend.HelpChange([]int{1, 2}, []int{1})
+	refused(t, "other items", err, "levels of help")
+	_, err = trend.HelpChange([]int{1, 2}, []int{1, 5})
+	refused(t, "level 5", err, "item 2")
+}
+
+func TestOtherConditionsAreNamed(t *testing.T) {
+	a := trend.Conditions{Support: "on", Site: "chin", Control: "small", Settings: "3", TimeOfDay: "morning", Rater: "A", Checklist: "2026.1"}
+	b := a
+	if got := trend.Differences(a, b); got != nil {
+		t.Errorf("equal conditions differ in %q", got)
+	}
+	b.Support, b.TimeOfDay, b.Checklist, b.Rater = "off", "evening", "2026.2", ""
+	if got := trend.Differences(a, b); !slices.Equal(got, []string{"support", "time of day", "checklist version"}) {
+		t.Errorf("the differences are %q", got)
+	}
+}
+
+// course is a fall of 40 gf rested in four weeks.
+func course(kind string, visits int) trend.Course {
+	c := trend.Course{Kind: kind, Needed: 50, JudgedLoss: none, WaitWeeks: none}
+	for i := range visits {
+		c.Visits = append(c.Visits, trend.Visit{Day: 20000 + 28*i, Rested: 500 - 40*float64(i), Tired: none})
+	}
+	return c
+}
+
+func TestAForecastByOwnData(t *testing.T) {
+	c := course("slow", 3)
+	c.Visits[1].Tired = 368 // of 460: 0.8
+	c.WaitWeeks = 18
+	f := must[trend.Forecast](t)(trend.Foresee(c))
+	// Usable 400, 368, 336: 8 gf a week; 336 is reserve 6.72.
+	if f.Line != trend.OwnData || f.TiredRatio != 0.8 || f.TiredAssumed || f.Slope != -8 || f.Reserve != 6.72 {
+		t.Errorf("%+v", f)
+	}
+	// To reserve 3 (150 gf) 186 gf are left: 23.3 weeks, at half more 15.5, at half 46.5.
+	if u := f.To3; u.Mid != 23.3 || u.Early != 15.5 || u.Late != 46.5 || u.Already {
+		t.Errorf("to reserve 3: %+v", u)
+	}
+	// To reserve 2 (100 gf) 236 gf: 29.5, 19.7 and 59.
+	if u := f.To2; u.Mid != 29.5 || u.Early != 19.7 || u.Late != 59 {
+		t.Errorf("to reserve 2: %+v", u)
+	}
+	if f.RunsOut || !f.LighterClass || len(f.Advice) != 0 {
+		t.Errorf("a wait of 18 weeks: runs out %v, lighter class %v, advice %q", f.RunsOut, f.LighterClass, f.Advice)
+	}
+	c.WaitWeeks = 20
+	if f := must[trend.Forecast](t)(trend.Foresee(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say, "before the control comes") {
+		t.Errorf("a wait of 20 weeks: %q", f.Say)
+	}
+	if f.Caution == "" || f.Bases[0].Status != basis.Published || f.Bases[1].Status != basis.Proposal {
+		t.Errorf("caution %q, bases %+v", f.Caution, f.Bases)
+	}
+}
+
+func TestFourVisitsGiveTheirOwnBand(t *testing.T) {
+	c := course("fast", 4)
+	c.Visits[2].Rested += 15
+	f := must[trend.Forecast](t)(trend.Foresee(c))
+	// Pair slopes of the usable forces (times 0.7) a week: −7, −4.375 and so on.
+	if f.SlopeLow >= f.Slope || f.SlopeHigh <= f.Slope || f.SlopeLow == 1.5*f.Slope {
+		t.Errorf("slope %v, band %v to %v", f.Slope, f.SlopeLow, f.SlopeHigh)
+	}
+	if !f.TiredAssumed || !strings.Contains(f.Say, "0.7 of the rested force is assumed") {
+		t.Errorf("%q does not say that the tired force is assumed", f.Say)
+	}
+}
+
+func TestNoLineIsDrawnWhereThereIsNone(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		course trend.Course
+		words  string
+	}{
+		{"improving", course("improving", 5), "No straight line"},
+		{"fluctuating", course("fluctuating", 5), "No straight line"},
+		{"two visits", course("slow", 2), "there are 2 over 4"},
+		{"three visits in four weeks", func() trend.Course {
+			c := course("slow", 3)
+			c.Visits[1].Day, c.Visits[2].Day = c.Visits[0].Day+14, c.Visits[0].Day+28
+			return c
+		}(), "there are 3 over 4"},
+	} {
+		f := must[trend.Forecast](t)(trend.Foresee(c.course))
+		if f.Line != trend.NoLine || f.To2.MidKnown || f.RunsOut || !strings.Contains(f.Say, c.words) {
+			t.Errorf("%s: line %q, %q; want none, words %q", c.name, f.Line, f.Say, c.words)
+		}
+		if len(f.Usable) != len(c.course.Visits) {
+			t.Errorf("%s: the visits are not shown", c.name)
+		}
+	}
+	improving := course("improving", 1)
+	improving.JudgedLoss = 5
+	if f := must[trend.Forecast](t)(trend.Foresee(improving)); f.Line != trend.NoLine {
+		t.Error("a judged loss draws a line for an improving condition")
+	}
+}
+
+func TestAJudgedLossIsMarked(t *testing.T) {
+	c := course("fast", 1)
+	c.JudgedLoss, c.WaitWeeks = 10, 12
+	f := must[trend.Forecast](t)(trend.Foresee(c))
+	if f.Line != trend.Judged || f.Slope != -10 || f.To3.Mid != 20 || !strings.Contains(f.Say, "judged") {
+		t.Errorf("%+v", f)
+	}
+	own := course("fast", 3)
+	own.JudgedLoss = 99
+	if f := must[trend.Forecast](t)(trend.Foresee(own)); f.Line != trend.OwnData || f.Slope != -7 {
+		t.Errorf("a judged loss went before own data: %+v", f)
+	}
+}
+
+func TestARiseGivesNoDate(t *testing.T) {
+	c := course("stable", 3)
+	for i := range c.Visits {
+		c.Visits[i].Rested = 500 + 10*float64(i)
+	}
+	if f := must[trend.Forecast](t)(trend.Foresee(c)); f.To2.MidKnown || !strings.Contains(f.Say, "no date") {
+		t.Errorf("%q", f.Say)
+	}
+	low := course("stable", 3)
+	low.Needed = 200
+	if f := must[trend.Forecast](t)(trend.Foresee(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(f.Say, "already reached") {
+		t.Errorf("%q", f.Say)
+	}
+}
+
+func TestAForecastRefusesWhatCannotBe(t *testing.T) {
+	for field, change := range map[string]func(*trend.Course){
+		"course of the condition":       func(c *trend.Course) { c.Kind = "" },
+		"visits":                        func(c *trend.Course) { c.Visits = nil },
+		"force that the control needs":  func(c *trend.Course) { c.Needed = 0 },
+		"judged loss":                   func(c *trend.Course) { c.JudgedLoss = -2 },
+		"weeks until the control comes": func(c *trend.Course) { c.WaitWeeks = -1 },
+		"visit 2, day":                  func(c *trend.Course) { c.Visits[1].Day = c.Visits[0].Day - 1 },
+		"visit 3, rested force":         func(c *trend.Course) { c.Visits[2].Rested = math.Inf(1) },
+		"visit 1, tired force":          func(c *trend.Course) { c.Visits[0].Tired = 0 },
+	} {
+		c := course("slow", 3)
+		change(&c)
+		_, err := trend.Foresee(c)
+		refused(t, field, err, field)
+	}
+	_, err := trend.TheilSen([]float64{1, 1}, []float64{1, 2})
+	refused(t, "one day", err, "days")
+	_, err = trend.TheilSen([]float64{1}, []float64{1})
+	refused(t, "one point", err, "points")
+	_, err = trend.TheilSen([]float64{1, 2}, []float64{1, math.NaN()})
+	refused(t, "no number", err, "points")
+}
+
+func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
+	seen := map[string]bool{}
+	for _, th := range trend.Thresholds() {
+		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
+			t.Errorf("threshold %+v is incomplete or doubled", th)
+		}
+		seen[th.ID] = true
+	}
+}
