@@ -1,5 +1,7 @@
 import '../style/index.css';
 import '../results/desk.css';
+import '../home/home.css';
+import '../settings/settings.css';
 import './app.css';
 import { render } from 'preact';
 import { applyDisplay } from '../parts';

@@ -21,6 +21,10 @@ const MissingScreen = lazy(() => import('../visit').then((m) => m.MissingScreen)
 const SignScreen = lazy(() => import('../visit').then((m) => m.SignScreen));
 const MeasureScreen = lazy(() => import('../visit').then((m) => m.MeasureScreen));
 const TrialScreen = lazy(() => import('../visit').then((m) => m.TrialScreen));
+const HomeScreen = lazy(() => import('../home/home-screen').then((m) => m.HomeScreen));
+const PlaceScreen = lazy(() => import('../home/place-screen').then((m) => m.PlaceScreen));
+const SettingsScreen = lazy(() => import('../settings/settings-screen').then((m) => m.SettingsScreen));
+const MountScreen = lazy(() => import('../settings/mount-screen').then((m) => m.MountScreen));
 
 function NotFound() {
   return (
@@ -46,6 +50,10 @@ export function Routes() {
       <Route path="/visits/:id/notes" component={NotesScreen} />
       <Route path="/visits/:id/missing" component={MissingScreen} />
       <Route path="/visits/:id/level" component={LevelScreen} />
+      <Route path="/visits/:id/home" component={HomeScreen} />
+      <Route path="/visits/:id/home/:place" component={PlaceScreen} />
+      <Route path="/visits/:id/settings" component={SettingsScreen} />
+      <Route path="/visits/:id/mount" component={MountScreen} />
       <Route path="/visits/:id/sign" component={SignScreen} />
       <Route path="/caseload" component={CaseloadScreen} />
       <Route path="/sync" component={SyncScreen} />

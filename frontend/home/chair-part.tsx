@@ -1,0 +1,52 @@
+import { useState } from 'preact/hooks';
+import type { Visit } from '../model.gen';
+import { Button, More, SavedLine, Segments, useSave } from '../parts';
+import { useLimits, type Limits } from '../measure/use-engine';
+import { writeVisit } from '../visit/writer';
+import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
+import { FigureInputs } from './figure-inputs';
+import type { Typed } from './figures';
+
+function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) {
+  const { visit } = props;
+  const [form, setForm] = useState(() => chairFormOf(visit.chair, props.limits.get('passage-clearance')));
+  const [errors, setErrors] = useState<Typed>({});
+  const saver = useSave();
+  const save = async () => {
+    const read = readChair(form);
+    setErrors('errors' in read ? read.errors : {});
+    if (!('errors' in read)) await saver.save('the chair', () => writeVisit(visit, 'chair-measured', read.chair));
+  };
+  return (
+    <form
+      class="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+    >
+      <FigureInputs fields={chairFields} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
+      <Segments legend="Drive wheels" big value={form.drive} options={drives} onChange={(drive) => setForm({ ...form, drive })} />
+      {errors.drive ? <p class="field-error" role="alert">{errors.drive}</p> : null}
+      <div class="actions"><Button type="submit" kind="main" size="big">Save the chair</Button></div>
+      <SavedLine state={saver.state} />
+    </form>
+  );
+}
+
+/** The chair's outline with control and hands: what every passage is judged with. */
+export function ChairPart(props: { readonly visit: Visit; readonly may: boolean }) {
+  const { chair } = props.visit;
+  const limits = useLimits();
+  return (
+    <section aria-labelledby="chair">
+      <h2 id="chair">The chair</h2>
+      <p>{chair ? chairWords(chair) : 'Not measured yet. Measure it with the person seated, the control fitted and the hands in place.'}</p>
+      {props.may && limits ? (
+        <More summary={chair ? 'Measure again' : 'Measure the chair'} open={chair === undefined}>
+          <ChairFields visit={props.visit} limits={limits} />
+        </More>
+      ) : null}
+    </section>
+  );
+}

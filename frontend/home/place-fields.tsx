@@ -1,0 +1,51 @@
+import { useState } from 'preact/hooks';
+import type { PlaceMeasured, Visit } from '../model.gen';
+import { Button, SavedLine, SelectField, TextField, useSave } from '../parts';
+import { writeVisit } from '../visit/writer';
+import { FigureInputs } from './figure-inputs';
+import type { Typed } from './figures';
+import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
+
+/** Adds a place, or changes the figures of one. */
+export function PlaceFields(props: {
+  readonly visit: Visit;
+  readonly id: string;
+  readonly place?: PlaceMeasured | undefined;
+  readonly label: string;
+  /** Called when it is on disk. */
+  readonly onSaved?: (() => void) | undefined;
+}) {
+  const [form, setForm] = useState(() => placeFormOf(props.place));
+  const [errors, setErrors] = useState<Typed>({});
+  const saver = useSave();
+  const save = async () => {
+    if (saver.busy()) return;
+    const read = readPlace(form, props.id);
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
+    if (await saver.save(read.place.name, () => writeVisit(props.visit, 'place-measured', read.place))) props.onSaved?.();
+  };
+  return (
+    <form
+      class="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+    >
+      <div class="grid-fields">
+        <SelectField
+          label="Kind of place" value={form.kind} options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
+          onChange={(kind) => {
+            setForm({ ...form, kind });
+            setErrors({});
+          }}
+        />
+        <TextField label="Name" hint="For example: bathroom door." value={form.name} maxLength={120} onInput={(name) => setForm({ ...form, name })} />
+      </div>
+      <FigureInputs fields={kindOf(form.kind)?.fields ?? []} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
+      <div class="actions"><Button type="submit" kind="main" size="big">{props.label}</Button></div>
+      <SavedLine state={saver.state} />
+    </form>
+  );
+}

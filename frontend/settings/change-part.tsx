@@ -1,0 +1,50 @@
+import { useEffect, useRef } from 'preact/hooks';
+import type { Setting } from '../model.gen';
+import { AreaField, Button, More, SelectField, TextField } from '../parts';
+import { keyWords, optionsOf } from './keys';
+import { chooseKey, units, type SettingErrors, type SettingForm } from './setting-form';
+
+/** The form of one change of one setting. */
+export function ChangeFields(props: {
+  readonly form: SettingForm;
+  readonly errors: SettingErrors;
+  readonly settings: readonly Setting[];
+  readonly onChange: (form: SettingForm) => void;
+  readonly onSave: () => void;
+}) {
+  const { form, errors, onChange } = props;
+  const page = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    page.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' });
+  }, [errors]);
+  const set = (field: keyof SettingForm) => (text: string) => onChange({ ...form, [field]: text });
+  return (
+    <form
+      class="stack"
+      ref={page}
+      onSubmit={(event) => {
+        event.preventDefault();
+        props.onSave();
+      }}
+    >
+      <div class="grid-fields">
+        <SelectField label="Setting" value={form.key} options={optionsOf(keyWords, 'Choose …')} error={errors.key} onChange={(key) => onChange(chooseKey(form, key, props.settings))} />
+        <TextField label="Profile" hint="For example: indoors. Blank when there is one." value={form.profile} maxLength={120} onInput={set('profile')} />
+      </div>
+      <div class="grid-fields figure-inputs">
+        <TextField label="Before" value={form.before} error={errors.before} maxLength={120} onInput={set('before')} />
+        <TextField label="After" value={form.after} error={errors.after} maxLength={120} onInput={set('after')} />
+        <SelectField label="Counted in" value={form.unit} options={units} onChange={set('unit')} />
+      </div>
+      <AreaField label="Why" rows={2} value={form.why} error={errors.why} onInput={set('why')} />
+      <AreaField label="What it did, once tried" hint="Blank when not tried yet." rows={2} value={form.result} onInput={set('result')} />
+      <More summary="The maker’s words">
+        <div class="grid-fields">
+          <TextField label="The maker’s word for it" value={form.word} maxLength={120} onInput={set('word')} />
+          <TextField label="Version of its program" value={form.firmware} maxLength={120} onInput={set('firmware')} />
+        </div>
+      </More>
+      <div class="actions"><Button type="submit" kind="main" size="big">Save this change</Button></div>
+    </form>
+  );
+}

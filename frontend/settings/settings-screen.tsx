@@ -1,0 +1,123 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Setting } from '../model.gen';
+import { Banner, SavedLine, timeWords, useSave } from '../parts';
+import type { VisitView } from '../store';
+import { VisitFrame, Ways } from '../visit/frame';
+import { findItem, links } from '../visit/links';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
+import { AdvicePart } from './advice-part';
+import { ChangeFields } from './change-part';
+import { keyLabel, problemLabel } from './keys';
+import { chooseKey, emptySetting, readSetting, valueWords, type SettingErrors, type SettingForm } from './setting-form';
+
+function SettingsTable(props: { readonly settings: readonly Setting[] }) {
+  if (props.settings.length === 0) return <p>No setting has been changed at this visit.</p>;
+  return (
+    <div class="table-wrap" role="region" aria-label="Changed settings" tabIndex={0}>
+      <table class="table settings-table">
+        <caption>In the order in which they were changed</caption>
+        <thead><tr>{['Setting', 'Before', 'After', 'Why', 'What it did', 'When'].map((head) => <th key={head} scope="col">{head}</th>)}</tr></thead>
+        <tbody>
+          {props.settings.map((one) => (
+            <tr key={one.ref}>
+              <th scope="row">{keyLabel(one.key)}{one.profile ? `, ${one.profile}` : ''}{one.word ? <span class="field-hint"> “{one.word}”</span> : null}</th>
+              <td>{valueWords(one.before, one.unit)}</td>
+              <td><strong>{valueWords(one.after, one.unit)}</strong></td>
+              <td>{one.problem ? `${problemLabel(one.problem)}. ` : ''}{one.why}</td>
+              <td>{one.result ?? 'not noted'}</td>
+              <td>{timeWords(one.at)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** Letting go and the stop calls, when a change has made them due again. */
+function DueAgain(props: { readonly view: VisitView }) {
+  const { visit, checklist } = props.view;
+  const call = findItem(checklist, 'saf-stopcall');
+  const release = visit.readings.some((reading) => reading.what === 'release' && reading.due);
+  const calls = visit.answers.some((answer) => answer.heads.some((head) => head.due));
+  if (!release && !calls) return null;
+  return (
+    <Banner tone="caution" title="Due again">
+      <p>Damping, dead zone, braking or speed was changed. Time letting go and the stop calls again before driving on.</p>
+      <ul>
+        {release ? <li><a class="link-row" href={links.measure(visit.id, 'release')}>Time letting go</a></li> : null}
+        {calls && call ? <li><a class="link-row" href={links.item(visit.id, call.code, call.item.id)}>{call.item.title}</a></li> : null}
+      </ul>
+    </Banner>
+  );
+}
+
+function Changing(props: { readonly view: VisitView }) {
+  const { visit } = props.view;
+  const settings = visit.settings ?? [];
+  const [form, setForm] = useState<SettingForm>(emptySetting);
+  const [errors, setErrors] = useState<SettingErrors>({});
+  const saver = useSave();
+  const heading = useRef<HTMLHeadingElement>(null);
+  const [taken, setTaken] = useState(0);
+  useEffect(() => {
+    if (taken > 0) heading.current?.focus();
+  }, [taken]);
+  const save = async () => {
+    if (saver.busy()) return;
+    const read = readSetting(form);
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
+    if (await saver.save(keyLabel(read.setting.key), () => writeVisit(visit, 'setting-changed', read.setting))) {
+      setForm({ ...emptySetting, profile: form.profile, firmware: form.firmware });
+    }
+  };
+  return (
+    <>
+      <AdvicePart
+        problem={form.problem}
+        onProblem={(problem) => setForm({ ...form, problem })}
+        onTake={(advised) => {
+          setForm({ ...chooseKey(form, advised.key, settings), why: form.why || `${problemLabel(form.problem)}.` });
+          setTaken(taken + 1);
+        }}
+      />
+      <section aria-labelledby="change">
+        <h2 id="change" ref={heading} tabIndex={-1}>One change at a time</h2>
+        <p>Change one setting, save it, drive, and look. Then the next. Ranges are in the maker’s manual.</p>
+        <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={() => void save()} />
+        <SavedLine state={saver.state} />
+      </section>
+    </>
+  );
+}
+
+/** Settings of the chair: what was changed and why, and what to try for an observed problem. */
+export function SettingsScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Settings of the chair">
+      {(view) => {
+        const may = mayWrite(roleIn(view.visit.team), 'setting-changed');
+        return (
+          <>
+            <DueAgain view={view} />
+            <section aria-labelledby="changed">
+              <h2 id="changed">Changed settings</h2>
+              <SettingsTable settings={view.visit.settings ?? []} />
+            </section>
+            {may ? null : <Banner tone="note">A clinician changes settings.</Banner>}
+            {may && isOpen(view.visit) ? <Changing view={view} /> : null}
+            <p>After any change of damping, dead zone, braking or speed, time letting go and the stop calls again.</p>
+            <Ways
+              ways={[
+                { href: links.measure(props.id, 'release'), label: 'Time letting go' },
+                { href: links.part(props.id, 'saf'), label: 'Stop calls' },
+                { href: links.mount(props.id), label: 'Mounting' },
+              ]}
+            />
+          </>
+        );
+      }}
+    </VisitFrame>
+  );
+}
