@@ -13,7 +13,7 @@ function card(name: string, change: Partial<ClientCard> = {}): ClientCard {
 function visit(change: Partial<VisitCard> = {}): VisitCard {
   return {
     id: 'v', client: 'c', team: 't', startedAt: '2026-02-01T09:00:00.000Z', startedBy: 'p', signedAt: '', answered: 0,
-    needsChoice: 0, checklist: 'h', level: '', interim: false, provisional: false, recheck: '', sync: 'sent', ...change,
+    needsChoice: 0, checklist: 'h', level: '', interim: false, provisional: false, recheck: '', secondOf: '', sync: 'sent', blind: false, ...change,
   };
 }
 

@@ -4,7 +4,8 @@
  * what is on disk change together, and only after it is on disk.
  */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { Ref } from '../model.gen';
+import type { Control, Ref } from '../model.gen';
+import { hidden } from './blind';
 import { createCards } from './cards';
 import { createCell, type Cell, type CellDeps } from './cell';
 import { StoreError } from './errors';
@@ -19,6 +20,8 @@ import { noWaiting, readWaiting, type Waiting } from './waiting';
 export interface BookDeps extends Omit<CellDeps, 'saveStanding'> {
   readonly shelf: Shelf;
   readonly outbox: Outbox;
+  /** Whose tablet this is. */
+  readonly person: string;
   /** Sync is under way. */
   readonly sending: ReadonlySignal<boolean>;
   /** Told after each write, with the subjects that changed. */
@@ -27,6 +30,7 @@ export interface BookDeps extends Omit<CellDeps, 'saveStanding'> {
 
 export interface Book {
   readonly clients: ReadonlySignal<readonly ClientCard[]>;
+  readonly kit: ReadonlySignal<readonly Control[]>;
   readonly waiting: ReadonlySignal<Waiting>;
   readonly refused: ReadonlySignal<readonly Refused[]>;
   readonly needsChoice: ReadonlySignal<number>;
@@ -55,7 +59,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const refused: Signal<readonly Refused[]> = signal([]);
   const cursors = new Map<string, number>();
   const cells = new Map<string, Cell>();
-  const cards = createCards({ snapshots, waiting, sending: deps.sending });
+  const cards = createCards({ snapshots, waiting, sending: deps.sending, person: deps.person });
 
   const setSnapshots = (changed: ReadonlyMap<string, Snapshot>): void => {
     if (changed.size > 0) snapshots.value = new Map([...snapshots.value, ...changed]);
@@ -167,6 +171,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
 
   return {
     clients: cards.clients,
+    kit: cards.kit,
     waiting,
     refused,
     needsChoice: cards.needsChoice,
@@ -176,7 +181,9 @@ export async function openBook(deps: BookDeps): Promise<Book> {
       cell.open();
       return kept(visitViews, id, () => computed(() => {
         const view = cell.view.value;
-        return view === null ? null : { ...view, sync: cards.syncOf(id) };
+        if (view === null) return null;
+        const shown = { ...view, sync: cards.syncOf(id), blind: cards.isBlind(id) };
+        return shown.blind ? hidden(shown) : shown;
       }));
     },
     write: (kind, subject, body) => {

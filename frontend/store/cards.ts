@@ -1,5 +1,7 @@
 /** Lists for the screens, computed from snapshots and from what waits. */
 import { computed, type ReadonlySignal } from '@preact/signals';
+import type { Control } from '../model.gen';
+import { blindTo } from './blind';
 import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
 import type { Waiting } from './waiting';
@@ -8,12 +10,18 @@ export interface CardDeps {
   readonly snapshots: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   readonly waiting: ReadonlySignal<Waiting>;
   readonly sending: ReadonlySignal<boolean>;
+  /** Whose tablet this is. */
+  readonly person: string;
 }
 
 export interface Cards {
   readonly clients: ReadonlySignal<readonly ClientCard[]>;
+  /** Controls that are in the teams' kits, by name. */
+  readonly kit: ReadonlySignal<readonly Control[]>;
   readonly needsChoice: ReadonlySignal<number>;
   readonly client: (id: string) => ReadonlySignal<ClientView | null>;
+  /** Whether a visit is hidden from this person; reads signals. */
+  readonly isBlind: (visit: string) => boolean;
   /** Reads signals: call it inside a computed. */
   readonly syncOf: (subject: string) => VisitSync;
   readonly unconfirmed: () => readonly string[];
@@ -43,8 +51,15 @@ export function createCards(deps: CardDeps): Cards {
     return by;
   });
 
-  const visitsOf = (client: string): readonly VisitCard[] =>
-    (visits.value.get(client) ?? []).map((brief) => ({ ...brief, sync: syncOf(brief.id) }));
+  const isBlind = (visit: string): boolean => {
+    const snapshot = deps.snapshots.value.get(visit);
+    return snapshot?.type === 'visit' && blindTo(deps.person, snapshot.brief, visits.value.get(snapshot.brief.client) ?? []);
+  };
+
+  const visitsOf = (client: string): readonly VisitCard[] => (visits.value.get(client) ?? []).map((brief) => {
+    const card = { ...brief, sync: syncOf(brief.id), blind: isBlind(brief.id) };
+    return card.blind ? { ...card, level: '', interim: false, answered: 0, recheck: '' } : card;
+  });
 
   const together = (client: string, cards: readonly VisitCard[]): VisitSync => {
     const all = [syncOf(client), ...cards.map((card) => card.sync)];
@@ -58,6 +73,14 @@ export function createCards(deps: CardDeps): Cards {
       const { id, name, ref, team, priority, course, referred, status, assignee } = snapshot.client;
       const cards = visitsOf(id);
       list.push({ id, name, ref, team, priority, course, referred, status, assignee, visits: cards, sync: together(id, cards) });
+    }
+    return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
+  });
+
+  const kit = computed(() => {
+    const list: Control[] = [];
+    for (const snapshot of deps.snapshots.value.values()) {
+      if (snapshot.type === 'control' && !snapshot.control.gone) list.push(snapshot.control);
     }
     return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
   });
@@ -92,12 +115,13 @@ export function createCards(deps: CardDeps): Cards {
   };
 
   const clientsOf = (subjects: Iterable<string>): readonly string[] => {
-    const all = [...subjects].map((subject) => {
+    const all = [...subjects].flatMap((subject) => {
       const snapshot = deps.snapshots.peek().get(subject);
-      return snapshot?.type === 'visit' ? snapshot.brief.client : subject;
+      if (snapshot?.type === 'control') return [];
+      return [snapshot?.type === 'visit' ? snapshot.brief.client : subject];
     });
     return [...new Set(all)];
   };
 
-  return { clients, needsChoice, client, syncOf, unconfirmed, clientsOf };
+  return { clients, kit, needsChoice, client, isBlind, syncOf, unconfirmed, clientsOf };
 }

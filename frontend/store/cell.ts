@@ -26,7 +26,7 @@ export interface CellDeps {
   readonly saveStanding: (visit: string, result: KeptResult, standing: Standing) => Promise<void>;
 }
 
-type CellView = Omit<VisitView, 'sync'>;
+type CellView = Omit<VisitView, 'sync' | 'blind'>;
 
 export interface Cell {
   readonly view: ReadonlySignal<CellView | null>;

@@ -73,7 +73,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   };
   let loop: Loop | null = null;
   const book = await openBook({
-    shelf, outbox, engine: world.engine, checklist: checklists.find, sending,
+    shelf, outbox, person: who.person, engine: world.engine, checklist: checklists.find, sending,
     wrote: (subjects) => {
       tell(subjects, false);
       loop?.poke();

@@ -2,8 +2,8 @@ import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import type { Client, Entry, Visit } from '../model.gen';
-import { foldClientEntries, foldVisitEntries } from './fold';
+import type { Client, Control, Entry, Visit } from '../model.gen';
+import { foldClientEntries, foldControlEntries, foldVisitEntries } from './fold';
 
 const folder = join('testdata', 'fold');
 
@@ -12,6 +12,7 @@ interface Vector {
   readonly entries: readonly Entry[];
   readonly client?: Client;
   readonly visit?: Visit;
+  readonly control?: Control;
 }
 
 for (const file of readdirSync(folder).filter((name) => name.endsWith('.json'))) {
@@ -19,6 +20,7 @@ for (const file of readdirSync(folder).filter((name) => name.endsWith('.json')))
   test(`the tablet folds like the server: ${vector.name}`, () => {
     if (vector.client) assert.deepEqual(foldClientEntries(vector.entries), vector.client);
     if (vector.visit) assert.deepEqual(foldVisitEntries(vector.entries), vector.visit);
-    assert.ok(vector.client ?? vector.visit, `${file} expects nothing`);
+    if (vector.control) assert.deepEqual(foldControlEntries(vector.entries), vector.control);
+    assert.ok(vector.client ?? vector.visit ?? vector.control, `${file} expects nothing`);
   });
 }

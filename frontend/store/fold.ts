@@ -1,9 +1,9 @@
 /**
- * From events to clients and visits, the same as the server does it
+ * From events to clients, visits and controls, the same as the server does it
  * (internal/record): entries in log order, then those that wait by number;
  * an entry that is there twice counts once. Shared vectors hold both to it.
  */
-import type { Client, Entry, Event, Stamp, Visit } from '../model.gen';
+import type { Client, Control, ControlListed, Entry, Event, Stamp, Visit } from '../model.gen';
 import { readBody, type Body } from './body';
 import { placed, refOf, SCHEMA_NOW, type Placed } from './event';
 import { createVisitFold } from './fold-visit';
@@ -42,6 +42,20 @@ export function foldVisitEntries(entries: readonly Entry[]): Visit {
 
 export function foldClientEntries(entries: readonly Entry[]): Client {
   return foldClient(entries.map(placed));
+}
+
+export function foldControlEntries(entries: readonly Entry[]): Control | null {
+  return foldControl(entries.map(placed));
+}
+
+/** What the team knows of a control: the last listing counts. Null when there is none. */
+export function foldControl(list: readonly Placed[]): Control | null {
+  let control: Control | null = null;
+  eachInOrder(list, (stamp, event, body) => {
+    if (event.kind !== 'control-listed' || body === null) return;
+    control = { id: event.subject, ...stamp, ...(body as unknown as ControlListed) };
+  });
+  return control;
 }
 
 type Editable<T> = { -readonly [K in keyof T]: T[K] };

@@ -3,7 +3,7 @@
  * functions write. Nothing here shows anything.
  */
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { Ref } from '../model.gen';
+import type { Control, Ref } from '../model.gen';
 import { createBrowser } from './browser';
 import type { Desk } from './desk';
 import { StoreError } from './errors';
@@ -24,6 +24,8 @@ export const session: ReadonlySignal<Session | null> = signedIn;
 /** Something that the person must be told about the database, or empty. */
 export const notice: ReadonlySignal<string> = browser.notice;
 export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => desk.value?.book.clients.value ?? []);
+/** The controls that are in the kit of the person's teams, as this tablet knows them, by name. */
+export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value?.book.kit.value ?? []);
 /** Checklists on this tablet, the current ones first. */
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 

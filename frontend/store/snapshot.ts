@@ -3,9 +3,9 @@
  * written in the same transaction as the event that changed it.
  */
 import * as v from 'valibot';
-import type { Client, Visit } from '../model.gen';
+import type { Client, Control, Visit } from '../model.gen';
 import type { Held } from './shelf';
-import { foldClient, foldVisit } from './fold';
+import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
 
 const stamp = v.object({ ref: v.string(), by: v.string(), at: v.string(), pos: v.number() });
@@ -19,16 +19,28 @@ const clientSchema = v.object({
 const briefSchema = v.object({
   id: v.string(), client: v.string(), team: v.string(), startedAt: v.string(), startedBy: v.string(), signedAt: v.string(),
   answered: v.number(), needsChoice: v.number(), checklist: v.string(), level: v.string(), interim: v.boolean(),
-  provisional: v.boolean(), recheck: v.string(),
+  provisional: v.boolean(), recheck: v.string(), secondOf: v.optional(v.string(), ''),
+});
+
+const controlSchema = v.object({
+  id: v.string(), ...stamp.entries, team: v.string(), name: v.string(), class: v.string(), start_gf: v.number(), operate_gf: v.number(),
+  travel_mm: v.number(), lever_mm: v.exactOptional(v.number()), sealing: v.exactOptional(v.string()), power_jack: v.boolean(),
+  mode_jack: v.boolean(), connector: v.exactOptional(v.string()), attendant: v.boolean(), weight_g: v.exactOptional(v.number()),
+  mounts: v.exactOptional(v.array(v.string())), measured: v.exactOptional(v.string()), measured_by: v.exactOptional(v.string()),
+  gone: v.exactOptional(v.boolean()),
 });
 
 export const snapshotSchema = v.variant('type', [
   v.object({ type: v.literal('client'), client: clientSchema }),
   v.object({ type: v.literal('visit'), brief: briefSchema }),
+  v.object({ type: v.literal('control'), control: controlSchema }),
 ]);
 
-export type VisitBrief = Omit<VisitCard, 'sync'>;
-export type Snapshot = { readonly type: 'client'; readonly client: Client } | { readonly type: 'visit'; readonly brief: VisitBrief };
+export type VisitBrief = Omit<VisitCard, 'sync' | 'blind'>;
+export type Snapshot =
+  | { readonly type: 'client'; readonly client: Client }
+  | { readonly type: 'visit'; readonly brief: VisitBrief }
+  | { readonly type: 'control'; readonly control: Control };
 
 /** The level that the latest result on this tablet gave. */
 export interface Standing {
@@ -52,12 +64,16 @@ export function briefOf(visit: Visit, standing: Standing): VisitBrief {
     needsChoice: visit.answers.filter((one) => one.heads.length > 1).length,
     checklist: visit.checklist.hash,
     level: standing.level, interim: standing.interim, provisional: standing.provisional,
-    recheck: visit.plan?.recheck ?? '',
+    recheck: visit.plan?.recheck ?? '', secondOf: visit.second_of ?? '',
   };
 }
 
 function isAboutClient(events: readonly Held[]): boolean {
   return events.some((one) => one.event.kind.startsWith('client-'));
+}
+
+function isAboutControl(events: readonly Held[]): boolean {
+  return events.some((one) => one.event.kind.startsWith('control-'));
 }
 
 const folded = new WeakMap<readonly Held[], Visit>();
@@ -77,11 +93,19 @@ export function snapshotOf(events: readonly Held[], before: Snapshot | undefined
     const client = foldClient(events.filter((one) => !one.aside));
     return client.id === '' ? null : { type: 'client', client };
   }
+  if (isAboutControl(events)) {
+    const control = foldControl(events.filter((one) => !one.aside));
+    return control === null ? null : { type: 'control', control };
+  }
   const visit = foldHeld(events);
   if (visit.id === '') return null;
   return { type: 'visit', brief: briefOf(visit, { ...standingOf(before), provisional: true }) };
 }
 
 export function teamOf(snapshot: Snapshot): string {
-  return snapshot.type === 'client' ? snapshot.client.team : snapshot.brief.team;
+  switch (snapshot.type) {
+    case 'client': return snapshot.client.team;
+    case 'visit': return snapshot.brief.team;
+    case 'control': return snapshot.control.team;
+  }
 }

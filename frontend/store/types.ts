@@ -56,7 +56,11 @@ export interface VisitCard {
   readonly interim: boolean;
   readonly provisional: boolean;
   readonly recheck: string;
+  /** The visit of the same trial by another therapist that this one is the second rating of, or empty. */
+  readonly secondOf: string;
   readonly sync: VisitSync;
+  /** Hidden from this person, who rates the same trial, until both visits are signed: level and counts are left out. */
+  readonly blind: boolean;
 }
 
 export interface ClientCard {
@@ -94,6 +98,8 @@ export interface VisitView {
   /** Why no result could be computed on this tablet, or empty. */
   readonly engineError: string;
   readonly sync: VisitSync;
+  /** Hidden from this person, who rates the same trial, until both visits are signed: nothing that was said is in it. */
+  readonly blind: boolean;
 }
 
 /** An entry that the server keeps aside, with its reason. */

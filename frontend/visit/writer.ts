@@ -2,8 +2,10 @@ import { signal } from '@preact/signals';
 import type { Kind, Ref, Visit } from '../model.gen';
 import { StoreError, session, write, type Role } from '../store';
 
-/** Kinds that an assistant may write; a clinician and a lead may write all of a visit. */
-const assistantKinds: ReadonlySet<Kind> = new Set<Kind>(['answer-given', 'reading-taken', 'reading-marked', 'run-timed', 'visit-noted']);
+/** Kinds that an assistant may write; a clinician and a lead may write all of a visit, and a lead the kit. */
+const assistantKinds: ReadonlySet<Kind> = new Set<Kind>([
+  'answer-given', 'reading-taken', 'reading-marked', 'run-timed', 'visit-noted', 'chair-measured', 'place-measured', 'mount-noted',
+]);
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
@@ -11,6 +13,7 @@ export function roleIn(team: string): Role | undefined {
 }
 
 export function mayWrite(role: Role | undefined, kind: Kind): boolean {
+  if (kind === 'control-listed') return role === 'lead';
   return role === 'clinician' || role === 'lead' || (role === 'assistant' && assistantKinds.has(kind));
 }
 

@@ -22,6 +22,18 @@ type vector struct {
 	Entries []json.RawMessage `json:"entries"`
 	Client  json.RawMessage   `json:"client,omitempty"`
 	Visit   json.RawMessage   `json:"visit,omitempty"`
+	Control json.RawMessage   `json:"control,omitempty"`
+}
+
+// key names what the vector folds to.
+func (v *vector) key() string {
+	switch {
+	case v.Client != nil:
+		return "client"
+	case v.Control != nil:
+		return "control"
+	}
+	return "visit"
 }
 
 func loadVector(t *testing.T, file string) (vector, []record.Entry) {
@@ -74,10 +86,14 @@ func foldVector(t *testing.T, v vector, entries []record.Entry) (got, want []byt
 	t.Helper()
 	var folded any
 	var err error
-	if v.Client != nil {
+	switch v.key() {
+	case "client":
 		want = v.Client
 		folded, err = record.FoldClient(entries)
-	} else {
+	case "control":
+		want = v.Control
+		folded, err = record.FoldControl(entries)
+	default:
 		want = v.Visit
 		folded, err = record.FoldVisit(entries)
 	}
@@ -114,15 +130,11 @@ func writeVector(t *testing.T, file string, v vector, got []byte) {
 		}
 		out.WriteByte('\n')
 	}
-	key := "visit"
-	if v.Client != nil {
-		key = "client"
-	}
 	var state bytes.Buffer
 	if err := json.Indent(&state, got, "  ", "  "); err != nil {
 		t.Fatal(err)
 	}
-	out.WriteString("  ],\n  \"" + key + "\": " + state.String() + "\n}\n")
+	out.WriteString("  ],\n  \"" + v.key() + "\": " + state.String() + "\n}\n")
 	if err := os.WriteFile(filepath.Join(foldVectors, file), out.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
 	}
