@@ -3,6 +3,7 @@ package engine
 import (
 	"strings"
 
+	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
@@ -15,6 +16,9 @@ type visit struct {
 	readings []strength.Reading
 	runs     []trial.Run
 	override *readiness.Override
+	kit      []access.Control
+	needs    access.Needs
+	moist    []access.Moist
 }
 
 const head = "doorsill-visit\t1"
@@ -68,8 +72,14 @@ func (d *decoder) row(row string) {
 		d.run()
 	case "override":
 		d.override()
+	case "kit":
+		d.kit()
+	case "need":
+		d.need()
+	case "moist":
+		d.moist()
 	default:
-		d.fail("kind", "setup, item, reading, run or override", kind)
+		d.fail("kind", "setup, item, reading or another kind of line", kind)
 	}
 	d.end()
 }
@@ -80,10 +90,7 @@ const (
 )
 
 func (d *decoder) setup() {
-	s := &strength.Setup{Class: d.next("class"), Site: d.site("site")}
-	if d.err == nil && !strength.KnownClass(s.Class) {
-		d.fail("class", "a kind of control such as standard, small or very-light", s.Class)
-	}
+	s := &strength.Setup{Class: d.class(), Site: d.site("site")}
 	s.StartGF = d.number("start_gf", 0, mostForce)
 	s.OperateGF = d.number("operate_gf", 0, mostForce)
 	s.TravelMM = d.number("travel_mm", 0, mostTravel)

@@ -54,8 +54,20 @@ func TestBadTextNamesLineFieldAndWhatWasExpected(t *testing.T) {
 		{"setup\tsmall\tchin\t4\t10\t3\t19\t100\t100\t100\t-\t0", "throw_forward", "a number from 20 to 100"},
 		{"setup\tsmall\tchin\t4\t10\t3\t100\t100\t100\t100\tup\t0", "needed", "forward, reverse, left, right"},
 		{goodSetup + "\n" + goodSetup, "kind", "one set-up"},
-		{"photo\tx", "kind", "setup, item, reading, run or override"},
-		{"", "kind", "setup, item, reading, run or override"},
+		{"kit\tk1\tstick\t4\t10\t3\t0\t-\t0\t0\t0", "class", "a kind of control"},
+		{"kit\tk1\tsmall\t-4\t10\t3\t0\t-\t0\t0\t0", "start_gf", "0 to 10000"},
+		{"kit\tk1\tsmall\t4\tNaN\t3\t0\t-\t0\t0\t0", "operate_gf", "0 to 10000"},
+		{"kit\tk1\tsmall\t4\t10\t151\t0\t-\t0\t0\t0", "travel_mm", "0 to 150"},
+		{"kit\tk1\tsmall\t4\t10\t3\t0\t10\t0\t0\t0", "seal", "0 to 9"},
+		{"kit\tclass:small\tsmall\t4\t10\t3\t0\t-\t0\t0\t0", "id", "the id of a control"},
+		{"need\tloud\t1", "name", "rough-ground"},
+		{"need\trough-ground\tyes", "value", "0 or 1"},
+		{"need\twait-weeks\t-1", "value", "0 to 260"},
+		{"need\tbase\tloose", "value", "stable adjustable moves"},
+		{"need\twish-site\tnose", "value", "a body site"},
+		{"moist\tchin\tsoaked", "how", "dry damp wet"},
+		{"photo\tx", "kind", "setup, item, reading or another kind of line"},
+		{"", "kind", "setup, item, reading or another kind of line"},
 	} {
 		_, err := engine.Score(checklist.Standard().Rules(), []byte("doorsill-visit\t1\n"+c.row+"\n"))
 		var wrong *engine.TextError

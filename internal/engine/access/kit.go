@@ -1,0 +1,62 @@
+package access
+
+import "doorsill/internal/engine/strength"
+
+// Generic begins the id of a usual kind of control, as against one of the kit.
+const Generic = "class:"
+
+// NoSeal is the Seal of a control whose code is not known, or that has none.
+const NoSeal = -1
+
+// Control is one control that could be driven with.
+type Control struct {
+	// ID is the kit's, or Generic and a class.
+	ID, Class string
+	// StartGF, OperateGF, TravelMM and LeverMM are as in strength.Setup; 0 is
+	// not known, or nothing asked.
+	StartGF, OperateGF, TravelMM, LeverMM float64
+	// Seal is the second digit of the IEC 60529 code, 0 to 9, or NoSeal.
+	Seal int
+	// PowerJack and ModeJack say whether a switch can be plugged in for it,
+	// Attendant that a helper can drive with the control.
+	PowerJack, ModeJack, Attendant bool
+}
+
+// Answer is yes or no once somebody was asked.
+type Answer uint8
+
+const (
+	NotAsked Answer = iota
+	No
+	Yes
+)
+
+// Amount is a number that may not be given.
+type Amount struct {
+	Value float64
+	Given bool
+}
+
+// Needs is how and where the person will drive, as far as it is known.
+type Needs struct {
+	RoughGround, HelperDrives, ReverseKey, Blocked Answer
+	// HoursDriving is a day's; WristDeg is bent forward above 0; WaitWeeks is
+	// until delivery.
+	HoursDriving, CommandsPerMin, SecondsPerCommand, WristDeg, WaitWeeks Amount
+	// Base is stable, adjustable or moves; Course stable, slow, fast,
+	// fluctuating or improving; WishControl the id of a Control. Empty is not
+	// known.
+	Base, Course, WishSite, WishControl string
+}
+
+// Moist is how damp a site is: dry, damp or wet.
+type Moist struct{ Site, How string }
+
+// kinds lists the usual kinds as controls.
+func kinds() []Control {
+	list := make([]Control, 0, 3)
+	for _, c := range strength.Classes() {
+		list = append(list, Control{ID: Generic + c.ID, Class: c.ID, OperateGF: c.OperateGF, TravelMM: c.TravelMM, Seal: NoSeal, ModeJack: true, PowerJack: true})
+	}
+	return list
+}
