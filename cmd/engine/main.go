@@ -11,6 +11,7 @@
 //	repeats(text), run(line), convert(text): string   for the measuring screens,
 //	                                            see the functions of engine
 //	advice(problem): string                     see advice.Advice
+//	trend(visits): string                       see engine.Trend
 //
 // It imports neither fmt nor encoding/json: they would make it half as large
 // again. A test holds that.
@@ -57,6 +58,7 @@ func main() {
 		"run":        js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Run(textAt(args, 0)) }),
 		"convert":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Convert(textAt(args, 0)) }),
 		"advice":     js.FuncOf(func(_ js.Value, args []js.Value) any { return advice.Advice(textAt(args, 0)) }),
+		"trend":      js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Trend(textAt(args, 0)) }),
 	}
 	js.Global().Set("doorsillEngine", functions)
 	select {}

@@ -1,0 +1,270 @@
+package engine
+
+import (
+	"strconv"
+	"strings"
+
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/trend"
+)
+
+// Trend says what changed between visits that follow one another, what was not
+// the same at them, and when a control may become too heavy. Text in, text out,
+// as WIRE.md has it; an answer that begins with "error" and a TAB says in a
+// sentence what was wrong.
+func Trend(text string) string {
+	o := overTime{wait: basis.NotMeasured(), judged: basis.NotMeasured()}
+	for line := 1; text != ""; line++ {
+		var row string
+		row, text, _ = strings.Cut(text, "\n")
+		f := fields{rest: row, line: line}
+		if o.read(&f); f.err != nil {
+			return errorWord + f.err.Error()
+		}
+	}
+	o.compareAll()
+	o.foresee()
+	return string(o.out)
+}
+
+// overTime is what was found at the visits of one client.
+type overTime struct {
+	course       string
+	wait, judged float64
+	needed       float64 // 0 when no control is chosen
+	days         []found
+	out          []byte
+}
+
+// found is what was found on one day.
+type found struct {
+	day        int
+	conditions trend.Conditions
+	points     []point
+}
+
+// point is one figure of a day; coverage has a meaning for domains.
+type point struct {
+	figure          string
+	value, coverage float64
+}
+
+func (d *found) value(figure string) (float64, bool) {
+	for _, p := range d.points {
+		if p.figure == figure {
+			return p.value, true
+		}
+	}
+	return 0, false
+}
+
+const farthestDay = 1_000_000
+
+func (o *overTime) read(f *fields) {
+	switch kind := f.next("kind"); kind {
+	case "course":
+		o.course = f.next("course")
+	case "wait":
+		o.wait = f.number("weeks", 0, trend.FarthestWeeks)
+	case "judged":
+		o.judged = f.number("loss a week", 0.000001, mostForce)
+	case "needed":
+		o.needed = f.number("force", 0.000001, mostForce)
+	case "point":
+		o.point(f)
+	default:
+		f.fail("kind", "course, wait, judged, needed or point", kind)
+	}
+	f.end()
+}
+
+func (o *overTime) point(f *fields) {
+	day := f.whole("day", 0, farthestDay)
+	p := point{figure: f.next("figure")}
+	unit := unitOf(p.figure)
+	if unit == "points" {
+		score, coverage, _ := strings.Cut(f.next("value"), "/")
+		p.value, p.coverage = part(f, "score", score), part(f, "coverage", coverage)
+	} else {
+		p.value = f.number("value", 0, mostForce)
+	}
+	if got := f.next("unit"); f.err == nil && got != unit {
+		f.fail("unit", unit, got)
+	}
+	conditions := f.next("conditions")
+	if f.err != nil {
+		return
+	}
+	if n := len(o.days); n == 0 || o.days[n-1].day < day {
+		o.days = append(o.days, found{day: day, conditions: conditionsOf(conditions)})
+	} else if o.days[n-1].day > day {
+		f.fail("day", "a day not before the one above", strconv.Itoa(day))
+		return
+	}
+	last := &o.days[len(o.days)-1]
+	last.points = append(last.points, p)
+}
+
+// unitOf is the only unit that a figure comes in.
+func unitOf(figure string) string {
+	switch {
+	case strings.HasPrefix(figure, "domain-"):
+		return "points"
+	case strings.HasPrefix(figure, "help-"):
+		return "level"
+	case figure == "travel":
+		return "mm"
+	case figure == "release":
+		return "s"
+	}
+	return "gf"
+}
+
+func part(f *fields, name, text string) float64 {
+	inner := fields{rest: text, line: f.line}
+	value := inner.number(name, 0, 100)
+	if inner.err != nil && f.err == nil {
+		f.err = inner.err
+	}
+	return value
+}
+
+// conditionsOf reads the seven words; what is missing is not known.
+func conditionsOf(text string) trend.Conditions {
+	words := append(strings.Split(text, "|"), make([]string, 7)...)
+	return trend.Conditions{Support: words[0], Site: words[1], Control: words[2], Settings: words[3],
+		TimeOfDay: words[4], Rater: words[5], Checklist: words[6]}
+}
+
+func (o *overTime) line(fields ...string) {
+	o.out = append(o.out, strings.Join(fields, "\t")...)
+	o.out = append(o.out, '\n')
+}
+
+// compareAll lays each day beside the one before.
+func (o *overTime) compareAll() {
+	for i := 1; i < len(o.days); i++ {
+		a, b := &o.days[i-1], &o.days[i]
+		if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
+			o.line("conditions", strconv.Itoa(a.day), strconv.Itoa(b.day), strings.Join(names, ", "))
+		}
+		o.compare(a, b)
+	}
+}
+
+func (o *overTime) compare(a, b *found) {
+	var before, after []int
+	for _, p := range a.points {
+		value, both := b.value(p.figure)
+		if !both {
+			continue
+		}
+		if strings.HasPrefix(p.figure, "help-") {
+			before, after = append(before, int(p.value)), append(after, int(value))
+			continue
+		}
+		change, err := changeOf(p, b, value)
+		o.change(p.figure, a.day, b.day, change, err)
+	}
+	if len(before) > 0 {
+		change, err := trend.HelpChange(before, after)
+		o.change("help", a.day, b.day, change, err)
+	}
+}
+
+func changeOf(before point, b *found, after float64) (trend.Change, error) {
+	switch unitOf(before.figure) {
+	case "points":
+		for _, p := range b.points {
+			if p.figure == before.figure {
+				return trend.DomainChange(trend.Score{Points: before.value, Coverage: before.coverage}, trend.Score{Points: p.value, Coverage: p.coverage})
+			}
+		}
+	case "mm":
+		return trend.TravelChange(before.value, after)
+	case "s":
+		return trend.TimeChange(before.value, after)
+	}
+	return trend.ForceChange(before.value, after)
+}
+
+// change leaves out what can not be compared.
+func (o *overTime) change(figure string, from, to int, c trend.Change, err error) {
+	if err != nil {
+		return
+	}
+	direction := c.Direction
+	if direction == trend.Same {
+		direction = "same"
+	}
+	o.line("change", figure, strconv.Itoa(from), strconv.Itoa(to), direction, c.Say)
+}
+
+// foresee adds the forecast, or says what is missing for one.
+func (o *overTime) foresee() {
+	visits, days := o.visits()
+	if len(visits) == 0 || o.needed == 0 {
+		o.line("say", "There are no forces at the site of the planned control, or no control is chosen: nothing can be said about the weeks left.")
+		return
+	}
+	f, err := trend.Foresee(trend.Course{Visits: visits, Needed: o.needed, Kind: o.course, JudgedLoss: o.judged, WaitWeeks: o.wait})
+	if err != nil {
+		o.line("say", err.Error())
+		return
+	}
+	for i, force := range f.Usable {
+		o.line("usable", strconv.Itoa(days[i]), plain(force))
+	}
+	o.forecast(&f)
+}
+
+func (o *overTime) visits() (visits []trend.Visit, days []int) {
+	for i := range o.days {
+		d := &o.days[i]
+		rested, ok := d.value("force-rested")
+		if !ok || rested <= 0 {
+			continue
+		}
+		v := trend.Visit{Day: d.day, Rested: rested, Tired: basis.NotMeasured()}
+		if tired, ok := d.value("force-tired"); ok && tired > 0 {
+			v.Tired = tired
+		}
+		visits, days = append(visits, v), append(days, d.day)
+	}
+	return visits, days
+}
+
+func (o *overTime) forecast(f *trend.Forecast) {
+	if f.Line == trend.NoLine {
+		o.line("line", trend.NoLine, "-", "-", "-", "-")
+	} else {
+		o.line("line", f.Line, plain(f.Slope), plain(f.SlopeLow), plain(f.SlopeHigh), plain(basis.Round(f.Reserve*o.needed, 4)))
+		o.until(f.To3)
+		o.until(f.To2)
+	}
+	o.line("say", f.Say)
+	for _, advice := range f.Advice {
+		o.line("advice", advice)
+	}
+	o.line("note", f.Caution)
+	for _, b := range f.Bases {
+		o.line("basis", b.Formula, b.Source, b.Status)
+	}
+}
+
+func (o *overTime) until(u trend.Until) {
+	weeks := func(value float64, known bool) string {
+		if !known {
+			return "-"
+		}
+		return plain(value)
+	}
+	o.line("weeks", plain(u.Reserve), flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
+}
+
+// plain writes a figure as the texts do.
+func plain(x float64) string {
+	m, _ := decimal.Of(x)
+	return m.Text()
+}

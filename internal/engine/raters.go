@@ -1,0 +1,147 @@
+package engine
+
+import (
+	"strconv"
+	"strings"
+
+	"doorsill/internal/engine/trend"
+)
+
+// Agreement says how far two raters agree: on each item, on all items with the
+// same number of levels, and on forces. Text in, text out, as WIRE.md has it;
+// an answer that begins with "error" and a TAB says in a sentence what was
+// wrong.
+func Agreement(text string) string {
+	var r raters
+	for line := 1; text != ""; line++ {
+		var row string
+		row, text, _ = strings.Cut(text, "\n")
+		f := fields{rest: row, line: line}
+		if r.read(&f); f.err != nil {
+			return errorWord + f.err.Error()
+		}
+	}
+	r.levels()
+	r.compareForces()
+	for _, item := range r.discuss {
+		r.line("discuss", item)
+	}
+	return string(r.out)
+}
+
+// raters is what two raters said of the same trials.
+type raters struct {
+	items, together []*rated
+	discuss         []string
+	keys            []string
+	forces          [][]float64
+	out             []byte
+}
+
+// rated are the pairs of one item, or of all items with so many levels.
+type rated struct {
+	name   string
+	levels int
+	pairs  []trend.Pair
+}
+
+const mostLevels = 20
+
+func (r *raters) read(f *fields) {
+	switch kind := f.next("kind"); kind {
+	case "pair":
+		item, levels := f.next("item"), f.whole("levels", 2, mostLevels)
+		p := trend.Pair{Item: item, A: f.whole("a", 0, max(levels-1, 0)), B: f.whole("b", 0, max(levels-1, 0)), StopA: f.flag("stop a"), StopB: f.flag("stop b")}
+		if f.err == nil {
+			r.add(p, levels)
+		}
+	case "force":
+		r.keys = append(r.keys, f.next("key"))
+		r.forces = append(r.forces, []float64{f.number("a", 0, mostForce), f.number("b", 0, mostForce)})
+	default:
+		f.fail("kind", "pair or force", kind)
+	}
+	f.end()
+}
+
+func (r *raters) add(p trend.Pair, levels int) {
+	if p.StopA != p.StopB {
+		r.discuss = append(r.discuss, p.Item)
+	}
+	put(&r.items, p.Item, p, levels)
+	put(&r.together, "all:"+strconv.Itoa(levels), p, levels)
+}
+
+// put adds a pair to the list of its name and levels.
+func put(list *[]*rated, name string, p trend.Pair, levels int) {
+	for _, one := range *list {
+		if one.name == name && one.levels == levels {
+			one.pairs = append(one.pairs, p)
+			return
+		}
+	}
+	*list = append(*list, &rated{name: name, levels: levels, pairs: []trend.Pair{p}})
+}
+
+func (r *raters) line(fields ...string) {
+	r.out = append(r.out, strings.Join(fields, "\t")...)
+	r.out = append(r.out, '\n')
+}
+
+func (r *raters) levels() {
+	for _, list := range [...][]*rated{r.items, r.together} {
+		for _, one := range list {
+			// The levels were checked when they were read.
+			a, err := trend.Agree(one.pairs, one.levels)
+			if err != nil {
+				continue
+			}
+			r.item(one.name, &a)
+		}
+	}
+}
+
+func (r *raters) item(name string, a *trend.Agreement) {
+	line := []string{"item", name, strconv.Itoa(a.N)}
+	line = append(line, share(a.Same)...)
+	line = append(line, share(a.WithinOne)...)
+	word := "-"
+	if a.Enough && a.KappaErr == nil {
+		line = append(append(line, coefficient(a.Plain)...), coefficient(a.Linear)...)
+		word = a.Linear.Word
+	} else {
+		line = append(line, "-", "-", "-", "-", "-", "-")
+	}
+	r.line(append(line, word, a.Say)...)
+}
+
+func share(p trend.Proportion) []string {
+	return []string{plain(p.Percent), plain(p.Low), plain(p.High)}
+}
+
+func coefficient(c trend.Coefficient) []string {
+	return []string{plain(c.Kappa), plain(c.Low), plain(c.High)}
+}
+
+func (r *raters) compareForces() {
+	if len(r.forces) == 0 {
+		return
+	}
+	icc, low, high, say := "-", "-", "-", ""
+	switch c, err := trend.ICC(r.forces); {
+	case err != nil:
+		say = err.Error()
+	default:
+		icc, say = plain(c.ICC), c.Say
+		if c.Bounded {
+			low, high = plain(c.Low), plain(c.High)
+		}
+	}
+	r.line("icc", strconv.Itoa(len(r.forces)), icc, low, high, say)
+	for i, pair := range r.forces {
+		// Two that found nothing are not apart; a mean of 0 has no percentage.
+		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {
+			r.line("apart", r.keys[i], plain(apart.Percent), flag(apart.Check), apart.Say)
+		}
+	}
+}
