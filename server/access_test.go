@@ -82,6 +82,7 @@ func accessTable() []access {
 		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
 
 		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
+		{"GET /api/v1/teams/{team}/agreement", at("/api/v1/teams/%s/agreement", northTeam), empty, leads},
 		{"GET /api/v1/clients/{id}", at("/api/v1/clients/%s", theClient), empty, team},
 		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [7]int{out, out, no, yes, yes, no, no}},
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},

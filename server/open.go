@@ -15,6 +15,7 @@ import (
 
 	"doorsill/embed"
 	"doorsill/internal/account"
+	"doorsill/internal/agreement"
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
@@ -122,7 +123,7 @@ func (app *App) wire(o Options) (err error) {
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
 		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake,
-		Desk: app.Desk, Index: app.Index, Checklists: o.Checklists,
+		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, BehindProxy: o.BehindProxy,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,

@@ -45,6 +45,7 @@ func routes() []route {
 		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, false},
 
 		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, false},
+		{"GET", "/api/v1/teams/{team}/agreement", "read agreement", agreementRead, false},
 		{"GET", "/api/v1/clients/{id}", "read client", clientRead, false},
 		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, false},
 		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, false},

@@ -13,6 +13,7 @@ import (
 	"github.com/gorilla/mux"
 
 	"doorsill/internal/account"
+	"doorsill/internal/agreement"
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
@@ -28,6 +29,8 @@ type Deps struct {
 	Intake   *intake.Intake
 	Desk     *caseload.Desk
 	Index    *caseload.Index
+	// Agreement compares two raters of one trial.
+	Agreement *agreement.Desk
 	// Checklists are the known versions; the first is the current one.
 	Checklists []*checklist.Definition
 	// Files is the bundled front end; Missing is said instead when Bundled is

@@ -1,0 +1,168 @@
+// Package agreement shows the lead of a team how far two therapists agree who
+// rated the same trial apart. It gathers the pairs of signed visits; what the
+// figures are and mean comes from the engine.
+package agreement
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+
+	"doorsill/internal/account"
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// Desk reads pairs of visits for leads. It is safe for use by several
+// goroutines.
+type Desk struct {
+	store store.Store
+	items map[string]map[string]rules.Item // by checklist hash and item id
+
+	mu    sync.Mutex
+	found map[string]*seconds // by team
+}
+
+// seconds are the visits of a team that a second rater began, as far as the
+// log was read: it only grows, so nothing is read twice.
+type seconds struct {
+	after  int64
+	visits []string
+}
+
+// New returns a desk over a store; checklists are the known versions.
+func New(s store.Store, checklists []*checklist.Definition) *Desk {
+	d := &Desk{store: s, items: make(map[string]map[string]rules.Item), found: make(map[string]*seconds)}
+	for _, list := range checklists {
+		set := list.Rules()
+		byID := make(map[string]rules.Item)
+		for _, section := range set.Sections {
+			for _, item := range section.Items {
+				byID[item.ID] = item
+			}
+		}
+		d.items[set.Hash] = byID
+	}
+	return d
+}
+
+// Report says how far raters agree in a team, for its lead. The error is
+// account.ErrSignedOut, ErrNotAllowed or one of the store.
+func (d *Desk) Report(ctx context.Context, c account.Caller, team string) (Report, error) {
+	if !c.SignedIn() {
+		return Report{}, account.ErrSignedOut
+	}
+	if !c.Leads(team) {
+		return Report{}, account.ErrNotAllowed
+	}
+	var g gathering
+	err := d.store.View(ctx, func(r store.Reader) error {
+		visits, err := d.seconds(r, team)
+		if err != nil {
+			return err
+		}
+		for _, id := range visits {
+			if err := d.pair(r, team, id, &g); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return Report{}, err
+	}
+	return g.report()
+}
+
+// page is how many events are read at a time.
+const page = 1000
+
+// seconds lists the visits of second raters, oldest first.
+func (d *Desk) seconds(r store.Reader, team string) ([]string, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s := d.found[team]
+	if s == nil {
+		s = new(seconds)
+		d.found[team] = s
+	}
+	for more := true; more; {
+		entries, left, err := r.EntriesOfTeam(team, s.after, page)
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			s.after = e.Pos
+			s.take(e.Raw)
+		}
+		more = left && len(entries) > 0
+	}
+	return s.visits[:len(s.visits):len(s.visits)], nil
+}
+
+// take keeps the visit of an event that starts a second rating. Only few
+// events name the field, so most are never decoded.
+func (s *seconds) take(raw []byte) {
+	if !bytes.Contains(raw, []byte(`"second_of"`)) {
+		return
+	}
+	event, err := record.Decode(raw)
+	if err == nil && event.Kind == record.KindVisitStarted {
+		s.visits = append(s.visits, event.Subject)
+	}
+}
+
+// pair reads both visits and adds them when they can be compared.
+func (d *Desk) pair(r store.Reader, team, id string, g *gathering) error {
+	second, err := d.rating(r, id)
+	if err != nil || second.visit.SecondOf == "" {
+		return err
+	}
+	first, err := d.rating(r, second.visit.SecondOf)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil // the first visit has not come yet
+	}
+	if err != nil {
+		return err
+	}
+	switch {
+	case first.visit.Team != team || first.visit.Client != second.visit.Client:
+	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == "" || second.result == "":
+		g.open++
+	default:
+		g.add(first.read(), second.read())
+	}
+	return nil
+}
+
+// rating is one therapist's visit with its result.
+type rating struct {
+	visit  record.Visit
+	result string
+	items  map[string]rules.Item
+}
+
+func (d *Desk) rating(r store.Reader, id string) (rating, error) {
+	if _, err := r.Subject(id); err != nil {
+		return rating{}, err
+	}
+	entries, err := r.EntriesOfSubject(id)
+	if err != nil {
+		return rating{}, err
+	}
+	visit, err := record.FoldVisit(entries)
+	if err != nil {
+		return rating{}, fmt.Errorf("fold visit: %w", err)
+	}
+	one := rating{visit: visit, items: d.items[visit.Checklist.Hash]}
+	result, err := r.Result(id)
+	if errors.Is(err, store.ErrNotFound) {
+		return one, nil
+	}
+	one.result = string(result.Text)
+	return one, err
+}
