@@ -312,6 +312,16 @@ export interface Page {
   readonly counts: Counts;
 }
 
+export interface Report {
+  readonly pairs: number;
+  readonly open: number;
+  readonly together: readonly ItemAgreement[];
+  readonly items: readonly ItemAgreement[];
+  readonly force: ForceAgreement | null;
+  readonly stops: readonly StopApart[];
+  readonly apart: readonly ForceApart[];
+}
+
 export interface SignInRequest {
   readonly name: string;
   readonly password: string;
@@ -556,6 +566,41 @@ export interface Counts {
   readonly levels: Readonly<Record<string, number>>;
 }
 
+export interface ItemAgreement {
+  readonly item: string;
+  readonly title: string;
+  readonly levels: number;
+  readonly n: number;
+  readonly few: boolean;
+  readonly same: Interval | null;
+  readonly within: Interval | null;
+  readonly kappa: Interval | null;
+  readonly weighted: Interval | null;
+  readonly word: string;
+  readonly say: string;
+}
+
+export interface ForceAgreement {
+  readonly n: number;
+  readonly few: boolean;
+  readonly icc: Interval | null;
+  readonly say: string;
+}
+
+export interface StopApart extends RatedPair {
+  readonly item: string;
+  readonly title: string;
+  readonly by_first: boolean;
+}
+
+export interface ForceApart extends RatedPair {
+  readonly site: string;
+  readonly direction: string;
+  readonly state: string;
+  readonly percent: number;
+  readonly say: string;
+}
+
 export interface PersonBrief {
   readonly id: string;
   readonly name: string;
@@ -668,6 +713,21 @@ export interface Item {
   readonly from?: string;
   readonly asks?: readonly Ask[];
   readonly effects?: readonly Effect[];
+}
+
+export interface Interval {
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+export interface RatedPair {
+  readonly client: string;
+  readonly first: string;
+  readonly second: string;
+  readonly first_by: string;
+  readonly second_by: string;
+  readonly at: string;
 }
 
 export interface Band {
@@ -925,6 +985,12 @@ export const retests = [
   'turn_speed',
 ] as const;
 export type Retest = (typeof retests)[number];
+
+export const retestItems = [
+  'ctl-release',
+  'saf-stopcall',
+] as const;
+export type RetestItem = (typeof retestItems)[number];
 
 export const drives = [
   'front',

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"doorsill/internal/agreement"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
@@ -37,7 +38,7 @@ func modelTypes() (string, error) {
 		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
 		record.Control{}, record.ControlListed{}, record.KitPacked{}, record.NeedsNoted{}, record.ChairMeasured{},
 		record.PlaceMeasured{}, record.SettingChanged{}, record.MountNoted{},
-		checklist.Definition{}, caseload.Page{},
+		checklist.Definition{}, caseload.Page{}, agreement.Report{},
 		server.SignInRequest{}, server.SessionAnswer{}, server.SessionList{},
 		server.TabletRequest{}, server.TabletMade{}, server.TabletList{}, server.HoldingReport{},
 		server.ChecklistList{}, server.ChecklistAnswer{},
@@ -77,6 +78,7 @@ func modelWords() []tsgen.Group {
 		{Name: "settingKeys", Type: "SettingKey", Values: record.SettingKeys()},
 		{Name: "problems", Type: "Problem", Values: record.Problems()},
 		{Name: "retests", Type: "Retest", Values: record.Retests()},
+		{Name: "retestItems", Type: "RetestItem", Values: record.RetestItems()},
 		{Name: "drives", Type: "Drive", Values: record.Drives()},
 		{Name: "bases", Type: "Base", Values: record.Bases()},
 		{Name: "moistures", Type: "Moisture", Values: record.Moistures()},

@@ -12,6 +12,8 @@ const AboutScreen = lazy(() => import('../results/about-screen').then((m) => m.A
 const LevelScreen = lazy(() => import('../results/level-screen').then((m) => m.LevelScreen));
 const CaseloadScreen = lazy(() => import('../caseload/caseload-screen').then((m) => m.CaseloadScreen));
 const PeopleScreen = lazy(() => import('../people/people-screen').then((m) => m.PeopleScreen));
+const OverTimeScreen = lazy(() => import('../trend/over-time-screen').then((m) => m.OverTimeScreen));
+const AgreementScreen = lazy(() => import('../trend/agreement-screen').then((m) => m.AgreementScreen));
 const StartVisitScreen = lazy(() => import('../visit').then((m) => m.StartVisitScreen));
 const VisitMapScreen = lazy(() => import('../visit').then((m) => m.VisitMapScreen));
 const PartScreen = lazy(() => import('../visit').then((m) => m.PartScreen));
@@ -21,10 +23,15 @@ const MissingScreen = lazy(() => import('../visit').then((m) => m.MissingScreen)
 const SignScreen = lazy(() => import('../visit').then((m) => m.SignScreen));
 const MeasureScreen = lazy(() => import('../visit').then((m) => m.MeasureScreen));
 const TrialScreen = lazy(() => import('../visit').then((m) => m.TrialScreen));
-const HomeScreen = lazy(() => import('../home/home-screen').then((m) => m.HomeScreen));
-const PlaceScreen = lazy(() => import('../home/place-screen').then((m) => m.PlaceScreen));
-const SettingsScreen = lazy(() => import('../settings/settings-screen').then((m) => m.SettingsScreen));
-const MountScreen = lazy(() => import('../settings/mount-screen').then((m) => m.MountScreen));
+const KitScreen = lazy(() => import('../kit').then((m) => m.KitScreen));
+const ControlScreen = lazy(() => import('../kit').then((m) => m.ControlScreen));
+const NeedsScreen = lazy(() => import('../kit').then((m) => m.NeedsScreen));
+const ControlsScreen = lazy(() => import('../kit').then((m) => m.ControlsScreen));
+const StrainScreen = lazy(() => import('../kit').then((m) => m.StrainScreen));
+const HomeScreen = lazy(() => import('../home').then((m) => m.HomeScreen));
+const PlaceScreen = lazy(() => import('../home').then((m) => m.PlaceScreen));
+const SettingsScreen = lazy(() => import('../settings').then((m) => m.SettingsScreen));
+const MountScreen = lazy(() => import('../settings').then((m) => m.MountScreen));
 
 function NotFound() {
   return (
@@ -42,6 +49,7 @@ export function Routes() {
       <Route path="/clients/new" component={NewClient} />
       <Route path="/clients/:id" component={ClientScreen} />
       <Route path="/clients/:id/visit" component={StartVisitScreen} />
+      <Route path="/clients/:id/over-time" component={OverTimeScreen} />
       <Route path="/visits/:id" component={VisitMapScreen} />
       <Route path="/visits/:id/part/:code" component={PartScreen} />
       <Route path="/visits/:id/measure/:what" component={MeasureScreen} />
@@ -50,12 +58,18 @@ export function Routes() {
       <Route path="/visits/:id/notes" component={NotesScreen} />
       <Route path="/visits/:id/missing" component={MissingScreen} />
       <Route path="/visits/:id/level" component={LevelScreen} />
+      <Route path="/visits/:id/needs" component={NeedsScreen} />
+      <Route path="/visits/:id/controls" component={ControlsScreen} />
+      <Route path="/visits/:id/strain" component={StrainScreen} />
       <Route path="/visits/:id/home" component={HomeScreen} />
       <Route path="/visits/:id/home/:place" component={PlaceScreen} />
       <Route path="/visits/:id/settings" component={SettingsScreen} />
       <Route path="/visits/:id/mount" component={MountScreen} />
       <Route path="/visits/:id/sign" component={SignScreen} />
       <Route path="/caseload" component={CaseloadScreen} />
+      <Route path="/agreement" component={AgreementScreen} />
+      <Route path="/kit" component={KitScreen} />
+      <Route path="/kit/:id" component={ControlScreen} />
       <Route path="/sync" component={SyncScreen} />
       <Route path="/people" component={PeopleScreen} />
       <Route path="/about" component={AboutScreen} />

@@ -23,7 +23,8 @@ export function ClientScreen(props: { readonly id: string }) {
 function Overview(props: { readonly view: ClientView }) {
   const { client, visits, sync } = props.view;
   const today = dateOf(new Date());
-  const open = visits.find((visit) => visit.signedAt === '');
+  const seen = visits.filter((visit) => !visit.blind);
+  const open = seen.find((visit) => visit.signedAt === '');
   const mayStart = mayWrite(roleIn(client.team), 'visit-started');
   return (
     <Page
@@ -38,8 +39,11 @@ function Overview(props: { readonly view: ClientView }) {
         </>
       }
     >
-      <Standing visits={visits} today={today} />
-      <Part title="Visits"><Visits visits={visits} /></Part>
+      <Standing visits={seen} today={today} />
+      <Part title="Visits">
+        {visits.length > 0 ? <p><a class="link-row" href={links.overTime(client.id)}>Over time: levels, scores, weeks left, strain</a></p> : null}
+        <Visits visits={visits} />
+      </Part>
       <Part title="Details">
         <Facts
           rows={[
@@ -108,11 +112,11 @@ function Visits(props: { readonly visits: readonly VisitCard[] }) {
         <tr key={visit.id}>
           <th scope="row"><a class="link-row" href={links.map(visit.id)}>{dateWords(visit.startedAt)}</a></th>
           <td>
-            {visit.level === ''
+            {visit.blind ? 'blind until both have signed' : visit.level === ''
               ? 'none yet'
               : <a class="link-door" href={links.level(visit.id)}><LevelDoor level={visit.level} size="small" interim={visit.interim} provisional={visit.provisional} /></a>}
           </td>
-          <td>{visit.signedAt === '' ? <strong>open</strong> : `signed ${dateWords(visit.signedAt)}`}</td>
+          <td>{visit.signedAt === '' ? <strong>open</strong> : `signed ${dateWords(visit.signedAt)}`}{visit.secondOf === '' ? '' : ', second rating'}</td>
           <td>{personName(visit.startedBy)}</td>
           <td class="num">{visit.answered}</td>
           <td><SyncBadge state={visit.sync} /></td>

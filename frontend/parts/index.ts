@@ -9,7 +9,7 @@ export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
 export { SavedLine, useSave, type SaveState, type Saver } from './saved';
 export { SyncBadge, syncWords, type SyncWord } from './sync-badge';
-export { LevelDoor, levelWord, levels, type LevelId } from './level-door';
+export { DoorMark, LevelDoor, levelWord, levels, type LevelId } from './level-door';
 export { Pad, type PadProps } from './pad';
 export { Stopwatch, clockWords, type StopwatchProps } from './stopwatch';
 export { Tally, type TallyProps } from './tally';

@@ -54,6 +54,16 @@ function DoorDrawing(props: { readonly look: LevelLook }) {
   );
 }
 
+/** A level's door alone, as a mark in a larger drawing that names the level beside it. */
+export function DoorMark(props: { readonly level: LevelId; readonly x: number; readonly y: number; readonly size: number }) {
+  const { x, y, size } = props;
+  return (
+    <svg x={x - size / 2} y={y - size * 0.62} width={size} height={size} viewBox="0 0 72 72">
+      <DoorDrawing look={looks[props.level]} />
+    </svg>
+  );
+}
+
 /**
  * A level as a door over a sill together with its word: shut, ajar, half open,
  * open, wide open. The drawing never stands without the word in the text.

@@ -29,6 +29,7 @@ export const fakeEngine: Engine = {
   convert: (values) => Promise.resolve(values),
   plan: () => Promise.resolve(''),
   advice: () => Promise.resolve(''),
+  trend: () => Promise.resolve(''),
   warm: () => undefined,
 };
 

@@ -116,6 +116,13 @@ export function VisitFrame(props: FrameProps) {
   const back = props.back === 'client'
     ? { href: links.client(view.visit.client), label: 'The client' }
     : { href: links.map(props.id), label: 'Visit map' };
+  if (view.blind) {
+    return (
+      <Page title={title} back={{ href: links.client(view.visit.client), label: 'The client' }}>
+        <Banner tone="note" title="Blind">You rate the same trial. This visit can be read as soon as both of you have signed.</Banner>
+      </Page>
+    );
+  }
   return (
     <Page
       title={title}

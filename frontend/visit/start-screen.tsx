@@ -1,26 +1,35 @@
 import { useLocation } from 'preact-iso';
-import { useMemo, useState } from 'preact/hooks';
-import { Banner, Button, ChoiceRows, Page, SavedLine, SelectField, useSave } from '../parts';
-import { checklists, newId, openClient, write, type ChecklistCard } from '../store';
+import { useMemo, useRef, useState } from 'preact/hooks';
+import { Banner, Button, ChoiceRows, dateWords, Page, SavedLine, SelectField, useSave } from '../parts';
+import { personName } from '../people/names';
+import { checklists, kit, newId, openClient, session, write, type ChecklistCard } from '../store';
 import { forceUnits, unitName } from '../measure/units';
 import { CAUTIONS } from '../results/cautions';
+import { ratable } from '../trend/second';
 import { links } from './links';
+import { packKit } from './pack';
 import { mayWrite, roleIn } from './writer';
 
 function nameOf(card: ChecklistCard): string {
   return `${card.title}, ${card.version}${card.current ? '' : ' (older)'}`;
 }
 
-/** Starts a visit: the gauge's unit, locked for the visit, and the checklist, the newest one unless chosen otherwise. */
+/** Starts a visit: the gauge's unit, locked for the visit, and the checklist, the newest one unless chosen otherwise. The team's kit is packed as it is now. */
 export function StartVisitScreen(props: { readonly id: string }) {
   const view = useMemo(() => openClient(props.id), [props.id]).value;
   const { route } = useLocation();
   const [unit, setUnit] = useState('');
   const [hash, setHash] = useState('');
+  const [first, setFirst] = useState('');
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
+  /** The visit, once it is on this tablet: pressing again only packs the kit. */
+  const started = useRef('');
   const cards = checklists.value;
-  const card = cards.find((one) => one.hash === hash) ?? cards.find((one) => one.current) ?? cards[0];
+  const firsts = ratable(view?.visits ?? [], session.value?.person.id ?? '');
+  // The second rater answers the first one's questions.
+  const pinned = firsts.find((one) => one.id === first)?.checklist ?? hash;
+  const card = cards.find((one) => one.hash === pinned) ?? cards.find((one) => one.current) ?? cards[0];
   const start = async () => {
     if (unit === '') return setError('Expected the unit that the gauge shows, got none.');
     if (!view || !card || saver.busy()) return;
@@ -28,8 +37,17 @@ export function StartVisitScreen(props: { readonly id: string }) {
     const body = {
       client: view.client.id, team: view.client.team, unit,
       checklist: { id: card.id, version: card.version, hash: card.hash },
+      ...(first === '' ? {} : { second_of: first }),
     };
-    if (await saver.save('the new visit', () => write('visit-started', visit, body))) route(links.map(visit));
+    const packed = packKit(kit.value, view.client.team);
+    const done = await saver.save('the new visit', async () => {
+      if (started.current === '') {
+        await write('visit-started', visit, body);
+        started.current = visit;
+      }
+      if (packed.controls.length > 0) await write('kit-packed', started.current, packed);
+    });
+    if (done) route(links.map(started.current));
   };
   const may = view !== null && mayWrite(roleIn(view.client.team), 'visit-started');
   return (
@@ -55,8 +73,15 @@ export function StartVisitScreen(props: { readonly id: string }) {
             }}
           />
           {error ? <p class="field-error" role="alert">{error}</p> : null}
+          {firsts.length > 0 ? (
+            <SelectField
+              label="Second rater of the visit of" value={first} onChange={setFirst}
+              hint="To see how far two therapists agree: you rate the same trial, live or from a video, and neither sees the other’s visit until both are signed."
+              options={[{ value: '', label: 'nobody: this is a visit of its own' }, ...firsts.map((one) => ({ value: one.id, label: `${personName(one.startedBy)}, ${dateWords(one.startedAt)}` }))]}
+            />
+          ) : null}
           {card === undefined ? <Banner tone="caution">There is no checklist on this tablet yet. Sign in once with a network.</Banner> : (
-            cards.length > 1
+            cards.length > 1 && first === ''
               ? <SelectField label="Checklist" value={card.hash} options={cards.map((one) => ({ value: one.hash, label: nameOf(one) }))} onChange={setHash} />
               : <p>Checklist: <strong>{nameOf(card)}</strong></p>
           )}

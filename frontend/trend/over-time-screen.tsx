@@ -1,0 +1,86 @@
+import { useEffect, useMemo, useState } from 'preact/hooks';
+import { Banner, Button, Page } from '../parts';
+import { loadColleagues } from '../people/names';
+import { createTitles } from '../results/titles';
+import { countWords } from '../results/words';
+import { openClient, openVisit, trend as askTrend, type ClientView, type VisitView } from '../store';
+import { links } from '../visit/links';
+import { parseTrend, type TrendView } from './answer';
+import { ChangePart } from './change-part';
+import { DomainPart } from './domain-part';
+import { LevelPart } from './level-part';
+import { momentsOf, presentOf, trendText } from './moments';
+import { StrainPart } from './strain-part';
+import { WeeksPart } from './weeks-part';
+
+/** One client over all visits: levels, scores, weeks left and strain. */
+export function OverTimeScreen(props: { readonly id: string }) {
+  const view = useMemo(() => openClient(props.id), [props.id]).value;
+  useEffect(() => void loadColleagues(), []);
+  return (
+    <Page
+      title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}
+      actions={<Button onPress={() => window.print()}>Print</Button>}
+    >
+      {view ? <Visits view={view} /> : <p role="status">Opening the client…</p>}
+    </Page>
+  );
+}
+
+/** Opens every visit of the client, oldest first; second ratings are of the same trial and are left out. */
+function Visits(props: { readonly view: ClientView }) {
+  const { client, visits } = props.view;
+  const cards = visits.filter((card) => card.secondOf === '' && !card.blind).toReversed();
+  const ids = cards.map((card) => card.id).join(' ');
+  const signals = useMemo(() => cards.map((card) => openVisit(card.id)), [ids]);
+  const views = signals.flatMap((one) => one.value ?? []);
+  const waiting = cards.length - views.filter((view) => view.result !== null).length;
+  if (cards.length === 0) return <p>No visit yet.</p>;
+  return (
+    <>
+      {visits.length > cards.length ? <p class="quiet-line">{countWords(visits.length - cards.length, 'second rating')} of the same trials left out.</p> : null}
+      {waiting > 0 ? <p role="status">{countWords(waiting, 'visit')} still being opened.</p> : null}
+      {views.some((view) => view.result) ? <Course views={views} course={client.course} /> : null}
+    </>
+  );
+}
+
+/** The engine's answer; the last one stands while the next is on its way. */
+function useTrend(text: string): { readonly trend: TrendView | null; readonly error: string } {
+  const [held, setHeld] = useState<{ readonly trend: TrendView | null; readonly error: string }>({ trend: null, error: '' });
+  useEffect(() => {
+    let wanted = true;
+    askTrend(text).then(
+      (answer) => wanted && setHeld({ trend: parseTrend(answer), error: '' }),
+      (error: unknown) => wanted && setHeld({ trend: null, error: error instanceof Error ? error.message : String(error) }),
+    );
+    return () => {
+      wanted = false;
+    };
+  }, [text]);
+  return held;
+}
+
+function Course(props: { readonly views: readonly VisitView[]; readonly course: string }) {
+  const { views, course } = props;
+  const [judged, setJudged] = useState('');
+  const moments = momentsOf(views);
+  const present = presentOf(views);
+  const loss = Number(judged.replace(',', '.'));
+  const text = trendText(moments, course, present, loss > 0 ? String(loss) : '');
+  const { trend, error } = useTrend(text);
+  const checklist = views.at(-1)?.checklist;
+  const titles = useMemo(() => (checklist ? createTitles(checklist) : null), [checklist]);
+  if (!titles) return null;
+  return (
+    <div class="result">
+      {moments.length < 2 ? <Banner tone="note">One visit so far: change can be seen from the second on.</Banner> : null}
+      {error === '' ? null : <Banner tone="caution" title="Not worked out" live>This tablet could not compare the visits: {error} What was found at each visit is shown all the same.</Banner>}
+      <LevelPart moments={moments} trend={trend} />
+      {trend && moments.length > 1 ? <ChangePart trend={trend} titles={titles} /> : null}
+      <DomainPart moments={moments} trend={trend} titles={titles} />
+      <WeeksPart moments={moments} present={present} trend={trend} judged={judged} onJudge={setJudged} />
+      <StrainPart moments={moments} />
+    </div>
+  );
+}
