@@ -1,8 +1,8 @@
-import { retests, type Given, type Reading, type Stamp } from '../model.gen';
+import { retestItems, retests, type Given, type Reading, type Stamp } from '../model.gen';
 import { tabletOf } from './event';
 
-/** The item that a change of certain settings makes due again. */
-const RETEST_ITEM = 'saf-stopcall';
+/** Answers to it are due again; the other one is computed from the releases. */
+const [, stopCallItem] = retestItems;
 
 export interface Retests {
   /** Takes in a change of a setting; true when stopping must be shown again. */
@@ -25,7 +25,7 @@ export function createRetests(): Retests {
 
   const dueReading = (reading: Reading): Reading => (reading.what === 'release' ? { ...reading, due: true } : reading);
   const dueAnswer = (given: Given): Given =>
-    (given.item === RETEST_ITEM && given.state === 'answered' ? { ...given, due: true } : given);
+    (given.item === stopCallItem && given.state === 'answered' ? { ...given, due: true } : given);
 
   return {
     change: (stamp, key) => {

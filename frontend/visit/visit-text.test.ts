@@ -24,6 +24,15 @@ for (const name of vectors) {
   });
 }
 
+const byHand = 'testdata/visittext';
+
+for (const name of readdirSync(byHand)) {
+  test(`kit, needs, home and due items: ${name}`, () => {
+    const { visit, text } = JSON.parse(readFileSync(`${byHand}/${name}`, 'utf8')) as Vector;
+    assert.equal(visitText(visit), text);
+  });
+}
+
 const numbers: readonly (readonly [number, string])[] = [
   [0, '0'], [-0, '0'], [0.1, '0.1'], [250, '250'], [-30.5, '-30.5'],
   [1e21, '1000000000000000000000'], [1.5e-7, '0.00000015'], [-2e-7, '-0.0000002'], [1.25e22, '12500000000000000000000'],

@@ -1,16 +1,22 @@
 import type { Answer, Given, Override, Reading, RunTimed, Setup, Visit } from '../model.gen';
+import { homeLines } from './home-text';
+import { flag, line, orDash, shortest } from './text-line';
+
+export { shortest } from './text-line';
 
 /**
  * A visit as the engine reads it: one statement a line, TAB between fields, no
- * free text and no names, so nothing needs escaping. The server writes the same
+ * free text and no names, so nothing needs escaping. Slips are left out, and
+ * what is due again because a setting was changed since. The server writes the same
  * bytes from the same visit; shared vectors hold the two together.
  */
 export function visitText(visit: Visit): string {
   const lines = ['doorsill-visit\t1'];
   if (visit.setup) lines.push(setupLine(visit.setup));
+  lines.push(...homeLines(visit));
   for (const answer of visit.answers) lines.push(...answerLines(answer));
   for (const reading of visit.readings) {
-    if (!reading.slip) lines.push(readingLine(reading));
+    if (!reading.slip && !reading.due) lines.push(readingLine(reading));
   }
   for (const run of visit.runs) lines.push(runLine(run));
   if (visit.override) lines.push(overrideLine(visit.override));
@@ -19,31 +25,6 @@ export function visitText(visit: Visit): string {
 
 const directions = ['forward', 'reverse', 'left', 'right'] as const;
 const wholeTravel = 100;
-
-/** No field holds a TAB or a line end; a control character in a damaged record becomes "?". */
-function line(...fields: readonly string[]): string {
-  return fields.map((field) => field.replace(/[^ -\u{10ffff}]/gu, '?')).join('\t');
-}
-
-function orDash(text: string | undefined): string {
-  return text ? text : '-';
-}
-
-function flag(on: boolean | undefined): string {
-  return on ? '1' : '0';
-}
-
-/** The shortest decimal that reads back as the same number, never with an exponent. */
-export function shortest(value: number): string {
-  const text = String(value);
-  const parts = /^(-?)(\d)(?:\.(\d+))?e([+-]\d+)$/.exec(text);
-  if (!parts) return Object.is(value, -0) ? '0' : text;
-  const [, sign = '', lead = '', rest = '', power = '0'] = parts;
-  const digits = lead + rest;
-  const point = 1 + Number(power);
-  if (point <= 0) return `${sign}0.${'0'.repeat(-point)}${digits}`;
-  return `${sign}${digits.padEnd(point, '0')}`;
-}
 
 function setupLine(setup: Setup): string {
   const throws = directions.map((direction) => shortest(setup.throw?.[direction] ?? wholeTravel));
@@ -56,7 +37,7 @@ function setupLine(setup: Setup): string {
 
 /** One line a head: while two answers wait for a choice the engine sees both. */
 function answerLines(answer: Answer): readonly string[] {
-  return answer.heads.map((head) => line('item', answer.item, head.state, valueField(head), factsField(head)));
+  return answer.heads.filter((head) => !head.due).map((head) => line('item', answer.item, head.state, valueField(head), factsField(head)));
 }
 
 function valueField(head: Given): string {

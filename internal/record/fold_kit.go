@@ -62,7 +62,7 @@ func (f *VisitFold) retest(said Stamp, key string) {
 			r.Due = true
 		}
 	}
-	at, there := f.items[RetestItem]
+	at, there := f.items[ItemStopCall]
 	if !there {
 		return
 	}
@@ -84,7 +84,7 @@ func (f *VisitFold) overtaken(said Stamp, seen int64) bool {
 }
 
 // retested says whether a change of a setting makes the answer due again.
-func (g *Given) retested() bool { return g.Item == RetestItem && g.State == StateAnswered }
+func (g *Given) retested() bool { return g.Item == ItemStopCall && g.State == StateAnswered }
 
 // add takes what is named; the rest stays.
 func (n *NeedsNoted) add(b *NeedsNoted) {

@@ -38,8 +38,7 @@ func SettingKeys() []string {
 }
 
 // Retests returns the setting keys after whose change stopping must be shown
-// again: releases are timed anew and the item of RetestItem is answered anew.
-// That is common practice.
+// again: the items of RetestItems are due. That is common practice.
 func Retests() []string {
 	return []string{
 		"tremor_damping", "dead_zone", "decel", "turn_decel",
@@ -47,8 +46,15 @@ func Retests() []string {
 	}
 }
 
-// RetestItem is the item that a change of one of Retests makes due again.
-const RetestItem = "saf-stopcall"
+// Items that a change of one of Retests makes due again.
+const (
+	ItemRelease  = "ctl-release"  // computed from timed releases
+	ItemStopCall = "saf-stopcall" // answered
+)
+
+// RetestItems returns the items that a change of one of Retests makes due
+// again.
+func RetestItems() []string { return []string{ItemRelease, ItemStopCall} }
 
 // Problems returns what can be observed in a trial that a setting may mend.
 func Problems() []string {

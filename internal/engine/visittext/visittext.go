@@ -16,7 +16,8 @@ import (
 )
 
 // Encode writes the visit as text, in the record's own order. Slips are left
-// out; so is everything that results do not depend on. It never fails: what the
+// out, and what is due again because a setting was changed since; so is
+// everything that results do not depend on. It never fails: what the
 // engine cannot use, the engine refuses by line and field.
 func Encode(v record.Visit) []byte {
 	e := encoder{out: make([]byte, 0, 8<<10)}
@@ -24,13 +25,16 @@ func Encode(v record.Visit) []byte {
 	if v.Setup != nil {
 		e.setup(v.Setup.SetupChosen)
 	}
+	e.home(&v)
 	for _, answer := range v.Answers {
 		for _, head := range answer.Heads {
-			e.answer(head.AnswerGiven)
+			if !head.Due {
+				e.answer(head.AnswerGiven)
+			}
 		}
 	}
 	for _, r := range v.Readings {
-		if r.Slip == "" {
+		if r.Slip == "" && !r.Due {
 			e.reading(r.ReadingTaken)
 		}
 	}

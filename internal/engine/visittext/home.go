@@ -1,0 +1,77 @@
+package visittext
+
+import (
+	"maps"
+	"slices"
+
+	"doorsill/internal/record"
+)
+
+// home writes kit, needs, chair, passages and what is due again.
+func (e *encoder) home(v *record.Visit) {
+	for _, c := range v.Kit {
+		e.line("kit", c.ID, c.Class, number(c.StartGF), number(c.OperateGF), number(c.TravelMM), number(c.LeverMM),
+			seal(c.Sealing), flag(c.PowerJack), flag(c.ModeJack), flag(c.Attendant))
+	}
+	if v.Needs != nil {
+		e.needs(&v.Needs.NeedsNoted)
+	}
+	if v.Chair != nil {
+		c := v.Chair
+		e.line("chair", number(c.LengthMM), number(c.WidthMM), c.Drive, number(c.AheadMM), number(c.ClearanceMM),
+			number(c.SlopeDeg), number(c.ChairKG), number(c.PersonKG))
+	}
+	for _, p := range v.Places {
+		e.line("place", p.Place, p.Kind, number(p.WidthMM), number(p.CorridorMM), number(p.Corridor2MM),
+			number(p.RiseMM), number(p.RunMM), number(p.LandingMM), number(p.HeightMM), number(p.LimitKG))
+	}
+	for _, item := range v.DueAgain() {
+		e.line("due", item)
+	}
+}
+
+// seal is what the code of IEC 60529 says of water: its second digit.
+func seal(code string) string {
+	if len(code) > 3 && code[3] >= '0' && code[3] <= '9' {
+		return code[3:4]
+	}
+	return "-"
+}
+
+// needs writes what is known, in a fixed order.
+func (e *encoder) needs(n *record.NeedsNoted) {
+	e.truth("rough-ground", n.RoughGround)
+	e.truth("helper-drives", n.HelperDrives)
+	e.truth("reverse-key", n.ReverseKey)
+	e.truth("blocked", n.Blocked)
+	e.figure("hours-driving", n.HoursDriving)
+	e.figure("commands-per-min", n.CommandsPerMin)
+	e.figure("seconds-per-command", n.SecondsPerCommand)
+	e.figure("wrist-deg", n.WristDeg)
+	e.figure("wait-weeks", n.WaitWeeks)
+	e.word("base", n.Base)
+	e.word("course", n.Course)
+	e.word("wish-site", n.WishSite)
+	e.word("wish-control", n.WishControl)
+	for _, site := range slices.Sorted(maps.Keys(n.Moisture)) {
+		e.line("moist", site, n.Moisture[site])
+	}
+}
+
+func (e *encoder) truth(name string, told *bool) {
+	if told != nil {
+		e.line("need", name, flag(*told))
+	}
+}
+
+func (e *encoder) figure(name string, given *float64) {
+	if given != nil {
+		e.line("need", name, number(*given))
+	}
+}
+
+func (e *encoder) word(name, text string) {
+	if text != "" {
+		e.line("need", name, text)
+	}
+}
