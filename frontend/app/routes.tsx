@@ -12,8 +12,8 @@ const AboutScreen = lazy(() => import('../results/about-screen').then((m) => m.A
 const LevelScreen = lazy(() => import('../results/level-screen').then((m) => m.LevelScreen));
 const CaseloadScreen = lazy(() => import('../caseload/caseload-screen').then((m) => m.CaseloadScreen));
 const PeopleScreen = lazy(() => import('../people/people-screen').then((m) => m.PeopleScreen));
-const OverTimeScreen = lazy(() => import('../trend/over-time-screen').then((m) => m.OverTimeScreen));
-const AgreementScreen = lazy(() => import('../trend/agreement-screen').then((m) => m.AgreementScreen));
+const OverTimeScreen = lazy(() => import('../trend').then((m) => m.OverTimeScreen));
+const AgreementScreen = lazy(() => import('../trend').then((m) => m.AgreementScreen));
 const StartVisitScreen = lazy(() => import('../visit').then((m) => m.StartVisitScreen));
 const VisitMapScreen = lazy(() => import('../visit').then((m) => m.VisitMapScreen));
 const PartScreen = lazy(() => import('../visit').then((m) => m.PartScreen));

@@ -15,6 +15,7 @@ function ways(): readonly Way[] {
   const leads = who.teams.some((team) => team.role === 'lead');
   return [
     ...(inTeam ? [{ href: '/', label: 'Today' }] : []),
+    ...(inTeam ? [{ href: '/kit', label: 'Kit' }] : []),
     ...(leads ? [{ href: '/caseload', label: 'Caseload' }] : []),
     { href: '/people', label: who.admin ? 'People' : 'Account' },
     { href: '/about', label: 'About' },

@@ -25,10 +25,14 @@ export function Control(props: { readonly result: ResultView }) {
 const SHAPES: Readonly<Record<Verdict, string>> = { feasible: '●', marginal: '◐', 'not-feasible': '○', unknown: '?' };
 
 /** A verdict in words with its own shape. */
-export function VerdictMark(props: { readonly verdict: Verdict }) {
+export function VerdictMark(props: {
+  readonly verdict: Verdict;
+  /** What is said when there is none. */
+  readonly unknown?: string | undefined;
+}) {
   return (
     <span class={`verdict verdict-${props.verdict}`}>
-      <span aria-hidden="true">{SHAPES[props.verdict]} </span>{VERDICT_WORDS[props.verdict]}
+      <span aria-hidden="true">{SHAPES[props.verdict]} </span>{props.verdict === 'unknown' && props.unknown ? props.unknown : VERDICT_WORDS[props.verdict]}
     </span>
   );
 }

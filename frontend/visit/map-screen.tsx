@@ -1,5 +1,6 @@
 import { Banner, ButtonLink, EffectMark } from '../parts';
 import type { Section, VisitView } from '../store';
+import { needsAnswered } from '../kit/needs';
 import { VisitFrame } from './frame';
 import { links, measureTitles, type MeasureWhat } from './links';
 import { sectionProgress } from './progress';
@@ -67,6 +68,43 @@ function Measures(props: { readonly view: VisitView }) {
   );
 }
 
+function passagesWords(view: VisitView): string {
+  const { places = [], chair } = view.visit;
+  if (places.length > 0) return `${places.length} ${places.length === 1 ? 'place' : 'places'} measured`;
+  return chair ? 'chair measured' : 'not measured';
+}
+
+function rankedWords(view: VisitView): string {
+  const ranked = view.result?.verdicts.filter((one) => one.rank !== null).length ?? 0;
+  return ranked === 0 ? 'nothing in order yet' : `${ranked} in the order of choice`;
+}
+
+/** From what was measured to what is chosen: needs, controls, strain, home, settings, mount. */
+function Choosing(props: { readonly view: VisitView }) {
+  const { visit, result } = props.view;
+  const needs = needsAnswered(visit.needs);
+  const settings = visit.settings?.length ?? 0;
+  const due = result?.due.length ?? 0;
+  const tiles: readonly (readonly [string, string, string])[] = [
+    [links.needs(visit.id), 'Needs', `${needs.done} of ${needs.of}`],
+    [links.controls(visit.id), 'Controls', rankedWords(props.view)],
+    [links.strain(visit.id), 'Strain', result?.recheckBy?.weeks ? `look again in ${result.recheckBy.weeks} weeks` : 'loads and holding times'],
+    [links.home(visit.id), 'Home', passagesWords(props.view)],
+    [links.settings(visit.id), 'Settings', `${settings} ${settings === 1 ? 'change' : 'changes'}${due > 0 ? `, ${due} due again` : ''}`],
+    [links.mount(visit.id), 'Mount', visit.mount ? 'noted' : 'not noted'],
+  ];
+  return (
+    <section aria-labelledby="choosing">
+      <h2 id="choosing">Choose and set up</h2>
+      <ul class="tiles tiles-small">
+        {tiles.map(([href, title, count]) => (
+          <li key={href}><a class="tile" href={href}><span class="tile-title">{title}</span><span class="tile-count">{count}</span></a></li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 /** The visit map: ten parts in free order, and everything else one tap away. */
 export function VisitMapScreen(props: { readonly id: string }) {
   return (
@@ -93,6 +131,7 @@ export function VisitMapScreen(props: { readonly id: string }) {
             </ul>
           </section>
           <Measures view={view} />
+          <Choosing view={view} />
           <section aria-labelledby="about-visit">
             <h2 id="about-visit">The visit</h2>
             <ul class="tiles tiles-small">

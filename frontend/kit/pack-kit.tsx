@@ -1,0 +1,30 @@
+import type { Visit } from '../model.gen';
+import { Banner, Button, SavedLine, useSave } from '../parts';
+import { countWords } from '../results/words';
+import { kit } from '../store';
+import { links } from '../visit/links';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
+import { isAsPacked, packed } from './packed';
+
+/** Takes the team's kit into the visit, so that its verdicts stay as they are when the kit changes. */
+export function PackKit(props: { readonly visit: Visit }) {
+  const { visit } = props;
+  const saver = useSave();
+  const now = kit.value.filter((one) => one.team === visit.team).map(packed);
+  const was = visit.kit ?? [];
+  const may = isOpen(visit) && mayWrite(roleIn(visit.team), 'kit-packed');
+  const same = isAsPacked(now, was);
+  const pack = () => saver.save('kit of this visit', () => writeVisit(visit, 'kit-packed', { controls: now }));
+  return (
+    <>
+      <p>{was.length === 0 ? 'No control of the kit is packed for this visit; only kinds in general are judged.' : `${countWords(was.length, 'control')} of the kit ${was.length === 1 ? 'is' : 'are'} packed for this visit.`} <a href={links.kit}>The team’s kit</a></p>
+      {may && !same ? (
+        <Banner tone="note" title={was.length === 0 ? 'Pack the kit' : 'The kit has changed since'}>
+          <p>{now.length === 0 ? 'The team’s kit is empty now.' : `The team’s kit has ${countWords(now.length, 'control')} now.`} Verdicts of this visit use what is packed.</p>
+          <div class="actions"><Button onPress={() => void pack()}>{was.length === 0 ? 'Pack the kit for this visit' : 'Pack the kit as it is now'}</Button></div>
+        </Banner>
+      ) : null}
+      <SavedLine state={saver.state} />
+    </>
+  );
+}

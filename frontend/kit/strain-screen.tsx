@@ -1,0 +1,126 @@
+import type { PackedControl, Visit } from '../model.gen';
+import { siteWords } from '../measure/sites';
+import { Banner, Button, ButtonLink, dateWords, More, numberWords } from '../parts';
+import { figureWords, unitWords, valueWords } from '../results/figures';
+import { Part } from '../results/part';
+import type { Figure, Load, ResultView } from '../results/result';
+import { VisitFrame, Ways } from '../visit/frame';
+import { links } from '../visit/links';
+import { isBorrowed, loadGroups, looseFigures, weeksAfter, type LoadGroup } from './strain';
+import { controlName } from './words';
+
+/** What driving asks of the body, for how long, and when to look again. */
+export function StrainScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Strain" wide actions={() => <><ButtonLink kind="main" size="big" href={links.needs(props.id)}>Needs</ButtonLink><Button size="big" onPress={() => window.print()}>Print</Button></>}>
+      {(view) => (
+        <div class="result">
+          {view.result === null ? <p role="status">Strain is being worked out.</p> : <Strain visit={view.visit} result={view.result} />}
+          <Ways ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.map(props.id), label: 'Visit map' }]} />
+        </div>
+      )}
+    </VisitFrame>
+  );
+}
+
+function Strain(props: { readonly visit: Visit; readonly result: ResultView }) {
+  const { visit, result } = props;
+  const groups = loadGroups(result);
+  const loose = looseFigures(result);
+  if (groups.length === 0 && loose.length === 0 && result.exposures.length === 0 && result.recheckBy === null) {
+    return <Banner tone="note"><p>Nothing can be said yet. It needs a chosen control, force at its site, and how much is driven on a usual day.</p></Banner>;
+  }
+  return (
+    <>
+      <Recheck visit={visit} result={result} />
+      {result.exposures.map((one) => (
+        <Part key={`${one.site} ${one.sentence}`} title={`Exposure, ${siteWords(one.site)}`}>
+          <p class="lead-sentence">{one.sentence}</p>
+        </Part>
+      ))}
+      {loose.length > 0 ? <Part title="Strain of a usual day"><Figures figures={loose} result={result} sites /></Part> : null}
+      {groups.map((group) => <Group key={`${group.control} ${group.site}`} group={group} result={result} kit={visit.kit ?? []} />)}
+      <p class="quiet-line">No holding-time curve exists for jaw or neck, and one curve for all muscles is unreliable: read these numbers as a direction, not as a limit. Pain, numbness or new weakness outranks them all.</p>
+    </>
+  );
+}
+
+function Recheck(props: { readonly visit: Visit; readonly result: ResultView }) {
+  const due = props.result.recheckBy;
+  if (due === null) return null;
+  const day = due.weeks === null ? '' : weeksAfter(props.visit.started.at, due.weeks);
+  return (
+    <Part title="Look again">
+      {day === '' ? null : <p class="lead-sentence">By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.</p>}
+      <p>{due.sentence}</p>
+    </Part>
+  );
+}
+
+function Group(props: { readonly group: LoadGroup; readonly result: ResultView; readonly kit: readonly PackedControl[] }) {
+  const { group, result } = props;
+  const name = group.control === 'setup' || group.control === '-' ? 'The chosen control' : controlName(group.control, props.kit);
+  return (
+    <Part title={`${name}, ${siteWords(group.site)}`}>
+      <div class="choice-cards">{group.loads.map((load) => <LoadCard key={load.direction ?? '-'} load={load} result={result} />)}</div>
+    </Part>
+  );
+}
+
+function LoadCard(props: { readonly load: Load; readonly result: ResultView }) {
+  const { load } = props;
+  return (
+    <article class="choice-card">
+      <div class="choice-card-head">
+        <h3>{load.direction ?? 'All directions'}</h3>
+        <strong class="num">{load.share === null ? 'not measured' : `${numberWords(load.share, 0)} % of the strength`}</strong>
+      </div>
+      {load.share === null ? null : <ShareBar share={load.share} />}
+      <p>{load.sentence}</p>
+      <Figures figures={load.figures} result={props.result} />
+    </article>
+  );
+}
+
+/** The share on a ruler from 0 to 100 %; beyond it the bar is full and the words say how much. */
+function ShareBar(props: { readonly share: number }) {
+  return (
+    <svg class="score-bar" viewBox="0 0 104 12" preserveAspectRatio="none" aria-hidden="true" focusable="false">
+      <line class="score-line" x1="2" x2="102" y1="9" y2="9" />
+      <rect class="score-fill" x="2" y="3" width={Math.min(100, Math.max(0.5, props.share))} height="6" />
+    </svg>
+  );
+}
+
+function Figures(props: { readonly figures: readonly Figure[]; readonly result: ResultView; readonly sites?: boolean | undefined }) {
+  if (props.figures.length === 0) return null;
+  return (
+    <div class="basis-list">
+      {props.figures.map((figure) => <FigureLine key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`} figure={figure} result={props.result} site={props.sites === true} />)}
+    </div>
+  );
+}
+
+/** One number; a tap shows formula, source and how sure it is. */
+function FigureLine(props: { readonly figure: Figure; readonly result: ResultView; readonly site: boolean }) {
+  const { figure, site } = props;
+  const basis = props.result.bases.get(figure.name);
+  const summary = (
+    <span>
+      {figureWords(figure.name)}{site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</span>
+      {isBorrowed(figure, basis) ? <> <span class="borrowed">borrowed</span></> : null}
+    </span>
+  );
+  return (
+    <More summary={summary}>
+      {figure.sentence === '' ? null : <p>{figure.sentence}</p>}
+      {basis ? (
+        <dl class="fact-list">
+          <div class="fact"><dt>Formula</dt><dd>{basis.formula}</dd></div>
+          <div class="fact"><dt>Source</dt><dd>{basis.source === '-' || basis.source === '' ? 'none' : basis.source}</dd></div>
+          <div class="fact"><dt>Status</dt><dd>{basis.status}</dd></div>
+        </dl>
+      ) : <p>What this number rests on comes with a newer version of the app.</p>}
+    </More>
+  );
+}
