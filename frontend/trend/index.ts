@@ -1,0 +1,3 @@
+/** Screens over more than one visit, loaded together. */
+export { AgreementScreen } from './agreement-screen';
+export { OverTimeScreen } from './over-time-screen';
