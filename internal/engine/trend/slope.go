@@ -1,6 +1,7 @@
 package trend
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -75,12 +76,18 @@ func pairSlopes(x, y []float64) []float64 {
 			}
 		}
 	}
-	slices.Sort(out)
-	return out
+	return ascending(out)
+}
+
+// ascending is a copy in order. The stable sort is the smaller one on the tablet.
+func ascending(values []float64) []float64 {
+	sorted := slices.Clone(values)
+	slices.SortStableFunc(sorted, cmp.Compare[float64])
+	return sorted
 }
 
 func median(values []float64) float64 {
-	sorted := slices.Sorted(slices.Values(values))
+	sorted := ascending(values)
 	n := len(sorted)
 	if n%2 == 1 {
 		return sorted[n/2]
@@ -100,7 +107,7 @@ func senRanks(x, y []float64, pairs int) (low, high int) {
 
 // tied is what equal values take off the variance.
 func tied(values []float64) float64 {
-	sorted := slices.Sorted(slices.Values(values))
+	sorted := ascending(values)
 	sum := 0.0
 	for i := 0; i < len(sorted); {
 		j := i
