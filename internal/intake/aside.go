@@ -38,6 +38,8 @@ func (t *taking) address(q *store.Quarantined, body record.Body) error {
 	switch b := body.(type) {
 	case *record.ClientOpened:
 		claimed = b.Team
+	case *record.ControlListed:
+		claimed = b.Team
 	case *record.VisitStarted:
 		about, claimed = b.Client, b.Team
 	}

@@ -66,7 +66,7 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 			e.N = 9
 			return lineOf(e)
 		}, record.CodeOutOfRange, "n", "3"},
-		{"a visit that nobody started", event(record.KindAnswerGiven, "v9", level("pos-pelvis", "3")), record.CodeSubject, "subject", "a client or visit that the server has"},
+		{"a visit that nobody started", event(record.KindAnswerGiven, "v9", level("pos-pelvis", "3")), record.CodeSubject, "subject", "a client, visit or control that the server has"},
 		{"a visit where a client belongs", event(record.KindClientChanged, "v1", record.ClientChanged{Fields: map[string]string{"name": "x"}}), record.CodeSubject, "subject", "a client"},
 		{"a visit started twice", event(record.KindVisitStarted, "v1", started(checklist.Standard(), "c1", "north")), record.CodeSubject, "subject", "a new id"},
 		{"a visit of a client that nobody opened", event(record.KindVisitStarted, "v2", started(checklist.Standard(), "c9", "north")), record.CodeSubject, "body.client", "a client that the server has"},

@@ -21,7 +21,7 @@ type commit struct {
 	visits, clients []*subject
 }
 
-// subject is a client or visit that the commit has looked at.
+// subject is a client, visit or control that the commit has looked at.
 type subject struct {
 	store.Subject
 	// fold is the visit so far, with what this commit added.
@@ -105,12 +105,14 @@ func (c *commit) touch(s *subject) error {
 		return nil
 	}
 	s.changed = true
-	if s.Kind == store.SubjectClient {
+	switch s.Kind {
+	case store.SubjectClient:
 		c.clients = append(c.clients, s)
-		return nil
+	case store.SubjectVisit:
+		c.visits = append(c.visits, s)
+		return c.touchClient(s.Client)
 	}
-	c.visits = append(c.visits, s)
-	return c.touchClient(s.Client)
+	return nil
 }
 
 func (c *commit) touchClient(id string) error {

@@ -20,6 +20,8 @@ func (t *taking) place(n int64, it *item) (*subject, *record.Refusal, error) {
 		return t.openClient(&it.event, body)
 	case *record.VisitStarted:
 		return t.startVisit(&it.event, body)
+	case *record.ControlListed:
+		return t.listControl(&it.event, body)
 	case *record.ClientAssigned:
 		return nil, &record.Refusal{Code: record.CodeNotAllowed, Field: "kind", Want: "an assignment made on the server"}, nil
 	}
@@ -56,29 +58,43 @@ func (t *taking) signedBy(n int64, event *record.Event) *record.Refusal {
 // wrong kind of thing.
 func (t *taking) belongs(s *subject, event *record.Event) *record.Refusal {
 	if s == nil {
-		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a client or visit that the server has", Got: event.Subject}
+		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a client, visit or control that the server has", Got: event.Subject}
 	}
 	if !t.who.Member(s.Team) {
-		return &record.Refusal{Code: record.CodeOtherTeam, Field: "subject", Want: "a client or visit of a team that the author works in", Got: "one of another team"}
+		return &record.Refusal{Code: record.CodeOtherTeam, Field: "subject", Want: "something of a team that the author works in", Got: "something of another team"}
 	}
-	if event.Kind == record.KindClientChanged && s.Kind != store.SubjectClient {
-		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a client", Got: "a visit"}
-	}
-	if event.Known() && event.Kind != record.KindClientChanged && s.Kind != store.SubjectVisit {
-		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a visit", Got: "a client"}
+	if wanted := aboutKind(event); wanted != "" && s.Kind != wanted {
+		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a " + wanted, Got: "a " + s.Kind}
 	}
 	return nil
+}
+
+// aboutKind is the kind of subject that a kind of event is about; empty for an
+// event of a later version.
+func aboutKind(event *record.Event) string {
+	switch {
+	case event.Kind == record.KindClientChanged:
+		return store.SubjectClient
+	case event.Known():
+		return store.SubjectVisit
+	}
+	return ""
 }
 
 // mayWrite says whether a role may write a kind of event. What a later version
 // means by an unknown kind is not for an assistant to write.
 func mayWrite(role, kind string) *record.Refusal {
 	switch role {
-	case store.RoleClinician, store.RoleLead:
+	case store.RoleLead:
 		return nil
+	case store.RoleClinician:
+		if kind != record.KindControlListed {
+			return nil
+		}
 	case store.RoleAssistant:
 		switch kind {
-		case record.KindAnswerGiven, record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindVisitNoted:
+		case record.KindAnswerGiven, record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindVisitNoted,
+			record.KindChairMeasured, record.KindPlaceMeasured, record.KindMountNoted:
 			return nil
 		}
 	}
@@ -122,6 +138,9 @@ func (t *taking) startVisit(event *record.Event, body *record.VisitStarted) (*su
 	}
 	if bad := mayWrite(t.who.Role(body.Team), event.Kind); bad != nil {
 		return nil, bad, nil
+	}
+	if bad, err := t.secondOf(event, body); bad != nil || err != nil {
+		return nil, bad, err
 	}
 	pinned, bad := t.in.shelf.find(body.Checklist)
 	if bad != nil {

@@ -68,6 +68,9 @@ func (f *VisitFold) Reading(ref Ref) (Reading, bool) {
 // Started says whether the fold has seen the visit's start.
 func (f *VisitFold) Started() bool { return f.visit.ID != "" }
 
+// StartedBy is the person who started the visit.
+func (f *VisitFold) StartedBy() string { return f.visit.Started.By }
+
 // Visit is the visit as it stands. More events may be added afterwards.
 func (f *VisitFold) Visit() Visit {
 	visit := f.visit

@@ -10,15 +10,18 @@ const TimeLayout = "2006-01-02T15:04:05.000Z"
 const (
 	SubjectClient = "client"
 	SubjectVisit  = "visit"
+	// SubjectControl is a drive control of a team's kit.
+	SubjectControl = "control"
 )
 
 // Subject is what an event can be about.
 type Subject struct {
 	ID string `json:"id"`
-	// Kind is SubjectClient or SubjectVisit.
+	// Kind is SubjectClient, SubjectVisit or SubjectControl.
 	Kind string `json:"kind"`
 	Team string `json:"team"`
-	// Client is the client of a visit, and ID itself for a client.
+	// Client is the client of a visit, ID itself for a client, and empty for a
+	// control.
 	Client string `json:"client"`
 	// Checklist is the hash that a visit is pinned to.
 	Checklist string `json:"checklist,omitempty"`

@@ -1,0 +1,127 @@
+package intake_test
+
+import (
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func listed(team string) record.ControlListed {
+	return record.ControlListed{Team: team, Name: "Blue stick", Class: "standard", StartGF: 60, OperateGF: 250, TravelMM: 28}
+}
+
+func TestOnlyALeadListsAControl(t *testing.T) {
+	tests := []struct {
+		person, subject, team, want string
+	}{
+		{"lena", "k1", "north", "1 stored"},
+		{"lena", "k2", "north", "1 stored"},
+		{"lena", "k1", "south", "1 quarantined other-team"},
+		{"lena", "c1", "north", "1 quarantined subject"},
+		{"lena", "v1", "north", "1 quarantined subject"},
+		{"marit", "k2", "north", "1 quarantined not-allowed"},
+		{"ansel", "k2", "north", "1 quarantined not-allowed"},
+		{"sora", "k1", "south", "1 quarantined other-team"},
+		{"nemo", "k2", "north", "1 quarantined other-team"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.person+" "+tt.subject+" "+tt.team, func(t *testing.T) {
+			h := newHouse(t)
+			h.visited()
+			lead := h.tablet("tab-l", "lena")
+			lead.write(record.KindControlListed, "k1", listed("north"))
+			lead.sendAll()
+			other := h.tablet("tab-o", tt.person)
+			other.write(record.KindControlListed, tt.subject, listed(tt.team))
+			if got := verdicts(other.send()); got != tt.want {
+				t.Errorf("got %s, want %s", got, tt.want)
+			}
+		})
+	}
+}
+
+// What is said of a control comes with the team's pull and has no caseload
+// line; what belongs to a visit can not be said of it.
+func TestAControlIsTheTeams(t *testing.T) {
+	h := newHouse(t)
+	lead := h.tablet("tab-l", "lena")
+	lead.write(record.KindControlListed, "k1", listed("north"))
+	gone := listed("north")
+	gone.Gone = true
+	lead.write(record.KindControlListed, "k1", gone)
+	lead.write(record.KindAnswerGiven, "k1", level("pos-pelvis", "2"))
+	lead.write(record.KindClientChanged, "k1", record.ClientChanged{Fields: map[string]string{"ref": "x"}})
+	if got, want := verdicts(lead.send()), "1 stored, 2 stored, 3 quarantined subject, 4 quarantined subject"; got != want {
+		t.Fatalf("got %s, want %s", got, want)
+	}
+	h.view(func(r store.Reader) error {
+		entries, err := r.EntriesOfSubject("k1")
+		if err != nil {
+			return err
+		}
+		control, err := record.FoldControl(entries)
+		if err != nil {
+			return err
+		}
+		if control.ID != "k1" || !control.Gone || control.By != "lena" {
+			t.Errorf("got %+v", control)
+		}
+		_, err = r.Summary("k1")
+		if err == nil {
+			t.Error("a control has a line in the caseload")
+		}
+		return nil
+	})
+}
+
+func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
+	tests := []struct {
+		name, person, client, second, want string
+	}{
+		{"a colleague's", "davit", "c1", "v1", "1 stored"},
+		{"one's own", "marit", "c1", "v1", "1 quarantined subject"},
+		{"another client's", "davit", "c2", "v1", "1 quarantined subject"},
+		{"unknown", "davit", "c1", "v9", "1 quarantined subject"},
+		{"a client", "davit", "c1", "c2", "1 quarantined subject"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			h := newHouse(t)
+			marit := h.visited()
+			marit.openClient("c2", "north")
+			marit.sendAll()
+			other := h.tablet("tab-o", tt.person)
+			body := started(checklist.Standard(), tt.client, "north")
+			body.SecondOf = tt.second
+			other.write(record.KindVisitStarted, "v2", body)
+			if got := verdicts(other.send()); got != tt.want {
+				t.Fatalf("got %s, want %s", got, tt.want)
+			}
+			if tt.want == "1 stored" && h.visit("v2").SecondOf != "v1" {
+				t.Errorf("the visit does not name the first: %+v", h.visit("v2"))
+			}
+		})
+	}
+}
+
+// A setting that is changed after the signature takes the release and the stop
+// call out of the result.
+func TestASettingMakesStoppingDue(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	five := 5.0
+	marit.write(record.KindAnswerGiven, "v1", record.AnswerGiven{Item: "saf-stopcall", State: record.StateAnswered, Number: &five})
+	marit.write(record.KindVisitSigned, "v1", signature())
+	marit.write(record.KindSettingChanged, "v1", record.SettingChanged{Key: "decel", Before: "40", After: "30", Why: "jerks"})
+	marit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "changed at hand-over", Kind: record.KindSettingChanged,
+		Change: []byte(`{"key":"decel","before":"40","after":"30","why":"jerks"}`)})
+	if got, want := verdicts(marit.send()), "3 stored, 4 stored, 5 quarantined signed, 6 stored"; got != want {
+		t.Fatalf("got %s, want %s", got, want)
+	}
+	visit := h.visit("v1")
+	if due := visit.DueAgain(); len(due) != 1 || due[0] != "saf-stopcall" {
+		t.Errorf("due again: %v", due)
+	}
+}
