@@ -19,6 +19,8 @@ type visit struct {
 	kit      []access.Control
 	needs    access.Needs
 	moist    []access.Moist
+	home     home
+	due      []string // items by id
 }
 
 const head = "doorsill-visit\t1"
@@ -78,6 +80,12 @@ func (d *decoder) row(row string) {
 		d.need()
 	case "moist":
 		d.moist()
+	case "chair":
+		d.chair()
+	case "place":
+		d.place()
+	case "due":
+		d.due()
 	default:
 		d.fail("kind", "setup, item, reading or another kind of line", kind)
 	}

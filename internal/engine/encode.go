@@ -19,10 +19,12 @@ type encoder struct {
 	findings *trial.Findings
 	verdict  *access.Result
 	result   *readiness.Result
+	input    *access.Input
+	founded  []founded
 	out      []byte
 }
 
-func (e *encoder) encode() []byte {
+func (e *encoder) encode(v *visit) []byte {
 	e.out = make([]byte, 0, 20<<10)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
@@ -37,6 +39,10 @@ func (e *encoder) encode() []byte {
 	e.items()
 	e.figures()
 	e.control()
+	e.endure(v)
+	e.passages(&v.home)
+	e.due(v.due)
+	e.bases()
 	e.advice()
 	e.notes()
 	return e.out

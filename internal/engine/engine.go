@@ -39,13 +39,14 @@ func (s *Scorer) Score(visit []byte) ([]byte, error) {
 	}
 	analysis := strength.Analyse(v.readings, v.setup)
 	findings := trial.Sum(v.runs)
-	verdict := access.Judge(v.control(s.list, &analysis, &findings))
+	input := v.control(s.list, &analysis, &findings)
+	verdict := access.Judge(input)
 	result := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Override: v.override,
+		Access: &verdict, Due: v.due, Override: v.override,
 	})
-	e := encoder{list: s.list, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, result: &result}
-	return e.encode(), nil
+	e := encoder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, result: &result}
+	return e.encode(v), nil
 }
 
 // Score scores one visit by a checklist's rules; see Scorer.Score. Callers with

@@ -1,6 +1,8 @@
 package readiness
 
 import (
+	"slices"
+
 	"doorsill/internal/engine/strength"
 )
 
@@ -71,12 +73,19 @@ func (j *judge) groupOf(i int) string {
 func (j *judge) lackSentence(i int) string {
 	it, a := &j.items[i], &j.Answers[i]
 	switch {
+	case slices.Contains(j.in.Due, it.ID):
+		return DueSentence(it.Title)
 	case a.Computed && a.Say != "":
 		return it.Title + ": " + a.Say
 	case a.na > 0:
 		return it.Title + ": people do not agree whether it applies; it counts as not tested until somebody chooses."
 	}
 	return it.Title + ": not tested."
+}
+
+// DueSentence says that something must be shown again.
+func DueSentence(what string) string {
+	return what + ": due again, because a setting was changed since. It counts as not tested until it is shown anew."
 }
 
 // readings asks for force readings in each needed direction at the chosen site.

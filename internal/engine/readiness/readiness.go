@@ -66,6 +66,9 @@ type Input struct {
 	Analysis *strength.Analysis
 	Trial    *trial.Findings
 	Access   *access.Result
+	// Due are items that a change of a setting made due again, and that were
+	// not tested since.
+	Due []string
 	// Override is the therapist's decision, or nil.
 	Override *Override
 }

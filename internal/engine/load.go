@@ -1,0 +1,296 @@
+package engine
+
+import (
+	"strings"
+
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/strength"
+)
+
+// chosenControl stands for the control of the set-up, as it is set, where
+// others stand with their id.
+const chosenControl = "setup"
+
+// day is what a usual day with the chosen control asks of the body.
+type day struct {
+	needs *access.Needs
+	// site drives; worst is the largest share of strength that a needed
+	// direction asks, or basis.NotMeasured().
+	site  string
+	worst float64
+	// pain is 0 to 10, or basis.NotMeasured().
+	pain  float64
+	signs bool
+	// raised: a limit is passed or a line of the exposure card is raised.
+	raised bool
+}
+
+// endure writes what the chosen control asks: load by direction with holding
+// times, the limits of a usual day, and when to look again.
+func (e *encoder) endure(v *visit) {
+	if v.setup == nil {
+		return
+	}
+	d := day{needs: &v.needs, site: v.setup.Site, pain: basis.NotMeasured(), signs: e.input.Alarm, worst: basis.NotMeasured()}
+	if e.input.PainAsked {
+		d.pain = float64(e.input.Pain) / float64(decimal.One)
+	}
+	e.chosenLoads(&d)
+	e.hour(&d)
+	e.duty(&d)
+	e.strain(&d)
+	e.exposure(&d)
+	e.recheck(&d)
+}
+
+// chosenLoads writes every needed direction of the chosen control.
+func (e *encoder) chosenLoads(d *day) {
+	if e.setup.OperateGF == 0 {
+		return
+	}
+	site := e.analysis.At(e.setup.Site)
+	for _, to := range e.setup.Needed {
+		share, ok := e.load(chosenControl, site, to, e.setup.OperateGF)
+		if !ok {
+			continue
+		}
+		if !basis.Measured(d.worst) || share > d.worst {
+			d.worst = share
+		}
+		e.holding(site.ID, to.String(), share)
+	}
+}
+
+// load writes the share of strength that a force asks in one direction.
+func (e *encoder) load(control string, site *strength.Site, to strength.Direction, asked float64) (share float64, ok bool) {
+	pair, words := &site.Force[to], upperFirst(to.String())
+	if !pair.Measured() {
+		e.line("load", control, site.ID, to.String(), "-", words+": no force measured. Measure this direction three times.")
+		return 0, false
+	}
+	usable, assumed := pair.Usable()
+	share, err := endurance.ShareOf(asked, usable)
+	if err != nil {
+		e.line("load", control, site.ID, to.String(), "-", words+": "+err.Error())
+		return 0, false
+	}
+	say := words + " asks " + basis.Percent(share) + " of the strength"
+	if assumed {
+		say += ", with " + basis.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
+	}
+	if share > 1 {
+		say += ": more than there is"
+	}
+	e.line("load", control, site.ID, to.String(), basis.Text(100*share, 1), say+".")
+	return share, true
+}
+
+// number writes one figure of this file with what it rests on.
+func (e *encoder) number(name, site, direction, value, unit, say string, b basis.Basis) {
+	word := "assumed" // from healthy adults: never measured on this person
+	if value == "-" {
+		word = "missing"
+	}
+	e.line("figure", name, site, dash(direction), value, unit, word, say)
+	if b.Formula != "" {
+		e.basis(name, b)
+	}
+}
+
+func (e *encoder) holding(site, direction string, share float64) {
+	h, err := endurance.HoldAt(site, share)
+	if err != nil {
+		e.number("hold-time-low", site, direction, "-", "s", upperFirst(err.Error()), basis.Basis{})
+		return
+	}
+	b := h.Holds[0].Basis
+	if h.Fit != endurance.Own {
+		b.Status += ", borrowed"
+	}
+	e.number("hold-time-low", site, direction, basis.Text(h.Low, 0), "s", h.Say, b)
+	e.number("hold-time-high", site, direction, basis.Text(h.High, 0), "s", "", b)
+}
+
+// hour compares with what held for an hour: without a break, and with pauses
+// where it is known how much of the time force is on.
+func (e *encoder) hour(d *day) {
+	if !basis.Measured(d.worst) {
+		return
+	}
+	if d.worst <= 1 {
+		h, _ := endurance.OneHour(d.worst, true) // a share of strength is always in range
+		e.number("limit-sustained", d.site, "", basis.Text(100*h.Limit, 1), "%", "Held without a pause: "+lowerFirst(h.Say), h.Basis)
+	}
+	duty, err := d.dutyCycle()
+	if err != nil {
+		e.number("limit-intermittent", d.site, "", "-", "%", upperFirst(err.Error()), basis.Basis{})
+		return
+	}
+	h, err := endurance.OneHour(min(1, basis.Round(duty*d.worst, 4)), false)
+	if err == nil {
+		d.raised = d.raised || !h.Within
+		e.number("limit-intermittent", d.site, "", basis.Text(100*h.Limit, 1), "%", h.Say, h.Basis)
+	}
+}
+
+func (d *day) dutyCycle() (float64, error) {
+	return endurance.DutyCycle(given(d.needs.CommandsPerMin), given(d.needs.SecondsPerCommand))
+}
+
+// given returns an amount, or the number that is none.
+func given(a access.Amount) float64 {
+	if !a.Given {
+		return basis.NotMeasured()
+	}
+	return a.Value
+}
+
+// duty writes the limit for repeated work; it holds from shoulder to finger.
+func (e *encoder) duty(d *day) {
+	duty, err := d.dutyCycle()
+	if err != nil || !endurance.UpperLimb(d.site) {
+		return
+	}
+	a, err := endurance.Allowed(d.site, duty)
+	if err != nil {
+		return
+	}
+	d.raised = d.raised || d.worst > a.Share
+	for _, limit := range a.Limits {
+		if limit.Name == a.By {
+			e.number("limit-duty", d.site, "", basis.Text(100*a.Share, 1), "%", a.Say, limit.Basis)
+		}
+	}
+}
+
+// strain writes the strain index, for forearm to finger, as if every command
+// asked as much as the worst direction.
+func (e *encoder) strain(d *day) {
+	if !endurance.Distal(d.site) {
+		return
+	}
+	if lacks := d.lacks(); lacks != "" {
+		e.number("strain-index", d.site, "", "-", "-", "The strain index needs: "+lacks+". The share of strength can still be given.", basis.Basis{})
+		return
+	}
+	t := endurance.Task{Site: d.site, Share: d.worst, PerMinute: d.needs.CommandsPerMin.Value, Seconds: d.needs.SecondsPerCommand.Value,
+		Bend: endurance.Flexion, Degrees: d.needs.WristDeg.Value, Hours: d.needs.HoursDriving.Value}
+	if t.Degrees < 0 {
+		t.Bend, t.Degrees = endurance.Extension, -t.Degrees
+	}
+	s, err := endurance.StrainIndex(t)
+	if err != nil {
+		e.number("strain-index", d.site, "", "-", "-", upperFirst(err.Error()), basis.Basis{})
+		return
+	}
+	d.raised = d.raised || s.Over
+	e.number("strain-index", d.site, "", basis.Text(s.Index, 1), "-", s.Say, s.Basis)
+}
+
+// lacks names what the strain index asks and nobody gave.
+func (d *day) lacks() string {
+	var list []string
+	if !basis.Measured(d.worst) {
+		list = append(list, "force in the needed directions")
+	}
+	for _, one := range [...]struct {
+		amount access.Amount
+		words  string
+	}{
+		{d.needs.CommandsPerMin, "commands a minute"}, {d.needs.SecondsPerCommand, "seconds a command"},
+		{d.needs.WristDeg, "the wrist's angle"}, {d.needs.HoursDriving, "hours of driving a day"},
+	} {
+		if !one.amount.Given {
+			list = append(list, one.words)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// exposure writes the card of a driver by chin or head.
+func (e *encoder) exposure(d *day) {
+	if !endurance.HeadBorne(d.site) {
+		return
+	}
+	const minutes = 60
+	card, err := endurance.ExposureCard(endurance.Exposure{Site: d.site, HoursPerDay: given(d.needs.HoursDriving),
+		CommandsPerDay: basis.Round(given(d.needs.HoursDriving)*minutes*given(d.needs.CommandsPerMin), 0),
+		Share:          d.worst, Pain: d.pain, Signs: d.signs})
+	if err != nil {
+		e.line("exposure", d.site, endurance.NoIndex+" "+upperFirst(err.Error()))
+		return
+	}
+	d.raised = d.raised || card.Raised > 0
+	say := card.NoIndex
+	for _, row := range card.Rows {
+		if row.Measured && row.Unit != "" {
+			name := "exposure-" + strings.ReplaceAll(row.Name, " ", "-")
+			e.number(name, d.site, "", basis.Text(row.Value, 4), row.Unit, raisedWords(row), row.Basis)
+		} else {
+			say += " " + row.Say
+		}
+	}
+	e.line("exposure", d.site, say)
+}
+
+func raisedWords(row endurance.CardRow) string {
+	if row.Raised {
+		return row.Say + " That is a reason to look again early."
+	}
+	return row.Say
+}
+
+// recheck writes when to look again. What a forecast over visits adds is not
+// known here.
+func (e *encoder) recheck(d *day) {
+	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
+	say := ""
+	for _, reason := range r.Reasons {
+		if reason.Weeks == r.Weeks {
+			say += " " + reason.Say
+		}
+	}
+	e.line("recheck-by", basis.Text(float64(r.Weeks), 0), say[1:])
+	e.basis("recheck-by", r.Basis)
+}
+
+// founded is a figure's name and what it rests on.
+type founded struct {
+	name string
+	basis.Basis
+}
+
+// basis notes what a figure rests on, once for each name.
+func (e *encoder) basis(name string, b basis.Basis) {
+	for i := range e.founded {
+		if e.founded[i].name == name {
+			return
+		}
+	}
+	e.founded = append(e.founded, founded{name, b})
+}
+
+func (e *encoder) bases() {
+	for i := range e.founded {
+		f := &e.founded[i]
+		e.line("basis", f.name, f.Formula, f.Source, f.Status)
+	}
+}
+
+// upperFirst makes a sentence of a refusal.
+func upperFirst(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
+}
+
+func lowerFirst(s string) string {
+	if s == "" || s[0] < 'A' || s[0] > 'Z' {
+		return s
+	}
+	return string(s[0]-'A'+'a') + s[1:]
+}

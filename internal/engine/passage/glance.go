@@ -1,0 +1,145 @@
+package passage
+
+import "doorsill/internal/engine/basis"
+
+// Glance is the judgement of a place by closed forms alone, quick enough for
+// each tap. It is never better than what Ride.Draw finds.
+type Glance struct {
+	// Verdict is PlaceFits, PlaceTight, PlaceNoFit or PlaceUnknown.
+	Verdict string
+	// LeftMM is the room left at the tightest point by any motion, negative
+	// where it is missing, 1 decimal. It has a meaning when HasLeft.
+	LeftMM  float64
+	HasLeft bool
+	// Say is one or more sentences with the numbers, or with what is missing
+	// and what can still be said. Assumes is what is taken for granted, and
+	// Reference a building standard's figure beside it; both may be empty.
+	Say, Assumes, Reference string
+	basis.Basis
+}
+
+// At judges a place. What was not measured, or cannot be, gives PlaceUnknown
+// and a sentence that names it.
+func (r Ride) At(p Place) Glance {
+	g, err := r.at(p)
+	if err != nil {
+		return Glance{Verdict: PlaceUnknown, Say: Sentence(err)}
+	}
+	return g
+}
+
+func (r Ride) at(p Place) (Glance, error) {
+	switch p.Kind {
+	case KindRamp:
+		return r.ramp(p)
+	case KindThreshold:
+		return r.sill(p)
+	case KindLoad:
+		return r.load(p)
+	}
+	c, err := r.chair()
+	if err != nil {
+		return Glance{}, err
+	}
+	s := spin{Ride: r, chair: c, rect: c.rect()}
+	switch p.Kind {
+	case KindDoor:
+		return s.straight("clear opening of the door", p.WidthMM, "door-clear")
+	case KindCorridor:
+		return s.straight("width of the corridor", p.CorridorMM, "route-width")
+	case KindOff:
+		return s.doorway(p)
+	case KindCorner:
+		return s.corner(p)
+	case KindTurn:
+		return s.turn(p)
+	}
+	return s.about(p)
+}
+
+// rect is the chair as a rectangle about its axle.
+func (c Chair) rect() Rect {
+	b := boxOf(c.hull)
+	return Rect{b.maxX, -b.minX, b.maxY - b.minY}
+}
+
+// Sentence writes a refusal as a sentence.
+func Sentence(err error) string {
+	text := []byte(err.Error())
+	if text[0] >= 'a' && text[0] <= 'z' {
+		text[0] -= 'a' - 'A'
+	}
+	if text[len(text)-1] != '.' {
+		text = append(text, '.')
+	}
+	return string(text)
+}
+
+// glanceOf turns a judgement into a glance.
+func glanceOf(verdict, say string, assumes []string, compared ...Compared) Glance {
+	g := Glance{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
+	switch verdict {
+	case Feasible:
+		g.Verdict = PlaceFits
+	case Marginal:
+		g.Verdict = PlaceTight
+	}
+	var refers []string
+	for _, row := range compared {
+		if row.Measured {
+			refers = append(refers, row.Say)
+		}
+	}
+	g.Reference = sentences(refers)
+	return g
+}
+
+func sentences(list []string) string {
+	text := ""
+	for i, s := range list {
+		if i > 0 {
+			text += " "
+		}
+		text += s
+	}
+	return text
+}
+
+func (r Ride) ramp(p Place) (Glance, error) {
+	c, err := r.chair()
+	if err != nil {
+		incline, steep := InclineOf(p.RiseMM, p.RunMM)
+		if steep != nil {
+			return Glance{}, steep
+		}
+		return Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + basis.Text(incline.OneIn, 1) + "."}, nil
+	}
+	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: basis.NotMeasured(), WidthMM: orNot(p.WidthMM),
+		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
+	if err != nil {
+		return Glance{}, err
+	}
+	g := glanceOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
+	g.Basis = s.Incline.Basis
+	return g, nil
+}
+
+func (r Ride) sill(p Place) (Glance, error) {
+	t, err := ThresholdFor(Sill{HeightMM: p.HeightMM, ChairLimitMM: basis.NotMeasured()})
+	if err != nil {
+		return Glance{}, err
+	}
+	g := glanceOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
+	g.Basis = t.Basis
+	return g, nil
+}
+
+func (r Ride) load(p Place) (Glance, error) {
+	b, err := LoadOn(Load{What: "lift, floor or hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
+	if err != nil {
+		return Glance{}, err
+	}
+	g := glanceOf(b.Verdict, b.Say, b.Assumes)
+	g.Basis = b.Basis
+	return g, nil
+}

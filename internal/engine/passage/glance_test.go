@@ -1,0 +1,108 @@
+package passage_test
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine/passage"
+)
+
+var ride = passage.Ride{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AheadMM: 575, ClearanceMM: 50}
+
+func TestPlacesAtAGlance(t *testing.T) {
+	for name, c := range map[string]struct {
+		place passage.Place
+		want  string
+		say   string
+	}{
+		"wide door":        {passage.Place{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
+		"narrow door":      {passage.Place{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
+		"door too narrow":  {passage.Place{Kind: "door", WidthMM: 640}, "does not fit", "10 mm are missing"},
+		"door unmeasured":  {passage.Place{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
+		"corridor":         {passage.Place{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
+		"wide corner":      {passage.Place{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
+		"tight corner":     {passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "no room to turn on the spot"},
+		"no corner":        {passage.Place{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does not fit", "must be at least"},
+		"half a corner":    {passage.Place{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
+		"side door":        {passage.Place{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"tight side door":  {passage.Place{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "tight", "see the plan"},
+		"no side door":     {passage.Place{Kind: "door-off-corridor", WidthMM: 700, CorridorMM: 1000}, "does not fit", "corridor must be at least 1068 mm"},
+		"room to turn":     {passage.Place{Kind: "turn-on-spot", WidthMM: 1500}, "fits", "on each side"},
+		"half turn":        {passage.Place{Kind: "half-turn", CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"three-point turn": {passage.Place{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
+		"no half turn":     {passage.Place{Kind: "half-turn", CorridorMM: 1200}, "does not fit", "must be at least 1321 mm"},
+		"ramp":             {passage.Place{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "tight", "slope limit of this chair is not known"},
+		"flat ramp":        {passage.Place{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
+		"low sill":         {passage.Place{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
+		"load unknown":     {passage.Place{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
+	} {
+		g := ride.At(c.place)
+		if g.Verdict != c.want || !strings.Contains(g.Say, c.say) {
+			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, g.Say, c.want, c.say)
+		}
+		if g.Verdict != passage.PlaceUnknown && g.Formula == "" {
+			t.Errorf("%s does not say what it rests on", name)
+		}
+	}
+}
+
+// TestWithoutAChairTheRestIsStillSaid: what does not need its outline.
+func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
+	var none passage.Ride
+	for place, say := range map[passage.Place]string{
+		{Kind: "ramp", RiseMM: 100, RunMM: 1200}: "The slope is 1 in 12.",
+		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
+		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
+	} {
+		if g := none.At(place); !strings.Contains(g.Say, say) {
+			t.Errorf("%s: %q, want %q", place.Kind, g.Say, say)
+		}
+	}
+}
+
+// TestAGlanceIsNeverBetterThanThePlan: closed forms promise nothing that the
+// search does not find, and refuse nothing that it does.
+func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
+	order := map[string]int{passage.PlaceFits: 0, passage.Feasible: 0, passage.PlaceTight: 1, passage.Marginal: 1, passage.PlaceNoFit: 2, passage.NotFeasible: 2}
+	rnd := rand.New(rand.NewPCG(3, 7))
+	between := func(low, high int) float64 { return float64(low + rnd.IntN(high-low)) }
+	drives := []passage.Drive{passage.Front, passage.Mid, passage.Rear}
+	for range 25 {
+		r := passage.Ride{LengthMM: between(900, 1300), WidthMM: between(550, 750), Drive: drives[rnd.IntN(3)], ClearanceMM: 30}
+		for _, p := range []passage.Place{
+			{Kind: "door", WidthMM: between(500, 1000)}, {Kind: "corridor", CorridorMM: between(500, 1200)},
+			{Kind: "corner", CorridorMM: between(600, 1500), Corridor2MM: between(600, 1500)},
+			{Kind: "door-off-corridor", WidthMM: between(600, 1000), CorridorMM: between(700, 1900)},
+			{Kind: "turn-on-spot", WidthMM: between(900, 2000)}, {Kind: "half-turn", CorridorMM: between(900, 2200)},
+		} {
+			g, full := r.At(p), must[passage.Result](t)(r.Draw(p))
+			if order[g.Verdict] < order[full.Verdict] || (g.Verdict == passage.PlaceNoFit) != (full.Verdict == passage.NotFeasible) {
+				t.Errorf("%+v in %+v: at a glance %s (%s), by search %s (%s)", r, p, g.Verdict, g.Say, full.Verdict, full.Say)
+			}
+			if apart := g.LeftMM - full.LeftMM; p.Kind != "half-turn" && g.LeftMM >= 0 && (apart > 1 || apart < -1) {
+				t.Errorf("%+v in %+v: %v mm left at a glance, %v by search", r, p, g.LeftMM, full.LeftMM)
+			}
+		}
+	}
+}
+
+func TestANarrowerPlaceNeverGains(t *testing.T) {
+	order := map[string]int{passage.PlaceFits: 0, passage.PlaceTight: 1, passage.PlaceNoFit: 2}
+	for _, kind := range []string{"door", "corridor", "corner", "door-off-corridor", "turn-on-spot", "half-turn", "three-point"} {
+		before := passage.Glance{Verdict: passage.PlaceFits, LeftMM: 1e6}
+		for size := 2000.0; size > 500; size -= 7 {
+			g := ride.At(passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
+			if order[g.Verdict] < order[before.Verdict] || g.LeftMM > before.LeftMM {
+				t.Errorf("%s of %v mm: %s with %v mm, wider it was %s with %v", kind, size, g.Verdict, g.LeftMM, before.Verdict, before.LeftMM)
+			}
+			before = g
+		}
+	}
+}
+
+func BenchmarkAtAGlance(b *testing.B) {
+	for b.Loop() {
+		ride.At(passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
+	}
+}
