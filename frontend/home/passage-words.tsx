@@ -18,7 +18,7 @@ export function FitMark(props: { readonly fit: PassageFit }) {
 /** The verdict on one place, the millimetres left, and what it rests on. */
 export function PassageWords(props: { readonly passage: Passage | undefined; readonly open?: boolean | undefined }) {
   const { passage } = props;
-  if (passage === undefined) return <p class="field-hint">Not judged yet: measure the chair first.</p>;
+  if (passage === undefined) return <p class="field-hint">Not judged yet.</p>;
   return (
     <>
       <p><FitMark fit={passage.fit} />{passage.left === null ? null : <>, <strong>{leftWords(passage.left)}</strong></>}</p>

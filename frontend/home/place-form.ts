@@ -8,6 +8,8 @@ export interface PlaceKind {
   readonly id: KindId;
   readonly label: string;
   readonly fields: readonly FigureField<PlaceKey>[];
+  /** It is judged without a plan. */
+  readonly noPlan?: boolean;
 }
 
 function mm(key: PlaceKey, label: string, least: number, most: number, hint?: string): FigureField<PlaceKey> {
@@ -26,14 +28,14 @@ export const placeKinds: readonly PlaceKind[] = [
   { id: 'three-point', label: 'Three-point turn in a corridor', fields: [corridor] },
   { id: 'corridor', label: 'Corridor', fields: [corridor] },
   {
-    id: 'ramp', label: 'Ramp', fields: [
+    id: 'ramp', label: 'Ramp', noPlan: true, fields: [
       mm('rise_mm', 'Rise', 1, 3000, 'How much higher the end is.'),
       mm('run_mm', 'Run', 1, 60_000, 'Length on the flat, not along the slope.'),
       mm('width_mm', 'Clear width', 400, 10_000), mm('landing_mm', 'Landing', 1, 5000, 'The shortest level length at an end.'),
     ],
   },
-  { id: 'threshold', label: 'Threshold', fields: [mm('height_mm', 'Height', 1, 300)] },
-  { id: 'load', label: 'Lift, floor or hoist', fields: [{ key: 'limit_kg', label: 'Rating on its plate', unit: 'kg', least: 1, most: 1000 }] },
+  { id: 'threshold', label: 'Threshold', noPlan: true, fields: [mm('height_mm', 'Height', 1, 300)] },
+  { id: 'load', label: 'Lift, floor or hoist', noPlan: true, fields: [{ key: 'limit_kg', label: 'Rating on its plate', unit: 'kg', least: 1, most: 1000 }] },
 ];
 
 export function kindOf(id: string): PlaceKind | undefined {

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { Place } from '../model.gen';
-import { Banner, Button, Dialog, SavedLine, useSave } from '../parts';
+import { Banner, Button, ButtonLink, Dialog, SavedLine, useSave } from '../parts';
 import type { VisitView } from '../store';
-import { VisitFrame, Ways } from '../visit/frame';
+import { VisitFrame } from '../visit/frame';
 import { links } from '../visit/links';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 import { PassageWords } from './passage-words';
@@ -29,7 +29,7 @@ function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
   };
   return (
     <>
-      <Button kind="quiet" onPress={() => setAsking(true)}>Take this place out</Button>
+      <div class="actions"><Button kind="quiet" onPress={() => setAsking(true)}>Take this place out</Button></div>
       <SavedLine state={saver.state} />
       <Dialog title={`Take out “${name}”?`} open={asking} onClose={() => setAsking(false)} actions={<Button kind="main" onPress={gone}>Take it out</Button>}>
         <p>It no longer counts and is no longer shown. Its figures stay in the record.</p>
@@ -48,7 +48,7 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
         <PassageWords passage={view.result?.passages.find((one) => one.place === place.place)} open />
         <ul class="place-figures">{figuresOf(place).map((figure) => <li key={figure.label}>{figure.label}: <strong>{figure.value}</strong></li>)}</ul>
       </section>
-      <Drawing view={view} place={place} />
+      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} />}
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>
@@ -70,10 +70,11 @@ export function PlaceScreen(props: { readonly id: string; readonly place: string
         return (
           <>
             {place ? <OnePlace view={view} place={place} /> : <p>This place is not in the visit, or it was taken out.</p>}
-            <div class="screen-only">
-              <Ways ways={[{ href: links.home(props.id), label: 'All places' }]} />
-              {place ? <div class="actions"><Button onPress={() => window.print()}>Print</Button></div> : null}
-            </div>
+            <p>A drawing never replaces a drive with a helper beside it. Check your local code.</p>
+            <nav class="actions" aria-label="Go on">
+              {place ? <Button onPress={() => window.print()}>Print</Button> : null}
+              <ButtonLink href={links.home(props.id)}>All places</ButtonLink>
+            </nav>
           </>
         );
       }}

@@ -18,17 +18,18 @@ function ScaleBar(props: { readonly frame: Frame; readonly text: number }) {
   );
 }
 
-function TightMark(props: { readonly tight: Point & { readonly left: number }; readonly frame: Frame; readonly text: number }) {
-  const { tight, frame, text } = props;
-  const right = tight.x > (frame.low.x + frame.high.x) / 2;
-  const above = tight.y < (frame.low.y + frame.high.y) / 2;
-  const x = tight.x + (right ? -2.5 : 2.5) * text;
-  const y = -tight.y + (above ? -2.5 : 3) * text;
+const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
+
+/** Rings the tightest point and says what is left there, on the far side from the chair. */
+function TightMark(props: { readonly tight: Point & { readonly left: number }; readonly from: Point; readonly frame: Frame; readonly text: number }) {
+  const { tight, from, frame, text } = props;
+  const away = Math.hypot(tight.x - from.x, tight.y - from.y) || 1;
+  const x = between(frame.low.x + 4 * text, frame.high.x - 4 * text, tight.x + (2 * text * (tight.x - from.x)) / away);
+  const y = between(frame.low.y + text, frame.high.y - text, tight.y + (2 * text * (tight.y - from.y)) / away);
   return (
     <g class="plan-tight">
-      <path d={`M${tight.x} ${-tight.y}L${x} ${y}`} />
       <circle cx={tight.x} cy={-tight.y} r={text * 0.6} />
-      <text x={x} y={y + (above ? -0.2 : 0.9) * text} font-size={text} text-anchor={right ? 'end' : 'start'}>{leftWords(tight.left)}</text>
+      <text x={x} y={0.35 * text - y} font-size={text} text-anchor="middle">{leftWords(tight.left)}</text>
     </g>
   );
 }
@@ -49,10 +50,11 @@ export function PlanDrawing(props: { readonly plan: Plan; readonly name: string 
         {plan.poses.map((pose, i) => (i === tight ? null : <polygon key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-pose" points={pathOf(pose.outline)} />))}
         {plan.poses.map((pose, i) => (i === tight ? <polygon key="tight" class="plan-pose plan-pose-tight" points={pathOf(pose.outline)} /> : null))}
         {plan.walls.map(([a, b]) => <line key={`${a.x} ${a.y} ${b.x} ${b.y}`} class="plan-wall" x1={a.x} y1={-a.y} x2={b.x} y2={-b.y} />)}
-        {plan.poses.map((pose) => <circle key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-axle" cx={pose.at.x} cy={-pose.at.y} r={text / 5} />)}
+        {plan.poses.map((pose) => <circle key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-axle" cx={pose.at.x} cy={-pose.at.y} r={text / 8} />)}
         <ScaleBar frame={frame} text={text} />
-        {plan.tight ? <TightMark tight={plan.tight} frame={frame} text={text} /> : null}
+        {plan.tight ? <TightMark tight={plan.tight} from={plan.poses[tight]?.at ?? plan.tight} frame={frame} text={text} /> : null}
       </svg>
+      {plan.say ? <p>{plan.say}</p> : null}
       <figcaption>To scale, from above. Thick lines are walls, outlines the chair on its way, dots the middle of its drive axle; the heavy outline is the tightest, its point ringed.</figcaption>
       <More summary="The drawing in numbers"><PlanTable plan={plan} frame={frame} tight={tight} /></More>
     </figure>

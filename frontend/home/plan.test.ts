@@ -11,6 +11,7 @@ const text = [
   'pose\t0\t1500\t45.5',
   'outline\t-100\t1000\t380\t1200\t380\t2000\t-300\t1800',
   'tight\t380\t1500\t20',
+  'say\tOne turn fits with 20 mm on each side.',
   '',
 ].join('\n');
 
@@ -22,10 +23,11 @@ test('a plan is read line by line', () => {
     [{ x: 0, y: 500 }, 90, 4], [{ x: 0, y: 1500 }, 45.5, 4],
   ]);
   assert.deepEqual(plan.tight, { x: 380, y: 1500, left: 20 });
+  assert.equal(plan.say, 'One turn fits with 20 mm on each side.');
 });
 
 test('lines that are not known, and damaged ones, are left out', () => {
-  assert.deepEqual(parsePlan('window\t1\t2\nwall\t1\tx\t2\t3\noutline\t1\t2\t3\t4\nwall\t1\t2\n'), { walls: [], poses: [], tight: null });
+  assert.deepEqual(parsePlan('window\t1\t2\nwall\t1\tx\t2\t3\noutline\t1\t2\t3\t4\nwall\t1\t2\n'), { walls: [], poses: [], tight: null, say: '' });
 });
 
 test('the frame holds the chair and not the far end of the walls', () => {

@@ -23,6 +23,8 @@ export interface Plan {
   readonly poses: readonly Pose[];
   /** The tightest point with the millimetres left there, below 0 where they are missing. */
   readonly tight: (Point & { readonly left: number }) | null;
+  /** What the drawn line comes to, in a sentence, or empty. */
+  readonly say: string;
 }
 
 export interface Frame {
@@ -45,8 +47,10 @@ export function parsePlan(text: string): Plan {
   const walls: (readonly [Point, Point])[] = [];
   const poses: Pose[] = [];
   let tight: Plan['tight'] = null;
+  let say = '';
   for (const row of text.split('\n')) {
     const [kind = '', ...fields] = row.split('\t');
+    if (kind === 'say') say = fields.join(' ');
     const n = numbersOf(fields);
     if (n.length === 0 || n.some(Number.isNaN)) continue;
     const [first, second] = pairs(n);
@@ -58,7 +62,7 @@ export function parsePlan(text: string): Plan {
       if (last) poses.push({ ...last, outline: pairs(n) });
     } else if (kind === 'tight') tight = { ...first, left: n[2] ?? 0 };
   }
-  return { walls, poses, tight };
+  return { walls, poses, tight, say };
 }
 
 /** The part worth drawing: the chair on its way, with some wall about it. */
@@ -89,7 +93,7 @@ function toEdge(p: Point, a: Point, b: Point): number {
   return Math.hypot(p.x - a.x - part * along.x, p.y - a.y - part * along.y);
 }
 
-/** Walls within the frame, cut off at its edge; for walls along x or y. */
+/** Walls within the frame, cut off at its edge, without the ends of thin ones; for walls along x or y. */
 export function wallsWithin(plan: Plan, frame: Frame): readonly (readonly [Point, Point])[] {
   const cut = (p: Point): Point => ({
     x: Math.max(frame.low.x, Math.min(frame.high.x, p.x)),
@@ -97,7 +101,7 @@ export function wallsWithin(plan: Plan, frame: Frame): readonly (readonly [Point
   });
   return plan.walls.flatMap(([a, b]) => {
     const [from, to] = [cut(a), cut(b)];
-    const outside = (a.x === b.x && from.x !== a.x) || (a.y === b.y && from.y !== a.y) || (from.x === to.x && from.y === to.y);
+    const outside = (a.x === b.x && from.x !== a.x) || (a.y === b.y && from.y !== a.y) || Math.hypot(from.x - to.x, from.y - to.y) < 2;
     return outside ? [] : [[from, to] as const];
   });
 }

@@ -10,6 +10,12 @@ import { ChangeFields } from './change-part';
 import { keyLabel, problemLabel } from './keys';
 import { chooseKey, emptySetting, readSetting, valueWords, type SettingErrors, type SettingForm } from './setting-form';
 
+/** The problem and the reason, the problem once. */
+function whyWords(setting: Setting): string {
+  const problem = setting.problem ? problemLabel(setting.problem) : '';
+  return setting.why.startsWith(problem) ? setting.why : `${problem}. ${setting.why}`;
+}
+
 function SettingsTable(props: { readonly settings: readonly Setting[] }) {
   if (props.settings.length === 0) return <p>No setting has been changed at this visit.</p>;
   return (
@@ -23,7 +29,7 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
               <th scope="row">{keyLabel(one.key)}{one.profile ? `, ${one.profile}` : ''}{one.word ? <span class="field-hint"> “{one.word}”</span> : null}</th>
               <td>{valueWords(one.before, one.unit)}</td>
               <td><strong>{valueWords(one.after, one.unit)}</strong></td>
-              <td>{one.problem ? `${problemLabel(one.problem)}. ` : ''}{one.why}</td>
+              <td>{whyWords(one)}</td>
               <td>{one.result ?? 'not noted'}</td>
               <td>{timeWords(one.at)}</td>
             </tr>
