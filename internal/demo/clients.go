@@ -12,12 +12,27 @@ type client struct {
 	assign, profile, site, class string
 }
 
+// past is a visit before the last one: days before today, and decay, the force
+// then over the force at the last visit.
+type past struct {
+	days  int
+	decay float64
+}
+
+// earlier are the earlier visits of clients who lose force.
+func earlier() map[string][]past {
+	return map[string][]past{
+		"Alder Finchley": {{102, 1.62}, {74, 1.4}, {39, 1.2}},
+		"Ivy Renshaw":    {{111, 2.0}, {76, 1.66}, {48, 1.38}, {27, 1.2}},
+	}
+}
+
 // harbour is the first team's caseload. It holds a visit of every level.
 func harbour() []client {
 	return []client{
 		{"Juniper Vale", "1961-04-02", "soon", "slow", "chin control wears the jaw out by noon", 74, 6, 28, "active", "marit", "wider", "hand-right", "standard"},
 		{"Rowan Thatcher", "1988-11-19", "routine", "stable", "outgrown chair, wants to reach the shop", 51, 9, 84, "active", "marit", "home", "hand-left", "standard"},
-		{"Alder Finchley", "1949-01-30", "urgent", "fast", "hand is fading, chair arrives in ten weeks", 23, 4, 24, "active", "marit", "faint", "index-right", "very-light"},
+		{"Alder Finchley", "1949-01-30", "urgent", "fast", "hand is fading, chair arrives in ten weeks", 112, 4, 24, "active", "marit", "faint", "index-right", "very-light"},
 		{"Sorrel Quaye", "2011-08-08", "soon", "stable", "starts school in spring, first chair", 38, 11, 40, "active", "ilse", "learner", "hand-right", "small"},
 		{"Bracken Odell", "1955-06-21", "urgent", "fluctuating", "two falls against the door frame last month", 30, 3, 11, "active", "marit", "contacts", "chin", "small"},
 		{"Linden Marsh", "1972-03-14", "soon", "stable", "sleepy in the afternoons since new medicine", 45, 8, 20, "hold", "ilse", "drowsy", "hand-right", "standard"},
@@ -45,7 +60,7 @@ func upland() []client {
 	return []client{
 		{"Cedar Nolan", "1970-01-15", "soon", "slow", "gravel yard, chin driver", 44, 9, 19, "active", "davit", "marginal", "chin", "small"},
 		{"Maple Guthrie", "1986-05-05", "routine", "stable", "farm lanes alone", 63, 17, 67, "active", "davit", "wider", "hand-right", "standard"},
-		{"Ivy Renshaw", "1950-08-12", "urgent", "fast", "force has halved since summer", 21, 6, -2, "active", "davit", "faint", "thumb-left", "very-light"},
+		{"Ivy Renshaw", "1950-08-12", "urgent", "fast", "force has halved since summer", 121, 6, -2, "active", "davit", "faint", "thumb-left", "very-light"},
 		{"Poppy Aldous", "2013-03-27", "soon", "stable", "second try at driving", 39, 8, 48, "active", "davit", "learner", "hand-left", "small"},
 		{"Sage Hollis", "1962-09-20", "routine", "slow", "tilt takes the hand off the control", 80, 22, 12, "active", "davit", "home", "hand-right", "standard"},
 		{"Reed Farrow", "1975-12-01", "soon", "fluctuating", "blackout in September", 29, 5, 15, "hold", "davit", "episodes", "hand-left", "standard"},

@@ -22,7 +22,7 @@ func levelOf(t *testing.T, c client) string {
 	}
 	list := checklist.Standard()
 	w := visitWriter{
-		tab: &tablet{id: "tablet", person: "person"}, list: list, id: "visit", at: day,
+		tab: &tablet{id: "tablet", person: "person"}, list: list, id: "visit", at: day, kit: packed("harbour"),
 		p: make(), c: c, chance: rand.New(rand.NewPCG(1, 2)),
 	}
 	if err := w.visit("client", "team", "Invented Signer", day); err != nil {

@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"time"
 
@@ -53,6 +54,8 @@ func Seed(ctx context.Context, s Service, now time.Time) error {
 	if err := d.accounts(ctx); err != nil {
 		return fmt.Errorf("invent accounts: %w", err)
 	}
+	d.listKit("harbour", "ilse")
+	d.listKit("upland", "davit")
 	if err := d.caseload("harbour", "marit", harbour()); err != nil {
 		return err
 	}
@@ -63,6 +66,9 @@ func Seed(ctx context.Context, s Service, now time.Time) error {
 		return err
 	}
 	d.secondOpinion("Heath Ellery")
+	if err := d.secondRating("Juniper Vale", "ilse"); err != nil {
+		return err
+	}
 	if err := d.send(ctx); err != nil {
 		return err
 	}
@@ -130,15 +136,51 @@ func (d *seeder) caseload(team, opener string, clients []client) error {
 		if c.profile == "" {
 			continue
 		}
-		w := visitWriter{
-			tab: who.tab, list: d.list, id: idFor("visit " + c.name), at: d.before(c.visited, 6),
-			p: profiles()[c.profile](), c: c, chance: rand.New(rand.NewPCG(7, uint64(d.numbers))),
-		}
-		if err := w.visit(id, d.teams[team], who.Name+", "+who.Credential, d.now); err != nil {
+		if err := d.visits(c, id, team, who); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// visits writes a client's earlier visits and the last one.
+func (d *seeder) visits(c client, id, team string, who staff) error {
+	for i, was := range earlier()[c.name] {
+		before := c
+		before.visited, before.recheck = was.days, 0
+		w := d.visitOf(before, team, who)
+		w.id = idFor("visit " + strconv.Itoa(i) + " " + c.name)
+		w.p.reserve *= was.decay
+		if err := w.visit(id, d.teams[team], who.signer(), d.now); err != nil {
+			return err
+		}
+	}
+	return d.visitOf(c, team, who).visit(id, d.teams[team], who.signer(), d.now)
+}
+
+// visitOf is a client's last visit, not yet written.
+func (d *seeder) visitOf(c client, team string, who staff) *visitWriter {
+	return &visitWriter{
+		tab: who.tab, list: d.list, id: idFor("visit " + c.name), at: d.before(c.visited, 6), kit: packed(team),
+		p: profiles()[c.profile](), c: c, chance: rand.New(rand.NewPCG(7, uint64(d.numbers))),
+	}
+}
+
+// signer is the person's name as it stands under a visit.
+func (s staff) signer() string { return s.Name + ", " + s.Credential }
+
+// secondRating has a colleague rate a signed visit's trial anew, a little
+// differently, and sign.
+func (d *seeder) secondRating(name, login string) error {
+	at := slices.IndexFunc(harbour(), func(c client) bool { return c.name == name })
+	c := harbour()[at]
+	c.recheck = 0
+	who := d.people[login]
+	w := d.visitOf(c, "harbour", who)
+	w.second, w.id = w.id, idFor("second visit "+name)
+	w.p.reserve *= 0.95
+	w.chance = rand.New(rand.NewPCG(8, 1))
+	return w.visit(idFor("client "+name), d.teams["harbour"], who.signer(), d.now)
 }
 
 // assigneeOr is the person's id, or nobody when the client has no login.

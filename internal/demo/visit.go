@@ -21,15 +21,19 @@ var figures = map[string]struct{ start, operate, travel float64 }{
 	"standard":   {60, 250, 28},
 	"small":      {15, 50, 10},
 	"very-light": {3, 10, 3},
+	"switched":   {40, 80, 4},
 }
 
 var directions = []string{"forward", "reverse", "left", "right"}
 
 // visitWriter writes one invented visit onto a tablet, a few seconds an entry.
 type visitWriter struct {
-	tab     *tablet
-	list    *checklist.Definition
-	id      string
+	tab  *tablet
+	list *checklist.Definition
+	id   string
+	// kit is what was packed; second is the visit that this one rates anew.
+	kit     []record.PackedControl
+	second  string
 	at      time.Time
 	p       profile
 	c       client
@@ -46,13 +50,17 @@ func (w *visitWriter) write(kind string, body any) {
 func (w *visitWriter) visit(clientID, team, signer string, today time.Time) error {
 	w.write(record.KindVisitStarted, record.VisitStarted{
 		Client: clientID, Team: team, Unit: "gf",
-		Checklist: record.ChecklistRef{ID: w.list.ID, Version: w.list.Version, Hash: w.list.Hash()},
+		Checklist: record.ChecklistRef{ID: w.list.ID, Version: w.list.Version, Hash: w.list.Hash()}, SecondOf: w.second,
 	})
+	w.write(record.KindKitPacked, record.KitPacked{Controls: w.kit})
 	w.write(record.KindVisitNoted, record.VisitNoted{Fields: map[string]string{
 		"present": "client, one carer", "consent": "agreed to the assessment, by own words",
 		"stop-holder": "therapist, hand on the attendant stop", "goals": w.c.reason,
 	}})
 	w.setup()
+	if w.p.signed {
+		w.prepare()
+	}
 	w.readings()
 	for _, run := range w.p.runs {
 		w.write(record.KindRunTimed, run)
@@ -70,8 +78,14 @@ func (w *visitWriter) visit(clientID, team, signer string, today time.Time) erro
 
 func (w *visitWriter) setup() {
 	f := figures[w.c.class]
+	name := "trial kit, " + w.c.class
+	for _, c := range w.kit {
+		if c.Class == w.c.class {
+			name = c.Name
+		}
+	}
 	w.write(record.KindSetupChosen, record.SetupChosen{
-		Class: w.c.class, Control: "trial kit, " + w.c.class, Site: w.c.site,
+		Class: w.c.class, Control: name, Site: w.c.site,
 		StartGF: f.start, OperateGF: f.operate, TravelMM: f.travel,
 		Needed: directions, SwitchPressGF: 30, Place: "own home", Window: "any time",
 	})

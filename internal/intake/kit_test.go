@@ -99,8 +99,14 @@ func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
 			if got := verdicts(other.send()); got != tt.want {
 				t.Fatalf("got %s, want %s", got, tt.want)
 			}
-			if tt.want == "1 stored" && h.visit("v2").SecondOf != "v1" {
-				t.Errorf("the visit does not name the first: %+v", h.visit("v2"))
+			if tt.want != "1 stored" {
+				return
+			}
+			if second := h.visit("v2"); second.SecondOf != "v1" {
+				t.Errorf("the visit does not name the first: %+v", second)
+			}
+			if line := h.summary("c1"); line.Visit != "v1" || line.Visits != 2 {
+				t.Errorf("the caseload shows visit %s of %d, want v1 of 2", line.Visit, line.Visits)
 			}
 		})
 	}

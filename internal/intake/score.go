@@ -77,7 +77,7 @@ func (c *commit) keep(result *store.Result, amended bool) error {
 func brief(visit *record.Visit, begun string, result store.Result) store.Brief {
 	b := store.Brief{
 		Client: visit.Client, Begun: begun, Author: visit.Started.By,
-		Signed: visit.Signed != nil, Unknown: visit.Unknown,
+		Signed: visit.Signed != nil, Second: visit.SecondOf != "", Unknown: visit.Unknown,
 	}
 	if claimed := visit.Started.At; claimed != "" && claimed < begun {
 		b.Begun = claimed
@@ -149,7 +149,8 @@ func (c *commit) summarise(s *subject) (store.Summary, error) {
 }
 
 // countVisits fills in what a line says about visits. The visit that counts is
-// the one begun last; a visit that was sent late does not hide a newer one.
+// the one begun last; a visit that was sent late does not hide a newer one, and
+// a second rating no visit at all.
 func (c *commit) countVisits(line *store.Summary) error {
 	visits, err := c.w.VisitsOfClient(line.Client)
 	if err != nil {
@@ -167,7 +168,7 @@ func (c *commit) countVisits(line *store.Summary) error {
 		if !b.Signed {
 			line.Unsigned++
 		}
-		if b.Begun < line.LastVisit {
+		if b.Second || b.Begun < line.LastVisit {
 			continue
 		}
 		line.Visit, line.LastVisit, line.Author = id, b.Begun, b.Author

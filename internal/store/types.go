@@ -99,6 +99,8 @@ type Brief struct {
 	Begun  string `json:"begun"`
 	Author string `json:"author"`
 	Signed bool   `json:"signed"`
+	// Second marks a second rating of a colleague's visit.
+	Second bool `json:"second,omitempty"`
 	// Mismatch marks a signed visit whose first result was not the one that
 	// was shown when signing.
 	Mismatch bool   `json:"mismatch,omitempty"`
