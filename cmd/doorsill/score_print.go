@@ -143,7 +143,7 @@ func ruleWords(rule string) string {
 	switch rule {
 	case "noise":
 		return "unintended force"
-	case "rough-head", "rough-light":
+	case "rough-head", "rough-finger":
 		return "rough ground"
 	}
 	return rule

@@ -39,6 +39,7 @@ func (e *encoder) encode(v *visit) []byte {
 	e.items()
 	e.figures()
 	e.control()
+	e.choices()
 	e.endure(v)
 	e.passages(&v.home)
 	e.due(v.due)

@@ -40,6 +40,14 @@ func (s *Scorer) Score(visit []byte) ([]byte, error) {
 	analysis := strength.Analyse(v.readings, v.setup)
 	findings := trial.Sum(v.runs)
 	input := v.control(s.list, &analysis, &findings)
+	if v.setup != nil {
+		// A proven reverse key takes reverse off what is needed; the switch
+		// reserve must be known first.
+		if needed := input.Needed(); len(needed) < len(v.setup.Needed) {
+			input.Asked, v.setup.Needed = v.setup.Needed, needed
+			analysis = strength.Analyse(v.readings, v.setup)
+		}
+	}
 	verdict := access.Judge(input)
 	result := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
@@ -57,24 +65,30 @@ func Score(set rules.Set, visit []byte) ([]byte, error) { return New(set).Score(
 const (
 	itemPain   = "ctl-pain"
 	itemStrain = "ctl-strain"
+	itemGrade  = "ctl-grade"
 )
 
 // control gathers what the control rules look at. Of several answers to the
-// pain question the highest counts.
+// pain question the highest counts, of those to the grading question the lowest.
 func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, findings *trial.Findings) access.Input {
-	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough}
-	pain, hasPain := list.Find(itemPain)
-	strain, hasStrain := list.Find(itemStrain)
+	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: v.needs, Moist: v.moist}
 	for i := range v.heads {
 		h := &v.heads[i]
 		if h.State != readiness.Answered {
 			continue
 		}
-		if hasPain && h.Item == pain && h.HasNumber {
-			in.Pain, in.PainAsked = max(in.Pain, h.Number), true
-		}
-		if hasStrain && h.Item == strain && h.Level == "0" {
-			in.Alarm = true
+		switch list.At(h.Item).ID {
+		case itemPain:
+			if h.HasNumber {
+				in.Pain, in.PainAsked = max(in.Pain, h.Number), true
+			}
+		case itemStrain:
+			in.Alarm = in.Alarm || h.Level == "0"
+			in.Strain = in.Strain || h.Level == "1"
+		case itemGrade:
+			if grade, ok := plainDecimal(h.Level); ok && (!in.GradeAsked || int(grade) < in.Grade) {
+				in.Grade, in.GradeAsked = int(grade), true
+			}
 		}
 	}
 	return in

@@ -1,12 +1,14 @@
 // Package access answers whether a control fits: the chosen one at the chosen
-// site, indoors and outdoors, rule by rule with the numbers and with what would
-// change the verdict, and the usual kinds of control at the same site.
+// site, and every control of the kit and every usual kind at every site that
+// was measured. It goes rule by rule with the numbers and with what would
+// change the verdict, indoors and outdoors apart, and puts what is left into an
+// order of choice.
 package access
 
 import (
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -20,14 +22,19 @@ const (
 	NotFeasible
 )
 
+// verdicts is read only.
+var verdicts = [...]struct{ id, words string }{
+	{"feasible", "feasible"}, {"marginal", "marginal"}, {"unknown", "not known yet"}, {"not-feasible", "not feasible"},
+}
+
 // String returns the id of the verdict.
 func (v Verdict) String() string {
-	return [...]string{"feasible", "marginal", "unknown", "not-feasible"}[v]
+	return verdicts[v].id
 }
 
 // Words returns the verdict as a person would say it.
 func (v Verdict) Words() string {
-	return [...]string{"feasible", "marginal", "not known yet", "not feasible"}[v]
+	return verdicts[v].words
 }
 
 // Reason is what one rule says.
@@ -36,8 +43,8 @@ type Reason struct {
 	Verdict Verdict
 	// OutdoorsOnly rules do not count indoors.
 	OutdoorsOnly bool
-	// Advisory rules are not counted while their verdict is Unknown: something
-	// else stands in for the reading.
+	// Advisory reasons are shown and do not count: something else stands in
+	// for the reading, nobody asked, or the rule is a note and no bar.
 	Advisory bool
 	// From is the source of the computed item that goes with the rule, and
 	// Item an item id; either may be empty.
@@ -58,11 +65,29 @@ type Input struct {
 	// says whether there is an answer.
 	Pain      decimal.Micro
 	PainAsked bool
-	// Alarm reports numbness, new weakness, a locking jaw or pain at night.
-	Alarm bool
+	// Alarm reports numbness, new weakness, a locking jaw or pain at night,
+	// Strain an ache into the next day.
+	Alarm, Strain bool
+	// Grade is how much help small, middle and full commands take, 4 (none) to
+	// 0 (not yet); GradeAsked says whether there is an answer.
+	Grade      int
+	GradeAsked bool
+	// Kit are the controls that were packed, Moist the sites of which it is
+	// known how damp they are.
+	Kit   []Control
+	Moist []Moist
+	Needs Needs
+	// Asked are the directions that the driver must be able to give, before a
+	// proven key takes reverse off them. Nil stands for those of the set-up.
+	Asked []strength.Direction
+
+	// control is the one that is judged. Elsewhere says that it is another
+	// site than the chosen one, untried that it is another control or site.
+	control            Control
+	elsewhere, untried bool
 }
 
-// Result is the verdict on the chosen control.
+// Result is the verdict on the chosen control, and on the others.
 type Result struct {
 	Indoors, Outdoors Verdict
 	// PractiseOnly says that the control carries practice but no more.
@@ -72,76 +97,104 @@ type Result struct {
 	Reasons []Reason
 	// Classes are the usual kinds of control at the chosen site.
 	Classes []ClassVerdict
+	// Windows are the verdicts rested and tired, when they differ.
+	Windows []Window
+	// Choices are all controls at all sites that were measured, Left is what
+	// remains when no stick fits anywhere, or nil.
+	Choices []Choice
+	Left    *Reason
 	// Notes are further cautions, one sentence each.
 	Notes []string
 }
 
-// Judge applies every rule. Without a set-up both verdicts are Unknown.
+// Judge applies every rule. Without a set-up both verdicts on the chosen
+// control are Unknown.
 func Judge(in Input) Result {
-	if in.Setup == nil {
-		return Result{Indoors: Unknown, Outdoors: Unknown, Say: "No control and site chosen yet, so there is no verdict."}
+	r := Result{Indoors: Unknown, Outdoors: Unknown, Say: "No control and site chosen yet, so there is no verdict."}
+	if in.Setup != nil {
+		in.control = in.own()
+		r.chosen(&in)
 	}
-	var r Result
-	r.Reasons = append(make([]Reason, 0, 9),
-		force(in), travel(in), noise(in), release(in), pain(in), fading(in), hold(in))
-	if reason, applies := rough(in); applies {
-		r.Reasons = append(r.Reasons, reason)
-	}
-	r.count()
-	r.PractiseOnly = in.Analysis.Hold.Has() && in.Analysis.Hold.Value < micro(strength.HoldBrief)
-	r.Classes = classes(in)
-	r.Say = r.sentence(in.Setup)
-	r.note(in)
+	r.Choices = choices(&in)
+	r.Left = left(r.Choices)
 	return r
 }
 
-func (r *Result) count() {
+func (r *Result) chosen(in *Input) {
+	r.Reasons = reasons(in)
+	r.Indoors, r.Outdoors = count(r.Reasons)
+	r.Say = sentence(in.Setup.Site, r.Indoors, r.Outdoors, r.Reasons)
+	r.Windows = windows(in, r.Reasons)
+	r.PractiseOnly = in.Analysis.Hold.Has() && in.Analysis.Hold.Value < micro(strength.HoldBrief)
+	if in.Needs.Base != baseMoves {
+		r.Classes = classes(in)
+	}
+	r.note(in)
+	kept := r.Reasons[:0]
 	for _, reason := range r.Reasons {
-		if reason.Advisory && reason.Verdict == Unknown {
-			continue
-		}
-		r.Outdoors = max(r.Outdoors, reason.Verdict)
-		if !reason.OutdoorsOnly {
-			r.Indoors = max(r.Indoors, reason.Verdict)
+		if !reason.Unasked() {
+			kept = append(kept, reason)
 		}
 	}
+	r.Reasons = kept
+}
+
+// Unasked reports whether nobody asked what a rule looks at.
+func (r *Reason) Unasked() bool { return r.Advisory && r.Verdict == Unknown && r.From == "" }
+
+// count returns the worst of the reasons that count.
+func count(reasons []Reason) (indoors, outdoors Verdict) {
+	for i := range reasons {
+		r := &reasons[i]
+		if r.Advisory {
+			continue
+		}
+		outdoors = max(outdoors, r.Verdict)
+		if !r.OutdoorsOnly {
+			indoors = max(indoors, r.Verdict)
+		}
+	}
+	return indoors, outdoors
 }
 
 // sentence names the verdicts and the rules that decide them.
-func (r *Result) sentence(setup *strength.Setup) string {
-	say := "At the " + strength.SiteWords(setup.Site) + ": indoors " + r.Indoors.Words() + ", outdoors " + r.Outdoors.Words()
-	because := ""
-	for _, reason := range r.Reasons {
-		if reason.Verdict == Feasible || reason.Verdict != r.Indoors && reason.Verdict != r.Outdoors || reason.Advisory && reason.Verdict == Unknown {
-			continue
+func sentence(site string, indoors, outdoors Verdict, reasons []Reason) string {
+	var because say.Words
+	for i := range reasons {
+		r := &reasons[i]
+		if r.Verdict != Feasible && !r.Advisory && (r.Verdict == indoors || r.Verdict == outdoors) {
+			because = append(because, ruleWords(r.Rule))
 		}
-		if because != "" {
-			because += ", "
-		}
-		because += ruleWords(reason.Rule)
 	}
-	if because == "" {
-		return say + "."
+	words := say.Words{strength.SiteWords(site), indoors.Words(), outdoors.Words(), say.List(because, ", ")}
+	if len(because) == 0 {
+		return say.Line("At the {}: indoors {}, outdoors {}.", words)
 	}
-	return say + "; decided by: " + because + "."
+	return say.Line("At the {}: indoors {}, outdoors {}; decided by: {}.", words)
 }
 
 func ruleWords(rule string) string {
 	switch rule {
 	case "noise":
-		return "unintended force"
-	case "rough-head", "rough-light":
+		return noiseRule.words
+	case "rough-head", "rough-finger":
 		return "rough ground"
 	case "hold":
-		return "holding forward"
+		return holdRule.words
+	case "wet":
+		return "moisture"
+	case "helper":
+		return "a helper who drives"
+	case "base":
+		return "base and mount"
 	}
 	return rule
 }
 
-func (r *Result) note(in Input) {
-	reserve := in.Analysis.Reserve
+func (r *Result) note(in *Input) {
+	reserve := &in.Analysis.Reserve
 	if r.Outdoors != NotFeasible && reserve.Has() && reserve.Value >= micro(strength.ReserveWorkable) && reserve.Value < micro(strength.ReserveRoomy) {
-		r.Notes = append(r.Notes, "Outdoors, holding a command for more than two minutes without a break asks for a reserve of 7, or for rest points; the reserve is "+reserve.Value.Down(1).Short(1)+".")
+		r.Notes = append(r.Notes, say.Line("Outdoors, holding a command for more than two minutes without a break asks for a reserve of 7, or for rest points; the reserve is {1-}.", nil, reserve.Value.Float()))
 	}
 	if len(r.Classes) == 0 {
 		return
@@ -158,14 +211,3 @@ func micro(x float64) decimal.Micro {
 	m, _ := decimal.Of(x)
 	return m
 }
-
-// from names the computed items that go with the rules.
-const (
-	fromForce   = rules.FromForceReserve
-	fromTravel  = rules.FromTravelReserve
-	fromNoise   = rules.FromNoise
-	fromRelease = rules.FromRelease
-	fromFading  = rules.FromTiredRatio
-	fromHold    = rules.FromHold
-	fromRough   = rules.FromRough
-)

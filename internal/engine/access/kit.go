@@ -49,14 +49,36 @@ type Needs struct {
 	Base, Course, WishSite, WishControl string
 }
 
+// baseMoves is the base on which no verdict rests.
+const baseMoves = "moves"
+
 // Moist is how damp a site is: dry, damp or wet.
 type Moist struct{ Site, How string }
 
-// kinds lists the usual kinds as controls.
-func kinds() []Control {
-	list := make([]Control, 0, 3)
-	for _, c := range strength.Classes() {
-		list = append(list, Control{ID: Generic + c.ID, Class: c.ID, OperateGF: c.OperateGF, TravelMM: c.TravelMM, Seal: NoSeal, ModeJack: true, PowerJack: true})
+// usual reports whether a control is a kind, and not one that is at hand.
+func (c *Control) usual() bool { return len(c.ID) > len(Generic) && c.ID[:len(Generic)] == Generic }
+
+// proportional reports whether the control answers to how far it is moved.
+func (c *Control) proportional() bool { return !strength.Forceless(c.Class) }
+
+// is reports whether a set-up is about this control.
+func (c *Control) is(s *strength.Setup) bool {
+	return s != nil && c.Class == s.Class && c.OperateGF == s.OperateGF && c.TravelMM == s.TravelMM && (c.StartGF == s.StartGF || c.usual())
+}
+
+// kind is a usual kind of control. Whether one has jacks depends on the make.
+func kind(c *strength.Class) Control {
+	return Control{ID: Generic + c.ID, Class: c.ID, OperateGF: c.OperateGF, TravelMM: c.TravelMM, Seal: NoSeal, PowerJack: true, ModeJack: true}
+}
+
+// own is the chosen control: the one of the kit with the same figures, or one
+// of which no more is known than the set-up says.
+func (in *Input) own() Control {
+	s := in.Setup
+	for i := range in.Kit {
+		if in.Kit[i].is(s) {
+			return in.Kit[i]
+		}
 	}
-	return list
+	return Control{Class: s.Class, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, Seal: NoSeal, PowerJack: true, ModeJack: true}
 }

@@ -39,6 +39,10 @@ func Of(x float64) (Micro, bool) {
 // Int returns a whole number.
 func Int(n int) Micro { return Micro(n) * One }
 
+// Float returns the number for a template of package say; it comes back from Of
+// as it was.
+func (m Micro) Float() float64 { return float64(m) / float64(One) }
+
 // step is one unit of the last of the decimals that stay, in millionths.
 func step(decimals int) Micro {
 	unit := One

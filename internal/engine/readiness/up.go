@@ -149,7 +149,7 @@ func (w *way) control() {
 		return
 	}
 	for _, r := range w.in.Access.Reasons {
-		if r.Verdict < worst || r.Advisory && r.Verdict == access.Unknown || r.OutdoorsOnly && w.next != WiderGround {
+		if r.Verdict < worst || r.Advisory || r.OutdoorsOnly && w.next != WiderGround {
 			continue
 		}
 		if i := w.itemOf(r); i < 0 || !w.named[i] {

@@ -39,16 +39,21 @@ func Analyse(readings []Reading, setup *Setup) Analysis {
 	if setup == nil {
 		a.noSetup()
 	} else {
-		a.reserve(setup)
-		a.travel(setup)
-		a.weakest()
-		a.hold(setup)
-		a.release(setup)
-		a.noise(setup)
-		a.switches(setup)
+		a.against(setup)
 	}
 	a.note(setup)
 	return a
+}
+
+// against compares what was measured with what a control asks.
+func (a *Analysis) against(setup *Setup) {
+	a.reserve(setup)
+	a.travel(setup)
+	a.weakest()
+	a.hold(setup)
+	a.release(setup)
+	a.noise(setup)
+	a.switches(setup)
 }
 
 func (a *Analysis) noSetup() {

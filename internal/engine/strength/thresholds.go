@@ -38,6 +38,12 @@ const (
 	FadingMuch      = 0.5
 	HoldLong        = 30.0 // s
 	HoldBrief       = 10.0 // s
+	SealSplash      = 4    // second digit of the IEC 60529 code
+	HelperHand      = 80.0 // gf, above which a control suits a helper's hand
+	BalanceEven     = 0.5
+	SwitchProven    = 3.0
+	ThrowLeast      = 20.0 // %
+	AfterDelivery   = 12.0 // weeks
 
 	// The trial.
 	ContactsPer   = 50.0  // m

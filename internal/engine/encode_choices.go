@@ -1,0 +1,43 @@
+package engine
+
+import (
+	"strconv"
+
+	"doorsill/internal/engine/access"
+)
+
+// choices writes the verdict on every control at every site. What is well is
+// only said of the controls that are named first or wished for; of the others
+// the lines say what stands against them.
+func (e *encoder) choices() {
+	v := e.verdict
+	for i := range v.Choices {
+		c := &v.Choices[i]
+		rank := "-"
+		if c.Rank > 0 {
+			rank = strconv.Itoa(c.Rank)
+		}
+		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, dash(c.Role), c.Say)
+		whole := c.Role != "" || c.Wished
+		for j := range c.Reasons {
+			if r := &c.Reasons[j]; whole || r.Verdict != access.Feasible && !r.Unasked() {
+				e.why(c.Control, c.Site, r)
+			}
+		}
+	}
+	if v.Left != nil {
+		e.why("-", "-", v.Left)
+	}
+	for i := range v.Windows {
+		w := &v.Windows[i]
+		e.line("window", w.State, w.Verdict.String(), w.Say)
+	}
+}
+
+func (e *encoder) why(control, site string, r *access.Reason) {
+	where := "both"
+	if r.OutdoorsOnly {
+		where = "outdoors"
+	}
+	e.line("why", control, site, r.Rule, where, r.Verdict.String(), r.Say, dash(r.Change))
+}
