@@ -32,11 +32,13 @@ const RULES: Readonly<Record<string, string>> = {
 
 function WhyLine(props: { readonly why: Why }) {
   const { why } = props;
+  const rule = RULES[why.rule] ?? plainWords(why.rule);
   const where = why.where === 'both' ? '' : `, ${why.where} only`;
   return (
     <Sentence
-      mark={<><VerdictMark verdict={why.verdict} /> <span class="quiet-line">{RULES[why.rule] ?? plainWords(why.rule)}{where}</span></>}
-      text={why.sentence} change={why.change === '' ? undefined : why.change}
+      mark={<VerdictMark verdict={why.verdict} />}
+      text={`${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${why.sentence}`}
+      change={why.change === '' ? undefined : why.change}
     />
   );
 }

@@ -3,14 +3,15 @@ import { Banner, Button, SavedLine, useSave } from '../parts';
 import { countWords } from '../results/words';
 import { kit } from '../store';
 import { links } from '../visit/links';
+import { packKit } from '../visit/pack';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
-import { isAsPacked, packed } from './packed';
+import { isAsPacked } from './packed';
 
 /** Takes the team's kit into the visit, so that its verdicts stay as they are when the kit changes. */
 export function PackKit(props: { readonly visit: Visit }) {
   const { visit } = props;
   const saver = useSave();
-  const now = kit.value.filter((one) => one.team === visit.team).map(packed);
+  const { controls: now } = packKit(kit.value, visit.team);
   const was = visit.kit ?? [];
   const may = isOpen(visit) && mayWrite(roleIn(visit.team), 'kit-packed');
   const same = isAsPacked(now, was);

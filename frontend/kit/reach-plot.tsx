@@ -4,6 +4,7 @@ import { hasFigures, knowsTravel, type Comparable, type Reach } from './compare'
 import { letterOf, Mark } from './points';
 import { apart, evenScale, logScale } from './scales';
 import { useWidth } from './use-width';
+import { classLabel } from './words';
 
 const height = 420;
 const edge = { left: 62, right: 16, top: 16, bottom: 52 };
@@ -21,7 +22,7 @@ interface PlotProps {
 /** Force against travel: each control a mark, the client's measured area laid over it. */
 export function ReachPlot(props: PlotProps) {
   const { frame, width } = useWidth();
-  return <div ref={frame} class="plot"><Drawing {...props} width={width} /></div>;
+  return <div ref={frame} class="draw"><Drawing {...props} width={width} /></div>;
 }
 
 function scalesOf(props: PlotProps & { readonly width: number }) {
@@ -33,7 +34,7 @@ function scalesOf(props: PlotProps & { readonly width: number }) {
   const right = width - edge.right - open;
   return {
     right, open,
-    y: logScale(Math.min(10, ...forces), Math.max(20, ...forces), { from: height - edge.bottom, to: edge.top }),
+    y: logScale(Math.min(10, ...forces) * 0.7, Math.max(20, ...forces), { from: height - edge.bottom, to: edge.top }),
     x: evenScale(Math.max(...travels) * 1.05, { from: edge.left, to: right }, width < 500 ? 4 : 6),
   };
 }
@@ -43,26 +44,26 @@ function Drawing(props: PlotProps & { readonly width: number }) {
   const { x, y, right, open } = scalesOf(props);
   const bottom = height - edge.bottom;
   return (
-    <svg class="plot-svg" viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label="Force against travel. The table below says the same.">
+    <svg class="draw-svg" viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label="Force against travel. The table below says the same.">
       <defs>
-        <pattern id="reach-hatch" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="plot-hatch" x1="0" y1="0" x2="0" y2="8" /></pattern>
+        <pattern id="reach-hatch" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="draw-hatch" x1="0" y1="0" x2="0" y2="8" /></pattern>
       </defs>
       {y.ticks.map((tick) => (
         <g key={tick}>
-          <line class="plot-grid" x1={edge.left} x2={right} y1={y.at(tick)} y2={y.at(tick)} />
-          <text class="plot-text" x={edge.left - 8} y={y.at(tick) + 5} text-anchor="end">{tick}</text>
+          <line class="draw-grid" x1={edge.left} x2={right} y1={y.at(tick)} y2={y.at(tick)} />
+          <text class="draw-text" x={edge.left - 8} y={y.at(tick) + 5} text-anchor="end">{tick}</text>
         </g>
       ))}
-      {x.ticks.map((tick) => <text key={tick} class="plot-text" x={x.at(tick)} y={bottom + 20} text-anchor="middle">{tick}</text>)}
-      <text class="plot-text plot-axis" x={(edge.left + right) / 2} y={height - 8} text-anchor="middle">Travel to full command, mm</text>
-      <text class="plot-text plot-axis" transform={`translate(16 ${(edge.top + bottom) / 2}) rotate(-90)`} text-anchor="middle">Force, gf</text>
-      <path class="plot-line" d={`M${edge.left} ${edge.top}V${bottom}H${right}`} />
+      {x.ticks.map((tick) => <text key={tick} class="draw-text" x={x.at(tick)} y={bottom + 20} text-anchor="middle">{tick}</text>)}
+      <text class="draw-text draw-axis" x={(edge.left + right) / 2} y={height - 8} text-anchor="middle">Travel to full command, mm</text>
+      <text class="draw-text draw-axis" transform={`translate(16 ${(edge.top + bottom) / 2}) rotate(-90)`} text-anchor="middle">Force, gf</text>
+      <path class="draw-line" d={`M${edge.left} ${edge.top}V${bottom}H${right}`} />
       {reach ? <Area reach={reach} reserves={props.reserves} x={x} y={y} right={right} bottom={bottom} /> : null}
       {open > 0 ? (
         <>
-          <line class="plot-line plot-dashed" x1={right + 8} x2={right + 8} y1={edge.top} y2={bottom} />
-          <text class="plot-text" x={right + 14} y={bottom + 20}>travel</text>
-          <text class="plot-text" x={right + 14} y={bottom + 36}>not known</text>
+          <line class="draw-line draw-dashed" x1={right + 8} x2={right + 8} y1={edge.top} y2={bottom} />
+          <text class="draw-text" x={right + 14} y={bottom + 20}>travel</text>
+          <text class="draw-text" x={right + 14} y={bottom + 36}>not known</text>
         </>
       ) : null}
       <Points controls={controls} place={(one) => ({ x: knowsTravel(one) ? x.at(one.travel) : right + 24, y: y.at(one.operate) })} width={width} />
@@ -86,15 +87,15 @@ function Area(props: AreaProps) {
   const inside = props.reserves.filter((times) => reach.force / times > y.low);
   return (
     <g>
-      <rect class="plot-area" x={edge.left} y={top} width={Math.max(0, end - edge.left)} height={Math.max(0, bottom - top)} fill="url(#reach-hatch)" />
-      <path class="plot-reach" d={`M${edge.left} ${top}H${end}${reach.travel === null ? '' : `V${bottom}`}`} />
+      <rect class="draw-area" x={edge.left} y={top} width={Math.max(0, end - edge.left)} height={Math.max(0, bottom - top)} fill="url(#reach-hatch)" />
+      <path class="draw-reach" d={`M${edge.left} ${top}H${end}${reach.travel === null ? '' : `V${bottom}`}`} />
       {inside.map((times) => (
         <g key={times}>
-          <line class="plot-reach plot-dashed" x1={edge.left} x2={end} y1={y.at(reach.force / times)} y2={y.at(reach.force / times)} />
-          <text class="plot-text plot-on" x={edge.left + 6} y={y.at(reach.force / times) - 4}>reserve {times} below</text>
+          <line class="draw-reach draw-dashed" x1={edge.left} x2={end} y1={y.at(reach.force / times)} y2={y.at(reach.force / times)} />
+          <text class="draw-text draw-on" x={edge.left + 6} y={y.at(reach.force / times) - 4}>reserve {times} below</text>
         </g>
       ))}
-      <text class="plot-text plot-on plot-axis" x={edge.left + 6} y={top - 5}>{siteWords(reach.site)}: {numberWords(reach.force, 1)} gf{reach.travel === null ? ', travel not measured' : `, ${numberWords(reach.travel, 1)} mm`}{reach.assumed ? ' (assumed)' : ''}</text>
+      <text class="draw-text draw-on draw-axis" x={edge.left + 6} y={top - 5}>{siteWords(reach.site)}: {numberWords(reach.force, 1)} gf{reach.travel === null ? ', travel not measured' : `, ${numberWords(reach.travel, 1)} mm`}{reach.assumed ? ' (assumed)' : ''}</text>
     </g>
   );
 }
@@ -104,18 +105,14 @@ function Points(props: { readonly controls: readonly Comparable[]; readonly plac
   const drawn = props.controls.map((control, at) => ({ control, at })).filter(({ control }) => hasFigures(control)).map(({ control, at }) => {
     const spot = props.place(control);
     const named = wide && spot.x < props.width - 220;
-    const words = named ? `${letterOf(at)} ${short(control.name)}` : letterOf(at);
+    const words = named ? `${letterOf(at)} ${short(control.generic ? classLabel(control.class) : control.name)}` : letterOf(at);
     return { control, at, spot, words };
   });
   const labels = apart(drawn.map(({ spot, words }) => ({ x: spot.x, y: spot.y, width: 24 + words.length * 8 })), rowHigh);
   return (
     <>
-      {drawn.map(({ control, at, spot, words }, n) => (
-        <g key={control.id}>
-          <g transform={`translate(${spot.x} ${spot.y})`}><Mark at={at} generic={control.generic} /></g>
-          <text class="plot-text plot-on plot-name" x={spot.x + 13} y={(labels[n] ?? spot.y) + 5}>{words}</text>
-        </g>
-      ))}
+      {drawn.map(({ at, spot, words }, n) => <text key={at} class="draw-text draw-on draw-name" x={spot.x + 13} y={(labels[n] ?? spot.y) + 5}>{words}</text>)}
+      {drawn.map(({ control, at, spot }) => <g key={at} transform={`translate(${spot.x} ${spot.y})`}><Mark at={at} generic={control.generic} /></g>)}
     </>
   );
 }

@@ -101,13 +101,18 @@ function Figures(props: { readonly figures: readonly Figure[]; readonly result: 
   );
 }
 
+function amount(figure: Figure): string {
+  const value = `${valueWords({ ...figure, basis: 'measured' })} ${unitWords(figure.unit)}`.trim();
+  return figure.basis === 'assumed' ? `${value} (assumed)` : value;
+}
+
 /** One number; a tap shows formula, source and how sure it is. */
 function FigureLine(props: { readonly figure: Figure; readonly result: ResultView; readonly site: boolean }) {
   const { figure, site } = props;
   const basis = props.result.bases.get(figure.name);
   const summary = (
     <span>
-      {figureWords(figure.name)}{site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</span>
+      {figureWords(figure.name)}{site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
       {isBorrowed(figure, basis) ? <> <span class="borrowed">borrowed</span></> : null}
     </span>
   );
