@@ -1,29 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFakeServer } from '../test/fake-server';
-import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../test/tablet';
-import type { VisitView } from './types';
-
-const hash = 'h'.repeat(64);
-
-/** Puts a checklist on the tablet, as the first exchange does. */
-async function withChecklist(tablet: FakeTablet): Promise<void> {
-  const definition = { format: 'doorsill-checklist/1', id: 'standard', version: '2026.1', title: 'Standard', sections: [] };
-  const box = await tablet.desk.shelf.seal('checklists', hash, { hash, rules: 'rules', definition });
-  await tablet.desk.shelf.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key: hash, box }));
-}
-
-/** Waits until the visit is shown as wanted. */
-function shown(tablet: FakeTablet, visit: string, want: (view: VisitView) => boolean): Promise<VisitView> {
-  return new Promise((resolve) => {
-    const view = tablet.desk.book.openVisit(visit);
-    const stop = view.subscribe((now) => {
-      if (now === null || !want(now)) return;
-      resolve(now);
-      queueMicrotask(() => { stop(); });
-    });
-  });
-}
+import { answerOn, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../test/tablet';
 
 async function scored() {
   const server = createFakeServer(TEAM);

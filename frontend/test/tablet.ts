@@ -6,9 +6,12 @@ import { openDesk, type Desk, type World } from '../store/desk';
 import type { Engine } from '../store/engine';
 import { createHttp } from '../store/http';
 import { createLocks } from '../store/locks';
+import type { VisitView } from '../store/types';
 import type { FakeServer } from './fake-server';
 
 export const TEAM = 'team-a';
+
+const checklist = { id: 'standard', version: '2026.1', hash: 'h'.repeat(64) };
 
 export interface FakeTablet {
   readonly desk: Desk;
@@ -62,13 +65,32 @@ export async function openClientOn(one: FakeTablet, name = 'Invented Client'): P
   return id;
 }
 
-export async function startVisitOn(one: FakeTablet, client: string): Promise<string> {
+export async function startVisitOn(one: FakeTablet, client: string, more: { readonly second_of?: string } = {}): Promise<string> {
   const id = newId();
-  const checklist = { id: 'standard', version: '2026.1', hash: 'h'.repeat(64) };
-  await one.desk.book.write('visit-started', id, { client, team: TEAM, checklist, unit: 'gf' });
+  await one.desk.book.write('visit-started', id, { client, team: TEAM, checklist, unit: 'gf', ...more });
   return id;
 }
 
 export async function answerOn(one: FakeTablet, visit: string, item: string, level: string): Promise<string> {
   return one.desk.book.write('answer-given', visit, { item, state: 'answered', level });
+}
+
+/** Puts a checklist on the tablet, as the first exchange does. */
+export async function withChecklist(tablet: FakeTablet): Promise<void> {
+  const definition = { format: 'doorsill-checklist/1', id: checklist.id, version: checklist.version, title: 'Standard', sections: [] };
+  const key = checklist.hash;
+  const box = await tablet.desk.shelf.seal('checklists', key, { hash: key, rules: 'rules', definition });
+  await tablet.desk.shelf.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
+}
+
+/** Waits until the visit is shown as wanted. */
+export function shown(tablet: FakeTablet, visit: string, want: (view: VisitView) => boolean): Promise<VisitView> {
+  return new Promise((resolve) => {
+    const view = tablet.desk.book.openVisit(visit);
+    const stop = view.subscribe((now) => {
+      if (now === null || !want(now)) return;
+      resolve(now);
+      queueMicrotask(() => { stop(); });
+    });
+  });
 }
