@@ -141,7 +141,8 @@ function UnwatchedGap(props: { readonly visit: string; readonly gap: number }) {
 
 function Trial(props: { readonly view: VisitView }) {
   const visit = props.view.visit;
-  const { draft, unwatched, kept } = trials.of(visit.id).value;
+  const { draft, unwatched } = trials.of(visit.id).value;
+  const kept = trials.kept(visit.id);
   const saver = useSave();
   const [error, setError] = useState<string | undefined>(undefined);
   const [clearing, setClearing] = useState(false);

@@ -5,6 +5,7 @@ import { openBook, type Book } from './book';
 import { openChecklists, type Checklists } from './checklists';
 import { createCipher } from './cipher';
 import { createDatabase, type DatabaseNotices } from './db';
+import { openDrafts, type Drafts } from './drafts';
 import type { Engine } from './engine';
 import { StoreError } from './errors';
 import { createExchange } from './exchange';
@@ -46,6 +47,7 @@ export interface Desk {
   readonly shelf: Shelf;
   readonly book: Book;
   readonly checklists: Checklists;
+  readonly drafts: Drafts;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
   /** Teams whose log is taken in. */
@@ -66,6 +68,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
+  const drafts = await openDrafts(shelf);
   const sending = signal(false);
   const channel = world.channel(`doorsill-${who.person}`);
   const tell = (changed: Iterable<string>, sent: boolean): void => {
@@ -135,13 +138,13 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, state, loop,
+    shelf, book, checklists, drafts, state, loop,
     setTeams: (list) => { teams = list; },
     lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
     close: () => {
       loop.stop();
       channel?.close();
-      db.close();
+      void drafts.close().then(() => { db.close(); });
     },
   };
 }

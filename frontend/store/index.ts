@@ -6,6 +6,7 @@ import { computed, signal, type ReadonlySignal, type Signal } from '@preact/sign
 import type { Ref } from '../model.gen';
 import { createBrowser } from './browser';
 import type { Desk } from './desk';
+import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import { renewSession, signInWith } from './session';
 import type { ChecklistCard, ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
@@ -41,6 +42,17 @@ export function openClient(id: string): ReadonlySignal<ClientView | null> {
 export function openVisit(id: string): ReadonlySignal<VisitView | null> {
   return computed(() => desk.value?.book.openVisit(id).value ?? null);
 }
+
+/**
+ * What is being counted and is not an entry yet, for the person at the desk.
+ * Nothing is there, and nothing is kept, while the tablet is locked.
+ */
+export const drafts: Omit<Drafts, 'close'> = {
+  load: (key) => desk.peek()?.drafts.load(key) ?? null,
+  keep: (key, value) => desk.peek()?.drafts.keep(key, value),
+  drop: (key) => desk.peek()?.drafts.drop(key),
+  failing: computed(() => desk.value?.drafts.failing.value ?? new Set()),
+};
 
 function atDesk(): Desk {
   if (desk.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
