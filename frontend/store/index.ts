@@ -8,12 +8,14 @@ import { createBrowser } from './browser';
 import type { Desk } from './desk';
 import type { Drafts } from './drafts';
 import { StoreError } from './errors';
+import type { Colleague } from './people';
 import { renewSession, signInWith } from './session';
 import type { ChecklistCard, ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { newId } from './bytes';
 export { StoreError } from './errors';
 export type { StoreErrorCode } from './errors';
+export type { Colleague } from './people';
 export type * from './types';
 export type * from './definition';
 
@@ -29,7 +31,7 @@ export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => des
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
-  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], needsChoice: 0, clockAhead: 0, error: null,
+  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, clockAhead: 0, error: null,
 };
 export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
 
@@ -42,6 +44,9 @@ export function openClient(id: string): ReadonlySignal<ClientView | null> {
 export function openVisit(id: string): ReadonlySignal<VisitView | null> {
   return computed(() => desk.value?.book.openVisit(id).value ?? null);
 }
+
+/** Colleagues by id, as last heard from the server; known without a network. */
+export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(() => desk.value?.people.colleagues.value ?? new Map());
 
 /**
  * What is being counted and is not an entry yet, for the person at the desk.
