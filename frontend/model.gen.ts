@@ -142,6 +142,12 @@ export interface RunTimed {
   readonly note?: string;
 }
 
+export interface RunMarked {
+  readonly run: Ref;
+  readonly slip: boolean;
+  readonly reason?: string;
+}
+
 export interface SetupChosen {
   readonly class: string;
   readonly control?: string;
@@ -341,6 +347,7 @@ export interface Reading extends Stamp, ReadingTaken {
 }
 
 export interface Run extends Stamp, RunTimed {
+  readonly slip?: string;
 }
 
 export interface Setup extends Stamp, SetupChosen {
@@ -559,6 +566,7 @@ export const kinds = [
   'reading-taken',
   'reading-marked',
   'run-timed',
+  'run-marked',
   'setup-chosen',
   'plan-agreed',
   'override-made',

@@ -3,7 +3,7 @@ import type { Kind, Ref, Visit } from '../model.gen';
 import { StoreError, session, write, type Role } from '../store';
 
 /** Kinds that an assistant may write; a clinician and a lead may write all of a visit. */
-const assistantKinds: ReadonlySet<Kind> = new Set<Kind>(['answer-given', 'reading-taken', 'reading-marked', 'run-timed', 'visit-noted']);
+const assistantKinds: ReadonlySet<Kind> = new Set<Kind>(['answer-given', 'reading-taken', 'reading-marked', 'run-timed', 'run-marked', 'visit-noted']);
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
