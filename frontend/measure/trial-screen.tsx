@@ -102,7 +102,7 @@ function Figures(props: { readonly draft: TrialDraft; readonly metres: number | 
       {figures.map((figure) => (
         <div key={figure.name}>
           <dt>{figureWords(figure.name)} {figure.unit}</dt>
-          <dd>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
+          <dd class={figure.value === null ? 'figure-open' : undefined}>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
         </div>
       ))}
     </dl>
