@@ -85,7 +85,7 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 // validated".
 func Thresholds() string {
 	b := make([]byte, 0, 8<<10)
-	strength.EachThreshold(func(t strength.Threshold) {
+	strength.EachThreshold(func(t *strength.Threshold) {
 		unit := t.Unit
 		if unit == "" {
 			unit = "-"
@@ -98,7 +98,7 @@ func Thresholds() string {
 }
 
 // exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t strength.Threshold) string {
+func exact(t *strength.Threshold) string {
 	switch t.ID {
 	case "gram-force":
 		return "0.00980665"

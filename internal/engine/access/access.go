@@ -4,9 +4,9 @@
 package access
 
 import (
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -20,14 +20,19 @@ const (
 	NotFeasible
 )
 
+// verdicts is read only.
+var verdicts = [...]struct{ id, words string }{
+	{"feasible", "feasible"}, {"marginal", "marginal"}, {"unknown", "not known yet"}, {"not-feasible", "not feasible"},
+}
+
 // String returns the id of the verdict.
 func (v Verdict) String() string {
-	return [...]string{"feasible", "marginal", "unknown", "not-feasible"}[v]
+	return verdicts[v].id
 }
 
 // Words returns the verdict as a person would say it.
 func (v Verdict) Words() string {
-	return [...]string{"feasible", "marginal", "not known yet", "not feasible"}[v]
+	return verdicts[v].words
 }
 
 // Reason is what one rule says.
@@ -83,20 +88,21 @@ func Judge(in Input) Result {
 	}
 	var r Result
 	r.Reasons = append(make([]Reason, 0, 9),
-		force(in), travel(in), noise(in), release(in), pain(in), fading(in), hold(in))
-	if reason, applies := rough(in); applies {
+		force(&in), travel(&in), noise(&in), release(&in), pain(&in), fading(&in), hold(&in))
+	if reason, applies := rough(&in); applies {
 		r.Reasons = append(r.Reasons, reason)
 	}
 	r.count()
 	r.PractiseOnly = in.Analysis.Hold.Has() && in.Analysis.Hold.Value < micro(strength.HoldBrief)
-	r.Classes = classes(in)
+	r.Classes = classes(&in)
 	r.Say = r.sentence(in.Setup)
-	r.note(in)
+	r.note(&in)
 	return r
 }
 
 func (r *Result) count() {
-	for _, reason := range r.Reasons {
+	for i := range r.Reasons {
+		reason := &r.Reasons[i]
 		if reason.Advisory && reason.Verdict == Unknown {
 			continue
 		}
@@ -109,39 +115,37 @@ func (r *Result) count() {
 
 // sentence names the verdicts and the rules that decide them.
 func (r *Result) sentence(setup *strength.Setup) string {
-	say := "At the " + strength.SiteWords(setup.Site) + ": indoors " + r.Indoors.Words() + ", outdoors " + r.Outdoors.Words()
-	because := ""
-	for _, reason := range r.Reasons {
+	var because say.Words
+	for i := range r.Reasons {
+		reason := &r.Reasons[i]
 		if reason.Verdict == Feasible || reason.Verdict != r.Indoors && reason.Verdict != r.Outdoors || reason.Advisory && reason.Verdict == Unknown {
 			continue
 		}
-		if because != "" {
-			because += ", "
-		}
-		because += ruleWords(reason.Rule)
+		because = append(because, ruleWords(reason.Rule))
 	}
-	if because == "" {
-		return say + "."
+	words := say.Words{strength.SiteWords(setup.Site), r.Indoors.Words(), r.Outdoors.Words(), say.List(because, ", ")}
+	if len(because) == 0 {
+		return say.Line("At the {}: indoors {}, outdoors {}.", words)
 	}
-	return say + "; decided by: " + because + "."
+	return say.Line("At the {}: indoors {}, outdoors {}; decided by: {}.", words)
 }
 
 func ruleWords(rule string) string {
 	switch rule {
 	case "noise":
-		return "unintended force"
+		return noiseRule.words
 	case "rough-head", "rough-light":
 		return "rough ground"
 	case "hold":
-		return "holding forward"
+		return holdRule.words
 	}
 	return rule
 }
 
-func (r *Result) note(in Input) {
-	reserve := in.Analysis.Reserve
+func (r *Result) note(in *Input) {
+	reserve := &in.Analysis.Reserve
 	if r.Outdoors != NotFeasible && reserve.Has() && reserve.Value >= micro(strength.ReserveWorkable) && reserve.Value < micro(strength.ReserveRoomy) {
-		r.Notes = append(r.Notes, "Outdoors, holding a command for more than two minutes without a break asks for a reserve of 7, or for rest points; the reserve is "+reserve.Value.Down(1).Short(1)+".")
+		r.Notes = append(r.Notes, say.Line("Outdoors, holding a command for more than two minutes without a break asks for a reserve of 7, or for rest points; the reserve is {1-}.", nil, reserve.Value.Float()))
 	}
 	if len(r.Classes) == 0 {
 		return
@@ -158,14 +162,3 @@ func micro(x float64) decimal.Micro {
 	m, _ := decimal.Of(x)
 	return m
 }
-
-// from names the computed items that go with the rules.
-const (
-	fromForce   = rules.FromForceReserve
-	fromTravel  = rules.FromTravelReserve
-	fromNoise   = rules.FromNoise
-	fromRelease = rules.FromRelease
-	fromFading  = rules.FromTiredRatio
-	fromHold    = rules.FromHold
-	fromRough   = rules.FromRough
-)

@@ -2,7 +2,7 @@ package access
 
 import (
 	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -19,7 +19,7 @@ type ClassVerdict struct {
 // classes judges the usual kinds by what was measured at the chosen site with
 // full travel in every direction. What was not measured does not count against
 // a kind, and is named; without force readings the verdict is Unknown.
-func classes(in Input) []ClassVerdict {
+func classes(in *Input) []ClassVerdict {
 	list := make([]ClassVerdict, 0, 3)
 	for _, c := range strength.Classes() {
 		setup := *in.Setup
@@ -32,66 +32,48 @@ func classes(in Input) []ClassVerdict {
 	return list
 }
 
-func judgeClass(in Input, c strength.Class, setup strength.Setup) ClassVerdict {
-	own := in
-	reserve, travelReserve := in.Analysis.Compare(&setup)
-	own.Setup = &setup
-	a := *in.Analysis
-	a.Reserve, a.Travel = reserve, travelReserve
-	own.Analysis = &a
-	v := ClassVerdict{ID: c.ID, Reserve: reserve.Value, HasReserve: reserve.Has(), Say: upperFirst(c.Name) + ", about " + whole(c.OperateGF) + " gf"}
+func judgeClass(in *Input, c strength.Class, setup strength.Setup) ClassVerdict {
+	own, a := *in, *in.Analysis
+	own.Setup, own.Analysis = &setup, &a
+	a.Reserve, a.Travel = in.Analysis.Compare(&setup)
+	reserve := &a.Reserve
+	v := ClassVerdict{ID: c.ID, Reserve: reserve.Value, HasReserve: reserve.Has(), Verdict: Unknown}
+	travels := ""
 	if c.TravelMM > 0 {
-		v.Say += " and " + whole(c.TravelMM) + " mm"
+		travels = say.Line(" and {1} mm", nil, c.TravelMM)
 	}
-	v.Say += ": "
+	about := say.Line("{^}, about {1} gf{}: ", say.Words{c.Name, travels}, c.OperateGF)
 	if !reserve.Has() {
-		v.Verdict = Unknown
-		v.Say += reserve.Say
+		v.Say = about + reserve.Say
 		return v
 	}
-	v.Verdict = force(own).Verdict
-	v.Say += "reserve " + reserve.Value.Down(2).Short(2) + ", " + strength.Word(reserve.Value)
-	v.others(own, c, travelReserve)
-	v.Say += "; " + v.Verdict.Words() + "."
+	v.Verdict = force(&own).Verdict
+	others := v.others(&own, c)
+	v.Say = say.Line("{}reserve {2-}, {}{}; {}.", say.Words{about, strength.Word(reserve.Value), others, v.Verdict.Words()}, reserve.Value.Float())
 	return v
 }
 
-// others adds the rules beside force that were measured, and names those that
-// were not.
-func (v *ClassVerdict) others(own Input, c strength.Class, travelReserve figure.Figure) {
-	unmeasured := ""
-	for _, r := range []Reason{travel(own), release(own), pain(own), fading(own), hold(own)} {
+// others adds the rules beside force that were measured, and says what they and
+// those that were not measured came to.
+func (v *ClassVerdict) others(own *Input, c strength.Class) string {
+	var worse, unmeasured say.Words
+	for _, r := range [...]Reason{travel(own), release(own), pain(own), fading(own), hold(own)} {
 		switch {
-		case r.Rule == "travel" && c.TravelMM == 0:
-			unmeasured = comma(unmeasured, "travel (read it off the actual control)")
+		case r.Rule == travelRule.id && c.TravelMM == 0:
+			unmeasured = append(unmeasured, "travel (read it off the actual control)")
 		case r.Verdict == Unknown:
-			unmeasured = comma(unmeasured, ruleWords(r.Rule))
+			unmeasured = append(unmeasured, ruleWords(r.Rule))
 		case r.Verdict > Feasible:
-			v.Say += ", " + ruleWords(r.Rule) + " " + r.Verdict.Words()
+			worse = append(worse, say.Line(", {} {}", say.Words{ruleWords(r.Rule), r.Verdict.Words()}))
 			v.Verdict = max(v.Verdict, r.Verdict)
 		}
 	}
 	if site := own.Analysis.At(own.Setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
-		v.Say += ", unintended force would drive it"
+		worse = append(worse, ", unintended force would drive it")
 		v.Verdict = NotFeasible
 	}
-	if unmeasured != "" {
-		v.Say += "; not judged: " + unmeasured
+	if len(unmeasured) > 0 {
+		worse = append(worse, "; not judged: ", say.List(unmeasured, ", "))
 	}
-}
-
-func comma(list, next string) string {
-	if list == "" {
-		return next
-	}
-	return list + ", " + next
-}
-
-func whole(x float64) string { return micro(x).Short(1) }
-
-func upperFirst(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+	return say.List(worse, "")
 }

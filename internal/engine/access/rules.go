@@ -1,126 +1,150 @@
 package access
 
 import (
+	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
-// band returns Feasible at or on the good side of the first bound, Marginal up
-// to the second, NotFeasible beyond. A value between two printed ranges falls
-// in the worse.
-func atLeast(value decimal.Micro, good, least float64) Verdict {
-	switch {
-	case value >= micro(good):
-		return Feasible
-	case value >= micro(least):
-		return Marginal
-	}
-	return NotFeasible
+// rule is a control rule that looks at one figure. Feasible goes to the first
+// bound and Marginal to the second; a value between two printed ranges falls in
+// the worse.
+type rule struct {
+	id, words string
+	// from is the source of the computed item that goes with the rule.
+	from string
+	// better is "high" or "low".
+	better     string
+	good, just float64
+	// gentle rules never refuse a control by themselves.
+	gentle bool
+	// advisory: see Reason.
+	advisory bool
+	// measure, improve and mend say what would change the verdict: when the
+	// figure is missing, short of the first bound, and short of the second.
+	measure, improve, mend string
 }
 
-func atMost(value decimal.Micro, good, most float64) Verdict {
-	switch {
-	case value <= micro(good):
-		return Feasible
-	case value <= micro(most):
-		return Marginal
+// The rules that look at one figure, read only. Force is rule 1 (usable force
+// over the force asked, worst needed direction), travel rule 2 (the same of
+// travel after throw), noise rule 3 (unintended force over the force that
+// starts the control), release rule 4 (the slowest of five). Fading is rule 11
+// (tired over rested): it asks for company or hours, and without a tired
+// reading the assumed factor stands in. Hold is rule 12: below ten seconds the
+// control carries practice and no more, which caps the level.
+var (
+	forceRule = rule{
+		id: "force", words: "force", from: rules.FromForceReserve, better: "high",
+		good: strength.ReserveWorkable, just: strength.ReserveTight,
+		measure: "Measure the force in every needed direction, three times rested and three times tired.",
 	}
-	return NotFeasible
-}
+	travelRule = rule{
+		id: "travel", words: "travel", from: rules.FromTravelReserve, better: "high",
+		good: strength.TravelEnough, just: strength.TravelJust,
+		measure: "Measure the travel in every needed direction with a ruler at the knob.",
+		improve: "Shorten the throw on that axis, move the mount, or choose a control with a shorter travel.",
+	}
+	noiseRule = rule{
+		id: "noise", words: "unintended force", from: rules.FromNoise, better: "low",
+		good: strength.NoiseQuiet, just: strength.NoiseNear,
+		measure: "Watch the gauge for a minute at rest, a minute while talking and over ten bumps.",
+		improve: "Support the limb, widen the dead zone, add damping and time the release again, or use a heavier class.",
+	}
+	releaseRule = rule{
+		id: "release", words: "release", from: rules.FromRelease, better: "low",
+		good: strength.ReleasePrompt, just: strength.ReleaseSlow,
+		measure: "Time five releases from the word “stop”.",
+		improve: "Another site or knob shape, a lower speed, or a separate stop switch; then time five releases again.",
+	}
+	fadingRule = rule{
+		id: "fading", words: "fading", from: rules.FromTiredRatio, better: "high",
+		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true,
+		measure: "Measure again after fifteen minutes of driving or at the person's worst hour.",
+		improve: "Limit the hours of driving, or choose a lighter class.",
+		mend:    "Accompany; a lighter class, and hours that are agreed in writing.",
+	}
+	holdRule = rule{
+		id: "hold", words: "holding forward", from: rules.FromHold, better: "high",
+		good: strength.HoldLong, just: strength.HoldBrief, gentle: true,
+		measure: "Time how long forward can be held, up to 120 s.",
+		improve: "Short spells and rest points, a lighter class, or a shorter throw.",
+		mend:    "Practice only with this control: a lighter class, a shorter throw, or switches.",
+	}
+)
 
-// judge fills a reason from a figure: Feasible when the figure has no meaning
+// judge looks at the figure of a rule: Feasible when the figure has no meaning
 // for this control, Unknown when it is missing.
-func judge(r Reason, f figure.Figure, verdict func(decimal.Micro) Verdict) Reason {
-	r.Say = f.Say
+func (r *rule) judge(f *figure.Figure) Reason {
+	reason := Reason{Rule: r.id, From: r.from, Advisory: r.advisory, Say: f.Say}
 	switch {
 	case f.Has() && !f.Thin:
-		r.Verdict = verdict(f.Value)
-	case f.Basis == figure.NotAsked:
-		r.Verdict = Feasible
-	default:
-		r.Verdict = Unknown
+		reason.Verdict = grade(f.Value, r.better, r.good, r.just)
+	case f.Basis != figure.NotAsked:
+		reason.Verdict = Unknown
 	}
-	if r.Verdict == Feasible {
-		r.Change = ""
-	}
-	return r
-}
-
-// force is rule 1: usable force over the force asked, worst needed direction.
-func force(in Input) Reason {
-	f := in.Analysis.Reserve
-	r := judge(Reason{Rule: "force", From: fromForce}, f, func(v decimal.Micro) Verdict {
-		return atLeast(v, strength.ReserveWorkable, strength.ReserveTight)
-	})
 	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Measure the force in every needed direction, three times rested and three times tired."
-	case r.Verdict != Feasible:
-		r.Change = "A reserve of 3 asks for " + perThird(in, f) + " gf or less at the control: a lighter class, another site, better support of the limb, or turned axes."
+	case reason.Verdict == Unknown:
+		reason.Change = r.measure
+	case reason.Verdict == NotFeasible && r.gentle:
+		reason.Verdict, reason.Change = Marginal, r.mend
+	case reason.Verdict != Feasible:
+		reason.Change = r.improve
 	}
-	return r
+	return reason
 }
 
-// perThird returns the operating force that would give a reserve of 3.
-func perThird(in Input, f figure.Figure) string {
-	m, _ := decimal.Of(float64(float64(f.Value)/float64(decimal.One)*in.Setup.OperateGF) / strength.ReserveWorkable)
-	return m.Down(1).Short(1)
-}
-
-// travel is rule 2: usable travel over the travel asked after throw.
-func travel(in Input) Reason {
-	r := judge(Reason{Rule: "travel", From: fromTravel}, in.Analysis.Travel, func(v decimal.Micro) Verdict {
-		return atLeast(v, strength.TravelEnough, strength.TravelJust)
-	})
+// grade compares a value with the bounds of a rule.
+func grade(value decimal.Micro, better string, good, just float64) Verdict {
+	first, second := micro(good), micro(just)
+	if better == "high" {
+		value, first, second = -value, -first, -second
+	}
 	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Measure the travel in every needed direction with a ruler at the knob."
-	case r.Verdict != Feasible:
-		r.Change = "Shorten the throw on that axis, move the mount, or choose a control with a shorter travel."
+	case value <= first:
+		return Feasible
+	case value <= second:
+		return Marginal
+	}
+	return NotFeasible
+}
+
+func force(in *Input) Reason {
+	f := &in.Analysis.Reserve
+	r := forceRule.judge(f)
+	if r.Verdict == Marginal || r.Verdict == NotFeasible {
+		third := float64(f.Value.Float()*in.Setup.OperateGF) / strength.ReserveWorkable
+		r.Change = say.Line("A reserve of 3 asks for {1-} gf or less at the control: a lighter class, another site, better support of the limb, or turned axes.", nil, third)
 	}
 	return r
 }
 
-// noise is rule 3: unintended force over the force that starts the control.
-func noise(in Input) Reason {
-	r := judge(Reason{Rule: "noise", From: fromNoise}, in.Analysis.Noise, func(v decimal.Micro) Verdict {
-		return atMost(v, strength.NoiseQuiet, strength.NoiseNear)
-	})
-	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Watch the gauge for a minute at rest, a minute while talking and over ten bumps."
-	case r.Verdict != Feasible:
-		r.Change = "Support the limb, widen the dead zone, add damping and time the release again, or use a heavier class."
-	}
-	return r
-}
+func travel(in *Input) Reason { return travelRule.judge(&in.Analysis.Travel) }
 
-// release is rule 4: the slowest of five, and none missed.
-func release(in Input) Reason {
-	f := in.Analysis.Release
-	r := judge(Reason{Rule: "release", From: fromRelease}, f, func(v decimal.Micro) Verdict {
-		return atMost(v, strength.ReleasePrompt, strength.ReleaseSlow)
-	})
+func noise(in *Input) Reason { return noiseRule.judge(&in.Analysis.Noise) }
+
+// release also refuses a control when one release did not come.
+func release(in *Input) Reason {
+	f := &in.Analysis.Release
+	r := releaseRule.judge(f)
 	if f.Has() && in.Analysis.Missed > 0 {
-		r.Verdict = NotFeasible
-	}
-	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Time five releases from the word “stop”."
-	case r.Verdict != Feasible:
-		r.Change = "Another site or knob shape, a lower speed, or a separate stop switch; then time five releases again."
+		r.Verdict, r.Change = NotFeasible, releaseRule.improve
 	}
 	return r
 }
+
+func fading(in *Input) Reason { return fadingRule.judge(&in.Analysis.Tired) }
+
+func hold(in *Input) Reason { return holdRule.judge(&in.Analysis.Hold) }
 
 // pain is rule 5: pain after ten minutes, and signs that ask for a doctor.
-func pain(in Input) Reason {
+func pain(in *Input) Reason {
 	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
 		Say: "Pain at the driving site after ten minutes is not answered.", Change: "Ask for pain after ten minutes, 0 to 10."}
 	if in.PainAsked {
-		r.Verdict = atMost(in.Pain, strength.PainMild, strength.PainBothers)
-		r.Say = "Pain at the driving site after ten minutes: " + in.Pain.Up(0).Short(0) + " of 10."
+		r.Verdict = grade(in.Pain, "low", strength.PainMild, strength.PainBothers)
+		r.Say = say.Line("Pain at the driving site after ten minutes: {0+} of 10.", nil, in.Pain.Float())
 		r.Change = ""
 		if r.Verdict != Feasible {
 			r.Change = "A lighter class or another site, shorter bouts; have strong pain looked at before driving on."
@@ -134,84 +158,47 @@ func pain(in Input) Reason {
 	return r
 }
 
-// fading is rule 11: tired over rested. It asks for company or hours, and never
-// refuses a control by itself; without a tired reading the assumed factor
-// stands in.
-func fading(in Input) Reason {
-	f := in.Analysis.Tired
-	r := judge(Reason{Rule: "fading", From: fromFading, Advisory: true}, f, func(v decimal.Micro) Verdict {
-		return min(atLeast(v, strength.FadingLittle, strength.FadingMuch), Marginal)
-	})
-	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Measure again after fifteen minutes of driving or at the person's worst hour."
-	case f.Has() && f.Value < micro(strength.FadingMuch):
-		r.Change = "Accompany; a lighter class, and hours that are agreed in writing."
-	case r.Verdict != Feasible:
-		r.Change = "Limit the hours of driving, or choose a lighter class."
-	}
-	return r
-}
-
-// hold is rule 12: holding forward. Below ten seconds the control carries
-// practice and no more; that caps the level and does not refuse the control.
-func hold(in Input) Reason {
-	f := in.Analysis.Hold
-	r := judge(Reason{Rule: "hold", From: fromHold}, f, func(v decimal.Micro) Verdict {
-		return min(atLeast(v, strength.HoldLong, strength.HoldBrief), Marginal)
-	})
-	switch {
-	case r.Verdict == Unknown:
-		r.Change = "Time how long forward can be held, up to 120 s."
-	case f.Has() && f.Value < micro(strength.HoldBrief):
-		r.Change = "Practice only with this control: a lighter class, a shorter throw, or switches."
-	case r.Verdict != Feasible:
-		r.Change = "Short spells and rest points, a lighter class, or a shorter throw."
-	}
-	return r
-}
-
 // rough is rules 7 and 8: rough ground with a control carried by the head, and
 // with a light one at a finger or thumb. It reports whether one applies.
-func rough(in Input) (Reason, bool) {
+func rough(in *Input) (Reason, bool) {
 	operate := micro(in.Setup.OperateGF)
 	switch strength.PartOf(in.Setup.Site) {
 	case strength.Head:
 		return roughHead(in, operate), true
 	case strength.Digit:
 		if operate <= micro(strength.LightControl) {
-			return roughTrial(in, Reason{Rule: "rough-light", OutdoorsOnly: true, From: fromRough},
-				"A control of "+operate.Short(1)+" gf at a finger or thumb on rough ground: "), true
+			return roughTrial(in, Reason{Rule: "rough-light", OutdoorsOnly: true, From: rules.FromRough},
+				say.Line("A control of {1} gf at a finger or thumb on rough ground: ", nil, in.Setup.OperateGF)), true
 		}
 	}
 	return Reason{}, false
 }
 
-func roughHead(in Input, operate decimal.Micro) Reason {
-	r := Reason{Rule: "rough-head", OutdoorsOnly: true, From: fromRough}
-	say := "A control of " + operate.Short(1) + " gf carried by the head on rough ground: "
+func roughHead(in *Input, operate decimal.Micro) Reason {
+	r := Reason{Rule: "rough-head", OutdoorsOnly: true, From: rules.FromRough}
+	control := say.Line("A control of {1} gf carried by the head on rough ground: ", nil, in.Setup.OperateGF)
 	switch {
 	case operate < micro(strength.RoughLight):
 		r.Verdict = NotFeasible
-		r.Say = say + "bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."
+		r.Say = control + "bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."
 		r.Change = "A heavier class, or another site, outdoors."
 		return r
 	case operate > micro(strength.RoughHeavy):
-		r.Say = say + "heavier than 80 gf, no bar."
+		r.Say = control + "heavier than 80 gf, no bar."
 		return r
 	}
-	return roughTrial(in, r, say)
+	return roughTrial(in, r, control)
 }
 
-func roughTrial(in Input, r Reason, say string) Reason {
-	f := in.Rough
-	r.Say = say + f.Say
+func roughTrial(in *Input, r Reason, control string) Reason {
+	f := &in.Rough
+	r.Say = control + f.Say
 	switch {
 	case !f.Has() || f.Thin && f.Value <= micro(strength.RoughUnmeantTop):
 		r.Verdict = Unknown
 		r.Change = "Feasible outdoors only after 20 m of the roughest needed ground with at most one command that was not meant, hand and forearm blocked where they drive."
 	default:
-		r.Verdict = atMost(f.Value, strength.RoughUnmeantFew, strength.RoughUnmeantTop)
+		r.Verdict = grade(f.Value, "low", strength.RoughUnmeantFew, strength.RoughUnmeantTop)
 		if r.Verdict != Feasible {
 			r.Change = "Block hand and forearm or support the head, a heavier class outdoors, another site, a lower speed, or another route."
 		}

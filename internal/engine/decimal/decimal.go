@@ -6,7 +6,8 @@ package decimal
 
 import (
 	"math"
-	"strconv"
+
+	"doorsill/internal/fields"
 )
 
 // Micro is a number in millionths.
@@ -38,6 +39,10 @@ func Of(x float64) (Micro, bool) {
 
 // Int returns a whole number.
 func Int(n int) Micro { return Micro(n) * One }
+
+// Float returns the number for a template of package say; it comes back from Of
+// as it was.
+func (m Micro) Float() float64 { return float64(m) / float64(One) }
 
 // step is one unit of the last of the decimals that stay, in millionths.
 func step(decimals int) Micro {
@@ -83,7 +88,7 @@ func (m Micro) appendFixed(b []byte, decimals int) []byte {
 		b = append(b, '-')
 		m = -m
 	}
-	b = strconv.AppendInt(b, int64(m/One), 10)
+	b = fields.AppendWhole(b, int64(m/One))
 	if decimals <= 0 {
 		return b
 	}
@@ -107,7 +112,7 @@ func (m Micro) Short(decimals int) string {
 func (m Micro) AppendShort(b []byte, decimals int) []byte {
 	m = m.Near(decimals)
 	if m%One == 0 {
-		return strconv.AppendInt(b, int64(m/One), 10)
+		return fields.AppendWhole(b, int64(m/One))
 	}
 	b = m.appendFixed(b, decimals)
 	for b[len(b)-1] == '0' {

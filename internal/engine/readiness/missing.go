@@ -1,6 +1,7 @@
 package readiness
 
 import (
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -72,7 +73,7 @@ func (j *judge) lackSentence(i int) string {
 	it, a := &j.items[i], &j.Answers[i]
 	switch {
 	case a.Computed && a.Say != "":
-		return it.Title + ": " + a.Say
+		return say.Line("{}: {}", say.Words{it.Title, a.Say})
 	case a.na > 0:
 		return it.Title + ": people do not agree whether it applies; it counts as not tested until somebody chooses."
 	}
@@ -87,18 +88,26 @@ func (j *judge) readings(needed, useful []Lack) (more, rest []Lack) {
 	site := j.in.Analysis.At(j.in.Setup.Site)
 	for _, d := range j.in.Setup.Needed {
 		pair := site.Force[d]
-		one := Lack{GroupUseful, -1, "force:" + site.ID + ":" + d.String(), "Force " + d.String() + " at the " + strength.SiteWords(site.ID) + ": "}
+		lacks := ""
 		switch {
 		case !pair.Measured():
-			one.Group = GroupNeeded
-			one.Say += "no reading yet; three are wanted, rested and tired."
-			needed = append(needed, one)
+			lacks = "no reading yet; three are wanted, rested and tired"
 		case pair.Tired.N == 0:
-			one.Say += "no reading when tired, so a part of the rested force is assumed."
-			useful = append(useful, one)
+			lacks = "no reading when tired, so a part of the rested force is assumed"
 		case !pair.Basis().Enough():
-			one.Say += "fewer than three readings."
+			lacks = "fewer than three readings"
+		default:
+			continue
+		}
+		one := Lack{
+			GroupUseful, -1, say.Line("force:{}:{}", say.Words{site.ID, d.String()}),
+			say.Line("Force {} at the {}: {}.", say.Words{d.String(), strength.SiteWords(site.ID), lacks}),
+		}
+		if pair.Measured() {
 			useful = append(useful, one)
+		} else {
+			one.Group = GroupNeeded
+			needed = append(needed, one)
 		}
 	}
 	return needed, useful
