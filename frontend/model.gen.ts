@@ -150,6 +150,12 @@ export interface RunTimed {
   readonly note?: string;
 }
 
+export interface RunMarked {
+  readonly run: Ref;
+  readonly slip: boolean;
+  readonly reason?: string;
+}
+
 export interface SetupChosen {
   readonly class: string;
   readonly control?: string;
@@ -464,6 +470,7 @@ export interface Reading extends Stamp, ReadingTaken {
 }
 
 export interface Run extends Stamp, RunTimed {
+  readonly slip?: string;
 }
 
 export interface Setup extends Stamp, SetupChosen {
@@ -762,6 +769,7 @@ export const kinds = [
   'reading-taken',
   'reading-marked',
   'run-timed',
+  'run-marked',
   'setup-chosen',
   'plan-agreed',
   'override-made',

@@ -18,13 +18,16 @@ func run(args []string, out io.Writer) error {
 	if len(args) == 1 && args[0] == "unit" {
 		return buildUnit(".", out)
 	}
+	if len(args) == 2 && args[0] == "engine" {
+		return writeEngine(".", args[1])
+	}
 	flags := flag.NewFlagSet("bundle", flag.ContinueOnError)
 	check := flags.Bool("check", false, "fail when a size is over its budget")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
 	if flags.NArg() > 0 {
-		return fmt.Errorf("unknown command %q; use none, -check, types or unit", flags.Arg(0))
+		return fmt.Errorf("unknown command %q; use none, -check, types or unit, or engine with a file", flags.Arg(0))
 	}
 	return buildAll(".", *check, out)
 }

@@ -34,7 +34,7 @@ func modelTypes() (string, error) {
 		record.Event{}, record.Entry{}, record.Client{}, record.Visit{},
 		record.ClientOpened{}, record.ClientChanged{}, record.ClientAssigned{},
 		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
-		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.SetupChosen{},
+		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.RunMarked{}, record.SetupChosen{},
 		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
 		record.Control{}, record.ControlListed{}, record.KitPacked{}, record.NeedsNoted{}, record.ChairMeasured{},
 		record.PlaceMeasured{}, record.SettingChanged{}, record.MountNoted{},
@@ -54,7 +54,7 @@ func modelWords() []tsgen.Group {
 		{Name: "kinds", Type: "Kind", Values: []string{
 			record.KindClientOpened, record.KindClientChanged, record.KindClientAssigned,
 			record.KindVisitStarted, record.KindVisitNoted, record.KindAnswerGiven, record.KindAnswerChosen,
-			record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindSetupChosen,
+			record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindRunMarked, record.KindSetupChosen,
 			record.KindPlanAgreed, record.KindOverrideMade, record.KindVisitSigned, record.KindAmendmentMade,
 			record.KindControlListed, record.KindKitPacked, record.KindNeedsNoted, record.KindChairMeasured,
 			record.KindPlaceMeasured, record.KindSettingChanged, record.KindMountNoted,

@@ -33,7 +33,7 @@ func main() {
 	var scorer *engine.Scorer
 	functions := map[string]any{
 		"load": js.FuncOf(func(_ js.Value, args []js.Value) any {
-			set, err := rules.Parse(bytesAt(args, 0))
+			set, err := rules.Read(bytesAt(args, 0))
 			if err != nil {
 				return err.Error()
 			}

@@ -23,7 +23,7 @@ func TestSameBytesInTheBrowser(t *testing.T) {
 	}
 	dir := t.TempDir()
 	wasm := filepath.Join(dir, "engine.wasm")
-	run(t, []string{"GOOS=js", "GOARCH=wasm"}, "go", "build", "-trimpath", "-ldflags", "-s -w", "-o", wasm, ".")
+	run(t, nil, "go", "-C", "../..", "run", "./cmd/bundle", "engine", wasm)
 	loader := filepath.Join(strings.TrimSpace(run(t, nil, "go", "env", "GOROOT")), "lib", "wasm", "wasm_exec.js")
 	cases := filepath.Join(dir, "cases.json")
 	writeCases(t, cases)

@@ -49,6 +49,11 @@ function SignedDifferently(props: { readonly answer: VisitAnswer }) {
   );
 }
 
+/** How many count: what was set aside is in the record and not in the number. */
+function counting(list: readonly { readonly slip?: string }[]): number {
+  return list.filter((one) => !one.slip).length;
+}
+
 function VisitFacts(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
   const rows: [string, string][] = [
@@ -56,7 +61,7 @@ function VisitFacts(props: { readonly answer: VisitAnswer }) {
     ['Signed', visit.signed ? `${timeWords(visit.signed.at)} by ${visit.signed.name}, at ${levelWord(visit.signed.level)}` : 'not yet'],
     ['Control', visit.setup ? `${visit.setup.control ?? classWords(visit.setup.class)} at ${siteWords(visit.setup.site)}` : 'not chosen'],
     ['Recheck', visit.plan?.recheck ? dateWords(visit.plan.recheck) : 'none agreed'],
-    ['Readings and runs', `${visit.readings.length} and ${visit.runs.length}`],
+    ['Readings and runs', `${counting(visit.readings)} and ${counting(visit.runs)}`],
   ];
   for (const [field, text] of Object.entries(visit.notes)) rows.push([noteTitle(field), text]);
   if (visit.unknown > 0) rows.push(['Entries from a newer version', String(visit.unknown)]);

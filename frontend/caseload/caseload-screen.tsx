@@ -3,7 +3,6 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { Page as CaseloadPage } from '../model.gen';
 import { Banner, Button, Page, SelectField, TabPanel, Tabs } from '../parts';
-import { loadColleagues } from '../people/names';
 import { countWords } from '../results/words';
 import { api, session, type Membership } from '../store';
 import { CaseClient } from './case-client';
@@ -36,7 +35,6 @@ function pagesOf(team: string): Pages {
 /** The lead's view: the team's clients, what was set aside, and the tablets. */
 export function CaseloadScreen() {
   const { query } = useLocation();
-  useEffect(() => void loadColleagues(), []);
   const teams = (session.value?.teams ?? []).filter((team) => team.role === 'lead');
   if (teams.length === 0) {
     return <Page title="Caseload" back={{ href: '/', label: 'Today' }}><Banner tone="note">The caseload is for the lead of a team. Your clients are under Today.</Banner></Page>;

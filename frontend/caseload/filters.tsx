@@ -1,8 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Counts } from '../model.gen';
 import { Button, levels, levelWord, More, SelectField, TextField, type Option } from '../parts';
-import { colleagues } from '../people/names';
-import { session } from '../store';
+import { colleagues, session } from '../store';
 import type { Caseload, Pages } from './pages';
 import { SORT_WORDS, SORTS, type CaseloadQuery } from './query';
 import { NARROW, useMedia } from './slice';

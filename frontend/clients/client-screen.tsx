@@ -1,6 +1,6 @@
-import { useEffect, useMemo } from 'preact/hooks';
+import { useMemo } from 'preact/hooks';
 import { Banner, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../parts';
-import { loadColleagues, personName } from '../people/names';
+import { personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, isStop } from '../results/words';
 import { openClient, openVisit, type ClientView, type VisitCard } from '../store';
@@ -14,7 +14,6 @@ import { dateOf, daysBetween } from './find';
 export function ClientScreen(props: { readonly id: string }) {
   const { id } = props;
   const view = useMemo(() => openClient(id), [id]).value;
-  useEffect(() => void loadColleagues(), []);
   const back = { href: '/', label: 'Today' };
   if (!view) return <Page title="Client" back={back}><p role="status">Opening the client…</p></Page>;
   return <Overview view={view} />;

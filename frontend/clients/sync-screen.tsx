@@ -1,4 +1,5 @@
 import { Banner, Button, Page, SyncBadge, timeWords } from '../parts';
+import { personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, plainWords } from '../results/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type SyncState, type VisitCard } from '../store';
@@ -34,6 +35,7 @@ export function SyncScreen() {
         <Choices visits={visits.filter((one) => one.visit.needsChoice > 0)} />
       </Part>
       {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
+      {sync.dealtWith.length > 0 ? <DealtWithPart list={sync.dealtWith} /> : null}
       <Part title="Visits">
         <VisitStates visits={visits} />
       </Part>
@@ -93,6 +95,22 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
           <li key={one.ref} class="refused">
             <p><strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}{one.field === '' ? '' : ` (field: ${one.field})`}</p>
             <p>What to do: {whatToDo(one.code)}</p>
+          </li>
+        ))}
+      </ul>
+    </Part>
+  );
+}
+
+function DealtWithPart(props: { readonly list: readonly Refused[] }) {
+  return (
+    <Part title="Dealt with">
+      <p>These were set aside, and somebody has looked at them since. They still do not count.</p>
+      <ul class="plain-list">
+        {props.list.map((one) => (
+          <li key={one.ref} class="refused">
+            <p><strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}</p>
+            {one.settled ? <p>{timeWords(one.settled.at)}, by {personName(one.settled.by)}: {one.settled.note}</p> : null}
           </li>
         ))}
       </ul>

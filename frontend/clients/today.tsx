@@ -1,7 +1,6 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { Banner, ButtonLink, CheckField, LevelDoor, Page, Segments, SyncBadge, TextField, VirtualList } from '../parts';
 import { NARROW, useMedia } from '../caseload/slice';
-import { loadColleagues } from '../people/names';
 import { clients, session, syncState, type ClientCard, type SyncState } from '../store';
 import { countWords } from '../results/words';
 import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients } from './find';
@@ -25,7 +24,6 @@ export function Today() {
   const [show, setShow] = useState<Show>('open');
   const [hidden, setHidden] = useState(false);
   const narrow = useMedia(NARROW);
-  useEffect(() => void loadColleagues(), []);
   const all = clients.value;
   const me = session.value?.person.id ?? '';
   const ordered = useMemo(() => orderClients(all), [all]);

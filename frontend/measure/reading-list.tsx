@@ -1,31 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { Reading } from '../model.gen';
-import { Button, Dialog, TextField, numberWords, type Saver } from '../parts';
+import { Button, numberWords, type Saver } from '../parts';
 import type { VisitView } from '../store';
 import { writeVisit } from '../visit/writer';
+import { SlipDialog } from './slip-dialog';
 
 const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
-
-function SlipDialog(props: { readonly words: string; readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
-  const [reason, setReason] = useState('');
-  const [error, setError] = useState<string | undefined>(undefined);
-  const done = (text: string) => {
-    if (text.trim() === '') return setError('Expected why it is a slip, got nothing.');
-    props.onReason(text.trim());
-  };
-  return (
-    <Dialog
-      title={`Set aside ${props.words}?`}
-      open={props.open}
-      onClose={props.onClose}
-      actions={<Button kind="main" onPress={() => done(reason)}>Set aside with this reason</Button>}
-    >
-      <p>It stays in the record with its reason and does not count. You can take it back in.</p>
-      <div class="actions">{commonReasons.map((text) => <Button key={text} onPress={() => done(text)}>{text}</Button>)}</div>
-      <TextField label="Another reason" value={reason} onInput={setReason} error={error} maxLength={200} />
-    </Dialog>
-  );
-}
 
 export function readingWords(reading: Reading): string {
   return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
@@ -50,7 +30,7 @@ function Row(props: { readonly view: VisitView; readonly reading: Reading; reado
       {reading.slip
         ? <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>Take back in</Button>
         : <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>Set aside…</Button>}
-      <SlipDialog words={words} open={asking} onClose={() => setAsking(false)} onReason={(reason) => mark(true, reason)} />
+      <SlipDialog words={words} common={commonReasons} open={asking} onClose={() => setAsking(false)} onReason={(reason) => mark(true, reason)} />
     </li>
   );
 }

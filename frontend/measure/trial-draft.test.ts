@@ -1,69 +1,74 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { signal, type Signal } from '@preact/signals';
 import { startClock } from './clock';
-import { createDraftBox, type Shelf } from './draft-box';
 import { afterSaving, alreadySaved, count, freshTrial, isFresh, nextTrial, readTrial, toRun } from './trial-draft';
-import { createTrialStore } from './trial-store';
+import { createTrialStore, type DraftBox } from './trial-store';
 
-function createShelf(): Shelf {
-  const kept = new Map<string, string>();
+/** A box that outlives the page, as a plain map. */
+function createBox(): DraftBox & { readonly kept: ReadonlyMap<string, unknown>; readonly failing: Signal<ReadonlySet<string>> } {
+  const kept = new Map<string, unknown>();
   return {
-    getItem: (key) => kept.get(key) ?? null,
-    setItem: (key, value) => void kept.set(key, value),
-    removeItem: (key) => void kept.delete(key),
+    kept,
+    load: (key) => kept.get(key) ?? null,
+    keep: (key, value) => void kept.set(key, structuredClone(value)),
+    drop: (key) => void kept.delete(key),
+    failing: signal(new Set()),
   };
 }
 
-const full: Shelf = {
-  getItem: () => null,
-  setItem: () => {
-    throw new DOMException('full', 'QuotaExceededError');
-  },
-  removeItem: () => undefined,
-};
-
-test('every touch is kept: a killed page finds clock and counts again', () => {
-  const shelf = createShelf();
+test('every touch is kept: a killed page finds clock, counts and route again', () => {
+  const box = createBox();
   let now = 1_000_000;
-  const before = createTrialStore(createDraftBox(() => shelf), () => now);
-  before.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, now), metres: '40', place: 'rough' }));
+  const before = createTrialStore(box, () => now);
+  before.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, now), metres: '40', place: 'rough', route: 'to Mo’s kitchen' }));
   before.change('v1', (draft) => count(draft, 'things', 1));
   before.change('v1', (draft) => count(draft, 'things', 1));
   now += 12_000;
-  const after = createTrialStore(createDraftBox(() => shelf), () => now);
+  const after = createTrialStore(box, () => now);
   const { draft, unwatched } = after.of('v1').value;
   assert.equal(unwatched, 0);
   assert.equal(draft.counts.things, 2);
   assert.equal(draft.place, 'rough');
+  assert.equal(draft.route, 'to Mo’s kitchen');
   assert.equal(toRun(draft, now, 40).seconds, 12);
 });
 
-test('free text does not lie open on the tablet, and a finished run leaves nothing behind', () => {
-  const kept = new Map<string, string>();
-  const shelf: Shelf = {
-    getItem: (key) => kept.get(key) ?? null,
-    setItem: (key, value) => void kept.set(key, value),
-    removeItem: (key) => void kept.delete(key),
-  };
-  const store = createTrialStore(createDraftBox(() => shelf), () => 0);
-  store.change('v1', (draft) => ({ ...count(draft, 'things', 1), route: 'to Mo’s kitchen' }));
-  assert.equal([...kept.values()].join('').includes('kitchen'), false);
-  assert.equal(store.of('v1').value.draft.route, 'to Mo’s kitchen');
+test('a finished run leaves nothing behind', () => {
+  const box = createBox();
+  const store = createTrialStore(box, () => 0);
+  store.change('v1', (draft) => count(draft, 'things', 1));
+  assert.equal(box.kept.size, 1);
   store.change('v1', () => freshTrial);
-  assert.equal(kept.size, 0);
+  assert.equal(box.kept.size, 0);
+});
+
+test('a locked tablet forgets what was counted until its rows are open again', () => {
+  const box = createBox();
+  const store = createTrialStore(box, () => 0);
+  store.change('v1', (draft) => count(draft, 'things', 1));
+  const locked = new Map(box.kept);
+  box.drop('v1');
+  store.forget();
+  assert.equal(store.of('v1').value.draft.counts.things, 0);
+  for (const [key, value] of locked) box.keep(key, value);
+  store.forget();
+  assert.equal(store.of('v1').value.draft.counts.things, 1);
 });
 
 test('visits keep their runs apart', () => {
-  const shelf = createShelf();
-  const store = createTrialStore(createDraftBox(() => shelf), () => 0);
+  const store = createTrialStore(createBox(), () => 0);
   store.change('v1', (draft) => count(draft, 'people', 1));
   assert.equal(store.of('v2').value.draft.counts.people, 0);
 });
 
 test('a browser that keeps nothing is told, and counting goes on', () => {
-  const store = createTrialStore(createDraftBox(() => full), () => 0);
+  const box = createBox();
+  const store = createTrialStore(box, () => 0);
   store.change('v1', (draft) => count(draft, 'prompts', 1));
-  assert.equal(store.of('v1').value.kept, false);
+  assert.equal(store.kept('v1'), true);
+  box.failing.value = new Set(['v1']);
+  assert.equal(store.kept('v1'), false);
   assert.equal(store.of('v1').value.draft.counts.prompts, 1);
 });
 

@@ -102,7 +102,7 @@ function Figures(props: { readonly draft: TrialDraft; readonly metres: number | 
       {figures.map((figure) => (
         <div key={figure.name}>
           <dt>{figureWords(figure.name)} {figure.unit}</dt>
-          <dd>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
+          <dd class={figure.value === null ? 'figure-open' : undefined}>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
         </div>
       ))}
     </dl>
@@ -141,7 +141,8 @@ function UnwatchedGap(props: { readonly visit: string; readonly gap: number }) {
 
 function Trial(props: { readonly view: VisitView }) {
   const visit = props.view.visit;
-  const { draft, unwatched, kept } = trials.of(visit.id).value;
+  const { draft, unwatched } = trials.of(visit.id).value;
+  const kept = trials.kept(visit.id);
   const saver = useSave();
   const [error, setError] = useState<string | undefined>(undefined);
   const [clearing, setClearing] = useState(false);

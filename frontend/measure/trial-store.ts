@@ -1,6 +1,6 @@
-import { signal, type Signal } from '@preact/signals';
+import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { drafts, session } from '../store';
 import { findClock, stopClock, touchClock } from './clock';
-import { draftBox, type DraftBox } from './draft-box';
 import { joinClocks } from './running';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
@@ -9,24 +9,27 @@ export interface TrialView {
   readonly draft: TrialDraft;
   /** Milliseconds that nobody watched, found after the page was gone; 0 when settled. */
   readonly unwatched: number;
-  /** False when the browser did not keep the last touch. */
-  readonly kept: boolean;
+}
+
+/** Where drafts lie: encrypted on the tablet; a test gives a plain map. */
+export interface DraftBox {
+  readonly load: (key: string) => unknown;
+  readonly keep: (key: string, value: unknown) => void;
+  readonly drop: (key: string) => void;
+  readonly failing: ReadonlySignal<ReadonlySet<string>>;
 }
 
 export interface TrialStore {
   /** The run of a visit, taken up from where it was left. */
   readonly of: (visit: string) => Signal<TrialView>;
-  /** Changes it and writes it down at once. */
+  /** Changes it and writes it down; the screen does not wait for that. */
   readonly change: (visit: string, change: (draft: TrialDraft) => TrialDraft) => void;
   /** The person has decided about the unwatched time. */
   readonly settle: (visit: string) => void;
-}
-
-/** Writes a draft down, without the route: that is free text and could name somebody. */
-function keepDraft(box: DraftBox, visit: string, draft: TrialDraft): boolean {
-  if (!isFresh(draft)) return box.keep(visit, { ...draft, route: '' });
-  box.drop(visit);
-  return true;
+  /** False when the browser did not keep the last touch. */
+  readonly kept: (visit: string) => boolean;
+  /** Forgets every run in memory: the tablet was locked, or somebody else is at it. */
+  readonly forget: () => void;
 }
 
 /** How often a running clock writes that it is watched, in milliseconds. */
@@ -37,7 +40,7 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
   const open = (visit: string): Signal<TrialView> => {
     const draft = readTrial(box.load(visit));
     const found = findClock(draft.clock, now());
-    const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched, kept: true });
+    const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched });
     runs.set(visit, view);
     return view;
   };
@@ -46,7 +49,9 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
     const view = of(visit);
     const changed = how(view.value.draft);
     const draft = { ...changed, clock: touchClock(changed.clock, now()) };
-    view.value = { ...view.value, draft, kept: keepDraft(box, visit, draft) };
+    view.value = { ...view.value, draft };
+    if (isFresh(draft)) box.drop(visit);
+    else box.keep(visit, draft);
   };
   const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
   joinClocks(() => {
@@ -59,6 +64,8 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
       const view = of(visit);
       view.value = { ...view.value, unwatched: 0 };
     },
+    kept: (visit) => !box.failing.value.has(visit),
+    forget: () => runs.clear(),
   };
 }
 
@@ -70,6 +77,12 @@ export function watchTrials(store: TrialStore, visit: string): () => void {
   return () => clearInterval(timer);
 }
 
-/** The runs of this browser. */
-export const trials: TrialStore = createTrialStore(draftBox, () => Date.now());
+/** The runs of the person at this tablet. */
+export const trials: TrialStore = createTrialStore(drafts, () => Date.now());
 
+let at = '';
+session.subscribe((one) => {
+  const person = one?.person.id ?? '';
+  if (person !== at) trials.forget();
+  at = person;
+});

@@ -41,6 +41,7 @@ const shapes: Readonly<Record<Kind, Fields>> = {
     'route?': 'text', place: ['indoors', 'outdoors', 'rough'], state: conditions, seconds: 'number', metres: 'number', things: 'number',
     people: 'number', prompts: 'number', rescues: 'number', unmeant: 'number', presses: 'number', 'note?': 'text',
   },
+  'run-marked': { run: 'text', slip: 'flag', 'reason?': 'text' },
   'setup-chosen': {
     class: 'text', 'control?': 'text', site: 'text', start_gf: 'number', operate_gf: 'number', travel_mm: 'number',
     'throw?': 'table', needed: 'list', 'switch_press_gf?': 'number', 'place?': 'text', 'window?': 'text',

@@ -5,6 +5,7 @@ import { openBook, type Book } from './book';
 import { openChecklists, type Checklists } from './checklists';
 import { createCipher } from './cipher';
 import { createDatabase, type DatabaseNotices } from './db';
+import { openDrafts, type Drafts } from './drafts';
 import type { Engine } from './engine';
 import { StoreError } from './errors';
 import { createExchange } from './exchange';
@@ -12,6 +13,7 @@ import type { Http } from './http';
 import type { Locks } from './locks';
 import { createLoop, type Loop } from './loop';
 import { createOutbox } from './outbox';
+import { openPeople, type People } from './people';
 import { personPlan } from './rows';
 import { createShelf, type Shelf } from './shelf';
 import type { SyncProblem, SyncState } from './types';
@@ -46,6 +48,8 @@ export interface Desk {
   readonly shelf: Shelf;
   readonly book: Book;
   readonly checklists: Checklists;
+  readonly drafts: Drafts;
+  readonly people: People;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
   /** Teams whose log is taken in. */
@@ -66,6 +70,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
+  const [drafts, people] = [await openDrafts(shelf), await openPeople(shelf)];
   const sending = signal(false);
   const channel = world.channel(`doorsill-${who.person}`);
   const tell = (changed: Iterable<string>, sent: boolean): void => {
@@ -83,7 +88,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   let teams: readonly string[] = [];
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
-    ...who, http: world.http, shelf, outbox, book, checklists,
+    ...who, http: world.http, shelf, outbox, book, checklists, people,
     teams: () => teams,
     clock: (serverTime) => {
       const server = Date.parse(serverTime);
@@ -130,18 +135,20 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   const state = computed((): SyncState => ({
     online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
     waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
-    refused: book.refused.value, needsChoice: book.needsChoice.value, clockAhead: news.clockAhead.value,
+    refused: book.refused.value.filter((one) => one.settled === undefined),
+    dealtWith: book.refused.value.filter((one) => one.settled !== undefined).reverse(),
+    needsChoice: book.needsChoice.value, clockAhead: news.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
   }));
 
   return {
-    shelf, book, checklists, state, loop,
+    shelf, book, checklists, drafts, people, state, loop,
     setTeams: (list) => { teams = list; },
     lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
     close: () => {
       loop.stop();
       channel?.close();
-      db.close();
+      void drafts.close().then(() => { db.close(); });
     },
   };
 }

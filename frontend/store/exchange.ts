@@ -1,15 +1,18 @@
 /**
- * One exchange with the server: send, take in, fetch checklists, have results
- * confirmed, report what is left. Each step is complete in itself; a failure
- * leaves the rest for the next try.
+ * One exchange with the server: send, take in, fetch names, ask what became of
+ * entries set aside, fetch checklists, have results confirmed, report what is
+ * left. Each step is complete in itself; a failure leaves the rest for the next
+ * try.
  */
 import type { Book } from './book';
 import type { Checklists } from './checklists';
 import { StoreError } from './errors';
 import type { Http } from './http';
 import type { Outbox } from './outbox';
+import type { People } from './people';
 import { pullTeam } from './pull';
 import { pushAll } from './push';
+import { fetchSettled } from './settled';
 import type { Shelf } from './shelf';
 import { clientAnswer, readAnswer } from './wire';
 
@@ -19,6 +22,7 @@ export interface ExchangeDeps {
   readonly http: Http;
   readonly book: Book;
   readonly checklists: Checklists;
+  readonly people: People;
   readonly tablet: string;
   readonly teams: () => readonly string[];
   /** The server's own time, as last seen. */
@@ -38,12 +42,16 @@ const MOST_LOGS = 3;
 
 export function createExchange(deps: ExchangeDeps): Exchange {
   let listed = false;
+  /** Something came in since the names were fetched. */
+  let namesOld = true;
   let reported = 0;
 
   const applied = async (subjects: ReadonlySet<string>, serverTime: string): Promise<void> => {
     deps.clock(serverTime);
     await deps.book.refresh(subjects);
-    if (subjects.size > 0) deps.changed(subjects);
+    if (subjects.size === 0) return;
+    namesOld = true;
+    deps.changed(subjects);
   };
 
   const sendAndTake = async (): Promise<void> => {
@@ -88,6 +96,19 @@ export function createExchange(deps: ExchangeDeps): Exchange {
     }
   };
 
+  /** Names are a help and no more: without them the next exchange tries again. */
+  const fetchNames = async (): Promise<void> => {
+    if (!namesOld) return;
+    namesOld = false;
+    await deps.people.fetch(deps.http).catch(() => { namesOld = true; });
+  };
+
+  const takeSettled = async (): Promise<void> => {
+    if (!await fetchSettled(deps)) return;
+    await deps.book.refresh(new Set());
+    deps.changed(new Set());
+  };
+
   /** Lets the team see what is still on this tablet only. */
   const report = async (): Promise<void> => {
     const { total, oldest } = deps.book.waiting.peek();
@@ -106,6 +127,8 @@ export function createExchange(deps: ExchangeDeps): Exchange {
         if (error instanceof StoreError && (error.code === 'server' || error.code === 'refused')) await report().catch(() => undefined);
         throw error;
       }
+      await fetchNames();
+      await takeSettled();
       await fetchChecklists();
       await confirm();
       await report();

@@ -16,9 +16,22 @@ export interface VisitFold {
 
 /** What an amendment may carry. */
 const amendable: ReadonlySet<string> = new Set([
-  'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'setup-chosen',
+  'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'run-marked', 'setup-chosen',
   'plan-agreed', 'override-made', 'kit-packed', 'needs-noted', 'chair-measured', 'place-measured', 'setting-changed', 'mount-noted',
 ]);
+
+/** What can be set aside with a reason: a reading or a run. */
+interface Slipped {
+  readonly ref: Ref;
+  readonly slip?: string;
+}
+
+/** The same as the last mark says, whether the mark came before it or after. */
+function withSlip<T extends Slipped>(one: T, marks: ReadonlyMap<Ref, string>): T {
+  const { slip: _, ...rest } = one;
+  const reason = marks.get(one.ref);
+  return (reason ? { ...rest, slip: reason } : rest) as T;
+}
 
 /** One visit's fold under way; events must come in order. */
 export function createVisitFold(): VisitFold {
@@ -33,6 +46,7 @@ export function createVisitFold(): VisitFold {
   const slips = new Map<Ref, string>();
   const kit = createKitFold();
   const retests = createRetests();
+  const runSlips = new Map<Ref, string>();
 
   const start = (stamp: Stamp, event: Event, body: Body): void => {
     if (visit.id !== '') return;
@@ -52,14 +66,8 @@ export function createVisitFold(): VisitFold {
     if (left.length > 0) heads.set(item, left);
   };
 
-  const withSlip = (reading: Reading): Reading => {
-    const { slip: _, ...rest } = reading;
-    const reason = slips.get(reading.ref);
-    return reason ? { ...rest, slip: reason } : rest;
-  };
-
   const taken = (stamp: Stamp, seen: number, body: ReadingTaken): void => {
-    readings.push(retests.reading(withSlip({ ...stamp, ...body }), seen));
+    readings.push(retests.reading(withSlip<Reading>({ ...stamp, ...body }, slips), seen));
   };
 
   const changed = (stamp: Stamp, body: SettingChanged): void => {
@@ -68,11 +76,11 @@ export function createVisitFold(): VisitFold {
     for (const [item, list] of heads) heads.set(item, list.map(retests.dueAnswer));
   };
 
-  const mark = (ref: Ref, reason: string): void => {
-    slips.set(ref, reason);
-    const at = readings.findIndex((one) => one.ref === ref);
-    const had = readings[at];
-    if (had) readings[at] = withSlip(had);
+  const mark = <T extends Slipped>(list: T[], marks: Map<Ref, string>, ref: Ref, body: Body): void => {
+    marks.set(ref, body['slip'] === true ? (body['reason'] as string | undefined) ?? '' : '');
+    const at = list.findIndex((one) => one.ref === ref);
+    const had = list[at];
+    if (had) list[at] = withSlip(had, marks);
   };
 
   const apply = (stamp: Stamp, event: Event, kind: string, body: Body): void => {
@@ -82,8 +90,9 @@ export function createVisitFold(): VisitFold {
       case 'answer-given': answer(stamp, event.seen, body as unknown as AnswerGiven); break;
       case 'answer-chosen': choose(body['item'] as string, body['drop'] as readonly Ref[]); break;
       case 'reading-taken': taken(stamp, event.seen, body as unknown as ReadingTaken); break;
-      case 'reading-marked': mark(body['reading'] as Ref, body['slip'] === true ? (body['reason'] as string | undefined) ?? '' : ''); break;
-      case 'run-timed': runs.push({ ...stamp, ...(body as unknown as RunTimed) }); break;
+      case 'reading-marked': mark(readings, slips, body['reading'] as Ref, body); break;
+      case 'run-timed': runs.push(withSlip<Run>({ ...stamp, ...(body as unknown as RunTimed) }, runSlips)); break;
+      case 'run-marked': mark(runs, runSlips, body['run'] as Ref, body); break;
       case 'setup-chosen': visit.setup = { ...stamp, ...(body as unknown as SetupChosen) }; break;
       case 'plan-agreed': visit.plan = { ...stamp, ...(body as unknown as PlanAgreed) }; break;
       case 'override-made': visit.override = { ...stamp, ...(body as unknown as OverrideMade) }; break;

@@ -6,13 +6,16 @@ import { computed, signal, type ReadonlySignal, type Signal } from '@preact/sign
 import type { Control, Ref } from '../model.gen';
 import { createBrowser } from './browser';
 import type { Desk } from './desk';
+import type { Drafts } from './drafts';
 import { StoreError } from './errors';
+import type { Colleague } from './people';
 import { renewSession, signInWith } from './session';
 import type { ChecklistCard, ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { newId } from './bytes';
 export { StoreError } from './errors';
 export type { StoreErrorCode } from './errors';
+export type { Colleague } from './people';
 export type * from './types';
 export type * from './definition';
 
@@ -30,7 +33,7 @@ export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
-  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], needsChoice: 0, clockAhead: 0, error: null,
+  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, clockAhead: 0, error: null,
 };
 export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
 
@@ -43,6 +46,20 @@ export function openClient(id: string): ReadonlySignal<ClientView | null> {
 export function openVisit(id: string): ReadonlySignal<VisitView | null> {
   return computed(() => desk.value?.book.openVisit(id).value ?? null);
 }
+
+/** Colleagues by id, as last heard from the server; known without a network. */
+export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(() => desk.value?.people.colleagues.value ?? new Map());
+
+/**
+ * What is being counted and is not an entry yet, for the person at the desk.
+ * Nothing is there, and nothing is kept, while the tablet is locked.
+ */
+export const drafts: Omit<Drafts, 'close'> = {
+  load: (key) => desk.peek()?.drafts.load(key) ?? null,
+  keep: (key, value) => desk.peek()?.drafts.keep(key, value),
+  drop: (key) => desk.peek()?.drafts.drop(key),
+  failing: computed(() => desk.value?.drafts.failing.value ?? new Set()),
+};
 
 function atDesk(): Desk {
   if (desk.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');

@@ -174,6 +174,7 @@ export async function markStale(store: SubjectStore, subject: string): Promise<v
 
 const refusedList = v.fallback(v.array(v.object({
   ref: v.string(), kind: v.string(), subject: v.string(), at: v.string(), code: v.string(), hint: v.string(), field: v.string(),
+  settled: v.exactOptional(v.object({ at: v.string(), by: v.string(), note: v.string() })),
 })), []);
 
 export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
@@ -195,6 +196,9 @@ async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Prom
       return { ...about, kind: '', subject: row.subject, at: '' };
     }
   }));
-  const refs = new Set(added.map((one) => one.ref));
-  return [...before.filter((one) => !refs.has(one.ref)), ...added];
+  // The same verdict again, after a lost answer, does not open what was dealt with.
+  const done = new Set(before.filter((one) => one.settled !== undefined).map((one) => one.ref));
+  const news = added.filter((one) => !done.has(one.ref));
+  const refs = new Set(news.map((one) => one.ref));
+  return [...before.filter((one) => !refs.has(one.ref)), ...news];
 }

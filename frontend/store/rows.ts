@@ -55,13 +55,17 @@ export interface PersonSchema extends DBSchema {
   results: { key: string; value: BoxRow };
   checklists: { key: string; value: BoxRow };
   meta: { key: string; value: MetaRow };
+  /** By what they are drafts of, such as a visit. */
+  drafts: { key: string; value: BoxRow };
 }
 
 export function personPlan(person: string): DatabasePlan<PersonSchema> {
   return {
     name: `doorsill-${person}`,
-    version: 1,
-    upgrade: (db) => {
+    version: 2,
+    upgrade: (db, from) => {
+      db.createObjectStore('drafts', { keyPath: 'key' });
+      if (from >= 1) return;
       const events = db.createObjectStore('events', { keyPath: 'key' });
       events.createIndex('subject', 'subject');
       events.createIndex('own', 'own', { unique: true });

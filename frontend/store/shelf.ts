@@ -17,7 +17,7 @@ export interface Held extends Placed {
   readonly aside: boolean;
 }
 
-export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta';
+export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
 export type PersonDatabase = Database<PersonSchema>;
 
 export interface Shelf {
@@ -33,6 +33,8 @@ export interface Shelf {
   /** A sealed value of results or checklists, undefined when there is none. */
   readonly value: (store: 'results' | 'checklists', key: string) => Promise<unknown>;
   readonly values: (store: 'checklists') => Promise<readonly unknown[]>;
+  /** Every draft by its key. Those that do not open are reported and left out. */
+  readonly drafts: () => Promise<Map<string, unknown>>;
   readonly number: (key: string) => Promise<number>;
   readonly text: (key: string) => Promise<string>;
   readonly secret: (key: string) => Promise<unknown>;
@@ -104,6 +106,15 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
       const keys = await db.read([store], (tx) => tx.objectStore(store).getAllKeys());
       const all = await Promise.all(keys.map((key) => value(store, key)));
       return all.filter((one) => one !== undefined);
+    },
+    drafts: async () => {
+      const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+      const drafts = new Map<string, unknown>();
+      await Promise.all(rows.map(async (raw) => {
+        const value = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, v.parse(boxRow, raw).box));
+        if (value !== undefined) drafts.set(raw.key, value);
+      }));
+      return drafts;
     },
     number: async (key) => (await meta(key))?.number ?? 0,
     text: async (key) => (await meta(key))?.text ?? '',

@@ -111,6 +111,8 @@ export interface Refused {
   readonly code: string;
   readonly hint: string;
   readonly field: string;
+  /** Set once somebody has dealt with it: when, who, and what was done. */
+  readonly settled?: { readonly at: string; readonly by: string; readonly note: string };
 }
 
 export interface SyncProblem {
@@ -130,7 +132,10 @@ export interface SyncState {
   readonly waiting: number;
   /** Tablet time of the oldest of them, or empty. */
   readonly oldestWaiting: string;
+  /** Entries set aside that nobody has dealt with. */
   readonly refused: readonly Refused[];
+  /** Entries set aside that somebody has dealt with, the latest first. */
+  readonly dealtWith: readonly Refused[];
   /** Visits with at least one item that needs a choice. */
   readonly needsChoice: number;
   /** Seconds that this tablet's clock is ahead of the server's, as last seen. */

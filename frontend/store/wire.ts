@@ -55,6 +55,18 @@ export const visitAnswer = v.object({
 
 export const clientAnswer = v.object({ visits: list(visitAnswer) });
 
+/** Only what a tablet needs of a person: no login, no admin rights. */
+export const peopleAnswer = v.object({
+  people: list(v.object({
+    id: v.string(), name: text, credential: text, closed: v.fallback(v.boolean(), false),
+    teams: list(v.object({ id: v.string(), role: text })),
+  })),
+});
+
+export const asideAnswer = v.object({
+  entries: list(v.object({ tablet: v.string(), n: count, settled: text, settled_by: text, note: text })),
+});
+
 /** Checks an answer; one that is not ours throws StoreError `server`. */
 export function readAnswer<T extends v.GenericSchema>(schema: T, json: unknown): v.InferOutput<T> {
   const parsed = v.safeParse(schema, json);

@@ -22,6 +22,10 @@ export interface FakeServer {
   judge: (event: { readonly kind: string; readonly n: number }) => string;
   /** Results by visit that GET /clients gives. */
   readonly results: Map<string, { readonly visit: unknown; readonly text: string }>;
+  /** People that GET /people gives. */
+  readonly people: { readonly id: string; readonly name: string; readonly credential: string }[];
+  /** How entries that were set aside were dealt with, by ref. */
+  readonly settled: Map<string, { readonly settled: string; readonly settled_by: string; readonly note: string }>;
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
   readonly requests: string[];
@@ -36,7 +40,7 @@ function json(status: number, body: unknown): Response {
 export function createFakeServer(team: string): FakeServer {
   const server: FakeServer = {
     fetch: (input, init) => answer(String(input), init ?? {}),
-    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), requests: [],
+    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [],
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
@@ -62,6 +66,8 @@ export function createFakeServer(team: string): FakeServer {
     if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
     if (pathname === '/api/v1/checklists') return json(200, { checklists: [] });
+    if (pathname === '/api/v1/people') return json(200, { people: server.people.map((one) => ({ ...one, login: 'x', admin: false, closed: false, teams: [{ id: team, name: 'North', role: 'clinician' }] })) });
+    if (pathname === `/api/v1/teams/${team}/quarantine`) return json(200, { entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })) });
     if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
     if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
     return json(404, { error: 'not-found', message: 'There is nothing with this id.' });

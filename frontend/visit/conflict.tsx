@@ -1,8 +1,8 @@
 import type { Given } from '../model.gen';
 import { Banner, Button, timeWords, type Saver } from '../parts';
+import { personName } from '../people/names';
 import type { Item, VisitView } from '../store';
 import { answerWords } from './answer';
-import { whoWords } from './who';
 import { isOpen, mayWrite, roleIn, writeVisit } from './writer';
 
 /** Two or more answers that had not seen each other: both stand here until somebody chooses. */
@@ -26,7 +26,7 @@ export function Conflict(props: {
           <li key={head.ref}>
             <p>
               <strong>{answerWords(item, view.checklist, head)}</strong><br />
-              said by {whoWords(head.by)}, {timeWords(head.at)}{head.note ? `. Note: ${head.note}` : ''}
+              said by {personName(head.by)}, {timeWords(head.at)}{head.note ? `. Note: ${head.note}` : ''}
             </p>
             {may ? <Button onPress={() => keep(head)} label={`Keep this one: ${answerWords(item, view.checklist, head)}`}>Keep this one</Button> : null}
           </li>

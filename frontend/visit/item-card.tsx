@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { AnswerGiven } from '../model.gen';
 import { EffectMark, More, SavedLine, useSave } from '../parts';
+import { personName } from '../people/names';
 import type { Item, VisitView } from '../store';
 import { answerWords, bare, headsOf } from './answer';
 import { AnswerBody } from './answer-body';
@@ -9,7 +10,6 @@ import { Conflict } from './conflict';
 import { ItemAsides } from './item-asides';
 import { standingOf } from './progress';
 import { remember, undoSteps } from './undo';
-import { whoWords } from './who';
 import { isOpen, writeVisit } from './writer';
 
 /** Gives an answer for the card's item and keeps what stood before for undo. */
@@ -47,7 +47,7 @@ function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly
   const standing = standingOf(item, view.visit, view.result);
   if (standing === 'choice') return null;
   if (item.from !== undefined && shown.state !== 'not-applicable') return null;
-  const who = props.by === undefined || shown.state === 'not-tested' ? '' : `, by ${whoWords(props.by)}`;
+  const who = props.by === undefined || shown.state === 'not-tested' ? '' : `, by ${personName(props.by)}`;
   return <p class={`standing standing-${shown.state}`}>{standingWords[shown.state] ?? shown.state}{shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}{who}</p>;
 }
 

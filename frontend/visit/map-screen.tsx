@@ -49,6 +49,7 @@ function Measures(props: { readonly view: VisitView }) {
     const kind = what === 'switch' ? 'switch-force' : what;
     return visit.readings.filter((reading) => reading.what === kind && !reading.slip).length;
   };
+  const runs = visit.runs.filter((run) => !run.slip).length;
   return (
     <section aria-labelledby="measuring">
       <h2 id="measuring">Measure and drive</h2>
@@ -62,7 +63,7 @@ function Measures(props: { readonly view: VisitView }) {
             </a>
           </li>
         ))}
-        <li><a class="tile" href={links.trial(visit.id)}><span class="tile-title">Driving trial</span><span class="tile-count">{visit.runs.length} {visit.runs.length === 1 ? 'run' : 'runs'}</span></a></li>
+        <li><a class="tile" href={links.trial(visit.id)}><span class="tile-title">Driving trial</span><span class="tile-count">{runs} {runs === 1 ? 'run' : 'runs'}</span></a></li>
       </ul>
     </section>
   );

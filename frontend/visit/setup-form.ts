@@ -73,7 +73,8 @@ export async function figuresFor(setup: SetupChosen | undefined, unit: ForceUnit
 export function classText(one: ClassFacts, figures: SetupFigures, unit: ForceUnit): string {
   const usual = figures.usual.get(one.id);
   if (usual === undefined) return one.text;
-  return `About ${usual.operate} ${unit}${usual.travel === '' ? '' : ` and ${usual.travel} mm`}. ${one.text}`;
+  // "About" goes with two digits; the field gets what the gauge would show.
+  return `About ${Number(Number(usual.operate).toPrecision(2))} ${unit}${usual.travel === '' ? '' : ` and ${usual.travel} mm`}. ${one.text}`;
 }
 
 /** The form of what was chosen last, or an empty one. */

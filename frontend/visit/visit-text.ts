@@ -18,7 +18,9 @@ export function visitText(visit: Visit): string {
   for (const reading of visit.readings) {
     if (!reading.slip && !reading.due) lines.push(readingLine(reading));
   }
-  for (const run of visit.runs) lines.push(runLine(run));
+  for (const run of visit.runs) {
+    if (!run.slip) lines.push(runLine(run));
+  }
   if (visit.override) lines.push(overrideLine(visit.override));
   return `${lines.join('\n')}\n`;
 }

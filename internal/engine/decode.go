@@ -1,12 +1,12 @@
 package engine
 
 import (
-	"strings"
-
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/fields"
 )
 
 // visit is a visit text that was read.
@@ -31,13 +31,9 @@ func decode(list *readiness.Checklist, text string) (*visit, error) {
 	v := &visit{heads: make([]readiness.Head, 0, list.Len()+4), readings: make([]strength.Reading, 0, 64)}
 	d := decoder{list: list, visit: v}
 	for line := 1; text != ""; line++ {
-		row := text
-		if end := strings.IndexByte(text, '\n'); end >= 0 {
-			row, text = text[:end], text[end+1:]
-		} else {
-			text = ""
-		}
-		d.fields = fields{rest: row, line: line}
+		var row string
+		row, text, _ = fields.Cut(text, '\n')
+		d.reader = reader{rest: row, line: line}
 		d.row(row)
 		if d.err != nil {
 			return nil, d.err
@@ -51,7 +47,7 @@ func decode(list *readiness.Checklist, text string) (*visit, error) {
 
 // decoder reads line by line.
 type decoder struct {
-	fields
+	reader
 	list  *readiness.Checklist
 	visit *visit
 }
@@ -125,7 +121,7 @@ func (d *decoder) needed(text string) []strength.Direction {
 	var list []strength.Direction
 	for d.err == nil && text != "" {
 		var one string
-		one, text, _ = strings.Cut(text, ",")
+		one, text, _ = fields.Cut(text, ',')
 		at, ok := strength.DirectionOf(one)
 		if !ok || at == strength.NoDirection {
 			d.fail("needed", "directions parted by a comma: forward, reverse, left, right", one)
@@ -196,14 +192,14 @@ func (d *decoder) value(r *strength.Reading) float64 {
 		if err != nil {
 			d.fail("unit", "gf, N, ozf or lbf", unit)
 		} else if gf > most {
-			d.fail("value", "at most "+short(most)+" gf", short(value)+" "+unit)
+			d.fail("value", say.Line("at most {6} gf", nil, most), say.Line("{6} {}", say.Words{unit}, value))
 		}
 		return gf
 	}
 	if unit != want {
 		d.fail("unit", want, unit)
 	} else if value > most {
-		d.fail("value", "at most "+short(most)+" "+want, short(value))
+		d.fail("value", say.Line("at most {6} {}", say.Words{want}, most), say.Line("{6}", nil, value))
 	}
 	return value
 }
@@ -245,7 +241,10 @@ func (d *decoder) override() {
 	if d.err == nil && !ok {
 		d.fail("level", "pause, practise, accompanied, home-ground or wider-ground", id)
 	}
-	o := &readiness.Override{Level: level, Reason: strings.TrimPrefix(d.next("reason"), "-")}
+	o := &readiness.Override{Level: level, Reason: d.next("reason")}
+	if o.Reason == "-" {
+		o.Reason = ""
+	}
 	o.TextLength = d.whole("text_length", 0, 1_000_000)
 	o.Mitigation = d.flag("mitigation")
 	o.Agreed = d.flag("agreed")

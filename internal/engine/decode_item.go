@@ -1,12 +1,11 @@
 package engine
 
 import (
-	"strconv"
-	"strings"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/say"
+	"doorsill/internal/fields"
 )
 
 // item reads one answer: item id, state, value and facts.
@@ -59,7 +58,7 @@ func (d *decoder) answer(h *readiness.Head, it *rules.Item, text string) {
 	case it.Type != rules.Number && it.Type != rules.Count:
 		h.Level = d.level(it, text)
 	case it.Sides:
-		left, right, ok := strings.Cut(text, "/")
+		left, right, ok := fields.Cut(text, '/')
 		if !ok {
 			d.fail("value", "left and right parted by /", text)
 			return
@@ -77,7 +76,7 @@ func (d *decoder) level(it *rules.Item, text string) string {
 			return level
 		}
 	}
-	d.fail("value", "one of "+strings.Join(rules.Levels(it.Type), ", ")+" for "+it.ID, text)
+	d.fail("value", say.Line("one of {} for {}", say.Words{say.List(rules.Levels(it.Type), ", "), it.ID}), text)
 	return ""
 }
 
@@ -86,7 +85,7 @@ const mostNumber = 1e9
 
 // amount reads a typed number; of is the most that a count can be, or 0.
 func (d *decoder) amount(it *rules.Item, text string, of int) decimal.Micro {
-	value, ok := plainDecimal(text)
+	value, ok := fields.Decimal(text)
 	least, most := -mostNumber, mostNumber
 	if it.Type == rules.Count {
 		least = 0
@@ -102,14 +101,14 @@ func (d *decoder) amount(it *rules.Item, text string, of int) decimal.Micro {
 }
 
 func amountWords(it *rules.Item, of int) string {
-	want := "a number for " + it.ID
+	words := say.Words{"number", it.ID}
 	if it.Type == rules.Count {
-		want = "a whole number for " + it.ID
+		words[0] = "whole number"
 	}
 	if of > 0 {
-		want += " from 0 to " + strconv.Itoa(of)
+		return say.Line("a {} for {} from 0 to {0}", words, float64(of))
 	}
-	return want
+	return say.Line("a {} for {}", words)
 }
 
 // facts checks "fact=1,fact=0" and returns it; "-" stands for none.
@@ -118,8 +117,8 @@ func (d *decoder) facts(text string) string {
 		return ""
 	}
 	for rest := text; ; {
-		one, more, found := strings.Cut(rest, ",")
-		name, value, ok := strings.Cut(one, "=")
+		one, more, found := fields.Cut(rest, ',')
+		name, value, ok := fields.Cut(one, '=')
 		if !ok || name == "" || value != "0" && value != "1" {
 			d.fail("facts", "fact=1 or fact=0, parted by a comma, or -", text)
 			return ""

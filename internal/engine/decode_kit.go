@@ -1,10 +1,9 @@
 package engine
 
 import (
-	"strings"
-
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/fields"
 )
 
 const mostLever = 1000 // mm
@@ -20,7 +19,7 @@ func (d *decoder) kit() {
 	c.PowerJack = d.flag("power_jack")
 	c.ModeJack = d.flag("mode_jack")
 	c.Attendant = d.flag("attendant")
-	if d.err == nil && (c.ID == "" || strings.HasPrefix(c.ID, access.Generic)) {
+	if d.err == nil && (c.ID == "" || begins(c.ID, access.Generic)) {
 		d.fail("id", "the id of a control", c.ID)
 	}
 	for i := range d.visit.kit {
@@ -104,7 +103,7 @@ func (d *decoder) word(field, list string) string {
 	text := d.next(field)
 	for rest := list; rest != ""; {
 		var one string
-		one, rest, _ = strings.Cut(rest, " ")
+		one, rest, _ = fields.Cut(rest, ' ')
 		if one == text {
 			return text
 		}

@@ -1,12 +1,11 @@
 package engine
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
 	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 )
@@ -51,14 +50,7 @@ func (e *encoder) encode(v *visit) []byte {
 
 // line writes one line; an empty field in the middle would be read as nothing,
 // so callers write "-" there.
-func (e *encoder) line(first string, more ...string) {
-	e.out = append(e.out, first...)
-	for _, field := range more {
-		e.out = append(e.out, '\t')
-		e.out = append(e.out, field...)
-	}
-	e.out = append(e.out, '\n')
-}
+func (e *encoder) line(first string, more ...string) { e.out = appendLine(e.out, first, more) }
 
 func (e *encoder) id(item int) string {
 	if item < 0 {
@@ -72,13 +64,14 @@ func (e *encoder) domains() {
 		d := &e.result.Domains[i]
 		score := "-"
 		if d.HasScore {
-			score = strconv.Itoa(d.Score)
+			score = say.Line("{0}", nil, float64(d.Score))
 		}
-		e.line("domain", d.Code, score, strconv.Itoa(d.Low), strconv.Itoa(d.High), strconv.Itoa(d.Coverage),
-			strconv.Itoa(d.Answered), strconv.Itoa(d.Applicable), d.Say)
+		e.out = say.Append(e.out, "domain\t{}\t{}\t{0}\t{0}\t{0}\t{0}\t{0}\t{}\n", say.Words{d.Code, score, d.Say},
+			float64(d.Low), float64(d.High), float64(d.Coverage), float64(d.Answered), float64(d.Applicable))
 	}
 	for _, c := range e.result.Costs {
-		e.line("cost", e.result.Domains[c.Domain].Code, e.id(c.Item), c.Points.Short(1), c.Say)
+		words := say.Words{e.result.Domains[c.Domain].Code, e.id(c.Item), c.Say}
+		e.out = say.Append(e.out, "cost\t{}\t{}\t{1}\t{}\n", words, c.Points.Float())
 	}
 }
 
@@ -89,7 +82,7 @@ func (e *encoder) items() {
 		if a.State == readiness.Answered {
 			value = decimal.Micro(a.Points * 10_000).Text()
 			if a.HasValue {
-				shown, grade = e.list.Shown(i, a.Value), strconv.Itoa(a.Band)
+				shown, grade = e.list.Shown(i, a.Value), say.Line("{0}", nil, float64(a.Band))
 			} else {
 				grade = a.Level
 			}

@@ -1,9 +1,8 @@
 package engine
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/basis"
 )
 
 // choices writes the verdict on every control at every site. What is well is
@@ -15,7 +14,7 @@ func (e *encoder) choices() {
 		c := &v.Choices[i]
 		rank := "-"
 		if c.Rank > 0 {
-			rank = strconv.Itoa(c.Rank)
+			rank = basis.Whole(c.Rank)
 		}
 		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, dash(c.Role), c.Say)
 		whole := c.Role != "" || c.Wished

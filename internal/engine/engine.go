@@ -6,17 +6,24 @@
 //
 // The visit and the result are lines of fields parted by TAB. WIRE.md beside
 // this file describes both. A sub-package each answers one question: strength
-// (what can the person give), trial (what did driving show), access (does the
-// control fit) and readiness (how much support is needed).
+// (what can the person give), trial (what did driving show), access (which
+// control fits), endurance (for how long), passage (through which door), trend
+// (what changed), advice (which setting to try) and readiness (how much support
+// is needed).
 package engine
 
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trend"
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/fields"
 )
 
 // Version names what this engine computes. It changes whenever some visit could
@@ -86,7 +93,7 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 			in.Alarm = in.Alarm || h.Level == "0"
 			in.Strain = in.Strain || h.Level == "1"
 		case itemGrade:
-			if grade, ok := plainDecimal(h.Level); ok && (!in.GradeAsked || int(grade) < in.Grade) {
+			if grade, ok := fields.Decimal(h.Level); ok && (!in.GradeAsked || int(grade) < in.Grade) {
 				in.Grade, in.GradeAsked = int(grade), true
 			}
 		}
@@ -96,24 +103,25 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 
 // Thresholds returns the table of every number that results depend on: a line
 // each with id, value, unit ("-" for none), source and status, parted by TAB.
-// Status is "published", "common practice, no source" or "proposal, not
-// validated".
+// Status is one of basis.Statuses.
 func Thresholds() string {
-	b := make([]byte, 0, 8<<10)
-	strength.EachThreshold(func(t strength.Threshold) {
+	b := make([]byte, 0, 16<<10)
+	add := func(t *basis.Threshold) {
 		unit := t.Unit
 		if unit == "" {
 			unit = "-"
 		}
-		for _, field := range [...]string{t.ID, "\t", exact(t), "\t", unit, "\t", t.Source, "\t", t.Status, "\n"} {
-			b = append(b, field...)
-		}
-	})
+		b = appendLine(b, t.ID, []string{exact(t), unit, t.Source, t.Status})
+	}
+	strength.EachThreshold(add)
+	endurance.EachThreshold(add)
+	passage.EachThreshold(add)
+	trend.EachThreshold(add)
 	return string(b)
 }
 
 // exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t strength.Threshold) string {
+func exact(t *basis.Threshold) string {
 	switch t.ID {
 	case "gram-force":
 		return "0.00980665"

@@ -1,11 +1,10 @@
 package engine
 
 import (
-	"strings"
-
 	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
+	"doorsill/internal/fields"
 )
 
 // home is the chair and the places of the home that it must get through.
@@ -114,7 +113,8 @@ func Plan(chair, place string) string {
 	var v visit
 	d := decoder{visit: &v}
 	for i, want := range [...]string{"chair", "place"} {
-		d.fields = fields{rest: strings.TrimSuffix([...]string{chair, place}[i], "\n"), line: i + 1}
+		row, _, _ := fields.Cut([...]string{chair, place}[i], '\n')
+		d.reader = reader{rest: row, line: i + 1}
 		if kind := d.next("kind"); d.err == nil && kind != want {
 			d.fail("kind", want, kind)
 		}

@@ -1,13 +1,13 @@
 package engine
 
 import (
-	"strings"
-
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/fields"
 )
 
 // chosenControl stands for the control of the set-up, as it is set, where
@@ -77,14 +77,14 @@ func (e *encoder) load(control string, site *strength.Site, to strength.Directio
 		e.line("load", control, site.ID, to.String(), "-", words+": "+err.Error())
 		return 0, false
 	}
-	say := words + " asks " + basis.Percent(share) + " of the strength"
+	sentence := words + " asks " + basis.Percent(share) + " of the strength"
 	if assumed {
-		say += ", with " + basis.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
+		sentence += ", with " + basis.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
 	}
 	if share > 1 {
-		say += ": more than there is"
+		sentence += ": more than there is"
 	}
-	e.line("load", control, site.ID, to.String(), basis.Text(100*share, 1), say+".")
+	e.line("load", control, site.ID, to.String(), basis.Text(100*share, 1), sentence+".")
 	return share, true
 }
 
@@ -192,7 +192,7 @@ func (e *encoder) strain(d *day) {
 
 // lacks names what the strain index asks and nobody gave.
 func (d *day) lacks() string {
-	var list []string
+	var list say.Words
 	if !basis.Measured(d.worst) {
 		list = append(list, "force in the needed directions")
 	}
@@ -207,7 +207,7 @@ func (d *day) lacks() string {
 			list = append(list, one.words)
 		}
 	}
-	return strings.Join(list, ", ")
+	return say.List(list, ", ")
 }
 
 // exposure writes the card of a driver by chin or head.
@@ -224,16 +224,16 @@ func (e *encoder) exposure(d *day) {
 		return
 	}
 	d.raised = d.raised || card.Raised > 0
-	say := card.NoIndex
+	sentence := card.NoIndex
 	for _, row := range card.Rows {
 		if row.Measured && row.Unit != "" {
-			name := "exposure-" + strings.ReplaceAll(row.Name, " ", "-")
+			name := "exposure-" + say.List(fields.Split(row.Name, ' '), "-")
 			e.number(name, d.site, "", basis.Text(row.Value, 4), row.Unit, raisedWords(row), row.Basis)
 		} else {
-			say += " " + row.Say
+			sentence += " " + row.Say
 		}
 	}
-	e.line("exposure", d.site, say)
+	e.line("exposure", d.site, sentence)
 }
 
 func raisedWords(row endurance.CardRow) string {
@@ -247,13 +247,13 @@ func raisedWords(row endurance.CardRow) string {
 // known here.
 func (e *encoder) recheck(d *day) {
 	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
-	say := ""
+	sentence := ""
 	for _, reason := range r.Reasons {
 		if reason.Weeks == r.Weeks {
-			say += " " + reason.Say
+			sentence += " " + reason.Say
 		}
 	}
-	e.line("recheck-by", basis.Text(float64(r.Weeks), 0), say[1:])
+	e.line("recheck-by", basis.Text(float64(r.Weeks), 0), sentence[1:])
 	e.basis("recheck-by", r.Basis)
 }
 

@@ -1,13 +1,12 @@
 package engine
 
 import (
-	"strconv"
-	"strings"
-
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/fields"
 )
 
 // The measuring screens ask these while somebody measures, before anything is
@@ -25,8 +24,8 @@ func Repeats(text string) string {
 	var out []byte
 	for line := 1; text != ""; line++ {
 		var row string
-		row, text, _ = strings.Cut(text, "\n")
-		s, err := series(fields{rest: row, line: line})
+		row, text, _ = fields.Cut(text, '\n')
+		s, err := series(reader{rest: row, line: line})
 		if err != nil {
 			return errorWord + err.Error()
 		}
@@ -35,7 +34,7 @@ func Repeats(text string) string {
 	return string(out)
 }
 
-func series(f fields) (strength.Standing, error) {
+func series(f reader) (strength.Standing, error) {
 	what, unit := f.next("what"), f.next("unit")
 	values := make([]float64, 0, 8)
 	for !f.done && f.err == nil {
@@ -55,29 +54,31 @@ func appendStanding(out []byte, s *strength.Standing) []byte {
 	if s.HasSpread {
 		spread = s.Spread.Short(1)
 	}
-	for i, place := range s.Odd {
-		if i == 0 {
-			odd = strconv.Itoa(place)
-		} else {
-			odd += "," + strconv.Itoa(place)
+	if len(s.Odd) > 0 {
+		var places say.Words
+		for _, place := range s.Odd {
+			places = append(places, say.Line("{0}", nil, float64(place)))
 		}
+		odd = say.List(places, ",")
 	}
-	for _, field := range [...]string{strconv.Itoa(s.N), value, spread, strconv.Itoa(s.Missing), flag(s.More), odd} {
-		out = append(append(out, field...), '\t')
-	}
-	return append(append(out, s.Say...), '\n')
+	return say.Append(out, "{0}\t{}\t{}\t{0}\t{}\t{}\t{}\n",
+		say.Words{value, spread, flag(s.More), odd, s.Say}, float64(s.N), float64(s.Missing))
 }
 
 // Run works out the figures of one run: a line as in the visit text in, figure
 // lines as in the result out, those that a run in such a place counts for.
 func Run(line string) string {
 	var v visit
-	d := decoder{visit: &v, fields: fields{rest: strings.TrimSuffix(line, "\n"), line: 1}}
+	line, more, _ := fields.Cut(line, '\n')
+	d := decoder{visit: &v, reader: reader{rest: line, line: 1}}
 	if kind := d.next("kind"); d.err == nil && kind != "run" {
 		d.fail("kind", "run", kind)
 	}
 	d.run()
 	d.end()
+	if more != "" {
+		d.fail("end", "one run", more)
+	}
 	if d.err != nil {
 		return errorWord + d.err.Error()
 	}
@@ -90,9 +91,9 @@ func Run(line string) string {
 // Convert writes forces of one unit in another: both units, then the values,
 // parted by TAB; the answer is the values, parted by TAB.
 func Convert(text string) string {
-	f := fields{rest: text, line: 1}
+	f := reader{rest: text, line: 1}
 	from, to := f.next("from"), f.next("to")
-	var out []string
+	var out say.Words
 	for !f.done && f.err == nil {
 		value := f.number("value", 0, 1e9)
 		m, err := strength.Convert(value, from, to)
@@ -104,5 +105,5 @@ func Convert(text string) string {
 	if f.err != nil {
 		return errorWord + f.err.Error()
 	}
-	return strings.Join(out, "\t")
+	return say.List(out, "\t")
 }

@@ -1,12 +1,11 @@
 package engine
 
 import (
-	"strconv"
-	"strings"
-
 	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/trend"
+	"doorsill/internal/fields"
 )
 
 // Trend says what changed between visits that follow one another, what was not
@@ -17,8 +16,8 @@ func Trend(text string) string {
 	o := overTime{wait: basis.NotMeasured(), judged: basis.NotMeasured()}
 	for line := 1; text != ""; line++ {
 		var row string
-		row, text, _ = strings.Cut(text, "\n")
-		f := fields{rest: row, line: line}
+		row, text, _ = fields.Cut(text, '\n')
+		f := reader{rest: row, line: line}
 		if o.read(&f); f.err != nil {
 			return errorWord + f.err.Error()
 		}
@@ -61,7 +60,7 @@ func (d *found) value(figure string) (float64, bool) {
 
 const farthestDay = 1_000_000
 
-func (o *overTime) read(f *fields) {
+func (o *overTime) read(f *reader) {
 	switch kind := f.next("kind"); kind {
 	case "course":
 		o.course = f.next("course")
@@ -79,12 +78,12 @@ func (o *overTime) read(f *fields) {
 	f.end()
 }
 
-func (o *overTime) point(f *fields) {
+func (o *overTime) point(f *reader) {
 	day := f.whole("day", 0, farthestDay)
 	p := point{figure: f.next("figure")}
 	unit := unitOf(p.figure)
 	if unit == "points" {
-		score, coverage, _ := strings.Cut(f.next("value"), "/")
+		score, coverage, _ := fields.Cut(f.next("value"), '/')
 		p.value, p.coverage = part(f, "score", score), part(f, "coverage", coverage)
 	} else {
 		p.value = f.number("value", 0, mostForce)
@@ -99,7 +98,7 @@ func (o *overTime) point(f *fields) {
 	if n := len(o.days); n == 0 || o.days[n-1].day < day {
 		o.days = append(o.days, found{day: day, conditions: conditionsOf(conditions)})
 	} else if o.days[n-1].day > day {
-		f.fail("day", "a day not before the one above", strconv.Itoa(day))
+		f.fail("day", "a day not before the one above", basis.Whole(day))
 		return
 	}
 	last := &o.days[len(o.days)-1]
@@ -109,9 +108,9 @@ func (o *overTime) point(f *fields) {
 // unitOf is the only unit that a figure comes in.
 func unitOf(figure string) string {
 	switch {
-	case strings.HasPrefix(figure, "domain-"):
+	case begins(figure, "domain-"):
 		return "points"
-	case strings.HasPrefix(figure, "help-"):
+	case begins(figure, "help-"):
 		return "level"
 	case figure == "travel":
 		return "mm"
@@ -121,8 +120,8 @@ func unitOf(figure string) string {
 	return "gf"
 }
 
-func part(f *fields, name, text string) float64 {
-	inner := fields{rest: text, line: f.line}
+func part(f *reader, name, text string) float64 {
+	inner := reader{rest: text, line: f.line}
 	value := inner.number(name, 0, 100)
 	if inner.err != nil && f.err == nil {
 		f.err = inner.err
@@ -132,22 +131,19 @@ func part(f *fields, name, text string) float64 {
 
 // conditionsOf reads the seven words; what is missing is not known.
 func conditionsOf(text string) trend.Conditions {
-	words := append(strings.Split(text, "|"), make([]string, 7)...)
+	words := append(fields.Split(text, '|'), make([]string, 7)...)
 	return trend.Conditions{Support: words[0], Site: words[1], Control: words[2], Settings: words[3],
 		TimeOfDay: words[4], Rater: words[5], Checklist: words[6]}
 }
 
-func (o *overTime) line(fields ...string) {
-	o.out = append(o.out, strings.Join(fields, "\t")...)
-	o.out = append(o.out, '\n')
-}
+func (o *overTime) line(first string, more ...string) { o.out = appendLine(o.out, first, more) }
 
 // compareAll lays each day beside the one before.
 func (o *overTime) compareAll() {
 	for i := 1; i < len(o.days); i++ {
 		a, b := &o.days[i-1], &o.days[i]
 		if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
-			o.line("conditions", strconv.Itoa(a.day), strconv.Itoa(b.day), strings.Join(names, ", "))
+			o.line("conditions", basis.Whole(a.day), basis.Whole(b.day), say.List(names, ", "))
 		}
 		o.compare(a, b)
 	}
@@ -160,7 +156,7 @@ func (o *overTime) compare(a, b *found) {
 		if !both {
 			continue
 		}
-		if strings.HasPrefix(p.figure, "help-") {
+		if begins(p.figure, "help-") {
 			before, after = append(before, int(p.value)), append(after, int(value))
 			continue
 		}
@@ -198,7 +194,7 @@ func (o *overTime) change(figure string, from, to int, c trend.Change, err error
 	if direction == trend.Same {
 		direction = "same"
 	}
-	o.line("change", figure, strconv.Itoa(from), strconv.Itoa(to), direction, c.Say)
+	o.line("change", figure, basis.Whole(from), basis.Whole(to), direction, c.Say)
 }
 
 // foresee adds the forecast, or says what is missing for one.
@@ -214,7 +210,7 @@ func (o *overTime) foresee() {
 		return
 	}
 	for i, force := range f.Usable {
-		o.line("usable", strconv.Itoa(days[i]), plain(force))
+		o.line("usable", basis.Whole(days[i]), plain(force))
 	}
 	o.forecast(&f)
 }

@@ -1,8 +1,8 @@
 package engine
 
 import (
-	"strconv"
-	"strings"
+	"doorsill/internal/engine/basis"
+	"doorsill/internal/fields"
 
 	"doorsill/internal/engine/trend"
 )
@@ -15,8 +15,8 @@ func Agreement(text string) string {
 	var r raters
 	for line := 1; text != ""; line++ {
 		var row string
-		row, text, _ = strings.Cut(text, "\n")
-		f := fields{rest: row, line: line}
+		row, text, _ = fields.Cut(text, '\n')
+		f := reader{rest: row, line: line}
 		if r.read(&f); f.err != nil {
 			return errorWord + f.err.Error()
 		}
@@ -47,7 +47,7 @@ type rated struct {
 
 const mostLevels = 20
 
-func (r *raters) read(f *fields) {
+func (r *raters) read(f *reader) {
 	switch kind := f.next("kind"); kind {
 	case "pair":
 		item, levels := f.next("item"), f.whole("levels", 2, mostLevels)
@@ -69,7 +69,7 @@ func (r *raters) add(p trend.Pair, levels int) {
 		r.discuss = append(r.discuss, p.Item)
 	}
 	put(&r.items, p.Item, p, levels)
-	put(&r.together, "all:"+strconv.Itoa(levels), p, levels)
+	put(&r.together, "all:"+basis.Whole(levels), p, levels)
 }
 
 // put adds a pair to the list of its name and levels.
@@ -83,10 +83,7 @@ func put(list *[]*rated, name string, p trend.Pair, levels int) {
 	*list = append(*list, &rated{name: name, levels: levels, pairs: []trend.Pair{p}})
 }
 
-func (r *raters) line(fields ...string) {
-	r.out = append(r.out, strings.Join(fields, "\t")...)
-	r.out = append(r.out, '\n')
-}
+func (r *raters) line(first string, more ...string) { r.out = appendLine(r.out, first, more) }
 
 func (r *raters) levels() {
 	for _, list := range [...][]*rated{r.items, r.together} {
@@ -102,7 +99,7 @@ func (r *raters) levels() {
 }
 
 func (r *raters) item(name string, a *trend.Agreement) {
-	line := []string{"item", name, strconv.Itoa(a.N)}
+	line := []string{name, basis.Whole(a.N)}
 	line = append(line, share(a.Same)...)
 	line = append(line, share(a.WithinOne)...)
 	word := "-"
@@ -112,7 +109,7 @@ func (r *raters) item(name string, a *trend.Agreement) {
 	} else {
 		line = append(line, "-", "-", "-", "-", "-", "-")
 	}
-	r.line(append(line, word, a.Say)...)
+	r.line("item", append(line, word, a.Say)...)
 }
 
 func share(p trend.Proportion) []string {
@@ -127,17 +124,17 @@ func (r *raters) compareForces() {
 	if len(r.forces) == 0 {
 		return
 	}
-	icc, low, high, say := "-", "-", "-", ""
+	icc, low, high, sentence := "-", "-", "-", ""
 	switch c, err := trend.ICC(r.forces); {
 	case err != nil:
-		say = err.Error()
+		sentence = err.Error()
 	default:
-		icc, say = plain(c.ICC), c.Say
+		icc, sentence = plain(c.ICC), c.Say
 		if c.Bounded {
 			low, high = plain(c.Low), plain(c.High)
 		}
 	}
-	r.line("icc", strconv.Itoa(len(r.forces)), icc, low, high, say)
+	r.line("icc", basis.Whole(len(r.forces)), icc, low, high, sentence)
 	for i, pair := range r.forces {
 		// Two that found nothing are not apart; a mean of 0 has no percentage.
 		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {

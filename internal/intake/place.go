@@ -93,7 +93,7 @@ func mayWrite(role, kind string) *record.Refusal {
 		}
 	case store.RoleAssistant:
 		switch kind {
-		case record.KindAnswerGiven, record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindVisitNoted,
+		case record.KindAnswerGiven, record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindRunMarked, record.KindVisitNoted,
 			record.KindChairMeasured, record.KindPlaceMeasured, record.KindMountNoted:
 			return nil
 		}
@@ -208,12 +208,22 @@ func (t *taking) fitsChange(s *subject, body record.Body) *record.Refusal {
 		}
 	case *record.ReadingMarked:
 		reading, there := s.fold.Reading(b.Reading)
-		if !there {
-			return &record.Refusal{Code: record.CodeSubject, Field: "body.reading", Want: "a reading of this visit", Got: string(b.Reading)}
-		}
-		if t.who.Role(s.Team) == store.RoleAssistant && reading.By != t.who.Person {
-			return &record.Refusal{Code: record.CodeNotAllowed, Field: "body.reading", Want: "a reading of the assistant's own", Got: string(b.Reading)}
-		}
+		return t.fitsMark(s, there, reading.By, b.Reading, "reading")
+	case *record.RunMarked:
+		run, there := s.fold.Run(b.Run)
+		return t.fitsMark(s, there, run.By, b.Run, "run")
+	}
+	return nil
+}
+
+// fitsMark says whether a reading or a run may be set aside or taken back in:
+// it is in the visit, and an assistant marks only their own.
+func (t *taking) fitsMark(s *subject, there bool, by string, ref record.Ref, what string) *record.Refusal {
+	if !there {
+		return &record.Refusal{Code: record.CodeSubject, Field: "body." + what, Want: "a " + what + " of this visit", Got: string(ref)}
+	}
+	if t.who.Role(s.Team) == store.RoleAssistant && by != t.who.Person {
+		return &record.Refusal{Code: record.CodeNotAllowed, Field: "body." + what, Want: "a " + what + " of the assistant's own", Got: string(ref)}
 	}
 	return nil
 }

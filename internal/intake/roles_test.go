@@ -66,6 +66,35 @@ func TestRoles(t *testing.T) {
 	}
 }
 
+// A run that was saved by mistake is set aside and counts no more; an assistant
+// sets aside only their own.
+func TestRunSetAside(t *testing.T) {
+	h := newHouse(t)
+	marit := h.visited()
+	hers := marit.write(record.KindRunTimed, "v1", record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60, People: 1})
+	marit.sendAll()
+	ansel := h.tablet("tab-o", "ansel")
+	his := ansel.write(record.KindRunTimed, "v1", record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60})
+	ansel.write(record.KindRunMarked, "v1", record.RunMarked{Run: hers, Slip: true, Reason: "x"})
+	ansel.write(record.KindRunMarked, "v1", record.RunMarked{Run: his, Slip: true, Reason: "saved twice"})
+	if got, want := verdicts(ansel.send()), "1 stored, 2 quarantined not-allowed, 3 stored"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	marit.write(record.KindRunMarked, "v1", record.RunMarked{Run: hers, Slip: true, Reason: "another person drove"})
+	marit.sendAll()
+	runs := h.visit("v1").Runs
+	if len(runs) != 2 || runs[0].Slip != "another person drove" || runs[1].Slip != "saved twice" {
+		t.Errorf("the record holds %+v", runs)
+	}
+	h.view(func(r store.Reader) error {
+		result, err := r.Result("v1")
+		if err != nil || !strings.Contains(string(result.Text), "No run driven yet.") {
+			t.Errorf("runs that were set aside still count: %v", err)
+		}
+		return nil
+	})
+}
+
 // Somebody who left the team while away sends a whole new client: it is kept
 // where the team's lead sees it.
 func TestRemovedPersonSyncs(t *testing.T) {

@@ -159,6 +159,15 @@ type RunTimed struct {
 	Note    string `json:"note,omitempty"`
 }
 
+// RunMarked sets a run aside as saved by mistake, or takes it back in. The run
+// itself stays in the log.
+type RunMarked struct {
+	Run  Ref  `json:"run"`
+	Slip bool `json:"slip"`
+	// Reason is required when Slip is true.
+	Reason string `json:"reason,omitempty"`
+}
+
 // SetupChosen names the control, site and place that the visit's level is for.
 // The last one counts.
 type SetupChosen struct {

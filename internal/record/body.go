@@ -34,6 +34,8 @@ func newBody(kind string) Body {
 		return new(ReadingMarked)
 	case KindRunTimed:
 		return new(RunTimed)
+	case KindRunMarked:
+		return new(RunMarked)
 	case KindSetupChosen:
 		return new(SetupChosen)
 	case KindPlanAgreed:
@@ -123,7 +125,7 @@ func readKind(kind string, raw json.RawMessage) (Body, *Refusal) {
 func amendable(kind string) bool {
 	switch kind {
 	case KindVisitNoted, KindAnswerGiven, KindAnswerChosen, KindReadingTaken, KindReadingMarked,
-		KindRunTimed, KindSetupChosen, KindPlanAgreed, KindOverrideMade,
+		KindRunTimed, KindRunMarked, KindSetupChosen, KindPlanAgreed, KindOverrideMade,
 		KindKitPacked, KindNeedsNoted, KindChairMeasured, KindPlaceMeasured, KindSettingChanged, KindMountNoted:
 		return true
 	}

@@ -155,6 +155,18 @@ func (r *ReadingMarked) field(s *scan, key []byte) *Refusal {
 	return s.skip(0)
 }
 
+func (r *RunMarked) field(s *scan, key []byte) *Refusal {
+	switch string(key) {
+	case "run":
+		return s.ref(&r.Run)
+	case "slip":
+		return s.truth(&r.Slip)
+	case "reason":
+		return s.text(&r.Reason)
+	}
+	return s.skip(0)
+}
+
 func (r *RunTimed) field(s *scan, key []byte) *Refusal {
 	switch string(key) {
 	case "route":

@@ -99,6 +99,13 @@ func (r *ReadingMarked) check() *Refusal {
 	return first(refOf("reading", r.Reading), short("reason", r.Reason, LongestText))
 }
 
+func (r *RunMarked) check() *Refusal {
+	if r.Slip && r.Reason == "" {
+		return &Refusal{Code: CodeRequired, Field: "reason", Want: "why the run is set aside"}
+	}
+	return first(refOf("run", r.Run), short("reason", r.Reason, LongestText))
+}
+
 // Most that a reading can be; more is a slip of the hand or of the unit.
 const (
 	mostForce       = 10_000 // gf

@@ -82,6 +82,7 @@ func TestBodiesComeBack(t *testing.T) {
 		record.KindReadingTaken:   &record.ReadingTaken{What: record.ReadRelease, Site: "chin", Direction: "forward", State: "tired", Supported: true, Unit: "s", Missed: true, Note: "x"},
 		record.KindReadingMarked:  &record.ReadingMarked{Reading: "tab-a:3", Slip: true, Reason: "x"},
 		record.KindRunTimed:       &record.RunTimed{Route: "hall", Place: "rough", State: "rested", Seconds: 61.5, Metres: 40, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6, Note: "x"},
+		record.KindRunMarked:      &record.RunMarked{Run: "tab-a:4", Slip: true, Reason: "x"},
 		record.KindSetupChosen:    &record.SetupChosen{Class: "small", Control: "left one", Site: "chin", StartGF: 4, OperateGF: 50, TravelMM: 9, Throw: map[string]float64{"left": 60}, Needed: []string{"forward"}, SwitchPressGF: 80, Place: "home", Window: "mornings"},
 		record.KindPlanAgreed:     &record.PlanAgreed{Recheck: "2026-05-01", Note: "x"},
 		record.KindOverrideMade:   &record.OverrideMade{Level: "pause", Reason: "other", Text: "x", Mitigation: "y", Agreed: "z", From: "2026-03-02", Until: "2026-03-09"},
@@ -104,8 +105,8 @@ func TestBodiesComeBack(t *testing.T) {
 			}
 		})
 	}
-	if len(bodies) != 15 {
-		t.Errorf("%d kinds are tried, want all 15", len(bodies))
+	if len(bodies) != 16 {
+		t.Errorf("%d kinds are tried, want all 16", len(bodies))
 	}
 }
 

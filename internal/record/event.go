@@ -57,6 +57,7 @@ const (
 	KindReadingTaken   = "reading-taken"   // ReadingTaken
 	KindReadingMarked  = "reading-marked"  // ReadingMarked
 	KindRunTimed       = "run-timed"       // RunTimed
+	KindRunMarked      = "run-marked"      // RunMarked
 	KindSetupChosen    = "setup-chosen"    // SetupChosen
 	KindPlanAgreed     = "plan-agreed"     // PlanAgreed
 	KindOverrideMade   = "override-made"   // OverrideMade

@@ -13,12 +13,15 @@ type VisitFold struct {
 	items map[string]int
 	// readings finds a reading's place in visit.Readings.
 	readings map[Ref]int
-	// slips keeps marks of readings that have not come yet.
-	slips map[Ref]string
 	// places are all passages, also those taken out.
 	places []Place
 	// changed are the changes of settings that make stopping due again.
 	changed []Stamp
+	// runs finds a run's place in visit.Runs.
+	runs map[Ref]int
+	// slips and runSlips keep marks of readings and runs, also of those that
+	// have not come yet.
+	slips, runSlips map[Ref]string
 }
 
 // NewVisitFold starts a fold.
@@ -30,7 +33,9 @@ func NewVisitFold() *VisitFold {
 		},
 		items:    make(map[string]int),
 		readings: make(map[Ref]int),
+		runs:     make(map[Ref]int),
 		slips:    make(map[Ref]string),
+		runSlips: make(map[Ref]string),
 	}
 }
 
@@ -65,6 +70,15 @@ func (f *VisitFold) Reading(ref Ref) (Reading, bool) {
 	return f.visit.Readings[at], true
 }
 
+// Run finds a run of the visit.
+func (f *VisitFold) Run(ref Ref) (Run, bool) {
+	at, there := f.runs[ref]
+	if !there {
+		return Run{}, false
+	}
+	return f.visit.Runs[at], true
+}
+
 // Started says whether the fold has seen the visit's start.
 func (f *VisitFold) Started() bool { return f.visit.ID != "" }
 
@@ -78,6 +92,7 @@ func (f *VisitFold) Visit() Visit {
 	visit.Answers = slices.Clone(f.visit.Answers)
 	slices.SortFunc(visit.Answers, func(a, b Answer) int { return cmp.Compare(a.Item, b.Item) })
 	visit.Readings = slices.Clone(f.visit.Readings)
+	visit.Runs = slices.Clone(f.visit.Runs)
 	for _, place := range f.places {
 		if !place.Gone {
 			visit.Places = append(visit.Places, place)
@@ -107,7 +122,10 @@ func (f *VisitFold) apply(said Stamp, event *Event, body Body) {
 	case *ReadingMarked:
 		f.mark(b)
 	case *RunTimed:
-		v.Runs = append(v.Runs, Run{said, *b})
+		f.runs[said.Ref] = len(v.Runs)
+		v.Runs = append(v.Runs, Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]})
+	case *RunMarked:
+		f.markRun(b)
 	case *SetupChosen:
 		v.Setup = &Setup{said, *b}
 	case *PlanAgreed:
@@ -171,14 +189,28 @@ func (f *VisitFold) choose(b *AnswerChosen) {
 }
 
 func (f *VisitFold) mark(b *ReadingMarked) {
-	reason := ""
-	if b.Slip {
-		reason = b.Reason
-	}
+	reason := slipReason(b.Slip, b.Reason)
 	f.slips[b.Reading] = reason
 	if at, there := f.readings[b.Reading]; there {
 		f.visit.Readings[at].Slip = reason
 	}
+}
+
+func (f *VisitFold) markRun(b *RunMarked) {
+	reason := slipReason(b.Slip, b.Reason)
+	f.runSlips[b.Run] = reason
+	if at, there := f.runs[b.Run]; there {
+		f.visit.Runs[at].Slip = reason
+	}
+}
+
+// slipReason is what a mark leaves at what it marks: nothing when it takes it
+// back in.
+func slipReason(slip bool, reason string) string {
+	if slip {
+		return reason
+	}
+	return ""
 }
 
 // amend applies the change that an amendment carries, under the amendment's

@@ -97,6 +97,8 @@ type Reading struct {
 type Run struct {
 	Stamp
 	RunTimed
+	// Slip is the reason why the run was set aside, or empty.
+	Slip string `json:"slip,omitempty"`
 }
 
 // Setup is the chosen control, site and place with its stamp.

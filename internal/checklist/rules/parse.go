@@ -1,16 +1,16 @@
 package rules
 
-import (
-	"bytes"
-	"errors"
-	"strconv"
-	"strings"
-)
+import "doorsill/internal/fields"
 
-// ErrText is what every error of Parse wraps: the text is not what Encode
-// writes. It comes from a damaged transfer or another program version, never
-// from what a person typed.
-var ErrText = errors.New("not a rules text of this program")
+// textError is a mistake in a rules text.
+type textError string
+
+func (e textError) Error() string { return string(e) }
+
+// ErrText is what every error of Read and Parse wraps: the text is not what
+// Encode writes. It comes from a damaged transfer or another program version,
+// never from what a person typed.
+const ErrText = textError("not a rules text of this program")
 
 // lineError says which line of a rules text is wrong and what was expected.
 type lineError struct {
@@ -19,34 +19,36 @@ type lineError struct {
 }
 
 func (e *lineError) Error() string {
-	return "parse rules: line " + strconv.Itoa(e.line) + ": expected " + e.want
+	b := fields.AppendWhole([]byte("parse rules: line "), int64(e.line))
+	return string(b) + ": expected " + e.want
 }
 
 func (e *lineError) Unwrap() error { return ErrText }
 
-// Parse reads what Encode wrote. Lists that hold nothing are nil. The error
-// names the first line that is wrong and wraps ErrText; a text that Encode
-// would have written in another way is refused too.
-func Parse(b []byte) (Set, error) {
+// Read reads what Encode wrote. Lists that hold nothing are nil. The error
+// names the first line that is wrong and wraps ErrText.
+func Read(b []byte) (Set, error) {
 	var r reader
-	rest := string(b)
+	rest, ended := string(b), true
 	for rest != "" && r.want == "" {
 		var text string
-		text, rest, _ = strings.Cut(rest, "\n")
+		text, rest, ended = fields.Cut(rest, '\n')
 		r.line++
 		r.read(text)
 	}
 	if r.line == 0 {
 		r.fail("doorsill-rules, 1 and a hash")
 	}
-	if r.want == "" && !bytes.Equal(r.set.Encode(), b) {
-		r.fail("the text as it was written, byte by byte")
+	if !ended {
+		r.fail(asWritten)
 	}
 	if r.want != "" {
 		return Set{}, &lineError{r.line, r.want}
 	}
 	return r.set, nil
 }
+
+const asWritten = "the text as it was written, byte by byte"
 
 // reader builds a set line by line and keeps the first thing that was wrong.
 type reader struct {
@@ -62,34 +64,29 @@ func (r *reader) fail(want string) {
 }
 
 func (r *reader) read(text string) {
-	fields := strings.Split(text, "\t")
-	if r.line == 1 {
-		r.head(fields)
-		return
-	}
-	want := map[string]int{"section": 3, "item": 14, "effect": 2, "when": 4}[fields[0]]
-	if want == 0 || len(fields) != want {
+	f := fields.Split(text, '\t')
+	switch kind := f[0]; {
+	case r.line == 1:
+		r.head(f)
+	case kind == "section" && len(f) == 3:
+		r.set.Sections = append(r.set.Sections, Section{Code: f[1], Title: f[2]})
+	case kind == "item" && len(f) == 14:
+		r.item(f)
+	case kind == "effect" && len(f) == 2:
+		r.effect(f[1])
+	case kind == "when" && len(f) == 4:
+		r.when(f)
+	default:
 		r.fail("a section, item, effect or when line with all its fields")
-		return
-	}
-	switch fields[0] {
-	case "section":
-		r.set.Sections = append(r.set.Sections, Section{Code: fields[1], Title: fields[2]})
-	case "item":
-		r.item(fields)
-	case "effect":
-		r.effect(fields[1])
-	case "when":
-		r.when(fields)
 	}
 }
 
-func (r *reader) head(fields []string) {
-	if len(fields) != 3 || fields[0] != "doorsill-rules" || fields[1] != "1" {
+func (r *reader) head(f []string) {
+	if len(f) != 3 || f[0] != "doorsill-rules" || f[1] != "1" {
 		r.fail("doorsill-rules, 1 and a hash")
 		return
 	}
-	r.set.Hash = fields[2]
+	r.set.Hash = f[2]
 }
 
 func (r *reader) item(f []string) {
@@ -100,9 +97,9 @@ func (r *reader) item(f []string) {
 	section := &r.set.Sections[len(r.set.Sections)-1]
 	section.Items = append(section.Items, Item{
 		ID: f[1], Type: r.oneOf(Types(), f[2]), Weight: r.whole(f[3], 1, 3),
-		NA: f[4] == "1", Needed: f[5] == "1",
+		NA: r.flag(f[4]), Needed: r.flag(f[5]),
 		Better: r.oneOf([]string{"", "high", "low"}, undash(f[6])), Bounds: r.bounds(f[7]),
-		Decimals: r.whole(f[8], 0, 3), Of: r.whole(f[9], 0, 1e6), Sides: f[10] == "1",
+		Decimals: r.whole(f[8], 0, 3), Of: r.whole(f[9], 0, 1e6), Sides: r.flag(f[10]),
 		From: r.from(undash(f[11])), Unit: undash(f[12]), Title: f[13],
 	})
 }
@@ -144,8 +141,8 @@ func (r *reader) when(f []string) {
 func (r *reader) bounds(text string) []float64 {
 	var bounds []float64
 	for _, field := range list(text) {
-		value, err := strconv.ParseFloat(field, 64)
-		if err != nil || value != value || value-value != 0 {
+		value, ok := fields.Decimal(field)
+		if !ok {
 			r.fail("bounds that are numbers")
 		}
 		bounds = append(bounds, value)
@@ -166,16 +163,28 @@ func (r *reader) oneOf(allowed []string, text string) string {
 			return text
 		}
 	}
-	r.fail("one of " + strings.Join(allowed, ", "))
+	want := "one of " + allowed[0]
+	for _, each := range allowed[1:] {
+		want += ", " + each
+	}
+	r.fail(want)
 	return text
 }
 
 func (r *reader) whole(text string, low, high int) int {
-	value, err := strconv.Atoi(text)
-	if err != nil || value < low || value > high {
-		r.fail("a whole number from " + strconv.Itoa(low) + " to " + strconv.Itoa(high))
+	value, ok := fields.Whole(text)
+	if !ok || value < low || value > high {
+		b := fields.AppendWhole([]byte("a whole number from "), int64(low))
+		r.fail(string(fields.AppendWhole(append(b, " to "...), int64(high))))
 	}
 	return value
+}
+
+func (r *reader) flag(text string) bool {
+	if text != "0" && text != "1" {
+		r.fail(asWritten)
+	}
+	return text == "1"
 }
 
 func undash(text string) string {
@@ -189,5 +198,5 @@ func list(text string) []string {
 	if text == "-" {
 		return nil
 	}
-	return strings.Split(text, ",")
+	return fields.Split(text, ',')
 }

@@ -1,6 +1,6 @@
 package rules
 
-import "strconv"
+import "doorsill/internal/fields"
 
 // first is the first line of the text form, up to the hash.
 const first = "doorsill-rules\t1\t"
@@ -29,15 +29,28 @@ func (s Set) Encode() []byte {
 	return b
 }
 
+// Parse is Read for a text that must be exactly what Encode writes: one that
+// Encode would have written in another way is refused too.
+func Parse(b []byte) (Set, error) {
+	set, err := Read(b)
+	if err == nil && string(set.Encode()) != string(b) {
+		err = &lineError{len(fields.Split(string(b), '\n')) - 1, asWritten}
+	}
+	if err != nil {
+		return Set{}, err
+	}
+	return set, nil
+}
+
 func (i Item) encode(b []byte) []byte {
-	b = line(b, "item", i.ID, i.Type, strconv.Itoa(i.Weight), flag(i.NA), flag(i.Needed),
-		dash(i.Better), join(i.Bounds, number), strconv.Itoa(i.Decimals),
-		strconv.Itoa(i.Of), flag(i.Sides), dash(i.From), dash(i.Unit), i.Title)
+	b = line(b, "item", i.ID, i.Type, whole(i.Weight), flag(i.NA), flag(i.Needed),
+		dash(i.Better), join(i.Bounds, number), whole(i.Decimals),
+		whole(i.Of), flag(i.Sides), dash(i.From), dash(i.Unit), i.Title)
 	for _, effect := range i.Effects {
 		b = line(b, "effect", effect.Effect)
 		for _, when := range effect.When {
 			b = line(b, "when", join(when.Levels, same),
-				join(when.Bands, strconv.Itoa), join(when.Facts, same))
+				join(when.Bands, whole), join(when.Facts, same))
 		}
 	}
 	return b
@@ -68,7 +81,9 @@ func dash(text string) string {
 
 func same(text string) string { return text }
 
-func number(value float64) string { return strconv.FormatFloat(value, 'g', -1, 64) }
+func whole(value int) string { return string(fields.AppendWhole(nil, int64(value))) }
+
+func number(value float64) string { return string(fields.AppendDecimal(nil, value)) }
 
 func join[T any](values []T, text func(T) string) string {
 	if len(values) == 0 {

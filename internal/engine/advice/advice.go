@@ -4,7 +4,7 @@
 // proposal, and each maker's manual decides. Pure: text in, text out.
 package advice
 
-import "strings"
+import "doorsill/internal/engine/say"
 
 // Basis is the status of everything here, to be shown beside it.
 const Basis = "Common practice, no source. The size of a step is a proposal, not validated; the maker's manual decides."
@@ -56,24 +56,26 @@ func Retests(key string) []string {
 func Advice(problem string) string {
 	changes := For(problem)
 	if changes == nil {
-		return "error\tNo advice for “" + strings.Map(printable, problem) + "”: expected an observed problem such as overshoots-turns or long-stop."
+		return "error\tNo advice for “" + printable(problem) + "”: expected an observed problem such as overshoots-turns or long-stop."
 	}
-	var out strings.Builder
-	out.WriteString("basis\t" + Basis + "\n")
+	out := say.Append(nil, "basis\t{}\n", say.Words{Basis})
 	for _, c := range changes {
-		due := strings.Join(Retests(c.Key), ",")
+		due := say.List(Retests(c.Key), ",")
 		if due == "" {
 			due = "-"
 		}
-		out.WriteString(strings.Join([]string{c.Key, c.Way, c.Step, c.Sentence, due}, "\t") + "\n")
+		out = say.Append(out, "{}\t{}\t{}\t{}\t{}\n", say.Words{c.Key, c.Way, c.Step, c.Sentence, due})
 	}
-	return out.String()
+	return string(out)
 }
 
 // printable keeps a line one line, whatever was asked.
-func printable(r rune) rune {
-	if r < ' ' {
-		return '?'
+func printable(text string) string {
+	b := []byte(text)
+	for i := range b {
+		if b[i] < ' ' {
+			b[i] = '?'
+		}
 	}
-	return r
+	return string(b)
 }

@@ -1,8 +1,9 @@
 package basis
 
 import (
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/fields"
 	"math"
-	"strconv"
 )
 
 // Refusal is the error for an input that no number can be computed from.
@@ -80,9 +81,21 @@ func Round(x float64, decimals int) float64 {
 	return math.Round(float64(x*scale))/scale + 0
 }
 
-// Text writes x with at most the given decimals and without trailing zeros.
+// Text writes x with at most the given decimals, six at the most, and without
+// trailing zeros. Beyond a million million, and for what is no number, it says
+// so.
 func Text(x float64, decimals int) string {
-	return strconv.FormatFloat(Round(x, decimals), 'f', -1, 64)
+	m, ok := decimal.Of(Round(x, decimals))
+	if !ok {
+		return "no usable number"
+	}
+	return m.Short(decimals)
+}
+
+// Whole writes a whole number.
+func Whole(n int) string {
+	var room [20]byte
+	return string(fields.AppendWhole(room[:0], int64(n)))
 }
 
 // Percent writes a share of 1 as a percentage with at most one decimal.

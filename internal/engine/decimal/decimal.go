@@ -6,7 +6,8 @@ package decimal
 
 import (
 	"math"
-	"strconv"
+
+	"doorsill/internal/fields"
 )
 
 // Micro is a number in millionths.
@@ -87,7 +88,7 @@ func (m Micro) appendFixed(b []byte, decimals int) []byte {
 		b = append(b, '-')
 		m = -m
 	}
-	b = strconv.AppendInt(b, int64(m/One), 10)
+	b = fields.AppendWhole(b, int64(m/One))
 	if decimals <= 0 {
 		return b
 	}
@@ -111,7 +112,7 @@ func (m Micro) Short(decimals int) string {
 func (m Micro) AppendShort(b []byte, decimals int) []byte {
 	m = m.Near(decimals)
 	if m%One == 0 {
-		return strconv.AppendInt(b, int64(m/One), 10)
+		return fields.AppendWhole(b, int64(m/One))
 	}
 	b = m.appendFixed(b, decimals)
 	for b[len(b)-1] == '0' {

@@ -108,10 +108,10 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	for _, th := range endurance.Thresholds() {
+	endurance.EachThreshold(func(th *basis.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}
 		seen[th.ID] = true
-	}
+	})
 }

@@ -1,8 +1,6 @@
 package endurance
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/basis"
 )
 
@@ -34,7 +32,7 @@ func MeanShare(spells []Spell) (float64, error) {
 	}
 	var force, time float64
 	for i, s := range spells {
-		name := "spell " + strconv.Itoa(i+1)
+		name := "spell " + basis.Whole(i+1)
 		err := basis.First(
 			basis.Within(name+", share", s.Share, 0, 1, "", "The other spells can still be counted."),
 			basis.Above(name+", time", s.Seconds, mostSeconds, "s", "The other spells can still be counted."),
@@ -106,10 +104,12 @@ func (h HourLimit) sentence() string {
 		" the one-hour limit of " + basis.Percent(h.Limit) + " for " + kind + " effort."
 }
 
+const hourSource = "Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27"
+
 func hourBasis() basis.Basis {
 	return basis.Basis{
 		Formula: "mean = Σ(share · seconds)/Σ seconds, pauses included; limit 14.0 % on and off, 7.9 % without a break",
-		Source:  "Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27",
+		Source:  hourSource,
 		Status:  basis.Published,
 	}
 }

@@ -1,8 +1,6 @@
 package endurance
 
 import (
-	"slices"
-
 	"doorsill/internal/engine/basis"
 )
 
@@ -72,8 +70,17 @@ func RecheckIn(w Watch) Recheck {
 	for _, reason := range r.Reasons {
 		r.Weeks = min(r.Weeks, reason.Weeks)
 	}
-	slices.SortStableFunc(r.Reasons, func(a, b RecheckReason) int { return a.Weeks - b.Weeks })
+	r.sort()
 	return r
+}
+
+// sort puts the earliest first; what was first stays first among equals.
+func (r *Recheck) sort() {
+	for i := range r.Reasons {
+		for j := i; j > 0 && r.Reasons[j].Weeks < r.Reasons[j-1].Weeks; j-- {
+			r.Reasons[j], r.Reasons[j-1] = r.Reasons[j-1], r.Reasons[j]
+		}
+	}
 }
 
 // DueDay returns the day of the recheck, counted like the given day.

@@ -1,6 +1,6 @@
 package endurance
 
-import "strings"
+import "doorsill/internal/fields"
 
 // Region is a part of the body that a holding curve was published for.
 type Region string
@@ -111,6 +111,6 @@ func (m Match) sentence() string {
 
 // part takes side and place off a site: "thumb-left" is "thumb".
 func part(site string) string {
-	name, _, _ := strings.Cut(site, "-")
+	name, _, _ := fields.Cut(site, '-')
 	return name
 }

@@ -106,10 +106,12 @@ func indexSentence(name string, index float64) string {
 	return text + "not above 10, which its authors call safe for healthy workers (limit from memory)."
 }
 
+const strainSource = "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory"
+
 func strainBasis() basis.Basis {
 	return basis.Basis{
 		Formula: "index = IM(share) · EM(commands a minute) · DM(seconds a command) · PM(wrist angle) · HM(hours a day)",
-		Source:  "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory",
+		Source:  strainSource,
 		Status:  basis.Published,
 	}
 }

@@ -2,7 +2,6 @@ package endurance
 
 import (
 	"slices"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -60,7 +59,7 @@ func composable(tasks []Task) ([]Strain, error) {
 			return nil, err
 		}
 		if t.Hours != tasks[0].Hours {
-			return nil, basis.Refuse("hours a day of command "+strconv.Itoa(i+1),
+			return nil, basis.Refuse("hours a day of command "+basis.Whole(i+1),
 				"the same "+basis.Text(tasks[0].Hours, 2)+" h as the first, since they belong to one task",
 				"Tasks with hours of their own add up to the cumulative index.")
 		}
@@ -112,7 +111,7 @@ func checkDay(tasks []DayTask) error {
 	}
 	total := 0.0
 	for i, t := range tasks {
-		name := "task " + strconv.Itoa(i+1)
+		name := "task " + basis.Whole(i+1)
 		err := basis.First(
 			basis.Above(name+", index", t.Index, 1e6, "", "The other tasks can still be judged by themselves."),
 			basis.Above(name+", hours a day", t.Hours, 24, "h", "The other tasks can still be judged by themselves."),

@@ -2,7 +2,6 @@ package passage
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -120,7 +119,7 @@ func (m Measures) axle() (float64, []string, error) {
 func (p Part) check(i int, length float64) error {
 	name := p.Name
 	if name == "" {
-		name = "part " + strconv.Itoa(i+1)
+		name = "part " + basis.Whole(i+1)
 	}
 	const still = "The chair can be judged without it, but not with it."
 	if p.Side != Left && p.Side != Right {
@@ -155,7 +154,7 @@ func FromOutline(points []Point) (Chair, error) {
 		return Chair{}, basis.Refuse("outline", "at least three corners", still)
 	}
 	for i, p := range points {
-		name := "corner " + strconv.Itoa(i+1)
+		name := "corner " + basis.Whole(i+1)
 		err := basis.First(
 			basis.Within(name+", forward of the axle", p.X, -mostLength, mostLength, "mm", still),
 			basis.Within(name+", left of the middle", p.Y, -mostWidth, mostWidth, "mm", still),

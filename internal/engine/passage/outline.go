@@ -1,9 +1,6 @@
 package passage
 
 import (
-	"cmp"
-	"slices"
-
 	"doorsill/internal/engine/basis"
 )
 
@@ -15,8 +12,8 @@ func outlineOf(m Measures, axle float64) []Point {
 	front, rear := axle, axle-m.LengthMM
 	left, right := sideParts(m.Parts, Left), sideParts(m.Parts, Right)
 	points := []Point{{rear, -half}}
-	slices.Reverse(right) // rear to front
-	for _, p := range right {
+	for i := len(right) - 1; i >= 0; i-- { // rear to front
+		p := right[i]
 		points = append(points, Point{axle - p.ToMM, -half}, Point{axle - p.ToMM, -half - p.OutMM},
 			Point{axle - p.FromMM, -half - p.OutMM}, Point{axle - p.FromMM, -half})
 	}
@@ -32,20 +29,23 @@ func outlineOf(m Measures, axle float64) []Point {
 func sideParts(parts []Part, side Side) []Part {
 	var out []Part
 	for _, p := range parts {
-		if p.Side == side {
-			out = append(out, p)
+		if p.Side != side {
+			continue
+		}
+		out = append(out, p)
+		for i := len(out) - 1; i > 0 && out[i].FromMM < out[i-1].FromMM; i-- {
+			out[i], out[i-1] = out[i-1], out[i]
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(a.FromMM, b.FromMM) })
 	return out
 }
 
 // Outline returns the corners as given, in the chair's frame.
-func (c Chair) Outline() []Point { return slices.Clone(c.outline) }
+func (c Chair) Outline() []Point { return append([]Point{}, c.outline...) }
 
 // Hull returns the corners that passages are judged with: the smallest convex
 // outline about the chair, against the clock.
-func (c Chair) Hull() []Point { return slices.Clone(c.hull) }
+func (c Chair) Hull() []Point { return append([]Point{}, c.hull...) }
 
 // LengthMM is foremost to rearmost point, WidthMM the widest point with all
 // that sticks out, 1 decimal.

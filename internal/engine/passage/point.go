@@ -1,9 +1,7 @@
 package passage
 
 import (
-	"cmp"
 	"math"
-	"slices"
 )
 
 // Point is a place in millimetres.
@@ -64,18 +62,35 @@ func boxOf(ps []Point) box {
 // hull returns the corners of the smallest convex outline about the points,
 // against the clock, without corners that lie on a side.
 func hull(points []Point) []Point {
-	ps := slices.Clone(points)
-	slices.SortFunc(ps, func(p, q Point) int {
-		return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y))
-	})
-	ps = slices.Compact(ps)
+	ps := inOrder(points)
 	if len(ps) < 3 {
 		return ps
 	}
 	lower := chain(ps)
-	slices.Reverse(ps)
+	for i, j := 0, len(ps)-1; i < j; i, j = i+1, j-1 {
+		ps[i], ps[j] = ps[j], ps[i]
+	}
 	upper := chain(ps)
 	return append(lower[:len(lower)-1], upper[:len(upper)-1]...)
+}
+
+// inOrder are the different points from left to right, and from below where
+// they lie above each other. An outline has few.
+func inOrder(points []Point) []Point {
+	var ps []Point
+next:
+	for _, p := range points {
+		at := len(ps)
+		for at > 0 && (p.X < ps[at-1].X || p.X == ps[at-1].X && p.Y <= ps[at-1].Y) {
+			if at--; ps[at] == p {
+				continue next
+			}
+		}
+		ps = append(ps, p)
+		copy(ps[at+1:], ps[at:])
+		ps[at] = p
+	}
+	return ps
 }
 
 // chain is one half of the hull of sorted points.

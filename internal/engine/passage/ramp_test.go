@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
 )
 
@@ -118,10 +119,10 @@ func TestStoppingGetsLongerDownhill(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	for _, th := range passage.Thresholds() {
+	passage.EachThreshold(func(th *basis.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}
 		seen[th.ID] = true
-	}
+	})
 }

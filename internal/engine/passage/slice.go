@@ -1,19 +1,25 @@
 package passage
 
 import (
-	"cmp"
 	"math"
-	"slices"
 )
 
 // levels are the heights of the corners of an outline, the highest first.
 func levels(ps []Point) []float64 {
-	out := make([]float64, len(ps))
-	for i, p := range ps {
-		out[i] = p.Y
+	var out []float64
+next:
+	for _, p := range ps {
+		at := len(out)
+		for at > 0 && out[at-1] <= p.Y {
+			if at--; out[at] == p.Y {
+				continue next
+			}
+		}
+		out = append(out, p.Y)
+		copy(out[at+1:], out[at:])
+		out[at] = p.Y
 	}
-	slices.SortFunc(out, func(a, b float64) int { return cmp.Compare(b, a) })
-	return slices.Compact(out)
+	return out
 }
 
 // widthAt is the width of a convex outline at a height.

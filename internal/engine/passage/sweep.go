@@ -2,7 +2,6 @@ package passage
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -67,7 +66,7 @@ func checkSweep(start Pose, moves []Move, walls []Wall) ([][]Point, error) {
 		return nil, err
 	}
 	for i, m := range moves {
-		name := "move " + strconv.Itoa(i+1)
+		name := "move " + basis.Whole(i+1)
 		err := basis.First(
 			basis.Within(name+", distance", m.DistanceMM, -20000, 20000, "mm", ""),
 			basis.Within(name+", turn", m.Degrees, -720, 720, "degrees", ""),
@@ -85,12 +84,12 @@ func solids(walls []Wall) ([][]Point, error) {
 	for i, w := range walls {
 		for _, p := range w {
 			if !basis.Measured(p.X) || !basis.Measured(p.Y) {
-				return nil, basis.Refuse("wall "+strconv.Itoa(i+1), "corners that are numbers in mm", "The other walls can still be judged.")
+				return nil, basis.Refuse("wall "+basis.Whole(i+1), "corners that are numbers in mm", "The other walls can still be judged.")
 			}
 		}
 		corners := hull(w)
 		if len(corners) < 2 {
-			return nil, basis.Refuse("wall "+strconv.Itoa(i+1), "at least two different corners", "The other walls can still be judged.")
+			return nil, basis.Refuse("wall "+basis.Whole(i+1), "at least two different corners", "The other walls can still be judged.")
 		}
 		out = append(out, corners)
 	}

@@ -160,17 +160,3 @@ func (a *Answer) settle() {
 		*a = Answer{Computed: a.Computed, Say: a.Say, heads: a.heads, na: a.na}
 	}
 }
-
-func gravity(effect string) int {
-	for i, each := range effectOrder() {
-		if each == effect {
-			return len(effectOrder()) - i
-		}
-	}
-	return 0
-}
-
-// effectOrder lists the effects, the gravest first.
-func effectOrder() [6]string {
-	return [6]string{rules.Stop, rules.StopControl, rules.StopVehicle, rules.LimitPractise, rules.LimitAccompanied, rules.LimitHomeGround}
-}

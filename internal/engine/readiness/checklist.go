@@ -1,8 +1,6 @@
 package readiness
 
 import (
-	"slices"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
 )
@@ -50,7 +48,12 @@ func Compile(set rules.Set) *Checklist {
 }
 
 func compileItem(in *rules.Item, section int) item {
-	it := item{Item: in, section: section, source: slices.Index(rules.Sources(), in.From)}
+	it := item{Item: in, section: section, source: -1}
+	for i, from := range rules.Sources() {
+		if from == in.From {
+			it.source = i
+		}
+	}
 	for _, bound := range in.Bounds {
 		it.bounds = append(it.bounds, micro(bound))
 	}

@@ -1,9 +1,8 @@
 package readiness
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -111,7 +110,7 @@ func (j *judge) costs(s int, d *Domain) {
 		}
 		i := place - 1
 		points, _ := decimal.Ratio(float64(j.lost(i)), float64(d.answeredWeight))
-		j.Costs = append(j.Costs, Cost{s, i, points.Near(1), j.items[i].Title + " (" + j.answerWords(i) + ") takes " + points.Short(1) + " of 100 points."})
+		j.Costs = append(j.Costs, Cost{s, i, points.Near(1), say.Line("{} ({}) takes {1} of 100 points.", j.answered(i), points.Float())})
 	}
 }
 
@@ -124,22 +123,21 @@ func (j *judge) lost(i int) int {
 }
 
 func (j *judge) domainSentence(d *Domain, dearest []Cost) string {
-	of := strconv.Itoa(d.Answered) + " of " + count(d.Applicable, "item", "items") + " answered"
+	words := say.Words{d.Title}
+	answered, of := float64(d.Answered), float64(d.Applicable)
 	switch {
 	case d.Applicable == 0:
-		return d.Title + ": no item applies, so there is no score."
+		return say.Line("{}: no item applies, so there is no score.", words)
 	case !d.HasScore:
-		return d.Title + ": between " + strconv.Itoa(d.Low) + " and " + strconv.Itoa(d.High) + " of 100; " + of + ", too few for one number."
-	case len(dearest) == 0:
-		return d.Title + ": " + strconv.Itoa(d.Score) + " of 100; " + of + "."
+		return say.Line("{}: between {0} and {0} of 100; {0} of {0} {item|items} answered, too few for one number.", words,
+			float64(d.Low), float64(d.High), answered, of)
 	}
-	return d.Title + ": " + strconv.Itoa(d.Score) + " of 100; " + of + "; most is lost at " + j.items[dearest[0].Item].Title + "."
+	lost := ""
+	if len(dearest) > 0 {
+		lost = "; most is lost at " + j.items[dearest[0].Item].Title
+	}
+	return say.Line("{}: {0} of 100; {0} of {0} {item|items} answered{}.", append(words, lost), float64(d.Score), answered, of)
 }
 
-// count writes a number with its noun.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
+// answered returns the title of an item and what stands for it.
+func (j *judge) answered(i int) say.Words { return say.Words{j.items[i].Title, j.answerWords(i)} }

@@ -1,11 +1,9 @@
 package readiness
 
 import (
-	"slices"
-	"strconv"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -55,7 +53,7 @@ func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, ass
 	if a.State == NotTested && (!bare || len(when.Facts) == 0) {
 		return false, false
 	}
-	if !bare && !slices.Contains(when.Levels, a.Level) && !slices.Contains(when.Bands, a.Band) {
+	if !bare && !allows(&when, a.Level, a.Band) {
 		return false, false
 	}
 	for _, id := range when.Facts {
@@ -66,6 +64,22 @@ func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, ass
 		assumed = assumed || !known
 	}
 	return true, assumed
+}
+
+// allows reports whether an answer is one of the levels or in one of the bands
+// of a condition.
+func allows(when *rules.Condition, level string, band int) bool {
+	for _, each := range when.Levels {
+		if each == level {
+			return true
+		}
+	}
+	for _, each := range when.Bands {
+		if each == band {
+			return true
+		}
+	}
+	return false
 }
 
 // fact returns whether a fact is true, and whether anybody said or measured so;
@@ -108,7 +122,8 @@ func asked(facts, id string) (is, known bool) {
 
 // effects lists what is raised, the gravest first, then in checklist order.
 func (j *judge) effects() {
-	for _, effect := range effectOrder() {
+	for k := range effects {
+		effect := effects[k].id
 		for i := range j.Answers {
 			a := &j.Answers[i]
 			if a.raised == 0 {
@@ -132,28 +147,51 @@ func (j *judge) raisedAlready(effect string, item int) bool {
 	return false
 }
 
-func (j *judge) raisedBy(effect string, i int, assumed bool) Raised {
-	say := j.items[i].Title + ": " + j.answerWords(i)
-	facts := j.factsBehind(i, effect)
-	switch {
-	case assumed:
-		say += "; the question beside it is not answered and counts as the more cautious answer"
-	case facts != "":
-		say += ", with " + facts
+func (j *judge) raisedBy(id string, i int, assumed bool) Raised {
+	with := ""
+	if facts := j.factsBehind(i, id); assumed {
+		with = "; the question beside it is not answered and counts as the more cautious answer"
+	} else if facts != "" {
+		with = ", with " + facts
 	}
-	return Raised{effect, i, assumed, say + ". " + effectWords(effect)}
+	return Raised{id, i, assumed, say.Line("{}: {}{}. {}", append(j.answered(i), with, effectOf(id).words))}
 }
 
-func effectWords(effect string) string {
-	switch effect {
-	case rules.Stop:
-		return "STOP: no driving with any control until this is answered anew."
-	case rules.StopControl:
-		return "STOP-CONTROL: this control at this site may not be used until this is answered anew."
-	case rules.StopVehicle:
-		return "STOP-VEHICLE: may not travel seated in a vehicle."
+// effect is what an effect does and how it is called.
+type effect struct {
+	id, name string
+	// limit is the highest level that it allows.
+	limit Level
+	words string
+}
+
+// effects are ordered from the gravest; read only.
+var effects = [...]effect{
+	{rules.Stop, "STOP", Pause, "STOP: no driving with any control until this is answered anew."},
+	{rules.StopControl, "STOP-CONTROL", Pause, "STOP-CONTROL: this control at this site may not be used until this is answered anew."},
+	{rules.StopVehicle, "STOP-VEHICLE", WiderGround, "STOP-VEHICLE: may not travel seated in a vehicle."},
+	{rules.LimitPractise, "LIMIT to Practise", Practise, "LIMIT: the level is not above Practise while this stands."},
+	{rules.LimitAccompanied, "LIMIT to Accompanied", Accompanied, "LIMIT: the level is not above Accompanied while this stands."},
+	{rules.LimitHomeGround, "LIMIT to Home ground", HomeGround, "LIMIT: the level is not above Home ground while this stands."},
+}
+
+// gravity orders effects: the larger the graver.
+func gravity(id string) int {
+	for i := range effects {
+		if effects[i].id == id {
+			return len(effects) - i
+		}
 	}
-	return "LIMIT: the level is not above " + limitOf(effect).Name() + " while this stands."
+	return 0
+}
+
+// effectOf returns an effect; one that this program does not know forbids
+// nothing.
+func effectOf(id string) *effect {
+	if g := gravity(id); g > 0 {
+		return &effects[len(effects)-g]
+	}
+	return &effect{id, id, WiderGround, ""}
 }
 
 // factsBehind names the facts without which the answer would not raise the
@@ -167,7 +205,7 @@ func (j *judge) factsBehind(i int, effect string) string {
 		}
 		for _, when := range e.When {
 			bare := len(when.Levels) == 0 && len(when.Bands) == 0
-			if !bare && !slices.Contains(when.Levels, a.Level) && !slices.Contains(when.Bands, a.Band) {
+			if !bare && !allows(&when, a.Level, a.Band) {
 				continue
 			}
 			if len(when.Facts) == 0 {
@@ -184,30 +222,15 @@ func factWords(fact string) string {
 	case rules.FactHeadBorne:
 		return "a control that is carried by the head"
 	case rules.FactLightControl:
-		return "a control of " + strconv.Itoa(strength.LightControl) + " gf or less"
+		return say.Line("a control of {0} gf or less", nil, strength.LightControl)
 	case rules.FactReleaseMissed:
 		return "a release that did not come"
 	case rules.FactPersonContact:
 		return "contact with a person"
 	case rules.FactUnequalSides:
-		return "left and right " + strconv.Itoa(strength.SidesUnequal) + " or more apart"
+		return say.Line("left and right {0} or more apart", nil, strength.SidesUnequal)
 	}
-	return "the question beside it answered yes (" + fact + ")"
-}
-
-// limitOf returns the highest level that an effect allows.
-func limitOf(effect string) Level {
-	switch effect {
-	case rules.Stop, rules.StopControl:
-		return Pause
-	case rules.LimitPractise:
-		return Practise
-	case rules.LimitAccompanied:
-		return Accompanied
-	case rules.LimitHomeGround:
-		return HomeGround
-	}
-	return WiderGround
+	return say.Line("the question beside it answered yes ({})", say.Words{fact})
 }
 
 // answerWords says what stands for an item: "level 1", "no", "2.4 s".

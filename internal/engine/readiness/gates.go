@@ -1,10 +1,9 @@
 package readiness
 
 import (
-	"strconv"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -43,173 +42,195 @@ func gatesOf(sections []section) []gate {
 
 // Items and sections of the standard checklist that gates name.
 const (
-	itemStop    = "mnt-stop"
-	itemTeach   = "hnd-teach"
-	itemLimits  = "hnd-limits"
-	itemHelp    = "out-help"
-	sectionOut  = "out"
-	codeStop    = "stop"
-	codeShown   = "stop-shown"
-	codeAll     = "stops-answered"
-	codeControl = "control"
+	itemStop   = "mnt-stop"
+	itemTeach  = "hnd-teach"
+	itemLimits = "hnd-limits"
+	itemHelp   = "out-help"
+	sectionOut = "out"
 )
+
+// condition is one thing that a level asks for. It gives either an effect that
+// must not be raised and what to say when it is not, or a test. A test that has
+// nothing to say does not apply.
+type condition struct {
+	level  Level
+	code   string
+	effect string
+	none   string
+	test   func(*judge) (met bool, sentence string)
+}
+
+// conditions are in the order in which they are shown; a row without a code
+// stands for the level's score gates. Read only.
+var conditions = [...]condition{
+	{level: Practise, code: "stop", effect: rules.Stop, none: "No STOP is open."},
+	{level: Practise, code: "stop-control", effect: rules.StopControl, none: "No STOP-CONTROL is open."},
+	{level: Practise, code: "control", test: (*judge).notRefused},
+	{level: Practise, code: "stop-shown", test: (*judge).stopShown},
+
+	{level: Accompanied, code: "stops-answered", test: (*judge).stopsAnswered},
+	{level: Accompanied, code: "control-chosen", test: (*judge).controlChosen},
+	{level: Accompanied, code: "limit-practise", effect: rules.LimitPractise, none: "No answer limits the level to Practise."},
+	{level: Accompanied, code: "control-practise", test: (*judge).forPracticeOnly},
+	{level: Accompanied}, // scores
+	{level: Accompanied, code: "teach-back", test: (*judge).taught},
+	{level: Accompanied, code: "limits-written", test: (*judge).limitsWritten},
+
+	{level: HomeGround, code: "limit-accompanied", effect: rules.LimitAccompanied, none: "No answer limits the level to Accompanied."},
+	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
+	{level: HomeGround}, // scores
+
+	{level: WiderGround, code: "limit-home-ground", effect: rules.LimitHomeGround, none: "No answer limits the level to Home ground."},
+	{level: WiderGround, code: "runs", test: (*judge).runs},
+	{level: WiderGround, code: "control-outdoors", test: (*judge).feasibleOutdoors},
+	{level: WiderGround}, // scores
+	{level: WiderGround, code: "outdoor-items", test: (*judge).outdoorItems},
+	{level: WiderGround, code: "outdoor-help", test: (*judge).outdoorHelp},
+}
 
 // gates lists the conditions of every level above Pause.
 func (j *judge) gates() {
 	j.Gates = make([]Gate, 0, 40)
-	j.practiseGates()
-	j.accompaniedGates()
-	j.homeGates()
-	j.widerGates()
-}
-
-func (j *judge) gate(level Level, met bool, code, say string) {
-	j.Gates = append(j.Gates, Gate{level, met, code, say})
-}
-
-func (j *judge) practiseGates() {
-	j.effectGate(Practise, codeStop, "No STOP is open.", rules.Stop)
-	j.effectGate(Practise, "stop-control", "No STOP-CONTROL is open.", rules.StopControl)
-	control := j.in.Access.Indoors != access.NotFeasible
-	j.gate(Practise, control, codeControl, "Chosen control: "+j.in.Access.Say)
-	met, say := j.stopShown()
-	j.gate(Practise, met, codeShown, say)
-}
-
-func (j *judge) stopShown() (met bool, say string) {
-	i, ok := j.byID[itemStop]
-	if !ok {
-		return false, "This checklist does not ask whether a separate stop was shown (" + itemStop + "), so no level above Pause can be reached with it."
+	for i := range conditions {
+		switch c := &conditions[i]; {
+		case c.effect != "":
+			met, sentence := j.notRaised(c)
+			j.gate(c.level, met, c.code, sentence)
+		case c.test == nil:
+			j.scores(c.level)
+		default:
+			met, sentence := c.test(j)
+			j.gate(c.level, met, c.code, sentence)
+		}
 	}
-	a := &j.Answers[i]
-	if a.State == Answered && a.raised == 0 && a.Points == 100 {
+}
+
+func (j *judge) gate(level Level, met bool, code, sentence string) {
+	if sentence != "" {
+		j.Gates = append(j.Gates, Gate{level, met, code, sentence})
+	}
+}
+
+// notRaised is met when an effect is not raised.
+func (j *judge) notRaised(c *condition) (met bool, sentence string) {
+	var raised say.Words
+	for _, i := range j.raising(c.effect) {
+		raised = append(raised, say.Line("{}: {}", j.answered(i)))
+	}
+	if len(raised) == 0 {
+		return true, c.none
+	}
+	return false, say.Line("{} is open. {}.", say.Words{effectOf(c.effect).name, say.List(raised, "; ")})
+}
+
+func (j *judge) notRefused() (met bool, sentence string) {
+	return j.in.Access.Indoors != access.NotFeasible, "Chosen control: " + j.in.Access.Say
+}
+
+func (j *judge) feasibleIndoors() (met bool, sentence string) {
+	return j.in.Access.Indoors == access.Feasible, "Driving alone asks for a feasible control. " + j.in.Access.Say
+}
+
+func (j *judge) feasibleOutdoors() (met bool, sentence string) {
+	return j.in.Access.Outdoors == access.Feasible, "Driving alone outdoors asks for a control that is feasible outdoors. " + j.in.Access.Say
+}
+
+func (j *judge) controlChosen() (met bool, sentence string) {
+	if j.in.Setup == nil {
+		return false, "No control and site chosen yet."
+	}
+	return true, "A control and a site are chosen."
+}
+
+func (j *judge) forPracticeOnly() (met bool, sentence string) {
+	if j.in.Access.PractiseOnly {
+		return false, "The control is for practice only: " + j.in.Analysis.Hold.Say
+	}
+	return true, ""
+}
+
+func (j *judge) stopsAnswered() (met bool, sentence string) {
+	open := j.unansweredGrave()
+	if len(open) == 0 {
+		return true, "Every item that can raise a STOP is answered."
+	}
+	return false, say.Line("{0} {item that can raise a STOP or STOP-CONTROL is|items that can raise a STOP or STOP-CONTROL are} not answered: {}.",
+		say.Words{j.titles(open)}, float64(len(open)))
+}
+
+// lookup returns the place of an item that a gate asks for by its id, or -1 and
+// what to say about a checklist without it.
+func (j *judge) lookup(id, asks, level string) (i int, absent string) {
+	if i, ok := j.byID[id]; ok {
+		return i, ""
+	}
+	return -1, say.Line("This checklist does not {} ({}), so {} be reached with it.", say.Words{asks, id, level})
+}
+
+func (j *judge) stopShown() (met bool, sentence string) {
+	i, absent := j.lookup(itemStop, "ask whether a separate stop was shown", "no level above Pause can")
+	if i < 0 {
+		return false, absent
+	}
+	if a := &j.Answers[i]; a.State == Answered && a.raised == 0 && a.Points == 100 {
 		return true, "A separate stop was shown to work today."
 	}
-	return false, "No separate stop is shown (" + j.items[i].Title + ": " + j.answerWords(i) + "); nobody drives without one."
+	return false, say.Line("No separate stop is shown ({}: {}); nobody drives without one.", j.answered(i))
 }
 
-func (j *judge) accompaniedGates() {
-	open := j.unansweredGrave()
-	say := "Every item that can raise a STOP is answered."
-	if len(open) > 0 {
-		say = count(len(open), "item that can raise a STOP or STOP-CONTROL is", "items that can raise a STOP or STOP-CONTROL are") + " not answered: " + j.titles(open) + "."
+func (j *judge) taught() (met bool, sentence string) {
+	i, absent := j.lookup(itemTeach, "count what a carer shows back", "Accompanied cannot")
+	if i < 0 {
+		return false, absent
 	}
-	j.gate(Accompanied, len(open) == 0, codeAll, say)
-	if j.in.Setup == nil {
-		j.gate(Accompanied, false, "control-chosen", "No control and site chosen yet.")
-	} else {
-		j.gate(Accompanied, true, "control-chosen", "A control and a site are chosen.")
-	}
-	j.effectGate(Accompanied, "limit-practise", "No answer limits the level to Practise.", rules.LimitPractise)
-	if j.in.Access.PractiseOnly {
-		j.gate(Accompanied, false, "control-practise", "The control is for practice only: "+j.in.Analysis.Hold.Say)
-	}
-	j.scoreGates(Accompanied)
-	met, say := j.taught()
-	j.gate(Accompanied, met, "teach-back", say)
-	met, say = j.limitsWritten()
-	j.gate(Accompanied, met, "limits-written", say)
-}
-
-func (j *judge) taught() (met bool, say string) {
-	i, ok := j.byID[itemTeach]
-	if !ok {
-		return false, "This checklist does not count what a carer shows back (" + itemTeach + "), so Accompanied cannot be reached with it."
-	}
-	a, least := &j.Answers[i], strconv.Itoa(strength.TeachLeast)
-	switch {
+	words := j.answered(i)
+	switch a := &j.Answers[i]; {
 	case a.State == NotApplicable:
-		return true, j.items[i].Title + " does not apply."
+		return true, say.Line("{} does not apply.", words)
 	case a.State == Answered && a.HasValue && a.Value >= micro(strength.TeachLeast):
-		return true, "A named carer showed back " + j.answerWords(i) + "; " + least + " are asked."
+		return true, say.Line("A named carer showed back {}; {0} are asked.", words[1:], strength.TeachLeast)
 	}
-	return false, j.items[i].Title + ": " + j.answerWords(i) + "; a named carer shows back at least " + least + "."
+	return false, say.Line("{}: {}; a named carer shows back at least {0}.", words, strength.TeachLeast)
 }
 
-func (j *judge) limitsWritten() (met bool, say string) {
-	i, ok := j.byID[itemLimits]
-	if !ok {
-		return false, "This checklist does not ask whether the limits of driving are written down (" + itemLimits + "), so Accompanied cannot be reached with it."
+func (j *judge) limitsWritten() (met bool, sentence string) {
+	i, absent := j.lookup(itemLimits, "ask whether the limits of driving are written down", "Accompanied cannot")
+	if i < 0 {
+		return false, absent
 	}
 	if a := &j.Answers[i]; a.State == Answered && a.Points == 100 {
 		return true, "Where, when and with whom is written down and agreed."
 	}
-	return false, "Where, when and with whom is not written down and agreed (" + j.items[i].Title + ": " + j.answerWords(i) + ")."
+	return false, say.Line("Where, when and with whom is not written down and agreed ({}: {}).", j.answered(i))
 }
 
-func (j *judge) homeGates() {
-	j.effectGate(HomeGround, "limit-accompanied", "No answer limits the level to Accompanied.", rules.LimitAccompanied)
-	j.gate(HomeGround, j.in.Access.Indoors == access.Feasible, "control-feasible", "Driving alone asks for a feasible control. "+j.in.Access.Say)
-	j.scoreGates(HomeGround)
-}
-
-func (j *judge) widerGates() {
-	j.effectGate(WiderGround, "limit-home-ground", "No answer limits the level to Home ground.", rules.LimitHomeGround)
-	met, say := j.runs()
-	j.gate(WiderGround, met, "runs", say)
-	j.gate(WiderGround, j.in.Access.Outdoors == access.Feasible, "control-outdoors", "Driving alone outdoors asks for a control that is feasible outdoors. "+j.in.Access.Say)
-	j.scoreGates(WiderGround)
-	met, say = j.outdoorItems()
-	j.gate(WiderGround, met, "outdoor-items", say)
-	met, say = j.outdoorHelp()
-	j.gate(WiderGround, met, "outdoor-help", say)
+func (j *judge) outdoorHelp() (met bool, sentence string) {
+	i, absent := j.lookup(itemHelp, "ask whether the driver can get help away from home", "Wider ground cannot")
+	if i < 0 {
+		return false, absent
+	}
+	return j.Answers[i].State == Answered, say.Line("Getting help away from home ({}): {}.", j.answered(i))
 }
 
 // runs reports whether the trial was driven twice and once when tired.
-func (j *judge) runs() (met bool, say string) {
-	t := j.in.Trial
-	say = count(t.Drives, "run", "runs") + " driven, " + strconv.Itoa(t.Tired) + " of them tired"
-	if t.Drives >= strength.RunsWanted && t.Tired > 0 {
-		return true, say + "."
+func (j *judge) runs() (met bool, sentence string) {
+	drives, tired := j.in.Trial.Drives, j.in.Trial.Tired
+	template := "{0} {run|runs} driven, {0} of them tired; two are asked, one of them tired."
+	if met = drives >= strength.RunsWanted && tired > 0; met {
+		template = "{0} {run|runs} driven, {0} of them tired."
 	}
-	return false, say + "; two are asked, one of them tired."
+	return met, say.Line(template, nil, float64(drives), float64(tired))
 }
 
-func (j *judge) outdoorItems() (met bool, say string) {
+func (j *judge) outdoorItems() (met bool, sentence string) {
 	for s := range j.Domains {
 		if d := &j.Domains[s]; d.Code == sectionOut {
-			say = strconv.Itoa(d.Answered) + " of " + count(j.sections[s].to-j.sections[s].from, "outdoor item", "outdoor items") + " answered; at least " + strconv.Itoa(strength.OutdoorLeast) + " are asked. What does not apply or was not tested shows nothing."
-			return d.Answered >= strength.OutdoorLeast, say
+			return d.Answered >= strength.OutdoorLeast,
+				say.Line("{0} of {0} outdoor {item|items} answered; at least {0} are asked. What does not apply or was not tested shows nothing.",
+					nil, float64(d.Answered), float64(j.sections[s].to-j.sections[s].from), strength.OutdoorLeast)
 		}
 	}
 	return false, "This checklist has no outdoor section (" + sectionOut + "), so Wider ground cannot be reached with it."
-}
-
-func (j *judge) outdoorHelp() (met bool, say string) {
-	i, ok := j.byID[itemHelp]
-	if !ok {
-		return false, "This checklist does not ask whether the driver can get help away from home (" + itemHelp + "), so Wider ground cannot be reached with it."
-	}
-	return j.Answers[i].State == Answered, "Getting help away from home (" + j.items[i].Title + "): " + j.answerWords(i) + "."
-}
-
-// effectGate is met when an effect is not raised.
-func (j *judge) effectGate(level Level, code, none, effect string) {
-	items := j.raising(effect)
-	if len(items) == 0 {
-		j.gate(level, true, code, none)
-		return
-	}
-	say := ""
-	for _, i := range items {
-		if say != "" {
-			say += "; "
-		}
-		say += j.items[i].Title + ": " + j.answerWords(i)
-	}
-	j.gate(level, false, code, effectName(effect)+" is open. "+say+".")
-}
-
-func effectName(effect string) string {
-	switch effect {
-	case rules.Stop:
-		return "STOP"
-	case rules.StopControl:
-		return "STOP-CONTROL"
-	case rules.StopVehicle:
-		return "STOP-VEHICLE"
-	}
-	return "LIMIT to " + limitOf(effect).Name()
 }
 
 func (j *judge) raising(effect string) []int {
@@ -235,48 +256,42 @@ func (j *judge) unansweredGrave() []int {
 // titles lists up to four items by name.
 func (j *judge) titles(items []int) string {
 	const shown = 4
-	say := ""
-	for n, i := range items {
-		if n == shown {
-			return say + " and " + strconv.Itoa(len(items)-shown) + " more"
-		}
-		if say != "" {
-			say += ", "
-		}
-		say += j.items[i].Title
+	var list say.Words
+	for _, i := range items[:min(len(items), shown)] {
+		list = append(list, j.items[i].Title)
 	}
-	return say
+	names := say.List(list, ", ")
+	if more := len(items) - shown; more > 0 {
+		return say.Line("{} and {0} more", say.Words{names}, float64(more))
+	}
+	return names
 }
 
-func (j *judge) scoreGates(level Level) {
+func (j *judge) scores(level Level) {
 	for _, g := range j.gated {
 		if g.level == level {
-			met, say := j.scored(g)
-			j.gate(level, met, "score-"+g.code, say)
+			met, sentence := j.scored(g)
+			j.gate(level, met, "score-"+g.code, sentence)
 		}
 	}
 }
 
-func (j *judge) scored(g gate) (met bool, say string) {
+func (j *judge) scored(g gate) (met bool, sentence string) {
 	if g.section < 0 {
-		return false, "This checklist has no section “" + g.code + "”, so " + g.level.Name() + " cannot be reached with it."
+		return false, say.Line("This checklist has no section “{}”, so {} cannot be reached with it.", say.Words{g.code, g.level.Name()})
 	}
-	d, least := &j.Domains[g.section], strconv.Itoa(g.least)
+	d, least := &j.Domains[g.section], float64(g.least)
 	covered := d.covers(strength.CoverageGate)
 	met = covered && d.HasScore && d.Score >= g.least
-	switch {
-	case d.Applicable == 0:
-		say = d.Title + ": no item applies, so nothing is shown; " + least + " is asked."
-	case !d.HasScore:
-		say = d.Title + ": between " + strconv.Itoa(d.Low) + " and " + strconv.Itoa(d.High) + ", " + least + " is asked"
-	default:
-		say = d.Title + ": " + strconv.Itoa(d.Score) + ", " + least + " is asked"
+	words := say.Words{d.Title, ""}
+	if d.Applicable == 0 {
+		return met, say.Line("{}: no item applies, so nothing is shown; {0} is asked.", words, least)
 	}
-	if d.Applicable > 0 && !covered {
-		return met, say + "; " + strconv.Itoa(d.Coverage) + " % of the weight is answered, " + strconv.Itoa(strength.CoverageGate) + " % is asked."
+	if !covered {
+		words[1] = say.Line("; {0} % of the weight is answered, {0} % is asked", nil, float64(d.Coverage), strength.CoverageGate)
 	}
-	if d.Applicable > 0 {
-		say += "."
+	if !d.HasScore {
+		return met, say.Line("{}: between {0} and {0}, {0} is asked{}.", words, float64(d.Low), float64(d.High), least)
 	}
-	return met, say
+	return met, say.Line("{}: {0}, {0} is asked{}.", words, float64(d.Score), least)
 }

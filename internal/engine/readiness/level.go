@@ -1,5 +1,7 @@
 package readiness
 
+import "doorsill/internal/engine/say"
+
 // level finds the highest level whose conditions, and those of every level
 // below it, are met.
 func (j *judge) level() {
@@ -10,15 +12,16 @@ func (j *judge) level() {
 		}
 		j.Level = l
 	}
-	runs, say := j.runs()
+	runs, driven := j.runs()
 	j.Interim = j.Level >= HomeGround && !runs
-	j.Say = j.Level.Name() + ": " + j.Level.meaning()
+	interim, not := "", ""
 	if j.Interim {
-		j.Say += " Interim: " + say
+		interim = " Interim: " + driven
 	}
 	if failed := j.failed(); failed != nil {
-		j.Say += " Not " + failed.Level.Name() + ", because: " + failed.Say
+		not = say.Line(" Not {}, because: {}", say.Words{failed.Level.Name(), failed.Say})
 	}
+	j.Say = say.Line("{}: {}{}{}", say.Words{names[j.Level].name, names[j.Level].meaning, interim, not})
 }
 
 func (j *judge) reached(level Level) bool {

@@ -3,6 +3,7 @@ package readiness
 import (
 	"slices"
 
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -76,7 +77,7 @@ func (j *judge) lackSentence(i int) string {
 	case slices.Contains(j.in.Due, it.ID):
 		return DueSentence(it.Title)
 	case a.Computed && a.Say != "":
-		return it.Title + ": " + a.Say
+		return say.Line("{}: {}", say.Words{it.Title, a.Say})
 	case a.na > 0:
 		return it.Title + ": people do not agree whether it applies; it counts as not tested until somebody chooses."
 	}
@@ -85,7 +86,7 @@ func (j *judge) lackSentence(i int) string {
 
 // DueSentence says that something must be shown again.
 func DueSentence(what string) string {
-	return what + ": due again, because a setting was changed since. It counts as not tested until it is shown anew."
+	return say.Line("{}: due again, because a setting was changed since. It counts as not tested until it is shown anew.", say.Words{what})
 }
 
 // readings asks for force readings in each needed direction at the chosen site.
@@ -96,18 +97,26 @@ func (j *judge) readings(needed, useful []Lack) (more, rest []Lack) {
 	site := j.in.Analysis.At(j.in.Setup.Site)
 	for _, d := range j.in.Setup.Needed {
 		pair := site.Force[d]
-		one := Lack{GroupUseful, -1, "force:" + site.ID + ":" + d.String(), "Force " + d.String() + " at the " + strength.SiteWords(site.ID) + ": "}
+		lacks := ""
 		switch {
 		case !pair.Measured():
-			one.Group = GroupNeeded
-			one.Say += "no reading yet; three are wanted, rested and tired."
-			needed = append(needed, one)
+			lacks = "no reading yet; three are wanted, rested and tired"
 		case pair.Tired.N == 0:
-			one.Say += "no reading when tired, so a part of the rested force is assumed."
-			useful = append(useful, one)
+			lacks = "no reading when tired, so a part of the rested force is assumed"
 		case !pair.Basis().Enough():
-			one.Say += "fewer than three readings."
+			lacks = "fewer than three readings"
+		default:
+			continue
+		}
+		one := Lack{
+			GroupUseful, -1, say.Line("force:{}:{}", say.Words{site.ID, d.String()}),
+			say.Line("Force {} at the {}: {}.", say.Words{d.String(), strength.SiteWords(site.ID), lacks}),
+		}
+		if pair.Measured() {
 			useful = append(useful, one)
+		} else {
+			one.Group = GroupNeeded
+			needed = append(needed, one)
 		}
 	}
 	return needed, useful

@@ -1,9 +1,8 @@
 package readiness
 
 import (
-	"strconv"
-
 	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -39,11 +38,12 @@ func (j *judge) override() {
 		return
 	}
 	r := Ruling{Level: o.Level, Say: j.refusal(o)}
+	words := say.Words{o.Level.Name(), j.Level.Name(), r.Say}
 	if r.Say == "" {
 		r.Accepted = true
-		r.Say = "Therapist decision: " + o.Level.Name() + "; calculated level: " + j.Level.Name() + "."
+		r.Say = say.Line("Therapist decision: {}; calculated level: {}.", words)
 	} else {
-		r.Say = "The decision for " + o.Level.Name() + " does not stand; the level is " + j.Level.Name() + ". " + r.Say
+		r.Say = say.Line("The decision for {} does not stand; the level is {}. {}", words)
 	}
 	j.Ruling = &r
 }
@@ -75,7 +75,7 @@ func (j *judge) refusal(o *Override) string {
 func (o *Override) incomplete() string {
 	switch {
 	case o.TextLength < strength.OverrideText:
-		return "Expected an explanation of at least " + strconv.Itoa(strength.OverrideText) + " characters, got " + strconv.Itoa(o.TextLength) + "."
+		return say.Line("Expected an explanation of at least {0} characters, got {0}.", nil, strength.OverrideText, float64(o.TextLength))
 	case !o.Mitigation:
 		return "Expected what makes it safe meanwhile."
 	case !o.Agreed:
@@ -87,7 +87,7 @@ func (o *Override) incomplete() string {
 	case o.Until < o.From:
 		return "Expected an end date that is not before the start."
 	case o.Until-o.From > strength.OverrideDays:
-		return "Expected an end date within four weeks (" + strconv.Itoa(strength.OverrideDays) + " days), got " + strconv.Itoa(o.Until-o.From) + " days."
+		return say.Line("Expected an end date within four weeks ({0} days), got {0} days.", nil, strength.OverrideDays, float64(o.Until-o.From))
 	}
 	return ""
 }

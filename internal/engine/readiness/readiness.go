@@ -11,6 +11,7 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 )
@@ -27,35 +28,30 @@ const (
 	levels = iota
 )
 
+// names says how levels are written; read only.
+var names = [levels]struct{ id, name, meaning string }{
+	{"pause", "Pause", "no driving for now."},
+	{"practise", "Practise", "driving only as practice; a trained person holds a working separate stop."},
+	{"accompanied", "Accompanied", "drives, with a trained person within reach and sight."},
+	{"home-ground", "Home ground", "drives alone in the rooms and at the times that are named."},
+	{"wider-ground", "Wider ground", "drives alone, also on the outdoor routes that are named."},
+}
+
 // LevelOf returns the level of an id, and false for an id that is none.
 func LevelOf(id string) (Level, bool) {
-	for l := Pause; l < levels; l++ {
-		if l.String() == id {
-			return l, true
+	for l := range names {
+		if names[l].id == id {
+			return Level(l), true
 		}
 	}
 	return 0, false
 }
 
 // String returns the id of the level.
-func (l Level) String() string {
-	return [levels]string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}[l]
-}
+func (l Level) String() string { return names[l].id }
 
 // Name returns the level as it is printed.
-func (l Level) Name() string {
-	return [levels]string{"Pause", "Practise", "Accompanied", "Home ground", "Wider ground"}[l]
-}
-
-func (l Level) meaning() string {
-	return [levels]string{
-		"no driving for now.",
-		"driving only as practice; a trained person holds a working separate stop.",
-		"drives, with a trained person within reach and sight.",
-		"drives alone in the rooms and at the times that are named.",
-		"drives alone, also on the outdoor routes that are named.",
-	}[l]
-}
+func (l Level) Name() string { return names[l].name }
 
 // Input is everything that a level depends on.
 type Input struct {
@@ -121,7 +117,7 @@ func (j *judge) notes() {
 		}
 	}
 	if choices > 0 {
-		j.note(count(choices, "item needs", "items need") + " your choice: two people answered apart. Until somebody chooses, the more cautious answer counts.")
+		j.note(say.Line("{0} {item needs|items need} your choice: two people answered apart. Until somebody chooses, the more cautious answer counts.", nil, float64(choices)))
 	}
 	for _, r := range j.Effects {
 		if r.Effect == rules.StopVehicle {

@@ -1,6 +1,9 @@
 package readiness
 
-import "doorsill/internal/engine/strength"
+import (
+	"doorsill/internal/engine/say"
+	"doorsill/internal/engine/strength"
+)
 
 // candidate is an item that could help a section's score.
 type candidate struct {
@@ -50,8 +53,8 @@ func (s shortfall) with(c candidate, part int) shortfall {
 // section adds the fewest items that lift a section over its gate.
 func (w *way) section(g gate) {
 	if g.section < 0 || w.Domains[g.section].Applicable == 0 {
-		_, say := w.scored(g)
-		w.add(-1, say)
+		_, gate := w.scored(g)
+		w.add(-1, gate)
 		return
 	}
 	d := &w.Domains[g.section]
@@ -171,12 +174,12 @@ func (w *way) lower(c candidate, o option) (option, bool) {
 
 func (w *way) stepWords(c candidate, o option, g gate) string {
 	it := &w.items[c.item]
-	aim := " for " + w.Domains[g.section].Title + "."
-	if c.untried {
-		if a := &w.Answers[c.item]; a.Computed && a.Say != "" {
-			return it.Title + ": " + a.Say + " Needs " + it.words(o) + aim
-		}
-		return "Test " + it.Title + ": needs " + it.words(o) + aim
+	words := say.Words{it.Title, it.words(o), w.Domains[g.section].Title}
+	if !c.untried {
+		return say.Line("{}: from {} to {} for {}.", append(w.answered(c.item), words[1:]...))
 	}
-	return it.Title + ": from " + w.answerWords(c.item) + " to " + it.words(o) + aim
+	if a := &w.Answers[c.item]; a.Computed && a.Say != "" {
+		return say.Line("{}: {} Needs {} for {}.", say.Words{it.Title, a.Say, words[1], words[2]})
+	}
+	return say.Line("Test {}: needs {} for {}.", words)
 }

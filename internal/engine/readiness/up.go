@@ -1,10 +1,9 @@
 package readiness
 
 import (
-	"strconv"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -27,8 +26,8 @@ func (j *judge) up() {
 	w := way{judge: j, next: next, named: make([]bool, len(j.items))}
 	w.effects()
 	w.gravest()
-	shown, say := j.stopShown()
-	w.must(next == Practise && !shown, itemStop, say, "Show a separate stop that works, by a named person.")
+	shown, gate := j.stopShown()
+	w.must(next == Practise && !shown, itemStop, gate, "Show a separate stop that works, by a named person.")
 	w.control()
 	if next == Accompanied {
 		w.accompanied()
@@ -62,27 +61,27 @@ func (w *way) add(item int, say string) {
 // effects names every item whose effect holds the level down.
 func (w *way) effects() {
 	for _, r := range w.Effects {
-		if limitOf(r.Effect) < w.next && !w.named[r.Item] {
-			w.add(r.Item, w.items[r.Item].Title+": "+w.answerWords(r.Item)+w.clearing(r)+" to clear "+effectName(r.Effect)+".")
+		if effectOf(r.Effect).limit < w.next && !w.named[r.Item] {
+			w.add(r.Item, say.Line("{}: {}{} to clear {}.", append(w.answered(r.Item), w.clearing(r), effectOf(r.Effect).name)))
 		}
 	}
 }
 
 // clearing says what would clear an effect.
 func (w *way) clearing(r Raised) string {
-	it, least := &w.items[r.Item], w.items[r.Item].leastClean()
-	facts := w.factsBehind(r.Item, r.Effect)
+	it := &w.items[r.Item]
+	least, facts := it.leastClean(), w.factsBehind(r.Item, r.Effect)
 	switch {
 	case w.Answers[r.Item].Choice():
 		return "; choose between the answers that were given apart, or answer anew,"
 	case r.Assumed:
 		return "; answer the question beside it, which counts as the more cautious answer while it is open,"
 	case facts == "":
-		return "; needs " + it.words(least) + ", answered anew,"
+		return say.Line("; needs {}, answered anew,", say.Words{it.words(least)})
 	case least.points > w.Answers[r.Item].Points:
-		return ", with " + facts + "; needs " + it.words(least) + ", or to be without that,"
+		return say.Line(", with {}; needs {}, or to be without that,", say.Words{facts, it.words(least)})
 	}
-	return ", with " + facts + "; needs to come out without that"
+	return say.Line(", with {}; needs to come out without that", say.Words{facts})
 }
 
 // leastClean returns the lowest answer that raises nothing by itself.
@@ -112,7 +111,7 @@ func (w *way) gravest() {
 // answerIt tells how to get an answer.
 func (w *way) answerIt(i int) string {
 	if a := &w.Answers[i]; a.Computed && a.Say != "" {
-		return w.items[i].Title + ": " + a.Say
+		return say.Line("{}: {}", say.Words{w.items[i].Title, a.Say})
 	}
 	return "Answer " + w.items[i].Title + "."
 }
@@ -179,23 +178,23 @@ func (w *way) accompanied() {
 			}
 		}
 	}
-	met, say := w.taught()
-	w.must(!met, itemTeach, say, "Teach a named carer until at least "+strconv.Itoa(strength.TeachLeast)+" of 5 are shown back.")
-	met, say = w.limitsWritten()
-	w.must(!met, itemLimits, say, "Write down where, when and with whom driving is allowed, and agree it.")
+	met, gate := w.taught()
+	w.must(!met, itemTeach, gate, say.Line("Teach a named carer until at least {0} of 5 are shown back.", nil, strength.TeachLeast))
+	met, gate = w.limitsWritten()
+	w.must(!met, itemLimits, gate, "Write down where, when and with whom driving is allowed, and agree it.")
 }
 
 func (w *way) wider() {
-	if met, say := w.runs(); !met {
-		w.add(-1, "Drive the trial again: "+say)
+	if met, driven := w.runs(); !met {
+		w.add(-1, "Drive the trial again: "+driven)
 	}
-	met, say := w.outdoorHelp()
-	w.must(!met, itemHelp, say, "Find out whether the driver can get help away from home.")
+	met, gate := w.outdoorHelp()
+	w.must(!met, itemHelp, gate, "Find out whether the driver can get help away from home.")
 	for s := range w.Domains {
 		// With too few items that apply, no answer can lift the count.
 		if d := &w.Domains[s]; d.Code == sectionOut && d.Applicable < strength.OutdoorLeast {
-			_, say := w.outdoorItems()
-			w.add(-1, "Test more outdoors: "+say)
+			_, gate := w.outdoorItems()
+			w.add(-1, "Test more outdoors: "+gate)
 		}
 	}
 }

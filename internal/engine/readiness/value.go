@@ -1,25 +1,35 @@
 package readiness
 
 import (
-	"slices"
-	"strconv"
-
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
+)
+
+// What levels and bands are worth, the best first; read only.
+var (
+	helpWorth  = [...]int{100, 85, 55, 20, 0}
+	fitWorth   = [...]int{100, 70, 30, 0}
+	threeBands = [...]int{100, 55, 0}
+	fourBands  = [...]int{100, 70, 35, 0}
+	fiveBands  = [...]int{100, 80, 50, 20, 0}
 )
 
 // levelPoints is what an answer in levels is worth, 0 to 100.
 func (it *item) levelPoints(level string) int {
-	i := slices.Index(rules.Levels(it.Type), level)
-	switch {
-	case i < 0:
-		return 0
-	case it.Type == rules.Help:
-		return [...]int{100, 85, 55, 20, 0}[i]
-	case it.Type == rules.Fit:
-		return [...]int{100, 70, 30, 0}[i]
+	for i, each := range rules.Levels(it.Type) {
+		if each != level {
+			continue
+		}
+		switch it.Type {
+		case rules.Help:
+			return helpWorth[i]
+		case rules.Fit:
+			return fitWorth[i]
+		}
+		return 100 * (1 - i) // yes or no
 	}
-	return [...]int{100, 0}[i]
+	return 0
 }
 
 // bandPoints is what a band is worth, 1 being the best of n. Numbers of bands
@@ -29,11 +39,11 @@ func bandPoints(band, n int) int {
 	case 1:
 		return 100
 	case 3:
-		return [...]int{100, 55, 0}[band-1]
+		return threeBands[band-1]
 	case 4:
-		return [...]int{100, 70, 35, 0}[band-1]
+		return fourBands[band-1]
 	case 5:
-		return [...]int{100, 80, 50, 20, 0}[band-1]
+		return fiveBands[band-1]
 	}
 	return 100 * (n - band) / (n - 1)
 }
@@ -67,19 +77,20 @@ func (it *item) shown(value decimal.Micro) string {
 }
 
 func (it *item) withUnit(number string) string {
+	words := say.Words{number, it.Unit}
 	switch {
 	case it.Of > 0:
-		return number + " of " + strconv.Itoa(it.Of)
+		return say.Line("{} of {0}", words, float64(it.Of))
 	case it.Unit == "" || it.Unit == "ratio":
 		return number
 	case len(it.Unit) > 2 && it.Unit[:2] == "1 ": // "1 in x"
-		return "1 in " + number
+		return say.Line("1 in {}", words)
 	case it.Unit == "times" && number == "1":
 		return "1 time"
 	case it.Unit == "0-10":
-		return number + " of 10"
+		return say.Line("{} of 10", words)
 	}
-	return number + " " + it.Unit
+	return say.Line("{} {}", words)
 }
 
 // option is one answer that an item can have.
@@ -108,7 +119,7 @@ func (it *item) options() []option {
 func (it *item) clean(o option) bool {
 	for _, e := range it.Effects {
 		for _, when := range e.When {
-			if slices.Contains(when.Levels, o.level) || slices.Contains(when.Bands, o.band) {
+			if allows(&when, o.level, o.band) {
 				return false
 			}
 		}
@@ -118,15 +129,15 @@ func (it *item) clean(o option) bool {
 
 // words says what an option asks for: "level 3", "yes", "3 or more".
 func (it *item) words(o option) string {
-	switch {
+	switch words := (say.Words{o.level}); {
 	case it.Type == rules.YesNo:
-		return "“" + o.level + "”"
+		return say.Line("“{}”", words)
 	case o.points == 0:
 		return "any answer"
 	case o.points == 100 && o.level != "":
-		return "level " + o.level
+		return say.Line("level {}", words)
 	case o.level != "":
-		return "level " + o.level + " or better"
+		return say.Line("level {} or better", words)
 	}
 	bound := it.withUnit(it.bounds[o.band-1].Text())
 	if it.Better == "low" {

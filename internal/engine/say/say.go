@@ -4,9 +4,8 @@
 package say
 
 import (
-	"strings"
-
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/fields"
 )
 
 // Words are the words that a template asks for, in order.
@@ -36,14 +35,14 @@ func Append(b []byte, template string, words Words, numbers ...float64) []byte {
 func fill(b []byte, template string, words Words, numbers []float64) []byte {
 	last := 0.0
 	for {
-		text, rest, more := strings.Cut(template, "{")
+		text, rest, more := fields.Cut(template, '{')
 		b = append(b, text...)
 		if !more {
 			return b
 		}
 		var slot string
-		slot, template, _ = strings.Cut(rest, "}")
-		switch one, many, choice := strings.Cut(slot, "|"); {
+		slot, template, _ = fields.Cut(rest, '}')
+		switch one, many, choice := fields.Cut(slot, '|'); {
 		case choice && last == 1:
 			b = append(b, one...)
 		case choice:

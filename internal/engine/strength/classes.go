@@ -16,13 +16,15 @@ type Class struct {
 // usual figures the trade passes on, the heaviest first. Real controls differ
 // between makes and with the height of the knob: a force measured on the
 // actual control goes before these.
-func Classes() []Class {
-	const source = "common practice, no source"
-	return []Class{
-		{ID: "standard", Name: "standard stick", OperateGF: 250, TravelMM: 28, Source: source},
-		{ID: "small", Name: "small stick", OperateGF: 50, Source: source},
-		{ID: "very-light", Name: "very light stick", OperateGF: 10, TravelMM: 3, Source: source},
-	}
+func Classes() []Class { return classes[:] }
+
+const classSource = "common practice, no source"
+
+// classes is read only.
+var classes = [...]Class{
+	{ID: "standard", Name: "standard stick", OperateGF: 250, TravelMM: 28, Source: classSource},
+	{ID: "small", Name: "small stick", OperateGF: 50, Source: classSource},
+	{ID: "very-light", Name: "very light stick", OperateGF: 10, TravelMM: 3, Source: classSource},
 }
 
 // KnownClass reports whether an id names a kind of control.

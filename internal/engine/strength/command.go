@@ -1,10 +1,9 @@
 package strength
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 )
 
 // weakest fills spread and tired ratio for the direction that the reserve is
@@ -12,7 +11,7 @@ import (
 func (a *Analysis) weakest() {
 	at := a.Reserve.Site
 	a.Spread = figure.Figure{Name: "weakest-spread", Site: at, Direction: a.Weakest.String(), Unit: "%",
-		Say: "Needs " + strconv.Itoa(RepeatsWanted) + " force readings in the weakest direction."}
+		Say: say.Line("Needs {0} force readings in the weakest direction.", nil, RepeatsWanted)}
 	a.Tired = figure.Figure{Name: "tired-ratio", Site: at, Direction: a.Weakest.String(), Unit: "ratio",
 		Say: "Needs force readings rested and tired in the weakest direction."}
 	if a.Reserve.Basis == figure.NotAsked {
@@ -23,33 +22,32 @@ func (a *Analysis) weakest() {
 	if !a.Reserve.Has() {
 		return
 	}
-	pair := &a.At(at).Force[a.Weakest]
+	pair, where := &a.At(at).Force[a.Weakest], say.Words{a.Weakest.String()}
 	if r := pair.Basis(); r.Enough() && r.HasSpread() {
 		a.Spread.Basis, a.Spread.Value = figure.Measured, micro(r.Spread)
-		a.Spread.Say = upper(a.Weakest.String()) + ": from " + number(r.Min, 1) + " to " + number(r.Max, 1) + " gf, spread " + number(r.Spread, 0) + " % of the mean."
+		a.Spread.Say = say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread)
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
 		a.Tired.Basis, a.Tired.Value = figure.Measured, value
-		a.Tired.Say = upper(a.Weakest.String()) + ": " + number(pair.Tired.Mean, 1) + " gf tired, " + number(pair.Rested.Mean, 1) +
-			" gf rested, " + value.Down(2).Short(2) + " of it is left."
+		a.Tired.Say = say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float())
 	}
 }
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
 func (a *Analysis) hold(setup *Setup) {
 	s := a.At(setup.Site).Holds
-	a.Hold = figure.Figure{Name: "hold", Site: setup.Site, Unit: "s", Say: "Not timed: hold the forward command, up to " + number(HoldCounted, 0) + " s."}
-	if s.N > 0 {
-		a.Hold.Basis, a.Hold.Value = figure.Measured, micro(s.Least)
-		a.Hold.Say = "Forward held for " + number(s.Least, 1) + " s" + shortestOf(s.N) + "."
+	a.Hold = figure.Figure{Name: "hold", Site: setup.Site, Unit: "s"}
+	f := &a.Hold
+	if s.N == 0 {
+		f.Say = say.Line("Not timed: hold the forward command, up to {0} s.", nil, HoldCounted)
+		return
 	}
-}
-
-func shortestOf(n int) string {
-	if n == 1 {
-		return ""
+	f.Basis, f.Value = figure.Measured, micro(s.Least)
+	template := "Forward held for {1} s, the shortest of {0}."
+	if s.N == 1 {
+		template = "Forward held for {1} s."
 	}
-	return ", the shortest of " + strconv.Itoa(n)
+	f.Say = say.Line(template, nil, s.Least, float64(s.N))
 }
 
 // release takes the slowest of five. Fewer do not make a figure, unless one of
@@ -63,13 +61,13 @@ func (a *Analysis) release(setup *Setup) {
 	switch {
 	case site.Missed > 0:
 		f.Basis = figure.Measured
-		f.Say = strconv.Itoa(site.Missed) + " of " + strconv.Itoa(tried) + " releases did not come."
+		f.Say = say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried))
 	case tried >= ReleasesWanted, s.N > 0 && f.Value > micro(ReleaseSlow):
 		f.Basis = figure.Measured
-		f.Say = "Slowest of " + strconv.Itoa(tried) + " releases: " + number(s.Top, 2) + " s."
+		f.Say = say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top)
 	default:
 		f.Value = 0
-		f.Say = strconv.Itoa(tried) + " of " + strconv.Itoa(ReleasesWanted) + " releases timed."
+		f.Say = say.Line("{0} of {0} releases timed.", nil, float64(tried), ReleasesWanted)
 	}
 }
 
@@ -89,7 +87,7 @@ func (a *Analysis) noise(setup *Setup) {
 	default:
 		f.Value, _ = decimal.Ratio(s.Top, setup.StartGF)
 		f.Basis = figure.Measured
-		f.Say = number(s.Top, 1) + " gf not meant, " + number(setup.StartGF, 1) + " gf start the control: " + f.Value.Up(2).Short(2) + " of it."
+		f.Say = say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, f.Value.Float())
 	}
 }
 
@@ -121,8 +119,7 @@ func switchReserve(f *figure.Figure, site *Site, d Direction, press float64) {
 	how := ""
 	if assumed {
 		f.Basis = figure.Assumed
-		how = " (" + number(TiredFactor, 1) + " of the rested force, assumed)"
+		how = say.Line(" ({1} of the rested force, assumed)", nil, TiredFactor)
 	}
-	f.Say = upper(SiteWords(site.ID)) + ": " + atLeast(usable) + " gf usable" + how + " for a switch that asks " + number(press, 1) +
-		" gf, reserve " + f.Value.Down(2).Short(2) + "."
+	f.Say = say.Line("{^}: {1-} gf usable{} for a switch that asks {1} gf, reserve {2-}.", say.Words{SiteWords(site.ID), how}, usable, press, f.Value.Float())
 }

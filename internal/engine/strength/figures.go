@@ -1,6 +1,9 @@
 package strength
 
-import "doorsill/internal/engine/figure"
+import (
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
+)
 
 // Figures hands over every figure that the readings give: for each site and
 // direction what was measured rested and tired, then what counts for the
@@ -26,12 +29,12 @@ func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
 		return
 	}
 	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
-	pair.Rested.figures(&f, restedNames(), emit)
-	pair.Tired.figures(&f, tiredNames(), emit)
+	pair.Rested.figures(&f, "rested", emit)
+	pair.Tired.figures(&f, "tired", emit)
 	usable, assumed := pair.Usable()
 	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), ""
 	if assumed {
-		f.Basis, f.Say = figure.Assumed, "No tired reading: "+number(TiredFactor, 1)+" of the rested mean is planned on."
+		f.Basis, f.Say = figure.Assumed, say.Line("No tired reading: {1} of the rested mean is planned on.", nil, TiredFactor)
 	}
 	emit(&f)
 	if setup != nil && setup.Site == s.ID && setup.OperateGF > 0 {
@@ -62,20 +65,21 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
 	}
 }
 
-// repeatNames are the names of the figures of one series, and its state.
-type repeatNames [9]string
-
-func restedNames() *repeatNames {
-	return &repeatNames{"count-rested", "mean-rested", "sd-rested", "low-rested", "high-rested", "lower-rested", "spread-rested", "cv-rested", "rested"}
-}
-
-func tiredNames() *repeatNames {
-	return &repeatNames{"count-tired", "mean-tired", "sd-tired", "low-tired", "high-tired", "lower-tired", "spread-tired", "cv-tired", "tired"}
+// repeatFigures are the figures of one series; read only.
+var repeatFigures = [...]struct{ rested, tired, unit string }{
+	{"count-rested", "count-tired", "readings"},
+	{"mean-rested", "mean-tired", "gf"},
+	{"sd-rested", "sd-tired", "gf"},
+	{"low-rested", "low-tired", "gf"},
+	{"high-rested", "high-tired", "gf"},
+	{"lower-rested", "lower-tired", "gf"},
+	{"spread-rested", "spread-tired", "%"},
+	{"cv-rested", "cv-tired", "%"},
 }
 
 // figures hands over what repeats of a force come to. f names site and
 // direction.
-func (r *Repeats) figures(f *figure.Figure, names *repeatNames, emit func(*figure.Figure)) {
+func (r *Repeats) figures(f *figure.Figure, state string, emit func(*figure.Figure)) {
 	if r.N == 0 {
 		return
 	}
@@ -88,14 +92,13 @@ func (r *Repeats) figures(f *figure.Figure, names *repeatNames, emit func(*figur
 		shown = 6
 	}
 	for i, value := range values[:shown] {
-		f.Name, f.Value, f.Unit, f.Say = names[i], micro(value), "gf", ""
-		switch i {
-		case 0:
-			f.Unit = "readings"
-		case 1:
-			f.Say = upper(f.Direction) + ", " + names[8] + ": " + r.Say("gf")
-		case 6, 7:
-			f.Unit = "%"
+		row := &repeatFigures[i]
+		f.Name, f.Value, f.Unit, f.Say = row.rested, micro(value), row.unit, ""
+		if state == "tired" {
+			f.Name = row.tired
+		}
+		if i == 1 {
+			f.Say = say.Line("{^}, {}: {}", say.Words{f.Direction, state, r.Say("gf")})
 		}
 		emit(f)
 	}

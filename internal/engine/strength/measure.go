@@ -10,25 +10,25 @@ type Site struct {
 	// Missed counts releases that did not come, among those that count.
 	Missed int
 	// basis says by kind of reading which of the two supports counts.
-	basis [kinds]basis
+	basis [kinds]support
 	// taken has a bit for each direction and state in which a kind was read.
 	taken [kinds]uint16
 }
 
 const kinds = int(SwitchForce) + 1
 
-// basis is which readings of a kind count at a site.
-type basis struct{ supported, unsupported int }
+// support is which readings of a kind count at a site.
+type support struct{ supported, unsupported int }
 
-func (b basis) any() bool { return b.supported+b.unsupported > 0 }
+func (b support) any() bool { return b.supported+b.unsupported > 0 }
 
 // uses reports whether a reading with that support counts: the supported ones
 // as soon as there are any, since that is how the person will drive.
-func (b basis) uses(supported bool) bool { return supported == (b.supported > 0) }
+func (b support) uses(supported bool) bool { return supported == (b.supported > 0) }
 
 // leftOut counts the readings that do not count because others were taken with
 // support.
-func (b basis) leftOut() int {
+func (b support) leftOut() int {
 	if b.supported > 0 {
 		return b.unsupported
 	}

@@ -1,9 +1,8 @@
 package strength
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 )
 
 // note collects the cautions about the readings: at the chosen site, or at
@@ -21,15 +20,17 @@ func (a *Analysis) note(setup *Setup) {
 		}
 	}
 	if a.Reserve.Basis == figure.Assumed {
-		a.say("No tired reading for " + a.Weakest.String() + ": " + number(TiredFactor, 1) +
-			" of the rested force is assumed. Measure again when tired, before anybody relies on it.")
+		a.say("No tired reading for {}: {1} of the rested force is assumed. Measure again when tired, before anybody relies on it.",
+			say.Words{a.Weakest.String()}, TiredFactor)
 	}
 	if a.Reserve.Has() && a.Reserve.Value > micro(ReserveOverLight) {
-		a.say("The control is more sensitive than needed (reserve " + a.Reserve.Value.Down(0).Short(0) + "); a heavier class also works.")
+		a.say("The control is more sensitive than needed (reserve {0-}); a heavier class also works.", nil, a.Reserve.Value.Float())
 	}
 }
 
-func (a *Analysis) say(sentence string) { a.Notes = append(a.Notes, sentence) }
+func (a *Analysis) say(template string, words say.Words, numbers ...float64) {
+	a.Notes = append(a.Notes, say.Line(template, words, numbers...))
+}
 
 func (s *Site) switchOnly() bool {
 	return s.basis[SwitchForce].any() && !s.basis[Force].any()
@@ -43,12 +44,12 @@ func (a *Analysis) support(site *Site) {
 		left += b.leftOut()
 		unsupported = unsupported || b.supported == 0 && b.unsupported > 0
 	}
-	where := upper(SiteWords(site.ID))
+	where := say.Words{SiteWords(site.ID)}
 	if left > 0 {
-		a.say(where + ": planned on the readings with support; " + strconv.Itoa(left) + " without support are kept apart and do not count.")
+		a.say("{^}: planned on the readings with support; {0} without support are kept apart and do not count.", where, float64(left))
 	}
 	if unsupported {
-		a.say(where + ": some or all readings were taken without support, and are planned on for want of supported ones. Support often adds usable force.")
+		a.say("{^}: some or all readings were taken without support, and are planned on for want of supported ones. Support often adds usable force.", where)
 	}
 }
 
@@ -56,15 +57,15 @@ func (a *Analysis) repeats(site *Site, d Direction, r *Repeats, odd bool, state 
 	if r.N == 0 {
 		return
 	}
-	what := upper(SiteWords(site.ID)) + ", " + d.String() + ", " + state + ": "
+	what := say.Words{SiteWords(site.ID), d.String(), state}
 	if !r.Enough() {
-		a.say(what + r.Say("gf"))
+		a.say("{^}, {}, {}: {}", append(what, r.Say("gf")))
 		return
 	}
 	if odd {
-		a.say(what + "one reading is more than twice or less than half of the middle one: keep it, redo it, or mark it as a slip with the reason.")
+		a.say("{^}, {}, {}: one reading is more than twice or less than half of the middle one: keep it, redo it, or mark it as a slip with the reason.", what)
 	}
 	if limit := steady(r.Mean); r.Spread > limit {
-		a.say(what + "spread " + number(r.Spread, 0) + " %, above " + number(limit, 0) + " %: rest two minutes, take two more, check gauge and support.")
+		a.say("{^}, {}, {}: spread {0} %, above {0} %: rest two minutes, take two more, check gauge and support.", what, r.Spread, limit)
 	}
 }

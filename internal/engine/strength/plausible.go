@@ -1,5 +1,7 @@
 package strength
 
+import "doorsill/internal/engine/say"
+
 // Answer words of Plausible, the first field of its text.
 const (
 	PlausibleOK     = "ok"
@@ -15,15 +17,15 @@ const (
 // travel, s for hold and release.
 func Plausible(what, site string, value float64, unit string) string {
 	if err := check(value); err != nil {
-		return refuse(upper(err.Error()) + ".")
+		return refuse("{^}.", say.Words{err.Error()})
 	}
 	kind := WhatOf(what)
 	if kind == UnknownWhat && what != "switch-press" {
-		return refuse("Unknown reading “" + what + "”: expected force, travel, hold, release, unintended, switch-force or switch-press.")
+		return refuse("Unknown reading “{}”: expected force, travel, hold, release, unintended, switch-force or switch-press.", say.Words{what})
 	}
 	part := PartOf(site)
 	if part == UnknownPart && !(what == "switch-press" && site == "") {
-		return refuse("Unknown site “" + site + "”: expected a body site such as chin, index-right or foot-left.")
+		return refuse("Unknown site “{}”: expected a body site such as chin, index-right or foot-left.", say.Words{site})
 	}
 	if kind.IsForce() || what == "switch-press" {
 		return plausibleForce(kind, part, site, value, unit)
@@ -31,10 +33,13 @@ func Plausible(what, site string, value float64, unit string) string {
 	return plausibleOther(kind, part, site, value, unit)
 }
 
-func refuse(sentence string) string { return PlausibleRefuse + "\t" + sentence }
+func refuse(template string, words say.Words, numbers ...float64) string {
+	return PlausibleRefuse + "\t" + say.Line(template, words, numbers...)
+}
 
-func ask(sentence, suggestion string) string {
-	return PlausibleAsk + "\t" + sentence + "\t" + suggestion
+// ask asks a question; the template ends in a TAB and a suggestion.
+func ask(template string, words say.Words, numbers ...float64) string {
+	return PlausibleAsk + "\t" + say.Line(template, words, numbers...)
 }
 
 // limits of a kind of value: it must not be above hard, and is asked about
@@ -69,28 +74,27 @@ func (l limits) usual(value float64) bool {
 func plausibleForce(kind What, part Part, site string, value float64, unit string) string {
 	gf, err := ToGF(value, unit)
 	if err != nil {
-		return refuse(upper(err.Error()) + ".")
+		return refuse("{^}.", say.Words{err.Error()})
 	}
 	l := forceLimits(kind, part)
-	shown := number(value, 2) + " " + unit
+	shown := say.Line("{2} {}", say.Words{unit}, value)
 	if unit != "gf" {
-		shown += ", which is " + number(gf, 0) + " gf,"
+		shown = say.Line("{2} {}, which is {0} gf,", say.Words{unit}, value, gf)
 	}
 	where := ""
 	if site != "" {
 		where = " at the " + SiteWords(site)
 	}
+	other := fits(value, unit, l)
 	switch {
+	case gf > l.hard && other != "-":
+		return refuse("The limit is {0} gf; {} is above it. Was it {}?", say.Words{shown, other}, l.hard)
 	case gf > l.hard:
-		say := "The limit is " + number(l.hard, 0) + " gf; " + shown + " is above it."
-		if other := fits(value, unit, l); other != "-" {
-			say += " Was it " + other + "?"
-		}
-		return refuse(say)
+		return refuse("The limit is {0} gf; {} is above it.", say.Words{shown}, l.hard)
 	case value == 0 && l.softLow > 0:
-		return ask("0 means that it was tried and nothing came. Is that so? Leave it blank when it was not tried.", "-")
+		return ask("0 means that it was tried and nothing came. Is that so? Leave it blank when it was not tried.\t-", nil)
 	case !l.usual(gf):
-		return ask("Is "+shown+where+" right? Usual there is "+l.words("gf")+".", fits(value, unit, l))
+		return ask("Is {}{} right? Usual there is {}.\t{}", say.Words{shown, where, l.words("gf"), other})
 	}
 	return PlausibleOK
 }
@@ -101,22 +105,23 @@ func fits(value float64, unit string, l limits) string {
 	for _, other := range [...]string{"gf", "N", "ozf", "lbf"} {
 		if gf, err := ToGF(value, other); err == nil && other != unit && value > 0 && l.usual(gf) {
 			if other == "gf" {
-				return number(value, 2) + " gf"
+				return say.Line("{2} gf", nil, value)
 			}
-			return number(gf, 0) + " gf"
+			return say.Line("{0} gf", nil, gf)
 		}
 	}
 	return "-"
 }
 
 func (l limits) words(unit string) string {
+	words := say.Words{unit}
 	switch {
 	case l.softHigh == 0:
-		return number(l.softLow, 0) + " " + unit + " or more"
+		return say.Line("{0} {} or more", words, l.softLow)
 	case l.softLow == 0:
-		return "up to " + number(l.softHigh, 1) + " " + unit
+		return say.Line("up to {1} {}", words, l.softHigh)
 	}
-	return number(l.softLow, 0) + " to " + number(l.softHigh, 0) + " " + unit
+	return say.Line("{0} to {0} {}", words, l.softLow, l.softHigh)
 }
 
 func otherLimits(kind What, part Part) (limits, string) {
@@ -141,16 +146,16 @@ func otherLimits(kind What, part Part) (limits, string) {
 func plausibleOther(kind What, part Part, site string, value float64, unit string) string {
 	l, want := otherLimits(kind, part)
 	if unit != want {
-		return refuse("The unit is “" + unit + "”: expected " + want + ".")
+		return refuse("The unit is “{}”: expected {}.", say.Words{unit, want})
 	}
-	shown := number(value, 2) + " " + unit
+	words := say.Words{unit, SiteWords(site), l.words(unit)}
 	switch {
 	case value > l.hard:
-		return refuse("The limit is " + number(l.hard, 0) + " " + unit + "; " + shown + " is above it.")
+		return refuse("The limit is {0} {}; {2} {} is above it.", say.Words{unit, unit}, l.hard, value)
 	case kind == Hold && !l.usual(value):
-		return ask("Counting can stop at "+number(l.softHigh, 0)+" s. Was it held for "+shown+"?", number(l.softHigh, 0)+" s")
+		return ask("Counting can stop at {0} s. Was it held for {2} s?\t{0} s", nil, l.softHigh, value, l.softHigh)
 	case !l.usual(value):
-		return ask("Is "+shown+" at the "+SiteWords(site)+" right? Usual there is "+l.words(unit)+".", "-")
+		return ask("Is {2} {} at the {} right? Usual there is {}.\t-", words, value)
 	}
 	return PlausibleOK
 }

@@ -2,9 +2,8 @@ package strength
 
 import (
 	"math"
-	"strconv"
 
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
 )
 
 // Repeats sums up repeated readings of one thing.
@@ -82,43 +81,24 @@ func (r *Repeats) Enough() bool { return r.N >= RepeatsWanted }
 func (r *Repeats) Say(unit string) string { return r.say(unit, 1) }
 
 func (r *Repeats) say(unit string, decimals int) string {
-	mean := number(r.Mean, decimals) + " " + unit
-	if r.N == 0 {
+	switch {
+	case r.N == 0:
 		return "Not measured yet."
+	case r.Max == 0:
+		return say.Line("Tried {times} and nothing came: 0 {}.", say.Words{unit}, float64(r.N))
 	}
-	if r.Max == 0 {
-		return "Tried " + times(r.N) + " and nothing came: 0 " + unit + "."
-	}
+	mean := amount(r.Mean, decimals) + " " + unit
 	if r.N == 1 {
-		return "One reading only, " + mean + ": it stands as it is, but how steady it is cannot be said; two more are wanted."
+		return say.Line("One reading only, {}: it stands as it is, but how steady it is cannot be said; two more are wanted.", say.Words{mean})
 	}
-	between := "the true mean probably lies between " + number(max(r.Low, 0), decimals) + " and " + number(r.High, decimals) + " " + unit
+	words := say.Words{mean, amount(max(r.Low, 0), decimals), amount(r.High, decimals), unit}
 	if r.N < RepeatsWanted {
-		return "Mean of two, " + mean + ", " + number(r.Spread, 0) + " % apart; two readings say little (" + between + "), one more is wanted."
+		return say.Line("Mean of two, {}, {0} % apart; two readings say little (the true mean probably lies between {} and {} {}), one more is wanted.", words, r.Spread)
 	}
-	return "Mean of " + strconv.Itoa(r.N) + ", " + mean + ", spread " + number(r.Spread, 0) + " %; " + between + "."
+	return say.Line("Mean of {0}, {}, spread {0} %; the true mean probably lies between {} and {} {}.", words, float64(r.N), r.Spread)
 }
 
-// number writes x with at most that many decimals.
-func number(x float64, decimals int) string {
-	m, ok := decimal.Of(x)
-	if !ok {
-		return "a number that is too large"
-	}
-	return m.Short(decimals)
-}
-
-// atLeast writes x with one decimal, rounded down: what a person can give never
-// looks like more than it is.
-func atLeast(x float64) string { return micro(x).Down(1).Short(1) }
-
-// times counts: "once", "twice", "3 times".
-func times(n int) string {
-	switch n {
-	case 1:
-		return "once"
-	case 2:
-		return "twice"
-	}
-	return strconv.Itoa(n) + " times"
+// amount writes x with at most that many decimals, 0 to 3.
+func amount(x float64, decimals int) string {
+	return say.Line([...]string{"{0}", "{1}", "{2}", "{3}"}[decimals], nil, x)
 }

@@ -3,6 +3,7 @@ package strength
 import (
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 )
 
 // Word names a force reserve.
@@ -65,36 +66,25 @@ func noForce(setup *Setup) (figure.Basis, string) {
 func DirectionReserve(f *figure.Figure, site *Site, d Direction, asked float64) {
 	pair := &site.Force[d]
 	usable, assumed := pair.Usable()
-	how := atLeast(usable) + " gf usable"
-	f.Basis = figure.Measured
-	if assumed {
-		f.Basis = figure.Assumed
-		how = number(pair.Rested.Mean, 1) + " gf rested, no tired reading, so " + number(TiredFactor, 1) +
-			" of it counts (assumed): " + atLeast(usable) + " gf"
-	}
 	f.Direction, f.Unit = d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
-	f.Say = upper(f.Direction) + ": " + how + " for " + number(asked, 1) + " gf asked, reserve " + f.Value.Down(2).Short(2) + " (" + Word(f.Value) + ")."
+	words := say.Words{f.Direction, Word(f.Value)}
+	f.Basis = figure.Measured
+	f.Say = say.Line("{^}: {1-} gf usable for {1} gf asked, reserve {2-} ({}).", words, usable, asked, f.Value.Float())
+	if assumed {
+		f.Basis = figure.Assumed
+		f.Say = say.Line("{^}: {1} gf rested, no tired reading, so {1} of it counts (assumed): {1-} gf for {1} gf asked, reserve {2-} ({}).",
+			words, pair.Rested.Mean, TiredFactor, usable, asked, f.Value.Float())
+	}
 }
 
 // lack says in which needed directions readings are missing.
 func lack(pairs *[directions]Pair, setup *Setup, what string) string {
-	list := ""
+	var list say.Words
 	for _, d := range setup.Needed {
-		if pairs[d].Measured() {
-			continue
+		if !pairs[d].Measured() {
+			list = append(list, d.String())
 		}
-		if list != "" {
-			list += ", "
-		}
-		list += d.String()
 	}
-	return "No " + what + " reading at the " + SiteWords(setup.Site) + " for: " + list + "."
-}
-
-func upper(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+	return say.Line("No {} reading at the {} for: {}.", say.Words{what, SiteWords(setup.Site), say.List(list, ", ")})
 }

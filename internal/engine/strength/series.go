@@ -1,9 +1,8 @@
 package strength
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/say"
 )
 
 // Standing is what repeated readings of one thing come to while they are being
@@ -77,14 +76,15 @@ func (r *Repeats) stand(what What, unit string, scale float64, values []float64)
 }
 
 func largestOf(r *Repeats, unit string) string {
-	return "Largest of " + strconv.Itoa(r.N) + ": " + number(r.Max, shownPlaces(unit)) + " " + unit + "."
+	return say.Line("Largest of {0}: {} {}.", say.Words{amount(r.Max, shownPlaces(unit)), unit}, float64(r.N))
 }
 
 func meanOf(r *Repeats, unit string) string {
+	words := say.Words{amount(r.Mean, shownPlaces(unit)), unit}
 	if r.N == 1 {
-		return "One reading, " + number(r.Mean, shownPlaces(unit)) + " " + unit + "."
+		return say.Line("One reading, {} {}.", words)
 	}
-	return "Mean of " + strconv.Itoa(r.N) + ", " + number(r.Mean, shownPlaces(unit)) + " " + unit + "."
+	return say.Line("Mean of {0}, {} {}.", words, float64(r.N))
 }
 
 // steady is the spread in percent above which repeats with that mean, in gf,

@@ -1,6 +1,6 @@
 package strength
 
-import "strings"
+import "doorsill/internal/fields"
 
 // Part is a kind of body site, as far as rules and limits tell them apart.
 type Part uint8
@@ -15,55 +15,54 @@ const (
 	Foot // foot and toe
 )
 
+// parts says which kind a site is; read only. Paired sites have a side behind.
+var parts = [...]struct {
+	site   string
+	paired bool
+	part   Part
+}{
+	{"chin", false, Head}, {"lip", false, Head}, {"tongue", false, Head}, {"head-back", false, Head},
+	{"head", true, Head}, {"cheek", true, Head},
+	{"thumb", true, Digit}, {"index", true, Digit}, {"middle", true, Digit}, {"ring", true, Digit}, {"little", true, Digit},
+	{"hand", true, Hand}, {"forearm", true, Arm}, {"elbow", true, Arm}, {"shoulder", true, Arm},
+	{"knee", true, Knee}, {"foot", true, Foot}, {"toe", true, Foot},
+}
+
 // PartOf returns the kind of a site such as "chin" or "index-right", and
 // UnknownPart for an id that is none.
 func PartOf(site string) Part {
-	if site == "head-back" {
-		return Head
-	}
 	base, side := splitSide(site)
-	names := [...]string{
-		Head: "head cheek", Digit: "thumb index middle ring little", Hand: "hand",
-		Arm: "forearm elbow shoulder", Knee: "knee", Foot: "foot toe",
-	}
-	if !side {
-		names = [len(names)]string{Head: "chin lip tongue"}
-	}
-	for part, list := range names {
-		for list != "" {
-			var name string
-			name, list, _ = strings.Cut(list, " ")
-			if name == base {
-				return Part(part)
-			}
+	for i := range parts {
+		if p := &parts[i]; p.site == base && p.paired == (side != "") {
+			return p.part
 		}
 	}
 	return UnknownPart
 }
 
-// splitSide takes "-left" or "-right" off a site.
-func splitSide(site string) (base string, side bool) {
-	if base, side = strings.CutSuffix(site, "-left"); side {
-		return base, true
+// splitSide parts "index-right" into "index" and "right"; other sites have no
+// side.
+func splitSide(site string) (base, side string) {
+	base, side, _ = fields.Cut(site, '-')
+	if side != "left" && side != "right" {
+		return site, ""
 	}
-	return strings.CutSuffix(site, "-right")
+	return base, side
 }
 
 // SiteWords writes a site as a person would say it: "right index finger".
 func SiteWords(site string) string {
-	if site == "head-back" {
-		return "back of the head"
-	}
-	base, paired := splitSide(site)
-	if !paired {
-		return base
-	}
-	side := site[len(base)+1:]
+	base, side := splitSide(site)
 	switch base {
 	case "index", "middle", "ring", "little":
 		base += " finger"
+	case "head-back":
+		return "back of the head"
 	case "head":
 		return side + " side of the head"
+	}
+	if side == "" {
+		return base
 	}
 	return side + " " + base
 }

@@ -65,25 +65,6 @@ const (
 	OverrideSteps = 1 // levels
 )
 
-// Threshold is one number that results depend on.
-type Threshold struct {
-	ID    string
-	Value float64
-	// Unit is "" for a plain ratio or count.
-	Unit string
-	// Source names where the number comes from.
-	Source string
-	// Status is StatusPublished, StatusPractice or StatusProposal.
-	Status string
-}
-
-// How well a threshold is founded.
-const (
-	StatusPublished = "published"
-	StatusPractice  = "common practice, no source"
-	StatusProposal  = "proposal, not validated"
-)
-
 // Gate is the least score of a section for a level.
 type Gate struct {
 	Level, Section string
@@ -92,13 +73,14 @@ type Gate struct {
 
 // Gates lists the least section scores by level, in the order of a checklist.
 // They add up: a level asks for its own and for those of the levels below.
-func Gates() []Gate {
-	return []Gate{
-		{"accompanied", "pos", 60}, {"accompanied", "ctl", 55}, {"accompanied", "mnt", 60},
-		{"accompanied", "saf", 60}, {"accompanied", "ind", 50}, {"accompanied", "eqp", 70},
-		{"home-ground", "pos", 70}, {"home-ground", "ctl", 70}, {"home-ground", "mnt", 75},
-		{"home-ground", "saf", 80}, {"home-ground", "per", 75}, {"home-ground", "ind", 80},
-		{"home-ground", "hom", 65}, {"home-ground", "eqp", 80}, {"home-ground", "hnd", 75},
-		{"wider-ground", "saf", 85}, {"wider-ground", "per", 80}, {"wider-ground", "out", 80},
-	}
+func Gates() []Gate { return gates[:] }
+
+// gates is read only.
+var gates = [...]Gate{
+	{"accompanied", "pos", 60}, {"accompanied", "ctl", 55}, {"accompanied", "mnt", 60},
+	{"accompanied", "saf", 60}, {"accompanied", "ind", 50}, {"accompanied", "eqp", 70},
+	{"home-ground", "pos", 70}, {"home-ground", "ctl", 70}, {"home-ground", "mnt", 75},
+	{"home-ground", "saf", 80}, {"home-ground", "per", 75}, {"home-ground", "ind", 80},
+	{"home-ground", "hom", 65}, {"home-ground", "eqp", 80}, {"home-ground", "hnd", 75},
+	{"wider-ground", "saf", 85}, {"wider-ground", "per", 80}, {"wider-ground", "out", 80},
 }

@@ -1,81 +1,22 @@
 package strength
 
+import "doorsill/internal/engine/basis"
+
 // EachThreshold hands over every number that results depend on, with where it
 // comes from.
-func EachThreshold(yield func(Threshold)) {
-	for _, t := range [...]Threshold{
-		{"gram-force", newtonPerGF, "N", si, StatusPublished},
-		{"pound-force", gfPerLBF, "gf", pound, StatusPublished},
-		{"ounce-force", gfPerOZF, "gf", pound, StatusPublished},
-		{"repeats-wanted", RepeatsWanted, "readings", grip, StatusPublished},
-		{"repeats-most", RepeatsMost, "readings", trade, StatusPractice},
-		{"confidence", 95, "%", t95, StatusPublished},
-		{"spread-steady", SpreadSteady, "%", ours, StatusProposal},
-		{"spread-steady-weak", SpreadSteadyLow, "%", ours, StatusProposal},
-		{"weak-mean", WeakMean, "gf", ours, StatusProposal},
-		{"odd-reading", OddTrial, "times the middle reading", ours, StatusProposal},
-		{"tired-factor", TiredFactor, "", "own proposal; stands in for a tired reading until there is one", StatusProposal},
-		{"releases-wanted", ReleasesWanted, "releases", trade, StatusPractice},
-		{"hold-counted", HoldCounted, "s", trade, StatusPractice},
-		{"reserve-over-light", ReserveOverLight, "", shares, StatusProposal},
-		{"reserve-roomy", ReserveRoomy, "", shares, StatusProposal},
-		{"reserve-workable", ReserveWorkable, "", shares, StatusProposal},
-		{"reserve-tight", ReserveTight, "", "own proposal; trade habit asks two to three times the operating force", StatusProposal},
-		{"travel-enough", TravelEnough, "", ours, StatusProposal},
-		{"travel-just", TravelJust, "", ours, StatusProposal},
-		{"noise-quiet", NoiseQuiet, "", ours, StatusProposal},
-		{"noise-near", NoiseNear, "", ours, StatusProposal},
-		{"release-prompt", ReleasePrompt, "s", metres, StatusProposal},
-		{"release-slow", ReleaseSlow, "s", metres, StatusProposal},
-		{"pain-mild", PainMild, "of 10", ours, StatusProposal},
-		{"pain-bothers", PainBothers, "of 10", ours, StatusProposal},
-		{"rough-heavy", RoughHeavy, "gf", ours, StatusProposal},
-		{"rough-light", RoughLight, "gf", ours, StatusProposal},
-		{"light-control", LightControl, "gf", ours, StatusProposal},
-		{"rough-unmeant-few", RoughUnmeantFew, "per 20 m", ours, StatusProposal},
-		{"rough-unmeant-most", RoughUnmeantTop, "per 20 m", ours, StatusProposal},
-		{"fading-little", FadingLittle, "", ours, StatusProposal},
-		{"fading-much", FadingMuch, "", ours, StatusProposal},
-		{"hold-long", HoldLong, "s", ours, StatusProposal},
-		{"hold-brief", HoldBrief, "s", ours, StatusProposal},
-		{"seal-splash", SealSplash, "as second digit", "IEC 60529: second characteristic numeral 4, splashing water", StatusPublished},
-		{"helper-hand", HelperHand, "gf", ours, StatusProposal},
-		{"balance-even", BalanceEven, "", ours, StatusProposal},
-		{"switch-proven", SwitchProven, "", ours, StatusProposal},
-		{"throw-least", ThrowLeast, "%", trade, StatusPractice},
-		{"after-delivery", AfterDelivery, "weeks", ours, StatusProposal},
-		{"contacts-per", ContactsPer, "m", trade, StatusPractice},
-		{"prompts-per", RatesPer, "s", trade, StatusPractice},
-		{"rough-per", RoughPer, "m", trade, StatusPractice},
-		{"rate-least-part", RateLeastPart, "of that distance or time", partOf, StatusProposal},
-		{"sides-unequal", SidesUnequal, "things", ours, StatusProposal},
-		{"coverage-score", CoverageScore, "%", ours, StatusProposal},
-		{"coverage-gate", CoverageGate, "%", ours, StatusProposal},
-		{"teach-back-least", TeachLeast, "of 5", ours, StatusProposal},
-		{"outdoor-least", OutdoorLeast, "items", ours, StatusProposal},
-		{"runs-wanted", RunsWanted, "runs, one of them tired", ours, StatusProposal},
-		{"override-text", OverrideText, "characters", ours, StatusProposal},
-		{"override-days", OverrideDays, "days", ours, StatusProposal},
-		{"override-steps", OverrideSteps, "level up", ours, StatusProposal},
-	} {
-		yield(t)
+func EachThreshold(yield func(*basis.Threshold)) {
+	for i := range thresholds {
+		yield(&thresholds[i])
 	}
 	for _, c := range Classes() {
-		yield(Threshold{"class-" + c.ID + "-force", c.OperateGF, "gf", trade, StatusPractice})
+		yield(&basis.Threshold{ID: "class-" + c.ID + "-force", Value: c.OperateGF, Unit: "gf", Source: trade, Status: basis.Practice})
 		if c.TravelMM > 0 {
-			yield(Threshold{"class-" + c.ID + "-travel", c.TravelMM, "mm", trade, StatusPractice})
+			yield(&basis.Threshold{ID: "class-" + c.ID + "-travel", Value: c.TravelMM, Unit: "mm", Source: trade, Status: basis.Practice})
 		}
 	}
 	for _, g := range Gates() {
-		yield(Threshold{"gate-" + g.Level + "-" + g.Section, float64(g.Least), "of 100", ours, StatusProposal})
+		yield(&basis.Threshold{ID: "gate-" + g.Level + "-" + g.Section, Value: float64(g.Least), Unit: "of 100", Source: ours, Status: basis.Proposal})
 	}
-}
-
-// Thresholds lists what EachThreshold hands over.
-func Thresholds() []Threshold {
-	var list []Threshold
-	EachThreshold(func(t Threshold) { list = append(list, t) })
-	return list
 }
 
 const (
@@ -90,3 +31,60 @@ const (
 	metres = "own proposal; at 6 km/h each second is 1.7 m"
 	partOf = "own proposal: less does not make a rate, unless it is already the worst"
 )
+
+// thresholds is read only.
+var thresholds = [...]basis.Threshold{
+	{ID: "gram-force", Value: newtonPerGF, Unit: "N", Source: si, Status: basis.Published},
+	{ID: "pound-force", Value: gfPerLBF, Unit: "gf", Source: pound, Status: basis.Published},
+	{ID: "ounce-force", Value: gfPerOZF, Unit: "gf", Source: pound, Status: basis.Published},
+	{ID: "repeats-wanted", Value: RepeatsWanted, Unit: "readings", Source: grip, Status: basis.Published},
+	{ID: "repeats-most", Value: RepeatsMost, Unit: "readings", Source: trade, Status: basis.Practice},
+	{ID: "confidence", Value: 95, Unit: "%", Source: t95, Status: basis.Published},
+	{ID: "spread-steady", Value: SpreadSteady, Unit: "%", Source: ours, Status: basis.Proposal},
+	{ID: "spread-steady-weak", Value: SpreadSteadyLow, Unit: "%", Source: ours, Status: basis.Proposal},
+	{ID: "weak-mean", Value: WeakMean, Unit: "gf", Source: ours, Status: basis.Proposal},
+	{ID: "odd-reading", Value: OddTrial, Unit: "times the middle reading", Source: ours, Status: basis.Proposal},
+	{ID: "tired-factor", Value: TiredFactor, Source: "own proposal; stands in for a tired reading until there is one", Status: basis.Proposal},
+	{ID: "releases-wanted", Value: ReleasesWanted, Unit: "releases", Source: trade, Status: basis.Practice},
+	{ID: "hold-counted", Value: HoldCounted, Unit: "s", Source: trade, Status: basis.Practice},
+	{ID: "reserve-over-light", Value: ReserveOverLight, Source: shares, Status: basis.Proposal},
+	{ID: "reserve-roomy", Value: ReserveRoomy, Source: shares, Status: basis.Proposal},
+	{ID: "reserve-workable", Value: ReserveWorkable, Source: shares, Status: basis.Proposal},
+	{ID: "reserve-tight", Value: ReserveTight, Source: "own proposal; trade habit asks two to three times the operating force", Status: basis.Proposal},
+	{ID: "travel-enough", Value: TravelEnough, Source: ours, Status: basis.Proposal},
+	{ID: "travel-just", Value: TravelJust, Source: ours, Status: basis.Proposal},
+	{ID: "noise-quiet", Value: NoiseQuiet, Source: ours, Status: basis.Proposal},
+	{ID: "noise-near", Value: NoiseNear, Source: ours, Status: basis.Proposal},
+	{ID: "release-prompt", Value: ReleasePrompt, Unit: "s", Source: metres, Status: basis.Proposal},
+	{ID: "release-slow", Value: ReleaseSlow, Unit: "s", Source: metres, Status: basis.Proposal},
+	{ID: "pain-mild", Value: PainMild, Unit: "of 10", Source: ours, Status: basis.Proposal},
+	{ID: "pain-bothers", Value: PainBothers, Unit: "of 10", Source: ours, Status: basis.Proposal},
+	{ID: "rough-heavy", Value: RoughHeavy, Unit: "gf", Source: ours, Status: basis.Proposal},
+	{ID: "rough-light", Value: RoughLight, Unit: "gf", Source: ours, Status: basis.Proposal},
+	{ID: "light-control", Value: LightControl, Unit: "gf", Source: ours, Status: basis.Proposal},
+	{ID: "rough-unmeant-few", Value: RoughUnmeantFew, Unit: "per 20 m", Source: ours, Status: basis.Proposal},
+	{ID: "rough-unmeant-most", Value: RoughUnmeantTop, Unit: "per 20 m", Source: ours, Status: basis.Proposal},
+	{ID: "fading-little", Value: FadingLittle, Source: ours, Status: basis.Proposal},
+	{ID: "fading-much", Value: FadingMuch, Source: ours, Status: basis.Proposal},
+	{ID: "hold-long", Value: HoldLong, Unit: "s", Source: ours, Status: basis.Proposal},
+	{ID: "hold-brief", Value: HoldBrief, Unit: "s", Source: ours, Status: basis.Proposal},
+	{ID: "seal-splash", Value: SealSplash, Unit: "as second digit", Source: "IEC 60529: second characteristic numeral 4, splashing water", Status: basis.Published},
+	{ID: "helper-hand", Value: HelperHand, Unit: "gf", Source: ours, Status: basis.Proposal},
+	{ID: "balance-even", Value: BalanceEven, Source: ours, Status: basis.Proposal},
+	{ID: "switch-proven", Value: SwitchProven, Source: ours, Status: basis.Proposal},
+	{ID: "throw-least", Value: ThrowLeast, Unit: "%", Source: trade, Status: basis.Practice},
+	{ID: "after-delivery", Value: AfterDelivery, Unit: "weeks", Source: ours, Status: basis.Proposal},
+	{ID: "contacts-per", Value: ContactsPer, Unit: "m", Source: trade, Status: basis.Practice},
+	{ID: "prompts-per", Value: RatesPer, Unit: "s", Source: trade, Status: basis.Practice},
+	{ID: "rough-per", Value: RoughPer, Unit: "m", Source: trade, Status: basis.Practice},
+	{ID: "rate-least-part", Value: RateLeastPart, Unit: "of that distance or time", Source: partOf, Status: basis.Proposal},
+	{ID: "sides-unequal", Value: SidesUnequal, Unit: "things", Source: ours, Status: basis.Proposal},
+	{ID: "coverage-score", Value: CoverageScore, Unit: "%", Source: ours, Status: basis.Proposal},
+	{ID: "coverage-gate", Value: CoverageGate, Unit: "%", Source: ours, Status: basis.Proposal},
+	{ID: "teach-back-least", Value: TeachLeast, Unit: "of 5", Source: ours, Status: basis.Proposal},
+	{ID: "outdoor-least", Value: OutdoorLeast, Unit: "items", Source: ours, Status: basis.Proposal},
+	{ID: "runs-wanted", Value: RunsWanted, Unit: "runs, one of them tired", Source: ours, Status: basis.Proposal},
+	{ID: "override-text", Value: OverrideText, Unit: "characters", Source: ours, Status: basis.Proposal},
+	{ID: "override-days", Value: OverrideDays, Unit: "days", Source: ours, Status: basis.Proposal},
+	{ID: "override-steps", Value: OverrideSteps, Unit: "level up", Source: ours, Status: basis.Proposal},
+}

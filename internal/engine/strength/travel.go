@@ -3,6 +3,7 @@ package strength
 import (
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 )
 
 // travel compares usable travel with the travel that the control asks in each
@@ -39,9 +40,9 @@ func travelReserve(f *figure.Figure, site *Site, d Direction, setup *Setup) {
 	usable, asked := site.Travel[d].Least(), setup.travelAsked(d)
 	f.Basis, f.Direction, f.Unit = figure.Measured, d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
-	f.Say = upper(f.Direction) + ": " + atLeast(usable) + " mm usable for " + number(asked, 1) + " mm asked"
+	throw := ""
 	if setup.Throw[d] != 100 {
-		f.Say += " (throw " + number(setup.Throw[d], 0) + " % of " + number(setup.TravelMM, 1) + " mm)"
+		throw = say.Line(" (throw {0} % of {1} mm)", nil, setup.Throw[d], setup.TravelMM)
 	}
-	f.Say += ", travel reserve " + f.Value.Down(2).Short(2) + "."
+	f.Say = say.Line("{^}: {1-} mm usable for {1} mm asked{}, travel reserve {2-}.", say.Words{f.Direction, throw}, usable, asked, f.Value.Float())
 }

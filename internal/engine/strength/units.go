@@ -1,7 +1,5 @@
 package strength
 
-import "errors"
-
 // Exact sizes of the force units. A gram-force is the weight of a gram at
 // standard gravity, 9.80665 m/s²; the pound is 453.59237 g and has 16 ounces.
 const (
@@ -10,12 +8,17 @@ const (
 	gfPerOZF    = gfPerLBF / 16
 )
 
-// Errors of numbers that cannot be a measurement. Each is a sentence.
-var (
-	ErrNotANumber = errors.New("the value is not a number: expected a number such as 12.5")
-	ErrNegative   = errors.New("the value is below 0: a reading is 0 when it was tried and nothing came, never less")
-	ErrUnit       = errors.New("the force has no unit that is known: expected gf, N, ozf or lbf")
-	ErrNoRepeats  = errors.New("there are no repeats yet: expected at least one reading")
+// Error is a number that cannot be a measurement, as a sentence.
+type Error string
+
+func (e Error) Error() string { return string(e) }
+
+// Errors of numbers that cannot be a measurement.
+const (
+	ErrNotANumber = Error("the value is not a number: expected a number such as 12.5")
+	ErrNegative   = Error("the value is below 0: a reading is 0 when it was tried and nothing came, never less")
+	ErrUnit       = Error("the force has no unit that is known: expected gf, N, ozf or lbf")
+	ErrNoRepeats  = Error("there are no repeats yet: expected at least one reading")
 )
 
 // ToGF converts a force in gf, N, ozf or lbf to gram-force. It returns ErrUnit

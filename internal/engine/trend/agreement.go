@@ -2,7 +2,6 @@ package trend
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -94,7 +93,7 @@ func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	}
 	for i, p := range pairs {
 		if p.A < 0 || p.A >= levels || p.B < 0 || p.B >= levels {
-			return nil, basis.Refuse("pair "+strconv.Itoa(i+1), "levels from 0 to "+strconv.Itoa(levels-1), "The other pairs can still be compared.")
+			return nil, basis.Refuse("pair "+basis.Whole(i+1), "levels from 0 to "+basis.Whole(levels-1), "The other pairs can still be compared.")
 		}
 		table[p.A][p.B]++
 	}
@@ -115,17 +114,17 @@ func (a *Agreement) coefficients(table [][]int) {
 
 func (a Agreement) sentence() string {
 	text := "Same answer in " + basis.Text(a.Same.Percent, 0) + " % (" + basis.Text(a.Same.Low, 0) + " to " + basis.Text(a.Same.High, 0) +
-		"), within one level in " + basis.Text(a.WithinOne.Percent, 0) + " % of " + strconv.Itoa(a.N) + " pairs."
+		"), within one level in " + basis.Text(a.WithinOne.Percent, 0) + " % of " + basis.Whole(a.N) + " pairs."
 	switch {
 	case a.KappaErr != nil:
 		text += " There is no coefficient: " + a.KappaErr.Error()
 	case !a.Enough:
-		text += " A weighted coefficient is shown from " + strconv.Itoa(PairsForKappa) + " pairs on."
+		text += " A weighted coefficient is shown from " + basis.Whole(PairsForKappa) + " pairs on."
 	default:
 		text += " Weighted kappa (linear) " + basis.Text(a.Linear.Kappa, 2) + ": " + a.Linear.Word + "."
 	}
 	if len(a.Discuss) > 0 {
-		text += " A stop was raised by one rater only in " + strconv.Itoa(len(a.Discuss)) + " items: talk about them now; the safer answer stands meanwhile."
+		text += " A stop was raised by one rater only in " + basis.Whole(len(a.Discuss)) + " items: talk about them now; the safer answer stands meanwhile."
 	}
 	return text
 }
@@ -177,7 +176,7 @@ func meanOf(name string, values []float64) (float64, error) {
 	}
 	sum := 0.0
 	for i, v := range values {
-		if err := basis.Above(name+", force "+strconv.Itoa(i+1), v, 1e6, "", "The other forces can still be shown."); err != nil {
+		if err := basis.Above(name+", force "+basis.Whole(i+1), v, 1e6, "", "The other forces can still be shown."); err != nil {
 			return 0, err
 		}
 		sum += v

@@ -2,7 +2,6 @@ package trend
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -149,7 +148,7 @@ func (c Course) check() error {
 		return err
 	}
 	for i, v := range c.Visits {
-		name := "visit " + strconv.Itoa(i+1)
+		name := "visit " + basis.Whole(i+1)
 		err := basis.First(
 			basis.Above(name+", rested force", v.Rested, 1e6, "", still),
 			optional(v.Tired, basis.Above(name+", tired force", v.Tired, 1e6, "", still)),
@@ -158,7 +157,7 @@ func (c Course) check() error {
 			return err
 		}
 		if i > 0 && v.Day < c.Visits[i-1].Day {
-			return basis.Refuse(name+", day", "a day not before visit "+strconv.Itoa(i), "Put the dates in order; nothing is forecast until then.")
+			return basis.Refuse(name+", day", "a day not before visit "+basis.Whole(i), "Put the dates in order; nothing is forecast until then.")
 		}
 	}
 	return nil
@@ -202,8 +201,8 @@ func (f *Forecast) fit(c Course) (at float64, ok bool) {
 		return f.fitOwn(c.Visits, weeks), true
 	}
 	if math.IsNaN(c.JudgedLoss) {
-		f.Say = "A line needs " + strconv.Itoa(LeastVisits) + " visits over at least " + basis.Text(LeastWeeks, 0) + " weeks; there are " +
-			strconv.Itoa(len(c.Visits)) + " over " + basis.Text(weeks, 1) + ". Until then the therapist may enter a loss a week, marked as judged."
+		f.Say = "A line needs " + basis.Whole(LeastVisits) + " visits over at least " + basis.Text(LeastWeeks, 0) + " weeks; there are " +
+			basis.Whole(len(c.Visits)) + " over " + basis.Text(weeks, 1) + ". Until then the therapist may enter a loss a week, marked as judged."
 		return 0, false
 	}
 	f.Line = Judged

@@ -1,8 +1,6 @@
 package trend
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/basis"
 )
 
@@ -56,7 +54,7 @@ func ICC(rows [][]float64) (Reliability, error) {
 	if r.Bounded {
 		r.Say += " (95 % interval " + basis.Text(r.Low, 2) + " to " + basis.Text(r.High, 2) + ")"
 	}
-	r.Say += ", absolute agreement of single raters on " + strconv.Itoa(r.Targets) + " targets."
+	r.Say += ", absolute agreement of single raters on " + basis.Whole(r.Targets) + " targets."
 	return r, nil
 }
 
@@ -70,9 +68,9 @@ func checkRatings(rows [][]float64) error {
 		return basis.Refuse("raters", "at least 2", still)
 	}
 	for i, row := range rows {
-		name := "target " + strconv.Itoa(i+1)
+		name := "target " + basis.Whole(i+1)
 		if len(row) != k {
-			return basis.Refuse(name, strconv.Itoa(k)+" values, one for each rater", "Targets with all raters can still be compared.")
+			return basis.Refuse(name, basis.Whole(k)+" values, one for each rater", "Targets with all raters can still be compared.")
 		}
 		for _, x := range row {
 			if !isNumber(x) || x < -1e9 || x > 1e9 {

@@ -2,7 +2,6 @@ package trend
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -93,11 +92,11 @@ func marginsOf(table [][]int) (margins, error) {
 	m := margins{rows: make([]float64, k), cols: make([]float64, k)}
 	for i, row := range table {
 		if len(row) != k {
-			return margins{}, basis.Refuse("table of counts, row "+strconv.Itoa(i+1), strconv.Itoa(k)+" counts, as many as there are rows", still)
+			return margins{}, basis.Refuse("table of counts, row "+basis.Whole(i+1), basis.Whole(k)+" counts, as many as there are rows", still)
 		}
 		for j, count := range row {
 			if count < 0 {
-				return margins{}, basis.Refuse("table of counts, row "+strconv.Itoa(i+1), "counts of 0 or more", still)
+				return margins{}, basis.Refuse("table of counts, row "+basis.Whole(i+1), "counts of 0 or more", still)
 			}
 			x := float64(count)
 			m.n, m.rows[i], m.cols[j] = m.n+x, m.rows[i]+x, m.cols[j]+x

@@ -2,7 +2,6 @@ package trend
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/engine/basis"
 )
@@ -119,7 +118,7 @@ func HelpChange(before, after []int) (Change, error) {
 	c := Change{Direction: Same, Basis: noiseBasis("counts when two items moved by a level the same way, or one by two")}
 	for i := range before {
 		if before[i] < 0 || before[i] > 4 || after[i] < 0 || after[i] > 4 {
-			return Change{}, basis.Refuse("levels of help, item "+strconv.Itoa(i+1), "a level from 0 to 4", "The other items can still be compared.")
+			return Change{}, basis.Refuse("levels of help, item "+basis.Whole(i+1), "a level from 0 to 4", "The other items can still be compared.")
 		}
 		c.Before, c.After = c.Before+float64(before[i]), c.After+float64(after[i])
 		up.count(after[i] - before[i])

@@ -1,9 +1,7 @@
 package trend
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"doorsill/internal/engine/basis"
 )
@@ -79,10 +77,15 @@ func pairSlopes(x, y []float64) []float64 {
 	return ascending(out)
 }
 
-// ascending is a copy in order. The stable sort is the smaller one on the tablet.
+// ascending is a copy in order. The few values of a client's visits need no
+// quicker sort.
 func ascending(values []float64) []float64 {
-	sorted := slices.Clone(values)
-	slices.SortStableFunc(sorted, cmp.Compare[float64])
+	sorted := append([]float64{}, values...)
+	for i := range sorted {
+		for j := i; j > 0 && sorted[j] < sorted[j-1]; j-- {
+			sorted[j], sorted[j-1] = sorted[j-1], sorted[j]
+		}
+	}
 	return sorted
 }
 

@@ -245,10 +245,10 @@ func TestAForecastRefusesWhatCannotBe(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	for _, th := range trend.Thresholds() {
+	trend.EachThreshold(func(th *basis.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}
 		seen[th.ID] = true
-	}
+	})
 }

@@ -4,10 +4,9 @@
 package trial
 
 import (
-	"strconv"
-
 	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
@@ -102,18 +101,20 @@ func (r *Run) add(other Run) {
 func rate(name, unit, what string, count int, amount, per float64, measure, where string) figure.Figure {
 	f := figure.Figure{Name: name, Unit: unit}
 	if amount == 0 && count == 0 {
-		f.Say = "Nothing driven " + where + " yet; " + short(per, 0) + " " + measure + " are wanted."
+		f.Say = say.Line("Nothing driven {} yet; {0} {} are wanted.", say.Words{where, measure}, per)
 		return f
 	}
 	f.Basis = figure.Measured
-	f.Say = strconv.Itoa(count) + " " + what + " in " + short(amount, 0) + " " + measure + " " + where
-	if amount < float64(per*strength.RateLeastPart) {
+	n, least := float64(count), float64(per*strength.RateLeastPart)
+	words := say.Words{what, measure, where, measure}
+	if amount < least {
 		f.Thin, f.Value = true, decimal.Int(count)
-		f.Say += ": too little for a rate; " + short(per, 0) + " " + measure + " are wanted, " + short(per*strength.RateLeastPart, 0) + " at least."
+		f.Say = say.Line("{0} {} in {0} {} {}: too little for a rate; {0} {} are wanted, {0} at least.", words, n, amount, per, least)
 		return f
 	}
-	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)
-	f.Say += ", " + f.Value.Up(1).Short(1) + " " + unit + "."
+	f.Value, _ = decimal.Of(float64(n*per) / amount)
+	words[3] = unit
+	f.Say = say.Line("{0} {} in {0} {} {}, {1+} {}.", words, n, amount, f.Value.Float())
 	return f
 }
 
@@ -125,24 +126,9 @@ func rescues(count, drives int) figure.Figure {
 	f.Basis, f.Value = figure.Measured, decimal.Int(count)
 	f.Say = "Nobody had to take over or use the stop in any run."
 	if count > 0 {
-		f.Say = "Someone took over or used the stop " + times(count) + ", counting every run."
+		f.Say = say.Line("Someone took over or used the stop {times}, counting every run.", nil, float64(count))
 	}
 	return f
-}
-
-func times(n int) string {
-	switch n {
-	case 1:
-		return "once"
-	case 2:
-		return "twice"
-	}
-	return strconv.Itoa(n) + " times"
-}
-
-func short(x float64, decimals int) string {
-	m, _ := decimal.Of(x)
-	return m.Short(decimals)
 }
 
 // Of hands over what a run in such a place counts for.

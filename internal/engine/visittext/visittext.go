@@ -39,7 +39,9 @@ func Encode(v record.Visit) []byte {
 		}
 	}
 	for _, r := range v.Runs {
-		e.run(r.RunTimed)
+		if r.Slip == "" {
+			e.run(r.RunTimed)
+		}
 	}
 	if v.Override != nil {
 		e.override(v.Override.OverrideMade)

@@ -30,7 +30,10 @@ func TestEncode(t *testing.T) {
 			{ReadingTaken: record.ReadingTaken{What: "force", Site: "chin", Direction: "left", State: "rested", Value: 900, Unit: "gf"}, Slip: "pushed"},
 			{ReadingTaken: record.ReadingTaken{What: "release", Site: "chin", State: "rested", Unit: "s", Missed: true}},
 		},
-		Runs:     []record.Run{{RunTimed: record.RunTimed{Place: "rough", State: "rested", Seconds: 60, Metres: 24, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6}}},
+		Runs: []record.Run{
+			{RunTimed: record.RunTimed{Place: "rough", State: "rested", Seconds: 60, Metres: 24, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6}},
+			{RunTimed: record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 50, People: 1}, Slip: "saved twice"},
+		},
 		Override: &record.Override{OverrideMade: record.OverrideMade{Level: "pause", Reason: "other", Text: "  zwölf Worte ", Agreed: " \n", From: "1970-01-02", Until: ""}},
 	}
 	want := strings.Join([]string{

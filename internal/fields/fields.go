@@ -1,0 +1,119 @@
+// Package fields takes apart the texts that travel between server, tablet and
+// engine: lines of fields, and lists in a field. It reads only plain numbers,
+// and so stands in the browser for parts of the standard library that read
+// everything and weigh accordingly.
+package fields
+
+import "math"
+
+// Cut parts text at the first mark. Without one, before is all of it.
+func Cut(text string, mark byte) (before, after string, found bool) {
+	for i := range len(text) {
+		if text[i] == mark {
+			return text[:i], text[i+1:], true
+		}
+	}
+	return text, "", false
+}
+
+// Split parts text at every mark, into one more piece than there are marks.
+func Split(text string, mark byte) []string {
+	var list []string
+	for more := true; more; {
+		var piece string
+		piece, text, more = Cut(text, mark)
+		list = append(list, piece)
+	}
+	return list
+}
+
+// mostDigits is how many digits a float64 keeps whatever they are.
+const mostDigits = 15
+
+// Whole reads a whole number of up to 15 digits, with a minus in front when it
+// is below zero. It reports false for everything else, a plus among it.
+func Whole(text string) (int, bool) {
+	digits, minus := unsigned(text)
+	value, ok := number(digits, 0)
+	if minus {
+		value = -value
+	}
+	return int(value), ok && digits != "" && len(digits) <= mostDigits
+}
+
+// Decimal reads digits with at most one point and a minus in front. Exponents,
+// plus signs, NaN and the infinities are refused. Up to 15 digits give the same
+// float64 as the standard library; later ones are dropped, which the rounding
+// to six decimals does anyway.
+func Decimal(text string) (float64, bool) {
+	digits, minus := unsigned(text)
+	whole, part, point := Cut(digits, '.')
+	if whole == "" || point && part == "" || len(whole) > mostDigits {
+		return 0, false
+	}
+	value, ok := number(whole, 0)
+	_, okPart := number(part, 0)
+	scale := 1.0
+	for i := 0; i < len(part) && value < 1e14; i++ {
+		value = value*10 + int64(part[i]-'0')
+		scale *= 10 // exact up to 10^22
+	}
+	if minus {
+		value = -value
+	}
+	return float64(value) / scale, ok && okPart
+}
+
+func unsigned(text string) (digits string, minus bool) {
+	if text != "" && text[0] == '-' {
+		return text[1:], true
+	}
+	return text, false
+}
+
+// number reads digits and nothing else.
+func number(text string, value int64) (int64, bool) {
+	for i := range len(text) {
+		if text[i] < '0' || text[i] > '9' {
+			return 0, false
+		}
+		value = value*10 + int64(text[i]-'0')
+	}
+	return value, true
+}
+
+// AppendWhole writes a whole number.
+func AppendWhole(b []byte, n int64) []byte {
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	if n >= 10 {
+		b = AppendWhole(b, n/10)
+	}
+	return append(b, '0'+byte(n%10))
+}
+
+// AppendDecimal writes a number with the fewest decimals that Decimal reads as
+// the same number, at most 15 digits in all. Numbers of more than 15 digits
+// lose the last of them.
+func AppendDecimal(b []byte, x float64) []byte {
+	size, unit, places := math.Abs(x), int64(1), 0
+	digits := int64(math.Floor(size + 0.5))
+	for float64(digits)/float64(unit) != size && digits < 1e14 && places < mostDigits {
+		unit, places = unit*10, places+1
+		digits = int64(math.Floor(size*float64(unit) + 0.5))
+	}
+	if x < 0 {
+		b = append(b, '-')
+	}
+	b = AppendWhole(b, digits/unit)
+	if places > 0 {
+		b = append(b, '.')
+	}
+	for rest := digits % unit; places > 0; places-- {
+		unit /= 10
+		b = append(b, '0'+byte(rest/unit))
+		rest %= unit
+	}
+	return b
+}
