@@ -90,7 +90,7 @@ function Changing(props: { readonly view: VisitView }) {
       />
       <section aria-labelledby="change">
         <h2 id="change" ref={heading} tabIndex={-1}>One change at a time</h2>
-        <p>Change one setting, save it, drive, and look. Then the next. Ranges are in the maker’s manual.</p>
+        <p>Only trained people change settings. Change one, save it, drive and look; then the next. Ranges are in the maker’s manual.</p>
         <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={() => void save()} />
         <SavedLine state={saver.state} />
       </section>
