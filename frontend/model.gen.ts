@@ -584,6 +584,7 @@ export interface ItemAgreement {
   readonly kappa: Interval | null;
   readonly weighted: Interval | null;
   readonly word: string;
+  readonly met: boolean;
   readonly say: string;
 }
 

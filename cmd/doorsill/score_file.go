@@ -154,6 +154,7 @@ func checkVisitFile(name string, v record.Visit, definition *checklist.Definitio
 	if v.Override != nil {
 		c.event("visit.override", record.KindOverrideMade, v.Override.OverrideMade)
 	}
+	c.home(v)
 	return c.err
 }
 
@@ -163,7 +164,26 @@ type visitCheck struct {
 	err  error
 }
 
-func (c *visitCheck) event(where, kind string, body any) {
+// home checks kit, needs, chair and passages.
+func (c *visitCheck) home(v record.Visit) {
+	for i, control := range v.Kit {
+		c.part(fmt.Sprintf("visit.kit[%d]", i), "body.controls[0]", record.KindKitPacked, record.KitPacked{Controls: []record.PackedControl{control}})
+	}
+	if v.Needs != nil {
+		c.event("visit.needs", record.KindNeedsNoted, v.Needs.NeedsNoted)
+	}
+	if v.Chair != nil {
+		c.event("visit.chair", record.KindChairMeasured, v.Chair.ChairMeasured)
+	}
+	for i, place := range v.Places {
+		c.event(fmt.Sprintf("visit.places[%d]", i), record.KindPlaceMeasured, place.PlaceMeasured)
+	}
+}
+
+func (c *visitCheck) event(where, kind string, body any) { c.part(where, "body", kind, body) }
+
+// part checks one part of the visit; at is where in the body it stands.
+func (c *visitCheck) part(where, at, kind string, body any) {
 	if c.err != nil {
 		return
 	}
@@ -172,10 +192,12 @@ func (c *visitCheck) event(where, kind string, body any) {
 		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
 		return
 	}
-	c.refused(where, record.CheckBody(record.Event{Kind: kind, Schema: record.SchemaNow, Body: raw}))
+	c.refusedAt(where, at, record.CheckBody(record.Event{Kind: kind, Schema: record.SchemaNow, Body: raw}))
 }
 
-func (c *visitCheck) refused(where string, err error) {
+func (c *visitCheck) refused(where string, err error) { c.refusedAt(where, "body", err) }
+
+func (c *visitCheck) refusedAt(where, at string, err error) {
 	var refusal *record.Refusal
 	switch {
 	case err == nil || c.err != nil:
@@ -184,7 +206,7 @@ func (c *visitCheck) refused(where string, err error) {
 		if refusal.Got != "" {
 			want += ", got " + refusal.Got
 		}
-		c.err = &fileError{file: c.name, field: where + strings.TrimPrefix(refusal.Field, "body"), want: want}
+		c.err = &fileError{file: c.name, field: where + strings.TrimPrefix(refusal.Field, at), want: want}
 	default:
 		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
 	}

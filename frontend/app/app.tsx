@@ -1,4 +1,4 @@
-import { LocationProvider, useLocation } from 'preact-iso';
+import { LocationProvider, useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
 import { notice, session } from '../store';
 import { Banner } from '../parts';

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { ErrorBoundary } from 'preact-iso';
+import { ErrorBoundary } from 'preact-iso/lazy';
 import { useErrorBoundary } from 'preact/hooks';
 import { Button, Page } from '../parts';
 

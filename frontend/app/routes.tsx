@@ -1,37 +1,46 @@
-import { lazy, Route, Router } from 'preact-iso';
+import lazy from 'preact-iso/lazy';
+import { Route, Router } from 'preact-iso/router';
 import { Today } from '../clients/today';
 import { Page } from '../parts';
 import { SignIn } from '../people/sign-in';
 
-// The way in and the day's list come with the first script; all else when it
-// is first opened. The service worker has every part on the tablet already.
-const ClientScreen = lazy(() => import('../clients/client-screen').then((m) => m.ClientScreen));
-const NewClient = lazy(() => import('../clients/new-client').then((m) => m.NewClient));
-const SyncScreen = lazy(() => import('../clients/sync-screen').then((m) => m.SyncScreen));
-const AboutScreen = lazy(() => import('../results/about-screen').then((m) => m.AboutScreen));
-const LevelScreen = lazy(() => import('../results/level-screen').then((m) => m.LevelScreen));
-const CaseloadScreen = lazy(() => import('../caseload/caseload-screen').then((m) => m.CaseloadScreen));
-const PeopleScreen = lazy(() => import('../people/people-screen').then((m) => m.PeopleScreen));
-const OverTimeScreen = lazy(() => import('../trend').then((m) => m.OverTimeScreen));
-const AgreementScreen = lazy(() => import('../trend').then((m) => m.AgreementScreen));
-const StartVisitScreen = lazy(() => import('../visit').then((m) => m.StartVisitScreen));
-const VisitMapScreen = lazy(() => import('../visit').then((m) => m.VisitMapScreen));
-const PartScreen = lazy(() => import('../visit').then((m) => m.PartScreen));
-const SetupScreen = lazy(() => import('../visit').then((m) => m.SetupScreen));
-const NotesScreen = lazy(() => import('../visit').then((m) => m.NotesScreen));
-const MissingScreen = lazy(() => import('../visit').then((m) => m.MissingScreen));
-const SignScreen = lazy(() => import('../visit').then((m) => m.SignScreen));
-const MeasureScreen = lazy(() => import('../visit').then((m) => m.MeasureScreen));
-const TrialScreen = lazy(() => import('../visit').then((m) => m.TrialScreen));
-const KitScreen = lazy(() => import('../kit').then((m) => m.KitScreen));
-const ControlScreen = lazy(() => import('../kit').then((m) => m.ControlScreen));
-const NeedsScreen = lazy(() => import('../kit').then((m) => m.NeedsScreen));
-const ControlsScreen = lazy(() => import('../kit').then((m) => m.ControlsScreen));
-const StrainScreen = lazy(() => import('../kit').then((m) => m.StrainScreen));
-const HomeScreen = lazy(() => import('../home').then((m) => m.HomeScreen));
-const PlaceScreen = lazy(() => import('../home').then((m) => m.PlaceScreen));
-const SettingsScreen = lazy(() => import('../settings').then((m) => m.SettingsScreen));
-const MountScreen = lazy(() => import('../settings').then((m) => m.MountScreen));
+type Screens = typeof import('./screens');
+
+/**
+ * The way in and the day's list come with the first script; all else when one
+ * of it is first opened. The service worker has it on the tablet already.
+ */
+function screen<K extends keyof Screens>(name: K) {
+  return lazy(() => import('./screens').then((all) => all[name]));
+}
+
+const ClientScreen = screen('ClientScreen');
+const NewClient = screen('NewClient');
+const SyncScreen = screen('SyncScreen');
+const AboutScreen = screen('AboutScreen');
+const LevelScreen = screen('LevelScreen');
+const CaseloadScreen = screen('CaseloadScreen');
+const PeopleScreen = screen('PeopleScreen');
+const OverTimeScreen = screen('OverTimeScreen');
+const AgreementScreen = screen('AgreementScreen');
+const StartVisitScreen = screen('StartVisitScreen');
+const VisitMapScreen = screen('VisitMapScreen');
+const PartScreen = screen('PartScreen');
+const SetupScreen = screen('SetupScreen');
+const NotesScreen = screen('NotesScreen');
+const MissingScreen = screen('MissingScreen');
+const SignScreen = screen('SignScreen');
+const MeasureScreen = screen('MeasureScreen');
+const TrialScreen = screen('TrialScreen');
+const KitScreen = screen('KitScreen');
+const ControlScreen = screen('ControlScreen');
+const NeedsScreen = screen('NeedsScreen');
+const ControlsScreen = screen('ControlsScreen');
+const StrainScreen = screen('StrainScreen');
+const HomeScreen = screen('HomeScreen');
+const PlaceScreen = screen('PlaceScreen');
+const SettingsScreen = screen('SettingsScreen');
+const MountScreen = screen('MountScreen');
 
 function NotFound() {
   return (

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { useState } from 'preact/hooks';
 import { Button, Dialog, SyncBadge } from '../parts';
 import { lock, session, signOut, syncState, type VisitSync } from '../store';

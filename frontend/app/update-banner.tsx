@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { Banner, Button } from '../parts';
 import { takeUpdate, waitingVersion } from './update';
 

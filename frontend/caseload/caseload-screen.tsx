@@ -1,6 +1,6 @@
 import { effect } from '@preact/signals';
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import type { Page as CaseloadPage } from '../model.gen';
 import { Banner, Button, Page, SelectField, TabPanel, Tabs } from '../parts';
 import { countWords } from '../results/words';

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { useMemo, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { Banner, Button, Page, SavedLine, useSave } from '../parts';
 import { newId, session, write } from '../store';
 import { countWords } from '../results/words';

@@ -11,12 +11,12 @@ import { PlaceFields } from './place-fields';
 import { figuresOf, kindOf } from './place-form';
 import { usePlan } from './use-plan';
 
-function Drawing(props: { readonly view: VisitView; readonly place: Place }) {
-  const { view, place } = props;
+function Drawing(props: { readonly view: VisitView; readonly place: Place; readonly said: string | undefined }) {
+  const { view, place, said } = props;
   const { plan, error } = usePlan(view.visit, place.place);
   if (view.visit.chair === undefined) return <Banner tone="note">Measure the chair first; then it is drawn here to scale.</Banner>;
   if (error !== '') return <Banner tone="note" live>No drawing: {error}</Banner>;
-  return plan === null ? null : <PlanDrawing plan={plan} name={place.name} />;
+  return plan === null ? null : <PlanDrawing plan={plan} name={place.name} said={said} />;
 }
 
 function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
@@ -41,14 +41,15 @@ function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
 function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
   const may = mayWrite(roleIn(view.visit.team), 'place-measured') && isOpen(view.visit);
+  const passage = view.result?.passages.find((one) => one.place === place.place);
   return (
     <>
       <section aria-labelledby="verdict">
         <h2 id="verdict">{kindOf(place.kind)?.label ?? place.kind}</h2>
-        <PassageWords passage={view.result?.passages.find((one) => one.place === place.place)} open />
+        <PassageWords passage={passage} open />
         <ul class="place-figures">{figuresOf(place).map((figure) => <li key={figure.label}>{figure.label}: <strong>{figure.value}</strong></li>)}</ul>
       </section>
-      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} />}
+      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} said={passage?.sentence} />}
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { mountKinds, type Control } from '../model.gen';
 import { useLimits, type Limits } from '../measure/use-engine';

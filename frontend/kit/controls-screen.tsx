@@ -53,6 +53,7 @@ function Verdicts(props: { readonly view: VisitView; readonly result: ResultView
   const options = sites.map((one) => ({ value: one, label: siteWords(one) }));
   return (
     <>
+      <NoneLeft result={result} />
       <Order result={result} kit={visit.kit ?? []} />
       <Windows result={result} />
       <Part title={`At the ${siteWords(site)}`}>
@@ -64,6 +65,11 @@ function Verdicts(props: { readonly view: VisitView; readonly result: ResultView
       <Drawings visit={visit} result={result} site={site} />
     </>
   );
+}
+
+/** When no stick can be driven: what else there is. Never the end of the road. */
+function NoneLeft(props: { readonly result: ResultView }) {
+  return <>{props.result.whys.filter((why) => why.rule === 'none-left').map((why) => <Banner key={why.sentence} tone="caution"><p>{why.sentence}</p>{why.change === '' ? null : <p>{why.change}</p>}</Banner>)}</>;
 }
 
 /** The order of choice over all sites. */

@@ -2,8 +2,8 @@ import type { PackedControl, Visit } from '../model.gen';
 import { siteWords } from '../measure/sites';
 import { Banner, Button, ButtonLink, dateWords, More, numberWords } from '../parts';
 import { figureWords, unitWords, valueWords } from '../results/figures';
-import { Part } from '../results/part';
-import type { Figure, Load, ResultView } from '../results/result';
+import { Facts, Part } from '../results/part';
+import type { Basis, Figure, Load, ResultView } from '../results/result';
 import { VisitFrame, Ways } from '../visit/frame';
 import { links } from '../visit/links';
 import { isBorrowed, loadGroups, looseFigures, weeksAfter, type LoadGroup } from './strain';
@@ -53,13 +53,14 @@ function Recheck(props: { readonly visit: Visit; readonly result: ResultView }) 
     <Part title="Look again">
       {day === '' ? null : <p class="lead-sentence">By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.</p>}
       <p>{due.sentence}</p>
+      <More summary="What this rests on"><Rests basis={props.result.bases.get('recheck-by')} /></More>
     </Part>
   );
 }
 
 function Group(props: { readonly group: LoadGroup; readonly result: ResultView; readonly kit: readonly PackedControl[] }) {
   const { group, result } = props;
-  const name = group.control === 'setup' || group.control === '-' ? 'The chosen control' : controlName(group.control, props.kit);
+  const name = group.control === 'setup' ? 'The chosen control' : controlName(group.control, props.kit);
   return (
     <Part title={`${name}, ${siteWords(group.site)}`}>
       <div class="choice-cards">{group.loads.map((load) => <LoadCard key={load.direction ?? '-'} load={load} result={result} />)}</div>
@@ -119,13 +120,14 @@ function FigureLine(props: { readonly figure: Figure; readonly result: ResultVie
   return (
     <More summary={summary}>
       {figure.sentence === '' ? null : <p>{figure.sentence}</p>}
-      {basis ? (
-        <dl class="fact-list">
-          <div class="fact"><dt>Formula</dt><dd>{basis.formula}</dd></div>
-          <div class="fact"><dt>Source</dt><dd>{basis.source === '-' || basis.source === '' ? 'none' : basis.source}</dd></div>
-          <div class="fact"><dt>Status</dt><dd>{basis.status}</dd></div>
-        </dl>
-      ) : <p>What this number rests on comes with a newer version of the app.</p>}
+      <Rests basis={basis} />
     </More>
   );
+}
+
+/** Formula, source and status of a number. */
+function Rests(props: { readonly basis: Basis | undefined }) {
+  const { basis } = props;
+  if (basis === undefined) return null;
+  return <Facts rows={[['Formula', basis.formula], ['Source', basis.source === '-' || basis.source === '' ? 'none' : basis.source], ['Status', basis.status]]} />;
 }

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
 import { Banner, ButtonLink } from '../parts';
 import type { VisitView } from '../store';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import type { ReadingTaken } from '../model.gen';
 import { Pad, SavedLine, readNumber, useSave } from '../parts';
 import { convertForces, plausible, type VisitView } from '../store';

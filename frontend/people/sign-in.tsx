@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { Banner, Button, More, Page, TextField } from '../parts';
 import { CAUTIONS } from '../results/cautions';
 import { api, session, signIn, StoreError } from '../store';

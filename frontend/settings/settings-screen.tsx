@@ -3,7 +3,8 @@ import type { Setting } from '../model.gen';
 import { Banner, SavedLine, timeWords, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { VisitFrame, Ways } from '../visit/frame';
-import { findItem, links } from '../visit/links';
+import { dueAgain } from '../visit/due';
+import { findItem, links, sourceOf } from '../visit/links';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
@@ -43,16 +44,15 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
 /** Letting go and the stop calls, when a change has made them due again. */
 function DueAgain(props: { readonly view: VisitView }) {
   const { visit, checklist } = props.view;
-  const call = findItem(checklist, 'saf-stopcall');
-  const release = visit.readings.some((reading) => reading.what === 'release' && reading.due);
-  const calls = visit.answers.some((answer) => answer.heads.some((head) => head.due));
-  if (!release && !calls) return null;
+  const due = dueAgain(visit).flatMap((id) => findItem(checklist, id) ?? []);
+  if (due.length === 0) return null;
   return (
     <Banner tone="caution" title="Due again">
       <p>Damping, dead zone, braking or speed was changed. Time letting go and the stop calls again before driving on.</p>
       <ul>
-        {release ? <li><a class="link-row" href={links.measure(visit.id, 'release')}>Time letting go</a></li> : null}
-        {calls && call ? <li><a class="link-row" href={links.item(visit.id, call.code, call.item.id)}>{call.item.title}</a></li> : null}
+        {due.map(({ code, item }) => (
+          <li key={item.id}><a class="link-row" href={item.from ? sourceOf(item.from).href(visit.id) : links.item(visit.id, code, item.id)}>{item.title}</a></li>
+        ))}
       </ul>
     </Banner>
   );
@@ -90,7 +90,7 @@ function Changing(props: { readonly view: VisitView }) {
       />
       <section aria-labelledby="change">
         <h2 id="change" ref={heading} tabIndex={-1}>One change at a time</h2>
-        <p>Change one setting, save it, drive, and look. Then the next. Ranges are in the maker’s manual.</p>
+        <p>Only trained people change settings. Change one, save it, drive and look; then the next. Ranges are in the maker’s manual.</p>
         <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={() => void save()} />
         <SavedLine state={saver.state} />
       </section>

@@ -13,7 +13,7 @@ test('every key and problem of the record has words', () => {
 });
 
 test('advice is read with its basis and what becomes due', () => {
-  const advice = parseAdvice('basis\tCommon practice, no source.\ndecel\tup\t5 % at a time\tA shorter stop.\trelease,saf-stopcall\naccel\tdown\t5 %\tGentler.\t-\n');
+  const advice = parseAdvice('basis\tCommon practice, no source.\ndecel\tup\t5 % at a time\tA shorter stop.\tctl-release,saf-stopcall\naccel\tdown\t5 %\tGentler.\t-\n');
   assert.equal(advice.basis, 'Common practice, no source.');
   assert.deepEqual(advice.changes, [
     { key: 'decel', way: 'up', step: '5 % at a time', sentence: 'A shorter stop.', retest: true },

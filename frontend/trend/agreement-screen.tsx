@@ -81,12 +81,18 @@ function Stops(props: { readonly stops: readonly StopApart[] }) {
 function Items(props: { readonly report: Report }) {
   const { items, together } = props.report;
   const shown = items.filter((item) => !item.few);
+  const below = shown.filter((item) => !item.met);
   const few = items.length - shown.length;
   return (
     <Part title="Answers">
       <p class="quiet-line">Aims, a proposal: the same answer in 75 %, within one level in 95 %, weighted kappa 0.61 or more. Each figure with its 95 % interval; kappa from 30 pairs on.</p>
       {together.length === 0 ? <p>No answer was given by two raters yet.</p> : <Cells caption="Items with the same number of levels together" head="Items" cells={together} nameOf={(cell) => `all with ${cell.levels} levels`} />}
-      {shown.length === 0 ? null : <Cells caption="Each item" head="Item" cells={shown} nameOf={(cell) => cell.title} />}
+      {below.length > 0 ? <Cells caption="Items below an aim" head="Item" cells={below} nameOf={(cell) => cell.title} /> : null}
+      {shown.length > 0 ? (
+        <More summary={`Items that meet the aims: ${shown.length - below.length}`}>
+          <Cells caption="Items that meet the aims" head="Item" cells={shown.filter((item) => item.met)} nameOf={(cell) => cell.title} />
+        </More>
+      ) : null}
       {few > 0 ? <p>{countWords(few, 'item has', 'items have')} fewer than five pairs.</p> : null}
     </Part>
   );
@@ -102,7 +108,7 @@ function Cells(props: { readonly caption: string; readonly head: string; readonl
           {cell.few ? <td colSpan={4}>fewer than five pairs</td> : (
             <>
               <td class="num">{intervalWords(cell.same, 0)}</td>
-              <td class="num">{intervalWords(cell.within, 0)}</td>
+              <td class="num">{cell.levels > 2 ? intervalWords(cell.within, 0) : '–'}</td>
               <td class="num">{intervalWords(cell.kappa, 2)}</td>
               <td>{intervalWords(cell.weighted, 2)}{cell.weighted && cell.word !== '' ? `, ${cell.word}` : ''}</td>
             </>

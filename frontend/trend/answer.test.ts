@@ -30,8 +30,8 @@ test('a line without numbers is no line', () => {
 });
 
 test('what differed stands at the later visit, each with its own letter', () => {
-  assert.deepEqual(differingAt(ANSWER, 135), ['site', 'time of day']);
-  assert.deepEqual(differingAt(ANSWER, 100), []);
+  assert.deepEqual(differingAt(ANSWER, 100, 135), ['site', 'time of day']);
+  assert.deepEqual(differingAt(ANSWER, undefined, 100), []);
   const names = ['support', 'site', 'control', 'settings', 'time of day', 'rater', 'checklist version'];
   assert.equal(new Set(names.map(markOf)).size, names.length);
 });

@@ -4,7 +4,7 @@ const WORDS: Readonly<Record<Direction, readonly [shape: string, words: string]>
   up: ['↑', 'up'],
   down: ['↓', 'down'],
   mixed: ['↕', 'some up, some down'],
-  same: ['=', 'within measuring noise'],
+  same: ['=', 'noise'],
 };
 
 /** Which way a figure went, as a shape and in words. Arrows stand only where a change is beyond noise. */

@@ -1,6 +1,7 @@
-import { dateWords } from '../parts';
+import { dateWords, More } from '../parts';
 import { Part, Table } from '../results/part';
 import type { Titles } from '../results/titles';
+import { countWords } from '../results/words';
 import type { Change, TrendView } from './answer';
 import { ArrowWords } from './arrow';
 import { differingAt } from './differing';
@@ -14,32 +15,33 @@ const FIGURES: Readonly<Record<string, string>> = {
   help: 'Levels of help',
 };
 
-/** What moved between the last two visits that can be compared, figure by figure. */
-export function ChangePart(props: { readonly trend: TrendView; readonly titles: Titles }) {
-  const { trend, titles } = props;
-  const latest = [...new Map(trend.changes.map((change) => [change.figure, change])).values()];
+/** What moved beyond noise since the visit before and since the first; all else is a tap away. */
+export function ChangePart(props: { readonly trend: TrendView; readonly titles: Titles; readonly days: readonly number[] }) {
+  const { trend, titles, days } = props;
+  const [first, before, last] = [days[0], days.at(-2), days.at(-1)];
+  const shown = trend.changes.filter((one) => one.to === last && (one.from === before || one.from === first));
+  const beyond = shown.filter((one) => one.direction !== 'same');
+  const within = shown.filter((one) => one.direction === 'same');
   const name = (figure: string) => FIGURES[figure] ?? titles.section(figure.replace(/^domain-/, ''));
-  return (
-    <Part title="Change since the visit before">
-      {latest.length === 0 ? <p>Nothing was measured or scored at two visits yet.</p> : (
-        <Table caption="Change since the visit before" captionHidden heads={['Figure', 'From', 'To', 'Change', 'In numbers', 'Not the same conditions']}>
-          {latest.map((change) => <ChangeRow key={change.figure} name={name(change.figure)} change={change} differing={differingAt(trend, change.to)} />)}
-        </Table>
-      )}
-    </Part>
+  const table = (caption: string, list: readonly Change[]) => (
+    <Table caption={caption} captionHidden heads={['Figure', 'Change', 'In numbers', 'Between', 'Not the same conditions']}>
+      {list.map((change) => (
+        <tr key={`${change.figure} ${change.from}`}>
+          <th scope="row">{name(change.figure)}</th>
+          <td><ArrowWords direction={change.direction} /></td>
+          <td>{change.sentence}</td>
+          <td>{dateWords(dateOfDay(change.from))} and {dateWords(dateOfDay(change.to))}</td>
+          <td>{differingAt(trend, change.from, change.to).join(', ') || '–'}</td>
+        </tr>
+      ))}
+    </Table>
   );
-}
-
-function ChangeRow(props: { readonly name: string; readonly change: Change; readonly differing: readonly string[] }) {
-  const { change } = props;
   return (
-    <tr>
-      <th scope="row">{props.name}</th>
-      <td>{dateWords(dateOfDay(change.from))}</td>
-      <td>{dateWords(dateOfDay(change.to))}</td>
-      <td><ArrowWords direction={change.direction} /></td>
-      <td>{change.sentence}</td>
-      <td>{props.differing.length === 0 ? '–' : props.differing.join(', ')}</td>
-    </tr>
+    <Part title="Change">
+      {shown.length === 0 ? <p>Nothing of the last visit was measured or scored before.</p> : null}
+      {beyond.length > 0 ? table('Change beyond measuring noise', beyond) : null}
+      {shown.length > 0 && beyond.length === 0 ? <p>Nothing changed by more than measuring noise.</p> : null}
+      {within.length > 0 ? <More summary={`Within measuring noise: ${countWords(within.length, 'comparison')}`}>{table('Within measuring noise', within)}</More> : null}
+    </Part>
   );
 }

@@ -10,7 +10,7 @@ export function markOf(name: string): string {
   return MARKS[name] ?? name.slice(0, 1).toUpperCase();
 }
 
-/** What differed at a visit from the one before. */
-export function differingAt(trend: TrendView | null, day: number): readonly string[] {
-  return trend?.differing.find((one) => one.to === day)?.names ?? [];
+/** What was not the same at the visits of two days. */
+export function differingAt(trend: TrendView | null, from: number | undefined, to: number): readonly string[] {
+  return trend?.differing.find((one) => one.from === from && one.to === to)?.names ?? [];
 }

@@ -18,7 +18,7 @@ export function DomainPart(props: { readonly moments: readonly Moment[]; readonl
       <p class="quiet-line">A full point is a score out of 100. A hollow point with a bar is the range that it can still fall in, where less than 80 % was answered.</p>
       <div class="plot-grid">
         {codes.map((code) => {
-          const change = trend?.changes.findLast((one) => one.figure === `domain-${code}`);
+          const change = trend?.changes.findLast((one) => one.figure === `domain-${code}` && one.direction !== 'same');
           return (
             <figure key={code} class="plot-small">
               <figcaption>{titles.section(code)}{change ? <> <ArrowWords direction={change.direction} /></> : null}</figcaption>

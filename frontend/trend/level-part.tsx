@@ -30,7 +30,7 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
                 d={steps(moments.filter((moment) => moment.control === control), paper)}
               />
             ))}
-            {moments.map((moment) => <VisitMarks key={moment.visit} moment={moment} paper={paper} changed={differingAt(trend, moment.day)} />)}
+            {moments.map((moment, i) => <VisitMarks key={moment.visit} moment={moment} paper={paper} changed={differingAt(trend, moments[i - 1]?.day, moment.day)} />)}
           </>
         )}
       </Plot>
@@ -79,13 +79,13 @@ function VisitMarks(props: { readonly moment: Moment; readonly paper: Paper; rea
 function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null }) {
   return (
     <Table caption="Level of each visit" captionHidden heads={['Visit', 'Level', 'Control', 'Open STOPs', 'Not the same as the visit before']}>
-      {props.moments.map((moment) => (
+      {props.moments.map((moment, i) => (
         <tr key={moment.visit}>
           <th scope="row">{dateWords(moment.at)}{moment.signed ? '' : ', open'}</th>
           <td><LevelDoor level={moment.level} size="small" interim={moment.interim} /></td>
           <td>{moment.control === '' ? 'none chosen' : moment.control}</td>
           <td>{moment.stops.length === 0 ? 'none' : moment.stops.map((stop) => <div key={stop}><EffectMark effect="stop" /> {stop}</div>)}</td>
-          <td>{differingAt(props.trend, moment.day).join(', ')}</td>
+          <td>{differingAt(props.trend, props.moments[i - 1]?.day, moment.day).join(', ')}</td>
         </tr>
       ))}
     </Table>

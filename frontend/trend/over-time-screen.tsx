@@ -77,7 +77,7 @@ function Course(props: { readonly views: readonly VisitView[]; readonly course: 
       {moments.length < 2 ? <Banner tone="note">One visit so far: change can be seen from the second on.</Banner> : null}
       {error === '' ? null : <Banner tone="caution" title="Not worked out" live>This tablet could not compare the visits: {error} What was found at each visit is shown all the same.</Banner>}
       <LevelPart moments={moments} trend={trend} />
-      {trend && moments.length > 1 ? <ChangePart trend={trend} titles={titles} /> : null}
+      {trend && moments.length > 1 ? <ChangePart trend={trend} titles={titles} days={[...new Set(moments.map((moment) => moment.day))]} /> : null}
       <DomainPart moments={moments} trend={trend} titles={titles} />
       <WeeksPart moments={moments} present={present} trend={trend} judged={judged} onJudge={setJudged} />
       <StrainPart moments={moments} />

@@ -25,7 +25,7 @@ export function WeeksPart(props: WeeksProps) {
         </Banner>
       ) : null}
       {trend && present && trend.usable.length > 0 ? <Drawing {...props} trend={trend} present={present} /> : null}
-      {present ? (
+      {present && trend && trend.line?.source !== 'own data' ? (
         <TextField
           label="Judged loss of force a week, gf" inputMode="decimal" value={props.judged} onInput={props.onJudge} maxLength={6}
           hint="Counts only while the visits give no line of their own. It is tried out here and not kept."
@@ -57,14 +57,14 @@ function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly prese
       >
         {(paper) => (
           <>
-            {line ? <Band paper={paper} line={line} last={last} until={until} /> : null}
+            {line ? <Band paper={paper} line={line} first={line.source === 'own data' ? first : last} last={last} until={until} /> : null}
             {[3, 2, 1].map((reserve) => <ReserveLine key={reserve} paper={paper} reserve={reserve} force={reserve * present.operate} />)}
             {delivery === null ? null : <Delivery paper={paper} day={delivery} />}
             {usable.map(([day, force]) => <circle key={day} class="plot-full" cx={paper.x(day)} cy={paper.y(force)} r={0.4 * paper.em} />)}
           </>
         )}
       </Plot>
-      <p class="quiet-line">Force in gf. Points are visits{line ? '; the line goes on as they went, and the hatched band is as sure as it gets' : ''}.</p>
+      <p class="quiet-line">Force in gf. Points are visits{line ? '; the line goes on as they went, and the hatched band says how sure that is' : ''}.</p>
       <AsTable>
         <Table caption="Usable force at each visit" captionHidden heads={['Visit', 'Usable force, gf']}>
           {usable.map(([day, force]) => <tr key={day}><th scope="row">{dateWords(dateOfDay(day))}</th><td class="num">{numberWords(force, 1)}</td></tr>)}
@@ -78,9 +78,9 @@ function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly prese
   );
 }
 
-/** The line from the last visit on, and between its fastest and slowest course the band. */
-function Band(props: { readonly paper: Paper; readonly line: Line; readonly last: number; readonly until: number }) {
-  const { paper, line, last, until } = props;
+/** The line through the visits and on, and between its fastest and slowest course the band. */
+function Band(props: { readonly paper: Paper; readonly line: Line; readonly first: number; readonly last: number; readonly until: number }) {
+  const { paper, line, first, last, until } = props;
   const weeks = (until - last) / 7;
   const from = `${paper.x(last)} ${paper.y(line.at)}`;
   const to = (slope: number) => `${paper.x(until)} ${paper.y(line.at + slope * weeks)}`;
@@ -91,7 +91,7 @@ function Band(props: { readonly paper: Paper; readonly line: Line; readonly last
         <pattern id={`${paper.id}-hatch`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="plot-rule" y2="7" /></pattern>
       </defs>
       <path d={`M${from}L${to(line.high)}L${to(line.low)}Z`} fill={`url(#${paper.id}-hatch)`} class="plot-band" />
-      <path class="plot-line" fill="none" d={`M${from}L${to(line.slope)}`} />
+      <path class="plot-line" fill="none" d={`M${paper.x(first)} ${paper.y(line.at - (line.slope * (last - first)) / 7)}L${to(line.slope)}`} />
     </g>
   );
 }

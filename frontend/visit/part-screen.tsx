@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { Banner } from '../parts';
 import type { Section, VisitView } from '../store';
 import { VisitFrame, Ways } from './frame';

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { useLocation } from 'preact-iso/router';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, dateWords, Page, SavedLine, SelectField, useSave } from '../parts';
 import { personName } from '../people/names';

@@ -116,7 +116,7 @@ func ask(text string, take func(fields []string)) error {
 // take reads a line about all pairs together.
 func (r *Report) take(f []string, titles map[string]string) {
 	switch {
-	case f[0] == "item" && len(f) >= 17:
+	case f[0] == "item" && len(f) >= 19:
 		cell := cellOf(f, titles)
 		if cell.Item == "" {
 			r.Together = append(r.Together, cell)
@@ -129,19 +129,19 @@ func (r *Report) take(f []string, titles map[string]string) {
 }
 
 func cellOf(f []string, titles map[string]string) ItemAgreement {
-	c := ItemAgreement{Item: f[1], Title: titles[f[1]], N: int(number(f[2]))}
-	if levels, together := strings.CutPrefix(f[1], "all:"); together {
-		c.Item, c.Levels = "", int(number(levels))
+	c := ItemAgreement{Item: f[1], Title: titles[f[1]], Levels: int(number(f[2])), N: int(number(f[3]))}
+	if c.Item == "all" {
+		c.Item = ""
 	}
 	if c.Few = c.N < FewPairs; c.Few {
 		return c
 	}
-	c.Same, c.Within = interval(f[3:6]), interval(f[6:9])
-	c.Kappa, c.Weighted = interval(f[9:12]), interval(f[12:15])
-	if f[15] != "-" {
-		c.Word = f[15]
+	c.Same, c.Within = interval(f[4:7]), interval(f[7:10])
+	c.Kappa, c.Weighted = interval(f[10:13]), interval(f[13:16])
+	if f[16] != "-" {
+		c.Word = f[16]
 	}
-	c.Say = f[16]
+	c.Met, c.Say = f[17] == "1", f[18]
 	return c
 }
 

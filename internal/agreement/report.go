@@ -40,7 +40,9 @@ type ItemAgreement struct {
 	// Word is the usual one for Weighted, or empty; Say is the whole in a
 	// sentence.
 	Word string `json:"word"`
-	Say  string `json:"say"`
+	// Met says that every figure that is shown meets its aim.
+	Met bool   `json:"met"`
+	Say string `json:"say"`
 }
 
 // Interval is a figure with its 95 % interval, null where it has none.

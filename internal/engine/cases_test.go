@@ -33,6 +33,10 @@ func TestHandWorkedLevels(t *testing.T) {
 		{"rounding", "accompanied", "0", "control-feasible", "marginal", "marginal"},
 		{"person-contact", "practise", "0", "limit-practise", "feasible", "feasible"},
 		{"own-checklist", "pause", "0", "stop-shown", "unknown", "unknown"},
+		{"kit-two-sites", "pause", "0", "control", "not-feasible", "not-feasible"},
+		{"reverse-key-and-hours", "accompanied", "0", "control-feasible", "marginal", "marginal"},
+		{"base-moves", "accompanied", "0", "control-feasible", "unknown", "unknown"},
+		{"no-stick-left", "pause", "0", "stop-control", "not-feasible", "not-feasible"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := scored(t, c.name)
@@ -123,6 +127,18 @@ func TestHandWorkedLines(t *testing.T) {
 		{"person-contact", "item", []string{"ind-contacts", "answered", "0.3 per 50 m", "2", "0.7", "1", "0"}},
 		{"stop-not-shown", "missing", []string{"stop", "mnt-stop"}},
 		{"interim", "missing", []string{"useful", "reading:run"}},
+		{"kit-two-sites", "verdict", []string{"kit-b", "index-right", "feasible", "feasible", "1", "main"}},
+		{"kit-two-sites", "verdict", []string{"kit-b", "chin", "feasible", "unknown", "3", "fallback"}},
+		{"kit-two-sites", "verdict", []string{"kit-c", "chin", "not-feasible", "not-feasible", "-", "-"}},
+		{"kit-two-sites", "why", []string{"kit-c", "chin", "wet", "both", "not-feasible"}},
+		{"kit-two-sites", "why", []string{"kit-b", "chin", "rough-head", "outdoors", "unknown"}},
+		{"reverse-key-and-hours", "window", []string{"rested", "feasible"}},
+		{"reverse-key-and-hours", "window", []string{"tired", "marginal"}},
+		{"reverse-key-and-hours", "figure", []string{"reserve", "index-right", "forward", "2.8", "ratio", "measured"}},
+		{"base-moves", "verdict", []string{"kit-b", "chin", "unknown", "unknown", "-", "-"}},
+		{"base-moves", "reason", []string{"base", "unknown"}},
+		{"no-stick-left", "why", []string{"-", "-", "none-left", "both", "not-feasible"}},
+		{"no-stick-left", "why", []string{"kit-c", "index-right", "helper", "both", "not-feasible"}},
 	} {
 		if scored(t, c.name).find(c.kind, c.want...) == nil {
 			t.Errorf("%s: no line %s %s", c.name, c.kind, strings.Join(c.want, " "))

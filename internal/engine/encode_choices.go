@@ -5,9 +5,9 @@ import (
 	"doorsill/internal/engine/basis"
 )
 
-// choices writes the verdict on every control at every site. What is well is
-// only said of the controls that are named first or wished for; of the others
-// the lines say what stands against them.
+// choices writes the verdict on every control at every site. Everything that is
+// well is only said of the controls that are named first or wished for; of the
+// others the lines give the force and what stands against them.
 func (e *encoder) choices() {
 	v := e.verdict
 	for i := range v.Choices {
@@ -19,7 +19,7 @@ func (e *encoder) choices() {
 		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, dash(c.Role), c.Say)
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
-			if r := &c.Reasons[j]; whole || r.Verdict != access.Feasible && !r.Unasked() {
+			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {
 				e.why(c.Control, c.Site, r)
 			}
 		}

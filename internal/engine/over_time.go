@@ -138,18 +138,22 @@ func conditionsOf(text string) trend.Conditions {
 
 func (o *overTime) line(first string, more ...string) { o.out = appendLine(o.out, first, more) }
 
-// compareAll lays each day beside the one before.
+// compareAll lays each day beside the one before, and the last beside the
+// first: a slow change is noise from visit to visit.
 func (o *overTime) compareAll() {
-	for i := 1; i < len(o.days); i++ {
-		a, b := &o.days[i-1], &o.days[i]
-		if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
-			o.line("conditions", basis.Whole(a.day), basis.Whole(b.day), say.List(names, ", "))
-		}
-		o.compare(a, b)
+	last := len(o.days) - 1
+	for i := 1; i <= last; i++ {
+		o.compare(&o.days[i-1], &o.days[i])
+	}
+	if last > 1 {
+		o.compare(&o.days[0], &o.days[last])
 	}
 }
 
 func (o *overTime) compare(a, b *found) {
+	if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
+		o.line("conditions", basis.Whole(a.day), basis.Whole(b.day), say.List(names, ", "))
+	}
 	var before, after []int
 	for _, p := range a.points {
 		value, both := b.value(p.figure)

@@ -67,6 +67,12 @@ func course(kind, more string, forces ...string) string {
 	return text
 }
 
+func TestTrendSeesASlowChangeOverTheWholeTime(t *testing.T) {
+	lines := trendLines(t, course("slow", "", "100", "90", "79"))
+	wantLine(t, lines, "change\tforce-rested\t1035\t1070\tsame\t")
+	wantLine(t, lines, "change\tforce-rested\t1000\t1070\tdown\t")
+}
+
 // 200, 190, 180 gf over ten weeks lose 2 gf a week. From 180 to 150 (reserve 3
 // of 50 gf) are 15 weeks; with half and one and a half of the loss 30 and 10.
 func TestTrendForeseesABandAndNoDate(t *testing.T) {

@@ -47,6 +47,9 @@ type rated struct {
 
 const mostLevels = 20
 
+// allItems stands for every item with the same number of levels.
+const allItems = "all"
+
 func (r *raters) read(f *reader) {
 	switch kind := f.next("kind"); kind {
 	case "pair":
@@ -69,7 +72,7 @@ func (r *raters) add(p trend.Pair, levels int) {
 		r.discuss = append(r.discuss, p.Item)
 	}
 	put(&r.items, p.Item, p, levels)
-	put(&r.together, "all:"+basis.Whole(levels), p, levels)
+	put(&r.together, allItems, p, levels)
 }
 
 // put adds a pair to the list of its name and levels.
@@ -93,23 +96,23 @@ func (r *raters) levels() {
 			if err != nil {
 				continue
 			}
-			r.item(one.name, &a)
+			r.item(one, &a)
 		}
 	}
 }
 
-func (r *raters) item(name string, a *trend.Agreement) {
-	line := []string{name, basis.Whole(a.N)}
+func (r *raters) item(one *rated, a *trend.Agreement) {
+	line := []string{one.name, basis.Whole(one.levels), basis.Whole(a.N)}
 	line = append(line, share(a.Same)...)
 	line = append(line, share(a.WithinOne)...)
-	word := "-"
+	word, met := "-", a.SameMet && a.WithinMet
 	if a.Enough && a.KappaErr == nil {
 		line = append(append(line, coefficient(a.Plain)...), coefficient(a.Linear)...)
-		word = a.Linear.Word
+		word, met = a.Linear.Word, met && a.KappaMet
 	} else {
 		line = append(line, "-", "-", "-", "-", "-", "-")
 	}
-	r.line("item", append(line, word, a.Say)...)
+	r.line("item", append(line, word, flag(met), a.Say)...)
 }
 
 func share(p trend.Proportion) []string {

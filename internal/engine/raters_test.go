@@ -22,9 +22,9 @@ func TestAgreementCountsEachItemAndAllTogether(t *testing.T) {
 	lines := agreementLines(t, "pair\tsaf-look\t5\t4\t4\t0\t0\npair\tsaf-look\t5\t3\t3\t0\t0\n"+
 		"pair\tsaf-look\t5\t0\t1\t1\t0\npair\tind-door\t5\t2\t2\t0\t0\n")
 	for _, want := range []string{
-		"item\tsaf-look\t3\t66.7\t",
-		"item\tind-door\t1\t100\t",
-		"item\tall:5\t4\t75\t30.06\t95.44\t100\t51.01\t100\t-\t-\t-\t-\t-\t-\t-\tSame answer in 75 %",
+		"item\tsaf-look\t5\t3\t66.7\t",
+		"item\tind-door\t5\t1\t100\t",
+		"item\tall\t5\t4\t75\t30.06\t95.44\t100\t51.01\t100\t-\t-\t-\t-\t-\t-\t-\t1\tSame answer in 75 %",
 		"discuss\tsaf-look",
 	} {
 		wantLine(t, lines, want)
@@ -36,11 +36,11 @@ func TestAgreementGivesKappaFromThirtyPairsOn(t *testing.T) {
 	text := strings.Repeat("pair\tx\t2\t0\t0\t0\t0\n", 20) + strings.Repeat("pair\tx\t2\t0\t1\t0\t0\n", 5) +
 		strings.Repeat("pair\tx\t2\t1\t0\t0\t0\n", 10) + strings.Repeat("pair\tx\t2\t1\t1\t0\t0\n", 15)
 	line := strings.Split(agreementLines(t, text)[0], "\t")
-	if line[9] != "0.4" || line[12] != "0.4" || line[15] != "fair" {
+	if line[10] != "0.4" || line[13] != "0.4" || line[16] != "fair" || line[17] != "0" {
 		t.Errorf("got %q", line)
 	}
 	few := strings.Split(agreementLines(t, strings.Repeat("pair\tx\t2\t0\t1\t0\t0\npair\tx\t2\t1\t1\t0\t0\n", 14))[0], "\t")
-	if few[9] != "-" || few[12] != "-" || few[15] != "-" {
+	if few[10] != "-" || few[13] != "-" || few[16] != "-" {
 		t.Errorf("28 pairs got a coefficient: %q", few)
 	}
 }

@@ -36,16 +36,24 @@ func (n *NeedsNoted) empty() bool {
 // checkSites checks what is said by site.
 func (n *NeedsNoted) checkSites() *Refusal {
 	for _, site := range sortedKeys(n.Moisture) {
-		if bad := first(siteOf(site), among(site, n.Moisture[site], Moistures()...)); bad != nil {
+		if bad := first(siteKey(site), among(site, n.Moisture[site], Moistures()...)); bad != nil {
 			return bad.within("moisture")
 		}
 	}
 	for _, site := range sortedKeys(n.Rejected) {
-		if bad := first(siteOf(site), short(site, n.Rejected[site], LongestText)); bad != nil {
+		if bad := first(siteKey(site), short(site, n.Rejected[site], LongestText)); bad != nil {
 			return bad.within("rejected")
 		}
 	}
 	return nil
+}
+
+// siteKey refuses a field that is not named after a site.
+func siteKey(site string) *Refusal {
+	if KnownSite(site) {
+		return nil
+	}
+	return &Refusal{Code: CodeWrongType, Field: site, Want: "a site such as chin or index-right as the name of the field"}
 }
 
 func wish(n *NeedsNoted) *Refusal {

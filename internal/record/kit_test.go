@@ -119,7 +119,7 @@ func TestKitBodiesRefused(t *testing.T) {
 		{record.KindNeedsNoted, `{"commands_per_min":-1}`, record.CodeOutOfRange, "body.commands_per_min"},
 		{record.KindNeedsNoted, `{"base":"wobbly"}`, record.CodeWrongType, "body.base"},
 		{record.KindNeedsNoted, `{"moisture":{"chin":"soggy"}}`, record.CodeWrongType, "body.moisture.chin"},
-		{record.KindNeedsNoted, `{"moisture":{"nose":"dry"}}`, record.CodeWrongType, "body.moisture.site"},
+		{record.KindNeedsNoted, `{"moisture":{"nose":"dry"}}`, record.CodeWrongType, "body.moisture.nose"},
 		{record.KindNeedsNoted, `{"wish_control":"class:small"}`, "", ""},
 		{record.KindNeedsNoted, `{"wish_control":"class:big"}`, record.CodeWrongType, "body.wish_control"},
 		{record.KindNeedsNoted, `{"rough_ground":1}`, record.CodeWrongType, "body.rough_ground"},

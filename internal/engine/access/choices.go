@@ -141,7 +141,7 @@ func left(list []Choice) *Reason {
 		case c.Site != site:
 			site = c.Site
 			tried += say.Line("; at the {} {1} gf", say.Words{strength.SiteWords(site)}, c.control.OperateGF)
-		default:
+		case !c.repeats(list[:i]):
 			tried += say.Line(", {1} gf", nil, c.control.OperateGF)
 		}
 	}
@@ -149,7 +149,7 @@ func left(list []Choice) *Reason {
 		return nil
 	}
 	r := Reason{Rule: "none-left", Verdict: NotFeasible}
-	r.Say = say.Line("No stick is feasible at any site that was measured. Tried{}.", say.Words{tried})
+	r.Say = say.Line("No stick is feasible at any site that was measured. Tried: {}.", say.Words{tried[2:]})
 	var open say.Words
 	for _, o := range [...]struct{ class, words string }{
 		{"-", "another site"}, {"switched", "switches"}, {"switched", "head pads"}, {"non-contact", "a control without touch"},
@@ -161,6 +161,16 @@ func left(list []Choice) *Reason {
 	}
 	r.Change = say.Line("Left to try: {}. Nobody concludes that the person cannot drive before these were tried and listed.", say.Words{say.List(open, ", ")})
 	return &r
+}
+
+// repeats reports whether as heavy a control was named before at the site.
+func (c *Choice) repeats(before []Choice) bool {
+	for i := range before {
+		if before[i].Site == c.Site && before[i].control.OperateGF == c.control.OperateGF {
+			return true
+		}
+	}
+	return false
 }
 
 // contains reports whether a word stands in a list that parts them by spaces.

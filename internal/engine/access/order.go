@@ -21,16 +21,16 @@ const (
 	keys
 )
 
-// because says why a choice goes before the next one, and why it goes behind
+// because says why the first choice goes before another, and why one goes behind
 // the one before; read only.
 var because = [...]struct{ before, behind string }{
-	byVerdict:     {"a better verdict than all others", "a worse verdict"},
+	byVerdict:     {"a better verdict than others", "a worse verdict"},
 	byStrain:      {"one class lighter is asked, because of {}", "one class lighter is asked, because of {}"},
-	byCautions:    {"the fewest cautions", "more cautions"},
+	byCautions:    {"fewer cautions", "more cautions"},
 	bySensitivity: {"the least sensitive kind that has the reserve", "more sensitive than it needs to be"},
 	byWish:        {"the client's wish, all else being equal", "the client would rather have the other"},
 	byKit:         {"it is in the kit and its own figures are known", "a kind in general, not a control at hand"},
-	byReserve:     {"more reserve, all else being equal", "less reserve"},
+	byReserve:     {"more reserve", "less reserve"},
 	keys:          {"nothing sets it apart", "nothing sets it apart"},
 }
 
@@ -100,7 +100,8 @@ func rank(in *Input, list []Choice) {
 	for i, c := range order {
 		c.Rank = i + 1
 		if i > 0 {
-			c.Say += say.Line(" Place {0}: {}.", say.Words{word(c, order[i-1], false)}, float64(c.Rank))
+			row := &because[c.key.differs(&order[i-1].key)]
+			c.Say += say.Line(" Place {0}: {}.", say.Words{say.Line(row.behind, say.Words{c.lighter})}, float64(c.Rank))
 		}
 	}
 	if len(order) == 0 {
@@ -112,7 +113,7 @@ func rank(in *Input, list []Choice) {
 	}
 	main.Role = "main"
 	if len(order) > 1 {
-		main.Say += say.Line(template, say.Words{word(main, order[1], true)})
+		main.Say += say.Line(template, say.Words{merits(order)})
 	}
 	main.Say += lasts(in, main)
 	if second := fallback(order); second != nil {
@@ -137,26 +138,34 @@ func (k *key) differs(other *key) int {
 	return keys
 }
 
-func word(c, other *Choice, before bool) string {
-	row := &because[c.key.differs(&other.key)]
-	if before {
-		return say.Line(row.before, say.Words{other.lighter})
-	}
-	return say.Line(row.behind, say.Words{c.lighter})
-}
-
-// fallback is the best choice at another site than the first, or else the
-// second.
-func fallback(order []*Choice) *Choice {
-	for _, c := range order[1:] {
-		if c.Site != order[0].Site {
-			return c
+// merits lists what sets the first choice apart from any of the others.
+func merits(order []*Choice) string {
+	var list say.Words
+	for at := range because {
+		for _, c := range order[1:] {
+			if order[0].key.differs(&c.key) == at {
+				list = append(list, say.Line(because[at].before, say.Words{c.lighter}))
+				break
+			}
 		}
 	}
-	if len(order) > 1 {
-		return order[1]
+	return say.List(list, "; ")
+}
+
+// fallback is the best choice at another site than the first, or else the next
+// one that is more than the same kind over again.
+func fallback(order []*Choice) *Choice {
+	var next *Choice
+	main := order[0]
+	for _, c := range order[1:] {
+		if c.Site != main.Site {
+			return c
+		}
+		if next == nil && !(c.control.usual() && c.control.Class == main.control.Class) {
+			next = c
+		}
 	}
-	return nil
+	return next
 }
 
 // lasts says how fast force may fall before the reserve is too small at the end

@@ -27,6 +27,9 @@ type rule struct {
 	measure, improve, mend string
 }
 
+// ForceRule is the id of the rule about force.
+const ForceRule = "force"
+
 // The rules that look at one figure, read only. Force is rule 1 (usable force
 // over the force asked, worst needed direction), travel rule 2 (the same of
 // travel after throw), noise rule 3 (unintended force over the force that
@@ -36,7 +39,7 @@ type rule struct {
 // control carries practice and no more, which caps the level.
 var (
 	forceRule = rule{
-		id: "force", words: "force", from: rules.FromForceReserve, better: "high",
+		id: ForceRule, words: "force", from: rules.FromForceReserve, better: "high",
 		good: strength.ReserveWorkable, just: strength.ReserveTight,
 		measure: "Measure the force in every needed direction, three times rested and three times tired.",
 	}

@@ -38,20 +38,20 @@ func For(problem string) []Change {
 	return nil
 }
 
-// Retests are what a change of a key makes due again: the timed letting go and
-// the stop-call item for damping, dead zone, braking and speed, nothing for
-// other keys.
+// Retests are the items that a change of a key makes due again: letting go and
+// stopping on call for damping, dead zone, braking and speed, none for other
+// keys.
 func Retests(key string) []string {
 	switch key {
 	case "tremor_damping", "dead_zone", "decel", "turn_decel", "fwd_speed_max", "rev_speed_max", "turn_speed":
-		return []string{"release", "saf-stopcall"}
+		return []string{"ctl-release", "saf-stopcall"}
 	}
 	return nil
 }
 
 // Advice is For as text, fields parted by TAB: first a line "basis" with Basis,
-// then a line a change: key, way, step, sentence, and the re-tests that become
-// due parted by a comma, or "-". An unknown problem gives "error", TAB and a
+// then a line a change: key, way, step, sentence, and the items that become due
+// again parted by a comma, or "-". An unknown problem gives "error", TAB and a
 // sentence.
 func Advice(problem string) string {
 	changes := For(problem)

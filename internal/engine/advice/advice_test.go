@@ -78,7 +78,7 @@ func TestDampingDeadZoneBrakingAndSpeedMakeTheStopDueAgain(t *testing.T) {
 	for _, key := range keys {
 		want := []string(nil)
 		if slices.Contains(due, key) {
-			want = []string{"release", "saf-stopcall"}
+			want = []string{"ctl-release", "saf-stopcall"}
 		}
 		if got := advice.Retests(key); !slices.Equal(got, want) {
 			t.Errorf("%s: re-tests %q, want %q", key, got, want)
@@ -91,7 +91,7 @@ func TestALineHasFiveFields(t *testing.T) {
 		_, text, _ := strings.Cut(advice.Advice(problem), "\n")
 		for line := range strings.SplitSeq(strings.TrimSuffix(text, "\n"), "\n") {
 			f := strings.Split(line, "\t")
-			if len(f) != 5 || (f[4] != "-" && f[4] != "release,saf-stopcall") {
+			if len(f) != 5 || (f[4] != "-" && f[4] != "ctl-release,saf-stopcall") {
 				t.Errorf("%s: %q", problem, line)
 			}
 		}

@@ -1,10 +1,6 @@
 package endurance
 
-import (
-	"slices"
-
-	"doorsill/internal/engine/basis"
-)
+import "doorsill/internal/engine/basis"
 
 // StrainSum is a strain index over several kinds of command or several tasks.
 type StrainSum struct {
@@ -32,7 +28,7 @@ func Composite(tasks []Task) (StrainSum, error) {
 	if err != nil {
 		return StrainSum{}, err
 	}
-	slices.SortStableFunc(strains, func(a, b Strain) int { return falling(a.exact, b.exact) })
+	fall(strains, func(s Strain) float64 { return s.exact })
 	var index, efforts float64
 	for i, s := range strains {
 		e := s.Task.PerMinute
@@ -91,8 +87,8 @@ func Cumulative(tasks []DayTask) (StrainSum, error) {
 	if err := checkDay(tasks); err != nil {
 		return StrainSum{}, err
 	}
-	sorted := slices.Clone(tasks)
-	slices.SortStableFunc(sorted, func(a, b DayTask) int { return falling(a.Index, b.Index) })
+	sorted := append([]DayTask{}, tasks...)
+	fall(sorted, func(t DayTask) float64 { return t.Index })
 	var index, hours float64
 	for i, t := range sorted {
 		if i == 0 {
@@ -139,13 +135,11 @@ func sumBasis() basis.Basis {
 	}
 }
 
-// falling orders larger numbers first.
-func falling(a, b float64) int {
-	switch {
-	case a > b:
-		return -1
-	case a < b:
-		return 1
+// fall puts larger numbers first; equal ones stay in their order.
+func fall[T any](list []T, by func(T) float64) {
+	for i := range list {
+		for j := i; j > 0 && by(list[j]) > by(list[j-1]); j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
 	}
-	return 0
 }

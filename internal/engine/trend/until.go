@@ -39,7 +39,14 @@ func (u Until) sentence() string {
 	case !u.LateKnown:
 		return text + "in " + basis.Text(u.Early, 0) + " weeks at the earliest, perhaps not at all."
 	}
-	return text + "in " + basis.Text(u.Early, 0) + " to " + basis.Text(u.Late, 0) + " weeks."
+	switch early, late := basis.Text(u.Early, 0), basis.Text(u.Late, 0); {
+	case late == "0":
+		return text + "within a week."
+	case early == late:
+		return text + "in about " + late + " weeks."
+	default:
+		return text + "in " + early + " to " + late + " weeks."
+	}
 }
 
 // before says whether the early end of the band comes within some weeks.

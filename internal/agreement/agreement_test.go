@@ -1,0 +1,107 @@
+package agreement
+
+import (
+	"strings"
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/record"
+)
+
+// rate makes one therapist's ratings of a trial from lines of a result.
+func rate(visit, by string, lines ...string) ratings {
+	v := record.Visit{ID: visit, Client: "client"}
+	v.Started.By, v.Started.At = by, "2026-03-0"+visit[1:]+"T09:00:00.000Z"
+	return rating{visit: v, items: New(nil, []*checklist.Definition{checklist.Standard()}).items[checklist.Standard().Hash()],
+		result: strings.Join(lines, "\n")}.read()
+}
+
+func item(id, grade string) string { return "item\t" + id + "\tanswered\t-\t" + grade + "\t1\t0\t0" }
+
+func reportOf(t *testing.T, pairs ...paired) Report {
+	t.Helper()
+	g := gathering{pairs: pairs}
+	r, err := g.report()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestFewPairsGiveNoFigure(t *testing.T) {
+	pair := paired{rate("v1", "a", item("saf-look", "3")), rate("v2", "b", item("saf-look", "2"))}
+	for pairs := 1; pairs <= FewPairs; pairs++ {
+		list := make([]paired, pairs)
+		for i := range list {
+			list[i] = pair
+		}
+		r := reportOf(t, list...)
+		for _, cell := range append(r.Items, r.Together...) {
+			hidden := cell.Same == nil && cell.Within == nil && cell.Say == ""
+			if few := pairs < FewPairs; cell.N != pairs || cell.Few != few || hidden != few {
+				t.Errorf("%d pairs: %+v", pairs, cell)
+			}
+		}
+	}
+}
+
+func TestStopsOfOneRaterAreListedAtOnceNewestFirst(t *testing.T) {
+	stop := "effect\tstop\tsaf-drowsy\tSentence."
+	r := reportOf(t,
+		paired{rate("v1", "a", item("saf-drowsy", "0"), stop), rate("v2", "b", item("saf-drowsy", "2"))},
+		paired{rate("v3", "a", item("saf-drowsy", "0"), stop), rate("v4", "b", item("saf-drowsy", "0"), stop)},
+		paired{rate("v5", "a", item("saf-drowsy", "2")), rate("v6", "c", item("saf-drowsy", "0"), stop)},
+	)
+	if len(r.Stops) != 2 || r.Stops[0].Second != "v6" || r.Stops[0].ByFirst || r.Stops[0].SecondBy != "c" || !r.Stops[1].ByFirst {
+		t.Errorf("got %+v", r.Stops)
+	}
+	if r.Stops[0].Title == "" || r.Stops[0].Client != "client" || !strings.HasPrefix(r.Stops[0].At, "2026-03-06") {
+		t.Errorf("who and what is not said: %+v", r.Stops[0])
+	}
+}
+
+func TestForcesThatLieApartNameWhere(t *testing.T) {
+	force := func(direction, value string) string {
+		return "figure\tmean-tired\tchin\t" + direction + "\t" + value + "\tgf\tmeasured\t"
+	}
+	r := reportOf(t, paired{
+		rate("v1", "a", force("left", "60"), force("right", "60"), force("forward", "50")),
+		rate("v2", "b", force("left", "90"), force("right", "63"), "figure\tmean-tired\tchin\treverse\t40\tgf\tmeasured\t"),
+	})
+	if r.Force == nil || r.Force.N != 2 || !r.Force.Few || r.Force.ICC != nil {
+		t.Errorf("force %+v", r.Force)
+	}
+	if len(r.Apart) != 1 || r.Apart[0].Site != "chin" || r.Apart[0].Direction != "left" || r.Apart[0].State != "tired" || r.Apart[0].Percent != 40 {
+		t.Errorf("apart %+v", r.Apart)
+	}
+}
+
+func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
+	r := reportOf(t, paired{
+		rate("v1", "a", item("saf-look", "3"), "item\tsaf-hazard\tnot-tested\t-\t-\t-\t0\t0", "item\tsaf-wait\tanswered\t-\t3\t1\t0\t1", item("no-such", "3")),
+		rate("v2", "b", item("saf-look", "3"), item("saf-hazard", "1"), item("saf-wait", "3"), item("no-such", "3")),
+	})
+	if len(r.Items) != 1 || r.Items[0].Item != "saf-look" {
+		t.Errorf("got %+v", r.Items)
+	}
+}
+
+func TestLevelsOfEachKindOfItem(t *testing.T) {
+	bands := rules.Item{Type: rules.Number, Bounds: []float64{1, 2, 3}}
+	for _, c := range []struct {
+		item  rules.Item
+		grade string
+		want  level
+		ok    bool
+	}{
+		{rules.Item{Type: rules.Help}, "4", level{4, 5}, true}, {rules.Item{Type: rules.Help}, "5", level{}, false},
+		{rules.Item{Type: rules.Fit}, "0", level{0, 4}, true}, {rules.Item{Type: rules.YesNo}, "yes", level{1, 2}, true},
+		{rules.Item{Type: rules.YesNo}, "no", level{0, 2}, true}, {rules.Item{Type: rules.YesNo}, "-", level{}, false},
+		{bands, "1", level{3, 4}, true}, {bands, "4", level{0, 4}, true}, {bands, "-", level{}, false},
+	} {
+		if got, ok := levelOf(c.item, c.grade); ok != c.ok || ok && got != c.want {
+			t.Errorf("%s %q: %+v %v", c.item.Type, c.grade, got, ok)
+		}
+	}
+}
