@@ -1,8 +1,8 @@
 /**
  * One exchange with the server: send, take in, fetch names, ask what became of
- * entries set aside, fetch checklists, have results confirmed, report what is
- * left. Each step is complete in itself; a failure leaves the rest for the next
- * try.
+ * entries set aside, fetch checklists (first of all on a new tablet), have
+ * results confirmed, report what is left. Each step is complete in itself; a
+ * failure leaves the rest for the next try.
  */
 import type { Book } from './book';
 import type { Checklists } from './checklists';
@@ -120,6 +120,9 @@ export function createExchange(deps: ExchangeDeps): Exchange {
 
   return {
     run: async () => {
+      // A new tablet must be able to start a visit as soon as it shows a client.
+      const fresh = deps.checklists.cards.peek().length === 0 && deps.book.waiting.peek().total === 0;
+      if (fresh) await fetchChecklists().catch(() => undefined);
       try {
         await sendAndTake();
       } catch (error) {
