@@ -14,7 +14,7 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
   return (
     <li class="card">
-      <h3><a href={links.place(view.visit.id, place.place)}>{place.name}</a></h3>
+      <h3>{place.name}</h3>
       <p class="field-hint">{kindOf(place.kind)?.label ?? place.kind}: {figuresOf(place).map((figure) => `${figure.label.toLowerCase()} ${figure.value}`).join(', ')}.</p>
       <PassageWords passage={view.result?.passages.find((one) => one.place === place.place)} />
       <a class="link-row" href={links.place(view.visit.id, place.place)}>Plan and figures<span class="unseen"> of {place.name}</span></a>

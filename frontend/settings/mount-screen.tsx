@@ -73,7 +73,7 @@ function MountSheet(props: { readonly mount: Mount }) {
   return (
     <section aria-labelledby="sheet">
       <h2 id="sheet">Mounting sheet</h2>
-      <table class="table">
+      <table class="table mount-sheet">
         <caption>As saved {timeWords(mount.at)}</caption>
         <tbody>
           <tr><th scope="row">Kind of mount</th><td>{labelOf(mountKindWords, mount.kind)}</td></tr>

@@ -20,7 +20,7 @@ function whyWords(setting: Setting): string {
 function SettingsTable(props: { readonly settings: readonly Setting[] }) {
   if (props.settings.length === 0) return <p>No setting has been changed at this visit.</p>;
   return (
-    <div class="table-wrap" role="region" aria-label="Changed settings" tabIndex={0}>
+    <div class="table-wrap" role="region" aria-label="Table of changed settings" tabIndex={0}>
       <table class="table settings-table">
         <caption>In the order in which they were changed</caption>
         <thead><tr>{['Setting', 'Before', 'After', 'Why', 'What it did', 'When'].map((head) => <th key={head} scope="col">{head}</th>)}</tr></thead>
