@@ -33,10 +33,21 @@ func readResult(text []byte) resultLines {
 	return all
 }
 
-func (r resultLines) of(kind string) []resultLine {
-	var list []resultLine
+func (r resultLines) of(kind string) resultLines {
+	var list resultLines
 	for _, l := range r {
 		if l.kind == kind {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// at returns the lines about one control.
+func (r resultLines) at(control string) resultLines {
+	var list resultLines
+	for _, l := range r {
+		if l.at(0) == control {
 			list = append(list, l)
 		}
 	}
@@ -61,6 +72,9 @@ func kindsOfLine() []kindOfLine {
 		{"figure", "figures", []string{"name", "site", "direction", "value#", "unit", "basis", "sentence"}},
 		{"reason", "reasons", []string{"rule", "verdict", "sentence", "change"}},
 		{"class", "classes", []string{"id", "verdict", "reserve#", "sentence"}},
+		{"verdict", "verdicts", []string{"control", "site", "indoors", "outdoors", "rank#", "role", "sentence"}},
+		{"why", "whys", []string{"control", "site", "rule", "where", "verdict", "sentence", "change"}},
+		{"window", "windows", []string{"state", "verdict", "sentence"}},
 		{"up", "up", []string{"level", "item", "sentence"}},
 		{"missing", "missing", []string{"group", "what", "sentence"}},
 		{"note", "notes", []string{"sentence"}},
@@ -133,6 +147,9 @@ func (r resultLines) writeWords(out io.Writer) error {
 		return strings.TrimSpace(ruleWords(l.at(0)) + ", " + verdictWords(l.at(1)) + ": " + l.at(2) + " " + l.at(3))
 	})
 	p.list("Usual controls at this site", r.of("class"), func(l resultLine) string { return l.at(3) })
+	p.list("Every control at every measured site", r.of("verdict"), func(l resultLine) string { return l.at(0) + ": " + l.at(6) })
+	p.list("When no stick fits", r.of("why").at("-"), func(l resultLine) string { return l.at(5) + " " + l.at(6) })
+	p.list("Rested and tired", r.of("window"), func(l resultLine) string { return l.at(2) })
 	p.list("Shortest way up", r.of("up"), func(l resultLine) string { return l.at(2) })
 	p.list("Missing", r.of("missing"), func(l resultLine) string { return l.at(0) + ": " + l.at(2) })
 	p.list("Cautions", r.of("note"), func(l resultLine) string { return l.at(0) })
@@ -145,6 +162,12 @@ func ruleWords(rule string) string {
 		return "unintended force"
 	case "rough-head", "rough-finger":
 		return "rough ground"
+	case "wet":
+		return "moisture"
+	case "helper":
+		return "a helper who drives"
+	case "base":
+		return "base and mount"
 	}
 	return rule
 }
