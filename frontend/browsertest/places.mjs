@@ -32,6 +32,7 @@ export function clinicianPlaces(url) {
     { name: 'sign-in', go: async (page) => { await page.goto(url); await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor(); } },
     { name: 'today', go: async (page) => { await signIn(page, url, 'marit'); await page.getByRole('link', { name: 'Heath Ellery' }).waitFor(); } },
     { name: 'client-new', go: until('New client', path('/clients/new')) },
+    { name: 'over-time', go: until('Over time', async (page) => { await path('/')(page); await follow(page, 'Alder Finchley'); await follow(page, /^Over time/); }) },
     { name: 'client', go: async (page) => { await path('/')(page); await follow(page, 'Heath Ellery'); await page.getByRole('heading', { level: 1, name: 'Heath Ellery' }).waitFor(); } },
     { name: 'visit-start', go: until('Start a visit', async (page) => { await path(`${new URL(page.url()).pathname}/visit`)(page); }) },
     { name: 'visit-map', go: until('Visit map', async (page) => { await page.goBack(); await follow(page, /visit map|go on|open visit/i); }) },
@@ -64,6 +65,7 @@ export function deskPlaces(url) {
     { name: 'caseload-result', go: async (page) => { await page.locator('main a[href*="&visit="]').first().click(); await page.getByRole('heading', { name: /STOP|level/i }).first().waitFor(); } },
     { name: 'set-aside', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('tab', { name: /Set aside/ }).click(); } },
     { name: 'tablets', go: async (page) => { await page.getByRole('tab', { name: /Tablets/ }).click(); await page.getByText('invented tablet').first().waitFor(); } },
+    { name: 'agreement', go: until('Agreement', path('/agreement')) },
     { name: 'people', go: async (page) => { await page.getByRole('button', { name: 'Sign out' }).click(); await signIn(page, url, 'perrin'); await page.getByText('Marit Ashgrove').first().waitFor(); } },
   ];
 }

@@ -55,6 +55,7 @@ function Team(props: { readonly teams: readonly Membership[] }) {
       {props.teams.length > 1 ? (
         <SelectField label="Team" value={chosen} options={props.teams.map((team) => ({ value: team.id, label: team.name }))} onChange={setChosen} />
       ) : <p class="quiet-line">{props.teams[0]?.name}</p>}
+      <p><a class="link-row" href="/agreement">Agreement between raters</a></p>
       <Tabs
         label="Caseload" value={tab} onChange={setTab}
         tabs={[

@@ -88,7 +88,7 @@ function Band(props: { readonly paper: Paper; readonly line: Line; readonly firs
     <g clip-path={`url(#${paper.id}-clip)`}>
       <defs>
         <clipPath id={`${paper.id}-clip`}><rect x={paper.left} y={paper.top} width={paper.right - paper.left} height={paper.bottom - paper.top} /></clipPath>
-        <pattern id={`${paper.id}-hatch`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="plot-rule" y2="7" /></pattern>
+        <pattern id={`${paper.id}-hatch`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="plot-hatch" y2="7" /></pattern>
       </defs>
       <path d={`M${from}L${to(line.high)}L${to(line.low)}Z`} fill={`url(#${paper.id}-hatch)`} class="plot-band" />
       <path class="plot-line" fill="none" d={`M${paper.x(first)} ${paper.y(line.at - (line.slope * (last - first)) / 7)}L${to(line.slope)}`} />
@@ -101,7 +101,7 @@ function ReserveLine(props: { readonly paper: Paper; readonly reserve: number; r
   return (
     <>
       <line class="plot-line plot-dash" x1={paper.left} x2={paper.right} y1={paper.y(force)} y2={paper.y(force)} />
-      <text class="plot-text plot-halo" x={paper.left + 0.4 * paper.em} y={paper.y(force) - 0.3 * paper.em}>reserve {props.reserve}</text>
+      <text class="plot-text plot-halo" x={paper.left + 0.4 * paper.em} y={paper.y(force) - 0.3 * paper.em}>{props.reserve === 1 ? 'needed' : `reserve ${props.reserve}`}</text>
     </>
   );
 }
