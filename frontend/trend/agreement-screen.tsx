@@ -1,10 +1,10 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import { siteWords } from '../measure/sites';
 import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../model.gen';
 import { Banner, Button, dateWords, More, numberWords, Page, SelectField } from '../parts';
-import { loadColleagues, personName } from '../people/names';
+import { personName } from '../people/names';
 import { Part, Table } from '../results/part';
 import { countWords } from '../results/words';
 import { session } from '../store';
@@ -13,7 +13,6 @@ import { session } from '../store';
 export function AgreementScreen() {
   const teams = (session.value?.teams ?? []).filter((team) => team.role === 'lead');
   const [chosen, setChosen] = useState('');
-  useEffect(() => void loadColleagues(), []);
   const team = chosen === '' ? teams[0]?.id : chosen;
   const back = { href: '/caseload', label: 'Caseload' };
   if (team === undefined) return <Page title="Agreement" back={back}><Banner tone="note">Agreement between raters is for the lead of a team.</Banner></Page>;

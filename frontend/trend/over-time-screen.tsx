@@ -1,6 +1,5 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, Button, Page } from '../parts';
-import { loadColleagues } from '../people/names';
 import { createTitles } from '../results/titles';
 import { countWords } from '../results/words';
 import { openClient, openVisit, trend as askTrend, type ClientView, type VisitView } from '../store';
@@ -16,7 +15,6 @@ import { WeeksPart } from './weeks-part';
 /** One client over all visits: levels, scores, weeks left and strain. */
 export function OverTimeScreen(props: { readonly id: string }) {
   const view = useMemo(() => openClient(props.id), [props.id]).value;
-  useEffect(() => void loadColleagues(), []);
   return (
     <Page
       title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}
