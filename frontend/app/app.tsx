@@ -1,7 +1,7 @@
 import { LocationProvider, useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
 import { notice, session } from '../store';
-import { Banner } from '../parts';
+import { Banner } from '../parts/banner';
 import { Boundary } from './boundary';
 import { FirstStart, cautionsRead } from './first-start';
 import { Routes } from './routes';

@@ -1,7 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { ErrorBoundary } from 'preact-iso/lazy';
 import { useErrorBoundary } from 'preact/hooks';
-import { Button, Page } from '../parts';
+import { Button } from '../parts/button';
+import { Page } from '../parts/page';
 
 function Trouble(props: { readonly onAgain: () => void }) {
   return (

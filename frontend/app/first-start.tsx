@@ -1,5 +1,6 @@
 import { signal, type Signal } from '@preact/signals';
-import { Button, Page } from '../parts';
+import { Button } from '../parts/button';
+import { Page } from '../parts/page';
 import { CAUTIONS, INTENDED_USE } from '../results/cautions';
 
 const place = 'doorsill-cautions-read';

@@ -4,7 +4,7 @@ import '../home/home.css';
 import '../settings/settings.css';
 import './app.css';
 import { render } from 'preact';
-import { applyDisplay } from '../parts';
+import { applyDisplay } from '../parts/display';
 import { session, wakeSync, warmEngine } from '../store';
 import { App } from './app';
 import { watchIdle } from './idle';

@@ -1,7 +1,7 @@
 import lazy from 'preact-iso/lazy';
 import { Route, Router } from 'preact-iso/router';
 import { Today } from '../clients/today';
-import { Page } from '../parts';
+import { Page } from '../parts/page';
 import { SignIn } from '../people/sign-in';
 
 type Screens = typeof import('./screens');

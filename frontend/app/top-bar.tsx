@@ -1,6 +1,8 @@
 import { useLocation } from 'preact-iso/router';
 import { useState } from 'preact/hooks';
-import { Button, Dialog, SyncBadge } from '../parts';
+import { Button } from '../parts/button';
+import { Dialog } from '../parts/dialog';
+import { SyncBadge } from '../parts/sync-badge';
 import { lock, session, signOut, syncState, type VisitSync } from '../store';
 
 interface Way {

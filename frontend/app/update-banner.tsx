@@ -1,5 +1,6 @@
 import { useLocation } from 'preact-iso/router';
-import { Banner, Button } from '../parts';
+import { Banner } from '../parts/banner';
+import { Button } from '../parts/button';
 import { takeUpdate, waitingVersion } from './update';
 
 /** Screens on which nothing can be half entered. */

@@ -1,5 +1,12 @@
 import { useMemo, useState } from 'preact/hooks';
-import { Banner, ButtonLink, CheckField, LevelDoor, Page, Segments, SyncBadge, TextField, VirtualList } from '../parts';
+import { Banner } from '../parts/banner';
+import { ButtonLink } from '../parts/button';
+import { Segments } from '../parts/choice';
+import { CheckField, TextField } from '../parts/field';
+import { LevelDoor } from '../parts/level-door';
+import { Page } from '../parts/page';
+import { SyncBadge } from '../parts/sync-badge';
+import { VirtualList } from '../parts/virtual-list';
 import { NARROW, useMedia } from '../caseload/slice';
 import { clients, session, syncState, type ClientCard, type SyncState } from '../store';
 import { countWords } from '../results/words';

@@ -78,18 +78,15 @@ function Order(props: { readonly result: ResultView; readonly kit: readonly Pack
   return (
     <Part title="Order of choice">
       {list.length === 0 ? <p>Nothing can be put in order yet.</p> : (
-        <Table caption="Order of choice" captionHidden heads={['Place', 'Control', 'Site', 'Indoors', 'Outdoors', 'Why here']}>
+        <ol class="steps">
           {list.map(({ verdict, whys }) => (
-            <tr key={`${verdict.control} ${verdict.site}`}>
-              <td class="num">{verdict.rank}</td>
-              <th scope="row">{controlName(verdict.control, props.kit)}{verdict.role === null ? '' : verdict.role === 'main' ? ' (main choice)' : ' (fallback)'}</th>
-              <td>{siteWords(verdict.site)}</td>
-              <td><VerdictMark verdict={verdict.indoors} unknown={unknownWords({ verdict, whys })} /></td>
-              <td><VerdictMark verdict={verdict.outdoors} unknown={unknownWords({ verdict, whys })} /></td>
-              <td>{verdict.sentence}</td>
-            </tr>
+            <li key={`${verdict.control} ${verdict.site}`}>
+              <strong>{controlName(verdict.control, props.kit)}, {siteWords(verdict.site)}{verdict.role === null ? '' : verdict.role === 'main' ? ': main choice' : ': fallback'}</strong>
+              <p>Indoors <VerdictMark verdict={verdict.indoors} unknown={unknownWords({ verdict, whys })} />, outdoors <VerdictMark verdict={verdict.outdoors} unknown={unknownWords({ verdict, whys })} /></p>
+              <p>{verdict.sentence}</p>
+            </li>
           ))}
-        </Table>
+        </ol>
       )}
       <p class="quiet-line">A proposal with its reasons: the therapist decides. The lightest control is not the best by default.</p>
     </Part>

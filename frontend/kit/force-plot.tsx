@@ -1,7 +1,7 @@
 import { numberWords } from '../parts';
 import type { Comparable } from './compare';
 import { letterOf } from './points';
-import { apart, evenScale, logScale, type Scale } from './scales';
+import { evenScale, logScale, spread, type Scale } from './scales';
 import { forcesOn, needLines, type Bar, type NeedLine } from './strength-bars';
 import { useWidth } from './use-width';
 
@@ -94,7 +94,7 @@ const DASHES = ['draw-line', 'draw-line draw-dashed', 'draw-line draw-dotted'];
 /** Across the bars: once the force of a control in full, more than once in dashes and dots. */
 function Lines(props: { readonly lines: readonly NeedLine[]; readonly y: Scale; readonly right: number; readonly labels: number }) {
   const { lines, y } = props;
-  const places = apart(lines.map((line) => ({ x: 0, y: y.at(line.force), width: 1 })), rowHigh);
+  const places = spread(lines.map((line) => y.at(line.force)), rowHigh);
   const kinds = [...new Set(lines.map((line) => line.times))].sort((a, b) => a - b);
   return (
     <>
@@ -113,7 +113,7 @@ function Unintended(props: { readonly force: number; readonly controls: readonly
   const { force, y, left, step, bottom } = props;
   const middle = left + step / 2;
   const starts = props.controls.map((control, at) => ({ control, at })).filter(({ control }) => control.start > 0);
-  const places = apart(starts.map(({ control }) => ({ x: 0, y: y.at(control.start), width: 1 })), rowHigh);
+  const places = spread(starts.map(({ control }) => y.at(control.start)), rowHigh);
   return (
     <g>
       {starts.map(({ control, at }, n) => (

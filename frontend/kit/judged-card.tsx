@@ -36,7 +36,7 @@ function WhyLine(props: { readonly why: Why }) {
   const where = why.where === 'both' ? '' : `, ${why.where} only`;
   return (
     <Sentence
-      mark={<VerdictMark verdict={why.verdict} />}
+      mark={<VerdictMark verdict={why.verdict} unknown="not known yet" />}
       text={`${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${why.sentence}`}
       change={why.change === '' ? undefined : why.change}
     />

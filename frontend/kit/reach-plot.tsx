@@ -112,7 +112,7 @@ function Points(props: { readonly controls: readonly Comparable[]; readonly plac
   return (
     <>
       {drawn.map(({ at, spot, words }, n) => <text key={at} class="draw-text draw-on draw-name" x={spot.x + 13} y={(labels[n] ?? spot.y) + 5}>{words}</text>)}
-      {drawn.map(({ control, at, spot }) => <g key={at} transform={`translate(${spot.x} ${spot.y})`}><Mark at={at} generic={control.generic} /></g>)}
+      {[...drawn].sort((a, b) => Number(b.control.generic) - Number(a.control.generic)).map(({ control, at, spot }) => <g key={at} transform={`translate(${spot.x} ${spot.y})`}><Mark at={at} generic={control.generic} /></g>)}
     </>
   );
 }

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { apart, evenScale, logScale } from './scales';
+import { apart, evenScale, logScale, spread } from './scales';
 
 test('a log scale takes whole ticks around its values and spaces tenfolds evenly', () => {
   const scale = logScale(10, 1800, { from: 300, to: 0 });
@@ -25,4 +25,10 @@ test('an even scale begins at nothing and ends on a whole tick', () => {
 test('labels move apart only where they would lie on each other', () => {
   const labels = [{ x: 0, y: 10, width: 50 }, { x: 20, y: 12, width: 50 }, { x: 200, y: 12, width: 50 }, { x: 10, y: 20, width: 50 }];
   assert.deepEqual(apart(labels, 16), [10, 26, 12, 42]);
+});
+
+test('labels in one column spread around the middle of their group', () => {
+  assert.deepEqual(spread([100, 100, 300], 20), [90, 110, 300]);
+  assert.deepEqual(spread([300, 104, 96, 100], 20), [300, 120, 80, 100]);
+  assert.deepEqual(spread([], 20), []);
 });

@@ -74,3 +74,22 @@ export function apart(labels: readonly Label[], high: number): readonly number[]
   }
   return places;
 }
+
+/** Places in one column at which labels of a height do not lie on each other, each group around the middle of its own. */
+export function spread(wanted: readonly number[], high: number): readonly number[] {
+  const order = wanted.map((_, at) => at).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0));
+  const groups: { readonly of: number[]; first: number }[] = [];
+  const middle = (of: readonly number[]) => of.reduce((sum, at, n) => sum + (wanted[at] ?? 0) - n * high, 0) / of.length;
+  for (const at of order) {
+    let group = { of: [at], first: wanted[at] ?? 0 };
+    for (let above = groups.at(-1); above && above.first + above.of.length * high > group.first; above = groups.at(-1)) {
+      groups.pop();
+      const of = [...above.of, ...group.of];
+      group = { of, first: middle(of) };
+    }
+    groups.push(group);
+  }
+  const places: number[] = [];
+  for (const { of, first } of groups) of.forEach((at, n) => { places[at] = first + n * high; });
+  return places;
+}

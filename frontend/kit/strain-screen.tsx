@@ -103,6 +103,7 @@ function Figures(props: { readonly figures: readonly Figure[]; readonly result: 
 }
 
 function amount(figure: Figure): string {
+  if (figure.value === null) return 'not known';
   const value = `${valueWords({ ...figure, basis: 'measured' })} ${unitWords(figure.unit)}`.trim();
   return figure.basis === 'assumed' ? `${value} (assumed)` : value;
 }

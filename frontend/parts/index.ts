@@ -1,6 +1,8 @@
 /**
  * The shared parts of every screen. Each is a small function component; none
- * keeps state that must outlive it, reads the store or knows a route.
+ * keeps state that must outlive it, reads the store or knows a route. What the
+ * first script needs it takes from the files themselves: through this one it
+ * would carry all of them.
  */
 export { Button, ButtonLink, type ButtonKind, type ButtonProps, type ButtonSize } from './button';
 export { Field, TextField, AreaField, SelectField, CheckField, type FieldProps, type Option } from './field';

@@ -1,6 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
-import { Banner, Button, More, Page, TextField } from '../parts';
+import { Banner } from '../parts/banner';
+import { Button } from '../parts/button';
+import { TextField } from '../parts/field';
+import { More } from '../parts/more';
+import { Page } from '../parts/page';
 import { CAUTIONS } from '../results/cautions';
 import { api, session, signIn, StoreError } from '../store';
 

@@ -83,7 +83,7 @@ const WORDS: Readonly<Record<string, string>> = {
 /** A figure's name in words, with "rested" or "tired" where it has one. */
 export function figureWords(name: string): string {
   const state = /^(.*)-(rested|tired)$/.exec(name);
-  if (!state) return WORDS[name] ?? plainWords(name);
+  if (!state) return WORDS[name] ?? plainWords(name.replace(/^exposure-/, ''));
   return `${WORDS[state[1] ?? ''] ?? plainWords(state[1] ?? '')}, ${state[2]}`;
 }
 
