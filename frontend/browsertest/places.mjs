@@ -39,7 +39,7 @@ export function clinicianPlaces(url) {
     { name: 'part-positioning', go: async (page) => { await tile(page, 'Positioning'); } },
     ...['ctl', 'saf', 'per', 'ind', 'hom'].map((code) => ({ name: `part-${code}`, go: inVisit(`/part/${code}`) })),
     ...['force', 'travel', 'release', 'hold', 'unintended', 'switch'].map((what) => ({ name: `measure-${what}`, go: inVisit(`/measure/${what}`) })),
-    ...['trial', 'setup', 'notes', 'missing', 'level', 'sign'].map((name) => ({ name, go: inVisit(`/${name}`) })),
+    ...['trial', 'setup', 'needs', 'controls', 'strain', 'home', 'settings', 'mount', 'notes', 'missing', 'level', 'sign'].map((name) => ({ name, go: inVisit(`/${name}`) })),
     { name: 'sync', go: path('/sync') },
     { name: 'about', go: path('/about') },
     { name: 'account', go: path('/people') },
@@ -61,7 +61,9 @@ async function visitPath(page) {
 export function deskPlaces(url) {
   return [
     { name: 'caseload', go: async (page) => { await signIn(page, url, 'ilse'); await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
-    { name: 'caseload-client', go: async (page) => { await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },
+    { name: 'kit', go: async (page) => { await follow(page, 'Kit'); await page.getByRole('link', { name: 'Blue stick' }).waitFor(); } },
+    { name: 'kit-control', go: async (page) => { await follow(page, 'Blue stick'); await page.getByRole('heading', { level: 1, name: 'Blue stick' }).waitFor(); } },
+    { name: 'caseload-client', go: async (page) => { await follow(page, 'Caseload'); await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },
     { name: 'caseload-result', go: async (page) => { await page.locator('main a[href*="&visit="]').first().click(); await page.getByRole('heading', { name: /STOP|level/i }).first().waitFor(); } },
     { name: 'set-aside', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('tab', { name: /Set aside/ }).click(); } },
     { name: 'tablets', go: async (page) => { await page.getByRole('tab', { name: /Tablets/ }).click(); await page.getByText('invented tablet').first().waitFor(); } },

@@ -2,14 +2,22 @@ import { siteWords } from '../measure/sites';
 import { useLimits } from '../measure/use-engine';
 import { numberWords } from '../parts';
 import { Table } from '../results/part';
+import { links } from '../visit/links';
 import { hasFigures, knowsTravel, within, WITHIN_WORDS, type Comparable, type Reach } from './compare';
 import { MarkInText } from './points';
 import { ReachPlot } from './reach-plot';
 import { classLabel, sealingWords, yesNo } from './words';
 
+interface CompareProps {
+  readonly controls: readonly Comparable[];
+  readonly reach: Reach | null;
+  /** Names lead to the control in the kit. */
+  readonly linked?: boolean | undefined;
+}
+
 /** Controls side by side: the drawing, and the same figures in a table. */
-export function CompareView(props: { readonly controls: readonly Comparable[]; readonly reach: Reach | null }) {
-  const { controls, reach } = props;
+export function CompareView(props: CompareProps) {
+  const { controls, reach, linked } = props;
   const limits = useLimits();
   const reserves = ['reserve-tight', 'reserve-workable'].map((id) => limits?.get(id)).filter((times) => times !== undefined);
   if (controls.length === 0) return <p>Choose at least one control to compare.</p>;
@@ -24,7 +32,7 @@ export function CompareView(props: { readonly controls: readonly Comparable[]; r
           </p>
         </>
       ) : null}
-      <CompareTable controls={controls} reach={reach} />
+      <CompareTable controls={controls} reach={reach} linked={linked} />
     </>
   );
 }
@@ -33,17 +41,17 @@ function known(value: number, unit: string): string {
   return value > 0 ? `${numberWords(value, 1)} ${unit}` : 'not known';
 }
 
-function CompareTable(props: { readonly controls: readonly Comparable[]; readonly reach: Reach | null }) {
-  const { controls, reach } = props;
+function CompareTable(props: CompareProps) {
+  const { controls, reach, linked } = props;
   return (
     <Table
       caption="Controls side by side"
       captionHidden
-      heads={['Control', 'Kind', 'Starts at', 'Full command', 'Travel', ...(reach ? [`At the ${siteWords(reach.site)}`] : []), 'Sealing', 'Jacks', 'Helper can use it']}
+      heads={['Control', 'Kind', 'Starts at', 'Full command', 'Travel', ...(reach ? [`At the ${siteWords(reach.site)}`] : []), 'Sealing', 'Jacks', 'Helper can use it', ...(linked ? ['Measured'] : [])]}
     >
       {controls.map((one, at) => (
         <tr key={one.id}>
-          <th scope="row"><MarkInText at={at} control={one} /> {one.name}</th>
+          <th scope="row"><MarkInText at={at} control={one} /> {linked && !one.generic ? <a class="link-row" href={links.kitControl(one.id)}>{one.name}</a> : one.name}</th>
           <td>{classLabel(one.class)}</td>
           <td class="num">{known(one.start, 'gf')}</td>
           <td class="num">{known(one.operate, 'gf')}</td>
@@ -52,6 +60,7 @@ function CompareTable(props: { readonly controls: readonly Comparable[]; readonl
           <td>{one.generic ? '–' : sealingWords(one.sealing)}</td>
           <td>{one.generic ? '–' : jackWords(one)}</td>
           <td>{one.generic ? '–' : yesNo(one.attendant)}</td>
+          {linked ? <td>{one.generic ? 'common practice, no source' : one.measured || 'not said'}</td> : null}
         </tr>
       ))}
     </Table>

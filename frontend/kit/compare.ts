@@ -1,5 +1,6 @@
 /** Controls side by side, from the kit or in general. */
 import type { Control, PackedControl } from '../model.gen';
+import { dateWords } from '../parts/words';
 import type { Limits } from '../measure/use-engine';
 import type { Figure } from '../results/result';
 import { classes } from '../visit/setup-form';
@@ -17,6 +18,8 @@ export interface Comparable {
   readonly powerJack: boolean;
   readonly modeJack: boolean;
   readonly attendant: boolean;
+  /** When and by whom the figures were taken, where that is known. */
+  readonly measured: string;
   /** A kind of control and not one of the kit. */
   readonly generic: boolean;
 }
@@ -25,6 +28,7 @@ export function comparable(control: Control | PackedControl): Comparable {
   return {
     id: control.id, name: control.name, class: control.class, start: control.start_gf, operate: control.operate_gf, travel: control.travel_mm,
     sealing: control.sealing ?? '', powerJack: control.power_jack, modeJack: control.mode_jack, attendant: control.attendant, generic: false,
+    measured: 'measured' in control && control.measured ? `${dateWords(control.measured)}${control.measured_by ? `, ${control.measured_by}` : ''}` : '',
   };
 }
 
@@ -35,7 +39,7 @@ export function genericControls(limits: Limits | null): readonly Comparable[] {
     if (operate === undefined) return [];
     return [{
       id: genericId(id), name: `${classLabel(id)}, in general`, class: id, start: 0, operate, travel: limits?.get(`class-${id}-travel`) ?? 0,
-      sealing: '', powerJack: false, modeJack: false, attendant: false, generic: true,
+      sealing: '', powerJack: false, modeJack: false, attendant: false, measured: '', generic: true,
     }];
   });
 }

@@ -138,7 +138,7 @@ function chosenControl(visit: Visit): readonly Comparable[] {
   if (!setup || (visit.kit ?? []).some((one) => one.name === setup.control)) return [];
   return [{
     id: 'setup', name: `Chosen: ${setup.control || 'this set-up'}`, class: setup.class, start: setup.start_gf, operate: setup.operate_gf, travel: setup.travel_mm,
-    sealing: '', powerJack: false, modeJack: false, attendant: false, generic: false,
+    sealing: '', powerJack: false, modeJack: false, attendant: false, measured: '', generic: false,
   }];
 }
 

@@ -1,13 +1,13 @@
 import { useState } from 'preact/hooks';
 import type { Control } from '../model.gen';
 import { useLimits } from '../measure/use-engine';
-import { Banner, ButtonLink, CheckField, dateWords, More, numberWords, Page, SelectField } from '../parts';
-import { Part, Table } from '../results/part';
+import { Banner, ButtonLink, CheckField, More, Page, SelectField } from '../parts';
+import { Part } from '../results/part';
+import { countWords } from '../results/words';
 import { kit, session } from '../store';
 import { links } from '../visit/links';
 import { comparable, genericControls, type Comparable } from './compare';
 import { CompareView } from './compare-view';
-import { classLabel, sealingWords } from './words';
 
 /** The team's controls; the lead keeps the list, everybody compares. */
 export function KitScreen() {
@@ -22,35 +22,10 @@ export function KitScreen() {
   return (
     <Page title="Kit" back={{ href: '/', label: 'Today' }} wide actions={leads ? <ButtonLink kind="main" size="big" href={`${links.kitControl('new')}?team=${team.id}`}>List a control</ButtonLink> : undefined}>
       {teams.length > 1 ? <SelectField label="Team" value={team.id} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} /> : <p class="quiet-line">{team.name}</p>}
-      <Part title="Controls of the kit">
-        {controls.length === 0 ? <p>No control is listed yet. {leads ? 'List what is in the bag.' : 'The lead of the team lists them.'}</p> : <KitTable controls={controls} />}
-        {leads ? null : <p class="quiet-line">The lead of the team lists and changes controls.</p>}
-      </Part>
+      <p>{controls.length === 0 ? 'No control is listed yet.' : `${countWords(controls.length, 'control')} in the kit.`} {leads ? 'Touch a name in the table to change it.' : 'The lead of the team lists and changes controls.'}</p>
       <Part title="Compare side by side"><Compare controls={controls} /></Part>
     </Page>
   );
-}
-
-function KitTable(props: { readonly controls: readonly Control[] }) {
-  return (
-    <Table caption="Controls of the kit" captionHidden heads={['Control', 'Kind', 'Starts at', 'Full command', 'Travel', 'Sealing', 'Measured']}>
-      {props.controls.map((one) => (
-        <tr key={one.id}>
-          <th scope="row"><a class="link-row" href={links.kitControl(one.id)}>{one.name}</a></th>
-          <td>{classLabel(one.class)}</td>
-          <td class="num">{figureWords(one.start_gf, 'gf')}</td>
-          <td class="num">{figureWords(one.operate_gf, 'gf')}</td>
-          <td class="num">{figureWords(one.travel_mm, 'mm')}</td>
-          <td>{sealingWords(one.sealing)}</td>
-          <td>{one.measured ? `${dateWords(one.measured)}${one.measured_by ? `, ${one.measured_by}` : ''}` : 'not said'}</td>
-        </tr>
-      ))}
-    </Table>
-  );
-}
-
-function figureWords(value: number, unit: string): string {
-  return value > 0 ? `${numberWords(value, 1)} ${unit}` : 'not known';
 }
 
 function Compare(props: { readonly controls: readonly Control[] }) {
@@ -66,7 +41,7 @@ function Compare(props: { readonly controls: readonly Control[] }) {
           {all.map((one) => <CheckField key={one.id} label={one.name} checked={!left.has(one.id)} onChange={(on) => toggle(one.id, on)} />)}
         </fieldset>
       </More>
-      <CompareView controls={all.filter((one) => !left.has(one.id))} reach={null} />
+      <CompareView controls={all.filter((one) => !left.has(one.id))} reach={null} linked />
       <p class="quiet-line">The client’s measured area is laid over the same drawing in a visit, under Controls.</p>
     </>
   );

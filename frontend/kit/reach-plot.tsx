@@ -111,7 +111,7 @@ function Points(props: { readonly controls: readonly Comparable[]; readonly plac
   const labels = apart(drawn.map(({ spot, words }) => ({ x: spot.x, y: spot.y, width: 24 + words.length * 8 })), rowHigh);
   return (
     <>
-      {drawn.map(({ at, spot, words }, n) => <text key={at} class="draw-text draw-on draw-name" x={spot.x + 13} y={(labels[n] ?? spot.y) + 5}>{words}</text>)}
+      {drawn.map(({ at, spot, words }, n) => <text key={at} class="draw-text draw-on draw-name" x={spot.x + 15} y={(labels[n] ?? spot.y) + 5}>{words}</text>)}
       {[...drawn].sort((a, b) => Number(b.control.generic) - Number(a.control.generic)).map(({ control, at, spot }) => <g key={at} transform={`translate(${spot.x} ${spot.y})`}><Mark at={at} generic={control.generic} /></g>)}
     </>
   );

@@ -21,6 +21,7 @@ function useScrolls() {
     if (!box) return undefined;
     const watch = new ResizeObserver(() => setScrolls(box.scrollWidth > box.clientWidth));
     watch.observe(box);
+    for (const inside of box.children) watch.observe(inside);
     return () => watch.disconnect();
   }, []);
   return { frame, scrolls };
