@@ -54,6 +54,19 @@ func (r resultLines) at(control string) resultLines {
 	return list
 }
 
+// limits returns the figures of endurance that say something.
+func (r resultLines) limits() []resultLine {
+	var list []resultLine
+	for _, l := range r.of("figure") {
+		for _, name := range []string{"hold-time-low", "limit-", "strain-", "exposure-"} {
+			if strings.HasPrefix(l.at(0), name) && l.at(6) != "" {
+				list = append(list, l)
+			}
+		}
+	}
+	return list
+}
+
 // kindOfLine is how one kind of line becomes a list of JSON objects.
 type kindOfLine struct {
 	kind, list string
@@ -75,6 +88,12 @@ func kindsOfLine() []kindOfLine {
 		{"verdict", "verdicts", []string{"control", "site", "indoors", "outdoors", "rank#", "role", "sentence"}},
 		{"why", "whys", []string{"control", "site", "rule", "where", "verdict", "sentence", "change"}},
 		{"window", "windows", []string{"state", "verdict", "sentence"}},
+		{"load", "loads", []string{"control", "site", "direction", "share#", "sentence"}},
+		{"exposure", "exposures", []string{"site", "sentence"}},
+		{"recheck-by", "recheck", []string{"weeks#", "sentence"}},
+		{"passage", "passages", []string{"place", "verdict", "left_mm#", "sentence", "assumption", "reference"}},
+		{"due", "due", []string{"item", "sentence"}},
+		{"basis", "bases", []string{"figure", "formula", "source", "status"}},
 		{"up", "up", []string{"level", "item", "sentence"}},
 		{"missing", "missing", []string{"group", "what", "sentence"}},
 		{"note", "notes", []string{"sentence"}},
@@ -150,6 +169,12 @@ func (r resultLines) writeWords(out io.Writer) error {
 	p.list("Every control at every measured site", r.of("verdict"), func(l resultLine) string { return l.at(0) + ": " + l.at(6) })
 	p.list("When no stick fits", r.of("why").at("-"), func(l resultLine) string { return l.at(5) + " " + l.at(6) })
 	p.list("Rested and tired", r.of("window"), func(l resultLine) string { return l.at(2) })
+	p.list("What driving asks of the body", r.of("load"), func(l resultLine) string { return l.at(0) + " at " + l.at(1) + ": " + l.at(4) })
+	p.list("Limits of a usual day", r.limits(), func(l resultLine) string { return l.at(6) })
+	p.list("Exposure", r.of("exposure"), func(l resultLine) string { return l.at(1) })
+	p.list("Look again", r.of("recheck-by"), func(l resultLine) string { return "in " + l.at(0) + " weeks: " + l.at(1) })
+	p.list("Passages", r.of("passage"), func(l resultLine) string { return l.at(0) + ", " + l.at(1) + ": " + l.at(3) })
+	p.list("Due again", r.of("due"), func(l resultLine) string { return l.at(1) })
 	p.list("Shortest way up", r.of("up"), func(l resultLine) string { return l.at(2) })
 	p.list("Missing", r.of("missing"), func(l resultLine) string { return l.at(0) + ": " + l.at(2) })
 	p.list("Cautions", r.of("note"), func(l resultLine) string { return l.at(0) })

@@ -32,6 +32,22 @@ func sharedVisit(t *testing.T, name string) string {
 	return `{"format":"doorsill-visit/1","visit":` + string(vector.Visit) + `}`
 }
 
+func TestScoreSaysWhatADayAndAHomeAsk(t *testing.T) {
+	out, err := score(sharedVisit(t, "day-and-home"), "-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"setup at index-right: Left asks 21.7 % of the strength.", "one-hour limit of 14 %", "Revised strain index 7.2",
+		"in 4 weeks: Exposure is raised.", "p-front, fits: 110 mm are left", "p-hall, tight: ", "p-bed, does not fit: 21 mm are missing",
+		"p-cellar, unknown: Clear opening of the door: expected", "Letting go: due again", "every control at every measured site",
+	} {
+		if !strings.Contains(strings.ToLower(out), strings.ToLower(want)) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
 func TestScoreSaysTheResultInWords(t *testing.T) {
 	out, err := score("", "testdata/visit.json")
 	if err != nil {

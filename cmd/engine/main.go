@@ -11,7 +11,6 @@
 //	repeats(text), run(line), convert(text): string   for the measuring screens,
 //	                                            see the functions of engine
 //	plan(chair, place): string                  see engine.Plan
-//	agreement(pairs): string                    see engine.Agreement
 //	advice(problem): string                     see advice.Advice
 //	trend(visits): string                       see engine.Trend
 //
@@ -60,7 +59,6 @@ func main() {
 		"run":        js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Run(textAt(args, 0)) }),
 		"convert":    js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Convert(textAt(args, 0)) }),
 		"plan":       js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Plan(textAt(args, 0), textAt(args, 1)) }),
-		"agreement":  js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Agreement(textAt(args, 0)) }),
 		"advice":     js.FuncOf(func(_ js.Value, args []js.Value) any { return advice.Advice(textAt(args, 0)) }),
 		"trend":      js.FuncOf(func(_ js.Value, args []js.Value) any { return engine.Trend(textAt(args, 0)) }),
 	}

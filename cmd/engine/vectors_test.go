@@ -33,6 +33,20 @@ func TestSameBytesInTheBrowser(t *testing.T) {
 	}
 }
 
+// paths lists shared vectors; fewer than least would hold by accident.
+func paths(t *testing.T, least int, pattern string) []string {
+	t.Helper()
+	dir, err := filepath.Abs("../../testdata/vectors")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := filepath.Glob(filepath.Join(dir, pattern))
+	if err != nil || len(list) < least {
+		t.Fatalf("found %d vectors %s (%v), want at least %d", len(list), pattern, err, least)
+	}
+	return list
+}
+
 // plausibleCase is one call of plausible with the answer that the native engine
 // gives.
 type plausibleCase struct {
@@ -45,15 +59,7 @@ type plausibleCase struct {
 
 func writeCases(t *testing.T, path string) {
 	t.Helper()
-	vectors, err := filepath.Glob("../../testdata/vectors/*.json")
-	if err != nil || len(vectors) < 14 {
-		t.Fatalf("found %d vectors (%v), want at least 14", len(vectors), err)
-	}
-	for i := range vectors {
-		if vectors[i], err = filepath.Abs(vectors[i]); err != nil {
-			t.Fatal(err)
-		}
-	}
+	vectors := paths(t, 14, "*.json")
 	calls := []plausibleCase{
 		{What: "force", Site: "index-right", Value: 60, Unit: "gf"}, {What: "force", Site: "index-right", Value: 1.5, Unit: "gf"},
 		{What: "force", Site: "chin", Value: 350, Unit: "N"}, {What: "hold", Site: "chin", Value: 130, Unit: "s"},
@@ -63,7 +69,7 @@ func writeCases(t *testing.T, path string) {
 		calls[i].Want = strength.Plausible(c.What, c.Site, c.Value, c.Unit)
 	}
 	data, err := json.Marshal(map[string]any{
-		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors,
+		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
 		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
 	})
 	if err != nil {

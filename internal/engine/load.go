@@ -29,9 +29,11 @@ type day struct {
 }
 
 // endure writes what the chosen control asks: load by direction with holding
-// times, the limits of a usual day, and when to look again.
+// times, the limits of a usual day, and when to look again. Of the other
+// controls that come first in the order of choice it writes the worst load.
 func (e *encoder) endure(v *visit) {
 	if v.setup == nil {
+		e.otherLoads()
 		return
 	}
 	d := day{needs: &v.needs, site: v.setup.Site, pain: basis.NotMeasured(), signs: e.input.Alarm, worst: basis.NotMeasured()}
@@ -39,6 +41,7 @@ func (e *encoder) endure(v *visit) {
 		d.pain = float64(e.input.Pain) / float64(decimal.One)
 	}
 	e.chosenLoads(&d)
+	e.otherLoads()
 	e.hour(&d)
 	e.duty(&d)
 	e.strain(&d)
@@ -62,6 +65,53 @@ func (e *encoder) chosenLoads(d *day) {
 		}
 		e.holding(site.ID, to.String(), share)
 	}
+}
+
+// otherLoads writes the first choice, the fallback and what the client wishes,
+// where they are not the chosen control.
+func (e *encoder) otherLoads() {
+	for i := range e.verdict.Choices {
+		c := &e.verdict.Choices[i]
+		if c.Role == "" && !c.Wished || c.OperateGF == 0 || e.isChosen(c) {
+			continue
+		}
+		site := e.analysis.At(c.Site)
+		if to := e.weakest(site); to != strength.NoDirection {
+			e.load(c.Control, site, to, c.OperateGF)
+		}
+	}
+}
+
+func (e *encoder) isChosen(c *access.Choice) bool {
+	return e.setup != nil && c.Site == e.setup.Site && c.OperateGF == e.setup.OperateGF
+}
+
+// weakest is the needed direction with the least usable force among those that
+// were measured. Without a set-up all four directions are needed.
+func (e *encoder) weakest(site *strength.Site) strength.Direction {
+	weakest, least := strength.NoDirection, 0.0
+	for to := strength.Forward; to <= strength.Right; to++ {
+		pair := &site.Force[to]
+		if !pair.Measured() || !e.isNeeded(to) {
+			continue
+		}
+		if usable, _ := pair.Usable(); weakest == strength.NoDirection || usable < least {
+			weakest, least = to, usable
+		}
+	}
+	return weakest
+}
+
+func (e *encoder) isNeeded(to strength.Direction) bool {
+	if e.setup == nil {
+		return true
+	}
+	for _, needed := range e.setup.Needed {
+		if needed == to {
+			return true
+		}
+	}
+	return false
 }
 
 // load writes the share of strength that a force asks in one direction.
@@ -88,11 +138,17 @@ func (e *encoder) load(control string, site *strength.Site, to strength.Directio
 	return share, true
 }
 
+// counted begins the names of what was counted or asked in this visit.
+const counted = "exposure-"
+
 // number writes one figure of this file with what it rests on.
 func (e *encoder) number(name, site, direction, value, unit, say string, b basis.Basis) {
 	word := "assumed" // from healthy adults: never measured on this person
-	if value == "-" {
+	switch {
+	case value == "-":
 		word = "missing"
+	case begins(name, counted):
+		word = "measured"
 	}
 	e.line("figure", name, site, dash(direction), value, unit, word, say)
 	if b.Formula != "" {
@@ -227,7 +283,7 @@ func (e *encoder) exposure(d *day) {
 	sentence := card.NoIndex
 	for _, row := range card.Rows {
 		if row.Measured && row.Unit != "" {
-			name := "exposure-" + say.List(fields.Split(row.Name, ' '), "-")
+			name := counted + say.List(fields.Split(row.Name, ' '), "-")
 			e.number(name, d.site, "", basis.Text(row.Value, 4), row.Unit, raisedWords(row), row.Basis)
 		} else {
 			sentence += " " + row.Say

@@ -98,7 +98,7 @@ func TestVectors(t *testing.T) {
 	}
 }
 
-func writeVector(t *testing.T, path string, v vector) {
+func writeVector(t *testing.T, path string, v any) {
 	t.Helper()
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

@@ -2,6 +2,7 @@
 // Usage: node vectors.mjs engine.wasm wasm_exec.js cases.json
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
+import { basename, dirname } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
 const [wasm, loader, casesFile] = process.argv.slice(2);
@@ -35,6 +36,10 @@ for (const c of cases.plausible) {
 }
 assert.match(engine.plausible('force', 'chin', '60', 'gf'), /^refuse\tThe value is not a number/);
 assert.equal(engine.thresholds(), cases.thresholds);
+for (const file of cases.calls) {
+  const { name, in: given, out } = JSON.parse(readFileSync(file, 'utf8'));
+  assert.equal(engine[basename(dirname(file))](...given), out, name);
+}
 for (const c of cases.measuring) assert.equal(engine[c.call](c.text), c.want, c.call);
 
 engine.load(bytes(cases.rules));

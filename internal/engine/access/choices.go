@@ -10,6 +10,8 @@ import (
 type Choice struct {
 	Control, Site     string
 	Indoors, Outdoors Verdict
+	// OperateGF is the control's force to full command, or 0.
+	OperateGF float64
 	// Rank is the place in the order of choice from 1, or 0 for what is not
 	// feasible.
 	Rank int
@@ -82,7 +84,7 @@ func choose(in *Input, c *Control, site string) Choice {
 	}
 	a := in.Analysis.For(&setup)
 	own.Setup, own.Analysis = &setup, &a
-	choice := Choice{Control: c.ID, Site: site, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
+	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
 	choice.Indoors, choice.Outdoors = count(choice.Reasons)
 	choice.Say = sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons) + jacks(c, &setup)
 	choice.lighter = lighter(in, &choice, &a.Reserve)

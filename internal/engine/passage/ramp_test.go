@@ -35,7 +35,7 @@ func TestTheChairsLimitGoesFirst(t *testing.T) {
 			t.Errorf("%s: %s, %q; want %s, words %q", c2.name, got.Verdict, got.Say, c2.verdict, c2.words)
 		}
 		for _, row := range got.Compared {
-			if !strings.Contains(row.Say, passage.CheckLocalCode) || !strings.Contains(row.Say, "405.") {
+			if !strings.Contains(row.Say, "heck your local code") || !strings.Contains(row.Say, "405.") {
 				t.Errorf("%s: %q names no section, or no local code", c2.name, row.Say)
 			}
 		}

@@ -7,7 +7,10 @@ import (
 )
 
 // CheckLocalCode goes with every reference figure.
-const CheckLocalCode = "check your local code"
+const (
+	CheckLocalCode = "check your local code"
+	checkCode      = "Check your local code."
+)
 
 const (
 	mmPerInch = 25.4
@@ -111,10 +114,10 @@ func (r *Reference) beside(yours float64) Compared {
 	if r.Unit == unitOneIn {
 		figure = "1 in " + basis.Text(r.Value, 0)
 	}
-	text := r.What + ": " + r.Standard + " " + r.Section + " says " + r.bound() + " " + figure
+	text := upperFirst(r.What) + ": " + r.Standard + " " + r.Section + " says " + r.bound() + " " + figure
 	if !row.Measured {
 		row.Yours = 0
-		row.Say = text + "; not measured here. " + CheckLocalCode + "."
+		row.Say = text + "; not measured here. " + checkCode
 		return row
 	}
 	row.Meets = yours >= r.Value
@@ -130,7 +133,7 @@ func (r *Reference) beside(yours float64) Compared {
 	} else {
 		text += "; " + basis.Text(yours, 0) + " mm "
 	}
-	row.Say = text + word + ". " + CheckLocalCode + "."
+	row.Say = text + word + ". " + checkCode
 	return row
 }
 
@@ -142,4 +145,8 @@ func (r *Reference) bound() string {
 		return "not steeper than"
 	}
 	return "at least"
+}
+
+func upperFirst(text string) string {
+	return string(text[0]-'a'+'A') + text[1:]
 }

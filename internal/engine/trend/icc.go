@@ -130,7 +130,8 @@ func (r *Reliability) bound(s squares, icc float64) {
 	raters := s.k*s.msj + (s.k*s.n-s.k-s.n)*s.mse
 	low := s.n * (s.msb - upper*s.mse) / (upper*raters + s.n*s.msb)
 	high := s.n * (lower*s.msb - s.mse) / (raters + s.n*lower*s.msb)
-	if !isNumber(low) || !isNumber(high) {
+	// With very few targets the bounds may cross, and then bound nothing.
+	if !(low <= icc && icc <= high) {
 		return
 	}
 	r.Bounded = true
