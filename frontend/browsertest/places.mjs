@@ -59,7 +59,10 @@ async function visitPath(page) {
  */
 export function deskPlaces(url) {
   return [
-    { name: 'caseload', go: async (page) => { await signIn(page, url, 'ilse'); await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
+    { name: 'today-lead', go: async (page) => { await signIn(page, url, 'ilse'); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'client-new-lead', go: async (page) => { await follow(page, 'New client'); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'sync-lead', go: async (page) => { await path('/sync')(page); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'caseload', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
     { name: 'caseload-client', go: async (page) => { await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },
     { name: 'caseload-result', go: async (page) => { await page.locator('main a[href*="&visit="]').first().click(); await page.getByRole('heading', { name: /STOP|level/i }).first().waitFor(); } },
     { name: 'set-aside', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('tab', { name: /Set aside/ }).click(); } },

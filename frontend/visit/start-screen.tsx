@@ -2,6 +2,7 @@ import { useLocation } from 'preact-iso';
 import { useMemo, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, Page, SavedLine, SelectField, useSave } from '../parts';
 import { checklists, newId, openClient, write, type ChecklistCard } from '../store';
+import { NotHere } from '../clients/packing';
 import { forceUnits, unitName } from '../measure/units';
 import { CAUTIONS } from '../results/cautions';
 import { links } from './links';
@@ -35,7 +36,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
   return (
     <Page title="Start a visit" back={{ href: links.client(props.id), label: 'The client' }} over={view?.client.name}>
       <Banner tone="caution"><p>{CAUTIONS[2]}</p><p>{CAUTIONS[3]}</p></Banner>
-      {view === null ? <p role="status">Opening the client…</p> : null}
+      {view === null ? <NotHere /> : null}
       {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
       {may ? (
         <form
