@@ -87,8 +87,10 @@ func Judge(in Input) Result {
 		return Result{Indoors: Unknown, Outdoors: Unknown, Say: "No control and site chosen yet, so there is no verdict."}
 	}
 	var r Result
-	r.Reasons = append(make([]Reason, 0, 9),
-		force(&in), travel(&in), noise(&in), release(&in), pain(&in), fading(&in), hold(&in))
+	r.Reasons = make([]Reason, 0, 9)
+	for _, rule := range [...]func(*Input) Reason{force, travel, noise, release, pain, fading, hold} {
+		r.Reasons = append(r.Reasons, rule(&in))
+	}
 	if reason, applies := rough(&in); applies {
 		r.Reasons = append(r.Reasons, reason)
 	}

@@ -6,13 +6,13 @@ func EachThreshold(yield func(*Threshold)) {
 	for i := range thresholds {
 		yield(&thresholds[i])
 	}
-	for _, c := range Classes() {
+	for _, c := range classes {
 		yield(&Threshold{"class-" + c.ID + "-force", c.OperateGF, "gf", trade, StatusPractice})
 		if c.TravelMM > 0 {
 			yield(&Threshold{"class-" + c.ID + "-travel", c.TravelMM, "mm", trade, StatusPractice})
 		}
 	}
-	for _, g := range Gates() {
+	for _, g := range gates {
 		yield(&Threshold{"gate-" + g.Level + "-" + g.Section, float64(g.Least), "of 100", ours, StatusProposal})
 	}
 }
