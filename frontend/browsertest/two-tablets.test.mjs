@@ -79,7 +79,7 @@ test('two tablets answer one item apart', async () => {
 
   // The lead is done and takes the clients off the device; the caseload stays.
   await ilse.page.locator('.top-sync').click();
-  await ilse.page.getByRole('button', { name: /off this device$/ }).click();
+  await ilse.page.getByRole('button', { name: /^Take them off this device/ }).click();
   await ilse.page.getByRole('button', { name: 'Take them off', exact: true }).click();
   await ilse.page.getByRole('button', { name: /onto this device$/ }).waitFor();
   await ilse.page.getByText('No visit is on this tablet.').waitFor();

@@ -28,7 +28,7 @@ function TakeOff({ team }: { readonly team: Membership }) {
   return (
     <div class="choice-head">
       <p>{team.name}: {countWords(entries, 'entry', 'entries')} taken in.</p>
-      <Button label={`Take the clients of ${team.name} off this device`} onPress={() => setAsking(true)}>Take them off this device</Button>
+      <Button label={`Take them off this device: ${team.name}`} onPress={() => setAsking(true)}>Take them off this device</Button>
       {failed ? <p class="field-error" role="alert">{failed}</p> : null}
       <Dialog
         title={`Take the clients of ${team.name} off this device?`}
