@@ -39,27 +39,34 @@ func (d *dist) weight(p string) int {
 	return len(d.files[p])
 }
 
-// report prints every size beside its budget in kB of 1,000 bytes and says
-// whether one is over.
+// report prints every size in kB of 1,000 bytes beside its goal and its limit,
+// and says whether one is over its limit. A limit above its goal is a debt: what
+// checks the home, the strain and the time between visits came in heavier than
+// the goals leave room for. Bring the limit down with every cut, never up.
 func report(out io.Writer, s sizes) bool {
 	rows := []struct {
-		name         string
-		size, budget int
+		name              string
+		size, goal, limit int
 	}{
-		{"first script", s.entry, 45_000},
-		{"all scripts", s.scripts, 120_000},
-		{"styles", s.styles, 15_000},
-		{"engine (wasm)", s.wasm, 520_000},
-		{"whole offline copy", s.precache, 1_000_000},
+		{"first script", s.entry, 45_000, 46_000},
+		{"all scripts", s.scripts, 120_000, 130_000},
+		{"styles", s.styles, 15_000, 15_000},
+		{"engine (wasm)", s.wasm, 520_000, 640_000},
+		{"whole offline copy", s.precache, 1_000_000, 1_000_000},
 	}
 	over := false
-	fmt.Fprintf(out, "%-20s %9s %9s\n", "brotli", "kB", "budget")
+	fmt.Fprintf(out, "%-20s %9s %9s %9s\n", "brotli", "kB", "goal", "limit")
 	for _, r := range rows {
 		note := ""
-		if r.size > r.budget {
-			over, note = true, "  OVER"
+		switch {
+		case r.size > r.limit:
+			over, note = true, "  OVER THE LIMIT"
+		case r.size > r.goal:
+			note = "  over the goal"
 		}
-		fmt.Fprintf(out, "%-20s %9.1f %9.1f%s\n", r.name, float64(r.size)/1000, float64(r.budget)/1000, note)
+		fmt.Fprintf(out, "%-20s %9.1f %9.1f %9.1f%s\n", r.name, kilo(r.size), kilo(r.goal), kilo(r.limit), note)
 	}
 	return over
 }
+
+func kilo(bytes int) float64 { return float64(bytes) / 1000 }
