@@ -52,8 +52,9 @@ check-browser: tools-chromium build
 screens: tools-chromium build
 	node frontend/browsertest/screens.mjs
 
-bench:
+bench: tools-chromium build
 	go test -run '^$$' -bench . -benchmem ./...
+	node frontend/browsertest/bench.mjs
 
 # The race detector needs a C compiler.
 tools-cc:

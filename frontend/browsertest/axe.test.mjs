@@ -36,6 +36,11 @@ const serious = (page) => page.evaluate(async () => {
     .map((/** @type {{ id: string, nodes: { html: string }[] }} */ v) => `${v.id}: ${v.nodes.map((n) => n.html).join(' ')}`);
 });
 
+/** Waits until the page has drawn itself anew, which is when a table knows that it scrolls. @param {Page} page */
+const settled = (page) => page.evaluate(() => new Promise((resolve) => {
+  requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(() => resolve(undefined))));
+}));
+
 /** What is too small to touch. @param {Page} page @returns {Promise<string[]>} */
 const small = (page) => page.evaluate(() => [...document.querySelectorAll('a[href], button, select, summary, input:not([type=radio]):not([type=checkbox]), label:has(input)')]
   .filter((one) => one.checkVisibility())
@@ -53,6 +58,7 @@ async function look(places, profile) {
     await page.evaluate(axe);
     for (const [size, box] of Object.entries(sizes)) {
       await page.setViewportSize(box);
+      await settled(page);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       const lines = [...await serious(page), ...await small(page), ...(wide > 0 ? [`scrolls sideways by ${wide} px`] : [])];
       found.push(...lines.map((line) => `${place.name}, ${size}: ${line}`));

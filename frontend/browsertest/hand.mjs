@@ -22,6 +22,14 @@ export async function signIn(page, url, name) {
 }
 
 /**
+ * A lead takes the team's clients onto the device, so that it works without a network.
+ * @param {Page} page
+ */
+export async function pack(page) {
+  await page.getByRole('button', { name: /^Take the clients of .+ onto this device$/ }).click();
+}
+
+/**
  * Waits until the whole app is on the tablet, so that it starts with no network.
  * @param {Page} page
  */

@@ -60,7 +60,10 @@ async function visitPath(page) {
  */
 export function deskPlaces(url) {
   return [
-    { name: 'caseload', go: async (page) => { await signIn(page, url, 'ilse'); await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
+    { name: 'today-lead', go: async (page) => { await signIn(page, url, 'ilse'); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'client-new-lead', go: async (page) => { await follow(page, 'New client'); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'sync-lead', go: async (page) => { await path('/sync')(page); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
+    { name: 'caseload', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
     { name: 'kit', go: async (page) => { await follow(page, 'Kit'); await page.getByRole('link', { name: 'Blue stick' }).waitFor(); } },
     { name: 'kit-control', go: async (page) => { await follow(page, 'Blue stick'); await page.getByRole('heading', { level: 1, name: 'Blue stick' }).waitFor(); } },
     { name: 'caseload-client', go: async (page) => { await follow(page, 'Caseload'); await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },

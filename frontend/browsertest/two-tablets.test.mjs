@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { follow, keptOffline, pick, signIn, syncNow } from './hand.mjs';
+import { follow, keptOffline, pack, pick, signIn, syncNow } from './hand.mjs';
 
 /** @type {Awaited<ReturnType<typeof startServer>>} */
 let server;
@@ -29,6 +29,17 @@ test('two tablets answer one item apart', async () => {
   assert.ok(marit && ilse);
   for (const [tablet, name] of /** @type {const} */ ([[marit, 'marit'], [ilse, 'ilse']])) {
     await signIn(tablet.page, server.url, name);
+    if (tablet === ilse) {
+      // Who leads a team has nobody's record on the device before they say so.
+      await ilse.page.getByText('Everything on this tablet has been sent.').waitFor();
+      assert.equal(await ilse.page.getByRole('link', { name: client }).count(), 0);
+      await follow(ilse.page, 'New client');
+      await ilse.page.getByText('are not on this device').waitFor();
+      assert.equal(await ilse.page.getByRole('button', { name: 'Save the client' }).count(), 0);
+      await ilse.page.goBack();
+      await ilse.page.getByText(/\(\d+ clients\)/).waitFor();
+      await pack(ilse.page);
+    }
     await tablet.page.getByRole('link', { name: client }).waitFor();
     await keptOffline(tablet.page);
     await follow(tablet.page, client);
@@ -65,5 +76,18 @@ test('two tablets answer one item apart', async () => {
   assert.equal(settled.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads.length, 1);
   await syncNow(ilse.page);
   await ilse.page.getByRole('article').filter({ has: ilse.page.getByRole('heading', { name: item }) }).getByText('Answered').first().waitFor();
+
+  // The lead is done and takes the clients off the device; the caseload stays.
+  await ilse.page.locator('.top-sync').click();
+  await ilse.page.getByRole('button', { name: /^Take them off this device/ }).click();
+  await ilse.page.getByRole('button', { name: 'Take them off', exact: true }).click();
+  await ilse.page.getByRole('button', { name: /onto this device$/ }).waitFor();
+  await ilse.page.getByText('No visit is on this tablet.').waitFor();
+  await follow(ilse.page, 'Caseload');
+  await follow(ilse.page, client);
+  await follow(ilse.page, 'Visit or change on this tablet');
+  await ilse.page.getByText('This client is not on this device.').waitFor();
+  await pack(ilse.page);
+  await ilse.page.getByRole('heading', { level: 1, name: client }).waitFor();
   assert.deepEqual([...marit.problems, ...ilse.problems], []);
 });

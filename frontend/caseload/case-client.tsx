@@ -49,7 +49,7 @@ function Inside(props: { readonly answer: ClientAnswer }) {
             ['Last change', `${timeWords(client.changed.at)} by ${personName(client.changed.by)}`],
           ]}
         />
-        {here ? <ButtonLink href={`/clients/${client.id}`}>Open on this tablet</ButtonLink> : null}
+        <ButtonLink href={`/clients/${client.id}`}>{here ? 'Open on this tablet' : 'Visit or change on this tablet'}</ButtonLink>
       </Part>
     </>
   );

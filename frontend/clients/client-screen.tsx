@@ -9,13 +9,14 @@ import { mayWrite, roleIn } from '../visit/writer';
 import { COURSE_WORDS } from './client-form';
 import { EditClient } from './edit-client';
 import { dateOf, daysBetween } from './find';
+import { NotHere } from './packing';
 
 /** One client: where they stand, what was found last, and every visit. */
 export function ClientScreen(props: { readonly id: string }) {
   const { id } = props;
   const view = useMemo(() => openClient(id), [id]).value;
   const back = { href: '/', label: 'Today' };
-  if (!view) return <Page title="Client" back={back}><p role="status">Opening the client…</p></Page>;
+  if (!view) return <Page title="Client" back={back}><NotHere /></Page>;
   return <Overview view={view} />;
 }
 

@@ -7,6 +7,7 @@ import { countWords } from '../results/words';
 import { ClientFields } from './client-fields';
 import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
 import { dateOf } from './find';
+import { PackFirst, unpackedTeams } from './packing';
 
 interface Kept {
   readonly person: string;
@@ -27,14 +28,17 @@ export function NewClient() {
   const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
   const id = useMemo(newId, []);
   const person = session.value?.person.id ?? '';
-  const draft = keptDraft(person) ?? emptyDraft(teams[0]?.id ?? '', today);
+  const unpacked = unpackedTeams();
+  const first = teams.find((team) => !unpacked.includes(team)) ?? teams[0];
+  const draft = keptDraft(person) ?? emptyDraft(first?.id ?? '', today);
+  const notHere = unpacked.find((team) => team.id === draft.team);
   const setDraft = (next: ClientDraft) => void (kept.value = { person, draft: next });
   const [tried, setTried] = useState(false);
   const saver = useSave();
   const problems = problemsOf(draft, today);
   const submit = async () => {
     setTried(true);
-    if (problems.length > 0 || saver.state.kind === 'saving') return;
+    if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
     if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
     kept.value = null;
     route(`/clients/${id}`, true);
@@ -42,12 +46,13 @@ export function NewClient() {
   return (
     <Page title="New client" back={{ href: '/', label: 'Today' }}>
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
-      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+      {notHere ? <PackFirst key={notHere.id} team={notHere} /> : null}
+      {notHere && teams.length === 1 ? null : <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
         <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
         {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.</p> : null}
         <SavedLine state={saver.state} />
-        <Button kind="main" size="big" type="submit">Save the client</Button>
-      </form>
+        {notHere ? null : <Button kind="main" size="big" type="submit">Save the client</Button>}
+      </form>}
     </Page>
   );
 }

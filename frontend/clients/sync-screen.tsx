@@ -6,6 +6,7 @@ import { clients, syncNow, syncState, type ClientCard, type Refused, type SyncSt
 import { links } from '../visit/links';
 import { Choices } from './choices';
 import { whatToDo } from './refused';
+import { DevicePart } from './take-off';
 
 /** Clock differences below this many seconds are not worth a word. */
 const CLOCK_OFF = 120;
@@ -24,7 +25,7 @@ export function SyncScreen() {
       <Part title="This tablet">
         <Facts
           rows={[
-            ['Network', sync.online ? 'the server answers' : 'none, or the server does not answer'],
+            ['Network', networkWords(sync)],
             ['Last sent', sync.lastSent === '' ? 'never from this tablet' : timeWords(sync.lastSent)],
             ['Only on this tablet', countWords(sync.waiting, 'entry', 'entries')],
             ['Oldest of them', sync.oldestWaiting === '' ? 'none' : timeWords(sync.oldestWaiting)],
@@ -36,11 +37,17 @@ export function SyncScreen() {
       </Part>
       {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
       {sync.dealtWith.length > 0 ? <DealtWithPart list={sync.dealtWith} /> : null}
+      <DevicePart />
       <Part title="Visits">
         <VisitStates visits={visits} />
       </Part>
     </Page>
   );
+}
+
+function networkWords(sync: SyncState): string {
+  if (!sync.asked) return 'asking the server…';
+  return sync.online ? 'the server answers' : 'none, or the server does not answer';
 }
 
 function Problems(props: { readonly sync: SyncState }) {

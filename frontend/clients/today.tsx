@@ -1,4 +1,5 @@
-import { useMemo, useState } from 'preact/hooks';
+import type { FunctionComponent } from 'preact';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner } from '../parts/banner';
 import { ButtonLink } from '../parts/button';
 import { Segments } from '../parts/choice';
@@ -8,7 +9,7 @@ import { Page } from '../parts/page';
 import { SyncBadge } from '../parts/sync-badge';
 import { VirtualList } from '../parts/virtual-list';
 import { NARROW, useMedia } from '../caseload/slice';
-import { clients, session, syncState, type ClientCard, type SyncState } from '../store';
+import { clients, packs, session, syncState, type ClientCard, type SyncState } from '../store';
 import { countWords } from '../results/words';
 import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients } from './find';
 
@@ -32,6 +33,7 @@ export function Today() {
   const [hidden, setHidden] = useState(false);
   const narrow = useMedia(NARROW);
   const all = clients.value;
+  const teams = [...packs.value.values()];
   const me = session.value?.person.id ?? '';
   const ordered = useMemo(() => orderClients(all), [all]);
   const list = useMemo(() => shown(searchClients(ordered, search), show, me), [ordered, search, show, me]);
@@ -39,16 +41,26 @@ export function Today() {
   return (
     <Page title="Today" wide actions={mayOpen ? <ButtonLink kind="main" href="/clients/new">New client</ButtonLink> : null}>
       <SyncLine />
+      {teams.every((one) => one.choice === 'on' && one.complete) ? null : <Packing />}
       <div class="toolbar">
         <TextField label="Search by name or number" type="search" value={search} onInput={setSearch} />
         <Segments legend="Show" value={show} options={SHOWS} onChange={(value) => setShow(SHOWS.find((one) => one.value === value)?.value ?? 'open')} />
         <CheckField label="Hide names" checked={hidden} onChange={setHidden} />
       </div>
       <p class="quiet-line" role="status">{countWords(list.length, 'client')}{list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}</p>
-      {all.length === 0 ? <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p> : null}
+      {all.length === 0 && teams.every((one) => one.choice === 'on') ? <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p> : null}
       <VirtualList label="Clients" items={list} keyOf={(card) => card.id} rowRem={narrow ? 9 : 5.5} row={(card) => <ClientRow card={card} hidden={hidden} />} />
     </Page>
   );
+}
+
+/** What is not on this device; its part of the program comes when something is not. */
+function Packing() {
+  const [Lines, setLines] = useState<FunctionComponent | null>(null);
+  useEffect(() => {
+    void import('./packing').then((m) => setLines(() => m.PackingLines));
+  }, []);
+  return Lines ? <Lines /> : null;
 }
 
 /** Whether there is a network, what waits, and what needs a choice. */
@@ -56,6 +68,7 @@ function SyncLine() {
   const sync = syncState.value;
   const refused = sync.refused.length;
   if (sync.waiting === 0 && sync.needsChoice === 0 && refused === 0) {
+    if (!sync.asked) return <p class="quiet-line">Asking the server what is new…</p>;
     return <p class="quiet-line">{sync.online ? 'Everything on this tablet has been sent.' : 'No network. Everything works; nothing waits to be sent.'}</p>;
   }
   return (
@@ -71,6 +84,7 @@ function SyncLine() {
 }
 
 function bannerTitle(sync: SyncState): string {
+  if (!sync.asked) return 'Asking the server';
   if (!sync.online) return 'No network';
   return sync.waiting > 0 ? 'To send' : 'Waits for you';
 }

@@ -59,6 +59,8 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const refused: Signal<readonly Refused[]> = signal([]);
   const cursors = new Map<string, number>();
   const cells = new Map<string, Cell>();
+  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
+  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
   const cards = createCards({ snapshots, waiting, sending: deps.sending, person: deps.person });
 
   const setSnapshots = (changed: ReadonlyMap<string, Snapshot>): void => {
@@ -67,6 +69,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
 
   const readCursors = async (): Promise<void> => {
     const teams = new Set([...snapshots.value.values()].map(teamOf));
+    cursors.clear();
     for (const team of teams) cursors.set(team, await shelf.number(`cursor:${team}`));
   };
 
@@ -78,10 +81,23 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     });
   };
 
+  /** Forgets subjects that were taken off this device; gives those that are here. */
+  const dropGone = async (subjects: Iterable<string>): Promise<readonly string[]> => {
+    const all = [...subjects];
+    const keys = await shelf.db.read(['subjects'], (tx) => Promise.all(all.map((one) => tx.objectStore('subjects').getKey(one))));
+    const gone = all.filter((one, at) => keys[at] === undefined && snapshots.value.has(one));
+    if (gone.length > 0) {
+      const left = new Map(snapshots.value);
+      for (const one of gone) for (const map of [left, cells, clientViews, visitViews]) map.delete(one);
+      snapshots.value = left;
+    }
+    return all.filter((_, at) => keys[at] !== undefined);
+  };
+
   /** Folds stale subjects again; the caller holds the write lock. */
   const refold = async (subjects: Iterable<string>): Promise<void> => {
     const changed = new Map<string, Snapshot>();
-    for (const subject of subjects) {
+    for (const subject of await dropGone(subjects)) {
       const events = await shelf.events(subject);
       const snapshot = snapshotOf(events, snapshots.value.get(subject));
       cells.get(subject)?.replace(events);
@@ -159,8 +175,6 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   await readCursors();
   await readTallies();
 
-  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
-  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
   const kept = <T>(map: Map<string, T>, id: string, create: () => T): T => {
     const had = map.get(id);
     if (had !== undefined) return had;

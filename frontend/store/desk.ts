@@ -13,6 +13,7 @@ import type { Http } from './http';
 import type { Locks } from './locks';
 import { createLoop, type Loop } from './loop';
 import { createOutbox } from './outbox';
+import { createPacking, type Packing } from './packing';
 import { openPeople, type People } from './people';
 import { personPlan } from './rows';
 import { createShelf, type Shelf } from './shelf';
@@ -52,8 +53,9 @@ export interface Desk {
   readonly people: People;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
-  /** Teams whose log is taken in. */
-  readonly setTeams: (teams: readonly string[]) => void;
+  readonly packing: Packing;
+  /** Takes a team's clients off this device; see Packing.remove. */
+  readonly unpack: (team: string) => Promise<void>;
   /** Locks this person's other tabs as well. */
   readonly lockOthers: () => void;
   readonly close: () => void;
@@ -85,12 +87,12 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     },
   });
 
-  let teams: readonly string[] = [];
+  const packing = createPacking({ shelf, outbox });
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
-    ...who, http: world.http, shelf, outbox, book, checklists, people,
-    teams: () => teams,
+    ...who, http: world.http, shelf, outbox, book, checklists, people, packing,
     clock: (serverTime) => {
+      news.answered();
       const server = Date.parse(serverTime);
       if (!Number.isNaN(server)) news.clockAhead.value = Math.round((world.now().getTime() - server) / 1000);
     },
@@ -128,12 +130,12 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
       return;
     }
     const { changed, sent } = event.data;
-    void book.refresh(new Set(changed)).catch(() => undefined);
+    void Promise.all([book.refresh(new Set(changed)), packing.read()]).catch(() => undefined);
     if (!sent) loop.poke();
   });
 
   const state = computed((): SyncState => ({
-    online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
+    asked: news.asked.value, online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
     waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
     refused: book.refused.value.filter((one) => one.settled === undefined),
     dealtWith: book.refused.value.filter((one) => one.settled !== undefined).reverse(),
@@ -142,11 +144,16 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, state, loop,
-    setTeams: (list) => { teams = list; },
+    shelf, book, checklists, drafts, people, packing, state, loop,
+    unpack: async (team) => {
+      const gone = await packing.remove(team);
+      await book.refresh(gone);
+      tell(gone, true);
+    },
     lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
     close: () => {
       loop.stop();
+      packing.close();
       channel?.close();
       void drafts.close().then(() => { db.close(); });
     },
@@ -159,22 +166,30 @@ function damagedRows(count: number): SyncProblem {
 }
 
 interface News {
+  readonly asked: Signal<boolean>;
   readonly online: Signal<boolean>;
   readonly lastSent: Signal<string>;
   readonly clockAhead: Signal<number>;
   readonly error: Signal<SyncProblem | null>;
+  /** The server gave an answer in the middle of an exchange. */
+  readonly answered: () => void;
   readonly succeeded: (at: string) => void;
   readonly failed: (error: unknown) => void;
 }
 
 /** What the last exchange said about the way to the server. */
 function createNews(sent: string): News {
-  const news = { online: signal(false), lastSent: signal(sent), clockAhead: signal(0), error: signal<SyncProblem | null>(null) };
+  const news = { asked: signal(false), online: signal(false), lastSent: signal(sent), clockAhead: signal(0), error: signal<SyncProblem | null>(null) };
+  const answered = (): void => {
+    news.asked.value = true;
+    news.online.value = true;
+  };
   return {
     ...news,
+    answered: () => { batch(answered); },
     succeeded: (at) => {
       batch(() => {
-        news.online.value = true;
+        answered();
         news.lastSent.value = at;
         news.error.value = null;
       });
@@ -182,6 +197,7 @@ function createNews(sent: string): News {
     failed: (error) => {
       batch(() => {
         const problem = problemOf(error);
+        news.asked.value = true;
         news.online.value = !['offline', 'portal'].includes(problem.code);
         // Having no network is a state, not a problem.
         news.error.value = problem.code === 'offline' ? null : problem;

@@ -10,11 +10,12 @@ import { StoreError } from './errors';
 import type { Http } from './http';
 import type { Outbox } from './outbox';
 import type { People } from './people';
+import type { Packing } from './packing';
 import { pullTeam } from './pull';
-import { pushAll } from './push';
+import { pushAll, takeNewLog } from './push';
 import { fetchSettled } from './settled';
 import type { Shelf } from './shelf';
-import { clientAnswer, readAnswer } from './wire';
+import { clientAnswer, readAnswer, sessionAnswer } from './wire';
 
 export interface ExchangeDeps {
   readonly shelf: Shelf;
@@ -24,7 +25,7 @@ export interface ExchangeDeps {
   readonly checklists: Checklists;
   readonly people: People;
   readonly tablet: string;
-  readonly teams: () => readonly string[];
+  readonly packing: Packing;
   /** The server's own time, as last seen. */
   readonly clock: (serverTime: string) => void;
   /** Told which subjects other tabs must read again. */
@@ -62,7 +63,9 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 
   const takeTeams = async (): Promise<'done' | 'new-log'> => {
-    for (const team of deps.teams()) {
+    const chosen = deps.packing.chosen();
+    if (chosen.length === 0) return askWhoIsThere();
+    for (const team of chosen) {
       try {
         if (await pullTeam({ ...deps, applied }, team) === 'new-log') return 'new-log';
       } catch (error) {
@@ -71,6 +74,15 @@ export function createExchange(deps: ExchangeDeps): Exchange {
       }
     }
     return 'done';
+  };
+
+  /** Where nothing is taken in, the smallest answer says that there is a network, and whose log it is. */
+  const askWhoIsThere = async (): Promise<'done' | 'new-log'> => {
+    const { log } = readAnswer(sessionAnswer, (await deps.http({ method: 'GET', path: '/api/v1/session' })).json);
+    const known = await deps.shelf.text('log');
+    if (known === '' || log === known) return 'done';
+    await takeNewLog(deps.shelf, deps.outbox, log);
+    return 'new-log';
   };
 
   const fetchChecklists = async (): Promise<void> => {
@@ -104,7 +116,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 
   const takeSettled = async (): Promise<void> => {
-    if (!await fetchSettled(deps)) return;
+    if (!await fetchSettled({ ...deps, teams: deps.packing.teams })) return;
     await deps.book.refresh(new Set());
     deps.changed(new Set());
   };

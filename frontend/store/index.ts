@@ -10,7 +10,7 @@ import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './people';
 import { renewSession, signInWith } from './session';
-import type { ChecklistCard, ClientCard, ClientView, Plausibility, Session, SyncState, VisitView } from './types';
+import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { newId } from './bytes';
 export { StoreError } from './errors';
@@ -33,9 +33,30 @@ export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
-  online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, clockAhead: 0, error: null,
+  asked: false, online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, clockAhead: 0, error: null,
 };
 export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
+
+/** What is on this device of each team that the person is in. */
+export const packs: ReadonlySignal<ReadonlyMap<string, Pack>> = computed(() => desk.value?.packing.packs.value ?? new Map());
+
+/** Takes a team's clients onto this device, or goes on doing so. Rejects with StoreError. */
+export async function pack(team: string): Promise<void> {
+  const open = atDesk();
+  await open.packing.choose(team, 'on');
+  browser.askToStay();
+  open.loop.wake();
+}
+
+/** Stops taking in a team's entries until pack is called again; what is here stays. */
+export async function pausePacking(team: string): Promise<void> {
+  await atDesk().packing.choose(team, 'paused');
+}
+
+/** Takes a team's clients off this device; refused while something of theirs is nowhere else. */
+export async function unpack(team: string): Promise<void> {
+  await atDesk().unpack(team);
+}
 
 /** A live view of one client; null while it loads or when it is not here. */
 export function openClient(id: string): ReadonlySignal<ClientView | null> {
@@ -95,7 +116,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
     if (answer === 'offline') return;
     if (answer.person.id === signedIn.value.person.id) {
       signedIn.value = { ...signedIn.value, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
-      open.setTeams(answer.teams.map((team) => team.id));
+      await open.packing.setTeams(answer.teams);
       open.loop.wake();
       return;
     }

@@ -153,7 +153,10 @@ async function applyVerdicts(deps: PushDeps, said: PushAnswerIn): Promise<Readon
       const { aside: _, ...rest } = row;
       await tx.objectStore('events').put(one.verdict === 'quarantined' ? { ...rest, aside: 1 } : { ...rest, pos: one.pos ?? row.pos });
     }
-    for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
+    // What was taken off this device stays out of sight.
+    for (const subject of touched) {
+      if (await tx.objectStore('subjects').getKey(subject) !== undefined) await markStale(tx.objectStore('subjects'), subject);
+    }
     // A server that acknowledges more than was written here has met this
     // tablet's id before; numbers go on after what it has.
     const n = (await meta.get('n'))?.number ?? 0;

@@ -22,6 +22,8 @@ export const eventRow = v.object({
   own: v.optional(count),
   /** Set when the server put an own event aside. */
   aside: v.optional(v.literal(1)),
+  /** The team whose log it was pulled from. */
+  team: v.optional(v.string()),
   /** The event's exact bytes. */
   box,
 });
@@ -40,10 +42,14 @@ export type SubjectRow = v.InferOutput<typeof subjectRow>;
 export const boxRow = v.object({ key: v.string(), box });
 export type BoxRow = v.InferOutput<typeof boxRow>;
 
-/** Counters (n, ack, cursor:team), the log id, and the sealed profile. */
+/** Counters (n, ack, cursor:team), the log id, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
   key: v.string(),
   number: v.optional(count),
+  /** Cursors only: entries taken in up to there. */
+  count: v.optional(count),
+  /** Cursors only: 1 once the log's end was reached. */
+  done: v.optional(v.literal(1)),
   text: v.optional(v.string()),
   box: v.optional(box),
 });

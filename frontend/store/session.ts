@@ -124,7 +124,7 @@ async function keepProfile(desk: Desk, profile: Profile, log: string): Promise<v
   });
 }
 
-function signedIn(profile: Profile, who: DeskKey, desk: Desk, online: boolean): SignedIn {
-  desk.setTeams(profile.teams.map((team) => team.id));
+async function signedIn(profile: Profile, who: DeskKey, desk: Desk, online: boolean): Promise<SignedIn> {
+  await desk.packing.setTeams(profile.teams);
   return { desk, session: { ...profile, tablet: who.tablet, unlocked: true, online } };
 }

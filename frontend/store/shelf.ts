@@ -17,6 +17,15 @@ export interface Held extends Placed {
   readonly aside: boolean;
 }
 
+/** How far a team's log has been taken in. */
+export interface Place {
+  readonly after: number;
+  /** Entries taken in so far. */
+  readonly count: number;
+  /** Its end was reached at least once. */
+  readonly done: boolean;
+}
+
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
 export type PersonDatabase = Database<PersonSchema>;
 
@@ -35,6 +44,9 @@ export interface Shelf {
   readonly values: (store: 'checklists') => Promise<readonly unknown[]>;
   /** Every draft by its key. Those that do not open are reported and left out. */
   readonly drafts: () => Promise<Map<string, unknown>>;
+  /** The team whose log a subject's entries came from, undefined when none did. */
+  readonly pulledFrom: (subject: string) => Promise<string | undefined>;
+  readonly place: (team: string) => Promise<Place>;
   readonly number: (key: string) => Promise<number>;
   readonly text: (key: string) => Promise<string>;
   readonly secret: (key: string) => Promise<unknown>;
@@ -115,6 +127,14 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
         if (value !== undefined) drafts.set(raw.key, value);
       }));
       return drafts;
+    },
+    pulledFrom: async (subject) => {
+      const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
+      return rows.find((row) => row.team !== undefined)?.team;
+    },
+    place: async (team) => {
+      const row = await meta(`cursor:${team}`);
+      return { after: row?.number ?? 0, count: row?.count ?? 0, done: row?.done === 1 };
     },
     number: async (key) => (await meta(key))?.number ?? 0,
     text: async (key) => (await meta(key))?.text ?? '',

@@ -123,6 +123,8 @@ export interface SyncProblem {
 }
 
 export interface SyncState {
+  /** False until the first exchange of this session got an answer or none. */
+  readonly asked: boolean;
   /** A hint only: the last attempt reached the server. */
   readonly online: boolean;
   readonly running: boolean;
@@ -141,6 +143,16 @@ export interface SyncState {
   /** Seconds that this tablet's clock is ahead of the server's, as last seen. */
   readonly clockAhead: number;
   readonly error: SyncProblem | null;
+}
+
+/** A team's clients on this device. */
+export interface Pack {
+  /** Taken in and kept up to date; stopped for now; not here. */
+  readonly choice: 'on' | 'paused' | 'off';
+  /** All that the team had has been here at least once. */
+  readonly complete: boolean;
+  /** Entries taken in so far. */
+  readonly entries: number;
 }
 
 /** A checklist on this tablet. */

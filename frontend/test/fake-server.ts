@@ -65,6 +65,7 @@ export function createFakeServer(team: string): FakeServer {
     const { pathname, searchParams } = new URL(url, 'http://server.test');
     if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
+    if (pathname === '/api/v1/session') return json(200, { person: { id: 'p', name: 'P', credential: '' }, teams: [], admin: false, log: server.log });
     if (pathname === '/api/v1/checklists') return json(200, { checklists: [] });
     if (pathname === '/api/v1/people') return json(200, { people: server.people.map((one) => ({ ...one, login: 'x', admin: false, closed: false, teams: [{ id: team, name: 'North', role: 'clinician' }] })) });
     if (pathname === `/api/v1/teams/${team}/quarantine`) return json(200, { entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })) });

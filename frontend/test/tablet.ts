@@ -6,7 +6,7 @@ import { openDesk, type Desk, type World } from '../store/desk';
 import type { Engine } from '../store/engine';
 import { createHttp } from '../store/http';
 import { createLocks } from '../store/locks';
-import type { VisitView } from '../store/types';
+import type { Role, VisitView } from '../store/types';
 import type { FakeServer } from './fake-server';
 
 export const TEAM = 'team-a';
@@ -45,17 +45,17 @@ export function fakeWorld(server: FakeServer): World {
   };
 }
 
-export async function newTablet(server: FakeServer): Promise<FakeTablet> {
+export async function newTablet(server: FakeServer, role: Role = 'clinician'): Promise<FakeTablet> {
   const person = `person-${newId()}`;
   const { key } = await newDataKey(randomBytes(32), person);
-  return openTablet(server, { person, tablet: `tab-${newId()}`, key });
+  return openTablet(server, { person, tablet: `tab-${newId()}`, key }, role);
 }
 
 /** Opens a tablet again, as after closing the browser. */
-export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>): Promise<FakeTablet> {
+export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>, role: Role = 'clinician'): Promise<FakeTablet> {
   const world = fakeWorld(server);
   const desk = await openDesk(world, who);
-  desk.setTeams([TEAM]);
+  await desk.packing.setTeams([{ id: TEAM, name: 'North', role }]);
   return { ...who, desk, world };
 }
 

@@ -3,6 +3,7 @@ import { useMemo, useRef, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, dateWords, Page, SavedLine, SelectField, useSave } from '../parts';
 import { personName } from '../people/names';
 import { checklists, kit, newId, openClient, session, write, type ChecklistCard } from '../store';
+import { NotHere } from '../clients/packing';
 import { forceUnits, unitName } from '../measure/units';
 import { CAUTIONS } from '../results/cautions';
 import { ratable } from '../trend/second';
@@ -53,7 +54,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
   return (
     <Page title="Start a visit" back={{ href: links.client(props.id), label: 'The client' }} over={view?.client.name}>
       <Banner tone="caution"><p>{CAUTIONS[2]}</p><p>{CAUTIONS[3]}</p></Banner>
-      {view === null ? <p role="status">Opening the client…</p> : null}
+      {view === null ? <NotHere /> : null}
       {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
       {may ? (
         <form

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/say"
@@ -78,16 +77,16 @@ func (e *encoder) domains() {
 func (e *encoder) items() {
 	for i := range e.result.Answers {
 		a := &e.result.Answers[i]
-		shown, grade, value := "-", "-", "-"
-		if a.State == readiness.Answered {
-			value = decimal.Micro(a.Points * 10_000).Text()
-			if a.HasValue {
-				shown, grade = e.list.Shown(i, a.Value), say.Line("{0}", nil, float64(a.Band))
-			} else {
-				grade = a.Level
-			}
+		words := say.Words{e.id(i), a.State.String(), "-", "-", flag(a.Computed), flag(a.Choice())}
+		if a.State != readiness.Answered {
+			e.out = say.Append(e.out, "item\t{}\t{}\t{}\t{}\t-\t{}\t{}\n", words)
+			continue
 		}
-		e.line("item", e.id(i), a.State.String(), shown, grade, value, flag(a.Computed), flag(a.Choice()))
+		words[3] = a.Level
+		if a.HasValue {
+			words[2], words[3] = e.list.Shown(i, a.Value), say.Line("{0}", nil, float64(a.Band))
+		}
+		e.out = say.Append(e.out, "item\t{}\t{}\t{}\t{}\t{2}\t{}\t{}\n", words, float64(a.Points)/100)
 	}
 }
 

@@ -8,10 +8,8 @@ import "math"
 
 // Cut parts text at the first mark. Without one, before is all of it.
 func Cut(text string, mark byte) (before, after string, found bool) {
-	for i := range len(text) {
-		if text[i] == mark {
-			return text[:i], text[i+1:], true
-		}
+	if i := index(text, mark); i >= 0 {
+		return text[:i], text[i+1:], true
 	}
 	return text, "", false
 }
@@ -87,10 +85,14 @@ func AppendWhole(b []byte, n int64) []byte {
 	if n < 0 {
 		b, n = append(b, '-'), -n
 	}
-	if n >= 10 {
-		b = AppendWhole(b, n/10)
+	var room [20]byte
+	at := len(room) - 1
+	for ; n >= 10; n /= 10 {
+		room[at] = '0' + byte(n%10)
+		at--
 	}
-	return append(b, '0'+byte(n%10))
+	room[at] = '0' + byte(n)
+	return append(b, room[at:]...)
 }
 
 // AppendDecimal writes a number with the fewest decimals that Decimal reads as

@@ -96,7 +96,7 @@ func (r *reader) item(f []string) {
 	}
 	section := &r.set.Sections[len(r.set.Sections)-1]
 	section.Items = append(section.Items, Item{
-		ID: f[1], Type: r.oneOf(Types(), f[2]), Weight: r.whole(f[3], 1, 3),
+		ID: f[1], Type: r.oneOf(types[:], f[2]), Weight: r.whole(f[3], 1, 3),
 		NA: r.flag(f[4]), Needed: r.flag(f[5]),
 		Better: r.oneOf([]string{"", "high", "low"}, undash(f[6])), Bounds: r.bounds(f[7]),
 		Decimals: r.whole(f[8], 0, 3), Of: r.whole(f[9], 0, 1e6), Sides: r.flag(f[10]),
@@ -121,7 +121,7 @@ func (r *reader) effect(effect string) {
 		r.fail("an item before its effects")
 		return
 	}
-	item.Effects = append(item.Effects, Effect{Effect: r.oneOf(Effects(), effect)})
+	item.Effects = append(item.Effects, Effect{Effect: r.oneOf(effects[:], effect)})
 }
 
 func (r *reader) when(f []string) {
@@ -154,7 +154,7 @@ func (r *reader) from(source string) string {
 	if source == "" {
 		return ""
 	}
-	return r.oneOf(Sources(), source)
+	return r.oneOf(sources[:], source)
 }
 
 func (r *reader) oneOf(allowed []string, text string) string {

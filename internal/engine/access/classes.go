@@ -57,7 +57,8 @@ func judgeClass(in *Input, c strength.Class, setup strength.Setup) ClassVerdict 
 // those that were not measured came to.
 func (v *ClassVerdict) others(own *Input, c strength.Class) string {
 	var worse, unmeasured say.Words
-	for _, r := range [...]Reason{travel(own), release(own), pain(own), fading(own), hold(own)} {
+	for _, rule := range [...]func(*Input) Reason{travel, release, pain, fading, hold} {
+		r := rule(own)
 		switch {
 		case r.Rule == travelRule.id && c.TravelMM == 0:
 			unmeasured = append(unmeasured, "travel (read it off the actual control)")

@@ -44,14 +44,11 @@ func Int(n int) Micro { return Micro(n) * One }
 // as it was.
 func (m Micro) Float() float64 { return float64(m) / float64(One) }
 
-// step is one unit of the last of the decimals that stay, in millionths.
-func step(decimals int) Micro {
-	unit := One
-	for ; decimals > 0 && unit > 1; decimals-- {
-		unit /= 10
-	}
-	return unit
-}
+// steps are one unit of the last of the decimals that stay, in millionths; read
+// only.
+var steps = [...]Micro{1_000_000, 100_000, 10_000, 1000, 100, 10, 1}
+
+func step(decimals int) Micro { return steps[max(min(decimals, Places), 0)] }
 
 // Down rounds to the given decimals towards smaller numbers.
 func (m Micro) Down(decimals int) Micro {
@@ -93,10 +90,9 @@ func (m Micro) appendFixed(b []byte, decimals int) []byte {
 		return b
 	}
 	b = append(b, '.')
-	for part, unit := m%One, One/10; decimals > 0; decimals-- {
-		b = append(b, '0'+byte(part/unit))
-		part %= unit
-		unit = max(unit/10, 1)
+	for part := m % One * 10; decimals > 0; decimals-- {
+		b = append(b, '0'+byte(part/One))
+		part = part % One * 10
 	}
 	return b
 }
@@ -110,15 +106,18 @@ func (m Micro) Short(decimals int) string {
 
 // AppendShort appends what Short writes.
 func (m Micro) AppendShort(b []byte, decimals int) []byte {
-	m = m.Near(decimals)
-	if m%One == 0 {
-		return fields.AppendWhole(b, int64(m/One))
-	}
 	b = m.appendFixed(b, decimals)
-	for b[len(b)-1] == '0' {
-		b = b[:len(b)-1]
+	if decimals <= 0 {
+		return b
 	}
-	return b
+	end := len(b)
+	for b[end-1] == '0' {
+		end--
+	}
+	if b[end-1] == '.' {
+		end--
+	}
+	return b[:end]
 }
 
 // Text writes the number with as many decimals as it has.

@@ -54,3 +54,13 @@ func (f *Figure) Word() string {
 	}
 	return "missing"
 }
+
+// Begin makes the figure a new one without a value.
+func (f *Figure) Begin(name, site, unit, say string) {
+	*f = Figure{Name: name, Site: site, Unit: unit, Say: say}
+}
+
+// Conclude gives the figure its value.
+func (f *Figure) Conclude(basis Basis, value decimal.Micro, say string) {
+	f.Basis, f.Value, f.Say = basis, value, say
+}

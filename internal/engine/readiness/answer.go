@@ -15,10 +15,11 @@ const (
 	Answered
 )
 
+// stateIDs is read only.
+var stateIDs = [...]string{"not-tested", "not-applicable", "answered"}
+
 // String returns the id of the state.
-func (s State) String() string {
-	return [...]string{"not-tested", "not-applicable", "answered"}[s]
-}
+func (s State) String() string { return stateIDs[s] }
 
 // Head is one answer to one item. Item is a place in the checklist; the answer
 // fits the item's type.

@@ -28,29 +28,27 @@ type Lack struct {
 // missing lists what is lacking: first what can raise a STOP, then what is
 // needed for the next level or for a letter, then the rest.
 func (j *judge) missing() {
-	var needed, useful []Lack
-	if j.in.Setup == nil {
-		needed = append(needed, Lack{GroupNeeded, -1, "setup", "Choose a control, a site and what the control asks."})
-	}
-	for i := range j.items {
-		if j.Answers[i].State != NotTested {
-			continue
+	for _, group := range [...]string{GroupStop, GroupNeeded, GroupUseful} {
+		if j.in.Setup == nil {
+			j.lack(group, GroupNeeded, -1, "setup", "Choose a control, a site and what the control asks.")
 		}
-		one := Lack{Group: j.groupOf(i), Item: i, Say: j.lackSentence(i)}
-		switch one.Group {
-		case GroupStop:
-			j.Missing = append(j.Missing, one)
-		case GroupNeeded:
-			needed = append(needed, one)
-		default:
-			useful = append(useful, one)
+		for i := range j.items {
+			if j.Answers[i].State == NotTested && j.groupOf(i) == group {
+				j.lack(group, group, i, "", j.lackSentence(i))
+			}
+		}
+		j.readings(group)
+		if met, driven := j.runs(); !met {
+			j.lack(group, GroupUseful, -1, "run", driven)
 		}
 	}
-	needed, useful = j.readings(needed, useful)
-	if met, say := j.runs(); !met {
-		useful = append(useful, Lack{GroupUseful, -1, "run", say})
+}
+
+// lack adds what belongs to the group that is being listed.
+func (j *judge) lack(listed, group string, item int, reading, sentence string) {
+	if group == listed {
+		j.Missing = append(j.Missing, Lack{group, item, reading, sentence})
 	}
-	j.Missing = append(append(j.Missing, needed...), useful...)
 }
 
 func (j *judge) groupOf(i int) string {
@@ -90,34 +88,24 @@ func DueSentence(what string) string {
 }
 
 // readings asks for force readings in each needed direction at the chosen site.
-func (j *judge) readings(needed, useful []Lack) (more, rest []Lack) {
+func (j *judge) readings(listed string) {
 	if j.in.Setup == nil || j.in.Setup.OperateGF == 0 {
-		return needed, useful
+		return
 	}
 	site := j.in.Analysis.At(j.in.Setup.Site)
 	for _, d := range j.in.Setup.Needed {
-		pair := site.Force[d]
-		lacks := ""
+		pair, group, lacks := &site.Force[d], GroupUseful, ""
 		switch {
 		case !pair.Measured():
-			lacks = "no reading yet; three are wanted, rested and tired"
+			group, lacks = GroupNeeded, "no reading yet; three are wanted, rested and tired"
 		case pair.Tired.N == 0:
 			lacks = "no reading when tired, so a part of the rested force is assumed"
 		case !pair.Basis().Enough():
 			lacks = "fewer than three readings"
-		default:
-			continue
 		}
-		one := Lack{
-			GroupUseful, -1, say.Line("force:{}:{}", say.Words{site.ID, d.String()}),
-			say.Line("Force {} at the {}: {}.", say.Words{d.String(), strength.SiteWords(site.ID), lacks}),
-		}
-		if pair.Measured() {
-			useful = append(useful, one)
-		} else {
-			one.Group = GroupNeeded
-			needed = append(needed, one)
+		if lacks != "" && group == listed {
+			words := say.Words{d.String(), strength.SiteWords(site.ID), lacks}
+			j.lack(listed, group, -1, say.Line("force:{}:{}", say.Words{site.ID, d.String()}), say.Line("Force {} at the {}: {}.", words))
 		}
 	}
-	return needed, useful
 }

@@ -40,19 +40,25 @@ func fill(b []byte, template string, words Words, numbers []float64) []byte {
 		if !more {
 			return b
 		}
-		var slot string
-		slot, template, _ = fields.Cut(rest, '}')
-		switch one, many, choice := fields.Cut(slot, '|'); {
-		case choice && last == 1:
-			b = append(b, one...)
-		case choice:
-			b = append(b, many...)
-		case slot == "" || slot == "^":
+		end := 0
+		for rest[end] != '}' {
+			end++
+		}
+		slot := rest[:end]
+		template = rest[end+1:]
+		switch slot {
+		case "", "^":
 			b = appendWord(b, words[0], slot == "^")
 			words = words[1:]
 		default:
-			last, numbers = numbers[0], numbers[1:]
-			b = appendNumber(b, last, slot)
+			if one, many, choice := fields.Cut(slot, '|'); !choice {
+				last, numbers = numbers[0], numbers[1:]
+				b = appendNumber(b, last, slot)
+			} else if last == 1 {
+				b = append(b, one...)
+			} else {
+				b = append(b, many...)
+			}
 		}
 	}
 }

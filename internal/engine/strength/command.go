@@ -10,13 +10,12 @@ import (
 // for.
 func (a *Analysis) weakest() {
 	at := a.Reserve.Site
-	a.Spread = figure.Figure{Name: "weakest-spread", Site: at, Direction: a.Weakest.String(), Unit: "%",
-		Say: say.Line("Needs {0} force readings in the weakest direction.", nil, RepeatsWanted)}
-	a.Tired = figure.Figure{Name: "tired-ratio", Site: at, Direction: a.Weakest.String(), Unit: "ratio",
-		Say: "Needs force readings rested and tired in the weakest direction."}
+	a.Spread.Begin("weakest-spread", at, "%", say.Line("Needs {0} force readings in the weakest direction.", nil, RepeatsWanted))
+	a.Tired.Begin("tired-ratio", at, "ratio", "Needs force readings rested and tired in the weakest direction.")
+	a.Spread.Direction, a.Tired.Direction = a.Weakest.String(), a.Weakest.String()
 	if a.Reserve.Basis == figure.NotAsked {
-		a.Spread.Basis, a.Spread.Say = figure.NotAsked, a.Reserve.Say
-		a.Tired.Basis, a.Tired.Say = figure.NotAsked, a.Reserve.Say
+		a.Spread.Conclude(figure.NotAsked, 0, a.Reserve.Say)
+		a.Tired.Conclude(figure.NotAsked, 0, a.Reserve.Say)
 		return
 	}
 	if !a.Reserve.Has() {
@@ -24,30 +23,25 @@ func (a *Analysis) weakest() {
 	}
 	pair, where := &a.At(at).Force[a.Weakest], say.Words{a.Weakest.String()}
 	if r := pair.Basis(); r.Enough() && r.HasSpread() {
-		a.Spread.Basis, a.Spread.Value = figure.Measured, micro(r.Spread)
-		a.Spread.Say = say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread)
+		a.Spread.Conclude(figure.Measured, micro(r.Spread), say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread))
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
-		a.Tired.Basis, a.Tired.Value = figure.Measured, value
-		a.Tired.Say = say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float())
+		a.Tired.Conclude(figure.Measured, value, say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float()))
 	}
 }
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
 func (a *Analysis) hold(setup *Setup) {
 	s := a.At(setup.Site).Holds
-	a.Hold = figure.Figure{Name: "hold", Site: setup.Site, Unit: "s"}
-	f := &a.Hold
+	a.Hold.Begin("hold", setup.Site, "s", say.Line("Not timed: hold the forward command, up to {0} s.", nil, HoldCounted))
 	if s.N == 0 {
-		f.Say = say.Line("Not timed: hold the forward command, up to {0} s.", nil, HoldCounted)
 		return
 	}
-	f.Basis, f.Value = figure.Measured, micro(s.Least)
 	template := "Forward held for {1} s, the shortest of {0}."
 	if s.N == 1 {
 		template = "Forward held for {1} s."
 	}
-	f.Say = say.Line(template, nil, s.Least, float64(s.N))
+	a.Hold.Conclude(figure.Measured, micro(s.Least), say.Line(template, nil, s.Least, float64(s.N)))
 }
 
 // release takes the slowest of five. Fewer do not make a figure, unless one of
@@ -56,18 +50,13 @@ func (a *Analysis) release(setup *Setup) {
 	site := a.At(setup.Site)
 	s, tried := site.Releases, site.Releases.N+site.Missed
 	a.Missed = site.Missed
-	a.Release = figure.Figure{Name: "release", Site: setup.Site, Unit: "s", Value: micro(s.Top)}
-	f := &a.Release
+	a.Release.Begin("release", setup.Site, "s", say.Line("{0} of {0} releases timed.", nil, float64(tried), ReleasesWanted))
+	slowest := micro(s.Top)
 	switch {
 	case site.Missed > 0:
-		f.Basis = figure.Measured
-		f.Say = say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried))
-	case tried >= ReleasesWanted, s.N > 0 && f.Value > micro(ReleaseSlow):
-		f.Basis = figure.Measured
-		f.Say = say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top)
-	default:
-		f.Value = 0
-		f.Say = say.Line("{0} of {0} releases timed.", nil, float64(tried), ReleasesWanted)
+		a.Release.Conclude(figure.Measured, slowest, say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried)))
+	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
+		a.Release.Conclude(figure.Measured, slowest, say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top))
 	}
 }
 
@@ -75,26 +64,23 @@ func (a *Analysis) release(setup *Setup) {
 // starts the control.
 func (a *Analysis) noise(setup *Setup) {
 	s := a.At(setup.Site).Unintended
-	a.Noise = figure.Figure{Name: "noise", Site: setup.Site, Unit: "ratio"}
 	f := &a.Noise
+	f.Begin("noise", setup.Site, "ratio", "Unintended force not measured: watch the gauge at rest, while talking and over bumps.")
 	switch {
 	case setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
-		f.Basis, f.Say = figure.NotAsked, "This control is not started by force."
+		f.Conclude(figure.NotAsked, 0, "This control is not started by force.")
 	case setup.StartGF == 0:
 		f.Say = "The force that starts the control is not entered: read it off the actual control with the gauge."
-	case s.N == 0:
-		f.Say = "Unintended force not measured: watch the gauge at rest, while talking and over bumps."
-	default:
-		f.Value, _ = decimal.Ratio(s.Top, setup.StartGF)
-		f.Basis = figure.Measured
-		f.Say = say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, f.Value.Float())
+	case s.N > 0:
+		part, _ := decimal.Ratio(s.Top, setup.StartGF)
+		f.Conclude(figure.Measured, part, say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, part.Float()))
 	}
 }
 
 // switches compares usable switch force with what the switch asks, at the
 // weakest of the switch sites.
 func (a *Analysis) switches(setup *Setup) {
-	a.Switch = figure.Figure{Name: "switch-reserve", Unit: "ratio", Say: "Usable force at the switch site is not measured."}
+	a.Switch.Begin("switch-reserve", "", "ratio", "Usable force at the switch site is not measured.")
 	if setup.SwitchPressGF == 0 {
 		a.Switch.Say = "The force that the switch asks is not entered."
 		return

@@ -59,10 +59,11 @@ func DirectionOf(id string) (Direction, bool) {
 	return NoDirection, false
 }
 
+// directionIDs is read only.
+var directionIDs = [directions]string{"", "forward", "reverse", "left", "right", "press"}
+
 // String returns the id of the direction, "" for NoDirection.
-func (d Direction) String() string {
-	return [directions]string{"", "forward", "reverse", "left", "right", "press"}[d]
-}
+func (d Direction) String() string { return directionIDs[d] }
 
 // Reading is one measurement that was not set aside as a slip.
 type Reading struct {

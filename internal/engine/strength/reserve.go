@@ -30,7 +30,7 @@ func micro(x float64) decimal.Micro {
 // direction and keeps the worst.
 func (a *Analysis) reserve(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Reserve
-	*f = figure.Figure{Name: "reserve", Site: setup.Site, Unit: "ratio"}
+	f.Begin("reserve", setup.Site, "ratio", "")
 	if setup.OperateGF == 0 {
 		f.Basis, f.Say = noForce(setup)
 		return
@@ -49,7 +49,8 @@ func (a *Analysis) reserve(setup *Setup) {
 	// A direction without readings can only make the worst one worse, so a
 	// reserve that is already short stands.
 	if lacking && (!f.Has() || f.Value >= micro(ReserveTight)) {
-		f.Basis, f.Direction, f.Value, f.Say = figure.Missing, "", 0, lack(&site.Force, setup, "force")
+		f.Direction = ""
+		f.Conclude(figure.Missing, 0, lack(&site.Force, setup, "force"))
 	}
 }
 

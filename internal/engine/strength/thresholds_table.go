@@ -8,13 +8,13 @@ func EachThreshold(yield func(*basis.Threshold)) {
 	for i := range thresholds {
 		yield(&thresholds[i])
 	}
-	for _, c := range Classes() {
+	for _, c := range classes {
 		yield(&basis.Threshold{ID: "class-" + c.ID + "-force", Value: c.OperateGF, Unit: "gf", Source: trade, Status: basis.Practice})
 		if c.TravelMM > 0 {
 			yield(&basis.Threshold{ID: "class-" + c.ID + "-travel", Value: c.TravelMM, Unit: "mm", Source: trade, Status: basis.Practice})
 		}
 	}
-	for _, g := range Gates() {
+	for _, g := range gates {
 		yield(&basis.Threshold{ID: "gate-" + g.Level + "-" + g.Section, Value: float64(g.Least), Unit: "of 100", Source: ours, Status: basis.Proposal})
 	}
 }

@@ -10,14 +10,14 @@ import (
 // needed direction, after its throw setting, and keeps the worst.
 func (a *Analysis) travel(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Travel
-	*f = figure.Figure{Name: "travel-reserve", Site: setup.Site, Unit: "ratio"}
+	f.Begin("travel-reserve", setup.Site, "ratio", "The travel that the control asks is not entered: measure it on the actual control.")
 	if setup.TravelMM == 0 {
-		f.Say = "The travel that the control asks is not entered: measure it on the actual control."
 		if Travelless(setup.Class) {
-			f.Basis, f.Say = figure.NotAsked, "This control asks no travel."
+			f.Conclude(figure.NotAsked, 0, "This control asks no travel.")
 		}
 		return
 	}
+	f.Say = ""
 	lacking := false
 	for _, d := range setup.Needed {
 		if !site.Travel[d].Measured() {
@@ -29,7 +29,8 @@ func (a *Analysis) travel(setup *Setup) {
 		}
 	}
 	if lacking && (!f.Has() || f.Value >= micro(TravelJust)) {
-		f.Basis, f.Direction, f.Value, f.Say = figure.Missing, "", 0, lack(&site.Travel, setup, "travel")
+		f.Direction = ""
+		f.Conclude(figure.Missing, 0, lack(&site.Travel, setup, "travel"))
 	}
 }
 

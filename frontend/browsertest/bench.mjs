@@ -1,0 +1,69 @@
+// @ts-check
+// Times two things that a therapist waits for, with the processor slowed down
+// four times: the first paint of a cold start without a network, and a tap
+// until the answer is on the disk. Prints minimum, median, 95th percentile and
+// maximum. Compare figures of one run only.
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { follow, keptOffline, signIn, tile } from './hand.mjs';
+
+const starts = Number(process.env.STARTS ?? 7);
+const taps = Number(process.env.TAPS ?? 40);
+
+/** @param {import('playwright-core').Page} page */
+async function slow(page) {
+  const debug = await page.context().newCDPSession(page);
+  await debug.send('Emulation.setCPUThrottlingRate', { rate: 4 });
+}
+
+/** @param {string} name @param {number[]} values */
+function print(name, values) {
+  const sorted = [...values].sort((a, b) => a - b);
+  const at = (/** @type {number} */ share) => (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? NaN).toFixed(1);
+  console.log(`${name.padEnd(44)} n ${sorted.length}  min ${at(0)}  median ${at(0.5)}  p95 ${at(0.95)}  max ${at(1)} ms`);
+}
+
+let server = await startServer();
+const profile = await scratch('bench');
+let tablet = await openBrowser(profile);
+await signIn(tablet.page, server.url, 'marit');
+await tablet.page.getByRole('link', { name: 'Heath Ellery' }).waitFor();
+await keptOffline(tablet.page);
+await tablet.close();
+await server.stop();
+
+const paints = [];
+for (let n = 0; n < starts; n++) {
+  tablet = await openBrowser(profile);
+  await slow(tablet.page);
+  await tablet.page.goto(server.url);
+  await tablet.page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+  paints.push(await tablet.page.evaluate(() => performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN));
+  await tablet.close();
+}
+print('offline cold start to first paint, 4x', paints);
+
+tablet = await openBrowser(profile);
+const { page } = tablet;
+await signIn(page, server.url, 'marit');
+await follow(page, 'Heath Ellery');
+await follow(page, 'Go on with the open visit');
+await tile(page, 'Equipment and charging');
+await slow(page);
+const card = page.locator('.item-card').first();
+const durable = [];
+for (let n = 0; n < taps; n++) {
+  durable.push(await card.evaluate((element, odd) => new Promise((resolve) => {
+    const row = /** @type {HTMLElement} */ (element.querySelectorAll('.choice-rows label')[odd]);
+    const start = performance.now();
+    const watch = new MutationObserver(() => {
+      if (!/Saved on this tablet/.test(element.querySelector('.saved')?.textContent ?? '')) return;
+      watch.disconnect();
+      resolve(performance.now() - start);
+    });
+    row.click();
+    watch.observe(element, { subtree: true, childList: true, characterData: true });
+  }), n % 2));
+}
+print('tap to "saved on this tablet" in sight, 4x', durable);
+await closeAll();
+await Promise.all([remove(server.data), remove(profile)]);
