@@ -39,7 +39,7 @@ function Overview(props: { readonly view: ClientView }) {
         </>
       }
     >
-      <Standing visits={seen} today={today} />
+      <Standing visits={seen} blind={seen.length < visits.length} today={today} />
       <Part title="Visits">
         {visits.length > 0 ? <p><a class="link-row" href={links.overTime(client.id)}>Over time: levels, scores, weeks left, strain</a></p> : null}
         <Visits visits={visits} />
@@ -69,8 +69,10 @@ function courseWords(course: string): string {
 }
 
 /** The level of the last visit that has one, its open STOPs and the recheck. */
-function Standing(props: { readonly visits: readonly VisitCard[]; readonly today: string }) {
-  const last = props.visits.find((visit) => visit.level !== '');
+function Standing(props: { readonly visits: readonly VisitCard[]; readonly blind: boolean; readonly today: string }) {
+  // A second rating is of a trial that the first visit stands for.
+  const last = props.visits.find((visit) => visit.level !== '' && visit.secondOf === '');
+  if (!last && props.blind) return <Banner tone="note" title="Blind">You rate the same trial: the level is shown once both of you have signed.</Banner>;
   if (!last) return <Banner tone="note">No level yet: it appears with the first answers of a visit.</Banner>;
   return (
     <Part title="Where it stands">

@@ -92,7 +92,7 @@ function bannerTitle(sync: SyncState): string {
 function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean }) {
   const { card, hidden } = props;
   const open = openVisitOf(card);
-  const last = card.visits.find((visit) => !visit.blind);
+  const last = card.visits.find((visit) => !visit.blind && visit.secondOf === '');
   const days = daysBetween(card.referred, dateOf(new Date()));
   return (
     <a class="client-row" href={`/clients/${card.id}`}>

@@ -33,10 +33,10 @@ function Visits(props: { readonly view: ClientView }) {
   const signals = useMemo(() => cards.map((card) => openVisit(card.id)), [ids]);
   const views = signals.flatMap((one) => one.value ?? []);
   const waiting = cards.length - views.filter((view) => view.result !== null).length;
-  if (cards.length === 0) return <p>No visit yet.</p>;
+  if (cards.length === 0) return <p>{visits.length === 0 ? 'No visit yet.' : 'Nothing can be shown until both raters have signed.'}</p>;
   return (
     <>
-      {visits.length > cards.length ? <p class="quiet-line">{countWords(visits.length - cards.length, 'second rating')} of the same trials left out.</p> : null}
+      {visits.length > cards.length ? <p class="quiet-line">Left out: {countWords(visits.length - cards.length, 'visit')} rated a second time or still blind.</p> : null}
       {waiting > 0 ? <p role="status">{countWords(waiting, 'visit')} still being opened.</p> : null}
       {views.some((view) => view.result) ? <Course views={views} course={client.course} /> : null}
     </>

@@ -32,14 +32,14 @@ interface PlotProps {
   readonly children: (paper: Paper) => ComponentChildren;
 }
 
-/** The width that the drawing has and the size of text in it, in pixels. */
+/** The width that there is for the drawing and the size of text in it, in pixels. */
 function useSize() {
   const frame = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState({ width: 640, em: 16 });
+  const [size, setSize] = useState({ room: 640, em: 16 });
   useEffect(() => {
     const box = frame.current;
     if (!box) return undefined;
-    const measure = () => setSize({ width: Math.max(220, box.clientWidth), em: parseFloat(getComputedStyle(box).fontSize) });
+    const measure = () => setSize({ room: box.clientWidth, em: parseFloat(getComputedStyle(box).fontSize) });
     const watch = new ResizeObserver(measure);
     watch.observe(box);
     return () => watch.disconnect();
@@ -63,7 +63,10 @@ function dateTicks(from: number, to: number, room: number): readonly Tick[] {
 
 /** A drawing over time in ink only: it prints in black and white. */
 export function Plot(props: PlotProps) {
-  const { frame, width, em } = useSize();
+  const { frame, room, em } = useSize();
+  // With large text on a small screen the drawing is wider than the screen and moves in its frame.
+  const width = Math.max(room, (props.gutter + 13) * em);
+  const moves = width > room;
   const id = useId();
   const [from, to] = props.days;
   const paper: Paper = {
@@ -72,8 +75,8 @@ export function Plot(props: PlotProps) {
     y: scale(props.values[0], props.values[1], (props.height - 1.8) * em, em),
   };
   return (
-    <div class="plot" ref={frame}>
-      <svg viewBox={`0 0 ${width} ${props.height * em}`} role="img" aria-label={props.label}>
+    <div class="plot" ref={frame} role={moves ? 'group' : undefined} aria-label={moves ? props.label : undefined} tabIndex={moves ? 0 : undefined}>
+      <svg style={{ minWidth: `${width}px` }} viewBox={`0 0 ${width} ${props.height * em}`} role="img" aria-label={props.label}>
         {props.ticks.map(([value, label]) => (
           <g key={label}>
             <line class="plot-rule" x1={paper.left} x2={paper.right} y1={paper.y(value)} y2={paper.y(value)} />
