@@ -114,7 +114,7 @@ test('a first packing that is cut off goes on from where it was', async () => {
   await colleague.desk.loop.now();
   const lead = await newTablet(server, 'lead');
   await lead.desk.packing.choose(TEAM, 'on');
-  server.faults.push(null, 'lose-request');
+  server.faults.push(null, null, 'lose-request'); // checklists, the first page, the second
   await lead.desk.loop.now();
   assert.deepEqual(packOf(lead), { choice: 'on', complete: false, entries: 1000 });
   await lead.desk.packing.choose(TEAM, 'paused');
