@@ -1,6 +1,6 @@
 // @ts-check
 // Every screen there is, and how to get to it: for looking and for axe.
-import { follow, signIn, tile } from './hand.mjs';
+import { follow, pack, signIn, tile } from './hand.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {{ name: string, go: (page: Page) => Promise<void> }} Place */
@@ -64,7 +64,7 @@ export function deskPlaces(url) {
     { name: 'client-new-lead', go: async (page) => { await follow(page, 'New client'); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
     { name: 'sync-lead', go: async (page) => { await path('/sync')(page); await page.getByText(/\(\d+ clients\)/).waitFor(); } },
     { name: 'caseload', go: async (page) => { await follow(page, 'Caseload'); await page.getByRole('link', { name: 'Hazel Orme' }).waitFor(); } },
-    { name: 'kit', go: async (page) => { await follow(page, 'Kit'); await page.getByRole('link', { name: 'Blue stick' }).waitFor(); } },
+    { name: 'kit', go: async (page) => { await follow(page, 'Kit'); await pack(page); await page.getByRole('link', { name: 'Blue stick' }).waitFor(); } },
     { name: 'kit-control', go: async (page) => { await follow(page, 'Blue stick'); await page.getByRole('heading', { level: 1, name: 'Blue stick' }).waitFor(); } },
     { name: 'caseload-client', go: async (page) => { await follow(page, 'Caseload'); await follow(page, 'Hazel Orme'); await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor(); } },
     { name: 'caseload-result', go: async (page) => { await page.locator('main a[href*="&visit="]').first().click(); await page.getByRole('heading', { name: /STOP|level/i }).first().waitFor(); } },

@@ -4,7 +4,8 @@ import { useLimits } from '../measure/use-engine';
 import { Banner, ButtonLink, CheckField, More, Page, SelectField } from '../parts';
 import { Part } from '../results/part';
 import { countWords } from '../results/words';
-import { kit, session } from '../store';
+import { PackFirst } from '../clients/packing';
+import { kit, packs, session } from '../store';
 import { links } from '../visit/links';
 import { comparable, genericControls, type Comparable } from './compare';
 import { CompareView } from './compare-view';
@@ -18,11 +19,17 @@ export function KitScreen() {
     return <Page title="Kit" back={{ href: '/', label: 'Today' }}><Banner tone="note">The kit belongs to a team, and this account is in none.</Banner></Page>;
   }
   const controls = kit.value.filter((one) => one.team === team.id);
-  const leads = team.role === 'lead';
+  const away = packs.value.get(team.id)?.choice === 'off';
+  const leads = team.role === 'lead' && !away;
   return (
     <Page title="Kit" back={{ href: '/', label: 'Today' }} wide actions={leads ? <ButtonLink kind="main" size="big" href={`${links.kitControl('new')}?team=${team.id}`}>List a control</ButtonLink> : undefined}>
       {teams.length > 1 ? <SelectField label="Team" value={team.id} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} /> : <p class="quiet-line">{team.name}</p>}
-      <p>{controls.length === 0 ? 'No control is listed yet.' : `${countWords(controls.length, 'control')} in the kit.`} {leads ? 'Touch a name in the table to change it.' : 'The lead of the team lists and changes controls.'}</p>
+      {away ? (
+        <>
+          <p>The kit comes onto a device together with the team’s clients.</p>
+          <PackFirst team={team} />
+        </>
+      ) : <p>{controls.length === 0 ? 'No control is listed yet.' : `${countWords(controls.length, 'control')} in the kit.`} {leads ? 'Touch a name in the table to change it.' : 'The lead of the team lists and changes controls.'}</p>}
       <Part title="Compare side by side"><Compare controls={controls} /></Part>
     </Page>
   );
