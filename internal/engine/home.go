@@ -94,7 +94,7 @@ func (e *encoder) passages(h *home) {
 	}
 	for i := range h.places {
 		p := &h.places[i]
-		g := ride.At(p.Place)
+		g := ride.At(&p.Place)
 		left := "-"
 		if g.HasLeft {
 			left = basis.Text(g.LeftMM, 0)
@@ -128,12 +128,12 @@ func Plan(chair, place string) string {
 		}
 	}
 	var e encoder
-	result, err := v.home.ride.Draw(v.home.places[0].Place)
+	result, err := v.home.ride.Draw(&v.home.places[0].Place)
 	if err != nil {
 		e.line("say", passage.Sentence(err))
 		return string(e.out)
 	}
-	e.plan(&result)
+	e.plan(result)
 	return string(e.out)
 }
 

@@ -30,9 +30,9 @@ type Change struct {
 // For lists the changes to try for a problem, the likeliest first. An unknown
 // problem has none.
 func For(problem string) []Change {
-	for _, row := range table() {
-		if row.problem == problem {
-			return row.changes
+	for i := range table {
+		if table[i].problem == problem {
+			return table[i].changes
 		}
 	}
 	return nil

@@ -144,11 +144,3 @@ func doorwayBasis() basis.Basis {
 		Status:  basis.Derived,
 	}
 }
-
-func turnBasis() basis.Basis {
-	return basis.Basis{
-		Formula: "one turn of the real outline about a point beside the drive axle; radius and place chosen for the most room on every side",
-		Source:  "plane geometry of two driven wheels",
-		Status:  basis.Derived,
-	}
-}

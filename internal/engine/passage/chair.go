@@ -69,32 +69,43 @@ type Chair struct {
 // what sticks out at the sides. It refuses what was not measured, with one
 // exception: without AxleBackMM the axle is put at 30, 50 or 78 % of the
 // length for front, mid and rear drive (proposal), and results say so.
-func NewChair(m Measures) (Chair, error) {
+func NewChair(m Measures) (*Chair, error) {
+	c, axle, err := m.rectangle()
+	if err != nil {
+		return nil, err
+	}
+	points := c.hull
+	for i, part := range m.Parts {
+		if err := part.check(i, m.LengthMM); err != nil {
+			return nil, err
+		}
+		points = append(points, part.corners(axle, m.WidthMM/2)...)
+	}
+	c.outline, c.hull = outlineOf(m, axle), hull(points)
+	return c, nil
+}
+
+// rectangle is the chair without what sticks out at the sides.
+func (m *Measures) rectangle() (c *Chair, axle float64, err error) {
 	const still = "Clear width against the widest point can be judged by hand."
-	err := basis.First(
+	err = basis.First(
 		basis.Within("length of chair with feet", m.LengthMM, leastLength, mostLength, "mm", still),
 		basis.Within("width of chair", m.WidthMM, leastWidth, mostWidth, "mm", still),
 	)
 	if err != nil {
-		return Chair{}, err
+		return nil, 0, err
 	}
 	axle, assumes, err := m.axle()
 	if err != nil {
-		return Chair{}, err
+		return nil, 0, err
 	}
 	half := m.WidthMM / 2
-	points := []Point{{axle, half}, {axle - m.LengthMM, half}, {axle - m.LengthMM, -half}, {axle, -half}}
-	for i, part := range m.Parts {
-		if err := part.check(i, m.LengthMM); err != nil {
-			return Chair{}, err
-		}
-		points = append(points, part.corners(axle, half)...)
-	}
-	return Chair{outline: outlineOf(m, axle), hull: hull(points), assumes: assumes}, nil
+	outline := []Point{{axle - m.LengthMM, -half}, {axle, -half}, {axle, half}, {axle - m.LengthMM, half}}
+	return &Chair{outline, outline, assumes}, axle, nil
 }
 
 // axle returns how far the axle lies behind the foremost point.
-func (m Measures) axle() (float64, []string, error) {
+func (m *Measures) axle() (float64, []string, error) {
 	share := 0.0
 	switch m.Drive {
 	case Front:
@@ -148,10 +159,10 @@ func (p Part) corners(axle, half float64) []Point {
 // FromOutline makes a chair from corners in its own frame, in order, the
 // middle of the drive axle at (0, 0). It refuses fewer than three corners,
 // corners beyond the limits and an outline without area.
-func FromOutline(points []Point) (Chair, error) {
+func FromOutline(points []Point) (*Chair, error) {
 	const still = "Length and width alone make a simpler outline."
 	if len(points) < 3 {
-		return Chair{}, basis.Refuse("outline", "at least three corners", still)
+		return nil, basis.Refuse("outline", "at least three corners", still)
 	}
 	for i, p := range points {
 		name := "corner " + basis.Whole(i+1)
@@ -160,12 +171,12 @@ func FromOutline(points []Point) (Chair, error) {
 			basis.Within(name+", left of the middle", p.Y, -mostWidth, mostWidth, "mm", still),
 		)
 		if err != nil {
-			return Chair{}, err
+			return nil, err
 		}
 	}
 	corners := hull(points)
 	if len(corners) < 3 || area(corners) < 1 {
-		return Chair{}, basis.Refuse("outline", "corners that enclose an area", still)
+		return nil, basis.Refuse("outline", "corners that enclose an area", still)
 	}
-	return Chair{outline: append([]Point{}, points...), hull: corners}, nil
+	return &Chair{outline: append([]Point{}, points...), hull: corners}, nil
 }

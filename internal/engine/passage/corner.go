@@ -23,18 +23,15 @@ const far = 20000.0
 //
 // In the plan of a left turn the inner corner is the origin, the chair comes
 // up between x = 0 and InMM and leaves to the left between y = 0 and OutMM.
-func (c Chair) Corner(k Corner) (Result, error) {
+func (c *Chair) Corner(k Corner) (*Result, error) {
 	if err := k.check(); err != nil {
-		return Result{}, err
+		return nil, err
 	}
 	chair := c
 	if k.Turn == Right {
 		chair = c.mirrored()
 	}
-	r := Result{Kind: "corner", NeedsOf: "corridor driven out", Bases: []basis.Basis{cornerBasis(), turnBasis()},
-		Assumes: append(c.assumptions(),
-			"Any motion includes sliding sideways, which a chair cannot do: that figure is a lower bound.",
-			"The chair comes in and goes out forwards.")}
+	r := &Result{Kind: "corner", NeedsOf: "corridor driven out"}
 	s := slide{chair.hull, k.InMM}
 	left, angle := s.left(k.OutMM)
 	line := chair.round(k, chair.bestTurn(k))
@@ -61,7 +58,7 @@ func (k Corner) check() error {
 	)
 }
 
-func (c Chair) width() float64 {
+func (c *Chair) width() float64 {
 	b := boxOf(c.hull)
 	return b.maxY - b.minY
 }

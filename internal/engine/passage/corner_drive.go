@@ -19,7 +19,7 @@ const (
 
 // bestTurn finds the radius and middle of a left turn round a corner that keep
 // the most room on every side.
-func (c Chair) bestTurn(k Corner) turnLine {
+func (c *Chair) bestTurn(k Corner) turnLine {
 	best := turnLine{room: math.Inf(-1)}
 	room := func(radius float64) float64 {
 		line := c.turnAt(k, radius)
@@ -35,7 +35,7 @@ func (c Chair) bestTurn(k Corner) turnLine {
 // turnAt finds the middle of a turn of one radius that keeps the most room: as
 // far out as the outer walls let it for some room, and the most room for which
 // the inner corner still keeps as much.
-func (c Chair) turnAt(k Corner, radius float64) turnLine {
+func (c *Chair) turnAt(k Corner, radius float64) turnLine {
 	arc := newArc(c, radius)
 	place := func(room float64) Point {
 		return Point{k.InMM - arc.reach.maxX - room, k.OutMM - arc.reach.maxY - room}
@@ -66,7 +66,7 @@ type arc struct {
 // arcSteps are the poses of a quarter turn.
 const arcSteps = 45
 
-func newArc(c Chair, radius float64) arc {
+func newArc(c *Chair, radius float64) arc {
 	start := shifted(turnedAll(c.hull, 90), Point{radius, 0})
 	a := arc{left: boxOf(c.hull).maxY, reach: quarterReach(start)}
 	for i := range arcSteps + 1 {
@@ -125,13 +125,13 @@ func (k Corner) walls() [][]Point {
 }
 
 // round drives a line round a corner.
-func (c Chair) round(k Corner, line turnLine) driven {
+func (c *Chair) round(k Corner, line turnLine) driven {
 	start := Pose{Point{line.middle.X + line.radius, line.middle.Y - 1000}, 90}
 	return c.follow(start, []Move{{DistanceMM: 1000}, {Degrees: 90, RadiusMM: line.radius}, {DistanceMM: 1000}}, k.walls())
 }
 
 // cornerPlan draws the driven line, or the slide where no line fits.
-func (c Chair) cornerPlan(k Corner, way string, line driven, angle float64) Plan {
+func (c *Chair) cornerPlan(k Corner, way string, line driven, angle float64) Plan {
 	p := Plan{Walls: []Segment{{Point{0, 0}, Point{0, -2500}}, {Point{0, 0}, Point{-2500, 0}},
 		{Point{k.InMM, -2500}, Point{k.InMM, k.OutMM}}, {Point{k.InMM, k.OutMM}, Point{-2500, k.OutMM}}}}
 	if way == OneTurn {

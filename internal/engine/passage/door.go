@@ -19,20 +19,18 @@ type Door struct {
 // in mm, 1 decimal. Feasible with the wanted clearance on each side, marginal
 // with less, not feasible below zero. It refuses missing and impossible
 // measures. Plane geometry; the wanted clearance is a proposal.
-func (c Chair) StraightDoor(d Door) (Result, error) {
+func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	err := basis.First(
 		checkDoor(d.ClearMM, d.ThickMM),
 		basis.Within("room wanted on each side", d.ClearanceMM, 0, 300, "mm", ""),
 	)
 	if err != nil {
-		return Result{}, err
+		return nil, err
 	}
 	b := boxOf(c.hull)
 	width := b.maxY - b.minY
 	left := d.ClearMM - width
-	r := Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: basis.Round(width, 1),
-		Assumes: append(c.assumptions(), "The chair comes straight at the door and the driver holds the middle."),
-		Bases:   []basis.Basis{doorBasis()}}
+	r := &Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: basis.Round(width, 1)}
 	r.judge(left, left/2, d.ClearanceMM)
 	if left >= 0 {
 		r.Way = Straight
@@ -50,7 +48,7 @@ func checkDoor(clear, thick float64) error {
 	)
 }
 
-func doorSentence(r Result, wanted float64) string {
+func doorSentence(r *Result, wanted float64) string {
 	each := basis.Text(r.EachMM, 0) + " mm on each side"
 	switch r.Verdict {
 	case NotFeasible:
@@ -62,7 +60,7 @@ func doorSentence(r Result, wanted float64) string {
 }
 
 // doorPlan drives the chair up through a door in a wall along x.
-func (c Chair) doorPlan(d Door, b box) Plan {
+func (c *Chair) doorPlan(d Door, b box) Plan {
 	const side = 400
 	walls := [][]Point{block(-side, 0, 0, d.ThickMM), block(d.ClearMM, d.ClearMM+side, 0, d.ThickMM)}
 	x := (d.ClearMM + b.maxY + b.minY) / 2 // left side of the chair is at x − maxY

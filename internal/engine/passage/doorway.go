@@ -21,18 +21,15 @@ type Doorway struct {
 // In the plan of a left turn the wall lies along x with the opening between x
 // = 0 and ClearMM; the corridor is below it, the chair comes along x and
 // leaves upwards.
-func (c Chair) Doorway(d Doorway) (Result, error) {
+func (c *Chair) Doorway(d Doorway) (*Result, error) {
 	if err := d.check(); err != nil {
-		return Result{}, err
+		return nil, err
 	}
 	chair := c
 	if d.Turn == Right {
 		chair = c.mirrored()
 	}
-	r := Result{Kind: "doorway", NeedsOf: "corridor", Bases: []basis.Basis{doorwayBasis(), turnBasis()},
-		Assumes: append(c.assumptions(),
-			"Any motion includes sliding sideways, which a chair cannot do: that figure is a lower bound.",
-			"The corridor goes on past the door, and the room behind the door is open.")}
+	r := &Result{Kind: "doorway", NeedsOf: "corridor"}
 	p := plug{chair.hull, d.ClearMM, d.ThickMM}
 	needs, angle := p.needs()
 	left := min(d.ClearMM-chair.width(), d.CorridorMM-needs)

@@ -15,7 +15,7 @@ type entrance struct {
 }
 
 // newEntrance lists the poses of a turn that begins along x and ends upwards.
-func newEntrance(c Chair, d Doorway, steps int) entrance {
+func newEntrance(c *Chair, d Doorway, steps int) entrance {
 	b := boxOf(c.hull)
 	e := entrance{Doorway: d, left: b.maxY, right: -b.minY}
 	for i := range steps + 1 {
@@ -51,7 +51,7 @@ func (e entrance) room(l turnLine, floor float64) float64 {
 // bestEntry finds the radius and middle of a left turn into an opening that
 // keep the most room on every side. The best place for each radius is found
 // with few poses; every summit among the radii is then improved with many.
-func (c Chair) bestEntry(d Doorway) turnLine {
+func (c *Chair) bestEntry(d Doorway) turnLine {
 	few, many := newEntrance(c, d, arcSteps/2), newEntrance(c, d, 2*arcSteps)
 	var lines []turnLine
 	for more := 0.0; more <= radiiMore; more += radiiStep {
@@ -144,14 +144,14 @@ func (d Doorway) walls() [][]Point {
 }
 
 // enter drives a line into an opening.
-func (c Chair) enter(d Doorway, line turnLine) driven {
+func (c *Chair) enter(d Doorway, line turnLine) driven {
 	start := Pose{Point{line.middle.X - 1000, line.middle.Y - line.radius}, 0}
 	moves := []Move{{DistanceMM: 1000}, {Degrees: 90, RadiusMM: line.radius}, {DistanceMM: d.ThickMM + 1000}}
 	return c.follow(start, moves, d.walls())
 }
 
 // doorwayPlan draws the driven line, or the chair pushed into the opening.
-func (c Chair) doorwayPlan(d Doorway, way string, line driven, p plug, angle float64) Plan {
+func (c *Chair) doorwayPlan(d Doorway, way string, line driven, p plug, angle float64) Plan {
 	const side = 2500
 	thick := max(d.ThickMM, 1)
 	plan := Plan{Walls: edges([][]Point{block(-side, 0, 0, thick), block(d.ClearMM, d.ClearMM+side, 0, thick)})}

@@ -1,7 +1,7 @@
 package passage
 
 // show adds the chair to a plan at some poses and at the tightest.
-func (p *Plan) show(c Chair, poses []Pose, tightest Pose) {
+func (p *Plan) show(c *Chair, poses []Pose, tightest Pose) {
 	for _, pose := range poses {
 		outline := shifted(turnedAll(c.outline, pose.Heading), pose.At)
 		p.Poses = append(p.Poses, Placed{Pose: pose, Outline: outline, Tightest: pose == tightest})
@@ -16,21 +16,21 @@ type driven struct {
 }
 
 // follow drives moves past walls.
-func (c Chair) follow(start Pose, moves []Move, walls [][]Point) driven {
+func (c *Chair) follow(start Pose, moves []Move, walls [][]Point) driven {
 	d := driven{path: drive(start, moves, sweepDegrees, sweepMM)}
 	d.gap, d.at = c.tightest(d.path, walls)
 	return d
 }
 
 // stand is one pose next to walls.
-func (c Chair) stand(pose Pose, walls [][]Point) driven {
+func (c *Chair) stand(pose Pose, walls [][]Point) driven {
 	d := driven{path: []Pose{pose}}
 	d.gap, _ = c.tightest(d.path, walls)
 	return d
 }
 
 // draw adds a path and its tightest point to a plan.
-func (p *Plan) draw(c Chair, d driven) {
+func (p *Plan) draw(c *Chair, d driven) {
 	p.Tightest = Mark{d.gap.on, d.gap.at, d.gap.room}
 	p.show(c, thin(d.path, d.at), d.path[d.at])
 }

@@ -20,15 +20,15 @@ type Glance struct {
 
 // At judges a place. What was not measured, or cannot be, gives PlaceUnknown
 // and a sentence that names it.
-func (r Ride) At(p Place) Glance {
+func (r *Ride) At(p *Place) *Glance {
 	g, err := r.at(p)
 	if err != nil {
-		return Glance{Verdict: PlaceUnknown, Say: Sentence(err)}
+		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err)}
 	}
 	return g
 }
 
-func (r Ride) at(p Place) (Glance, error) {
+func (r *Ride) at(p *Place) (*Glance, error) {
 	switch p.Kind {
 	case KindRamp:
 		return r.ramp(p)
@@ -39,9 +39,9 @@ func (r Ride) at(p Place) (Glance, error) {
 	}
 	c, err := r.chair()
 	if err != nil {
-		return Glance{}, err
+		return nil, err
 	}
-	s := spin{Ride: r, chair: c, rect: c.rect()}
+	s := spin{Ride: *r, chair: c, rect: c.rect()}
 	switch p.Kind {
 	case KindDoor:
 		return s.straight("clear opening of the door", p.WidthMM, "door-clear")
@@ -58,7 +58,7 @@ func (r Ride) at(p Place) (Glance, error) {
 }
 
 // rect is the chair as a rectangle about its axle.
-func (c Chair) rect() Rect {
+func (c *Chair) rect() Rect {
 	b := boxOf(c.hull)
 	return Rect{b.maxX, -b.minX, b.maxY - b.minY}
 }
@@ -76,8 +76,8 @@ func Sentence(err error) string {
 }
 
 // glanceOf turns a judgement into a glance.
-func glanceOf(verdict, say string, assumes []string, compared ...Compared) Glance {
-	g := Glance{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
+func glanceOf(verdict, say string, assumes []string, compared ...Compared) *Glance {
+	g := &Glance{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
 	switch verdict {
 	case Feasible:
 		g.Verdict = PlaceFits
@@ -105,39 +105,39 @@ func sentences(list []string) string {
 	return text
 }
 
-func (r Ride) ramp(p Place) (Glance, error) {
+func (r *Ride) ramp(p *Place) (*Glance, error) {
 	c, err := r.chair()
 	if err != nil {
 		incline, steep := InclineOf(p.RiseMM, p.RunMM)
 		if steep != nil {
-			return Glance{}, steep
+			return nil, steep
 		}
-		return Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + basis.Text(incline.OneIn, 1) + "."}, nil
+		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + basis.Text(incline.OneIn, 1) + "."}, nil
 	}
 	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: basis.NotMeasured(), WidthMM: orNot(p.WidthMM),
 		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
 	if err != nil {
-		return Glance{}, err
+		return nil, err
 	}
 	g := glanceOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
 	g.Basis = s.Incline.Basis
 	return g, nil
 }
 
-func (r Ride) sill(p Place) (Glance, error) {
+func (r *Ride) sill(p *Place) (*Glance, error) {
 	t, err := ThresholdFor(Sill{HeightMM: p.HeightMM, ChairLimitMM: basis.NotMeasured()})
 	if err != nil {
-		return Glance{}, err
+		return nil, err
 	}
 	g := glanceOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
 	g.Basis = t.Basis
 	return g, nil
 }
 
-func (r Ride) load(p Place) (Glance, error) {
+func (r *Ride) load(p *Place) (*Glance, error) {
 	b, err := LoadOn(Load{What: "lift, floor or hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
 	if err != nil {
-		return Glance{}, err
+		return nil, err
 	}
 	g := glanceOf(b.Verdict, b.Say, b.Assumes)
 	g.Basis = b.Basis

@@ -37,7 +37,7 @@ func TestPlacesAtAGlance(t *testing.T) {
 		"low sill":         {passage.Place{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
 		"load unknown":     {passage.Place{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
 	} {
-		g := ride.At(c.place)
+		g := ride.At(&c.place)
 		if g.Verdict != c.want || !strings.Contains(g.Say, c.say) {
 			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, g.Say, c.want, c.say)
 		}
@@ -55,7 +55,7 @@ func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
 		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
 	} {
-		if g := none.At(place); !strings.Contains(g.Say, say) {
+		if g := none.At(&place); !strings.Contains(g.Say, say) {
 			t.Errorf("%s: %q, want %q", place.Kind, g.Say, say)
 		}
 	}
@@ -76,7 +76,7 @@ func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
 			{Kind: "door-off-corridor", WidthMM: between(600, 1000), CorridorMM: between(700, 1900)},
 			{Kind: "turn-on-spot", WidthMM: between(900, 2000)}, {Kind: "half-turn", CorridorMM: between(900, 2200)},
 		} {
-			g, full := r.At(p), must[passage.Result](t)(r.Draw(p))
+			g, full := r.At(&p), must[*passage.Result](t)(r.Draw(&p))
 			if order[g.Verdict] < order[full.Verdict] || (g.Verdict == passage.PlaceNoFit) != (full.Verdict == passage.NotFeasible) {
 				t.Errorf("%+v in %+v: at a glance %s (%s), by search %s (%s)", r, p, g.Verdict, g.Say, full.Verdict, full.Say)
 			}
@@ -90,9 +90,9 @@ func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
 func TestANarrowerPlaceNeverGains(t *testing.T) {
 	order := map[string]int{passage.PlaceFits: 0, passage.PlaceTight: 1, passage.PlaceNoFit: 2}
 	for _, kind := range []string{"door", "corridor", "corner", "door-off-corridor", "turn-on-spot", "half-turn", "three-point"} {
-		before := passage.Glance{Verdict: passage.PlaceFits, LeftMM: 1e6}
+		before := &passage.Glance{Verdict: passage.PlaceFits, LeftMM: 1e6}
 		for size := 2000.0; size > 500; size -= 7 {
-			g := ride.At(passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
+			g := ride.At(&passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
 			if order[g.Verdict] < order[before.Verdict] || g.LeftMM > before.LeftMM {
 				t.Errorf("%s of %v mm: %s with %v mm, wider it was %s with %v", kind, size, g.Verdict, g.LeftMM, before.Verdict, before.LeftMM)
 			}
@@ -103,6 +103,6 @@ func TestANarrowerPlaceNeverGains(t *testing.T) {
 
 func BenchmarkAtAGlance(b *testing.B) {
 	for b.Loop() {
-		ride.At(passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
+		ride.At(&passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
 	}
 }

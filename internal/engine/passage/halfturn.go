@@ -32,7 +32,7 @@ type HalfTurnNeeds struct {
 // all. LeftMM is against the way taken, half of it on each side. It refuses
 // missing widths. Derived here; checked by turning the outline degree by
 // degree.
-func (c Chair) HalfTurn(k Corridor) (Result, HalfTurnNeeds, error) {
+func (c *Chair) HalfTurn(k Corridor) (*Result, HalfTurnNeeds, error) {
 	const still = "The corridors that a half turn takes can still be given for this chair."
 	err := basis.First(
 		basis.Within("width of the corridor", k.WidthMM, 300, 10000, "mm", still),
@@ -40,13 +40,11 @@ func (c Chair) HalfTurn(k Corridor) (Result, HalfTurnNeeds, error) {
 		basis.Within("tightest turn that is driven", k.MinRadiusMM, 0, 3000, "mm", still),
 	)
 	if err != nil {
-		return Result{}, HalfTurnNeeds{}, err
+		return nil, HalfTurnNeeds{}, err
 	}
 	one, three := c.halfTurn(k.MinRadiusMM), c.threePoint(k.MinRadiusMM)
 	needs := HalfTurnNeeds{basis.Round(one.width, 1), basis.Round(three.width, 1), basis.Round(c.diameter(), 1)}
-	r := Result{Kind: "half turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM, Bases: []basis.Basis{pivotBasis(), threeBasis()},
-		Assumes: append(c.assumptions(), "The corridor is long enough to either side.",
-			"The driver hits the place and the angles of the turn; every missed centimetre counts against the room left.")}
+	r := &Result{Kind: "half turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM}
 	way := r.takeTurn(k, one, three, c.diameter())
 	r.Plan = c.halfTurnPlan(k, way)
 	r.Plan.tidy()
@@ -71,11 +69,11 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 	if r.Way == OneTurn && left/2 < k.ClearanceMM {
 		r.Verdict = Marginal
 	}
-	r.Say = halfTurnSentence(*r, k, one, three)
+	r.Say = halfTurnSentence(r, k, one, three)
 	return way
 }
 
-func halfTurnSentence(r Result, k Corridor, one, three about) string {
+func halfTurnSentence(r *Result, k Corridor, one, three about) string {
 	each := basis.Text(r.EachMM, 0) + " mm on each side"
 	switch r.Way {
 	case OneTurn:
@@ -95,13 +93,13 @@ func halfTurnSentence(r Result, k Corridor, one, three about) string {
 // about is a way of turning about: the moves from a start along x, and the
 // band across the corridor that they sweep.
 type about struct {
-	chair      Chair
+	chair      *Chair
 	moves      []Move
 	low, width float64
 }
 
 // halfTurn is one turn of 180 degrees to the side that needs less.
-func (c Chair) halfTurn(radius float64) about {
+func (c *Chair) halfTurn(radius float64) about {
 	left, right := c.oneTurn(radius), c.mirrored().oneTurn(radius)
 	if right.width < left.width {
 		return right
@@ -110,14 +108,14 @@ func (c Chair) halfTurn(radius float64) about {
 }
 
 // oneTurn turns to the left; the middle of the turn is the origin.
-func (c Chair) oneTurn(radius float64) about {
+func (c *Chair) oneTurn(radius float64) about {
 	b := reachOf(shifted(c.hull, Point{0, -radius}), 180)
 	return about{c, []Move{{Degrees: 180, RadiusMM: radius}}, b.minY + radius, b.maxY - b.minY}
 }
 
 // threePoint finds the angles and radius of forward, back, forward to the
 // side that needs the narrowest corridor.
-func (c Chair) threePoint(radius float64) about {
+func (c *Chair) threePoint(radius float64) about {
 	left, right := c.threeTo(radius), c.mirrored().threeTo(radius)
 	if right.width < left.width {
 		return right
@@ -127,7 +125,7 @@ func (c Chair) threePoint(radius float64) about {
 
 // threeTo turns to the left. It looks at radii from the tightest up and at
 // angles every 10 degrees, then refines.
-func (c Chair) threeTo(tightest float64) about {
+func (c *Chair) threeTo(tightest float64) about {
 	best := about{width: math.Inf(1)}
 	try := func(radius, first, second float64) {
 		if radius < tightest || first < 0 || second < 0 || first+second > 180 {
@@ -161,7 +159,7 @@ func (c Chair) threeTo(tightest float64) about {
 
 // three is one three-point turn: forward to the left, back with the middle of
 // the turn on the right, forward to the left, 180 degrees in all.
-func (c Chair) three(radius, first, second float64) about {
+func (c *Chair) three(radius, first, second float64) about {
 	moves := []Move{{Degrees: first, RadiusMM: radius}, {Degrees: second, RadiusMM: -radius}, {Degrees: 180 - first - second, RadiusMM: radius}}
 	pose := Pose{}
 	low, high := math.Inf(1), math.Inf(-1)
@@ -176,19 +174,11 @@ func (c Chair) three(radius, first, second float64) about {
 }
 
 // halfTurnPlan draws a way of turning about in the middle of the corridor.
-func (c Chair) halfTurnPlan(k Corridor, a about) Plan {
+func (c *Chair) halfTurnPlan(k Corridor, a about) Plan {
 	const side = 2500
 	p := Plan{Walls: []Segment{{Point{-side, 0}, Point{side, 0}}, {Point{-side, k.WidthMM}, Point{side, k.WidthMM}}}}
 	start := Pose{Point{0, (k.WidthMM-a.width)/2 - a.low}, 0}
 	walls := [][]Point{block(-far, far, -100, 0), block(-far, far, k.WidthMM, k.WidthMM+100)}
 	p.draw(a.chair, a.chair.follow(start, a.moves, walls))
 	return p
-}
-
-func threeBasis() basis.Basis {
-	return basis.Basis{
-		Formula: "band across the corridor swept by forward, back, forward about points beside the axle, least over angles and radius; any motion: longest distance between two points of the outline",
-		Source:  "plane geometry; least found by search",
-		Status:  basis.Derived,
-	}
 }

@@ -41,36 +41,36 @@ func sideParts(parts []Part, side Side) []Part {
 }
 
 // Outline returns the corners as given, in the chair's frame.
-func (c Chair) Outline() []Point { return append([]Point{}, c.outline...) }
+func (c *Chair) Outline() []Point { return append([]Point{}, c.outline...) }
 
 // Hull returns the corners that passages are judged with: the smallest convex
 // outline about the chair, against the clock.
-func (c Chair) Hull() []Point { return append([]Point{}, c.hull...) }
+func (c *Chair) Hull() []Point { return append([]Point{}, c.hull...) }
 
 // LengthMM is foremost to rearmost point, WidthMM the widest point with all
 // that sticks out, 1 decimal.
-func (c Chair) LengthMM() float64 {
+func (c *Chair) LengthMM() float64 {
 	b := boxOf(c.hull)
 	return basis.Round(b.maxX-b.minX, 1)
 }
 
 // WidthMM is the widest point with all that sticks out, 1 decimal.
-func (c Chair) WidthMM() float64 {
+func (c *Chair) WidthMM() float64 {
 	b := boxOf(c.hull)
 	return basis.Round(b.maxY-b.minY, 1)
 }
 
 // grown is the chair with a safety distance on every side.
-func (c Chair) grown(by float64) Chair {
+func (c *Chair) grown(by float64) *Chair {
 	var points []Point
 	for _, p := range c.hull {
 		points = append(points, Point{p.X - by, p.Y - by}, Point{p.X - by, p.Y + by}, Point{p.X + by, p.Y - by}, Point{p.X + by, p.Y + by})
 	}
-	return Chair{outline: c.outline, hull: hull(points), assumes: c.assumes}
+	return &Chair{outline: c.outline, hull: hull(points), assumes: c.assumes}
 }
 
 // mirrored is the chair seen in a mirror: right and left changed.
-func (c Chair) mirrored() Chair {
+func (c *Chair) mirrored() *Chair {
 	flip := func(ps []Point) []Point {
 		out := make([]Point, len(ps))
 		for i, p := range ps {
@@ -78,5 +78,5 @@ func (c Chair) mirrored() Chair {
 		}
 		return out
 	}
-	return Chair{outline: flip(c.outline), hull: flip(c.hull), assumes: c.assumes}
+	return &Chair{outline: flip(c.outline), hull: flip(c.hull), assumes: c.assumes}
 }

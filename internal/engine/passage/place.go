@@ -62,8 +62,10 @@ type Ride struct {
 	SlopeDegrees, ChairKG, PersonKG float64
 }
 
-func (r Ride) chair() (Chair, error) {
-	return NewChair(Measures{LengthMM: r.LengthMM, WidthMM: r.WidthMM, Drive: r.Drive, AxleBackMM: orNot(r.AheadMM)})
+func (r *Ride) chair() (*Chair, error) {
+	m := Measures{LengthMM: r.LengthMM, WidthMM: r.WidthMM, Drive: r.Drive, AxleBackMM: orNot(r.AheadMM)}
+	c, _, err := m.rectangle()
+	return c, err
 }
 
 // orNot marks what is 0 as not measured.
@@ -76,10 +78,10 @@ func orNot(x float64) float64 {
 
 // Draw returns the full judgement of a place with its plan, by the searches
 // that take too long for each tap. A ramp, a threshold and a load have no plan.
-func (r Ride) Draw(p Place) (Result, error) {
+func (r *Ride) Draw(p *Place) (*Result, error) {
 	c, err := r.chair()
 	if err != nil {
-		return Result{}, err
+		return nil, err
 	}
 	fits := Fits{ClearanceMM: r.ClearanceMM, Turn: Left}
 	switch p.Kind {
@@ -98,5 +100,5 @@ func (r Ride) Draw(p Place) (Result, error) {
 		result, _, err := c.HalfTurn(Corridor{WidthMM: p.CorridorMM, ClearanceMM: r.ClearanceMM})
 		return result, err
 	}
-	return Result{}, basis.Refuse("plan", "a door, a corner, a corridor or a turn", "A ramp, a threshold and a load are judged without a drawing.")
+	return nil, basis.Refuse("plan", "a door, a corner, a corridor or a turn", "A ramp, a threshold and a load are judged without a drawing.")
 }

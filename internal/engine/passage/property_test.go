@@ -25,7 +25,7 @@ func rank(verdict string) int {
 const searchMM = 3
 
 // noBetter checks that a tighter passage gained nothing.
-func noBetter(t *testing.T, what string, wide, tight passage.Result) {
+func noBetter(t *testing.T, what string, wide, tight *passage.Result) {
 	t.Helper()
 	if tight.LeftMM > wide.LeftMM+0.11 || tight.EachMM > max(0, wide.EachMM+searchMM) {
 		t.Errorf("%s: %v mm left and %v on each side became %v and %v", what, wide.LeftMM, wide.EachMM, tight.LeftMM, tight.EachMM)
@@ -37,7 +37,7 @@ func noBetter(t *testing.T, what string, wide, tight passage.Result) {
 
 func TestANarrowerPassageNeverGains(t *testing.T) {
 	r := random(t)
-	result := must[passage.Result](t)
+	result := must[*passage.Result](t)
 	want := passage.Fits{ClearanceMM: passage.DefaultClearanceMM, Turn: passage.Left}
 	for range 20 {
 		c := randomChair(t, r)
@@ -59,13 +59,13 @@ func TestANarrowerPassageNeverGains(t *testing.T) {
 
 func TestAWiderControlNeverGains(t *testing.T) {
 	r := random(t)
-	result := must[passage.Result](t)
+	result := must[*passage.Result](t)
 	for range 20 {
 		m := randomMeasures(r)
 		m.Parts = []passage.Part{{Name: "control", Side: passage.Left, OutMM: between2(r, 0, 60), FromMM: 200, ToMM: 350}}
-		slim := must[passage.Chair](t)(passage.NewChair(m))
+		slim := must[*passage.Chair](t)(passage.NewChair(m))
 		m.Parts = []passage.Part{{Name: "control", Side: passage.Left, OutMM: m.Parts[0].OutMM + between2(r, 1, 80), FromMM: 200, ToMM: 350}}
-		wide := must[passage.Chair](t)(passage.NewChair(m))
+		wide := must[*passage.Chair](t)(passage.NewChair(m))
 		k := passage.Corner{InMM: between2(r, 850, 1200), OutMM: between2(r, 850, 1200), Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Left}}
 		noBetter(t, "corner", result(slim.Corner(k)), result(wide.Corner(k)))
 		d := passage.Door{ClearMM: between2(r, 650, 1000), ClearanceMM: 50}
@@ -77,13 +77,13 @@ func TestAWiderControlNeverGains(t *testing.T) {
 // the right in a right turn, drawn in a mirror.
 func TestMirrors(t *testing.T) {
 	r := random(t)
-	result := must[passage.Result](t)
+	result := must[*passage.Result](t)
 	for range 10 {
 		m := randomMeasures(r)
 		m.Parts = []passage.Part{{Name: "control", Side: passage.Left, OutMM: 80, FromMM: 300, ToMM: 450}}
-		left := must[passage.Chair](t)(passage.NewChair(m))
+		left := must[*passage.Chair](t)(passage.NewChair(m))
 		m.Parts = []passage.Part{{Name: "control", Side: passage.Right, OutMM: 80, FromMM: 300, ToMM: 450}}
-		right := must[passage.Chair](t)(passage.NewChair(m))
+		right := must[*passage.Chair](t)(passage.NewChair(m))
 		k := passage.Corner{InMM: 1100, OutMM: 1050, Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Left}}
 		a := result(left.Corner(k))
 		k.Turn = passage.Right
@@ -100,7 +100,7 @@ func TestMirrors(t *testing.T) {
 // TestTheUnitOfLengthDoesNotMatter scales everything by one factor.
 func TestTheUnitOfLengthDoesNotMatter(t *testing.T) {
 	r := random(t)
-	result := must[passage.Result](t)
+	result := must[*passage.Result](t)
 	const f = 1.25
 	for range 10 {
 		c := randomChair(t, r)
@@ -108,7 +108,7 @@ func TestTheUnitOfLengthDoesNotMatter(t *testing.T) {
 		for _, p := range c.Outline() {
 			big = append(big, passage.Point{X: f * p.X, Y: f * p.Y})
 		}
-		scaled := must[passage.Chair](t)(passage.FromOutline(big))
+		scaled := must[*passage.Chair](t)(passage.FromOutline(big))
 		k := passage.Corner{InMM: 1000, OutMM: 950, Fits: fits}
 		a := result(c.Corner(k))
 		k.InMM, k.OutMM = f*k.InMM, f*k.OutMM
@@ -124,7 +124,7 @@ func TestTheUnitOfLengthDoesNotMatter(t *testing.T) {
 // measured from the corners of the drawing alone.
 func TestWhatADriverCanDoAnyMotionCan(t *testing.T) {
 	r := random(t)
-	result := must[passage.Result](t)
+	result := must[*passage.Result](t)
 	turns := 0
 	for range 60 {
 		c := randomChair(t, r)
@@ -178,7 +178,7 @@ func TestTurningAboutAgreesWithTurningDegreeByDegree(t *testing.T) {
 		if math.Abs(one-needs.OneTurnMM) > 0.2 || math.Abs(any-needs.AnyMM) > 0.2 {
 			t.Errorf("turned step by step: %v and %v, judged: %v and %v", one, any, needs.OneTurnMM, needs.AnyMM)
 		}
-		full := must[passage.Result](t)(c.FullTurn(passage.Room{WidthMM: 2500, DepthMM: 2500}))
+		full := must[*passage.Result](t)(c.FullTurn(passage.Room{WidthMM: 2500, DepthMM: 2500}))
 		if math.Abs(full.NeedsMM-2*far) > 0.2 {
 			t.Errorf("a full turn takes %v, step by step %v", full.NeedsMM, 2*far)
 		}

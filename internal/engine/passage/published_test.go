@@ -34,9 +34,9 @@ func args(t *testing.T, row published.Row) []float64 {
 }
 
 // rect is a rectangular chair with the axle ahead and behind as given.
-func rect(t *testing.T, front, rear, width float64) passage.Chair {
+func rect(t *testing.T, front, rear, width float64) *passage.Chair {
 	t.Helper()
-	return must[passage.Chair](t)(passage.FromOutline([]passage.Point{
+	return must[*passage.Chair](t)(passage.FromOutline([]passage.Point{
 		{X: front, Y: width / 2}, {X: -rear, Y: width / 2}, {X: -rear, Y: -width / 2}, {X: front, Y: -width / 2}}))
 }
 
@@ -60,23 +60,23 @@ func TestPassagesAsComputedElsewhere(t *testing.T) {
 			row.Close(longest(t, x[0], x[1], x[2]))
 		case "doorway":
 			row.Close(length(passage.DoorwayMM(x[0], x[1], x[2])))
-			row.Close(must[passage.Result](t)(rect(t, x[0]*0.6, x[0]*0.4, x[1]).Doorway(
+			row.Close(must[*passage.Result](t)(rect(t, x[0]*0.6, x[0]*0.4, x[1]).Doorway(
 				passage.Doorway{ClearMM: x[2], CorridorMM: 1500, Fits: fits})).NeedsMM)
 		case "arc-path":
-			row.Close(must[passage.ArcNeeds](t)(rect(t, x[0], x[1], x[2]).Arc(x[3], passage.Left)).PathMM)
+			row.Close(must[*passage.ArcNeeds](t)(rect(t, x[0], x[1], x[2]).Arc(x[3], passage.Left)).PathMM)
 		default:
 			row.Close(pivot(t, what, x))
 		}
 	}
 }
 
-func corner(t *testing.T, c passage.Chair, in, out float64) passage.Result {
+func corner(t *testing.T, c *passage.Chair, in, out float64) *passage.Result {
 	t.Helper()
-	return must[passage.Result](t)(c.Corner(passage.Corner{InMM: in, OutMM: out, Fits: fits}))
+	return must[*passage.Result](t)(c.Corner(passage.Corner{InMM: in, OutMM: out, Fits: fits}))
 }
 
 // squareCorner finds the least equal corridors near a guess.
-func squareCorner(t *testing.T, c passage.Chair, guess float64) float64 {
+func squareCorner(t *testing.T, c *passage.Chair, guess float64) float64 {
 	t.Helper()
 	low, high := guess-20, guess+20
 	for range 12 {
@@ -112,7 +112,7 @@ func pivot(t *testing.T, what string, x []float64) float64 {
 	case "pivot-rear":
 		return needs.RearMM
 	case "pivot-circle":
-		full := must[passage.Result](t)(rect(t, x[0], x[1], x[2]).FullTurn(passage.Room{WidthMM: 3000, DepthMM: 3000}))
+		full := must[*passage.Result](t)(rect(t, x[0], x[1], x[2]).FullTurn(passage.Room{WidthMM: 3000, DepthMM: 3000}))
 		if full.NeedsMM != needs.CircleMM {
 			t.Errorf("the outline turns in %v mm, the rectangle in %v", full.NeedsMM, needs.CircleMM)
 		}
@@ -135,7 +135,7 @@ func pivot(t *testing.T, what string, x []float64) float64 {
 func TestSlopesAsComputedElsewhere(t *testing.T) {
 	for _, row := range published.Rows(t, "ramp.csv") {
 		x := args(t, row)
-		got := must[passage.Incline](t)(passage.InclineOf(x[0], x[1]))
+		got := must[*passage.Incline](t)(passage.InclineOf(x[0], x[1]))
 		switch row.Text("what") {
 		case "percent":
 			row.Close(got.Percent)
@@ -154,7 +154,7 @@ func TestSlopesAsComputedElsewhere(t *testing.T) {
 func TestStoppingAsComputedElsewhere(t *testing.T) {
 	for _, row := range published.Rows(t, "stopping.csv") {
 		x := args(t, row)
-		got := must[passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: x[0], ReactionS: x[1], Deceleration: x[2], DownDegrees: x[3]}))
+		got := must[*passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: x[0], ReactionS: x[1], Deceleration: x[2], DownDegrees: x[3]}))
 		if row.Text("what") == "total" {
 			row.Close(got.TotalM)
 		} else {

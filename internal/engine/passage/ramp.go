@@ -42,15 +42,15 @@ type Incline struct {
 //
 // It refuses a rise or run of zero. Plane geometry. Percent are not degrees: 1
 // in 12 is 8.33 % and 4.76 degrees.
-func InclineOf(rise, run float64) (Incline, error) {
+func InclineOf(rise, run float64) (*Incline, error) {
 	err := basis.First(
 		basis.Above("rise", rise, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."),
 		basis.Above("run", run, 100000, "mm", "With the rise alone, a run of twelve times the rise would make 1 in 12."),
 	)
 	if err != nil {
-		return Incline{}, err
+		return nil, err
 	}
-	return Incline{
+	return &Incline{
 		OneIn:   basis.Round(run/rise, 2),
 		Percent: basis.Round(100*rise/run, 3),
 		Degrees: basis.Round(math.Atan2(rise, run)*180/math.Pi, 3),
@@ -63,14 +63,14 @@ func InclineOf(rise, run float64) (Incline, error) {
 	}, nil
 }
 
-func (r Ramp) incline() (Incline, error) {
+func (r *Ramp) incline() (*Incline, error) {
 	run := r.RunMM
 	if math.IsNaN(run) && basis.Measured(r.AlongMM) {
 		if err := basis.Above("rise", r.RiseMM, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."); err != nil {
-			return Incline{}, err
+			return nil, err
 		}
 		if !(r.AlongMM > r.RiseMM) {
-			return Incline{}, basis.Refuse("length along the ramp", "more than its rise of "+basis.Text(r.RiseMM, 0)+" mm",
+			return nil, basis.Refuse("length along the ramp", "more than its rise of "+basis.Text(r.RiseMM, 0)+" mm",
 				"With the rise alone, a run of twelve times the rise would make 1 in 12.")
 		}
 		run = math.Sqrt(r.AlongMM*r.AlongMM - r.RiseMM*r.RiseMM)
@@ -107,15 +107,15 @@ const (
 // feasible. The chair's limit goes before any building figure. It refuses a
 // ramp without rise or run and values out of range; the words and 1 in 12 as
 // the mark of "feasible" are a proposal after 2010 ADA 405.2.
-func (c Chair) RampFor(r Ramp) (Slope, error) {
+func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 	incline, err := r.incline()
 	if err != nil {
-		return Slope{}, err
+		return nil, err
 	}
 	if err := r.check(); err != nil {
-		return Slope{}, err
+		return nil, err
 	}
-	s := Slope{Incline: incline, Verdict: Feasible, Word: slopeWord(incline.OneIn), Compared: r.compare(incline),
+	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(incline.OneIn), Compared: r.compare(incline),
 		Assumes: []string{"The slope is even from end to end; the steepest metre counts, so measure there.",
 			"Dry, firm surface. The chair's manual outranks every figure here."}}
 	s.Say = "1 in " + basis.Text(incline.OneIn, 1) + " (" + basis.Text(incline.Percent, 1) + " %, " +
@@ -130,7 +130,7 @@ func (c Chair) RampFor(r Ramp) (Slope, error) {
 	return s, nil
 }
 
-func (r Ramp) check() error {
+func (r *Ramp) check() error {
 	const still = "The slope itself can still be given."
 	return basis.First(
 		optional(r.WidthMM, basis.Within("width of the ramp", r.WidthMM, 300, 10000, "mm", still)),
@@ -191,7 +191,7 @@ func (s *Slope) worsen(verdict, say string) {
 }
 
 // compare lists the reference figures for a ramp.
-func (r Ramp) compare(i Incline) []Compared {
+func (r *Ramp) compare(i *Incline) []Compared {
 	rows := []Compared{compared("ramp-slope", i.OneIn), compared("ramp-rise", r.RiseMM), compared("ramp-width", r.WidthMM)}
 	landing := "landing-length"
 	if r.Bends {

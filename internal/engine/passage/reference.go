@@ -79,7 +79,7 @@ var references = [...]Reference{
 
 // Compared is a reference figure beside what was measured.
 type Compared struct {
-	Reference
+	*Reference
 	// Yours is what was measured; it has a meaning when Measured.
 	Yours    float64
 	Measured bool
@@ -109,7 +109,7 @@ func compared(id string, yours float64) Compared {
 }
 
 func (r *Reference) beside(yours float64) Compared {
-	row := Compared{Reference: *r, Yours: yours, Measured: !math.IsNaN(yours)}
+	row := Compared{Reference: r, Yours: yours, Measured: !math.IsNaN(yours)}
 	figure := basis.Text(r.Value, 0) + " mm"
 	if r.Unit == unitOneIn {
 		figure = "1 in " + basis.Text(r.Value, 0)

@@ -39,12 +39,8 @@ type Result struct {
 	NeedsMM float64
 	NeedsOf string
 	// Say is one sentence with the numbers.
-	Say string
-	// Assumes lists what the judgement takes for granted.
-	Assumes []string
-	// Bases are the formulas behind the numbers.
-	Bases []basis.Basis
-	Plan  Plan
+	Say  string
+	Plan Plan
 }
 
 // Plan is a drawing to scale.

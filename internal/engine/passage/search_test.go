@@ -32,14 +32,14 @@ func randomMeasures(r *rand.Rand) passage.Measures {
 	return m
 }
 
-func randomChair(t *testing.T, r *rand.Rand) passage.Chair {
+func randomChair(t *testing.T, r *rand.Rand) *passage.Chair {
 	t.Helper()
-	return must[passage.Chair](t)(passage.NewChair(randomMeasures(r)))
+	return must[*passage.Chair](t)(passage.NewChair(randomMeasures(r)))
 }
 
 // eachChair runs a check for random chairs, two at a time, each with its own
 // random numbers from the printed seed.
-func eachChair(t *testing.T, check func(t *testing.T, r *rand.Rand, c passage.Chair)) {
+func eachChair(t *testing.T, check func(t *testing.T, r *rand.Rand, c *passage.Chair)) {
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed)
 	var group sync.WaitGroup
@@ -57,7 +57,7 @@ func eachChair(t *testing.T, check func(t *testing.T, r *rand.Rand, c passage.Ch
 // TestCornersAgreeWithASearch checks that a corridor 10 mm wider than the
 // least passes, and one 10 mm narrower does not.
 func TestCornersAgreeWithASearch(t *testing.T) {
-	eachChair(t, func(t *testing.T, r *rand.Rand, c passage.Chair) {
+	eachChair(t, func(t *testing.T, r *rand.Rand, c *passage.Chair) {
 		in := c.WidthMM() + between2(r, 50, 500)
 		got, err := c.Corner(passage.Corner{InMM: in, OutMM: 2000, Fits: fits})
 		if err != nil {
@@ -76,7 +76,7 @@ func TestCornersAgreeWithASearch(t *testing.T) {
 
 // TestDoorwaysAgreeWithASearch is the same for a door off a corridor.
 func TestDoorwaysAgreeWithASearch(t *testing.T) {
-	eachChair(t, func(t *testing.T, r *rand.Rand, c passage.Chair) {
+	eachChair(t, func(t *testing.T, r *rand.Rand, c *passage.Chair) {
 		door := passage.Doorway{ClearMM: c.WidthMM() + between2(r, 15, 300), ThickMM: between2(r, 0, 200) * float64(r.IntN(2)), CorridorMM: 3000, Fits: fits}
 		got, err := c.Doorway(door)
 		if err != nil {

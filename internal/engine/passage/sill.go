@@ -43,15 +43,15 @@ type Threshold struct {
 // manual, marginal above 13 mm or when the limit is not known, else feasible.
 // Words: to 13 mm low, to 20 bump, to 50 needs a wedge, above needs a ramp
 // (proposal after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
-func ThresholdFor(s Sill) (Threshold, error) {
+func ThresholdFor(s Sill) (*Threshold, error) {
 	err := basis.First(
 		basis.Above("height of the threshold", s.HeightMM, 400, "mm", "A level floor needs no judgement."),
 		optional(s.ChairLimitMM, basis.Above("step limit of the chair", s.ChairLimitMM, 400, "mm", "The height itself can still be judged.")),
 	)
 	if err != nil {
-		return Threshold{}, err
+		return nil, err
 	}
-	t := Threshold{Verdict: Feasible, Word: sillWord(s.HeightMM),
+	t := &Threshold{Verdict: Feasible, Word: sillWord(s.HeightMM),
 		Assumes: []string{"The chair meets the threshold square on and slowly; both castors together."},
 		Basis: basis.Basis{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
 			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: basis.Proposal}}

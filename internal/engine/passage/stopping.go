@@ -38,7 +38,7 @@ type Stop struct {
 // in metres, 4 decimals, with v in m/s, t the reaction, a the deceleration on
 // the level and θ the slope driven down. It refuses missing values, and a
 // slope on which the brakes do not stop the chair. Physics.
-func Stopping(b Braking) (Stop, error) {
+func Stopping(b Braking) (*Stop, error) {
 	const still = "Time and pace out a real stop instead."
 	err := basis.First(
 		basis.Above("speed", b.SpeedKMH, 20, "km/h", still),
@@ -47,16 +47,16 @@ func Stopping(b Braking) (Stop, error) {
 		basis.Within("slope driven down", b.DownDegrees, 0, 30, "degrees", still),
 	)
 	if err != nil {
-		return Stop{}, err
+		return nil, err
 	}
 	left := b.Deceleration - gravity*math.Sin(radians(b.DownDegrees))
 	if left <= 0 {
-		return Stop{}, basis.Refuse("deceleration", "more than the pull of this slope, "+basis.Text(b.Deceleration-left, 2)+" m/s²",
+		return nil, basis.Refuse("deceleration", "more than the pull of this slope, "+basis.Text(b.Deceleration-left, 2)+" m/s²",
 			"With less the chair does not stop here: do not drive this slope.")
 	}
 	v := b.SpeedKMH / 3.6
 	reaction, braking := v*b.ReactionS, v*v/(2*left)
-	s := Stop{
+	s := &Stop{
 		ReactionM: basis.Round(reaction, 4), BrakingM: basis.Round(braking, 4), TotalM: basis.Round(reaction+braking, 4),
 		Assumes: []string{"Even braking on a dry floor, no wheel slips, nobody slides in the seat."},
 		Basis:   basis.Basis{Formula: "s = v·t + v²/(2·(a − g·sin θ))", Source: "mechanics of even braking; g = 9.80665 m/s²", Status: basis.Derived},

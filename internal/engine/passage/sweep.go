@@ -34,12 +34,12 @@ const (
 // 100, convex. The room is exact at poses 0.5 degrees or 20 mm apart, and
 // rounded to 0.1 mm. It assumes a convex outline, walls from the floor up, and
 // a chair that follows the line.
-func (c Chair) Sweep(start Pose, moves []Move, walls []Wall) (Result, error) {
+func (c *Chair) Sweep(start Pose, moves []Move, walls []Wall) (*Result, error) {
 	solid, err := checkSweep(start, moves, walls)
 	if err != nil {
-		return Result{}, err
+		return nil, err
 	}
-	r := Result{Kind: "sweep", Way: "as driven", Assumes: c.assumptions(), Bases: []basis.Basis{sweepBasis()}}
+	r := &Result{Kind: "sweep", Way: "as driven"}
 	line := c.follow(start, moves, solid)
 	r.Plan.Walls = edges(solid)
 	r.Plan.draw(c, line)
@@ -129,10 +129,10 @@ func (m Move) after(from Pose, part float64) Pose {
 }
 
 // at is the hull of the chair at a pose.
-func (c Chair) at(p Pose) []Point { return shifted(turnedAll(c.hull, p.Heading), p.At) }
+func (c *Chair) at(p Pose) []Point { return shifted(turnedAll(c.hull, p.Heading), p.At) }
 
 // tightest finds the pose at which the chair comes nearest to a wall.
-func (c Chair) tightest(path []Pose, walls [][]Point) (gap, int) {
+func (c *Chair) tightest(path []Pose, walls [][]Point) (gap, int) {
 	best, at := gap{room: math.Inf(1)}, 0
 	for i, pose := range path {
 		outline := c.at(pose)
@@ -145,16 +145,8 @@ func (c Chair) tightest(path []Pose, walls [][]Point) (gap, int) {
 	return best, at
 }
 
-func sweepBasis() basis.Basis {
-	return basis.Basis{
-		Formula: "least distance between the convex outline of the chair and the walls over all poses of the drive",
-		Source:  "plane geometry: distance of convex outlines by separating sides and nearest corners",
-		Status:  basis.Derived,
-	}
-}
-
 // assumptions are those of every passage.
-func (c Chair) assumptions() []string {
+func (c *Chair) assumptions() []string {
 	return append([]string{
 		"Walls go straight up, and handles, skirting and door leaf are counted in the measured width.",
 		"Hollows in the outline of the chair are filled in; hands, control and feet are part of it.",

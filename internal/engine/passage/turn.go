@@ -21,7 +21,7 @@ type Room struct {
 //
 // in mm, 1 decimal; half of what is left on each side. It refuses missing
 // sizes. Derived here; checked by turning the outline degree by degree.
-func (c Chair) FullTurn(room Room) (Result, error) {
+func (c *Chair) FullTurn(room Room) (*Result, error) {
 	const still = "The circle that the chair turns in can still be given."
 	err := basis.First(
 		basis.Within("width of the free floor", room.WidthMM, 300, 10000, "mm", still),
@@ -29,12 +29,11 @@ func (c Chair) FullTurn(room Room) (Result, error) {
 		basis.Within("room wanted on each side", room.ClearanceMM, 0, 300, "mm", still),
 	)
 	if err != nil {
-		return Result{}, err
+		return nil, err
 	}
 	reach, corner := c.farthest()
 	left := min(room.WidthMM, room.DepthMM) - 2*reach
-	r := Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: basis.Round(2*reach, 1), Bases: []basis.Basis{pivotBasis()},
-		Assumes: append(c.assumptions(), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite.")}
+	r := &Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: basis.Round(2*reach, 1)}
 	r.judge(left, left/2, room.ClearanceMM)
 	if left < 0 {
 		r.Verdict, r.Way = Marginal, Shuffle
@@ -62,7 +61,7 @@ func (r *Result) turnSentence(wanted float64, what string) string {
 }
 
 // farthest is the greatest distance of the outline from the axle's middle.
-func (c Chair) farthest() (float64, Point) {
+func (c *Chair) farthest() (float64, Point) {
 	far, at := 0.0, c.hull[0]
 	for _, p := range c.hull {
 		if d := p.length(); d > far {
@@ -74,7 +73,7 @@ func (c Chair) farthest() (float64, Point) {
 
 // diameter is the greatest distance between two points of the outline: the
 // least corridor in which it can be turned about by any motion.
-func (c Chair) diameter() float64 {
+func (c *Chair) diameter() float64 {
 	most := 0.0
 	for i, p := range c.hull {
 		for _, q := range c.hull[i+1:] {
@@ -86,7 +85,7 @@ func (c Chair) diameter() float64 {
 
 // turnPlan puts the axle in the middle of the floor, the farthest corner
 // pointing at the nearer wall.
-func (c Chair) turnPlan(room Room, corner Point) Plan {
+func (c *Chair) turnPlan(room Room, corner Point) Plan {
 	w, d := room.WidthMM, room.DepthMM
 	floor := block(0, w, 0, d)
 	p := Plan{Walls: edges([][]Point{floor})}
@@ -120,12 +119,12 @@ type ArcNeeds struct {
 // behind)²) outside and radius − W/2 inside. Radius 0 to 20000 mm; where the
 // middle of the turn lies under the chair the inner distance is 0. Derived
 // here; checked by turning the outline.
-func (c Chair) Arc(radius float64, turn Side) (ArcNeeds, error) {
+func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
 	if err := basis.Within("radius of the turn", radius, 0, 20000, "mm", ""); err != nil {
-		return ArcNeeds{}, err
+		return nil, err
 	}
 	if turn != Left && turn != Right {
-		return ArcNeeds{}, basis.Refuse("way of the turn", "left or right", "")
+		return nil, basis.Refuse("way of the turn", "left or right", "")
 	}
 	middle := Point{0, radius}
 	if turn == Right {
@@ -136,7 +135,7 @@ func (c Chair) Arc(radius float64, turn Side) (ArcNeeds, error) {
 		outer = max(outer, distance(p, middle))
 	}
 	inner := max(0, separation(c.hull, []Point{middle}).room)
-	return ArcNeeds{
+	return &ArcNeeds{
 		OuterMM: basis.Round(outer, 1), InnerMM: basis.Round(inner, 1), PathMM: basis.Round(outer-inner, 1),
 		Basis: basis.Basis{
 			Formula: "outer = farthest, inner = nearest point of the outline from the middle of the turn; rectangle: √((radius + W/2)² + max(ahead, behind)²) and radius − W/2",
