@@ -135,6 +135,7 @@ func (e *encoder) load(control string, site *strength.Site, to strength.Directio
 		sentence += ": more than there is"
 	}
 	e.line("load", control, site.ID, to.String(), basis.Text(100*share, 1), sentence+".")
+	e.basis("load", endurance.ShareBasis())
 	return share, true
 }
 

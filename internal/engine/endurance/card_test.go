@@ -100,9 +100,6 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 		if got.Reasons[0].Weeks != got.Weeks || got.Reasons[0].Say == "" {
 			t.Errorf("%s: the first reason is %+v", c.name, got.Reasons[0])
 		}
-		if got.DueDay(100) != 100+7*c.weeks {
-			t.Errorf("%s: due on day %d", c.name, got.DueDay(100))
-		}
 	}
 }
 

@@ -135,41 +135,14 @@ func TestASiteWithoutACurveSaysSo(t *testing.T) {
 	}
 }
 
-func TestSharesKeepADirectionThatNobodyMeasured(t *testing.T) {
-	rows := endurance.Shares(
-		[]endurance.Control{{"standard", 250}, {"small", 50}},
-		[]endurance.Strength{{"hand-left", "forward", 500}, {"hand-left", "left", 100}, {"hand-left", "reverse", basis.NotMeasured()}},
-	)
-	if len(rows) != 6 {
-		t.Fatalf("%d rows, want one for each control and direction", len(rows))
-	}
-	refused(t, "reverse", rows[2].Err, "usable force")
-	if rows[0].Share != 0.5 || rows[4].Share != 0.5 {
-		t.Errorf("shares %v and %v, want 0.5", rows[0].Share, rows[4].Share)
-	}
-	worst, ok := endurance.Worst(rows, "standard", "hand-left")
-	if !ok || worst.Direction != "left" || worst.Share != 2.5 || !strings.Contains(worst.Say, "more than there is") {
-		t.Errorf("worst is %+v", worst)
-	}
-	if _, ok := endurance.Worst(rows, "standard", "chin"); ok {
-		t.Error("a site without rows has a worst one")
-	}
-}
-
 func TestTheHourCountsPauses(t *testing.T) {
 	on := endurance.Spell{Share: 0.10, Seconds: 60}
-	unbroken, err := endurance.OneHourOf([]endurance.Spell{on, on})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !unbroken.Sustained || unbroken.Within {
+	mean := must[float64](t)(endurance.MeanShare([]endurance.Spell{on, {Share: 0, Seconds: 60}, on}))
+	unbroken, broken := must[endurance.HourLimit](t)(endurance.OneHour(0.10, true)), must[endurance.HourLimit](t)(endurance.OneHour(mean, false))
+	if unbroken.Within || !strings.Contains(unbroken.Say, "above the one-hour limit of 7.9 %") {
 		t.Errorf("10 %% without a break: %+v, want above the 7.9 %% limit", unbroken)
 	}
-	broken, err := endurance.OneHourOf([]endurance.Spell{on, {Share: 0, Seconds: 1}, on})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if broken.Sustained || !broken.Within || !strings.Contains(broken.Say, "pauses included") {
+	if !broken.Within || !strings.Contains(broken.Say, "6.7 % of the strength, pauses included") {
 		t.Errorf("10 %% with a pause: %+v, want within the 14 %% limit", broken)
 	}
 }

@@ -78,20 +78,6 @@ func OneHour(mean float64, sustained bool) (HourLimit, error) {
 	return h, nil
 }
 
-// OneHourOf is OneHour for a list of spells: without any pause among them it
-// counts as sustained.
-func OneHourOf(spells []Spell) (HourLimit, error) {
-	mean, err := MeanShare(spells)
-	if err != nil {
-		return HourLimit{}, err
-	}
-	sustained := true
-	for _, s := range spells {
-		sustained = sustained && s.Share > 0
-	}
-	return OneHour(mean, sustained)
-}
-
 func (h HourLimit) sentence() string {
 	kind, side := "on-and-off", "within"
 	if h.Sustained {

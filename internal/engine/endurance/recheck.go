@@ -83,9 +83,6 @@ func (r *Recheck) sort() {
 	}
 }
 
-// DueDay returns the day of the recheck, counted like the given day.
-func (r Recheck) DueDay(day int) int { return day + 7*r.Weeks }
-
 func (r *Recheck) when(applies bool, weeks int, say string) {
 	if applies {
 		r.Reasons = append(r.Reasons, RecheckReason{weeks, say})

@@ -60,15 +60,6 @@ func (c *Chair) WidthMM() float64 {
 	return basis.Round(b.maxY-b.minY, 1)
 }
 
-// grown is the chair with a safety distance on every side.
-func (c *Chair) grown(by float64) *Chair {
-	var points []Point
-	for _, p := range c.hull {
-		points = append(points, Point{p.X - by, p.Y - by}, Point{p.X - by, p.Y + by}, Point{p.X + by, p.Y - by}, Point{p.X + by, p.Y + by})
-	}
-	return &Chair{outline: c.outline, hull: hull(points), assumes: c.assumes}
-}
-
 // mirrored is the chair seen in a mirror: right and left changed.
 func (c *Chair) mirrored() *Chair {
 	flip := func(ps []Point) []Point {

@@ -221,35 +221,6 @@ func TestVerdictsOfAHalfTurn(t *testing.T) {
 	}
 }
 
-func TestASweepFindsTheWall(t *testing.T) {
-	c := rect(t, 500, 500, 600)
-	wall := passage.Wall{{X: -1000, Y: 400}, {X: 2000, Y: 400}, {X: 2000, Y: 500}, {X: -1000, Y: 500}}
-	past := must[*passage.Result](t)(c.Sweep(passage.Pose{}, []passage.Move{{DistanceMM: 800}}, []passage.Wall{wall}))
-	if past.LeftMM != 100 || past.Verdict != passage.Feasible || past.Plan.Tightest.Wall.Y != 400 {
-		t.Errorf("driving along a wall 100 mm off: %+v", past.Plan.Tightest)
-	}
-	// On the spot the corner reaches √(500² + 300²) = 583.1 mm.
-	spin := must[*passage.Result](t)(c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 360}}, []passage.Wall{wall}))
-	if math.Abs(spin.LeftMM-(400-583.1)) > 0.1 || spin.Verdict != passage.NotFeasible {
-		t.Errorf("turning on the spot leaves %v mm, want −183.1", spin.LeftMM)
-	}
-	// Forward about a point on the left and back again ends where it began.
-	there := must[*passage.Result](t)(c.Sweep(passage.Pose{At: passage.Point{X: 0, Y: -2000}}, []passage.Move{
-		{Degrees: 90, RadiusMM: 700}, {Degrees: -90, RadiusMM: 700}}, []passage.Wall{wall}))
-	last := there.Plan.Poses[len(there.Plan.Poses)-1].Pose
-	if last.At != (passage.Point{X: 0, Y: -2000}) || last.Heading != 0 {
-		t.Errorf("there and back ends at %+v", last)
-	}
-	_, err := c.Sweep(passage.Pose{}, nil, []passage.Wall{wall})
-	refused(t, "no moves", err, "number of moves")
-	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: math.NaN()}}, []passage.Wall{wall})
-	refused(t, "turn by nothing", err, "move 1, turn")
-	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 10}}, []passage.Wall{{{X: 1, Y: 1}}})
-	refused(t, "wall of one corner", err, "wall 1")
-	_, err = c.Sweep(passage.Pose{}, []passage.Move{{Degrees: 10}}, []passage.Wall{{{X: 1, Y: math.NaN()}, {X: 2, Y: 2}}})
-	refused(t, "wall at nowhere", err, "wall 1")
-}
-
 func TestVerdictsOfAFullTurn(t *testing.T) {
 	c := chair(t) // circle 1321 mm
 	for _, c2 := range []struct {

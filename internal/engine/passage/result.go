@@ -23,7 +23,7 @@ const DefaultClearanceMM = 50.0
 
 // Result is the judgement of one passage.
 type Result struct {
-	// Kind is "door", "doorway", "corner", "turn", "half turn" or "sweep".
+	// Kind is "door", "doorway", "corner", "turn" or "half turn".
 	Kind    string
 	Verdict string
 	Way     string

@@ -2,12 +2,7 @@ package passage
 
 import (
 	"math"
-
-	"doorsill/internal/engine/basis"
 )
-
-// Wall is a convex piece of building, its corners in order.
-type Wall []Point
 
 // Move is one piece of a drive: straight, or a turn about a point beside the
 // drive axle.
@@ -27,74 +22,6 @@ const (
 	sweepDegrees = 0.5
 	sweepMM      = 20
 )
-
-// Sweep drives the outline of the chair from a pose through the moves and
-// finds where it comes nearest to a wall: the room there, negative where it
-// runs into it. Moves: 1 to 50, at most 20 m or 720 degrees each; walls: 1 to
-// 100, convex. The room is exact at poses 0.5 degrees or 20 mm apart, and
-// rounded to 0.1 mm. It assumes a convex outline, walls from the floor up, and
-// a chair that follows the line.
-func (c *Chair) Sweep(start Pose, moves []Move, walls []Wall) (*Result, error) {
-	solid, err := checkSweep(start, moves, walls)
-	if err != nil {
-		return nil, err
-	}
-	r := &Result{Kind: "sweep", Way: "as driven"}
-	line := c.follow(start, moves, solid)
-	r.Plan.Walls = edges(solid)
-	r.Plan.draw(c, line)
-	r.Plan.tidy()
-	r.LeftMM = basis.Round(line.gap.room, 1)
-	r.EachMM = r.LeftMM
-	r.Verdict, r.Say = NotFeasible, "Runs "+basis.Text(-r.LeftMM, 0)+" mm into a wall at the tightest point."
-	if r.LeftMM >= 0 {
-		r.Verdict, r.Say = Feasible, basis.Text(r.LeftMM, 0)+" mm are left at the tightest point."
-	}
-	return r, nil
-}
-
-func checkSweep(start Pose, moves []Move, walls []Wall) ([][]Point, error) {
-	const far = 1e5
-	err := basis.First(
-		basis.Within("start, x", start.At.X, -far, far, "mm", ""),
-		basis.Within("start, y", start.At.Y, -far, far, "mm", ""),
-		basis.Within("start, heading", start.Heading, -720, 720, "degrees", ""),
-		basis.Within("number of moves", float64(len(moves)), 1, 50, "", ""),
-		basis.Within("number of walls", float64(len(walls)), 1, 100, "", "Without walls there is nothing to run into."),
-	)
-	if err != nil {
-		return nil, err
-	}
-	for i, m := range moves {
-		name := "move " + basis.Whole(i+1)
-		err := basis.First(
-			basis.Within(name+", distance", m.DistanceMM, -20000, 20000, "mm", ""),
-			basis.Within(name+", turn", m.Degrees, -720, 720, "degrees", ""),
-			basis.Within(name+", radius", m.RadiusMM, -20000, 20000, "mm", ""),
-		)
-		if err != nil {
-			return nil, err
-		}
-	}
-	return solids(walls)
-}
-
-func solids(walls []Wall) ([][]Point, error) {
-	var out [][]Point
-	for i, w := range walls {
-		for _, p := range w {
-			if !basis.Measured(p.X) || !basis.Measured(p.Y) {
-				return nil, basis.Refuse("wall "+basis.Whole(i+1), "corners that are numbers in mm", "The other walls can still be judged.")
-			}
-		}
-		corners := hull(w)
-		if len(corners) < 2 {
-			return nil, basis.Refuse("wall "+basis.Whole(i+1), "at least two different corners", "The other walls can still be judged.")
-		}
-		out = append(out, corners)
-	}
-	return out, nil
-}
 
 // drive lists the poses along some moves, ends included.
 func drive(start Pose, moves []Move, degrees, mm float64) []Pose {
