@@ -21,6 +21,7 @@ export { Sentence } from './sentence';
 export { Page, type PageProps } from './page';
 export { More } from './more';
 export { EffectMark, effectWord } from './effect-mark';
-export { DisplaySettings, applyDisplay, display, switchTheme, type Display } from './display';
+export { applyDisplay, display, switchTheme, type Display } from './display';
+export { DisplaySettings } from './display-settings';
 export { dateWords, timeWords, numberWords } from './words';
 export { readNumber, padPress, type PadKey, type PadNumber } from './pad-text';

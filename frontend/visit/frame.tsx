@@ -72,7 +72,7 @@ function PauseVisit(props: { readonly title: string }) {
         Take a break
       </Button>
       <Dialog
-        title="The visit is paused"
+        title="A break"
         open={at !== null}
         mustChoose
         onClose={() => setAt(null)}

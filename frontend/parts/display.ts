@@ -1,5 +1,4 @@
 import { signal } from '@preact/signals';
-import { Segments } from './choice';
 
 /** How the screens look on this device. It says nothing about any client, so it may lie open. */
 export interface Display {
@@ -9,10 +8,12 @@ export interface Display {
   readonly sound: 'on' | 'off';
 }
 
-const usual: Display = { theme: 'paper', hand: 'right', text: '100', sound: 'on' };
+/** The look of a device on which nothing was chosen. */
+export const usual: Display = { theme: 'paper', hand: 'right', text: '100', sound: 'on' };
 const place = 'doorsill-display';
 
-function oneOf<const T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
+/** The allowed word that a value is, else the fallback. */
+export function oneOf<const T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
   return allowed.find((one) => one === value) ?? fallback;
 }
 
@@ -48,7 +49,8 @@ export function applyDisplay(): void {
   show(readDisplay());
 }
 
-function change(part: Partial<Display>): void {
+/** Takes up a part of the look and keeps it on this device. */
+export function changeDisplay(part: Partial<Display>): void {
   const next = { ...display.value, ...part };
   show(next);
   try {
@@ -60,34 +62,5 @@ function change(part: Partial<Display>): void {
 
 /** One tap between indoors and outdoors. */
 export function switchTheme(): void {
-  change({ theme: display.value.theme === 'outdoor' ? 'paper' : 'outdoor' });
-}
-
-/** Theme, hand, text size and sound. */
-export function DisplaySettings() {
-  const now = display.value;
-  return (
-    <div class="stack">
-      <Segments
-        legend="Light" value={now.theme}
-        options={[{ value: 'paper', label: 'Indoors' }, { value: 'outdoor', label: 'Outdoors, black on white' }]}
-        onChange={(value) => change({ theme: oneOf(value, ['paper', 'outdoor'], usual.theme) })}
-      />
-      <Segments
-        legend="Buttons within reach of" value={now.hand}
-        options={[{ value: 'left', label: 'Left thumb' }, { value: 'right', label: 'Right thumb' }]}
-        onChange={(value) => change({ hand: oneOf(value, ['right', 'left'], usual.hand) })}
-      />
-      <Segments
-        legend="Text size" value={now.text}
-        options={['100', '125', '150', '200'].map((size) => ({ value: size, label: `${size} %` }))}
-        onChange={(value) => change({ text: oneOf(value, ['100', '125', '150', '200'], usual.text) })}
-      />
-      <Segments
-        legend="Sound and buzz when counting" value={now.sound}
-        options={[{ value: 'on', label: 'On' }, { value: 'off', label: 'Off' }]}
-        onChange={(value) => change({ sound: oneOf(value, ['on', 'off'], usual.sound) })}
-      />
-    </div>
-  );
+  changeDisplay({ theme: display.value.theme === 'outdoor' ? 'paper' : 'outdoor' });
 }
