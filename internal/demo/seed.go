@@ -66,8 +66,11 @@ func Seed(ctx context.Context, s Service, now time.Time) error {
 		return err
 	}
 	d.secondOpinion("Heath Ellery")
-	if err := d.secondRating("Juniper Vale", "ilse"); err != nil {
-		return err
+	// Five pairs are the fewest that agreement shows figures for.
+	for i, name := range []string{"Juniper Vale", "Rowan Thatcher", "Bracken Odell", "Clover Whitby", "Moss Tarrant"} {
+		if err := d.secondRating(name, "ilse", uint64(i)); err != nil {
+			return err
+		}
 	}
 	if err := d.send(ctx); err != nil {
 		return err
@@ -171,7 +174,7 @@ func (s staff) signer() string { return s.Name + ", " + s.Credential }
 
 // secondRating has a colleague rate a signed visit's trial anew, a little
 // differently, and sign.
-func (d *seeder) secondRating(name, login string) error {
+func (d *seeder) secondRating(name, login string, chance uint64) error {
 	at := slices.IndexFunc(harbour(), func(c client) bool { return c.name == name })
 	c := harbour()[at]
 	c.recheck = 0
@@ -179,7 +182,7 @@ func (d *seeder) secondRating(name, login string) error {
 	w := d.visitOf(c, "harbour", who)
 	w.second, w.id = w.id, idFor("second visit "+name)
 	w.p.reserve *= 0.95
-	w.chance = rand.New(rand.NewPCG(8, 1))
+	w.chance = rand.New(rand.NewPCG(8, chance))
 	return w.visit(idFor("client "+name), d.teams["harbour"], who.signer(), d.now)
 }
 
