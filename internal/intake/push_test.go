@@ -39,6 +39,22 @@ func TestPushIsScoredAndSummarised(t *testing.T) {
 	}
 }
 
+// A fault in the engine must not hold up what a therapist wrote down.
+func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
+	h := newHouse(t)
+	h.intake.Stumble()
+	marit := h.visited()
+	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	if got, want := verdicts(marit.send()), "3 stored"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	var result store.Result
+	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
+	if len(result.Text) != 0 || h.summary("c1").Level != "" || h.summary("c1").Visits != 1 {
+		t.Errorf("result %+v, line %+v: want a visit without a level", result, h.summary("c1"))
+	}
+}
+
 func TestRepeatsAreKnown(t *testing.T) {
 	h := newHouse(t)
 	marit := h.visited()

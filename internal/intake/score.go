@@ -23,12 +23,7 @@ func (c *commit) scoreAll() error {
 	var workers errgroup.Group
 	workers.SetLimit(runtime.GOMAXPROCS(0))
 	for i, visit := range c.visits {
-		workers.Go(func() (err error) {
-			defer func() {
-				if recovered := recover(); recovered != nil {
-					err = fatal(recovered)
-				}
-			}()
+		workers.Go(func() error {
 			results[i] = compute(visit, c.now)
 			return nil
 		})
@@ -50,13 +45,25 @@ func compute(s *subject, now string) store.Result {
 	visit := s.fold.Visit()
 	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now}
 	if s.pinned != nil {
-		if text, err := s.pinned.scorer.Score(visittext.Encode(visit)); err == nil {
+		if text, err := scored(s.pinned.scorer, &visit); err == nil {
 			sum := sha256.Sum256(text)
 			result.Text, result.SHA256 = text, hex.EncodeToString(sum[:])
 		}
 	}
 	result.Brief = brief(&visit, s.begun, result)
 	return result
+}
+
+// scored asks the engine. A fault in it costs this visit its result and nothing
+// else: were it to fail the push, the tablet's entries would wait for ever
+// behind the visit that it stumbles over.
+func scored(scorer scorer, visit *record.Visit) (text []byte, err error) {
+	defer func() {
+		if recovered := recover(); recovered != nil {
+			text, err = nil, fatal(recovered)
+		}
+	}()
+	return scorer.Score(visittext.Encode(*visit))
 }
 
 // keep stores a result. After an amendment it can not be what was shown when

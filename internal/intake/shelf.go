@@ -14,7 +14,12 @@ type shelf struct {
 
 type shelved struct {
 	list   *checklist.Definition
-	scorer *engine.Scorer
+	scorer scorer
+}
+
+// scorer is the engine for one checklist.
+type scorer interface {
+	Score(visit []byte) ([]byte, error)
 }
 
 func newShelf(lists []*checklist.Definition) shelf {

@@ -1,0 +1,14 @@
+package intake
+
+// stumbling is an engine that fails in the middle of a visit.
+type stumbling struct{}
+
+// Score panics, as a fault in the engine would.
+func (stumbling) Score([]byte) ([]byte, error) { panic("a fault in the engine") }
+
+// Stumble has every checklist's engine fail; call it before the first push.
+func (in *Intake) Stumble() {
+	for _, one := range in.shelf.all {
+		one.scorer = stumbling{}
+	}
+}
