@@ -187,6 +187,6 @@ export async function syncNow(page) {
   await button.click();
   await fetched;
   await button.and(page.locator(':enabled')).waitFor();
-  await page.getByText('0 entries').waitFor();
+  await page.getByText('0 entries', { exact: true }).waitFor();
   await page.goBack();
 }
