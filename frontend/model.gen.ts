@@ -638,6 +638,10 @@ export interface TabletRow {
   readonly last_n: number;
   readonly waiting: number;
   readonly oldest_waiting?: string;
+  readonly seen?: string;
+  readonly revoked?: string;
+  readonly revoked_by?: string;
+  readonly cleared?: string;
 }
 
 export interface ChecklistItem {

@@ -14,14 +14,14 @@ import (
 )
 
 // callers is the order of the columns below.
-var callers = []string{nobody, revoked, assistant, clinician, lead, otherLead, admin}
+var callers = []string{nobody, revoked, assistant, clinician, lead, otherLead, admin, twoTeams}
 
 // access is one row: how a route is asked, and what each caller gets.
 type access struct {
 	route string
 	path  func(s *site, who string) string
 	body  func(s *site, who string) string
-	want  [7]int
+	want  [8]int
 }
 
 func at(format string, args ...func(*site, string) string) func(*site, string) string {
@@ -56,48 +56,53 @@ func accessTable() []access {
 	const (
 		yes, made, done = http.StatusOK, http.StatusCreated, http.StatusNoContent
 		out, no, gone   = http.StatusUnauthorized, http.StatusForbidden, http.StatusNotFound
+		clash           = http.StatusConflict
 	)
 	empty := at("")
-	//                            nobody revoked assistant clinician lead otherLead admin
-	all := [7]int{out, out, yes, yes, yes, yes, yes}
-	team := [7]int{out, out, yes, yes, yes, no, no}
-	leads := [7]int{out, out, no, no, yes, no, no}
-	admins := func(status int) [7]int { return [7]int{out, out, no, no, no, no, status} }
+	// nobody revoked assistant clinician lead otherLead admin; twoTeams is an
+	// assistant here and leads the other team
+	all := [8]int{out, out, yes, yes, yes, yes, yes, yes}
+	team := [8]int{out, out, yes, yes, yes, no, no, yes}
+	leads := [8]int{out, out, no, no, yes, no, no, no}
+	admins := func(status int) [8]int { return [8]int{out, out, no, no, no, no, status, no} }
 	return []access{
-		{"POST /api/v1/session", at("/api/v1/session"), at(`{"name":"lead-of-the-team","password":"` + goodPassword + `"}`), [7]int{yes, yes, yes, yes, yes, yes, yes}},
+		{"POST /api/v1/session", at("/api/v1/session"), at(`{"name":"lead-of-the-team","password":"` + goodPassword + `"}`), [8]int{yes, yes, yes, yes, yes, yes, yes, yes}},
 		{"GET /api/v1/session", at("/api/v1/session"), empty, all},
-		{"DELETE /api/v1/session", at("/api/v1/session"), empty, [7]int{out, out, done, done, done, done, done}},
+		{"DELETE /api/v1/session", at("/api/v1/session"), empty, [8]int{out, out, done, done, done, done, done, done}},
 		{"GET /api/v1/sessions", at("/api/v1/sessions"), empty, all},
-		{"DELETE /api/v1/sessions", at("/api/v1/sessions"), empty, [7]int{out, out, done, done, done, done, done}},
-		{"DELETE /api/v1/sessions/{id}", at("/api/v1/sessions/0123456789abcdef"), empty, [7]int{out, out, gone, gone, gone, gone, gone}},
+		{"DELETE /api/v1/sessions", at("/api/v1/sessions"), empty, [8]int{out, out, done, done, done, done, done, done}},
+		{"DELETE /api/v1/sessions/{id}", at("/api/v1/sessions/0123456789abcdef"), empty, [8]int{out, out, gone, gone, gone, gone, gone, gone}},
 
-		{"POST /api/v1/tablets", at("/api/v1/tablets"), at(`{"label":"new"}`), [7]int{out, out, made, made, made, made, no}},
-		{"POST /api/v1/tablets/{id}/holding", at("/api/v1/tablets/%s/holding", theTablet), at(`{"waiting":2}`), [7]int{out, out, no, done, no, no, no}},
-		{"GET /api/v1/teams/{team}/tablets", at("/api/v1/teams/%s/tablets", northTeam), empty, leads},
+		{"POST /api/v1/tablets", at("/api/v1/tablets"), at(`{"label":"new"}`), [8]int{out, out, made, made, made, made, no, made}},
+		{"POST /api/v1/tablets/{id}/holding", at("/api/v1/tablets/%s/holding", theTablet), at(`{"waiting":2}`), [8]int{out, out, no, done, no, no, no, no}},
+		{"POST /api/v1/tablets/{id}/revoke", at("/api/v1/tablets/%s/revoke", theTablet), empty, [8]int{out, out, no, no, yes, no, yes, no}},
+		{"POST /api/v1/tablets/{id}/cleared", at("/api/v1/tablets/%s/cleared", theTablet), empty, [8]int{out, out, no, clash, no, no, no, no}}, // in use: nobody has withdrawn it
+		{"GET /api/v1/teams/{team}/tablets", at("/api/v1/teams/%s/tablets", northTeam), empty, [8]int{out, out, no, no, yes, no, yes, no}},
+		{"GET /api/v1/people/{id}/tablets", at("/api/v1/people/%s/tablets", theLead), empty, [8]int{out, out, no, no, yes, no, yes, no}},
 
 		{"GET /api/v1/checklists", at("/api/v1/checklists"), empty, all},
 		{"GET /api/v1/checklists/{hash}", at("/api/v1/checklists/%s", standard), empty, all},
 
-		{"POST /api/v1/events", at(pushPath), pushOne, [7]int{out, out, no, yes, no, no, no}},
+		{"POST /api/v1/events", at(pushPath), pushOne, [8]int{out, out, no, yes, no, no, no, no}},
 		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
 
 		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
 		{"GET /api/v1/teams/{team}/agreement", at("/api/v1/teams/%s/agreement", northTeam), empty, leads},
 		{"GET /api/v1/clients/{id}", at("/api/v1/clients/%s", theClient), empty, team},
-		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [7]int{out, out, no, yes, yes, no, no}},
+		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [8]int{out, out, no, yes, yes, no, no, no}},
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
 		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
-		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [7]int{out, out, no, yes, yes, no, no}}, // whoever sent it, and the lead
+		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [8]int{out, out, no, yes, yes, no, no, no}}, // whoever sent it, and the lead
 
 		{"GET /api/v1/people", at("/api/v1/people"), empty, all},
 		{"POST /api/v1/people", at("/api/v1/people"), at(`{"login":"%s","name":"N","password":"`+goodPassword+`","credential":"","admin":false,"closed":false,"teams":[]}`, loginOf), admins(made)},
 		{"PUT /api/v1/people/{id}", at("/api/v1/people/%s", theLead), at(`{"name":"N","credential":"","admin":false,"closed":false,"teams":[{"id":"%s","role":"lead"}]}`, northTeam), admins(yes)},
-		{"POST /api/v1/people/{id}/password", at("/api/v1/people/%s/password", theLead), at(`{"current":"` + goodPassword + `","password":"` + goodPassword + `"}`), [7]int{out, out, no, no, done, no, done}},
+		{"POST /api/v1/people/{id}/password", at("/api/v1/people/%s/password", theLead), at(`{"current":"` + goodPassword + `","password":"` + goodPassword + `"}`), [8]int{out, out, no, no, done, no, done, no}},
 		{"GET /api/v1/teams", at("/api/v1/teams"), empty, all},
 		{"POST /api/v1/teams", at("/api/v1/teams"), at(`{"name":"%s"}`, loginOf), admins(made)},
 
-		{"GET /healthz", at("/healthz"), empty, [7]int{yes, yes, yes, yes, yes, yes, yes}},
-		{"GET /metrics", at("/metrics"), empty, [7]int{no, no, no, no, no, no, no}}, // from elsewhere, without the token
+		{"GET /healthz", at("/healthz"), empty, [8]int{yes, yes, yes, yes, yes, yes, yes, yes}},
+		{"GET /metrics", at("/metrics"), empty, [8]int{no, no, no, no, no, no, no, no}}, // from elsewhere, without the token
 	}
 }
 

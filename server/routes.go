@@ -20,47 +20,62 @@ type route struct {
 	method, path string
 	action       string
 	handle       handler
-	// open routes are answered to anybody.
-	open bool
+	who          audience
 }
+
+// audience says who a route is for, before its handler looks at roles.
+type audience int
+
+const (
+	// signedIn is everybody with a session.
+	signedIn audience = iota
+	// anybody is answered without a session.
+	anybody
+	// withdrawn is signedIn and also for sessions on a revoked tablet, which
+	// get nothing else.
+	withdrawn
+)
 
 // routes is every address of the API.
 func routes() []route {
 	return []route{
-		{"POST", "/api/v1/session", "", sessionOpen, true},
-		{"GET", "/api/v1/session", "", sessionRead, false},
-		{"DELETE", "/api/v1/session", "", sessionEnd, false},
-		{"GET", "/api/v1/sessions", "", sessionsList, false},
-		{"DELETE", "/api/v1/sessions", "", sessionsEnd, false},
-		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, false},
+		{"POST", "/api/v1/session", "", sessionOpen, anybody},
+		{"GET", "/api/v1/session", "", sessionRead, withdrawn},
+		{"DELETE", "/api/v1/session", "", sessionEnd, withdrawn},
+		{"GET", "/api/v1/sessions", "", sessionsList, signedIn},
+		{"DELETE", "/api/v1/sessions", "", sessionsEnd, signedIn},
+		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, signedIn},
 
-		{"POST", "/api/v1/tablets", "", tabletAdd, false},
-		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, false},
-		{"GET", "/api/v1/teams/{team}/tablets", "read tablets", tabletsList, false},
+		{"POST", "/api/v1/tablets", "", tabletAdd, signedIn},
+		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, signedIn},
+		{"POST", "/api/v1/tablets/{id}/revoke", "", tabletRevoke, signedIn},
+		{"POST", "/api/v1/tablets/{id}/cleared", "", tabletCleared, withdrawn},
+		{"GET", "/api/v1/teams/{team}/tablets", "read tablets", tabletsList, signedIn},
+		{"GET", "/api/v1/people/{id}/tablets", "read tablets", tabletsOfPerson, signedIn},
 
-		{"GET", "/api/v1/checklists", "", checklistsList, false},
-		{"GET", "/api/v1/checklists/{hash}", "", checklistRead, false},
+		{"GET", "/api/v1/checklists", "", checklistsList, signedIn},
+		{"GET", "/api/v1/checklists/{hash}", "", checklistRead, signedIn},
 
-		{"POST", pushPath, "write events", eventsPush, false},
-		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, false},
+		{"POST", pushPath, "write events", eventsPush, withdrawn},
+		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, signedIn},
 
-		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, false},
-		{"GET", "/api/v1/teams/{team}/agreement", "read agreement", agreementRead, false},
-		{"GET", "/api/v1/clients/{id}", "read client", clientRead, false},
-		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, false},
-		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, false},
-		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, false},
-		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, false},
+		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, signedIn},
+		{"GET", "/api/v1/teams/{team}/agreement", "read agreement", agreementRead, signedIn},
+		{"GET", "/api/v1/clients/{id}", "read client", clientRead, signedIn},
+		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, signedIn},
+		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, signedIn},
+		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, signedIn},
+		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, signedIn},
 
-		{"GET", "/api/v1/people", "", peopleList, false},
-		{"POST", "/api/v1/people", "", personAdd, false},
-		{"PUT", "/api/v1/people/{id}", "", personChange, false},
-		{"POST", "/api/v1/people/{id}/password", "", personPassword, false},
-		{"GET", "/api/v1/teams", "", teamsList, false},
-		{"POST", "/api/v1/teams", "", teamAdd, false},
+		{"GET", "/api/v1/people", "", peopleList, signedIn},
+		{"POST", "/api/v1/people", "", personAdd, signedIn},
+		{"PUT", "/api/v1/people/{id}", "", personChange, signedIn},
+		{"POST", "/api/v1/people/{id}/password", "", personPassword, signedIn},
+		{"GET", "/api/v1/teams", "", teamsList, signedIn},
+		{"POST", "/api/v1/teams", "", teamAdd, signedIn},
 
-		{"GET", "/healthz", "", healthRead, true},
-		{"GET", "/metrics", "", metricsRead, true},
+		{"GET", "/healthz", "", healthRead, anybody},
+		{"GET", "/metrics", "", metricsRead, anybody},
 	}
 }
 
@@ -84,10 +99,16 @@ func (s *server) edge(rt route) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		t := traceOf(r)
 		t.route = rt.path
-		c, err := s.callerOf(r, rt.open)
+		c, err := s.callerOf(r, rt.who)
+		t.person = c.Person
+		if c.Withdrawn {
+			w.Header().Set(tabletHeader, tabletRevoked)
+		}
+		if err == nil {
+			err = rt.admits(c)
+		}
 		var a answer
 		if err == nil {
-			t.person = c.Person
 			a, err = rt.handle(s, r, c)
 		}
 		if trailErr := s.trace(rt, r, c, a, err); trailErr != nil {
@@ -101,10 +122,28 @@ func (s *server) edge(rt route) http.Handler {
 	})
 }
 
-// callerOf reads the session; open routes do without.
-func (s *server) callerOf(r *http.Request, open bool) (account.Caller, error) {
+// A session on a revoked tablet hears of it with every answer, so that the
+// tablet sends what it holds and clears itself.
+const (
+	tabletHeader  = "Doorsill-Tablet"
+	tabletRevoked = "revoked"
+)
+
+// admits keeps sessions on a revoked tablet out of everything that a tablet
+// does not need in order to send what it holds.
+func (rt route) admits(c account.Caller) error {
+	if !c.Withdrawn || rt.who == withdrawn {
+		return nil
+	}
+	return &refusal{status: http.StatusForbidden, ErrorAnswer: ErrorAnswer{
+		Error: "tablet-revoked", Message: "This tablet was withdrawn. It sends what it still holds and then clears itself.",
+	}}
+}
+
+// callerOf reads the session; routes for anybody do without.
+func (s *server) callerOf(r *http.Request, who audience) (account.Caller, error) {
 	source := traceOf(r).source
-	if open {
+	if who == anybody {
 		return account.Caller{Source: source}, nil
 	}
 	return s.deps.Accounts.Authenticate(r.Context(), s.secretOf(r), source)

@@ -20,5 +20,9 @@ func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
 		return answer{}, err
 	}
 	body, err := s.sessionAnswer(r, c)
-	return answer{body: body, header: s.cookie(secret, c.Expires)}, err
+	header := s.cookie(secret, c.Expires)
+	if c.Withdrawn {
+		header.Set(tabletHeader, tabletRevoked)
+	}
+	return answer{body: body, header: header}, err
 }

@@ -60,46 +60,6 @@ type SessionList struct {
 	Sessions []SessionItem `json:"sessions"`
 }
 
-// TabletRequest is the body of POST /api/v1/tablets.
-type TabletRequest struct {
-	Label string `json:"label"`
-}
-
-// TabletMade is the answer of POST /api/v1/tablets.
-type TabletMade struct {
-	ID string `json:"id"`
-}
-
-// HoldingReport is the body of POST /api/v1/tablets/{id}/holding: what the
-// tablet has not sent.
-type HoldingReport struct {
-	Waiting int `json:"waiting"`
-	// Oldest is the tablet's time of the oldest waiting event, or empty.
-	Oldest string `json:"oldest,omitempty"`
-	// Clients are the ids of the clients that the waiting events are about.
-	Clients []string `json:"clients,omitempty"`
-}
-
-// TabletRow is one line of GET /api/v1/teams/{team}/tablets.
-type TabletRow struct {
-	ID string `json:"id"`
-	// Person is the owner's id, Name their name.
-	Person string `json:"person"`
-	Name   string `json:"name"`
-	Label  string `json:"label"`
-	// LastPush is RFC 3339 in UTC or empty; LastN the last event number taken.
-	LastPush string `json:"last_push"`
-	LastN    int64  `json:"last_n"`
-	// Waiting and OldestWaiting repeat the tablet's own last report.
-	Waiting       int    `json:"waiting"`
-	OldestWaiting string `json:"oldest_waiting,omitempty"`
-}
-
-// TabletList is the answer of GET /api/v1/teams/{team}/tablets.
-type TabletList struct {
-	Tablets []TabletRow `json:"tablets"`
-}
-
 // ChecklistItem is one line of GET /api/v1/checklists.
 type ChecklistItem struct {
 	ID      string `json:"id"`

@@ -33,6 +33,8 @@ const (
 	otherLead = "lead of another team"
 	admin     = "admin"
 	revoked   = "revoked session"
+	// twoTeams is an assistant in the north and leads the south.
+	twoTeams = "person of two teams"
 )
 
 const goodPassword = "seven loose cobblestones"
@@ -102,6 +104,7 @@ func (s *site) fill(t *testing.T) {
 	for kind, roles := range map[string]map[string]string{
 		assistant: {s.north: store.RoleAssistant}, clinician: {s.north: store.RoleClinician},
 		lead: {s.north: store.RoleLead}, otherLead: {s.south: store.RoleLead}, admin: nil,
+		twoTeams: {s.north: store.RoleAssistant, s.south: store.RoleLead},
 	} {
 		p, err := s.Accounts.AddPerson(t.Context(), account.Console(), account.NewPerson{
 			Login: strings.ReplaceAll(kind, " ", "-"), Name: "An invented " + kind, Password: goodPassword, Admin: kind == admin, Roles: roles,

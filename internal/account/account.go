@@ -65,6 +65,9 @@ type Caller struct {
 	Session string
 	// Tablet is the tablet that the session is bound to, or empty.
 	Tablet string
+	// Withdrawn says that this tablet was revoked: the session may only send
+	// what the tablet holds and say that it is clear.
+	Withdrawn bool
 	// Expires is when the session ends at the latest.
 	Expires time.Time
 	// Source is where the request came from, for the audit trail.

@@ -8,11 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"sort"
 	"strings"
 	"time"
 
-	"doorsill/internal/audit"
 	"doorsill/internal/store"
 )
 
@@ -22,14 +20,6 @@ const (
 	seenEvery = 5 * time.Minute
 	maxAgent  = 200
 )
-
-// SessionInfo is one of a person's sessions, without its secret.
-type SessionInfo struct {
-	ID            string
-	Created, Seen string
-	Agent         string
-	Current       bool
-}
 
 // openSession makes a new session and ends the one that it replaces.
 func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (string, store.Session, error) {
@@ -52,10 +42,11 @@ func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (s
 				return err
 			}
 		}
-		if t, err := w.Tablet(in.Tablet); err == nil && t.Person == p.ID && !t.Revoked {
+		// A revoked tablet is bound too, or signing in again would free it.
+		if t, err := w.Tablet(in.Tablet); err == nil && t.Person == p.ID {
 			session.Tablet = t.ID
 		}
-		return w.SetSession(session)
+		return errors.Join(w.SetSession(session), contact(w, session.Tablet, session.Seen))
 	})
 	if err != nil {
 		return "", store.Session{}, fmt.Errorf("open session: %w", err)
@@ -104,12 +95,25 @@ func (s *Service) touch(ctx context.Context, hash string, now time.Time) error {
 		}
 		session.Seen = stamp(now)
 		session.Expires = min(stamp(now.Add(s.idle)), stamp(s.end(session)))
-		return w.SetSession(session)
+		return errors.Join(w.SetSession(session), contact(w, session.Tablet, session.Seen))
 	})
 	if err != nil {
 		return fmt.Errorf("note use of session: %w", err)
 	}
 	return nil
+}
+
+// contact notes when a tablet was last heard of.
+func contact(w store.Writer, tablet, at string) error {
+	t, err := w.Tablet(tablet)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil // a browser that is no tablet
+	}
+	if err != nil {
+		return err
+	}
+	t.Seen = at
+	return w.SetTablet(t)
 }
 
 // end is when a session ends whatever happens.
@@ -134,6 +138,9 @@ func (s *Service) caller(ctx context.Context, session store.Session, source stri
 			return err
 		}
 		c.Person, c.Name, c.Credential, c.Admin = p.ID, p.Name, p.Credential, p.Admin
+		if c.Withdrawn, err = withdrawn(r, session.Tablet); err != nil {
+			return err
+		}
 		if p.Admin {
 			return nil // an admin has no team, whatever is stored
 		}
@@ -146,6 +153,14 @@ func (s *Service) caller(ctx context.Context, session store.Session, source stri
 	return c, nil
 }
 
+func withdrawn(r store.Reader, tablet string) (bool, error) {
+	t, err := r.Tablet(tablet)
+	if errors.Is(err, store.ErrNotFound) {
+		return false, nil
+	}
+	return t.Revoked, err
+}
+
 func rolesOf(r store.Reader, person string) (map[string]string, error) {
 	list, err := r.MembershipsOfPerson(person)
 	if err != nil {
@@ -156,93 +171,6 @@ func rolesOf(r store.Reader, person string) (map[string]string, error) {
 		roles[m.Team] = m.Role
 	}
 	return roles, nil
-}
-
-// Sessions lists the caller's own sessions, last used first.
-func (s *Service) Sessions(ctx context.Context, c Caller) ([]SessionInfo, error) {
-	list, err := s.sessionsOf(ctx, c)
-	if err != nil {
-		return nil, err
-	}
-	infos := make([]SessionInfo, 0, len(list))
-	for _, one := range list {
-		infos = append(infos, SessionInfo{
-			ID: publicID(one.Hash), Created: one.Created, Seen: one.Seen,
-			Agent: one.Agent, Current: one.Hash == c.Session,
-		})
-	}
-	sort.SliceStable(infos, func(i, j int) bool { return infos[i].Seen > infos[j].Seen })
-	return infos, nil
-}
-
-func (s *Service) sessionsOf(ctx context.Context, c Caller) (live []store.Session, err error) {
-	if !c.SignedIn() {
-		return nil, ErrSignedOut
-	}
-	now := stamp(s.now())
-	err = s.store.View(ctx, func(r store.Reader) error {
-		list, err := r.SessionsOfPerson(c.Person)
-		for _, one := range list {
-			if one.Expires > now {
-				live = append(live, one)
-			}
-		}
-		return err
-	})
-	return live, err
-}
-
-// SignOut ends the caller's session.
-func (s *Service) SignOut(ctx context.Context, c Caller) error {
-	if !c.SignedIn() {
-		return ErrSignedOut
-	}
-	return s.end1(ctx, c, c.Session, "sign out")
-}
-
-// EndSession ends one of the caller's own sessions by the id that Sessions
-// gave it.
-func (s *Service) EndSession(ctx context.Context, c Caller, id string) error {
-	list, err := s.sessionsOf(ctx, c)
-	if err != nil {
-		return err
-	}
-	for _, one := range list {
-		if publicID(one.Hash) == id {
-			return s.end1(ctx, c, one.Hash, "end session")
-		}
-	}
-	return ErrNotFound
-}
-
-func (s *Service) end1(ctx context.Context, c Caller, hash, action string) error {
-	err := s.store.Update(ctx, func(w store.Writer) error { return w.RemoveSession(hash) })
-	if err != nil {
-		return fmt.Errorf("end session: %w", err)
-	}
-	return s.note(c.Source, c.Person, action, publicID(hash), audit.OK)
-}
-
-// SignOutEverywhere ends all sessions of a person: the caller's own, or
-// anybody's for an admin.
-func (s *Service) SignOutEverywhere(ctx context.Context, c Caller, person string) error {
-	if !c.SignedIn() {
-		return ErrSignedOut
-	}
-	if c.Person != person && !c.Admin {
-		return ErrNotAllowed
-	}
-	err := s.store.Update(ctx, func(w store.Writer) error {
-		if _, err := w.Person(person); err != nil {
-			return found(err)
-		}
-		_, err := w.RemoveSessionsOfPerson(person)
-		return err
-	})
-	if err != nil {
-		return fmt.Errorf("end sessions: %w", err)
-	}
-	return s.note(c.Source, c.Person, "sign out everywhere", person, audit.OK)
 }
 
 // hashSecret is what is stored instead of a secret. The secret is random and

@@ -16,7 +16,7 @@ const (
 	CodeLog      = "log"       // the server's log is another; send everything again
 	CodeDamaged  = "damaged"   // header, count or hash do not match what came
 	CodeTooLarge = "too-large" // more than a push may hold
-	CodeTablet   = "tablet"    // the tablet is not the caller's, or was revoked
+	CodeTablet   = "tablet"    // the tablet is not the caller's, or not the revoked one that sends
 )
 
 // PushError refuses a whole push. Nothing of it was taken in.

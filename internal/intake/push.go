@@ -149,7 +149,8 @@ func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
-	if err != nil || tablet.Person != who.Person || tablet.Revoked {
+	// A revoked tablet may send what it holds, but for no other.
+	if err != nil || tablet.Person != who.Person || who.Withdrawn && tablet.ID != who.Tablet {
 		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
 			Message: "This tablet is not registered for the person who is signed in."}
 	}

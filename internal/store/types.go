@@ -72,7 +72,15 @@ type Tablet struct {
 	// SkewSeconds is how far the tablet's clock was ahead of the server's at
 	// the last push; negative is behind.
 	SkewSeconds int64 `json:"skew_seconds,omitempty"`
-	Revoked     bool  `json:"revoked,omitempty"`
+	// Seen is when the tablet last asked for anything, right to five minutes.
+	Seen string `json:"seen,omitempty"`
+	// Revoked marks a tablet that was withdrawn: it may still send what it
+	// holds, and nothing else. RevokedAt and RevokedBy say when and by whom.
+	Revoked   bool   `json:"revoked,omitempty"`
+	RevokedAt string `json:"revoked_at,omitempty"`
+	RevokedBy string `json:"revoked_by,omitempty"`
+	// Cleared is when the withdrawn tablet said that it holds nothing more.
+	Cleared string `json:"cleared,omitempty"`
 }
 
 // Result is what the engine said about a visit.

@@ -1,0 +1,51 @@
+package server
+
+// TabletRequest is the body of POST /api/v1/tablets.
+type TabletRequest struct {
+	Label string `json:"label"`
+}
+
+// TabletMade is the answer of POST /api/v1/tablets.
+type TabletMade struct {
+	ID string `json:"id"`
+}
+
+// HoldingReport is the body of POST /api/v1/tablets/{id}/holding: what the
+// tablet has not sent.
+type HoldingReport struct {
+	Waiting int `json:"waiting"`
+	// Oldest is the tablet's time of the oldest waiting event, or empty.
+	Oldest string `json:"oldest,omitempty"`
+	// Clients are the ids of the clients that the waiting events are about.
+	Clients []string `json:"clients,omitempty"`
+}
+
+// TabletRow is one tablet in a list, and the answer of POST
+// /api/v1/tablets/{id}/revoke.
+type TabletRow struct {
+	ID string `json:"id"`
+	// Person is the owner's id, Name their name.
+	Person string `json:"person"`
+	Name   string `json:"name"`
+	Label  string `json:"label"`
+	// LastPush is RFC 3339 in UTC or empty; LastN the last event number taken.
+	LastPush string `json:"last_push"`
+	LastN    int64  `json:"last_n"`
+	// Waiting and OldestWaiting repeat the tablet's own last report.
+	Waiting       int    `json:"waiting"`
+	OldestWaiting string `json:"oldest_waiting,omitempty"`
+	// Seen is when the tablet was last heard of, right to five minutes; RFC
+	// 3339 in UTC or empty.
+	Seen string `json:"seen,omitempty"`
+	// Revoked is when the tablet was withdrawn, RevokedBy the name of who did
+	// it, Cleared when it said that it holds nothing more.
+	Revoked   string `json:"revoked,omitempty"`
+	RevokedBy string `json:"revoked_by,omitempty"`
+	Cleared   string `json:"cleared,omitempty"`
+}
+
+// TabletList is the answer of GET /api/v1/teams/{team}/tablets and of GET
+// /api/v1/people/{id}/tablets.
+type TabletList struct {
+	Tablets []TabletRow `json:"tablets"`
+}
