@@ -3,7 +3,6 @@ package server
 import (
 	"bytes"
 	"crypto/subtle"
-	"net"
 	"net/http"
 
 	"doorsill/internal/account"
@@ -36,6 +35,5 @@ func (s *server) mayReadMetrics(r *http.Request) bool {
 			return true
 		}
 	}
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
-	return err == nil && !s.deps.BehindProxy && net.ParseIP(host).IsLoopback()
+	return len(s.proxies) == 0 && peerOf(r).IsLoopback()
 }

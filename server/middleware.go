@@ -6,11 +6,9 @@ import (
 	"encoding/hex"
 	"fmt"
 	"log/slog"
-	"net"
 	"net/http"
 	"runtime"
 	"runtime/debug"
-	"strings"
 	"time"
 
 	"doorsill/internal/intake"
@@ -33,7 +31,7 @@ func traceOf(r *http.Request) *traced {
 	if t, ok := r.Context().Value(tracedKey).(*traced); ok {
 		return t
 	}
-	return &traced{id: "none", source: sourceOf(r, false)}
+	return &traced{id: "none", source: proxyList(nil).sourceOf(r)}
 }
 
 // statusWriter remembers what was answered.
@@ -69,7 +67,7 @@ func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 // clients.
 func (s *server) withTrace(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		t := &traced{id: newRequestID(), source: sourceOf(r, s.deps.BehindProxy), route: "none"}
+		t := &traced{id: newRequestID(), source: s.proxies.sourceOf(r), route: "none"}
 		w.Header().Set("X-Request-Id", t.id)
 		sw := &statusWriter{ResponseWriter: w}
 		start := s.deps.Now()
@@ -147,22 +145,6 @@ func withSameOrigin(next http.Handler) http.Handler {
 		writeJSON(w, http.StatusForbidden, ErrorAnswer{Error: "cross-origin", Message: "This request came from another site."})
 	}))
 	return protection.Handler(next)
-}
-
-// sourceOf is the address that the request came from. The last entry of
-// X-Forwarded-For counts only behind a proxy of ours, which wrote it.
-func sourceOf(r *http.Request, behindProxy bool) string {
-	if behindProxy {
-		list := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
-		if ip := net.ParseIP(strings.TrimSpace(list[len(list)-1])); ip != nil {
-			return ip.String()
-		}
-	}
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
-		return r.RemoteAddr
-	}
-	return host
 }
 
 func newRequestID() string {

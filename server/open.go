@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"os"
 	"path/filepath"
 	"time"
@@ -34,11 +35,11 @@ type Options struct {
 	Log *slog.Logger
 	// Now is the clock; nil takes the machine's.
 	Now func() time.Time
-	// Secure, BehindProxy, MetricsToken, Demo and PushesPerSecond are as in
-	// Deps.
-	Secure, BehindProxy bool
-	MetricsToken, Demo  string
-	PushesPerSecond     float64
+	// Secure, Proxies, MetricsToken, Demo and PushesPerSecond are as in Deps.
+	Secure             bool
+	Proxies            []netip.Prefix
+	MetricsToken, Demo string
+	PushesPerSecond    float64
 	// Checklists are versions besides the standard one. The first of them, if
 	// any, is the current one.
 	Checklists []*checklist.Definition
@@ -125,7 +126,7 @@ func (app *App) wire(o Options) (err error) {
 		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
-		Now: o.Now, Log: o.Log, Secure: o.Secure, BehindProxy: o.BehindProxy,
+		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,
 	})
 	return err

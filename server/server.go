@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"time"
 
 	"github.com/gorilla/mux"
@@ -43,8 +44,10 @@ type Deps struct {
 	// Secure says that browsers reach the server by HTTPS; cookies then carry
 	// the __Host- prefix. Without it the server must listen on loopback only.
 	Secure bool
-	// BehindProxy believes the last entry of X-Forwarded-For.
-	BehindProxy bool
+	// Proxies are the addresses of the proxies in front, whose X-Forwarded-For
+	// and X-Forwarded-Proto count; everybody else is then turned away. Without
+	// any, both headers count for nothing.
+	Proxies []netip.Prefix
 	// MetricsToken opens /metrics to others than loopback; empty opens it to
 	// nobody else.
 	MetricsToken string
@@ -61,6 +64,7 @@ type server struct {
 	files      *files
 	metrics    *metrics
 	pushes     *rates
+	proxies    proxyList
 	checklists checklistShelf
 }
 
@@ -84,9 +88,10 @@ func build(deps Deps) (*mux.Router, http.Handler, error) {
 		deps: deps, files: files, metrics: newMetrics(),
 		pushes:     newRates(deps.PushesPerSecond, int(4*deps.PushesPerSecond)),
 		checklists: shelve(deps.Checklists),
+		proxies:    deps.Proxies,
 	}
 	router := s.router()
 	handler := withHeaders(securityHeaders(deps.Secure),
-		s.withTrace(s.withRecover(s.withLimits(withSameOrigin(router)))))
+		s.withTrace(s.withRecover(s.proxies.withProxy(s.withLimits(withSameOrigin(router))))))
 	return router, handler, nil
 }

@@ -75,8 +75,17 @@ func (c *clock) turn(d time.Duration) {
 	c.now = c.now.Add(d)
 }
 
-// newSite opens a service; the audit trail is checked when the test ends.
+// newSite opens a service with people and a client.
 func newSite(t *testing.T, o Options) *site {
+	t.Helper()
+	s := openSite(t, o)
+	s.fill(t)
+	return s
+}
+
+// openSite opens an empty service; the audit trail is checked when the test
+// ends.
+func openSite(t *testing.T, o Options) *site {
 	t.Helper()
 	c := &clock{now: time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC)}
 	o.Now, o.NoSync, o.Files = c.Now, true, bundle()
@@ -93,9 +102,7 @@ func newSite(t *testing.T, o Options) *site {
 			t.Error(err)
 		}
 	})
-	s := &site{App: app, clock: c, router: app.router, ids: map[string]string{}, session: map[string]*http.Cookie{}}
-	s.fill(t)
-	return s
+	return &site{App: app, clock: c, router: app.router, ids: map[string]string{}, session: map[string]*http.Cookie{}}
 }
 
 func (s *site) fill(t *testing.T) {

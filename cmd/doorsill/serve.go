@@ -7,41 +7,49 @@ import (
 	"fmt"
 	"log/slog"
 	"net"
-	"net/http"
+	"net/netip"
 	"os"
-	"os/signal"
 	"strings"
-	"syscall"
-	"time"
 
 	"doorsill/server"
+	"doorsill/server/certs"
 )
 
 // serveOptions say where and how a server listens.
 type serveOptions struct {
 	data, addr       string
 	tlsCert, tlsKey  string
-	behindProxy      bool
+	acme             certs.ACME
+	behindProxy      string
 	metricsTokenFile string
 }
 
-// stopWithin is how long requests that are under way may take to end.
-const stopWithin = 10 * time.Second
+// options defines what can be said on the command line.
+func (o *serveOptions) options(flags *flag.FlagSet) {
+	flags.StringVar(&o.data, "data", "data", "keep the records in `DIR`")
+	flags.StringVar(&o.addr, "addr", "127.0.0.1:8080", "listen on `HOST:PORT`")
+	flags.StringVar(&o.tlsCert, "tls-cert", "", "serve HTTPS with the certificate chain in `FILE`; SIGHUP reads it again")
+	flags.StringVar(&o.tlsKey, "tls-key", "", "the certificate's private key, in `FILE`")
+	flags.StringVar(&o.acme.Domain, "acme-domain", "", "serve HTTPS with a certificate for `NAME` that is fetched by ACME; port 443 of NAME must lead here")
+	flags.StringVar(&o.acme.Cache, "acme-cache", "", "keep the fetched certificate and its keys in `DIR`")
+	flags.StringVar(&o.acme.Directory, "acme-directory", "", "fetch from the ACME directory at `URL`; the default is Let's Encrypt, whose terms you then accept")
+	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
+	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
+}
 
 // runServe serves until it is told to stop.
 func runServe(ctx context.Context, args []string, con console) error {
 	var o serveOptions
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
-	flags.StringVar(&o.data, "data", "data", "keep the records in `DIR`")
-	flags.StringVar(&o.addr, "addr", "127.0.0.1:8080", "listen on `HOST:PORT`")
-	flags.StringVar(&o.tlsCert, "tls-cert", "", "serve HTTPS with the certificate chain in `FILE`")
-	flags.StringVar(&o.tlsKey, "tls-key", "", "the certificate's private key, in `FILE`")
-	flags.BoolVar(&o.behindProxy, "behind-proxy", false, "a proxy in front serves HTTPS and sets X-Forwarded-For")
-	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
+	o.options(flags)
 	if err := parseOptions(flags, con, args); err != nil {
 		return err
 	}
 	if err := o.check(); err != nil {
+		return err
+	}
+	proxies, err := o.proxies()
+	if err != nil {
 		return err
 	}
 	token, err := o.metricsToken()
@@ -50,7 +58,7 @@ func runServe(ctx context.Context, args []string, con console) error {
 	}
 	log := slog.New(slog.NewJSONHandler(con.errOut, nil))
 	app, err := server.Open(o.data, server.Options{
-		Log: log, Secure: o.secure(), BehindProxy: o.behindProxy, MetricsToken: token,
+		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token,
 	})
 	if err != nil {
 		return err
@@ -61,25 +69,52 @@ func runServe(ctx context.Context, args []string, con console) error {
 	return errors.Join(serveApp(ctx, con, app, o, log), app.Close())
 }
 
-// check refuses what would send passwords or records over a network in clear.
+// check refuses what does not fit together, and what would send passwords or
+// records over a network in clear.
 func (o serveOptions) check() error {
 	if (o.tlsCert == "") != (o.tlsKey == "") {
 		return &usageError{"--tls-cert and --tls-key belong together", "give both or neither"}
+	}
+	if (o.acme.Domain == "") != (o.acme.Cache == "") {
+		return &usageError{"--acme-domain and --acme-cache belong together", "without a cache each start asks for a new certificate, which the authority soon refuses"}
+	}
+	if o.ways() > 1 {
+		return &usageError{"--tls-cert, --acme-domain and --behind-proxy exclude each other", "say one way in which HTTPS is served"}
 	}
 	host, _, err := net.SplitHostPort(o.addr)
 	if err != nil {
 		return &usageError{fmt.Sprintf("--addr: expected HOST:PORT, got %q", o.addr), "for example --addr 127.0.0.1:8080"}
 	}
-	if !o.secure() && !isLoopback(host) {
+	if o.ways() == 0 && !isLoopback(host) {
 		return &usageError{
 			fmt.Sprintf("%s can be reached from other machines, and nothing would be encrypted", o.addr),
-			"give --tls-cert and --tls-key, or --behind-proxy when a proxy serves HTTPS, or listen on 127.0.0.1",
+			"give --tls-cert and --tls-key, or --acme-domain and --acme-cache, or --behind-proxy when a proxy serves HTTPS, or listen on 127.0.0.1",
 		}
 	}
 	return nil
 }
 
-func (o serveOptions) secure() bool { return o.tlsCert != "" || o.behindProxy }
+// ways counts the ways in which browsers are to reach the server by HTTPS.
+func (o serveOptions) ways() int {
+	n := 0
+	for _, given := range []string{o.tlsCert, o.acme.Domain, o.behindProxy} {
+		if given != "" {
+			n++
+		}
+	}
+	return n
+}
+
+func (o serveOptions) proxies() ([]netip.Prefix, error) {
+	if o.behindProxy == "" {
+		return nil, nil
+	}
+	proxies, err := server.ParseProxies(o.behindProxy)
+	if err != nil {
+		return nil, &usageError{"--behind-proxy: " + err.Error(), "give the addresses that the proxies connect from"}
+	}
+	return proxies, nil
+}
 
 func isLoopback(host string) bool {
 	return host == "localhost" || net.ParseIP(host).IsLoopback()
@@ -111,48 +146,4 @@ func tellFirstSteps(ctx context.Context, con console, app *server.App, data stri
   doorsill account add --data %[1]s --login admin --name "Your name" --role admin
 `, data)
 	return err
-}
-
-// serveApp listens until the context ends or the program is told to stop, and
-// lets requests that are under way finish.
-func serveApp(ctx context.Context, con console, app *server.App, o serveOptions, log *slog.Logger) error {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	listener, err := net.Listen("tcp", o.addr)
-	if err != nil {
-		return fmt.Errorf("listen: %w", err)
-	}
-	httpServer := server.NewHTTPServer(app.Handler, log)
-	ended := make(chan error, 1)
-	go func() {
-		if o.tlsCert != "" {
-			ended <- httpServer.ServeTLS(listener, o.tlsCert, o.tlsKey)
-			return
-		}
-		ended <- httpServer.Serve(listener)
-	}()
-	fmt.Fprintf(con.out, "Doorsill listens on %s. Ctrl-C stops it.\n", o.address(listener))
-	select {
-	case err := <-ended:
-		return fmt.Errorf("serve: %w", err)
-	case <-ctx.Done():
-	}
-	fmt.Fprintln(con.out, "Stopping: requests that are under way may finish.")
-	wait, cancel := context.WithTimeout(context.Background(), stopWithin)
-	defer cancel()
-	if err := httpServer.Shutdown(wait); err != nil {
-		return errors.Join(fmt.Errorf("stop: %w", err), httpServer.Close())
-	}
-	if err := <-ended; !errors.Is(err, http.ErrServerClosed) {
-		return fmt.Errorf("serve: %w", err)
-	}
-	return nil
-}
-
-func (o serveOptions) address(l net.Listener) string {
-	scheme := "http"
-	if o.tlsCert != "" {
-		scheme = "https"
-	}
-	return scheme + "://" + l.Addr().String()
 }
