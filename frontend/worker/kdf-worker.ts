@@ -1,13 +1,16 @@
 /** Derives a key from a password off the page's thread, then forgets it. */
-import { argon2id } from 'hash-wasm';
+import { argon2id, type WasmLoader } from './argon2';
 import type { KdfAsk, KdfReply } from './kdf-protocol';
 
+declare const ARGON2_FAST: string;
+declare const ARGON2_PLAIN: string;
+
 const scope = globalThis as unknown as DedicatedWorkerGlobalScope;
+const from = (url: string): WasmLoader => (imports) => WebAssembly.instantiateStreaming(fetch(url), imports);
 
 scope.addEventListener('message', (event: MessageEvent<KdfAsk>) => {
-  const { password, salt, memory, passes } = event.data;
-  argon2id({ password, salt, memorySize: memory, iterations: passes, parallelism: 1, hashLength: 32, outputType: 'binary' }).then(
-    (bytes) => { scope.postMessage({ ok: true, bytes: new Uint8Array(bytes) } satisfies KdfReply); },
+  argon2id(event.data, from(ARGON2_FAST), from(ARGON2_PLAIN)).then(
+    (bytes) => { scope.postMessage({ ok: true, bytes } satisfies KdfReply); },
     (error: unknown) => { scope.postMessage({ ok: false, error: String(error) } satisfies KdfReply); },
   );
 });
