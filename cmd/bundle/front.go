@@ -57,6 +57,17 @@ func addArgon2(d *dist, root string, names map[string]string) error {
 	return nil
 }
 
+// tsconfig is what the bundler reads in place of the one that types are checked
+// with. The classic calls that it makes of markup, h(tag, props, child, child),
+// weigh 1 kB less to fetch than the newer ones with a list of children.
+const tsconfig = `{"compilerOptions": {
+	"target": "ES2022", "verbatimModuleSyntax": true,
+	"jsx": "react", "jsxFactory": "h", "jsxFragmentFactory": "Fragment"
+}}`
+
+// markup names the functions that tsconfig's calls go to.
+const markup = "frontend/parts/jsx.ts"
+
 // options are what every bundle shares. names become string constants.
 func options(root string, names map[string]string) (api.BuildOptions, error) {
 	abs, err := filepath.Abs(root)
@@ -74,11 +85,10 @@ func options(root string, names map[string]string) (api.BuildOptions, error) {
 		LegalComments: api.LegalCommentsNone,
 		Target:        api.ES2022,
 		Charset:       api.CharsetUTF8,
-		JSX:           api.JSXAutomatic, JSXImportSource: "preact",
-		Define:   define,
-		Outdir:   filepath.Join(abs, "embed", "dist", "assets"),
-		Tsconfig: filepath.Join(abs, "tsconfig.json"),
-		LogLevel: api.LogLevelSilent,
+		TsconfigRaw:   tsconfig,
+		Define:        define,
+		Outdir:        filepath.Join(abs, "embed", "dist", "assets"),
+		LogLevel:      api.LogLevelSilent,
 	}, nil
 }
 
@@ -128,6 +138,7 @@ func bundleApp(d *dist, root string, names map[string]string) (page, error) {
 		return page{}, err
 	}
 	o.EntryPoints = []string{"frontend/app/main.tsx"}
+	o.Inject = []string{markup}
 	o.Format = api.FormatESModule
 	o.Splitting = true
 	o.EntryNames, o.ChunkNames, o.AssetNames = "[name]-[hash]", "part-[hash]", "[name]-[hash]"

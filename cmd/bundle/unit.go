@@ -28,7 +28,7 @@ func buildUnit(root string, out io.Writer) error {
 	if err := os.RemoveAll(dir); err != nil {
 		return fmt.Errorf("empty %s: %w", dir, err)
 	}
-	o.EntryPoints = tests
+	o.EntryPoints, o.Inject = tests, []string{markup}
 	o.Outdir, o.Outbase = dir, "frontend"
 	o.OutExtension = map[string]string{".js": ".mjs"}
 	o.Format, o.Platform, o.Packages = api.FormatESModule, api.PlatformNode, api.PackagesExternal

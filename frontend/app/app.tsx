@@ -3,10 +3,13 @@ import { useEffect } from 'preact/hooks';
 import { notice, session } from '../store';
 import { Banner } from '../parts/banner';
 import { Boundary } from './boundary';
-import { FirstStart, cautionsRead } from './first-start';
+import { cautionsRead } from './cautions-read';
 import { Routes } from './routes';
+import { screen } from './screen';
 import { TopBar } from './top-bar';
 import { UpdateBanner } from './update-banner';
+
+const FirstStart = screen('FirstStart');
 
 /** Screens that anybody may read. */
 const open: ReadonlySet<string> = new Set(['/sign-in', '/about']);

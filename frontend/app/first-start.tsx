@@ -1,29 +1,7 @@
-import { signal, type Signal } from '@preact/signals';
 import { Button } from '../parts/button';
 import { Page } from '../parts/page';
 import { CAUTIONS, INTENDED_USE } from '../results/cautions';
-
-const place = 'doorsill-cautions-read';
-
-function wasRead(): boolean {
-  try {
-    return localStorage.getItem(place) === '1';
-  } catch {
-    return false; // Asked again next time; that harms nobody.
-  }
-}
-
-/** Whether the cautions were read on this tablet. */
-export const cautionsRead: Signal<boolean> = signal(wasRead());
-
-function markRead(): void {
-  cautionsRead.value = true;
-  try {
-    localStorage.setItem(place, '1');
-  } catch {
-    // It holds until the page closes.
-  }
-}
+import { markRead } from './cautions-read';
 
 /** What everybody reads once before the first use of a tablet. */
 export function FirstStart() {

@@ -1,18 +1,8 @@
-import lazy from 'preact-iso/lazy';
 import { Route, Router } from 'preact-iso/router';
 import { Today } from '../clients/today';
 import { Page } from '../parts/page';
 import { SignIn } from '../people/sign-in';
-
-type Screens = typeof import('./screens');
-
-/**
- * The way in and the day's list come with the first script; all else when one
- * of it is first opened. The service worker has it on the tablet already.
- */
-function screen<K extends keyof Screens>(name: K) {
-  return lazy(() => import('./screens').then((all) => all[name]));
-}
+import { screen } from './screen';
 
 const ClientScreen = screen('ClientScreen');
 const NewClient = screen('NewClient');

@@ -1,11 +1,17 @@
 /**
  * Every screen but the way in and the day's list. They travel as one script:
  * cut into many, each would be packed alone and all of them weigh a sixth more.
+ * For the same reason it names the app's start, which runs once all the same:
+ * the bundler then keeps all of the first script in one piece.
  */
+import './start';
+
 export { CaseloadScreen } from '../caseload/caseload-screen';
 export { ClientScreen } from '../clients/client-screen';
+export { PackingLines } from '../clients/packing';
 export { NewClient } from '../clients/new-client';
 export { SyncScreen } from '../clients/sync-screen';
+export { FirstStart } from './first-start';
 export { HomeScreen, PlaceScreen } from '../home';
 export { ControlScreen, ControlsScreen, KitScreen, NeedsScreen, StrainScreen } from '../kit';
 export { PeopleScreen } from '../people/people-screen';

@@ -58,7 +58,7 @@ export function Today() {
 function Packing() {
   const [Lines, setLines] = useState<FunctionComponent | null>(null);
   useEffect(() => {
-    void import('./packing').then((m) => setLines(() => m.PackingLines));
+    void import('../app/screens').then((m) => setLines(() => m.PackingLines));
   }, []);
   return Lines ? <Lines /> : null;
 }

@@ -1,0 +1,37 @@
+import { render } from 'preact';
+import { applyDisplay } from '../parts/display';
+import { session, wakeSync, warmEngine } from '../store';
+import { App } from './app';
+import { watchIdle } from './idle';
+import { keepUpToDate } from './update';
+
+/** Work for after the first paint: nothing on the first screen waits for it. */
+function afterPaint(work: () => void): void {
+  const idle = (globalThis as { readonly requestIdleCallback?: (run: () => void) => void }).requestIdleCallback;
+  requestAnimationFrame(() => { setTimeout(() => { if (idle) idle(work); else work(); }, 0); });
+}
+
+function watchNetwork(): void {
+  window.addEventListener('online', wakeSync);
+  window.addEventListener('pageshow', wakeSync);
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'visible') wakeSync();
+  });
+}
+
+const root = document.getElementById('app');
+if (root === null) throw new Error('index.html has no element with the id "app"');
+applyDisplay();
+root.replaceChildren();
+render(<App />, root);
+
+afterPaint(() => {
+  watchNetwork();
+  watchIdle();
+  keepUpToDate();
+  const stop = session.subscribe((one) => {
+    if (one === null) return;
+    warmEngine();
+    queueMicrotask(() => { stop(); });
+  });
+});
