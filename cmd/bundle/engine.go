@@ -12,9 +12,14 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"doorsill/cmd/bundle/slim"
 )
 
-const enginePackage = "./cmd/engine"
+const (
+	enginePackage = "./cmd/engine"
+	slimPackage   = "./cmd/bundle/slim"
+)
 
 // engineFlags keep the download small; nothing that the engine computes depends
 // on them, and cmd/engine runs every shared vector through the same build.
@@ -52,7 +57,25 @@ func compileWasm(root string) ([]byte, error) {
 	if _, err := goTool(root, append(args, enginePackage)...); err != nil {
 		return nil, fmt.Errorf("compile engine: %w", err)
 	}
-	return os.ReadFile(out)
+	wasm, err := os.ReadFile(out)
+	if err != nil {
+		return nil, fmt.Errorf("compile engine: %w", err)
+	}
+	return slimEngine(wasm, os.Stderr)
+}
+
+// slimEngine is the last step of the compilation. With a Go version that slim
+// does not know yet, the engine works and is some 60 kB larger.
+func slimEngine(wasm []byte, warnings io.Writer) ([]byte, error) {
+	small, err := slim.Program(wasm)
+	if errors.Is(err, slim.ErrVersion) {
+		fmt.Fprintln(warnings, "warning: the engine stays larger than it could be:", err)
+		return small, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("slim engine: %w", err)
+	}
+	return small, nil
 }
 
 // goTool runs the go command for the browser's platform and returns what it
@@ -83,13 +106,13 @@ func writeEngine(root, path string) error {
 }
 
 // engineKey hashes the toolchain's version, how it is called and our own
-// sources of the engine.
+// sources of the engine and of what is done to it.
 func engineKey(root string) (string, error) {
 	version, err := goTool(root, "env", "GOVERSION")
 	if err != nil {
 		return "", err
 	}
-	list, err := goTool(root, "list", "-deps", "-json=Dir,ImportPath,Standard,GoFiles,EmbedFiles", enginePackage)
+	list, err := goTool(root, "list", "-deps", "-json=Dir,ImportPath,Standard,GoFiles,EmbedFiles", enginePackage, slimPackage)
 	if err != nil {
 		return "", err
 	}
