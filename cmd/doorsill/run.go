@@ -33,6 +33,8 @@ func commands() []command {
 		{"demo", "serve an invented service to look around in", runDemo},
 		{"score", "score one visit from a file and say the result in words", runScore},
 		{"check", "say what is wrong with a checklist file", runCheck},
+		{"verify", "replay the log and say what does not follow from it", runVerify},
+		{"audit", "print the audit trail and check its chain", runAudit},
 		{"account", "manage people, teams and passwords on this machine", runAccount},
 	}
 }

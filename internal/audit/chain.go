@@ -47,18 +47,24 @@ func Hash(e store.AuditEntry) string {
 // follow from the one before.
 func Verify(ctx context.Context, s store.Store) (last store.AuditEntry, err error) {
 	err = s.View(ctx, func(r store.Reader) error {
-		for e, err := range r.AuditEntries(0) {
-			if err != nil {
-				return err
-			}
-			if err := follows(last, e); err != nil {
-				return err
-			}
-			last = e
-		}
-		return nil
+		last, err = Follow(r)
+		return err
 	})
 	return last, err
+}
+
+// Follow is Verify within one moment of a store.
+func Follow(r store.Reader) (last store.AuditEntry, err error) {
+	for e, err := range r.AuditEntries(0) {
+		if err != nil {
+			return last, err
+		}
+		if err := follows(last, e); err != nil {
+			return last, err
+		}
+		last = e
+	}
+	return last, nil
 }
 
 func follows(last, e store.AuditEntry) error {

@@ -53,37 +53,12 @@ func (c *commit) find(id string) (*subject, error) {
 	}
 	s := &subject{Subject: known}
 	if known.Kind == store.SubjectVisit {
-		if err := c.load(s); err != nil {
+		if err := load(c.w, c.in.shelf, s); err != nil {
 			return nil, err
 		}
 	}
 	c.subjects[id] = s
 	return s, nil
-}
-
-// load folds what the store has of a visit.
-func (c *commit) load(s *subject) error {
-	entries, err := c.w.EntriesOfSubject(s.ID)
-	if err != nil {
-		return fmt.Errorf("load visit %s: %w", s.ID, err)
-	}
-	s.fold = record.NewVisitFold()
-	s.pinned = c.in.shelf.byHash[s.Checklist]
-	for i := range entries {
-		event, err := record.Decode(entries[i].Raw)
-		if err != nil {
-			return fmt.Errorf("load visit %s: entry at position %d: %w", s.ID, entries[i].Pos, err)
-		}
-		body, err := record.ReadBody(&event)
-		if err != nil {
-			body = nil
-		}
-		s.fold.Add(entries[i].Pos, &event, body)
-	}
-	if len(entries) > 0 {
-		s.begun, s.last = entries[0].Received, entries[len(entries)-1].Pos
-	}
-	return nil
 }
 
 // open adds a new subject.
@@ -130,8 +105,11 @@ func (c *commit) finish() ([]store.Summary, error) {
 	}
 	var changed []store.Summary
 	for _, client := range c.clients {
-		line, err := c.summarise(client)
+		line, err := summarise(c.w, client.Subject)
 		if err != nil {
+			return nil, err
+		}
+		if err := c.w.SetSummary(line); err != nil {
 			return nil, err
 		}
 		changed = append(changed, line)

@@ -129,10 +129,10 @@ func readResult(b *store.Brief, text string) {
 	}
 }
 
-// summarise writes a client's line anew.
-func (c *commit) summarise(s *subject) (store.Summary, error) {
+// summarise makes a client's line anew.
+func summarise(r store.Reader, s store.Subject) (store.Summary, error) {
 	var line store.Summary
-	entries, err := c.w.EntriesOfSubject(s.ID)
+	entries, err := r.EntriesOfSubject(s.ID)
 	if err != nil {
 		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
 	}
@@ -144,27 +144,27 @@ func (c *commit) summarise(s *subject) (store.Summary, error) {
 		Client: s.ID, Team: s.Team, Name: client.Name, Ref: client.Ref, Priority: client.Priority, Course: client.Course,
 		Assignee: client.Assignee, Status: client.Status, Referred: client.Referred, Version: client.Version,
 	}
-	if err := c.countVisits(&line); err != nil {
+	if err := countVisits(r, &line); err != nil {
 		return line, err
 	}
-	aside, err := c.w.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
+	aside, err := r.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
 	if err != nil {
 		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
 	}
 	line.Quarantined = len(aside)
-	return line, c.w.SetSummary(line)
+	return line, nil
 }
 
 // countVisits fills in what a line says about visits. The visit that counts is
 // the one begun last; a visit that was sent late does not hide a newer one, and
 // a second rating no visit at all.
-func (c *commit) countVisits(line *store.Summary) error {
-	visits, err := c.w.VisitsOfClient(line.Client)
+func countVisits(r store.Reader, line *store.Summary) error {
+	visits, err := r.VisitsOfClient(line.Client)
 	if err != nil {
 		return fmt.Errorf("summarise client %s: %w", line.Client, err)
 	}
 	for _, id := range visits {
-		result, err := c.w.Result(id)
+		result, err := r.Result(id)
 		if err != nil {
 			return fmt.Errorf("summarise client %s: visit %s: %w", line.Client, id, err)
 		}

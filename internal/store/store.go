@@ -164,6 +164,8 @@ type PeopleReader interface {
 	MembershipsOfTeam(team string) ([]Membership, error)
 	// Session returns one session by the hash of its secret.
 	Session(hash string) (Session, error)
+	// Sessions returns all sessions, ordered by hash.
+	Sessions() ([]Session, error)
 	// SessionsOfPerson returns a person's sessions, ordered by hash.
 	SessionsOfPerson(person string) ([]Session, error)
 }

@@ -10,13 +10,18 @@ import (
 
 // A batch is stored as: one byte of flags, then received, tablet, team and
 // subject each as length and bytes, the first number, the count, the length
-// of each event, and the events. Lengths and numbers are uvarints.
+// of each event, the events, and a checksum over the key and all of it. Lengths
+// and numbers are uvarints. Batches written before there were checksums lack
+// the flag for it.
 
-const flagSkewed = 1
+const (
+	flagSkewed = 1
+	flagSummed = 2
+)
 
-// appendBatch writes a batch.
-func appendBatch(out []byte, b *store.Batch) []byte {
-	flags := byte(0)
+// appendBatch writes a batch whose first event has the position given.
+func appendBatch(out []byte, first int64, b *store.Batch) []byte {
+	flags := byte(flagSummed)
 	if b.Skewed {
 		flags |= flagSkewed
 	}
@@ -33,7 +38,7 @@ func appendBatch(out []byte, b *store.Batch) []byte {
 	for _, event := range b.Events {
 		out = append(out, event...)
 	}
-	return out
+	return binary.BigEndian.AppendUint32(out, sumOf(numberKey(first), out))
 }
 
 // sizeOf is at least as much as appendBatch needs.
@@ -56,11 +61,18 @@ type batch struct {
 	events  []byte
 }
 
-// openBatch reads a batch's head.
+// openBatch reads a batch's head and checks that the rest is as long as it says.
 func openBatch(first int64, data []byte) (batch, error) {
 	b := batch{first: first}
 	r := reader{data: data}
-	b.skewed = r.byte()&flagSkewed != 0
+	flags := r.byte()
+	b.skewed = flags&flagSkewed != 0
+	if end := len(data) - sumSize; flags&flagSummed != 0 {
+		if end < 1 || binary.BigEndian.Uint32(data[end:]) != sumOf(numberKey(first), data[:end]) {
+			return b, fmt.Errorf("read batch at position %d: the checksum does not fit: %w", first, store.ErrDamaged)
+		}
+		r.data = data[1:end]
+	}
 	b.received = string(r.text())
 	r.text()
 	r.text()
@@ -68,10 +80,11 @@ func openBatch(first int64, data []byte) (batch, error) {
 	r.number()
 	b.count = int(r.number())
 	b.lengths = r.data
-	for range b.count {
-		r.number()
+	sum := uint64(0)
+	for i := 0; i < b.count && !r.bad; i++ {
+		sum += r.number()
 	}
-	if r.bad {
+	if r.bad || b.count < 1 || flags&^(flagSkewed|flagSummed) != 0 || sum != uint64(len(r.data)) {
 		return b, fmt.Errorf("read batch at position %d: %w", first, store.ErrDamaged)
 	}
 	b.events = r.data

@@ -3,13 +3,25 @@ package bolt
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"math"
 
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
 
-func (t *tx) LogID() string { return string(t.bucket(bucketMeta).Get(keyLogID)) }
+func (t *tx) LogID() string {
+	id, _ := t.logID() // Open has refused a file whose name can not be read
+	return id
+}
+
+func (t *tx) logID() (string, error) {
+	id, err := unseal(bucketMeta, keyLogID, t.bucket(bucketMeta).Get(keyLogID))
+	if err == nil && !record.ValidID(string(id)) {
+		err = fmt.Errorf("read log id: %w", store.ErrDamaged)
+	}
+	return string(id), err
+}
 
 func (t *tx) Head() int64 {
 	key, data := t.bucket(bucketLog).Cursor().Last()

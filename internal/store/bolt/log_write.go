@@ -5,7 +5,9 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"math"
 
+	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
 
@@ -26,7 +28,7 @@ func (t *tx) Append(b store.Batch) (int64, error) {
 	placed := run{count: count, pos: first}
 	counted := binary.AppendUvarint(nil, uint64(count))
 	err := errors.Join(
-		log.Put(numberKey(first), appendBatch(make([]byte, 0, sizeOf(&b)), &b)),
+		log.Put(numberKey(first), appendBatch(make([]byte, 0, sizeOf(&b)), first, &b)),
 		t.bucket(bucketNumbers).Put(numbered(under(b.Tablet), b.FirstN), placed.value()),
 		t.bucket(bucketByTeam).Put(numbered(under(b.Team), first), counted),
 		t.bucket(bucketBySubject).Put(numbered(under(b.Subject), first), counted),
@@ -53,12 +55,12 @@ func (t *tx) AddSubject(s store.Subject) error {
 		return fmt.Errorf("add %s %s: %w", s.Kind, s.ID, store.ErrTaken)
 	}
 	if s.Kind == store.SubjectVisit {
-		visits := t.bucket(bucketVisits)
-		order, err := visits.NextSequence()
-		if err != nil {
-			return fmt.Errorf("add visit: %w", err)
+		order := int64(0)
+		prefix := under(s.Client)
+		if last, _ := t.floor(bucketVisits, numbered(prefix, math.MaxInt64)); bytes.HasPrefix(last, prefix) {
+			order = numberOf(last) + 1
 		}
-		if err := visits.Put(numbered(under(s.Client), int64(order)), key); err != nil {
+		if err := t.bucket(bucketVisits).Put(numbered(prefix, order), key); err != nil {
 			return fmt.Errorf("add visit: %w", err)
 		}
 	}
@@ -66,8 +68,8 @@ func (t *tx) AddSubject(s store.Subject) error {
 }
 
 func (t *tx) SetLogID(id string) error {
-	if id == "" {
+	if !record.ValidID(id) {
 		return fmt.Errorf("set log id: %w", store.ErrForeign)
 	}
-	return t.bucket(bucketMeta).Put(keyLogID, []byte(id))
+	return t.bucket(bucketMeta).Put(keyLogID, seal(bucketMeta, keyLogID, []byte(id)))
 }

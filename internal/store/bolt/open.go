@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync/atomic"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -40,19 +41,27 @@ type Options struct {
 	// NoSync leaves out waiting for the disk. A power cut then loses what was
 	// acknowledged: only for tests and for filling a demo.
 	NoSync bool
+	// ReadOnly opens a file that exists and changes nothing in it, not even
+	// when it lacks something. Several processes may do so at once, but not
+	// while a server has the file.
+	ReadOnly bool
 }
 
 // DB is a store in one file.
 type DB struct {
 	db     *bbolt.DB
 	random io.Reader
+	// damaged is set when a write met a page that made no sense. Nothing is
+	// written after that: the library may be left holding its lock, and what
+	// it believes to be free may be in use.
+	damaged atomic.Bool
 }
 
 var _ store.Store = (*DB)(nil)
 
 // Open opens the file, and makes it with a new log id when it does not exist.
-// It returns store.ErrInUse when another process has it and store.ErrForeign
-// when it holds something else.
+// It returns store.ErrInUse when another process has it, store.ErrForeign when
+// it holds something else and store.ErrDamaged when it makes no sense.
 func Open(path string, options Options) (*DB, error) {
 	if options.Wait <= 0 {
 		options.Wait = 500 * time.Millisecond
@@ -60,21 +69,33 @@ func Open(path string, options Options) (*DB, error) {
 	if options.Random == nil {
 		options.Random = rand.Reader
 	}
-	db, err := bbolt.Open(path, 0o600, &bbolt.Options{
+	d := &DB{random: options.Random}
+	if err := guarded(func() error { return d.open(path, options) }); err != nil {
+		return nil, fmt.Errorf("open records %s: %w", path, err)
+	}
+	return d, nil
+}
+
+func (d *DB) open(path string, options Options) (err error) {
+	d.db, err = bbolt.Open(path, 0o600, &bbolt.Options{
 		Timeout:      options.Wait,
 		FreelistType: bbolt.FreelistMapType,
 		NoSync:       options.NoSync,
+		ReadOnly:     options.ReadOnly,
 
 		InitialMmapSize: mapped,
 	})
 	if err != nil {
-		return nil, fmt.Errorf("open records %s: %w", path, opening(err))
+		return opening(err)
 	}
-	d := &DB{db: db, random: options.Random}
-	if err := d.prepare(); err != nil {
-		return nil, fmt.Errorf("open records %s: %w", path, errors.Join(err, db.Close()))
+	prepare := d.prepare
+	if options.ReadOnly {
+		prepare = d.recognise
 	}
-	return d, nil
+	if err := prepare(); err != nil {
+		return errors.Join(err, d.db.Close())
+	}
+	return nil
 }
 
 // opening gives bbolt's errors our names.
@@ -83,7 +104,7 @@ func opening(err error) error {
 	case errors.Is(err, bbolt.ErrTimeout):
 		return store.ErrInUse
 	case errors.Is(err, bbolt.ErrInvalid), errors.Is(err, bbolt.ErrVersionMismatch), errors.Is(err, bbolt.ErrChecksum):
-		return store.ErrForeign
+		return fmt.Errorf("%w: %w", store.ErrForeign, err)
 	}
 	return err
 }
@@ -91,12 +112,10 @@ func opening(err error) error {
 // prepare makes what a new file needs and checks what an old one has.
 func (d *DB) prepare() error {
 	return d.db.Update(func(tx *bbolt.Tx) error {
-		if meta := tx.Bucket(bucketMeta); meta != nil {
-			if string(meta.Get(keyFormat)) != formatNow {
-				return store.ErrForeign
+		if name, _ := tx.Cursor().First(); name != nil {
+			if err := recognised(tx); err != nil {
+				return err
 			}
-		} else if name, _ := tx.Cursor().First(); name != nil {
-			return store.ErrForeign
 		}
 		for _, name := range buckets() {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
@@ -104,15 +123,41 @@ func (d *DB) prepare() error {
 			}
 		}
 		meta := tx.Bucket(bucketMeta)
-		if meta.Get(keyLogID) != nil {
+		if meta.Get(keyFormat) != nil {
 			return nil
 		}
 		id, err := newLogID(d.random)
 		if err != nil {
 			return err
 		}
-		return errors.Join(meta.Put(keyFormat, []byte(formatNow)), meta.Put(keyLogID, []byte(id)))
+		return errors.Join(meta.Put(keyFormat, []byte(formatNow)), open(tx).SetLogID(id))
 	})
+}
+
+// recognise checks what a file has without writing.
+func (d *DB) recognise() error {
+	return d.db.View(func(tx *bbolt.Tx) error {
+		if err := recognised(tx); err != nil {
+			return err
+		}
+		for _, name := range buckets() {
+			if tx.Bucket(name) == nil {
+				return fmt.Errorf("there is no list %q: %w", name, store.ErrDamaged)
+			}
+		}
+		return nil
+	})
+}
+
+// recognised says whether a file that holds something holds our records, in a
+// layout that this version reads.
+func recognised(tx *bbolt.Tx) error {
+	meta := tx.Bucket(bucketMeta)
+	if meta == nil || string(meta.Get(keyFormat)) != formatNow {
+		return store.ErrForeign
+	}
+	_, err := open(tx).logID()
+	return err
 }
 
 func newLogID(random io.Reader) (string, error) {
@@ -128,7 +173,9 @@ func (d *DB) View(ctx context.Context, fn func(store.Reader) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return closed(d.db.View(func(tx *bbolt.Tx) error { return fn(open(tx)) }))
+	return guarded(func() error {
+		return closed(d.db.View(func(tx *bbolt.Tx) error { return fn(open(tx)) }))
+	})
 }
 
 // Update calls fn with a Writer and makes what it wrote durable.
@@ -136,24 +183,44 @@ func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return closed(d.db.Update(func(tx *bbolt.Tx) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		return fn(open(tx))
-	}))
+	if d.damaged.Load() {
+		return fmt.Errorf("write records: the file is damaged, so nothing more is written to it: %w", store.ErrDamaged)
+	}
+	panicked := true
+	err := guarded(func() error {
+		err := closed(d.db.Update(func(tx *bbolt.Tx) error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			return fn(open(tx))
+		}))
+		panicked = false
+		return err
+	})
+	if panicked {
+		d.damaged.Store(true)
+	}
+	return err
 }
 
-// Close waits for calls under way and lets the file go.
-func (d *DB) Close() error { return d.db.Close() }
+// Close waits for calls under way and lets the file go. A file that was found
+// damaged while writing is left to the end of the process.
+func (d *DB) Close() error {
+	if d.damaged.Load() {
+		return fmt.Errorf("close records: %w", store.ErrDamaged)
+	}
+	return d.db.Close()
+}
 
 // WriteTo writes a copy of the whole file as it stands at one moment, while
 // others go on reading and writing.
 func (d *DB) WriteTo(out io.Writer) (n int64, err error) {
-	err = closed(d.db.View(func(tx *bbolt.Tx) (err error) {
-		n, err = tx.WriteTo(out)
-		return err
-	}))
+	err = guarded(func() error {
+		return closed(d.db.View(func(tx *bbolt.Tx) (err error) {
+			n, err = tx.WriteTo(out)
+			return err
+		}))
+	})
 	return n, err
 }
 

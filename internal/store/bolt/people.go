@@ -86,6 +86,8 @@ func (t *tx) Session(hash string) (store.Session, error) {
 	return get[store.Session](t, bucketSessions, []byte(hash))
 }
 
+func (t *tx) Sessions() ([]store.Session, error) { return all[store.Session](t, bucketSessions) }
+
 func (t *tx) SessionsOfPerson(person string) ([]store.Session, error) {
 	var list []store.Session
 	err := t.each(bucketSignedIn, under(person), func(hash, _ []byte) error {
@@ -129,7 +131,7 @@ func (t *tx) RemoveSessionsOfPerson(person string) (int, error) {
 }
 
 func (t *tx) RemoveSessionsExpired(before string) (int, error) {
-	sessions, err := all[store.Session](t, bucketSessions)
+	sessions, err := t.Sessions()
 	if err != nil {
 		return 0, err
 	}
@@ -156,14 +158,14 @@ func (t *tx) LastAudit() (store.AuditEntry, error) {
 	if key == nil {
 		return store.AuditEntry{}, store.ErrNotFound
 	}
-	return decode[store.AuditEntry](bucketAudit, data)
+	return decode[store.AuditEntry](bucketAudit, key, data)
 }
 
 func (t *tx) AuditEntries(after int64) iter.Seq2[store.AuditEntry, error] {
 	return func(yield func(store.AuditEntry, error) bool) {
 		c := t.bucket(bucketAudit).Cursor()
 		for key, data := c.Seek(numberKey(after + 1)); key != nil; key, data = c.Next() {
-			entry, err := decode[store.AuditEntry](bucketAudit, data)
+			entry, err := decode[store.AuditEntry](bucketAudit, key, data)
 			if !yield(entry, err) || err != nil {
 				return
 			}

@@ -25,11 +25,8 @@ func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 	if places && t.overlaps(q.Tablet, q.N, 1) {
 		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
 	}
-	id, err := t.bucket(bucketAside).NextSequence()
-	if err != nil {
-		return 0, fmt.Errorf("quarantine entry: %w", err)
-	}
-	q.ID = int64(id)
+	last, _ := t.bucket(bucketAside).Cursor().Last()
+	q.ID = numberOf(last) + 1
 	if places {
 		placed := run{count: 1, aside: q.ID}
 		if err := t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()); err != nil {
@@ -37,7 +34,7 @@ func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 		}
 	}
 	lists := t.bucket(bucketAsideBy)
-	err = errors.Join(
+	err := errors.Join(
 		put(t, bucketAside, numberKey(q.ID), q),
 		lists.Put(numbered(under(asideAll, ""), q.ID), nil),
 		lists.Put(numbered(under(asideTeam, q.Team), q.ID), nil),

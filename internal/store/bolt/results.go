@@ -38,8 +38,12 @@ func (t *tx) Result(visit string) (store.Result, error) {
 	if data == nil {
 		return store.Result{}, store.ErrNotFound
 	}
-	head, text, found := bytes.Cut(data, []byte{'\n'})
 	var result store.Result
+	data, err := unseal(bucketResults, []byte(visit), data)
+	if err != nil {
+		return result, err
+	}
+	head, text, found := bytes.Cut(data, []byte{'\n'})
 	if err := json.Unmarshal(head, &result); err != nil || !found {
 		return result, fmt.Errorf("read result of %s: %w", visit, errors.Join(store.ErrDamaged, err))
 	}
@@ -54,8 +58,9 @@ func (t *tx) SetResult(result store.Result) error {
 	if err != nil {
 		return fmt.Errorf("write result: %w", err)
 	}
-	data = append(append(data, '\n'), text...)
-	if err := t.bucket(bucketResults).Put([]byte(result.Visit), data); err != nil {
+	key := []byte(result.Visit)
+	data = seal(bucketResults, key, append(append(data, '\n'), text...))
+	if err := t.bucket(bucketResults).Put(key, data); err != nil {
 		return fmt.Errorf("write result: %w", err)
 	}
 	return nil
@@ -87,8 +92,8 @@ func (t *tx) Summaries(team string) iter.Seq2[store.Summary, error] {
 		stop := errors.New("stop")
 		var err error
 		if team == "" {
-			err = t.bucket(bucketSummaries).ForEach(func(_, data []byte) error {
-				s, err := decode[store.Summary](bucketSummaries, data)
+			err = t.bucket(bucketSummaries).ForEach(func(key, data []byte) error {
+				s, err := decode[store.Summary](bucketSummaries, key, data)
 				if !yield(s, err) || err != nil {
 					return stop
 				}

@@ -91,10 +91,14 @@ func get[T any](t *tx, bucket, key []byte) (T, error) {
 	if data == nil {
 		return record, store.ErrNotFound
 	}
-	return decode[T](bucket, data)
+	return decode[T](bucket, key, data)
 }
 
-func decode[T any](bucket, data []byte) (record T, err error) {
+func decode[T any](bucket, key, stored []byte) (record T, err error) {
+	data, err := unseal(bucket, key, stored)
+	if err != nil {
+		return record, err
+	}
 	if err := json.Unmarshal(data, &record); err != nil {
 		return record, fmt.Errorf("read %s: %w", bucket, errors.Join(store.ErrDamaged, err))
 	}
@@ -106,7 +110,7 @@ func put(t *tx, bucket, key []byte, record any) error {
 	if err != nil {
 		return fmt.Errorf("write %s: %w", bucket, err)
 	}
-	if err := t.bucket(bucket).Put(key, data); err != nil {
+	if err := t.bucket(bucket).Put(key, seal(bucket, key, data)); err != nil {
 		return fmt.Errorf("write %s: %w", bucket, err)
 	}
 	return nil
@@ -115,8 +119,8 @@ func put(t *tx, bucket, key []byte, record any) error {
 // all reads every record of a bucket in key order.
 func all[T any](t *tx, bucket []byte) ([]T, error) {
 	var list []T
-	err := t.bucket(bucket).ForEach(func(_, data []byte) error {
-		record, err := decode[T](bucket, data)
+	err := t.bucket(bucket).ForEach(func(key, data []byte) error {
+		record, err := decode[T](bucket, key, data)
 		list = append(list, record)
 		return err
 	})

@@ -190,12 +190,14 @@ func testSessions(t *testing.T, s store.Store) {
 		equal(t, "expired", ended, 1)
 		own, err2 := w.SessionsOfPerson("p1")
 		equal(t, "left", own[0].Hash, "h2")
+		everybodys, err5 := w.Sessions()
+		equal(t, "everybody's", len(everybodys), 2)
 		ended, err3 := w.RemoveSessionsOfPerson("p1")
 		equal(t, "ended", ended, 1)
 		_, missing := w.Session("h2")
 		wantError(t, "h2", missing, store.ErrNotFound)
 		_, err4 := w.Session("h4")
-		return errors.Join(err, err2, err3, err4)
+		return errors.Join(err, err2, err3, err4, err5)
 	})
 }
 

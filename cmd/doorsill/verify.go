@@ -1,0 +1,74 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/store/bolt"
+	"doorsill/internal/verify"
+)
+
+// errDiffers is returned when records do not fit together; what differs has
+// been printed.
+var errDiffers = errors.New("the records do not fit together")
+
+// runVerify replays the log and says what does not follow from it.
+func runVerify(ctx context.Context, args []string, con console) error {
+	var from source
+	flags := flag.NewFlagSet("verify", flag.ContinueOnError)
+	from.flags(flags)
+	file, err := parseWithFile(flags, con, args)
+	if err != nil {
+		return err
+	}
+	from.file = file
+	return from.read(func(db *bolt.DB, path string) error { return verifyFile(ctx, con, db, path) })
+}
+
+// verifyFile looks at the pages first: what lies on pages that do not hang
+// together can not be compared.
+func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) error {
+	faults, err := bolt.Inspect(path)
+	if err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		fmt.Fprintf(con.out, "The file %s is damaged. What it holds was not compared.\n", path)
+		for _, fault := range faults {
+			fmt.Fprintf(con.out, "  %s\n", fault)
+		}
+		return errDiffers
+	}
+	report, err := verify.Store(ctx, db, []*checklist.Definition{checklist.Standard()})
+	if err != nil {
+		return inWords(err)
+	}
+	return printReport(con, &report)
+}
+
+func printReport(con console, r *verify.Report) error {
+	out := &wordPrinter{out: con.out}
+	out.line(fmt.Sprintf("Log %s: %d entries of %d tablets, %d set aside, %d clients, %d visits, %d people, %d lines of audit trail.",
+		r.Log, r.Entries, r.Tablets, r.Aside, r.Clients, r.Visits, r.People, r.Trail))
+	out.line(fmt.Sprintf("Head of the audit trail: %d:%s", r.Trail, r.TrailHead))
+	if r.OtherEngine > 0 {
+		out.line(fmt.Sprintf("%d results are of another version of the engine; they were not computed again.", r.OtherEngine))
+	}
+	if r.Unpinned > 0 {
+		out.line(fmt.Sprintf("%d visits are by a checklist that is not known here; they were not scored again.", r.Unpinned))
+	}
+	for _, fault := range r.Faults {
+		out.line(fmt.Sprintf("  %s: %s", fault.Where, fault.What))
+	}
+	if r.More > 0 {
+		out.line(fmt.Sprintf("  … and %d more.", r.More))
+	}
+	if r.Clean() {
+		out.line("Everything that is stored follows from the log.")
+		return out.err
+	}
+	return errors.Join(out.err, errDiffers)
+}

@@ -1,0 +1,66 @@
+package intake
+
+import (
+	"doorsill/internal/checklist"
+	"doorsill/internal/engine"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// Replay computes from the log what intake has stored besides it, so that both
+// can be compared. It writes nothing.
+type Replay struct{ shelf shelf }
+
+// NewReplay returns a replay that knows the checklists given.
+func NewReplay(checklists []*checklist.Definition) *Replay {
+	return &Replay{shelf: newShelf(checklists)}
+}
+
+// Replayed is what the log says about a visit.
+type Replayed struct {
+	// Result is what intake would store now; its At is empty.
+	Result store.Result
+	// Recalled says that Result.Brief.Mismatch follows from the log. It does
+	// not when a visit was signed and amended in one commit, nor when it was
+	// amended and another version of the engine may have seen the signature.
+	Recalled bool
+	// Pinned says that the visit's checklist is known, without which nothing
+	// is scored.
+	Pinned bool
+}
+
+// EngineVersion is the version that a replay computes with. A result of another
+// version need not be the same.
+func EngineVersion() string { return engine.Version }
+
+// Visit folds and scores a visit. Whether the result differs from the one that
+// was signed is remembered from before the first amendment, as intake does.
+func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
+	s := &subject{Subject: visit}
+	out := Replayed{Recalled: true}
+	var signedAt string
+	var before *store.Result
+	err := loadWith(r, p.shelf, s, func(_ int64, event *record.Event, received string) {
+		switch {
+		case event.Kind == record.KindVisitSigned:
+			signedAt = received
+		case event.Kind == record.KindAmendmentMade && before == nil && s.fold.Signed():
+			result := compute(s, "")
+			before, out.Recalled = &result, received != signedAt && !result.Brief.Mismatch
+		}
+	})
+	if err != nil {
+		return out, err
+	}
+	out.Result, out.Pinned = compute(s, ""), s.pinned != nil
+	if before != nil {
+		out.Result.Brief.Mismatch = before.Brief.Mismatch
+	}
+	return out, nil
+}
+
+// Client makes a client's line of the caseload from the log and from the
+// results that are stored.
+func (p *Replay) Client(r store.Reader, client store.Subject) (store.Summary, error) {
+	return summarise(r, client)
+}

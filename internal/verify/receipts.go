@@ -1,0 +1,90 @@
+package verify
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+func sorted[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
+
+// aside checks what was set aside: every entry is counted, says why, and is
+// where its tablet's number leads.
+func (c *checker) aside() error {
+	list, err := c.r.QuarantinedOf(store.QuarantineFilter{})
+	if err != nil {
+		c.fault("quarantine", "It can not be read: %v.", err)
+		return nil
+	}
+	for i := range list {
+		q := &list[i]
+		c.report.Aside++
+		where := fmt.Sprintf("quarantined entry %d", q.ID)
+		if q.ID != int64(i)+1 {
+			c.fault(where, "It follows entry %d.", i)
+		}
+		if q.Code == "" || q.Hint == "" || q.Received == "" {
+			c.fault(where, "It does not say why it was set aside, or when.")
+		}
+		c.asideListed(where, q)
+		if q.Code == record.CodeForked {
+			continue
+		}
+		placed, err := c.r.Placed(q.Tablet, q.N)
+		if err != nil || placed.Quarantine != q.ID || !bytes.Equal(placed.Raw, q.Raw) {
+			c.fault(where, "It is not found under number %d of tablet %s%s.", q.N, q.Tablet, reason(err))
+			continue
+		}
+		c.placed(q.Tablet, q.N)
+	}
+	return nil
+}
+
+// asideListed checks that the people who must see an entry find it.
+func (c *checker) asideListed(where string, q *store.Quarantined) {
+	for _, f := range []store.QuarantineFilter{
+		{Team: q.Team}, {Tablet: q.Tablet}, {Client: q.Client},
+	} {
+		if f == (store.QuarantineFilter{}) {
+			continue
+		}
+		list, err := c.r.QuarantinedOf(f)
+		if err != nil || !slices.ContainsFunc(list, func(other store.Quarantined) bool { return other.ID == q.ID }) {
+			c.fault(where, "A list that should name it does not%s.", reason(err))
+		}
+	}
+}
+
+// receipts checks that each tablet's receipt is the highest number up to which
+// all have a place, neither more nor less.
+func (c *checker) receipts() error {
+	tablets, err := c.r.Tablets()
+	if err != nil {
+		c.fault("tablets", "They can not be read: %v.", err)
+		return nil
+	}
+	for _, tablet := range tablets {
+		c.report.Tablets++
+		where := "tablet " + tablet.ID
+		s := c.tablets[tablet.ID]
+		if s == nil {
+			s = &stream{}
+		}
+		delete(c.tablets, tablet.ID)
+		if found, err := c.r.Tablet(tablet.ID); err != nil || found.ID != tablet.ID {
+			c.fault(where, "It is not found under its id%s.", reason(err))
+		}
+		if s.count != tablet.Ack || s.highest != tablet.Ack {
+			c.fault(where, "Its receipt says %d; %d of its numbers have a place, up to %d.", tablet.Ack, s.count, s.highest)
+		}
+	}
+	for _, id := range sorted(c.tablets) {
+		c.fault("tablet "+id, "Its numbers have a place, but the tablet is not known.")
+	}
+	return nil
+}

@@ -1,0 +1,157 @@
+package verify
+
+import (
+	"encoding/json"
+	"errors"
+	"reflect"
+	"strings"
+
+	"doorsill/internal/intake"
+	"doorsill/internal/store"
+)
+
+// scores folds and scores every visit anew.
+func (c *checker) scores() error {
+	for _, visit := range c.visits {
+		c.report.Visits++
+		where := "visit " + visit.ID
+		replayed, err := c.replay.Visit(c.r, visit)
+		if err != nil {
+			c.fault(where, "It can not be folded: %v.", err)
+			continue
+		}
+		stored, err := c.r.Result(visit.ID)
+		if err != nil {
+			c.fault(where, "It has no result%s.", reason(err))
+			continue
+		}
+		c.score(where, &replayed, &stored)
+	}
+	return nil
+}
+
+func (c *checker) score(where string, replayed *intake.Replayed, stored *store.Result) {
+	want := &replayed.Result
+	if stored.Visit != want.Visit || stored.Rules != want.Rules || stored.Pos != want.Pos {
+		c.fault(where, "Its result is of position %d and should be of %d.", stored.Pos, want.Pos)
+		return
+	}
+	brief := stored.Brief
+	if !replayed.Recalled {
+		brief.Mismatch = want.Brief.Mismatch
+	}
+	switch {
+	case stored.Engine != intake.EngineVersion():
+		c.report.OtherEngine++
+		onlyFold(&brief, want.Brief)
+	case !replayed.Pinned:
+		c.report.Unpinned++
+		onlyFold(&brief, want.Brief)
+	case stored.SHA256 != want.SHA256 || string(stored.Text) != string(want.Text):
+		c.fault(where, "Its result is not the one that follows from the log (stored %s, computed %s).", short(stored.SHA256), short(want.SHA256))
+	}
+	if fields := differing(brief, want.Brief); fields != "" {
+		c.fault(where, "What the caseload shows of it differs from the log in: %s.", fields)
+	}
+}
+
+// onlyFold leaves out of a comparison what only the engine can say.
+func onlyFold(brief *store.Brief, want store.Brief) {
+	brief.Level, brief.Effective, brief.Interim, brief.Override = want.Level, want.Effective, want.Interim, want.Override
+	brief.Stops, brief.Limits, brief.Mismatch = want.Stops, want.Limits, want.Mismatch
+}
+
+func short(hash string) string {
+	if hash == "" {
+		return "none"
+	}
+	return hash[:min(len(hash), 12)]
+}
+
+// lines makes every client's line of the caseload anew.
+func (c *checker) lines() error {
+	listed := map[string]int{}
+	for line, err := range c.r.Summaries("") {
+		if err != nil {
+			c.fault("caseload", "A line can not be read: %v.", err)
+			return nil
+		}
+		listed[line.Client]++
+	}
+	for _, client := range c.clients {
+		c.report.Clients++
+		where := "client " + client.ID
+		want, err := c.replay.Client(c.r, client)
+		if err != nil {
+			c.fault(where, "Its line can not be made: %v.", err)
+			continue
+		}
+		stored, err := c.r.Summary(client.ID)
+		if err != nil {
+			c.fault(where, "It has no line in the caseload%s.", reason(err))
+			continue
+		}
+		if fields := differing(stored, want); fields != "" {
+			c.fault(where, "Its line in the caseload differs from the log in: %s.", fields)
+		}
+		listed[client.ID]--
+	}
+	for _, id := range sorted(listed) {
+		if listed[id] != 0 {
+			c.fault("client "+id, "The caseload has a line for it that it should not have, or lacks one.")
+		}
+	}
+	c.linesOfTeams()
+	return nil
+}
+
+// linesOfTeams checks that each team's list holds its clients and no others.
+func (c *checker) linesOfTeams() {
+	want := map[string]int{}
+	for _, client := range c.clients {
+		want[client.Team]++
+	}
+	for _, team := range sorted(want) {
+		got := 0
+		for line, err := range c.r.Summaries(team) {
+			if err != nil || line.Team != team {
+				c.fault("caseload of team "+team, "It has a line that does not belong there%s.", reason(err))
+				break
+			}
+			got++
+		}
+		if got != want[team] {
+			c.fault("caseload of team "+team, "It has %d clients, the log has %d.", got, want[team])
+		}
+	}
+}
+
+// differing names the fields in which two records differ, without their
+// values, which may be about a client.
+func differing[T comparable](stored, want T) string {
+	if stored == want {
+		return ""
+	}
+	a, errA := fieldsOf(stored)
+	b, errB := fieldsOf(want)
+	if errors.Join(errA, errB) != nil {
+		return "unknown fields"
+	}
+	all := map[string]bool{}
+	for _, m := range []map[string]any{a, b} {
+		for name := range m {
+			if !reflect.DeepEqual(a[name], b[name]) {
+				all[name] = true
+			}
+		}
+	}
+	return strings.Join(sorted(all), ", ")
+}
+
+func fieldsOf(record any) (fields map[string]any, err error) {
+	data, err := json.Marshal(record)
+	if err != nil {
+		return nil, err
+	}
+	return fields, json.Unmarshal(data, &fields)
+}

@@ -1,0 +1,104 @@
+package verify_test
+
+import (
+	"strings"
+	"testing"
+
+	"doorsill/internal/store"
+	"doorsill/internal/store/bolt"
+)
+
+func TestWhatFollowsFromTheLogIsClean(t *testing.T) {
+	report := compare(t, write(t, smallService(t)))
+	if !report.Clean() {
+		t.Errorf("differs: %+v", report.Faults)
+	}
+	if report.Entries != 24 || report.Aside != 2 || report.Clients != 2 || report.Visits != 2 || report.Tablets != 3 ||
+		report.People != 2 || report.Trail == 0 || len(report.TrailHead) != 64 || report.OtherEngine != 0 || report.Unpinned != 0 {
+		t.Errorf("compared %+v", report)
+	}
+}
+
+// TestWhatDoesNotFollowFromTheLogIsFound changes one record beside the log at
+// a time, as a fault in the program would.
+func TestWhatDoesNotFollowFromTheLogIsFound(t *testing.T) {
+	data := smallService(t)
+	visit, client := strings.Repeat("d", 30)+"a", strings.Repeat("c", 30)+"a"
+	for _, tt := range []struct {
+		name   string
+		change func(store.Writer) error
+		where  string
+		what   string
+	}{
+		{"a result", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Text, r.SHA256 = append(r.Text, "level\topen\n"...), strings.Repeat("1", 64)
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "not the one that follows from the log"},
+		{"a result of long ago", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Pos--
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "is of position"},
+		{"what the caseload shows of a visit", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Brief.Stops++
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "differs from the log in: stops"},
+		{"a line of the caseload", func(w store.Writer) error {
+			s, err := w.Summary(client)
+			s.Status, s.Name = "closed", "Somebody Else"
+			return firstOf(err, func() error { return w.SetSummary(s) })
+		}, "client " + client, "differs from the log in: name, status"},
+		{"a receipt that is too high", func(w store.Writer) error {
+			list, err := w.Tablets()
+			list[0].Ack++
+			return firstOf(err, func() error { return w.SetTablet(list[0]) })
+		}, "tablet ", "Its receipt says 13; 12 of its numbers have a place"},
+		{"an audit line", func(w store.Writer) error {
+			last, err := w.LastAudit()
+			last.Seq++
+			last.Prev = last.Hash
+			return firstOf(err, func() error { return w.AppendAudit(last) })
+		}, "audit trail", "was changed"},
+		{"a receipt of nobody's", func(w store.Writer) error {
+			return w.SetTablet(store.Tablet{ID: "tab-x", Person: "marit", Ack: 3})
+		}, "tablet tab-x", "Its receipt says 3; 0"},
+		{"a line for no client", func(w store.Writer) error {
+			return w.SetSummary(store.Summary{Client: "nobody", Team: "t"})
+		}, "client nobody", "should not have"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			path := write(t, data)
+			db, err := bolt.Open(path, bolt.Options{NoSync: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := db.Update(t.Context(), tt.change); err != nil {
+				t.Fatal(err)
+			}
+			if err := db.Close(); err != nil {
+				t.Fatal(err)
+			}
+			report := compare(t, path)
+			if len(report.Faults) == 0 {
+				t.Fatal("nothing was found")
+			}
+			if f := report.Faults[0]; !strings.HasPrefix(f.Where, tt.where) || !strings.Contains(f.What, tt.what) {
+				t.Errorf("found %+v, want %q: %q", report.Faults, tt.where, tt.what)
+			}
+			for _, f := range report.Faults {
+				if strings.Contains(f.What, "Marrowby") || strings.Contains(f.What, "Somebody") {
+					t.Errorf("a client's name in %q", f.What)
+				}
+			}
+		})
+	}
+}
+
+func firstOf(err error, then func() error) error {
+	if err != nil {
+		return err
+	}
+	return then()
+}
