@@ -122,6 +122,7 @@ export interface ReadingTaken {
   readonly site: string;
   readonly direction?: string;
   readonly state: string;
+  readonly switch?: string;
   readonly supported: boolean;
   readonly value: number;
   readonly unit: string;
@@ -166,6 +167,8 @@ export interface SetupChosen {
   readonly throw?: Readonly<Record<string, number>>;
   readonly needed: readonly string[];
   readonly switch_press_gf?: number;
+  readonly power_press_gf?: number;
+  readonly mode_press_gf?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -234,6 +237,11 @@ export interface NeedsNoted {
   readonly commands_per_min?: number;
   readonly seconds_per_command?: number;
   readonly wrist_deg?: number;
+  readonly task_share?: number;
+  readonly task_per_min?: number;
+  readonly task_seconds?: number;
+  readonly task_wrist_deg?: number;
+  readonly task_hours?: number;
   readonly wait_weeks?: number;
   readonly base?: string;
   readonly course?: string;
@@ -241,6 +249,10 @@ export interface NeedsNoted {
   readonly wish_control?: string;
   readonly moisture?: Readonly<Record<string, string>>;
   readonly rejected?: Readonly<Record<string, string>>;
+}
+
+export interface NeedsUnset {
+  readonly fields: readonly string[];
 }
 
 export interface ChairMeasured {
@@ -783,6 +795,7 @@ export const kinds = [
   'control-listed',
   'kit-packed',
   'needs-noted',
+  'needs-unset',
   'chair-measured',
   'place-measured',
   'setting-changed',

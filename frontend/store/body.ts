@@ -33,7 +33,7 @@ const shapes: Readonly<Record<Kind, Fields>> = {
   'answer-given': answer,
   'answer-chosen': { item: 'text', keep: 'text', drop: 'list' },
   'reading-taken': {
-    what: readingKinds, site: 'text', 'direction?': 'text', state: conditions, supported: 'flag', value: 'number', unit: 'text',
+    what: readingKinds, site: 'text', 'direction?': 'text', 'switch?': 'text', state: conditions, supported: 'flag', value: 'number', unit: 'text',
     'missed?': 'flag', 'note?': 'text',
   },
   'reading-marked': { reading: 'text', slip: 'flag', 'reason?': 'text' },
@@ -44,7 +44,7 @@ const shapes: Readonly<Record<Kind, Fields>> = {
   'run-marked': { run: 'text', slip: 'flag', 'reason?': 'text' },
   'setup-chosen': {
     class: 'text', 'control?': 'text', site: 'text', start_gf: 'number', operate_gf: 'number', travel_mm: 'number',
-    'throw?': 'table', needed: 'list', 'switch_press_gf?': 'number', 'place?': 'text', 'window?': 'text',
+    'throw?': 'table', needed: 'list', 'switch_press_gf?': 'number', 'power_press_gf?': 'number', 'mode_press_gf?': 'number', 'place?': 'text', 'window?': 'text',
   },
   'plan-agreed': { 'recheck?': 'text', 'note?': 'text' },
   'override-made': {
@@ -60,8 +60,10 @@ const shapes: Readonly<Record<Kind, Fields>> = {
   'needs-noted': {
     'rough_ground??': 'flag', 'helper_drives??': 'flag', 'reverse_key??': 'flag', 'blocked??': 'flag', 'hours_driving??': 'number',
     'commands_per_min??': 'number', 'seconds_per_command??': 'number', 'wrist_deg??': 'number', 'wait_weeks??': 'number',
+    'task_share??': 'number', 'task_per_min??': 'number', 'task_seconds??': 'number', 'task_wrist_deg??': 'number', 'task_hours??': 'number',
     'base?': 'text', 'course?': 'text', 'wish_site?': 'text', 'wish_control?': 'text', 'moisture?': 'table', 'rejected?': 'table',
   },
+  'needs-unset': { fields: 'list' },
   'chair-measured': {
     length_mm: 'number', width_mm: 'number', drive: drives, ahead_mm: 'number', clearance_mm: 'number', 'slope_deg?': 'number',
     'chair_kg?': 'number', 'person_kg?': 'number',

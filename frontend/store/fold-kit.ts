@@ -25,6 +25,7 @@ export function createKitFold(): KitFold {
       switch (kind) {
         case 'kit-packed': kit = body['controls'] as readonly PackedControl[]; break;
         case 'needs-noted': needs = { ...withNeeds(needs, body as unknown as NeedsNoted), ...stamp }; break;
+        case 'needs-unset': needs = needs && withoutNeeds(needs, stamp, body['fields'] as readonly string[]); break;
         case 'chair-measured': chair = { ...stamp, ...(body as unknown as ChairMeasured) }; break;
         case 'place-measured': places.set(body['place'] as string, { ...stamp, ...(body as unknown as PlaceMeasured) }); break;
         case 'setting-changed': settings.push({ ...stamp, ...(body as unknown as SettingChanged) }); break;
@@ -57,4 +58,13 @@ function withNeeds(had: NeedsNoted | null, given: NeedsNoted): NeedsNoted {
     ...(Object.keys(moist).length > 0 ? { moisture: moist } : {}),
     ...(Object.keys(out).length > 0 ? { rejected: out } : {}),
   };
+}
+
+/** What is named is not known again; moisture is named with its site. Null when nothing is left. */
+function withoutNeeds(had: Needs, stamp: Stamp, names: readonly string[]): Needs | null {
+  const { moisture: wasMoist = {}, ref: _ref, by: _by, at: _at, pos: _pos, ...said } = had;
+  const left = Object.entries(said).filter(([field]) => !names.includes(field));
+  const moist = Object.entries(wasMoist).filter(([site]) => !names.includes(`moisture.${site}`));
+  if (left.length + moist.length === 0) return null;
+  return { ...Object.fromEntries(left), ...(moist.length > 0 ? { moisture: Object.fromEntries(moist) } : {}), ...stamp };
 }

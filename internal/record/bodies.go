@@ -120,6 +120,9 @@ type ReadingTaken struct {
 	Direction string `json:"direction,omitempty"`
 	// State is "rested" or "tired".
 	State string `json:"state"`
+	// Switch is "power" or "mode" when a switch force is that of one switch;
+	// empty counts for both.
+	Switch string `json:"switch,omitempty"`
 	// Supported says whether the limb or head was held up.
 	Supported bool    `json:"supported"`
 	Value     float64 `json:"value"`
@@ -187,8 +190,13 @@ type SetupChosen struct {
 	// Needed are the directions that the driver must be able to give.
 	Needed []string `json:"needed"`
 	// SwitchPressGF is the force that the driver's switch asks for; 0 when
-	// there is none.
+	// there is none. It counts for the power and for the mode switch, but for
+	// the one that has a force of its own.
 	SwitchPressGF float64 `json:"switch_press_gf,omitempty"`
+	// PowerPressGF and ModePressGF are the forces that a switch for power and
+	// one for modes ask for; 0 is none of its own.
+	PowerPressGF float64 `json:"power_press_gf,omitempty"`
+	ModePressGF  float64 `json:"mode_press_gf,omitempty"`
 	// Place and Window say where and when, in words.
 	Place  string `json:"place,omitempty"`
 	Window string `json:"window,omitempty"`

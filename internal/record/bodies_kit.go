@@ -74,6 +74,16 @@ type NeedsNoted struct {
 	// WristDeg is the wrist's angle, flexion positive, extension negative
 	// (-90 to 90).
 	WristDeg *float64 `json:"wrist_deg,omitempty"`
+	// TaskShare is the share of strength in percent (1 to 100) that another task
+	// of the driving hand asks, TaskPerMin and TaskSeconds its pressings a
+	// minute and what one lasts (as of commands), TaskWristDeg the wrist's angle
+	// there. TaskHours are its own hours a day (0 to 24); not given, it is done
+	// while driving.
+	TaskShare    *float64 `json:"task_share,omitempty"`
+	TaskPerMin   *float64 `json:"task_per_min,omitempty"`
+	TaskSeconds  *float64 `json:"task_seconds,omitempty"`
+	TaskWristDeg *float64 `json:"task_wrist_deg,omitempty"`
+	TaskHours    *float64 `json:"task_hours,omitempty"`
 	// WaitWeeks is the expected wait until delivery (0 to 260).
 	WaitWeeks *float64 `json:"wait_weeks,omitempty"`
 	// Base is "stable", "adjustable" or "moves": the person's base and the
@@ -90,6 +100,13 @@ type NeedsNoted struct {
 	// Rejected is the reason why a site was ruled out, by site; an empty reason
 	// takes it back in.
 	Rejected map[string]string `json:"rejected,omitempty"`
+}
+
+// NeedsUnset says what is no longer known of the needs: each goes back to not
+// asked.
+type NeedsUnset struct {
+	// Fields are some of NeedFields, or "moisture." and a site.
+	Fields []string `json:"fields"`
 }
 
 // ChairMeasured is the chair's outline with control and hands, in millimetres.

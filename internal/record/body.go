@@ -60,6 +60,8 @@ func newKitBody(kind string) Body {
 		return new(KitPacked)
 	case KindNeedsNoted:
 		return new(NeedsNoted)
+	case KindNeedsUnset:
+		return new(NeedsUnset)
 	case KindChairMeasured:
 		return new(ChairMeasured)
 	case KindPlaceMeasured:
@@ -126,7 +128,7 @@ func amendable(kind string) bool {
 	switch kind {
 	case KindVisitNoted, KindAnswerGiven, KindAnswerChosen, KindReadingTaken, KindReadingMarked,
 		KindRunTimed, KindRunMarked, KindSetupChosen, KindPlanAgreed, KindOverrideMade,
-		KindKitPacked, KindNeedsNoted, KindChairMeasured, KindPlaceMeasured, KindSettingChanged, KindMountNoted:
+		KindKitPacked, KindNeedsNoted, KindNeedsUnset, KindChairMeasured, KindPlaceMeasured, KindSettingChanged, KindMountNoted:
 		return true
 	}
 	return false

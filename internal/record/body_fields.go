@@ -127,6 +127,8 @@ func (r *ReadingTaken) field(s *scan, key []byte) *Refusal {
 		return s.text(&r.Site)
 	case "direction":
 		return s.text(&r.Direction)
+	case "switch":
+		return s.text(&r.Switch)
 	case "state":
 		return s.text(&r.State)
 	case "supported":
@@ -217,6 +219,10 @@ func (c *SetupChosen) field(s *scan, key []byte) *Refusal {
 		return s.words(&c.Needed)
 	case "switch_press_gf":
 		return s.number(&c.SwitchPressGF)
+	case "power_press_gf":
+		return s.number(&c.PowerPressGF)
+	case "mode_press_gf":
+		return s.number(&c.ModePressGF)
 	case "place":
 		return s.text(&c.Place)
 	case "window":

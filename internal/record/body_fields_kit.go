@@ -93,6 +93,16 @@ func (n *NeedsNoted) field(s *scan, key []byte) *Refusal {
 		return s.given(&n.SecondsPerCommand)
 	case "wrist_deg":
 		return s.given(&n.WristDeg)
+	case "task_share":
+		return s.given(&n.TaskShare)
+	case "task_per_min":
+		return s.given(&n.TaskPerMin)
+	case "task_seconds":
+		return s.given(&n.TaskSeconds)
+	case "task_wrist_deg":
+		return s.given(&n.TaskWristDeg)
+	case "task_hours":
+		return s.given(&n.TaskHours)
 	case "wait_weeks":
 		return s.given(&n.WaitWeeks)
 	case "base":
@@ -107,6 +117,13 @@ func (n *NeedsNoted) field(s *scan, key []byte) *Refusal {
 		return s.texts(&n.Moisture)
 	case "rejected":
 		return s.texts(&n.Rejected)
+	}
+	return s.skip(0)
+}
+
+func (n *NeedsUnset) field(s *scan, key []byte) *Refusal {
+	if string(key) == "fields" {
+		return s.words(&n.Fields)
 	}
 	return s.skip(0)
 }

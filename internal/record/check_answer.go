@@ -120,6 +120,7 @@ func (r *ReadingTaken) check() *Refusal {
 	if bad := first(
 		among("what", r.What, ReadForce, ReadTravel, ReadHold, ReadRelease, ReadUnintended, ReadSwitchForce),
 		siteOf(r.Site),
+		r.checkSwitch(),
 		among("state", r.State, "rested", "tired"),
 		short("note", r.Note, LongestText),
 	); bad != nil {
@@ -132,6 +133,14 @@ func (r *ReadingTaken) check() *Refusal {
 		return bad
 	}
 	return r.checkValue()
+}
+
+// checkSwitch refuses a switch's purpose with a reading of anything else.
+func (r *ReadingTaken) checkSwitch() *Refusal {
+	if r.Switch != "" && r.What != ReadSwitchForce {
+		return &Refusal{Code: CodeWrongType, Field: "switch", Want: "nothing, as this is not the force at a switch", Got: quoted(r.Switch)}
+	}
+	return amongOrNone("switch", r.Switch, SwitchPurposes())
 }
 
 func (r *ReadingTaken) checkDirection() *Refusal {

@@ -14,6 +14,11 @@ func (n *NeedsNoted) check() *Refusal {
 		givenBetween("commands_per_min", n.CommandsPerMin, 0, 120, "a minute"),
 		givenBetween("seconds_per_command", n.SecondsPerCommand, 0, 60, "s"),
 		givenBetween("wrist_deg", n.WristDeg, -90, 90, "degrees"),
+		givenBetween("task_share", n.TaskShare, 1, 100, "%"),
+		givenBetween("task_per_min", n.TaskPerMin, 0, 120, "a minute"),
+		givenBetween("task_seconds", n.TaskSeconds, 0, 60, "s"),
+		givenBetween("task_wrist_deg", n.TaskWristDeg, -90, 90, "degrees"),
+		givenBetween("task_hours", n.TaskHours, 0, 24, "h"),
 		givenBetween("wait_weeks", n.WaitWeeks, 0, 260, "weeks"),
 		amongOrNone("base", n.Base, Bases()),
 		amongOrNone("course", n.Course, Courses()),
@@ -25,12 +30,48 @@ func (n *NeedsNoted) check() *Refusal {
 	return bad
 }
 
+func (n *NeedsUnset) check() *Refusal {
+	if len(n.Fields) == 0 {
+		return &Refusal{Code: CodeRequired, Field: "fields", Want: "at least one need"}
+	}
+	for i, field := range n.Fields {
+		name := "fields[" + strconv.Itoa(i) + "]"
+		if site, is := strings.CutPrefix(field, bySite); is {
+			if !KnownSite(site) {
+				return &Refusal{Code: CodeWrongType, Field: name, Want: bySite + "chin or another site", Got: quoted(field)}
+			}
+			continue
+		}
+		if bad := among(name, field, NeedFields()...); bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+// told counts what is given besides what is said by site.
+func (n *NeedsNoted) told() int {
+	count := 0
+	for _, truth := range [...]*bool{n.RoughGround, n.HelperDrives, n.ReverseKey, n.Blocked} {
+		if truth != nil {
+			count++
+		}
+	}
+	for _, field := range NeedFields() {
+		if at := n.count(field); at != nil && *at != nil {
+			count++
+		}
+	}
+	for _, word := range [...]string{n.Base, n.Course, n.WishSite, n.WishControl} {
+		if word != "" {
+			count++
+		}
+	}
+	return count
+}
+
 func (n *NeedsNoted) empty() bool {
-	return n.RoughGround == nil && n.HelperDrives == nil && n.ReverseKey == nil && n.Blocked == nil &&
-		n.HoursDriving == nil && n.CommandsPerMin == nil && n.SecondsPerCommand == nil &&
-		n.WristDeg == nil && n.WaitWeeks == nil &&
-		n.Base == "" && n.Course == "" && n.WishSite == "" && n.WishControl == "" &&
-		len(n.Moisture) == 0 && len(n.Rejected) == 0
+	return n.told() == 0 && len(n.Moisture) == 0 && len(n.Rejected) == 0
 }
 
 // checkSites checks what is said by site.

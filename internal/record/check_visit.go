@@ -105,6 +105,8 @@ func (c *SetupChosen) check() *Refusal {
 		between("operate_gf", c.OperateGF, 0, mostForce, "gf"),
 		between("travel_mm", c.TravelMM, 0, mostTravel, "mm"),
 		between("switch_press_gf", c.SwitchPressGF, 0, mostSwitchPress, "gf"),
+		between("power_press_gf", c.PowerPressGF, 0, mostSwitchPress, "gf"),
+		between("mode_press_gf", c.ModePressGF, 0, mostSwitchPress, "gf"),
 		short("place", c.Place, LongestName),
 		short("window", c.Window, LongestName),
 	)

@@ -66,6 +66,7 @@ const (
 	KindControlListed  = "control-listed"  // ControlListed; its subject is the control
 	KindKitPacked      = "kit-packed"      // KitPacked
 	KindNeedsNoted     = "needs-noted"     // NeedsNoted
+	KindNeedsUnset     = "needs-unset"     // NeedsUnset
 	KindChairMeasured  = "chair-measured"  // ChairMeasured
 	KindPlaceMeasured  = "place-measured"  // PlaceMeasured
 	KindSettingChanged = "setting-changed" // SettingChanged

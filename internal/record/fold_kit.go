@@ -3,6 +3,7 @@ package record
 import (
 	"maps"
 	"slices"
+	"strings"
 )
 
 // FoldControl turns a control's entries into what the team knows of it, like
@@ -29,6 +30,16 @@ func (f *VisitFold) applyKit(said Stamp, body Body) {
 		}
 		v.Needs.Stamp = said
 		v.Needs.add(b)
+	case *NeedsUnset:
+		if v.Needs != nil {
+			v.Needs.Stamp = said
+			for _, field := range b.Fields {
+				v.Needs.unset(field)
+			}
+			if v.Needs.empty() {
+				v.Needs = nil
+			}
+		}
 	case *ChairMeasured:
 		v.Chair = &Chair{said, *b}
 	case *PlaceMeasured:
@@ -96,6 +107,11 @@ func (n *NeedsNoted) add(b *NeedsNoted) {
 	lay(&n.CommandsPerMin, b.CommandsPerMin)
 	lay(&n.SecondsPerCommand, b.SecondsPerCommand)
 	lay(&n.WristDeg, b.WristDeg)
+	lay(&n.TaskShare, b.TaskShare)
+	lay(&n.TaskPerMin, b.TaskPerMin)
+	lay(&n.TaskSeconds, b.TaskSeconds)
+	lay(&n.TaskWristDeg, b.TaskWristDeg)
+	lay(&n.TaskHours, b.TaskHours)
 	lay(&n.WaitWeeks, b.WaitWeeks)
 	layText(&n.Base, b.Base)
 	layText(&n.Course, b.Course)
@@ -111,6 +127,64 @@ func (n *NeedsNoted) add(b *NeedsNoted) {
 			put(&n.Rejected, []byte(site), reason)
 		}
 	}
+}
+
+// bySite begins the name of a moisture that is unset.
+const bySite = "moisture."
+
+// unset makes a field not known again.
+func (n *NeedsNoted) unset(field string) {
+	switch field {
+	case "rough_ground":
+		n.RoughGround = nil
+	case "helper_drives":
+		n.HelperDrives = nil
+	case "reverse_key":
+		n.ReverseKey = nil
+	case "blocked":
+		n.Blocked = nil
+	case "base":
+		n.Base = ""
+	case "course":
+		n.Course = ""
+	case "wish_site":
+		n.WishSite = ""
+	case "wish_control":
+		n.WishControl = ""
+	default:
+		if site, is := strings.CutPrefix(field, bySite); is {
+			delete(n.Moisture, site)
+		} else if at := n.count(field); at != nil {
+			*at = nil
+		}
+	}
+}
+
+// count is the place of a number that may be absent, nil for another field.
+func (n *NeedsNoted) count(field string) **float64 {
+	switch field {
+	case "hours_driving":
+		return &n.HoursDriving
+	case "commands_per_min":
+		return &n.CommandsPerMin
+	case "seconds_per_command":
+		return &n.SecondsPerCommand
+	case "wrist_deg":
+		return &n.WristDeg
+	case "task_share":
+		return &n.TaskShare
+	case "task_per_min":
+		return &n.TaskPerMin
+	case "task_seconds":
+		return &n.TaskSeconds
+	case "task_wrist_deg":
+		return &n.TaskWristDeg
+	case "task_hours":
+		return &n.TaskHours
+	case "wait_weeks":
+		return &n.WaitWeeks
+	}
+	return nil
 }
 
 func lay[T any](dst **T, given *T) {

@@ -66,6 +66,19 @@ func Problems() []string {
 	}
 }
 
+// SwitchPurposes returns what a driver's switch can be for.
+func SwitchPurposes() []string { return []string{"power", "mode"} }
+
+// NeedFields returns the fields of NeedsNoted that hold one word or number.
+func NeedFields() []string {
+	return []string{
+		"rough_ground", "helper_drives", "reverse_key", "blocked",
+		"hours_driving", "commands_per_min", "seconds_per_command", "wrist_deg",
+		"task_share", "task_per_min", "task_seconds", "task_wrist_deg", "task_hours",
+		"wait_weeks", "base", "course", "wish_site", "wish_control",
+	}
+}
+
 // Drives returns where a chair's drive wheels can be.
 func Drives() []string { return []string{"front", "mid", "rear"} }
 
