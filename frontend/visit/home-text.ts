@@ -31,13 +31,16 @@ function needLines(needs: NeedsNoted): readonly string[] {
   const all: readonly (readonly [string, boolean | number | string | undefined])[] = [
     ['rough-ground', needs.rough_ground], ['helper-drives', needs.helper_drives], ['reverse-key', needs.reverse_key],
     ['blocked', needs.blocked], ['hours-driving', needs.hours_driving], ['commands-per-min', needs.commands_per_min],
-    ['seconds-per-command', needs.seconds_per_command], ['wrist-deg', needs.wrist_deg], ['wait-weeks', needs.wait_weeks],
+    ['seconds-per-command', needs.seconds_per_command], ['wrist-deg', needs.wrist_deg], ['task-share', needs.task_share],
+    ['task-per-min', needs.task_per_min], ['task-seconds', needs.task_seconds], ['task-wrist-deg', needs.task_wrist_deg],
+    ['task-hours', needs.task_hours], ['wait-weeks', needs.wait_weeks],
     ['base', needs.base], ['course', needs.course], ['wish-site', needs.wish_site], ['wish-control', needs.wish_control],
   ];
-  const moisture = Object.entries(needs.moisture ?? {}).sort(([a], [b]) => (a < b ? -1 : 1));
+  const bySite = (said: Readonly<Record<string, string>> = {}) => Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1));
   return [
     ...all.flatMap(([name, value]) => (value === undefined || value === '' ? [] : [line('need', name, valueOf(value))])),
-    ...moisture.map(([site, wet]) => line('moist', site, wet)),
+    ...bySite(needs.moisture).map(([site, wet]) => line('moist', site, wet)),
+    ...bySite(needs.rejected).map(([site, reason]) => line('ruled-out', site, reason.replace(/[^ -\u{10ffff}]/gu, ' '))),
   ];
 }
 

@@ -12,7 +12,7 @@ export { shortest } from './text-line';
  */
 export function visitText(visit: Visit): string {
   const lines = ['doorsill-visit\t1'];
-  if (visit.setup) lines.push(setupLine(visit.setup));
+  if (visit.setup) lines.push(setupLine(visit.setup), ...switchLines(visit.setup));
   lines.push(...homeLines(visit));
   for (const answer of visit.answers) lines.push(...answerLines(answer));
   for (const reading of visit.readings) {
@@ -35,6 +35,12 @@ function setupLine(setup: Setup): string {
     shortest(setup.start_gf), shortest(setup.operate_gf), shortest(setup.travel_mm),
     ...throws, orDash(setup.needed.join(',')), shortest(setup.switch_press_gf ?? 0),
   );
+}
+
+/** The forces of switches that have one of their own. */
+function switchLines(setup: Setup): readonly string[] {
+  const own = [['power', setup.power_press_gf ?? 0], ['mode', setup.mode_press_gf ?? 0]] as const;
+  return own.flatMap(([purpose, force]) => (force > 0 ? [line('switch', purpose, shortest(force))] : []));
 }
 
 /** One line a head: while two answers wait for a choice the engine sees both. */
@@ -60,7 +66,7 @@ function factsField(head: Given): string {
 
 function readingLine(reading: Reading): string {
   return line(
-    'reading', reading.what, reading.site, orDash(reading.direction), reading.state,
+    'reading', reading.switch ? `switch-${reading.switch}` : reading.what, reading.site, orDash(reading.direction), reading.state,
     flag(reading.supported), shortest(reading.value), orDash(reading.unit), flag(reading.missed),
   );
 }

@@ -19,6 +19,7 @@ type visit struct {
 	kit      []access.Control
 	needs    access.Needs
 	moist    []access.Moist
+	ruledOut []access.RuledOut
 	home     home
 	due      []string // items by id
 }
@@ -62,6 +63,8 @@ func (d *decoder) row(row string) {
 	switch kind := d.next("kind"); kind {
 	case "setup":
 		d.setup()
+	case "switch":
+		d.press()
 	case "item":
 		d.item()
 	case "reading":
@@ -76,6 +79,8 @@ func (d *decoder) row(row string) {
 		d.need()
 	case "moist":
 		d.moist()
+	case "ruled-out":
+		d.ruledOut()
 	case "chair":
 		d.chair()
 	case "place":
@@ -91,6 +96,7 @@ func (d *decoder) row(row string) {
 const (
 	mostForce  = 10000 // gf
 	mostTravel = 150   // mm
+	mostPress  = 2000  // gf, what a switch asks
 )
 
 func (d *decoder) setup() {
@@ -106,11 +112,29 @@ func (d *decoder) setup() {
 	}
 	s.Throw[strength.Press], s.Throw[strength.NoDirection] = 100, 100
 	s.Needed = d.needed(d.next("needed"))
-	s.SwitchPressGF = d.number("switch_press_gf", 0, 2000)
+	s.SwitchPressGF = d.number("switch_press_gf", 0, mostPress)
 	if d.visit.setup != nil {
 		d.fail("kind", "one set-up", "a second one")
 	}
 	d.visit.setup = s
+}
+
+// press reads what one switch asks; the set-up comes before.
+func (d *decoder) press() {
+	at, purpose := strength.PowerSwitch, d.next("purpose")
+	switch purpose {
+	case "power":
+	case "mode":
+		at = strength.ModeSwitch
+	default:
+		d.fail("purpose", "power or mode", purpose)
+	}
+	gf := d.number("press_gf", 0, mostPress)
+	if d.visit.setup == nil {
+		d.fail("kind", "a set-up before its switches", "none")
+		return
+	}
+	d.visit.setup.OwnPressGF[at] = gf
 }
 
 // needed reads the needed directions; "-" stands for all four.
@@ -146,7 +170,7 @@ func (d *decoder) reading() {
 	what := d.next("what")
 	r := strength.Reading{What: strength.WhatOf(what), Site: d.site("site")}
 	if d.err == nil && r.What == strength.UnknownWhat {
-		d.fail("what", "force, travel, hold, release, unintended or switch-force", what)
+		d.fail("what", "force, travel, hold, release, unintended, switch-force, switch-power or switch-mode", what)
 	}
 	r.Direction = d.direction()
 	r.Tired = d.tired()

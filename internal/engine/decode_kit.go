@@ -71,6 +71,16 @@ func (d *decoder) need() {
 		n.SecondsPerCommand = d.amountOf(0, 60)
 	case "wrist-deg":
 		n.WristDeg = d.amountOf(-90, 90)
+	case "task-share":
+		n.Task.Share = d.amountOf(1, 100)
+	case "task-per-min":
+		n.Task.PerMinute = d.amountOf(0, 120)
+	case "task-seconds":
+		n.Task.Seconds = d.amountOf(0, 60)
+	case "task-wrist-deg":
+		n.Task.WristDeg = d.amountOf(-90, 90)
+	case "task-hours":
+		n.Task.Hours = d.amountOf(0, 24)
 	case "wait-weeks":
 		n.WaitWeeks = d.amountOf(0, 260)
 	case "base":
@@ -121,4 +131,15 @@ func (d *decoder) moist() {
 		}
 	}
 	d.visit.moist = append(d.visit.moist, m)
+}
+
+// ruledOut reads a site that was tried or thought of and ruled out, with why.
+func (d *decoder) ruledOut() {
+	r := access.RuledOut{Site: d.site("site"), Why: d.next("why")}
+	for _, other := range d.visit.ruledOut {
+		if other.Site == r.Site {
+			d.fail("site", "each site once", r.Site)
+		}
+	}
+	d.visit.ruledOut = append(d.visit.ruledOut, r)
 }

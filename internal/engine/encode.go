@@ -105,6 +105,9 @@ func (e *encoder) figure(f *figure.Figure) {
 		value = string(f.Value.AppendShort(room[:0], figureDecimals))
 	}
 	e.line("figure", f.Name, dash(f.Site), dash(f.Direction), value, dash(f.Unit), f.Word(), f.Say)
+	if name, b, ok := strength.BasisOf(f.Name); ok && value != "-" {
+		e.basis(name, b)
+	}
 }
 
 func (e *encoder) control() {

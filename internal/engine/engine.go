@@ -28,7 +28,7 @@ import (
 
 // Version names what this engine computes. It changes whenever some visit could
 // get another result.
-const Version = "1.1.0"
+const Version = "1.2.0"
 
 // Scorer scores visits by one checklist. It is never changed, so one can serve
 // many goroutines.
@@ -78,7 +78,7 @@ const (
 // control gathers what the control rules look at. Of several answers to the
 // pain question the highest counts, of those to the grading question the lowest.
 func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, findings *trial.Findings) access.Input {
-	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: v.needs, Moist: v.moist}
+	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: v.needs, Moist: v.moist, RuledOut: v.ruledOut}
 	for i := range v.heads {
 		h := &v.heads[i]
 		if h.State != readiness.Answered {

@@ -223,50 +223,6 @@ func (e *encoder) duty(d *day) {
 	}
 }
 
-// strain writes the strain index, for forearm to finger, as if every command
-// asked as much as the worst direction.
-func (e *encoder) strain(d *day) {
-	if !endurance.Distal(d.site) {
-		return
-	}
-	if lacks := d.lacks(); lacks != "" {
-		e.number("strain-index", d.site, "", "-", "-", "The strain index needs: "+lacks+". The share of strength can still be given.", basis.Basis{})
-		return
-	}
-	t := endurance.Task{Site: d.site, Share: d.worst, PerMinute: d.needs.CommandsPerMin.Value, Seconds: d.needs.SecondsPerCommand.Value,
-		Bend: endurance.Flexion, Degrees: d.needs.WristDeg.Value, Hours: d.needs.HoursDriving.Value}
-	if t.Degrees < 0 {
-		t.Bend, t.Degrees = endurance.Extension, -t.Degrees
-	}
-	s, err := endurance.StrainIndex(t)
-	if err != nil {
-		e.number("strain-index", d.site, "", "-", "-", upperFirst(err.Error()), basis.Basis{})
-		return
-	}
-	d.raised = d.raised || s.Over
-	e.number("strain-index", d.site, "", basis.Text(s.Index, 1), "-", s.Say, s.Basis)
-}
-
-// lacks names what the strain index asks and nobody gave.
-func (d *day) lacks() string {
-	var list say.Words
-	if !basis.Measured(d.worst) {
-		list = append(list, "force in the needed directions")
-	}
-	for _, one := range [...]struct {
-		amount access.Amount
-		words  string
-	}{
-		{d.needs.CommandsPerMin, "commands a minute"}, {d.needs.SecondsPerCommand, "seconds a command"},
-		{d.needs.WristDeg, "the wrist's angle"}, {d.needs.HoursDriving, "hours of driving a day"},
-	} {
-		if !one.amount.Given {
-			list = append(list, one.words)
-		}
-	}
-	return say.List(list, ", ")
-}
-
 // exposure writes the card of a driver by chin or head.
 func (e *encoder) exposure(d *day) {
 	if !endurance.HeadBorne(d.site) {
@@ -300,8 +256,8 @@ func raisedWords(row endurance.CardRow) string {
 	return row.Say
 }
 
-// recheck writes when to look again. What a forecast over visits adds is not
-// known here.
+// recheck writes when to look again, by this visit alone: Trend brings it
+// forward where the forecast over visits says so.
 func (e *encoder) recheck(d *day) {
 	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
 	sentence := ""

@@ -32,8 +32,10 @@ type overTime struct {
 	course       string
 	wait, judged float64
 	needed       float64 // 0 when no control is chosen
-	days         []found
-	out          []byte
+	// interval is in weeks from the day of the last visit; 0 is not given.
+	interval, visited int
+	days              []found
+	out               []byte
 }
 
 // found is what was found on one day.
@@ -58,7 +60,10 @@ func (d *found) value(figure string) (float64, bool) {
 	return 0, false
 }
 
-const farthestDay = 1_000_000
+const (
+	farthestDay     = 1_000_000
+	longestInterval = 260 // weeks
+)
 
 func (o *overTime) read(f *reader) {
 	switch kind := f.next("kind"); kind {
@@ -70,10 +75,12 @@ func (o *overTime) read(f *reader) {
 		o.judged = f.number("loss a week", 0.000001, mostForce)
 	case "needed":
 		o.needed = f.number("force", 0.000001, mostForce)
+	case "recheck":
+		o.visited, o.interval = f.whole("day", 0, farthestDay), f.whole("weeks", 1, longestInterval)
 	case "point":
 		o.point(f)
 	default:
-		f.fail("kind", "course, wait, judged, needed or point", kind)
+		f.fail("kind", "course, wait, judged, needed, recheck or point", kind)
 	}
 	f.end()
 }
@@ -206,17 +213,34 @@ func (o *overTime) foresee() {
 	visits, days := o.visits()
 	if len(visits) == 0 || o.needed == 0 {
 		o.line("say", "There are no forces at the site of the planned control, or no control is chosen: nothing can be said about the weeks left.")
+		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)
 		return
 	}
 	f, err := trend.Foresee(trend.Course{Visits: visits, Needed: o.needed, Kind: o.course, JudgedLoss: o.judged, WaitWeeks: o.wait})
 	if err != nil {
 		o.line("say", err.Error())
+		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)
 		return
 	}
 	for i, force := range f.Usable {
 		o.line("usable", basis.Whole(days[i]), plain(force))
 	}
 	o.forecast(&f)
+	o.recheck(&f, days[len(days)-1])
+}
+
+// recheck says when to look again and whether the ordinary interval or the
+// forecast sets the date. From is the last day with forces.
+func (o *overTime) recheck(f *trend.Forecast, from int) {
+	if o.interval == 0 {
+		return
+	}
+	const week = 7
+	look, by := f.Look(o.interval, float64(o.visited-from)/week), "interval"
+	if look.ByForecast {
+		by = "forecast"
+	}
+	o.line("recheck-by", basis.Whole(o.visited+week*look.Weeks), basis.Whole(look.Weeks), by, look.Say)
 }
 
 func (o *overTime) visits() (visits []trend.Visit, days []int) {

@@ -77,6 +77,8 @@ type Input struct {
 	Kit   []Control
 	Moist []Moist
 	Needs Needs
+	// RuledOut are sites that do not count as places to drive from.
+	RuledOut []RuledOut
 	// Asked are the directions that the driver must be able to give, before a
 	// proven key takes reverse off them. Nil stands for those of the set-up.
 	Asked []strength.Direction
@@ -116,7 +118,7 @@ func Judge(in Input) Result {
 		r.chosen(&in)
 	}
 	r.Choices = choices(&in)
-	r.Left = left(r.Choices)
+	r.Left = left(&in, r.Choices)
 	return r
 }
 

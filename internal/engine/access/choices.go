@@ -17,6 +17,8 @@ type Choice struct {
 	Rank int
 	// Role is main, fallback or empty.
 	Role string
+	// RuledOut says that its site is not to drive; it has no rank.
+	RuledOut bool
 	// Wished says that the client named the control or the site.
 	Wished bool
 	Say    string
@@ -77,7 +79,7 @@ func choose(in *Input, c *Control, site string) Choice {
 		setup.Throw[d] = 100
 	}
 	if in.Setup != nil {
-		setup.SwitchPressGF = in.Setup.SwitchPressGF
+		setup.SwitchPressGF, setup.OwnPressGF = in.Setup.SwitchPressGF, in.Setup.OwnPressGF
 	}
 	if !own.untried {
 		setup.Throw = in.Setup.Throw
@@ -91,20 +93,46 @@ func choose(in *Input, c *Control, site string) Choice {
 	choice.key = keyOf(in, &choice)
 	choice.Wished = choice.key[byWish] < 0
 	worstFirst(choice.Reasons)
+	if why, out := in.ruledOut(site); out {
+		choice.RuledOut = true
+		choice.Say += say.Line(" The site is ruled out: {}.", say.Words{why})
+	}
 	return choice
+}
+
+// ruledOut reports whether a site is not to drive, and why, without the full
+// stop at the end.
+func (in *Input) ruledOut(site string) (why string, out bool) {
+	for _, r := range in.RuledOut {
+		if r.Site == site {
+			return unstopped(r.Why), true
+		}
+	}
+	return "", false
+}
+
+// unstopped leaves out spaces and full stops at the end, so that words of a
+// therapist can stand inside a sentence.
+func unstopped(text string) string {
+	for text != "" && (text[len(text)-1] == '.' || text[len(text)-1] == ' ') {
+		text = text[:len(text)-1]
+	}
+	return text
 }
 
 // jacks says which switch cannot be plugged in, when the driver has one.
 func jacks(c *Control, setup *strength.Setup) string {
+	power := setup.PressGF(strength.PowerSwitch) > 0 && !c.PowerJack
+	mode := setup.PressGF(strength.ModeSwitch) > 0 && !c.ModeJack
 	switch {
-	case setup.SwitchPressGF == 0 || c.PowerJack && c.ModeJack:
-		return ""
-	case c.ModeJack:
+	case power && mode:
+		return " It has no jack for a power or a mode switch."
+	case power:
 		return " It has no jack for a power switch."
-	case c.PowerJack:
+	case mode:
 		return " It has no jack for a mode switch."
 	}
-	return " It has no jack for a power or a mode switch."
+	return ""
 }
 
 // worstFirst sorts reasons: what counts by verdict, then notes, then what is
@@ -126,13 +154,16 @@ func worstFirst(list []Reason) {
 	}
 }
 
-// left says what remains when no stick fits at any measured site, and what was
-// tried. It is nil while one may fit.
-func left(list []Choice) *Reason {
+// left says what remains when no stick fits at any measured site, what was
+// tried, and which sites were ruled out and why. It is nil while one may fit at
+// a site that is not ruled out.
+func left(in *Input, list []Choice) *Reason {
 	tried, refused, site := "", "", ""
 	for i := range list {
 		c := &list[i]
 		switch {
+		case c.RuledOut:
+			continue
 		case !c.control.proportional():
 			if c.Indoors == NotFeasible {
 				refused += " " + c.control.Class
@@ -147,11 +178,16 @@ func left(list []Choice) *Reason {
 			tried += say.Line(", {1} gf", nil, c.control.OperateGF)
 		}
 	}
-	if tried == "" {
+	rejected := in.rejected()
+	if tried == "" && rejected == "" || len(list) == 0 {
 		return nil
 	}
 	r := Reason{Rule: "none-left", Verdict: NotFeasible}
-	r.Say = say.Line("No stick is feasible at any site that was measured. Tried: {}.", say.Words{tried[2:]})
+	r.Say = "Every site that was measured is ruled out."
+	if tried != "" {
+		r.Say = say.Line("No stick is feasible at any site that was measured. Tried: {}.", say.Words{tried[2:]})
+	}
+	r.Say += rejected
 	var open say.Words
 	for _, o := range [...]struct{ class, words string }{
 		{"-", "another site"}, {"switched", "switches"}, {"switched", "head pads"}, {"non-contact", "a control without touch"},
@@ -163,6 +199,18 @@ func left(list []Choice) *Reason {
 	}
 	r.Change = say.Line("Left to try: {}. Nobody concludes that the person cannot drive before these were tried and listed.", say.Words{say.List(open, ", ")})
 	return &r
+}
+
+// rejected names every site that was ruled out, with why.
+func (in *Input) rejected() string {
+	var list say.Words
+	for _, r := range in.RuledOut {
+		list = append(list, say.Line("the {} ({})", say.Words{strength.SiteWords(r.Site), unstopped(r.Why)}))
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return say.Line(" Ruled out: {}.", say.Words{say.List(list, ", ")})
 }
 
 // repeats reports whether as heavy a control was named before at the site.

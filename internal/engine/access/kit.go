@@ -43,10 +43,22 @@ type Needs struct {
 	// HoursDriving is a day's; WristDeg is bent forward above 0; WaitWeeks is
 	// until delivery.
 	HoursDriving, CommandsPerMin, SecondsPerCommand, WristDeg, WaitWeeks Amount
+	Task                                                                 Task
 	// Base is stable, adjustable or moves; Course stable, slow, fast,
 	// fluctuating or improving; WishControl the id of a Control. Empty is not
 	// known.
 	Base, Course, WishSite, WishControl string
+}
+
+// Task is another task of the hand that drives.
+type Task struct {
+	// Share is percent of strength; Hours are its own, not given while driving.
+	Share, PerMinute, Seconds, WristDeg, Hours Amount
+}
+
+// Given reports whether anything is known of a task.
+func (t *Task) Given() bool {
+	return t.Share.Given || t.PerMinute.Given || t.Seconds.Given || t.WristDeg.Given || t.Hours.Given
 }
 
 // baseMoves is the base on which no verdict rests.
@@ -54,6 +66,9 @@ const baseMoves = "moves"
 
 // Moist is how damp a site is: dry, damp or wet.
 type Moist struct{ Site, How string }
+
+// RuledOut is a site that is not to drive, with why in the therapist's words.
+type RuledOut struct{ Site, Why string }
 
 // usual reports whether a control is a kind, and not one that is at hand.
 func (c *Control) usual() bool { return len(c.ID) > len(Generic) && c.ID[:len(Generic)] == Generic }

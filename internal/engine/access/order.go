@@ -89,7 +89,7 @@ func lighter(in *Input, c *Choice, reserve *figure.Figure) string {
 func rank(in *Input, list []Choice) {
 	order := make([]*Choice, 0, len(list))
 	for i := range list {
-		if list[i].Indoors == NotFeasible {
+		if list[i].Indoors == NotFeasible || list[i].RuledOut {
 			continue
 		}
 		order = append(order, &list[i])

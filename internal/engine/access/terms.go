@@ -215,7 +215,7 @@ func switched(in *Input, weak strength.Direction) string {
 func (in *Input) reverse() (off bool, sentence string) {
 	f := figure.Figure{}
 	if in.Analysis != nil {
-		f = in.Analysis.Switch
+		f = in.Analysis.Own[strength.ModeSwitch]
 	}
 	switch {
 	case in.Needs.ReverseKey != Yes:

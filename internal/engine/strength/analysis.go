@@ -23,8 +23,12 @@ type Analysis struct {
 	Missed int
 	// Noise is unintended force over the force that starts the control.
 	Noise figure.Figure
-	// Switch is usable switch force over the force that the switch asks.
+	// Switch is usable switch force over the force that the switch asks, Own the
+	// same of one switch. Apart says that something is recorded of one of them;
+	// else both stand on the same readings and the same force.
 	Switch figure.Figure
+	Own    [switches]figure.Figure
+	Apart  bool
 	// Notes are cautions about the readings, one sentence each.
 	Notes []string
 }

@@ -76,36 +76,3 @@ func (a *Analysis) noise(setup *Setup) {
 		f.Conclude(figure.Measured, part, say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, part.Float()))
 	}
 }
-
-// switches compares usable switch force with what the switch asks, at the
-// weakest of the switch sites.
-func (a *Analysis) switches(setup *Setup) {
-	a.Switch.Begin("switch-reserve", "", "ratio", "Usable force at the switch site is not measured.")
-	if setup.SwitchPressGF == 0 {
-		a.Switch.Say = "The force that the switch asks is not entered."
-		return
-	}
-	for i := range a.Sites {
-		site := &a.Sites[i]
-		for d := NoDirection; d < directions; d++ {
-			if !site.Switch[d].Measured() {
-				continue
-			}
-			if value, ok := decimal.Ratio(site.Switch[d].usable(), setup.SwitchPressGF); ok && (!a.Switch.Has() || value < a.Switch.Value) {
-				switchReserve(&a.Switch, site, d, setup.SwitchPressGF)
-			}
-		}
-	}
-}
-
-func switchReserve(f *figure.Figure, site *Site, d Direction, press float64) {
-	usable, assumed := site.Switch[d].Usable()
-	f.Site, f.Direction, f.Basis = site.ID, d.String(), figure.Measured
-	f.Value, _ = decimal.Ratio(usable, press)
-	how := ""
-	if assumed {
-		f.Basis = figure.Assumed
-		how = say.Line(" ({1} of the rested force, assumed)", nil, TiredFactor)
-	}
-	f.Say = say.Line("{^}: {1-} gf usable{} for a switch that asks {1} gf, reserve {2-}.", say.Words{SiteWords(site.ID), how}, usable, press, f.Value.Float())
-}

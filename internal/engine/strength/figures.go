@@ -21,6 +21,9 @@ func (a *Analysis) Figures(setup *Setup, emit func(*figure.Figure)) {
 	for _, f := range a.chosen() {
 		emit(f)
 	}
+	for at := PowerSwitch; a.Apart && at < switches; at++ {
+		emit(&a.Own[at])
+	}
 }
 
 func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
@@ -55,15 +58,22 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
 			emit(&f)
 		}
 	}
-	if pair := &s.Switch[d]; pair.Measured() {
+	for at := range s.Switch {
+		pair := &s.Switch[at][d]
+		if !pair.Measured() {
+			continue
+		}
 		usable, assumed := pair.Usable()
-		f.Name, f.Unit, f.Value, f.Say = "switch-usable", "gf", micro(usable), ""
+		f.Name, f.Unit, f.Value, f.Say, f.Basis = usableNames[at], "gf", micro(usable), "", figure.Measured
 		if assumed {
 			f.Basis = figure.Assumed
 		}
 		emit(&f)
 	}
 }
+
+// usableNames are by switch; read only.
+var usableNames = [switches]string{"switch-usable", "switch-usable-power", "switch-usable-mode"}
 
 // repeatFigures are the figures of one series; read only.
 var repeatFigures = [...]struct{ rested, tired, unit string }{

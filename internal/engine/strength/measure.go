@@ -3,8 +3,9 @@ package strength
 // Site is what was measured at one body site.
 type Site struct {
 	ID string
-	// Force, Travel and Switch are by direction.
-	Force, Travel, Switch [directions]Pair
+	// Force and Travel are by direction, Switch by switch and direction.
+	Force, Travel [directions]Pair
+	Switch        [switches][directions]Pair
 	// Holds, Releases and Unintended are pooled over rested and tired.
 	Holds, Releases, Unintended Series
 	// Missed counts releases that did not come, among those that count.
@@ -15,7 +16,7 @@ type Site struct {
 	taken [kinds]uint16
 }
 
-const kinds = int(SwitchForce) + 1
+const kinds = int(ModeForce) + 1
 
 // support is which readings of a kind count at a site.
 type support struct{ supported, unsupported int }
@@ -102,7 +103,9 @@ func (s *Site) measure(readings []Reading) {
 	for d := NoDirection; d < directions; d++ {
 		s.pair(&s.Force[d], Force, d, readings, room[:0])
 		s.pair(&s.Travel[d], Travel, d, readings, room[:0])
-		s.pair(&s.Switch[d], SwitchForce, d, readings, room[:0])
+		for at := range s.Switch {
+			s.pair(&s.Switch[at][d], SwitchForce+What(at), d, readings, room[:0])
+		}
 	}
 	for i := range readings {
 		if r := &readings[i]; r.Site == s.ID && s.basis[r.What].uses(r.Supported) {

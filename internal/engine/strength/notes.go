@@ -33,7 +33,8 @@ func (a *Analysis) say(template string, words say.Words, numbers ...float64) {
 }
 
 func (s *Site) switchOnly() bool {
-	return s.basis[SwitchForce].any() && !s.basis[Force].any()
+	at := s.basis[SwitchForce].any() || s.basis[PowerForce].any() || s.basis[ModeForce].any()
+	return at && !s.basis[Force].any()
 }
 
 // support says which readings count when some were taken with support and some

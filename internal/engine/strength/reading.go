@@ -10,7 +10,17 @@ const (
 	Hold             // how long forward was held, s
 	Release          // word "stop" to the control back in the middle, s
 	Unintended       // force that was not meant, gf
-	SwitchForce      // usable force at a switch site, gf
+	SwitchForce      // usable force at a switch site, gf; for both switches
+	PowerForce       // the same for the power switch
+	ModeForce        // the same for the mode switch
+)
+
+// Switches of the driver: an index of what is kept for each.
+const (
+	BothSwitches = iota // what is not said to be of one of them
+	PowerSwitch
+	ModeSwitch
+	switches
 )
 
 // WhatOf returns what the id of a record stands for, or UnknownWhat.
@@ -28,12 +38,16 @@ func WhatOf(id string) What {
 		return Unintended
 	case "switch-force":
 		return SwitchForce
+	case "switch-power":
+		return PowerForce
+	case "switch-mode":
+		return ModeForce
 	}
 	return UnknownWhat
 }
 
 // IsForce reports whether the reading is a force and has a force unit.
-func (w What) IsForce() bool { return w == Force || w == Unintended || w == SwitchForce }
+func (w What) IsForce() bool { return w == Force || w >= Unintended }
 
 // Direction of a command, relative to the chair.
 type Direction uint8
@@ -92,6 +106,16 @@ type Setup struct {
 	Throw [directions]float64
 	// Needed are the directions that the driver must be able to give.
 	Needed []Direction
-	// SwitchPressGF is the force that the driver's switch asks for, or 0.
+	// SwitchPressGF is the force that the driver's switch asks for, or 0, and
+	// OwnPressGF that of one switch, which goes before it.
 	SwitchPressGF float64
+	OwnPressGF    [switches]float64
+}
+
+// PressGF is the force that a switch asks for, or 0 when there is none.
+func (s *Setup) PressGF(at int) float64 {
+	if s.OwnPressGF[at] > 0 {
+		return s.OwnPressGF[at]
+	}
+	return s.SwitchPressGF
 }

@@ -53,7 +53,7 @@ func Stand(what What, unit string, values []float64) (Standing, error) {
 
 // wanted is how many repeats of a thing make it steady enough to plan on.
 func wanted(what What) int {
-	if what == Force || what == SwitchForce {
+	if what == Force || what >= SwitchForce {
 		return RepeatsWanted
 	}
 	return 1

@@ -252,3 +252,40 @@ func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 		seen[th.ID] = true
 	})
 }
+
+// TestLookIsNeverLaterThanTheInterval: a forecast can only bring the date
+// forward, and says which of the two set it.
+func TestLookIsNeverLaterThanTheInterval(t *testing.T) {
+	falling := trend.Course{Needed: 20, Kind: "slow", JudgedLoss: basis.NotMeasured(), WaitWeeks: basis.NotMeasured(),
+		Visits: []trend.Visit{{Day: 0, Rested: 110, Tired: 100}, {Day: 28, Rested: 102, Tired: 92}, {Day: 56, Rested: 94, Tired: 84}, {Day: 84, Rested: 86, Tired: 76}}}
+	for _, c := range []struct {
+		name     string
+		change   func(*trend.Course)
+		interval int
+		since    float64
+		weeks    int
+		says     string
+	}{
+		{"reserve 3 comes first", func(*trend.Course) {}, 12, 0, 8, "the forecast sets the date, because reserve 3 may be reached then; the ordinary interval is 12 weeks."},
+		{"the interval comes first", func(*trend.Course) {}, 4, 0, 4, "the ordinary interval sets the date; by the forecast neither reserve 3 nor 2 is reached before."},
+		{"part of the time has passed", func(*trend.Course) {}, 12, 5, 3, "the forecast sets the date"},
+		{"all of the time has passed", func(*trend.Course) {}, 12, 30, 1, "Look again in 1 week after the last visit"},
+		{"reserve 3 is behind", func(c *trend.Course) { c.Needed = 30 }, 12, 0, 8, "because reserve 2 may be reached then"},
+		{"reserve 3 is behind, reserve 2 far", func(c *trend.Course) { c.Needed = 26 }, 6, 0, 6, "reserve 3 is already reached, and by the forecast reserve 2 is not before."},
+		{"reserve 2 is behind", func(c *trend.Course) { c.Needed = 40 }, 12, 0, 2, "because reserve 2 is already reached"},
+		{"the control comes too late", func(c *trend.Course) { c.WaitWeeks = 20 }, 12, 0, 4, "because reserve 2 may be reached before the control comes"},
+		{"improving", func(c *trend.Course) { c.Kind = "improving" }, 12, 0, 12, "the ordinary interval sets the date; there is no forecast."},
+		{"too few visits", func(c *trend.Course) { c.Visits = c.Visits[:1] }, 6, 0, 6, "there is no forecast."},
+	} {
+		course := falling
+		c.change(&course)
+		f, err := trend.Foresee(course)
+		if err != nil {
+			t.Fatal(err)
+		}
+		look := f.Look(c.interval, c.since)
+		if look.Weeks != c.weeks || look.ByForecast != (c.weeks < c.interval) || !strings.Contains(look.Say, c.says) {
+			t.Errorf("%s: %+v, want %d weeks and %q", c.name, look, c.weeks, c.says)
+		}
+	}
+}

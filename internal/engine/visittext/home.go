@@ -3,6 +3,7 @@ package visittext
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"doorsill/internal/record"
 )
@@ -48,6 +49,11 @@ func (e *encoder) needs(n *record.NeedsNoted) {
 	e.figure("commands-per-min", n.CommandsPerMin)
 	e.figure("seconds-per-command", n.SecondsPerCommand)
 	e.figure("wrist-deg", n.WristDeg)
+	e.figure("task-share", n.TaskShare)
+	e.figure("task-per-min", n.TaskPerMin)
+	e.figure("task-seconds", n.TaskSeconds)
+	e.figure("task-wrist-deg", n.TaskWristDeg)
+	e.figure("task-hours", n.TaskHours)
 	e.figure("wait-weeks", n.WaitWeeks)
 	e.word("base", n.Base)
 	e.word("course", n.Course)
@@ -56,6 +62,20 @@ func (e *encoder) needs(n *record.NeedsNoted) {
 	for _, site := range slices.Sorted(maps.Keys(n.Moisture)) {
 		e.line("moist", site, n.Moisture[site])
 	}
+	for _, site := range slices.Sorted(maps.Keys(n.Rejected)) {
+		e.line("ruled-out", site, oneLine(n.Rejected[site]))
+	}
+}
+
+// oneLine makes spaces of line ends and tabs: the only free text that goes into
+// a visit text.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' {
+			return ' '
+		}
+		return r
+	}, text)
 }
 
 func (e *encoder) truth(name string, told *bool) {

@@ -24,6 +24,8 @@ func Encode(v record.Visit) []byte {
 	e.line("doorsill-visit", "1")
 	if v.Setup != nil {
 		e.setup(v.Setup.SetupChosen)
+		e.press("power", v.Setup.PowerPressGF)
+		e.press("mode", v.Setup.ModePressGF)
 	}
 	e.home(&v)
 	for _, answer := range v.Answers {
@@ -81,6 +83,13 @@ func (e *encoder) setup(s record.SetupChosen) {
 		dash(strings.Join(s.Needed, ",")), number(s.SwitchPressGF))
 }
 
+// press writes the force of one switch, where it has one of its own.
+func (e *encoder) press(purpose string, gf float64) {
+	if gf > 0 {
+		e.line("switch", purpose, number(gf))
+	}
+}
+
 func (e *encoder) answer(a record.AnswerGiven) {
 	e.line("item", a.Item, a.State, value(a), facts(a.Facts))
 }
@@ -117,7 +126,11 @@ func facts(given map[string]bool) string {
 }
 
 func (e *encoder) reading(r record.ReadingTaken) {
-	e.line("reading", r.What, r.Site, dash(r.Direction), r.State, flag(r.Supported), number(r.Value), dash(r.Unit), flag(r.Missed))
+	what := r.What
+	if r.Switch != "" {
+		what = "switch-" + r.Switch
+	}
+	e.line("reading", what, r.Site, dash(r.Direction), r.State, flag(r.Supported), number(r.Value), dash(r.Unit), flag(r.Missed))
 }
 
 func (e *encoder) run(r record.RunTimed) {

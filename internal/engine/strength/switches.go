@@ -1,0 +1,106 @@
+package strength
+
+import (
+	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/say"
+)
+
+// switchNames are the figures by switch, and what the switch is called; read
+// only.
+var switchNames = [switches]struct{ figure, words string }{
+	{"switch-reserve", "switch"}, {"switch-reserve-power", "power switch"}, {"switch-reserve-mode", "mode switch"},
+}
+
+// switches compares usable switch force with what the switches ask. As long as
+// nothing is recorded of one switch, the one force counts for both.
+func (a *Analysis) switches(setup *Setup) {
+	a.Apart = setup.OwnPressGF != [switches]float64{} || a.pressed(PowerSwitch) || a.pressed(ModeSwitch)
+	if !a.Apart {
+		a.Switch = a.switchReserve(setup, BothSwitches)
+		if a.Switch.Has() {
+			a.Switch.Say += " One force is recorded for the power and the mode switch, so it counts for both."
+		}
+		a.Own[PowerSwitch], a.Own[ModeSwitch] = a.Switch, a.Switch
+		return
+	}
+	a.Own[PowerSwitch], a.Own[ModeSwitch] = a.switchReserve(setup, PowerSwitch), a.switchReserve(setup, ModeSwitch)
+	a.Switch = a.weakerSwitch(setup)
+	a.Switch.Name = switchNames[BothSwitches].figure
+}
+
+// weakerSwitch is the switch with the smaller reserve. One that is there and was
+// not measured leaves it missing, unless the other is already too heavy.
+func (a *Analysis) weakerSwitch(setup *Setup) figure.Figure {
+	power, mode := &a.Own[PowerSwitch], &a.Own[ModeSwitch]
+	switch {
+	case setup.PressGF(ModeSwitch) == 0:
+		return *power
+	case setup.PressGF(PowerSwitch) == 0:
+		return *mode
+	case !power.Has():
+		power, mode = mode, power
+		fallthrough
+	case !mode.Has():
+		if power.Has() && power.Value < micro(SwitchProven) {
+			return *power
+		}
+		return *mode
+	case mode.Value < power.Value:
+		return *mode
+	}
+	return *power
+}
+
+// pressed reports whether force was read at one switch.
+func (a *Analysis) pressed(at int) bool {
+	for i := range a.Sites {
+		for d := range a.Sites[i].Switch[at] {
+			if a.Sites[i].Switch[at][d].Measured() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// switchReserve is the reserve at the weakest site of a switch. Readings of
+// that switch count, and without any those that are of no switch by name.
+func (a *Analysis) switchReserve(setup *Setup, at int) figure.Figure {
+	var f figure.Figure
+	press, words := setup.PressGF(at), say.Words{switchNames[at].words}
+	f.Begin(switchNames[at].figure, "", "ratio", say.Line("Usable force at the {} is not measured.", words))
+	if press == 0 {
+		f.Say = say.Line("The force that the {} asks is not entered.", words)
+		return f
+	}
+	if !a.pressed(at) {
+		at = BothSwitches
+	}
+	for i := range a.Sites {
+		site := &a.Sites[i]
+		for d := NoDirection; d < directions; d++ {
+			pair := &site.Switch[at][d]
+			if !pair.Measured() {
+				continue
+			}
+			if value, ok := decimal.Ratio(pair.usable(), press); ok && (!f.Has() || value < f.Value) {
+				f.Value = value
+				pair.against(&f, site.ID, d, press, words)
+			}
+		}
+	}
+	return f
+}
+
+func (p *Pair) against(f *figure.Figure, site string, d Direction, press float64, words say.Words) {
+	usable, assumed := p.Usable()
+	f.Site, f.Direction, f.Basis = site, d.String(), figure.Measured
+	how := ""
+	if assumed {
+		f.Basis = figure.Assumed
+		how = say.Line(" ({1} of the rested force, assumed)", nil, TiredFactor)
+	}
+	f.Say = say.Line("{^}: {1-} gf usable{} for a {} that asks {1} gf, reserve {2-}.",
+		say.Words{SiteWords(site), how, words[0]}, usable, press, f.Value.Float())
+}
