@@ -2,6 +2,8 @@ package server
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -63,6 +65,16 @@ func (a answer) write(w http.ResponseWriter) {
 	writeJSON(w, status, a.body)
 }
 
+// sumHeader carries the SHA-256 of the answer's body, in hex: a tablet that
+// believed a receipt with a wrong number in it would never send what is
+// missing.
+const sumHeader = "Doorsill-Sum"
+
+func sumOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
 func writeJSON(w http.ResponseWriter, status int, body any) {
 	data, err := json.Marshal(body)
 	if err != nil {
@@ -71,6 +83,7 @@ func writeJSON(w http.ResponseWriter, status int, body any) {
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
+	w.Header().Set(sumHeader, sumOf(data))
 	w.WriteHeader(status)
 	_, _ = w.Write(data) // when the reader has gone there is nobody to tell
 }

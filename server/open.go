@@ -50,6 +50,9 @@ type Options struct {
 	NoSync bool
 	// Files replaces the front end in the binary; for tests.
 	Files fs.FS
+	// Wrap puts a store of its own between the service and its file; for tests
+	// of what a failing disk does.
+	Wrap func(store.Store) store.Store
 }
 
 // App is a running service without a listener. Close it.
@@ -73,6 +76,9 @@ func Open(dataDir string, o Options) (*App, error) {
 	db, err := openStore(dataDir, o.NoSync)
 	if err != nil {
 		return nil, err
+	}
+	if o.Wrap != nil {
+		db = o.Wrap(db)
 	}
 	app := &App{Store: db}
 	if err := app.wire(o); err != nil {

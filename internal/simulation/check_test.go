@@ -1,0 +1,379 @@
+package simulation
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+
+	"doorsill/internal/audit"
+	"doorsill/internal/checklist"
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/visittext"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
+)
+
+// invariants is what must hold once everybody has exchanged what they have.
+func invariants() []struct {
+	name  string
+	check func(*world, *truth) error
+} {
+	return []struct {
+		name  string
+		check func(*world, *truth) error
+	}{
+		{"the store is whole", func(w *world, _ *truth) error { return storetest.Check(w.server.file.Store) }},
+		{"the audit trail holds", auditHolds},
+		{"everybody came to rest", cameToRest},
+		{"nothing that was entered is gone", nothingGone},
+		{"nothing counts twice", nothingTwice},
+		{"what was acknowledged is kept", acknowledgedKept},
+		{"no cursor is ahead of its rows", cursorsHonest},
+		{"tablets and server see the same", sameFold},
+		{"results are those of the fold", sameResult},
+		{"of two who answered apart, both stand", bothStand},
+		{"what was set aside is shown", asideShown},
+	}
+}
+
+// truth is what the server holds in the end.
+type truth struct {
+	log    string
+	head   int64
+	placed map[string]record.Entry
+	// lines counts how often a line is in the log, and aside in quarantine.
+	lines, aside map[string]int
+	subjects     map[string]store.Subject
+}
+
+func (w *world) truth() *truth {
+	v := &truth{placed: map[string]record.Entry{}, lines: map[string]int{}, aside: map[string]int{}, subjects: map[string]store.Subject{}}
+	w.server.view(func(r store.Reader) error {
+		v.log, v.head = r.LogID(), r.Head()
+		entries, err := r.Entries(0, 1<<20)
+		for _, e := range entries {
+			e.Raw = slices.Clone(e.Raw)
+			v.lines[string(e.Raw)]++
+			v.placed[refIn(string(e.Raw))] = e
+			event, bad := record.Decode(e.Raw)
+			err = errors.Join(err, bad)
+			s, bad := r.Subject(event.Subject)
+			v.subjects[event.Subject] = s
+			err = errors.Join(err, bad)
+		}
+		aside, bad := r.QuarantinedOf(store.QuarantineFilter{})
+		for _, q := range aside {
+			v.aside[string(q.Raw)]++
+		}
+		return errors.Join(err, bad)
+	})
+	return v
+}
+
+// settle heals everything and lets everybody exchange until nothing moves.
+func (w *world) settle() {
+	w.note("== quiet")
+	w.quiet = true
+	w.net.forecast, w.server.file.plan = nil, nil
+	w.net.late()
+	w.net.held = nil
+	for range 6 {
+		for _, t := range w.tablets {
+			t.crashAt = 0
+			if err := t.exchange(); mustSignIn(err) {
+				if t.signIn() == nil {
+					_ = t.exchange()
+				}
+			}
+		}
+	}
+}
+
+// judge says which invariants do not hold.
+func (w *world) judge() error {
+	w.settle()
+	v := w.truth()
+	var bad []error
+	for _, doubt := range w.doubts {
+		bad = append(bad, errors.New(doubt))
+	}
+	for _, i := range invariants() {
+		if err := i.check(w, v); err != nil {
+			bad = append(bad, fmt.Errorf("%s: %w", i.name, err))
+		}
+	}
+	return errors.Join(bad...)
+}
+
+func auditHolds(w *world, _ *truth) error {
+	_, err := audit.Verify(w.t.Context(), w.server.file.Store)
+	return err
+}
+
+func cameToRest(w *world, v *truth) error {
+	var bad []error
+	for _, t := range w.tablets {
+		if t.gone {
+			continue
+		}
+		if t.problem != "" || t.waiting() != 0 || t.disk.log != v.log {
+			bad = append(bad, fmt.Errorf("%v", t))
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// nothingGone: an entry is in the log, in quarantine, or still on a tablet that
+// waits to send it.
+func nothingGone(w *world, v *truth) error {
+	var bad []error
+	for _, e := range w.said {
+		kept := false
+		for line := range e.lines {
+			kept = kept || v.lines[line] > 0 || v.aside[line] > 0 || w.waits(line)
+		}
+		if !kept {
+			bad = append(bad, fmt.Errorf("entry %d of %s: %v", e.id, e.author, slices.Collect(maps.Keys(e.lines))))
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// waits says whether a line is on some tablet, yet to be sent.
+func (w *world) waits(line string) bool {
+	for _, t := range w.tablets {
+		for _, r := range t.disk.events {
+			if r.own > t.disk.ack && string(r.raw) == line {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func nothingTwice(w *world, v *truth) error {
+	var bad []error
+	for line, times := range v.lines {
+		if times > 1 {
+			bad = append(bad, fmt.Errorf("%d times in the log: %s", times, line))
+		}
+	}
+	for _, e := range w.said {
+		var times int
+		for line := range e.lines {
+			times += v.lines[line]
+		}
+		if times > 1 {
+			bad = append(bad, fmt.Errorf("entry %d of %s counts %d times under several names", e.id, e.author, times))
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// acknowledgedKept: what a tablet counts as sent, the server has.
+func acknowledgedKept(w *world, v *truth) error {
+	var bad []error
+	for _, t := range w.tablets {
+		for _, r := range t.disk.events {
+			if r.own == 0 || r.own > t.disk.ack {
+				continue
+			}
+			if v.lines[string(r.raw)] == 0 && v.aside[string(r.raw)] == 0 {
+				bad = append(bad, fmt.Errorf("%s counts %s as sent", t.label, r.key))
+			}
+			if e, there := v.placed[r.key]; t.disk.log == v.log && there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.aside) {
+				bad = append(bad, fmt.Errorf("%s has %s at %d, aside %v; the server at %d", t.label, r.key, r.pos, r.aside, e.Pos))
+			}
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// checkAlways is what must hold at every moment.
+func (w *world) checkAlways() {
+	if len(w.doubts) > 0 {
+		return
+	}
+	if err := cursorsHonest(w, w.truth()); err != nil {
+		w.doubt("a cursor is ahead: %v", err)
+	}
+}
+
+func cursorsHonest(w *world, v *truth) error {
+	var bad []error
+	for _, t := range w.tablets {
+		if t.disk.log != v.log {
+			continue
+		}
+		for ref, e := range v.placed {
+			event, err := record.Decode(e.Raw)
+			w.must(err)
+			s := v.subjects[event.Subject]
+			if s.Team == t.team && e.Pos <= t.disk.cursors[t.team].after && t.disk.events[ref].pos != e.Pos && t.disk.events[ref+forked].pos != e.Pos {
+				bad = append(bad, fmt.Errorf("%s has read up to %d and lacks %s at %d", t.label, t.disk.cursors[t.team].after, ref, e.Pos))
+			}
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// sameFold compares what everybody sees of everything.
+func sameFold(w *world, v *truth) error {
+	var bad []error
+	for _, t := range w.tablets {
+		if !w.reads(t) {
+			continue
+		}
+		for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
+			if v.subjects[id].Team != t.team {
+				continue
+			}
+			want, here := w.fold(v.subjects[id], w.stored(id)), w.fold(v.subjects[id], t.entries(id))
+			if want != here {
+				bad = append(bad, fmt.Errorf("%s sees %s as\n%s and the server as\n%s", t.label, id, here, want))
+			}
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// reads says whether a tablet's person may read the team still.
+func (w *world) reads(t *tablet) (may bool) {
+	w.server.view(func(r store.Reader) error {
+		list, err := r.MembershipsOfPerson(t.person)
+		for _, m := range list {
+			may = may || m.Team == t.team
+		}
+		return err
+	})
+	return may
+}
+
+func (w *world) stored(id string) (entries []record.Entry) {
+	w.server.view(func(r store.Reader) error {
+		list, err := r.EntriesOfSubject(id)
+		for _, e := range list {
+			e.Raw = slices.Clone(e.Raw)
+			entries = append(entries, e)
+		}
+		return err
+	})
+	return entries
+}
+
+func (w *world) fold(s store.Subject, entries []record.Entry) string {
+	if s.Kind == store.SubjectVisit {
+		visit, err := record.FoldVisit(entries)
+		w.must(err)
+		return canonical(visit)
+	}
+	client, err := record.FoldClient(entries)
+	w.must(err)
+	return canonical(client)
+}
+
+// sameResult: a tablet that scores the visit gets the server's bytes.
+func sameResult(w *world, v *truth) error {
+	scorer := engine.New(checklist.Standard().Rules())
+	var bad []error
+	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
+		if v.subjects[id].Kind != store.SubjectVisit {
+			continue
+		}
+		visit, err := record.FoldVisit(w.stored(id))
+		w.must(err)
+		text, err := scorer.Score(visittext.Encode(visit))
+		w.must(err)
+		sum := sha256.Sum256(text)
+		w.server.view(func(r store.Reader) error {
+			result, err := r.Result(id)
+			if err == nil && result.SHA256 != hex.EncodeToString(sum[:]) {
+				bad = append(bad, fmt.Errorf("visit %s has a result of another state", id))
+			}
+			return err
+		})
+	}
+	return errors.Join(bad...)
+}
+
+// bothStand folds the answers by what their authors really had before them,
+// and not by the position that the events name.
+func bothStand(w *world, v *truth) error {
+	if w.has.restores || w.has.clones {
+		return nil // positions of an earlier log, and streams of two devices: see DEVELOPERS.md
+	}
+	said := map[string]*entry{}
+	for _, e := range w.said {
+		for line := range e.lines {
+			said[refIn(line)] = e
+		}
+	}
+	var bad []error
+	for id, s := range v.subjects {
+		if s.Kind != store.SubjectVisit {
+			continue
+		}
+		visit, err := record.FoldVisit(w.stored(id))
+		w.must(err)
+		for _, answer := range visit.Answers {
+			for i, head := range answer.Heads {
+				for _, other := range answer.Heads[i+1:] {
+					if said[string(other.Ref)].knew[said[string(head.Ref)].id] {
+						bad = append(bad, fmt.Errorf("%s knew %s and both stand", other.Ref, head.Ref))
+					}
+				}
+			}
+			bad = append(bad, yieldedUnseen(w, id, answer, said)...)
+		}
+	}
+	return errors.Join(bad...)
+}
+
+// yieldedUnseen finds answers that no longer stand though nobody who answered
+// or chose afterwards had seen them.
+func yieldedUnseen(w *world, id string, answer record.Answer, said map[string]*entry) (bad []error) {
+	stands := map[string]bool{}
+	for _, head := range answer.Heads {
+		stands[string(head.Ref)] = true
+	}
+	entries := w.stored(id)
+	for i, e := range entries {
+		ref := refIn(string(e.Raw))
+		if said[ref] == nil || said[ref].item != id+" "+answer.Item || stands[ref] {
+			continue
+		}
+		excused := false
+		for _, later := range entries[i+1:] {
+			next := said[refIn(string(later.Raw))]
+			excused = excused || next != nil && next.knew[said[ref].id]
+		}
+		// An answer that came after the signature changes nothing.
+		visit, err := record.FoldVisit(entries[:i+1])
+		w.must(err)
+		if !excused && visit.Signed == nil {
+			bad = append(bad, fmt.Errorf("%s yielded to nobody who had seen it", ref))
+		}
+	}
+	return bad
+}
+
+// asideShown: what the server set aside of a tablet's own, its person sees.
+func asideShown(w *world, v *truth) error {
+	var bad []error
+	for _, t := range w.tablets {
+		shown := map[string]bool{}
+		for _, r := range t.disk.refused {
+			shown[r.ref] = true
+		}
+		for _, r := range t.disk.events {
+			if r.own != 0 && r.own <= t.disk.ack && v.aside[string(r.raw)] > 0 && v.lines[string(r.raw)] == 0 && !shown[r.key] {
+				bad = append(bad, fmt.Errorf("%s does not show that %s was set aside", t.label, r.key))
+			}
+		}
+	}
+	return errors.Join(bad...)
+}

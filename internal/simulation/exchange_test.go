@@ -1,0 +1,515 @@
+package simulation
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"doorsill/internal/record"
+)
+
+// sumHeader carries the hash of an answer's body.
+const sumHeader = "Doorsill-Sum"
+
+const (
+	mostConflicts = 4
+	mostLogs      = 3
+)
+
+// problem is why an exchange ended early, by the codes of StoreError.
+type problem struct {
+	code   string
+	status int
+	reason string
+}
+
+func (p *problem) Error() string { return fmt.Sprintf("%s %d %s", p.code, p.status, p.reason) }
+
+func statusOf(err error) int {
+	var p *problem
+	if errors.As(err, &p) {
+		return p.status
+	}
+	return 0
+}
+
+// exchange sends and takes in, as exchange.ts does.
+func (t *tablet) exchange() error {
+	err := t.sendAndTake()
+	t.problem = ""
+	if err != nil {
+		t.problem = err.Error()
+		t.w.note("%s: %v", t.label, err)
+	}
+	return err
+}
+
+func (t *tablet) sendAndTake() error {
+	for range mostLogs {
+		if err := t.pushAll(); err != nil {
+			return err
+		}
+		again, err := t.takeTeam(t.team)
+		if err != nil || !again {
+			return err
+		}
+	}
+	return nil
+}
+
+// takeTeam pulls; a team that this person has left is passed over.
+func (t *tablet) takeTeam(team string) (newLog bool, err error) {
+	newLog, err = t.pull(team)
+	if status := statusOf(err); status == http.StatusForbidden || status == http.StatusNotFound {
+		return false, nil
+	}
+	return newLog, err
+}
+
+// ask sends a request and reads the answer as http.ts does.
+func (t *tablet) ask(method, path, kind string, body []byte) (int, []byte, error) {
+	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie})
+	if err != nil {
+		return 0, nil, &problem{code: "offline"}
+	}
+	if got.cookie != nil {
+		t.cookie = got.cookie
+	}
+	if got.status == http.StatusNoContent {
+		return got.status, nil, nil
+	}
+	ok := got.status < 300
+	if !strings.HasPrefix(got.kind, "application/json") {
+		if !ok && !strings.HasPrefix(got.kind, "text/html") {
+			return 0, nil, refusedWith(got.status, "")
+		}
+		return 0, nil, &problem{code: "portal", status: got.status}
+	}
+	if sum := sha256.Sum256(got.body); got.sum != "" && got.sum != hex.EncodeToString(sum[:]) && t.w.mut != answersUnchecked || !json.Valid(got.body) {
+		return 0, nil, &problem{code: "offline"}
+	}
+	if ok || got.status == http.StatusConflict {
+		return got.status, got.body, nil
+	}
+	var said struct{ Error string }
+	_ = json.Unmarshal(got.body, &said)
+	return 0, nil, refusedWith(got.status, said.Error)
+}
+
+func refusedWith(status int, reason string) error {
+	code := "refused"
+	switch {
+	case status == http.StatusUnauthorized:
+		code = "sign-in"
+	case status == http.StatusTooManyRequests, status >= 500:
+		code = "server"
+	}
+	return &problem{code, status, reason}
+}
+
+// batch is what one push holds.
+type batch struct {
+	from  int64
+	lines [][]byte
+}
+
+func (t *tablet) pushAll() error {
+	most, conflicts := t.most, 0
+	for {
+		b := t.nextBatch(most)
+		if len(b.lines) == 0 {
+			return nil
+		}
+		taken, err := t.sendBatch(b)
+		switch {
+		case statusOf(err) == http.StatusRequestEntityTooLarge && most > 1:
+			most = max(1, len(b.lines)/2)
+		case err != nil:
+			return err
+		case taken:
+			conflicts = 0
+		default:
+			if conflicts++; conflicts > mostConflicts {
+				return &problem{code: "server", reason: "no agreement"}
+			}
+		}
+	}
+}
+
+func (t *tablet) nextBatch(most int) batch {
+	b := batch{from: t.disk.ack + 1}
+	to := min(t.disk.n, b.from+int64(most)-1)
+	own := map[int64]row{}
+	for _, r := range t.disk.events {
+		if r.own != 0 {
+			own[r.own] = r
+		}
+	}
+	for n := b.from; n <= to; n++ {
+		line := own[n].raw
+		if line == nil {
+			line = fmt.Appendf(nil, `{"tablet":%q,"n":%d,"damaged":"this row could not be read on its tablet"}`, t.disk.tablet, n)
+		}
+		b.lines = append(b.lines, line)
+	}
+	return b
+}
+
+// header is the first line of a push, in the order in which the tablet writes
+// it.
+type header struct {
+	Log    string `json:"log"`
+	Tablet string `json:"tablet"`
+	From   int64  `json:"from"`
+	Count  int    `json:"count"`
+	SHA256 string `json:"sha256"`
+	At     string `json:"at"`
+}
+
+func (t *tablet) bytesOf(b batch) []byte {
+	var rest bytes.Buffer
+	for _, line := range b.lines {
+		rest.Write(line)
+		rest.WriteByte('\n')
+	}
+	sum := sha256.Sum256(rest.Bytes())
+	head, err := json.Marshal(header{t.disk.log, t.disk.tablet, b.from, len(b.lines), hex.EncodeToString(sum[:]), t.now()})
+	t.w.must(err)
+	return slices.Concat(head, []byte("\n"), rest.Bytes())
+}
+
+// pushAnswer is the receipt; fields that must be there are pointers.
+type pushAnswer struct {
+	Log      *string `json:"log"`
+	Ack      *int64  `json:"ack"`
+	Verdicts []struct {
+		N       int64  `json:"n"`
+		Verdict string `json:"verdict"`
+		Pos     int64  `json:"pos"`
+		Code    string `json:"code"`
+		Hint    string `json:"hint"`
+		Field   string `json:"field"`
+	} `json:"verdicts"`
+}
+
+type conflictAnswer struct {
+	Error string  `json:"error"`
+	Ack   *int64  `json:"ack"`
+	Log   *string `json:"log"`
+}
+
+var errForeign = &problem{code: "server", reason: "an answer that is not understood"}
+
+// sendBatch sends one batch; false when the server asks to send from elsewhere.
+func (t *tablet) sendBatch(b batch) (bool, error) {
+	status, body, err := t.ask("POST", "/api/v1/events", "application/x-ndjson", t.bytesOf(b))
+	if err != nil {
+		return false, err
+	}
+	if status == http.StatusConflict {
+		var c conflictAnswer
+		if json.Unmarshal(body, &c) != nil {
+			return false, errForeign
+		}
+		return false, t.applyConflict(c)
+	}
+	var said pushAnswer
+	if json.Unmarshal(body, &said) != nil || said.Log == nil || said.Ack == nil {
+		return false, errForeign
+	}
+	t.applyVerdicts(b, said)
+	return true, nil
+}
+
+func (t *tablet) applyConflict(c conflictAnswer) error {
+	switch {
+	case c.Error == "log" && c.Log != nil:
+		t.takeNewLog(*c.Log)
+	case c.Error == "gap" && c.Ack != nil:
+		t.commit(func(r *rows) { r.ack = *c.Ack })
+	default:
+		return errForeign
+	}
+	return nil
+}
+
+// takeNewLog: the server was restored. All own events wait again, and
+// everything is asked for from the start.
+func (t *tablet) takeNewLog(log string) {
+	t.w.note("%s: the log is %s now", t.label, log)
+	t.commit(func(r *rows) {
+		r.forgetPlaces()
+		r.ack, r.log = 0, log
+		for key, one := range r.events {
+			one.aside = one.aside && one.own == 0
+			r.events[key] = one
+		}
+	})
+}
+
+// forgetPlaces: positions, cursors and verdicts were those of another log.
+func (r *rows) forgetPlaces() {
+	for team := range r.cursors {
+		r.cursors[team] = cursor{old: true}
+	}
+	r.refused = nil
+	for key, one := range r.events {
+		one.pos = 0
+		r.events[key] = one
+	}
+}
+
+func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
+	t.commit(func(r *rows) {
+		for _, v := range said.Verdicts {
+			key := fmt.Sprintf("%s:%d", r.tablet, v.N)
+			if v.Verdict == "quarantined" {
+				r.refuse(refusal{key, v.Code, v.Hint, v.Field})
+			}
+			one, there := r.events[key]
+			if !there || one.own != v.N {
+				continue
+			}
+			one.aside = v.Verdict == "quarantined"
+			if !one.aside && v.Pos != 0 {
+				one.pos = v.Pos
+			}
+			r.events[key] = one
+			if one.aside && t.w.mut == asideForgotten {
+				delete(r.events, key)
+			}
+		}
+		// A server that acknowledges more than was sent has met this name
+		// before; what else waits here is sent all the same, for its verdict.
+		r.ack, r.log = *said.Ack, *said.Log
+		if sent := b.from + int64(len(b.lines)) - 1; sent < r.n && t.w.mut != ackBeyond {
+			r.ack = min(r.ack, sent)
+		}
+		r.n = max(r.n, *said.Ack)
+	})
+}
+
+func (r *rows) refuse(news refusal) {
+	r.refused = slices.DeleteFunc(r.refused, func(old refusal) bool { return old.ref == news.ref })
+	r.refused = append(r.refused, news)
+}
+
+// pullAnswer is one page; fields that must be there are pointers.
+type pullAnswer struct {
+	Log    *string `json:"log"`
+	Events []struct {
+		Pos int64           `json:"pos"`
+		Raw json.RawMessage `json:"raw"`
+	} `json:"events"`
+	Next *int64 `json:"next"`
+	More *bool  `json:"more"`
+}
+
+// pull takes in a team to its end; true when the log turned out to be another.
+func (t *tablet) pull(team string) (newLog bool, err error) {
+	for {
+		log, after := t.disk.log, t.disk.cursors[team].after
+		path := fmt.Sprintf("/api/v1/teams/%s/events?log=%s&after=%d&limit=%d", team, url.QueryEscape(log), after, t.page)
+		status, body, err := t.ask("GET", path, "", nil)
+		if err != nil {
+			return false, err
+		}
+		if status == http.StatusConflict {
+			var c conflictAnswer
+			if json.Unmarshal(body, &c) != nil {
+				return false, errForeign
+			}
+			if c.Log == nil {
+				c.Log = new(string)
+			}
+			t.takeNewLog(*c.Log)
+			return true, nil
+		}
+		var p pullAnswer
+		if json.Unmarshal(body, &p) != nil || p.Log == nil || p.Next == nil || p.More == nil {
+			return false, errForeign
+		}
+		if log != "" && *p.Log != log {
+			t.takeNewLog(*p.Log)
+			return true, nil
+		}
+		if err := t.applyPage(team, after, p); err != nil {
+			return false, err
+		}
+		if !*p.More || *p.Next <= after {
+			return false, nil
+		}
+	}
+}
+
+// applyPage writes the rows and moves the cursor in one transaction.
+func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
+	var news []row
+	last := t.disk.ack
+	for _, e := range p.Events {
+		event, err := record.Decode(e.Raw)
+		if err != nil {
+			return errForeign
+		}
+		one := row{key: string(event.Ref()), subject: event.Subject, pos: e.Pos, team: team, raw: e.Raw}
+		if event.Tablet == t.disk.tablet && t.disk.n == t.disk.ack {
+			last = max(last, event.N)
+		}
+		mine := t.disk.events[one.key]
+		switch {
+		case mine.own != 0 && (mine.pos == e.Pos || bytes.Equal(mine.raw, e.Raw)):
+			// An own event keeps its bytes and takes only its place.
+			one.own, one.raw = mine.own, mine.raw
+		case event.Tablet == t.disk.tablet:
+			// Another device writes under this tablet's name: what it said lies
+			// beside what was said here, which does not count.
+			if mine.own != 0 {
+				mine.aside = true
+				news = append(news, mine)
+			}
+			one.key += forked
+		}
+		news = append(news, one)
+	}
+	forward := func(r *rows) {
+		was := r.cursors[team]
+		r.cursors[team] = cursor{*p.Next, was.count + len(p.Events), was.done || !*p.More, was.old && *p.More}
+		r.log = *p.Log
+	}
+	if t.w.mut == cursorFirst {
+		t.commit(forward)
+	}
+	t.commit(func(r *rows) {
+		for _, one := range news {
+			r.events[one.key] = one
+		}
+		if r.cursors[team].old && !*p.More {
+			r.dropUnplaced(team)
+		}
+		if last > r.ack {
+			r.n, r.ack = last, last
+		}
+		forward(r)
+	})
+	return nil
+}
+
+// forked is added to the key of an event that another device wrote under this
+// tablet's name and number.
+const forked = "~log"
+
+// dropUnplaced: what others said and a restored server does not have is kept
+// and does not count, until the server gives it a place.
+func (r *rows) dropUnplaced(team string) {
+	for key, one := range r.events {
+		if one.own == 0 && one.pos == 0 && (one.team == team || one.team == "") {
+			one.aside = true
+			r.events[key] = one
+		}
+	}
+}
+
+// signIn opens the session anew, as session.ts does for somebody who types the
+// password; a server that does not know this tablet gives it another name.
+func (t *tablet) signIn() error {
+	body, err := json.Marshal(map[string]string{"name": t.person, "password": password, "tablet": t.disk.tablet})
+	t.w.must(err)
+	_, answer, err := t.ask("POST", "/api/v1/session", "application/json", body)
+	if err != nil {
+		return err
+	}
+	var said struct {
+		Tablet string
+		Log    *string
+		Teams  []struct{ ID string }
+	}
+	if json.Unmarshal(answer, &said) != nil || said.Log == nil {
+		return errForeign
+	}
+	if said.Tablet != t.disk.tablet && len(said.Teams) > 0 {
+		_, answer, err := t.ask("POST", "/api/v1/tablets", "application/json", []byte(`{"label":"invented"}`))
+		if err != nil {
+			return err
+		}
+		var made struct{ ID string }
+		if json.Unmarshal(answer, &made) != nil || made.ID == "" {
+			return errForeign
+		}
+		t.adopt(made.ID, *said.Log)
+	}
+	if t.disk.log == "" && *said.Log != "" {
+		t.commit(func(r *rows) { r.log = *said.Log })
+	}
+	return nil
+}
+
+// adopt writes what the server can not have again under a new name.
+func (t *tablet) adopt(to, log string) {
+	none := log != t.disk.log && t.disk.log != ""
+	after := t.disk.ack
+	if none {
+		after = 0
+	}
+	t.w.note("%s: is called %s from now on", t.label, to)
+	var moving []row
+	for _, r := range t.disk.events {
+		if r.own > after {
+			moving = append(moving, r)
+		}
+	}
+	slices.SortFunc(moving, func(a, b row) int { return int(a.own - b.own) })
+	named := map[string]string{}
+	var moved []row
+	for _, r := range moving {
+		event, err := record.Decode(r.raw)
+		if err != nil {
+			continue
+		}
+		event.Tablet, event.N = to, int64(len(moved)+1)
+		event.Body = renamed(event.Body, named)
+		key := string(event.Ref())
+		named[r.key] = key
+		line := lineOf(t.w, event)
+		for _, e := range t.w.said {
+			if e.lines[string(r.raw)] {
+				e.lines[string(line)] = true
+			}
+		}
+		moved = append(moved, row{key: key, subject: r.subject, own: event.N, raw: line})
+	}
+	t.commit(func(r *rows) {
+		for key, one := range r.events {
+			one.own = 0
+			r.events[key] = one
+		}
+		for _, one := range moving {
+			delete(r.events, one.key)
+		}
+		for _, one := range moved {
+			r.events[one.key] = one
+		}
+		r.n, r.ack = int64(len(moved)), 0
+		if none {
+			r.forgetPlaces()
+		}
+		r.log = log
+	})
+	t.commit(func(r *rows) { r.tablet = to })
+}
+
+// renamed puts new refs in place of old ones.
+func renamed(body []byte, named map[string]string) []byte {
+	text := string(body)
+	for _, old := range slices.Sorted(maps.Keys(named)) {
+		text = strings.ReplaceAll(text, `"`+old+`"`, `"`+named[old]+`"`)
+	}
+	return []byte(text)
+}

@@ -1,0 +1,184 @@
+package simulation
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+)
+
+// errNetwork is what a tablet sees when a request or its answer did not come
+// through.
+var errNetwork = errors.New("no answer")
+
+// weather is what the network does to one request.
+type weather int
+
+const (
+	fair        weather = iota
+	loseRequest         // the server never sees it
+	loseAnswer          // the server has done it, the tablet does not know
+	sendTwice           // the same bytes arrive twice
+	holdBack            // the tablet gives up waiting; the bytes arrive later
+	cutRequest          // the bytes end early
+	flipRequest         // one bit of the request is changed
+	cutAnswer           // the answer ends early
+	flipAnswer          // one bit of the answer is changed
+	portal              // the network answers for itself
+	tooLarge            // something on the way takes no such body
+	busy                // 429
+	unavailable         // 503
+	staleAnswer         // a proxy gives an earlier answer to the same address
+	allWeather          // how many there are
+)
+
+func (f weather) String() string {
+	return [...]string{"fair", "request lost", "answer lost", "sent twice", "held back", "request cut", "bit of request flipped", "answer cut",
+		"bit of answer flipped", "portal", "413", "429", "503", "stale answer"}[f]
+}
+
+// ask is a request as a tablet makes it.
+type ask struct {
+	method, path string
+	kind         string
+	body         []byte
+	cookie       *http.Cookie
+}
+
+// reply is what a tablet gets to see.
+type reply struct {
+	status int
+	kind   string
+	sum    string
+	body   []byte
+	cookie *http.Cookie
+}
+
+// network stands between tablets and server.
+type network struct {
+	w *world
+	// forecast is what happens to the next requests; fair when it is empty.
+	forecast []weather
+	held     []ask
+	// seen are answers to reads by path, as a proxy would keep them.
+	seen map[string]reply
+	// record is told about each exchange; nil most of the time.
+	record func(sky weather, sent ask, got *reply)
+}
+
+func (n *network) next() weather {
+	if len(n.forecast) == 0 {
+		return fair
+	}
+	sky := n.forecast[0]
+	n.forecast = n.forecast[1:]
+	return sky
+}
+
+// send carries one request; the error is errNetwork.
+func (n *network) send(a ask) (got reply, err error) {
+	sky := n.next()
+	if n.record != nil {
+		defer func() {
+			if err != nil {
+				n.record(sky, a, nil)
+			} else {
+				n.record(sky, a, &got)
+			}
+		}()
+	}
+	if sky != fair {
+		n.w.note("network: %s (%s %s)", sky, a.method, a.path)
+	}
+	switch sky {
+	case loseRequest:
+		return reply{}, errNetwork
+	case holdBack:
+		n.held = append(n.held, a)
+		return reply{}, errNetwork
+	case portal:
+		return reply{status: 200, kind: "text/html", body: []byte("<html>Sign in to the wireless network</html>")}, nil
+	case tooLarge:
+		return reply{status: 413, kind: "text/html", body: []byte("<html>413</html>")}, nil
+	case busy:
+		return reply{status: 429, kind: "application/json", body: []byte(`{"error":"too-many","message":"Later."}`)}, nil
+	case unavailable:
+		return reply{status: 503, kind: "application/json", body: []byte(`{"error":"busy","message":"Later."}`)}, nil
+	case cutRequest:
+		a.body = a.body[:n.w.rng.IntN(len(a.body)+1)]
+	case flipRequest:
+		a.body = n.flip(a.body)
+	case sendTwice:
+		if _, ok := n.deliver(a); !ok {
+			return reply{}, errNetwork
+		}
+	case staleAnswer:
+		if old, there := n.seen[a.path]; there && a.method == "GET" {
+			return old, nil
+		}
+	}
+	got, ok := n.deliver(a)
+	switch {
+	case !ok, sky == loseAnswer:
+		return reply{}, errNetwork
+	case sky == cutAnswer:
+		got.body = got.body[:n.w.rng.IntN(len(got.body)+1)]
+	case sky == flipAnswer:
+		got.body = n.flip(got.body)
+	}
+	return got, nil
+}
+
+// flip changes one bit, every other time one near the beginning, where the
+// numbers of a header or a receipt are.
+func (n *network) flip(b []byte) []byte {
+	if len(b) == 0 {
+		return b
+	}
+	b = bytes.Clone(b)
+	at := n.w.rng.IntN(len(b) * 8)
+	if n.w.one(2) {
+		at %= min(len(b), 160) * 8
+	}
+	b[at/8] ^= 1 << (at % 8)
+	return b
+}
+
+// deliver hands a request to the server; false when there was no answer.
+func (n *network) deliver(a ask) (reply, bool) {
+	r := httptest.NewRequest(a.method, a.path, io.NopCloser(bytes.NewReader(a.body)))
+	if a.kind != "" {
+		r.Header.Set("Content-Type", a.kind)
+	}
+	if a.cookie != nil {
+		r.AddCookie(a.cookie)
+	}
+	answer, ok := n.w.server.serve(r)
+	if !ok {
+		return reply{}, false
+	}
+	got := reply{status: answer.Code, kind: answer.Header().Get("Content-Type"), sum: answer.Header().Get(sumHeader), body: answer.Body.Bytes()}
+	for _, c := range answer.Result().Cookies() {
+		got.cookie = c
+	}
+	if a.method == "GET" && got.status == http.StatusOK && strings.Contains(a.path, "/events") {
+		if n.seen == nil {
+			n.seen = map[string]reply{}
+		}
+		n.seen[a.path] = got
+	}
+	return got, true
+}
+
+// late has requests arrive that a tablet has long given up, in any order.
+func (n *network) late() {
+	for len(n.held) > 0 && !n.w.one(3) {
+		at := n.w.rng.IntN(len(n.held))
+		a := n.held[at]
+		n.held = append(n.held[:at], n.held[at+1:]...)
+		n.w.note("network: a held back %s %s arrives", a.method, a.path)
+		n.deliver(a)
+	}
+}

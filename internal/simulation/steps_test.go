@@ -1,0 +1,211 @@
+package simulation
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"time"
+
+	"doorsill/internal/store"
+)
+
+// steps is what can happen, and how often.
+func steps() []struct {
+	name   string
+	weight int
+	do     func(*world, *tablet)
+} {
+	return []struct {
+		name   string
+		weight int
+		do     func(*world, *tablet)
+	}{
+		{"say", 30, say},
+		{"sync", 20, sync},
+		{"sync in bad weather", 20, syncInWeather},
+		{"tablet dies while saving", 3, dieSaving},
+		{"tablet dies while exchanging", 8, dieExchanging},
+		{"server dies while taking in", 8, serverDies},
+		{"disk of the server is full", 4, serverFull},
+		{"server is started again", 1, func(w *world, _ *tablet) { w.server.restart() }},
+		{"held back requests arrive", 5, func(w *world, _ *tablet) { w.net.late() }},
+		{"clock of a tablet jumps", 4, tabletClock},
+		{"clock of the server jumps", 2, serverClock},
+		{"time passes", 4, func(w *world, _ *tablet) { w.pass(time.Duration(w.rng.IntN(60*24*3)) * time.Minute) }},
+		{"session ends", 2, func(_ *world, t *tablet) { t.cookie = nil }},
+		{"lead assigns", 3, assign},
+		{"backup", 2, func(w *world, _ *tablet) { w.server.backup() }},
+		{"restore", 2, restore},
+		{"tablet is cloned", 2, clone},
+		{"person changes role", 2, changeRole},
+	}
+}
+
+// step is one thing that happens, with luck of its own: leaving out others
+// does not change it.
+type step struct {
+	kind int
+	luck uint64
+}
+
+// script draws the steps of a run.
+func script(seed uint64, length int) []step {
+	rng := rand.New(rand.NewPCG(seed, 7))
+	var total int
+	table := steps()
+	for _, s := range table {
+		total += s.weight
+	}
+	list := make([]step, length)
+	for i := range list {
+		at := rng.IntN(total)
+		for kind, s := range table {
+			if at -= s.weight; at < 0 {
+				list[i] = step{kind, rng.Uint64()}
+				break
+			}
+		}
+	}
+	return list
+}
+
+func (w *world) run(list []step) {
+	table := steps()
+	for i, s := range list {
+		w.rng = rand.New(rand.NewPCG(s.luck, 3))
+		t := pick(w, w.tablets)
+		w.note("-- %d %s (%s)", i, table[s.kind].name, t.label)
+		w.pass(time.Minute)
+		t.alive(func() { table[s.kind].do(w, t) })
+		if i%4 == 3 {
+			w.checkAlways()
+		}
+	}
+}
+
+func (w *world) pass(d time.Duration) { w.clock = w.clock.Add(d) }
+
+func say(w *world, t *tablet) {
+	for range 1 + w.rng.IntN(3) {
+		t.say()
+	}
+}
+
+// sync exchanges; who is asked to sign in does so and tries again.
+func sync(_ *world, t *tablet) {
+	err := t.exchange()
+	if !mustSignIn(err) {
+		return
+	}
+	if t.signIn() == nil {
+		_ = t.exchange()
+	}
+}
+
+// mustSignIn says whether the person is asked for the password: the session
+// has ended, or the server does not know the tablet.
+func mustSignIn(err error) bool {
+	p, is := err.(*problem)
+	return is && (p.code == "sign-in" || p.reason == "tablet")
+}
+
+func syncInWeather(w *world, t *tablet) {
+	for range 1 + w.rng.IntN(4) {
+		sky := weather(w.rng.IntN(int(allWeather)))
+		if (sky == flipAnswer || sky == flipRequest) && !w.has.flips {
+			sky = fair
+		}
+		w.net.forecast = append(w.net.forecast, sky)
+	}
+	sync(w, t)
+	w.net.forecast = nil
+}
+
+func dieSaving(w *world, t *tablet) {
+	t.crashAt, t.crashAfter = 1+w.rng.IntN(2), w.one(2)
+	say(w, t)
+}
+
+func dieExchanging(w *world, t *tablet) {
+	t.crashAt, t.crashAfter = 1+w.rng.IntN(4), w.one(2)
+	sync(w, t)
+}
+
+// fail plans what happens at one of the next commits of the server.
+func (w *world) fail(fault commitFault) {
+	w.server.file.plan = append(make([]commitFault, w.rng.IntN(3)), fault)
+}
+
+func serverDies(w *world, t *tablet) {
+	w.fail(pick(w, []commitFault{crashBefore, crashAfter}))
+	sync(w, t)
+	w.server.file.plan = nil
+}
+
+func serverFull(w *world, t *tablet) {
+	w.fail(diskFull)
+	sync(w, t)
+	w.server.file.plan = nil
+}
+
+func jumps() []time.Duration {
+	return []time.Duration{0, time.Hour, -24 * time.Hour, 10 * 365 * 24 * time.Hour, -10 * time.Minute, 3 * time.Minute}
+}
+
+func tabletClock(w *world, t *tablet) {
+	t.ahead = pick(w, jumps())
+	t.zone = pick(w, []string{"Europe/Dublin", "Asia/Kathmandu", "Etc/UTC"})
+	w.note("%s: clock is %v off, in %s", t.label, t.ahead, t.zone)
+}
+
+func serverClock(w *world, _ *tablet) {
+	w.ahead = pick(w, jumps())
+	w.note("server: clock is %v off", w.ahead)
+}
+
+// assign is done online by the lead, by compare-and-set.
+func assign(w *world, _ *tablet) {
+	lead := w.tablets[2]
+	clients, _ := lead.subjects()
+	if len(clients) == 0 {
+		return
+	}
+	body, err := json.Marshal(map[string]any{"version": w.rng.IntN(3), "assignee": pick(w, []string{"", "marit", "davit"}), "status": pick(w, []string{"active", "hold"})})
+	w.must(err)
+	_, _, _ = lead.ask("PUT", "/api/v1/clients/"+pick(w, clients)+"/assignment", "application/json", body)
+}
+
+func restore(w *world, _ *tablet) {
+	if w.has.restores && len(w.server.backups) > 0 {
+		w.server.restore(pick(w, w.server.backups))
+	}
+}
+
+// clone copies a tablet's disk to a second device, as a backup of the whole
+// device does.
+func clone(w *world, t *tablet) {
+	if !w.has.clones || len(w.tablets) > 6 {
+		return
+	}
+	twin := *t
+	twin.disk, twin.label = t.disk.clone(), fmt.Sprintf("%s-twin%d", t.label, len(w.tablets))
+	w.tablets = append(w.tablets, &twin)
+	w.note("%s: is cloned to %s at number %d", t.label, twin.label, t.disk.n)
+}
+
+func changeRole(w *world, _ *tablet) {
+	if w.has.roles {
+		w.role("davit", north, pick(w, []string{"", store.RoleClinician, store.RoleAssistant}))
+	}
+}
+
+// canonical is JSON without the freedom of writing it.
+func canonical(v any) string {
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	if err := enc.Encode(v); err != nil {
+		return err.Error()
+	}
+	return out.String()
+}

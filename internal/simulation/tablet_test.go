@@ -1,0 +1,248 @@
+package simulation
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"net/http"
+	"slices"
+	"time"
+
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// tablet is one person's browser: what its database has committed, and what is
+// only in memory and goes with a crash. It follows frontend/store function by
+// function; testdata/sync holds both to the same exchanges.
+type tablet struct {
+	w      *world
+	label  string
+	person string
+	team   string
+	// disk is durable, everything below it is not.
+	disk rows
+
+	cookie *http.Cookie
+	// most and page are how many events go in one push and one pull.
+	most, page int
+	// ahead is how far its clock is off; zone is what it calls its time.
+	ahead time.Duration
+	zone  string
+	// crashAt counts down the transactions until the browser dies, before the
+	// commit or after it; 0 is never.
+	crashAt    int
+	crashAfter bool
+	// gone tablets are out of reach: lost, or their owner may not sign in.
+	gone bool
+	// problem is what the person is told about the last exchange.
+	problem string
+	// snapshot is told after each transaction; nil most of the time.
+	snapshot func()
+}
+
+// rows are a person's database on one device; see frontend/store/rows.ts.
+type rows struct {
+	// tablet is the stream's name, as the keeper's row has it.
+	tablet  string
+	events  map[string]row
+	n, ack  int64
+	log     string
+	cursors map[string]cursor
+	refused []refusal
+}
+
+// row is one event, own or pulled.
+type row struct {
+	key, subject string
+	pos          int64
+	own          int64
+	aside        bool
+	team         string
+	raw          []byte
+}
+
+type cursor struct {
+	after int64
+	count int
+	done  bool
+	// old says that the log was another one before; see dropUnplaced.
+	old bool
+}
+
+// refusal is an entry that the server set aside, as the person sees it.
+type refusal struct{ ref, code, hint, field string }
+
+func (r rows) clone() rows {
+	r.events, r.cursors, r.refused = maps.Clone(r.events), maps.Clone(r.cursors), slices.Clone(r.refused)
+	return r
+}
+
+func newTablet(w *world, label, who string) *tablet {
+	t := &tablet{w: w, label: label, person: who, zone: "Europe/Dublin",
+		most: pick(w, []int{1000, 1000, 5, 2}), page: pick(w, []int{1000, 1000, 7, 3})}
+	for _, p := range people() {
+		if p.id == who {
+			t.team = p.team
+		}
+	}
+	t.disk = rows{tablet: label, events: map[string]row{}, cursors: map[string]cursor{}}
+	w.server.set(func(sw store.Writer) error {
+		return sw.SetTablet(store.Tablet{ID: label, Person: who, Label: "invented", Registered: w.stamp(w.serverNow())})
+	})
+	return t
+}
+
+func (w *world) stamp(at time.Time) string { return at.UTC().Format(store.TimeLayout) }
+
+func (t *tablet) now() string { return t.w.stamp(t.w.clock.Add(t.ahead)) }
+
+// crashed is thrown where a browser dies.
+type crashed struct{ t *tablet }
+
+// commit is one strict transaction: all of it is on disk afterwards, or none.
+func (t *tablet) commit(change func(*rows)) {
+	at := t.crashAt == 1
+	t.crashAt = max(0, t.crashAt-1)
+	if at && !t.crashAfter {
+		panic(crashed{t})
+	}
+	change(&t.disk)
+	if t.snapshot != nil {
+		t.snapshot()
+	}
+	if at {
+		panic(crashed{t})
+	}
+}
+
+// alive runs work that the browser may not survive, and opens it again.
+func (t *tablet) alive(work func()) {
+	defer func() {
+		t.crashAt = 0
+		switch why := recover().(type) {
+		case nil:
+		case crashed:
+			t.w.note("%s: CRASHED", t.label)
+			t.reopen()
+		default:
+			panic(why)
+		}
+	}()
+	work()
+}
+
+// reopen is a cold start: only what is on disk is left, and the session's
+// cookie, which the browser keeps.
+func (t *tablet) reopen() { t.problem = "" }
+
+// write is the outbox: the event gets the next number and is on disk before
+// anybody is told that it is saved.
+func (t *tablet) write(kind, subject string, body any, of ...*entry) *entry {
+	content, err := json.Marshal(body)
+	t.w.must(err)
+	n := t.disk.n + 1
+	event := record.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now(), Zone: t.zone, Schema: record.SchemaNow, Seen: t.seen(subject, body), Body: content}
+	if t.w.mut == seenFromClock {
+		event.Seen = t.w.server.head()
+	}
+	line := lineOf(t.w, event)
+	key := string(event.Ref())
+	if _, taken := t.disk.events[key]; taken {
+		t.w.doubt("%s can not write any more: number %d is taken on its own disk", t.label, n)
+		return nil
+	}
+	said := &entry{id: len(t.w.said), author: t.person, lines: map[string]bool{string(line): true}, knew: t.knows()}
+	t.commit(func(r *rows) {
+		r.events[key] = row{key: key, subject: subject, own: n, raw: line}
+		r.n = n
+		t.w.said = append(t.w.said, said)
+	})
+	if answer, is := body.(record.AnswerGiven); is {
+		said.item = subject + " " + answer.Item
+	}
+	t.w.note("%s (%s) writes %s %s about %s, seen %d", t.label, t.person, key, kind, subject, event.Seen)
+	return said
+}
+
+// lineOf writes an event as JSON.stringify would.
+func lineOf(w *world, event record.Event) []byte {
+	var line bytes.Buffer
+	out := json.NewEncoder(&line)
+	out.SetEscapeHTML(false)
+	w.must(out.Encode(event))
+	return bytes.TrimSuffix(line.Bytes(), []byte("\n"))
+}
+
+// seen is the cursor of the team of what the event is about.
+func (t *tablet) seen(subject string, body any) int64 {
+	if team := t.teamOf(subject); team != "" {
+		return t.disk.cursors[team].after
+	}
+	switch b := body.(type) {
+	case record.ClientOpened:
+		return t.disk.cursors[b.Team].after
+	case record.VisitStarted:
+		return t.disk.cursors[b.Team].after
+	}
+	return 0
+}
+
+func (t *tablet) teamOf(subject string) string {
+	for _, e := range t.entries(subject) {
+		event, err := record.Decode(e.Raw)
+		if err != nil {
+			continue
+		}
+		switch event.Kind {
+		case record.KindClientOpened, record.KindVisitStarted:
+			var body struct{ Team string }
+			t.w.must(json.Unmarshal(event.Body, &body))
+			return body.Team
+		}
+	}
+	return ""
+}
+
+// entries are what the tablet folds of a subject.
+func (t *tablet) entries(subject string) []record.Entry {
+	var list []record.Entry
+	for _, key := range slices.Sorted(maps.Keys(t.disk.events)) {
+		if r := t.disk.events[key]; r.subject == subject && !r.aside {
+			list = append(list, record.Entry{Pos: r.pos, Raw: r.raw})
+		}
+	}
+	return list
+}
+
+// knows are the entries that are on the tablet.
+func (t *tablet) knows() map[int]bool {
+	known := map[int]bool{}
+	for _, e := range t.w.said {
+		for line := range e.lines {
+			if r, there := t.disk.events[refIn(line)]; there && string(r.raw) == line {
+				known[e.id] = true
+			}
+		}
+	}
+	return known
+}
+
+// refIn is the ref of an event's line, empty when it is not an event.
+func refIn(line string) string {
+	event, err := record.Decode([]byte(line))
+	if err != nil {
+		return ""
+	}
+	return string(event.Ref())
+}
+
+// waiting are own numbers that the server has not acknowledged.
+func (t *tablet) waiting() int64 { return t.disk.n - t.disk.ack }
+
+func (t *tablet) String() string {
+	return fmt.Sprintf("%s of %s as %s: n %d, ack %d, log %s, cursors %v, refused %d, gone %v, %s",
+		t.label, t.person, t.disk.tablet, t.disk.n, t.disk.ack, t.disk.log, t.disk.cursors, len(t.disk.refused), t.gone, t.problem)
+}

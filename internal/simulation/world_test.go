@@ -1,0 +1,109 @@
+package simulation
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"doorsill/internal/store"
+)
+
+// The people and teams of every run. Lena leads; Ansel is an assistant.
+const (
+	north = "north"
+	south = "south"
+)
+
+func people() []person {
+	return []person{
+		{"marit", north, store.RoleClinician},
+		{"davit", north, store.RoleClinician},
+		{"lena", north, store.RoleLead},
+		{"ansel", north, store.RoleAssistant},
+		{"sora", south, store.RoleClinician},
+	}
+}
+
+type person struct{ id, team, role string }
+
+// world is one run: a server, tablets, the network between them, and what was
+// really said.
+type world struct {
+	t     testing.TB
+	rng   *rand.Rand
+	mut   mutation
+	has   features
+	clock time.Time
+	// ahead is how far the server's clock is off.
+	ahead   time.Duration
+	server  *service
+	net     *network
+	tablets []*tablet
+	// said is everything that anybody entered, in order.
+	said []*entry
+	// doubts are invariants that broke on the way; the run fails with them.
+	doubts []string
+	trace  []string
+	// lost are entries that a restore took from the server and that no tablet
+	// can send again, with the reason.
+	counter int
+	quiet   bool
+}
+
+// features say which of the rarer disasters a run may hold, so that each also
+// happens alone.
+type features struct{ restores, clones, roles, flips bool }
+
+// entry is one thing that a person entered.
+type entry struct {
+	id     int
+	author string
+	// lines are its bytes: more than one when the tablet got another name.
+	lines map[string]bool
+	// knew are the entries that were on the tablet when it was written.
+	knew map[int]bool
+	item string
+}
+
+func newWorld(t testing.TB, g *ground, seed uint64, mut mutation) *world {
+	t.Helper()
+	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), mut: mut, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
+	w.has = features{restores: w.one(3), clones: w.one(5), roles: w.one(4), flips: w.one(2)}
+	w.server = g.serve(w)
+	w.net = &network{w: w}
+	for i, who := range []string{"marit", "davit", "lena", "ansel", "davit"} {
+		w.tablets = append(w.tablets, newTablet(w, fmt.Sprintf("tab-%d", i), who))
+	}
+	return w
+}
+
+func (w *world) close() { w.server.end() }
+
+// one is true once in n times.
+func (w *world) one(n int) bool { return w.rng.IntN(n) == 0 }
+
+func pick[T any](w *world, list []T) T { return list[w.rng.IntN(len(list))] }
+
+func (w *world) now() time.Time { return w.clock }
+
+// serverNow is the server's clock.
+func (w *world) serverNow() time.Time { return w.clock.Add(w.ahead) }
+
+func (w *world) note(format string, args ...any) {
+	w.trace = append(w.trace, fmt.Sprintf(format, args...))
+}
+
+// doubt notes that an invariant broke.
+func (w *world) doubt(format string, args ...any) {
+	w.doubts = append(w.doubts, fmt.Sprintf(format, args...))
+	w.note("!! "+format, args...)
+}
+
+// must ends the test: the simulation itself is at fault.
+func (w *world) must(err error) {
+	if err != nil {
+		w.t.Helper()
+		w.t.Fatalf("simulation: %v\n%s", err, w.tail(60))
+	}
+}
