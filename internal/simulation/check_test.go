@@ -17,15 +17,15 @@ import (
 	"doorsill/internal/store/storetest"
 )
 
-// invariants is what must hold once everybody has exchanged what they have.
-func invariants() []struct {
+// invariant is a row of the table of what must hold.
+type invariant struct {
 	name  string
 	check func(*world, *truth) error
-} {
-	return []struct {
-		name  string
-		check func(*world, *truth) error
-	}{
+}
+
+// invariants is what must hold once everybody has exchanged what they have.
+func invariants() []invariant {
+	return []invariant{
 		{"the store is whole", func(w *world, _ *truth) error { return storetest.Check(w.server.file.Store) }},
 		{"the audit trail holds", auditHolds},
 		{"everybody came to rest", cameToRest},
@@ -81,17 +81,25 @@ func (w *world) settle() {
 	w.net.forecast, w.server.file.plan = nil, nil
 	w.net.late()
 	w.net.held = nil
-	for range 6 {
+	for before, rounds := "", 0; rounds < mostRounds; rounds++ {
 		for _, t := range w.tablets {
 			t.crashAt = 0
-			if err := t.exchange(); mustSignIn(err) {
-				if t.signIn() == nil {
-					_ = t.exchange()
-				}
+			if err := t.exchange(); mustSignIn(err) && t.signIn() == nil {
+				_ = t.exchange()
 			}
 		}
+		now := fmt.Sprint(w.server.head(), w.tablets)
+		if now == before {
+			return
+		}
+		before = now
 	}
+	w.doubt("after %d rounds in fair weather things still move", mostRounds)
 }
+
+// mostRounds is how often everybody exchanges before it counts as never coming
+// to rest.
+const mostRounds = 8
 
 // judge says which invariants do not hold.
 func (w *world) judge() error {

@@ -210,7 +210,11 @@ var errForeign = &problem{code: "server", reason: "an answer that is not underst
 
 // sendBatch sends one batch; false when the server asks to send from elsewhere.
 func (t *tablet) sendBatch(b batch) (bool, error) {
-	status, body, err := t.ask("POST", "/api/v1/events", "application/x-ndjson", t.bytesOf(b))
+	sent := t.bytesOf(b)
+	if t.w.mut == acksEarly {
+		t.commit(func(r *rows) { r.ack = b.from + int64(len(b.lines)) - 1 })
+	}
+	status, body, err := t.ask("POST", "/api/v1/events", "application/x-ndjson", sent)
 	if err != nil {
 		return false, err
 	}
@@ -270,7 +274,7 @@ func (r *rows) forgetPlaces() {
 func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 	t.commit(func(r *rows) {
 		for _, v := range said.Verdicts {
-			key := fmt.Sprintf("%s:%d", r.tablet, v.N)
+			key := ref(r.tablet, v.N)
 			if v.Verdict == "quarantined" {
 				r.refuse(refusal{key, v.Code, v.Hint, v.Field})
 			}
@@ -290,7 +294,7 @@ func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 		// A server that acknowledges more than was sent has met this name
 		// before; what else waits here is sent all the same, for its verdict.
 		r.ack, r.log = *said.Ack, *said.Log
-		if sent := b.from + int64(len(b.lines)) - 1; sent < r.n && t.w.mut != ackBeyond {
+		if sent := b.from + int64(len(b.lines)) - 1; sent < r.n && t.w.mut != acksBeyond {
 			r.ack = min(r.ack, sent)
 		}
 		r.n = max(r.n, *said.Ack)
@@ -365,7 +369,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 		}
 		mine := t.disk.events[one.key]
 		switch {
-		case mine.own != 0 && (mine.pos == e.Pos || bytes.Equal(mine.raw, e.Raw)):
+		case mine.own != 0 && (mine.pos == e.Pos || bytes.Equal(mine.raw, e.Raw) || t.w.mut == forksMerged):
 			// An own event keeps its bytes and takes only its place.
 			one.own, one.raw = mine.own, mine.raw
 		case event.Tablet == t.disk.tablet:
@@ -391,7 +395,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 		for _, one := range news {
 			r.events[one.key] = one
 		}
-		if r.cursors[team].old && !*p.More {
+		if r.cursors[team].old && !*p.More && t.w.mut != ghostsCount {
 			r.dropUnplaced(team)
 		}
 		if last > r.ack {

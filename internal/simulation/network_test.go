@@ -64,6 +64,8 @@ type network struct {
 	held     []ask
 	// seen are answers to reads by path, as a proxy would keep them.
 	seen map[string]reply
+	// underWay are the lines of the push that is being answered, by ref.
+	underWay map[string][]byte
 	// record is told about each exchange; nil most of the time.
 	record func(sky weather, sent ask, got *reply)
 }
@@ -148,6 +150,10 @@ func (n *network) flip(b []byte) []byte {
 
 // deliver hands a request to the server; false when there was no answer.
 func (n *network) deliver(a ask) (reply, bool) {
+	n.underWay = map[string][]byte{}
+	for _, line := range bytes.Split(a.body, []byte("\n")) {
+		n.underWay[refIn(string(line))] = line
+	}
 	r := httptest.NewRequest(a.method, a.path, io.NopCloser(bytes.NewReader(a.body)))
 	if a.kind != "" {
 		r.Header.Set("Content-Type", a.kind)

@@ -101,7 +101,7 @@ func (s *service) start() {
 		Now: s.w.serverNow, NoSync: true, PasswordCost: cheap(), PushesPerSecond: 1e6,
 		Files: fstest.MapFS{"index.html": {Data: []byte("<!doctype html>")}},
 		Wrap: func(below store.Store) store.Store {
-			s.file = &unsure{Store: below}
+			s.file = &unsure{Store: below, w: s.w}
 			return s.file
 		},
 	})
@@ -175,6 +175,7 @@ func (s *service) serve(r *http.Request) (*httptest.ResponseRecorder, bool) {
 // unsure is a store that can fail at a commit.
 type unsure struct {
 	store.Store
+	w    *world
 	plan []commitFault
 	dead bool
 }
@@ -207,11 +208,11 @@ func (u *unsure) Update(ctx context.Context, fn func(store.Writer) error) error 
 	switch fault {
 	case diskFull, crashBefore:
 		u.dead = fault == crashBefore
-		return u.Store.Update(ctx, func(w store.Writer) error { return errors.Join(fn(w), io.ErrShortWrite) })
+		return u.swallowed(ctx, func(w store.Writer) error { return errors.Join(fn(w), io.ErrShortWrite) })
 	case crashAfter:
 		err := u.Store.Update(ctx, fn)
 		u.dead = true
 		return errors.Join(err, errPower)
 	}
-	return u.Store.Update(ctx, fn)
+	return u.Store.Update(ctx, u.lied(fn))
 }

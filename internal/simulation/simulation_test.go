@@ -11,8 +11,8 @@ import (
 
 var (
 	simSeed = flag.Uint64("sim.seed", 0, "repeats the run with this seed; 0 draws new ones")
-	simRuns = flag.Int("sim.runs", 500, "how many runs")
-	simLen  = flag.Int("sim.steps", 60, "how many steps a run has")
+	simRuns = flag.Int("sim.runs", usualRuns, "how many runs")
+	simLen  = flag.Int("sim.steps", 45, "how many steps a run has")
 )
 
 // TestNothingIsLostInAnyWeather is the simulation: see the package comment.

@@ -10,17 +10,16 @@ import (
 	"doorsill/internal/store"
 )
 
-// steps is what can happen, and how often.
-func steps() []struct {
+// happening is a row of the table of steps.
+type happening struct {
 	name   string
 	weight int
 	do     func(*world, *tablet)
-} {
-	return []struct {
-		name   string
-		weight int
-		do     func(*world, *tablet)
-	}{
+}
+
+// steps is what can happen, and how often.
+func steps() []happening {
+	return []happening{
 		{"say", 30, say},
 		{"sync", 20, sync},
 		{"sync in bad weather", 20, syncInWeather},

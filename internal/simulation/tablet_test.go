@@ -139,13 +139,13 @@ func (t *tablet) reopen() { t.problem = "" }
 
 // write is the outbox: the event gets the next number and is on disk before
 // anybody is told that it is saved.
-func (t *tablet) write(kind, subject string, body any, of ...*entry) *entry {
+func (t *tablet) write(kind, subject string, body any) *entry {
 	content, err := json.Marshal(body)
 	t.w.must(err)
 	n := t.disk.n + 1
 	event := record.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
 		At: t.now(), Zone: t.zone, Schema: record.SchemaNow, Seen: t.seen(subject, body), Body: content}
-	if t.w.mut == seenFromClock {
+	if t.w.mut == seenFromServer {
 		event.Seen = t.w.server.head()
 	}
 	line := lineOf(t.w, event)
@@ -155,6 +155,9 @@ func (t *tablet) write(kind, subject string, body any, of ...*entry) *entry {
 		return nil
 	}
 	said := &entry{id: len(t.w.said), author: t.person, lines: map[string]bool{string(line): true}, knew: t.knows()}
+	if t.w.mut == tornWrite {
+		t.commit(func(r *rows) { r.events[key] = row{key: key, subject: subject, own: n, raw: line} })
+	}
 	t.commit(func(r *rows) {
 		r.events[key] = row{key: key, subject: subject, own: n, raw: line}
 		r.n = n
@@ -229,6 +232,8 @@ func (t *tablet) knows() map[int]bool {
 	}
 	return known
 }
+
+func ref(tablet string, n int64) string { return fmt.Sprintf("%s:%d", tablet, n) }
 
 // refIn is the ref of an event's line, empty when it is not an event.
 func refIn(line string) string {
