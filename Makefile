@@ -7,7 +7,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-ts check-browser screens bench tools-cc tools-chromium clean
+.PHONY: run test bundle build types check-go check-ts check-browser nightly screens bench tools-cc tools-chromium clean
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
@@ -38,6 +38,11 @@ check-go: tools-cc node_modules/.package-lock.json
 	go vet ./...
 	GOOS=js GOARCH=wasm go vet ./cmd/engine
 	go test -race ./...
+	go test -count=1 ./internal/simulation
+
+# What takes too long for every change.
+nightly:
+	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.runs 10000
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit
