@@ -19,8 +19,11 @@ func (e *TooMany) Is(target error) bool { return target == ErrTooMany }
 
 // Failed sign-ins are counted by source and login together, so that somebody
 // who guesses from elsewhere can not lock the person out, and by source alone,
-// so that one source can not try many logins. Each is a bucket of tries that
-// fills again with time; a success gives its tries back.
+// so that one source can not try many logins. There is no count by login
+// alone: whoever knows a name could use it up. A tablet that is known to be the
+// person's has tries of its own, so that not even somebody behind the same
+// address can. Each count is a bucket of tries that fills again with time; a
+// success gives its tries back.
 const (
 	pairTries    = 5
 	pairRefill   = 30 * time.Second
@@ -61,25 +64,43 @@ func newSignInLimiter() *signInLimiter {
 	return &signInLimiter{buckets: make(map[string]*bucket)}
 }
 
-// take uses one try of a source with a login. It returns a *TooMany when there
-// is none; giveBack undoes it after a success.
-func (l *signInLimiter) take(source, login string, now time.Time) (giveBack func(), err error) {
+// take uses one try of a source with a login, or one of the known tablet or
+// session when known names one. It returns a *TooMany when there is none left
+// of either; giveBack undoes it after a success.
+func (l *signInLimiter) take(source, login, known string, now time.Time) (giveBack func(), err error) {
 	source = network(source)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	pair := l.bucket("pair\x00"+source+"\x00"+login, pairTries, pairRefill, now)
 	all := l.bucket("source\x00"+source, sourceTries, sourceRefill, now)
-	if wait := max(pair.wait(), all.wait()); wait > 0 {
+	wait := max(pair.wait(), all.wait())
+	if known != "" {
+		own := l.bucket("known\x00"+known, pairTries, pairRefill, now)
+		if own.wait() == 0 {
+			own.tries--
+			return l.refilling(own, nil), nil
+		}
+		wait = min(wait, own.wait())
+	}
+	if wait > 0 {
 		return nil, &TooMany{Wait: wait}
 	}
 	pair.tries--
 	all.tries--
+	return l.refilling(pair, all), nil
+}
+
+// refilling returns what a success does: all tries of the one bucket are there
+// again, and one of the other.
+func (l *signInLimiter) refilling(whole, one *bucket) func() {
 	return func() {
 		l.mu.Lock()
 		defer l.mu.Unlock()
-		pair.tries = pair.most
-		all.tries = math.Min(all.most, all.tries+1)
-	}, nil
+		whole.tries = whole.most
+		if one != nil {
+			one.tries = math.Min(one.most, one.tries+1)
+		}
+	}
 }
 
 // network takes an IPv6 address for its /64: one household or one attacker has

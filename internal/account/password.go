@@ -30,9 +30,11 @@ const (
 	saltBytes = 16
 	hashBytes = 32
 	// hashesAtOnce bounds the memory that sign-in can take, hashesWaiting the
-	// requests that may wait for it.
+	// requests that may wait for it. The places up to knownWaiting are kept for
+	// people at a tablet of theirs: a flood of guesses must not keep them out.
 	hashesAtOnce  = 2
 	hashesWaiting = 32
+	knownWaiting  = 64
 	// maxMemoryKiB bounds what a stored hash can ask for.
 	maxMemoryKiB = 1024 * 1024
 	maxPasses    = 64
@@ -69,7 +71,7 @@ func (h *Hasher) Hash(ctx context.Context, password string) (string, error) {
 	if _, err := io.ReadFull(h.random, salt); err != nil {
 		return "", fmt.Errorf("make salt: %w", err)
 	}
-	key, err := h.derive(ctx, password, salt, h.cost, hashBytes)
+	key, err := h.derive(ctx, password, salt, h.cost, hashBytes, knownWaiting)
 	if err != nil {
 		return "", err
 	}
@@ -79,26 +81,26 @@ func (h *Hasher) Hash(ctx context.Context, password string) (string, error) {
 // Verify says whether the password belongs to the stored hash, and whether the
 // hash was made at another cost and should be made anew.
 func (h *Hasher) Verify(ctx context.Context, stored, password string) (ok, stale bool, err error) {
+	return h.verify(ctx, stored, password, knownWaiting)
+}
+
+// verify is Verify for somebody who gives up when so many wait already.
+func (h *Hasher) verify(ctx context.Context, stored, password string, most int32) (ok, stale bool, err error) {
 	cost, salt, want, err := parsePHC(stored)
 	if err != nil {
 		return false, false, err
 	}
-	got, err := h.derive(ctx, password, salt, cost, len(want))
+	got, err := h.derive(ctx, password, salt, cost, len(want), most)
 	if err != nil {
 		return false, false, err
 	}
 	return subtle.ConstantTimeCompare(got, want) == 1, cost != h.cost, nil
 }
 
-// VerifyNobody takes the time of a Verify and says no.
-func (h *Hasher) VerifyNobody(ctx context.Context, password string) error {
-	_, _, err := h.Verify(ctx, h.nobody, password)
-	return err
-}
-
-// derive waits for a slot and hashes. It returns ErrBusy when too many wait.
-func (h *Hasher) derive(ctx context.Context, password string, salt []byte, c Cost, size int) ([]byte, error) {
-	if h.waiting.Add(1) > hashesWaiting {
+// derive waits for a slot and hashes. It returns ErrBusy when as many wait as
+// most allows.
+func (h *Hasher) derive(ctx context.Context, password string, salt []byte, c Cost, size int, most int32) ([]byte, error) {
+	if h.waiting.Add(1) > most {
 		h.waiting.Add(-1)
 		return nil, ErrBusy
 	}

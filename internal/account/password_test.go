@@ -99,7 +99,7 @@ func TestWaitingForAHashEndsWithTheRequest(t *testing.T) {
 	if _, err := h.Hash(ctx, "anything"); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v, want the request's own", err)
 	}
-	h.waiting.Store(hashesWaiting)
+	h.waiting.Store(knownWaiting)
 	if _, err := h.Hash(context.Background(), "anything"); !errors.Is(err, ErrBusy) {
 		t.Errorf("error %v, want %v", err, ErrBusy)
 	}

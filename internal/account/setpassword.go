@@ -44,7 +44,7 @@ func (s *Service) SetPassword(ctx context.Context, c Caller, person, current, pa
 // checkCurrent asks for the password again, so that an open screen alone does
 // not take an account over.
 func (s *Service) checkCurrent(ctx context.Context, c Caller, p store.Person, current string) error {
-	giveBack, err := s.limiter.take(c.Source, p.Login, s.now())
+	giveBack, err := s.limiter.take(c.Source, p.Login, "session "+c.Session, s.now())
 	if err != nil {
 		return err
 	}

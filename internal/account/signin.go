@@ -32,12 +32,15 @@ type SignIn struct {
 // browser's cookie, which is kept nowhere else. The error is ErrWrongPassword,
 // ErrTooMany, ErrBusy, or one of the store.
 func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Caller, err error) {
-	login := foldLogin(in.Login)
-	giveBack, err := s.limiter.take(in.Source, login, s.now())
+	who, err := s.lookUp(ctx, foldLogin(in.Login), in.Tablet)
 	if err != nil {
 		return "", Caller{}, err
 	}
-	person, err := s.checkPassword(ctx, login, in.Password)
+	giveBack, err := s.limiter.take(in.Source, who.login, who.tablet, s.now())
+	if err != nil {
+		return "", Caller{}, err
+	}
+	person, err := s.checkPassword(ctx, who, in.Password)
 	if err != nil {
 		if errors.Is(err, ErrWrongPassword) {
 			err = errors.Join(err, s.note(in.Source, person.ID, "sign in", person.ID, audit.Denied))
@@ -58,24 +61,51 @@ func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Calle
 	return secret, c, err
 }
 
-// checkPassword returns the person of the login when the password is theirs.
-// With ErrWrongPassword the person may be known all the same, for the trail.
-func (s *Service) checkPassword(ctx context.Context, login, password string) (store.Person, error) {
-	var p store.Person
-	err := s.store.View(ctx, func(r store.Reader) (err error) {
-		p, err = r.PersonByLogin(login)
+// claim is who somebody says they are.
+type claim struct {
+	login string
+	// person is whose login it is, or nobody.
+	person store.Person
+	// tablet is the id that was named when it is a tablet of this person that
+	// is in use, else empty.
+	tablet string
+}
+
+// lookUp finds whom a login and a tablet belong to. That there is nobody is no
+// error: it must not be told.
+func (s *Service) lookUp(ctx context.Context, login, tablet string) (claim, error) {
+	who := claim{login: login}
+	err := s.store.View(ctx, func(r store.Reader) error {
+		p, err := r.PersonByLogin(login)
+		if err != nil {
+			return err
+		}
+		who.person = p
+		t, err := r.Tablet(tablet)
+		if err == nil && t.Person == p.ID && !t.Revoked {
+			who.tablet = "tablet " + t.ID
+		}
 		return err
 	})
-	if errors.Is(err, store.ErrNotFound) || err == nil && !p.Active {
-		if err := s.hasher.VerifyNobody(ctx, password); err != nil {
-			return p, err
-		}
-		return p, ErrWrongPassword
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return claim{}, fmt.Errorf("look up login: %w", err)
 	}
-	if err != nil {
-		return p, fmt.Errorf("look up login: %w", err)
+	return who, nil
+}
+
+// checkPassword returns the person of the login when the password is theirs.
+// With ErrWrongPassword the person may be known all the same, for the trail.
+// Whoever can not sign in is checked against a hash that no password has:
+// every answer takes the time of one hash.
+func (s *Service) checkPassword(ctx context.Context, who claim, password string) (store.Person, error) {
+	p, hash, line := who.person, who.person.Hash, int32(hashesWaiting)
+	if !p.Active || hash == "" {
+		hash = s.hasher.nobody
 	}
-	ok, stale, err := s.hasher.Verify(ctx, p.Hash, password)
+	if who.tablet != "" {
+		line = knownWaiting
+	}
+	ok, stale, err := s.hasher.verify(ctx, hash, password, line)
 	if err != nil {
 		return p, err
 	}
