@@ -10,6 +10,7 @@ import (
 	"io"
 	"math"
 	"net/http"
+	"os"
 	"strconv"
 
 	"doorsill/internal/account"
@@ -165,7 +166,11 @@ func explainPlain(err error, requestID string) (status int, body any, retryAfter
 		return http.StatusNotFound, ErrorAnswer{Error: "not-found", Message: "There is nothing with this id."}, 0
 	case errors.Is(err, account.ErrBusy):
 		return http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "Many people are signing in. Please try again in a moment."}, 2
-	case errors.Is(err, context.Canceled), errors.Is(err, store.ErrClosed), errors.Is(err, intake.ErrClosed):
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return http.StatusRequestTimeout, ErrorAnswer{Error: "too-slow", Message: "The request came too slowly and was cut off. Nothing of it was taken in."}, 0
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return http.StatusBadRequest, ErrorAnswer{Error: "cut-off", Message: "The request was cut off on its way. Nothing of it was taken in."}, 0
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, store.ErrClosed), errors.Is(err, intake.ErrClosed):
 		return http.StatusServiceUnavailable, ErrorAnswer{Error: "stopped", Message: "The request was ended before it was done."}, 2
 	}
 	return http.StatusInternalServerError, ErrorAnswer{

@@ -6,6 +6,7 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"os"
 	"strconv"
 	"strings"
 
@@ -44,7 +45,7 @@ func explainJSON(err error) error {
 	var wrongType *json.UnmarshalTypeError
 	var tooLarge *http.MaxBytesError
 	switch {
-	case errors.As(err, &tooLarge):
+	case errors.As(err, &tooLarge), errors.Is(err, os.ErrDeadlineExceeded):
 		return err
 	case errors.As(err, &wrongType):
 		return badJSON(wrongType.Field, wrongType.Type.String())

@@ -216,25 +216,6 @@ func TestAPanicIsAnsweredAndLogged(t *testing.T) {
 	}
 }
 
-func TestManyRequestsAtOnceAreTurnedAway(t *testing.T) {
-	s := &server{}
-	hold, held := make(chan struct{}), make(chan struct{})
-	h := s.withLimits(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {
-		held <- struct{}{}
-		<-hold
-	}))
-	for range maxAtOnce {
-		go h.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest("GET", "/", nil))
-		<-held
-	}
-	w := httptest.NewRecorder()
-	h.ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
-	close(hold)
-	if w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" {
-		t.Errorf("one more than the server takes: %d %v", w.Code, w.Header())
-	}
-}
-
 func TestADemoSaysHowToSignIn(t *testing.T) {
 	s := newSite(t, Options{Demo: "Everything here is invented."})
 	if got := s.ask(t, nobody, "GET", "/api/v1/session", ""); got.Code != 401 || !strings.Contains(got.Body.String(), `"demo":{"text":"Everything here is invented."}`) {

@@ -3,6 +3,7 @@ package server
 import (
 	"errors"
 	"net/http"
+	"os"
 
 	"doorsill/internal/account"
 	"doorsill/internal/intake"
@@ -36,6 +37,12 @@ type GapAnswer struct {
 // promises.
 func explainPush(err error) error {
 	var refused *intake.PushError
+	if errors.Is(err, os.ErrDeadlineExceeded) {
+		// Too large for the way here: the tablet then sends fewer at a time.
+		return &refusal{status: http.StatusRequestEntityTooLarge, cause: err, ErrorAnswer: ErrorAnswer{
+			Error: "too-slow", Message: "The push came too slowly and was cut off; send fewer events at a time.",
+		}}
+	}
 	if !errors.As(err, &refused) {
 		return err
 	}

@@ -9,9 +9,6 @@ import (
 	"net/http"
 	"runtime"
 	"runtime/debug"
-	"time"
-
-	"doorsill/internal/intake"
 )
 
 type contextKey int
@@ -73,12 +70,23 @@ func (s *server) withTrace(next http.Handler) http.Handler {
 		start := s.deps.Now()
 		next.ServeHTTP(sw, r.WithContext(context.WithValue(r.Context(), tracedKey, t)))
 		took := s.deps.Now().Sub(start)
-		s.metrics.observe(r.Method, t.route, sw.status, took)
+		method := methodOf(r)
+		s.metrics.observe(method, t.route, sw.status, took)
 		s.deps.Log.LogAttrs(r.Context(), levelOf(sw.status), "request",
-			slog.String("id", t.id), slog.String("method", r.Method), slog.String("route", t.route),
+			slog.String("id", t.id), slog.String("method", method), slog.String("route", t.route),
 			slog.Int("status", sw.status), slog.Int("bytes", sw.bytes),
 			slog.Float64("ms", float64(took.Microseconds())/1000), slog.String("person", t.person), slog.String("source", t.source))
 	})
+}
+
+// methodOf is the method when HTTP has it. Others come from whoever likes to
+// make one up, and each would take a place among the counts for ever.
+func methodOf(r *http.Request) string {
+	switch r.Method {
+	case http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete, http.MethodPatch, http.MethodOptions:
+		return r.Method
+	}
+	return "other"
 }
 
 func levelOf(status int) slog.Level {
@@ -117,27 +125,6 @@ func causeOf(cause any) string {
 	return fmt.Sprintf("%T", cause)
 }
 
-// withLimits bounds how many requests are under way and how large each is.
-func (s *server) withLimits(next http.Handler) http.Handler {
-	slots := make(chan struct{}, maxAtOnce)
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		select {
-		case slots <- struct{}{}:
-			defer func() { <-slots }()
-		default:
-			w.Header().Set("Retry-After", "2")
-			writeJSON(w, http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "The server is busy. Please try again in a moment."})
-			return
-		}
-		limit := int64(maxBody)
-		if r.URL.Path == pushPath {
-			limit = maxPush
-		}
-		r.Body = http.MaxBytesReader(w, r.Body, limit)
-		next.ServeHTTP(w, r)
-	})
-}
-
 // withSameOrigin refuses writes that another site's page caused.
 func withSameOrigin(next http.Handler) http.Handler {
 	protection := http.NewCrossOriginProtection()
@@ -153,26 +140,4 @@ func newRequestID() string {
 		return "none"
 	}
 	return hex.EncodeToString(b)
-}
-
-// Limits of the edge.
-const (
-	maxBody   = 64 * 1024
-	maxPush   = intake.MaxHeader + intake.MaxBody
-	maxAtOnce = 256
-	pushPath  = "/api/v1/events"
-)
-
-// NewHTTPServer returns a server around the handler with time limits that a
-// slow reader or writer can not stretch.
-func NewHTTPServer(h http.Handler, log *slog.Logger) *http.Server {
-	return &http.Server{
-		Handler:           h,
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       60 * time.Second,
-		WriteTimeout:      60 * time.Second,
-		IdleTimeout:       120 * time.Second,
-		MaxHeaderBytes:    16 * 1024,
-		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
-	}
 }

@@ -35,8 +35,10 @@ type Options struct {
 	Log *slog.Logger
 	// Now is the clock; nil takes the machine's.
 	Now func() time.Time
-	// Secure, Proxies, MetricsToken, Demo and PushesPerSecond are as in Deps.
+	// Secure, Proxies, MetricsToken, Demo, Times and PushesPerSecond are as in
+	// Deps.
 	Secure             bool
+	Times              Times
 	Proxies            []netip.Prefix
 	MetricsToken, Demo string
 	PushesPerSecond    float64
@@ -132,7 +134,7 @@ func (app *App) wire(o Options) (err error) {
 		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
-		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies,
+		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,
 	})
 	return err

@@ -53,6 +53,8 @@ type Deps struct {
 	MetricsToken string
 	// Demo is told to everybody who is not signed in; empty on a real server.
 	Demo string
+	// Times are the time limits of a request.
+	Times Times
 	// PushesPerSecond bounds one person's pushes, in bursts of four times
 	// that; zero takes 30.
 	PushesPerSecond float64

@@ -36,7 +36,7 @@ func serveApp(ctx context.Context, con console, app *server.App, o serveOptions,
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	httpServer := server.NewHTTPServer(app.Handler, log)
+	httpServer := server.NewHTTPServer(app.Handler, log, server.Times{})
 	httpServer.TLSConfig = tlsConfig
 	ended := make(chan error, 1)
 	go func() {

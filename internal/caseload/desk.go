@@ -14,6 +14,9 @@ import (
 // MaxPull bounds the events of one pull.
 const MaxPull = 1000
 
+// MaxPullBytes bounds what they hold; one event that is larger comes alone.
+const MaxPullBytes = 4 << 20
+
 // ErrOtherLog is returned by Pull when the caller's cursor belongs to another
 // log: the server was restored from a copy.
 var ErrOtherLog = errors.New("cursor of another log")
@@ -171,7 +174,12 @@ func (d *Desk) Pull(ctx context.Context, c account.Caller, team, log string, aft
 // teams' events once there is nothing more of this one.
 func (p *Pulled) take(entries []record.Entry, more bool, after int64) {
 	p.Events = make([]record.Entry, 0, len(entries))
-	for _, e := range entries {
+	size := 0
+	for i, e := range entries {
+		if size += len(e.Raw); i > 0 && size > MaxPullBytes {
+			entries, more = entries[:i], true
+			break
+		}
 		e.Raw = bytes.Clone(e.Raw)
 		p.Events = append(p.Events, e)
 	}
