@@ -1,0 +1,151 @@
+package seal
+
+import (
+	"crypto/ecdh"
+	"crypto/hpke"
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/x509"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/pem"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// KeyFile is the name of the organisation's key within the data folder.
+const KeyFile = "organisation.key"
+
+// ErrKey is wrapped by every error about a key that can not be used.
+var ErrKey = errors.New("not an organisation key")
+
+const pemType = "PRIVATE KEY"
+
+// Key is the organisation's key pair.
+type Key struct {
+	pair    *ecdh.PrivateKey
+	private hpke.PrivateKey
+}
+
+// NewKey makes a key pair.
+func NewKey() (*Key, error) {
+	pair, err := ecdh.P256().GenerateKey(rand.Reader)
+	if err != nil {
+		return nil, fmt.Errorf("make organisation key: %w", err)
+	}
+	return keyOf(pair)
+}
+
+// ParseKey reads a key from PEM with PKCS #8 inside. The error wraps ErrKey.
+func ParseKey(data []byte) (*Key, error) {
+	block, _ := pem.Decode(data)
+	if block == nil || block.Type != pemType {
+		return nil, fmt.Errorf("read organisation key: expected PEM of type %s: %w", pemType, ErrKey)
+	}
+	any, err := x509.ParsePKCS8PrivateKey(block.Bytes)
+	if err != nil {
+		return nil, fmt.Errorf("read organisation key: %w: %w", err, ErrKey)
+	}
+	signing, ok := any.(interface {
+		ECDH() (*ecdh.PrivateKey, error)
+	})
+	if !ok {
+		return nil, fmt.Errorf("read organisation key: expected a key on the curve P-256: %w", ErrKey)
+	}
+	pair, err := signing.ECDH()
+	if err != nil || pair.Curve() != ecdh.P256() {
+		return nil, fmt.Errorf("read organisation key: expected a key on the curve P-256: %w", ErrKey)
+	}
+	return keyOf(pair)
+}
+
+func keyOf(pair *ecdh.PrivateKey) (*Key, error) {
+	private, err := hpke.NewDHKEMPrivateKey(pair)
+	if err != nil {
+		return nil, fmt.Errorf("use organisation key: %w: %w", err, ErrKey)
+	}
+	return &Key{pair: pair, private: private}, nil
+}
+
+// PEM writes the key pair down, secret and all.
+func (k *Key) PEM() ([]byte, error) {
+	der, err := x509.MarshalPKCS8PrivateKey(k.pair)
+	if err != nil {
+		return nil, fmt.Errorf("write organisation key: %w", err)
+	}
+	return pem.EncodeToMemory(&pem.Block{Type: pemType, Bytes: der}), nil
+}
+
+// Public is the public half: the uncompressed point in base64.
+func (k *Key) Public() string {
+	return base64.StdEncoding.EncodeToString(k.pair.PublicKey().Bytes())
+}
+
+// ID names the key: the first 16 hex digits of its public half's SHA-256.
+func (k *Key) ID() string { return idOf(k.pair.PublicKey()) }
+
+func idOf(public *ecdh.PublicKey) string {
+	sum := sha256.Sum256(public.Bytes())
+	return hex.EncodeToString(sum[:8])
+}
+
+// ReadKey reads the key of a data folder. The error wraps fs.ErrNotExist when
+// there is none, and ErrKey when what is there is not a key.
+func ReadKey(folder string) (*Key, error) {
+	data, err := os.ReadFile(filepath.Join(folder, KeyFile))
+	if err != nil {
+		return nil, fmt.Errorf("read organisation key: %w", err)
+	}
+	return ParseKey(data)
+}
+
+// KeyOf reads the key of a data folder and makes one where there is none. A
+// key that is there is never replaced, not even a damaged one: boxes that were
+// sealed to it would be lost for good.
+func KeyOf(folder string) (*Key, error) {
+	key, err := ReadKey(folder)
+	if !errors.Is(err, fs.ErrNotExist) {
+		return key, err
+	}
+	key, err = NewKey()
+	if err != nil {
+		return nil, err
+	}
+	text, err := key.PEM()
+	if err != nil {
+		return nil, err
+	}
+	err = putOnce(filepath.Join(folder, KeyFile), text)
+	if errors.Is(err, fs.ErrExist) {
+		return ReadKey(folder) // somebody else was quicker
+	}
+	if err != nil {
+		return nil, fmt.Errorf("keep organisation key: %w", err)
+	}
+	return key, nil
+}
+
+// putOnce writes a file whole and durable, or not at all; it never replaces one.
+func putOnce(path string, data []byte) error {
+	folder, err := os.Open(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	file, err := os.CreateTemp(filepath.Dir(path), KeyFile+".*") // made with mode 0600
+	if err != nil {
+		return err
+	}
+	defer os.Remove(file.Name())
+	_, err = file.Write(data)
+	if err = errors.Join(err, file.Sync(), file.Close()); err != nil {
+		return err
+	}
+	if err := os.Link(file.Name(), path); err != nil {
+		return err
+	}
+	return folder.Sync()
+}
