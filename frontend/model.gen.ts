@@ -353,6 +353,7 @@ export interface SessionAnswer {
   readonly tablet?: string;
   readonly log: string;
   readonly expires: string;
+  readonly organisation: OrganisationKey;
 }
 
 export interface SessionList {
@@ -631,6 +632,11 @@ export interface Membership {
   readonly id: string;
   readonly name: string;
   readonly role: string;
+}
+
+export interface OrganisationKey {
+  readonly id: string;
+  readonly key: string;
 }
 
 export interface SessionItem {

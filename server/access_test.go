@@ -84,6 +84,7 @@ func accessTable() []access {
 		{"GET /api/v1/checklists/{hash}", at("/api/v1/checklists/%s", standard), empty, all},
 
 		{"POST /api/v1/events", at(pushPath), pushOne, [8]int{out, out, no, yes, no, no, no, no}},
+		{"POST /api/v1/sealed", at(sealedPath), sealedOne, [8]int{out, out, no, yes, no, no, no, no}},
 		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
 
 		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
@@ -107,10 +108,11 @@ func accessTable() []access {
 }
 
 // pushOne is one more event of the clinician's tablet.
-func pushOne(s *site, _ string) string {
-	line := []byte(fmt.Sprintf(`{"tablet":%q,"n":4,"kind":%q,"subject":%q,"author":%q,"at":"2026-03-10T08:59:30.000Z","zone":"Etc/UTC","schema":1,"seen":0,"body":{"fields":{"note":"x"}}}`,
+func pushOne(s *site, _ string) string { return pushBody(s.tablet, 4, lineFour(s)) }
+
+func lineFour(s *site) []byte {
+	return []byte(fmt.Sprintf(`{"tablet":%q,"n":4,"kind":%q,"subject":%q,"author":%q,"at":"2026-03-10T08:59:30.000Z","zone":"Etc/UTC","schema":1,"seen":0,"body":{"fields":{"note":"x"}}}`,
 		s.tablet, record.KindVisitNoted, s.visit, s.ids[clinician]))
-	return pushBody(s.tablet, 4, line)
 }
 
 // TestEveryRouteForEveryCaller walks the router, so that a route without a row

@@ -19,6 +19,8 @@ const (
 	// can be behind it, and somebody who sends slowly on purpose as well.
 	maxOfSource = maxAtOnce / 4
 	pushPath    = "/api/v1/events"
+	// sealedPath takes what a tablet sealed and can not open any more.
+	sealedPath = "/api/v1/sealed"
 )
 
 // Times bound how long one request may take. Zero fields take the defaults.
@@ -106,7 +108,11 @@ func (s *server) withLimits(next http.Handler) http.Handler {
 		}
 		defer here.leave(source)
 		limit := int64(maxPush)
-		if r.URL.Path != pushPath {
+		switch r.URL.Path {
+		case pushPath:
+		case sealedPath:
+			limit = maxPush / 3 * 4 // the same in base64
+		default:
 			limit = maxBody
 			// A handler under test has no connection to set this on.
 			_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(times.SmallBody))

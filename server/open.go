@@ -21,6 +21,8 @@ import (
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/postbag"
+	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 )
@@ -66,9 +68,11 @@ type App struct {
 	Intake   *intake.Intake
 	Desk     *caseload.Desk
 	Index    *caseload.Index
+	Postbag  *postbag.Bag
 
-	checklists []*checklist.Definition
-	router     *mux.Router
+	checklists   []*checklist.Definition
+	organisation *seal.Key
+	router       *mux.Router
 }
 
 // Open wires a service over the records in a folder, which is made when it is
@@ -83,7 +87,7 @@ func Open(dataDir string, o Options) (*App, error) {
 		db = o.Wrap(db)
 	}
 	app := &App{Store: db}
-	if err := app.wire(o); err != nil {
+	if err := app.wire(dataDir, o); err != nil {
 		return nil, errors.Join(err, app.Close())
 	}
 	return app, nil
@@ -112,7 +116,11 @@ func openStore(dataDir string, noSync bool) (store.Store, error) {
 }
 
 // wire builds everything above the store, from the bottom up.
-func (app *App) wire(o Options) (err error) {
+func (app *App) wire(dataDir string, o Options) (err error) {
+	organisation, err := seal.KeyOf(dataDir)
+	if err != nil {
+		return err
+	}
 	app.Trail = audit.New(app.Store, o.Now)
 	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost})
 	if err != nil {
@@ -125,13 +133,14 @@ func (app *App) wire(o Options) (err error) {
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
+	app.organisation, app.Postbag = organisation, postbag.New(organisation, app.Intake)
 	files, bundled := o.Files, o.Files != nil
 	if !bundled {
 		files, bundled = embed.FS(), embed.Bundled()
 	}
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
-		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake,
+		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times,

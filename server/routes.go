@@ -57,6 +57,7 @@ func routes() []route {
 		{"GET", "/api/v1/checklists/{hash}", "", checklistRead, signedIn},
 
 		{"POST", pushPath, "write events", eventsPush, withdrawn},
+		{"POST", sealedPath, "write sealed events", sealedPush, withdrawn},
 		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, signedIn},
 
 		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, signedIn},

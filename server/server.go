@@ -19,6 +19,8 @@ import (
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/postbag"
+	"doorsill/internal/seal"
 	"doorsill/internal/store"
 )
 
@@ -28,8 +30,12 @@ type Deps struct {
 	Accounts *account.Service
 	Trail    *audit.Trail
 	Intake   *intake.Intake
-	Desk     *caseload.Desk
-	Index    *caseload.Index
+	// Postbag takes sealed entries in; Organisation is the key that they are
+	// sealed to, whose public half every session hears of.
+	Postbag      *postbag.Bag
+	Organisation *seal.Key
+	Desk         *caseload.Desk
+	Index        *caseload.Index
 	// Agreement compares two raters of one trial.
 	Agreement *agreement.Desk
 	// Checklists are the known versions; the first is the current one.

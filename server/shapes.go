@@ -26,6 +26,15 @@ type SessionAnswer struct {
 	Log string `json:"log"`
 	// Expires is when the session ends at the latest, RFC 3339 in UTC.
 	Expires string `json:"expires"`
+	// Organisation is the key that a tablet seals signed visits to.
+	Organisation OrganisationKey `json:"organisation"`
+}
+
+// OrganisationKey is the public half of the organisation's key: its id, and
+// the uncompressed P-256 point in base64.
+type OrganisationKey struct {
+	ID  string `json:"id"`
+	Key string `json:"key"`
 }
 
 // PersonBrief is what colleagues see of a person.

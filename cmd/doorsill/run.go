@@ -35,6 +35,7 @@ func commands() []command {
 		{"check", "say what is wrong with a checklist file", runCheck},
 		{"verify", "replay the log and say what does not follow from it", runVerify},
 		{"audit", "print the audit trail and check its chain", runAudit},
+		{"import", "take in a file that a tablet wrote because it could not send", runImport},
 		{"account", "manage people, teams and passwords on this machine", runAccount},
 	}
 }

@@ -16,6 +16,7 @@ import { createOutbox } from './outbox';
 import { createPacking, type Packing } from './packing';
 import { openPeople, type People } from './people';
 import { personPlan } from './rows';
+import type { OutboxFile, SealingDeps } from './sealing';
 import { createShelf, type Shelf } from './shelf';
 import type { SyncProblem, SyncState } from './types';
 
@@ -58,6 +59,10 @@ export interface Desk {
   readonly unpack: (team: string) => Promise<void>;
   /** Locks this person's other tabs as well. */
   readonly lockOthers: () => void;
+  /** Makes sealed copies of what was signed; what cannot be made now is made at the next sending or unlocking. */
+  readonly sealSigned: () => Promise<void>;
+  /** Everything that waits, sealed into a file. */
+  readonly sealOutbox: () => Promise<OutboxFile>;
   readonly close: () => void;
 }
 
@@ -88,6 +93,11 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   });
 
   const packing = createPacking({ shelf, outbox });
+  const sealing = async <T>(work: (lazy: typeof import('./sealing'), deps: SealingDeps) => Promise<T>): Promise<T> =>
+    work(await import('./sealing'), { shelf, person: who.person, tablet: who.tablet, now: world.now });
+  const sealSigned = async (): Promise<void> => {
+    if (who.tablet !== '') await sealing((lazy, deps) => lazy.sealSigned(deps)).catch(() => undefined);
+  };
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
     ...who, http: world.http, shelf, outbox, book, checklists, people, packing,
@@ -106,6 +116,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
       const text = world.now().toISOString();
       await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
       news.succeeded(text);
+      void sealSigned();
       return true;
     } catch (error) {
       news.failed(error);
@@ -144,7 +155,8 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, packing, state, loop,
+    shelf, book, checklists, drafts, people, packing, state, loop, sealSigned,
+    sealOutbox: () => sealing((lazy, deps) => lazy.sealOutbox(deps)),
     unpack: async (team) => {
       const gone = await packing.remove(team);
       await book.refresh(gone);

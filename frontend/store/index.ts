@@ -9,6 +9,7 @@ import type { Desk } from './desk';
 import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './people';
+import type { OutboxFile } from './sealing';
 import { renewSession, signInWith } from './session';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
@@ -16,6 +17,7 @@ export { newId } from './bytes';
 export { StoreError } from './errors';
 export type { StoreErrorCode } from './errors';
 export type { Colleague } from './people';
+export type { OutboxFile } from './sealing';
 export type * from './types';
 export type * from './definition';
 
@@ -96,7 +98,16 @@ export async function write(kind: string, subject: string, body: unknown): Promi
   if (signedIn.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
   const ref = await open.book.write(kind, subject, body);
   browser.askToStay();
+  if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
   return ref;
+}
+
+/**
+ * Everything that waits, as a file that only the organisation can open: the
+ * last resort where a tablet cannot send. Rejects with StoreError.
+ */
+export async function exportOutbox(): Promise<OutboxFile> {
+  return atDesk().sealOutbox();
 }
 
 export async function syncNow(): Promise<void> {

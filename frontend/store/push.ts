@@ -98,7 +98,7 @@ async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
  * note takes its place: the server puts it aside and goes on, so that one
  * damaged row never holds up all that follow.
  */
-async function lineOf(deps: PushDeps, n: number, row: EventRow | undefined): Promise<Bytes> {
+export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number, row: EventRow | undefined): Promise<Bytes> {
   if (row !== undefined) {
     const opened = await deps.shelf.openEvent(v.parse(eventRow, row)).catch(() => null);
     if (opened !== null) return opened;

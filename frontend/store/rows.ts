@@ -42,7 +42,7 @@ export type SubjectRow = v.InferOutput<typeof subjectRow>;
 export const boxRow = v.object({ key: v.string(), box });
 export type BoxRow = v.InferOutput<typeof boxRow>;
 
-/** Counters (n, ack, cursor:team), the log id, and what is sealed: profile, names, choices. */
+/** Counters (n, ack, cursor:team), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
   key: v.string(),
   number: v.optional(count),
@@ -55,6 +55,20 @@ export const metaRow = v.object({
 });
 export type MetaRow = v.InferOutput<typeof metaRow>;
 
+/** Signed entries sealed to the organisation's key: what a forgotten password cannot take. */
+export const sealedRow = v.object({
+  key: v.string(),
+  tablet: v.string(),
+  /** Numbers of the first and the last entry. */
+  from: count,
+  to: count,
+  /** When the server was found to have all of them, in ms; missing before. */
+  acked: v.optional(v.number()),
+  /** The envelope as it is sent. */
+  envelope: v.string(),
+});
+export type SealedRow = v.InferOutput<typeof sealedRow>;
+
 export interface PersonSchema extends DBSchema {
   events: { key: string; value: EventRow; indexes: { subject: string; own: number } };
   subjects: { key: string; value: SubjectRow; indexes: { stale: number } };
@@ -63,14 +77,16 @@ export interface PersonSchema extends DBSchema {
   meta: { key: string; value: MetaRow };
   /** By what they are drafts of, such as a visit. */
   drafts: { key: string; value: BoxRow };
+  sealed: { key: string; value: SealedRow };
 }
 
 export function personPlan(person: string): DatabasePlan<PersonSchema> {
   return {
     name: `doorsill-${person}`,
-    version: 2,
+    version: 3,
     upgrade: (db, from) => {
-      db.createObjectStore('drafts', { keyPath: 'key' });
+      if (from < 3) db.createObjectStore('sealed', { keyPath: 'key' });
+      if (from < 2) db.createObjectStore('drafts', { keyPath: 'key' });
       if (from >= 1) return;
       const events = db.createObjectStore('events', { keyPath: 'key' });
       events.createIndex('subject', 'subject');

@@ -40,7 +40,7 @@ export async function signInWith(deps: SessionDeps, login: string, password: str
   const desk = await deps.openDesk(who);
   if (who.adopt !== undefined) await renameKeeper(deps.keepers, login, who.tablet);
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
-  await keepProfile(desk, profile, answer.log);
+  await keepProfile(desk, profile, answer);
   return signedIn(profile, who, desk, true);
 }
 
@@ -114,11 +114,12 @@ async function unlockOffline(deps: SessionDeps, login: string, password: string)
   return signedIn(profile.output, who, desk, false);
 }
 
-async function keepProfile(desk: Desk, profile: Profile, log: string): Promise<void> {
+async function keepProfile(desk: Desk, profile: Profile, { log, organisation }: SessionAnswerIn): Promise<void> {
   const box = await desk.shelf.seal('meta', 'profile', profile);
   const known = await desk.shelf.text('log');
   await desk.shelf.db.write(['meta'], async (tx) => {
     await tx.objectStore('meta').put({ key: 'profile', box });
+    if (organisation !== undefined) await tx.objectStore('meta').put({ key: 'organisation', text: JSON.stringify(organisation) });
     // Another log than the known one is left for the exchange to settle.
     if (known === '' && log !== '') await tx.objectStore('meta').put({ key: 'log', text: log });
   });

@@ -13,6 +13,7 @@ export const sessionAnswer = v.object({
   admin: v.fallback(v.boolean(), false),
   tablet: v.optional(text),
   log: text,
+  organisation: v.fallback(v.optional(v.object({ id: v.string(), key: v.string() })), undefined),
 });
 export type SessionAnswerIn = v.InferOutput<typeof sessionAnswer>;
 

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"doorsill/internal/account"
+	"doorsill/internal/audit"
+	"doorsill/internal/intake"
+	"doorsill/internal/seal"
+	"doorsill/internal/store"
+	"doorsill/server"
+)
+
+// mostImportLine is the longest line of a file of envelopes.
+const mostImportLine = 8 << 20
+
+// runImport takes in a file that a tablet wrote because it could not send: one
+// sealed envelope a line. It can be repeated.
+func runImport(ctx context.Context, args []string, con console) error {
+	flags := flag.NewFlagSet("import", flag.ContinueOnError)
+	flags.SetOutput(con.errOut)
+	data := flags.String("data", "data", "the records and "+seal.KeyFile+" are in `DIR`")
+	files, err := parseAnywhere(flags, args)
+	if err != nil {
+		return err
+	}
+	if len(files) != 1 {
+		return &usageError{fmt.Sprintf("import: expected one FILE, got %d", len(files)), "doorsill import FILE [--data DIR]; the server must not be running on the same records"}
+	}
+	file, err := os.Open(files[0])
+	if err != nil {
+		return fmt.Errorf("read %s: %w", files[0], err)
+	}
+	defer file.Close()
+	app, err := openForImport(*data)
+	if err != nil {
+		return err
+	}
+	im := importing{app: app, con: con, name: files[0]}
+	return errors.Join(im.all(ctx, file), app.Close())
+}
+
+// openForImport opens records that are there; a wrong folder is not filled.
+func openForImport(data string) (*server.App, error) {
+	if _, err := os.Stat(filepath.Join(data, seal.KeyFile)); err != nil {
+		return nil, &usageError{fmt.Sprintf("%s has no %s", data, seal.KeyFile), "give the server's data folder with --data DIR"}
+	}
+	app, err := server.Open(data, server.Options{})
+	if errors.Is(err, store.ErrInUse) {
+		return nil, fmt.Errorf("%w: stop the server first", err)
+	}
+	return app, err
+}
+
+// importing is one file being taken in.
+type importing struct {
+	app  *server.App
+	con  console
+	name string
+	// stored, known and aside count entries by verdict.
+	stored, known, aside int
+}
+
+// all takes every line; one that can not be taken does not keep the others out.
+func (im *importing) all(ctx context.Context, in io.Reader) error {
+	lines := bufio.NewScanner(in)
+	lines.Buffer(nil, mostImportLine)
+	envelopes, failed := 0, 0
+	for number := 1; lines.Scan(); number++ {
+		line := bytes.TrimSpace(lines.Bytes())
+		if len(line) == 0 {
+			continue
+		}
+		envelopes++
+		if err := im.one(ctx, line); err != nil {
+			failed++
+			fmt.Fprintf(im.con.errOut, "%s:%d: %v\n", im.name, number, err)
+		}
+	}
+	if err := lines.Err(); err != nil {
+		return fmt.Errorf("read %s: %w", im.name, err)
+	}
+	fmt.Fprintf(im.con.out, "%d envelopes: %d entries stored, %d known already, %d set aside for the lead.\n", envelopes, im.stored, im.known, im.aside)
+	switch {
+	case envelopes == 0:
+		return fmt.Errorf("%s holds no envelope", im.name)
+	case failed > 0:
+		return fmt.Errorf("%d of %d envelopes were not taken in; keep the file", failed, envelopes)
+	}
+	return nil
+}
+
+// one takes one envelope in and leaves a line in the audit trail either way.
+func (im *importing) one(ctx context.Context, line []byte) error {
+	e, err := seal.Parse(line)
+	if err != nil {
+		return err
+	}
+	receipt, err := im.take(ctx, e)
+	note := audit.Note{Person: account.Console().Person, Action: "import events", Subject: e.Tablet, From: account.Console().Source, Result: audit.OK}
+	if err != nil {
+		note.Result = audit.Failed
+	}
+	if trailErr := im.app.Trail.Note(note); trailErr != nil || err != nil {
+		return errors.Join(err, trailErr)
+	}
+	for _, v := range receipt.Verdicts {
+		switch v.Verdict {
+		case intake.Stored:
+			im.stored++
+		case intake.Known:
+			im.known++
+		default:
+			im.aside++
+		}
+	}
+	return nil
+}
+
+func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.Answer, error) {
+	who, err := im.app.Accounts.OnBehalf(ctx, account.Console(), e.Person)
+	if errors.Is(err, account.ErrNotFound) {
+		return intake.Answer{}, fmt.Errorf("nobody here has the id %s, whose entries these are", e.Person)
+	}
+	if err != nil {
+		return intake.Answer{}, err
+	}
+	return im.app.Postbag.Take(ctx, who, e)
+}

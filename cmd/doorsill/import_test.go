@@ -1,0 +1,148 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"doorsill/internal/account"
+	"doorsill/internal/audit"
+	"doorsill/internal/seal"
+	"doorsill/internal/store"
+	"doorsill/server"
+)
+
+// lostTablet is a data folder with one clinician, whose tablet has sent nothing.
+type lostTablet struct{ data, person, team, tablet, key string }
+
+func newLostTablet(t *testing.T) lostTablet {
+	t.Helper()
+	data := t.TempDir()
+	cheap := account.Cost{MemoryKiB: 64, Passes: 1, Lanes: 1}
+	app, err := server.Open(data, server.Options{NoSync: true, PasswordCost: cheap})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, console := t.Context(), account.Console()
+	team, err := app.Accounts.AddTeam(ctx, console, "Invented team")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const password = "seven loose cobblestones"
+	p, err := app.Accounts.AddPerson(ctx, console, account.NewPerson{
+		Login: "invented", Name: "Invented Person", Password: password, Roles: map[string]string{team.ID: store.RoleClinician},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, who, err := app.Accounts.SignIn(ctx, account.SignIn{Login: "invented", Password: password, Source: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tablet, err := app.Accounts.AddTablet(ctx, who, "lost")
+	if err := errors.Join(err, app.Close()); err != nil {
+		t.Fatal(err)
+	}
+	key, err := seal.ReadKey(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lostTablet{data: data, person: p.ID, team: team.ID, tablet: tablet.ID, key: key.Public()}
+}
+
+// envelope seals one client-opened event with a number.
+func (l lostTablet) envelope(t *testing.T, n int64) []byte {
+	t.Helper()
+	line := fmt.Sprintf(`{"tablet":%q,"n":%d,"kind":"client-opened","subject":"invented-client-%d","author":%q,"at":%q,"zone":"Etc/UTC","schema":1,"seen":0,"body":{"team":%q,"ref":"R-%d","name":"Invented Client","referred":"2026-01-05","priority":"soon","course":"stable"}}`+"\n",
+		l.tablet, n, n, l.person, time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), l.team, n)
+	e, err := seal.Seal(l.key, seal.Header{Tablet: l.tablet, Person: l.person, From: n, To: n}, []byte(line))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := json.Marshal(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(text, '\n')
+}
+
+func (l lostTablet) file(t *testing.T, lines ...[]byte) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "outbox.doorsill")
+	if err := os.WriteFile(name, bytes.Join(lines, nil), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+func TestImportTakesInWhatATabletCouldNotSend(t *testing.T) {
+	l := newLostTablet(t)
+	name := l.file(t, l.envelope(t, 1), []byte("\n"), l.envelope(t, 2))
+	for _, want := range []string{"2 envelopes: 2 entries stored, 0 known already, 0 set aside", "2 envelopes: 0 entries stored, 2 known already"} {
+		code, out, errOut := typed("", "import", name, "--data", l.data)
+		if code != 0 || !strings.Contains(out, want) {
+			t.Fatalf("exit %d, %s%s; expected %q", code, out, errOut, want)
+		}
+	}
+	app, err := server.Open(l.data, server.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer app.Close()
+	if _, err := audit.Verify(t.Context(), app.Store); err != nil {
+		t.Error(err)
+	}
+	traced := 0
+	err = app.Store.View(t.Context(), func(r store.Reader) error {
+		if c, err := r.Summary("invented-client-2"); err != nil || c.Name != "Invented Client" {
+			t.Errorf("the caseload has %+v, %v", c, err)
+		}
+		for e, err := range r.AuditEntries(0) {
+			if err != nil {
+				return err
+			}
+			if e.Action == "import events" && e.Subject == l.tablet && strings.Contains(e.Detail, audit.OK) {
+				traced++
+			}
+		}
+		return nil
+	})
+	if err != nil || traced != 4 {
+		t.Errorf("%d lines in the audit trail, %v; expected 4", traced, err)
+	}
+}
+
+func TestImportSaysWhatItCouldNotTake(t *testing.T) {
+	l := newLostTablet(t)
+	stranger := l
+	stranger.person = "nobody"
+	name := l.file(t, []byte("scribble\n"), stranger.envelope(t, 1), l.envelope(t, 3), l.envelope(t, 1))
+	code, out, errOut := typed("", "import", "--data", l.data, name)
+	if code != exitFailed || !strings.Contains(out, "4 envelopes: 1 entries stored") {
+		t.Errorf("exit %d, %s", code, out)
+	}
+	for _, want := range []string{":1: read envelope", ":2: nobody here has the id", ":3: Entries before 3 have not arrived", "3 of 4 envelopes were not taken in; keep the file"} {
+		if !strings.Contains(errOut, want) {
+			t.Errorf("expected %q in\n%s", want, errOut)
+		}
+	}
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"import"}, "expected one FILE, got 0"},
+		{[]string{"import", name, "--data", t.TempDir()}, "has no organisation.key"},
+		{[]string{"import", filepath.Join(t.TempDir(), "none"), "--data", l.data}, "no such file"},
+		{[]string{"import", l.file(t), "--data", l.data}, "holds no envelope"},
+	} {
+		if code, _, errOut := typed("", c.args...); code == 0 || !strings.Contains(errOut, c.want) {
+			t.Errorf("%v: exit %d, %s; expected %q", c.args, code, errOut, c.want)
+		}
+	}
+}
