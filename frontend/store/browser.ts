@@ -1,27 +1,22 @@
 /** The browser as the store uses it: the only file here that touches window or navigator. */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import { createDatabase } from './db';
-import { createDeriver } from './derive';
-import { openDesk, type World } from './desk';
+import type { World } from './desk';
 import { createEngine, type Engine } from './engine';
 import { createHttp, type Http } from './http';
-import { createKeepers } from './keepers';
 import { createLocks } from './locks';
-import { keeperPlan } from './rows';
-import type { SessionDeps } from './session';
-import { argon2InWorker, startEngineWorker } from './workers';
+import { startEngineWorker } from './workers';
 
 export interface Browser {
   readonly http: Http;
   readonly engine: Engine;
-  readonly session: SessionDeps;
+  readonly world: World;
   readonly notice: ReadonlySignal<string>;
   /** Asks the browser once not to clear our rows when space is short. */
   readonly askToStay: () => void;
 }
 
 /** One word on what this device is, for the team's list of tablets. */
-function deviceLabel(): string {
+export function deviceLabel(): string {
   const agent = navigator.userAgent;
   const kind = /iPad|Tablet|Android(?!.*Mobile)/.test(agent) ? 'Tablet' : /Mobile|iPhone/.test(agent) ? 'Phone' : 'Computer';
   const system = /Android|iPad|iPhone|Windows|Mac|CrOS|Linux/.exec(agent)?.[0] ?? '';
@@ -48,11 +43,9 @@ export function createBrowser(lockedElsewhere: () => void): Browser {
     clearTimer: (timer) => { clearTimeout(timer as number); },
     channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
   };
-  const keepers = createKeepers(createDatabase(keeperPlan, notices), createDeriver(argon2InWorker));
   let asked = false;
   return {
-    http, engine, notice,
-    session: { http, keepers, label: deviceLabel, openDesk: (who) => openDesk(world, who) },
+    http, engine, notice, world,
     askToStay: () => {
       if (asked) return;
       asked = true;

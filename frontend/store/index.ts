@@ -10,7 +10,7 @@ import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './people';
 import type { OutboxFile } from './sealing';
-import { renewSession, signInWith } from './session';
+import type { SessionDeps } from './session';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { newId } from './bytes';
@@ -116,14 +116,28 @@ export async function syncNow(): Promise<void> {
 
 let login = '';
 
+/** Keys, rows and sending; fetched after the first paint, or when somebody signs in before that. */
+const unlocking = async () => {
+  const lazy = await import('./unlock');
+  deps ??= lazy.createSession(browser.world);
+  return { ...lazy, deps };
+};
+let deps: SessionDeps | undefined;
+
+/** Fetches what signing in needs before somebody does. */
+export function warmUnlock(): void {
+  unlocking().catch(() => undefined);
+}
+
 /**
  * Signs in with the server when it answers, else unlocks what is on this
  * tablet. `oldPassword` opens rows that were locked before a password change.
  */
 export async function signIn(name: string, password: string, oldPassword?: string): Promise<void> {
+  const lazy = await unlocking();
   const open = desk.value;
   if (open !== null && signedIn.value !== null && name.trim() === login) {
-    const answer = await renewSession(browser.http, name, password, signedIn.value.tablet);
+    const answer = await lazy.renewSession(browser.http, name, password, signedIn.value.tablet);
     if (answer === 'offline') return;
     if (answer.person.id === signedIn.value.person.id) {
       signedIn.value = { ...signedIn.value, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
@@ -133,7 +147,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
     }
   }
   forget();
-  const done = await signInWith(browser.session, name, password, oldPassword);
+  const done = await lazy.signInWith(lazy.deps, name, password, oldPassword);
   login = name.trim();
   desk.value = done.desk;
   signedIn.value = done.session;

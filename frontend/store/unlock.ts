@@ -1,0 +1,20 @@
+/**
+ * What runs once somebody unlocks the tablet: keys, rows, sending. It comes as a
+ * script of its own, since nobody needs it to see where to sign in.
+ */
+import { deviceLabel } from './browser';
+import { createDatabase } from './db';
+import { createDeriver } from './derive';
+import { openDesk, type World } from './desk';
+import { createKeepers } from './keepers';
+import { keeperPlan } from './rows';
+import type { SessionDeps } from './session';
+import { argon2InWorker } from './workers';
+
+export { renewSession, signInWith } from './session';
+
+/** All that signing in needs, on this browser. */
+export function createSession(world: World): SessionDeps {
+  const keepers = createKeepers(createDatabase(keeperPlan, world.notices), createDeriver(argon2InWorker));
+  return { http: world.http, keepers, label: deviceLabel, openDesk: (who) => openDesk(world, who) };
+}
