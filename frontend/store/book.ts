@@ -49,6 +49,8 @@ export interface Book {
   readonly checklistsInUse: () => ReadonlySet<string>;
   /** Tries again to show open visits, after checklists came in. */
   readonly retry: () => Promise<void>;
+  /** Forgets what is in memory and ends what was still to be kept; it can be computed again. */
+  readonly close: () => void;
 }
 
 /** Reads the rows and begins to show them. */
@@ -211,6 +213,11 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     checklistsInUse: () => new Set([...snapshots.peek().values()].flatMap((one) => (one.type === 'visit' ? [one.brief.checklist] : []))),
     retry: async () => {
       for (const cell of cells.values()) await cell.retry();
+    },
+    close: () => {
+      for (const cell of cells.values()) cell.close();
+      for (const map of [cells, clientViews, visitViews, cursors]) map.clear();
+      snapshots.value = new Map();
     },
   };
 }

@@ -35,6 +35,8 @@ export interface Cell {
   /** Begins to show the visit; scores it. */
   readonly open: () => void;
   readonly retry: () => Promise<void>;
+  /** Ends its timer and forgets what it held. */
+  readonly close: () => void;
   /** Shows and keeps the server's result when it is for the visit as it stands here. */
   readonly confirm: (server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
 }
@@ -122,6 +124,11 @@ export function createCell(id: string, deps: CellDeps): Cell {
     },
     retry: async () => {
       if (opened && view.value === null) await show(await events());
+    },
+    close: () => {
+      turn += 1;
+      clearTimeout(saving);
+      [held, result, view.value] = [[], undefined, null];
     },
     confirm: async (server) => {
       const visit = foldHeld(await events());

@@ -22,6 +22,7 @@ export interface Database<S extends DBSchema> {
   /** Runs work in one strict transaction; resolves when it is on disk. */
   readonly write: <N extends StoreNames<S>, T>(stores: readonly N[], work: (tx: WriteTx<S, N>) => Promise<T>) => Promise<T>;
   readonly read: <N extends StoreNames<S>, T>(stores: readonly N[], work: (tx: ReadTx<S, N>) => Promise<T>) => Promise<T>;
+  /** For good: what comes later is refused, so that a locked tablet's rows stay shut. */
   readonly close: () => void;
 }
 
@@ -36,8 +37,10 @@ const BLOCKED_AFTER_MS = 10_000;
 export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
   let opening: Promise<IDBPDatabase<S>> | null = null;
   let outdated = false;
+  let closed = false;
 
   const handle = (): Promise<IDBPDatabase<S>> => {
+    if (closed) return Promise.reject(new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.'));
     if (outdated) return Promise.reject(new StoreError('lost', 'A newer version of Doorsill is open in another tab. Reload this one.'));
     opening ??= open(plan, notices, {
       gone: () => { opening = null; },
@@ -74,6 +77,7 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
       return settle(tx.run, () => work(tx.run));
     },
     close: () => {
+      closed = true;
       void opening?.then((db) => { db.close(); }, () => undefined);
       opening = null;
     },

@@ -42,6 +42,12 @@ export interface DeskKey {
   readonly person: string;
   readonly tablet: string;
   readonly key: CryptoKey;
+  /** Keys that rows of before still open with. */
+  readonly older?: readonly CryptoKey[];
+  /** Which of the person's databases; see KeeperRow. */
+  readonly rows?: number | undefined;
+  /** Counts changes of the keys. */
+  readonly turn?: number | undefined;
   /** Set when the tablet got a new name: the server's log at that moment. */
   readonly adopt?: string | undefined;
 }
@@ -61,9 +67,12 @@ export interface Desk {
   readonly lockOthers: () => void;
   /** Makes sealed copies of what was signed; what cannot be made now is made at the next sending or unlocking. */
   readonly sealSigned: () => Promise<void>;
+  /** Seals rows anew that are under an older key, then has the older keys forgotten; left to a later unlocking while another tab still uses them. */
+  readonly finishTurn: (settle: () => Promise<void>) => Promise<void>;
   /** Everything that waits, sealed into a file. */
   readonly sealOutbox: () => Promise<OutboxFile>;
-  readonly close: () => void;
+  /** Ends timers, channel and rows; resolves when what was being written is on the disk. */
+  readonly close: () => Promise<void>;
 }
 
 type TabMessage =
@@ -71,9 +80,10 @@ type TabMessage =
   | { readonly lock: true };
 
 export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
-  const db = createDatabase(personPlan(who.person), world.notices);
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices);
   const damaged = signal(0);
-  const shelf = createShelf(db, createCipher(who.key), () => { damaged.value += 1; });
+  const cipher = createCipher(who.person, who.key, who.older);
+  const shelf = createShelf(db, cipher, () => { damaged.value += 1; });
   if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
@@ -145,6 +155,17 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     if (!sent) loop.poke();
   });
 
+  const turnLock = (turn: number): string => `doorsill-turn-${who.person}-${who.rows ?? 0}-${turn}`;
+  const letGo = world.locks.share(turnLock(who.turn ?? 0));
+  const finishTurn = async (settle: () => Promise<void>): Promise<void> => {
+    let free = true;
+    for (let turn = Math.max(0, (who.turn ?? 0) - (who.older?.length ?? 0)); turn < (who.turn ?? 0); turn++) {
+      free &&= await world.locks.ifFree(turnLock(turn), () => Promise.resolve());
+    }
+    const { renewRows } = await import('./renew');
+    if (await renewRows(db, cipher) && free) await settle();
+  };
+
   const state = computed((): SyncState => ({
     asked: news.asked.value, online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
     waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
@@ -155,7 +176,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, packing, state, loop, sealSigned,
+    shelf, book, checklists, drafts, people, packing, state, loop, sealSigned, finishTurn,
     sealOutbox: () => sealing((lazy, deps) => lazy.sealOutbox(deps)),
     unpack: async (team) => {
       const gone = await packing.remove(team);
@@ -167,7 +188,12 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
       loop.stop();
       packing.close();
       channel?.close();
-      void drafts.close().then(() => { db.close(); });
+      // A touch that was on its way to the disk still gets there.
+      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
+        book.close();
+        db.close();
+        letGo();
+      });
     },
   };
 }

@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import { createFakeServer } from '../test/fake-server';
 import { newTablet, openTablet, TEAM } from '../test/tablet';
 import { randomBytes } from './bytes';
-import { createCipher, newDataKey } from './cipher';
+import { createCipher, importKey } from './cipher';
 import { createDatabase } from './db';
 import { openDrafts } from './drafts';
 import { StoreError } from './errors';
@@ -29,11 +29,11 @@ function slowDisk(db: PersonDatabase) {
 
 async function setUp() {
   const person = `p-${Math.random()}`;
-  const { key } = await newDataKey(randomBytes(32), person);
+  const key = await importKey(randomBytes(32));
   const open = (by: CryptoKey = key) => {
     const damaged: string[] = [];
     const { disk, slow } = slowDisk(createDatabase(personPlan(person), notices));
-    return { disk, damaged, shelf: createShelf(slow, createCipher(by), (_store, row) => { damaged.push(row); }) };
+    return { disk, damaged, shelf: createShelf(slow, createCipher(person, by), (_store, row) => { damaged.push(row); }) };
   };
   return { open };
 }
@@ -83,7 +83,7 @@ test('nothing of a draft lies open, and another key does not read it', async () 
   await drafts.close();
   const [row] = await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
   assert.equal(Buffer.from(row?.box ?? []).toString('latin1').includes('kitchen'), false);
-  const other = open((await newDataKey(randomBytes(32), 'other')).key);
+  const other = open(await importKey(randomBytes(32)));
   assert.equal((await openDrafts(other.shelf)).load('v1'), null);
   assert.deepEqual(other.damaged, ['v1']);
 });

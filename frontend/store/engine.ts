@@ -25,6 +25,8 @@ export interface Engine {
   readonly trend: (visits: string) => Promise<string>;
   /** Starts the worker before it is needed. */
   readonly warm: () => void;
+  /** Ends the worker and what it holds; the next question starts another. */
+  readonly stop: () => void;
 }
 
 type Question = EngineAsk extends infer A ? (A extends { readonly id: number } ? Omit<A, 'id'> : never) : never;
@@ -84,6 +86,7 @@ export function createEngine(start: () => Worker): Engine {
     plan: (chair, place) => ask({ op: 'plan', chair, place }),
     advice: (text) => ask({ op: 'advice', text }),
     trend: (text) => ask({ op: 'trend', text }),
+    stop: () => { fail('This tablet is locked.'); },
     warm: () => { ask({ op: 'thresholds' }).catch(() => undefined); },
   };
 }

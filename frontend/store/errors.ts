@@ -5,6 +5,7 @@
  * - `lost`: the browser closed the database and could not open it again
  * - `blocked`: another tab holds an older version open
  * - `password`: the password does not open this tablet
+ * - `wait`: too many wrong passwords; not yet
  * - `changed-password`: the server knows a newer password than this tablet
  * - `never-online`: this person has not signed in here with a network yet
  * - `offline`, `portal`, `server`, `sign-in`, `refused`: see the message
@@ -12,7 +13,7 @@
  * - `damaged`: a stored row does not open with this key
  */
 export type StoreErrorCode =
-  | 'full' | 'locked' | 'lost' | 'blocked' | 'password' | 'changed-password' | 'never-online'
+  | 'full' | 'locked' | 'lost' | 'blocked' | 'password' | 'wait' | 'changed-password' | 'never-online'
   | 'offline' | 'portal' | 'server' | 'sign-in' | 'refused' | 'conflict' | 'damaged' | 'unknown';
 
 export interface StoreErrorInfo {

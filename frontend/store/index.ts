@@ -147,7 +147,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
     }
   }
   forget();
-  const done = await lazy.signInWith(lazy.deps, name, password, oldPassword);
+  const done = await lazy.signInWith(lazy.deps, { login: name, password, oldPassword });
   login = name.trim();
   desk.value = done.desk;
   signedIn.value = done.session;

@@ -4,6 +4,8 @@ export interface Locks {
   readonly alone: <T>(name: string, work: () => Promise<T>) => Promise<T>;
   /** Runs work unless somebody else is at it; says whether it ran. */
   readonly ifFree: (name: string, work: () => Promise<void>) => Promise<boolean>;
+  /** Holds a lock together with others until the returned function is called; ifFree sees it as taken. */
+  readonly share: (name: string) => () => void;
 }
 
 export function createLocks(manager: LockManager | undefined): Locks {
@@ -15,6 +17,12 @@ export function createLocks(manager: LockManager | undefined): Locks {
       await work();
       return true;
     }),
+    share: (name) => {
+      let release = (): void => undefined;
+      const held = new Promise<void>((resolve) => { release = resolve; });
+      void manager.request(name, { mode: 'shared' }, () => held).catch(() => undefined);
+      return () => { release(); };
+    },
   };
 }
 
@@ -34,6 +42,11 @@ function createLocalLocks(): Locks {
       if (tails.has(name)) return false;
       await alone(name, work);
       return true;
+    },
+    share: (name) => {
+      let release = (): void => undefined;
+      void alone(name, () => new Promise<void>((resolve) => { release = resolve; }));
+      return () => { release(); };
     },
   };
 }

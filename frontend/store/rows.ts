@@ -7,6 +7,7 @@ import type { DBSchema } from 'idb';
 import * as v from 'valibot';
 import type { DatabasePlan } from './db';
 import { deriveParams } from './derive';
+import { triesSchema } from './tries';
 
 const box = v.instance(Uint8Array);
 const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
@@ -80,9 +81,10 @@ export interface PersonSchema extends DBSchema {
   sealed: { key: string; value: SealedRow };
 }
 
-export function personPlan(person: string): DatabasePlan<PersonSchema> {
+/** A person's database; `nth` tells those apart whose password was forgotten. */
+export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> {
   return {
-    name: `doorsill-${person}`,
+    name: nth === 0 ? `doorsill-${person}` : `doorsill-${person}-${nth}`,
     version: 3,
     upgrade: (db, from) => {
       if (from < 3) db.createObjectStore('sealed', { keyPath: 'key' });
@@ -104,8 +106,19 @@ export const keeperRow = v.object({
   key: v.string(),
   person: v.string(),
   tablet: v.string(),
+  /** How the wrapping key comes from the password. */
   params: deriveParams,
+  /** The root key under the password. */
   wrapped: box,
+  /** Data keys under the root key, the one in use first; see keys.ts. */
+  data: v.optional(v.array(box)),
+  /** Counts changes of the keys. */
+  turn: v.optional(count),
+  /** Which of the person's databases: left out for the first. */
+  rows: v.optional(count),
+  passkeys: v.optional(v.array(v.object({ id: box, salt: box, wrapped: box }))),
+  /** Wrong passwords in a row. */
+  tries: v.optional(triesSchema),
 });
 export type KeeperRow = v.InferOutput<typeof keeperRow>;
 

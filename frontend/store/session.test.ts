@@ -45,9 +45,9 @@ function setUp(accounts: Readonly<Record<string, Account>>, server: FakeServer =
   const http: Http = createHttp(fetcher);
   const world = { ...fakeWorld(server), http };
   const plan = { ...keeperPlan, name: `keepers-${newId()}` };
-  const keepers = createKeepers(createDatabase(plan, world.notices), createDeriver(() => Promise.reject(new Error('no worker here'))));
+  const keepers = createKeepers({ db: createDatabase(plan, world.notices), deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => Date.now() });
   const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: (who) => openDesk(world, who) };
-  return { server, net, tablets, signIn: (name: string, password: string, old?: string) => signInWith(deps, name, password, old) };
+  return { server, net, tablets, signIn: (name: string, password: string, old?: string) => signInWith(deps, { login: name, password, oldPassword: old }) };
 }
 
 function on(signed: SignedIn): FakeTablet {

@@ -7,7 +7,8 @@ import * as v from 'valibot';
 import type { Desk, DeskKey } from './desk';
 import { StoreError } from './errors';
 import type { Http } from './http';
-import type { Keepers } from './keepers';
+import { loginKey, type Keepers } from './keepers';
+import type { KeyRing } from './keys';
 import type { KeeperRow } from './rows';
 import type { Session } from './types';
 import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn } from './wire';
@@ -21,6 +22,8 @@ export interface SessionDeps {
 }
 
 export interface SignedIn {
+  /** What the desk was opened with. */
+  readonly who: Keyed;
   readonly session: Session;
   readonly desk: Desk;
 }
@@ -32,16 +35,37 @@ const profileSchema = v.object({
 });
 type Profile = v.InferOutput<typeof profileSchema>;
 
-export async function signInWith(deps: SessionDeps, login: string, password: string, oldPassword?: string): Promise<SignedIn> {
+export interface SignInAsk {
+  readonly login: string;
+  readonly password: string;
+  /** Opens rows that were locked before a password change. */
+  readonly oldPassword?: string | undefined;
+  /** The password of before is forgotten: the rows that it locks are put away, and new ones begun. */
+  readonly forgotten?: boolean | undefined;
+}
+
+export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<SignedIn> {
+  const { login, password } = ask;
+  await deps.keepers.mayTry(login);
   const keeper = await deps.keepers.find(login);
-  const answer = await askServer(deps.http, login, password, keeper?.tablet);
+  const answer = await askCounted(deps, login, password, keeper?.tablet);
   if (answer === 'offline') return unlockOffline(deps, login, password);
-  const who = await openKey(deps, login, password, oldPassword, answer);
+  const who = await openKey(deps, ask, answer);
   const desk = await deps.openDesk(who);
-  if (who.adopt !== undefined) await renameKeeper(deps.keepers, login, who.tablet);
+  if (who.adopt !== undefined) await deps.keepers.rename(await loginKey(login), who.tablet);
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(desk, profile, answer);
-  return signedIn(profile, who, desk, true);
+  return signedIn(deps, profile, who, desk, true);
+}
+
+/** A password that the server refuses counts as a wrong one here as well. */
+async function askCounted(deps: SessionDeps, login: string, password: string, tablet: string | undefined): Promise<SessionAnswerIn | 'offline'> {
+  try {
+    return await askServer(deps.http, login, password, tablet);
+  } catch (error) {
+    if (error instanceof StoreError && error.code === 'password') await deps.keepers.wrong(login);
+    throw error;
+  }
 }
 
 /** Signs the person who is at the desk in again, with the rows left open. */
@@ -62,36 +86,44 @@ async function askServer(http: Http, login: string, password: string, tablet: st
   }
 }
 
-async function openKey(deps: SessionDeps, login: string, password: string, oldPassword: string | undefined, answer: SessionAnswerIn): Promise<DeskKey> {
-  const person = answer.person.id;
-  const keeper = await deps.keepers.find(login);
-  if (keeper === undefined || keeper.person !== person) {
-    const tablet = answer.teams.length === 0 ? '' : await registerTablet(deps);
-    return { person, tablet, key: await deps.keepers.create(login, person, tablet, password) };
-  }
-  const key = await unlockKeeper(deps.keepers, keeper, login, password, oldPassword);
-  if (answer.teams.length === 0 || answer.tablet === keeper.tablet) return { person, tablet: keeper.tablet, key };
-  // The server does not know this tablet (any more): it gets a new name.
-  const tablet = await registerTablet(deps);
-  return { person, tablet, key, adopt: answer.log };
+/** What a desk is opened with: the keeper's names and the keys that were opened. */
+function deskKey(row: KeeperRow, { key, older }: KeyRing, more: Pick<DeskKey, 'adopt'> & { readonly tablet?: string } = {}): Keyed {
+  const { person, tablet, rows, turn } = row;
+  return { keeper: row.key, person, tablet, rows, turn, key, older, ...more };
 }
 
-async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, login: string, password: string, oldPassword: string | undefined): Promise<CryptoKey> {
+export interface Keyed extends DeskKey {
+  /** Key of the keeper row. */
+  readonly keeper: string;
+}
+
+async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn): Promise<Keyed> {
+  const { keepers } = deps;
+  const { login, password } = ask;
+  const person = answer.person.id;
+  const keeper = await keepers.find(login);
+  if (keeper === undefined || keeper.person !== person || ask.forgotten) {
+    const tablet = answer.teams.length === 0 ? '' : await registerTablet(deps);
+    const { row, ring } = await keepers.create(login, person, tablet, password);
+    return deskKey(row, ring);
+  }
+  const ring = await unlockKeeper(keepers, keeper, ask);
+  const row = await keepers.find(login) ?? keeper;
+  if (answer.teams.length === 0 || answer.tablet === keeper.tablet) return deskKey(row, ring);
+  // The server does not know this tablet (any more): it gets a new name.
+  return deskKey(row, ring, { tablet: await registerTablet(deps), adopt: answer.log });
+}
+
+async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, oldPassword }: SignInAsk): Promise<KeyRing> {
   try {
-    return await keepers.unlock(keeper, password);
+    return await keepers.unlock(keeper, password, 'trusted');
   } catch (error) {
     if (!(error instanceof StoreError) || error.code !== 'password') throw error;
     if (oldPassword === undefined) {
       throw new StoreError('changed-password', 'Your password was changed since you last used this tablet. Type the one before once, to open what is on it.');
     }
-    return keepers.change(keeper, login, oldPassword, password);
+    return keepers.change(keeper, oldPassword, password);
   }
-}
-
-/** Only after the rows were moved: a crash before it repeats the move, which does no harm. */
-async function renameKeeper(keepers: Keepers, login: string, tablet: string): Promise<void> {
-  const keeper = await keepers.find(login);
-  if (keeper !== undefined) await keepers.rename(keeper, tablet);
 }
 
 async function registerTablet(deps: SessionDeps): Promise<string> {
@@ -104,14 +136,19 @@ async function unlockOffline(deps: SessionDeps, login: string, password: string)
   if (keeper === undefined) {
     throw new StoreError('never-online', 'The server cannot be reached, and you have not signed in on this tablet before. Sign in once with a network.');
   }
-  const who = { person: keeper.person, tablet: keeper.tablet, key: await deps.keepers.unlock(keeper, password) };
+  return openOffline(deps, keeper, await deps.keepers.unlock(keeper, password));
+}
+
+/** Opens the desk of somebody whose keys were opened without the server. */
+export async function openOffline(deps: SessionDeps, keeper: KeeperRow, ring: KeyRing): Promise<SignedIn> {
+  const who = deskKey(keeper, ring);
   const desk = await deps.openDesk(who);
   const profile = v.safeParse(profileSchema, await desk.shelf.secret('profile'));
   if (!profile.success) {
-    desk.close();
+    await desk.close();
     throw new StoreError('never-online', 'Your first sign-in on this tablet was not completed. Sign in once with a network.');
   }
-  return signedIn(profile.output, who, desk, false);
+  return signedIn(deps, profile.output, who, desk, false);
 }
 
 async function keepProfile(desk: Desk, profile: Profile, { log, organisation }: SessionAnswerIn): Promise<void> {
@@ -125,7 +162,12 @@ async function keepProfile(desk: Desk, profile: Profile, { log, organisation }: 
   });
 }
 
-async function signedIn(profile: Profile, who: DeskKey, desk: Desk, online: boolean): Promise<SignedIn> {
+async function signedIn(deps: SessionDeps, profile: Profile, who: Keyed, desk: Desk, online: boolean): Promise<SignedIn> {
   await desk.packing.setTeams(profile.teams);
-  return { desk, session: { ...profile, tablet: who.tablet, unlocked: true, online } };
+  if (who.older !== undefined && who.older.length > 0) {
+    // Other tabs have the older keys only.
+    desk.lockOthers();
+    void desk.finishTurn(() => deps.keepers.settle(who.keeper)).catch(() => undefined);
+  }
+  return { desk, who, session: { ...profile, tablet: who.tablet, unlocked: true, online } };
 }

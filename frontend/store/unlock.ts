@@ -15,6 +15,7 @@ export { renewSession, signInWith } from './session';
 
 /** All that signing in needs, on this browser. */
 export function createSession(world: World): SessionDeps {
-  const keepers = createKeepers(createDatabase(keeperPlan, world.notices), createDeriver(argon2InWorker));
+  const db = createDatabase(keeperPlan, world.notices);
+  const keepers = createKeepers({ db, deriver: createDeriver(argon2InWorker), now: () => world.now().getTime() });
   return { http: world.http, keepers, label: deviceLabel, openDesk: (who) => openDesk(world, who) };
 }

@@ -1,7 +1,7 @@
 /** A tablet for tests: the real store on an IndexedDB in memory, with a fake server and engine. */
 import 'fake-indexeddb/auto';
 import { newId, randomBytes } from '../store/bytes';
-import { newDataKey } from '../store/cipher';
+import { importKey } from '../store/cipher';
 import { openDesk, type Desk, type World } from '../store/desk';
 import type { Engine } from '../store/engine';
 import { createHttp } from '../store/http';
@@ -34,6 +34,7 @@ export const fakeEngine: Engine = {
   advice: () => Promise.resolve(''),
   trend: () => Promise.resolve(''),
   warm: () => undefined,
+  stop: () => undefined,
 };
 
 export function fakeWorld(server: FakeServer): World {
@@ -47,7 +48,7 @@ export function fakeWorld(server: FakeServer): World {
 
 export async function newTablet(server: FakeServer, role: Role = 'clinician'): Promise<FakeTablet> {
   const person = `person-${newId()}`;
-  const { key } = await newDataKey(randomBytes(32), person);
+  const key = await importKey(randomBytes(32));
   return openTablet(server, { person, tablet: `tab-${newId()}`, key }, role);
 }
 
