@@ -15,7 +15,7 @@ const salt = v.pipe(v.instance(Uint8Array), v.minLength(16), v.maxLength(64));
 export const deriveParams = v.variant('name', [
   v.object({
     name: v.literal('argon2id'),
-    memory: v.pipe(v.number(), v.integer(), v.minValue(19 * 1024), v.maxValue(512 * 1024)),
+    memory: v.pipe(v.number(), v.integer(), v.minValue(46 * 1024), v.maxValue(512 * 1024)),
     passes: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(16)),
     salt,
   }),

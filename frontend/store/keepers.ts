@@ -113,7 +113,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
     wrong: async (login) => wrong(await loginKey(login)),
     unlock: (row, password, server) => {
       const open = async () => withRoot(await wrapping(password, row.params), row.person, row.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
-      return server === 'trusted' ? open() : counted(row, open);
+      return server === 'trusted' ? open().finally(() => change(row.key, ({ tries: _, ...rest }) => rest)) : counted(row, open);
     },
     create: async (login, person, tablet, password) => {
       const key = await loginKey(login);

@@ -1,0 +1,84 @@
+/** A browser for tests: keepers and rows of its own, and a server with accounts and tablets in front of the fake log. */
+import 'fake-indexeddb/auto';
+import { newId } from '../store/bytes';
+import { createDatabase, type Database } from '../store/db';
+import { createDeriver } from '../store/derive';
+import { openDesk } from '../store/desk';
+import { createHttp, type Http } from '../store/http';
+import { createKeepers, type Keepers } from '../store/keepers';
+import { keeperPlan, type KeeperSchema } from '../store/rows';
+import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../store/session';
+import { createFakeServer, type FakeServer } from './fake-server';
+import { fakeWorld, TEAM, type FakeTablet } from './tablet';
+
+export interface Account {
+  password: string;
+  readonly person: string;
+}
+
+const json = (status: number, body: unknown) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+
+export interface FakeBrowser {
+  readonly server: FakeServer;
+  /** Turn the network off and on; `at` is the tablet's clock in ms. */
+  readonly net: { down: boolean; at: number };
+  /** Tablets that the server knows. */
+  readonly tablets: Set<string>;
+  readonly deps: SessionDeps;
+  readonly keepers: Keepers;
+  readonly db: Database<KeeperSchema>;
+  readonly signIn: (login: string, password: string, more?: Partial<SignInAsk>) => Promise<SignedIn>;
+  /** The same disk after the browser was closed. */
+  readonly again: () => FakeBrowser;
+}
+
+export interface FakeBrowserOptions {
+  readonly server?: FakeServer;
+  /** Replaces a person's rows' database, to make it fail. */
+  readonly openDesk?: SessionDeps['openDesk'];
+  /** The organisation's public key in the session answer. */
+  readonly organisation?: { readonly id: string; readonly key: string };
+}
+
+export function newBrowser(accounts: Readonly<Record<string, Account>>, options: FakeBrowserOptions = {}, name = `keepers-${newId()}`, tablets = new Set<string>()): FakeBrowser {
+  const server = options.server ?? createFakeServer(TEAM);
+  const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z') };
+  const fetcher: typeof fetch = async (input, init) => {
+    if (net.down) throw new TypeError('network down');
+    const path = String(input);
+    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string };
+    if (path === '/api/v1/session') {
+      const account = accounts[(body.name ?? '').toLowerCase()];
+      if (account === undefined || account.password !== body.password) return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
+      const tablet = tablets.has(body.tablet ?? '') ? body.tablet : '';
+      const person = { id: account.person, name: `Name of ${body.name}`, credential: 'OT' };
+      const { organisation } = options;
+      return json(200, { person, teams: [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, tablet, log: server.log, expires: '', organisation });
+    }
+    if (path === '/api/v1/tablets') {
+      const id = `tab-${newId()}`;
+      tablets.add(id);
+      return json(201, { id });
+    }
+    return server.fetch(input, init);
+  };
+  const http: Http = createHttp(fetcher);
+  const world = { ...fakeWorld(server), http };
+  const db = createDatabase({ ...keeperPlan, name }, world.notices);
+  const keepers = createKeepers({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
+  const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: options.openDesk ?? ((who) => openDesk(world, who)) };
+  return {
+    server, net, tablets, deps, keepers, db,
+    signIn: (login, password, more = {}) => signInWith(deps, { login, password, ...more }),
+    again: () => newBrowser(accounts, { ...options, server }, name, tablets),
+  };
+}
+
+export function on(signed: SignedIn): FakeTablet {
+  return { desk: signed.desk, tablet: signed.session.tablet, person: signed.session.person.id, key: signed.who.key } as FakeTablet;
+}
+
+export const twoPeople = () => ({
+  ann: { password: 'over the sill', person: `p-${newId()}` },
+  ben: { password: 'under the lintel', person: `p-${newId()}` },
+});
