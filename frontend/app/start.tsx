@@ -1,6 +1,6 @@
 import { render } from 'preact';
 import { applyDisplay } from '../parts/display';
-import { session, wakeSync, warmEngine } from '../store';
+import { session, wakeSync, warmEngine, warmUnlock } from '../store';
 import { App } from './app';
 import { watchIdle } from './idle';
 import { keepUpToDate } from './update';
@@ -26,6 +26,7 @@ root.replaceChildren();
 render(<App />, root);
 
 afterPaint(() => {
+  warmUnlock();
   watchNetwork();
   watchIdle();
   keepUpToDate();

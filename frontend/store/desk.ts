@@ -15,8 +15,9 @@ import { createLoop, type Loop } from './loop';
 import { createOutbox } from './outbox';
 import { createPacking, type Packing } from './packing';
 import { openPeople, type People } from './people';
+import { renewRows } from './renew';
 import { personPlan } from './rows';
-import type { OutboxFile, SealingDeps } from './sealing';
+import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from './sealing';
 import { createShelf, type Shelf } from './shelf';
 import type { SyncProblem, SyncState } from './types';
 
@@ -103,10 +104,9 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   });
 
   const packing = createPacking({ shelf, outbox });
-  const sealing = async <T>(work: (lazy: typeof import('./sealing'), deps: SealingDeps) => Promise<T>): Promise<T> =>
-    work(await import('./sealing'), { shelf, person: who.person, tablet: who.tablet, now: world.now });
-  const sealSigned = async (): Promise<void> => {
-    if (who.tablet !== '') await sealing((lazy, deps) => lazy.sealSigned(deps)).catch(() => undefined);
+  const sealing: SealingDeps = { shelf, person: who.person, tablet: who.tablet, now: world.now };
+  const sealNow = async (): Promise<void> => {
+    if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
   };
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
@@ -126,7 +126,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
       const text = world.now().toISOString();
       await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
       news.succeeded(text);
-      void sealSigned();
+      void sealNow();
       return true;
     } catch (error) {
       news.failed(error);
@@ -162,7 +162,6 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     for (let turn = Math.max(0, (who.turn ?? 0) - (who.older?.length ?? 0)); turn < (who.turn ?? 0); turn++) {
       free &&= await world.locks.ifFree(turnLock(turn), () => Promise.resolve());
     }
-    const { renewRows } = await import('./renew');
     if (await renewRows(db, cipher) && free) await settle();
   };
 
@@ -176,8 +175,8 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, packing, state, loop, sealSigned, finishTurn,
-    sealOutbox: () => sealing((lazy, deps) => lazy.sealOutbox(deps)),
+    shelf, book, checklists, drafts, people, packing, state, loop, finishTurn, sealSigned: sealNow,
+    sealOutbox: () => sealOutbox(sealing),
     unpack: async (team) => {
       const gone = await packing.remove(team);
       await book.refresh(gone);

@@ -54,6 +54,16 @@ export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
   return a.length === b.length && a.every((byte, at) => byte === b[at]);
 }
 
+function forgiven(row: KeeperRow): KeeperRow {
+  const { tries: _, ...rest } = row;
+  return rest;
+}
+
+function withoutPasskeys(row: KeeperRow): KeeperRow {
+  const { passkeys: _, ...rest } = row;
+  return rest;
+}
+
 export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
   const keep = (row: KeeperRow): Promise<unknown> => db.write(['keepers'], (tx) => tx.objectStore('keepers').put(row));
 
@@ -98,7 +108,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
     await mayTry(row.key);
     try {
       const done = await work();
-      await change(row.key, ({ tries: _, ...rest }) => rest);
+      await change(row.key, forgiven);
       return done;
     } catch (error) {
       if (error instanceof StoreError && error.code === 'password') await wrong(row.key);
@@ -113,7 +123,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
     wrong: async (login) => wrong(await loginKey(login)),
     unlock: (row, password, server) => {
       const open = async () => withRoot(await wrapping(password, row.params), row.person, row.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
-      return server === 'trusted' ? open().finally(() => change(row.key, ({ tries: _, ...rest }) => rest)) : counted(row, open);
+      return server === 'trusted' ? open().finally(() => change(row.key, forgiven)) : counted(row, open);
     },
     create: async (login, person, tablet, password) => {
       const key = await loginKey(login);
@@ -148,10 +158,10 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       const passkey = row.passkeys?.find((one) => sameBytes(one.id, id));
       if (passkey === undefined) throw new StoreError('password', 'This passkey does not open this tablet.');
       const ring = await withRoot(secret, row.person, passkey.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
-      await change(row.key, ({ tries: _, ...rest }) => rest);
+      await change(row.key, forgiven);
       return ring;
     },
-    removePasskeys: (key) => change(key, ({ passkeys: _, ...rest }) => rest),
+    removePasskeys: (key) => change(key, withoutPasskeys),
     forget: async (key) => {
       await db.write(['keepers'], (tx) => tx.objectStore('keepers').delete(key));
     },

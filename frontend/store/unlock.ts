@@ -1,7 +1,9 @@
 /**
  * What runs once somebody unlocks the tablet: keys, rows, sending. It comes as a
- * script of its own, since nobody needs it to see where to sign in.
+ * script of its own, since nobody needs it to see where to sign in. It names the
+ * app's start for the same reason as the screens do.
  */
+import '../app/start';
 import { deviceLabel } from './browser';
 import { createDatabase } from './db';
 import { createDeriver } from './derive';
