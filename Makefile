@@ -43,6 +43,14 @@ check-go: tools-cc node_modules/.package-lock.json
 # What takes too long for every change.
 nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.runs 10000
+	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
+	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
+	@grep -rl '^func Fuzz' --include=*_test.go cmd internal server | while read -r file; do \
+		sed -n 's/^func \(Fuzz[A-Za-z0-9_]*\)(.*/\1/p' "$$file" | while read -r target; do \
+			echo "fuzz $$target of $$file"; \
+			go test "./$$(dirname "$$file")" -run '^$$' -fuzz "^$$target\$$" -fuzztime 1m || exit 1; \
+		done || exit 1; \
+	done
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit

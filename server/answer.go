@@ -153,6 +153,10 @@ func explain(err error, requestID string) (status int, body any, retryAfter int)
 	return explainPlain(err, requestID)
 }
 
+// fullRetry is how many seconds a tablet waits for room on the server: somebody
+// has to make it.
+const fullRetry = 60
+
 // explainPlain knows the errors that carry nothing but their meaning.
 func explainPlain(err error, requestID string) (status int, body any, retryAfter int) {
 	switch {
@@ -166,6 +170,10 @@ func explainPlain(err error, requestID string) (status int, body any, retryAfter
 		return http.StatusNotFound, ErrorAnswer{Error: "not-found", Message: "There is nothing with this id."}, 0
 	case errors.Is(err, account.ErrBusy):
 		return http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "Many people are signing in. Please try again in a moment."}, 2
+	case errors.Is(err, store.ErrFull):
+		return http.StatusServiceUnavailable, ErrorAnswer{
+			Error: "server-full", Message: "The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.",
+		}, fullRetry
 	case errors.Is(err, os.ErrDeadlineExceeded):
 		return http.StatusRequestTimeout, ErrorAnswer{Error: "too-slow", Message: "The request came too slowly and was cut off. Nothing of it was taken in."}, 0
 	case errors.Is(err, io.ErrUnexpectedEOF):

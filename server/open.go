@@ -27,6 +27,10 @@ import (
 	"doorsill/internal/store/bolt"
 )
 
+// reserved is how many bytes are kept for sessions and the audit trail of a
+// server whose disk is full; a line of the trail takes about 400.
+const reserved = 16 << 20
+
 // RecordsFile is the name of the store within the data folder.
 const RecordsFile = "records.db"
 
@@ -108,7 +112,11 @@ func openStore(dataDir string, noSync bool) (store.Store, error) {
 	if err := os.MkdirAll(dataDir, 0o700); err != nil {
 		return nil, fmt.Errorf("make data folder: %w", err)
 	}
-	db, err := bolt.Open(filepath.Join(dataDir, RecordsFile), bolt.Options{NoSync: noSync})
+	options := bolt.Options{NoSync: noSync}
+	if !noSync {
+		options.Reserve = reserved
+	}
+	db, err := bolt.Open(filepath.Join(dataDir, RecordsFile), options)
 	if err != nil {
 		return nil, fmt.Errorf("open records in %s: %w", dataDir, err)
 	}

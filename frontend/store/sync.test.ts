@@ -157,3 +157,16 @@ test('a server that knows more of this tablet than the tablet itself moves the n
   assert.equal(server.lines.has(`${tablet.tablet}:8`), true);
   assert.ok(visit);
 });
+
+test('fault 32: a server that is full is named, and the tablet keeps everything until there is room', async () => {
+  const { server, tablet } = await visitOn();
+  server.faults.push('full');
+  await tablet.desk.loop.now();
+  assert.match(tablet.desk.state.value.error?.message ?? '', /^The server is full/);
+  assert.equal(tablet.desk.state.value.waiting, 3);
+  assert.equal(server.entries.length, 0);
+  await tablet.desk.loop.now();
+  assert.equal(server.entries.length, 3);
+  assert.equal(tablet.desk.state.value.waiting, 0);
+  assert.doesNotMatch(tablet.desk.state.value.error?.message ?? '', /full/);
+});

@@ -7,6 +7,7 @@ export type Fault =
   | 'lose-answer' // the server commits, the answer never arrives
   | 'portal' // a network's own page with status 200
   | 'signed-out'
+  | 'full' // the server's disk has no room
   | 'broken';
 
 export interface FakeServer {
@@ -55,6 +56,7 @@ export function createFakeServer(team: string): FakeServer {
     if (fault === 'lose-request') throw new TypeError('network down');
     if (fault === 'portal') return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });
     if (fault === 'signed-out') return json(401, { error: 'signed-out', message: 'Please sign in.' });
+    if (fault === 'full') return json(503, { error: 'server-full', message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.' });
     if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
     const response = handle(url, init);
     if (fault === 'lose-answer') throw new TypeError('network down');

@@ -44,7 +44,7 @@ type Answer struct {
 
 // Push takes in what a tablet sends, in the form that PROTOCOL.md describes. It
 // can be repeated: what was taken before is Known. The error is a *PushError,
-// account.ErrSignedOut, ErrClosed, the context's or the reader's, or a fault.
+// account.ErrSignedOut, ErrClosed, store.ErrFull, the context's or the reader's, or a fault.
 func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (Answer, error) {
 	if !who.SignedIn() {
 		return Answer{}, account.ErrSignedOut
@@ -63,6 +63,9 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 		answer.ServerTime = stampOf(now)
 		return answer, nil
 	}
+	if err := in.room(); err != nil {
+		return Answer{}, err
+	}
 	err = in.submit(ctx, func(c *commit) (err error) {
 		answer, err = c.push(who, p)
 		return err
@@ -72,6 +75,15 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 	}
 	answer.ServerTime = stampOf(now)
 	return answer, nil
+}
+
+// room refuses a push while the store has no space for it, so that the last
+// space is left for what reading needs.
+func (in *Intake) room() error {
+	if s, is := in.store.(store.Spacious); is {
+		return s.Room()
+	}
+	return nil
 }
 
 // repeat answers a push that brings nothing new without writing anything, and

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"context"
+	"errors"
 
 	"doorsill/internal/store"
 )
@@ -70,6 +71,10 @@ func (in *Intake) together(jobs []*job) {
 	changed, err := in.commit(jobs)
 	if err == nil {
 		in.tell(changed)
+	} else if errors.Is(err, store.ErrFull) {
+		for _, j := range jobs {
+			j.err = err // trying each alone would use up the last space
+		}
 	} else if len(jobs) > 1 {
 		for _, j := range jobs {
 			in.together([]*job{j})
@@ -93,6 +98,9 @@ func (in *Intake) commit(jobs []*job) (changed []store.Summary, err error) {
 	}()
 	var c *commit
 	err = in.store.Update(context.Background(), func(w store.Writer) error {
+		if c != nil {
+			return store.ErrFull // what the store found is not for pushes
+		}
 		c = newCommit(in, w)
 		for _, j := range jobs {
 			j.err = j.ctx.Err()

@@ -17,6 +17,10 @@ var (
 	ErrOrder = errors.New("out of order")
 )
 
+// ErrFull is returned by writes that found no space on the disk. Nothing of
+// them was written, and reading goes on.
+var ErrFull = errors.New("no space left for records")
+
 // These are returned when a store is opened or used after closing.
 var (
 	// ErrInUse is returned by opening when another process holds the data.

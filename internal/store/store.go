@@ -18,11 +18,18 @@ type Store interface {
 
 	// Update calls fn with a Writer. When fn returns nil everything that it
 	// wrote is durable once Update returns; when fn returns an error nothing
-	// of it was written. The context is looked at before fn starts.
+	// of it was written. The context is looked at before fn starts. A store
+	// that had no space, and found some, calls fn a second time.
 	Update(ctx context.Context, fn func(Writer) error) error
 
 	// Close waits for calls that are under way and lets the data go.
 	Close() error
+}
+
+// Spacious is a Store that knows when it has no space for more than a little.
+type Spacious interface {
+	// Room returns ErrFull while only what must be written should be.
+	Room() error
 }
 
 // Reader answers questions about one moment. Single lookups return ErrNotFound

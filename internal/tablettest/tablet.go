@@ -23,6 +23,8 @@ type Tablet struct {
 	// that was.
 	Ack int64
 	Log string
+	// Under counts the events of a push that has got no answer.
+	Under int64
 }
 
 // Write adds an event to the tablet's own log and returns its number.

@@ -41,6 +41,9 @@ type Options struct {
 	// NoSync leaves out waiting for the disk. A power cut then loses what was
 	// acknowledged: only for tests and for filling a demo.
 	NoSync bool
+	// Reserve is how many bytes to keep in a file beside the records, to be
+	// let go when the disk is full; see DB.Room. None by default.
+	Reserve int64
 	// ReadOnly opens a file that exists and changes nothing in it, not even
 	// when it lacks something. Several processes may do so at once, but not
 	// while a server has the file.
@@ -55,9 +58,13 @@ type DB struct {
 	// written after that: the library may be left holding its lock, and what
 	// it believes to be free may be in use.
 	damaged atomic.Bool
+	reserve reserve
 }
 
-var _ store.Store = (*DB)(nil)
+var (
+	_ store.Store    = (*DB)(nil)
+	_ store.Spacious = (*DB)(nil)
+)
 
 // Open opens the file, and makes it with a new log id when it does not exist.
 // It returns store.ErrInUse when another process has it, store.ErrForeign when
@@ -92,8 +99,13 @@ func (d *DB) open(path string, options Options) (err error) {
 	if options.ReadOnly {
 		prepare = d.recognise
 	}
-	if err := prepare(); err != nil {
-		return errors.Join(err, d.db.Close())
+	d.reserve = reserve{path: path + ".reserve", size: options.Reserve}
+	err = prepare()
+	if err == nil && !options.ReadOnly {
+		err = d.reserve.open()
+	}
+	if err != nil {
+		return errors.Join(full(err), d.db.Close())
 	}
 	return nil
 }
@@ -186,6 +198,14 @@ func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
 	if d.damaged.Load() {
 		return fmt.Errorf("write records: the file is damaged, so nothing more is written to it: %w", store.ErrDamaged)
 	}
+	err := d.update(ctx, fn)
+	if errors.Is(err, store.ErrFull) && d.reserve.spend() {
+		return d.update(ctx, fn)
+	}
+	return err
+}
+
+func (d *DB) update(ctx context.Context, fn func(store.Writer) error) error {
 	panicked := true
 	err := guarded(func() error {
 		err := closed(d.db.Update(func(tx *bbolt.Tx) error {
@@ -199,6 +219,14 @@ func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
 	})
 	if panicked {
 		d.damaged.Store(true)
+	}
+	return full(err)
+}
+
+// full names the errors of a disk that is full.
+func full(err error) error {
+	if noSpace(err) && !errors.Is(err, store.ErrFull) {
+		return fmt.Errorf("%w: %w", store.ErrFull, err)
 	}
 	return err
 }
