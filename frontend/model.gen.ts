@@ -366,6 +366,7 @@ export interface TabletRequest {
 
 export interface TabletMade {
   readonly id: string;
+  readonly holding?: readonly TabletHolding[];
 }
 
 export interface TabletList {
@@ -645,6 +646,13 @@ export interface SessionItem {
   readonly seen: string;
   readonly agent: string;
   readonly current: boolean;
+}
+
+export interface TabletHolding {
+  readonly id: string;
+  readonly label: string;
+  readonly waiting: number;
+  readonly oldest?: string;
 }
 
 export interface TabletRow {

@@ -8,6 +8,19 @@ type TabletRequest struct {
 // TabletMade is the answer of POST /api/v1/tablets.
 type TabletMade struct {
 	ID string `json:"id"`
+	// Holding are the person's other tablets that said, the last time they were
+	// heard, that they held entries which nobody else has. One of them may be
+	// this very device, whose storage was cleared since.
+	Holding []TabletHolding `json:"holding,omitempty"`
+}
+
+// TabletHolding is what a tablet last said of itself.
+type TabletHolding struct {
+	ID      string `json:"id"`
+	Label   string `json:"label"`
+	Waiting int    `json:"waiting"`
+	// Oldest is the tablet's time of the oldest waiting event, or empty.
+	Oldest string `json:"oldest,omitempty"`
 }
 
 // HoldingReport is the body of POST /api/v1/tablets/{id}/holding: what the

@@ -100,6 +100,11 @@ func TestWhatATabletHoldsIsShown(t *testing.T) {
 		tablets.Tablets[0].LastN != 3 || tablets.Tablets[0].LastPush == "" {
 		t.Errorf("tablets %+v", tablets)
 	}
+	var made TabletMade
+	s.ask(t, clinician, "POST", "/api/v1/tablets", `{"label":"set up again"}`).into(t, &made)
+	if len(made.Holding) != 1 || made.Holding[0].ID != s.tablet || made.Holding[0].Waiting != 12 || made.Holding[0].Oldest != "2026-03-08T15:00:00.000Z" {
+		t.Errorf("a tablet that is set up again learns %+v", made.Holding)
+	}
 	got = s.ask(t, clinician, "POST", path, `{"waiting":-1}`)
 	if got.Code != http.StatusBadRequest || got.refused(t).Field != "waiting" {
 		t.Errorf("nonsense: %d %s", got.Code, got.Body)

@@ -6,12 +6,24 @@ import (
 	"doorsill/internal/account"
 )
 
-// tabletAdd registers the caller's device.
+// tabletAdd registers the caller's device, and says what their other devices
+// were last known to hold.
 func tabletAdd(s *server, r *http.Request, c account.Caller) (answer, error) {
 	var in TabletRequest
 	if err := decode(r, &in); err != nil {
 		return answer{}, err
 	}
 	t, err := s.deps.Accounts.AddTablet(r.Context(), c, in.Label)
-	return answer{status: http.StatusCreated, body: TabletMade{ID: t.ID}}, err
+	if err != nil {
+		return answer{}, err
+	}
+	held, err := s.deps.Accounts.HoldingElsewhere(r.Context(), c, t.ID)
+	if err != nil {
+		return answer{}, err
+	}
+	made := TabletMade{ID: t.ID}
+	for _, h := range held {
+		made.Holding = append(made.Holding, TabletHolding{ID: h.ID, Label: h.Label, Waiting: int(h.Waiting), Oldest: h.OldestWaiting})
+	}
+	return answer{status: http.StatusCreated, body: made}, nil
 }

@@ -1,13 +1,12 @@
 import { LocationProvider, useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
-import { notice, session } from '../store';
-import { Banner } from '../parts/banner';
+import { session } from '../store';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
+import { late } from './late';
 import { Routes } from './routes';
 import { screen } from './screen';
 import { TopBar } from './top-bar';
-import { UpdateBanner } from './update-banner';
 
 const FirstStart = screen('FirstStart');
 
@@ -26,13 +25,13 @@ function useGate(): boolean {
 
 function Screen() {
   const shut = useGate();
+  const States = late.value?.StateLines;
   if (shut) return null;
   if (session.value !== null && !cautionsRead.value) return <FirstStart />;
   return (
     <>
       {session.value === null ? null : <TopBar />}
-      {notice.value === '' ? null : <Banner tone="caution" live>{notice.value}</Banner>}
-      <UpdateBanner />
+      {States ? <States /> : null}
       <Routes />
     </>
   );

@@ -1,5 +1,6 @@
 /**
- * Every screen but the way in and the day's list. They travel as one script:
+ * Every screen but the way in and the day's list, and what the frame needs only
+ * after the first paint. They travel as one script:
  * cut into many, each would be packed alone and all of them weigh a sixth more.
  * For the same reason it names the app's start, which runs once all the same:
  * the bundler then keeps all of the first script in one piece.
@@ -20,3 +21,7 @@ export { LevelScreen } from '../results/level-screen';
 export { MountScreen, SettingsScreen } from '../settings';
 export { AgreementScreen, OverTimeScreen } from '../trend';
 export { MeasureScreen, MissingScreen, NotesScreen, PartScreen, SetupScreen, SignScreen, StartVisitScreen, TrialScreen, VisitMapScreen } from '../visit';
+export { LeaveDialog } from './leave-dialog';
+export { StateLines } from './state-lines';
+export { watchStates } from './state-now';
+export { keepUpToDate } from './update';

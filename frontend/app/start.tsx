@@ -3,7 +3,7 @@ import { applyDisplay } from '../parts/display';
 import { session, wakeSync, warmEngine, warmUnlock } from '../store';
 import { App } from './app';
 import { watchIdle } from './idle';
-import { keepUpToDate } from './update';
+import { loadLate } from './late';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {
@@ -29,7 +29,8 @@ afterPaint(() => {
   warmUnlock();
   watchNetwork();
   watchIdle();
-  keepUpToDate();
+  // Without it the app works on; the next start tries again.
+  loadLate().catch(() => undefined);
   const stop = session.subscribe((one) => {
     if (one === null) return;
     warmEngine();

@@ -1,9 +1,9 @@
 import { useLocation } from 'preact-iso/router';
 import { useState } from 'preact/hooks';
 import { Button } from '../parts/button';
-import { Dialog } from '../parts/dialog';
 import { SyncBadge } from '../parts/sync-badge';
 import { lock, session, signOut, syncState, type VisitSync } from '../store';
+import { late, toLook } from './late';
 
 interface Way {
   readonly href: string;
@@ -34,25 +34,13 @@ function tabletSync(): VisitSync {
 
 function Leave() {
   const [asking, setAsking] = useState(false);
-  const { waiting } = syncState.value;
-  const leave = () => (waiting > 0 ? setAsking(true) : void signOut());
+  const leave = () => (syncState.value.waiting > 0 ? setAsking(true) : void signOut());
+  const Ask = late.value?.LeaveDialog;
   return (
     <>
       <Button kind="quiet" onPress={lock}>Lock</Button>
       <Button kind="quiet" onPress={leave}>Sign out</Button>
-      <Dialog
-        title="Not everything has been sent"
-        open={asking}
-        onClose={() => setAsking(false)}
-        actions={
-          <>
-            <Button kind="main" onPress={() => setAsking(false)}>Stay</Button>
-            <Button onPress={() => void signOut()}>Sign out all the same</Button>
-          </>
-        }
-      >
-        <p>{waiting === 1 ? 'One entry is' : `${waiting} entries are`} on this tablet only. They stay here, locked, and are sent when you sign in again with a network.</p>
-      </Dialog>
+      {Ask ? <Ask open={asking} onClose={() => setAsking(false)} /> : null}
     </>
   );
 }
@@ -67,7 +55,7 @@ export function TopBar() {
           <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>{way.label}</a>
         ))}
       </nav>
-      <a class="top-sync" href="/sync"><SyncBadge state={tabletSync()} /></a>
+      <a class="top-sync" href="/sync"><SyncBadge state={tabletSync()} />{toLook.value > 0 ? <strong class="top-look">{toLook.value} to look at</strong> : null}</a>
       <div class="top-leave"><Leave /></div>
     </header>
   );

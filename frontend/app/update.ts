@@ -1,32 +1,47 @@
 /**
  * New versions. The browser fetches one in the background; it waits until the
- * person asks for it, and the page reloads once when it has taken over.
+ * person asks for it, and the page that asked reloads once it has taken over.
+ * Another tab that may have something half typed is never reloaded by that.
  */
 import { signal, type Signal } from '@preact/signals';
 import { scriptUrl } from '../store/workers';
+import type { OfflineCopy, UpdateState } from './state-list';
 
-/** The new version that waits, or null. */
-export const waitingVersion: Signal<ServiceWorker | null> = signal(null);
+export const updateState: Signal<UpdateState> = signal('none');
+export const offlineCopy: Signal<OfflineCopy> = signal('unknown');
 
 const LOOK_EVERY_MS = 60 * 60_000;
 
+/** Screens on which nothing can be half entered. */
+const quiet: ReadonlySet<string> = new Set(['/', '/sync', '/caseload', '/about', '/sign-in']);
+export const isQuiet = (path: string): boolean => quiet.has(path);
+
+let waiting: ServiceWorker | null = null;
+let asked = false;
+
 export function keepUpToDate(): void {
-  if (!('serviceWorker' in navigator)) return;
-  reloadOnTakeover();
-  navigator.serviceWorker.register(scriptUrl('/sw.js'), { updateViaCache: 'none' }).then(watch, (error: unknown) => {
-    // Without it the app still works, but not without a network.
-    console.warn('the offline copy could not be set up', error);
+  const workers = (navigator as { readonly serviceWorker?: ServiceWorkerContainer }).serviceWorker;
+  if (workers === undefined) {
+    offlineCopy.value = 'none';
+    return;
+  }
+  watchTakeover(workers);
+  void workers.ready.then(() => { offlineCopy.value = 'here'; });
+  workers.register(scriptUrl('/sw.js'), { updateViaCache: 'none' }).then(watch, () => {
+    // A network's own page in the place of the script leaves the copy that is here as it is.
+    void workers.getRegistration().then((had) => { if (had?.active == null) offlineCopy.value = 'none'; });
   });
 }
 
 /** The first worker takes over a page that had none: no reason to reload. */
-function reloadOnTakeover(): void {
-  let had = navigator.serviceWorker.controller !== null;
+function watchTakeover(workers: ServiceWorkerContainer): void {
+  let had = workers.controller !== null;
   let reloading = false;
-  navigator.serviceWorker.addEventListener('controllerchange', () => {
+  workers.addEventListener('controllerchange', () => {
     if (had && !reloading) {
-      reloading = true;
-      location.reload();
+      reloading = asked || isQuiet(location.pathname);
+      if (reloading) location.reload();
+      else updateState.value = 'taken';
     }
     had = true;
   });
@@ -34,7 +49,8 @@ function reloadOnTakeover(): void {
 
 function watch(registration: ServiceWorkerRegistration): void {
   const note = () => {
-    waitingVersion.value = navigator.serviceWorker.controller === null ? null : registration.waiting;
+    waiting = navigator.serviceWorker.controller === null ? null : registration.waiting;
+    if (updateState.value !== 'taken') updateState.value = waiting === null ? 'none' : 'waiting';
   };
   note();
   registration.addEventListener('updatefound', () => {
@@ -49,5 +65,6 @@ function watch(registration: ServiceWorkerRegistration): void {
 
 /** Lets the waiting version take over; the page reloads. */
 export function takeUpdate(): void {
-  waitingVersion.value?.postMessage('SKIP_WAITING');
+  asked = true;
+  waiting?.postMessage('SKIP_WAITING');
 }

@@ -190,3 +190,38 @@ export async function syncNow(page) {
   await page.getByText('0 entries', { exact: true }).waitFor();
   await page.goBack();
 }
+
+/**
+ * Opens the visit map of a client whose visit is under way.
+ * @param {Page} page @param {string} client
+ */
+export async function openVisit(page, client) {
+  await follow(page, client);
+  await follow(page, 'Go on with the open visit');
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+}
+
+/** The card of an item on the part that is shown. @param {Page} page @param {string} item */
+export const itemCard = (page, item) => page.getByRole('article').filter({ has: page.getByRole('heading', { name: item, exact: true }) });
+
+/** Touches a level of an item, and does not wait for what comes of it. @param {Page} page @param {string} item @param {string} level */
+export const touch = (page, item, level) => itemCard(page, item).locator('label').filter({ has: page.locator(`input[value="${level}"]`) }).click();
+
+/** Opens the screen that says how this tablet stands. @param {Page} page */
+export async function thisTablet(page) {
+  await page.locator('.top-sync').click();
+  await page.getByRole('heading', { level: 1, name: 'This tablet' }).waitFor();
+}
+
+/** Presses the button until nothing waits any more, as somebody on a poor network would. @param {Page} page */
+export async function sendAll(page) {
+  await thisTablet(page);
+  const [button, none] = [page.getByRole('button', { name: 'Send and fetch now' }), page.getByText('0 entries', { exact: true })];
+  for (let tries = 0; tries < 20; tries++) {
+    await button.or(none).first().waitFor({ timeout: 40_000 });
+    if (await none.isVisible()) break;
+    await button.click({ timeout: 40_000 });
+    await button.waitFor({ timeout: 40_000 });
+  }
+  await none.waitFor();
+}

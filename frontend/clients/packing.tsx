@@ -63,7 +63,7 @@ export function PackFirst({ team }: { readonly team: Membership }) {
   const many = got.kind === 'here' ? ` (${countWords(got.value.total, 'client')})` : '';
   return (
     <Banner tone="note" title={`The clients of ${team.name} are not on this device`}>
-      <p>Take them onto it{many} for visits and new clients: it then works without a network. {team.role === 'lead' ? 'The caseload does not need it. ' : ''}They lie on it encrypted until you take them off under <a class="link-row" href="/sync">Sending and choices</a>.</p>
+      <p>Take them onto it{many} for visits and new clients: it then works without a network. {team.role === 'lead' ? 'The caseload does not need it. ' : ''}They lie on it encrypted until you take them off under <a class="link-row" href="/sync">This tablet</a>.</p>
       {failed ? <p class="field-error" role="alert">{failed}</p> : null}
       <div class="actions"><Button kind="main" onPress={() => run(() => pack(team.id))}>Take the clients of {team.name} onto this device</Button></div>
     </Banner>

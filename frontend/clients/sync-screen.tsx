@@ -1,4 +1,7 @@
-import { Banner, Button, Page, SyncBadge, timeWords } from '../parts';
+import { useEffect } from 'preact/hooks';
+import { StateBanner } from '../app/state-lines';
+import { lookAgain, statesNow } from '../app/state-now';
+import { Button, Page, SyncBadge, timeWords } from '../parts';
 import { personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, plainWords } from '../results/words';
@@ -8,21 +11,18 @@ import { Choices } from './choices';
 import { whatToDo } from './refused';
 import { DevicePart } from './take-off';
 
-/** Clock differences below this many seconds are not worth a word. */
-const CLOCK_OFF = 120;
-
 /** What is only here, what is on its way, what the server has, and what needs a choice. */
 export function SyncScreen() {
   const sync = syncState.value;
   const visits = clients.value.flatMap((card) => card.visits.map((visit) => ({ card, visit })));
   return (
     <Page
-      title="Sending and choices"
+      title="This tablet"
       back={{ href: '/', label: 'Today' }}
       actions={<Button kind="main" size="big" disabled={sync.running} onPress={() => void syncNow()}>{sync.running ? 'Sending…' : 'Send and fetch now'}</Button>}
     >
-      <Problems sync={sync} />
-      <Part title="This tablet">
+      <States />
+      <Part title="Sending">
         <Facts
           rows={[
             ['Network', networkWords(sync)],
@@ -50,18 +50,14 @@ function networkWords(sync: SyncState): string {
   return sync.online ? 'the server answers' : 'none, or the server does not answer';
 }
 
-function Problems(props: { readonly sync: SyncState }) {
-  const { error, clockAhead } = props.sync;
-  const minutes = Math.round(Math.abs(clockAhead) / 60);
+/** Everything that is not as it should be, the most serious first. */
+function States() {
+  useEffect(lookAgain, []);
+  const all = statesNow.value;
   return (
-    <>
-      {error ? <Banner tone="caution" title="Not sent" live>{error.message} {error.code === 'sign-in' ? <a class="link-row" href="/sign-in?to=/sync">Sign in</a> : null}</Banner> : null}
-      {Math.abs(clockAhead) >= CLOCK_OFF ? (
-        <Banner tone="caution" title="Clock">
-          This tablet’s clock is {countWords(minutes, 'minute')} {clockAhead > 0 ? 'ahead of' : 'behind'} the server’s. Nothing is lost by it, but times on paper will be off. Set the clock in the tablet’s settings.
-        </Banner>
-      ) : null}
-    </>
+    <Part title="What needs a look">
+      {all.length === 0 ? <p>Nothing: all is as it should be.</p> : all.map((state) => <StateBanner key={state.id} state={state} />)}
+    </Part>
   );
 }
 

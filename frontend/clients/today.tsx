@@ -77,7 +77,7 @@ function SyncLine() {
         {sync.waiting > 0 ? `${countWords(sync.waiting, 'entry', 'entries')} only on this tablet. ` : ''}
         {sync.needsChoice > 0 ? `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice. ` : ''}
         {refused > 0 ? `${countWords(refused, 'entry was', 'entries were')} set aside by the server. ` : ''}
-        <a class="link-row" href="/sync">Sending and choices</a>
+        <a class="link-row" href="/sync">This tablet</a>
       </p>
     </Banner>
   );

@@ -86,7 +86,8 @@ const shapes: Readonly<Record<Kind, Fields>> = {
 /** A body with the fields that its kind has, and no others. */
 export type Body = Readonly<Record<string, unknown>>;
 
-function isKind(kind: string): kind is Kind {
+/** Whether this version of the app knows the kind. */
+export function isKind(kind: string): kind is Kind {
   return Object.hasOwn(shapes, kind);
 }
 

@@ -13,7 +13,7 @@ import { readKept, standingOfResult, stateOf } from './kept';
 import type { Outbox } from './outbox';
 import { readRefused } from './push';
 import type { Held, Shelf } from './shelf';
-import { briefOf, foldHeld, snapshotOf, teamOf, type Snapshot } from './snapshot';
+import { briefOf, foldHeld, newerIn, snapshotOf, teamOf, type Snapshot } from './snapshot';
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
@@ -34,6 +34,8 @@ export interface Book {
   readonly waiting: ReadonlySignal<Waiting>;
   readonly refused: ReadonlySignal<readonly Refused[]>;
   readonly needsChoice: ReadonlySignal<number>;
+  /** Entries that a newer version of the app wrote. */
+  readonly newer: ReadonlySignal<number>;
   readonly openClient: (id: string) => ReadonlySignal<ClientView | null>;
   readonly openVisit: (id: string) => ReadonlySignal<VisitView | null>;
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
@@ -59,6 +61,8 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const snapshots = signal<ReadonlyMap<string, Snapshot>>(new Map());
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
+  /** Subjects of which this version can show nothing, and how many entries they have. */
+  const unreadable: Signal<ReadonlyMap<string, number>> = signal(new Map());
   const cursors = new Map<string, number>();
   const cells = new Map<string, Cell>();
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
@@ -99,12 +103,15 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   /** Folds stale subjects again; the caller holds the write lock. */
   const refold = async (subjects: Iterable<string>): Promise<void> => {
     const changed = new Map<string, Snapshot>();
+    const strange = new Map(unreadable.peek());
     for (const subject of await dropGone(subjects)) {
       const events = await shelf.events(subject);
       const snapshot = snapshotOf(events, snapshots.value.get(subject));
       cells.get(subject)?.replace(events);
       if (snapshot !== null) changed.set(subject, await withResult(snapshot, events));
+      strange.set(subject, snapshot === null ? newerIn(events) : 0);
     }
+    unreadable.value = strange;
     const rows = await Promise.all([...changed].map(([key, snapshot]) => shelf.snapshotRow(key, snapshot)));
     await shelf.db.write(['subjects'], (tx) => Promise.all(rows.map((row) => tx.objectStore('subjects').put(row))));
     setSnapshots(changed);
@@ -116,7 +123,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     const kept = readKept(await shelf.value('results', snapshot.brief.id));
     const visit = foldHeld(events);
     if (kept === undefined || kept.state !== await stateOf(visit)) return snapshot;
-    return { type: 'visit', brief: briefOf(visit, standingOfResult(kept)) };
+    return { ...snapshot, brief: briefOf(visit, standingOfResult(kept)) };
   };
 
   const refresh = (subjects: ReadonlySet<string>): Promise<void> => outbox.exclusive(async () => {
@@ -128,7 +135,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const saveStanding: CellDeps['saveStanding'] = (visit, result, standing) => outbox.exclusive(async () => {
     const before = snapshots.value.get(visit);
     if (before?.type !== 'visit') return;
-    const snapshot: Snapshot = { type: 'visit', brief: { ...before.brief, ...standing } };
+    const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
     const [row, box] = [await shelf.snapshotRow(visit, snapshot), await shelf.seal('results', visit, result)];
     await shelf.db.write(['results', 'subjects'], (tx) => Promise.all([
       tx.objectStore('results').put({ key: visit, box }),
@@ -191,6 +198,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     waiting,
     refused,
     needsChoice: cards.needsChoice,
+    newer: computed(() => [...unreadable.value.values(), ...[...snapshots.value.values()].map((one) => one.newer ?? 0)].reduce((sum, one) => sum + one, 0)),
     openClient: (id) => kept(clientViews, id, () => cards.client(id)),
     openVisit: (id) => {
       const cell = cellOf(id);

@@ -1,5 +1,6 @@
 /** The browser as the store uses it: the only file here that touches window or navigator. */
-import { signal, type ReadonlySignal } from '@preact/signals';
+import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { DatabaseState } from './db';
 import type { World } from './desk';
 import { createEngine, type Engine } from './engine';
 import { createHttp, type Http } from './http';
@@ -10,7 +11,8 @@ export interface Browser {
   readonly http: Http;
   readonly engine: Engine;
   readonly world: World;
-  readonly notice: ReadonlySignal<string>;
+  /** How the records on this tablet stand, as last seen. */
+  readonly records: ReadonlySignal<DatabaseState>;
   /** Asks the browser once not to clear our rows when space is short. */
   readonly askToStay: () => void;
 }
@@ -24,11 +26,8 @@ export function deviceLabel(): string {
 }
 
 export function createBrowser(lockedElsewhere: () => void): Browser {
-  const notice = signal('');
-  const notices = {
-    blocked: () => { notice.value = 'Another tab holds an older version of Doorsill open. Close it to go on.'; },
-    outdated: () => { notice.value = 'Doorsill was updated in another tab. Reload this one to go on.'; },
-  };
+  const records: Signal<DatabaseState> = signal('well');
+  const notices = (state: DatabaseState): void => { records.value = state; };
   const http = createHttp((input, init) => fetch(input, init));
   const engine = createEngine(startEngineWorker);
   const world: World = {
@@ -45,7 +44,7 @@ export function createBrowser(lockedElsewhere: () => void): Browser {
   };
   let asked = false;
   return {
-    http, engine, notice, world,
+    http, engine, records, world,
     askToStay: () => {
       if (asked) return;
       asked = true;

@@ -11,6 +11,7 @@ import { StoreError } from './errors';
 import { createExchange } from './exchange';
 import type { Http } from './http';
 import type { Locks } from './locks';
+import { openLeft, type Left } from './left';
 import { createLoop, type Loop } from './loop';
 import { createOutbox } from './outbox';
 import { createPacking, type Packing } from './packing';
@@ -59,6 +60,7 @@ export interface Desk {
   readonly checklists: Checklists;
   readonly drafts: Drafts;
   readonly people: People;
+  readonly left: Left;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
   readonly packing: Packing;
@@ -88,7 +90,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
-  const [drafts, people] = [await openDrafts(shelf), await openPeople(shelf)];
+  const [drafts, people, left] = [await openDrafts(shelf), await openPeople(shelf), await openLeft(shelf)];
   const sending = signal(false);
   const channel = world.channel(`doorsill-${who.person}`);
   const tell = (changed: Iterable<string>, sent: boolean): void => {
@@ -170,12 +172,12 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
     refused: book.refused.value.filter((one) => one.settled === undefined),
     dealtWith: book.refused.value.filter((one) => one.settled !== undefined).reverse(),
-    needsChoice: book.needsChoice.value, clockAhead: news.clockAhead.value,
+    needsChoice: book.needsChoice.value, newer: book.newer.value, left: left.list.value, clockAhead: news.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
   }));
 
   return {
-    shelf, book, checklists, drafts, people, packing, state, loop, finishTurn, sealSigned: sealNow,
+    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     unpack: async (team) => {
       const gone = await packing.remove(team);
@@ -246,6 +248,7 @@ function createNews(sent: string): News {
 function problemOf(error: unknown): SyncProblem {
   if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
   if (error.code === 'sign-in') return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
+  if (error.info.status === 507) return { code: 'server-full', message: 'The server has no room left and takes nothing in. What you saved stays on this tablet and is sent later. Tell your administrator.' };
   if (error.info.reason === 'tablet') return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
   if (error.info.reason === 'damaged') return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
   return { code: error.code, message: error.message };

@@ -10,7 +10,7 @@ import { StoreError } from './errors';
 import { personPlan } from './rows';
 import { createShelf, type PersonDatabase } from './shelf';
 
-const notices = { blocked: () => undefined, outdated: () => undefined };
+const notices = () => undefined;
 
 /** A database whose writes wait for the test, as on a slow disk, or fail. */
 function slowDisk(db: PersonDatabase) {

@@ -4,6 +4,8 @@
  * - `locked`: nobody is signed in on this tab
  * - `lost`: the browser closed the database and could not open it again
  * - `blocked`: another tab holds an older version open
+ * - `deleted`: the database was deleted while this tab had it open
+ * - `outdated`: a newer version of the app has changed the database
  * - `password`: the password does not open this tablet
  * - `wait`: too many wrong passwords; not yet
  * - `changed-password`: the server knows a newer password than this tablet
@@ -13,7 +15,7 @@
  * - `damaged`: a stored row does not open with this key
  */
 export type StoreErrorCode =
-  | 'full' | 'locked' | 'lost' | 'blocked' | 'password' | 'wait' | 'changed-password' | 'never-online'
+  | 'full' | 'locked' | 'lost' | 'blocked' | 'deleted' | 'outdated' | 'password' | 'wait' | 'changed-password' | 'never-online'
   | 'offline' | 'portal' | 'server' | 'sign-in' | 'refused' | 'conflict' | 'damaged' | 'unknown';
 
 export interface StoreErrorInfo {

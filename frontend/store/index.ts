@@ -5,6 +5,7 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Control, Ref } from '../model.gen';
 import { createBrowser } from './browser';
+import type { DatabaseState } from './db';
 import type { Desk } from './desk';
 import type { Drafts } from './drafts';
 import { StoreError } from './errors';
@@ -15,6 +16,7 @@ import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session
 
 export { newId } from './bytes';
 export { StoreError } from './errors';
+export type { DatabaseState } from './db';
 export type { StoreErrorCode } from './errors';
 export type { Colleague } from './people';
 export type { OutboxFile } from './sealing';
@@ -26,8 +28,8 @@ const desk: Signal<Desk | null> = signal(null);
 const signedIn: Signal<Session | null> = signal(null);
 
 export const session: ReadonlySignal<Session | null> = signedIn;
-/** Something that the person must be told about the database, or empty. */
-export const notice: ReadonlySignal<string> = browser.notice;
+/** How the records on this tablet stand, as last seen. */
+export const records: ReadonlySignal<DatabaseState> = browser.records;
 export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => desk.value?.book.clients.value ?? []);
 /** The controls that are in the kit of the person's teams, as this tablet knows them, by name. */
 export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value?.book.kit.value ?? []);
@@ -35,7 +37,7 @@ export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
-  asked: false, online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, clockAhead: 0, error: null,
+  asked: false, online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, newer: 0, left: [], clockAhead: 0, error: null,
 };
 export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
 
@@ -108,6 +110,11 @@ export async function write(kind: string, subject: string, body: unknown): Promi
  */
 export async function exportOutbox(): Promise<OutboxFile> {
   return atDesk().sealOutbox();
+}
+
+/** The person has read what other tablets held. */
+export async function leftRead(): Promise<void> {
+  await atDesk().left.keep([]);
 }
 
 export async function syncNow(): Promise<void> {

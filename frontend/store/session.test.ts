@@ -45,6 +45,20 @@ test('several people on one browser see only their own rows', async () => {
   assert.equal(again.desk.book.clients.value.length, 1);
 });
 
+test('fault 17: rows that are gone while their key is not get a new name, so that no number is used twice', async () => {
+  const { signIn } = newBrowser(twoPeople());
+  const first = await signIn('ann', 'over the sill');
+  await openClientOn(on(first));
+  first.desk.close();
+  await new Promise((resolve) => { indexedDB.deleteDatabase(`doorsill-${first.session.person.id}`).onsuccess = resolve; });
+  const again = await signIn('ann', 'over the sill');
+  assert.notEqual(again.session.tablet, first.session.tablet);
+  assert.equal(await again.desk.shelf.number('n'), 0);
+  again.desk.close();
+  const third = await signIn('ann', 'over the sill');
+  assert.equal(third.session.tablet, again.session.tablet, 'it keeps its new name');
+});
+
 test('after a change of password the one before opens the rows once', async () => {
   const people = twoPeople();
   const { signIn, net } = newBrowser(people);

@@ -11,7 +11,7 @@ import { loginKey, type Keepers } from './keepers';
 import type { KeyRing } from './keys';
 import type { KeeperRow } from './rows';
 import type { Session } from './types';
-import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn } from './wire';
+import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn, type TabletMadeIn } from './wire';
 
 export interface SessionDeps {
   readonly http: Http;
@@ -50,8 +50,7 @@ export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<Sig
   const keeper = await deps.keepers.find(login);
   const answer = await askCounted(deps, login, password, keeper?.tablet);
   if (answer === 'offline') return unlockOffline(deps, login, password);
-  const who = await openKey(deps, ask, answer);
-  const desk = await deps.openDesk(who);
+  const { desk, ...who } = await openRows(deps, await openKey(deps, ask, answer), answer);
   if (who.adopt !== undefined) await deps.keepers.rename(await loginKey(login), who.tablet);
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(desk, profile, answer);
@@ -92,9 +91,30 @@ function deskKey(row: KeeperRow, { key, older }: KeyRing, more: Pick<DeskKey, 'a
   return { keeper: row.key, person, tablet, rows, turn, key, older, ...more };
 }
 
+/**
+ * Opens the rows. Where they are gone but their key is not, the tablet's numbers
+ * would begin again at 1 under a name that the server knows: it gets a new name.
+ */
+async function openRows(deps: SessionDeps, who: Keyed, answer: SessionAnswerIn): Promise<Keyed & { readonly desk: Desk }> {
+  const desk = await deps.openDesk(who);
+  if (who.holding !== undefined) {
+    if (who.holding.length > 0) await desk.left.keep(who.holding);
+    return { ...who, desk };
+  }
+  if (who.adopt !== undefined || who.tablet === '' || await desk.shelf.text('log') !== '') return { ...who, desk };
+  desk.close();
+  const { id, holding } = await registerTablet(deps);
+  const again = { ...who, tablet: id, adopt: answer.log };
+  const opened = await deps.openDesk(again);
+  if (holding.length > 0) await opened.left.keep(holding);
+  return { ...again, desk: opened };
+}
+
 export interface Keyed extends DeskKey {
   /** Key of the keeper row. */
   readonly keeper: string;
+  /** What the person's other tablets held when this one was registered just now. */
+  readonly holding?: TabletMadeIn['holding'];
 }
 
 async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn): Promise<Keyed> {
@@ -103,15 +123,16 @@ async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerI
   const person = answer.person.id;
   const keeper = await keepers.find(login);
   if (keeper === undefined || keeper.person !== person || ask.forgotten) {
-    const tablet = answer.teams.length === 0 ? '' : await registerTablet(deps);
-    const { row, ring } = await keepers.create(login, person, tablet, password);
-    return deskKey(row, ring);
+    const { id, holding } = answer.teams.length === 0 ? { id: '', holding: [] } : await registerTablet(deps);
+    const { row, ring } = await keepers.create(login, person, id, password);
+    // What a forgotten password locks is still here, and is not what was cleared.
+    return { ...deskKey(row, ring), holding: ask.forgotten ? [] : holding };
   }
   const ring = await unlockKeeper(keepers, keeper, ask);
   const row = await keepers.find(login) ?? keeper;
   if (answer.teams.length === 0 || answer.tablet === keeper.tablet) return deskKey(row, ring);
   // The server does not know this tablet (any more): it gets a new name.
-  return deskKey(row, ring, { tablet: await registerTablet(deps), adopt: answer.log });
+  return deskKey(row, ring, { tablet: (await registerTablet(deps)).id, adopt: answer.log });
 }
 
 async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, oldPassword }: SignInAsk): Promise<KeyRing> {
@@ -126,9 +147,9 @@ async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, old
   }
 }
 
-async function registerTablet(deps: SessionDeps): Promise<string> {
+async function registerTablet(deps: SessionDeps): Promise<TabletMadeIn> {
   const answer = await deps.http({ method: 'POST', path: '/api/v1/tablets', body: { label: deps.label() } });
-  return readAnswer(tabletMade, answer.json).id;
+  return readAnswer(tabletMade, answer.json);
 }
 
 async function unlockOffline(deps: SessionDeps, login: string, password: string): Promise<SignedIn> {

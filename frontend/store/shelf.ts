@@ -108,7 +108,8 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
           return row.box === undefined ? undefined : v.parse(snapshotSchema, await openJson('subjects', row.key, row.box));
         });
         if (snapshot !== undefined) ready.set(raw.key, snapshot);
-        if (snapshot === undefined || raw.stale === 1) stale.push(raw.key);
+        // What an older version could not read, this one may.
+        if (snapshot === undefined || raw.stale === 1 || snapshot.newer !== undefined) stale.push(raw.key);
       }));
       return { ready, stale };
     },

@@ -4,6 +4,8 @@
  */
 import * as v from 'valibot';
 import type { Client, Control, Visit } from '../model.gen';
+import { isKind } from './body';
+import { SCHEMA_NOW } from './event';
 import type { Held } from './shelf';
 import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
@@ -30,17 +32,21 @@ const controlSchema = v.object({
   gone: v.exactOptional(v.boolean()),
 });
 
+/** Entries that a newer version wrote; a later version folds the subject again. */
+const newer = v.exactOptional(v.number());
+
 export const snapshotSchema = v.variant('type', [
-  v.object({ type: v.literal('client'), client: clientSchema }),
-  v.object({ type: v.literal('visit'), brief: briefSchema }),
-  v.object({ type: v.literal('control'), control: controlSchema }),
+  v.object({ type: v.literal('client'), client: clientSchema, newer }),
+  v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
+  v.object({ type: v.literal('control'), control: controlSchema, newer }),
 ]);
 
 export type VisitBrief = Omit<VisitCard, 'sync' | 'blind'>;
+interface Newer { readonly newer?: number }
 export type Snapshot =
-  | { readonly type: 'client'; readonly client: Client }
-  | { readonly type: 'visit'; readonly brief: VisitBrief }
-  | { readonly type: 'control'; readonly control: Control };
+  | { readonly type: 'client'; readonly client: Client } & Newer
+  | { readonly type: 'visit'; readonly brief: VisitBrief } & Newer
+  | { readonly type: 'control'; readonly control: Control } & Newer;
 
 /** The level that the latest result on this tablet gave. */
 export interface Standing {
@@ -87,8 +93,18 @@ export function foldHeld(events: readonly Held[]): Visit {
   return visit;
 }
 
+/** How many entries a newer version of the app wrote: they are kept, and change nothing here. */
+export function newerIn(events: readonly Held[]): number {
+  return events.filter(({ event, aside }) => !aside && (event.schema > SCHEMA_NOW || !isKind(event.kind))).length;
+}
+
 /** Folds a subject's events to what lists show; null when its beginning is not here. */
 export function snapshotOf(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
+  const [snapshot, newer] = [foldToSnapshot(events, before), newerIn(events)];
+  return snapshot === null || newer === 0 ? snapshot : { ...snapshot, newer };
+}
+
+function foldToSnapshot(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
   if (isAboutClient(events)) {
     const client = foldClient(events.filter((one) => !one.aside));
     return client.id === '' ? null : { type: 'client', client };

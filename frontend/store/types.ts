@@ -1,4 +1,4 @@
-import type { Client, Ref, Visit } from '../model.gen';
+import type { Client, Ref, TabletHolding, Visit } from '../model.gen';
 import type { Definition } from './definition';
 import type { ResultView } from '../results/result';
 
@@ -116,7 +116,7 @@ export interface Refused {
 }
 
 export interface SyncProblem {
-  /** `sign-in`, `offline`, `portal`, `tablet`, `server`, `damaged`, `busy`. */
+  /** `sign-in`, `portal`, `tablet`, `server`, `server-full`, `damaged`, or the code of the error that was thrown. */
   readonly code: string;
   /** A plain sentence for the person. */
   readonly message: string;
@@ -140,6 +140,10 @@ export interface SyncState {
   readonly dealtWith: readonly Refused[];
   /** Visits with at least one item that needs a choice. */
   readonly needsChoice: number;
+  /** Entries here that a newer version of the app wrote and this one cannot read; they are kept. */
+  readonly newer: number;
+  /** What other tablets of this person held when this one was set up, until the person has read it. */
+  readonly left: readonly TabletHolding[];
   /** Seconds that this tablet's clock is ahead of the server's, as last seen. */
   readonly clockAhead: number;
   readonly error: SyncProblem | null;

@@ -17,7 +17,11 @@ export const sessionAnswer = v.object({
 });
 export type SessionAnswerIn = v.InferOutput<typeof sessionAnswer>;
 
-export const tabletMade = v.object({ id: v.pipe(v.string(), v.nonEmpty()) });
+export const tabletMade = v.object({
+  id: v.pipe(v.string(), v.nonEmpty()),
+  holding: list(v.object({ id: v.string(), label: text, waiting: count, oldest: text })),
+});
+export type TabletMadeIn = v.InferOutput<typeof tabletMade>;
 
 export const pushAnswer = v.object({
   log: v.string(),

@@ -42,7 +42,7 @@ export function fakeWorld(server: FakeServer): World {
     http: createHttp(server.fetch), engine: fakeEngine, locks: createLocks(undefined),
     now: () => new Date('2026-03-02T10:00:00.000Z'), zone: () => 'Europe/Dublin', random: () => 0.5,
     visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
-    notices: { blocked: () => undefined, outdated: () => undefined }, lockedElsewhere: () => undefined,
+    notices: () => undefined, lockedElsewhere: () => undefined,
   };
 }
 

@@ -154,6 +154,13 @@ func TestTabletsBelongToOnePerson(t *testing.T) {
 	if err != nil || len(list) != 1 || list[0].Waiting != 3 || list[0].OldestWaiting != "2026-03-09T17:00:00.000Z" {
 		t.Errorf("the lead sees %+v (%v)", list, err)
 	}
+	held, err := s.HoldingElsewhere(t.Context(), c, "another")
+	if err != nil || len(held) != 1 || held[0].ID != tablet.ID || held[0].Waiting != 3 {
+		t.Errorf("a new tablet of the same person learns %+v (%v)", held, err)
+	}
+	if held, err := s.HoldingElsewhere(t.Context(), lead, ""); err != nil || len(held) != 0 {
+		t.Errorf("somebody else learns %+v (%v)", held, err)
+	}
 	if _, err := s.TabletsOfTeam(t.Context(), c, north); !errors.Is(err, account.ErrNotAllowed) {
 		t.Errorf("a clinician lists the team's tablets: %v", err)
 	}

@@ -79,3 +79,21 @@ func nameOf(r store.Reader, id string) string {
 	}
 	return id
 }
+
+// HoldingElsewhere lists the caller's tablets, all but the one named, whose last
+// report said that they held entries that nobody else has.
+func (s *Service) HoldingElsewhere(ctx context.Context, c Caller, but string) (list []store.Tablet, err error) {
+	if !c.SignedIn() {
+		return nil, ErrSignedOut
+	}
+	err = s.store.View(ctx, func(r store.Reader) error {
+		all, err := r.TabletsOfPerson(c.Person)
+		for _, t := range all {
+			if t.ID != but && t.Waiting > 0 {
+				list = append(list, t)
+			}
+		}
+		return err
+	})
+	return list, err
+}

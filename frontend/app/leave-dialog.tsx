@@ -1,0 +1,24 @@
+import { Button } from '../parts/button';
+import { Dialog } from '../parts/dialog';
+import { countWords } from '../results/words';
+import { signOut, syncState } from '../store';
+
+/** Asked before a sign-out while something is on this tablet only. */
+export function LeaveDialog(props: { readonly open: boolean; readonly onClose: () => void }) {
+  const { waiting } = syncState.value;
+  return (
+    <Dialog
+      title="Not everything has been sent"
+      open={props.open}
+      onClose={props.onClose}
+      actions={
+        <>
+          <Button kind="main" onPress={props.onClose}>Stay</Button>
+          <Button onPress={() => void signOut()}>Sign out all the same</Button>
+        </>
+      }
+    >
+      <p>{countWords(waiting, 'entry is', 'entries are')} on this tablet only. They stay here, locked, and are sent when you sign in again with a network.</p>
+    </Dialog>
+  );
+}

@@ -1,0 +1,113 @@
+// @ts-check
+// What the tests of faults share: a faulty network between browser and server,
+// a browser that is killed, and a hand in the page's own database.
+import { readFileSync, readdirSync } from 'node:fs';
+import { createServer, request } from 'node:http';
+
+/**
+ * What becomes of a request: it passes, perhaps late or with its answer
+ * changed; it is answered here; or the connection is cut, before or after the
+ * server has had it.
+ * @typedef {{ kind: 'pass', change?: (body: string) => string }
+ *   | { kind: 'answer', status: number, type: string, body: string }
+ *   | { kind: 'cut' } | { kind: 'cut-after' }} Fate
+ * @typedef {{ method: string, path: string, headers: import('node:http').IncomingHttpHeaders }} Asked
+ * @typedef {(asked: Asked) => Fate | Promise<Fate>} Rule
+ */
+
+/** @type {Rule} */
+export const pass = () => ({ kind: 'pass' });
+
+/** A network's own sign-in page in the place of everything. @type {Rule} */
+export const portal = () => ({ kind: 'answer', status: 200, type: 'text/html; charset=utf-8', body: '<!doctype html><title>Guest network</title><p>Sign in to the guest network.</p>' });
+
+/** @param {number} status @param {string} error @returns {Fate} */
+export const refuse = (status, error) => ({ kind: 'answer', status, type: 'application/json', body: JSON.stringify({ error, message: '' }) });
+
+/**
+ * Stands between the browser and the server; `proxy.rule` decides on each request.
+ * @param {string} target
+ */
+export async function startProxy(target) {
+  const { hostname, port } = new URL(target);
+  const proxy = {
+    /** @type {Rule} */ rule: pass,
+    /** @type {Asked[]} */ seen: [],
+    url: '',
+    stop: () => new Promise((resolve) => { server.close(resolve); server.closeAllConnections(); }),
+  };
+  const server = createServer(async (from, to) => {
+    const asked = { method: from.method ?? '', path: from.url ?? '', headers: from.headers };
+    proxy.seen.push(asked);
+    const fate = await proxy.rule(asked);
+    if (fate.kind === 'cut') return void from.destroy();
+    if (fate.kind === 'answer') return void to.writeHead(fate.status, { 'Content-Type': fate.type }).end(fate.body);
+    const headers = { ...from.headers };
+    if (fate.kind === 'pass' && fate.change) {
+      headers['accept-encoding'] = 'identity';
+      delete headers['if-none-match'];
+    }
+    const onward = request({ hostname, port, method: asked.method, path: asked.path, headers }, async (answer) => {
+      if (fate.kind === 'cut-after') return void answer.resume().on('end', () => from.destroy());
+      if (fate.kind !== 'pass' || !fate.change) {
+        to.writeHead(answer.statusCode ?? 502, answer.headers);
+        return void answer.pipe(to);
+      }
+      const { change } = fate;
+      const parts = [];
+      for await (const part of answer) parts.push(part);
+      const { 'content-length': _, etag: __, ...rest } = answer.headers;
+      to.writeHead(answer.statusCode ?? 502, rest).end(change(Buffer.concat(parts).toString()));
+    });
+    onward.on('error', () => from.destroy());
+    to.on('close', () => { if (!to.writableFinished) onward.destroy(); });
+    from.pipe(onward);
+  });
+  await new Promise((resolve) => { server.listen(0, '127.0.0.1', () => resolve(undefined)); });
+  const address = server.address();
+  proxy.url = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}`;
+  return proxy;
+}
+
+/** @typedef {Awaited<ReturnType<typeof startProxy>>} Proxy */
+
+/** The process of the browser that runs on a profile folder. @param {string} profile */
+function browserOn(profile) {
+  for (const pid of readdirSync('/proc').filter((name) => /^\d+$/.test(name))) {
+    try {
+      const line = readFileSync(`/proc/${pid}/cmdline`, 'utf8').split('\0');
+      if (line.includes(`--user-data-dir=${profile}`) && !line.some((one) => one.startsWith('--type='))) return Number(pid);
+    } catch {
+      // It has ended since the folder was read.
+    }
+  }
+  throw new Error(`no browser runs on ${profile}`);
+}
+
+/**
+ * Kills the browser as a flat battery does, and waits until it is gone.
+ * @param {string} profile @param {import('playwright-core').BrowserContext} context
+ */
+export async function killBrowser(profile, context) {
+  const gone = new Promise((resolve) => { context.once('close', resolve); });
+  process.kill(browserOn(profile), 'SIGKILL');
+  await gone;
+}
+
+/** Id and rows of the person who is signed in. @param {import('playwright-core').Page} page @param {string} url @returns {Promise<string>} */
+export async function personId(page, url) {
+  const answer = await page.request.get(`${url}/api/v1/session`);
+  return (await answer.json()).person.id;
+}
+
+/** Another build of the same app: only its name differs. @type {Rule} */
+export const newerBuild = ({ path }) => (path === '/sw.js' ? { kind: 'pass', change: (text) => `${text}\n/* a newer release */`.replace(/"[0-9a-f]{8,}"/, '"0123456789abcdef"') } : { kind: 'pass' });
+
+/** Waits until the proxy has seen a request. @param {Proxy} proxy @param {(asked: Asked) => boolean} want @param {number} [since] */
+export async function untilSeen(proxy, want, since = 0) {
+  const end = Date.now() + 40_000;
+  while (!proxy.seen.slice(since).some(want)) {
+    if (Date.now() > end) throw new Error('the request that was waited for did not come');
+    await new Promise((resolve) => { setTimeout(resolve, 20); });
+  }
+}
