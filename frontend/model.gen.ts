@@ -353,6 +353,7 @@ export interface SessionAnswer {
   readonly tablet?: string;
   readonly log: string;
   readonly expires: string;
+  readonly unlock?: string;
   readonly organisation: OrganisationKey;
 }
 
@@ -712,6 +713,8 @@ export interface PersonRow {
   readonly admin: boolean;
   readonly closed: boolean;
   readonly teams: readonly Membership[];
+  readonly email?: string;
+  readonly subject?: string;
 }
 
 export interface RoleRequest {

@@ -102,6 +102,10 @@ func accessTable() []access {
 		{"GET /api/v1/teams", at("/api/v1/teams"), empty, all},
 		{"POST /api/v1/teams", at("/api/v1/teams"), at(`{"name":"%s"}`, loginOf), admins(made)},
 
+		{"PUT /api/v1/people/{id}/identity", at("/api/v1/people/%s/identity", theLead), at(`{"email":"lead@example.org","subject":""}`), admins(done)},
+		{"GET /api/v1/oidc/start", at("/api/v1/oidc/start"), empty, [8]int{gone, gone, gone, gone, gone, gone, gone, gone}}, // no provider is set up
+		{"GET /api/v1/oidc/return", at("/api/v1/oidc/return"), empty, [8]int{gone, gone, gone, gone, gone, gone, gone, gone}},
+
 		{"GET /healthz", at("/healthz"), empty, [8]int{yes, yes, yes, yes, yes, yes, yes, yes}},
 		{"GET /metrics", at("/metrics"), empty, [8]int{no, no, no, no, no, no, no, no}}, // from elsewhere, without the token
 	}

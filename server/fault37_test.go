@@ -194,7 +194,7 @@ func (s socket) bigNotes(t *testing.T, from int64, count int) {
 }
 
 func TestFault37ASlowReaderHoldsNothing(t *testing.T) {
-	s := serveSocket(t, Times{Header: time.Hour, Body: time.Hour, Answer: 500 * time.Millisecond, Idle: time.Hour})
+	s := serveSocket(t, Times{Header: time.Hour, Body: time.Hour, Answer: 4 * time.Second, Idle: time.Hour})
 	s.bigNotes(t, 4, 40)
 	s.bigNotes(t, 44, 40)
 	c := s.dial(t)

@@ -25,6 +25,7 @@ import (
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
+	"doorsill/server/provider"
 )
 
 // reserved is how many bytes are kept for sessions and the audit trail of a
@@ -41,9 +42,10 @@ type Options struct {
 	Log *slog.Logger
 	// Now is the clock; nil takes the machine's.
 	Now func() time.Time
-	// Secure, Proxies, MetricsToken, Demo, Times and PushesPerSecond are as in
-	// Deps.
+	// Secure, Proxies, MetricsToken, Provider, Demo, Times and PushesPerSecond
+	// are as in Deps.
 	Secure             bool
+	Provider           *provider.Provider
 	Times              Times
 	Proxies            []netip.Prefix
 	MetricsToken, Demo string
@@ -151,7 +153,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
-		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times,
+		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,
 	})
 	return err

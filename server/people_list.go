@@ -37,6 +37,7 @@ func (s *server) teamNames(ctx context.Context, c account.Caller) (map[string]st
 func personRow(p account.PersonView, names map[string]string) PersonRow {
 	row := PersonRow{
 		ID: p.ID, Login: p.Login, Name: p.Name, Credential: p.Credential,
+		Email: p.Email, Subject: p.Subject,
 		Admin: p.Admin, Closed: p.Closed, Teams: make([]Membership, 0, len(p.Roles)),
 	}
 	for id, role := range p.Roles {

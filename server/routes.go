@@ -72,8 +72,12 @@ func routes() []route {
 		{"POST", "/api/v1/people", "", personAdd, signedIn},
 		{"PUT", "/api/v1/people/{id}", "", personChange, signedIn},
 		{"POST", "/api/v1/people/{id}/password", "", personPassword, signedIn},
+		{"PUT", "/api/v1/people/{id}/identity", "", personIdentity, signedIn},
 		{"GET", "/api/v1/teams", "", teamsList, signedIn},
 		{"POST", "/api/v1/teams", "", teamAdd, signedIn},
+
+		{"GET", "/api/v1/oidc/start", "", oidcStart, anybody},
+		{"GET", "/api/v1/oidc/return", "", oidcReturn, anybody},
 
 		{"GET", "/healthz", "", healthRead, anybody},
 		{"GET", "/metrics", "", metricsRead, anybody},
@@ -167,15 +171,14 @@ func (s *server) trace(rt route, r *http.Request, c account.Caller, a answer, er
 }
 
 // idOf is the id that the address names. It came from outside, so it is cut.
-func idOf(r *http.Request) string {
-	id := mux.Vars(r)["id"]
-	return id[:min(len(id), 64)]
-}
+func idOf(r *http.Request) string { return clipID(mux.Vars(r)["id"]) }
+
+func clipID(id string) string { return id[:min(len(id), 64)] }
 
 // fail writes an error, and logs the ones that nobody foresaw.
 func (s *server) fail(w http.ResponseWriter, t *traced, err error) {
 	if t.route == "/api/v1/session" {
-		err = s.withDemo(err)
+		err = s.withHints(err)
 	}
 	status, body, retry := explain(err, t.id)
 	if retry > 0 {

@@ -22,6 +22,7 @@ import (
 	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
+	"doorsill/server/provider"
 )
 
 // Deps are what the edge stands on. All are needed unless they say otherwise.
@@ -57,6 +58,8 @@ type Deps struct {
 	// MetricsToken opens /metrics to others than loopback; empty opens it to
 	// nobody else.
 	MetricsToken string
+	// Provider signs people in for the organisation; nil where there is none.
+	Provider *provider.Provider
 	// Demo is told to everybody who is not signed in; empty on a real server.
 	Demo string
 	// Times are the time limits of a request.

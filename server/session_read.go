@@ -14,6 +14,10 @@ func sessionRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 	return ok(body), err
 }
 
+// unlockByPassword is said where no password was typed when signing in: the key
+// of what is on the tablet still needs one.
+const unlockByPassword = "password-needed"
+
 func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer, error) {
 	log, err := s.deps.Desk.Log(r.Context())
 	if err != nil {
@@ -25,6 +29,9 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 		Expires:      c.Expires.UTC().Format(time.RFC3339),
 		Organisation: OrganisationKey{ID: s.deps.Organisation.ID(), Key: s.deps.Organisation.Public()},
 	}
+	if c.Vouched {
+		a.Unlock = unlockByPassword
+	}
 	if c.Admin {
 		return a, nil
 	}
@@ -35,13 +42,18 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 	return a, err
 }
 
-// withDemo adds to "please sign in" how to do so, on a demo.
-func (s *server) withDemo(err error) error {
-	if s.deps.Demo == "" || !errors.Is(err, account.ErrSignedOut) {
+// withHints adds to "please sign in" the ways to do so that a browser can not
+// know: a demo's own words, and the organisation's sign-in.
+func (s *server) withHints(err error) error {
+	if !errors.Is(err, account.ErrSignedOut) || s.deps.Demo == "" && s.deps.Provider == nil {
 		return err
 	}
-	return &refusal{status: http.StatusUnauthorized, cause: err, body: SignedOutAnswer{
-		ErrorAnswer: ErrorAnswer{Error: "signed-out", Message: "Please sign in."},
-		Demo:        &DemoHint{Text: s.deps.Demo},
-	}}
+	body := SignedOutAnswer{ErrorAnswer: ErrorAnswer{Error: "signed-out", Message: "Please sign in."}}
+	if s.deps.Demo != "" {
+		body.Demo = &DemoHint{Text: s.deps.Demo}
+	}
+	if s.deps.Provider != nil {
+		body.Provider = "/api/v1/oidc/start"
+	}
+	return &refusal{status: http.StatusUnauthorized, cause: err, body: body}
 }

@@ -26,6 +26,10 @@ type SessionAnswer struct {
 	Log string `json:"log"`
 	// Expires is when the session ends at the latest, RFC 3339 in UTC.
 	Expires string `json:"expires"`
+	// Unlock is "password-needed" when the organisation's sign-in opened the
+	// session: the person's own tablet password must be asked for before
+	// anything on the tablet can be read or kept. Else it is left out.
+	Unlock string `json:"unlock,omitempty"`
 	// Organisation is the key that a tablet seals signed visits to.
 	Organisation OrganisationKey `json:"organisation"`
 }
@@ -174,6 +178,9 @@ type PersonRow struct {
 	Admin      bool         `json:"admin"`
 	Closed     bool         `json:"closed"`
 	Teams      []Membership `json:"teams"`
+	// Email and Subject name the person at the sign-in provider, for admins.
+	Email   string `json:"email,omitempty"`
+	Subject string `json:"subject,omitempty"`
 }
 
 // PeopleList is the answer of GET /api/v1/people. A person who is not an
@@ -205,6 +212,13 @@ type RoleRequest struct {
 type PasswordRequest struct {
 	Current  string `json:"current,omitempty"`
 	Password string `json:"password"`
+}
+
+// IdentityRequest is the body of PUT /api/v1/people/{id}/identity: who the
+// person is at the organisation's sign-in provider. Both may be empty.
+type IdentityRequest struct {
+	Email   string `json:"email"`
+	Subject string `json:"subject"`
 }
 
 // TeamRow is one team.
@@ -248,6 +262,10 @@ type ErrorAnswer struct {
 type SignedOutAnswer struct {
 	ErrorAnswer
 	Demo *DemoHint `json:"demo,omitempty"`
+	// Provider is the address that begins a sign-in at the organisation's
+	// provider, where there is one. Add ?tablet=ID when this device has one. It
+	// is for the browser to go to, not to fetch.
+	Provider string `json:"provider,omitempty"`
 }
 
 // DemoHint is shown on the sign-in screen of a demo.

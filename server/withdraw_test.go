@@ -33,7 +33,7 @@ func TestAWithdrawnTabletMayOnlySend(t *testing.T) {
 	open := map[string]int{
 		"POST /api/v1/session": 200, "GET /api/v1/session": 200, "DELETE /api/v1/session": 204,
 		"POST /api/v1/events": 200, "POST /api/v1/sealed": 200, "POST /api/v1/tablets/{id}/cleared": 204,
-		"GET /healthz": 200,
+		"GET /healthz": 200, "GET /api/v1/oidc/start": 404, "GET /api/v1/oidc/return": 404,
 	}
 	for _, rt := range routes() {
 		name := rt.method + " " + rt.path

@@ -20,6 +20,7 @@ const accountUsage = `Usage: doorsill account VERB [options]
   add       make an account; the password is asked for, or read from standard input
   password  set somebody's password
   list      list people with their teams and roles
+  identity  say who somebody is at the organisation's sign-in provider
   revoke    end all of somebody's sessions
   team add  make a team
   team list list the teams
@@ -38,7 +39,7 @@ type accountVerb func(ctx context.Context, args []string, con console) error
 func runAccount(ctx context.Context, args []string, con console) error {
 	verbs := map[string]accountVerb{
 		"add": accountAdd, "password": accountPassword, "list": accountList,
-		"revoke": accountRevoke, "team add": teamAdd, "team list": teamList,
+		"identity": accountIdentity, "revoke": accountRevoke, "team add": teamAdd, "team list": teamList,
 	}
 	name := strings.Join(args[:min(1, len(args))], "")
 	if name == "team" && len(args) > 1 {
@@ -51,7 +52,7 @@ func runAccount(ctx context.Context, args []string, con console) error {
 		_, err := fmt.Fprint(con.out, accountUsage)
 		return err
 	}
-	return &usageError{fmt.Sprintf("account: there is no verb %q", name), "verbs: add, password, list, revoke, team add, team list"}
+	return &usageError{fmt.Sprintf("account: there is no verb %q", name), "verbs: add, password, identity, list, revoke, team add, team list"}
 }
 
 // withAccounts opens the records for as long as fn runs.
@@ -168,6 +169,27 @@ func accountPassword(ctx context.Context, args []string, con console) error {
 			return asUsage(err)
 		}
 		_, err = fmt.Fprintf(con.out, "%s has a new password and is signed out everywhere.\n", p.Name)
+		return err
+	})
+}
+
+func accountIdentity(ctx context.Context, args []string, con console) error {
+	flags, data := accountFlags("identity")
+	login := flags.String("login", "", "who it is about")
+	email := flags.String("email", "", "the `ADDRESS` that the provider vouches for")
+	subject := flags.String("subject", "", "the `ID` that the provider gives the person; learnt at the first sign-in when only the address is given")
+	if err := parseOptions(flags, con, args); err != nil {
+		return err
+	}
+	return byLogin(ctx, *data, *login, func(s *account.Service, p account.PersonView) error {
+		if err := s.SetIdentity(ctx, account.Console(), p.ID, *email, *subject); err != nil {
+			return asUsage(err)
+		}
+		words := "can sign in at the provider."
+		if *email == "" && *subject == "" {
+			words = "can no longer sign in at the provider."
+		}
+		_, err := fmt.Fprintf(con.out, "%s %s\n", p.Name, words)
 		return err
 	})
 }

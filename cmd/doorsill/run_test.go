@@ -49,6 +49,9 @@ func TestWrongCallsAreExplained(t *testing.T) {
 		{[]string{"serve", "--acme-domain", "doorsill.example"}, "belong together"},
 		{[]string{"serve", "--tls-cert", "c.pem", "--tls-key", "k.pem", "--behind-proxy", "127.0.0.1"}, "exclude each other"},
 		{[]string{"serve", "--behind-proxy", "proxy.example"}, "expected addresses or networks"},
+		{[]string{"serve", "--oidc-issuer", "https://sign-in.example"}, "belong together"},
+		{[]string{"serve", "--oidc-issuer", "http://sign-in.example", "--oidc-client-id", "x", "--oidc-secret-file", "run_test.go", "--public-url", "https://doorsill.example"}, "issuer: expected an https address"},
+		{[]string{"serve", "--oidc-issuer", "https://sign-in.example", "--oidc-client-id", "x", "--oidc-secret-file", "/dev/null", "--public-url", "https://doorsill.example"}, "both needed"},
 		{[]string{"demo", "--addr", "0.0.0.0:8080"}, "nothing would be encrypted"},
 		{[]string{"account"}, "there is no verb"},
 		{[]string{"account", "team", "rename"}, `there is no verb "team rename"`},
@@ -57,6 +60,7 @@ func TestWrongCallsAreExplained(t *testing.T) {
 		{[]string{"account", "add", "--login", "x", "--role", "lead", "--team", "None"}, `there is no team "None"`},
 		{[]string{"account", "add", "--login", "x", "--name", "X", "--role", "admin"}, "at least 15 characters"},
 		{[]string{"account", "password"}, "--login is missing"},
+		{[]string{"account", "identity", "--email", "x"}, "--login is missing"},
 		{[]string{"account", "revoke", "--login", "nobody"}, `nobody has the login "nobody"`},
 	} {
 		args := c.args
@@ -86,6 +90,8 @@ func TestAccountsFromTheCommandLine(t *testing.T) {
 	ok("seven loose cobblestones", `Ada can sign in as "ada"`, "account", "add", "--login", "ada", "--name", "Ada", "--role", "admin")
 	ok("", "mara   Mara  lead in North", "account", "list")
 	ok("nine quiet lighthouse lamps\n", "new password", "account", "password", "--login", "mara")
+	ok("", "Mara can sign in at the provider", "account", "identity", "--login", "mara", "--email", "mara@clinic.example")
+	ok("", "no longer", "account", "identity", "--login", "mara")
 	ok("", "signed out everywhere", "account", "revoke", "--login", "mara")
 }
 

@@ -22,6 +22,7 @@ type serveOptions struct {
 	acme             certs.ACME
 	behindProxy      string
 	metricsTokenFile string
+	oidc             oidcOptions
 }
 
 // options defines what can be said on the command line.
@@ -35,6 +36,7 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.acme.Directory, "acme-directory", "", "fetch from the ACME directory at `URL`; the default is Let's Encrypt, whose terms you then accept")
 	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
+	o.oidc.options(flags)
 }
 
 // runServe serves until it is told to stop.
@@ -56,9 +58,13 @@ func runServe(ctx context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
+	signIn, err := o.oidc.provider()
+	if err != nil {
+		return err
+	}
 	log := slog.New(slog.NewJSONHandler(con.errOut, nil))
 	app, err := server.Open(o.data, server.Options{
-		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token,
+		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn,
 	})
 	if err != nil {
 		return err

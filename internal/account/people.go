@@ -47,10 +47,12 @@ type PersonChange struct {
 	Roles  map[string]string
 }
 
-// PersonView is what a caller may see of a person. Login is empty for callers
-// who are not admins; Roles then holds only teams that both work in.
+// PersonView is what a caller may see of a person. Login, Email and Subject are
+// empty for callers who are not admins; Roles then holds only teams that both
+// work in.
 type PersonView struct {
 	ID, Login, Name, Credential string
+	Email, Subject              string
 	Admin, Closed               bool
 	Roles                       map[string]string
 }
@@ -245,13 +247,13 @@ func (c Caller) sees(v PersonView) (PersonView, bool) {
 	if len(shared) == 0 && v.ID != c.Person {
 		return PersonView{}, false
 	}
-	v.Login, v.Roles = "", shared
+	v.Login, v.Email, v.Subject, v.Roles = "", "", "", shared
 	return v, true
 }
 
 func viewOf(p store.Person, roles map[string]string) PersonView {
 	return PersonView{
-		ID: p.ID, Login: p.Login, Name: p.Name, Credential: p.Credential,
+		ID: p.ID, Login: p.Login, Name: p.Name, Credential: p.Credential, Email: p.Email, Subject: p.Subject,
 		Admin: p.Admin, Closed: !p.Active, Roles: roles,
 	}
 }

@@ -26,6 +26,8 @@ type SignIn struct {
 	// Replaces is the secret of the session that the browser had before, or
 	// empty; it ends.
 	Replaces string
+	// vouched is set when the sign-in provider stands in for the password.
+	vouched bool
 }
 
 // SignIn checks a password and opens a session. It returns the secret for the
@@ -50,11 +52,16 @@ func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Calle
 		return "", Caller{}, err
 	}
 	giveBack()
-	secret, session, err := s.openSession(ctx, person, in)
+	return s.signedIn(ctx, person, in, "sign in")
+}
+
+// signedIn opens the session of somebody who has shown who they are.
+func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, action string) (secret string, c Caller, err error) {
+	secret, session, err := s.openSession(ctx, p, in)
 	if err != nil {
 		return "", Caller{}, err
 	}
-	if err := s.note(in.Source, person.ID, "sign in", person.ID, audit.OK); err != nil {
+	if err := s.note(in.Source, p.ID, action, p.ID, audit.OK); err != nil {
 		return "", Caller{}, err
 	}
 	c, err = s.caller(ctx, session, in.Source)

@@ -148,6 +148,9 @@ var onlyIn = []struct{ library, place, reason string }{
 	{"github.com/andybalholm/brotli", "doorsill/cmd/bundle", "nothing is compressed on request"},
 	{"golang.org/x/crypto/argon2", "doorsill/internal/account", "passwords are checked in one place"},
 	{"net/http", "doorsill/server", "HTTP ends at the edge"},
+	{"golang.org/x/crypto/acme", "doorsill/server/certs", "certificates come from one place"},
+	{"github.com/coreos/go-oidc", "doorsill/server/provider", "what a token says is checked in one place"},
+	{"golang.org/x/oauth2", "doorsill/server/provider", "what a token says is checked in one place"},
 }
 
 func TestLibrariesStayInTheirPlace(t *testing.T) {
@@ -157,6 +160,33 @@ func TestLibrariesStayInTheirPlace(t *testing.T) {
 				if within(imp, law.library) && !within(p.ImportPath, law.place) && !within(p.ImportPath, "doorsill/cmd") {
 					t.Errorf("%s imports %s, which belongs in %s: %s", p.ImportPath, imp, law.place, law.reason)
 				}
+			}
+		}
+	}
+}
+
+// testsOnly are modules that only tests may use.
+var testsOnly = []struct{ module, reason string }{
+	{"github.com/zitadel/oidc", "the provider that sign-in is tested against"},
+	{"github.com/go-chi/chi", "what that provider is made with"},
+	{"go.opentelemetry.io", "what that provider is made with"},
+	{"github.com/santhosh-tekuri/jsonschema", "checks our schema against our own files"},
+	{"gonum.org/v1/gonum", "what our statistics are compared with"},
+}
+
+func TestTheProgramLinksNothingOfTheTests(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "doorsill/cmd/doorsill").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	linked := strings.Fields(string(out))
+	if len(linked) < 100 {
+		t.Fatalf("only %d packages listed: the law would hold by accident", len(linked))
+	}
+	for _, p := range linked {
+		for _, law := range testsOnly {
+			if within(p, law.module) {
+				t.Errorf("the program links %s: %s", p, law.reason)
 			}
 		}
 	}

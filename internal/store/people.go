@@ -16,8 +16,14 @@ type Person struct {
 	// Login is unique and compared exactly: the caller folds its case.
 	Login string `json:"login"`
 	// Hash is the encoded password hash; never sent anywhere.
-	Hash    string `json:"hash"`
-	Admin   bool   `json:"admin,omitempty"`
+	Hash  string `json:"hash"`
+	Admin bool   `json:"admin,omitempty"`
+	// Email and Subject name the person at the organisation's sign-in
+	// provider; Issuer is the provider that the subject was learnt from, empty
+	// when an admin wrote it.
+	Email   string `json:"email,omitempty"`
+	Subject string `json:"subject,omitempty"`
+	Issuer  string `json:"issuer,omitempty"`
 	Active  bool   `json:"active"`
 	Created string `json:"created"`
 }
@@ -42,6 +48,9 @@ type Session struct {
 	Hash   string `json:"hash"`
 	Person string `json:"person"`
 	Tablet string `json:"tablet,omitempty"`
+	// Vouched marks a session that the sign-in provider opened: no password
+	// was typed.
+	Vouched bool `json:"vouched,omitempty"`
 	// Agent is what the browser calls itself, shown in the list of sessions.
 	Agent string `json:"agent,omitempty"`
 	// Source is the network address that it was last seen from.
