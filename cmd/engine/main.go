@@ -30,6 +30,9 @@ import (
 
 func main() {
 	var scorer *engine.Scorer
+	// Looked up once: every lookup goes to JavaScript and back.
+	uint8Array := js.Global().Get("Uint8Array")
+	bytesAt := func(args []js.Value, i int) []byte { return bytesAt(uint8Array, args, i) }
 	functions := map[string]any{
 		"load": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			set, err := rules.Read(bytesAt(args, 0))
@@ -47,7 +50,7 @@ func main() {
 			if err != nil {
 				return err.Error()
 			}
-			out := js.Global().Get("Uint8Array").New(len(result))
+			out := uint8Array.New(len(result))
 			js.CopyBytesToJS(out, result)
 			return out
 		}),
@@ -67,8 +70,8 @@ func main() {
 }
 
 // bytesAt copies a Uint8Array argument; anything else is empty.
-func bytesAt(args []js.Value, i int) []byte {
-	if i >= len(args) || !args[i].InstanceOf(js.Global().Get("Uint8Array")) {
+func bytesAt(uint8Array js.Value, args []js.Value, i int) []byte {
+	if i >= len(args) || !args[i].InstanceOf(uint8Array) {
 		return nil
 	}
 	b := make([]byte, args[i].Length())

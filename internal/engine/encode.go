@@ -2,6 +2,7 @@ package engine
 
 import (
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/figure"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/say"
@@ -22,8 +23,12 @@ type encoder struct {
 	out      []byte
 }
 
+// resultRoom holds the result of a full visit, some 24 kB, so that it is not
+// copied while it grows.
+const resultRoom = 32 << 10
+
 func (e *encoder) encode(v *visit) []byte {
-	e.out = make([]byte, 0, 20<<10)
+	e.out = make([]byte, 0, resultRoom)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
 	e.line("level", r.Level.String(), flag(r.Interim), r.Say)
@@ -77,18 +82,19 @@ func (e *encoder) domains() {
 func (e *encoder) items() {
 	for i := range e.result.Answers {
 		a := &e.result.Answers[i]
-		words := say.Words{e.id(i), a.State.String(), "-", "-", flag(a.Computed), flag(a.Choice())}
-		if a.State != readiness.Answered {
-			e.out = say.Append(e.out, "item\t{}\t{}\t{}\t{}\t-\t{}\t{}\n", words)
-			continue
+		value, level, points := "-", "-", "-"
+		if a.State == readiness.Answered {
+			level, points = a.Level, decimal.Micro(a.Points*pointUnit).Short(2)
+			if a.HasValue {
+				value, level = e.list.Shown(i, a.Value), decimal.Int(a.Band).Short(0)
+			}
 		}
-		words[3] = a.Level
-		if a.HasValue {
-			words[2], words[3] = e.list.Shown(i, a.Value), say.Line("{0}", nil, float64(a.Band))
-		}
-		e.out = say.Append(e.out, "item\t{}\t{}\t{}\t{}\t{2}\t{}\t{}\n", words, float64(a.Points)/100)
+		e.line("item", e.id(i), a.State.String(), value, level, points, flag(a.Computed), flag(a.Choice()))
 	}
 }
+
+// pointUnit is one point of an answer's 100, in millionths of the whole.
+const pointUnit = int(decimal.One) / 100
 
 func (e *encoder) figures() {
 	e.analysis.Figures(e.setup, e.figure)

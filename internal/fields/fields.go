@@ -6,10 +6,14 @@ package fields
 
 import "math"
 
-// Cut parts text at the first mark. Without one, before is all of it.
+// Cut parts text at the first mark. Without one, before is all of it. Pieces are
+// short: looking at each byte here is quicker than calling the library's search,
+// which in the browser would bring all of package strings with it.
 func Cut(text string, mark byte) (before, after string, found bool) {
-	if i := index(text, mark); i >= 0 {
-		return text[:i], text[i+1:], true
+	for i := range len(text) {
+		if text[i] == mark {
+			return text[:i], text[i+1:], true
+		}
 	}
 	return text, "", false
 }
