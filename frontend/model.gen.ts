@@ -333,6 +333,7 @@ export interface Page {
 export interface Report {
   readonly pairs: number;
   readonly open: number;
+  readonly by_app: number;
   readonly together: readonly ItemAgreement[];
   readonly items: readonly ItemAgreement[];
   readonly force: ForceAgreement | null;
@@ -407,6 +408,8 @@ export interface ClientAnswer {
 export interface VisitAnswer {
   readonly visit: Visit;
   readonly result: ResultBrief | null;
+  readonly unscored: boolean;
+  readonly blind: boolean;
 }
 
 export interface AssignmentRequest {
@@ -571,6 +574,10 @@ export interface Row {
   readonly visits: number;
   readonly recheck: string;
   readonly recheck_overdue_days: number;
+  readonly recheck_forecast: boolean;
+  readonly weeks_left?: number;
+  readonly weeks_to_come?: number;
+  readonly unscored: number;
   readonly needs_choice: number;
   readonly quarantined: number;
   readonly on_tablet: boolean;

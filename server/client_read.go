@@ -24,8 +24,12 @@ func clientRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 }
 
 func visitAnswer(v caseload.VisitView) VisitAnswer {
-	a := VisitAnswer{Visit: v.Visit}
-	if v.Result != nil {
+	a := VisitAnswer{Visit: v.Visit, Blind: v.Blind}
+	switch {
+	case v.Result == nil:
+	case len(v.Result.Text) == 0:
+		a.Unscored = true
+	default:
 		a.Result = &ResultBrief{
 			Text: string(v.Result.Text), SHA256: v.Result.SHA256, Engine: v.Result.Engine, Rules: v.Result.Rules,
 		}

@@ -182,6 +182,9 @@ func TestMetricsAreForLoopbackOrTheToken(t *testing.T) {
 		if got.Code == http.StatusOK && !strings.Contains(got.Body.String(), `doorsill_request_seconds_count{method="GET",route="/healthz",class="2xx"}`) {
 			t.Errorf("metrics:\n%s", got.Body)
 		}
+		if got.Code == http.StatusOK && !strings.Contains(got.Body.String(), "\ndoorsill_visits_unscored 0\n") {
+			t.Errorf("visits that could not be scored are not counted:\n%s", got.Body)
+		}
 	}
 }
 

@@ -24,7 +24,10 @@ func metricsRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
 		return answer{}, err
 	}
 	var out bytes.Buffer
-	s.metrics.write(&out, []gauge{{"doorsill_log_head", "Last position of the log.", float64(head)}})
+	s.metrics.write(&out, []gauge{
+		{"doorsill_log_head", "Last position of the log.", float64(head)},
+		{"doorsill_visits_unscored", "Visits that the engine could not score.", float64(s.deps.Index.Unscored())},
+	})
 	return answer{text: out.String()}, nil
 }
 

@@ -18,6 +18,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
+	"doorsill/internal/engine"
 	"doorsill/internal/intake"
 	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
@@ -101,6 +102,9 @@ func build(deps Deps) (*mux.Router, http.Handler, error) {
 		checklists: shelve(deps.Checklists),
 		proxies:    deps.Proxies,
 	}
+	deps.Intake.OnUnscored(func(visit, why string) {
+		deps.Log.Warn("a visit could not be scored", "visit", visit, "why", why, "engine", engine.Version)
+	})
 	router := s.router()
 	handler := withHeaders(securityHeaders(deps.Secure),
 		s.withTrace(s.withRecover(s.proxies.withProxy(s.withLimits(withSameOrigin(router))))))

@@ -110,6 +110,10 @@ type ResultBrief struct {
 type VisitAnswer struct {
 	Visit  record.Visit `json:"visit"`
 	Result *ResultBrief `json:"result"`
+	// Unscored says that the engine could not score the visit; Blind that what
+	// was said is held back until both raters of the trial have signed.
+	Unscored bool `json:"unscored"`
+	Blind    bool `json:"blind"`
 }
 
 // ClientAnswer is the answer of GET /api/v1/clients/{id}; visits are in log

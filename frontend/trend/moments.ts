@@ -18,7 +18,7 @@ export interface Present {
 export interface Moment {
   readonly visit: string;
   readonly at: string;
-  /** Days since 1 January 1970, by this device's calendar. */
+  /** Days since 1 January 1970, in UTC, so that the server counts the same. */
   readonly day: number;
   readonly signed: boolean;
   readonly level: LevelId;
@@ -31,6 +31,8 @@ export interface Moment {
   readonly hours: number | null;
   /** Weeks until delivery as expected at this visit. */
   readonly wait: number | null;
+  /** Weeks to the next look by this visit alone. */
+  readonly recheck: number | null;
   /** What the engine is asked about: figure, value and unit. */
   readonly points: readonly (readonly [figure: string, value: string, unit: string])[];
   readonly conditions: string;
@@ -38,10 +40,9 @@ export interface Moment {
 
 const DAY_MS = 86_400_000;
 
-/** The day of a time on this device's calendar, counted from 1 January 1970. */
+/** The day of a time in UTC, counted from 1 January 1970. */
 export function dayOf(at: string): number {
-  const time = new Date(at);
-  return Math.round(Date.UTC(time.getFullYear(), time.getMonth(), time.getDate()) / DAY_MS);
+  return Math.floor(Date.parse(at) / DAY_MS);
 }
 
 /** The date of a day, for the words of dates. */
@@ -52,7 +53,8 @@ export function dateOfDay(day: number): string {
 export function presentOf(views: readonly VisitView[]): Present | null {
   const setup = views.toReversed().find((view) => view.visit.setup)?.visit.setup;
   if (!setup) return null;
-  return { words: controlWords(setup), site: setup.site, needed: setup.needed, operate: setup.operate_gf };
+  const needed = setup.needed.length > 0 ? setup.needed : ['forward', 'reverse', 'left', 'right'];
+  return { words: controlWords(setup), site: setup.site, needed, operate: setup.operate_gf };
 }
 
 function controlWords(setup: NonNullable<Visit['setup']>): string {
@@ -84,6 +86,7 @@ function momentOf(view: VisitView, result: ResultView, present: Present | null, 
     pain: painOf(visit),
     hours: visit.needs?.hours_driving ?? null,
     wait: visit.needs?.wait_weeks ?? null,
+    recheck: result.recheckBy?.weeks ?? null,
     points: [...measured(result, present), ...scores(result), ...helps(result, view.checklist)],
     conditions: conditionsOf(visit, present, changes),
   };
@@ -157,6 +160,7 @@ export function trendText(moments: readonly Moment[], course: string, present: P
   if (delivery !== null && last) lines.push(`wait\t${shortest(Math.max(0, Math.round((delivery - last.day) / 7)))}`);
   if (judged !== '') lines.push(`judged\t${judged}`);
   if (present && present.operate > 0) lines.push(`needed\t${shortest(present.operate)}`);
+  if (last?.recheck) lines.push(`recheck\t${last.day}\t${last.recheck}`);
   // Of two visits on one day the later stands for the day.
   for (const moment of moments.filter((one, i) => one.day !== moments[i + 1]?.day)) {
     for (const [figure, value, unit] of moment.points) lines.push(['point', moment.day, figure, value, unit, moment.conditions].join('\t'));

@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -102,6 +103,40 @@ func TestLevelsOfEachKindOfItem(t *testing.T) {
 	} {
 		if got, ok := levelOf(c.item, c.grade); ok != c.ok || ok && got != c.want {
 			t.Errorf("%s %q: %+v %v", c.item.Type, c.grade, got, ok)
+		}
+	}
+}
+
+// TestTheLogTellsWhoHadBeenSentTheOthersAnswers: an event names how far its
+// tablet had pulled, so it shows whether only the app kept two raters apart.
+func TestTheLogTellsWhoHadBeenSentTheOthersAnswers(t *testing.T) {
+	entry := func(pos, seen int64, by, kind string) record.Entry {
+		raw := `{"tablet":"tab-` + by + `","n":` + strconv.FormatInt(pos, 10) + `,"kind":"` + kind + `","subject":"v","author":"` + by +
+			`","at":"2026-03-01T09:00:00.000Z","zone":"Etc/UTC","schema":1,"seen":` + strconv.FormatInt(seen, 10) + `,"body":{}}`
+		return record.Entry{Pos: pos, Raw: []byte(raw)}
+	}
+	read := func(by string, entries ...record.Entry) (r rating) {
+		r.visit.Started.By = by
+		for _, e := range entries {
+			if err := r.notice(e); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return r
+	}
+	first := read("a", entry(10, 0, "a", "visit-started"), entry(11, 9, "a", "answer-given"), entry(20, 9, "a", "visit-signed"))
+	for _, c := range []struct {
+		name   string
+		second rating
+		had    bool
+	}{
+		{"saw only that a visit was begun", read("b", entry(12, 10, "b", "visit-started"), entry(13, 10, "b", "answer-given"), entry(14, 10, "b", "visit-signed")), false},
+		{"had been sent the first answer", read("b", entry(12, 10, "b", "visit-started"), entry(13, 11, "b", "answer-given"), entry(14, 11, "b", "visit-signed")), true},
+		{"was sent it after signing", read("b", entry(12, 10, "b", "visit-started"), entry(14, 10, "b", "visit-signed"), entry(21, 20, "b", "plan-agreed")), false},
+		{"somebody else had been sent it", read("b", entry(12, 10, "b", "visit-started"), entry(13, 11, "c", "answer-given"), entry(14, 10, "b", "visit-signed")), false},
+	} {
+		if got := c.second.had(first); got != c.had {
+			t.Errorf("%s: %v", c.name, got)
 		}
 	}
 }

@@ -134,6 +134,9 @@ func (d *Desk) pair(r store.Reader, team, id string, g *gathering) error {
 	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == "" || second.result == "":
 		g.open++
 	default:
+		if first.had(second) || second.had(first) {
+			g.byApp++
+		}
 		g.add(first.read(), second.read())
 	}
 	return nil
@@ -144,7 +147,34 @@ type rating struct {
 	visit  record.Visit
 	result string
 	items  map[string]rules.Item
+	// said is the position of the first thing that was said of the trial, 0 for
+	// none; seen is how far its rater's tablet had pulled the log when the last
+	// thing before signing was said.
+	said, seen int64
+	closed     bool
 }
+
+// notice takes up what an entry tells about who had seen what.
+func (r *rating) notice(e record.Entry) error {
+	event, err := record.Decode(e.Raw)
+	if err != nil {
+		return err
+	}
+	switch {
+	case event.Kind == record.KindVisitStarted, event.Kind == record.KindKitPacked:
+	case r.said == 0:
+		r.said = e.Pos
+	}
+	if event.Author == r.visit.Started.By && !r.closed {
+		r.seen = max(r.seen, event.Seen)
+	}
+	r.closed = r.closed || event.Kind == record.KindVisitSigned
+	return nil
+}
+
+// had says whether a rater's tablet had been sent something of the other
+// rating before its own was signed.
+func (r *rating) had(other rating) bool { return other.said > 0 && r.seen >= other.said }
 
 func (d *Desk) rating(r store.Reader, id string) (rating, error) {
 	if _, err := r.Subject(id); err != nil {
@@ -159,6 +189,11 @@ func (d *Desk) rating(r store.Reader, id string) (rating, error) {
 		return rating{}, fmt.Errorf("fold visit: %w", err)
 	}
 	one := rating{visit: visit, items: d.items[visit.Checklist.Hash]}
+	for _, e := range entries {
+		if err := one.notice(e); err != nil {
+			return one, fmt.Errorf("read visit: %w", err)
+		}
+	}
 	result, err := r.Result(id)
 	if errors.Is(err, store.ErrNotFound) {
 		return one, nil

@@ -13,6 +13,7 @@ import (
 type gathering struct {
 	pairs []paired
 	open  int
+	byApp int
 }
 
 // paired are two ratings of one trial.
@@ -23,7 +24,7 @@ func (g *gathering) add(first, second ratings) {
 }
 
 func (g *gathering) report() (Report, error) {
-	r := Report{Pairs: len(g.pairs), Open: g.open, Together: []ItemAgreement{}, Items: []ItemAgreement{}, Stops: []StopApart{}, Apart: []ForceApart{}}
+	r := Report{Pairs: len(g.pairs), Open: g.open, ByApp: g.byApp, Together: []ItemAgreement{}, Items: []ItemAgreement{}, Stops: []StopApart{}, Apart: []ForceApart{}}
 	var all strings.Builder
 	titles := make(map[string]string)
 	for i, p := range g.pairs {

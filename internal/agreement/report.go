@@ -10,6 +10,10 @@ type Report struct {
 	// not signed yet.
 	Pairs int `json:"pairs"`
 	Open  int `json:"open"`
+	// ByApp counts those pairs in which one rater's tablet had been sent what the
+	// other said before its own rater had signed: only the app kept it out of
+	// sight. Of the others the log shows that neither tablet had it.
+	ByApp int `json:"by_app"`
 	// Together takes all items with the same number of levels, Items each by
 	// itself.
 	Together []ItemAgreement `json:"together"`

@@ -33,6 +33,9 @@ func NewDesk(s store.Store) *Desk { return &Desk{store: s} }
 type VisitView struct {
 	Visit  record.Visit
 	Result *store.Result
+	// Blind says that what was said is held back, because the reader rates the
+	// same trial and not both have signed.
+	Blind bool
 }
 
 // ClientView is a client with all visits, oldest first.
@@ -51,18 +54,8 @@ func (d *Desk) Client(ctx context.Context, c account.Caller, id string) (v Clien
 		if v.Client, err = foldClient(r, id); err != nil {
 			return err
 		}
-		visits, err := r.VisitsOfClient(id)
-		if err != nil {
-			return err
-		}
-		for _, visit := range visits {
-			one, err := foldVisit(r, visit)
-			if err != nil {
-				return err
-			}
-			v.Visits = append(v.Visits, one)
-		}
-		return nil
+		v.Visits, err = foldVisits(r, c, id)
+		return err
 	})
 	return v, err
 }
@@ -73,7 +66,15 @@ func (d *Desk) Visit(ctx context.Context, c account.Caller, id string) (v VisitV
 		if err := mayRead(r, c, id, store.SubjectVisit); err != nil {
 			return err
 		}
-		v, err = foldVisit(r, id)
+		if v, err = foldVisit(r, id); err != nil || v.Visit.Started.By == c.Person {
+			return err
+		}
+		visits, err := foldVisits(r, c, v.Visit.Client)
+		for _, one := range visits {
+			if one.Visit.ID == id && one.Blind {
+				v = one
+			}
+		}
 		return err
 	})
 	return v, err

@@ -87,6 +87,19 @@ func (x *Index) Holding(c account.Caller, tablet string, clients []string) {
 	}
 }
 
+// Unscored counts the visits of all teams that the engine could not score.
+func (x *Index) Unscored() int {
+	x.mu.RLock()
+	defer x.mu.RUnlock()
+	count := 0
+	for _, t := range x.teams {
+		for i := range t.lines {
+			count += t.lines[i].Unscored
+		}
+	}
+	return count
+}
+
 // Page answers a query about a team for one of its people. Today is the day
 // from which waiting and overdue days are counted. The error is
 // account.ErrSignedOut, account.ErrNotAllowed or an *account.Invalid.

@@ -285,3 +285,31 @@ func BenchmarkPut(b *testing.B) {
 		x.Put(invented(rng, rng.IntN(len(list))))
 	}
 }
+
+// TestARowSaysHowManyWeeksAreLeft against how many weeks the control will take.
+func TestARowSaysHowManyWeeksAreLeft(t *testing.T) {
+	row := func(s store.Summary) Row {
+		s.Client, s.Team, s.Status = "c", "t", "active"
+		x := NewIndex()
+		x.Put(s)
+		page, err := x.Page(account.Caller{Person: "p", Teams: map[string]string{"t": store.RoleLead}}, "t", Query{Sort: SortWait, Status: StatusOpen, Limit: 10},
+			time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC))
+		if err != nil || len(page.Rows) != 1 {
+			t.Fatalf("%+v, %v", page, err)
+		}
+		return page.Rows[0]
+	}
+	r := row(store.Summary{ReserveOn: "2026-05-13", ExpectedOn: "2026-06-16", Recheck: "2026-03-01", RecheckForecast: true, Unscored: 2})
+	if r.WeeksLeft == nil || *r.WeeksLeft != 9 || r.WeeksToCome == nil || *r.WeeksToCome != 14 {
+		t.Errorf("weeks left %v, to come %v, want 9 and 14", r.WeeksLeft, r.WeeksToCome)
+	}
+	if !r.RecheckForecast || r.RecheckOverdueDays != 9 || r.Unscored != 2 {
+		t.Errorf("%+v", r)
+	}
+	if past := row(store.Summary{ReserveOn: "2026-01-01"}); past.WeeksLeft == nil || *past.WeeksLeft != 0 || past.WeeksToCome != nil {
+		t.Errorf("past: %+v", past)
+	}
+	if none := row(store.Summary{}); none.WeeksLeft != nil || none.WeeksToCome != nil {
+		t.Errorf("nothing known: %+v", none)
+	}
+}

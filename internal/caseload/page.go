@@ -92,6 +92,8 @@ func (t *team) row(slot int32, today int32) Row {
 		Level: s.Level, Effective: s.Effective, Interim: s.Interim,
 		OpenStops: s.Stops, Limits: s.Limits, LastVisit: s.LastVisit,
 		Signed: s.Signed, Visits: s.Visits, Recheck: s.Recheck,
+		RecheckForecast: s.RecheckForecast, Unscored: s.Unscored,
+		WeeksLeft: weeksTo(s.ReserveOn, today), WeeksToCome: weeksTo(s.ExpectedOn, today),
 		NeedsChoice: s.Choices, Quarantined: s.Quarantined, OnTablet: c.holders > 0,
 	}
 	if c.status != closed && c.referred != never {
@@ -101,4 +103,15 @@ func (t *team) row(slot int32, today int32) Row {
 		r.RecheckOverdueDays = int(today - c.recheck)
 	}
 	return r
+}
+
+// weeksTo is the whole weeks from today to a date, 0 when it is past and nil
+// when there is none.
+func weeksTo(date string, today int32) *int {
+	day := dayNumber(date)
+	if day == never {
+		return nil
+	}
+	weeks := int(max(0, day-today)) / 7
+	return &weeks
 }

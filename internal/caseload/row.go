@@ -64,8 +64,18 @@ type Row struct {
 	// and is 0 while it has not passed.
 	Recheck            string `json:"recheck"`
 	RecheckOverdueDays int    `json:"recheck_overdue_days"`
-	NeedsChoice        int    `json:"needs_choice"`
-	Quarantined        int    `json:"quarantined"`
+	// RecheckForecast says that the forecast set the date, sooner than what was
+	// agreed, or where nothing was.
+	RecheckForecast bool `json:"recheck_forecast"`
+	// WeeksLeft is whole weeks from today until the reserve may have fallen to
+	// 3 by the forecast, 0 when that is past; WeeksToCome is until the control
+	// is expected. Each is left out when not known.
+	WeeksLeft   *int `json:"weeks_left,omitempty"`
+	WeeksToCome *int `json:"weeks_to_come,omitempty"`
+	// Unscored counts visits that could not be scored.
+	Unscored    int `json:"unscored"`
+	NeedsChoice int `json:"needs_choice"`
+	Quarantined int `json:"quarantined"`
 	// OnTablet says that a tablet reported entries about this client that it
 	// had not sent.
 	OnTablet bool `json:"on_tablet"`

@@ -23,6 +23,7 @@ type past struct {
 func earlier() map[string][]past {
 	return map[string][]past{
 		"Alder Finchley": {{102, 1.62}, {74, 1.4}, {39, 1.2}},
+		"Myrtle Ashby":   {{98, 1.62}, {70, 1.4}, {42, 1.2}},
 		"Ivy Renshaw":    {{111, 2.0}, {76, 1.66}, {48, 1.38}, {27, 1.2}},
 	}
 }
@@ -75,6 +76,6 @@ func upland() []client {
 		{"Violet Garrod", "1973-01-01", "soon", "slow", "pain in the thumb after driving", 14, -1, 0, "waiting", "", "", "", ""},
 		{"Woad Hesketh", "1965-03-19", "routine", "stable", "new ramp to be looked at", 61, -1, 0, "waiting", "", "", "", ""},
 		{"Zinnia Crole", "2008-12-12", "soon", "improving", "first visit missed, family away", 55, -1, 0, "hold", "", "", "", ""},
-		{"Lovage Penn", "1959-09-29", "routine", "slow", "half-finished visit, rain", 26, 1, 0, "active", "davit", "started", "hand-left", "standard"},
+		{"Lovage Penn", "1959-09-29", "routine", "slow", "half-finished visit, brakes set anew before the rain", 26, 1, 0, "active", "davit", "started", "hand-left", "standard"},
 	}
 }

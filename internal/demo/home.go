@@ -25,6 +25,14 @@ func (w *visitWriter) prepare() {
 		Why: "head went back at each start", Result: "head stays on its rest"})
 }
 
+// changeBraking changes a setting after stopping was shown: release and stop
+// call are due again.
+func (w *visitWriter) changeBraking() {
+	w.write(record.KindSettingChanged, record.SettingChanged{
+		Key: "decel", Profile: "indoor", Before: "35", After: "45", Unit: "%", Problem: "long-stop",
+		Why: "rolled on over a metre after letting go"})
+}
+
 func (w *visitWriter) needs() record.NeedsNoted {
 	rough := slices.ContainsFunc(w.p.runs, func(run record.RunTimed) bool { return run.Place == "rough" })
 	helper := strings.Contains(w.c.reason, "carer drives")

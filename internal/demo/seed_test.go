@@ -144,3 +144,36 @@ func TestEachTeamHasAKitOfFour(t *testing.T) {
 		}
 	}
 }
+
+// TestTheCaseloadHasSomethingToShow: somebody is due for a recheck, somebody's
+// force may run out before the control comes, and somebody must try stopping
+// again because a setting was changed.
+func TestTheCaseloadHasSomethingToShow(t *testing.T) {
+	db := seeded(t)
+	today := day.Format(time.DateOnly)
+	due, short := 0, 0
+	view(t, db, func(r store.Reader) error {
+		for s, err := range r.Summaries("") {
+			if err != nil {
+				return err
+			}
+			if s.Recheck != "" && s.Recheck <= today {
+				due++
+			}
+			if s.ReserveOn > today && s.ReserveOn < s.ExpectedOn {
+				short++
+			}
+			if s.Unscored > 0 {
+				t.Errorf("%s could not be scored", s.Name)
+			}
+		}
+		return nil
+	})
+	if due == 0 || short == 0 {
+		t.Errorf("%d due for a recheck, %d with fewer weeks left than to wait; want some of each", due, short)
+	}
+	visits := visitsOf(t, db, "Lovage Penn")
+	if got := visits[len(visits)-1].DueAgain(); len(got) != 2 {
+		t.Errorf("due again: %v, want release and stop call", got)
+	}
+}

@@ -66,6 +66,9 @@ func (w *visitWriter) visit(clientID, team, signer string, today time.Time) erro
 		w.write(record.KindRunTimed, run)
 	}
 	w.answers()
+	if strings.Contains(w.c.reason, "set anew") {
+		w.changeBraking()
+	}
 	if w.c.recheck != 0 {
 		w.write(record.KindPlanAgreed, record.PlanAgreed{
 			Recheck: today.AddDate(0, 0, w.c.recheck).Format(time.DateOnly), Note: "invented plan"})

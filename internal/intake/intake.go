@@ -37,6 +37,8 @@ type Intake struct {
 
 	hooks sync.Mutex
 	hook  []func([]store.Summary)
+	// onUnscored is told of visits that could not be scored.
+	onUnscored []func(visit, why string)
 }
 
 // New starts an intake on a store. Visits can be pinned to the checklists
@@ -57,6 +59,16 @@ func (in *Intake) OnCommit(fn func(changed []store.Summary)) {
 	in.hooks.Lock()
 	defer in.hooks.Unlock()
 	in.hook = append(in.hook, fn)
+}
+
+// OnUnscored has fn called with each visit that the engine could not score when
+// it was taken in, and with why, in words without clinical content. It may be
+// called from several commits' scoring at a time, one call after another, and
+// must return soon and must not push.
+func (in *Intake) OnUnscored(fn func(visit, why string)) {
+	in.hooks.Lock()
+	defer in.hooks.Unlock()
+	in.onUnscored = append(in.onUnscored, fn)
 }
 
 func (in *Intake) tell(changed []store.Summary) {

@@ -43,6 +43,8 @@ func TestPushIsScoredAndSummarised(t *testing.T) {
 func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
 	h := newHouse(t)
 	h.intake.Stumble()
+	var told []string
+	h.intake.OnUnscored(func(visit, why string) { told = append(told, visit+": "+why) })
 	marit := h.visited()
 	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
 	if got, want := verdicts(marit.send()), "3 stored"; got != want {
@@ -52,6 +54,12 @@ func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
 	if len(result.Text) != 0 || h.summary("c1").Level != "" || h.summary("c1").Visits != 1 {
 		t.Errorf("result %+v, line %+v: want a visit without a level", result, h.summary("c1"))
+	}
+	if !result.Brief.Unscored || h.summary("c1").Unscored != 1 {
+		t.Errorf("brief %+v, line %+v: want one visit that could not be scored", result.Brief, h.summary("c1"))
+	}
+	if len(told) == 0 || told[0] != "v1: fault in the engine" {
+		t.Errorf("told %q", told)
 	}
 }
 

@@ -45,14 +45,15 @@ func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 		case event.Kind == record.KindVisitSigned:
 			signedAt = received
 		case event.Kind == record.KindAmendmentMade && before == nil && s.fold.Signed():
-			result := compute(s, "")
+			result, _ := compute(s, "") // what could not be scored says so in its brief
 			before, out.Recalled = &result, received != signedAt && !result.Brief.Mismatch
 		}
 	})
 	if err != nil {
 		return out, err
 	}
-	out.Result, out.Pinned = compute(s, ""), s.pinned != nil
+	out.Result, _ = compute(s, "")
+	out.Pinned = s.pinned != nil
 	if before != nil {
 		out.Result.Brief.Mismatch = before.Brief.Mismatch
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"strconv"
 	"strings"
 
 	"golang.org/x/sync/errgroup"
@@ -24,7 +25,11 @@ func (c *commit) scoreAll() error {
 	workers.SetLimit(runtime.GOMAXPROCS(0))
 	for i, visit := range c.visits {
 		workers.Go(func() error {
-			results[i] = compute(visit, c.now)
+			result, err := compute(visit, c.now)
+			if err != nil {
+				c.in.unscored(visit.ID, err)
+			}
+			results[i] = result
 			return nil
 		})
 	}
@@ -39,19 +44,44 @@ func (c *commit) scoreAll() error {
 	return nil
 }
 
-// compute scores a visit. One that the engine can not read has no level; its
-// events are kept.
-func compute(s *subject, now string) store.Result {
+// compute scores a visit. One that the engine can not read has no level and says
+// so; its events are kept. The error says why it was not scored; the result
+// stands all the same.
+func compute(s *subject, now string) (store.Result, error) {
 	visit := s.fold.Visit()
 	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now}
+	err := errNoRules
+	var text []byte
 	if s.pinned != nil {
-		if text, err := scored(s.pinned.scorer, &visit); err == nil {
-			sum := sha256.Sum256(text)
-			result.Text, result.SHA256 = text, hex.EncodeToString(sum[:])
-		}
+		text, err = scored(s.pinned.scorer, &visit)
+	}
+	if err == nil {
+		sum := sha256.Sum256(text)
+		result.Text, result.SHA256 = text, hex.EncodeToString(sum[:])
 	}
 	result.Brief = brief(&visit, s.begun, result)
-	return result
+	return result, err
+}
+
+// errNoRules is returned for a visit whose checklist this server does not have.
+var errNoRules = errors.New("no checklist")
+
+// unscored tells whoever listens that a visit could not be scored, in words that
+// hold nothing of what was entered.
+func (in *Intake) unscored(visit string, err error) {
+	why := "fault in the engine"
+	var refused *engine.TextError
+	switch {
+	case errors.Is(err, errNoRules):
+		why = "the checklist is not known"
+	case errors.As(err, &refused):
+		why = "refused: line " + strconv.Itoa(refused.Line) + ", " + refused.Field
+	}
+	in.hooks.Lock()
+	defer in.hooks.Unlock()
+	for _, fn := range in.onUnscored {
+		fn(visit, why)
+	}
 }
 
 // scored asks the engine. A fault in it costs this visit its result and nothing
@@ -101,6 +131,10 @@ func brief(visit *record.Visit, begun string, result store.Result) store.Brief {
 		}
 	}
 	readResult(&b, string(result.Text))
+	b.Unscored = len(result.Text) == 0
+	if !b.Second {
+		b.Sight = sight(visit, string(result.Text))
+	}
 	return b
 }
 
@@ -163,6 +197,7 @@ func countVisits(r store.Reader, line *store.Summary) error {
 	if err != nil {
 		return fmt.Errorf("summarise client %s: %w", line.Client, err)
 	}
+	over := overVisits{course: line.Course}
 	for _, id := range visits {
 		result, err := r.Result(id)
 		if err != nil {
@@ -172,6 +207,12 @@ func countVisits(r store.Reader, line *store.Summary) error {
 		line.Visits++
 		line.Choices += b.Choices
 		line.Unknown += b.Unknown
+		if b.Unscored {
+			line.Unscored++
+		}
+		if b.Sight != nil {
+			over.sights = append(over.sights, b.Sight)
+		}
 		if !b.Signed {
 			line.Unsigned++
 		}
@@ -182,5 +223,6 @@ func countVisits(r store.Reader, line *store.Summary) error {
 		line.Level, line.Effective, line.Interim, line.Override = b.Level, b.Effective, b.Interim, b.Override
 		line.Stops, line.Limits, line.Signed, line.Mismatch, line.Recheck = b.Stops, b.Limits, b.Signed, b.Mismatch, b.Recheck
 	}
+	over.foresee(line)
 	return nil
 }

@@ -125,6 +125,36 @@ type Brief struct {
 	Override  bool   `json:"override,omitempty"`
 	Stops     int    `json:"stops"`
 	Limits    int    `json:"limits"`
+	// Unscored marks a visit that the engine could not score.
+	Unscored bool `json:"unscored,omitempty"`
+	// Sight is what a forecast over visits asks of this one, or nil.
+	Sight *Sight `json:"sight,omitempty"`
+}
+
+// Sight is what one visit gives to a forecast over several.
+type Sight struct {
+	// At is the tablet's time, Day its day in UTC counted from 1 January 1970.
+	At  string `json:"at"`
+	Day int    `json:"day"`
+	// Site, OperateGF and Needed are those of the set-up; empty without one.
+	Site      string   `json:"site,omitempty"`
+	OperateGF float64  `json:"operate_gf,omitempty"`
+	Needed    []string `json:"needed,omitempty"`
+	// WaitWeeks is until delivery, nil when nobody said.
+	WaitWeeks *float64 `json:"wait_weeks,omitempty"`
+	// RecheckWeeks is the ordinary interval, 0 for none.
+	RecheckWeeks int `json:"recheck_weeks,omitempty"`
+	// Forces are as the engine wrote them, in gram-force.
+	Forces []SightForce `json:"forces,omitempty"`
+}
+
+// SightForce is force at one site in one direction; empty is not measured.
+type SightForce struct {
+	Site      string `json:"site"`
+	Direction string `json:"direction"`
+	Usable    string `json:"usable,omitempty"`
+	Rested    string `json:"rested,omitempty"`
+	Tired     string `json:"tired,omitempty"`
 }
 
 // Summary is the caseload's line of one client.
@@ -158,8 +188,16 @@ type Summary struct {
 	// Mismatch marks a signed visit whose result is not the one shown when
 	// signing.
 	Mismatch bool `json:"mismatch,omitempty"`
-	// Recheck is a date, 2006-01-02, or empty.
-	Recheck string `json:"recheck,omitempty"`
+	// Recheck is a date, 2006-01-02, or empty; RecheckForecast says that the
+	// forecast asks for it sooner than what was agreed.
+	Recheck         string `json:"recheck,omitempty"`
+	RecheckForecast bool   `json:"recheck_forecast,omitempty"`
+	// ReserveOn is the day on which the reserve may have fallen to 3, ExpectedOn
+	// the one on which the control is expected; empty when not known.
+	ReserveOn  string `json:"reserve_on,omitempty"`
+	ExpectedOn string `json:"expected_on,omitempty"`
+	// Unscored counts visits that the engine could not score.
+	Unscored int `json:"unscored,omitempty"`
 	// Choices counts items that wait for a choice, over all visits.
 	Choices int `json:"choices"`
 	// Quarantined counts entries set aside that nobody has settled.

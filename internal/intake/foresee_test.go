@@ -1,0 +1,110 @@
+package intake
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"doorsill/internal/engine"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+// foresight is one file of testdata/foresight. The tablet asks the engine the
+// same from the same visits, so that both show the same date.
+type foresight struct {
+	Name   string `json:"name"`
+	Course string `json:"course"`
+	Visits []struct {
+		Visit  record.Visit `json:"visit"`
+		Result string       `json:"result"`
+	} `json:"visits"`
+	Text string `json:"text"`
+}
+
+func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
+	paths, err := filepath.Glob("../../testdata/foresight/*.json")
+	if err != nil || len(paths) < 3 {
+		t.Fatalf("found %d files (%v), want at least 3", len(paths), err)
+	}
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var f foresight
+		if err := json.Unmarshal(data, &f); err != nil {
+			t.Fatalf("%s: %v", path, err)
+		}
+		over := overVisits{course: f.Course}
+		for _, one := range f.Visits {
+			over.sights = append(over.sights, sight(&one.Visit, one.Result))
+		}
+		if got := over.text(); got != f.Text {
+			t.Errorf("%s: got\n%s\nwant\n%s", f.Name, got, f.Text)
+		}
+	}
+}
+
+// falling is a client who loses 8 gf tired every four weeks, driving a control
+// of 20 gf: reserve 3 comes 8 weeks after the last visit of day 84.
+func falling(course string, wait *float64) *overVisits {
+	o := &overVisits{course: course}
+	for i, tired := range []string{"100", "92", "84", "76"} {
+		day := i * 28
+		o.sights = append(o.sights, &store.Sight{At: dateOf(day), Day: day, Site: "chin", OperateGF: 20, Needed: []string{"left"}, RecheckWeeks: 12, WaitWeeks: wait,
+			Forces: []store.SightForce{{Site: "chin", Direction: "left", Usable: tired, Rested: "110", Tired: tired}}})
+	}
+	return o
+}
+
+func TestTheForecastBringsTheRecheckForward(t *testing.T) {
+	twenty := 20.0
+	for _, c := range []struct {
+		name, course, agreed string
+		wait                 *float64
+		want                 store.Summary
+	}{
+		{"sooner than agreed", "slow", "1970-07-01", nil, store.Summary{Recheck: "1970-05-21", RecheckForecast: true, ReserveOn: "1970-05-21"}},
+		{"nothing agreed", "slow", "", nil, store.Summary{Recheck: "1970-05-21", RecheckForecast: true, ReserveOn: "1970-05-21"}},
+		{"agreed sooner", "slow", "1970-04-10", nil, store.Summary{Recheck: "1970-04-10", ReserveOn: "1970-05-21"}},
+		{"a wait that is too long", "slow", "", &twenty, store.Summary{Recheck: "1970-04-23", RecheckForecast: true, ReserveOn: "1970-05-21", ExpectedOn: "1970-08-13"}},
+		{"improving", "improving", "1970-07-01", nil, store.Summary{Recheck: "1970-07-01"}},
+	} {
+		line := store.Summary{Recheck: c.agreed}
+		falling(c.course, c.wait).foresee(&line)
+		if got, want := asJSON(t, line), asJSON(t, c.want); got != want {
+			t.Errorf("%s: got %s, want %s", c.name, got, want)
+		}
+	}
+}
+
+func asJSON(t *testing.T, value any) string {
+	t.Helper()
+	data, err := json.Marshal(value)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.TrimSpace(string(data))
+}
+
+// TestWhyAVisitWasNotScoredHoldsNoEntry: what is logged names line and field,
+// never what stood there.
+func TestWhyAVisitWasNotScoredHoldsNoEntry(t *testing.T) {
+	in := &Intake{}
+	var told string
+	in.OnUnscored(func(visit, why string) { told = visit + ": " + why })
+	for want, err := range map[string]error{
+		"v1: refused: line 12, unit":     fmt.Errorf("score: %w", &engine.TextError{Line: 12, Field: "unit", Want: "gf", Got: "secret"}),
+		"v1: the checklist is not known": errNoRules,
+		"v1: fault in the engine":        errors.New("index out of range: secret"),
+	} {
+		if in.unscored("v1", err); told != want {
+			t.Errorf("told %q, want %q", told, want)
+		}
+	}
+}
