@@ -66,12 +66,13 @@ export function resultOf(answer: VisitAnswer): ResultView | null {
 }
 
 function VisitRow(props: { readonly client: string; readonly answer: VisitAnswer }) {
-  const { visit } = props.answer;
-  const result = resultOf(props.answer);
+  const { answer } = props;
+  const { visit } = answer;
+  const result = resultOf(answer);
   return (
     <tr>
       <th scope="row"><a class="link-row" href={`/caseload?client=${props.client}&visit=${visit.id}`}>{timeWords(visit.started.at)}</a></th>
-      <td>{result ? <LevelDoor level={effectiveLevel(result)} size="small" interim={result.interim} /> : 'no result'}</td>
+      <td>{result ? <LevelDoor level={effectiveLevel(result)} size="small" interim={result.interim} /> : answer.blind ? 'held back' : answer.unscored ? 'could not be scored' : 'no result'}</td>
       <td class="num">{result ? result.effects.filter((effect) => isStop(effect.effect)).length : '–'}</td>
       <td>{visit.signed ? `signed ${dateWords(visit.signed.at)}` : <strong>open</strong>}{visit.amendments.length > 0 ? `, amended ${visit.amendments.length}×` : ''}</td>
       <td>{personName(visit.started.by)}</td>

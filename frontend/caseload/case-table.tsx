@@ -78,17 +78,27 @@ function CaseRow(props: { readonly place: number; readonly row: Row | undefined;
       <td role="cell" data-label="Open STOPs" class="num">{row.open_stops > 0 ? <strong class="tag tag-strong">{row.open_stops}</strong> : 'none'}</td>
       <td role="cell" data-label="Last visit">{row.last_visit === '' ? 'never' : dateWords(row.last_visit)}{row.last_visit !== '' && !row.signed ? <span class="case-aside">not signed</span> : null}</td>
       <td role="cell" data-label="Waiting">{row.status === 'closed' ? 'closed' : countWords(row.waiting_days, 'day')}{row.priority === 'routine' ? null : <span class="case-aside">{row.priority}</span>}</td>
-      <td role="cell" data-label="Recheck">{row.recheck === '' ? 'none agreed' : dateWords(row.recheck)}{row.recheck_overdue_days > 0 ? <strong class="case-aside">{countWords(row.recheck_overdue_days, 'day')} over</strong> : null}</td>
+      <td role="cell" data-label="Recheck">{row.recheck === '' ? 'none agreed' : dateWords(row.recheck)}{row.recheck_overdue_days > 0 ? <strong class="case-aside">{countWords(row.recheck_overdue_days, 'day')} over</strong> : null}{row.recheck_forecast ? <span class="case-aside">by the forecast</span> : null}</td>
       <td role="cell" data-label="Responsible"><span class="case-clip">{personName(row.assignee)}</span></td>
       <td role="cell" data-label="Watch"><Watch row={row} /></td>
     </tr>
   );
 }
 
+/** How long the reserve may last against the wait: “about 9 weeks left, wait 14”; said only where it is short or the wait is not known. */
+export function weeksLeft(row: Pick<Row, 'weeks_left' | 'weeks_to_come'>): string {
+  const { weeks_left: left, weeks_to_come: wait } = row;
+  if (left === undefined || (wait !== undefined && left > wait)) return '';
+  const words = left === 0 ? 'no weeks left' : `about ${countWords(left, 'week')} left`;
+  return wait === undefined ? words : `${words}, wait ${wait}`;
+}
+
 /** What the lead should look at besides the level; always words. */
 function Watch(props: { readonly row: Row }) {
   const { row } = props;
   const tags = [
+    weeksLeft(row),
+    row.unscored > 0 ? 'could not be scored' : '',
     row.on_tablet ? 'only on a tablet' : '',
     row.needs_choice > 0 ? countWords(row.needs_choice, 'choice') : '',
     row.quarantined > 0 ? `${row.quarantined} set aside` : '',

@@ -29,11 +29,18 @@ function Inside(props: { readonly answer: VisitAnswer }) {
       <SignedDifferently answer={props.answer} />
       {result
         ? <Awaited got={got} again={again} what="the checklist">{(answer) => <ResultBody result={result} checklist={answer.definition as Definition} standing="confirmed" />}</Awaited>
-        : <Banner tone="note">{props.answer.result ? 'This result was written by a newer version. Update the app to read it.' : 'The server has no result for this visit yet.'}</Banner>}
+        : <Banner tone={props.answer.unscored ? 'caution' : 'note'}>{lacking(props.answer)}</Banner>}
       <Part title="The visit"><VisitFacts answer={props.answer} /></Part>
       {visit.amendments.length > 0 ? <Amendments answer={props.answer} /> : null}
     </div>
   );
+}
+
+/** Why there is no result to show. */
+function lacking(answer: VisitAnswer): string {
+  if (answer.blind) return 'You rate this trial too. What your colleague entered is shown when both have signed.';
+  if (answer.unscored) return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
+  return answer.result ? 'This result was written by a newer version. Update the app to read it.' : 'The server has no result for this visit yet.';
 }
 
 /** Says so when the server's result is not the one that was signed. */

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { NeedsNoted, Visit } from '../model.gen';
+import type { Visit } from '../model.gen';
 import { COURSE_WORDS, COURSES } from '../clients/client-form';
 import { sites, siteWords } from '../measure/sites';
 import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../parts';
@@ -8,10 +8,10 @@ import { VisitFrame, Ways } from '../visit/frame';
 import { links } from '../visit/links';
 import { classes } from '../visit/setup-form';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
-import { BASES, COUNTS, MOISTURES, readCount, sitesSpokenOf, TRUTHS, type CountQuestion } from './needs';
+import { CountField, type Note } from './count-field';
+import { BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from './needs';
+import { needsEvent } from './needs-event';
 import { controlName, genericId } from './words';
-
-type Note = (what: string, part: NeedsNoted) => void;
 
 /** How and where the person will drive. Each answer is saved by itself. */
 export function NeedsScreen(props: { readonly id: string }) {
@@ -30,7 +30,7 @@ export function NeedsScreen(props: { readonly id: string }) {
 function Questions(props: { readonly visit: Visit }) {
   const { visit } = props;
   const saver = useSave();
-  const note: Note = (what, part) => void saver.save(what, () => writeVisit(visit, 'needs-noted', part));
+  const note: Note = (what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)));
   return (
     <div class="stack">
       <Part title="The ground and the helper">
@@ -42,16 +42,18 @@ function Questions(props: { readonly visit: Visit }) {
               onChange={(value) => note(words, { [field]: value === 'yes' })}
             />
             <p class="field-hint">{hint}</p>
+            <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => note(words, { [field]: undefined })} />
           </div>
         ))}
         <ChoiceRows legend="Base and mount together" value={visit.needs?.base ?? ''} options={BASES} onChange={(base) => note('base and mount', { base })} />
+        <NotAsked said={Boolean(visit.needs?.base)} words="Base and mount together" onPress={() => note('base and mount', { base: '' })} />
       </Part>
       <Part title="A usual day">
         <div class="grid-fields">{COUNTS.map((question) => <CountField key={question.field} visit={visit} question={question} note={note} />)}</div>
         <SelectField
           label="Course of the condition" value={visit.needs?.course ?? ''}
-          options={[{ value: '', label: 'Choose…' }, ...COURSES.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
-          onChange={(course) => course !== '' && note('course', { course })}
+          options={[{ value: '', label: 'Not known' }, ...COURSES.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
+          onChange={(course) => note('course', { course })}
         />
       </Part>
       <Part title="What the client would like"><Wishes visit={visit} note={note} /></Part>
@@ -59,6 +61,11 @@ function Questions(props: { readonly visit: Visit }) {
       <SavedLine state={saver.state} />
     </div>
   );
+}
+
+/** Takes an answer back; what nobody asked is not “no”. */
+function NotAsked(props: { readonly said: boolean; readonly words: string; readonly onPress: () => void }) {
+  return props.said ? <Button kind="quiet" label={`Not asked after all: ${props.words}`} onPress={props.onPress}>Not asked after all</Button> : null;
 }
 
 function courseWords(course: string | undefined): string {
@@ -70,26 +77,6 @@ function truth(on: boolean | undefined): string {
   return on === undefined ? '' : on ? 'yes' : 'no';
 }
 
-function CountField(props: { readonly visit: Visit; readonly question: CountQuestion; readonly note: Note }) {
-  const { question, note } = props;
-  const stored = props.visit.needs?.[question.field];
-  const [text, setText] = useState<string | null>(null);
-  const [error, setError] = useState<string | undefined>(undefined);
-  const commit = (value: string) => {
-    const read = readCount(question, value);
-    setError('error' in read ? read.error : undefined);
-    if ('error' in read) return;
-    setText(null);
-    if (read.value !== null && read.value !== stored) note(question.words, { [question.field]: read.value });
-  };
-  return (
-    <TextField
-      label={`${question.words} (${question.unit})`} hint={question.hint} inputMode={question.low < 0 ? 'text' : 'decimal'} error={error}
-      value={text ?? (stored === undefined ? '' : String(stored))} onInput={setText} onCommit={commit}
-    />
-  );
-}
-
 function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
   const { visit, note } = props;
   const kit = visit.kit ?? [];
@@ -98,7 +85,7 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
       <SelectField
         label="Site that the client likes best" value={visit.needs?.wish_site ?? ''}
         options={[{ value: '', label: 'Not asked yet' }, ...sites.map((site) => ({ value: site.id, label: site.words }))]}
-        onChange={(site) => site !== '' && note('wish', { wish_site: site })}
+        onChange={(site) => note('wish', { wish_site: site })}
       />
       <SelectField
         label="Control that the client likes best" value={visit.needs?.wish_control ?? ''}
@@ -106,7 +93,7 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
           { value: '', label: 'Not asked yet' }, ...kit.map((one) => ({ value: one.id, label: one.name })),
           ...classes.map((one) => ({ value: genericId(one.id), label: controlName(genericId(one.id), []) })),
         ]}
-        onChange={(control) => control !== '' && note('wish', { wish_control: control })}
+        onChange={(control) => note('wish', { wish_control: control })}
       />
     </div>
   );
@@ -142,6 +129,7 @@ function SiteNote(props: { readonly visit: Visit; readonly site: string; readonl
     <article class="choice-card">
       <h3>{words}{reason === '' ? '' : ' – ruled out'}</h3>
       <Segments legend={`How wet the ${words} gets while driving`} value={visit.needs?.moisture?.[site] ?? ''} options={MOISTURES} onChange={(moisture) => note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })} />
+      <NotAsked said={Boolean(visit.needs?.moisture?.[site])} words={`How wet the ${words} gets`} onPress={() => note(`${words}: not known how wet`, { moisture: { [site]: '' } })} />
       <TextField
         label={`Ruled out because (${words})`} hint="Leave it blank when the site stays in. Saved when you leave the field."
         value={text ?? reason} maxLength={20000} onInput={setText} onCommit={commit}
@@ -158,7 +146,7 @@ function Fixed(props: { readonly visit: Visit }) {
   const rows: (readonly [string, string])[] = [
     ...TRUTHS.map(({ field, words }) => [words, truth(needs[field])] as const),
     ['Base and mount together', BASES.find((one) => one.value === needs.base)?.label ?? ''],
-    ...COUNTS.map(({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const),
+    ...[...COUNTS, ...TASK.filter(({ field }) => needs[field] !== undefined)].map(({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const),
     ['Course', courseWords(needs.course)],
     ['Site liked best', needs.wish_site ? siteWords(needs.wish_site) : ''],
     ['Control liked best', needs.wish_control ? controlName(needs.wish_control, kit) : ''],

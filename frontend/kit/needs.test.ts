@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Needs, Visit } from '../model.gen';
 import { COUNTS, needsAnswered, readCount, sitesSpokenOf } from './needs';
+import { needsEvent } from './needs-event';
 
 const stamp = { ref: 'a:1', by: 'p', at: '2026-03-02T10:00:00Z', pos: 1 };
 
@@ -34,4 +35,13 @@ test('“no” is an answer and nothing said is not', () => {
   assert.equal(needsAnswered(undefined).done, 0);
   const needs: Needs = { ...stamp, rough_ground: false, wait_weeks: 0, base: 'stable' };
   assert.equal(needsAnswered(needs).done, 3);
+});
+
+test('what is blank is taken back, and 0 and “no” are not blank', () => {
+  assert.deepEqual(needsEvent({ wait_weeks: undefined }), ['needs-unset', { fields: ['wait_weeks'] }]);
+  assert.deepEqual(needsEvent({ wish_site: '' }), ['needs-unset', { fields: ['wish_site'] }]);
+  assert.deepEqual(needsEvent({ moisture: { chin: '' } }), ['needs-unset', { fields: ['moisture.chin'] }]);
+  assert.deepEqual(needsEvent({ wait_weeks: 0 }), ['needs-noted', { wait_weeks: 0 }]);
+  assert.deepEqual(needsEvent({ rough_ground: false }), ['needs-noted', { rough_ground: false }]);
+  assert.deepEqual(needsEvent({ rejected: { chin: '' } }), ['needs-noted', { rejected: { chin: '' } }]);
 });

@@ -4,7 +4,8 @@ import { readNumber } from '../parts/pad-text';
 import type { Choice } from '../parts';
 
 type Truth = 'rough_ground' | 'helper_drives' | 'reverse_key' | 'blocked';
-type Count = 'hours_driving' | 'commands_per_min' | 'seconds_per_command' | 'wrist_deg' | 'wait_weeks';
+type Count = 'hours_driving' | 'commands_per_min' | 'seconds_per_command' | 'wrist_deg' | 'wait_weeks'
+  | 'task_share' | 'task_per_min' | 'task_seconds' | 'task_wrist_deg' | 'task_hours';
 
 export interface TruthQuestion {
   readonly field: Truth;
@@ -36,6 +37,15 @@ export const COUNTS: readonly CountQuestion[] = [
   { field: 'seconds_per_command', words: 'Seconds that one command lasts', unit: 's', hint: 'From push to release, on a usual stretch.', low: 0, high: 60, decimals: 1 },
   { field: 'wrist_deg', words: 'Wrist while driving', unit: '°', hint: 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', low: -90, high: 90, decimals: 0 },
   { field: 'wait_weeks', words: 'Expected wait until delivery', unit: 'weeks', hint: 'So that the choice still fits when it arrives.', low: 0, high: 260, decimals: 0 },
+];
+
+/** Another task of the hand that drives; it adds to the strain of driving. */
+export const TASK: readonly CountQuestion[] = [
+  { field: 'task_share', words: 'Strength that it asks', unit: '%', hint: 'Part of the most that this hand can give, as the person puts it or the gauge shows.', low: 1, high: 100, decimals: 0 },
+  { field: 'task_per_min', words: 'Pressings in a minute of it', unit: 'a minute', hint: 'Count for two usual minutes and halve.', low: 0, high: 120, decimals: 1 },
+  { field: 'task_seconds', words: 'Seconds that one pressing lasts', unit: 's', hint: '', low: 0, high: 60, decimals: 1 },
+  { field: 'task_wrist_deg', words: 'Wrist meanwhile', unit: '°', hint: 'Towards the palm is plus, towards the back of the hand is minus.', low: -90, high: 90, decimals: 0 },
+  { field: 'task_hours', words: 'Hours a day of its own', unit: 'h', hint: 'Blank when it is done while driving.', low: 0, high: 24, decimals: 1 },
 ];
 
 export const BASES: readonly Choice[] = [

@@ -1,11 +1,16 @@
 import type { PackedControl, Visit } from '../model.gen';
 import { siteWords } from '../measure/sites';
-import { Banner, Button, ButtonLink, dateWords, More, numberWords } from '../parts';
+import { Banner, Button, ButtonLink, dateWords, More, numberWords, SavedLine, useSave } from '../parts';
 import { figureWords, unitWords, valueWords } from '../results/figures';
 import { Facts, Part } from '../results/part';
 import type { Basis, Figure, Load, ResultView } from '../results/result';
 import { VisitFrame, Ways } from '../visit/frame';
+import { LookOverVisits } from '../trend/look-line';
 import { links } from '../visit/links';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
+import { CountField } from './count-field';
+import { TASK } from './needs';
+import { needsEvent } from './needs-event';
 import { isBorrowed, loadGroups, looseFigures, weeksAfter, type LoadGroup } from './strain';
 import { controlName } from './words';
 
@@ -16,6 +21,7 @@ export function StrainScreen(props: { readonly id: string }) {
       {(view) => (
         <div class="result">
           {view.result === null ? <p role="status">Strain is being worked out.</p> : <Strain visit={view.visit} result={view.result} />}
+          <HandTask visit={view.visit} />
           <Ways ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.map(props.id), label: 'Visit map' }]} />
         </div>
       )}
@@ -45,6 +51,22 @@ function Strain(props: { readonly visit: Visit; readonly result: ResultView }) {
   );
 }
 
+/** What else the driving hand does: its strain adds to that of driving. */
+function HandTask(props: { readonly visit: Visit }) {
+  const { visit } = props;
+  const saver = useSave();
+  if (!isOpen(visit) || !mayWrite(roleIn(visit.team), 'needs-noted')) return null;
+  return (
+    <More summary="Another task of the same hand">
+      <p>Such as a device for speaking or a phone. Each answer is saved when you leave the field.</p>
+      <div class="grid-fields">
+        {TASK.map((question) => <CountField key={question.field} visit={visit} question={question} note={(what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)))} />)}
+      </div>
+      <SavedLine state={saver.state} />
+    </More>
+  );
+}
+
 function Recheck(props: { readonly visit: Visit; readonly result: ResultView }) {
   const due = props.result.recheckBy;
   if (due === null) return null;
@@ -53,6 +75,7 @@ function Recheck(props: { readonly visit: Visit; readonly result: ResultView }) 
     <Part title="Look again">
       {day === '' ? null : <p class="lead-sentence">By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.</p>}
       <p>{due.sentence}</p>
+      <LookOverVisits client={props.visit.client} />
       <More summary="What this rests on"><Rests basis={props.result.bases.get('recheck-by')} /></More>
     </Part>
   );

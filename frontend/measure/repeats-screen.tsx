@@ -26,6 +26,7 @@ function countsOf(view: VisitView, measurement: Measurement, place: MeasurePlace
 function orderOf(view: VisitView, measurement: Measurement): readonly string[] {
   const needed = view.visit.setup?.needed ?? [];
   const ways = measurement.slots.map((slot) => slot.id);
+  if (measurement.what === 'switch-force') return ways.slice(0, 1);
   if (measurement.slots.length <= 3) return ways;
   const wanted = needed.length > 0 ? needed : ['forward', 'reverse', 'left', 'right'];
   return wanted.filter((id) => ways.includes(id));
@@ -46,6 +47,7 @@ function useRepeats(view: VisitView, measurement: Measurement) {
     const body: ReadingTaken = {
       what: measurement.what, site: place.site, state: place.state, supported: place.supported, value, unit,
       ...(slot.direction === '' ? {} : { direction: slot.direction }),
+      ...(slot.switch ? { switch: slot.switch } : {}),
       ...(slot.note === '' ? {} : { note: slot.note }),
     };
     const done = await saver.save(`${slot.words} ${value} ${unit}`, () => writeVisit(view.visit, 'reading-taken', body));

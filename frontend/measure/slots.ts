@@ -11,6 +11,8 @@ export interface Slot {
   readonly direction: string;
   /** As recorded for an occasion. */
   readonly note: string;
+  /** As recorded for the force at one switch; left out where it counts for both. */
+  readonly switch?: 'power' | 'mode';
 }
 
 /** How one kind of reading is taken. */
@@ -51,8 +53,9 @@ export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hol
     intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
   },
   switch: {
-    what: 'switch-force', slots: [way('press', 'Press')], repeated: true, force: true,
-    intro: 'Usable force at the switch, at the site that presses it.',
+    what: 'switch-force', repeated: true, force: true,
+    slots: [way('press', 'Press, either switch'), { ...way('press', 'Power switch'), id: 'power', switch: 'power' }, { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' }],
+    intro: 'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ.',
   },
 };
 
@@ -67,7 +70,7 @@ export function unitOf(measurement: Measurement, visit: Visit): { readonly unit:
 export function readingsIn(visit: Visit, what: ReadingKind, place: MeasurePlace, slot: Slot): readonly Reading[] {
   return visit.readings.filter((reading) => reading.what === what && reading.site === place.site
     && reading.state === place.state && reading.supported === place.supported
-    && (reading.direction ?? '') === slot.direction && (slot.note === '' || reading.note === slot.note));
+    && (reading.direction ?? '') === slot.direction && (reading.switch ?? '') === (slot.switch ?? '') && (slot.note === '' || reading.note === slot.note));
 }
 
 /** The values that count: slips left out. */

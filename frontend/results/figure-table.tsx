@@ -1,6 +1,7 @@
 import { siteWords } from '../measure/sites';
-import { DIRECTIONS, figureWords, sortFigures, unitWords, valueWords, type SiteFigures } from './figures';
-import { Table } from './part';
+import { More } from '../parts';
+import { basisOf, DIRECTIONS, figureWords, sortFigures, unitWords, valueWords, type SiteFigures } from './figures';
+import { Facts, Table } from './part';
 import type { Figure, ResultView } from './result';
 
 /** Every computed figure with how it came about. */
@@ -11,8 +12,20 @@ export function Figures(props: { readonly result: ResultView }) {
     <>
       {sites.map((site) => <SiteTable key={site.site} site={site} />)}
       {single.length > 0 ? <SingleTable figures={single} /> : null}
+      <Bases result={props.result} names={[...sites.flatMap((site) => site.rows.map((row) => row.name)), ...single.map((figure) => figure.name)]} />
       {said.length > 0 ? <ul class="notes">{said.map((figure) => <li key={`${figure.name} ${figure.direction ?? ''}`}>{figure.sentence}</li>)}</ul> : null}
     </>
+  );
+}
+
+/** Formula, source and status of the figures above, each once, on tap. */
+function Bases(props: { readonly result: ResultView; readonly names: readonly string[] }) {
+  const bases = [...new Set(props.names.flatMap((name) => basisOf(props.result, name) ?? []))];
+  if (bases.length === 0) return null;
+  return (
+    <More summary="Formula, source and status of each figure">
+      <Facts rows={bases.map(({ figure, formula, source, status }) => [figureWords(figure), `${formula}. Source: ${source}. Status: ${status}.`])} />
+    </More>
   );
 }
 

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { figureWords, sortFigures, unitWords, valueWords } from './figures';
+import { basisOf, figureWords, sortFigures, unitWords, valueWords } from './figures';
 import { parseResult } from './result';
 
 const RESULT = parseResult([
@@ -31,4 +31,12 @@ test('names are words, also those of a later engine', () => {
   assert.equal(figureWords('new-figure'), 'new figure');
   assert.equal(unitWords('ratio'), '');
   assert.equal(unitWords('gf'), 'gf');
+});
+
+test('a figure finds what it rests on whatever its state, direction or switch', () => {
+  const result = parseResult(['doorsill-result\t1\t1\tabc', 'level\tpause\t0\tSentence.',
+    'basis\tmean\tsum / how many\tA handbook\tpublished', 'basis\tswitch-reserve\tusable / asked\tours\tproposal', ''].join('\n'));
+  assert.equal(basisOf(result, 'mean-rested')?.status, 'published');
+  assert.equal(basisOf(result, 'switch-reserve-mode')?.figure, 'switch-reserve');
+  assert.equal(basisOf(result, 'switch-usable-mode'), undefined);
 });

@@ -1,6 +1,6 @@
 /** The computed figures of a result, put in order: one row a figure, one column a direction. */
 import { numberWords } from '../parts/words';
-import type { Figure, ResultView } from './result';
+import type { Basis, Figure, ResultView } from './result';
 import { plainWords } from './words';
 
 export const DIRECTIONS = ['forward', 'reverse', 'left', 'right'] as const;
@@ -71,8 +71,15 @@ const WORDS: Readonly<Record<string, string>> = {
   'limit-sustained': 'Most for holding over an hour',
   'limit-duty': 'Most for this part of the time',
   'strain-index': 'Strain index',
+  'strain-index-task': 'Strain index of the other task',
+  'strain-composite': 'Strain index with the other task (COSI)',
+  'strain-cumulative': 'Strain index with the other task (CUSI)',
   'switch-usable': 'Usable force at the switch',
   'switch-reserve': 'Switch reserve',
+  'switch-usable-power': 'Usable force at the power switch',
+  'switch-usable-mode': 'Usable force at the mode switch',
+  'switch-reserve-power': 'Reserve of the power switch',
+  'switch-reserve-mode': 'Reserve of the mode switch',
   contacts: 'Contacts',
   prompts: 'Prompts',
   rescues: 'Take-overs',
@@ -85,6 +92,15 @@ export function figureWords(name: string): string {
   const state = /^(.*)-(rested|tired)$/.exec(name);
   if (!state) return WORDS[name] ?? plainWords(name.replace(/^exposure-/, ''));
   return `${WORDS[state[1] ?? ''] ?? plainWords(state[1] ?? '')}, ${state[2]}`;
+}
+
+/** What a figure rests on; state, direction and switch at the end of its name do not matter for that. */
+export function basisOf(result: ResultView, name: string): Basis | undefined {
+  for (let part = name; part !== ''; part = part.slice(0, Math.max(0, part.lastIndexOf('-')))) {
+    const basis = result.bases.get(part);
+    if (basis) return basis;
+  }
+  return undefined;
 }
 
 /** A figure's value, said to be assumed where it is; a dash where there is none. */

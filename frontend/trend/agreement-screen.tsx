@@ -38,6 +38,12 @@ function Inside(props: { readonly report: Report }) {
         {report.open > 0 ? `; ${countWords(report.open, 'more waits', 'more wait')} for a signature` : ''}.
         {' '}Figures from fewer than five pairs are not shown: they would say more about two people than about the checklist.
       </p>
+      {report.by_app > 0 ? (
+        <p>
+          In {report.by_app} of them one rater’s tablet had been sent what the other said before its own visit was signed; the app did not show it, and the server cannot say more than that.
+          In the rest neither tablet had it.
+        </p>
+      ) : null}
       <Stops stops={report.stops} />
       <Items report={report} />
       <Forces report={report} />

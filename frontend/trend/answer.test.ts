@@ -35,3 +35,10 @@ test('what differed stands at the later visit, each with its own letter', () => 
   const names = ['support', 'site', 'control', 'settings', 'time of day', 'rater', 'checklist version'];
   assert.equal(new Set(names.map(markOf)).size, names.length);
 });
+
+test('what set the date of the next look is read', () => {
+  const look = (by: string) => parseTrend(`recheck-by\t140\t8\t${by}\tLook again in 8 weeks.\n`).look;
+  assert.deepEqual(look('forecast'), { day: 140, byForecast: true, sentence: 'Look again in 8 weeks.' });
+  assert.equal(look('interval')?.byForecast, false);
+  assert.equal(parseTrend('say\tNothing.\n').look, null);
+});

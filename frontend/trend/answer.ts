@@ -37,6 +37,14 @@ export interface Reach {
   readonly sentence: string;
 }
 
+/** When to look again, and whether the ordinary interval or the forecast set the date. */
+export interface Look {
+  /** Days since 1 January 1970. */
+  readonly day: number;
+  readonly byForecast: boolean;
+  readonly sentence: string;
+}
+
 export interface Basis {
   readonly formula: string;
   readonly source: string;
@@ -50,6 +58,7 @@ export interface TrendView {
   readonly usable: readonly (readonly [day: number, force: number])[];
   readonly line: Line | null;
   readonly reaches: readonly Reach[];
+  readonly look: Look | null;
   readonly says: readonly string[];
   readonly advice: readonly string[];
   readonly notes: readonly string[];
@@ -89,6 +98,7 @@ export function parseTrend(text: string): TrendView {
     reaches: of('weeks').map(([reserve, already, , early, late, sentence = '']) => ({
       reserve: Number(reserve), already: already === '1', early: decimal(early), late: decimal(late), sentence,
     })),
+    look: of('recheck-by').map(([day, , by, sentence = '']) => ({ day: Number(day), byForecast: by === 'forecast', sentence }))[0] ?? null,
     says: sentences('say'),
     advice: sentences('advice'),
     notes: sentences('note'),

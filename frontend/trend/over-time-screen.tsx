@@ -1,15 +1,15 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { Banner, Button, Page } from '../parts';
 import { createTitles } from '../results/titles';
 import { countWords } from '../results/words';
-import { openClient, openVisit, trend as askTrend, type ClientView, type VisitView } from '../store';
+import { openClient, type ClientView, type VisitView } from '../store';
 import { links } from '../visit/links';
-import { parseTrend, type TrendView } from './answer';
 import { ChangePart } from './change-part';
 import { DomainPart } from './domain-part';
 import { LevelPart } from './level-part';
 import { momentsOf, presentOf, trendText } from './moments';
 import { StrainPart } from './strain-part';
+import { useTrend, useViews } from './use-trend';
 import { WeeksPart } from './weeks-part';
 
 /** One client over all visits: levels, scores, weeks left and strain. */
@@ -25,13 +25,9 @@ export function OverTimeScreen(props: { readonly id: string }) {
   );
 }
 
-/** Opens every visit of the client, oldest first; second ratings are of the same trial and are left out. */
 function Visits(props: { readonly view: ClientView }) {
   const { client, visits } = props.view;
-  const cards = visits.filter((card) => card.secondOf === '' && !card.blind).toReversed();
-  const ids = cards.map((card) => card.id).join(' ');
-  const signals = useMemo(() => cards.map((card) => openVisit(card.id)), [ids]);
-  const views = signals.flatMap((one) => one.value ?? []);
+  const { cards, views } = useViews(props.view);
   const waiting = cards.length - views.filter((view) => view.result !== null).length;
   if (cards.length === 0) return <p>{visits.length === 0 ? 'No visit yet.' : 'Nothing can be shown until both raters have signed.'}</p>;
   return (
@@ -41,22 +37,6 @@ function Visits(props: { readonly view: ClientView }) {
       {views.some((view) => view.result) ? <Course views={views} course={client.course} /> : null}
     </>
   );
-}
-
-/** The engine's answer; the last one stands while the next is on its way. */
-function useTrend(text: string): { readonly trend: TrendView | null; readonly error: string } {
-  const [held, setHeld] = useState<{ readonly trend: TrendView | null; readonly error: string }>({ trend: null, error: '' });
-  useEffect(() => {
-    let wanted = true;
-    askTrend(text).then(
-      (answer) => wanted && setHeld({ trend: parseTrend(answer), error: '' }),
-      (error: unknown) => wanted && setHeld({ trend: null, error: error instanceof Error ? error.message : String(error) }),
-    );
-    return () => {
-      wanted = false;
-    };
-  }, [text]);
-  return held;
 }
 
 function Course(props: { readonly views: readonly VisitView[]; readonly course: string }) {

@@ -1,6 +1,7 @@
 import { Banner, dateWords, More, numberWords, TextField } from '../parts';
 import { Part, Table } from '../results/part';
 import type { Line, TrendView } from './answer';
+import { LookLine } from './look-line';
 import { dateOfDay, deliveryOf, type Moment, type Present } from './moments';
 import { AsTable, Plot, valueTicks, type Paper } from './plot';
 
@@ -24,6 +25,7 @@ export function WeeksPart(props: WeeksProps) {
           <ul>{trend.advice.map((sentence) => <li key={sentence}>{sentence}</li>)}</ul>
         </Banner>
       ) : null}
+      {trend?.look ? <LookLine look={trend.look} /> : null}
       {trend && present && trend.usable.length > 0 ? <Drawing {...props} trend={trend} present={present} /> : null}
       {present && trend && trend.line?.source !== 'own data' ? (
         <TextField

@@ -70,3 +70,12 @@ test('only a shortened throw is kept, and directions stand in their own order', 
   assert.deepEqual(read.setup.throw, { right: 60 });
   assert.deepEqual(read.setup.needed, ['forward', 'right']);
 });
+
+test('a switch keeps a force of its own beside the one for both', async () => {
+  const read = await readSetup({ ...chosen, switchPress: '30', modePress: '90' }, 'gf', engine);
+  assert.ok('setup' in read);
+  assert.deepEqual([read.setup.switch_press_gf, read.setup.power_press_gf, read.setup.mode_press_gf], [30, undefined, 90]);
+  assert.equal(formOf(read.setup, await figuresFor(read.setup, 'gf', limits, engine.convert)).modePress, '90');
+  const wrong = await readSetup({ ...chosen, powerPress: '20000' }, 'gf', engine);
+  assert.ok('errors' in wrong && wrong.errors.powerPress);
+});

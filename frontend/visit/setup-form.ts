@@ -14,6 +14,8 @@ export interface SetupForm {
   readonly throw: Readonly<Record<string, string>>;
   readonly needed: readonly string[];
   readonly switchPress: string;
+  readonly powerPress: string;
+  readonly modePress: string;
   readonly place: string;
   readonly window: string;
 }
@@ -50,6 +52,8 @@ export interface SetupFigures {
   readonly start: string;
   readonly operate: string;
   readonly switchPress: string;
+  readonly powerPress: string;
+  readonly modePress: string;
   /** By class id; a class without usual figures is missing. */
   readonly usual: ReadonlyMap<string, Usual>;
 }
@@ -62,11 +66,11 @@ function typed(value: number | undefined, decimals: number): string {
 export async function figuresFor(setup: SetupChosen | undefined, unit: ForceUnit, limits: ReadonlyMap<string, number>, convert: Judge['convert']): Promise<SetupFigures> {
   const known = classes.filter((one) => limits.has(`class-${one.id}-force`));
   const usualForces = known.map((one) => limits.get(`class-${one.id}-force`) ?? 0);
-  const saved = [setup?.start_gf ?? 0, setup?.operate_gf ?? 0, setup?.switch_press_gf ?? 0];
-  const [start, operate, press, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
+  const saved = [setup?.start_gf, setup?.operate_gf, setup?.switch_press_gf, setup?.power_press_gf, setup?.mode_press_gf].map((force) => force ?? 0);
+  const [start, operate, press, power, mode, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
   const shown = (value: number | undefined) => typed(value, unitDecimals(unit));
   const usual = known.map((one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const);
-  return { start: shown(start), operate: shown(operate), switchPress: shown(press), usual: new Map(usual) };
+  return { start: shown(start), operate: shown(operate), switchPress: shown(press), powerPress: shown(power), modePress: shown(mode), usual: new Map(usual) };
 }
 
 /** A class with its usual figures, for the list. */
@@ -89,6 +93,8 @@ export function formOf(setup: SetupChosen | undefined, figures: SetupFigures): S
     throw: Object.fromEntries(directions.map((direction) => [direction, String(setup?.throw?.[direction] ?? 100)])),
     needed: setup?.needed ?? directions,
     switchPress: figures.switchPress,
+    powerPress: figures.powerPress,
+    modePress: figures.modePress,
     place: setup?.place ?? '',
     window: setup?.window ?? '',
   };
@@ -104,12 +110,20 @@ export function chooseClass(form: SetupForm, id: string, usual: SetupFigures['us
 
 export type SetupErrors = Readonly<Partial<Record<keyof SetupForm, string>>>;
 
-type NumberField = 'start' | 'operate' | 'switchPress' | 'travel';
+type NumberField = 'start' | 'operate' | PressField | 'travel';
+type PressField = 'switchPress' | 'powerPress' | 'modePress';
 
-const measuredAs: Readonly<Record<NumberField, string>> = { start: 'force', operate: 'force', switchPress: 'switch-press', travel: 'travel' };
+const measuredAs: Readonly<Record<NumberField, string>> = { start: 'force', operate: 'force', switchPress: 'switch-press', powerPress: 'switch-press', modePress: 'switch-press', travel: 'travel' };
+
+const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress'];
+
+interface Read {
+  readonly value: number;
+  readonly error?: string;
+}
 
 /** A number that may stay blank, which is 0: not known, or none. The engine says what is possible. */
-async function readOpen(form: SetupForm, field: NumberField, unit: ForceUnit, ask: Judge): Promise<{ readonly value: number; readonly error?: string }> {
+async function readOpen(form: SetupForm, field: NumberField, unit: ForceUnit, ask: Judge): Promise<Read> {
   const read = readNumber(form[field], field === 'travel' ? 1 : unitDecimals(unit));
   if (read.kind === 'blank') return { value: 0 };
   if (read.kind === 'wrong') return { value: 0, error: read.message };
@@ -124,22 +138,25 @@ function throwsOf(form: SetupForm): Record<string, number> {
 
 /** What is to be saved, or what is wrong, field by field. */
 export async function readSetup(form: SetupForm, unit: ForceUnit, ask: Judge): Promise<{ readonly setup: SetupChosen } | { readonly errors: SetupErrors }> {
-  const [start, operate, press, travel] = await Promise.all([
-    readOpen(form, 'start', unit, ask), readOpen(form, 'operate', unit, ask), readOpen(form, 'switchPress', unit, ask), readOpen(form, 'travel', unit, ask),
-  ]);
+  const [start, operate, travel, ...presses] = await Promise.all(
+    (['start', 'operate', 'travel', ...PRESSES] as const).map((field) => readOpen(form, field, unit, ask)),
+  ) as [Read, Read, Read, ...Read[]];
   const errors: Record<string, string> = {};
   if (form.class === '') errors.class = 'Expected one kind of control, got none.';
   if (form.site === '') errors.site = 'Expected a body site, got none.';
   if (form.needed.length === 0) errors.needed = 'Expected at least one direction, got none.';
   if (start.error) errors.start = start.error;
   if (operate.error) errors.operate = operate.error;
-  if (press.error) errors.switchPress = press.error;
+  PRESSES.forEach((field, at) => {
+    const wrong = presses[at]?.error;
+    if (wrong) errors[field] = wrong;
+  });
   if (travel.error) errors.travel = travel.error;
   if (!start.error && !operate.error && operate.value > 0 && start.value > operate.value) {
     errors.start = `Expected at most the force for full command, ${operate.value} ${unit}, got ${start.value}.`;
   }
   if (Object.keys(errors).length > 0) return { errors };
-  const [startGf = 0, operateGf = 0, pressGf = 0] = await ask.convert([start.value, operate.value, press.value], unit, 'gf');
+  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0] = await ask.convert([start, operate, ...presses].map((read) => read.value), unit, 'gf');
   const throws = throwsOf(form);
   const text = (value: string) => value.trim();
   return {
@@ -153,6 +170,8 @@ export async function readSetup(form: SetupForm, unit: ForceUnit, ask: Judge): P
       ...(Object.keys(throws).length === 0 ? {} : { throw: throws }),
       needed: directions.filter((direction) => form.needed.includes(direction)),
       ...(pressGf === 0 ? {} : { switch_press_gf: pressGf }),
+      ...(powerGf === 0 ? {} : { power_press_gf: powerGf }),
+      ...(modeGf === 0 ? {} : { mode_press_gf: modeGf }),
       ...(text(form.place) === '' ? {} : { place: text(form.place) }),
       ...(text(form.window) === '' ? {} : { window: text(form.window) }),
     },

@@ -50,6 +50,8 @@ function FigureFields(props: { readonly form: SetupForm; readonly errors: SetupE
         <TextField label={`Force for full command (${unit})`} inputMode="decimal" value={form.operate} error={errors.operate} onInput={(operate) => change({ operate })} />
         <TextField label="Travel to full command (mm)" inputMode="decimal" value={form.travel} error={errors.travel} onInput={(travel) => change({ travel })} />
         <TextField label={`Force to press the driver’s switch (${unit})`} hint="Blank when there is no switch." inputMode="decimal" value={form.switchPress} error={errors.switchPress} onInput={(switchPress) => change({ switchPress })} />
+        <TextField label={`Power switch, where it asks another force (${unit})`} inputMode="decimal" value={form.powerPress} error={errors.powerPress} onInput={(powerPress) => change({ powerPress })} />
+        <TextField label={`Mode switch, where it asks another force (${unit})`} inputMode="decimal" value={form.modePress} error={errors.modePress} onInput={(modePress) => change({ modePress })} />
       </div>
     </fieldset>
   );
