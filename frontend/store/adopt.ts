@@ -8,7 +8,7 @@
 import type { Event, Ref } from '../model.gen';
 import { toBytes, toText } from './bytes';
 import { readEvent, refOf } from './event';
-import { markStale } from './push';
+import { forgetPlaces, markStale } from './push';
 import type { EventRow } from './rows';
 import type { Shelf } from './shelf';
 
@@ -38,20 +38,9 @@ export async function adoptStream(shelf: Shelf, { to, log }: Adoption): Promise<
     const meta = tx.objectStore('meta');
     await meta.put({ key: 'n', number: moved.length });
     await meta.put({ key: 'ack', number: 0 });
-    if (none) await forgetPlaces(meta);
+    if (none) await forgetPlaces(tx);
     await meta.put({ key: 'log', text: log });
   });
-}
-
-interface MetaStore {
-  readonly getAllKeys: () => Promise<readonly string[]>;
-  readonly delete: (key: string) => Promise<void>;
-}
-
-async function forgetPlaces(meta: MetaStore): Promise<void> {
-  for (const key of await meta.getAllKeys()) {
-    if (key.startsWith('cursor:') || key === 'refused') await meta.delete(key);
-  }
 }
 
 /** The rows' events under the new name, numbered from 1; damaged rows are left out. */

@@ -112,7 +112,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   };
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
-    ...who, http: world.http, shelf, outbox, book, checklists, people, packing,
+    ...who, http: world.http, now: world.now, shelf, outbox, book, checklists, people, packing,
     clock: (serverTime) => {
       news.answered();
       const server = Date.parse(serverTime);

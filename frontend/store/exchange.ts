@@ -26,6 +26,7 @@ export interface ExchangeDeps {
   readonly people: People;
   readonly tablet: string;
   readonly packing: Packing;
+  readonly now: () => Date;
   /** The server's own time, as last seen. */
   readonly clock: (serverTime: string) => void;
   /** Told which subjects other tabs must read again. */

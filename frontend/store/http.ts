@@ -1,5 +1,6 @@
 /** One request to our own server, with every way that it can go wrong put in plain words. */
 import * as v from 'valibot';
+import { sha256, toBytes } from './bytes';
 import { StoreError } from './errors';
 
 export interface HttpRequest {
@@ -68,9 +69,12 @@ async function readJson(response: Response): Promise<unknown> {
     throw new StoreError('portal', 'This network answered with a page of its own instead of our server. Sign in to the network first.', { status: response.status });
   }
   try {
-    return await response.json() as unknown;
+    const text = await response.text();
+    const sum = response.headers.get('Doorsill-Sum');
+    if (sum !== null && sum !== await sha256(toBytes(text))) throw new Error('not as it was sent');
+    return JSON.parse(text) as unknown;
   } catch (cause) {
-    throw new StoreError('offline', 'The answer was cut off on the way. It will be asked for again.', { cause });
+    throw new StoreError('offline', 'The answer was cut off or changed on the way. It will be asked for again.', { cause });
   }
 }
 

@@ -5,14 +5,15 @@
  * on from there.
  */
 import type { Event } from '../model.gen';
-import { toBytes } from './bytes';
+import { toBytes, toText } from './bytes';
+import type { WriteTx } from './db';
 import { StoreError } from './errors';
 import { readEvent, refOf } from './event';
 import type { Http } from './http';
 import type { Outbox } from './outbox';
 import type { Packing } from './packing';
 import { markStale, takeNewLog } from './push';
-import type { EventRow } from './rows';
+import { FORKED, type EventRow, type PersonSchema } from './rows';
 import type { Shelf } from './shelf';
 import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from './wire';
 
@@ -21,6 +22,7 @@ export interface PullDeps {
   readonly outbox: Outbox;
   readonly http: Http;
   readonly packing: Packing;
+  readonly tablet: string;
   readonly applied: (subjects: ReadonlySet<string>, serverTime: string) => Promise<void>;
 }
 
@@ -66,26 +68,50 @@ function readEntry(raw: unknown): Event {
   }
 }
 
-async function applyPage({ shelf, packing }: PullDeps, team: string, after: number, page: PullAnswerIn): Promise<ReadonlySet<string> | null> {
+async function applyPage(deps: PullDeps, team: string, after: number, page: PullAnswerIn): Promise<ReadonlySet<string> | null> {
+  const { shelf } = deps;
   const place = await shelf.place(team);
-  if (place.after !== after || !await packing.goesOn(team)) return null;
-  const rows = await Promise.all(page.events.map(async (entry): Promise<EventRow> => {
-    const event = readEntry(entry.raw);
-    const key = refOf(event);
-    return { key, subject: event.subject, pos: entry.pos, team, box: await shelf.sealEvent(key, toBytes(JSON.stringify(entry.raw))) };
-  }));
+  if (place.after !== after || !await deps.packing.goesOn(team)) return null;
+  const entries = page.events.map((one) => ({ ...one, event: readEntry(one.raw) }));
+  const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry)))).flat();
   const touched = new Set(rows.map((row) => row.subject));
+  const ack = await shelf.number('ack');
+  // With nothing waiting, numbers go on after those that the server has of this tablet.
+  const last = await shelf.number('n') > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
   await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
-    const events = tx.objectStore('events');
-    for (const row of rows) {
-      const had = await events.get(row.key);
-      // An own event keeps its exact bytes and takes only its place.
-      await events.put(had?.own === undefined ? row : { key: had.key, subject: had.subject, own: had.own, box: had.box, pos: row.pos, team });
-    }
+    for (const row of rows) await tx.objectStore('events').put(row);
+    if (place.old && !page.more) await setUnplacedAside(tx, team, touched);
     for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
-    const done = place.done || !page.more ? { done: 1 as const } : {};
-    await tx.objectStore('meta').put({ key: `cursor:${team}`, number: page.next, count: place.count + rows.length, ...done });
-    await tx.objectStore('meta').put({ key: 'log', text: page.log });
+    const meta = tx.objectStore('meta');
+    for (const key of last > ack ? ['n', 'ack'] : []) await meta.put({ key, number: last });
+    const standing = { ...(place.done || !page.more ? { done: 1 as const } : {}), ...(place.old && page.more ? { old: 1 as const } : {}) };
+    await meta.put({ key: `cursor:${team}`, number: page.next, count: place.count + entries.length, ...standing });
+    await meta.put({ key: 'log', text: page.log });
   });
   return touched;
+}
+
+/** The row of an entry; two when another device wrote under this tablet's name and number. */
+async function rowsOf({ shelf, tablet }: PullDeps, team: string, entry: { readonly pos: number; readonly raw: unknown; readonly event: Event }): Promise<readonly EventRow[]> {
+  const { pos, event } = entry;
+  const [ref, text] = [refOf(event), JSON.stringify(entry.raw)];
+  const pulled = async (key: string): Promise<EventRow> => ({ key, subject: event.subject, pos, team, box: await shelf.sealEvent(key, toBytes(text)) });
+  if (event.tablet !== tablet) return [await pulled(ref)];
+  const mine = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
+  if (mine?.own === undefined) return [await pulled(ref + FORKED)];
+  // An own event keeps its exact bytes and takes only its place.
+  if (mine.pos === pos || await shelf.openEvent(mine).then((bytes) => toText(bytes) === text, () => false)) {
+    return [{ key: ref, subject: mine.subject, own: mine.own, box: mine.box, pos, team }];
+  }
+  return [{ ...mine, aside: 1 }, await pulled(ref + FORKED)];
+}
+
+/** What others said and a restored server does not have is kept here and does not count, until it gets a new place. */
+async function setUnplacedAside(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>, team: string, touched: Set<string>): Promise<void> {
+  for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
+    const row = at.value;
+    if (row.own !== undefined || row.pos > 0 || (row.team ?? team) !== team) continue;
+    await at.update({ ...row, aside: 1 });
+    touched.add(row.subject);
+  }
 }

@@ -6,6 +6,7 @@
 import type { IDBPObjectStore } from 'idb';
 import * as v from 'valibot';
 import { join, sha256, toBytes, type Bytes } from './bytes';
+import type { WriteTx } from './db';
 import { StoreError } from './errors';
 import { readEvent } from './event';
 import type { Http } from './http';
@@ -20,6 +21,7 @@ export interface PushDeps {
   readonly outbox: Outbox;
   readonly http: Http;
   readonly tablet: string;
+  readonly now: () => Date;
   /** Told after each batch which subjects changed, and the server's time. */
   readonly applied: (subjects: ReadonlySet<string>, serverTime: string) => Promise<void>;
 }
@@ -61,7 +63,7 @@ async function sendBatch(deps: PushDeps, batch: Batch): Promise<boolean> {
     return false;
   }
   const said = readAnswer(pushAnswer, answer.json);
-  const touched = await deps.outbox.exclusive(() => applyVerdicts(deps, said));
+  const touched = await deps.outbox.exclusive(() => applyVerdicts(deps, batch, said));
   await deps.applied(touched, said.server_time);
   return true;
 }
@@ -71,6 +73,7 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
   const body = join(batch.lines.flatMap((line) => [line, newline]));
   const head = {
     log: await deps.shelf.text('log'), tablet: deps.tablet, from: batch.from, count: batch.lines.length, sha256: await sha256(body),
+    at: deps.now().toISOString(),
   };
   return join([toBytes(JSON.stringify(head)), newline, body]);
 }
@@ -120,25 +123,32 @@ async function applyConflict(deps: PushDeps, conflict: v.InferOutput<typeof conf
 /**
  * The server's log is another one: it was restored or begun anew. All own
  * events wait again, and everything is asked for from the start. Other people's
- * events stay here until the server gives them a new place.
+ * events stay here; those that the new log turns out to lack do not count until
+ * the server gives them a new place.
  */
 export async function takeNewLog(shelf: Shelf, outbox: Outbox, log: string): Promise<void> {
-  await outbox.exclusive(() => shelf.db.write(['events', 'meta'], async (tx) => {
-    const meta = tx.objectStore('meta');
-    for (const key of await meta.getAllKeys()) {
-      if (key.startsWith('cursor:') || key === 'refused') await meta.delete(key);
-    }
-    await meta.put({ key: 'ack', number: 0 });
-    await meta.put({ key: 'log', text: log });
-    for (let at = await tx.objectStore('events').index('own').openCursor(); at !== null; at = await at.continue()) {
-      const { aside: _, ...row } = at.value;
-      await at.update({ ...row, pos: 0 });
-    }
+  await outbox.exclusive(() => shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    await forgetPlaces(tx);
+    await tx.objectStore('meta').put({ key: 'ack', number: 0 });
+    await tx.objectStore('meta').put({ key: 'log', text: log });
   }));
 }
 
+/** Positions, cursors and verdicts are those of a log that is no more. */
+export async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
+  const meta = tx.objectStore('meta');
+  for (const key of await meta.getAllKeys()) {
+    if (key.startsWith('cursor:')) await meta.put({ key, number: 0, old: 1 });
+    if (key === 'refused') await meta.delete(key);
+  }
+  for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
+    const { aside, ...row } = at.value;
+    await at.update({ ...row, pos: 0, ...(aside !== undefined && row.own === undefined ? { aside } : {}) });
+  }
+}
+
 /** Takes the server's word on each event: its place, or why it was set aside. */
-async function applyVerdicts(deps: PushDeps, said: PushAnswerIn): Promise<ReadonlySet<string>> {
+async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): Promise<ReadonlySet<string>> {
   const { shelf } = deps;
   const aside = said.verdicts.filter((one) => one.verdict === 'quarantined');
   const refusedBox = aside.length === 0 ? null : await shelf.seal('meta', 'refused', await addRefused(deps, aside));
@@ -148,7 +158,7 @@ async function applyVerdicts(deps: PushDeps, said: PushAnswerIn): Promise<Readon
     for (const one of said.verdicts) {
       const key = `${deps.tablet}:${one.n}`;
       const row = await tx.objectStore('events').get(key);
-      if (row === undefined) continue;
+      if (row?.own !== one.n) continue;
       touched.add(row.subject);
       const { aside: _, ...rest } = row;
       await tx.objectStore('events').put(one.verdict === 'quarantined' ? { ...rest, aside: 1 } : { ...rest, pos: one.pos ?? row.pos });
@@ -157,11 +167,13 @@ async function applyVerdicts(deps: PushDeps, said: PushAnswerIn): Promise<Readon
     for (const subject of touched) {
       if (await tx.objectStore('subjects').getKey(subject) !== undefined) await markStale(tx.objectStore('subjects'), subject);
     }
-    // A server that acknowledges more than was written here has met this
-    // tablet's id before; numbers go on after what it has.
+    // A server that acknowledges more than was sent has met this tablet's id
+    // before; what else waits here is sent all the same, for its verdict, and
+    // numbers go on after what the server has.
     const n = (await meta.get('n'))?.number ?? 0;
+    const sent = batch.from + batch.lines.length - 1;
     if (said.ack > n) await meta.put({ key: 'n', number: said.ack });
-    await meta.put({ key: 'ack', number: said.ack });
+    await meta.put({ key: 'ack', number: sent < n ? Math.min(said.ack, sent) : said.ack });
     await meta.put({ key: 'log', text: said.log });
     if (refusedBox !== null) await meta.put({ key: 'refused', box: refusedBox });
   });

@@ -12,9 +12,15 @@ import { triesSchema } from './tries';
 const box = v.instance(Uint8Array);
 const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 
+/**
+ * Added to the key of an event that another device wrote under this tablet's
+ * name and number: it lies beside the own one, which does not count.
+ */
+export const FORKED = '~log';
+
 /** One event, own or pulled. */
 export const eventRow = v.object({
-  /** The event's ref. */
+  /** The event's ref; see also FORKED. */
   key: v.string(),
   subject: v.string(),
   /** Position in the server's log, 0 while it has none. */
@@ -51,6 +57,8 @@ export const metaRow = v.object({
   count: v.optional(count),
   /** Cursors only: 1 once the log's end was reached. */
   done: v.optional(v.literal(1)),
+  /** Cursors only: 1 while the log is taken in anew after it became another one. */
+  old: v.optional(v.literal(1)),
   text: v.optional(v.string()),
   box: v.optional(box),
 });

@@ -8,7 +8,7 @@ import { toBytes, toText, type Bytes } from './bytes';
 import type { Cipher } from './cipher';
 import type { Database } from './db';
 import { readEvent, refOf, type Placed } from './event';
-import { boxRow, eventRow, metaRow, subjectRow, type EventRow, type PersonSchema, type SubjectRow } from './rows';
+import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type PersonSchema, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** An event on this tablet. */
@@ -24,6 +24,8 @@ export interface Place {
   readonly count: number;
   /** Its end was reached at least once. */
   readonly done: boolean;
+  /** The log became another one since its end was last reached. */
+  readonly old: boolean;
 }
 
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
@@ -74,7 +76,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
   const held = (raw: EventRow): Promise<Held | undefined> => orReport('events', raw.key, async () => {
     const row = v.parse(eventRow, raw);
     const event = readEvent(JSON.parse(toText(await openEvent(row))));
-    if (refOf(event) !== row.key || event.subject !== row.subject) throw new Error('row does not hold its event');
+    if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
     return { pos: row.pos, event, aside: row.aside === 1 };
   });
 
@@ -135,7 +137,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
     },
     place: async (team) => {
       const row = await meta(`cursor:${team}`);
-      return { after: row?.number ?? 0, count: row?.count ?? 0, done: row?.done === 1 };
+      return { after: row?.number ?? 0, count: row?.count ?? 0, done: row?.done === 1, old: row?.old === 1 };
     },
     number: async (key) => (await meta(key))?.number ?? 0,
     text: async (key) => (await meta(key))?.text ?? '',

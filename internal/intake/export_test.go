@@ -1,5 +1,7 @@
 package intake
 
+import "io"
+
 // stumbling is an engine that fails in the middle of a visit.
 type stumbling struct{}
 
@@ -11,4 +13,13 @@ func (in *Intake) Stumble() {
 	for _, one := range in.shelf.all {
 		one.scorer = stumbling{}
 	}
+}
+
+// ReadPush reads a push without taking it in.
+func ReadPush(body io.Reader) (count int, err error) {
+	p, err := readPush(body)
+	if err != nil {
+		return 0, err
+	}
+	return len(p.items), nil
 }
