@@ -83,6 +83,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
     const known = await deps.shelf.text('log');
     if (known === '' || log === known) return 'done';
     await takeNewLog(deps.shelf, deps.outbox, log);
+    await applied(new Set(), '');
     return 'new-log';
   };
 

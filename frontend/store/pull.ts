@@ -37,6 +37,7 @@ export async function pullTeam(deps: PullDeps, team: string): Promise<'done' | '
     const other = newLogOf(answer.status, answer.json, log);
     if (other !== null) {
       await takeNewLog(deps.shelf, deps.outbox, other);
+      await deps.applied(new Set(), '');
       return 'new-log';
     }
     const page = readAnswer(pullAnswer, answer.json);

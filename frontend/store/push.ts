@@ -112,6 +112,8 @@ export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number
 async function applyConflict(deps: PushDeps, conflict: v.InferOutput<typeof conflictAnswer>): Promise<void> {
   if (conflict.error === 'log' && conflict.log !== undefined) {
     await takeNewLog(deps.shelf, deps.outbox, conflict.log);
+    // What is written from now on has seen nothing of this log yet.
+    await deps.applied(new Set(), '');
   } else if (conflict.error === 'gap' && conflict.ack !== undefined) {
     const number = conflict.ack;
     await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number })));

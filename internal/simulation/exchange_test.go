@@ -43,13 +43,36 @@ func statusOf(err error) int {
 
 // exchange sends and takes in, as exchange.ts does.
 func (t *tablet) exchange() error {
+	t.begin(vecStep{Do: "sync"})
 	err := t.sendAndTake()
 	t.problem = ""
 	if err != nil {
 		t.problem = err.Error()
 		t.w.note("%s: %v", t.label, err)
 	}
+	t.synced(err)
 	return err
+}
+
+// synced writes an exchange down.
+func (t *tablet) synced(err error) {
+	if t.recorder == nil {
+		return
+	}
+	var p *problem
+	if errors.As(err, &p) {
+		t.doing.Problem = p.shown()
+	}
+	t.doing.Asks, t.recorder.asks = t.recorder.asks, nil
+	t.recorder.add(t.doing)
+}
+
+// shown is the code that the person's screen gets; see problemOf in desk.ts.
+func (p *problem) shown() string {
+	if p.reason == "tablet" || p.reason == "damaged" {
+		return p.reason
+	}
+	return p.code
 }
 
 func (t *tablet) sendAndTake() error {
@@ -76,7 +99,7 @@ func (t *tablet) takeTeam(team string) (newLog bool, err error) {
 
 // ask sends a request and reads the answer as http.ts does.
 func (t *tablet) ask(method, path, kind string, body []byte) (int, []byte, error) {
-	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie})
+	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie, t})
 	if err != nil {
 		return 0, nil, &problem{code: "offline"}
 	}
@@ -238,7 +261,7 @@ func (t *tablet) applyConflict(c conflictAnswer) error {
 	case c.Error == "log" && c.Log != nil:
 		t.takeNewLog(*c.Log)
 	case c.Error == "gap" && c.Ack != nil:
-		t.commit(func(r *rows) { r.ack = *c.Ack })
+		t.disk.ack = *c.Ack // one row: it is there or it is not
 	default:
 		return errForeign
 	}
@@ -257,6 +280,7 @@ func (t *tablet) takeNewLog(log string) {
 			r.events[key] = one
 		}
 	})
+	t.refresh()
 }
 
 // forgetPlaces: positions, cursors and verdicts were those of another log.
@@ -299,6 +323,7 @@ func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 		}
 		r.n = max(r.n, *said.Ack)
 	})
+	t.refresh()
 }
 
 func (r *rows) refuse(news refusal) {
@@ -403,6 +428,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 		}
 		forward(r)
 	})
+	t.refresh()
 	return nil
 }
 
@@ -457,6 +483,9 @@ func (t *tablet) signIn() error {
 
 // adopt writes what the server can not have again under a new name.
 func (t *tablet) adopt(to, log string) {
+	if t.recorder != nil {
+		t.crashAt = 0 // a crash in the middle of a sign-in is not recorded
+	}
 	none := log != t.disk.log && t.disk.log != ""
 	after := t.disk.ack
 	if none {
@@ -507,6 +536,8 @@ func (t *tablet) adopt(to, log string) {
 		r.log = log
 	})
 	t.commit(func(r *rows) { r.tablet = to })
+	t.reopen()
+	t.recorder.add(vecStep{Do: "adopt", To: to, Log: log})
 }
 
 // renamed puts new refs in place of old ones.

@@ -45,6 +45,7 @@ type ask struct {
 	kind         string
 	body         []byte
 	cookie       *http.Cookie
+	from         *tablet
 }
 
 // reply is what a tablet gets to see.
@@ -83,11 +84,12 @@ func (n *network) next() weather {
 func (n *network) send(a ask) (got reply, err error) {
 	sky := n.next()
 	if n.record != nil {
+		asked := a
 		defer func() {
 			if err != nil {
-				n.record(sky, a, nil)
+				n.record(sky, asked, nil)
 			} else {
-				n.record(sky, a, &got)
+				n.record(sky, asked, &got)
 			}
 		}()
 	}

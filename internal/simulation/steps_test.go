@@ -188,6 +188,7 @@ func clone(w *world, t *tablet) {
 		return
 	}
 	twin := *t
+	twin.recorder = nil
 	twin.disk, twin.label = t.disk.clone(), fmt.Sprintf("%s-twin%d", t.label, len(w.tablets))
 	w.tablets = append(w.tablets, &twin)
 	w.note("%s: is cloned to %s at number %d", t.label, twin.label, t.disk.n)

@@ -25,6 +25,8 @@ type tablet struct {
 	disk rows
 
 	cookie *http.Cookie
+	// cursors are those of the teams that the screens show, as last read.
+	cursors map[string]int64
 	// most and page are how many events go in one push and one pull.
 	most, page int
 	// ahead is how far its clock is off; zone is what it calls its time.
@@ -34,12 +36,15 @@ type tablet struct {
 	// commit or after it; 0 is never.
 	crashAt    int
 	crashAfter bool
+	// crashed counts the transactions of what it is doing now.
+	crashed int
+	doing   vecStep
 	// gone tablets are out of reach: lost, or their owner may not sign in.
 	gone bool
 	// problem is what the person is told about the last exchange.
 	problem string
-	// snapshot is told after each transaction; nil most of the time.
-	snapshot func()
+	// recorder writes down what happens; nil most of the time.
+	recorder *recorder
 }
 
 // rows are a person's database on one device; see frontend/store/rows.ts.
@@ -103,15 +108,13 @@ type crashed struct{ t *tablet }
 
 // commit is one strict transaction: all of it is on disk afterwards, or none.
 func (t *tablet) commit(change func(*rows)) {
+	t.crashed++
 	at := t.crashAt == 1
 	t.crashAt = max(0, t.crashAt-1)
 	if at && !t.crashAfter {
 		panic(crashed{t})
 	}
 	change(&t.disk)
-	if t.snapshot != nil {
-		t.snapshot()
-	}
 	if at {
 		panic(crashed{t})
 	}
@@ -125,7 +128,7 @@ func (t *tablet) alive(work func()) {
 		case nil:
 		case crashed:
 			t.w.note("%s: CRASHED", t.label)
-			t.reopen()
+			t.died()
 		default:
 			panic(why)
 		}
@@ -133,9 +136,34 @@ func (t *tablet) alive(work func()) {
 	work()
 }
 
+// died is what is left after a crash. A step that was under way is recorded
+// with the crash in it.
+func (t *tablet) died() {
+	s := t.doing
+	s.Crash, s.After = t.crashed, t.crashAfter
+	if r := t.recorder; r != nil {
+		s.Asks, r.asks = r.asks, nil
+	}
+	t.recorder.add(s)
+	t.reopen()
+}
+
 // reopen is a cold start: only what is on disk is left, and the session's
 // cookie, which the browser keeps.
-func (t *tablet) reopen() { t.problem = "" }
+func (t *tablet) reopen() {
+	t.problem = ""
+	t.refresh()
+}
+
+// refresh reads again what an exchange has changed.
+func (t *tablet) refresh() {
+	t.cursors = map[string]int64{}
+	for _, r := range t.disk.events {
+		if team := t.teamOf(r.subject); team != "" {
+			t.cursors[team] = t.disk.cursors[team].after
+		}
+	}
+}
 
 // write is the outbox: the event gets the next number and is on disk before
 // anybody is told that it is saved.
@@ -148,6 +176,7 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 	if t.w.mut == seenFromServer {
 		event.Seen = t.w.server.head()
 	}
+	t.begin(vecStep{Do: "write", Kind: kind, Subject: subject, Body: body})
 	line := lineOf(t.w, event)
 	key := string(event.Ref())
 	if _, taken := t.disk.events[key]; taken {
@@ -166,9 +195,13 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 	if answer, is := body.(record.AnswerGiven); is {
 		said.item = subject + " " + answer.Item
 	}
+	t.recorder.add(t.doing)
 	t.w.note("%s (%s) writes %s %s about %s, seen %d", t.label, t.person, key, kind, subject, event.Seen)
 	return said
 }
+
+// begin starts something that can be cut short by a crash.
+func (t *tablet) begin(s vecStep) { t.doing, t.crashed = s, 0 }
 
 // lineOf writes an event as JSON.stringify would.
 func lineOf(w *world, event record.Event) []byte {
@@ -182,13 +215,13 @@ func lineOf(w *world, event record.Event) []byte {
 // seen is the cursor of the team of what the event is about.
 func (t *tablet) seen(subject string, body any) int64 {
 	if team := t.teamOf(subject); team != "" {
-		return t.disk.cursors[team].after
+		return t.cursors[team]
 	}
 	switch b := body.(type) {
 	case record.ClientOpened:
-		return t.disk.cursors[b.Team].after
+		return t.cursors[b.Team]
 	case record.VisitStarted:
-		return t.disk.cursors[b.Team].after
+		return t.cursors[b.Team]
 	}
 	return 0
 }

@@ -1,0 +1,227 @@
+/**
+ * Plays a recorded run of the simulation against the real store: the same
+ * entries, the same answers byte for byte, crashes between the same
+ * transactions. What must lie in the database afterwards is in the recording.
+ */
+import 'fake-indexeddb/auto';
+import { IDBFactory } from 'fake-indexeddb';
+import assert from 'node:assert/strict';
+import { randomBytes, sha256 } from '../store/bytes';
+import { newDataKey } from '../store/cipher';
+import { openDesk, type Desk, type World } from '../store/desk';
+import { createHttp } from '../store/http';
+import { createLocks } from '../store/locks';
+import { readRefused } from '../store/push';
+import { fakeEngine } from './tablet';
+
+interface Ask {
+  readonly method: string;
+  readonly path: string;
+  readonly body?: string;
+  readonly lost: boolean;
+  readonly status?: number;
+  readonly type?: string;
+  readonly sum?: string;
+  /** Base64: a bit may have been flipped. */
+  readonly answer?: string;
+}
+
+interface Disk {
+  readonly n: number;
+  readonly ack: number;
+  readonly log: string;
+  /** By team: how far, and how many entries. */
+  readonly cursors: Readonly<Record<string, readonly [number, number]>>;
+  readonly refused: readonly string[];
+  /** "key pos own aside hash" */
+  readonly events: readonly string[];
+}
+
+interface Step {
+  readonly do: 'write' | 'sync' | 'adopt';
+  readonly at: string;
+  readonly zone: string;
+  readonly kind?: string;
+  readonly subject?: string;
+  readonly body?: unknown;
+  readonly asks?: readonly Ask[];
+  /** The browser dies at this transaction on events, counted from 1. */
+  readonly crash?: number;
+  /** …after its commit. */
+  readonly after?: boolean;
+  readonly problem?: string;
+  readonly to?: string;
+  readonly log?: string;
+  readonly disk: Disk;
+}
+
+export interface Recording {
+  readonly name: string;
+  readonly tablet: string;
+  readonly person: string;
+  readonly team: string;
+  readonly log: string;
+  readonly steps: readonly Step[];
+}
+
+export async function replay(recording: Recording): Promise<void> {
+  globalThis.indexedDB = new IDBFactory();
+  const { team, person } = recording;
+  const { key } = await newDataKey(randomBytes(32), person);
+  const power = createPower();
+  let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
+  let tablet = recording.tablet;
+  const wire = createWire();
+  const world = worldOf(wire, () => clock);
+  const open = async (adopt?: string): Promise<Desk> => {
+    const desk = await openDesk(world, { person, tablet, key, adopt });
+    await desk.packing.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
+    return desk;
+  };
+
+  let desk = await open();
+  await desk.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'log', text: recording.log }));
+  try {
+    for (const [at, step] of recording.steps.entries()) {
+      const where = `step ${at + 1} (${step.do}${step.crash === undefined ? '' : ', with a crash'})`;
+      clock = step;
+      wire.expect(step.asks ?? [], where);
+      power.failAt(step.crash ?? 0, step.after === true);
+      if (step.do === 'adopt') {
+        desk.close();
+        tablet = step.to ?? '';
+        desk = await open(step.log ?? '');
+      } else if (step.do === 'write') {
+        const saved = desk.book.write(step.kind ?? '', step.subject ?? '', step.body);
+        if (step.crash === undefined) await saved;
+        else await saved.catch(() => undefined);
+      } else {
+        await desk.loop.now();
+        if (step.crash === undefined) assert.equal(problemOf(desk), step.problem ?? '', where);
+      }
+      wire.done(where);
+      if (step.crash !== undefined) {
+        desk.close();
+        power.restore();
+        desk = await open();
+      }
+      assert.deepEqual(await diskOf(desk), step.disk, where);
+    }
+  } finally {
+    desk.close();
+    power.remove();
+  }
+}
+
+function problemOf(desk: Desk): string {
+  const { error, online } = desk.state.value;
+  return error?.code ?? (online ? '' : 'offline');
+}
+
+async function diskOf(desk: Desk): Promise<Disk> {
+  const { shelf } = desk;
+  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  const events = await Promise.all(rows.map(async (row) =>
+    `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await shelf.openEvent(row))).slice(0, 8)}`));
+  const cursors: Record<string, readonly [number, number]> = {};
+  for (const row of await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
+    if (row.key.startsWith('cursor:')) cursors[row.key.slice('cursor:'.length)] = [row.number ?? 0, row.count ?? 0];
+  }
+  return {
+    n: await shelf.number('n'), ack: await shelf.number('ack'), log: await shelf.text('log'), cursors,
+    refused: (await readRefused(shelf)).map((one) => `${one.ref} ${one.code}`), events,
+  };
+}
+
+interface Wire {
+  readonly fetch: typeof fetch;
+  readonly expect: (asks: readonly Ask[], where: string) => void;
+  /** Every recorded request was made. */
+  readonly done: (where: string) => void;
+}
+
+/** Answers the exchange of events from the recording, and everything else with nothing to tell. */
+function createWire(): Wire {
+  let left: Ask[] = [];
+  let where = '';
+  const wrong: string[] = [];
+  const recorded = (method: string, path: string, body: string): Response => {
+    const ask = left.shift();
+    if (ask === undefined || ask.method !== method || ask.path !== path || (ask.body ?? '') !== body) {
+      wrong.push(`${where}: asked\n${method} ${path}\n${body}\nand not\n${ask?.method} ${ask?.path}\n${ask?.body ?? ''}`);
+    }
+    if (ask === undefined || ask.lost) throw new TypeError('no answer');
+    const headers = new Headers({ 'Content-Type': ask.type ?? '' });
+    if (ask.sum) headers.set('Doorsill-Sum', ask.sum);
+    return new Response(ask.status === 204 ? null : Buffer.from(ask.answer ?? '', 'base64'), { status: ask.status ?? 200, headers });
+  };
+  return {
+    fetch: (input, init) => {
+      const [path, method] = [String(input), init?.method ?? 'GET'];
+      const sent = init?.body instanceof Uint8Array ? new TextDecoder().decode(init.body) : '';
+      if (/\/events(\?|$)/.test(path)) return new Promise((resolve) => { resolve(recorded(method, path, sent)); });
+      return Promise.resolve(other(path));
+    },
+    expect: (asks, at) => {
+      left = [...asks];
+      where = at;
+    },
+    done: (at) => {
+      assert.deepEqual(wrong, []);
+      assert.deepEqual(left.map((one) => `${one.method} ${one.path}`), [], `${at}: not asked`);
+    },
+  };
+}
+
+function other(path: string): Response {
+  const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+  if (path.endsWith('/checklists')) return json({ checklists: [] });
+  const [, hash] = /\/checklists\/(\w+)$/.exec(path) ?? [];
+  if (hash !== undefined) {
+    return json({ hash, rules: 'rules', definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] } });
+  }
+  if (path.endsWith('/people')) return json({ people: [] });
+  if (path.endsWith('/quarantine')) return json({ entries: [] });
+  if (path.endsWith('/holding')) return new Response(null, { status: 204 });
+  return json({ error: 'not-found', message: 'There is nothing with this id.' }, 404);
+}
+
+function worldOf(wire: Wire, clock: () => { readonly at: string; readonly zone: string }): World {
+  return {
+    http: createHttp(wire.fetch), engine: fakeEngine, locks: createLocks(undefined),
+    now: () => new Date(clock().at), zone: () => clock().zone, random: () => 0.5,
+    visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
+    notices: { blocked: () => undefined, outdated: () => undefined }, lockedElsewhere: () => undefined,
+  };
+}
+
+interface Power {
+  /** Goes at the nth transaction that writes events; 0 is never. */
+  readonly failAt: (nth: number, after: boolean) => void;
+  readonly restore: () => void;
+  readonly remove: () => void;
+}
+
+/** A browser that is killed: its database takes nothing more until it is started again. */
+function createPower(): Power {
+  let [left, late, dead] = [0, false, false];
+  const original = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function transaction(this: IDBDatabase, ...args: Parameters<typeof original>): IDBTransaction {
+    if (dead) throw new DOMException('the browser is dead', 'AbortError');
+    const tx = original.apply(this, args);
+    const writes = args[1] === 'readwrite' && [args[0]].flat().includes('events');
+    if (writes && left > 0 && --left === 0) {
+      if (late) tx.addEventListener('complete', () => { dead = true; });
+      else {
+        dead = true;
+        tx.abort();
+      }
+    }
+    return tx;
+  };
+  return {
+    failAt: (nth, after) => { [left, late] = [nth, after]; },
+    restore: () => { [left, dead] = [0, false]; },
+    remove: () => { IDBDatabase.prototype.transaction = original; },
+  };
+}
