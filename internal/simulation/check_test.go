@@ -77,7 +77,6 @@ func (w *world) truth() *truth {
 // settle heals everything and lets everybody exchange until nothing moves.
 func (w *world) settle() {
 	w.note("== quiet")
-	w.quiet = true
 	w.net.forecast, w.server.file.plan = nil, nil
 	w.net.late()
 	w.net.held = nil
@@ -125,8 +124,8 @@ func auditHolds(w *world, _ *truth) error {
 func cameToRest(w *world, v *truth) error {
 	var bad []error
 	for _, t := range w.tablets {
-		if t.gone {
-			continue
+		if !w.reads(t) && (t.problem != "" || t.waiting() == 0) {
+			continue // in no team any more; if something waits the person is told
 		}
 		if t.problem != "" || t.waiting() != 0 || t.disk.log != v.log {
 			bad = append(bad, fmt.Errorf("%v", t))
@@ -142,7 +141,7 @@ func nothingGone(w *world, v *truth) error {
 	for _, e := range w.said {
 		kept := false
 		for line := range e.lines {
-			kept = kept || v.lines[line] > 0 || v.aside[line] > 0 || w.waits(line)
+			kept = kept || v.lines[line] > 0 || v.aside[line] > 0 || w.waits(v, line)
 		}
 		if !kept {
 			bad = append(bad, fmt.Errorf("entry %d of %s: %v", e.id, e.author, slices.Collect(maps.Keys(e.lines))))
@@ -151,11 +150,12 @@ func nothingGone(w *world, v *truth) error {
 	return errors.Join(bad...)
 }
 
-// waits says whether a line is on some tablet, yet to be sent.
-func (w *world) waits(line string) bool {
+// waits says whether a line is on some tablet, yet to be sent: because it was
+// not, or because it was sent to a log that is no more.
+func (w *world) waits(v *truth, line string) bool {
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
-			if r.own > t.disk.ack && string(r.raw) == line {
+			if (r.own > t.disk.ack || r.own > 0 && t.problem != "" && t.disk.log != v.log) && string(r.raw) == line {
 				return true
 			}
 		}
@@ -187,13 +187,13 @@ func acknowledgedKept(w *world, v *truth) error {
 	var bad []error
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
-			if r.own == 0 || r.own > t.disk.ack {
+			if r.own == 0 || r.own > t.disk.ack || t.disk.log != v.log {
 				continue
 			}
 			if v.lines[string(r.raw)] == 0 && v.aside[string(r.raw)] == 0 {
 				bad = append(bad, fmt.Errorf("%s counts %s as sent", t.label, r.key))
 			}
-			if e, there := v.placed[r.key]; t.disk.log == v.log && there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.aside) {
+			if e, there := v.placed[r.key]; there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.aside) {
 				bad = append(bad, fmt.Errorf("%s has %s at %d, aside %v; the server at %d", t.label, r.key, r.pos, r.aside, e.Pos))
 			}
 		}

@@ -65,7 +65,7 @@ func TestTheSimulationCanFail(t *testing.T) {
 				if i > 0 {
 					seed = i
 				}
-				if _, err := play(t, g, seed, script(seed, *simLen), m.mut); err != nil {
+				if _, err := play(t, g, seed, script(seed, *simLen, 1), m.mut); err != nil {
 					t.Logf("noticed with seed %d", seed)
 					return
 				}

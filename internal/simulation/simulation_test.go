@@ -38,7 +38,7 @@ func TestNothingIsLostInAnyWeather(t *testing.T) {
 // one plays a run and, when it fails, the shortest part of it that fails too.
 func one(t *testing.T, g *ground, seed uint64) {
 	t.Helper()
-	list := script(seed, *simLen)
+	list := script(seed, *simLen, 1)
 	w, err := play(t, g, seed, list, noMutation)
 	if err == nil {
 		return

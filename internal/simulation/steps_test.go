@@ -10,34 +10,35 @@ import (
 	"doorsill/internal/store"
 )
 
-// happening is a row of the table of steps.
+// happening is a row of the table of steps. A rare one is a disaster of its own.
 type happening struct {
 	name   string
 	weight int
 	do     func(*world, *tablet)
+	rare   bool
 }
 
 // steps is what can happen, and how often.
 func steps() []happening {
 	return []happening{
-		{"say", 30, say},
-		{"sync", 20, sync},
-		{"sync in bad weather", 20, syncInWeather},
-		{"tablet dies while saving", 3, dieSaving},
-		{"tablet dies while exchanging", 8, dieExchanging},
-		{"server dies while taking in", 8, serverDies},
-		{"disk of the server is full", 4, serverFull},
-		{"server is started again", 1, func(w *world, _ *tablet) { w.server.restart() }},
-		{"held back requests arrive", 5, func(w *world, _ *tablet) { w.net.late() }},
-		{"clock of a tablet jumps", 4, tabletClock},
-		{"clock of the server jumps", 2, serverClock},
-		{"time passes", 4, func(w *world, _ *tablet) { w.pass(time.Duration(w.rng.IntN(60*24*3)) * time.Minute) }},
-		{"session ends", 2, func(_ *world, t *tablet) { t.cookie = nil }},
-		{"lead assigns", 3, assign},
-		{"backup", 2, func(w *world, _ *tablet) { w.server.backup() }},
-		{"restore", 2, restore},
-		{"tablet is cloned", 2, clone},
-		{"person changes role", 2, changeRole},
+		{"say", 30, say, false},
+		{"sync", 20, sync, false},
+		{"sync in bad weather", 20, syncInWeather, false},
+		{"tablet dies while saving", 3, dieSaving, false},
+		{"tablet dies while exchanging", 8, dieExchanging, false},
+		{"server dies while taking in", 8, serverDies, false},
+		{"disk of the server is full", 4, serverFull, false},
+		{"server is started again", 1, func(w *world, _ *tablet) { w.server.restart() }, false},
+		{"held back requests arrive", 5, func(w *world, _ *tablet) { w.net.late() }, false},
+		{"clock of a tablet jumps", 4, tabletClock, false},
+		{"clock of the server jumps", 2, serverClock, false},
+		{"time passes", 4, func(w *world, _ *tablet) { w.pass(time.Duration(w.rng.IntN(60*24*3)) * time.Minute) }, false},
+		{"session ends", 2, func(_ *world, t *tablet) { t.cookie = nil }, false},
+		{"lead assigns", 3, assign, false},
+		{"backup", 2, func(w *world, _ *tablet) { w.server.backup() }, true},
+		{"restore", 2, restore, true},
+		{"tablet is cloned", 2, clone, true},
+		{"person changes role", 2, changeRole, true},
 	}
 }
 
@@ -48,13 +49,16 @@ type step struct {
 	luck uint64
 }
 
-// script draws the steps of a run.
-func script(seed uint64, length int) []step {
+// script draws the steps of a run; rare ones come so many times as often.
+func script(seed uint64, length, rare int) []step {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	var total int
 	table := steps()
-	for _, s := range table {
-		total += s.weight
+	for i, s := range table {
+		if s.rare {
+			table[i].weight *= rare
+		}
+		total += table[i].weight
 	}
 	list := make([]step, length)
 	for i := range list {

@@ -39,8 +39,6 @@ type tablet struct {
 	// crashed counts the transactions of what it is doing now.
 	crashed int
 	doing   vecStep
-	// gone tablets are out of reach: lost, or their owner may not sign in.
-	gone bool
 	// problem is what the person is told about the last exchange.
 	problem string
 	// recorder writes down what happens; nil most of the time.
@@ -281,6 +279,6 @@ func refIn(line string) string {
 func (t *tablet) waiting() int64 { return t.disk.n - t.disk.ack }
 
 func (t *tablet) String() string {
-	return fmt.Sprintf("%s of %s as %s: n %d, ack %d, log %s, cursors %v, refused %d, gone %v, %s",
-		t.label, t.person, t.disk.tablet, t.disk.n, t.disk.ack, t.disk.log, t.disk.cursors, len(t.disk.refused), t.gone, t.problem)
+	return fmt.Sprintf("%s of %s as %s: n %d, ack %d, log %s, cursors %v, refused %d, %s",
+		t.label, t.person, t.disk.tablet, t.disk.n, t.disk.ack, t.disk.log, t.disk.cursors, len(t.disk.refused), t.problem)
 }

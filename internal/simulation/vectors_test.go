@@ -178,14 +178,18 @@ func compare(t *testing.T, path string, want []byte, random bool) {
 
 // record1 plays a run and gives what the busiest tablet met.
 func record1(t *testing.T, g *ground, seed uint64) vector {
-	w := newWorld(t, g, seed, noMutation)
+	has, rare := features{}, 1
+	if seed%2 == 1 {
+		has, rare = features{restores: true, clones: seed%4 == 1, roles: true, flips: true}, 6
+	}
+	w := newWorldWith(t, g, seed, noMutation, &has)
 	defer w.close()
 	w.tablets = w.tablets[:3]
-	one := w.tablets[seed%2]
+	one := w.tablets[seed/2%2]
 	w.must(one.signIn())
 	r := w.watch(one)
 	r.out.Log = one.disk.log
-	w.run(script(seed, 28))
+	w.run(script(seed, 30, rare))
 	if err := w.judge(); err != nil {
 		t.Errorf("seed %d: %v\n%s", seed, err, w.tail(200))
 	}

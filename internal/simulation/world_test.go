@@ -43,12 +43,9 @@ type world struct {
 	// said is everything that anybody entered, in order.
 	said []*entry
 	// doubts are invariants that broke on the way; the run fails with them.
-	doubts []string
-	trace  []string
-	// lost are entries that a restore took from the server and that no tablet
-	// can send again, with the reason.
+	doubts  []string
+	trace   []string
 	counter int
-	quiet   bool
 }
 
 // features say which of the rarer disasters a run may hold, so that each also
@@ -67,11 +64,22 @@ type entry struct {
 }
 
 func newWorld(t testing.TB, g *ground, seed uint64, mut mutation) *world {
+	return newWorldWith(t, g, seed, mut, nil)
+}
+
+// newWorldWith may say which disasters the run holds.
+func newWorldWith(t testing.TB, g *ground, seed uint64, mut mutation, has *features) *world {
 	t.Helper()
 	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), mut: mut, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
 	w.has = features{restores: w.one(3), clones: w.one(5), roles: w.one(4), flips: w.one(2)}
+	if has != nil {
+		w.has = *has
+	}
 	w.server = g.serve(w)
 	w.net = &network{w: w}
+	if w.has.restores && w.one(3) {
+		w.server.backup() // a copy that knows no tablet
+	}
 	for i, who := range []string{"marit", "davit", "lena", "ansel", "davit"} {
 		w.tablets = append(w.tablets, newTablet(w, fmt.Sprintf("tab-%d", i), who))
 	}
