@@ -7,7 +7,7 @@ import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import assert from 'node:assert/strict';
 import { randomBytes, sha256 } from '../store/bytes';
-import { newDataKey } from '../store/cipher';
+import { importKey } from '../store/cipher';
 import { openDesk, type Desk, type World } from '../store/desk';
 import { createHttp } from '../store/http';
 import { createLocks } from '../store/locks';
@@ -67,7 +67,7 @@ export interface Recording {
 export async function replay(recording: Recording): Promise<void> {
   globalThis.indexedDB = new IDBFactory();
   const { team, person } = recording;
-  const { key } = await newDataKey(randomBytes(32), person);
+  const key = await importKey(randomBytes(32));
   const power = createPower();
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
   let tablet = recording.tablet;
@@ -191,7 +191,7 @@ function worldOf(wire: Wire, clock: () => { readonly at: string; readonly zone: 
     http: createHttp(wire.fetch), engine: fakeEngine, locks: createLocks(undefined),
     now: () => new Date(clock().at), zone: () => clock().zone, random: () => 0.5,
     visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
-    notices: { blocked: () => undefined, outdated: () => undefined }, lockedElsewhere: () => undefined,
+    notices: () => undefined, lockedElsewhere: () => undefined,
   };
 }
 
