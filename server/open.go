@@ -18,6 +18,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/agreement"
 	"doorsill/internal/audit"
+	"doorsill/internal/backup"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
@@ -58,6 +59,9 @@ type Options struct {
 	// NoSync does not wait for the disk: a crash then loses records. For
 	// tests and demos only.
 	NoSync bool
+	// Backups says where backups go and who can open them; the zero plan makes
+	// none.
+	Backups backup.Plan
 	// Files replaces the front end in the binary; for tests.
 	Files fs.FS
 	// Wrap puts a store of its own between the service and its file; for tests
@@ -75,6 +79,7 @@ type App struct {
 	Desk     *caseload.Desk
 	Index    *caseload.Index
 	Postbag  *postbag.Bag
+	Backups  *backup.Keeper
 
 	checklists   []*checklist.Definition
 	organisation *seal.Key
@@ -144,13 +149,14 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
 	app.organisation, app.Postbag = organisation, postbag.New(organisation, app.Intake)
+	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)
 	files, bundled := o.Files, o.Files != nil
 	if !bundled {
 		files, bundled = embed.FS(), embed.Bundled()
 	}
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
-		Store: app.Store, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
+		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,

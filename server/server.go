@@ -16,6 +16,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/agreement"
 	"doorsill/internal/audit"
+	"doorsill/internal/backup"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
@@ -40,6 +41,8 @@ type Deps struct {
 	Index        *caseload.Index
 	// Agreement compares two raters of one trial.
 	Agreement *agreement.Desk
+	// Backups makes backups of the records.
+	Backups *backup.Keeper
 	// Checklists are the known versions; the first is the current one.
 	Checklists []*checklist.Definition
 	// Files is the bundled front end; Missing is said instead when Bundled is

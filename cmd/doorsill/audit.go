@@ -42,7 +42,7 @@ func runAudit(_ context.Context, args []string, con console) error {
 		return err
 	}
 	from.file = file
-	return from.read(func(db *bolt.DB, _ string) error {
+	return from.read(con, func(db *bolt.DB, _ string) error {
 		return db.View(context.Background(), func(r store.Reader) error { return o.print(con, r) })
 	})
 }

@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -23,8 +25,8 @@ type program struct {
 }
 
 // startServer starts the program on a folder and waits until it listens.
-// command is what runs it, before the program's own arguments: these tests'
-// binary, or something that ends in running it.
+// command is what runs it: these tests' binary, or something that ends in
+// running it. Options of the program's own may follow.
 func startServer(t testing.TB, dir string, command ...string) *program {
 	t.Helper()
 	p := start(t, dir, nil, command...)
@@ -36,7 +38,15 @@ func startServer(t testing.TB, dir string, command ...string) *program {
 
 func start(t testing.TB, dir string, env []string, command ...string) *program {
 	t.Helper()
-	cmd := exec.Command(command[0], append(command[1:], "serve", "--data", dir, "--addr", "127.0.0.1:0")...)
+	at := len(command)
+	for i, arg := range command {
+		if strings.HasPrefix(arg, "--") {
+			at = i
+			break
+		}
+	}
+	args := slices.Concat(command[1:at], []string{"serve", "--data", dir, "--addr", "127.0.0.1:0"}, command[at:])
+	cmd := exec.Command(command[0], args...)
 	cmd.Env = append(append(os.Environ(), childMode+"=1"), env...)
 	p := &program{TB: t, cmd: cmd, said: &bytes.Buffer{}}
 	cmd.Stderr = p.said

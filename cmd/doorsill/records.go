@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 
+	"doorsill/internal/backup"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/server"
@@ -17,10 +19,12 @@ import (
 type source struct {
 	data string
 	file string
+	keys openingKeys
 }
 
 func (s *source) flags(flags *flag.FlagSet) {
 	flags.StringVar(&s.data, "data", "data", "the records are in `DIR`")
+	s.keys.flags(flags)
 }
 
 func (s *source) path() string {
@@ -30,47 +34,61 @@ func (s *source) path() string {
 	return filepath.Join(s.data, server.RecordsFile)
 }
 
-// parseWithFile parses options that may be followed, or preceded, by one file.
+// parseWithFile parses options with one file anywhere among them, or none.
 func parseWithFile(flags *flag.FlagSet, con console, args []string) (file string, err error) {
-	var rest []string
-	for i, arg := range args {
-		if file == "" && arg != "" && arg[0] != '-' && (i == 0 || !takesValue(flags, args[i-1])) {
-			file = arg
-			continue
-		}
-		rest = append(rest, arg)
+	var help bytes.Buffer
+	flags.SetOutput(&help)
+	files, err := parseAnywhere(flags, args)
+	hint := fmt.Sprintf("\"doorsill %s -h\" lists the options", flags.Name())
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		_, writeErr := con.out.Write(help.Bytes())
+		return "", errors.Join(err, writeErr)
+	case err != nil:
+		return "", &usageError{err.Error(), hint}
+	case len(files) > 1:
+		return "", &usageError{fmt.Sprintf("unexpected %q", files[1]), hint}
+	case len(files) == 1:
+		file = files[0]
 	}
-	return file, parseOptions(flags, con, rest)
+	return file, nil
 }
 
-// takesValue says whether an argument is an option whose value comes next.
-func takesValue(flags *flag.FlagSet, arg string) bool {
-	if arg == "" || arg[0] != '-' {
-		return false
-	}
-	name := arg[1:]
-	if name != "" && name[0] == '-' {
-		name = name[1:]
-	}
-	known := flags.Lookup(name)
-	if known == nil {
-		return false
-	}
-	simple, is := known.Value.(interface{ IsBoolFlag() bool })
-	return !is || !simple.IsBoolFlag()
-}
-
-// read opens the records for as long as fn runs. Nothing is written.
-func (s *source) read(fn func(db *bolt.DB, path string) error) error {
+// read opens the records for as long as fn runs. Nothing is written. A backup
+// is unpacked for that long where the system keeps its temporary files.
+func (s *source) read(con console, fn func(db *bolt.DB, path string) error) error {
 	path := s.path()
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
 		return &usageError{fmt.Sprintf("there are no records at %s", path), "say where they are with --data DIR, or name a file"}
 	}
+	if backup.Is(path) {
+		return s.unpacked(con, func(unpacked string) error { return readFile(unpacked, fn) })
+	}
+	return readFile(path, fn)
+}
+
+func readFile(path string, fn func(db *bolt.DB, path string) error) error {
 	db, err := bolt.Open(path, bolt.Options{ReadOnly: true})
 	if err != nil {
 		return inWords(err)
 	}
 	return errors.Join(fn(db, path), db.Close())
+}
+
+func (s *source) unpacked(con console, fn func(path string) error) error {
+	identities, err := s.keys.identities(con)
+	if err != nil {
+		return err
+	}
+	dir, err := os.MkdirTemp("", "doorsill-")
+	if err != nil {
+		return fmt.Errorf("unpack backup: %w", err)
+	}
+	_, err = unpackBackup(s.file, dir, identities)
+	if err == nil {
+		err = fn(filepath.Join(dir, server.RecordsFile))
+	}
+	return errors.Join(err, os.RemoveAll(dir))
 }
 
 // inWords adds what to do to the errors of opening records.

@@ -33,6 +33,8 @@ func commands() []command {
 		{"demo", "serve an invented service to look around in", runDemo},
 		{"score", "score one visit from a file and say the result in words", runScore},
 		{"check", "say what is wrong with a checklist file", runCheck},
+		{"backup", "write everything into one encrypted file", runBackup},
+		{"restore", "make a new data folder from a backup", runRestore},
 		{"verify", "replay the log and say what does not follow from it", runVerify},
 		{"audit", "print the audit trail and check its chain", runAudit},
 		{"import", "take in a file that a tablet wrote because it could not send", runImport},

@@ -23,6 +23,7 @@ type serveOptions struct {
 	behindProxy      string
 	metricsTokenFile string
 	oidc             oidcOptions
+	backups          backupPlan
 }
 
 // options defines what can be said on the command line.
@@ -37,6 +38,7 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
 	o.oidc.options(flags)
+	o.backups.flags(flags)
 }
 
 // runServe serves until it is told to stop.
@@ -62,9 +64,13 @@ func runServe(ctx context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
+	plan, err := o.backups.plan()
+	if err != nil {
+		return err
+	}
 	log := slog.New(slog.NewJSONHandler(con.errOut, nil))
 	app, err := server.Open(o.data, server.Options{
-		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn,
+		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn, Backups: plan,
 	})
 	if err != nil {
 		return err
@@ -72,7 +78,7 @@ func runServe(ctx context.Context, args []string, con console) error {
 	if err := tellFirstSteps(ctx, con, app, o.data); err != nil {
 		return errors.Join(err, app.Close())
 	}
-	return errors.Join(serveApp(ctx, con, app, o, log), app.Close())
+	return errors.Join(serveWithBackups(ctx, con, app, o, log), app.Close())
 }
 
 // check refuses what does not fit together, and what would send passwords or

@@ -25,7 +25,7 @@ func runVerify(ctx context.Context, args []string, con console) error {
 		return err
 	}
 	from.file = file
-	return from.read(func(db *bolt.DB, path string) error { return verifyFile(ctx, con, db, path) })
+	return from.read(con, func(db *bolt.DB, path string) error { return verifyFile(ctx, con, db, path) })
 }
 
 // verifyFile looks at the pages first: what lies on pages that do not hang

@@ -3,6 +3,7 @@ package intake
 import (
 	"bytes"
 	"context"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -155,26 +156,42 @@ func (c *commit) push(who account.Caller, p *push) (Answer, error) {
 	return answer, c.receipt(tablet, p, answer.Ack)
 }
 
-// admit says whether a push may be taken in at all.
+// admit says whether a push may be taken in at all. Whose log it is comes
+// first: a tablet that was registered after the copy was made that the server
+// was restored from is not known, and must learn why.
 func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	tablet, err := r.Tablet(p.Tablet)
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
-	// A revoked tablet may send what it holds, but for no other.
-	if err != nil || tablet.Person != who.Person || who.Withdrawn && tablet.ID != who.Tablet {
-		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
-			Message: "This tablet is not registered for the person who is signed in."}
-	}
-	if log := r.LogID(); p.Log != "" && p.Log != log {
+	known, log := err == nil, r.LogID()
+	if (!known || tablet.Person == who.Person) && p.Log != "" && p.Log != log {
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}
+	}
+	if !known && returns(who, p) {
+		tablet, known = store.Tablet{ID: p.Tablet, Person: who.Person}, true
+	}
+	// A revoked tablet may send what it holds, but for no other.
+	if !known || tablet.Person != who.Person || who.Withdrawn && tablet.ID != who.Tablet {
+		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
+			Message: "This tablet is not registered for the person who is signed in."}
 	}
 	if p.From > tablet.Ack+1 {
 		return tablet, &PushError{Code: CodeGap, Ack: tablet.Ack, Field: "from", Want: fmt.Sprintf("%d", tablet.Ack+1),
 			Message: fmt.Sprintf("Entries before %d have not arrived; the tablet will send again from %d.", p.From, tablet.Ack+1)}
 	}
 	return tablet, nil
+}
+
+// returns says whether an unknown tablet is one that the server forgot when it
+// was restored: it has an id as the server gives them, knows the log's new name,
+// and begins anew with its first event. Nobody gains by making one up, since
+// anybody who works in a team may register a tablet.
+func returns(who account.Caller, p *push) bool {
+	id, err := hex.DecodeString(p.Tablet)
+	return err == nil && len(id) == 16 && p.Log != "" && p.From == 1 && len(p.items) > 0 &&
+		len(who.Teams) > 0 && !who.Withdrawn
 }
 
 // receipt writes down how far the tablet's events were taken in. A push that
@@ -185,6 +202,9 @@ func (c *commit) receipt(tablet store.Tablet, p *push, ack int64) error {
 		return nil
 	}
 	tablet.Ack, tablet.LastPush = ack, c.now
+	if tablet.Registered == "" {
+		tablet.Registered = c.now
+	}
 	if p.hasSkew {
 		tablet.SkewSeconds = skew
 	}

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"io"
 	"iter"
 
 	"doorsill/internal/record"
@@ -30,6 +31,22 @@ type Store interface {
 type Spacious interface {
 	// Room returns ErrFull while only what must be written should be.
 	Room() error
+}
+
+// Copy is the whole store as it stands at one moment.
+type Copy struct {
+	Log  string
+	Head int64
+	// Size is how many bytes WriteTo writes.
+	Size    int64
+	WriteTo func(io.Writer) (int64, error)
+}
+
+// Copier is a Store that can be copied while it is in use.
+type Copier interface {
+	// Copy calls fn, which must not take long: the moment is held until it
+	// returns. Reading and writing go on meanwhile.
+	Copy(fn func(Copy) error) error
 }
 
 // Reader answers questions about one moment. Single lookups return ErrNotFound

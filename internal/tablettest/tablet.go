@@ -23,8 +23,9 @@ type Tablet struct {
 	// that was.
 	Ack int64
 	Log string
-	// Under counts the events of a push that has got no answer.
-	Under int64
+	// Unanswered counts the events of each push since the last answer: the
+	// server may have taken any of them.
+	Unanswered []int64
 }
 
 // Write adds an event to the tablet's own log and returns its number.

@@ -64,6 +64,7 @@ type DB struct {
 var (
 	_ store.Store    = (*DB)(nil)
 	_ store.Spacious = (*DB)(nil)
+	_ store.Copier   = (*DB)(nil)
 )
 
 // Open opens the file, and makes it with a new log id when it does not exist.
@@ -240,16 +241,24 @@ func (d *DB) Close() error {
 	return d.db.Close()
 }
 
-// WriteTo writes a copy of the whole file as it stands at one moment, while
-// others go on reading and writing.
+// WriteTo writes a copy of the whole file as it stands at one moment.
 func (d *DB) WriteTo(out io.Writer) (n int64, err error) {
-	err = guarded(func() error {
-		return closed(d.db.View(func(tx *bbolt.Tx) (err error) {
-			n, err = tx.WriteTo(out)
-			return err
-		}))
+	err = d.Copy(func(c store.Copy) (err error) {
+		n, err = c.WriteTo(out)
+		return err
 	})
 	return n, err
+}
+
+// Copy calls fn with the whole file as it stands at one moment, while others go
+// on reading and writing. What they change meanwhile takes new space.
+func (d *DB) Copy(fn func(store.Copy) error) error {
+	return guarded(func() error {
+		return closed(d.db.View(func(tx *bbolt.Tx) error {
+			now := open(tx)
+			return fn(store.Copy{Log: now.LogID(), Head: now.Head(), Size: tx.Size(), WriteTo: tx.WriteTo})
+		}))
+	})
 }
 
 func closed(err error) error {

@@ -1,0 +1,24 @@
+package server
+
+import (
+	"errors"
+	"net/http"
+
+	"doorsill/internal/account"
+	"doorsill/internal/backup"
+)
+
+// backupMake makes a backup now, into the folder and for the keys that the
+// server was started with. Nothing of it leaves by this way.
+func backupMake(s *server, r *http.Request, c account.Caller) (answer, error) {
+	if !c.Admin {
+		return answer{}, account.ErrNotAllowed
+	}
+	made, err := s.deps.Backups.Make(r.Context())
+	if errors.Is(err, backup.ErrNone) {
+		return answer{}, &refusal{status: http.StatusConflict, cause: err, ErrorAnswer: ErrorAnswer{
+			Error: "no-backups", Message: "This server was started without a folder for backups. Start it with --backup-dir and --for.",
+		}}
+	}
+	return answer{status: http.StatusCreated, body: made}, err
+}
