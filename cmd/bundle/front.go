@@ -68,11 +68,16 @@ const tsconfig = `{"compilerOptions": {
 // markup names the functions that tsconfig's calls go to.
 const markup = "frontend/parts/jsx.ts"
 
-// options are what every bundle shares. names become string constants.
+// options are what every bundle shares. names become string constants; the
+// toolchain's wasm loader is reached under the name "wasm-exec".
 func options(root string, names map[string]string) (api.BuildOptions, error) {
 	abs, err := filepath.Abs(root)
 	if err != nil {
 		return api.BuildOptions{}, fmt.Errorf("find repository: %w", err)
+	}
+	loader, err := wasmExec(root)
+	if err != nil {
+		return api.BuildOptions{}, err
 	}
 	define := map[string]string{"process.env.NODE_ENV": `"production"`}
 	for name, value := range names {
@@ -87,6 +92,7 @@ func options(root string, names map[string]string) (api.BuildOptions, error) {
 		Charset:       api.CharsetUTF8,
 		TsconfigRaw:   tsconfig,
 		Define:        define,
+		Alias:         map[string]string{"wasm-exec": loader},
 		Outdir:        filepath.Join(abs, "embed", "dist", "assets"),
 		LogLevel:      api.LogLevelSilent,
 	}, nil
@@ -102,20 +108,14 @@ func build(o api.BuildOptions) (api.BuildResult, error) {
 	return result, fmt.Errorf("bundle front end:\n%s", strings.Join(text, ""))
 }
 
-// bundleWorker bundles one worker to a single script and returns its URL. The
-// toolchain's wasm loader is reached under the name "wasm-exec".
+// bundleWorker bundles one worker to a single script and returns its URL.
 func bundleWorker(d *dist, root, entry string, names map[string]string) (string, error) {
-	loader, err := wasmExec(root)
-	if err != nil {
-		return "", err
-	}
 	o, err := options(root, names)
 	if err != nil {
 		return "", err
 	}
 	o.EntryPoints = []string{"frontend/worker/" + entry + ".ts"}
 	o.Format = api.FormatIIFE
-	o.Alias = map[string]string{"wasm-exec": loader}
 	result, err := build(o)
 	if err != nil {
 		return "", err

@@ -21,6 +21,8 @@ interface DoorsillEngine {
 interface GoRuntime {
   readonly importObject: WebAssembly.Imports;
   readonly run: (instance: WebAssembly.Instance) => Promise<void>;
+  /** Called at once when the program ends, in the middle of the question that ended it. */
+  exit: (code: number) => void;
 }
 
 interface EngineScope {
@@ -34,6 +36,13 @@ const scope = globalThis as unknown as EngineScope & DedicatedWorkerGlobalScope;
 
 async function start(): Promise<DoorsillEngine> {
   const go = new scope.Go();
+  // The engine only ends by a mistake of its own. That question fails, and the
+  // next one starts another engine.
+  go.exit = () => {
+    starting = null;
+    loaded = '';
+    throw new Error('The engine stopped at this question.');
+  };
   const { instance } = await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), go.importObject);
   void go.run(instance);
   const engine = scope.doorsillEngine;
