@@ -3,6 +3,7 @@ package server
 import (
 	"net/http"
 	"strconv"
+	"strings"
 
 	"github.com/gorilla/mux"
 
@@ -94,10 +95,24 @@ func (s *server) router() *mux.Router {
 		traceOf(r).route = "files"
 		s.files.ServeHTTP(w, r)
 	})
-	router.MethodNotAllowedHandler = http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+	router.MethodNotAllowedHandler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Allow", strings.Join(methodsAt(router, r), ", "))
 		writeJSON(w, http.StatusMethodNotAllowed, ErrorAnswer{Error: "method", Message: "This address does not know that method."})
 	})
 	return router
+}
+
+// methodsAt are the methods that the address of a request does know.
+func methodsAt(router *mux.Router, r *http.Request) (methods []string) {
+	for _, method := range []string{http.MethodDelete, http.MethodGet, http.MethodPost, http.MethodPut} {
+		other := r.Clone(r.Context())
+		other.Method = method
+		var match mux.RouteMatch
+		if router.Match(other, &match) && match.MatchErr == nil {
+			methods = append(methods, method)
+		}
+	}
+	return methods
 }
 
 // edge runs one route: who is calling, what they get, what the trail says.
