@@ -11,6 +11,7 @@ import (
 	"os"
 	"strings"
 
+	"doorsill/internal/store/bolt"
 	"doorsill/server"
 	"doorsill/server/certs"
 )
@@ -74,6 +75,9 @@ func runServe(ctx context.Context, args []string, con console) error {
 	})
 	if err != nil {
 		return err
+	}
+	if unsafe := bolt.DiskWarning(o.data); unsafe != "" {
+		log.Warn(unsafe)
 	}
 	if err := tellFirstSteps(ctx, con, app, o.data); err != nil {
 		return errors.Join(err, app.Close())

@@ -18,7 +18,12 @@ const (
 	secretBytes = 32
 	// seenEvery bounds how often a session's last use is written down.
 	seenEvery = 5 * time.Minute
-	maxAgent  = 200
+
+	// clockSlack is how far in the future a session may have been opened. One
+	// from further ahead was opened while the server's clock was wrong, and
+	// would last until that time comes.
+	clockSlack = 5 * time.Minute
+	maxAgent   = 200
 )
 
 // openSession makes a new session and ends the one that it replaces.
@@ -72,7 +77,7 @@ func (s *Service) Authenticate(ctx context.Context, secret, source string) (Call
 		return Caller{}, fmt.Errorf("look up session: %w", err)
 	}
 	now := s.now()
-	if session.Expires <= stamp(now) {
+	if session.Expires <= stamp(now) || session.Created > stamp(now.Add(clockSlack)) {
 		return Caller{}, ErrSignedOut
 	}
 	if session.Seen <= stamp(now.Add(-seenEvery)) {

@@ -261,6 +261,10 @@ func (d *DB) Copy(fn func(store.Copy) error) error {
 	})
 }
 
+// Readers counts the moments that are being looked at. Each holds the pages that
+// have changed since, so there should never be an old one.
+func (d *DB) Readers() int { return d.db.Stats().OpenTxN }
+
 func closed(err error) error {
 	if errors.Is(err, bbolt.ErrDatabaseNotOpen) {
 		return store.ErrClosed
