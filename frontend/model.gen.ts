@@ -294,6 +294,12 @@ export interface SettingChanged {
   readonly word?: string;
 }
 
+export interface SettingTried {
+  readonly setting: Ref;
+  readonly outcome: string;
+  readonly note?: string;
+}
+
 export interface MountNoted {
   readonly kind: string;
   readonly fixed_to: string;
@@ -533,6 +539,7 @@ export interface Place extends Stamp, PlaceMeasured {
 }
 
 export interface Setting extends Stamp, SettingChanged {
+  readonly tried?: Tried;
 }
 
 export interface Mount extends Stamp, MountNoted {
@@ -738,6 +745,9 @@ export interface Given extends Stamp, AnswerGiven {
   readonly due?: boolean;
 }
 
+export interface Tried extends Stamp, SettingTried {
+}
+
 export interface Item {
   readonly id: string;
   readonly title: string;
@@ -823,6 +833,7 @@ export const kinds = [
   'chair-measured',
   'place-measured',
   'setting-changed',
+  'setting-tried',
   'mount-noted',
 ] as const;
 export type Kind = (typeof kinds)[number];
@@ -1041,6 +1052,13 @@ export const retestItems = [
   'saf-stopcall',
 ] as const;
 export type RetestItem = (typeof retestItems)[number];
+
+export const outcomes = [
+  'better',
+  'same',
+  'worse',
+] as const;
+export type Outcome = (typeof outcomes)[number];
 
 export const drives = [
   'front',

@@ -1,4 +1,4 @@
-import { answerStates, controlClasses, drives, fixedTo, levels, mountKinds, readingKinds, settingKeys, type Kind } from '../model.gen';
+import { answerStates, controlClasses, drives, fixedTo, levels, mountKinds, outcomes, readingKinds, settingKeys, type Kind } from '../model.gen';
 
 /**
  * The fields of every kind of body: what the fold reads, and in what type. A
@@ -76,6 +76,7 @@ const shapes: Readonly<Record<Kind, Fields>> = {
     key: settingKeys, 'profile?': 'text', before: 'text', after: 'text', 'unit?': 'text', 'problem?': 'text', why: 'text',
     'result?': 'text', 'firmware?': 'text', 'word?': 'text',
   },
+  'setting-tried': { setting: 'text', outcome: outcomes, 'note?': 'text' },
   'mount-noted': {
     kind: mountKinds, fixed_to: fixedTo, forward_mm: 'number', up_mm: 'number', side_mm: 'number', pitch_deg: 'number',
     roll_deg: 'number', yaw_deg: 'number', gap_mm: 'number', 'clear_s?': 'number', index: 'flag', tilt: 'flag', recline: 'flag',

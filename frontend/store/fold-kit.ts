@@ -1,5 +1,5 @@
 import type {
-  Chair, ChairMeasured, Mount, MountNoted, Needs, NeedsNoted, PackedControl, Place, PlaceMeasured, Setting, SettingChanged, Stamp, Visit,
+  Chair, ChairMeasured, Mount, MountNoted, Needs, NeedsNoted, PackedControl, Place, PlaceMeasured, Setting, SettingChanged, Stamp, Tried, Visit,
 } from '../model.gen';
 import type { Body } from './body';
 
@@ -19,6 +19,8 @@ export function createKitFold(): KitFold {
   /** By id, in the order in which they were first measured; also those taken out. */
   const places = new Map<string, Place>();
   const settings: Setting[] = [];
+  /** By the change, also of one that has not come yet. */
+  const tried = new Map<string, Tried>();
 
   return {
     apply: (stamp, kind, body) => {
@@ -29,6 +31,7 @@ export function createKitFold(): KitFold {
         case 'chair-measured': chair = { ...stamp, ...(body as unknown as ChairMeasured) }; break;
         case 'place-measured': places.set(body['place'] as string, { ...stamp, ...(body as unknown as PlaceMeasured) }); break;
         case 'setting-changed': settings.push({ ...stamp, ...(body as unknown as SettingChanged) }); break;
+        case 'setting-tried': tried.set(body['setting'] as string, { ...stamp, ...(body as unknown as Tried) }); break;
         case 'mount-noted': mount = { ...stamp, ...(body as unknown as MountNoted) }; break;
         default: break;
       }
@@ -40,11 +43,15 @@ export function createKitFold(): KitFold {
         ...(needs ? { needs } : {}),
         ...(chair ? { chair } : {}),
         ...(there.length > 0 ? { places: there } : {}),
-        ...(settings.length > 0 ? { settings: [...settings] } : {}),
+        ...(settings.length > 0 ? { settings: settings.map((one) => withTried(one, tried.get(one.ref))) } : {}),
         ...(mount ? { mount } : {}),
       };
     },
   };
+}
+
+function withTried(setting: Setting, tried: Tried | undefined): Setting {
+  return tried ? { ...setting, tried } : setting;
 }
 
 /** What is named replaces; the rest stays. A site with an empty reason is taken back in. */

@@ -17,7 +17,8 @@ export interface VisitFold {
 /** What an amendment may carry. */
 const amendable: ReadonlySet<string> = new Set([
   'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'run-marked', 'setup-chosen',
-  'plan-agreed', 'override-made', 'kit-packed', 'needs-noted', 'needs-unset', 'chair-measured', 'place-measured', 'setting-changed', 'mount-noted',
+  'plan-agreed', 'override-made', 'kit-packed', 'needs-noted', 'needs-unset', 'chair-measured', 'place-measured', 'setting-changed', 'setting-tried',
+  'mount-noted',
 ]);
 
 /** What can be set aside with a reason: a reading or a run. */

@@ -212,6 +212,9 @@ func (t *taking) fitsChange(s *subject, body record.Body) *record.Refusal {
 	case *record.RunMarked:
 		run, there := s.fold.Run(b.Run)
 		return t.fitsMark(s, there, run.By, b.Run, "run")
+	case *record.SettingTried:
+		_, there := s.fold.Setting(b.Setting)
+		return t.fitsMark(s, there, t.who.Person, b.Setting, "setting")
 	}
 	return nil
 }

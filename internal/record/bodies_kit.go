@@ -171,6 +171,15 @@ type SettingChanged struct {
 	Word     string `json:"word,omitempty"`
 }
 
+// SettingTried says how it went with a changed setting, once it was driven with.
+// The last one about a change counts.
+type SettingTried struct {
+	// Setting is the entry that changed it; Outcome is one of Outcomes.
+	Setting Ref    `json:"setting"`
+	Outcome string `json:"outcome"`
+	Note    string `json:"note,omitempty"`
+}
+
 // MountNoted is the mounting sheet. The last one counts.
 type MountNoted struct {
 	// Kind is one of MountKinds; FixedTo is "seat", "back", "armrest" or

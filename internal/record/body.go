@@ -68,6 +68,8 @@ func newKitBody(kind string) Body {
 		return new(PlaceMeasured)
 	case KindSettingChanged:
 		return new(SettingChanged)
+	case KindSettingTried:
+		return new(SettingTried)
 	case KindMountNoted:
 		return new(MountNoted)
 	}
@@ -128,7 +130,8 @@ func amendable(kind string) bool {
 	switch kind {
 	case KindVisitNoted, KindAnswerGiven, KindAnswerChosen, KindReadingTaken, KindReadingMarked,
 		KindRunTimed, KindRunMarked, KindSetupChosen, KindPlanAgreed, KindOverrideMade,
-		KindKitPacked, KindNeedsNoted, KindNeedsUnset, KindChairMeasured, KindPlaceMeasured, KindSettingChanged, KindMountNoted:
+		KindKitPacked, KindNeedsNoted, KindNeedsUnset, KindChairMeasured, KindPlaceMeasured,
+		KindSettingChanged, KindSettingTried, KindMountNoted:
 		return true
 	}
 	return false

@@ -206,6 +206,18 @@ func (c *SettingChanged) field(s *scan, key []byte) *Refusal {
 	return s.skip(0)
 }
 
+func (t *SettingTried) field(s *scan, key []byte) *Refusal {
+	switch string(key) {
+	case "setting":
+		return s.ref(&t.Setting)
+	case "outcome":
+		return s.text(&t.Outcome)
+	case "note":
+		return s.text(&t.Note)
+	}
+	return s.skip(0)
+}
+
 func (m *MountNoted) field(s *scan, key []byte) *Refusal {
 	switch string(key) {
 	case "kind":

@@ -138,6 +138,10 @@ func (c *SettingChanged) check() *Refusal {
 	)
 }
 
+func (t *SettingTried) check() *Refusal {
+	return first(refOf("setting", t.Setting), among("outcome", t.Outcome, Outcomes()...), short("note", t.Note, LongestText))
+}
+
 // checkRange checks a value that is a number in a unit whose range is known.
 // Steps and makers' words are as they are.
 func (c *SettingChanged) checkRange(field, text string) *Refusal {

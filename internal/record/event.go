@@ -70,6 +70,7 @@ const (
 	KindChairMeasured  = "chair-measured"  // ChairMeasured
 	KindPlaceMeasured  = "place-measured"  // PlaceMeasured
 	KindSettingChanged = "setting-changed" // SettingChanged
+	KindSettingTried   = "setting-tried"   // SettingTried
 	KindMountNoted     = "mount-noted"     // MountNoted
 )
 

@@ -45,10 +45,22 @@ func (f *VisitFold) applyKit(said Stamp, body Body) {
 	case *PlaceMeasured:
 		f.place(Place{said, *b})
 	case *SettingChanged:
-		v.Settings = append(v.Settings, Setting{said, *b})
+		v.Settings = append(v.Settings, Setting{said, *b, f.tried[said.Ref]})
 		f.retest(said, b.Key)
+	case *SettingTried:
+		f.try(Tried{said, *b})
 	case *MountNoted:
 		v.Mount = &Mount{said, *b}
+	}
+}
+
+// try keeps how a change went, also for a change that comes later in order.
+func (f *VisitFold) try(t Tried) {
+	f.tried[t.Setting] = &t
+	for i := range f.visit.Settings {
+		if f.visit.Settings[i].Ref == t.Setting {
+			f.visit.Settings[i].Tried = &t
+		}
 	}
 }
 

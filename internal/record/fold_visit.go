@@ -17,6 +17,9 @@ type VisitFold struct {
 	places []Place
 	// changed are the changes of settings that make stopping due again.
 	changed []Stamp
+	// tried keeps how changes of settings went, also of those that have not
+	// come yet.
+	tried map[Ref]*Tried
 	// runs finds a run's place in visit.Runs.
 	runs map[Ref]int
 	// slips and runSlips keep marks of readings and runs, also of those that
@@ -36,6 +39,7 @@ func NewVisitFold() *VisitFold {
 		runs:     make(map[Ref]int),
 		slips:    make(map[Ref]string),
 		runSlips: make(map[Ref]string),
+		tried:    make(map[Ref]*Tried),
 	}
 }
 
@@ -79,6 +83,16 @@ func (f *VisitFold) Run(ref Ref) (Run, bool) {
 	return f.visit.Runs[at], true
 }
 
+// Setting finds a change of a setting of the visit.
+func (f *VisitFold) Setting(ref Ref) (Setting, bool) {
+	for _, one := range f.visit.Settings {
+		if one.Ref == ref {
+			return one, true
+		}
+	}
+	return Setting{}, false
+}
+
 // Started says whether the fold has seen the visit's start.
 func (f *VisitFold) Started() bool { return f.visit.ID != "" }
 
@@ -93,6 +107,7 @@ func (f *VisitFold) Visit() Visit {
 	slices.SortFunc(visit.Answers, func(a, b Answer) int { return cmp.Compare(a.Item, b.Item) })
 	visit.Readings = slices.Clone(f.visit.Readings)
 	visit.Runs = slices.Clone(f.visit.Runs)
+	visit.Settings = slices.Clone(f.visit.Settings)
 	for _, place := range f.places {
 		if !place.Gone {
 			visit.Places = append(visit.Places, place)

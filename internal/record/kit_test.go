@@ -157,6 +157,9 @@ func TestKitBodiesRefused(t *testing.T) {
 		{record.KindSettingChanged, `{"key":"throw_left","before":"10","after":"60","unit":"%","why":"x"}`, record.CodeOutOfRange, "body.before"},
 		{record.KindSettingChanged, `{"key":"axis_rotation","before":"0","after":"400","unit":"deg","why":"x"}`, record.CodeOutOfRange, "body.after"},
 		{record.KindSettingChanged, `{"key":"power","before":"low","after":"step 12","unit":"step","why":"x"}`, "", ""},
+		{record.KindSettingTried, `{"setting":"tab-a:4","outcome":"better","note":"stops in a metre"}`, "", ""},
+		{record.KindSettingTried, `{"setting":"","outcome":"same"}`, record.CodeRequired, "body.setting"},
+		{record.KindSettingTried, `{"setting":"tab-a:4","outcome":"nice"}`, record.CodeWrongType, "body.outcome"},
 		{record.KindMountNoted, `{"kind":"tray","fixed_to":"tray","side_mm":-40}`, "", ""},
 		{record.KindMountNoted, `{"kind":"tray","fixed_to":"wall"}`, record.CodeWrongType, "body.fixed_to"},
 		{record.KindMountNoted, `{"kind":"tray","fixed_to":"tray","up_mm":-1}`, record.CodeOutOfRange, "body.up_mm"},
@@ -205,6 +208,7 @@ func TestKitBodiesComeBack(t *testing.T) {
 		record.KindSettingChanged: &record.SettingChanged{
 			Key: "decel", Profile: "indoor", Before: "40", After: "45", Unit: "%", Problem: "long-stop", Why: "rolled on",
 			Result: "stops in a metre", Firmware: "2.1", Word: "braking"},
+		record.KindSettingTried: &record.SettingTried{Setting: "tab-a:4", Outcome: "worse", Note: "lurches"},
 		record.KindMountNoted: &record.MountNoted{
 			Kind: "midline", FixedTo: "back", ForwardMM: 500, UpMM: 560, SideMM: -20, PitchDeg: -15, RollDeg: 1, YawDeg: 2, GapMM: 8,
 			ClearS: 2.5, Index: true, Tilt: true, Recline: true, Transfer: true, Collision: true, Note: "cable behind"},

@@ -79,6 +79,9 @@ func NeedFields() []string {
 	}
 }
 
+// Outcomes returns how it can go with a changed setting.
+func Outcomes() []string { return []string{"better", "same", "worse"} }
+
 // Drives returns where a chair's drive wheels can be.
 func Drives() []string { return []string{"front", "mid", "rear"} }
 

@@ -30,6 +30,14 @@ type Place struct {
 type Setting struct {
 	Stamp
 	SettingChanged
+	// Tried is how it went, nil while nobody said.
+	Tried *Tried `json:"tried,omitempty"`
+}
+
+// Tried is what a change of a setting did, with its stamp.
+type Tried struct {
+	Stamp
+	SettingTried
 }
 
 // Mount is the mounting sheet with its stamp.
