@@ -24,13 +24,13 @@ func assemble(root string, c cache) (*dist, error) {
 		return nil, err
 	}
 	for name, entry := range map[string]string{"ENGINE_WORKER": "engine-worker", "KDF_WORKER": "kdf-worker"} {
-		url, err := bundleWorker(d, root, entry, names)
+		url, err := bundleWorker(d, root, c, entry, names)
 		if err != nil {
 			return nil, err
 		}
 		names[name] = url
 	}
-	page, err := bundleApp(d, root, names)
+	page, err := bundleApp(d, root, c, names)
 	if err != nil {
 		return nil, err
 	}
@@ -109,7 +109,7 @@ func build(o api.BuildOptions) (api.BuildResult, error) {
 }
 
 // bundleWorker bundles one worker to a single script and returns its URL.
-func bundleWorker(d *dist, root, entry string, names map[string]string) (string, error) {
+func bundleWorker(d *dist, root string, c cache, entry string, names map[string]string) (string, error) {
 	o, err := options(root, names)
 	if err != nil {
 		return "", err
@@ -120,7 +120,11 @@ func bundleWorker(d *dist, root, entry string, names map[string]string) (string,
 	if err != nil {
 		return "", err
 	}
-	return d.addHashed(entry, ".js", result.OutputFiles[0].Contents), nil
+	script, err := tighten(root, c, result.OutputFiles[0])
+	if err != nil {
+		return "", err
+	}
+	return d.addHashed(entry, ".js", script), nil
 }
 
 // page is what index.html has to load.
@@ -132,7 +136,7 @@ type page struct {
 }
 
 // bundleApp bundles the app with lazy chunks and stores all of it.
-func bundleApp(d *dist, root string, names map[string]string) (page, error) {
+func bundleApp(d *dist, root string, c cache, names map[string]string) (page, error) {
 	o, err := options(root, names)
 	if err != nil {
 		return page{}, err
@@ -147,7 +151,11 @@ func bundleApp(d *dist, root string, names map[string]string) (page, error) {
 		return page{}, err
 	}
 	for _, f := range result.OutputFiles {
-		d.files["assets/"+filepath.Base(f.Path)] = f.Contents
+		data, err := tighten(root, c, f)
+		if err != nil {
+			return page{}, err
+		}
+		d.files["assets/"+filepath.Base(f.Path)] = data
 	}
 	return readPage(d, result.Metafile)
 }

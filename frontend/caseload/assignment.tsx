@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { AssignmentRefused, AssignmentRequest, Client } from '../model.gen';
-import { Banner, Button, Segments, SelectField } from '../parts';
+import { Banner, Button, Form, Segments, SelectField } from '../parts';
 import { personName } from '../people/names';
 import { api, StoreError } from '../store';
 import { teamPeople } from './filters';
@@ -41,14 +41,14 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
     }
   };
   return (
-    <form class="stack form" onSubmit={(event) => { event.preventDefault(); void save(); }}>
+    <Form narrow onSave={save}>
       {outcome.kind === 'faster' ? <Banner tone="caution" title="Somebody was faster" live>{outcome.message}</Banner> : null}
       {outcome.kind === 'failed' ? <Banner tone="caution" title="Not saved" live>{outcome.message}</Banner> : null}
       <SelectField label="Responsible" value={assignee} options={[{ value: '', label: 'Nobody yet' }, ...withStanding(teamPeople(client.team), client.assignee)]} onChange={setAssignee} />
       <Segments legend="Status" value={status} options={STATUSES} onChange={setStatus} />
       <Button kind="main" type="submit" disabled={same || outcome.kind === 'saving'}>Save</Button>
       <p role="status">{outcome.kind === 'saved' ? 'Saved at the server.' : ''}</p>
-    </form>
+    </Form>
   );
 }
 

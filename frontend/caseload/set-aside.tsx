@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../model.gen';
-import { AreaField, Button, More, SavedLine, timeWords, useSave } from '../parts';
+import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../parts';
 import { personName } from '../people/names';
 import { countWords, plainWords } from '../results/words';
 import { api } from '../store';
@@ -64,11 +64,11 @@ function Settle(props: { readonly id: string; readonly onSettled: () => void }) 
   };
   return (
     <More summary="Settle it">
-      <form class="stack" onSubmit={(event) => { event.preventDefault(); void settle(); }}>
+      <Form onSave={settle}>
         <AreaField label="What was done" rows={2} value={note} onInput={setNote} error={error} />
         <Button kind="main" type="submit">Settle</Button>
         {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
-      </form>
+      </Form>
     </More>
   );
 }

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Client } from '../model.gen';
-import { Button, More, SavedLine, useSave } from '../parts';
+import { Button, Form, More, SavedLine, useSave } from '../parts';
 import { write } from '../store';
 import { ClientFields } from './client-fields';
 import { changesOf, problemsOf, type ClientDraft } from './client-form';
@@ -26,11 +26,11 @@ export function EditClient(props: { readonly client: Client; readonly today: str
   };
   return (
     <More summary="Change these details">
-      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+      <Form narrow onSave={submit}>
         <ClientFields draft={now} teams={[]} problems={tried ? problems : []} onChange={setDraft} />
         <SavedLine state={saver.state} />
         <Button kind="main" type="submit" disabled={Object.keys(fields).length === 0}>Save the change</Button>
-      </form>
+      </Form>
     </More>
   );
 }

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { useMemo, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso/router';
-import { Banner, Button, Page, SavedLine, useSave } from '../parts';
+import { Banner, Button, Form, Page, SavedLine, useSave } from '../parts';
 import { newId, session, write } from '../store';
 import { countWords } from '../results/words';
 import { ClientFields } from './client-fields';
@@ -47,12 +47,12 @@ export function NewClient() {
     <Page title="New client" back={{ href: '/', label: 'Today' }}>
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
       {notHere ? <PackFirst key={notHere.id} team={notHere} /> : null}
-      {notHere && teams.length === 1 ? null : <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+      {notHere && teams.length === 1 ? null : <Form narrow onSave={submit}>
         <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
         {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.</p> : null}
         <SavedLine state={saver.state} />
         {notHere ? null : <Button kind="main" size="big" type="submit">Save the client</Button>}
-      </form>}
+      </Form>}
     </Page>
   );
 }

@@ -1,5 +1,5 @@
 import type { ChairMeasured } from '../model.gen';
-import { readFigures, typedOf, type FigureField, type Typed } from './figures';
+import { readFigures, typedOf, type FigureField, type Typed } from '../parts/figures';
 
 type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
 

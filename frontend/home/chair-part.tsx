@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { Visit } from '../model.gen';
-import { Button, More, SavedLine, Segments, useSave } from '../parts';
+import { Button, Form, More, Segments, useSave } from '../parts';
 import { useLimits, type Limits } from '../measure/use-engine';
 import { writeVisit } from '../visit/writer';
 import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
-import { FigureInputs } from './figure-inputs';
-import type { Typed } from './figures';
+import { FigureInputs } from '../parts/figure-inputs';
+import type { Typed } from '../parts/figures';
 
 function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) {
   const { visit } = props;
@@ -18,19 +18,11 @@ function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) 
     if (!('errors' in read)) await saver.save('the chair', () => writeVisit(visit, 'chair-measured', read.chair));
   };
   return (
-    <form
-      class="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <Form onSave={save} errors={errors} state={saver.state}>
       <FigureInputs fields={chairFields} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
-      <Segments legend="Drive wheels" big value={form.drive} options={drives} onChange={(drive) => setForm({ ...form, drive })} />
-      {errors.drive ? <p class="field-error" role="alert">{errors.drive}</p> : null}
+      <Segments legend="Drive wheels" big value={form.drive} error={errors.drive} options={drives} onChange={(drive) => setForm({ ...form, drive })} />
       <div class="actions"><Button type="submit" kind="main" size="big">Save the chair</Button></div>
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }
 

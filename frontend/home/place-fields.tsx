@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { PlaceMeasured, Visit } from '../model.gen';
-import { Button, SavedLine, SelectField, TextField, useSave } from '../parts';
+import { Button, Form, SelectField, TextField, useSave } from '../parts';
 import { writeVisit } from '../visit/writer';
-import { FigureInputs } from './figure-inputs';
-import type { Typed } from './figures';
+import { FigureInputs } from '../parts/figure-inputs';
+import type { Typed } from '../parts/figures';
 import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
 
 /** Adds a place, or changes the figures of one. */
@@ -26,13 +26,7 @@ export function PlaceFields(props: {
     if (await saver.save(read.place.name, () => writeVisit(props.visit, 'place-measured', read.place))) props.onSaved?.();
   };
   return (
-    <form
-      class="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <Form onSave={save} errors={errors} state={saver.state}>
       <div class="grid-fields">
         <SelectField
           label="Kind of place" value={form.kind} options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
@@ -45,7 +39,6 @@ export function PlaceFields(props: {
       </div>
       <FigureInputs fields={kindOf(form.kind)?.fields ?? []} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
       <div class="actions"><Button type="submit" kind="main" size="big">{props.label}</Button></div>
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }

@@ -1,5 +1,5 @@
 import type { PlaceKind as KindId, PlaceMeasured } from '../model.gen';
-import { readFigures, typedOf, type FigureField, type Typed } from './figures';
+import { readFigures, typedOf, type FigureField, type Typed } from '../parts/figures';
 
 type PlaceKey = Exclude<keyof PlaceMeasured, 'place' | 'kind' | 'name' | 'gone'>;
 

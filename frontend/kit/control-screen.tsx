@@ -1,8 +1,8 @@
 import { useLocation } from 'preact-iso/router';
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { mountKinds, type Control } from '../model.gen';
 import { useLimits, type Limits } from '../measure/use-engine';
-import { Banner, Button, CheckField, ChoiceRows, dateWords, Dialog, numberWords, Page, SavedLine, TextField, useSave, type Saver } from '../parts';
+import { Banner, Button, CheckField, ChoiceRows, dateWords, Dialog, Form, numberWords, Page, TextField, useSave, type Saver } from '../parts';
 import { Facts } from '../results/part';
 import { kit, newId, session, write } from '../store';
 import { classes } from '../visit/setup-form';
@@ -77,8 +77,6 @@ function ControlEditor(props: EditorProps) {
   const [errors, setErrors] = useState<ControlErrors>({});
   const { route } = useLocation();
   const saver = useSave();
-  const page = useRef<HTMLFormElement>(null);
-  useEffect(() => page.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' }), [errors]);
   const change = (part: Partial<ControlForm>) => setForm((now) => ({ ...now, ...part }));
   const save = async () => {
     const read = readControl(form, team);
@@ -88,14 +86,13 @@ function ControlEditor(props: EditorProps) {
     if (done && listed === undefined) route(links.kitControl(id), true);
   };
   return (
-    <form class="stack" ref={page} noValidate onSubmit={(event) => { event.preventDefault(); void save(); }}>
+    <Form onSave={save} errors={errors} state={saver.state}>
       <TextField label="The team’s own name for it" hint="No make is needed." value={form.name} maxLength={200} error={errors.name} onInput={(name) => change({ name })} />
       <ChoiceRows
-        legend="Kind of control" value={form.class}
+        legend="Kind of control" value={form.class} error={errors.class}
         options={classes.map((one) => ({ value: one.id, label: one.label, text: usualText(one.id, limits) || one.text }))}
         onChange={(kind) => setForm((now) => chooseControlClass(now, kind, usualOf(limits)))}
       />
-      {errors.class ? <p class="field-error" role="alert">{errors.class}</p> : null}
       <Asks form={form} errors={errors} change={change} />
       <Fittings form={form} errors={errors} change={change} />
       <div class="grid-fields">
@@ -106,9 +103,7 @@ function ControlEditor(props: EditorProps) {
         <Button type="submit" kind="main" size="big">Save the control</Button>
         {listed ? <TakeOut id={id} listed={listed} saver={saver} /> : null}
       </div>
-      {Object.keys(errors).length > 0 ? <p class="saved-failed">Not saved: a field above needs a look.</p> : null}
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }
 

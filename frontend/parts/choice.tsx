@@ -15,6 +15,8 @@ interface GroupProps {
   readonly value: string;
   readonly options: readonly Choice[];
   readonly onChange: (value: string) => void;
+  /** What is wrong and what was expected. */
+  readonly error?: string | undefined;
   readonly describedBy?: string | undefined;
   readonly disabled?: boolean | undefined;
 }
@@ -46,6 +48,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
           </label>
         ))}
       </div>
+      {props.error ? <p class="field-error" role="alert">{props.error}</p> : null}
     </fieldset>
   );
 }

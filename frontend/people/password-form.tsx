@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PasswordRequest } from '../model.gen';
-import { Banner, Button, TextField } from '../parts';
+import { Banner, Button, Form, TextField } from '../parts';
 import { api } from '../store';
 import { PASSWORD_LEAST, passwordProblems } from './person-form';
 
@@ -28,11 +28,11 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
     }
   };
   return (
-    <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void save(); }}>
+    <Form narrow onSave={save}>
       {said ? <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not saved'} live>{said.message}</Banner> : null}
       {props.own ? <TextField label="Current password" type="password" autoComplete="current-password" value={current} onInput={setCurrent} error={tried ? missing : undefined} /> : null}
       <TextField label="New password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters.`} value={password} onInput={setPassword} error={tried ? problem : undefined} />
       <Button kind="main" type="submit">Set the password</Button>
-    </form>
+    </Form>
   );
 }

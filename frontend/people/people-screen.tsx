@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../model.gen';
-import { Button, Dialog, Page, SavedLine, TextField, useSave } from '../parts';
+import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../parts';
 import { Part, Table } from '../results/part';
 import { api, session } from '../store';
 import { OwnAccount } from './own-account';
@@ -92,11 +92,11 @@ function Teams(props: { readonly teams: readonly TeamRow[]; readonly onSaved: ()
   return (
     <>
       <ul class="notes">{props.teams.map((team) => <li key={team.id}>{team.name}</li>)}</ul>
-      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void add(); }}>
+      <Form narrow onSave={add}>
         <TextField label="Name of a new team" value={name} onInput={setName} error={error} maxLength={100} />
         {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
         <Button type="submit">Add the team</Button>
-      </form>
+      </Form>
     </>
   );
 }

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PersonRow, TeamRow } from '../model.gen';
-import { Banner, Button, CheckField, Dialog, Segments, TextField } from '../parts';
+import { Banner, Button, CheckField, Dialog, Form, Segments, TextField } from '../parts';
 import { api } from '../store';
 import { draftOf, EMPTY_PERSON, PASSWORD_LEAST, personProblems, requestOf, ROLES, type PersonDraft } from './person-form';
 
@@ -38,7 +38,7 @@ export function PersonEditor(props: EditorProps) {
       title={person ? `Account of ${person.name}` : 'New account'} open onClose={props.onClose}
       actions={<Button kind="main" onPress={() => void save()}>Save</Button>}
     >
-      <form class="stack" noValidate onSubmit={(event) => { event.preventDefault(); void save(); }}>
+      <Form onSave={save}>
         {failed === '' ? null : <Banner tone="caution" title="Not saved" live>{failed}</Banner>}
         <TextField label="Name" value={draft.name} onInput={(name) => set({ name })} error={wrong('name')} />
         <TextField label="Credential" hint="As it stands behind the name on paper. May stay empty." value={draft.credential} onInput={(credential) => set({ credential })} />
@@ -53,7 +53,7 @@ export function PersonEditor(props: EditorProps) {
         ))}
         <CheckField label="Administrator" hint="Manages people and teams and sees no client." checked={draft.admin} onChange={(admin) => set({ admin })} />
         {isNew ? null : <CheckField label="Closed" hint="Can not sign in any more. What the person wrote stays." checked={draft.closed} onChange={(closed) => set({ closed })} />}
-      </form>
+      </Form>
     </Dialog>
   );
 }

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Visit } from '../model.gen';
-import { AreaField, Banner, Button, dateWords, levelWord, SavedLine, SelectField, Segments, TextField, useSave } from '../parts';
+import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, TextField, dateWords, levelWord, useSave } from '../parts';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 import { useLimits } from '../measure/use-engine';
 import { choosableLevels, EMPTY_OVERRIDE, mayRaise, overrideBody, overrideProblems, raiseLimits, raises, type OverrideDraft } from './override-form';
@@ -67,13 +67,12 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
     if (saved) props.onDone();
   };
   return (
-    <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+    <Form narrow onSave={submit}>
       {mayRaise(result) ? null : <Banner tone="stop">An open STOP or STOP-CONTROL can not be decided away. It has to be answered anew; until then the level can only go down.</Banner>}
       <Segments
-        legend={`Level instead of ${levelWord(result.level)}`} value={draft.level} onChange={(level) => set({ level })}
+        legend={`Level instead of ${levelWord(result.level)}`} value={draft.level} error={wrong('level')} onChange={(level) => set({ level })}
         options={choosableLevels(result).map((level) => ({ value: level, label: levelWord(level) }))}
       />
-      {wrong('level') ? <p class="field-error" role="alert">{wrong('level')}</p> : null}
       <SelectField label="Reason" value={draft.reason} options={[{ value: '', label: 'Choose…' }, ...OVERRIDE_REASONS]} onChange={(reason) => set({ reason })} error={wrong('reason')} />
       <AreaField label="Explanation" hint={up && limits !== null ? `At least ${limits.text} characters for a higher level.` : undefined} value={draft.text} onInput={(text) => set({ text })} error={wrong('text')} />
       <AreaField label="What makes it safe" hint={up ? undefined : 'Needed only for a higher level.'} rows={2} value={draft.mitigation} onInput={(mitigation) => set({ mitigation })} error={wrong('mitigation')} />
@@ -81,6 +80,6 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
       <TextField label="Until" type="date" hint={up ? (limits === null ? undefined : `At most ${limits.days} days from today.`) : 'May stay empty for a lower level.'} value={draft.until} onInput={(until) => set({ until })} error={wrong('until')} />
       <p class="quiet-line">It prints as “therapist decision, calculated level was {levelWord(result.level)}”.</p>
       <Button kind="main" type="submit">Save the decision</Button>
-    </form>
+    </Form>
   );
 }

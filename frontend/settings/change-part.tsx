@@ -1,6 +1,5 @@
-import { useEffect, useRef } from 'preact/hooks';
 import type { Setting } from '../model.gen';
-import { AreaField, Button, More, SelectField, TextField } from '../parts';
+import { AreaField, Button, Form, More, SelectField, TextField, type SaveState } from '../parts';
 import { keyWords, optionsOf } from './keys';
 import { chooseKey, units, type SettingErrors, type SettingForm } from './setting-form';
 
@@ -10,23 +9,13 @@ export function ChangeFields(props: {
   readonly errors: SettingErrors;
   readonly settings: readonly Setting[];
   readonly onChange: (form: SettingForm) => void;
-  readonly onSave: () => void;
+  readonly onSave: () => unknown;
+  readonly state: SaveState;
 }) {
   const { form, errors, onChange } = props;
-  const page = useRef<HTMLFormElement>(null);
-  useEffect(() => {
-    page.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' });
-  }, [errors]);
   const set = (field: keyof SettingForm) => (text: string) => onChange({ ...form, [field]: text });
   return (
-    <form
-      class="stack"
-      ref={page}
-      onSubmit={(event) => {
-        event.preventDefault();
-        props.onSave();
-      }}
-    >
+    <Form onSave={props.onSave} errors={errors} state={props.state}>
       <div class="grid-fields">
         <SelectField label="Setting" value={form.key} options={optionsOf(keyWords, 'Choose …')} error={errors.key} onChange={(key) => onChange(chooseKey(form, key, props.settings))} />
         <TextField label="Profile" hint="For example: indoors. Blank when there is one." value={form.profile} maxLength={120} onInput={set('profile')} />
@@ -45,6 +34,6 @@ export function ChangeFields(props: {
         </div>
       </More>
       <div class="actions"><Button type="submit" kind="main" size="big">Save this change</Button></div>
-    </form>
+    </Form>
   );
 }

@@ -1,5 +1,5 @@
 import type { MountNoted } from '../model.gen';
-import { readFigures, typedOf, type FigureField, type Typed } from '../home/figures';
+import { readFigures, typedOf, type FigureField, type Typed } from '../parts/figures';
 
 export const mountKindWords: readonly { readonly value: string; readonly label: string }[] = [
   { value: 'fixed', label: 'Fixed arm' },

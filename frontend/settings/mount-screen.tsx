@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { Mount } from '../model.gen';
-import { FigureInputs } from '../home/figure-inputs';
-import { typedOf, type FigureField, type Typed } from '../home/figures';
-import { AreaField, Banner, Button, CheckField, SavedLine, Segments, SelectField, readNumber, timeWords, useSave } from '../parts';
+import { FigureInputs } from '../parts/figure-inputs';
+import { typedOf, type FigureField, type Typed } from '../parts/figures';
+import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { VisitFrame, Ways } from '../visit/frame';
 import { links } from '../visit/links';
@@ -29,16 +29,9 @@ function MountFields(props: { readonly view: VisitView }) {
   };
   const at = { forward: numberOf(form.figures, 'forward_mm'), up: numberOf(form.figures, 'up_mm'), side: numberOf(form.figures, 'side_mm') };
   return (
-    <form
-      class="stack screen-only"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <Form class="screen-only" onSave={save} errors={errors} state={saver.state}>
       <SelectField label="Kind of mount" value={form.kind} error={errors.kind} options={[{ value: '', label: 'Choose …' }, ...mountKindWords]} onChange={(kind) => set({ kind })} />
-      <Segments legend="Fixed to" big value={form.fixedTo} options={fixedToWords} onChange={(fixedTo) => set({ fixedTo })} />
-      {errors.fixed_to ? <p class="field-error" role="alert">{errors.fixed_to}</p> : null}
+      <Segments legend="Fixed to" big value={form.fixedTo} error={errors.fixed_to} options={fixedToWords} onChange={(fixedTo) => set({ fixedTo })} />
       <p class="field-hint">Fix it to the part that moves with the body.</p>
       <h2>Centre of the control, from three points</h2>
       <MountDrawing at={at} />
@@ -53,8 +46,7 @@ function MountFields(props: { readonly view: VisitView }) {
       </fieldset>
       <AreaField label="Note" hint="For example: torque of the screws, path of the cable." value={form.note} onInput={(note) => set({ note })} />
       <div class="actions"><Button type="submit" kind="main" size="big">Save the mounting</Button></div>
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }
 

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Setting } from '../model.gen';
-import { Banner, SavedLine, timeWords, useSave } from '../parts';
+import { Banner, timeWords, useSave } from '../parts';
 import type { VisitView } from '../store';
 import { VisitFrame, Ways } from '../visit/frame';
 import { dueAgain } from '../visit/due';
@@ -91,8 +91,7 @@ function Changing(props: { readonly view: VisitView }) {
       <section aria-labelledby="change">
         <h2 id="change" ref={heading} tabIndex={-1}>One change at a time</h2>
         <p>Only trained people change settings. Change one, save it, drive and look; then the next. Ranges are in the maker’s manual.</p>
-        <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={() => void save()} />
-        <SavedLine state={saver.state} />
+        <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={save} state={saver.state} />
       </section>
     </>
   );

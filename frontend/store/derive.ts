@@ -8,20 +8,21 @@
 import * as v from 'valibot';
 import { randomBytes, toBytes, type Bytes } from './bytes';
 import { StoreError } from './errors';
+import { whole } from './shape';
 
-const salt = v.pipe(v.instance(Uint8Array), v.minLength(16), v.maxLength(64));
+const salt = v.custom<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64);
 
 /** Bounds keep a tampered row from asking for endless work. */
 export const deriveParams = v.variant('name', [
   v.object({
     name: v.literal('argon2id'),
-    memory: v.pipe(v.number(), v.integer(), v.minValue(46 * 1024), v.maxValue(512 * 1024)),
-    passes: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(16)),
+    memory: whole(46 * 1024, 512 * 1024),
+    passes: whole(1, 16),
     salt,
   }),
   v.object({
     name: v.literal('pbkdf2-sha256'),
-    rounds: v.pipe(v.number(), v.integer(), v.minValue(600_000), v.maxValue(10_000_000)),
+    rounds: whole(600_000, 10_000_000),
     salt,
   }),
 ]);

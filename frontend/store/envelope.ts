@@ -5,11 +5,12 @@
 import * as v from 'valibot';
 import { toBytes, type Bytes } from './bytes';
 import { sealTo } from './hpke';
+import { named } from './shape';
 
 export const ENVELOPE_FORMAT = 'doorsill-sealed/1';
 
 /** The organisation's public key as the session answer gives it: base64 of the raw point. */
-export const organisationKey = v.object({ id: v.pipe(v.string(), v.nonEmpty()), key: v.pipe(v.string(), v.nonEmpty()) });
+export const organisationKey = v.object({ id: named, key: named });
 export type OrganisationKey = Readonly<v.InferOutput<typeof organisationKey>>;
 
 export interface EnvelopeHead {

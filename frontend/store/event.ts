@@ -1,18 +1,17 @@
 import * as v from 'valibot';
 import type { Entry, Event, Ref } from '../model.gen';
-
-const whole = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
+import { count, named, whole } from './shape';
 
 const eventSchema = v.object({
-  tablet: v.pipe(v.string(), v.nonEmpty()),
-  n: v.pipe(v.number(), v.safeInteger(), v.minValue(1)),
+  tablet: named,
+  n: whole(1),
   kind: v.string(),
-  subject: v.pipe(v.string(), v.nonEmpty()),
+  subject: named,
   author: v.string(),
   at: v.string(),
   zone: v.string(),
-  schema: whole,
-  seen: whole,
+  schema: count,
+  seen: count,
   body: v.unknown(),
 });
 

@@ -7,10 +7,10 @@ import type { DBSchema } from 'idb';
 import * as v from 'valibot';
 import type { DatabasePlan } from './db';
 import { deriveParams } from './derive';
+import { count } from './shape';
 import { triesSchema } from './tries';
 
 const box = v.instance(Uint8Array);
-const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 
 /**
  * Added to the key of an event that another device wrote under this tablet's

@@ -5,10 +5,11 @@
  */
 import * as v from 'valibot';
 import { StoreError } from './errors';
+import { whole } from './shape';
 
 /** Wrong tries in a row, and when the last one was, in ms of this tablet's clock. */
 export const triesSchema = v.object({
-  count: v.pipe(v.number(), v.safeInteger(), v.minValue(1)),
+  count: whole(1),
   at: v.number(),
 });
 export type Tries = v.InferOutput<typeof triesSchema>;

@@ -1,14 +1,14 @@
 /** What the server may answer, checked before anything is believed. */
 import * as v from 'valibot';
 import { StoreError } from './errors';
+import { count, named, whole } from './shape';
 
-const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 const text = v.fallback(v.string(), '');
 /** Go writes an empty list as null. */
-const list = <T extends v.GenericSchema>(item: T) => v.pipe(v.nullish(v.array(item), []), v.transform((all) => all ?? []));
+const list = <T extends v.GenericSchema>(item: T) => v.nullish(v.array(item), []);
 
 export const sessionAnswer = v.object({
-  person: v.object({ id: v.pipe(v.string(), v.nonEmpty()), name: v.string(), credential: text }),
+  person: v.object({ id: named, name: v.string(), credential: text }),
   teams: list(v.object({ id: v.string(), name: v.string(), role: v.picklist(['assistant', 'clinician', 'lead']) })),
   admin: v.fallback(v.boolean(), false),
   tablet: v.optional(text),
@@ -18,7 +18,7 @@ export const sessionAnswer = v.object({
 export type SessionAnswerIn = v.InferOutput<typeof sessionAnswer>;
 
 export const tabletMade = v.object({
-  id: v.pipe(v.string(), v.nonEmpty()),
+  id: named,
   holding: list(v.object({ id: v.string(), label: text, waiting: count, oldest: text })),
 });
 export type TabletMadeIn = v.InferOutput<typeof tabletMade>;
@@ -29,7 +29,7 @@ export const pushAnswer = v.object({
   verdicts: list(v.object({
     n: count,
     verdict: v.string(),
-    pos: v.optional(v.nullable(count)),
+    pos: v.nullish(count),
     code: v.optional(text),
     hint: v.optional(text),
     field: v.optional(text),
@@ -42,7 +42,7 @@ export const conflictAnswer = v.object({ error: v.string(), ack: v.optional(coun
 
 export const pullAnswer = v.object({
   log: v.string(),
-  events: list(v.object({ pos: v.pipe(count, v.minValue(1)), received: v.optional(text), raw: v.unknown() })),
+  events: list(v.object({ pos: whole(1), received: v.optional(text), raw: v.unknown() })),
   next: count,
   more: v.boolean(),
   server_time: text,

@@ -1,5 +1,5 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
-import { Banner, Button, CheckField, ChoiceRows, More, SavedLine, SelectField, TextField, useSave } from '../parts';
+import { useEffect, useState } from 'preact/hooks';
+import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../parts';
 import { convertForces, plausible, type VisitView } from '../store';
 import { SitePicker } from '../measure/site-picker';
 import { siteWords } from '../measure/sites';
@@ -91,28 +91,16 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
     const done = await saver.save('control and place', () => writeVisit(visit, 'setup-chosen', read.setup));
     if (done) setChanged(false);
   };
-  const page = useRef<HTMLFormElement>(null);
-  useEffect(() => {
-    page.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' });
-  }, [errors]);
   return (
-    <form
-      class="stack"
-      ref={page}
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <Form onSave={save} errors={errors} state={saver.state}>
       <ChoiceRows
-        legend="Kind of control" value={form.class}
+        legend="Kind of control" value={form.class} error={errors.class}
         options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, figures, unit) }))}
         onChange={(id) => {
           setForm((now) => chooseClass(now, id, figures.usual));
           setChanged(true);
         }}
       />
-      {errors.class ? <p class="field-error" role="alert">{errors.class}</p> : null}
       <TextField label="The team’s own name for it" value={form.control} maxLength={200} onInput={(control) => change({ control })} />
       <SitePicker legend="Site that drives" value={form.site} onChange={(site) => change({ site })} />
       {errors.site ? <p class="field-error" role="alert">{errors.site}</p> : null}
@@ -123,10 +111,8 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         <TextField label="When" hint="For example: mornings, up to one hour." value={form.window} maxLength={200} onInput={(window) => change({ window })} />
       </div>
       <div class="actions"><Button type="submit" kind="main" size="big">Save control and place</Button></div>
-      {wrong > 0 ? <p class="saved-failed">Not saved: {wrong === 1 ? 'one field' : `${wrong} fields`} above {wrong === 1 ? 'needs' : 'need'} a look.</p> : null}
       {changed && wrong === 0 ? <p class="field-hint" role="status">Not saved yet.</p> : null}
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }
 

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../parts';
+import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../parts';
 import { RESULT_CAUTIONS } from '../results/cautions';
 import { session, type VisitView } from '../store';
 import { trials } from '../measure/trial-store';
@@ -113,21 +113,14 @@ function Signing(props: { readonly view: VisitView }) {
     }));
   };
   return (
-    <form
-      class="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void sign();
-      }}
-    >
+    <Form onSave={sign} state={saver.state}>
       <h2>Sign</h2>
       <ul class="cautions">{RESULT_CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ul>
       <TextField label="Your name and credential, as it shall stand on paper" value={name} maxLength={200} error={error} onInput={setName} required />
       {view.result === null ? <Banner tone="note">Signing waits for the result.</Banner> : null}
       <div class="actions"><Button type="submit" kind="main" size="big" disabled={view.result === null}>Sign this visit</Button></div>
       <p class="field-hint">After signing, changes are amendments with a reason.</p>
-      <SavedLine state={saver.state} />
-    </form>
+    </Form>
   );
 }
 

@@ -1,6 +1,6 @@
 import { useLocation } from 'preact-iso/router';
 import { useMemo, useRef, useState } from 'preact/hooks';
-import { Banner, Button, ChoiceRows, dateWords, Page, SavedLine, SelectField, useSave } from '../parts';
+import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave } from '../parts';
 import { personName } from '../people/names';
 import { checklists, kit, newId, openClient, session, write, type ChecklistCard } from '../store';
 import { NotHere } from '../clients/packing';
@@ -57,23 +57,16 @@ export function StartVisitScreen(props: { readonly id: string }) {
       {view === null ? <NotHere /> : null}
       {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
       {may ? (
-        <form
-          class="stack"
-          onSubmit={(event) => {
-            event.preventDefault();
-            void start();
-          }}
-        >
+        <Form onSave={start} state={saver.state}>
           <ChoiceRows
             legend="Which unit does the gauge show? It stays the same for the whole visit."
-            value={unit}
+            value={unit} error={error}
             options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
             onChange={(value) => {
               setUnit(value);
               setError(undefined);
             }}
           />
-          {error ? <p class="field-error" role="alert">{error}</p> : null}
           {firsts.length > 0 ? (
             <SelectField
               label="Second rater of the visit of" value={first} onChange={setFirst}
@@ -87,8 +80,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
               : <p>Checklist: <strong>{nameOf(card)}</strong></p>
           )}
           <div class="actions"><Button type="submit" kind="main" size="big" disabled={card === undefined}>Start the visit</Button></div>
-          <SavedLine state={saver.state} />
-        </form>
+        </Form>
       ) : null}
     </Page>
   );

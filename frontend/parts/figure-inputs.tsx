@@ -1,4 +1,4 @@
-import { TextField } from '../parts';
+import { TextField } from './field';
 import type { FigureField, Typed } from './figures';
 
 /** One number field a figure, its unit in sight. */

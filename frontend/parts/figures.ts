@@ -1,5 +1,5 @@
 /** Figures that are typed into fields, with the range that a record takes. */
-import { readNumber } from '../parts/pad-text';
+import { readNumber } from './pad-text';
 
 export interface FigureField<K extends string = string> {
   readonly key: K;
