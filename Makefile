@@ -7,7 +7,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-ts check-browser nightly screens bench tools-cc tools-chromium clean
+.PHONY: run test bundle build types check-go check-analysis check-ts check-browser audit nightly screens bench tools-cc tools-chromium clean
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
@@ -15,7 +15,7 @@ apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 run: build
 	bin/doorsill demo
 
-test: check-go check-ts check-browser
+test: check-go check-analysis check-ts check-browser
 
 # npm writes this file when it has installed what package-lock.json names.
 node_modules/.package-lock.json: package-lock.json package.json
@@ -39,6 +39,19 @@ check-go: tools-cc node_modules/.package-lock.json
 	GOOS=js GOARCH=wasm go vet ./cmd/engine
 	go test -race ./...
 	go test -count=1 ./internal/simulation
+
+# What a reader would miss: misused calls, dead code, what is deprecated. Pinned,
+# so that a new rule comes in with a change and not by itself.
+check-analysis:
+	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
+
+# Known holes in what is linked and fetched. Both ask a database on the network:
+# one that can not be reached is said and is no failure; a finding is one.
+audit: node_modules/.package-lock.json
+	@out=$$(go run golang.org/x/vuln/cmd/govulncheck@v1.9.0 ./... 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
+		{ echo "$$out" | grep -q "fetching vulnerabilities" && echo "Go modules NOT CHECKED: the database of vulnerabilities can not be reached."; }
+	@out=$$(npm audit --omit=dev 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
+		{ echo "$$out" | grep -Eq "audit endpoint returned an error|ENOTFOUND|EAI_AGAIN|ETIMEDOUT" && echo "npm packages NOT CHECKED: the database of vulnerabilities can not be reached."; }
 
 # What takes too long for every change.
 nightly:

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+	bbolterrors "go.etcd.io/bbolt/errors"
 
 	"doorsill/internal/store"
 )
@@ -114,9 +115,9 @@ func (d *DB) open(path string, options Options) (err error) {
 // opening gives bbolt's errors our names.
 func opening(err error) error {
 	switch {
-	case errors.Is(err, bbolt.ErrTimeout):
+	case errors.Is(err, bbolterrors.ErrTimeout):
 		return store.ErrInUse
-	case errors.Is(err, bbolt.ErrInvalid), errors.Is(err, bbolt.ErrVersionMismatch), errors.Is(err, bbolt.ErrChecksum):
+	case errors.Is(err, bbolterrors.ErrInvalid), errors.Is(err, bbolterrors.ErrVersionMismatch), errors.Is(err, bbolterrors.ErrChecksum):
 		return fmt.Errorf("%w: %w", store.ErrForeign, err)
 	}
 	return err
@@ -266,7 +267,7 @@ func (d *DB) Copy(fn func(store.Copy) error) error {
 func (d *DB) Readers() int { return d.db.Stats().OpenTxN }
 
 func closed(err error) error {
-	if errors.Is(err, bbolt.ErrDatabaseNotOpen) {
+	if errors.Is(err, bbolterrors.ErrDatabaseNotOpen) {
 		return store.ErrClosed
 	}
 	return err
