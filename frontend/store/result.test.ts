@@ -29,7 +29,7 @@ test('a result is provisional until the server has given its own for the same vi
   assert.equal(changed.sync, 'here');
 });
 
-test("the server's result is shown, and said to differ, when it is another", async () => {
+test("fault 39: the server's result is shown, and said to differ, when it is another", async () => {
   const { server, tablet, visit, view } = await scored();
   server.results.set(visit, { visit: view.visit, text: view.resultText.replace('practise', 'accompanied') });
   await tablet.desk.loop.now();

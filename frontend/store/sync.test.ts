@@ -25,7 +25,7 @@ test('what is saved stays here until it is sent, and each state can be seen', as
   assert.equal(server.entries.length, 3);
 });
 
-test('a request that never arrives loses nothing', async () => {
+test('fault 01: a request that never arrives loses nothing', async () => {
   const { server, tablet } = await visitOn();
   server.faults.push('lose-request');
   await tablet.desk.loop.now();
@@ -36,7 +36,7 @@ test('a request that never arrives loses nothing', async () => {
   assert.equal(server.entries.length, 3);
 });
 
-test('an answer that is lost after the commit makes no duplicates', async () => {
+test('fault 02: an answer that is lost after the commit makes no duplicates', async () => {
   const { server, tablet } = await visitOn();
   server.faults.push('lose-answer');
   await tablet.desk.loop.now();
@@ -87,7 +87,7 @@ test("a network's own page is not mistaken for our server", async () => {
   assert.equal(tablet.desk.state.value.waiting, 3);
 });
 
-test('a session that has ended asks to sign in and keeps everything', async () => {
+test('fault 08: a session that has ended asks to sign in and keeps everything', async () => {
   const { server, tablet } = await visitOn();
   server.faults.push('signed-out');
   await tablet.desk.loop.now();

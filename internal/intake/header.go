@@ -120,6 +120,21 @@ func (it *item) decode() {
 	it.bad, _ = err.(*record.Refusal)
 }
 
+// shifted says whether all events name other numbers than their places in the
+// push say: then the header was changed on its way, which no hash covers.
+func (p *push) shifted() bool {
+	shifted := false
+	for i := range p.items {
+		if event := &p.items[i].event; event.Tablet == p.Tablet {
+			if event.N == p.From+int64(i) {
+				return false
+			}
+			shifted = true
+		}
+	}
+	return shifted
+}
+
 // measure tells how far the tablet's clock is off: by what it says at sending,
 // or else by an event from the future.
 func (p *push) measure(now time.Time) {

@@ -135,6 +135,9 @@ func (c *commit) push(who account.Caller, p *push) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
+	if p.From <= tablet.Ack && p.shifted() {
+		return Answer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
+	}
 	t := taking{commit: c, who: who, push: p, tablet: tablet.ID}
 	answer := Answer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {

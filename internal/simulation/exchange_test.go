@@ -45,7 +45,7 @@ func statusOf(err error) int {
 func (t *tablet) exchange() error {
 	t.begin(vecStep{Do: "sync"})
 	err := t.sendAndTake()
-	t.problem = ""
+	t.problem, t.last = "", err
 	if err != nil {
 		t.problem = err.Error()
 		t.w.note("%s: %v", t.label, err)

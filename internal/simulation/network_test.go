@@ -55,6 +55,8 @@ type reply struct {
 	sum    string
 	body   []byte
 	cookie *http.Cookie
+	// store is what the answer says about being kept on the way.
+	store string
 }
 
 // network stands between tablets and server.
@@ -168,6 +170,7 @@ func (n *network) deliver(a ask) (reply, bool) {
 		return reply{}, false
 	}
 	got := reply{status: answer.Code, kind: answer.Header().Get("Content-Type"), sum: answer.Header().Get(sumHeader), body: answer.Body.Bytes()}
+	got.store = answer.Header().Get("Cache-Control")
 	for _, c := range answer.Result().Cookies() {
 		got.cookie = c
 	}

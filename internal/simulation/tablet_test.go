@@ -41,6 +41,8 @@ type tablet struct {
 	doing   vecStep
 	// problem is what the person is told about the last exchange.
 	problem string
+	// last is the same for the simulation.
+	last error
 	// recorder writes down what happens; nil most of the time.
 	recorder *recorder
 }
@@ -157,7 +159,7 @@ func (t *tablet) reopen() {
 func (t *tablet) refresh() {
 	t.cursors = map[string]int64{}
 	for _, r := range t.disk.events {
-		if team := t.teamOf(r.subject); team != "" {
+		if team := teamIn(r.raw); team != "" && !r.aside {
 			t.cursors[team] = t.disk.cursors[team].after
 		}
 	}
@@ -198,6 +200,18 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 	return said
 }
 
+// put enters something without the bookkeeping of what was said, for a great
+// many entries.
+func (t *tablet) put(kind, subject string, body any) {
+	content, err := json.Marshal(body)
+	t.w.must(err)
+	n := t.disk.n + 1
+	line := lineOf(t.w, record.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now(), Zone: t.zone, Schema: record.SchemaNow, Body: content})
+	t.disk.events[ref(t.disk.tablet, n)] = row{key: ref(t.disk.tablet, n), subject: subject, own: n, raw: line}
+	t.disk.n = n
+}
+
 // begin starts something that can be cut short by a crash.
 func (t *tablet) begin(s vecStep) { t.doing, t.crashed = s, 0 }
 
@@ -226,25 +240,31 @@ func (t *tablet) seen(subject string, body any) int64 {
 
 func (t *tablet) teamOf(subject string) string {
 	for _, e := range t.entries(subject) {
-		event, err := record.Decode(e.Raw)
-		if err != nil {
-			continue
-		}
-		switch event.Kind {
-		case record.KindClientOpened, record.KindVisitStarted:
-			var body struct{ Team string }
-			t.w.must(json.Unmarshal(event.Body, &body))
-			return body.Team
+		if team := teamIn(e.Raw); team != "" {
+			return team
 		}
 	}
 	return ""
 }
 
-// entries are what the tablet folds of a subject.
+// teamIn is the team that an event names which begins a client or a visit.
+func teamIn(raw []byte) string {
+	event, err := record.Decode(raw)
+	if err != nil || event.Kind != record.KindClientOpened && event.Kind != record.KindVisitStarted {
+		return ""
+	}
+	var body struct{ Team string }
+	if json.Unmarshal(event.Body, &body) != nil {
+		return ""
+	}
+	return body.Team
+}
+
+// entries are what the tablet folds of a subject, in no order.
 func (t *tablet) entries(subject string) []record.Entry {
 	var list []record.Entry
-	for _, key := range slices.Sorted(maps.Keys(t.disk.events)) {
-		if r := t.disk.events[key]; r.subject == subject && !r.aside {
+	for _, r := range t.disk.events {
+		if r.subject == subject && !r.aside {
 			list = append(list, record.Entry{Pos: r.pos, Raw: r.raw})
 		}
 	}
