@@ -34,7 +34,7 @@ func TestFault31KilledWhileSeveralPush(t *testing.T) {
 	var dir, team string
 	var tablets []*tablet
 	events := int64(0)
-	for round := range rounds(12) {
+	for round := range rounds(8) {
 		if round%freshAfter == 0 {
 			dir, tablets = t.TempDir(), nil
 			team = staffed(t, dir, pushers)
@@ -55,13 +55,13 @@ func TestFault31KilledWhileSeveralPush(t *testing.T) {
 		if t.Failed() {
 			t.Fatalf("seed %d, round %d", seed, round)
 		}
-		if (round+1)%freshAfter == 0 || round+1 == rounds(12) {
+		if (round+1)%freshAfter == 0 || round+1 == rounds(8) {
 			for _, tab := range tablets {
 				events += tab.Ack
 			}
 		}
 	}
-	t.Logf("seed %d: %d rounds, %d events acknowledged and all there", seed, rounds(12), events)
+	t.Logf("seed %d: %d rounds, %d events acknowledged and all there", seed, rounds(8), events)
 	if events == 0 {
 		t.Error("nothing was ever acknowledged")
 	}

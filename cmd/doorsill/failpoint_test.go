@@ -184,9 +184,9 @@ func killedPushing(t *testing.T, program, point string) {
 	first := startServer(t, dir, program)
 	tab := signedIn(t, first.url, clinicianNo(0)).tablet(team)
 	first.kill()
-	last := 20
+	last := 8
 	if point == "lackOfDiskSpace" {
-		last = 6 // passed only when the file's pages are used up, which takes many pushes
+		last = 4 // passed only when the file's pages are used up, which takes many pushes
 	}
 	for passage := 2; passage < last; passage = passage*3/2 + 1 {
 		p := start(t, dir, []string{fmt.Sprintf("%s=%s:%d", killedAt, point, passage)}, program)

@@ -29,7 +29,7 @@ func TestFlippedBitsAreFound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tries := 150
+	tries := 100
 	if n, err := strconv.Atoi(os.Getenv("FLIPS")); err == nil {
 		tries = n
 	}

@@ -34,7 +34,7 @@ func TestFault31PowerCut(t *testing.T) {
 		t.Fatal(err)
 	}
 	images, next, before := 0, int64(1), used(t, path)
-	for commit := range 20 {
+	for commit := range 12 {
 		count := 1 + random.IntN(9)
 		err := db.Update(context.Background(), func(w store.Writer) error {
 			return storetest.Push(w, storetest.Batch("tab-a", next, count, "north", fmt.Sprintf("c%d", commit/5)))
