@@ -1,7 +1,9 @@
+import { useState } from 'preact/hooks';
 import type { TabletList, TabletRow } from '../model.gen';
-import { timeWords } from '../parts';
+import { Banner, Button, Dialog, timeWords } from '../parts';
 import { Table } from '../results/part';
 import { countWords } from '../results/words';
+import { api } from '../store';
 import { Awaited } from './awaited';
 import { useFetched } from './fetched';
 
@@ -11,16 +13,18 @@ const LONG = 24 * 60 * 60 * 1000;
 /** The team's tablets with what they said they hold. */
 export function Tablets(props: { readonly team: string }) {
   const { got, again } = useFetched<TabletList>(`/api/v1/teams/${encodeURIComponent(props.team)}/tablets`);
+  const [asked, setAsked] = useState<TabletRow | null>(null);
   return (
     <Awaited got={got} again={again} what="the tablets">
       {({ tablets }) => (
         <>
           <p>A tablet says what it holds when it has a network. One that is lost or out of reach can hold more than it said.</p>
           {tablets.length === 0 ? <p>No tablet of this team has signed in yet.</p> : (
-            <Table caption="Tablets" captionHidden heads={['Person', 'Tablet', 'Last sent', 'Only on the tablet', 'Oldest of them']}>
-              {sorted(tablets).map((tablet) => <Line key={tablet.id} tablet={tablet} now={Date.now()} />)}
+            <Table caption="Tablets" captionHidden heads={['Person', 'Tablet', 'Last heard of', 'Only on the tablet', 'Oldest of them', 'State']}>
+              {sorted(tablets).map((tablet) => <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={setAsked} />)}
             </Table>
           )}
+          {asked ? <Withdraw tablet={asked} onClose={() => setAsked(null)} onDone={again} /> : null}
         </>
       )}
     </Awaited>
@@ -33,17 +37,39 @@ function sorted(tablets: readonly TabletRow[]): readonly TabletRow[] {
   return [...tablets].sort((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
-function Line(props: { readonly tablet: TabletRow; readonly now: number }) {
+function Line(props: { readonly tablet: TabletRow; readonly now: number; readonly onAsk: (tablet: TabletRow) => void }) {
   const { tablet } = props;
   const oldest = tablet.oldest_waiting ?? '';
+  const heard = tablet.seen ?? tablet.last_push;
   const long = tablet.waiting > 0 && props.now - Date.parse(oldest) > LONG;
   return (
     <tr>
       <th scope="row">{tablet.name}</th>
       <td>{tablet.label}</td>
-      <td>{tablet.last_push === '' ? 'never' : timeWords(tablet.last_push)}</td>
+      <td>{heard === '' ? 'never' : timeWords(heard)}</td>
       <td>{tablet.waiting > 0 ? <strong>{countWords(tablet.waiting, 'entry', 'entries')}</strong> : 'nothing'}</td>
       <td>{tablet.waiting > 0 && oldest !== '' ? timeWords(oldest) : '–'}{long ? <strong class="case-aside">more than a day: ask {tablet.name} to send</strong> : null}</td>
+      <td>{tablet.cleared ? 'withdrawn, clear' : tablet.revoked ? `withdrawn ${timeWords(tablet.revoked)}` : <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>Withdraw</Button>}</td>
     </tr>
+  );
+}
+
+/** Asks before a tablet is shut out for good, and says what will happen to what is on it. */
+function Withdraw(props: { readonly tablet: TabletRow; readonly onClose: () => void; readonly onDone: () => void }) {
+  const [failed, setFailed] = useState('');
+  const withdraw = async () => {
+    try {
+      await api('POST', `/api/v1/tablets/${props.tablet.id}/revoke`);
+      props.onClose();
+      props.onDone();
+    } catch (error) {
+      setFailed(error instanceof Error ? error.message : 'The server did not answer.');
+    }
+  };
+  return (
+    <Dialog title={`Withdraw the tablet of ${props.tablet.name}?`} open onClose={props.onClose} actions={<Button kind="main" onPress={() => void withdraw()}>Withdraw this tablet</Button>}>
+      <p>When it next has a network it locks, sends what it still holds, and clears itself. Until then what is on it stays there, encrypted. This cannot be undone.</p>
+      {failed === '' ? null : <Banner tone="caution" live>{failed}</Banner>}
+    </Dialog>
   );
 }

@@ -93,8 +93,6 @@ func (w *world) one(n int) bool { return w.rng.IntN(n) == 0 }
 
 func pick[T any](w *world, list []T) T { return list[w.rng.IntN(len(list))] }
 
-func (w *world) now() time.Time { return w.clock }
-
 // serverNow is the server's clock.
 func (w *world) serverNow() time.Time { return w.clock.Add(w.ahead) }
 
