@@ -6,6 +6,7 @@ import { personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, plainWords } from '../results/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type SyncState, type VisitCard } from '../store';
+import { ExportOutbox } from '../vault/export-outbox';
 import { links } from '../visit/links';
 import { Choices } from './choices';
 import { whatToDo } from './refused';
@@ -37,6 +38,7 @@ export function SyncScreen() {
       </Part>
       {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
       {sync.dealtWith.length > 0 ? <DealtWithPart list={sync.dealtWith} /> : null}
+      {sync.waiting > 0 ? <Part title="If this tablet cannot send"><ExportOutbox /></Part> : null}
       <DevicePart />
       <Part title="Visits">
         <VisitStates visits={visits} />

@@ -22,6 +22,7 @@ export interface BookDeps extends Omit<CellDeps, 'saveStanding'> {
   readonly outbox: Outbox;
   /** Whose tablet this is. */
   readonly person: string;
+  readonly now: () => Date;
   /** Sync is under way. */
   readonly sending: ReadonlySignal<boolean>;
   /** Told after each write, with the subjects that changed. */
@@ -67,7 +68,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const cells = new Map<string, Cell>();
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
   const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
-  const cards = createCards({ snapshots, waiting, sending: deps.sending, person: deps.person });
+  const cards = createCards({ snapshots, waiting, sending: deps.sending, person: deps.person, now: deps.now });
 
   const setSnapshots = (changed: ReadonlyMap<string, Snapshot>): void => {
     if (changed.size > 0) snapshots.value = new Map([...snapshots.value, ...changed]);

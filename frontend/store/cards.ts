@@ -2,6 +2,7 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { Control } from '../model.gen';
 import { blindTo } from './blind';
+import { newestFirst } from './order';
 import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
 import type { Waiting } from './waiting';
@@ -10,6 +11,7 @@ export interface CardDeps {
   readonly snapshots: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   readonly waiting: ReadonlySignal<Waiting>;
   readonly sending: ReadonlySignal<boolean>;
+  readonly now: () => Date;
   /** Whose tablet this is. */
   readonly person: string;
 }
@@ -47,8 +49,8 @@ export function createCards(deps: CardDeps): Cards {
       if (list === undefined) by.set(snapshot.brief.client, [snapshot.brief]);
       else list.push(snapshot.brief);
     }
-    for (const list of by.values()) list.sort((a, b) => (a.startedAt < b.startedAt ? 1 : -1));
-    return by;
+    const now = deps.now();
+    return new Map([...by].map(([client, list]) => [client, newestFirst(list, now)]));
   });
 
   const isBlind = (visit: string): boolean => {

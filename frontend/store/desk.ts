@@ -98,7 +98,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   };
   let loop: Loop | null = null;
   const book = await openBook({
-    shelf, outbox, person: who.person, engine: world.engine, checklist: checklists.find, sending,
+    shelf, outbox, person: who.person, engine: world.engine, checklist: checklists.find, sending, now: world.now,
     wrote: (subjects) => {
       tell(subjects, false);
       loop?.poke();
@@ -248,7 +248,7 @@ function createNews(sent: string): News {
 function problemOf(error: unknown): SyncProblem {
   if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
   if (error.code === 'sign-in') return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
-  if (error.info.status === 507) return { code: 'server-full', message: 'The server has no room left and takes nothing in. What you saved stays on this tablet and is sent later. Tell your administrator.' };
+  if (error.info.reason === 'server-full') return { code: 'server-full', message: error.message };
   if (error.info.reason === 'tablet') return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
   if (error.info.reason === 'damaged') return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
   return { code: error.code, message: error.message };

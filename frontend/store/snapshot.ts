@@ -21,7 +21,7 @@ const clientSchema = v.object({
 const briefSchema = v.object({
   id: v.string(), client: v.string(), team: v.string(), startedAt: v.string(), startedBy: v.string(), signedAt: v.string(),
   answered: v.number(), needsChoice: v.number(), checklist: v.string(), level: v.string(), interim: v.boolean(),
-  provisional: v.boolean(), recheck: v.string(), secondOf: v.optional(v.string(), ''),
+  provisional: v.boolean(), recheck: v.string(), place: v.optional(v.number(), 0), secondOf: v.optional(v.string(), ''),
 });
 
 const controlSchema = v.object({
@@ -41,7 +41,10 @@ export const snapshotSchema = v.variant('type', [
   v.object({ type: v.literal('control'), control: controlSchema, newer }),
 ]);
 
-export type VisitBrief = Omit<VisitCard, 'sync' | 'blind'>;
+export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {
+  /** Where its start stands in the server's log, 0 while it waits. */
+  readonly place: number;
+}
 interface Newer { readonly newer?: number }
 export type Snapshot =
   | { readonly type: 'client'; readonly client: Client } & Newer
@@ -65,7 +68,7 @@ export function briefOf(visit: Visit, standing: Standing): VisitBrief {
   const given = visit.answers.filter((one) => one.heads.some((head) => head.state !== 'not-tested'));
   return {
     id: visit.id, client: visit.client, team: visit.team,
-    startedAt: visit.started.at, startedBy: visit.started.by, signedAt: visit.signed?.at ?? '',
+    place: visit.started.pos, startedAt: visit.started.at, startedBy: visit.started.by, signedAt: visit.signed?.at ?? '',
     answered: given.length,
     needsChoice: visit.answers.filter((one) => one.heads.length > 1).length,
     checklist: visit.checklist.hash,
