@@ -1,0 +1,220 @@
+// @ts-check
+// A tablet whose disk, browser or records fail under the person's hands.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { pass, personId, refuse, startProxy, untilSeen } from './fault.mjs';
+import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {import('./fault.mjs').Proxy} */
+let proxy;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  proxy = await startProxy(server.url);
+});
+after(async () => {
+  await closeAll();
+  await proxy.stop();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+const client = 'Thistle Mare';
+const part = 'Switches and mounting';
+const item = 'On and off';
+
+async function newProfile() {
+  const profile = await scratch('fault');
+  profiles.push(profile);
+  proxy.rule = pass;
+  return profile;
+}
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** Signed in, with the visit open on its map. @param {Page} page */
+async function atVisit(page) {
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await openVisit(page, client);
+}
+
+/** What the server holds of the visit: its answer to the item, and what was set aside. @param {Page} page @param {string} visit */
+async function onServer(page, visit) {
+  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
+  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
+  return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
+}
+
+/** @param {Page} page */
+const visitId = (page) => new URL(page.url()).pathname.split('/')[2] ?? '';
+
+test('fault 14: the browser has no room left in the middle of a visit', async () => {
+  const { page, context, problems } = await openBrowser(await newProfile());
+  await atVisit(page);
+  await follow(page, 'Visit notes');
+  const debug = await context.newCDPSession(page);
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: proxy.url, quotaSize: 1_000 });
+  const field = page.getByLabel('The story so far');
+  const story = 'Slept badly; the left hand is weaker since Tuesday. '.repeat(40).trim();
+  // The browser goes by what it last knew of the room for a moment.
+  const refused = page.getByRole('alert').filter({ hasText: 'Not saved. This tablet has no room left' });
+  for (let tries = 1; !(await refused.isVisible()) && tries < 200; tries++) {
+    await field.fill(`${story} ${tries}`);
+    await field.blur();
+    await refused.or(page.getByText('Saved on this tablet: The story so far')).first().waitFor();
+  }
+  await refused.waitFor();
+  const typed = await field.inputValue();
+  await page.locator('.banner').filter({ hasText: 'This tablet has no room left' }).waitFor();
+  await page.getByText('Saved when you leave the field.').or(refused).first().waitFor();
+  assert.equal(await field.inputValue(), typed, 'what was typed is still there');
+  assert.match(typed, /^Slept badly/);
+
+  // A tap that cannot be kept says so where it was tapped.
+  await page.getByRole('link', { name: 'Visit map' }).last().click();
+  await tile(page, part);
+  await touch(page, item, '3');
+  await itemCard(page, item).getByText('Not saved.').waitFor();
+  await page.getByRole('link', { name: 'Visit map' }).last().click();
+
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: proxy.url });
+  await follow(page, 'Visit notes');
+  await field.fill(story);
+  await field.blur();
+  await page.getByText('Saved on this tablet: The story so far').waitFor();
+  await page.locator('.banner').filter({ hasText: 'This tablet has no room left' }).waitFor({ state: 'detached' });
+  await sendAll(page);
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+/** Runs in the page first: keeps the handles of the records, so that they can be closed under the app. */
+function keepHandles() {
+  const state = { handles: /** @type {IDBDatabase[]} */ ([]), dead: false, opened: 0 };
+  Object.assign(globalThis, { records: state });
+  const open = IDBFactory.prototype.open;
+  IDBFactory.prototype.open = function (name, version) {
+    const request = open.call(this, name, version);
+    state.opened += 1;
+    request.addEventListener('success', () => state.handles.push(request.result));
+    return request;
+  };
+  const transaction = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function (...given) {
+    if (state.dead) throw new DOMException('Connection to Indexed Database server lost.', 'UnknownError');
+    return transaction.apply(this, given);
+  };
+}
+
+test('fault 15: the browser closes the records while the tablet sleeps', async () => {
+  const { page, context, problems } = await openBrowser(await newProfile());
+  await page.addInitScript(keepHandles);
+  await atVisit(page);
+  await tile(page, part);
+  const run = (/** @type {(records: { handles: IDBDatabase[], dead: boolean, opened: number }) => number | void} */ work) =>
+    page.evaluate(`(${work})(globalThis.records)`);
+
+  await run((records) => { for (const one of records.handles) one.close(); });
+  await touch(page, item, '2');
+  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+
+  // It does not come back: a few tries, then a plain word, and no storm.
+  await run((records) => { records.dead = true; records.opened = 0; });
+  await touch(page, item, '3');
+  await itemCard(page, item).getByText('Not saved. The browser closed the records').waitFor();
+  await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor();
+  const opened = Number(await run((records) => records.opened));
+  assert.ok(opened >= 1 && opened <= 15, `${opened} times opened`);
+
+  await run((records) => { records.dead = false; });
+  await touch(page, item, '4');
+  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor({ state: 'detached' });
+  await sendAll(page);
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 16: the records are deleted under the running app', async () => {
+  const { page, context, problems } = await openBrowser(await newProfile());
+  await atVisit(page);
+  const visit = visitId(page);
+  const person = await personId(page, server.url);
+  await pick(page, part, item, '2');
+  await sendAll(page);
+  await page.goBack();
+  for (const way of ['by a person', 'by the browser']) {
+    // One entry that the server does not have.
+    proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
+    await touch(page, item, '1');
+    await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+    if (way === 'by a person') {
+      await page.evaluate((name) => { indexedDB.deleteDatabase(name); }, `doorsill-${person}`);
+    } else {
+      const debug = await context.newCDPSession(page);
+      await debug.send('Storage.clearDataForOrigin', { origin: proxy.url, storageTypes: 'indexeddb' });
+      await touch(page, item, '3');
+    }
+    await page.locator('.banner').filter({ hasText: 'The records on this tablet were deleted' }).getByText('1 entry in them had not been sent').waitFor();
+    await touch(page, item, '3');
+    await itemCard(page, item).getByText('Not saved.').waitFor();
+
+    // The next entry must not carry a number that the server knows.
+    proxy.rule = pass;
+    await page.getByRole('button', { name: 'Reload' }).click();
+    await page.getByLabel('Password', { exact: true }).waitFor();
+    await signIn(page, `${proxy.url}/`, 'marit');
+    await page.getByRole('link', { name: client }).waitFor();
+    await openVisit(page, client);
+    await pick(page, part, item, '4');
+    await sendAll(page);
+    assert.equal(await page.getByText('set aside by the server').count(), 0);
+    assert.ok((await onServer(page, visit)).includes('4'), 'the new entry reached the record');
+    await page.goBack();
+  }
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 17: the browser cleared everything, and the person signs in again', async () => {
+  const profile = await newProfile();
+  let tablet = await openBrowser(profile);
+  await atVisit(tablet.page);
+  proxy.rule = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
+  const since = proxy.seen.length;
+  await pick(tablet.page, part, item, '1');
+  await touch(tablet.page, item, '2');
+  await itemCard(tablet.page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await thisTablet(tablet.page);
+  await tablet.page.getByText('2 entries', { exact: true }).waitFor();
+  await tablet.page.getByRole('button', { name: 'Send and fetch now' }).and(tablet.page.locator(':enabled')).click();
+  await untilSeen(proxy, ({ path }) => path.endsWith('/holding'), since);
+  await tablet.page.getByRole('button', { name: 'Send and fetch now' }).and(tablet.page.locator(':enabled')).waitFor();
+
+  const debug = await tablet.context.newCDPSession(tablet.page);
+  await debug.send('Storage.clearDataForOrigin', { origin: proxy.url, storageTypes: 'all' });
+  await tablet.close();
+  proxy.rule = pass;
+  tablet = await openBrowser(profile);
+  const { page } = tablet;
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await page.getByText('1 to look at').waitFor();
+  await thisTablet(page);
+  const lost = page.locator('.banner').filter({ hasText: 'Entries that the server never got' });
+  await lost.getByText(/with 2 entries, the oldest written/).waitFor();
+  await lost.getByRole('button', { name: 'I have read this' }).click();
+  await lost.waitFor({ state: 'detached' });
+  await page.goBack();
+  await openVisit(page, client);
+  await pick(page, part, item, '3');
+  await sendAll(page);
+  assert.deepEqual(tablet.problems, []);
+  await tablet.close();
+});
