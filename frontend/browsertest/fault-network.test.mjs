@@ -1,0 +1,143 @@
+// @ts-check
+// Networks that lie or crawl.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { pass, portal, startProxy, untilSeen } from './fault.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './hand.mjs';
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {import('./fault.mjs').Proxy} */
+let proxy;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  proxy = await startProxy(server.url);
+});
+after(async () => {
+  await closeAll();
+  await proxy.stop();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+async function tablet() {
+  const profile = await scratch('fault');
+  profiles.push(profile);
+  proxy.rule = pass;
+  return openBrowser(profile);
+}
+
+const client = 'Thistle Mare';
+
+test('fault 06: a network that answers everything with its own page', async () => {
+  const { page, context, problems } = await tablet();
+
+  // The copy for work without a network must not be made of that page.
+  await page.goto(proxy.url);
+  await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+  await keptOffline(page);
+  await page.evaluate(async () => {
+    for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();
+    for (const name of await caches.keys()) await caches.delete(name);
+  });
+  const forCopy = (/** @type {import('./fault.mjs').Asked} */ { path, headers }) => headers['sec-fetch-dest'] === 'empty' && !path.startsWith('/api/');
+  proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
+  const since = proxy.seen.length;
+  await page.goto(proxy.url);
+  await untilSeen(proxy, forCopy, since);
+  await page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.installing == null);
+  assert.deepEqual(await page.evaluate(() => caches.keys()), [], 'nothing of the portal was kept as the app');
+  proxy.rule = pass;
+  await signIn(page, proxy.url, 'marit');
+  await keptOffline(page);
+
+  // Work goes on, and nothing counts as sent.
+  await openVisit(page, client);
+  proxy.rule = portal;
+  await pick(page, 'Switches and mounting', 'On and off', '4');
+  await thisTablet(page);
+  await page.getByRole('button', { name: 'Send and fetch now' }).click();
+  await page.getByText('This network is not connected yet').first().waitFor();
+  await page.getByText('1 entry', { exact: true }).waitFor();
+
+  // Neither a new version nor a missing file is taken from that page.
+  const updated = await page.evaluate(async () => {
+    const one = await navigator.serviceWorker.ready;
+    return one.update().then(() => one.waiting !== null, () => false);
+  });
+  assert.equal(updated, false);
+  assert.equal(await page.evaluate(async () => (await fetch('/assets/not-of-this-version.js')).status), 404);
+  const html = await page.evaluate(async () => {
+    const found = [];
+    for (const name of await caches.keys()) {
+      const cache = await caches.open(name);
+      for (const key of await cache.keys()) {
+        const kept = await cache.match(key);
+        if (kept?.headers.get('Content-Type')?.startsWith('text/html')) found.push([new URL(key.url).pathname, (await kept.text()).includes('guest network')]);
+      }
+    }
+    return found;
+  });
+  assert.deepEqual(html, [['/', false]]);
+  await page.reload();
+  await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+  await signIn(page, `${proxy.url}/`, 'marit');
+
+  proxy.rule = pass;
+  await sendAll(page);
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 11: a slow network that stalls and drops', async () => {
+  const { page, context, problems } = await tablet();
+  const debug = await context.newCDPSession(page);
+  await debug.send('Network.enable');
+  await debug.send('Network.emulateNetworkConditions', { offline: false, latency: 300, downloadThroughput: 200_000, uploadThroughput: 50_000 });
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await openVisit(page, client);
+
+  const visit = new URL(page.url()).pathname.split('/')[2] ?? '';
+
+  // The first push hangs; nobody waits for it.
+  let hanging = 0;
+  /** @type {() => void} */
+  let release = () => undefined;
+  const released = new Promise((resolve) => { release = () => resolve(undefined); });
+  proxy.rule = async ({ method, path }) => {
+    if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
+    hanging += 1;
+    await released;
+    return { kind: 'cut' };
+  };
+  const since = proxy.seen.length;
+  await pick(page, 'Switches and mounting', 'On and off', '3');
+  await untilSeen(proxy, ({ path }) => path === '/api/v1/events', since);
+  assert.equal(hanging, 1);
+  await touch(page, 'On and off', '4');
+  await itemCard(page, 'On and off').locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await thisTablet(page);
+  await page.getByText('2 entries', { exact: true }).waitFor();
+
+  // Then every third request is lost, some only after the server had them.
+  let count = 0;
+  proxy.rule = ({ path }) => {
+    if (!path.startsWith('/api/')) return { kind: 'pass' };
+    count += 1;
+    return count % 3 === 0 ? { kind: count % 2 === 0 ? 'cut' : 'cut-after' } : { kind: 'pass' };
+  };
+  release();
+  await page.goBack();
+  await sendAll(page);
+  proxy.rule = pass;
+  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
+  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
+  assert.deepEqual(given.heads.map((/** @type {{ level: string }} */ head) => head.level), ['4'], 'the last word arrived, once');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
