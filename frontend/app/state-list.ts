@@ -65,11 +65,11 @@ function recordsState({ records, sync }: Facts): State | null {
     ({ id: records, weight: 'stop', title, text, todo, ...(remedy ? { remedy } : {}) });
   switch (records) {
     case 'well': return null;
-    case 'blocked': return of('The records are held by another tab', 'An older version of Doorsill is open in another tab or window, and this one cannot open the records meanwhile.', 'Close the other Doorsill tabs. This one then goes on.');
+    case 'blocked': return of('The records are held by another tab', 'An older version of Doorsill is open in another tab or window.', 'Close the other Doorsill tabs. This one then goes on.');
     case 'outdated': return of('This tab is out of date', 'Doorsill was updated in another tab. Nothing can be saved in this one any more; what was saved is safe.', 'Copy what you have typed here and not saved, then reload.', 'reload');
-    case 'deleted': return of('The records on this tablet were deleted', `The browser, or somebody in its settings, deleted them while Doorsill was open. ${unsent(sync.waiting)}`, 'Copy what you see to paper before you leave this screen. Then reload and sign in with a network: what the server has comes back.', 'reload');
-    case 'lost': return of('The browser closed the records', 'They could not be opened again, so nothing can be saved now. What was marked as saved is still on this tablet.', 'Copy what you have typed and not saved, then reload and sign in.', 'reload');
-    case 'full': return of('This tablet has no room left', 'The last entry was not saved. It is still on its screen.', 'Stay on that screen. Remove pictures, films or apps from the tablet, then save again.');
+    case 'deleted': return of('The records on this tablet were deleted', `The browser, or somebody in its settings, deleted them while Doorsill was open. ${unsent(sync.waiting)}`, 'Copy what you see to paper, then reload and sign in with a network: what the server has comes back.', 'reload');
+    case 'lost': return of('The browser closed the records', 'They could not be opened again, so nothing can be saved now. What was marked as saved is still on this tablet.', 'Copy what you have typed here and not saved, then reload.', 'reload');
+    case 'full': return of('This tablet has no room left', 'The last entry was not saved. It is still on its screen.', 'Remove pictures, films or apps from the tablet, then save again.');
   }
 }
 
@@ -110,7 +110,7 @@ function serverStates({ sync }: Facts): readonly (State | null)[] {
     errorState(sync),
     sync.refused.length === 0 ? null : {
       id: 'refused', weight: 'caution', title: `${countWords(sync.refused.length, 'entry', 'entries')} set aside by the server`,
-      text: 'The server keeps them and your lead sees them, but they do not count.', todo: 'Each stands below with its reason and what to do.',
+      text: 'Nothing is thrown away: the server keeps them and your lead sees them, but they do not count.', todo: 'Each stands below with its reason and what to do.',
     },
     sync.needsChoice === 0 ? null : {
       id: 'choice', weight: 'caution', title: `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice`,
@@ -119,7 +119,7 @@ function serverStates({ sync }: Facts): readonly (State | null)[] {
     sync.newer === 0 ? null : {
       id: 'newer', weight: 'caution', title: 'Update the app',
       text: `${countWords(sync.newer, 'entry', 'entries')} on this tablet ${sync.newer === 1 ? 'comes' : 'come'} from a newer version of Doorsill. They are kept, but do not show or count here.`,
-      todo: 'Reload with a network and take the new version. Ask your administrator if none is offered.',
+      todo: 'Reload with a network and take the new version.',
     },
   ];
 }
@@ -139,7 +139,7 @@ function errorState({ error, asked, online, waiting }: SyncState): State | null 
     case 'portal': return of('This network is not connected yet', 'Open any other page in the browser, sign in to the network there, then press “Send and fetch now”. Nothing was sent and nothing was lost.');
     case 'server-full': return of('The server is full', 'Go on working. Nothing is marked as sent before the server has it.');
     case 'damaged': return of('Damaged records', 'Go on working, and tell your administrator today.');
-    default: return of('Sending does not work', 'Go on working: it is tried again by itself. If it stays so for a day, tell your administrator.');
+    default: return of('Sending does not work', 'Go on working: it is tried again by itself. After a day, tell your administrator.');
   }
 }
 
@@ -147,11 +147,11 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
   return [
     room.left === null || room.left >= LITTLE_ROOM ? null : {
       id: 'room', weight: 'caution', title: 'Little room left on this tablet', text: `About ${Math.max(0, Math.floor(room.left / 1_000_000))} MB are left. When it is full, nothing more can be saved.`,
-      todo: 'Send what waits. Remove pictures, films or apps from the tablet before the next visit.',
+      todo: 'Send what waits, and remove pictures, films or apps from the tablet.',
     },
     Math.abs(sync.clockAhead) < CLOCK_OFF_S ? null : {
       id: 'clock', weight: 'caution', title: `This tablet’s clock is ${spanWords(Math.abs(sync.clockAhead))} ${sync.clockAhead > 0 ? 'ahead' : 'behind'}`,
-      text: 'Entries keep their order and nothing is lost, but the times that they carry are wrong and the server marks them so. Days of waiting and dates for a recheck are off as well.',
+      text: 'Entries keep their order and nothing is lost, but the times that they carry are wrong and the server marks them so. Days of waiting are off as well.',
       todo: 'Set date and time in the tablet’s settings, best to “automatic”.',
     },
     offlineCopy !== 'none' ? null : {
@@ -164,7 +164,7 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
       todo: update === 'waiting' ? 'Take it when nothing is half typed.' : 'Finish what you are typing and save it, then reload.', remedy: update === 'waiting' ? 'update' : 'reload',
     },
     room.kept !== false ? null : {
-      id: 'not-kept', weight: 'note', title: 'The browser may clear this tablet’s records', text: 'It has not promised to keep them when the tablet’s storage runs short. What was sent is safe on the server.',
+      id: 'not-kept', weight: 'note', title: 'The browser may clear this tablet’s records', text: 'It has not promised to keep them when the tablet’s storage runs short.',
       todo: 'Put Doorsill on the home screen and open it from there, and send after each visit.',
     },
   ];

@@ -5,7 +5,7 @@ import { Button, Page, SyncBadge, timeWords } from '../parts';
 import { personName } from '../people/names';
 import { Facts, Part, Table } from '../results/part';
 import { countWords, plainWords } from '../results/words';
-import { clients, syncNow, syncState, type ClientCard, type Refused, type SyncState, type VisitCard } from '../store';
+import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../store';
 import { ExportOutbox } from '../vault/export-outbox';
 import { links } from '../visit/links';
 import { Choices } from './choices';
@@ -26,7 +26,6 @@ export function SyncScreen() {
       <Part title="Sending">
         <Facts
           rows={[
-            ['Network', networkWords(sync)],
             ['Last sent', sync.lastSent === '' ? 'never from this tablet' : timeWords(sync.lastSent)],
             ['Only on this tablet', countWords(sync.waiting, 'entry', 'entries')],
             ['Oldest of them', sync.oldestWaiting === '' ? 'none' : timeWords(sync.oldestWaiting)],
@@ -45,11 +44,6 @@ export function SyncScreen() {
       </Part>
     </Page>
   );
-}
-
-function networkWords(sync: SyncState): string {
-  if (!sync.asked) return 'asking the server…';
-  return sync.online ? 'the server answers' : 'none, or the server does not answer';
 }
 
 /** Everything that is not as it should be, the most serious first. */
@@ -94,7 +88,6 @@ function VisitStates(props: { readonly visits: readonly CardVisit[] }) {
 function RefusedPart(props: { readonly refused: readonly Refused[] }) {
   return (
     <Part title="Set aside by the server">
-      <p>Nothing is thrown away: the server keeps these entries and your lead sees them, but they do not count.</p>
       <ul class="plain-list">
         {props.refused.map((one) => (
           <li key={one.ref} class="refused">
