@@ -3,5 +3,5 @@
 package simulation
 
 // usualRuns is less under the race detector, which makes a run three times as
-// long; "make test" plays the rest without it.
-const usualRuns = 100
+// long; "make test" plays all of them without it.
+const usualRuns = 40
