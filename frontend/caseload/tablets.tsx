@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { TabletList, TabletRow } from '../model.gen';
-import { Banner, Button, Dialog, timeWords } from '../parts';
+import { Button, Dialog, SavedLine, timeWords, useSave } from '../parts';
 import { Table } from '../results/part';
 import { countWords } from '../results/words';
-import { api } from '../store';
+import { api, session } from '../store';
 import { Awaited } from './awaited';
 import { useFetched } from './fetched';
 
@@ -49,27 +49,23 @@ function Line(props: { readonly tablet: TabletRow; readonly now: number; readonl
       <td>{heard === '' ? 'never' : timeWords(heard)}</td>
       <td>{tablet.waiting > 0 ? <strong>{countWords(tablet.waiting, 'entry', 'entries')}</strong> : 'nothing'}</td>
       <td>{tablet.waiting > 0 && oldest !== '' ? timeWords(oldest) : '–'}{long ? <strong class="case-aside">more than a day: ask {tablet.name} to send</strong> : null}</td>
-      <td>{tablet.cleared ? 'withdrawn, clear' : tablet.revoked ? `withdrawn ${timeWords(tablet.revoked)}` : <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>Withdraw</Button>}</td>
+      <td>{tablet.id === session.value?.tablet ? 'this one' : tablet.cleared ? 'withdrawn, clear' : tablet.revoked ? `withdrawn ${timeWords(tablet.revoked)}` : <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>Withdraw</Button>}</td>
     </tr>
   );
 }
 
 /** Asks before a tablet is shut out for good, and says what will happen to what is on it. */
 function Withdraw(props: { readonly tablet: TabletRow; readonly onClose: () => void; readonly onDone: () => void }) {
-  const [failed, setFailed] = useState('');
+  const saver = useSave();
   const withdraw = async () => {
-    try {
-      await api('POST', `/api/v1/tablets/${props.tablet.id}/revoke`);
-      props.onClose();
-      props.onDone();
-    } catch (error) {
-      setFailed(error instanceof Error ? error.message : 'The server did not answer.');
-    }
+    if (!await saver.save('Withdrawn', () => api('POST', `/api/v1/tablets/${props.tablet.id}/revoke`))) return;
+    props.onClose();
+    props.onDone();
   };
   return (
     <Dialog title={`Withdraw the tablet of ${props.tablet.name}?`} open onClose={props.onClose} actions={<Button kind="main" onPress={() => void withdraw()}>Withdraw this tablet</Button>}>
       <p>When it next has a network it locks, sends what it still holds, and clears itself. Until then what is on it stays there, encrypted. This cannot be undone.</p>
-      {failed === '' ? null : <Banner tone="caution" live>{failed}</Banner>}
+      <SavedLine state={saver.state} />
     </Dialog>
   );
 }
