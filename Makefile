@@ -7,7 +7,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-analysis check-ts check-browser audit nightly screens bench tools-cc tools-chromium clean
+.PHONY: run test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
@@ -57,6 +57,7 @@ audit: node_modules/.package-lock.json
 nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.runs 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
+	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
 	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
 	@grep -rl '^func Fuzz' --include=*_test.go cmd internal server | while read -r file; do \
 		sed -n 's/^func \(Fuzz[A-Za-z0-9_]*\)(.*/\1/p' "$$file" | while read -r target; do \
@@ -74,6 +75,11 @@ check-ts: node_modules/.package-lock.json
 check-browser: tools-chromium build
 	node frontend/browsertest/run.mjs
 
+# The offline story in WebKit as well. It needs half a minute and a driver that
+# not every machine has, so "make test" goes without.
+check-webkit: tools-webkit build
+	node --test --test-reporter=spec frontend/browsertest/webkit.mjs
+
 # Pictures of every screen at the three sizes, to be looked at by a person.
 screens: tools-chromium build
 	node frontend/browsertest/screens.mjs
@@ -88,6 +94,9 @@ tools-cc:
 
 tools-chromium:
 	@command -v chromium >/dev/null || { $(apt_install) chromium fonts-dejavu-core; }
+
+tools-webkit:
+	@command -v WebKitWebDriver >/dev/null && command -v xvfb-run >/dev/null || { $(apt_install) webkit2gtk-driver xvfb xauth; }
 
 clean:
 	rm -rf .cache

@@ -1,0 +1,141 @@
+// @ts-check
+// A browser that is killed while it saves, as by a flat battery.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { killBrowser, pass, startProxy } from './fault.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, tile, touch } from './hand.mjs';
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {import('./fault.mjs').Proxy} */
+let proxy;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  proxy = await startProxy(server.url);
+});
+after(async () => {
+  await closeAll();
+  await proxy.stop();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+const client = 'Thistle Mare';
+const part = 'Switches and mounting';
+const item = 'On and off';
+
+async function newProfile() {
+  const profile = await scratch('fault');
+  profiles.push(profile);
+  proxy.rule = pass;
+  return profile;
+}
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** Signed in, with the visit open on its map. @param {Page} page */
+async function atVisit(page) {
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await openVisit(page, client);
+}
+
+/** What the server holds of the visit: its answer to the item, and what was set aside. @param {Page} page @param {string} visit */
+async function onServer(page, visit) {
+  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
+  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
+  return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
+}
+
+/** @param {Page} page */
+const visitId = (page) => new URL(page.url()).pathname.split('/')[2] ?? '';
+
+/** The steps of a save, in order; the page stops at the armed one until it is dead. */
+const steps = ['begins', 'event', 'counter', 'card', 'complete', 'shown'];
+
+/** Runs in the page before anything else: makes the armed step wait for ever. */
+function holdSteps() {
+  let armed = '';
+  const reach = (/** @type {string} */ step) => {
+    if (armed === '' || step !== armed) return;
+    const hold = new XMLHttpRequest();
+    hold.open('POST', '/hold', false);
+    hold.send();
+  };
+  Object.assign(globalThis, { arm: (/** @type {string} */ step) => { armed = step; } });
+  const transaction = IDBDatabase.prototype.transaction;
+  IDBDatabase.prototype.transaction = function (stores, mode, options) {
+    const saves = mode === 'readwrite' && [...stores].includes('events');
+    if (saves) reach('begins');
+    const tx = transaction.call(this, stores, mode, options);
+    if (saves) tx.addEventListener('complete', () => reach('complete'));
+    return tx;
+  };
+  for (const name of /** @type {const} */ (['add', 'put'])) {
+    const plain = IDBObjectStore.prototype[name];
+    IDBObjectStore.prototype[name] = function (value, key) {
+      const request = key === undefined ? plain.call(this, value) : plain.call(this, value, key);
+      reach({ events: 'event', meta: 'counter', subjects: 'card' }[this.name] ?? '');
+      return request;
+    };
+  }
+}
+
+test('fault 12: the browser is killed at each step of saving', async () => {
+  const profile = await newProfile();
+  const rounds = Number(process.env.KILLS ?? 1);
+  let tablet = await openBrowser(profile);
+  await atVisit(tablet.page);
+  await keptOffline(tablet.page);
+  const visit = visitId(tablet.page);
+  await pick(tablet.page, part, item, '4');
+  await sendAll(tablet.page);
+  let before = '4';
+  for (let round = 0; round < rounds; round++) {
+    for (const step of steps) {
+      await tablet.close();
+      tablet = await openBrowser(profile);
+      const { page, context } = tablet;
+      await page.addInitScript(holdSteps);
+      /** @type {() => void} */
+      let reached = () => undefined;
+      const held = new Promise((resolve) => { reached = () => resolve(undefined); });
+      proxy.rule = ({ path }) => {
+        if (path.startsWith('/api/')) return { kind: 'cut' };
+        if (path === '/hold') reached();
+        return path === '/hold' ? new Promise(() => undefined) : { kind: 'pass' };
+      };
+      await signIn(page, `${proxy.url}/visits/${visit}`, 'marit');
+      await tile(page, part);
+      const level = before === '4' ? '1' : '4';
+      await page.evaluate((armed) => /** @type {any} */ (globalThis).arm(armed), step);
+      if (step === 'shown') {
+        await touch(page, item, level);
+        await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+      } else {
+        await itemCard(page, item).locator('label').filter({ has: page.locator(`input[value="${level}"]`) }).click({ noWaitAfter: true });
+        await held;
+      }
+      await killBrowser(profile, context);
+
+      proxy.rule = pass;
+      tablet = await openBrowser(profile);
+      await signIn(tablet.page, `${proxy.url}/visits/${visit}`, 'marit');
+      await tile(tablet.page, part);
+      const now = await itemCard(tablet.page, item).locator('input:checked').first().getAttribute('value');
+      assert.ok(now === before || now === level, `after a kill at "${step}" the item is ${now}`);
+      if (step === 'complete' || step === 'shown') assert.equal(now, level, `what was complete at "${step}" is there`);
+      if (step === 'begins' || step === 'event') assert.equal(now, before, `what had not been written at "${step}" is not there`);
+      await sendAll(tablet.page);
+      assert.deepEqual(await onServer(tablet.page, visit), [now], `the server has what the tablet shows after "${step}"`);
+      assert.equal(await tablet.page.getByText('Set aside by the server').count(), 0);
+      before = now ?? '';
+    }
+  }
+  assert.deepEqual(tablet.problems, []);
+  await tablet.close();
+});

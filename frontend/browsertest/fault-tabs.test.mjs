@@ -1,0 +1,257 @@
+// @ts-check
+// Several tabs on one tablet: at one visit, and of two versions.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { newerBuild, pass, personId, refuse, startProxy } from './fault.mjs';
+import { follow, itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+
+/** @type {Awaited<ReturnType<typeof startServer>>} */
+let server;
+/** @type {import('./fault.mjs').Proxy} */
+let proxy;
+/** @type {string[]} */
+const profiles = [];
+
+before(async () => {
+  server = await startServer();
+  proxy = await startProxy(server.url);
+});
+after(async () => {
+  await closeAll();
+  await proxy.stop();
+  await server.stop();
+  await Promise.all([server.data, ...profiles].map(remove));
+});
+
+const client = 'Thistle Mare';
+const part = 'Switches and mounting';
+
+async function tablet() {
+  const profile = await scratch('fault');
+  profiles.push(profile);
+  proxy.rule = pass;
+  return openBrowser(profile);
+}
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** @param {Page} page */
+async function atVisit(page) {
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await openVisit(page, client);
+}
+
+/** @param {Page} page @param {string} item */
+const chosen = (page, item, level = '') => itemCard(page, item).locator(`input[value="${level}"]:checked`).waitFor();
+
+/** @param {Page} page @param {string} visit */
+const visitOnServer = async (page, visit) => (await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json()).visit;
+
+test('fault 18: two tabs edit one visit', async () => {
+  const { page: one, context, problems } = await tablet();
+  const two = await context.newPage();
+  two.on('pageerror', (error) => problems.push(error.message));
+  await atVisit(one);
+  await atVisit(two);
+  const visit = new URL(one.url()).pathname.split('/')[2] ?? '';
+  let [pushing, most] = [0, 0];
+  proxy.rule = async ({ method, path }) => {
+    if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
+    pushing += 1;
+    most = Math.max(most, pushing);
+    await new Promise((resolve) => { setTimeout(resolve, 50); });
+    pushing -= 1;
+    return { kind: 'pass' };
+  };
+  await tile(one, 'Driving trial: ramps, outdoors and crowds');
+  await tile(two, 'Driving trial: ramps, outdoors and crowds');
+  await one.locator('.item-card').first().waitFor();
+  const items = await one.evaluate(() => [...document.querySelectorAll('.item-card')]
+    .filter((card) => card.querySelector('input[value="1"]') && card.querySelector('input[value="4"]'))
+    .map((card) => card.querySelector('h2, h3')?.textContent?.trim() ?? ''));
+  const [first, second, both] = items.slice(0, 3);
+  assert.ok(first && second && both, 'the part has three items with levels');
+
+  // At the same moment, on different items and on the same one.
+  await Promise.all([touch(one, first, '4'), touch(two, second, '1')]);
+  await Promise.all([touch(one, both, '4'), touch(two, both, '1')]);
+  for (const page of [one, two]) {
+    await chosen(page, first, '4');
+    await chosen(page, second, '1');
+  }
+  await one.waitForFunction((title) => {
+    const card = [...document.querySelectorAll('.item-card')].find((each) => each.textContent?.includes(title));
+    return card?.querySelector('.saved')?.textContent?.includes('Saved') ?? false;
+  }, both);
+
+  await sendAll(one);
+  await thisTablet(two);
+  await two.getByText('0 entries', { exact: true }).waitFor();
+  const kept = await visitOnServer(one, visit);
+  assert.equal(kept.answers.filter((/** @type {{ heads: unknown[] }} */ answer) => answer.heads.length > 1).length, 0, 'one tablet does not contradict itself');
+  await two.goBack();
+  await one.goBack();
+  const shown = await Promise.all([one, two].map((page) => itemCard(page, both).locator('input:checked').first().getAttribute('value')));
+  assert.equal(shown[0], shown[1], 'both tabs show the same answer');
+  assert.equal(most, 1, 'one tab sends at a time');
+  const pull = async (/** @type {number} */ after) => (await one.request.get(`${server.url}/api/v1/teams/${kept.team}/events?after=${after}&limit=100`)).json();
+  const log = await pull((await pull(0)).head - 4);
+  const mine = log.events.map((/** @type {any} */ each) => each.raw).filter((/** @type {any} */ raw) => raw.subject === visit);
+  const levels = mine.map((/** @type {any} */ raw) => raw.body.level).sort();
+  assert.deepEqual(levels, ['1', '1', '4', '4'], 'all four answers are in the log');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 19: a tab of a newer version takes the records over', async () => {
+  const { page, context, problems } = await tablet();
+  await atVisit(page);
+  const person = await personId(page, server.url);
+  await follow(page, 'Visit notes');
+  const field = page.getByLabel('The story so far');
+  await field.fill('Half typed when the other tab was opened');
+  const newer = await context.newPage();
+  await newer.goto(`${proxy.url}/healthz`);
+  await newer.evaluate((name) => new Promise((resolve, reject) => {
+    const request = indexedDB.open(name, 99);
+    request.onsuccess = () => resolve(request.result.close());
+    request.onerror = () => reject(request.error);
+  }), `doorsill-${person}`);
+  await page.locator('.banner').filter({ hasText: 'This tab is out of date' }).waitFor();
+  await field.blur();
+  await page.getByText('Not saved. A newer version of Doorsill is open in another tab').waitFor();
+  assert.equal(await field.inputValue(), 'Half typed when the other tab was opened');
+
+  // The old version cannot read what the newer one made of it, and says so.
+  await page.reload();
+  await page.getByLabel('Name', { exact: true }).fill('marit');
+  await page.getByLabel('Password', { exact: true }).fill('over the door sill');
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByText('A newer version of Doorsill has used this tablet').waitFor();
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 20: an old tab holds the records back from a newer version', async () => {
+  const { page, context, problems } = await tablet();
+  const answer = await page.request.post(`${server.url}/api/v1/session`, { data: { name: 'marit', password: 'over the door sill' } });
+  const person = (await answer.json()).person.id;
+  const old = await context.newPage();
+  await old.goto(`${proxy.url}/healthz`);
+  await old.evaluate((name) => new Promise((resolve) => {
+    const request = indexedDB.open(name, 1);
+    request.onupgradeneeded = () => {
+      const db = request.result;
+      const events = db.createObjectStore('events', { keyPath: 'key' });
+      events.createIndex('subject', 'subject');
+      events.createIndex('own', 'own', { unique: true });
+      db.createObjectStore('subjects', { keyPath: 'key' }).createIndex('stale', 'stale');
+      for (const store of ['results', 'checklists', 'meta']) db.createObjectStore(store, { keyPath: 'key' });
+    };
+    request.onsuccess = () => resolve(undefined);
+  }), `doorsill-${person}`);
+  await page.goto(proxy.url);
+  await page.getByLabel('Name', { exact: true }).fill('marit');
+  await page.getByLabel('Password', { exact: true }).fill('over the door sill');
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.locator('.banner').filter({ hasText: 'The records are held by another tab' }).waitFor();
+  await old.close();
+  await page.getByRole('button', { name: 'I have read this' }).click();
+  await page.getByRole('link', { name: client }).waitFor();
+  assert.equal(await page.locator('.banner').filter({ hasText: 'held by another tab' }).count(), 0);
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 25: a new version arrives while something is half typed', async () => {
+  const { page: one, context, problems } = await tablet();
+  await atVisit(one);
+  await keptOffline(one);
+  const two = await context.newPage();
+  await atVisit(two);
+  for (const page of [one, two]) {
+    await follow(page, 'Visit notes');
+    await page.getByLabel('The story so far').fill('Half typed');
+    await page.evaluate(() => { Object.assign(globalThis, { same: true }); });
+  }
+  proxy.rule = newerBuild;
+  await one.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    await registration.update();
+    await new Promise((resolve) => {
+      const look = () => (registration.waiting ? resolve(undefined) : registration.installing?.addEventListener('statechange', look));
+      look();
+    });
+  });
+  const offer = 'A new version is ready';
+  assert.equal(await one.locator('.banner').filter({ hasText: offer }).count(), 0, 'nothing is offered where a reload would lose something');
+  assert.equal(await one.getByLabel('The story so far').inputValue(), 'Half typed');
+
+  // One tab takes it, from a screen where nothing can be lost; the other keeps what is typed.
+  await one.getByLabel('The story so far').blur();
+  await one.getByText('Saved on this tablet: The story so far').waitFor();
+  await one.getByRole('link', { name: 'Today', exact: true }).click();
+  await one.locator('.banner').filter({ hasText: offer }).getByRole('button', { name: 'Update now' }).click();
+  await one.getByLabel('Password', { exact: true }).waitFor();
+  await two.locator('.banner').filter({ hasText: 'A new version has taken over' }).waitFor();
+  assert.equal(await two.evaluate(() => 'same' in globalThis), true, 'the other tab was not reloaded');
+  const field = two.getByLabel('The story so far');
+  assert.equal(await field.inputValue(), 'Half typed');
+  await field.fill('Typed to its end');
+  await field.blur();
+  await two.getByText('Saved on this tablet: The story so far').waitFor();
+  await two.locator('.banner').getByRole('button', { name: 'Reload' }).click();
+  await two.getByLabel('Password', { exact: true }).waitFor();
+  await signIn(two, two.url(), 'marit');
+  await two.getByRole('heading', { level: 1, name: 'Visit notes' }).waitFor();
+  assert.equal(await two.getByLabel('The story so far').inputValue(), 'Typed to its end');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('fault 26: an app and a server of different age', async () => {
+  const { page, context, problems } = await tablet();
+  await signIn(page, proxy.url, 'marit');
+  await page.getByRole('link', { name: client }).waitFor();
+  await openVisit(page, client);
+  const visit = new URL(page.url()).pathname.split('/')[2] ?? '';
+  const person = await personId(page, server.url);
+
+  // A newer app on another tablet says things that neither this app nor this server knows.
+  const cookies = await context.cookies();
+  const made = await page.request.post(`${server.url}/api/v1/tablets`, { data: { label: 'newer' } });
+  assert.equal(made.status(), 201);
+  const { id: other } = await made.json();
+  const lines = [['dream-noted', 1, { dream: 'of a wider door' }], ['visit-noted', 9, { fields: { note: 'in a newer shape' } }]].map(([kind, schema, body], at) =>
+    JSON.stringify({ tablet: other, n: at + 1, kind, subject: visit, author: person, at: new Date().toISOString(), zone: 'Etc/UTC', schema, seen: 0, body }));
+  const text = lines.map((line) => `${line}\n`).join('');
+  const { createHash } = await import('node:crypto');
+  const head = JSON.stringify({ log: '', tablet: other, from: 1, count: lines.length, sha256: createHash('sha256').update(text).digest('hex') });
+  const pushed = await page.request.post(`${server.url}/api/v1/events`, { headers: { 'Content-Type': 'application/x-ndjson' }, data: `${head}\n${text}` });
+  const said = await pushed.json();
+  assert.deepEqual(said.verdicts.map((/** @type {any} */ one) => one.verdict), ['stored', 'stored'], 'the older server keeps what it does not know');
+  await context.addCookies(cookies);
+
+  // The older app takes both in, works on, and says what to do. The server lacks newer routes.
+  proxy.rule = ({ path }) => (/\/(holding|quarantine|people)/.test(path) ? refuse(404, 'not-found') : { kind: 'pass' });
+  await page.reload();
+  await signIn(page, page.url(), 'marit');
+  await pick(page, part, 'On and off', '2');
+  await thisTablet(page);
+  const update = page.locator('.banner').filter({ hasText: 'Update the app' });
+  await update.getByText('2 entries on this tablet come from a newer version').waitFor();
+  await page.goBack();
+  proxy.rule = pass;
+  await sendAll(page);
+
+  // After a restart it is still said.
+  await page.reload();
+  await signIn(page, page.url(), 'marit');
+  await update.getByText('2 entries on this tablet come from a newer version').waitFor();
+  const kept = await visitOnServer(page, visit);
+  assert.equal(kept.unknown, 2);
+  assert.deepEqual(problems, []);
+  await context.close();
+});
