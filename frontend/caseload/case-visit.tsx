@@ -5,6 +5,9 @@ import { personName } from '../people/names';
 import { Facts, Part } from '../results/part';
 import { ResultBody } from '../results/result-body';
 import { classWords, plainWords } from '../results/words';
+import { keyLabel } from '../settings/keys';
+import { valueWords } from '../settings/setting-form';
+import { triedWords } from '../settings/tried-part';
 import type { Definition } from '../store';
 import { Awaited } from './awaited';
 import { resultOf } from './case-client';
@@ -63,13 +66,17 @@ function counting(list: readonly { readonly slip?: string }[]): number {
 
 function VisitFacts(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
+  const passages = resultOf(props.answer)?.passages;
   const rows: [string, string][] = [
     ['Started', `${timeWords(visit.started.at)} by ${personName(visit.started.by)}`],
     ['Signed', visit.signed ? `${timeWords(visit.signed.at)} by ${visit.signed.name}, at ${levelWord(visit.signed.level)}` : 'not yet'],
     ['Control', visit.setup ? `${visit.setup.control ?? classWords(visit.setup.class)} at ${siteWords(visit.setup.site)}` : 'not chosen'],
     ['Recheck', visit.plan?.recheck ? dateWords(visit.plan.recheck) : 'none agreed'],
+    ['What happens next', visit.plan?.note ?? 'not noted'],
     ['Readings and runs', `${counting(visit.readings)} and ${counting(visit.runs)}`],
   ];
+  for (const place of visit.places ?? []) rows.push([place.name, passages?.find((one) => one.place === place.place)?.sentence ?? 'not judged']);
+  for (const one of visit.settings ?? []) rows.push([keyLabel(one.key), `${one.before} to ${valueWords(one.after, one.unit)}. ${triedWords(one) || 'Not said how it went.'}`]);
   for (const [field, text] of Object.entries(visit.notes)) rows.push([noteTitle(field), text]);
   if (visit.unknown > 0) rows.push(['Entries from a newer version', String(visit.unknown)]);
   return <Facts rows={rows} />;

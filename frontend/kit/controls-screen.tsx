@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { PackedControl, Visit } from '../model.gen';
 import { siteWords } from '../measure/sites';
 import { useLimits } from '../measure/use-engine';
-import { Banner, Button, ButtonLink, More, Segments, SelectField } from '../parts';
+import { Banner, ButtonLink, More, Segments, SelectField } from '../parts';
 import { VerdictMark } from '../results/control';
 import { Part, Table } from '../results/part';
 import type { ResultView } from '../results/result';
@@ -22,12 +22,12 @@ const ALL_WAYS = ['forward', 'reverse', 'left', 'right'];
 /** Every control at every measured site: can it be driven, why not, and what would change it. */
 export function ControlsScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Controls" wide actions={(view) => <><ButtonLink kind="main" size="big" href={links.setup(view.visit.id)}>Choose control and place</ButtonLink><Button size="big" onPress={() => window.print()}>Print</Button></>}>
+    <VisitFrame id={props.id} title="Controls" wide actions={(view) => <ButtonLink kind="main" size="big" href={links.setup(view.visit.id)}>Choose control and place</ButtonLink>}>
       {(view) => (
         <div class="result">
           <Part title="What is judged"><PackKit visit={view.visit} /></Part>
           {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
-          <Ways ways={[{ href: links.needs(props.id), label: 'Needs' }, { href: links.measure(props.id, 'force'), label: 'Measure force' }, { href: links.strain(props.id), label: 'Strain' }, { href: links.map(props.id), label: 'Visit map' }]} />
+          <Ways print ways={[{ href: links.needs(props.id), label: 'Needs' }, { href: links.measure(props.id, 'force'), label: 'Measure force' }, { href: links.strain(props.id), label: 'Strain' }, { href: links.map(props.id), label: 'Visit map' }]} />
         </div>
       )}
     </VisitFrame>

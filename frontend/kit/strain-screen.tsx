@@ -1,6 +1,6 @@
 import type { PackedControl, Visit } from '../model.gen';
 import { siteWords } from '../measure/sites';
-import { Banner, Button, ButtonLink, dateWords, More, numberWords, SavedLine, useSave } from '../parts';
+import { Banner, ButtonLink, dateWords, More, numberWords, SavedLine, useSave } from '../parts';
 import { figureWords, unitWords, valueWords } from '../results/figures';
 import { Facts, Part } from '../results/part';
 import type { Basis, Figure, Load, ResultView } from '../results/result';
@@ -17,12 +17,12 @@ import { controlName } from './words';
 /** What driving asks of the body, for how long, and when to look again. */
 export function StrainScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Strain" wide actions={() => <><ButtonLink kind="main" size="big" href={links.needs(props.id)}>Needs</ButtonLink><Button size="big" onPress={() => window.print()}>Print</Button></>}>
+    <VisitFrame id={props.id} title="Strain" wide actions={() => <ButtonLink kind="main" size="big" href={links.needs(props.id)}>Needs</ButtonLink>}>
       {(view) => (
         <div class="result">
           {view.result === null ? <p role="status">Strain is being worked out.</p> : <Strain visit={view.visit} result={view.result} />}
           <HandTask visit={view.visit} />
-          <Ways ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.map(props.id), label: 'Visit map' }]} />
+          <Ways print ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.map(props.id), label: 'Visit map' }]} />
         </div>
       )}
     </VisitFrame>

@@ -53,8 +53,8 @@ export function Table(props: {
 export function Facts(props: { readonly rows: readonly (readonly [string, ComponentChildren])[] }) {
   return (
     <dl class="fact-list">
-      {props.rows.map(([name, value]) => (
-        <div key={name} class="fact">
+      {props.rows.map(([name, value], at) => (
+        <div key={`${at} ${name}`} class="fact">
           <dt>{name}</dt>
           <dd>{value}</dd>
         </div>

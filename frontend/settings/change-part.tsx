@@ -26,7 +26,6 @@ export function ChangeFields(props: {
         <SelectField label="Counted in" value={form.unit} options={units} onChange={set('unit')} />
       </div>
       <AreaField label="Why" rows={2} value={form.why} error={errors.why} onInput={set('why')} />
-      <AreaField label="What it did, once tried" hint="Blank when not tried yet." rows={2} value={form.result} onInput={set('result')} />
       <More summary="The maker’s words">
         <div class="grid-fields">
           <TextField label="The maker’s word for it" value={form.word} maxLength={120} onInput={set('word')} />

@@ -10,6 +10,7 @@ import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
 import { keyLabel, problemLabel } from './keys';
 import { chooseKey, emptySetting, readSetting, valueWords, type SettingErrors, type SettingForm } from './setting-form';
+import { TriedPart, triedWords } from './tried-part';
 
 /** The problem and the reason, the problem once. */
 function whyWords(setting: Setting): string {
@@ -31,7 +32,7 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
               <td>{valueWords(one.before, one.unit)}</td>
               <td><strong>{valueWords(one.after, one.unit)}</strong></td>
               <td>{whyWords(one)}</td>
-              <td>{one.result ?? 'not noted'}</td>
+              <td>{triedWords(one) || 'not noted'}</td>
               <td>{timeWords(one.at)}</td>
             </tr>
           ))}
@@ -111,6 +112,7 @@ export function SettingsScreen(props: { readonly id: string }) {
               <SettingsTable settings={view.visit.settings ?? []} />
             </section>
             {may ? null : <Banner tone="note">A clinician changes settings.</Banner>}
+            {may && isOpen(view.visit) ? <TriedPart visit={view.visit} settings={view.visit.settings ?? []} /> : null}
             {may && isOpen(view.visit) ? <Changing view={view} /> : null}
             <p>After any change of damping, dead zone, braking or speed, time letting go and the stop calls again.</p>
             <Ways

@@ -3,11 +3,12 @@ import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import { siteWords } from '../measure/sites';
 import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../model.gen';
-import { Banner, Button, dateWords, More, numberWords, Page, SelectField } from '../parts';
+import { Banner, dateWords, More, numberWords, Page, SelectField } from '../parts';
 import { personName } from '../people/names';
 import { Part, Table } from '../results/part';
 import { countWords } from '../results/words';
 import { session } from '../store';
+import { Ways } from '../visit/frame';
 
 /** How far two therapists agree who rated the same trials, for the lead. */
 export function AgreementScreen() {
@@ -17,9 +18,10 @@ export function AgreementScreen() {
   const back = { href: '/caseload', label: 'Caseload' };
   if (team === undefined) return <Page title="Agreement" back={back}><Banner tone="note">Agreement between raters is for the lead of a team.</Banner></Page>;
   return (
-    <Page title="Agreement" wide back={back} actions={<Button onPress={() => window.print()}>Print</Button>}>
+    <Page title="Agreement" wide back={back}>
       {teams.length > 1 ? <SelectField label="Team" value={team} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} /> : null}
       <Fetching key={team} team={team} />
+      <Ways print ways={[]} />
     </Page>
   );
 }

@@ -1,8 +1,9 @@
 import { useMemo, useState } from 'preact/hooks';
-import { Banner, Button, Page } from '../parts';
+import { Banner, Page } from '../parts';
 import { createTitles } from '../results/titles';
 import { countWords } from '../results/words';
 import { openClient, type ClientView, type VisitView } from '../store';
+import { Ways } from '../visit/frame';
 import { links } from '../visit/links';
 import { ChangePart } from './change-part';
 import { DomainPart } from './domain-part';
@@ -18,9 +19,8 @@ export function OverTimeScreen(props: { readonly id: string }) {
   return (
     <Page
       title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}
-      actions={<Button onPress={() => window.print()}>Print</Button>}
     >
-      {view ? <Visits view={view} /> : <p role="status">Opening the client…</p>}
+      {view ? <><Visits view={view} /><Ways print ways={[]} /></> : <p role="status">Opening the client…</p>}
     </Page>
   );
 }

@@ -143,10 +143,11 @@ export function VisitFrame(props: FrameProps) {
   );
 }
 
-/** A row of links to the next likely screens. */
-export function Ways(props: { readonly ways: readonly { readonly href: string; readonly label: string }[] }) {
+/** A row of links to the next likely screens; with print, a button for the paper. */
+export function Ways(props: { readonly ways: readonly { readonly href: string; readonly label: string }[]; readonly print?: boolean }) {
   return (
     <nav class="actions" aria-label="Go on">
+      {props.print ? <Button onPress={() => window.print()}>Print</Button> : null}
       {props.ways.map((way) => <ButtonLink key={way.href} href={way.href}>{way.label}</ButtonLink>)}
     </nav>
   );

@@ -78,6 +78,7 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 		{"an amendment before signing", event(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "x", Kind: record.KindPlanAgreed, Change: json.RawMessage(`{}`)}), record.CodeRequired, "subject", "a visit that is signed"},
 		{"a mark on a reading that is not there", event(record.KindReadingMarked, "v1", record.ReadingMarked{Reading: "tab-m:99", Slip: true, Reason: "x"}), record.CodeSubject, "body.reading", "a reading of this visit"},
 		{"a mark on a run that is not there", event(record.KindRunMarked, "v1", record.RunMarked{Run: "tab-m:99", Slip: true, Reason: "x"}), record.CodeSubject, "body.run", "a run of this visit"},
+		{"how a change went that is not there", event(record.KindSettingTried, "v1", record.SettingTried{Setting: "tab-m:99", Outcome: "same"}), record.CodeSubject, "body.setting", "a setting of this visit"},
 		{"a mark on a run without a reason", event(record.KindRunMarked, "v1", record.RunMarked{Run: "tab-m:3", Slip: true}), record.CodeRequired, "body.reason", "why the run is set aside"},
 		{"a date that is none", event(record.KindPlanAgreed, "v1", record.PlanAgreed{Recheck: "2026-02-30"}), record.CodeWrongType, "body.recheck", "a date"},
 		{"an end before the beginning", event(record.KindOverrideMade, "v1", record.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"}), record.CodeOverride, "body.until", "2026-03-02"},
