@@ -40,7 +40,7 @@ func assemble(root string, c cache) (*dist, error) {
 	if err := addPage(d, root, page); err != nil {
 		return nil, err
 	}
-	return d, addServiceWorker(d, root)
+	return d, addServiceWorker(d, root, c)
 }
 
 // addArgon2 takes both kinds of the key derivation's program from its package.
@@ -213,7 +213,7 @@ func distPath(out string) string { return strings.TrimPrefix(out, "embed/dist/")
 
 // addServiceWorker bundles the service worker with the list of this very
 // release. It comes last and is not part of its own list.
-func addServiceWorker(d *dist, root string) error {
+func addServiceWorker(d *dist, root string, c cache) error {
 	list := []string{"/"}
 	for _, p := range d.paths() {
 		if p != "index.html" {
@@ -235,6 +235,6 @@ func addServiceWorker(d *dist, root string) error {
 	if err != nil {
 		return err
 	}
-	d.files["sw.js"] = result.OutputFiles[0].Contents
-	return nil
+	d.files["sw.js"], err = tighten(root, c, result.OutputFiles[0])
+	return err
 }

@@ -12,7 +12,7 @@ import (
 
 // terserArgs name what is done to a script. Nothing that could change what it
 // does is asked for.
-var terserArgs = []string{"--module", "--ecma", "2020", "--compress", "passes=2", "--mangle"}
+var terserArgs = []string{"--module", "--ecma", "2020", "--compress", "passes=2,join_vars=false", "--mangle"}
 
 // tighten makes a bundled script smaller once more, by 3 % of what is fetched:
 // the bundler gives the shortest names to what stands in a script most often,

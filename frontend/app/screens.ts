@@ -3,8 +3,10 @@
  * after the first paint. They travel as one script:
  * cut into many, each would be packed alone and all of them weigh a sixth more.
  * For the same reason it names the app's start, which runs once all the same:
- * the bundler then keeps all of the first script in one piece.
+ * the bundler then keeps all of the first script in one piece, and likewise what
+ * runs once the tablet is unlocked.
  */
+import '../store/unlock';
 import './start';
 
 export { CaseloadScreen } from '../caseload/caseload-screen';

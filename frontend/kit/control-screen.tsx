@@ -3,11 +3,12 @@ import { useMemo, useState } from 'preact/hooks';
 import { mountKinds, type Control } from '../model.gen';
 import { useLimits, type Limits } from '../measure/use-engine';
 import { Banner, Button, CheckField, ChoiceRows, dateWords, Dialog, Form, numberWords, Page, TextField, useSave, type Saver } from '../parts';
+import { FigureInputs } from '../parts/figure-inputs';
 import { Facts } from '../results/part';
 import { kit, newId, session, write } from '../store';
 import { classes } from '../visit/setup-form';
 import { links } from '../visit/links';
-import { chooseControlClass, EMPTY_CONTROL, formOfControl, readControl, type ControlErrors, type ControlForm } from './control-form';
+import { asked, chooseControlClass, EMPTY_CONTROL, formOfControl, readControl, weights, type ControlErrors, type ControlForm } from './control-form';
 import { classLabel, MOUNT_WORDS, sealingWords, yesNo } from './words';
 
 /** One control of the kit. The lead lists and changes it; everybody reads it. */
@@ -124,12 +125,7 @@ function Asks(props: PartProps) {
     <fieldset class="group">
       <legend class="field-label">What it asks for</legend>
       <p class="field-hint">Measure on the control itself, at the contact point. A longer lever lowers the force and lengthens the travel. Blank is not known.</p>
-      <div class="grid-fields">
-        <TextField label="Force that starts the chair (gf)" inputMode="decimal" value={form.start} error={errors.start} onInput={(start) => change({ start })} />
-        <TextField label="Force for full command (gf)" inputMode="decimal" value={form.operate} error={errors.operate} onInput={(operate) => change({ operate })} />
-        <TextField label="Travel to full command (mm)" inputMode="decimal" value={form.travel} error={errors.travel} onInput={(travel) => change({ travel })} />
-        <TextField label="Length of the lever (mm)" inputMode="decimal" value={form.lever} error={errors.lever} onInput={(lever) => change({ lever })} />
-      </div>
+      <FigureInputs fields={asked} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
     </fieldset>
   );
 }
@@ -141,9 +137,9 @@ function Fittings(props: PartProps) {
     <>
       <div class="grid-fields">
         <TextField label="Sealing" hint="Code of IEC 60529, such as IP54. Blank is not sealed or not known." value={form.sealing} maxLength={8} error={errors.sealing} onInput={(sealing) => change({ sealing })} />
-        <TextField label="Weight (g)" inputMode="numeric" value={form.weight} error={errors.weight} onInput={(weight) => change({ weight })} />
         <TextField label="Connector" value={form.connector} maxLength={200} onInput={(connector) => change({ connector })} />
       </div>
+      <FigureInputs fields={weights} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
       <fieldset class="group">
         <legend class="field-label">Fittings</legend>
         <CheckField label="Jack for a power switch" checked={form.powerJack} onChange={(powerJack) => change({ powerJack })} />

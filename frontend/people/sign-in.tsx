@@ -3,9 +3,7 @@ import { useLocation } from 'preact-iso/router';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
-import { More } from '../parts/more';
 import { Page } from '../parts/page';
-import { CAUTIONS } from '../results/cautions';
 import { api, session, signIn, StoreError } from '../store';
 
 interface DemoHint {
@@ -67,9 +65,7 @@ export function SignIn() {
         <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
       </form>
       <p class="quiet-line">Without a network the same password opens what is on this tablet, once you have signed in here with a network.</p>
-      <More summary="Read this before first use">
-        <ol class="cautions">{CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ol>
-      </More>
+      <a class="link-row" href="/about">Read this before first use</a>
     </Page>
   );
 }

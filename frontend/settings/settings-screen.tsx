@@ -114,7 +114,6 @@ export function SettingsScreen(props: { readonly id: string }) {
             {may ? null : <Banner tone="note">A clinician changes settings.</Banner>}
             {may && isOpen(view.visit) ? <TriedPart visit={view.visit} settings={view.visit.settings ?? []} /> : null}
             {may && isOpen(view.visit) ? <Changing view={view} /> : null}
-            <p>After any change of damping, dead zone, braking or speed, time letting go and the stop calls again.</p>
             <Ways
               ways={[
                 { href: links.measure(props.id, 'release'), label: 'Time letting go' },

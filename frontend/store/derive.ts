@@ -8,24 +8,24 @@
 import * as v from 'valibot';
 import { randomBytes, toBytes, type Bytes } from './bytes';
 import { StoreError } from './errors';
-import { whole } from './shape';
+import { oneOf, whole } from './shape';
 
 const salt = v.custom<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64);
 
 /** Bounds keep a tampered row from asking for endless work. */
-export const deriveParams = v.variant('name', [
-  v.object({
+export const deriveParams = oneOf('name', {
+  argon2id: v.object({
     name: v.literal('argon2id'),
     memory: whole(46 * 1024, 512 * 1024),
     passes: whole(1, 16),
     salt,
   }),
-  v.object({
+  'pbkdf2-sha256': v.object({
     name: v.literal('pbkdf2-sha256'),
     rounds: whole(600_000, 10_000_000),
     salt,
   }),
-]);
+});
 
 export type DeriveParams = v.InferOutput<typeof deriveParams>;
 export type Argon2Params = Extract<DeriveParams, { name: 'argon2id' }>;

@@ -9,6 +9,7 @@ import { SCHEMA_NOW } from './event';
 import type { Held } from './shelf';
 import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
+import { oneOf } from './shape';
 
 const stamp = v.object({ ref: v.string(), by: v.string(), at: v.string(), pos: v.number() });
 
@@ -35,11 +36,11 @@ const controlSchema = v.object({
 /** Entries that a newer version wrote; a later version folds the subject again. */
 const newer = v.exactOptional(v.number());
 
-export const snapshotSchema = v.variant('type', [
-  v.object({ type: v.literal('client'), client: clientSchema, newer }),
-  v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
-  v.object({ type: v.literal('control'), control: controlSchema, newer }),
-]);
+export const snapshotSchema = oneOf('type', {
+  client: v.object({ type: v.literal('client'), client: clientSchema, newer }),
+  visit: v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
+  control: v.object({ type: v.literal('control'), control: controlSchema, newer }),
+});
 
 export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {
   /** Where its start stands in the server's log, 0 while it waits. */

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { evenScale } from '../kit/scales';
 import { More } from '../parts';
 import { dateOfDay } from './moments';
 
@@ -102,10 +103,9 @@ export function daysAround(days: readonly number[]): readonly [number, number] {
   return last - first < 7 ? [first - 7, last + 7] : [first, last];
 }
 
-/** Round marks from 0 to a most: about four of them. */
+/** Round marks from 0 to a most: about five of them. */
 export function valueTicks(most: number, unit = ''): readonly Tick[] {
-  const step = [1, 2, 5, 10].map((n) => n * 10 ** Math.floor(Math.log10(most / 4))).find((n) => most / n <= 5) ?? most;
-  return Array.from({ length: Math.floor(most / step) + 1 }, (_, i) => [i * step, `${Number((i * step).toPrecision(6))}${unit}`] as const);
+  return evenScale(most, { from: 0, to: most }).ticks.filter((value) => value <= most).map((value) => [value, `${value}${unit}`] as const);
 }
 
 /** The same numbers for those who do not see the drawing. */
