@@ -370,6 +370,7 @@ export interface SessionList {
 
 export interface TabletRequest {
   readonly label: string;
+  readonly id?: string;
 }
 
 export interface TabletMade {

@@ -3,6 +3,9 @@ package server
 // TabletRequest is the body of POST /api/v1/tablets.
 type TabletRequest struct {
 	Label string `json:"label"`
+	// ID is the tablet's name from before, for a server that does not know it
+	// any more; without one it is given a name.
+	ID string `json:"id,omitempty"`
 }
 
 // TabletMade is the answer of POST /api/v1/tablets.

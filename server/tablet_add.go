@@ -13,7 +13,7 @@ func tabletAdd(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err := decode(r, &in); err != nil {
 		return answer{}, err
 	}
-	t, err := s.deps.Accounts.AddTablet(r.Context(), c, in.Label)
+	t, err := s.deps.Accounts.AddTablet(r.Context(), c, account.NewTablet{Label: in.Label, ID: in.ID})
 	if err != nil {
 		return answer{}, err
 	}

@@ -45,7 +45,7 @@ func newLostTablet(t *testing.T) lostTablet {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tablet, err := app.Accounts.AddTablet(ctx, who, "lost")
+	tablet, err := app.Accounts.AddTablet(ctx, who, account.NewTablet{Label: "lost"})
 	if err := errors.Join(err, app.Close()); err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,5 @@
 /** Everything that runs while one person is signed in on this tab. */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { adoptStream } from './adopt';
 import { openBook, type Book } from './book';
 import { openChecklists, type Checklists } from './checklists';
 import { createCipher } from './cipher';
@@ -50,8 +49,6 @@ export interface DeskKey {
   readonly rows?: number | undefined;
   /** Counts changes of the keys. */
   readonly turn?: number | undefined;
-  /** Set when the tablet got a new name: the server's log at that moment. */
-  readonly adopt?: string | undefined;
 }
 
 export interface Desk {
@@ -87,7 +84,6 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   const damaged = signal(0);
   const cipher = createCipher(who.person, who.key, who.older);
   const shelf = createShelf(db, cipher, () => { damaged.value += 1; });
-  if (who.adopt !== undefined) await adoptStream(shelf, { to: who.tablet, log: who.adopt });
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
   const [drafts, people, left] = [await openDrafts(shelf), await openPeople(shelf), await openLeft(shelf)];

@@ -64,17 +64,17 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 
   const takeTeams = async (): Promise<'done' | 'new-log'> => {
-    const chosen = deps.packing.chosen();
-    if (chosen.length === 0) return askWhoIsThere();
-    for (const team of chosen) {
+    let taken = false;
+    for (const team of deps.packing.chosen()) {
       try {
         if (await pullTeam({ ...deps, applied }, team) === 'new-log') return 'new-log';
+        taken = true;
       } catch (error) {
         // A team that this person has left does not keep the others away.
         if (!(error instanceof StoreError) || (error.info.status !== 403 && error.info.status !== 404)) throw error;
       }
     }
-    return 'done';
+    return taken ? 'done' : askWhoIsThere();
   };
 
   /** Where nothing is taken in, the smallest answer says that there is a network, and whose log it is. */

@@ -147,7 +147,7 @@ export async function signIn(name: string, password: string, oldPassword?: strin
     const answer = await lazy.renewSession(browser.http, name, password, signedIn.value.tablet);
     if (answer === 'offline') return;
     // A server that does not know this tablet gives it another name, from the start.
-    const known = answer.teams.length === 0 || answer.tablet === signedIn.value.tablet;
+    const known = answer.tablet === signedIn.value.tablet && (answer.tablet !== '' || answer.teams.length === 0);
     if (known && answer.person.id === signedIn.value.person.id) {
       signedIn.value = { ...signedIn.value, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
       await open.packing.setTeams(answer.teams);

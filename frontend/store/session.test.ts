@@ -75,7 +75,7 @@ test('after a change of password the one before opens the rows once', async () =
   assert.equal((await signIn('ann', 'a new door')).desk.book.clients.value.length, 1);
 });
 
-test('a restored server that does not know the tablet gets everything under a new name', async () => {
+test('a restored server that does not know the tablet gets everything again, under the name it had', async () => {
   const { signIn, server, tablets } = newBrowser(twoPeople());
   const first = await signIn('ann', 'over the sill');
   const client = await openClientOn(on(first));
@@ -85,23 +85,26 @@ test('a restored server that does not know the tablet gets everything under a ne
   tablets.clear();
   server.restore('log-restored');
   const again = await signIn('ann', 'over the sill');
-  assert.notEqual(again.session.tablet, first.session.tablet);
-  assert.equal(again.desk.state.value.waiting, 2);
+  assert.equal(again.session.tablet, first.session.tablet);
   await again.desk.loop.now();
-  assert.deepEqual([...server.lines.keys()], [`${again.session.tablet}:1`, `${again.session.tablet}:2`]);
+  assert.deepEqual([...server.lines.keys()], [`${first.session.tablet}:1`, `${first.session.tablet}:2`]);
   assert.equal(again.desk.book.clients.value[0]?.ref, 'R-2');
+  assert.deepEqual([...tablets], [first.session.tablet]);
 });
 
-test('a tablet that was ended sends only what the server never had', async () => {
-  const { signIn, server, tablets } = newBrowser(twoPeople());
+test('somebody who first signs in before joining a team can make entries once they have joined', async () => {
+  const people = twoPeople();
+  people.ann.teamless = true;
+  const { signIn, again } = newBrowser(people);
   const first = await signIn('ann', 'over the sill');
-  const client = await openClientOn(on(first));
-  await first.desk.loop.now();
-  await first.desk.book.write('client-changed', client, { fields: { ref: 'R-2' } });
-  first.desk.close();
-  tablets.clear();
-  const again = await signIn('ann', 'over the sill');
-  await again.desk.loop.now();
-  assert.deepEqual([...server.lines.keys()], [`${first.session.tablet}:1`, `${again.session.tablet}:1`]);
-  assert.equal(again.desk.book.clients.value[0]?.ref, 'R-2');
+  assert.equal(first.session.tablet, '');
+  await first.desk.close();
+  people.ann.teamless = false;
+  const second = await signIn('ann', 'over the sill');
+  assert.notEqual(second.session.tablet, '');
+  await openClientOn(on(second));
+  await second.desk.close();
+  const third = await again().signIn('ann', 'over the sill');
+  assert.equal(third.session.tablet, second.session.tablet);
+  assert.equal(third.desk.book.clients.value.length, 1);
 });

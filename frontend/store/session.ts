@@ -7,7 +7,7 @@ import * as v from 'valibot';
 import type { Desk, DeskKey } from './desk';
 import { StoreError } from './errors';
 import type { Http } from './http';
-import { loginKey, type Keepers } from './keepers';
+import type { Keepers } from './keepers';
 import type { KeyRing } from './keys';
 import type { KeeperRow } from './rows';
 import type { Session } from './types';
@@ -50,8 +50,7 @@ export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<Sig
   const keeper = await deps.keepers.find(login);
   const answer = await askCounted(deps, login, password, keeper?.tablet);
   if (answer === 'offline') return unlockOffline(deps, login, password);
-  const { desk, ...who } = await openRows(deps, await openKey(deps, ask, answer), answer);
-  if (who.adopt !== undefined) await deps.keepers.rename(await loginKey(login), who.tablet);
+  const { desk, ...who } = await openRows(deps, await openKey(deps, ask, answer));
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(desk, profile, answer);
   return signedIn(deps, profile, who, desk, true);
@@ -86,25 +85,26 @@ async function askServer(http: Http, login: string, password: string, tablet: st
 }
 
 /** What a desk is opened with: the keeper's names and the keys that were opened. */
-function deskKey(row: KeeperRow, { key, older }: KeyRing, more: Pick<DeskKey, 'adopt'> & { readonly tablet?: string } = {}): Keyed {
+function deskKey(row: KeeperRow, { key, older }: KeyRing): Keyed {
   const { person, tablet, rows, turn } = row;
-  return { keeper: row.key, person, tablet, rows, turn, key, older, ...more };
+  return { keeper: row.key, person, tablet, rows, turn, key, older };
 }
 
 /**
  * Opens the rows. Where they are gone but their key is not, the tablet's numbers
  * would begin again at 1 under a name that the server knows: it gets a new name.
  */
-async function openRows(deps: SessionDeps, who: Keyed, answer: SessionAnswerIn): Promise<Keyed & { readonly desk: Desk }> {
+async function openRows(deps: SessionDeps, who: Keyed): Promise<Keyed & { readonly desk: Desk }> {
   const desk = await deps.openDesk(who);
   if (who.holding !== undefined) {
     if (who.holding.length > 0) await desk.left.keep(who.holding);
     return { ...who, desk };
   }
-  if (who.adopt !== undefined || who.tablet === '' || await desk.shelf.text('log') !== '') return { ...who, desk };
+  if (who.tablet === '' || await desk.shelf.text('log') !== '') return { ...who, desk };
   desk.close();
   const { id, holding } = await registerTablet(deps);
-  const again = { ...who, tablet: id, adopt: answer.log };
+  await deps.keepers.rename(who.keeper, id);
+  const again = { ...who, tablet: id };
   const opened = await deps.openDesk(again);
   if (holding.length > 0) await opened.left.keep(holding);
   return { ...again, desk: opened };
@@ -130,9 +130,16 @@ async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerI
   }
   const ring = await unlockKeeper(keepers, keeper, ask);
   const row = await keepers.find(login) ?? keeper;
-  if (answer.teams.length === 0 || answer.tablet === keeper.tablet) return deskKey(row, ring);
-  // The server does not know this tablet (any more): it gets a new name.
-  return deskKey(row, ring, { tablet: (await registerTablet(deps)).id, adopt: answer.log });
+  if (keeper.tablet === '') {
+    if (answer.teams.length === 0) return deskKey(row, ring);
+    const { id } = await registerTablet(deps);
+    await keepers.rename(row.key, id);
+    return { ...deskKey(row, ring), tablet: id };
+  }
+  // A server restored from an older copy does not know this tablet: it keeps its
+  // name, also with somebody who is in no team now and has something to send.
+  if (answer.tablet !== keeper.tablet) await registerTablet(deps, keeper.tablet);
+  return deskKey(row, ring);
 }
 
 async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, oldPassword }: SignInAsk): Promise<KeyRing> {
@@ -147,8 +154,8 @@ async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, old
   }
 }
 
-async function registerTablet(deps: SessionDeps): Promise<TabletMadeIn> {
-  const answer = await deps.http({ method: 'POST', path: '/api/v1/tablets', body: { label: deps.label() } });
+async function registerTablet(deps: SessionDeps, id?: string): Promise<TabletMadeIn> {
+  const answer = await deps.http({ method: 'POST', path: '/api/v1/tablets', body: { label: deps.label(), ...(id === undefined ? {} : { id }) } });
   return readAnswer(tabletMade, answer.json);
 }
 

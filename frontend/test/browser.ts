@@ -14,6 +14,8 @@ import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 export interface Account {
   password: string;
   readonly person: string;
+  /** In no team yet, or not any more. */
+  teamless?: boolean;
 }
 
 const json = (status: number, body: unknown) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
@@ -46,17 +48,17 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
   const fetcher: typeof fetch = async (input, init) => {
     if (net.down) throw new TypeError('network down');
     const path = String(input);
-    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string };
+    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string; id?: string };
     if (path === '/api/v1/session') {
       const account = accounts[(body.name ?? '').toLowerCase()];
       if (account === undefined || account.password !== body.password) return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
       const tablet = tablets.has(body.tablet ?? '') ? body.tablet : '';
       const person = { id: account.person, name: `Name of ${body.name}`, credential: 'OT' };
       const { organisation } = options;
-      return json(200, { person, teams: [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, tablet, log: server.log, expires: '', organisation });
+      return json(200, { person, teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, tablet, log: server.log, expires: '', organisation });
     }
     if (path === '/api/v1/tablets') {
-      const id = `tab-${newId()}`;
+      const id = body.id ?? `tab-${newId()}`;
       tablets.add(id);
       return json(201, { id });
     }
@@ -78,7 +80,7 @@ export function on(signed: SignedIn): FakeTablet {
   return { desk: signed.desk, tablet: signed.session.tablet, person: signed.session.person.id, key: signed.who.key } as FakeTablet;
 }
 
-export const twoPeople = () => ({
+export const twoPeople = (): Record<'ann' | 'ben', Account> => ({
   ann: { password: 'over the sill', person: `p-${newId()}` },
   ben: { password: 'under the lintel', person: `p-${newId()}` },
 });

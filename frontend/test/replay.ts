@@ -38,7 +38,7 @@ interface Disk {
 }
 
 interface Step {
-  readonly do: 'write' | 'sync' | 'adopt';
+  readonly do: 'write' | 'sync';
   readonly at: string;
   readonly zone: string;
   readonly kind?: string;
@@ -50,8 +50,6 @@ interface Step {
   /** …after its commit. */
   readonly after?: boolean;
   readonly problem?: string;
-  readonly to?: string;
-  readonly log?: string;
   readonly disk: Disk;
 }
 
@@ -66,15 +64,14 @@ export interface Recording {
 
 export async function replay(recording: Recording): Promise<void> {
   globalThis.indexedDB = new IDBFactory();
-  const { team, person } = recording;
+  const { team, person, tablet } = recording;
   const key = await importKey(randomBytes(32));
   const power = createPower();
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
-  let tablet = recording.tablet;
   const wire = createWire();
   const world = worldOf(wire, () => clock);
-  const open = async (adopt?: string): Promise<Desk> => {
-    const desk = await openDesk(world, { person, tablet, key, adopt });
+  const open = async (): Promise<Desk> => {
+    const desk = await openDesk(world, { person, tablet, key });
     await desk.packing.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
     return desk;
   };
@@ -87,11 +84,7 @@ export async function replay(recording: Recording): Promise<void> {
       clock = step;
       wire.expect(step.asks ?? [], where);
       power.failAt(step.crash ?? 0, step.after === true);
-      if (step.do === 'adopt') {
-        desk.close();
-        tablet = step.to ?? '';
-        desk = await open(step.log ?? '');
-      } else if (step.do === 'write') {
+      if (step.do === 'write') {
         const saved = desk.book.write(step.kind ?? '', step.subject ?? '', step.body);
         if (step.crash === undefined) await saved;
         else await saved.catch(() => undefined);
@@ -159,7 +152,7 @@ function createWire(): Wire {
     fetch: (input, init) => {
       const [path, method] = [String(input), init?.method ?? 'GET'];
       const sent = init?.body instanceof Uint8Array ? new TextDecoder().decode(init.body) : '';
-      if (/\/events(\?|$)/.test(path)) return new Promise((resolve) => { resolve(recorded(method, path, sent)); });
+      if (/\/(events|session)(\?|$)/.test(path)) return new Promise((resolve) => { resolve(recorded(method, path, sent)); });
       return Promise.resolve(other(path));
     },
     expect: (asks, at) => {

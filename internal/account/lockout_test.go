@@ -21,7 +21,7 @@ func newWard(t *testing.T) ward {
 	w.person(t, "mara", map[string]string{w.team(t, "North"): store.RoleClinician})
 	for _, id := range []*string{&w.tablet, &w.withdrawn} {
 		_, c := w.signIn(t, "mara")
-		made, err := w.AddTablet(t.Context(), c, "blue")
+		made, err := w.AddTablet(t.Context(), c, account.NewTablet{Label: "blue"})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -130,13 +130,43 @@ func TestPasswordsAreSetByTheirOwnerOrAnAdmin(t *testing.T) {
 	}
 }
 
+func TestATabletKeepsItsNameAtAServerThatDoesNotKnowIt(t *testing.T) {
+	s := newService(t)
+	north := s.team(t, "North")
+	s.person(t, "mara", map[string]string{north: store.RoleClinician})
+	s.person(t, "lena", map[string]string{north: store.RoleLead})
+	_, mara := s.signIn(t, "mara")
+	_, lena := s.signIn(t, "lena")
+	for range 2 { // an answer may be lost, and the tablet asks again
+		made, err := s.AddTablet(t.Context(), mara, account.NewTablet{Label: "blue", ID: "tab-of-mara"})
+		if err != nil || made.ID != "tab-of-mara" || made.Person != mara.Person {
+			t.Fatalf("tablet %+v, %v", made, err)
+		}
+	}
+	for who, refused := range map[string]struct {
+		account.Caller
+		id string
+	}{
+		"another person's":       {lena, "tab-of-mara"},
+		"the server's own":       {lena, "server"},
+		"what no server gave":    {lena, "tab of lena"},
+		"what fits no event":     {lena, strings.Repeat("a", 65)},
+		"what names two entries": {lena, "tab:1"},
+	} {
+		var invalid *account.Invalid
+		if _, err := s.AddTablet(t.Context(), refused.Caller, account.NewTablet{ID: refused.id}); !errors.As(err, &invalid) || invalid.Field != "id" {
+			t.Errorf("%s: %v", who, err)
+		}
+	}
+}
+
 func TestTabletsBelongToOnePerson(t *testing.T) {
 	s := newService(t)
 	north := s.team(t, "North")
 	s.person(t, "mara", map[string]string{north: store.RoleClinician})
 	s.person(t, "lena", map[string]string{north: store.RoleLead})
 	secret, c := s.signIn(t, "mara")
-	tablet, err := s.AddTablet(t.Context(), c, "blue one")
+	tablet, err := s.AddTablet(t.Context(), c, account.NewTablet{Label: "blue one"})
 	if err != nil || len(tablet.ID) != 32 {
 		t.Fatalf("tablet %+v, %v", tablet, err)
 	}
@@ -168,7 +198,7 @@ func TestTabletsBelongToOnePerson(t *testing.T) {
 	if err != nil || other.Tablet != "" {
 		t.Errorf("another person's session is bound to %q (%v)", other.Tablet, err)
 	}
-	if _, err := s.AddTablet(t.Context(), account.Console(), "x"); !errors.Is(err, account.ErrNotAllowed) {
+	if _, err := s.AddTablet(t.Context(), account.Console(), account.NewTablet{Label: "x"}); !errors.Is(err, account.ErrNotAllowed) {
 		t.Errorf("an admin registers a tablet: %v", err)
 	}
 }

@@ -9,30 +9,42 @@ import (
 	"unicode/utf8"
 
 	"doorsill/internal/audit"
+	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
 
 const maxLabel = 80
 
-// AddTablet registers the caller's device and binds the session to it.
-func (s *Service) AddTablet(ctx context.Context, c Caller, label string) (store.Tablet, error) {
+// NewTablet is what a device says of itself when it registers.
+type NewTablet struct {
+	// Label is what the team's list calls it, at most 80 characters.
+	Label string
+	// ID is its name from before, or empty. A server that was restored from a copy
+	// older than the registration does not know it; the tablet keeps it, so that
+	// what it sends again is what it sent.
+	ID string
+}
+
+// AddTablet registers the caller's device and binds the session to it. A name
+// from before that is another person's is Invalid.
+func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.Tablet, error) {
 	switch {
 	case !c.SignedIn():
 		return store.Tablet{}, ErrSignedOut
 	case c.Admin:
 		return store.Tablet{}, ErrNotAllowed // holds no clinical content
 	}
-	label = strings.TrimSpace(label)
+	label := strings.TrimSpace(n.Label)
 	if utf8.RuneCountInString(label) > maxLabel {
 		return store.Tablet{}, &Invalid{Field: "label", Want: "at most 80 characters"}
 	}
-	id, err := s.newID()
+	id, err := s.nameOf(n)
 	if err != nil {
 		return store.Tablet{}, err
 	}
 	t := store.Tablet{ID: id, Person: c.Person, Label: label, Registered: stamp(s.now())}
 	err = s.store.Update(ctx, func(w store.Writer) error {
-		if err := w.SetTablet(t); err != nil {
+		if err := register(w, &t); err != nil {
 			return err
 		}
 		session, err := w.Session(c.Session)
@@ -46,6 +58,30 @@ func (s *Service) AddTablet(ctx context.Context, c Caller, label string) (store.
 		return store.Tablet{}, fmt.Errorf("add tablet: %w", err)
 	}
 	return t, s.note(c.Source, c.Person, "add tablet", id, audit.OK)
+}
+
+// register adds a tablet, or takes it as it stands when it is the same person's.
+func register(w store.Writer, t *store.Tablet) error {
+	known, err := w.Tablet(t.ID)
+	switch {
+	case errors.Is(err, store.ErrNotFound):
+		return w.SetTablet(*t)
+	case err == nil && known.Person != t.Person:
+		return &Invalid{Field: "id", Want: "a name that is no other person's tablet"}
+	}
+	*t = known
+	return err
+}
+
+// nameOf is the tablet's name from before, or a new one.
+func (s *Service) nameOf(n NewTablet) (string, error) {
+	if n.ID == "" {
+		return s.newID()
+	}
+	if n.ID == record.ServerTablet || !record.ValidID(n.ID) {
+		return "", &Invalid{Field: "id", Want: "the name that a server gave this tablet"}
+	}
+	return n.ID, nil
 }
 
 // Holding notes what a tablet says that it has not sent: how many events, and

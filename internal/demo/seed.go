@@ -111,7 +111,7 @@ func (d *seeder) account(ctx context.Context, p Person) error {
 	if err != nil {
 		return err
 	}
-	tab, err := d.Accounts.AddTablet(ctx, caller, "invented tablet of "+p.Name)
+	tab, err := d.Accounts.AddTablet(ctx, caller, account.NewTablet{Label: "invented tablet of " + p.Name})
 	if err != nil {
 		return err
 	}

@@ -13,9 +13,6 @@ import (
 	"doorsill/internal/store"
 )
 
-// serverTablet is the stream of events that the server writes itself.
-const serverTablet = "server"
-
 // Assign sets who is responsible for a client and where the client stands,
 // when version is still the client's. Clinicians and leads of the client's
 // team may do so. It returns the client as it stands then. The error is
@@ -93,9 +90,9 @@ func (c *commit) client(id string) (record.Client, error) {
 
 // say writes an event of the server's own.
 func (c *commit) say(s *subject, kind string, body any) error {
-	stream, err := c.w.Tablet(serverTablet)
+	stream, err := c.w.Tablet(record.ServerTablet)
 	if errors.Is(err, store.ErrNotFound) {
-		stream, err = store.Tablet{ID: serverTablet, Person: serverTablet, Label: "the server itself", Registered: c.now}, nil
+		stream, err = store.Tablet{ID: record.ServerTablet, Person: record.ServerTablet, Label: "the server itself", Registered: c.now}, nil
 	}
 	if err != nil {
 		return fmt.Errorf("find the server's stream: %w", err)
@@ -107,14 +104,14 @@ func (c *commit) say(s *subject, kind string, body any) error {
 	stream.Ack++
 	stream.LastPush = c.now
 	raw, err := json.Marshal(record.Event{
-		Tablet: serverTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: serverTablet,
+		Tablet: record.ServerTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: record.ServerTablet,
 		At: c.now, Zone: "UTC", Schema: record.SchemaNow, Seen: c.head, Body: content,
 	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", kind, err)
 	}
 	pos, err := c.w.Append(store.Batch{
-		Tablet: serverTablet, FirstN: stream.Ack, Team: s.Team, Subject: s.ID, Received: c.now, Events: [][]byte{raw},
+		Tablet: record.ServerTablet, FirstN: stream.Ack, Team: s.Team, Subject: s.ID, Received: c.now, Events: [][]byte{raw},
 	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", kind, err)

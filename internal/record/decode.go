@@ -140,6 +140,9 @@ func missingOr(code, field, want, got string) *Refusal {
 	return &Refusal{Code: code, Field: field, Want: want, Got: quoted(got)}
 }
 
+// ServerTablet is the stream of the events that the server writes itself.
+const ServerTablet = "server"
+
 // ValidID says whether an id is 1 to 64 letters, digits, hyphens or
 // underscores.
 func ValidID(id string) bool { return validID(id) }

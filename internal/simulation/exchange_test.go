@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -88,13 +87,26 @@ func (t *tablet) sendAndTake() error {
 	return nil
 }
 
-// takeTeam pulls; a team that this person has left is passed over.
+// takeTeam pulls; a team that this person has left is passed over, and then
+// the session says whose log it is.
 func (t *tablet) takeTeam(team string) (newLog bool, err error) {
 	newLog, err = t.pull(team)
-	if status := statusOf(err); status == http.StatusForbidden || status == http.StatusNotFound {
+	if status := statusOf(err); status != http.StatusForbidden && status != http.StatusNotFound {
+		return newLog, err
+	}
+	_, body, err := t.ask("GET", "/api/v1/session", "", nil)
+	if err != nil {
+		return false, err
+	}
+	var said struct{ Log *string }
+	switch {
+	case json.Unmarshal(body, &said) != nil || said.Log == nil:
+		return false, errForeign
+	case t.disk.log == "" || t.disk.log == *said.Log:
 		return false, nil
 	}
-	return newLog, err
+	t.takeNewLog(*said.Log)
+	return true, nil
 }
 
 // ask sends a request and reads the answer as http.ts does.
@@ -448,7 +460,7 @@ func (r *rows) dropUnplaced(team string) {
 }
 
 // signIn opens the session anew, as session.ts does for somebody who types the
-// password; a server that does not know this tablet gives it another name.
+// password; to a server that does not know this tablet it names itself.
 func (t *tablet) signIn() error {
 	body, err := json.Marshal(map[string]string{"name": t.person, "password": password, "tablet": t.disk.tablet})
 	t.w.must(err)
@@ -459,92 +471,19 @@ func (t *tablet) signIn() error {
 	var said struct {
 		Tablet string
 		Log    *string
-		Teams  []struct{ ID string }
 	}
 	if json.Unmarshal(answer, &said) != nil || said.Log == nil {
 		return errForeign
 	}
-	if said.Tablet != t.disk.tablet && len(said.Teams) > 0 {
-		_, answer, err := t.ask("POST", "/api/v1/tablets", "application/json", []byte(`{"label":"invented"}`))
-		if err != nil {
+	if said.Tablet != t.disk.tablet {
+		t.w.note("%s: names itself", t.label)
+		again := fmt.Sprintf(`{"label":"invented","id":%q}`, t.disk.tablet)
+		if _, _, err := t.ask("POST", "/api/v1/tablets", "application/json", []byte(again)); err != nil {
 			return err
 		}
-		var made struct{ ID string }
-		if json.Unmarshal(answer, &made) != nil || made.ID == "" {
-			return errForeign
-		}
-		t.adopt(made.ID, *said.Log)
 	}
 	if t.disk.log == "" && *said.Log != "" {
 		t.commit(func(r *rows) { r.log = *said.Log })
 	}
 	return nil
-}
-
-// adopt writes what the server can not have again under a new name.
-func (t *tablet) adopt(to, log string) {
-	if t.recorder != nil {
-		t.crashAt = 0 // a crash in the middle of a sign-in is not recorded
-	}
-	none := log != t.disk.log && t.disk.log != ""
-	after := t.disk.ack
-	if none {
-		after = 0
-	}
-	t.w.note("%s: is called %s from now on", t.label, to)
-	var moving []row
-	for _, r := range t.disk.events {
-		if r.own > after {
-			moving = append(moving, r)
-		}
-	}
-	slices.SortFunc(moving, func(a, b row) int { return int(a.own - b.own) })
-	named := map[string]string{}
-	var moved []row
-	for _, r := range moving {
-		event, err := record.Decode(r.raw)
-		if err != nil {
-			continue
-		}
-		event.Tablet, event.N = to, int64(len(moved)+1)
-		event.Body = renamed(event.Body, named)
-		key := string(event.Ref())
-		named[r.key] = key
-		line := lineOf(t.w, event)
-		for _, e := range t.w.said {
-			if e.lines[string(r.raw)] {
-				e.lines[string(line)] = true
-			}
-		}
-		moved = append(moved, row{key: key, subject: r.subject, own: event.N, raw: line})
-	}
-	t.commit(func(r *rows) {
-		for key, one := range r.events {
-			one.own = 0
-			r.events[key] = one
-		}
-		for _, one := range moving {
-			delete(r.events, one.key)
-		}
-		for _, one := range moved {
-			r.events[one.key] = one
-		}
-		r.n, r.ack = int64(len(moved)), 0
-		if none {
-			r.forgetPlaces()
-		}
-		r.log = log
-	})
-	t.commit(func(r *rows) { r.tablet = to })
-	t.reopen()
-	t.recorder.add(vecStep{Do: "adopt", To: to, Log: log})
-}
-
-// renamed puts new refs in place of old ones.
-func renamed(body []byte, named map[string]string) []byte {
-	text := string(body)
-	for _, old := range slices.Sorted(maps.Keys(named)) {
-		text = strings.ReplaceAll(text, `"`+old+`"`, `"`+named[old]+`"`)
-	}
-	return []byte(text)
 }

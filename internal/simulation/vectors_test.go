@@ -30,7 +30,7 @@ type vector struct {
 // vecStep is one thing that happened on the tablet. Disk is what its database
 // must hold afterwards.
 type vecStep struct {
-	// Do is write, sync, reopen or adopt.
+	// Do is write or sync.
 	Do string `json:"do"`
 	// At and Zone are the tablet's clock.
 	At   string `json:"at"`
@@ -47,9 +47,6 @@ type vecStep struct {
 	After bool `json:"after,omitempty"`
 	// Problem is what the exchange ended with, empty when it was complete.
 	Problem string `json:"problem,omitempty"`
-	// To and Log are the new name and log of an adoption.
-	To  string `json:"to,omitempty"`
-	Log string `json:"log,omitempty"`
 
 	Disk vecDisk `json:"disk"`
 }
@@ -91,7 +88,7 @@ func (w *world) watch(t *tablet) *recorder {
 	r := &recorder{t: t, out: vector{Tablet: t.disk.tablet, Person: t.person, Team: t.team}}
 	t.recorder = r
 	w.net.record = func(sky weather, sent ask, got *reply) {
-		if sent.from != t || sent.path == "/api/v1/session" || sent.path == "/api/v1/tablets" {
+		if sent.from != t || sent.method == "POST" && sent.path == "/api/v1/session" || sent.path == "/api/v1/tablets" {
 			return
 		}
 		one := vecAsk{Method: sent.method, Path: sent.path, Body: string(sent.body), Lost: got == nil}

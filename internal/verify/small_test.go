@@ -73,7 +73,7 @@ func fillSmall(t *testing.T, db store.Store, accounts *account.Service, in *inta
 		if err != nil {
 			t.Fatal(err)
 		}
-		made, err := accounts.AddTablet(t.Context(), c, "blue")
+		made, err := accounts.AddTablet(t.Context(), c, account.NewTablet{Label: "blue"})
 		if err != nil {
 			t.Fatal(err)
 		}
