@@ -27,3 +27,5 @@ export { LeaveDialog } from './leave-dialog';
 export { StateLines } from './state-lines';
 export { watchStates } from './state-now';
 export { keepUpToDate } from './update';
+/** Keys, rows and sending: with the screens, since each needs the other. */
+export * as unlock from '../store/unlock';

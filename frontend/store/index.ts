@@ -125,7 +125,7 @@ let login = '';
 
 /** Keys, rows and sending; fetched after the first paint, or when somebody signs in before that. */
 const unlocking = async () => {
-  const lazy = await import('./unlock');
+  const { unlock: lazy } = await import('../app/screens');
   deps ??= lazy.createSession(browser.world);
   return { ...lazy, deps };
 };

@@ -1,9 +1,7 @@
 /**
- * What runs once somebody unlocks the tablet: keys, rows, sending. It comes as a
- * script of its own, since nobody needs it to see where to sign in. It names the
- * app's start for the same reason as the screens do.
+ * What runs once somebody unlocks the tablet: keys, rows, sending. It comes with
+ * the screens, since nobody needs it to see where to sign in.
  */
-import '../app/start';
 import { deviceLabel } from './browser';
 import { createDatabase } from './db';
 import { createDeriver } from './derive';
