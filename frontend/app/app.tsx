@@ -1,6 +1,6 @@
 import { LocationProvider, useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
-import { session } from '../store';
+import { session, withdrawn } from '../store';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
 import { late } from './late';
@@ -9,6 +9,8 @@ import { screen } from './screen';
 import { TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');
+const TypedBack = screen('TypedBack');
+const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
 const open: ReadonlySet<string> = new Set(['/sign-in', '/about']);
@@ -26,12 +28,14 @@ function useGate(): boolean {
 function Screen() {
   const shut = useGate();
   const States = late.value?.StateLines;
+  if (withdrawn.value !== null) return <WithdrawnScreen />;
   if (shut) return null;
   if (session.value !== null && !cautionsRead.value) return <FirstStart />;
   return (
     <>
       {session.value === null ? null : <TopBar />}
       {States ? <States /> : null}
+      {session.value === null ? null : <TypedBack />}
       <Routes />
     </>
   );

@@ -1,12 +1,6 @@
-import { lock, session } from '../store';
+import { idleMinutes, lock, session } from '../store';
 
-/**
- * How long a tablet may lie untouched before it locks. A therapist watches a
- * client drive for minutes without a touch, so this is longer than for an
- * office screen; the tablet's own lock is expected to be on as well.
- */
-export const IDLE_MS = 15 * 60_000;
-const LOOK_EVERY_MS = 20_000;
+const LOOK_EVERY_MS = 10_000;
 
 /** Two clocks in milliseconds: one that can be set, one that cannot but may stand still while the tablet sleeps. */
 export interface Clocks {
@@ -20,20 +14,24 @@ export interface Idle {
   readonly tooLong: () => boolean;
 }
 
-export function createIdle({ wall, steady }: Clocks): Idle {
+/** `most` is how long it may lie untouched, in milliseconds. */
+export function createIdle({ wall, steady }: Clocks, most: () => number): Idle {
   let [atWall, atSteady] = [wall(), steady()];
   return {
     touched: () => { [atWall, atSteady] = [wall(), steady()]; },
-    tooLong: () => Math.max(wall() - atWall, steady() - atSteady) > IDLE_MS,
+    tooLong: () => Math.max(wall() - atWall, steady() - atSteady) > most(),
   };
 }
 
-/** Locks when nobody has touched the tablet for a while, also after a sleep. */
+/** Locks when nobody has touched the tablet for as long as the person chose, also after a sleep. */
 export function watchIdle(): void {
-  const idle = createIdle({ wall: () => Date.now(), steady: () => performance.now() });
+  const idle = createIdle({ wall: () => Date.now(), steady: () => performance.now() }, () => idleMinutes.value * 60_000);
   const look = () => { if (session.value !== null && idle.tooLong()) lock(); };
   for (const kind of ['pointerdown', 'keydown', 'wheel'] as const) window.addEventListener(kind, idle.touched, { passive: true, capture: true });
   session.subscribe(idle.touched);
+  // A page that comes back from a sleep or from the background is looked at before it is shown.
   document.addEventListener('visibilitychange', look);
+  window.addEventListener('pageshow', look);
+  window.addEventListener('pagehide', look);
   setInterval(look, LOOK_EVERY_MS);
 }

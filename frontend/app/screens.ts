@@ -15,6 +15,8 @@ export { PackingLines } from '../clients/packing';
 export { NewClient } from '../clients/new-client';
 export { SyncScreen } from '../clients/sync-screen';
 export { FirstStart } from './first-start';
+export { TypedBack } from '../vault/typed-back';
+export { WithdrawnScreen } from '../vault/withdrawn-screen';
 export { HomeScreen, PlaceScreen } from '../home';
 export { ControlScreen, ControlsScreen, KitScreen, NeedsScreen, StrainScreen } from '../kit';
 export { PeopleScreen } from '../people/people-screen';

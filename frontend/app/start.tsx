@@ -2,6 +2,7 @@ import { render } from 'preact';
 import { applyDisplay } from '../parts/display';
 import { session, wakeSync, warmEngine, warmUnlock } from '../store';
 import { App } from './app';
+import { watchTyping } from '../vault/typed';
 import { watchIdle } from './idle';
 import { loadLate } from './late';
 
@@ -24,6 +25,22 @@ if (root === null) throw new Error('index.html has no element with the id "app"'
 applyDisplay();
 root.replaceChildren();
 render(<App />, root);
+
+/** A lock takes everything off the page at once, whatever a screen may still be waiting for. */
+function blankOnLock(page: HTMLElement): void {
+  let open = false;
+  session.subscribe((one) => {
+    if (open && one === null) {
+      render(null, page);
+      page.replaceChildren();
+      document.title = 'Doorsill';
+      render(<App />, page);
+    }
+    open = one !== null;
+  });
+}
+blankOnLock(root);
+watchTyping();
 
 afterPaint(() => {
   warmUnlock();

@@ -5,6 +5,7 @@ import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../m
 import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../parts';
 import { Part, Table } from '../results/part';
 import { api, session } from '../store';
+import { TabletPart } from '../vault/tablet-part';
 import { OwnAccount } from './own-account';
 import { PasswordForm } from './password-form';
 import { PersonEditor } from './person-editor';
@@ -16,6 +17,7 @@ export function PeopleScreen() {
     <Page title={admin ? 'People and teams' : 'Your account'} wide={admin}>
       {admin ? <People /> : null}
       <OwnAccount />
+      <TabletPart />
     </Page>
   );
 }

@@ -3,8 +3,10 @@ import { useLocation } from 'preact-iso/router';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
+import { More } from '../parts/more';
 import { Page } from '../parts/page';
-import { api, session, signIn, StoreError } from '../store';
+import { api, passkeys, resumable, session, signIn, signInWithPasskey, StoreError } from '../store';
+import { PinForm } from '../vault/pin-form';
 
 interface DemoHint {
   readonly demo?: { readonly text: string };
@@ -26,6 +28,13 @@ function useDemoHint(): string {
   return hint;
 }
 
+/** Whether somebody's passkey opens this tablet. */
+function usePasskey(): boolean {
+  const [known, setKnown] = useState(false);
+  useEffect(() => { void passkeys().then((all) => { setKnown(all.known); }, () => undefined); }, []);
+  return known;
+}
+
 /** Sign in with the server when it answers, else open what is on this tablet. */
 export function SignIn() {
   const { route, query } = useLocation();
@@ -37,14 +46,19 @@ export function SignIn() {
   const [busy, setBusy] = useState(false);
   const [tried, setTried] = useState(false);
   const needsOld = failed instanceof StoreError && failed.code === 'changed-password';
-  const submit = async () => {
+  const passkey = usePasskey();
+  const goOn = () => route(localPath(query['to']) ?? start(), true);
+  const submit = async (forgotten = false) => {
     setTried(true);
     if (busy || name.trim() === '' || password === '') return;
+    await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
+  };
+  const open = async (work: () => Promise<void>) => {
     setBusy(true);
     setFailed(null);
     try {
-      await signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword);
-      route(localPath(query['to']) ?? start(), true);
+      await work();
+      goOn();
     } catch (error) {
       setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
     } finally {
@@ -55,12 +69,20 @@ export function SignIn() {
     <Page title="Sign in">
       <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
       {demo === '' ? null : <Banner tone="note" title="Demo"><p class="keep-lines">{demo}</p></Banner>}
+      {resumable.value ? <PinForm onDone={goOn} /> : null}
+      {passkey ? <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button> : null}
       <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
         {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
         <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />
         <TextField label="Password" type="password" autoComplete="current-password" value={password} onInput={setPassword} error={tried && password === '' ? 'Password: write your password.' : undefined} />
         {needsOld || oldPassword !== '' ? (
           <TextField label="The password before" type="password" hint="Your password was changed since you last used this tablet. What is on it opens with the one before." value={oldPassword} onInput={setOldPassword} />
+        ) : null}
+        {needsOld ? (
+          <More summary="I do not know the one before">
+            <p>What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and not signed stays locked here, in case the password comes back to mind.</p>
+            <Button onPress={() => void submit(true)} disabled={busy}>Start anew on this tablet</Button>
+          </More>
         ) : null}
         <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
       </form>

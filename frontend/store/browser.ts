@@ -25,10 +25,10 @@ export function deviceLabel(): string {
   return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;
 }
 
-export function createBrowser(lockedElsewhere: () => void): Browser {
+export function createBrowser({ lockedElsewhere, revoked }: { readonly lockedElsewhere: () => void; readonly revoked: () => void }): Browser {
   const records: Signal<DatabaseState> = signal('well');
   const notices = (state: DatabaseState): void => { records.value = state; };
-  const http = createHttp((input, init) => fetch(input, init));
+  const http = createHttp((input, init) => fetch(input, init), revoked);
   const engine = createEngine(startEngineWorker);
   const world: World = {
     http, engine, notices, lockedElsewhere,

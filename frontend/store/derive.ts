@@ -61,7 +61,7 @@ export function createDeriver(argon2: Argon2): Deriver {
   return { derive, fresh };
 }
 
-async function pbkdf2(password: string, salt: Uint8Array, rounds: number): Promise<Bytes> {
+export async function pbkdf2(password: string, salt: Uint8Array, rounds: number): Promise<Bytes> {
   const key = await crypto.subtle.importKey('raw', toBytes(password), 'PBKDF2', false, ['deriveBits']);
   const params = { name: 'PBKDF2', hash: 'SHA-256', salt: new Uint8Array(salt), iterations: rounds };
   return new Uint8Array(await crypto.subtle.deriveBits(params, key, 256));

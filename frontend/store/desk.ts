@@ -15,6 +15,7 @@ import { createLoop, type Loop } from './loop';
 import { createOutbox } from './outbox';
 import { createPacking, type Packing } from './packing';
 import { openPeople, type People } from './people';
+import { pushAll } from './push';
 import { renewRows } from './renew';
 import { personPlan } from './rows';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from './sealing';
@@ -65,6 +66,8 @@ export interface Desk {
   readonly unpack: (team: string) => Promise<void>;
   /** Locks this person's other tabs as well. */
   readonly lockOthers: () => void;
+  /** Sends what waits and nothing else. */
+  readonly pushOnly: () => Promise<void>;
   /** Makes sealed copies of what was signed; what cannot be made now is made at the next sending or unlocking. */
   readonly sealSigned: () => Promise<void>;
   /** Seals rows anew that are under an older key, then has the older keys forgotten; left to a later unlocking while another tab still uses them. */
@@ -173,7 +176,8 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, sealSigned: sealNow,
+    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve() }),
+    sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     unpack: async (team) => {
       const gone = await packing.remove(team);

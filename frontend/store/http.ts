@@ -30,9 +30,11 @@ const errorAnswer = v.object({
 
 const PATIENCE_MS = 30_000;
 
-export function createHttp(fetcher: typeof fetch): Http {
+/** `revoked` is told whenever the server says that this tablet was withdrawn. */
+export function createHttp(fetcher: typeof fetch, revoked: () => void = () => undefined): Http {
   return async (request) => {
     const response = await send(fetcher, request);
+    if (response.headers.get('Doorsill-Tablet') === 'revoked') revoked();
     if (response.status === 204) return { status: 204, json: null };
     const json = await readJson(response);
     if (response.ok || response.status === 409) return { status: response.status, json };

@@ -2,16 +2,17 @@
  * The tablet's store: everything a screen may know and do. Signals are read,
  * functions write. Nothing here shows anything.
  */
-import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { computed, type ReadonlySignal } from '@preact/signals';
 import type { Control, Ref } from '../model.gen';
-import { createBrowser } from './browser';
+import { createBrowser, type Browser } from './browser';
 import type { DatabaseState } from './db';
 import type { Desk } from './desk';
 import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './people';
 import type { OutboxFile } from './sealing';
-import type { SessionDeps } from './session';
+import type { PutAway } from './putaway';
+import { createSeat, type Seat } from './seat';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { newId } from './bytes';
@@ -20,14 +21,16 @@ export type { DatabaseState } from './db';
 export type { StoreErrorCode } from './errors';
 export type { Colleague } from './people';
 export type { OutboxFile } from './sealing';
+export { IDLE, type Withdrawn } from './seat';
+export type { PutAway } from './putaway';
 export type * from './types';
 export type * from './definition';
 
-const browser = createBrowser(() => { forget(); });
-const desk: Signal<Desk | null> = signal(null);
-const signedIn: Signal<Session | null> = signal(null);
+const seat: Seat = createSeat(() => browser);
+const browser: Browser = createBrowser({ lockedElsewhere: () => { seat.lockedElsewhere(); }, revoked: () => { seat.revoked(); } });
+const { desk } = seat;
 
-export const session: ReadonlySignal<Session | null> = signedIn;
+export const session: ReadonlySignal<Session | null> = seat.session;
 /** How the records on this tablet stand, as last seen. */
 export const records: ReadonlySignal<DatabaseState> = browser.records;
 export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => desk.value?.book.clients.value ?? []);
@@ -97,7 +100,7 @@ function atDesk(): Desk {
  */
 export async function write(kind: string, subject: string, body: unknown): Promise<Ref> {
   const open = atDesk();
-  if (signedIn.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
+  if (session.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
   const ref = await open.book.write(kind, subject, body);
   browser.askToStay();
   if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
@@ -121,71 +124,22 @@ export async function syncNow(): Promise<void> {
   await atDesk().loop.now();
 }
 
-let login = '';
-
-/** Keys, rows and sending; fetched after the first paint, or when somebody signs in before that. */
-const unlocking = async () => {
-  const { unlock: lazy } = await import('../app/screens');
-  deps ??= lazy.createSession(browser.world);
-  return { ...lazy, deps };
-};
-let deps: SessionDeps | undefined;
-
 /** Fetches what signing in needs before somebody does. */
 export function warmUnlock(): void {
-  unlocking().catch(() => undefined);
+  seat.unlocking().catch(() => undefined);
 }
 
 /**
  * Signs in with the server when it answers, else unlocks what is on this
- * tablet. `oldPassword` opens rows that were locked before a password change.
+ * tablet. `oldPassword` opens rows that were locked before a password change;
+ * where it is `forgotten` those rows are put away and new ones begun.
  */
-export async function signIn(name: string, password: string, oldPassword?: string): Promise<void> {
-  const lazy = await unlocking();
-  const open = desk.value;
-  if (open !== null && signedIn.value !== null && name.trim() === login) {
-    const answer = await lazy.renewSession(browser.http, name, password, signedIn.value.tablet);
-    if (answer === 'offline') return;
-    // A server that does not know this tablet gives it another name, from the start.
-    const known = answer.tablet === signedIn.value.tablet && (answer.tablet !== '' || answer.teams.length === 0);
-    if (known && answer.person.id === signedIn.value.person.id) {
-      signedIn.value = { ...signedIn.value, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
-      await open.packing.setTeams(answer.teams);
-      open.loop.wake();
-      return;
-    }
-  }
-  forget();
-  const done = await lazy.signInWith(lazy.deps, { login: name, password, oldPassword });
-  login = name.trim();
-  desk.value = done.desk;
-  signedIn.value = done.session;
-  done.desk.loop.wake();
-}
-
+export const signIn: Seat['signIn'] = (...ask) => seat.signIn(...ask);
 /** Ends the server session where it can and locks this tablet. Rows stay, encrypted. */
-export async function signOut(): Promise<void> {
-  lock();
-  try {
-    await browser.http({ method: 'DELETE', path: '/api/v1/session' });
-  } catch {
-    // Without a network the server's session ends by its own time.
-  }
-}
-
-/** Forgets the key and every open view, in this person's other tabs too; rows stay, encrypted. */
-export function lock(): void {
-  desk.value?.lockOthers();
-  forget();
-}
-
-function forget(): void {
-  const open = desk.value;
-  signedIn.value = null;
-  desk.value = null;
-  login = '';
-  open?.close();
-}
+export const signOut: Seat['signOut'] = () => seat.signOut();
+/** Forgets every open view, in this person's other tabs too; rows stay, encrypted. */
+export const lock: Seat['lock'] = () => seat.lock();
+export const { signInWithPasskey, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } = seat;
 
 /** A call for screens that work online only; throws StoreError. */
 export async function api<T>(method: string, path: string, body?: unknown): Promise<T> {
@@ -235,6 +189,53 @@ export function advice(problem: string): Promise<string> {
 /** What changed between visits and when a control may become too heavy: lines as in the engine's WIRE.md. */
 export function trend(visits: string): Promise<string> {
   return browser.engine.trend(visits);
+}
+
+/** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */
+export async function passkeys(): Promise<{ readonly possible: boolean; readonly known: boolean }> {
+  const lazy = await seat.unlocking();
+  const [possible, all] = [await lazy.canPasskey(), await lazy.deps.keepers.all()];
+  return { possible, known: possible && all.some((row) => (row.passkeys ?? []).length > 0) };
+}
+
+/** How many passkeys open this tablet for the person at the desk. */
+export async function ownPasskeys(): Promise<number> {
+  const { deps, who } = await seat.keys();
+  return (await deps.keepers.all()).find((row) => row.key === who.keeper)?.passkeys?.length ?? 0;
+}
+
+/** Makes a passkey for the person at the desk; the password is asked for once more. */
+export async function addPasskey(password: string): Promise<void> {
+  const { deps, who, enrolPasskey } = await seat.keys();
+  const row = (await deps.keepers.all()).find((one) => one.key === who.keeper);
+  if (row !== undefined) await enrolPasskey(deps.keepers, row, password);
+}
+
+export async function removePasskeys(): Promise<void> {
+  const { deps, who } = await seat.keys();
+  await deps.keepers.removePasskeys(who.keeper);
+}
+
+async function putAwayDeps() {
+  const { deps, who, ...lazy } = await seat.keys();
+  return { lazy, deps: { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper } };
+}
+
+/** What of this person is locked with a forgotten password on this tablet. */
+export async function putAway(): Promise<PutAway> {
+  const { lazy, deps } = await putAwayDeps();
+  return lazy.readPutAway(deps);
+}
+
+/** Sends what was signed and is locked away; the organisation's key opens it. */
+export async function sendPutAway(): Promise<void> {
+  const { lazy, deps } = await putAwayDeps();
+  await lazy.sendPutAway(browser.http, deps);
+}
+
+export async function filePutAway(): Promise<OutboxFile> {
+  const { lazy, deps } = await putAwayDeps();
+  return lazy.filePutAway(deps, new Date());
 }
 
 /** Starts the engine after the first paint, before it is needed. */

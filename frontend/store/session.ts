@@ -168,8 +168,20 @@ async function unlockOffline(deps: SessionDeps, login: string, password: string)
 }
 
 /** Opens the desk of somebody whose keys were opened without the server. */
-export async function openOffline(deps: SessionDeps, keeper: KeeperRow, ring: KeyRing): Promise<SignedIn> {
-  const who = deskKey(keeper, ring);
+export function openOffline(deps: SessionDeps, keeper: KeeperRow, ring: KeyRing): Promise<SignedIn> {
+  return openKeyed(deps, deskKey(keeper, ring));
+}
+
+/** Opens the desk again with keys that stayed in memory, unless they were changed meanwhile. */
+export async function reopen(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
+  const row = (await deps.keepers.all()).find((one) => one.key === who.keeper);
+  if (row === undefined || row.turn !== who.turn || row.rows !== who.rows) {
+    throw new StoreError('locked', 'The keys of this tablet were changed meanwhile. Sign in with your password.');
+  }
+  return openKeyed(deps, who);
+}
+
+async function openKeyed(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
   const desk = await deps.openDesk(who);
   const profile = v.safeParse(profileSchema, await desk.shelf.secret('profile'));
   if (!profile.success) {

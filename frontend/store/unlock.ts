@@ -11,7 +11,11 @@ import { keeperPlan } from './rows';
 import type { SessionDeps } from './session';
 import { argon2InWorker } from './workers';
 
-export { renewSession, signInWith } from './session';
+export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
+export { createPin } from './pin';
+export { filePutAway, readPutAway, sendPutAway } from './putaway';
+export { openOffline, renewSession, reopen, signInWith } from './session';
+export { clearTablet } from './withdraw';
 
 /** All that signing in needs, on this browser. */
 export function createSession(world: World): SessionDeps {

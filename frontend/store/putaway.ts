@@ -1,0 +1,76 @@
+/**
+ * Rows that are locked with a forgotten password. What was signed lies beside
+ * them sealed to the organisation's key, and is sent from there. The rows
+ * themselves stay as they are: a password may come back to mind.
+ */
+import { createDatabase, type Database, type DatabaseNotices } from './db';
+import type { Http } from './http';
+import type { Keepers } from './keepers';
+import { personPlan, type KeeperRow, type PersonSchema, type SealedRow } from './rows';
+import { fileOf, readSealed, type OutboxFile } from './sealing';
+import { pushAnswer, readAnswer } from './wire';
+
+/** What of a person is locked away on this tablet. */
+export interface PutAway {
+  /** Entries that the server does not have. */
+  readonly waiting: number;
+  /** Those of them that are sealed and can be sent. */
+  readonly sealed: number;
+}
+
+interface Shelved {
+  readonly db: Database<PersonSchema>;
+  readonly waiting: number;
+  readonly copies: readonly SealedRow[];
+}
+
+export interface PutAwayDeps {
+  readonly keepers: Keepers;
+  readonly notices: DatabaseNotices;
+  readonly person: string;
+  /** Key of the keeper whose rows are open. */
+  readonly keeper: string;
+}
+
+/** Runs work over each of the person's databases that are locked away. */
+async function each<T>(deps: PutAwayDeps, work: (one: Shelved, row: KeeperRow) => Promise<T>): Promise<readonly T[]> {
+  const rows = (await deps.keepers.all()).filter((row) => row.person === deps.person && row.key !== deps.keeper);
+  const done: T[] = [];
+  for (const row of rows) {
+    const db = createDatabase(personPlan(row.person, row.rows), deps.notices);
+    try {
+      const number = async (key: string) => (await db.read(['meta'], (tx) => tx.objectStore('meta').get(key)))?.number ?? 0;
+      const [n, ack] = [await number('n'), await number('ack')];
+      const copies = (await readSealed({ db })).filter((one) => one.to > ack);
+      done.push(await work({ db, waiting: n - ack, copies }, row));
+    } finally {
+      db.close();
+    }
+  }
+  return done;
+}
+
+const countIn = (copies: readonly SealedRow[]) => copies.reduce((sum, one) => sum + one.to - one.from + 1, 0);
+
+export async function readPutAway(deps: PutAwayDeps): Promise<PutAway> {
+  const all = await each(deps, (one) => Promise.resolve(one));
+  return { waiting: all.reduce((sum, one) => sum + one.waiting, 0), sealed: all.reduce((sum, one) => sum + countIn(one.copies), 0) };
+}
+
+/** Sends the sealed copies, oldest first; what the server has is noted after each. */
+export async function sendPutAway(http: Http, deps: PutAwayDeps): Promise<void> {
+  await each(deps, async ({ db, copies }) => {
+    for (const copy of copies) {
+      const bytes = new TextEncoder().encode(copy.envelope);
+      const answer = await http({ method: 'POST', path: '/api/v1/sealed', raw: { type: 'application/json', bytes }, timeoutMs: 60_000 });
+      const { ack } = readAnswer(pushAnswer, answer.json);
+      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number: ack }));
+    }
+  });
+}
+
+/** The sealed copies as a file, for a tablet that cannot send. */
+export async function filePutAway(deps: PutAwayDeps, now: Date): Promise<OutboxFile> {
+  const copies = (await each(deps, ({ copies: some }) => Promise.resolve(some))).flat();
+  return fileOf(copies.map((one) => one.envelope), countIn(copies), now);
+}

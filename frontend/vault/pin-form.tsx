@@ -1,0 +1,32 @@
+import { useState } from 'preact/hooks';
+import { Banner } from '../parts/banner';
+import { Button } from '../parts/button';
+import { TextField } from '../parts/field';
+import { resume } from '../store';
+
+/** Brings the locked session back. */
+export function PinForm(props: { readonly onDone: () => void }) {
+  const [pin, setPin] = useState('');
+  const [failed, setFailed] = useState('');
+  const [busy, setBusy] = useState(false);
+  const submit = async () => {
+    if (busy) return;
+    setBusy(true);
+    try {
+      await resume(pin);
+      props.onDone();
+    } catch (error) {
+      setPin('');
+      setFailed(error instanceof Error ? error.message : 'The PIN could not be checked.');
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+      {failed === '' ? null : <Banner tone="caution" title="Still locked" live>{failed}</Banner>}
+      <TextField label="PIN" type="password" inputMode="numeric" autoComplete="off" hint="The one that you set when you last signed in." value={pin} onInput={setPin} />
+      <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Go on'}</Button>
+    </form>
+  );
+}
