@@ -1,10 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { newBrowser, on, twoPeople } from '../test/browser';
-import { fakeWorld, openClientOn } from '../test/tablet';
+import { createFakeServer } from '../test/fake-server';
+import { fakeWorld, openClientOn, startVisitOn, TEAM } from '../test/tablet';
 import type { Database } from './db';
 import { openDesk } from './desk';
 import { StoreError, type StoreErrorCode } from './errors';
+import { createHttp } from './http';
+import { wrappingFrom } from './passkey';
+import { filePutAway, readPutAway, sendPutAway, type PutAwayDeps } from './putaway';
 import { renewRows } from './renew';
 import type { PersonSchema } from './rows';
 import { createCipher, importKey } from './cipher';
@@ -12,8 +16,10 @@ import { randomBytes, toBytes, toText } from './bytes';
 import { createDatabase } from './db';
 import { personPlan } from './rows';
 import { leftOf, waitAfter } from './tries';
+import { clearTablet } from './withdraw';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
+const organisation = { id: 'key-1', key: 'BP7asxglGRalRpAIZUVSop1swVec2AbScVjcOGI2t9P8f/s3nftO9+7/7tp7b2PVREct0K7LLIkPXbChS637Axk=' };
 
 /** Waits until something holds; the test's own time limit ends it otherwise. */
 async function until(holds: () => Promise<boolean>): Promise<void> {
@@ -134,7 +140,7 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
   for (let at = 1; at <= 8; at++) {
     for (const after of [false, true]) {
       const person = `renew-${at}-${after}`;
-      const notices = () => undefined;
+      const notices = { blocked: () => undefined, outdated: () => undefined };
       const before = createCipher(person, old);
       const db = createDatabase(personPlan(person), notices);
       const keys = Array.from({ length: 60 }, (_, nth) => `row-${nth}`);
@@ -165,7 +171,7 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
 test('a row that somebody writes while rows are sealed anew stays as they wrote it', async () => {
   const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
   const [before, both] = [createCipher('p', old), createCipher('p', next, [old])];
-  const db = createDatabase(personPlan('renew-race'), () => undefined);
+  const db = createDatabase(personPlan('renew-race'), { blocked: () => undefined, outdated: () => undefined });
   await db.write(['drafts'], async (tx) => { await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) }); });
   const [first, second] = [await before.seal('drafts', 'a', toBytes('first')), await both.seal('drafts', 'a', toBytes('second'))];
   await db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key: 'a', box: first }));
@@ -228,4 +234,92 @@ test('keys of before stay while another tab still has only those', async () => {
     await opened.desk.finishTurn(() => { settled += 1; return Promise.resolve(); });
     return settled === 1;
   });
+});
+
+test('a passkey opens the same rows as the password, and ends with a password change', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people);
+  await (await browser.signIn('ann', 'over the sill')).desk.close();
+  const row = await browser.keepers.find('ann');
+  assert.ok(row);
+  const secret = () => wrappingFrom(new Uint8Array(32).fill(7), row.person);
+  const id = new Uint8Array([1, 2, 3]);
+  await assert.rejects(browser.keepers.addPasskey(row, 'wrong', { id, salt: randomBytes(32), secret: await secret() }), code('password'));
+  await browser.keepers.addPasskey(row, 'over the sill', { id, salt: randomBytes(32), secret: await secret() });
+  const keeper = await browser.again().keepers.find('ann');
+  assert.ok(keeper);
+  const ring = await browser.keepers.unlockByPasskey(keeper, id, await secret());
+  assert.ok(ring.key);
+  await assert.rejects(browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(8), row.person)), code('password'));
+  await assert.rejects(browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(7), 'somebody else')), code('password'));
+  people.ann.password = 'a new door';
+  await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
+  assert.equal((await browser.keepers.find('ann'))?.passkeys, undefined);
+});
+
+test('a forgotten password loses no signed visit: what is sealed is sent, and the locked rows stay', async () => {
+  const people = twoPeople();
+  const sent: string[] = [];
+  const browser = newBrowser(people, { organisation });
+  const first = await browser.signIn('ann', 'over the sill');
+  browser.net.down = true;
+  const visit = await startVisitOn(on(first), await openClientOn(on(first), 'Marrow Quillby'));
+  await first.desk.book.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Ann' });
+  await first.desk.sealSigned();
+  await openClientOn(on(first), 'Not signed'); // begun, never signed
+  await first.desk.close();
+  browser.net.down = false;
+  people.ann.password = 'a new door';
+  await assert.rejects(browser.signIn('ann', 'a new door'), code('changed-password'));
+  const fresh = await browser.signIn('ann', 'a new door', { forgotten: true });
+  assert.equal(fresh.desk.book.clients.value.length, 0);
+  assert.notEqual(fresh.session.tablet, first.session.tablet);
+  const deps: PutAwayDeps = { keepers: browser.keepers, notices: fakeWorld(browser.server).notices, person: fresh.session.person.id, keeper: fresh.who.keeper };
+  assert.deepEqual(await readPutAway(deps), { waiting: 4, sealed: 3 });
+  const file = await filePutAway(deps, new Date('2026-03-02'));
+  assert.equal(file.entries, 3);
+  assert.equal(file.text.includes('Marrow'), false);
+  const http = createHttp(async (_path, init) => {
+    sent.push(new TextDecoder().decode(init?.body as Uint8Array));
+    return new Response(JSON.stringify({ log: 'log-1', ack: 3, verdicts: [], server_time: '' }), { headers: { 'Content-Type': 'application/json' } });
+  });
+  await sendPutAway(http, deps);
+  assert.deepEqual(sent.map((one) => `${one}\n`).join(''), file.text);
+  assert.deepEqual(await readPutAway(deps), { waiting: 1, sealed: 0 }, 'what was not signed stays, locked');
+  await fresh.desk.close();
+  browser.net.down = true;
+  assert.ok(await browser.again().signIn('ann', 'a new door'), 'the new rows open by themselves');
+});
+
+test('a withdrawn tablet sends, says that it is clear and forgets; what it cannot send it keeps', async () => {
+  const told: string[] = [];
+  const people = twoPeople();
+  const server = createFakeServer(TEAM);
+  const browser = newBrowser(people, { server });
+  const signed = await browser.signIn('ann', 'over the sill');
+  await openClientOn(on(signed));
+  const http = createHttp(async (input) => {
+    told.push(String(input));
+    return new Response(null, { status: 204 });
+  });
+  const deps = { http, keepers: browser.keepers, desk: signed.desk, who: signed.who };
+  browser.net.down = true;
+  assert.equal(await clearTablet(deps), false);
+  assert.equal(told.length, 0, 'it did not say that it is clear');
+  assert.equal(signed.desk.state.value.waiting, 1);
+  assert.ok(await browser.keepers.find('ann'));
+  browser.net.down = false;
+  assert.equal(await clearTablet(deps), true);
+  assert.equal(server.lines.size, 1);
+  assert.deepEqual(told, [`/api/v1/tablets/${signed.session.tablet}/cleared`]);
+  assert.equal(await browser.keepers.find('ann'), undefined);
+  const left = await indexedDB.databases();
+  assert.equal(left.some((one) => one.name === `doorsill-${signed.session.person.id}`), false);
+});
+
+test('the header of a withdrawn tablet is noticed on any answer', async () => {
+  let noticed = 0;
+  const http = createHttp(async () => new Response('{"error":"tablet-revoked","message":"m"}', { status: 403, headers: { 'Content-Type': 'application/json', 'Doorsill-Tablet': 'revoked' } }), () => { noticed += 1; });
+  await assert.rejects(http({ method: 'GET', path: '/x' }), code('refused'));
+  assert.equal(noticed, 1);
 });

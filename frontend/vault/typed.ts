@@ -57,7 +57,7 @@ function putInto(field: TextElement, text: string): void {
   if (field.value === text) return;
   field.value = text;
   touched.add(field);
-  field.dispatchEvent(new Event('input', { bubbles: true }));
+  for (const kind of ['input', 'change']) field.dispatchEvent(new Event(kind, { bubbles: true }));
 }
 
 const left: Signal<readonly TypedField[]> = signal([]);
