@@ -140,7 +140,7 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
   for (let at = 1; at <= 8; at++) {
     for (const after of [false, true]) {
       const person = `renew-${at}-${after}`;
-      const notices = { blocked: () => undefined, outdated: () => undefined };
+      const notices = () => undefined;
       const before = createCipher(person, old);
       const db = createDatabase(personPlan(person), notices);
       const keys = Array.from({ length: 60 }, (_, nth) => `row-${nth}`);
@@ -171,7 +171,7 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
 test('a row that somebody writes while rows are sealed anew stays as they wrote it', async () => {
   const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
   const [before, both] = [createCipher('p', old), createCipher('p', next, [old])];
-  const db = createDatabase(personPlan('renew-race'), { blocked: () => undefined, outdated: () => undefined });
+  const db = createDatabase(personPlan('renew-race'), () => undefined);
   await db.write(['drafts'], async (tx) => { await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) }); });
   const [first, second] = [await before.seal('drafts', 'a', toBytes('first')), await both.seal('drafts', 'a', toBytes('second'))];
   await db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key: 'a', box: first }));
