@@ -132,7 +132,7 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   await page.getByLabel('PIN', { exact: true }).fill('204060');
   await page.getByRole('button', { name: 'Go on' }).click();
   await page.getByRole('heading', { level: 1, name: /Notes/ }).waitFor();
-  await page.waitForFunction(() => document.querySelector("textarea")?.value.endsWith("half a sente") === true;
+  await page.waitForFunction(() => document.querySelector('textarea')?.value.endsWith('half a sente') === true);
 
   // Five wrong PINs: the password is needed, and the keys are gone from memory.
   await page.getByRole('button', { name: 'Lock', exact: true }).click();

@@ -176,7 +176,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   }));
 
   return {
-    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve() }),
+    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
     sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     unpack: async (team) => {
