@@ -74,7 +74,7 @@ export function createSeat(browser: () => Browser): Seat {
   let closing: Promise<unknown> = Promise.resolve();
 
   const unlocking = async (): Promise<Unlocking> => {
-    const lazy = await import('./unlock');
+    const { unlock: lazy } = await import('../app/screens');
     deps ??= lazy.createSession(browser().world);
     return { ...lazy, deps };
   };
