@@ -5,10 +5,10 @@ import assert from 'node:assert/strict';
 import { execFile } from 'node:child_process';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
+import { after, afterEach, before, test } from 'node:test';
 import { promisify } from 'node:util';
 import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { follow, keptOffline, signIn } from './hand.mjs';
+import { follow, keptOffline, signIn, tile } from './hand.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -26,8 +26,8 @@ before(async () => {
   url = server.url.replace('127.0.0.1', 'localhost');
   profile = await scratch('vault');
 });
+afterEach(closeAll);
 after(async () => {
-  await closeAll();
   await server.stop();
   await Promise.all([server.data, profile].map(remove));
 });
@@ -49,7 +49,7 @@ function stands(files, word) {
 async function typeNote(page, text) {
   await follow(page, client);
   await follow(page, 'Go on with the open visit');
-  await page.getByRole('link', { name: 'Notes', exact: true }).click();
+  await tile(page, 'Visit notes');
   const field = page.locator('textarea').first();
   await field.click();
   await field.pressSequentially(text);
@@ -122,7 +122,7 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   });
   assert.equal(await page.getByText(client).count(), 0, 'nothing of the client is left on the page at once');
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
-  assert.doesNotMatch(await page.title(), /Notes/);
+  assert.doesNotMatch(await page.title(), /notes/i);
   assert.equal(page.workers().filter((one) => /engine/.test(one.url())).length, 0, 'the engine has ended');
 
   // A wrong PIN is refused, the right one goes on at the very field.
@@ -131,7 +131,7 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   await page.getByText('4 tries are left').waitFor();
   await page.getByLabel('PIN', { exact: true }).fill('204060');
   await page.getByRole('button', { name: 'Go on' }).click();
-  await page.getByRole('heading', { level: 1, name: /Notes/ }).waitFor();
+  await page.getByRole('heading', { level: 1, name: /notes/i }).waitFor();
   await page.waitForFunction(() => document.querySelector('textarea')?.value.endsWith('half a sente') === true);
 
   // Five wrong PINs: the password is needed, and the keys are gone from memory.

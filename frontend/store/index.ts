@@ -89,6 +89,12 @@ export const drafts: Omit<Drafts, 'close'> = {
   failing: computed(() => desk.value?.drafts.failing.value ?? new Set()),
 };
 
+// What was computed from the last desk still points to it, and so to its key,
+// until it is computed again.
+seat.session.subscribe((one) => {
+  if (one === null) for (const view of [clients, kit, checklists, syncState, packs, colleagues, drafts.failing]) view.peek();
+});
+
 function atDesk(): Desk {
   if (desk.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
   return desk.value;
