@@ -86,7 +86,10 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   const db = createDatabase(personPlan(who.person, who.rows), world.notices);
   const damaged = signal(0);
   const cipher = createCipher(who.person, who.key, who.older);
-  const shelf = createShelf(db, cipher, () => { damaged.value += 1; });
+  const shelf = createShelf(db, cipher, () => { damaged.value += 1; }, who.turn);
+  // Written before anything is sealed under these keys, so that a tab with older ones knows.
+  const turn = who.turn ?? 0;
+  if (turn > await shelf.number('turn')) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
   const [drafts, people, left] = [await openDrafts(shelf), await openPeople(shelf), await openLeft(shelf)];

@@ -236,6 +236,22 @@ test('keys of before stay while another tab still has only those', async () => {
   });
 });
 
+test('a tab with the keys of before takes what it cannot open for locked, not for damaged, and sends nothing in its place', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people);
+  const first = await browser.signIn('ann', 'over the sill'); // asleep, so that it does not hear that it shall lock
+  people.ann.password = 'a new door';
+  const opened = await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
+  await openClientOn(on(opened), 'Marrow Quillby');
+  await first.desk.loop.now();
+  assert.equal(first.desk.state.value.error?.code, 'locked');
+  assert.equal(browser.server.lines.size, 0);
+  await opened.desk.loop.now();
+  assert.equal(browser.server.lines.size, 1);
+  assert.match([...browser.server.lines.values()].join(), /Marrow Quillby/);
+  assert.equal(opened.desk.state.value.error, null);
+});
+
 test('a passkey opens the same rows as the password, and ends with a password change', async () => {
   const people = twoPeople();
   const browser = newBrowser(people);

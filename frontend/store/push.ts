@@ -103,8 +103,11 @@ async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
  */
 export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number, row: EventRow | undefined): Promise<Bytes> {
   if (row !== undefined) {
-    const opened = await deps.shelf.openEvent(v.parse(eventRow, row)).catch(() => null);
-    if (opened !== null) return opened;
+    try {
+      return await deps.shelf.openEvent(v.parse(eventRow, row));
+    } catch (error) {
+      if (error instanceof StoreError && error.code === 'locked') throw error;
+    }
   }
   return toBytes(JSON.stringify({ tablet: deps.tablet, n, damaged: 'this row could not be read on its tablet' }));
 }

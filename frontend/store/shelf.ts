@@ -7,6 +7,7 @@ import type { Ref } from '../model.gen';
 import { toBytes, toText, type Bytes } from './bytes';
 import type { Cipher } from './cipher';
 import type { Database } from './db';
+import { StoreError } from './errors';
 import { readEvent, refOf, type Placed } from './event';
 import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type PersonSchema, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from './snapshot';
@@ -35,6 +36,7 @@ export interface Shelf {
   readonly db: PersonDatabase;
   readonly seal: (store: PersonStore, key: string, value: unknown) => Promise<Bytes>;
   readonly sealEvent: (ref: Ref, raw: Bytes) => Promise<Bytes>;
+  /** Throws StoreError `damaged` when the row does not open, `locked` when this tab's keys are not the newest. */
   readonly openEvent: (row: EventRow) => Promise<Bytes>;
   /** One subject's events, in no order. Rows that do not open are reported and left out. */
   readonly events: (subject: string) => Promise<readonly Held[]>;
@@ -57,21 +59,38 @@ export interface Shelf {
 /** Told about each row that was changed, moved or cut short. */
 export type Damaged = (store: PersonStore, key: string) => void;
 
-export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged): Shelf {
+/**
+ * `turn` counts changes of the keys: a row that does not open with the keys of an
+ * earlier turn is not damaged, and this tab must not act as if it were.
+ */
+export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged, turn = 0): Shelf {
   const openJson = async (store: PersonStore, key: string, box: Uint8Array): Promise<unknown> =>
     JSON.parse(toText(await cipher.open(store, key, box))) as unknown;
+
+  const meta = async (key: string) => {
+    const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
+    return row === undefined ? undefined : v.parse(metaRow, row);
+  };
+
+  const haveNewestKeys = async (): Promise<void> => {
+    if (((await meta('turn'))?.number ?? 0) > turn) throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
+  };
 
   /** Opens a row or reports it; a damaged row never takes others down. */
   const orReport = async <T>(store: PersonStore, key: unknown, work: () => Promise<T>): Promise<T | undefined> => {
     try {
       return await work();
     } catch {
+      await haveNewestKeys();
       damaged(store, String(key));
       return undefined;
     }
   };
 
-  const openEvent = async (row: EventRow): Promise<Bytes> => cipher.open('events', row.key, row.box);
+  const openEvent = (row: EventRow): Promise<Bytes> => cipher.open('events', row.key, row.box).catch(async (error: unknown) => {
+    await haveNewestKeys();
+    throw error;
+  });
 
   const held = (raw: EventRow): Promise<Held | undefined> => orReport('events', raw.key, async () => {
     const row = v.parse(eventRow, raw);
@@ -83,11 +102,6 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
   const value = async (store: 'results' | 'checklists', key: string): Promise<unknown> => {
     const row = await db.read([store], (tx) => tx.objectStore(store).get(key));
     return row === undefined ? undefined : orReport(store, key, () => openJson(store, key, v.parse(boxRow, row).box));
-  };
-
-  const meta = async (key: string) => {
-    const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
-    return row === undefined ? undefined : v.parse(metaRow, row);
   };
 
   return {
