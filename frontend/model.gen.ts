@@ -360,6 +360,7 @@ export interface SessionAnswer {
   readonly tablet?: string;
   readonly log: string;
   readonly expires: string;
+  readonly login: string;
   readonly unlock?: string;
   readonly organisation: OrganisationKey;
 }
@@ -469,6 +470,12 @@ export interface ErrorAnswer {
   readonly message: string;
   readonly field?: string;
   readonly want?: string;
+}
+
+export interface BackupState {
+  readonly dir: string;
+  readonly last?: BackupFile;
+  readonly why?: string;
 }
 
 export interface Stamp {
@@ -661,6 +668,7 @@ export interface SessionItem {
   readonly created: string;
   readonly seen: string;
   readonly agent: string;
+  readonly tablet?: string;
   readonly current: boolean;
 }
 
@@ -740,6 +748,12 @@ export interface RoleRequest {
 export interface TeamRow {
   readonly id: string;
   readonly name: string;
+}
+
+export interface BackupFile {
+  readonly name: string;
+  readonly bytes: number;
+  readonly at: string;
 }
 
 export interface Given extends Stamp, AnswerGiven {

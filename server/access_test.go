@@ -105,6 +105,7 @@ func accessTable() []access {
 		{"PUT /api/v1/people/{id}/identity", at("/api/v1/people/%s/identity", theLead), at(`{"email":"lead@example.org","subject":""}`), admins(done)},
 		{"GET /api/v1/oidc/start", at("/api/v1/oidc/start"), empty, [8]int{gone, gone, gone, gone, gone, gone, gone, gone}}, // no provider is set up
 		{"GET /api/v1/oidc/return", at("/api/v1/oidc/return"), empty, [8]int{gone, gone, gone, gone, gone, gone, gone, gone}},
+		{"GET /api/v1/backup", at("/api/v1/backup"), empty, admins(yes)},
 		{"POST /api/v1/backup", at("/api/v1/backup"), empty, admins(http.StatusConflict)}, // this one has no folder for backups
 
 		{"GET /healthz", at("/healthz"), empty, [8]int{yes, yes, yes, yes, yes, yes, yes, yes}},

@@ -27,8 +27,6 @@ type answer struct {
 	body   any
 	// text is sent as plain text instead of a body.
 	text string
-	// page is sent as HTML instead of a body, where a browser came by itself.
-	page string
 	// header is added to the usual ones.
 	header http.Header
 	// subject and team say in the audit trail what was read or written.
@@ -53,12 +51,6 @@ func (a answer) write(w http.ResponseWriter) {
 	if a.text != "" {
 		w.Header().Set("Content-Type", "text/plain; version=0.0.4; charset=utf-8")
 		_, _ = io.WriteString(w, a.text)
-		return
-	}
-	if a.page != "" {
-		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		w.WriteHeader(status)
-		_, _ = io.WriteString(w, a.page)
 		return
 	}
 	if a.body == nil {

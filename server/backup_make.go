@@ -16,9 +16,10 @@ func backupMake(s *server, r *http.Request, c account.Caller) (answer, error) {
 	}
 	made, err := s.deps.Backups.Make(r.Context())
 	if errors.Is(err, backup.ErrNone) {
-		return answer{}, &refusal{status: http.StatusConflict, cause: err, ErrorAnswer: ErrorAnswer{
-			Error: "no-backups", Message: "This server was started without a folder for backups. Start it with --backup-dir and --for.",
-		}}
+		return answer{}, &refusal{status: http.StatusConflict, cause: err, ErrorAnswer: ErrorAnswer{Error: "no-backups", Message: noBackups}}
 	}
 	return answer{status: http.StatusCreated, body: made}, err
 }
+
+// noBackups is for whoever runs the server.
+const noBackups = "No backups are set up: this server was started without a folder for them. Whoever runs it starts it with --backup-dir and --for."

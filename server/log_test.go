@@ -105,7 +105,14 @@ func TestRefusalsOfEveryKindCanBeTraced(t *testing.T) {
 	if got := s.send(r); got.Code != http.StatusForbidden {
 		t.Errorf("from another site: %d", got.Code)
 	}
+	for range 9 { // four are checked, five are not
+		s.ask(t, nobody, "POST", "/api/v1/session", `{"name":"lead-of-the-team","password":"guess"}`)
+	}
+	if err := s.Accounts.Close(); err != nil {
+		t.Fatal(err)
+	}
 	for _, line := range []string{
+		"route=/api/v1/session status=429",
 		"route=/api/v1/clients/{id} status=401", "route=/api/v1/clients/{id} status=403",
 		"route=/api/v1/session status=401", "method=POST route=none status=403",
 	} {
@@ -114,12 +121,14 @@ func TestRefusalsOfEveryKindCanBeTraced(t *testing.T) {
 		}
 	}
 	var denied []string
+	last := ""
 	for _, e := range s.trail(t, 0) {
 		if strings.HasSuffix(e.Detail, "result=denied") {
+			last = e.Detail
 			denied = append(denied, fmt.Sprint(e.Action, " ", e.Person == s.ids[otherLead], " ", e.Person == s.ids[lead]))
 		}
 	}
-	if got := strings.Join(denied, ", "); got != "read client true false, sign in false true" {
-		t.Errorf("the trail denies %q", got)
+	if got := strings.Join(denied, ", "); got != "read client true false"+strings.Repeat(", sign in false true", 6) || last != `from="192.0.2.1" times=5 result=denied` {
+		t.Errorf("the trail denies %q, and at last %q", got, last)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"errors"
-	"html"
 	"net/http"
 	"time"
 
@@ -65,24 +64,27 @@ func (s *server) attemptOf(r *http.Request) (kept keptAttempt) {
 	return kept
 }
 
-// oidcFailed is a page, not JSON: the browser itself came here. The log names
-// the cause, the page what to do.
+// oidcFailed sends the browser, which came here itself, back to the sign-in
+// screen with a word for the reason. The log names the cause.
 func (s *server) oidcFailed(r *http.Request, err error) answer {
 	t := traceOf(r)
 	s.deps.Log.Warn("sign-in by provider failed", "id", t.id, "source", t.source, "error", err)
-	status, words := http.StatusForbidden, "Your organisation’s sign-in said no. Begin again, or ask whoever manages accounts here."
+	return answer{status: http.StatusSeeOther, header: http.Header{
+		"Location": {"/sign-in?refused=" + reasonOf(err)}, "Set-Cookie": {s.attemptCookie(keptAttempt{}, 0)},
+	}}
+}
+
+// reasonOf is one of the words that the sign-in screen has a sentence for.
+func reasonOf(err error) string {
 	switch {
 	case errors.Is(err, provider.ErrUnreachable):
-		status, words = http.StatusServiceUnavailable, "Your organisation’s sign-in can not be reached. Try again in a moment. What is on this tablet opens with your password as before."
+		return "unreachable"
 	case errors.Is(err, provider.ErrAttempt):
-		status, words = http.StatusBadRequest, "This sign-in took too long, or was begun in another browser. Begin again."
+		return "attempt"
 	case errors.Is(err, account.ErrNoAccount):
-		words = "You are signed in at your organisation, but there is no account for you here. Ask whoever manages accounts here to write your e-mail address into yours."
+		return "no-account"
 	case errors.Is(err, account.ErrUnverified):
-		words = "Your organisation has not verified your e-mail address, so it does not show who you are. Ask your organisation’s help desk."
+		return "unverified"
 	}
-	return answer{status: status, page: "<!doctype html>\n<html lang=\"en-GB\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">" +
-		"<title>Not signed in – Doorsill</title>\n<h1>Not signed in</h1>\n<p>" + html.EscapeString(words) + "</p>\n<p><a href=\"/\">Back to the start</a></p>\n" +
-		"<p>Request " + html.EscapeString(t.id) + "</p>\n</html>\n",
-		header: http.Header{"Set-Cookie": {s.attemptCookie(keptAttempt{}, 0)}}}
+	return "refused"
 }

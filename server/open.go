@@ -170,10 +170,14 @@ func (app *App) Close() error {
 	if app.Intake != nil {
 		app.Intake.Close()
 	}
+	var counted error
+	if app.Accounts != nil {
+		counted = app.Accounts.Close()
+	}
 	if app.Trail != nil {
 		app.Trail.Close()
 	}
-	return app.Store.Close()
+	return errors.Join(counted, app.Store.Close())
 }
 
 // OpenAccounts opens only what managing people needs, for the command line.

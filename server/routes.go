@@ -79,6 +79,7 @@ func routes() []route {
 
 		{"GET", "/api/v1/oidc/start", "", oidcStart, anybody},
 		{"GET", "/api/v1/oidc/return", "", oidcReturn, anybody},
+		{"GET", "/api/v1/backup", "", backupRead, signedIn},
 		{"POST", "/api/v1/backup", "make backup", backupMake, signedIn},
 
 		{"GET", "/healthz", "", healthRead, anybody},

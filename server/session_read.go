@@ -25,7 +25,7 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 	}
 	a := SessionAnswer{
 		Person: PersonBrief{ID: c.Person, Name: c.Name, Credential: c.Credential},
-		Teams:  []Membership{}, Admin: c.Admin, Tablet: c.Tablet, Log: log,
+		Login:  c.Login, Teams: []Membership{}, Admin: c.Admin, Tablet: c.Tablet, Log: log,
 		Expires:      c.Expires.UTC().Format(time.RFC3339),
 		Organisation: OrganisationKey{ID: s.deps.Organisation.ID(), Key: s.deps.Organisation.Public()},
 	}

@@ -15,7 +15,7 @@ func sessionsList(s *server, r *http.Request, c account.Caller) (answer, error) 
 	a := SessionList{Sessions: make([]SessionItem, 0, len(list))}
 	for _, one := range list {
 		a.Sessions = append(a.Sessions, SessionItem{
-			ID: one.ID, Created: one.Created, Seen: one.Seen, Agent: one.Agent, Current: one.Current,
+			ID: one.ID, Created: one.Created, Seen: one.Seen, Agent: one.Agent, Tablet: one.Tablet, Current: one.Current,
 		})
 	}
 	return ok(a), nil

@@ -26,6 +26,9 @@ type SessionAnswer struct {
 	Log string `json:"log"`
 	// Expires is when the session ends at the latest, RFC 3339 in UTC.
 	Expires string `json:"expires"`
+	// Login is the name that the person signs in with. By it a tablet knows
+	// whom its rows are of where no name was typed.
+	Login string `json:"login"`
 	// Unlock is "password-needed" when the organisation's sign-in opened the
 	// session: the person's own tablet password must be asked for before
 	// anything on the tablet can be read or kept. Else it is left out.
@@ -64,6 +67,8 @@ type SessionItem struct {
 	Seen    string `json:"seen"`
 	// Agent is what the browser calls itself.
 	Agent string `json:"agent"`
+	// Tablet is the label of the tablet that it is on, or left out.
+	Tablet string `json:"tablet,omitempty"`
 	// Current marks the session that asks.
 	Current bool `json:"current"`
 }

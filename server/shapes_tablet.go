@@ -65,3 +65,21 @@ type TabletRow struct {
 type TabletList struct {
 	Tablets []TabletRow `json:"tablets"`
 }
+
+// BackupState is the answer of GET /api/v1/backup.
+type BackupState struct {
+	// Dir is the folder on the server; empty where none is set up.
+	Dir string `json:"dir"`
+	// Last is the newest backup in it; left out where there is none yet.
+	Last *BackupFile `json:"last,omitempty"`
+	// Why says in plain words what is in the way; left out where nothing is.
+	Why string `json:"why,omitempty"`
+}
+
+// BackupFile is one backup on the server.
+type BackupFile struct {
+	Name  string `json:"name"`
+	Bytes int64  `json:"bytes"`
+	// At is when it was made, RFC 3339 in UTC.
+	At string `json:"at"`
+}

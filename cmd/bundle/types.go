@@ -45,7 +45,7 @@ func modelTypes() (string, error) {
 		server.PullAnswer{}, server.ClientAnswer{}, server.VisitAnswer{},
 		server.AssignmentRequest{}, server.AssignmentRefused{}, server.QuarantineList{}, server.SettleRequest{},
 		server.PeopleList{}, server.PersonRequest{}, server.PasswordRequest{}, server.TeamList{}, server.TeamRequest{},
-		server.ErrorAnswer{},
+		server.ErrorAnswer{}, server.BackupState{},
 	}, modelWords())
 }
 

@@ -57,6 +57,8 @@ type Caller struct {
 	Person     string
 	Name       string
 	Credential string
+	// Login is the name that the person signs in with.
+	Login string
 	// Admin may manage people and teams, and has no role in any team.
 	Admin bool
 	// Teams holds the person's role by team id.
@@ -110,7 +112,7 @@ type Options struct {
 	Absolute time.Duration
 }
 
-// Service is the accounts of one service.
+// Service is the accounts of one service. Close it before its trail.
 type Service struct {
 	store    store.Store
 	trail    *audit.Trail
@@ -118,6 +120,7 @@ type Service struct {
 	random   io.Reader
 	hasher   *Hasher
 	limiter  *signInLimiter
+	refusals *refusals
 	idle     time.Duration
 	absolute time.Duration
 }
@@ -142,7 +145,7 @@ func New(o Options) (*Service, error) {
 	}
 	return &Service{
 		store: o.Store, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
-		limiter: newSignInLimiter(), idle: o.Idle, absolute: o.Absolute,
+		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute,
 	}, nil
 }
 

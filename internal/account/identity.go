@@ -88,7 +88,7 @@ func freeIdentity(r store.Reader, but, email, subject string) error {
 func (s *Service) SignInVouched(ctx context.Context, v Vouched, in SignIn) (secret string, c Caller, err error) {
 	person, err := s.vouchedFor(ctx, v)
 	if errors.Is(err, ErrNoAccount) || errors.Is(err, ErrUnverified) {
-		err = errors.Join(err, s.note(in.Source, person.ID, "sign in by provider", person.ID, audit.Denied))
+		err = errors.Join(err, s.refused(in.Source, person.ID, "sign in by provider", false))
 	}
 	if err != nil {
 		return "", Caller{}, err

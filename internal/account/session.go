@@ -142,7 +142,7 @@ func (s *Service) caller(ctx context.Context, session store.Session, source stri
 		if err != nil {
 			return err
 		}
-		c.Person, c.Name, c.Credential, c.Admin = p.ID, p.Name, p.Credential, p.Admin
+		c.Person, c.Name, c.Credential, c.Login, c.Admin = p.ID, p.Name, p.Credential, p.Login, p.Admin
 		if c.Withdrawn, err = withdrawn(r, session.Tablet); err != nil {
 			return err
 		}

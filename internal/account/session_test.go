@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"doorsill/internal/account"
+	"doorsill/internal/store"
 )
 
 func TestSessionsEnd(t *testing.T) {
@@ -43,16 +44,22 @@ func TestSessionsEnd(t *testing.T) {
 
 func TestSessionsAreListedAndEnded(t *testing.T) {
 	s := newService(t)
-	s.person(t, "mara", nil)
+	s.person(t, "mara", map[string]string{s.team(t, "North"): store.RoleClinician})
 	s.person(t, "other", nil)
 	first, c := s.signIn(t, "mara")
 	s.clock.turn(time.Minute)
 	second, _ := s.signIn(t, "mara")
-	third, _ := s.signIn(t, "mara")
+	third, on := s.signIn(t, "mara")
+	if _, err := s.AddTablet(t.Context(), on, account.NewTablet{Label: "the blue one"}); err != nil {
+		t.Fatal(err)
+	}
 	strange, other := s.signIn(t, "other")
 	list, err := s.Sessions(t.Context(), c)
 	if err != nil || len(list) != 3 || !list[2].Current || list[0].Current {
 		t.Fatalf("sessions %+v, %v", list, err)
+	}
+	if list[2].Tablet != "" || list[0].Tablet+list[1].Tablet != "the blue one" {
+		t.Errorf("where they are: %+v", list)
 	}
 	if err := s.EndSession(t.Context(), other, list[0].ID); !errors.Is(err, account.ErrNotFound) {
 		t.Errorf("ending somebody else's session: %v", err)

@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"sort"
 
@@ -14,7 +15,9 @@ type SessionInfo struct {
 	ID            string
 	Created, Seen string
 	Agent         string
-	Current       bool
+	// Tablet is the label of the tablet that the session is bound to, or empty.
+	Tablet  string
+	Current bool
 }
 
 // Sessions lists the caller's own sessions, last used first.
@@ -24,11 +27,21 @@ func (s *Service) Sessions(ctx context.Context, c Caller) ([]SessionInfo, error)
 		return nil, err
 	}
 	infos := make([]SessionInfo, 0, len(list))
-	for _, one := range list {
-		infos = append(infos, SessionInfo{
-			ID: publicID(one.Hash), Created: one.Created, Seen: one.Seen,
-			Agent: one.Agent, Current: one.Hash == c.Session,
-		})
+	err = s.store.View(ctx, func(r store.Reader) error {
+		for _, one := range list {
+			t, err := r.Tablet(one.Tablet)
+			if err != nil && !errors.Is(err, store.ErrNotFound) {
+				return err
+			}
+			infos = append(infos, SessionInfo{
+				ID: publicID(one.Hash), Created: one.Created, Seen: one.Seen,
+				Agent: one.Agent, Tablet: t.Label, Current: one.Hash == c.Session,
+			})
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("list sessions: %w", err)
 	}
 	sort.SliceStable(infos, func(i, j int) bool { return infos[i].Seen > infos[j].Seen })
 	return infos, nil

@@ -40,12 +40,12 @@ func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Calle
 	}
 	giveBack, err := s.limiter.take(in.Source, who.login, who.tablet, s.now())
 	if err != nil {
-		return "", Caller{}, err
+		return "", Caller{}, errors.Join(err, s.refused(in.Source, who.person.ID, "sign in", true))
 	}
 	person, err := s.checkPassword(ctx, who, in.Password)
 	if err != nil {
 		if errors.Is(err, ErrWrongPassword) {
-			err = errors.Join(err, s.note(in.Source, person.ID, "sign in", person.ID, audit.Denied))
+			err = errors.Join(err, s.refused(in.Source, person.ID, "sign in", false))
 		} else {
 			giveBack()
 		}
@@ -61,7 +61,7 @@ func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, actio
 	if err != nil {
 		return "", Caller{}, err
 	}
-	if err := s.note(in.Source, p.ID, action, p.ID, audit.OK); err != nil {
+	if err := errors.Join(s.settle(false), s.note(in.Source, p.ID, action, p.ID, audit.OK)); err != nil {
 		return "", Caller{}, err
 	}
 	c, err = s.caller(ctx, session, in.Source)

@@ -41,6 +41,9 @@ type Note struct {
 	From string
 	// Result is OK, Denied or Failed; empty counts as OK.
 	Result string
+	// Times is how often it happened, where one line stands for several; 0
+	// counts as once.
+	Times int
 }
 
 // Trail writes notes. It is safe for use by several goroutines; notes that

@@ -26,7 +26,11 @@ func next(last store.AuditEntry, n Note, at string) store.AuditEntry {
 // detail quotes the parts, so that nothing a client sends can look like
 // another part or another line.
 func detail(n Note) string {
-	return "from=" + strconv.QuoteToASCII(n.From) + " result=" + n.Result
+	times := ""
+	if n.Times > 1 {
+		times = " times=" + strconv.Itoa(n.Times)
+	}
+	return "from=" + strconv.QuoteToASCII(n.From) + times + " result=" + n.Result
 }
 
 // Hash is the SHA-256 in hex of a line's fields but Hash itself, each written

@@ -61,9 +61,7 @@ func Prune(dir string, keep int) (removed []string, err error) {
 	}
 	var names []string
 	for _, entry := range entries {
-		at, found := strings.CutPrefix(entry.Name(), namePrefix)
-		at, ends := strings.CutSuffix(at, nameSuffix)
-		if _, err := time.Parse(nameLayout, at); found && ends && err == nil && entry.Type().IsRegular() {
+		if _, ok := madeAt(entry); ok {
 			names = append(names, entry.Name())
 		}
 	}
@@ -75,6 +73,14 @@ func Prune(dir string, keep int) (removed []string, err error) {
 		removed = append(removed, name)
 	}
 	return removed, nil
+}
+
+// madeAt is when a file of a folder was made, if it is a backup by its name.
+func madeAt(entry os.DirEntry) (time.Time, bool) {
+	text, found := strings.CutPrefix(entry.Name(), namePrefix)
+	text, ends := strings.CutSuffix(text, nameSuffix)
+	at, err := time.Parse(nameLayout, text)
+	return at, found && ends && err == nil && entry.Type().IsRegular()
 }
 
 // KeyIn reads the organisation's key of a data folder, as it lies there; nil

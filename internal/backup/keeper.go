@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 	"sync"
 	"time"
 
@@ -99,6 +98,41 @@ func Copy(out io.Writer, from store.Copier, key func() ([]byte, error), at time.
 	return about, err
 }
 
+// Kept is a backup that lies in the folder.
+type Kept struct {
+	Name  string
+	Bytes int64
+	At    time.Time
+}
+
+// Last returns the newest backup of the folder and the folder itself; a zero
+// Kept where there is none yet. The error is ErrNone, or the file system's.
+func (k *Keeper) Last() (last Kept, dir string, err error) {
+	if _, can := k.store.(store.Copier); !can || k.plan.Dir == "" {
+		return last, "", ErrNone
+	}
+	dir, err = filepath.Abs(k.plan.Dir)
+	if err != nil {
+		return last, "", fmt.Errorf("find backups: %w", err)
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return last, dir, fmt.Errorf("list backups: %w", err)
+	}
+	for _, entry := range entries {
+		at, ok := madeAt(entry)
+		if !ok || at.Before(last.At) {
+			continue
+		}
+		info, err := entry.Info()
+		if err != nil {
+			return last, dir, fmt.Errorf("list backups: %w", err)
+		}
+		last = Kept{Name: entry.Name(), Bytes: info.Size(), At: at}
+	}
+	return last, dir, nil
+}
+
 // Due says whether the last backup of the folder is as old as that, or of a
 // time that has not come: then the clock was wrong once, and nobody knows.
 func (k *Keeper) Due(every time.Duration) (bool, error) {
@@ -108,9 +142,7 @@ func (k *Keeper) Due(every time.Duration) (bool, error) {
 	}
 	now := k.now()
 	for _, entry := range entries {
-		text := strings.TrimSuffix(strings.TrimPrefix(entry.Name(), namePrefix), nameSuffix)
-		at, err := time.Parse(nameLayout, text)
-		if err == nil && !at.After(now) && now.Sub(at) < every {
+		if at, ok := madeAt(entry); ok && !at.After(now) && now.Sub(at) < every {
 			return false, nil
 		}
 	}
