@@ -138,10 +138,11 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     if (before?.type !== 'visit') return;
     const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
     const [row, box] = [await shelf.snapshotRow(visit, snapshot), await shelf.seal('results', visit, result)];
-    await shelf.db.write(['results', 'subjects'], (tx) => Promise.all([
-      tx.objectStore('results').put({ key: visit, box }),
-      tx.objectStore('subjects').put(row),
-    ]));
+    await shelf.db.write(['results', 'subjects'], async (tx) => {
+      await tx.objectStore('results').put({ key: visit, box });
+      const had = await tx.objectStore('subjects').get(visit);
+      await tx.objectStore('subjects').put(had?.stale === 1 ? { ...row, stale: 1 } : row);
+    });
     setSnapshots(new Map([[visit, snapshot]]));
   });
 

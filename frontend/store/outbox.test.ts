@@ -16,6 +16,19 @@ test('numbers count without gaps, also when many taps come at once and in two ta
   assert.equal(await answerOn(first, visit, 'item-1', '2'), `${first.tablet}:24`);
 });
 
+test('what two tabs write about one client at the same time is shown whole after a restart', async () => {
+  const server = createFakeServer(TEAM);
+  const one = await newTablet(server);
+  const client = await openClientOn(one, 'Marrow Quillby');
+  const other = await openTablet(server, one); // hears nothing of the first
+  await other.desk.book.write('client-changed', client, { fields: { course: 'changing' } });
+  await one.desk.book.write('client-changed', client, { fields: { ref: 'R-9' } });
+  await other.desk.book.write('client-changed', client, { fields: { name: 'Marrow Tansy' } });
+  await Promise.all([one.desk.close(), other.desk.close()]);
+  const again = await openTablet(server, one);
+  assert.deepEqual(again.desk.book.clients.value.map((card) => [card.ref, card.name, card.course]), [['R-9', 'Marrow Tansy', 'changing']]);
+});
+
 test('a full disk rejects with a plain sentence and uses up no number', async () => {
   const tablet = await newTablet(createFakeServer(TEAM));
   const client = await openClientOn(tablet);

@@ -51,8 +51,12 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   /** The last number that was written, as far as this tab knows. */
   let last: number | null = null;
 
-  /** Writes under number n; false when another tab has used it. */
-  const tryAppend = async (n: number, draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written | null> => {
+  /**
+   * Writes under number n; null when another tab has used it. Unless this tab is
+   * known to have written the number before, the snapshot may lack what another
+   * tab wrote about the subject, and says that it is to be folded again.
+   */
+  const tryAppend = async (n: number, whole: boolean, draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written | null> => {
     const event: Event = {
       tablet: deps.tablet, n, kind: draft.kind, subject: draft.subject, author: deps.person,
       at: deps.now().toISOString(), zone: deps.zone(), schema: SCHEMA_NOW, seen: draft.seen, body: draft.body,
@@ -72,7 +76,7 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       await together([
         () => tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
         () => meta.put({ key: 'n', number: n }),
-        () => (row === null ? undefined : tx.objectStore('subjects').put(row)),
+        () => (row === null ? undefined : tx.objectStore('subjects').put(whole ? row : { ...row, stale: 1 })),
       ]);
       return true;
     });
@@ -83,9 +87,9 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     const known = last;
     last = null;
     const n = (known ?? await shelf.number('n')) + 1;
-    let written = await tryAppend(n, draft, snapshot);
+    let written = await tryAppend(n, known !== null, draft, snapshot);
     // Another tab has written since: the lock is ours now, so its number stands.
-    written ??= await tryAppend((await shelf.number('n')) + 1, draft, snapshot);
+    written ??= await tryAppend((await shelf.number('n')) + 1, false, draft, snapshot);
     if (written === null) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
     last = written.held.event.n;
     return written;
