@@ -6,7 +6,7 @@
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Control, Ref } from '../model.gen';
 import { hidden } from './blind';
-import { createCards } from './cards';
+import { createCards, type Unconfirmed } from './cards';
 import { createCell, type Cell, type CellDeps } from './cell';
 import { StoreError } from './errors';
 import { readKept, standingOfResult, stateOf } from './kept';
@@ -44,8 +44,8 @@ export interface Book {
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
   /** Takes in the server's result for a visit; see Cell.confirm. */
   readonly confirm: (visit: string, server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
-  /** Clients with a sent visit whose result the server has not confirmed here; each state once. */
-  readonly unconfirmed: () => readonly string[];
+  /** Clients with a sent visit whose result the server has not confirmed here. */
+  readonly unconfirmed: () => readonly Unconfirmed[];
   /** Clients that waiting entries are about. */
   readonly waitingClients: () => readonly string[];
   /** Checklists that visits on this tablet are pinned to. */

@@ -16,6 +16,13 @@ export interface CardDeps {
   readonly person: string;
 }
 
+/** A client whose visits' results the server is to be asked about. */
+export interface Unconfirmed {
+  readonly client: string;
+  /** The server has answered: these states are not asked about again. */
+  readonly answered: () => void;
+}
+
 export interface Cards {
   readonly clients: ReadonlySignal<readonly ClientCard[]>;
   /** Controls that are in the teams' kits, by name. */
@@ -26,7 +33,7 @@ export interface Cards {
   readonly isBlind: (visit: string) => boolean;
   /** Reads signals: call it inside a computed. */
   readonly syncOf: (subject: string) => VisitSync;
-  readonly unconfirmed: () => readonly string[];
+  readonly unconfirmed: () => readonly Unconfirmed[];
   /** The clients that subjects are or belong to. */
   readonly clientsOf: (subjects: Iterable<string>) => readonly string[];
 }
@@ -105,15 +112,15 @@ export function createCards(deps: CardDeps): Cards {
   /** Asked for already; a brief is a new object whenever its visit changes. */
   const asked = new WeakSet<VisitBrief>();
 
-  const unconfirmed = (): readonly string[] => {
-    const list = new Set<string>();
+  const unconfirmed = (): readonly Unconfirmed[] => {
+    const by = new Map<string, VisitBrief[]>();
     for (const snapshot of deps.snapshots.peek().values()) {
       if (snapshot.type !== 'visit' || !snapshot.brief.provisional) continue;
-      if (asked.has(snapshot.brief) || deps.waiting.peek().of.has(snapshot.brief.id)) continue;
-      asked.add(snapshot.brief);
-      list.add(snapshot.brief.client);
+      const { brief } = snapshot;
+      if (asked.has(brief) || deps.waiting.peek().of.has(brief.id)) continue;
+      by.set(brief.client, [...by.get(brief.client) ?? [], brief]);
     }
-    return [...list];
+    return [...by].map(([client, briefs]) => ({ client, answered: () => { for (const one of briefs) asked.add(one); } }));
   };
 
   const clientsOf = (subjects: Iterable<string>): readonly string[] => {

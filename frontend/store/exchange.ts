@@ -97,7 +97,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 
   const confirm = async (): Promise<void> => {
-    for (const client of deps.book.unconfirmed().slice(0, MOST_CONFIRMED)) {
+    for (const { client, answered } of deps.book.unconfirmed().slice(0, MOST_CONFIRMED)) {
       try {
         const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
         for (const one of readAnswer(clientAnswer, answer.json).visits) {
@@ -107,6 +107,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
         // The server may not know the client yet, or not give it to this role.
         if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
       }
+      answered();
     }
   };
 

@@ -3,8 +3,7 @@ import { test } from 'node:test';
 import { createFakeServer } from '../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../test/tablet';
 
-async function scored() {
-  const server = createFakeServer(TEAM);
+async function scored(server = createFakeServer(TEAM)) {
   const tablet = await newTablet(server);
   await withChecklist(tablet);
   const client = await openClientOn(tablet);
@@ -56,4 +55,35 @@ test('a confirmed result is there after a cold start with no network', async () 
   assert.equal(again.desk.book.clients.value[0]?.visits[0]?.level, 'practise');
   const view2 = await shown(again, visit, (one) => one.result !== null);
   assert.equal(view2.provisional, false);
+});
+
+test('results of more clients than one exchange asks about come with the next', async () => {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  await withChecklist(tablet);
+  const clients: string[] = [];
+  for (let count = 0; count < 51; count++) {
+    const client = await openClientOn(tablet);
+    await startVisitOn(tablet, client);
+    clients.push(client);
+  }
+  await tablet.desk.loop.now();
+  await tablet.desk.loop.now();
+  const asked = server.requests.filter((one) => one.includes('/api/v1/clients/'));
+  assert.equal(asked.length, 51);
+  assert.ok(clients.every((client) => asked.some((one) => one.includes(client))));
+});
+
+test('a result that was asked for in vain, because the network went, is asked for again', async () => {
+  const server = createFakeServer(TEAM);
+  const net = { down: false };
+  const through: typeof fetch = (input, init) => (net.down && String(input).includes('/clients/') ? Promise.reject(new TypeError('network down')) : server.fetch(input, init));
+  const { tablet, visit, view } = await scored({ ...server, fetch: through });
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  net.down = true;
+  await tablet.desk.loop.now();
+  assert.equal(tablet.desk.state.value.online, false);
+  net.down = false;
+  await tablet.desk.loop.now();
+  assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);
 });
