@@ -46,10 +46,11 @@ check-analysis:
 	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 
 # Known holes in what is linked and fetched. Both ask a database on the network:
-# one that can not be reached is said and is no failure; a finding is one.
+# one that can not be reached is said and is no failure; a finding is one. A hole
+# may be published on any day, so this is not part of "make test".
 audit: node_modules/.package-lock.json
 	@out=$$(go run golang.org/x/vuln/cmd/govulncheck@v1.9.0 ./... 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
-		{ echo "$$out" | grep -q "fetching vulnerabilities" && echo "Go modules NOT CHECKED: the database of vulnerabilities can not be reached."; }
+		{ echo "$$out" | grep -Eq "fetching vulnerabilities|dial tcp|no such host|i/o timeout" && echo "Go modules NOT CHECKED: the database of vulnerabilities can not be reached."; }
 	@out=$$(npm audit --omit=dev 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
 		{ echo "$$out" | grep -Eq "audit endpoint returned an error|ENOTFOUND|EAI_AGAIN|ETIMEDOUT" && echo "npm packages NOT CHECKED: the database of vulnerabilities can not be reached."; }
 
