@@ -4,26 +4,13 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
+import { test } from 'node:test';
+import { openBrowser, sizes, useServer } from './house.mjs';
 import { clinicianPlaces, deskPlaces } from './places.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  profiles.push(await scratch('axe'), await scratch('axe'));
-});
-after(async () => {
-  await closeAll();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
+const house = useServer();
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -48,9 +35,9 @@ const small = (page) => page.evaluate(() => [...document.querySelectorAll('a[hre
   .filter(({ box }) => box.height > 0 && box.height < 43.5)
   .map(({ one, box }) => `${Math.round(box.height)} px: ${one.outerHTML.slice(0, 120)}`));
 
-/** @param {readonly import('./places.mjs').Place[]} places @param {string} profile */
-async function look(places, profile) {
-  const { context, page, problems } = await openBrowser(profile);
+/** @param {readonly import('./places.mjs').Place[]} places */
+async function look(places) {
+  const { context, page, problems } = await openBrowser(await house.profile());
   const found = /** @type {string[]} */ ([]);
   for (const place of places) {
     await place.go(page);
@@ -69,5 +56,5 @@ async function look(places, profile) {
   assert.deepEqual([...found, ...problems], []);
 }
 
-test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(server.url), profiles[0] ?? ''));
-test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(server.url), profiles[1] ?? ''));
+test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(house.server.url)));
+test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(house.server.url)));

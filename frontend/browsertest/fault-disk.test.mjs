@@ -1,65 +1,19 @@
 // @ts-check
 // A tablet whose disk, browser or records fail under the person's hands.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { pass, personId, refuse, startProxy, untilSeen } from './fault.mjs';
+import { test } from 'node:test';
+import { openBrowser } from './house.mjs';
+import { client, item, pass, part, personId, refuse, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
 import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {import('./fault.mjs').Proxy} */
-let proxy;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  proxy = await startProxy(server.url);
-});
-after(async () => {
-  await closeAll();
-  await proxy.stop();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
-const client = 'Thistle Mare';
-const part = 'Switches and mounting';
-const item = 'On and off';
-
-async function newProfile() {
-  const profile = await scratch('fault');
-  profiles.push(profile);
-  proxy.rule = pass;
-  return profile;
-}
-
-/** @typedef {import('playwright-core').Page} Page */
-
-/** Signed in, with the visit open on its map. @param {Page} page */
-async function atVisit(page) {
-  await signIn(page, proxy.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
-  await openVisit(page, client);
-}
-
-/** What the server holds of the visit: its answer to the item, and what was set aside. @param {Page} page @param {string} visit */
-async function onServer(page, visit) {
-  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
-  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
-  return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
-}
-
-/** @param {Page} page */
-const visitId = (page) => new URL(page.url()).pathname.split('/')[2] ?? '';
+const house = useFaultyNetwork();
 
 test('fault 14: the browser has no room left in the middle of a visit', async () => {
-  const { page, context, problems } = await openBrowser(await newProfile());
-  await atVisit(page);
+  const { page, context, problems } = await house.tablet();
+  await house.atVisit(page);
   await follow(page, 'Visit notes');
   const debug = await context.newCDPSession(page);
-  await debug.send('Storage.overrideQuotaForOrigin', { origin: proxy.url, quotaSize: 1_000 });
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: house.proxy.url, quotaSize: 1_000 });
   const field = page.getByLabel('The story so far');
   const story = 'Slept badly; the left hand is weaker since Tuesday. '.repeat(40).trim();
   // The browser goes by what it last knew of the room for some time: seconds, not saves.
@@ -84,7 +38,7 @@ test('fault 14: the browser has no room left in the middle of a visit', async ()
   await itemCard(page, item).getByText('Not saved.').waitFor();
   await page.getByRole('link', { name: 'Visit map' }).last().click();
 
-  await debug.send('Storage.overrideQuotaForOrigin', { origin: proxy.url });
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: house.proxy.url });
   await follow(page, 'Visit notes');
   await field.fill(story);
   await field.blur();
@@ -114,9 +68,9 @@ function keepHandles() {
 }
 
 test('fault 15: the browser closes the records while the tablet sleeps', async () => {
-  const { page, context, problems } = await openBrowser(await newProfile());
+  const { page, context, problems } = await house.tablet();
   await page.addInitScript(keepHandles);
-  await atVisit(page);
+  await house.atVisit(page);
   await tile(page, part);
   const run = (/** @type {(records: { handles: IDBDatabase[], dead: boolean, opened: number }) => number | void} */ work) =>
     page.evaluate(`(${work})(globalThis.records)`);
@@ -143,23 +97,23 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
 });
 
 test('fault 16: the records are deleted under the running app', async () => {
-  const { page, context, problems } = await openBrowser(await newProfile());
-  await atVisit(page);
+  const { page, context, problems } = await house.tablet();
+  await house.atVisit(page);
   const visit = visitId(page);
-  const person = await personId(page, server.url);
+  const person = await personId(page, house.server.url);
   await pick(page, part, item, '2');
   await sendAll(page);
   await page.goBack();
   for (const way of ['by a person', 'by the browser']) {
     // One entry that the server does not have.
-    proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
+    house.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
     await touch(page, item, '1');
     await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     if (way === 'by a person') {
       await page.evaluate((name) => { indexedDB.deleteDatabase(name); }, `doorsill-${person}`);
     } else {
       const debug = await context.newCDPSession(page);
-      await debug.send('Storage.clearDataForOrigin', { origin: proxy.url, storageTypes: 'indexeddb' });
+      await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'indexeddb' });
       await touch(page, item, '3');
     }
     await page.locator('.banner').filter({ hasText: 'The records on this tablet were deleted' }).getByText('1 entry in them had not been sent').waitFor();
@@ -167,16 +121,16 @@ test('fault 16: the records are deleted under the running app', async () => {
     await itemCard(page, item).getByText('Not saved.').waitFor();
 
     // The next entry must not carry a number that the server knows.
-    proxy.rule = pass;
+    house.proxy.rule = pass;
     await page.getByRole('button', { name: 'Reload' }).click();
     await page.getByLabel('Password', { exact: true }).waitFor();
-    await signIn(page, `${proxy.url}/`, 'marit');
+    await signIn(page, `${house.proxy.url}/`, 'marit');
     await page.getByRole('link', { name: client }).waitFor();
     await openVisit(page, client);
     await pick(page, part, item, '4');
     await sendAll(page);
     assert.equal(await page.getByText('set aside by the server').count(), 0);
-    assert.ok((await onServer(page, visit)).includes('4'), 'the new entry reached the record');
+    assert.ok((await house.levelsOnServer(page, visit)).includes('4'), 'the new entry reached the record');
     await page.goBack();
   }
   assert.deepEqual(problems, []);
@@ -184,27 +138,27 @@ test('fault 16: the records are deleted under the running app', async () => {
 });
 
 test('fault 17: the browser cleared everything, and the person signs in again', async () => {
-  const profile = await newProfile();
+  const profile = await house.freshProfile();
   let tablet = await openBrowser(profile);
-  await atVisit(tablet.page);
-  proxy.rule = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
-  const since = proxy.seen.length;
+  await house.atVisit(tablet.page);
+  house.proxy.rule = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
+  const since = house.proxy.seen.length;
   await pick(tablet.page, part, item, '1');
   await touch(tablet.page, item, '2');
   await itemCard(tablet.page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await thisTablet(tablet.page);
   await tablet.page.getByText('2 entries', { exact: true }).waitFor();
   await tablet.page.getByRole('button', { name: 'Send and fetch now' }).and(tablet.page.locator(':enabled')).click();
-  await untilSeen(proxy, ({ path }) => path.endsWith('/holding'), since);
+  await untilSeen(house.proxy, ({ path }) => path.endsWith('/holding'), since);
   await tablet.page.getByRole('button', { name: 'Send and fetch now' }).and(tablet.page.locator(':enabled')).waitFor();
 
   const debug = await tablet.context.newCDPSession(tablet.page);
-  await debug.send('Storage.clearDataForOrigin', { origin: proxy.url, storageTypes: 'all' });
+  await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'all' });
   await tablet.close();
-  proxy.rule = pass;
+  house.proxy.rule = pass;
   tablet = await openBrowser(profile);
   const { page } = tablet;
-  await signIn(page, proxy.url, 'marit');
+  await signIn(page, house.proxy.url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
   await page.getByText('1 to look at').waitFor();
   await thisTablet(page);

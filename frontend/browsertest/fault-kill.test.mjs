@@ -1,58 +1,12 @@
 // @ts-check
 // A browser that is killed while it saves, as by a flat battery.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { killBrowser, pass, startProxy } from './fault.mjs';
-import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, tile, touch } from './hand.mjs';
+import { test } from 'node:test';
+import { openBrowser } from './house.mjs';
+import { item, killBrowser, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
+import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './hand.mjs';
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {import('./fault.mjs').Proxy} */
-let proxy;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  proxy = await startProxy(server.url);
-});
-after(async () => {
-  await closeAll();
-  await proxy.stop();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
-const client = 'Thistle Mare';
-const part = 'Switches and mounting';
-const item = 'On and off';
-
-async function newProfile() {
-  const profile = await scratch('fault');
-  profiles.push(profile);
-  proxy.rule = pass;
-  return profile;
-}
-
-/** @typedef {import('playwright-core').Page} Page */
-
-/** Signed in, with the visit open on its map. @param {Page} page */
-async function atVisit(page) {
-  await signIn(page, proxy.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
-  await openVisit(page, client);
-}
-
-/** What the server holds of the visit: its answer to the item, and what was set aside. @param {Page} page @param {string} visit */
-async function onServer(page, visit) {
-  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
-  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
-  return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
-}
-
-/** @param {Page} page */
-const visitId = (page) => new URL(page.url()).pathname.split('/')[2] ?? '';
+const house = useFaultyNetwork();
 
 /** The steps of a save, in order; the page stops at the armed one until it is dead. */
 const steps = ['begins', 'event', 'counter', 'card', 'complete', 'shown'];
@@ -86,10 +40,10 @@ function holdSteps() {
 }
 
 test('fault 12: the browser is killed at each step of saving', async () => {
-  const profile = await newProfile();
+  const profile = await house.freshProfile();
   const rounds = Number(process.env.KILLS ?? 1);
   let tablet = await openBrowser(profile);
-  await atVisit(tablet.page);
+  await house.atVisit(tablet.page);
   await keptOffline(tablet.page);
   const visit = visitId(tablet.page);
   await pick(tablet.page, part, item, '4');
@@ -104,12 +58,12 @@ test('fault 12: the browser is killed at each step of saving', async () => {
       /** @type {() => void} */
       let reached = () => undefined;
       const held = new Promise((resolve) => { reached = () => resolve(undefined); });
-      proxy.rule = ({ path }) => {
+      house.proxy.rule = ({ path }) => {
         if (path.startsWith('/api/')) return { kind: 'cut' };
         if (path === '/hold') reached();
         return path === '/hold' ? new Promise(() => undefined) : { kind: 'pass' };
       };
-      await signIn(page, `${proxy.url}/visits/${visit}`, 'marit');
+      await signIn(page, `${house.proxy.url}/visits/${visit}`, 'marit');
       await tile(page, part);
       const level = before === '4' ? '1' : '4';
       await page.evaluate((armed) => /** @type {any} */ (globalThis).arm(armed), step);
@@ -122,16 +76,16 @@ test('fault 12: the browser is killed at each step of saving', async () => {
       }
       await killBrowser(profile, context);
 
-      proxy.rule = pass;
+      house.proxy.rule = pass;
       tablet = await openBrowser(profile);
-      await signIn(tablet.page, `${proxy.url}/visits/${visit}`, 'marit');
+      await signIn(tablet.page, `${house.proxy.url}/visits/${visit}`, 'marit');
       await tile(tablet.page, part);
       const now = await itemCard(tablet.page, item).locator('input:checked').first().getAttribute('value');
       assert.ok(now === before || now === level, `after a kill at "${step}" the item is ${now}`);
       if (step === 'complete' || step === 'shown') assert.equal(now, level, `what was complete at "${step}" is there`);
       if (step === 'begins' || step === 'event') assert.equal(now, before, `what had not been written at "${step}" is not there`);
       await sendAll(tablet.page);
-      assert.deepEqual(await onServer(tablet.page, visit), [now], `the server has what the tablet shows after "${step}"`);
+      assert.deepEqual(await house.levelsOnServer(tablet.page, visit), [now], `the server has what the tablet shows after "${step}"`);
       assert.equal(await tablet.page.getByText('Set aside by the server').count(), 0);
       before = now ?? '';
     }

@@ -1,43 +1,17 @@
 // @ts-check
 // Networks that lie or crawl.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { pass, portal, startProxy, untilSeen } from './fault.mjs';
+import { test } from 'node:test';
+import { client, item, part, pass, portal, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
 import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './hand.mjs';
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {import('./fault.mjs').Proxy} */
-let proxy;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  proxy = await startProxy(server.url);
-});
-after(async () => {
-  await closeAll();
-  await proxy.stop();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
-async function tablet() {
-  const profile = await scratch('fault');
-  profiles.push(profile);
-  proxy.rule = pass;
-  return openBrowser(profile);
-}
-
-const client = 'Thistle Mare';
+const house = useFaultyNetwork();
 
 test('fault 06: a network that answers everything with its own page', async () => {
-  const { page, context, problems } = await tablet();
+  const { page, context, problems } = await house.tablet();
 
   // The copy for work without a network must not be made of that page.
-  await page.goto(proxy.url);
+  await page.goto(house.proxy.url);
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
   await keptOffline(page);
   await page.evaluate(async () => {
@@ -45,20 +19,20 @@ test('fault 06: a network that answers everything with its own page', async () =
     for (const name of await caches.keys()) await caches.delete(name);
   });
   const forCopy = (/** @type {import('./fault.mjs').Asked} */ { path, headers }) => headers['sec-fetch-dest'] === 'empty' && !path.startsWith('/api/');
-  proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
-  const since = proxy.seen.length;
-  await page.goto(proxy.url);
-  await untilSeen(proxy, forCopy, since);
+  house.proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
+  const since = house.proxy.seen.length;
+  await page.goto(house.proxy.url);
+  await untilSeen(house.proxy, forCopy, since);
   await page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.installing == null);
   assert.deepEqual(await page.evaluate(() => caches.keys()), [], 'nothing of the portal was kept as the app');
-  proxy.rule = pass;
-  await signIn(page, proxy.url, 'marit');
+  house.proxy.rule = pass;
+  await signIn(page, house.proxy.url, 'marit');
   await keptOffline(page);
 
   // Work goes on, and nothing counts as sent.
   await openVisit(page, client);
-  proxy.rule = portal;
-  await pick(page, 'Switches and mounting', 'On and off', '4');
+  house.proxy.rule = portal;
+  await pick(page, part, item, '4');
   await thisTablet(page);
   await page.getByRole('button', { name: 'Send and fetch now' }).click();
   await page.getByText('This network is not connected yet').first().waitFor();
@@ -85,48 +59,46 @@ test('fault 06: a network that answers everything with its own page', async () =
   assert.deepEqual(html, [['/', false]]);
   await page.reload();
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
-  await signIn(page, `${proxy.url}/`, 'marit');
+  await signIn(page, `${house.proxy.url}/`, 'marit');
 
-  proxy.rule = pass;
+  house.proxy.rule = pass;
   await sendAll(page);
   assert.deepEqual(problems, []);
   await context.close();
 });
 
 test('fault 11: a slow network that stalls and drops', async () => {
-  const { page, context, problems } = await tablet();
+  const { page, context, problems } = await house.tablet();
   const debug = await context.newCDPSession(page);
   await debug.send('Network.enable');
   await debug.send('Network.emulateNetworkConditions', { offline: false, latency: 300, downloadThroughput: 200_000, uploadThroughput: 50_000 });
-  await signIn(page, proxy.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
-  await openVisit(page, client);
+  await house.atVisit(page);
 
-  const visit = new URL(page.url()).pathname.split('/')[2] ?? '';
+  const visit = visitId(page);
 
   // The first push hangs; nobody waits for it.
   let hanging = 0;
   /** @type {() => void} */
   let release = () => undefined;
   const released = new Promise((resolve) => { release = () => resolve(undefined); });
-  proxy.rule = async ({ method, path }) => {
+  house.proxy.rule = async ({ method, path }) => {
     if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
     hanging += 1;
     await released;
     return { kind: 'cut' };
   };
-  const since = proxy.seen.length;
-  await pick(page, 'Switches and mounting', 'On and off', '3');
-  await untilSeen(proxy, ({ path }) => path === '/api/v1/events', since);
+  const since = house.proxy.seen.length;
+  await pick(page, part, item, '3');
+  await untilSeen(house.proxy, ({ path }) => path === '/api/v1/events', since);
   assert.equal(hanging, 1);
-  await touch(page, 'On and off', '4');
-  await itemCard(page, 'On and off').locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await touch(page, item, '4');
+  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await thisTablet(page);
   await page.getByText('2 entries', { exact: true }).waitFor();
 
   // Then every third request is lost, some only after the server had them.
   let count = 0;
-  proxy.rule = ({ path }) => {
+  house.proxy.rule = ({ path }) => {
     if (!path.startsWith('/api/')) return { kind: 'pass' };
     count += 1;
     return count % 3 === 0 ? { kind: count % 2 === 0 ? 'cut' : 'cut-after' } : { kind: 'pass' };
@@ -134,10 +106,8 @@ test('fault 11: a slow network that stalls and drops', async () => {
   release();
   await page.goBack();
   await sendAll(page);
-  proxy.rule = pass;
-  const answer = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
-  const given = answer.visit.answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
-  assert.deepEqual(given.heads.map((/** @type {{ level: string }} */ head) => head.level), ['4'], 'the last word arrived, once');
+  house.proxy.rule = pass;
+  assert.deepEqual(await house.levelsOnServer(page, visit), ['4'], 'the last word arrived, once');
   assert.deepEqual(problems, []);
   await context.close();
 });

@@ -1,63 +1,27 @@
 // @ts-check
 // Several tabs on one tablet: at one visit, and of two versions.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { newerBuild, pass, personId, refuse, startProxy } from './fault.mjs';
-import { follow, itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
-
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {import('./fault.mjs').Proxy} */
-let proxy;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  proxy = await startProxy(server.url);
-});
-after(async () => {
-  await closeAll();
-  await proxy.stop();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
-const client = 'Thistle Mare';
-const part = 'Switches and mounting';
-
-async function tablet() {
-  const profile = await scratch('fault');
-  profiles.push(profile);
-  proxy.rule = pass;
-  return openBrowser(profile);
-}
+import { test } from 'node:test';
+import { client, item, newerBuild, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
+import { follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-/** @param {Page} page */
-async function atVisit(page) {
-  await signIn(page, proxy.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
-  await openVisit(page, client);
-}
+const house = useFaultyNetwork();
+const { visitOnServer } = house;
 
-/** @param {Page} page @param {string} item */
-const chosen = (page, item, level = '') => itemCard(page, item).locator(`input[value="${level}"]:checked`).waitFor();
-
-/** @param {Page} page @param {string} visit */
-const visitOnServer = async (page, visit) => (await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json()).visit;
+/** @param {Page} page @param {string} title */
+const chosen = (page, title, level = '') => itemCard(page, title).locator(`input[value="${level}"]:checked`).waitFor();
 
 test('fault 18: two tabs edit one visit', async () => {
-  const { page: one, context, problems } = await tablet();
+  const { page: one, context, problems } = await house.tablet();
   const two = await context.newPage();
   two.on('pageerror', (error) => problems.push(error.message));
-  await atVisit(one);
-  await atVisit(two);
-  const visit = new URL(one.url()).pathname.split('/')[2] ?? '';
+  await house.atVisit(one);
+  await house.atVisit(two);
+  const visit = visitId(one);
   let [pushing, most] = [0, 0];
-  proxy.rule = async ({ method, path }) => {
+  house.proxy.rule = async ({ method, path }) => {
     if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
     pushing += 1;
     most = Math.max(most, pushing);
@@ -96,7 +60,7 @@ test('fault 18: two tabs edit one visit', async () => {
   const shown = await Promise.all([one, two].map((page) => itemCard(page, both).locator('input:checked').first().getAttribute('value')));
   assert.equal(shown[0], shown[1], 'both tabs show the same answer');
   assert.equal(most, 1, 'one tab sends at a time');
-  const pull = async (/** @type {number} */ after) => (await one.request.get(`${server.url}/api/v1/teams/${kept.team}/events?after=${after}&limit=100`)).json();
+  const pull = async (/** @type {number} */ after) => (await one.request.get(`${house.server.url}/api/v1/teams/${kept.team}/events?after=${after}&limit=100`)).json();
   const log = await pull((await pull(0)).head - 4);
   const mine = log.events.map((/** @type {any} */ each) => each.raw).filter((/** @type {any} */ raw) => raw.subject === visit);
   const levels = mine.map((/** @type {any} */ raw) => raw.body.level).sort();
@@ -106,14 +70,14 @@ test('fault 18: two tabs edit one visit', async () => {
 });
 
 test('fault 19: a tab of a newer version takes the records over', async () => {
-  const { page, context, problems } = await tablet();
-  await atVisit(page);
-  const person = await personId(page, server.url);
+  const { page, context, problems } = await house.tablet();
+  await house.atVisit(page);
+  const person = await personId(page, house.server.url);
   await follow(page, 'Visit notes');
   const field = page.getByLabel('The story so far');
   await field.fill('Half typed when the other tab was opened');
   const newer = await context.newPage();
-  await newer.goto(`${proxy.url}/healthz`);
+  await newer.goto(`${house.proxy.url}/healthz`);
   await newer.evaluate((name) => new Promise((resolve, reject) => {
     const request = indexedDB.open(name, 99);
     request.onsuccess = () => resolve(request.result.close());
@@ -135,11 +99,11 @@ test('fault 19: a tab of a newer version takes the records over', async () => {
 });
 
 test('fault 20: an old tab holds the records back from a newer version', async () => {
-  const { page, context, problems } = await tablet();
-  const answer = await page.request.post(`${server.url}/api/v1/session`, { data: { name: 'marit', password: 'over the door sill' } });
+  const { page, context, problems } = await house.tablet();
+  const answer = await page.request.post(`${house.server.url}/api/v1/session`, { data: { name: 'marit', password: 'over the door sill' } });
   const person = (await answer.json()).person.id;
   const old = await context.newPage();
-  await old.goto(`${proxy.url}/healthz`);
+  await old.goto(`${house.proxy.url}/healthz`);
   await old.evaluate((name) => new Promise((resolve) => {
     const request = indexedDB.open(name, 1);
     request.onupgradeneeded = () => {
@@ -152,7 +116,7 @@ test('fault 20: an old tab holds the records back from a newer version', async (
     };
     request.onsuccess = () => resolve(undefined);
   }), `doorsill-${person}`);
-  await page.goto(proxy.url);
+  await page.goto(house.proxy.url);
   await page.getByLabel('Name', { exact: true }).fill('marit');
   await page.getByLabel('Password', { exact: true }).fill('over the door sill');
   await page.getByRole('button', { name: 'Sign in' }).click();
@@ -166,17 +130,17 @@ test('fault 20: an old tab holds the records back from a newer version', async (
 });
 
 test('fault 25: a new version arrives while something is half typed', async () => {
-  const { page: one, context, problems } = await tablet();
-  await atVisit(one);
+  const { page: one, context, problems } = await house.tablet();
+  await house.atVisit(one);
   await keptOffline(one);
   const two = await context.newPage();
-  await atVisit(two);
+  await house.atVisit(two);
   for (const page of [one, two]) {
     await follow(page, 'Visit notes');
     await page.getByLabel('The story so far').fill('Half typed');
     await page.evaluate(() => { Object.assign(globalThis, { same: true }); });
   }
-  proxy.rule = newerBuild;
+  house.proxy.rule = newerBuild;
   await one.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
     await registration.update();
@@ -212,16 +176,14 @@ test('fault 25: a new version arrives while something is half typed', async () =
 });
 
 test('fault 26: an app and a server of different age', async () => {
-  const { page, context, problems } = await tablet();
-  await signIn(page, proxy.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
-  await openVisit(page, client);
-  const visit = new URL(page.url()).pathname.split('/')[2] ?? '';
-  const person = await personId(page, server.url);
+  const { page, context, problems } = await house.tablet();
+  await house.atVisit(page);
+  const visit = visitId(page);
+  const person = await personId(page, house.server.url);
 
   // A newer app on another tablet says things that neither this app nor this server knows.
   const cookies = await context.cookies();
-  const made = await page.request.post(`${server.url}/api/v1/tablets`, { data: { label: 'newer' } });
+  const made = await page.request.post(`${house.server.url}/api/v1/tablets`, { data: { label: 'newer' } });
   assert.equal(made.status(), 201);
   const { id: other } = await made.json();
   const lines = [['dream-noted', 1, { dream: 'of a wider door' }], ['visit-noted', 9, { fields: { note: 'in a newer shape' } }]].map(([kind, schema, body], at) =>
@@ -229,21 +191,21 @@ test('fault 26: an app and a server of different age', async () => {
   const text = lines.map((line) => `${line}\n`).join('');
   const { createHash } = await import('node:crypto');
   const head = JSON.stringify({ log: '', tablet: other, from: 1, count: lines.length, sha256: createHash('sha256').update(text).digest('hex') });
-  const pushed = await page.request.post(`${server.url}/api/v1/events`, { headers: { 'Content-Type': 'application/x-ndjson' }, data: `${head}\n${text}` });
+  const pushed = await page.request.post(`${house.server.url}/api/v1/events`, { headers: { 'Content-Type': 'application/x-ndjson' }, data: `${head}\n${text}` });
   const said = await pushed.json();
   assert.deepEqual(said.verdicts.map((/** @type {any} */ one) => one.verdict), ['stored', 'stored'], 'the older server keeps what it does not know');
   await context.addCookies(cookies);
 
   // The older app takes both in, works on, and says what to do. The server lacks newer routes.
-  proxy.rule = ({ path }) => (/\/(holding|quarantine|people)/.test(path) ? refuse(404, 'not-found') : { kind: 'pass' });
+  house.proxy.rule = ({ path }) => (/\/(holding|quarantine|people)/.test(path) ? refuse(404, 'not-found') : { kind: 'pass' });
   await page.reload();
   await signIn(page, page.url(), 'marit');
-  await pick(page, part, 'On and off', '2');
+  await pick(page, part, item, '2');
   await thisTablet(page);
   const update = page.locator('.banner').filter({ hasText: 'Update the app' });
   await update.getByText('2 entries on this tablet come from a newer version').waitFor();
   await page.goBack();
-  proxy.rule = pass;
+  house.proxy.rule = pass;
   await sendAll(page);
 
   // After a restart it is still said.

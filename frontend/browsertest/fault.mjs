@@ -3,6 +3,10 @@
 // a browser that is killed, and a hand in the page's own database.
 import { readFileSync, readdirSync } from 'node:fs';
 import { createServer, request } from 'node:http';
+import { openVisit, signIn } from './hand.mjs';
+import { openBrowser, useServer } from './house.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
 
 /**
  * What becomes of a request: it passes, perhaps late or with its answer
@@ -94,7 +98,7 @@ export async function killBrowser(profile, context) {
   await gone;
 }
 
-/** Id and rows of the person who is signed in. @param {import('playwright-core').Page} page @param {string} url @returns {Promise<string>} */
+/** Id and rows of the person who is signed in. @param {Page} page @param {string} url @returns {Promise<string>} */
 export async function personId(page, url) {
   const answer = await page.request.get(`${url}/api/v1/session`);
   return (await answer.json()).person.id;
@@ -110,4 +114,45 @@ export async function untilSeen(proxy, want, since = 0) {
     if (Date.now() > end) throw new Error('the request that was waited for did not come');
     await new Promise((resolve) => { setTimeout(resolve, 20); });
   }
+}
+
+/** What the tests of faults work on: an item of a visit that is under way. */
+export const client = 'Thistle Mare';
+export const part = 'Switches and mounting';
+export const item = 'On and off';
+
+/** Id of the visit that is shown. @param {Page} page */
+export const visitId = (page) => new URL(page.url()).pathname.split('/')[2] ?? '';
+
+/** A server behind a faulty network, for one test file. */
+export function useFaultyNetwork() {
+  const begin = async () => {
+    here.proxy = await startProxy(here.server.url);
+    here.ends.push(() => here.proxy.stop());
+  };
+  const here = Object.assign(useServer(begin), {
+    proxy: /** @type {Proxy} */ (/** @type {unknown} */ (null)),
+    /** A folder for a browser whose network is well to begin with. */
+    freshProfile: () => {
+      here.proxy.rule = pass;
+      return here.profile();
+    },
+    /** A tablet that is new. */
+    tablet: async () => openBrowser(await here.freshProfile()),
+    /** Signs in and opens the visit on its map. @param {Page} page */
+    atVisit: async (page) => {
+      await signIn(page, here.proxy.url, 'marit');
+      await page.getByRole('link', { name: client }).waitFor();
+      await openVisit(page, client);
+    },
+    /** The visit as the server holds it. @param {Page} page @param {string} visit */
+    visitOnServer: async (page, visit) => (await (await page.request.get(`${here.server.url}/api/v1/visits/${visit}`)).json()).visit,
+    /** The levels that the server holds for the item. @param {Page} page @param {string} visit @returns {Promise<string[]>} */
+    levelsOnServer: async (page, visit) => {
+      const { answers } = await here.visitOnServer(page, visit);
+      const given = answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
+      return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
+    },
+  });
+  return here;
 }

@@ -137,6 +137,50 @@ export async function touchTimer(page, times) {
   assert.ok((await list.count()) >= times);
 }
 
+/** Readings of somebody with force to spare, rested. @type {readonly (readonly [string, readonly string[]])[]} */
+export const restedForce = [['forward', ['980', '1000', '1020']], ['reverse', ['900', '910', '905']], ['left', ['950', '940', '960']], ['right', ['890', '900', '880']]];
+/** @type {typeof restedForce} */
+export const travel = [['forward', ['40']], ['reverse', ['38']], ['left', ['39']], ['right', ['37']]];
+
+/** Takes readings on a measuring screen, and comes back to the map. @param {Page} page @param {string} screen @param {typeof restedForce} values */
+export async function readings(page, screen, values) {
+  await tile(page, screen);
+  await measure(page, values);
+  await backToMap(page);
+}
+
+/** Times on a measuring screen, and comes back to the map. @param {Page} page @param {string} screen @param {number} times */
+export async function timings(page, screen, times) {
+  await tile(page, screen);
+  await touchTimer(page, times);
+  await backToMap(page);
+}
+
+/** Starts a visit in gram-force; returns its id. @param {Page} page @param {string} client */
+export async function startVisit(page, client) {
+  await follow(page, client);
+  await follow(page, 'Start a visit');
+  await page.getByText('gf', { exact: true }).click();
+  await page.getByRole('button', { name: 'Start the visit' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+  return new URL(page.url()).pathname.split('/').at(-1) ?? '';
+}
+
+/**
+ * A standard control at the right hand, with the forces that it asks.
+ * @param {Page} page @param {readonly (readonly [RegExp, string])[]} asked
+ */
+export async function controlAndPlace(page, asked) {
+  await tile(page, 'Control and place');
+  await page.getByText(/^Standard/).first().click();
+  await page.getByText('Full list of sites').click();
+  await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
+  for (const [label, force] of asked) await page.getByLabel(label).fill(force);
+  await page.getByRole('button', { name: 'Save control and place' }).click();
+  await page.getByText('Saved on this tablet: control and place').waitFor();
+  await backToMap(page);
+}
+
 /**
  * One run of the driving trial: ten minutes on the clock, no contact.
  * @param {Page} page @param {string} where @param {string} state @param {string} metres

@@ -2,27 +2,13 @@
 // From the first force to the agreed plan, with no network: which control,
 // through which door, with which settings, and who does what next.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { backToMap, follow, keptOffline, measure, signIn, tile, touchTimer } from './hand.mjs';
+import { test } from 'node:test';
+import { openBrowser, useServer } from './house.mjs';
+import { backToMap, controlAndPlace, follow, keptOffline, readings, restedForce, signIn, startVisit, tile, timings, travel } from './hand.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {string[]} */
-let profiles;
-
-before(async () => {
-  server = await startServer();
-  profiles = [await scratch('tablet'), await scratch('desk')];
-});
-after(async () => {
-  await closeAll();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
+const house = useServer();
 const client = 'Sedge Conway';
 
 /** @param {Page} page @param {string} what */
@@ -54,43 +40,21 @@ async function verdictsShown(page) {
 }
 
 test('a therapist finds the control, the way through the home and the plan with no network, and the lead reads the same', async () => {
-  const tablet = await openBrowser(profiles[0] ?? '');
+  const tablet = await openBrowser(await house.profile());
   const { page } = tablet;
-  await signIn(page, server.url, 'marit');
+  await signIn(page, house.server.url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
   await keptOffline(page);
-  await server.stop();
+  await house.server.stop();
 
   // A visit begins in the home. The control is one of the team's kit.
-  await follow(page, client);
-  await follow(page, 'Start a visit');
-  await page.getByText('gf', { exact: true }).click();
-  await page.getByRole('button', { name: 'Start the visit' }).click();
-  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
-  const visit = new URL(page.url()).pathname.split('/').at(-1) ?? '';
-  await tile(page, 'Control and place');
-  await page.getByText(/^Standard/).first().click();
-  await page.getByText('Full list of sites').click();
-  await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
-  await page.getByLabel(/starts the chair/).fill('60');
-  await page.getByRole('button', { name: 'Save control and place' }).click();
-  await saved(page, 'control and place');
-  await backToMap(page);
-  await tile(page, 'Force');
-  await measure(page, [['forward', ['980', '1000', '1020']], ['reverse', ['900', '910', '905']], ['left', ['950', '940', '960']], ['right', ['890', '900', '880']]]);
-  await backToMap(page);
-  await tile(page, 'Travel');
-  await measure(page, [['forward', ['40']], ['reverse', ['38']], ['left', ['39']], ['right', ['37']]]);
-  await backToMap(page);
-  await tile(page, 'Letting go');
-  await touchTimer(page, 5);
-  await backToMap(page);
-  await tile(page, 'Holding');
-  await touchTimer(page, 1);
-  await backToMap(page);
-  await tile(page, 'Unintended force');
-  await measure(page, [['', ['6']]]);
-  await backToMap(page);
+  const visit = await startVisit(page, client);
+  await controlAndPlace(page, [[/starts the chair/, '60']]);
+  await readings(page, 'Force', restedForce);
+  await readings(page, 'Travel', travel);
+  await timings(page, 'Letting go', 5);
+  await timings(page, 'Holding', 1);
+  await readings(page, 'Unintended force', [['', ['6']]]);
   await tile(page, 'Control access at the chosen site');
   const pain = page.locator('#ctl-pain');
   await pain.locator('.number-body input').fill('0');
@@ -183,7 +147,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.goBack();
 
   // Back online: the server comes to the same, and the lead reads it.
-  server = await server.again();
+  await house.again();
   await page.locator('.top-sync').click();
   await page.getByRole('button', { name: /^Send/ }).first().click();
   await page.getByRole('row').filter({ hasText: client }).getByText('Sent', { exact: true }).waitFor();
@@ -193,14 +157,14 @@ test('a therapist finds the control, the way through the home and the plan with 
   assert.equal(await page.getByText('something else than this tablet').count(), 0);
   await page.goBack();
   assert.deepEqual(await verdictsShown(page), provisional, 'the server’s verdicts are the ones from the home');
-  const { visit: kept } = await (await page.request.get(`${server.url}/api/v1/visits/${visit}`)).json();
+  const { visit: kept } = await (await page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json();
   assert.deepEqual(kept.settings.map((/** @type {{ tried: { outcome: string } }} */ one) => one.tried.outcome), ['better']);
   assert.equal(kept.mount.side_mm, -40);
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
 
-  const lead = await openBrowser(profiles[1] ?? '');
-  await signIn(lead.page, server.url, 'ilse');
+  const lead = await openBrowser(await house.profile());
+  await signIn(lead.page, house.server.url, 'ilse');
   await follow(lead.page, 'Caseload');
   await lead.page.getByLabel('Name or number').fill('Sedge');
   await lead.page.getByRole('row').filter({ hasText: client }).getByText('1 Mar 2030').waitFor();

@@ -6,6 +6,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { after, before } from 'node:test';
 import { chromium } from 'playwright-core';
 
 const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
@@ -95,3 +96,39 @@ export async function openBrowser(profile, options = {}) {
 
 /** @param {string} folder */
 export const remove = (folder) => rm(folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });
+
+/** @typedef {Awaited<ReturnType<typeof startServer>>} Server */
+
+/**
+ * A server for one test file, and profile folders for its browsers. They begin
+ * before its first test and are gone after its last.
+ * @param {() => Promise<unknown>} [started] what else begins, once the server runs: hooks of their own would not wait for it
+ */
+export function useServer(started = () => Promise.resolve()) {
+  const folders = /** @type {string[]} */ ([]);
+  const here = {
+    /** The server as it runs now. */
+    server: /** @type {Server} */ (/** @type {unknown} */ (null)),
+    /** What must end between the browsers and the server. */
+    ends: /** @type {(() => Promise<unknown>)[]} */ ([]),
+    /** A new folder for a browser. */
+    profile: async () => {
+      const folder = await scratch('tablet');
+      folders.push(folder);
+      return folder;
+    },
+    /** Starts the stopped server where it was. */
+    again: async () => { here.server = await here.server.again(); },
+  };
+  before(async () => {
+    here.server = await startServer();
+    await started();
+  });
+  after(async () => {
+    await closeAll();
+    for (const end of here.ends) await end();
+    await here.server.stop();
+    await Promise.all([here.server.data, ...folders].map(remove));
+  });
+  return here;
+}

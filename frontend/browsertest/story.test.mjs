@@ -3,80 +3,41 @@
 // without one and a restart of the browser, to the lead's screen.
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { answerPart, backToMap, complete, drive, follow, keptOffline, measure, setState, signIn, tile, touchTimer } from './hand.mjs';
+import { test } from 'node:test';
+import { openBrowser, useServer } from './house.mjs';
+import { answerPart, backToMap, complete, controlAndPlace, drive, follow, keptOffline, measure, readings, restedForce, setState, signIn, startVisit, tile, timings, travel } from './hand.mjs';
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {string} */
-let profile;
-/** @type {string} */
-let desk;
-
-before(async () => {
-  server = await startServer();
-  [profile, desk] = [await scratch('tablet'), await scratch('desk')];
-});
-after(async () => {
-  await closeAll();
-  await server.stop();
-  await Promise.all([remove(server.data), remove(profile), remove(desk)]);
-});
-
+const house = useServer();
 const client = 'Sedge Conway';
 
 test('a visit from the doorstep to the lead’s screen', async () => {
   // With a network: sign in, the team's clients arrive.
+  const profile = await house.profile();
   let tablet = await openBrowser(profile);
-  await signIn(tablet.page, server.url, 'marit');
+  await signIn(tablet.page, house.server.url, 'marit');
   await tablet.page.getByRole('link', { name: client }).waitFor();
   await keptOffline(tablet.page);
 
   // The network goes, and so does the browser: a cold start at the home.
   await tablet.close();
-  await server.stop();
+  await house.server.stop();
   tablet = await openBrowser(profile);
   let { page } = tablet;
-  await signIn(page, server.url, 'marit');
-  await follow(page, client);
-  await follow(page, 'Start a visit');
-  await page.getByText('gf', { exact: true }).click();
-  await page.getByRole('button', { name: 'Start the visit' }).click();
-  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
-  const map = new URL(page.url()).pathname;
-  const visit = map.split('/').at(-1) ?? '';
+  await signIn(page, house.server.url, 'marit');
+  const visit = await startVisit(page, client);
 
   // Control and place, then what the person can give.
-  await tile(page, 'Control and place');
-  await page.getByText(/^Standard/).first().click();
-  await page.getByText('Full list of sites').click();
-  await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
-  await page.getByLabel(/starts the chair/).fill('60');
-  await page.getByLabel(/driver’s switch/).fill('30');
-  await page.getByRole('button', { name: 'Save control and place' }).click();
-  await page.getByText('Saved on this tablet: control and place').waitFor();
-  await backToMap(page);
+  await controlAndPlace(page, [[/starts the chair/, '60'], [/driver’s switch/, '30']]);
   await tile(page, 'Force');
-  await measure(page, [['forward', ['980', '1000', '1020']], ['reverse', ['900', '910', '905']], ['left', ['950', '940', '960']], ['right', ['890', '900', '880']]]);
+  await measure(page, restedForce);
   await setState(page, 'Tired');
   await measure(page, [['forward', ['900', '910', '905']], ['reverse', ['850', '860', '855']], ['left', ['880', '870', '875']], ['right', ['840', '850', '845']]]);
   await backToMap(page);
-  await tile(page, 'Travel');
-  await measure(page, [['forward', ['40']], ['reverse', ['38']], ['left', ['39']], ['right', ['37']]]);
-  await backToMap(page);
-  await tile(page, 'Unintended force');
-  await measure(page, [['', ['6']]]);
-  await backToMap(page);
-  await tile(page, 'Switch force');
-  await measure(page, [['', ['120', '118', '122']]]);
-  await backToMap(page);
-  await tile(page, 'Letting go');
-  await touchTimer(page, 5);
-  await backToMap(page);
-  await tile(page, 'Holding');
-  await touchTimer(page, 1);
-  await backToMap(page);
+  await readings(page, 'Travel', travel);
+  await readings(page, 'Unintended force', [['', ['6']]]);
+  await readings(page, 'Switch force', [['', ['120', '118', '122']]]);
+  await timings(page, 'Letting go', 5);
+  await timings(page, 'Holding', 1);
   await tile(page, 'Driving trial');
   await drive(page, 'Indoors', 'Rested', '110');
   await drive(page, 'Indoors', 'Tired', '95');
@@ -86,7 +47,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await tablet.close();
   tablet = await openBrowser(profile);
   page = tablet.page;
-  await signIn(page, server.url + map, 'marit');
+  await signIn(page, `${house.server.url}/visits/${visit}`, 'marit');
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
   const tiles = page.locator('.tiles').first();
   const parts = await tiles.locator('.tile-title').allInnerTexts();
@@ -113,7 +74,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await page.getByText('On this tablet only').first().waitFor();
 
   // Back online: it sends by itself, or by the button.
-  server = await server.again();
+  await house.again();
   await page.locator('.top-sync').click();
   await page.getByRole('button', { name: /^Send/ }).first().click();
   await page.getByRole('row').filter({ hasText: client }).getByText('Sent', { exact: true }).waitFor();
@@ -121,7 +82,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await page.getByRole('link', { name: 'Visit map' }).last().click();
   await page.getByRole('link', { name: 'Level', exact: true }).click();
   await page.getByText(/confirmed/i).first().waitFor();
-  const answer = await page.request.get(`${server.url}/api/v1/visits/${visit}`);
+  const answer = await page.request.get(`${house.server.url}/api/v1/visits/${visit}`);
   assert.equal(answer.status(), 200);
   const { visit: kept, result } = await answer.json();
   assert.equal(createHash('sha256').update(result.text).digest('hex'), kept.signed.result,
@@ -130,8 +91,8 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await tablet.close();
 
   // The lead sees it.
-  const lead = await openBrowser(desk);
-  await signIn(lead.page, server.url, 'ilse');
+  const lead = await openBrowser(await house.profile());
+  await signIn(lead.page, house.server.url, 'ilse');
   await follow(lead.page, 'Caseload');
   await lead.page.getByLabel('Name or number').fill('Sedge');
   const row = lead.page.getByRole('link', { name: client }).first();

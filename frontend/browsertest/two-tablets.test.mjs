@@ -2,33 +2,19 @@
 // Two people answer one item of one visit apart, with no network between them.
 // Both answers are kept, the more cautious one counts, and somebody chooses.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { test } from 'node:test';
+import { openBrowser, useServer } from './house.mjs';
 import { follow, keptOffline, pack, pick, signIn, syncNow } from './hand.mjs';
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
-/** @type {string[]} */
-const profiles = [];
-
-before(async () => {
-  server = await startServer();
-  profiles.push(await scratch('marit'), await scratch('ilse'));
-});
-after(async () => {
-  await closeAll();
-  await server.stop();
-  await Promise.all([server.data, ...profiles].map(remove));
-});
-
+const house = useServer();
 const client = 'Thistle Mare';
 const item = 'On and off';
 
 test('two tablets answer one item apart', async () => {
-  const [marit, ilse] = await Promise.all(profiles.map((profile) => openBrowser(profile)));
+  const [marit, ilse] = await Promise.all([1, 2].map(async () => openBrowser(await house.profile())));
   assert.ok(marit && ilse);
   for (const [tablet, name] of /** @type {const} */ ([[marit, 'marit'], [ilse, 'ilse']])) {
-    await signIn(tablet.page, server.url, name);
+    await signIn(tablet.page, house.server.url, name);
     if (tablet === ilse) {
       // Who leads a team has nobody's record on the device before they say so.
       await ilse.page.getByText('Everything on this tablet has been sent.').waitFor();
@@ -48,12 +34,12 @@ test('two tablets answer one item apart', async () => {
   }
 
   // The network goes for both; each answers what they saw.
-  await server.stop();
+  await house.server.stop();
   await pick(marit.page, 'Switches and mounting', item, '4');
   await pick(ilse.page, 'Switches and mounting', item, '1');
 
   // It comes back; both send, then both fetch what the other sent.
-  server = await server.again();
+  await house.again();
   for (const tablet of [marit, ilse, marit]) await syncNow(tablet.page);
 
   // Both see that a choice is needed, with both answers in words.
@@ -62,7 +48,7 @@ test('two tablets answer one item apart', async () => {
   await conflict.getByText(/Alone/).first().waitFor();
   await conflict.getByText(/With hands/).first().waitFor();
   const visit = new URL(marit.page.url()).pathname.split('/')[2] ?? '';
-  const read = async () => (await (await marit.page.request.get(`${server.url}/api/v1/visits/${visit}`)).json());
+  const read = async () => (await (await marit.page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json());
   const apart = await read();
   const heads = apart.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads;
   assert.deepEqual(heads.map((/** @type {{ level: string }} */ h) => h.level).sort(), ['1', '4'], 'both answers are in the record');

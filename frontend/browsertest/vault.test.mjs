@@ -5,15 +5,17 @@ import assert from 'node:assert/strict';
 import { execFile } from 'node:child_process';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { after, afterEach, before, test } from 'node:test';
+import { afterEach, test } from 'node:test';
 import { promisify } from 'node:util';
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
+import { closeAll, openBrowser, useServer } from './house.mjs';
 import { follow, keptOffline, signIn, tile } from './hand.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-/** @type {Awaited<ReturnType<typeof startServer>>} */
-let server;
+const house = useServer(async () => {
+  url = house.server.url.replace('127.0.0.1', 'localhost');
+  profile = await house.profile();
+});
 /** The app by a name that passkeys accept: they refuse bare addresses. @type {string} */
 let url;
 /** @type {string} */
@@ -21,16 +23,7 @@ let profile;
 const client = 'Heath Ellery';
 const secret = 'Quillon Marrowby';
 
-before(async () => {
-  server = await startServer();
-  url = server.url.replace('127.0.0.1', 'localhost');
-  profile = await scratch('vault');
-});
 afterEach(closeAll);
-after(async () => {
-  await server.stop();
-  await Promise.all([server.data, profile].map(remove));
-});
 
 /** Every file below a folder. @param {string} folder @returns {Promise<Buffer[]>} */
 async function filesIn(folder) {
@@ -169,7 +162,7 @@ test('a passkey opens the tablet without a network', async () => {
   await page.getByRole('button', { name: 'Make a passkey' }).click();
   await page.getByText('The passkey opens this tablet').waitFor();
   await keptOffline(page);
-  await server.stop();
+  await house.server.stop();
 
   // A cold start of the app, with no server; the device that holds the passkey stays.
   await page.goto('about:blank');
@@ -188,7 +181,7 @@ test('a passkey opens the tablet without a network', async () => {
   assert.equal(await page.getByRole('button', { name: 'Open with a passkey' }).count(), 0);
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
-  server = await server.again();
+  await house.again();
 });
 
 test('what waits goes into a sealed file that the server takes in', async () => {
@@ -196,7 +189,7 @@ test('what waits goes into a sealed file that the server takes in', async () => 
   const { page } = tablet;
   await signIn(page, url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
-  await server.stop();
+  await house.server.stop();
   await typeNote(page, ` ${'never sent'}`);
   await page.getByRole('heading', { level: 1 }).click();
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
@@ -206,9 +199,9 @@ test('what waits goes into a sealed file that the server takes in', async () => 
   await download.saveAs(file);
   assert.equal(stands([await readFile(file)], 'never sent'), false);
   const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
-  const { stdout } = await promisify(execFile)(binary, ['import', file, '--data', server.data]);
+  const { stdout } = await promisify(execFile)(binary, ['import', file, '--data', house.server.data]);
   assert.match(stdout, /^\d+ envelopes: [1-9]\d* entries stored, 0 known already, 0 set aside/);
-  server = await server.again();
+  await house.again();
   // The tablet sends the same once more by itself, and the server knows it.
   const button = page.getByRole('button', { name: 'Send and fetch now' });
   await button.click();
