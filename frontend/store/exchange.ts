@@ -39,6 +39,12 @@ export interface Exchange {
 
 /** Clients to ask for in one exchange; the rest follow with the next. */
 const MOST_CONFIRMED = 50;
+/** A server that is full takes nothing in, and can still be read. */
+function ifFull(error: unknown): StoreError {
+  if (error instanceof StoreError && error.info.reason === 'server-full') return error;
+  throw error;
+}
+
 /** New logs in one exchange before it is left to the next. */
 const MOST_LOGS = 3;
 
@@ -58,8 +64,10 @@ export function createExchange(deps: ExchangeDeps): Exchange {
 
   const sendAndTake = async (): Promise<void> => {
     for (let logs = 0; logs < MOST_LOGS; logs++) {
-      if (deps.tablet !== '') await pushAll({ ...deps, applied });
-      if (await takeTeams() === 'done') return;
+      const full = deps.tablet === '' ? null : await pushAll({ ...deps, applied }).then(() => null, ifFull);
+      if (await takeTeams() === 'new-log') continue;
+      if (full !== null) throw full;
+      return;
     }
   };
 

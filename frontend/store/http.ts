@@ -1,7 +1,7 @@
 /** One request to our own server, with every way that it can go wrong put in plain words. */
 import * as v from 'valibot';
 import { sha256, toBytes } from './bytes';
-import { StoreError } from './errors';
+import { StoreError, type StoreErrorInfo } from './errors';
 
 export interface HttpRequest {
   readonly method: string;
@@ -59,8 +59,13 @@ async function send(fetcher: typeof fetch, request: HttpRequest): Promise<Respon
   try {
     return await fetcher(request.path, body === undefined ? options : { ...options, body });
   } catch (cause) {
-    throw new StoreError('offline', 'The server cannot be reached. What you save stays on this tablet and is sent later.', { cause });
+    throw new StoreError('offline', 'The server cannot be reached. What you save stays on this tablet and is sent later.', gaveUp(cause));
   }
+}
+
+/** Why there was no answer: `timeout` where this tablet stopped waiting for it. */
+function gaveUp(cause: unknown): StoreErrorInfo {
+  return cause instanceof Error && cause.name === 'TimeoutError' ? { cause, reason: 'timeout' } : { cause };
 }
 
 /** A network's own sign-in page answers with HTML, often with status 200. */
@@ -76,7 +81,7 @@ async function readJson(response: Response): Promise<unknown> {
     if (sum !== null && sum !== await sha256(toBytes(text))) throw new Error('not as it was sent');
     return JSON.parse(text) as unknown;
   } catch (cause) {
-    throw new StoreError('offline', 'The answer was cut off or changed on the way. It will be asked for again.', { cause });
+    throw new StoreError('offline', 'The answer was cut off or changed on the way. It will be asked for again.', gaveUp(cause));
   }
 }
 

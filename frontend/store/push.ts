@@ -48,10 +48,14 @@ export async function pushAll(deps: PushDeps): Promise<void> {
       else if (++conflicts > MOST_CONFLICTS) throw new StoreError('server', 'The server and this tablet do not agree on what was sent. It will be tried again.');
     } catch (error) {
       // A batch that is too large for the server, or for the way to it, is halved.
-      if (!(error instanceof StoreError) || error.info.status !== 413 || most === 1) throw error;
-      most = Math.max(1, Math.floor(batch.lines.length / 2));
+      if (!tooLarge(error) || batch.lines.length === 1) throw error;
+      most = Math.floor(batch.lines.length / 2);
     }
   }
+}
+
+function tooLarge(error: unknown): boolean {
+  return error instanceof StoreError && (error.info.status === 413 || error.info.reason === 'timeout');
 }
 
 /** Sends one batch; false when the server asks to send from elsewhere. */

@@ -158,15 +158,39 @@ test('a server that knows more of this tablet than the tablet itself moves the n
   assert.ok(visit);
 });
 
-test('fault 32: a server that is full is named, and the tablet keeps everything until there is room', async () => {
-  const { server, tablet } = await visitOn();
+test('fault 32: a server that is full is named, and the tablet keeps everything and goes on reading until there is room', async () => {
+  const { server, tablet, client, visit } = await visitOn();
+  await tablet.desk.loop.now();
+  const colleague = await newTablet(server);
+  await colleague.desk.loop.now();
+  await answerOn(colleague, visit, 'pos-trunk', '2');
+  await colleague.desk.loop.now();
+  await answerOn(tablet, visit, 'pos-pelvis', '1');
   server.faults.push('full');
   await tablet.desk.loop.now();
   assert.match(tablet.desk.state.value.error?.message ?? '', /^The server is full/);
-  assert.equal(tablet.desk.state.value.waiting, 3);
-  assert.equal(server.entries.length, 0);
+  assert.deepEqual([tablet.desk.state.value.waiting, server.entries.length], [1, 4]);
+  const answered = () => tablet.desk.book.clients.value.find((one) => one.id === client)?.visits[0]?.answered;
+  assert.equal(answered(), 3, 'what the colleague wrote is here');
   await tablet.desk.loop.now();
-  assert.equal(server.entries.length, 3);
-  assert.equal(tablet.desk.state.value.waiting, 0);
+  assert.deepEqual([tablet.desk.state.value.waiting, server.entries.length], [0, 5]);
   assert.doesNotMatch(tablet.desk.state.value.error?.message ?? '', /full/);
+});
+
+test('fault 11: on a line too slow for all at once, what waits gets through in smaller pieces', async () => {
+  const { server, tablet, visit } = await visitOn();
+  for (const item of ['a', 'b', 'c', 'd', 'e']) await answerOn(tablet, visit, item, '2');
+  server.faults.push('slow', 'slow'); // eight entries, four
+  await tablet.desk.loop.now();
+  assert.equal(tablet.desk.state.value.waiting, 0);
+  assert.deepEqual(server.pushes, [2, 2, 2, 2]);
+});
+
+test('a line on which not even one entry arrives in time is left to a later try', async () => {
+  const { server, tablet } = await visitOn();
+  server.faults.push('slow', 'slow'); // three entries, one
+  await tablet.desk.loop.now();
+  assert.deepEqual([tablet.desk.state.value.waiting, tablet.desk.state.value.online], [3, false]);
+  await tablet.desk.loop.now();
+  assert.equal(tablet.desk.state.value.waiting, 0);
 });

@@ -7,6 +7,7 @@ export type Fault =
   | 'lose-answer' // the server commits, the answer never arrives
   | 'portal' // a network's own page with status 200
   | 'signed-out'
+  | 'slow' // the tablet gives up waiting
   | 'full' // the server's disk has no room
   | 'broken';
 
@@ -30,6 +31,8 @@ export interface FakeServer {
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
   readonly requests: string[];
+  /** How many entries each push held that arrived. */
+  readonly pushes: number[];
 }
 
 const NOW = '2026-03-02T10:00:00.000Z';
@@ -41,7 +44,7 @@ function json(status: number, body: unknown): Response {
 export function createFakeServer(team: string): FakeServer {
   const server: FakeServer = {
     fetch: (input, init) => answer(String(input), init ?? {}),
-    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [],
+    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [], pushes: [],
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
@@ -54,6 +57,7 @@ export function createFakeServer(team: string): FakeServer {
     server.requests.push(`${init.method ?? 'GET'} ${url}`);
     const fault = server.faults.shift();
     if (fault === 'lose-request') throw new TypeError('network down');
+    if (fault === 'slow') throw new DOMException('no answer yet', 'TimeoutError');
     if (fault === 'portal') return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });
     if (fault === 'signed-out') return json(401, { error: 'signed-out', message: 'Please sign in.' });
     if (fault === 'full') return json(503, { error: 'server-full', message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.' });
@@ -97,6 +101,7 @@ function push(server: FakeServer, body: string): Response {
   if (head.log !== '' && head.log !== server.log) return json(409, { error: 'log', log: server.log, message: 'Another log.' });
   const ack = server.acks.get(head.tablet) ?? 0;
   if (head.from > ack + 1) return json(409, { error: 'gap', ack, message: 'Numbers are missing.' });
+  server.pushes.push(lines.length);
   const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
   server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
   return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: NOW });

@@ -18,7 +18,9 @@ interface Ask {
   readonly method: string;
   readonly path: string;
   readonly body?: string;
-  readonly lost: boolean;
+  readonly lost?: boolean;
+  /** No answer in the time that the tablet waits. */
+  readonly late?: boolean;
   readonly status?: number;
   readonly type?: string;
   readonly sum?: string;
@@ -143,6 +145,7 @@ function createWire(): Wire {
     if (ask === undefined || ask.method !== method || ask.path !== path || (ask.body ?? '') !== body) {
       wrong.push(`${where}: asked\n${method} ${path}\n${body}\nand not\n${ask?.method} ${ask?.path}\n${ask?.body ?? ''}`);
     }
+    if (ask?.late) throw new DOMException('no answer yet', 'TimeoutError');
     if (ask === undefined || ask.lost) throw new TypeError('no answer');
     const headers = new Headers({ 'Content-Type': ask.type ?? '' });
     if (ask.sum) headers.set('Doorsill-Sum', ask.sum);

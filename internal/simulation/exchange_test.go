@@ -68,7 +68,7 @@ func (t *tablet) synced(err error) {
 
 // shown is the code that the person's screen gets; see problemOf in desk.ts.
 func (p *problem) shown() string {
-	if p.reason == "tablet" || p.reason == "damaged" {
+	if p.reason == "tablet" || p.reason == "damaged" || p.reason == serverFullCode {
 		return p.reason
 	}
 	return p.code
@@ -76,15 +76,27 @@ func (p *problem) shown() string {
 
 func (t *tablet) sendAndTake() error {
 	for range mostLogs {
-		if err := t.pushAll(); err != nil {
-			return err
+		full := t.pushAll()
+		if !isFull(full) && full != nil {
+			return full
 		}
 		again, err := t.takeTeam(t.team)
-		if err != nil || !again {
+		if err != nil {
 			return err
+		}
+		if !again {
+			return full
 		}
 	}
 	return nil
+}
+
+const serverFullCode = "server-full"
+
+// isFull: a server that is full takes nothing in, and can still be read.
+func isFull(err error) bool {
+	var p *problem
+	return errors.As(err, &p) && p.reason == serverFullCode
 }
 
 // takeTeam pulls; a team that this person has left is passed over, and then
@@ -112,6 +124,9 @@ func (t *tablet) takeTeam(team string) (newLog bool, err error) {
 // ask sends a request and reads the answer as http.ts does.
 func (t *tablet) ask(method, path, kind string, body []byte) (int, []byte, error) {
 	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie, t})
+	if errors.Is(err, errTimeout) {
+		return 0, nil, &problem{code: "offline", reason: timeoutReason}
+	}
 	if err != nil {
 		return 0, nil, &problem{code: "offline"}
 	}
@@ -165,8 +180,8 @@ func (t *tablet) pushAll() error {
 		}
 		taken, err := t.sendBatch(b)
 		switch {
-		case statusOf(err) == http.StatusRequestEntityTooLarge && most > 1:
-			most = max(1, len(b.lines)/2)
+		case isTooMuch(err) && len(b.lines) > 1:
+			most = len(b.lines) / 2
 		case err != nil:
 			return err
 		case taken:
@@ -177,6 +192,14 @@ func (t *tablet) pushAll() error {
 			}
 		}
 	}
+}
+
+const timeoutReason = "timeout"
+
+// isTooMuch: for the server, or for the way to it.
+func isTooMuch(err error) bool {
+	var p *problem
+	return errors.As(err, &p) && (p.status == http.StatusRequestEntityTooLarge || p.reason == timeoutReason)
 }
 
 func (t *tablet) nextBatch(most int) batch {

@@ -159,6 +159,35 @@ func TestFault09ServerIsBusyOrTakesLess(t *testing.T) {
 	w.holds(t)
 }
 
+func TestFault11SlowLineTakesWhatWaitsInSmallerPieces(t *testing.T) {
+	w, marit, visit := calm(t)
+	for range 5 {
+		marit.write(record.KindAnswerGiven, visit, marit.answer())
+	}
+	// Eight at once, then four, take longer than the tablet waits.
+	if waiting, head := w.through(marit, tooSlow, tooSlow); waiting != 0 || head != 8 {
+		t.Errorf("waiting %d, head %d, %q", waiting, head, marit.problem)
+	}
+	w.holds(t)
+}
+
+func TestFault32ServerIsFullAndCanStillBeRead(t *testing.T) {
+	w, marit, visit := calm(t)
+	davit := w.tablets[1]
+	w.through(marit)
+	w.through(davit)
+	marit.write(record.KindAnswerGiven, visit, marit.answer())
+	davit.write(record.KindAnswerGiven, visit, davit.answer())
+	w.through(marit)
+	if waiting, head := w.through(davit, full); waiting != 1 || head != 4 || len(davit.entries(visit)) != 4 || davit.last.(*problem).shown() != serverFullCode {
+		t.Errorf("waiting %d, head %d, %d entries, %q", waiting, head, len(davit.entries(visit)), davit.problem)
+	}
+	if waiting, head := w.through(davit); waiting != 0 || head != 5 {
+		t.Errorf("with room again: waiting %d, head %d", waiting, head)
+	}
+	w.holds(t)
+}
+
 // TestFault10BitFlips changes each bit of a push by itself: it is refused, or
 // taken for what it is.
 func TestFault10BitFlips(t *testing.T) {

@@ -3,6 +3,7 @@ package simulation
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -12,6 +13,9 @@ import (
 // errNetwork is what a tablet sees when a request or its answer did not come
 // through.
 var errNetwork = errors.New("no answer")
+
+// errTimeout is what a tablet sees when it has waited long enough.
+var errTimeout = fmt.Errorf("%w in time", errNetwork)
 
 // weather is what the network does to one request.
 type weather int
@@ -31,12 +35,14 @@ const (
 	busy                // 429
 	unavailable         // 503
 	staleAnswer         // a proxy gives an earlier answer to the same address
+	tooSlow             // the tablet gives up waiting for its own large body
+	full                // the server takes nothing in, and can be read
 	allWeather          // how many there are
 )
 
 func (f weather) String() string {
 	return [...]string{"fair", "request lost", "answer lost", "sent twice", "held back", "request cut", "bit of request flipped", "answer cut",
-		"bit of answer flipped", "portal", "413", "429", "503", "stale answer"}[f]
+		"bit of answer flipped", "portal", "413", "429", "503", "stale answer", "too slow", "server full"}[f]
 }
 
 // ask is a request as a tablet makes it.
@@ -119,6 +125,15 @@ func (n *network) send(a ask) (got reply, err error) {
 	case sendTwice:
 		if _, ok := n.deliver(a); !ok {
 			return reply{}, errNetwork
+		}
+	case tooSlow:
+		if n.w.one(2) {
+			n.held = append(n.held, a)
+		}
+		return reply{}, errTimeout
+	case full:
+		if a.method == "POST" {
+			return reply{status: 503, kind: "application/json", body: []byte(`{"error":"server-full","message":"There is no room."}`)}, nil
 		}
 	case staleAnswer:
 		if old, there := n.seen[a.path]; there && a.method == "GET" {

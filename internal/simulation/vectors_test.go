@@ -58,7 +58,9 @@ type vecAsk struct {
 	// Network says what became of the request, for the reader.
 	Network string `json:"network,omitempty"`
 	// Lost requests get no answer.
-	Lost   bool   `json:"lost,omitempty"`
+	Lost bool `json:"lost,omitempty"`
+	// Late ones get none in the time that the tablet waits.
+	Late   bool   `json:"late,omitempty"`
 	Status int    `json:"status,omitempty"`
 	Type   string `json:"type,omitempty"`
 	Sum    string `json:"sum,omitempty"`
@@ -91,7 +93,7 @@ func (w *world) watch(t *tablet) *recorder {
 		if sent.from != t || sent.method == "POST" && sent.path == "/api/v1/session" || sent.path == "/api/v1/tablets" {
 			return
 		}
-		one := vecAsk{Method: sent.method, Path: sent.path, Body: string(sent.body), Lost: got == nil}
+		one := vecAsk{Method: sent.method, Path: sent.path, Body: string(sent.body), Lost: got == nil, Late: sky == tooSlow}
 		if sky != fair {
 			one.Network = sky.String()
 		}
