@@ -36,7 +36,7 @@ check-go: tools-cc node_modules/.package-lock.json
 	go run ./cmd/bundle -check
 	@unformatted=$$(gofmt -l cmd embed internal server); [ -z "$$unformatted" ] || { echo "gofmt would change:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
-	GOOS=js GOARCH=wasm go vet ./cmd/engine
+	GOOS=wasip1 GOARCH=wasm go vet ./cmd/engine
 	go test -race ./...
 	go test -count=1 ./internal/simulation
 

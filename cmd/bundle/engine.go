@@ -11,7 +11,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 
 	"doorsill/cmd/bundle/slim"
 )
@@ -36,9 +35,10 @@ var engineFlags = []string{
 	"-gcflags=doorsill/internal/fields=", "-gcflags=doorsill/internal/engine/decimal=", "-gcflags=doorsill/internal/engine/say=",
 }
 
-// engineEnv names the platform. The newer garbage collector brings 11 kB that
-// an engine with a few hundred kilobytes of memory has no use for.
-var engineEnv = []string{"GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOEXPERIMENT=nogreenteagc"}
+// engineEnv names the platform: WASI, which the browser's side of it needs no
+// loader of Go's for. The newer garbage collector brings 11 kB that an engine
+// with a few hundred kilobytes of memory has no use for.
+var engineEnv = []string{"GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0", "GOEXPERIMENT=nogreenteagc"}
 
 // compileEngine returns the engine as WebAssembly. It is compiled again only
 // when one of its source files or the toolchain has changed.
@@ -57,7 +57,7 @@ func compileWasm(root string) ([]byte, error) {
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "engine.wasm")
-	args := append([]string{"build", "-o", out}, engineFlags...)
+	args := append([]string{"build", "-buildmode=c-shared", "-o", out}, engineFlags...)
 	if _, err := goTool(root, append(args, enginePackage)...); err != nil {
 		return nil, fmt.Errorf("compile engine: %w", err)
 	}
@@ -152,14 +152,4 @@ func hashSources(h io.Writer, list []byte) error {
 			fmt.Fprintf(h, "%s/%s %d\n%s", p.ImportPath, name, len(data), data)
 		}
 	}
-}
-
-// wasmExec is the path of the toolchain's own loader; it must match the
-// compiler, so it is never copied into the repository.
-func wasmExec(root string) (string, error) {
-	out, err := goTool(root, "env", "GOROOT")
-	if err != nil {
-		return "", err
-	}
-	return filepath.Join(strings.TrimSpace(string(out)), "lib", "wasm", "wasm_exec.js"), nil
 }

@@ -68,16 +68,11 @@ const tsconfig = `{"compilerOptions": {
 // markup names the functions that tsconfig's calls go to.
 const markup = "frontend/parts/jsx.ts"
 
-// options are what every bundle shares. names become string constants; the
-// toolchain's wasm loader is reached under the name "wasm-exec".
+// options are what every bundle shares. names become string constants.
 func options(root string, names map[string]string) (api.BuildOptions, error) {
 	abs, err := filepath.Abs(root)
 	if err != nil {
 		return api.BuildOptions{}, fmt.Errorf("find repository: %w", err)
-	}
-	loader, err := wasmExec(root)
-	if err != nil {
-		return api.BuildOptions{}, err
 	}
 	define := map[string]string{"process.env.NODE_ENV": `"production"`}
 	for name, value := range names {
@@ -92,7 +87,6 @@ func options(root string, names map[string]string) (api.BuildOptions, error) {
 		Charset:       api.CharsetUTF8,
 		TsconfigRaw:   tsconfig,
 		Define:        define,
-		Alias:         map[string]string{"wasm-exec": loader},
 		Outdir:        filepath.Join(abs, "embed", "dist", "assets"),
 		LogLevel:      api.LogLevelSilent,
 	}, nil

@@ -51,11 +51,7 @@ func TestSlimProgramRunsAsBefore(t *testing.T) {
 // it with Go's code for a panic; the stack trace after it is not compared.
 func runInNode(t *testing.T, wasm string) string {
 	t.Helper()
-	loader, err := wasmExec(".")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("node", "--stack-size=8192", filepath.Join(filepath.Dir(loader), "wasm_exec_node.js"), wasm).CombinedOutput()
+	out, err := exec.Command("node", "--no-warnings", "--stack-size=8192", "testdata/run.mjs", wasm).CombinedOutput()
 	var exit *exec.ExitError
 	if !errors.As(err, &exit) || exit.ExitCode() != 2 {
 		t.Fatalf("got %v, want an end with code 2:\n%s", err, out)

@@ -46,22 +46,14 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with its loader and the standard checklist's rules.
+// with the standard checklist's rules.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
-	loaderFile, err := wasmExec(root)
-	if err != nil {
-		return err
-	}
-	loader, err := os.ReadFile(loaderFile)
-	if err != nil {
-		return fmt.Errorf("read wasm loader: %w", err)
-	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "wasm_exec.cjs": loader, "standard.rules": checklist.Standard().Rules().Encode(),
+		"engine.wasm": wasm, "standard.rules": checklist.Standard().Rules().Encode(),
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

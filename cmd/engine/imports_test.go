@@ -16,7 +16,7 @@ var banned = []struct{ path, reason string }{
 	{"encoding/json", "120 kB more; the engine reads and writes lines of text"},
 	{"reflect", "comes with the two above; what the runtime needs is internal/reflectlite"},
 	{"time", "the engine has no clock, and time zones weigh 40 kB"},
-	{"os", "the engine has no files; not even the runtime of js/wasm needs it"},
+	{"os", "the engine has no files; not even the runtime needs it"},
 	{"net", "the engine has no network"},
 	{"regexp", "75 kB; ids are compared, not matched"},
 	{"sort", "reflection-based; slices are in order already"},
@@ -40,7 +40,7 @@ var allowedOurs = map[string]bool{
 
 func TestNothingHeavyReachesTheBrowser(t *testing.T) {
 	cmd := exec.Command("go", "list", "-deps", ".")
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	cmd.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm")
 	var stderr bytes.Buffer
 	cmd.Stderr = &stderr
 	out, err := cmd.Output()

@@ -1,7 +1,6 @@
 /** The engine as the browser gets it gives the same bytes as the server's, for every shared vector. */
 import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { test } from 'node:test';
 import type { Visit } from '../model.gen';
@@ -9,6 +8,7 @@ import { readStandings, seriesText } from '../measure/repeats';
 import { parseFigures } from '../results/result';
 import { parseThresholds } from '../results/thresholds';
 import { runLine, visitText } from '../visit/visit-text';
+import { startProgram, type Ask } from '../worker/engine-program';
 
 const built = resolve('.cache', 'unit');
 const vectors = join('testdata', 'vectors');
@@ -21,29 +21,9 @@ interface Vector {
   readonly result: string;
 }
 
-interface EngineGlobals {
-  Go?: new () => { readonly importObject: WebAssembly.Imports; readonly run: (instance: WebAssembly.Instance) => Promise<void> };
-  doorsillEngine?: {
-    readonly load: (rules: Uint8Array) => string;
-    readonly score: (visit: Uint8Array) => Uint8Array | string;
-    readonly plausible: (what: string, site: string, value: number, unit: string) => string;
-    readonly thresholds: () => string;
-    readonly repeats: (series: string) => string;
-    readonly run: (line: string) => string;
-    readonly convert: (forces: string) => string;
-  };
-}
-
-const scope = globalThis as EngineGlobals;
-
-async function startEngine() {
-  createRequire(import.meta.url)(join(built, 'wasm_exec.cjs'));
-  assert.ok(scope.Go);
-  const go = new scope.Go();
-  const { instance } = await WebAssembly.instantiate(readFileSync(join(built, 'engine.wasm')), go.importObject);
-  void go.run(instance);
-  assert.ok(scope.doorsillEngine, 'the engine reports when it has started');
-  return scope.doorsillEngine;
+async function startEngine(): Promise<Ask> {
+  const program = readFileSync(join(built, 'engine.wasm'));
+  return startProgram(async (imports) => (await WebAssembly.instantiate(program, imports)).instance, () => undefined);
 }
 
 /** Results are long: say only the first line that differs. */
@@ -56,30 +36,27 @@ function assertSameLines(got: string, want: string): void {
 
 test('the engine in the browser computes what the server computes', async (t) => {
   const engine = await startEngine();
-  const encoder = new TextEncoder();
-  const standard = readFileSync(join(built, 'standard.rules'));
+  const standard = readFileSync(join(built, 'standard.rules'), 'utf8');
   for (const file of readdirSync(vectors).filter((name) => name.endsWith('.json'))) {
     const vector = JSON.parse(readFileSync(join(vectors, file), 'utf8')) as Vector;
     await t.test(vector.name, () => {
-      assert.equal(engine.load(vector.rules ? encoder.encode(vector.rules) : new Uint8Array(standard)), '');
-      const result = engine.score(encoder.encode(visitText(vector.visit)));
-      assert.notEqual(typeof result, 'string', String(result));
-      assertSameLines(new TextDecoder().decode(result as Uint8Array), vector.result);
+      assert.equal(engine('load', vector.rules ?? standard), '');
+      assertSameLines(engine('score', visitText(vector.visit)), vector.result);
     });
   }
   await t.test('the measuring screens read what the engine says while somebody measures', () => {
-    const [far] = readStandings(engine.repeats(seriesText([{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }])));
+    const [far] = readStandings(engine('repeats', seriesText([{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }])));
     assert.deepEqual([far?.value, far?.spread, far?.missing, far?.more], [4, 25, 0, true]);
     const run = { place: 'indoors', state: 'rested', seconds: 300, metres: 100, things: 3, people: 0, prompts: 2, rescues: 0, unmeant: 0, presses: 0 };
-    assert.deepEqual(parseFigures(engine.run(runLine(run))).map((figure) => [figure.name, figure.value]), [['contacts', '1.5'], ['prompts', '4'], ['presses', '0']]);
-    assert.equal(engine.convert('N\tgf\t0.49'), '49.966');
-    const limits = new Set(parseThresholds(engine.thresholds()).map((row) => row.id));
+    assert.deepEqual(parseFigures(engine('run', runLine(run))).map((figure) => [figure.name, figure.value]), [['contacts', '1.5'], ['prompts', '4'], ['presses', '0']]);
+    assert.equal(engine('convert', 'N\tgf\t0.49'), '49.966');
+    const limits = new Set(parseThresholds(engine('thresholds', '')).map((row) => row.id));
     for (const id of ['repeats-wanted', 'releases-wanted', 'hold-counted', 'override-text', 'override-days', 'class-standard-force', 'class-standard-travel']) {
       assert.ok(limits.has(id), `the screens ask for the limit ${id}`);
     }
   });
   await t.test('broken input is answered with a sentence, not with a crash', () => {
-    assert.equal(typeof engine.score(encoder.encode('no visit')), 'string');
-    assert.notEqual(engine.load(encoder.encode('no rules')), '');
+    assert.throws(() => engine('score', 'no visit'), /expected doorsill-visit/);
+    assert.throws(() => engine('load', 'no rules'), /expected doorsill-rules/);
   });
 });

@@ -2,23 +2,30 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { EngineAsk, EngineReply } from './engine-protocol';
 
-/** Stands for Go's loader: run makes an engine, and one question ends it. */
-class BrokenGo {
-  readonly importObject = {};
-  exit: (code: number) => void = () => undefined;
+interface Wasi {
+  readonly proc_exit: (code: number) => void;
+}
 
-  run(): Promise<void> {
-    starts++;
-    Object.assign(globalThis, {
-      doorsillEngine: {
-        run: (line: string) => {
-          if (line === 'a mistake') this.exit(2);
-          return `engine ${starts}: ${line}`;
-        },
+/** Stands for the engine's program: it answers with the question's text, and one question ends it. */
+function brokenProgram(imports: WebAssembly.Imports): WebAssembly.Instance {
+  const start = ++starts;
+  const memory = new WebAssembly.Memory({ initial: 1 });
+  let asked = 0;
+  let size = 0;
+  return {
+    exports: {
+      memory,
+      _initialize: () => undefined,
+      room: (n: number) => { asked = n; return 0; },
+      ask: () => {
+        const text = new TextDecoder().decode(new Uint8Array(memory.buffer, 0, asked)).replace('run\n', '');
+        if (text === 'a mistake') (imports['wasi_snapshot_preview1'] as unknown as Wasi).proc_exit(2);
+        size = new TextEncoder().encodeInto(`engine ${start}: ${text}`, new Uint8Array(memory.buffer, 100)).written;
+        return size;
       },
-    });
-    return new Promise(() => undefined);
-  }
+      answer: () => 100,
+    },
+  };
 }
 
 let starts = 0;
@@ -31,9 +38,8 @@ test('a question that ends the engine fails, and the next one gets another engin
     postMessage: (reply: EngineReply) => { heard(reply); },
     fetch: () => Promise.resolve(new Response()),
   });
-  WebAssembly.instantiateStreaming = () => Promise.resolve({ instance: {}, module: {} } as WebAssembly.WebAssemblyInstantiatedSource);
+  WebAssembly.instantiateStreaming = (_, imports) => Promise.resolve({ instance: brokenProgram(imports ?? {}), module: {} as WebAssembly.Module });
   await import('./engine-worker');
-  Object.assign(globalThis, { Go: BrokenGo });
 
   const ask = (id: number, text: string): Promise<EngineReply> => new Promise((resolve) => {
     heard = resolve;
