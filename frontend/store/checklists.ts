@@ -1,26 +1,26 @@
 /** Checklists on this tablet: fetched once, kept for as long as a visit is pinned to them. */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import * as v from 'valibot';
 import type { Definition } from '../model.gen';
 import type { Checklist } from './cell';
 import type { Http } from './http';
 import type { Shelf } from './shelf';
 import type { ChecklistCard } from './types';
 import { checklistList, readAnswer } from './wire';
+import * as v from './shape';
 
-const card = v.object({ id: v.string(), version: v.string(), hash: v.string(), title: v.string(), current: v.boolean() });
+const card = v.object({ id: v.string, version: v.string, hash: v.string, title: v.string, current: v.boolean });
 
-const level = v.looseObject({ level: v.string(), text: v.string() });
-const definition = v.looseObject({
-  id: v.string(), version: v.string(), title: v.string(),
-  help: v.optional(v.array(level)),
-  sections: v.array(v.looseObject({
-    code: v.string(), title: v.string(),
-    items: v.array(v.looseObject({ id: v.string(), title: v.string(), prompt: v.string(), type: v.string(), weight: v.number() })),
+const level = v.atLeast({ level: v.string, text: v.string });
+const definition = v.atLeast({
+  id: v.string, version: v.string, title: v.string,
+  help: v.optional(v.list(level)),
+  sections: v.list(v.atLeast({
+    code: v.string, title: v.string,
+    items: v.list(v.atLeast({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
   })),
 });
 
-const keptChecklist = v.object({ definition, rules: v.string(), hash: v.string() });
+const keptChecklist = v.object({ definition, rules: v.string, hash: v.string });
 
 export interface Checklists {
   readonly cards: ReadonlySignal<readonly ChecklistCard[]>;
@@ -34,8 +34,7 @@ const LIST = 'list';
 export async function openChecklists(shelf: Shelf): Promise<Checklists> {
   const cards = signal<readonly ChecklistCard[]>([]);
   const found = new Map<string, Checklist>();
-  const kept = v.safeParse(v.array(card), await shelf.value('checklists', LIST));
-  if (kept.success) cards.value = kept.output;
+  cards.value = v.fitting(v.list(card), await shelf.value('checklists', LIST)) ?? [];
 
   const keep = async (key: string, value: unknown): Promise<void> => {
     const box = await shelf.seal('checklists', key, value);
@@ -45,10 +44,10 @@ export async function openChecklists(shelf: Shelf): Promise<Checklists> {
   const find = async (hash: string): Promise<Checklist | undefined> => {
     const had = found.get(hash);
     if (had !== undefined || hash === '') return had;
-    const parsed = v.safeParse(keptChecklist, await shelf.value('checklists', hash));
-    if (!parsed.success || parsed.output.hash !== hash) return undefined;
+    const kept = v.fitting(keptChecklist, await shelf.value('checklists', hash));
+    if (kept?.hash !== hash) return undefined;
     // The parts that the app reads were checked; the rest is the server's own.
-    const checklist = { definition: parsed.output.definition as unknown as Definition, rules: parsed.output.rules };
+    const checklist = { definition: kept.definition as unknown as Definition, rules: kept.rules };
     found.set(hash, checklist);
     return checklist;
   };

@@ -5,29 +5,28 @@
  * PBKDF2-HMAC-SHA-256 with 600,000 rounds, the least of the same guidance.
  * What was used is kept beside the wrapped key.
  */
-import * as v from 'valibot';
 import { randomBytes, toBytes, type Bytes } from './bytes';
 import { StoreError } from './errors';
-import { oneOf, whole } from './shape';
+import * as v from './shape';
 
-const salt = v.custom<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64);
+const salt = v.like<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64, '16 to 64 bytes');
 
 /** Bounds keep a tampered row from asking for endless work. */
-export const deriveParams = oneOf('name', {
+export const deriveParams = v.oneOf('name', {
   argon2id: v.object({
-    name: v.literal('argon2id'),
-    memory: whole(46 * 1024, 512 * 1024),
-    passes: whole(1, 16),
+    name: v.among('argon2id'),
+    memory: v.whole(46 * 1024, 512 * 1024),
+    passes: v.whole(1, 16),
     salt,
   }),
   'pbkdf2-sha256': v.object({
-    name: v.literal('pbkdf2-sha256'),
-    rounds: whole(600_000, 10_000_000),
+    name: v.among('pbkdf2-sha256'),
+    rounds: v.whole(600_000, 10_000_000),
     salt,
   }),
 });
 
-export type DeriveParams = v.InferOutput<typeof deriveParams>;
+export type DeriveParams = v.Of<typeof deriveParams>;
 export type Argon2Params = Extract<DeriveParams, { name: 'argon2id' }>;
 
 /** Runs Argon2id off the page's thread; rejects when it cannot. */

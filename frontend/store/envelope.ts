@@ -2,16 +2,15 @@
  * The envelope in which entries leave the tablet when they cannot be sent the
  * usual way: only the organisation's key opens it. The same as internal/seal.
  */
-import * as v from 'valibot';
 import { toBytes, type Bytes } from './bytes';
 import { sealTo } from './hpke';
-import { named } from './shape';
+import * as v from './shape';
 
 export const ENVELOPE_FORMAT = 'doorsill-sealed/1';
 
 /** The organisation's public key as the session answer gives it: base64 of the raw point. */
-export const organisationKey = v.object({ id: named, key: named });
-export type OrganisationKey = Readonly<v.InferOutput<typeof organisationKey>>;
+export const organisationKey = v.object({ id: v.named, key: v.named });
+export type OrganisationKey = Readonly<v.Of<typeof organisationKey>>;
 
 export interface EnvelopeHead {
   readonly tablet: string;

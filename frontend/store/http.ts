@@ -1,7 +1,7 @@
 /** One request to our own server, with every way that it can go wrong put in plain words. */
-import * as v from 'valibot';
 import { sha256, toBytes } from './bytes';
 import { StoreError, type StoreErrorInfo } from './errors';
+import * as v from './shape';
 
 export interface HttpRequest {
   readonly method: string;
@@ -22,10 +22,10 @@ export interface HttpAnswer {
 export type Http = (request: HttpRequest) => Promise<HttpAnswer>;
 
 const errorAnswer = v.object({
-  error: v.fallback(v.string(), ''),
-  message: v.fallback(v.string(), ''),
-  field: v.optional(v.fallback(v.string(), '')),
-  want: v.optional(v.fallback(v.string(), '')),
+  error: v.orElse(v.string, ''),
+  message: v.orElse(v.string, ''),
+  field: v.optional(v.orElse(v.string, '')),
+  want: v.optional(v.orElse(v.string, '')),
 });
 
 const PATIENCE_MS = 30_000;
@@ -86,8 +86,7 @@ async function readJson(response: Response): Promise<unknown> {
 }
 
 function refusal(status: number, json: unknown): StoreError {
-  const parsed = v.safeParse(errorAnswer, json);
-  const said = parsed.success ? parsed.output : { error: '', message: '', field: '', want: '' };
+  const said = v.fitting(errorAnswer, json) ?? { error: '', message: '' };
   const info = { status, reason: said.error, field: said.field ?? '', want: said.want ?? '', detail: json };
   if (status === 401) return new StoreError('sign-in', said.message || 'Sign in again. Nothing is lost.', info);
   if (status === 408 || status === 429 || status === 503) return new StoreError('server', said.message || 'The server is busy. It will be tried again.', info);

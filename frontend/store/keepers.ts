@@ -3,7 +3,6 @@
  * under a key that only the password or a passkey gives. Rows are found by a
  * hash of the login name; no name is written down.
  */
-import * as v from 'valibot';
 import { sha256, toBytes, type Bytes } from './bytes';
 import { importKey } from './cipher';
 import type { Database } from './db';
@@ -12,6 +11,7 @@ import { StoreError } from './errors';
 import { newRing, openRing, rotatedRing, withRoot, wrapRoot, type KeyRing } from './keys';
 import { keeperRow, type KeeperRow, type KeeperSchema } from './rows';
 import { leftOf, oneMore, tooSoon } from './tries';
+import * as v from './shape';
 
 export interface KeepersDeps {
   readonly db: Database<KeeperSchema>;
@@ -78,8 +78,8 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
   const read = async (key: string): Promise<KeeperRow | undefined> => {
     const row = await db.read(['keepers'], (tx) => tx.objectStore('keepers').get(key));
     if (row === undefined) return undefined;
-    const parsed = v.safeParse(keeperRow, row);
-    if (parsed.success) return parsed.output;
+    const keeper = v.fitting(keeperRow, row);
+    if (keeper !== undefined) return keeper;
     throw new StoreError('damaged', 'What unlocks this tablet for you was changed and cannot be used. Tell your administrator.');
   };
 
@@ -118,7 +118,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
 
   return {
     find: async (login) => read(await loginKey(login)),
-    all: async () => (await db.read(['keepers'], (tx) => tx.objectStore('keepers').getAll())).filter((row) => v.is(keeperRow, row)),
+    all: async () => (await db.read(['keepers'], (tx) => tx.objectStore('keepers').getAll())).filter((row) => v.fitting(keeperRow, row)),
     mayTry: async (login) => mayTry(await loginKey(login)),
     wrong: async (login) => wrong(await loginKey(login)),
     unlock: (row, password, server) => {

@@ -1,24 +1,23 @@
 /** A visit's result as it is kept on the tablet, and the level it stands for. */
-import * as v from 'valibot';
 import type { Visit } from '../model.gen';
 import { parseResult, type ResultView } from '../results/result';
 import { visitText } from '../visit/visit-text';
 import { sha256, toBytes } from './bytes';
 import type { Standing } from './snapshot';
+import * as v from './shape';
 
 const resultSchema = v.object({
   /** SHA-256 of the visit text that it is the result of. */
-  state: v.string(),
-  text: v.string(),
-  by: v.picklist(['tablet', 'server']),
+  state: v.string,
+  text: v.string,
+  by: v.among('tablet', 'server'),
   /** The server computed something else than this tablet for the same state. */
-  differs: v.boolean(),
+  differs: v.boolean,
 });
-export type KeptResult = v.InferOutput<typeof resultSchema>;
+export type KeptResult = v.Of<typeof resultSchema>;
 
 export function readKept(value: unknown): KeptResult | undefined {
-  const parsed = v.safeParse(resultSchema, value);
-  return parsed.success ? parsed.output : undefined;
+  return v.fitting(resultSchema, value);
 }
 
 /** Names the visit as the engine sees it; two equal states have one result. */

@@ -4,12 +4,12 @@
  * are lost, and only the person can tell.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import * as v from 'valibot';
 import type { TabletHolding } from '../model.gen';
 import type { Shelf } from './shelf';
+import * as v from './shape';
 
-const listSchema = v.fallback(v.array(v.object({
-  id: v.string(), label: v.string(), waiting: v.number(), oldest: v.exactOptional(v.string()),
+const listSchema = v.orElse(v.list(v.object({
+  id: v.string, label: v.string, waiting: v.number, oldest: v.optional(v.string),
 })), []);
 
 export interface Left {
@@ -19,7 +19,7 @@ export interface Left {
 }
 
 export async function openLeft(shelf: Shelf): Promise<Left> {
-  const list = signal<readonly TabletHolding[]>(v.parse(listSchema, await shelf.secret('left')));
+  const list = signal<readonly TabletHolding[]>(listSchema(await shelf.secret('left')));
   return {
     list,
     keep: async (next) => {

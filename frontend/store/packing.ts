@@ -5,13 +5,13 @@
  * pressing. The choice is kept sealed beside the person's rows.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import * as v from 'valibot';
 import { StoreError } from './errors';
 import type { Outbox } from './outbox';
 import type { Shelf } from './shelf';
 import { teamOf } from './snapshot';
 import type { Membership, Pack } from './types';
 import { readWaiting } from './waiting';
+import * as v from './shape';
 
 export interface Packing {
   /** By team; only teams that this person is in. */
@@ -36,17 +36,14 @@ export interface Packing {
   readonly close: () => void;
 }
 
-const choiceSchema = v.picklist(['on', 'paused', 'off']);
+const choiceSchema = v.among('on', 'paused', 'off');
 
 export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readonly outbox: Outbox }): Packing {
   const packs = signal<ReadonlyMap<string, Pack>>(new Map());
   let teams: readonly Membership[] = [];
   let closed = false;
 
-  const chosenOnDisk = async (team: string): Promise<Pack['choice'] | undefined> => {
-    const choice = v.safeParse(choiceSchema, await shelf.secret(keyOf(team)));
-    return choice.success ? choice.output : undefined;
-  };
+  const chosenOnDisk = async (team: string): Promise<Pack['choice'] | undefined> => v.fitting(choiceSchema, await shelf.secret(keyOf(team)));
 
   const write = async (team: string, choice: Pack['choice']): Promise<void> => {
     const box = await shelf.seal('meta', keyOf(team), choice);

@@ -3,18 +3,18 @@
  * encrypted on the tablet so that "answered by" says a name without a network.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import * as v from 'valibot';
 import type { Http } from './http';
 import type { Shelf } from './shelf';
 import { peopleAnswer, readAnswer } from './wire';
+import * as v from './shape';
 
 const colleague = v.object({
-  id: v.string(), name: v.string(), credential: v.string(), closed: v.boolean(),
-  teams: v.array(v.object({ id: v.string(), role: v.string() })),
+  id: v.string, name: v.string, credential: v.string, closed: v.boolean,
+  teams: v.list(v.object({ id: v.string, role: v.string })),
 });
 
 /** Somebody who is or was in one of this person's teams. */
-export type Colleague = Readonly<v.InferOutput<typeof colleague>>;
+export type Colleague = Readonly<v.Of<typeof colleague>>;
 
 export interface People {
   readonly colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>>;
@@ -23,8 +23,8 @@ export interface People {
 }
 
 export async function openPeople(shelf: Shelf): Promise<People> {
-  const kept = v.safeParse(v.array(colleague), await shelf.secret('people'));
-  const colleagues = signal<ReadonlyMap<string, Colleague>>(byId(kept.success ? kept.output : []));
+  const kept = v.fitting(v.list(colleague), await shelf.secret('people'));
+  const colleagues = signal<ReadonlyMap<string, Colleague>>(byId(kept ?? []));
   return {
     colleagues,
     fetch: async (http) => {

@@ -4,7 +4,6 @@
  * sets aside is kept here, marked, and shown; it never holds up what follows.
  */
 import type { IDBPObjectStore } from 'idb';
-import * as v from 'valibot';
 import { join, sha256, toBytes, type Bytes } from './bytes';
 import type { WriteTx } from './db';
 import { StoreError } from './errors';
@@ -15,6 +14,7 @@ import { eventRow, type EventRow, type PersonSchema } from './rows';
 import type { Shelf } from './shelf';
 import type { Refused } from './types';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from './wire';
+import * as v from './shape';
 
 export interface PushDeps {
   readonly shelf: Shelf;
@@ -108,7 +108,7 @@ async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
 export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number, row: EventRow | undefined): Promise<Bytes> {
   if (row !== undefined) {
     try {
-      return await deps.shelf.openEvent(v.parse(eventRow, row));
+      return await deps.shelf.openEvent(eventRow(row));
     } catch (error) {
       if (error instanceof StoreError && error.code === 'locked') throw error;
     }
@@ -116,7 +116,7 @@ export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number
   return toBytes(JSON.stringify({ tablet: deps.tablet, n, damaged: 'this row could not be read on its tablet' }));
 }
 
-async function applyConflict(deps: PushDeps, conflict: v.InferOutput<typeof conflictAnswer>): Promise<void> {
+async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswer>): Promise<void> {
   if (conflict.error === 'log' && conflict.log !== undefined) {
     await takeNewLog(deps.shelf, deps.outbox, conflict.log);
     // What is written from now on has seen nothing of this log yet.
@@ -196,13 +196,13 @@ export async function markStale(store: SubjectStore, subject: string): Promise<v
   await store.put({ ...(await store.get(subject)), key: subject, stale: 1 });
 }
 
-const refusedList = v.fallback(v.array(v.object({
-  ref: v.string(), kind: v.string(), subject: v.string(), at: v.string(), code: v.string(), hint: v.string(), field: v.string(),
-  settled: v.exactOptional(v.object({ at: v.string(), by: v.string(), note: v.string() })),
+const refusedList = v.orElse(v.list(v.object({
+  ref: v.string, kind: v.string, subject: v.string, at: v.string, code: v.string, hint: v.string, field: v.string,
+  settled: v.optional(v.object({ at: v.string, by: v.string, note: v.string })),
 })), []);
 
 export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
-  return v.parse(refusedList, await shelf.secret('refused'));
+  return refusedList(await shelf.secret('refused'));
 }
 
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {

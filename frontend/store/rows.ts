@@ -4,13 +4,12 @@
  * In boxes (encrypted): everything that was said, names, results.
  */
 import type { DBSchema } from 'idb';
-import * as v from 'valibot';
 import type { DatabasePlan } from './db';
 import { deriveParams } from './derive';
-import { count } from './shape';
 import { triesSchema } from './tries';
+import * as v from './shape';
 
-const box = v.instance(Uint8Array);
+const box = v.bytes;
 
 /**
  * Added to the key of an event that another device wrote under this tablet's
@@ -21,62 +20,62 @@ export const FORKED = '~log';
 /** One event, own or pulled. */
 export const eventRow = v.object({
   /** The event's ref; see also FORKED. */
-  key: v.string(),
-  subject: v.string(),
+  key: v.string,
+  subject: v.string,
   /** Position in the server's log, 0 while it has none. */
-  pos: count,
+  pos: v.count,
   /** Own events only: the event's number. */
-  own: v.optional(count),
+  own: v.optional(v.count),
   /** Set when the server put an own event aside. */
-  aside: v.optional(v.literal(1)),
+  aside: v.optional(v.among(1)),
   /** The team whose log it was pulled from. */
-  team: v.optional(v.string()),
+  team: v.optional(v.string),
   /** The event's exact bytes. */
   box,
 });
-export type EventRow = v.InferOutput<typeof eventRow>;
+export type EventRow = v.Of<typeof eventRow>;
 
 /** What is shown of a client or a visit without reading its events. */
 export const subjectRow = v.object({
-  key: v.string(),
+  key: v.string,
   /** 1 when events came in that the box does not know yet. */
-  stale: v.optional(v.literal(1)),
+  stale: v.optional(v.among(1)),
   box: v.optional(box),
 });
-export type SubjectRow = v.InferOutput<typeof subjectRow>;
+export type SubjectRow = v.Of<typeof subjectRow>;
 
 /** Results by visit and checklists by hash. */
-export const boxRow = v.object({ key: v.string(), box });
-export type BoxRow = v.InferOutput<typeof boxRow>;
+export const boxRow = v.object({ key: v.string, box });
+export type BoxRow = v.Of<typeof boxRow>;
 
 /** Counters (n, ack, cursor:team), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
-  key: v.string(),
-  number: v.optional(count),
+  key: v.string,
+  number: v.optional(v.count),
   /** Cursors only: entries taken in up to there. */
-  count: v.optional(count),
+  count: v.optional(v.count),
   /** Cursors only: 1 once the log's end was reached. */
-  done: v.optional(v.literal(1)),
+  done: v.optional(v.among(1)),
   /** Cursors only: 1 while the log is taken in anew after it became another one. */
-  old: v.optional(v.literal(1)),
-  text: v.optional(v.string()),
+  old: v.optional(v.among(1)),
+  text: v.optional(v.string),
   box: v.optional(box),
 });
-export type MetaRow = v.InferOutput<typeof metaRow>;
+export type MetaRow = v.Of<typeof metaRow>;
 
 /** Signed entries sealed to the organisation's key: what a forgotten password cannot take. */
 export const sealedRow = v.object({
-  key: v.string(),
-  tablet: v.string(),
+  key: v.string,
+  tablet: v.string,
   /** Numbers of the first and the last entry. */
-  from: count,
-  to: count,
+  from: v.count,
+  to: v.count,
   /** When the server was found to have all of them, in ms; missing before. */
-  acked: v.optional(v.number()),
+  acked: v.optional(v.number),
   /** The envelope as it is sent. */
-  envelope: v.string(),
+  envelope: v.string,
 });
-export type SealedRow = v.InferOutput<typeof sealedRow>;
+export type SealedRow = v.Of<typeof sealedRow>;
 
 export interface PersonSchema extends DBSchema {
   events: { key: string; value: EventRow; indexes: { subject: string; own: number } };
@@ -111,24 +110,24 @@ export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> 
 
 /** Who may unlock this tablet: found by a hash of the login name. */
 export const keeperRow = v.object({
-  key: v.string(),
-  person: v.string(),
-  tablet: v.string(),
+  key: v.string,
+  person: v.string,
+  tablet: v.string,
   /** How the wrapping key comes from the password. */
   params: deriveParams,
   /** The root key under the password. */
   wrapped: box,
   /** Data keys under the root key, the one in use first; see keys.ts. */
-  data: v.optional(v.array(box)),
+  data: v.optional(v.list(box)),
   /** Counts changes of the keys. */
-  turn: v.optional(count),
+  turn: v.optional(v.count),
   /** Which of the person's databases: left out for the first. */
-  rows: v.optional(count),
-  passkeys: v.optional(v.array(v.object({ id: box, salt: box, wrapped: box }))),
+  rows: v.optional(v.count),
+  passkeys: v.optional(v.list(v.object({ id: box, salt: box, wrapped: box }))),
   /** Wrong passwords in a row. */
   tries: v.optional(triesSchema),
 });
-export type KeeperRow = v.InferOutput<typeof keeperRow>;
+export type KeeperRow = v.Of<typeof keeperRow>;
 
 export interface KeeperSchema extends DBSchema {
   keepers: { key: string; value: KeeperRow; indexes: { person: string } };

@@ -4,13 +4,13 @@
  * forgotten password loses none of it; and all that waits can be written to a
  * file as a last resort.
  */
-import * as v from 'valibot';
 import { join, toBytes, toText, type Bytes } from './bytes';
 import { organisationKey, sealEnvelope, type Envelope, type OrganisationKey } from './envelope';
 import { StoreError } from './errors';
 import { lineOf } from './push';
 import { sealedRow, type SealedRow } from './rows';
 import type { Shelf } from './shelf';
+import * as v from './shape';
 
 export interface SealingDeps {
   readonly shelf: Shelf;
@@ -35,8 +35,7 @@ interface Line {
 /** The organisation's public key, undefined when the server has not told it yet. */
 async function organisationOf(shelf: Shelf): Promise<OrganisationKey | undefined> {
   const text = await shelf.text('organisation');
-  const parsed = text === '' ? null : v.safeParse(organisationKey, JSON.parse(text));
-  return parsed?.success ? parsed.output : undefined;
+  return text === '' ? undefined : v.fitting(organisationKey, JSON.parse(text));
 }
 
 /** Own entries from a number on, as they are sent. */
@@ -77,7 +76,7 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
 /** Sealed copies of a tablet; rows that are not what they should be are left out. */
 export async function readSealed(shelf: Pick<Shelf, 'db'>): Promise<readonly SealedRow[]> {
   const rows = await shelf.db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
-  return rows.filter((row) => v.is(sealedRow, row)).sort((a, b) => a.from - b.from);
+  return rows.filter((row) => v.fitting(sealedRow, row)).sort((a, b) => a.from - b.from);
 }
 
 /** The first number after the receipt that no copy covers. */

@@ -3,7 +3,6 @@
  * keeps a wrapped key for it; without one the password opens that key or does
  * not. Rows are never readable without it.
  */
-import * as v from 'valibot';
 import type { Desk, DeskKey } from './desk';
 import { StoreError } from './errors';
 import type { Http } from './http';
@@ -12,6 +11,7 @@ import type { KeyRing } from './keys';
 import type { KeeperRow } from './rows';
 import type { Session } from './types';
 import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn, type TabletMadeIn } from './wire';
+import * as v from './shape';
 
 export interface SessionDeps {
   readonly http: Http;
@@ -29,11 +29,11 @@ export interface SignedIn {
 }
 
 const profileSchema = v.object({
-  person: v.object({ id: v.string(), name: v.string(), credential: v.string() }),
-  teams: v.array(v.object({ id: v.string(), name: v.string(), role: v.picklist(['assistant', 'clinician', 'lead']) })),
-  admin: v.boolean(),
+  person: v.object({ id: v.string, name: v.string, credential: v.string }),
+  teams: v.list(v.object({ id: v.string, name: v.string, role: v.among('assistant', 'clinician', 'lead') })),
+  admin: v.boolean,
 });
-type Profile = v.InferOutput<typeof profileSchema>;
+type Profile = v.Of<typeof profileSchema>;
 
 export interface SignInAsk {
   readonly login: string;
@@ -183,12 +183,12 @@ export async function reopen(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
 
 async function openKeyed(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
   const desk = await deps.openDesk(who);
-  const profile = v.safeParse(profileSchema, await desk.shelf.secret('profile'));
-  if (!profile.success) {
+  const profile = v.fitting(profileSchema, await desk.shelf.secret('profile'));
+  if (profile === undefined) {
     await desk.close();
     throw new StoreError('never-online', 'Your first sign-in on this tablet was not completed. Sign in once with a network.');
   }
-  return signedIn(deps, profile.output, who, desk, false);
+  return signedIn(deps, profile, who, desk, false);
 }
 
 async function keepProfile(desk: Desk, profile: Profile, { log, organisation }: SessionAnswerIn): Promise<void> {

@@ -2,7 +2,6 @@
  * A person's rows, sealed on the way in and opened and checked on the way out.
  * What comes back from the browser's database is treated like any other input.
  */
-import * as v from 'valibot';
 import type { Ref } from '../model.gen';
 import { toBytes, toText, type Bytes } from './bytes';
 import type { Cipher } from './cipher';
@@ -69,7 +68,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
 
   const meta = async (key: string) => {
     const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
-    return row === undefined ? undefined : v.parse(metaRow, row);
+    return row === undefined ? undefined : metaRow(row);
   };
 
   const haveNewestKeys = async (): Promise<void> => {
@@ -93,7 +92,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
   });
 
   const held = (raw: EventRow): Promise<Held | undefined> => orReport('events', raw.key, async () => {
-    const row = v.parse(eventRow, raw);
+    const row = eventRow(raw);
     const event = readEvent(JSON.parse(toText(await openEvent(row))));
     if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
     return { pos: row.pos, event, aside: row.aside === 1 };
@@ -101,7 +100,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
 
   const value = async (store: 'results' | 'checklists', key: string): Promise<unknown> => {
     const row = await db.read([store], (tx) => tx.objectStore(store).get(key));
-    return row === undefined ? undefined : orReport(store, key, () => openJson(store, key, v.parse(boxRow, row).box));
+    return row === undefined ? undefined : orReport(store, key, () => openJson(store, key, boxRow(row).box));
   };
 
   return {
@@ -120,8 +119,8 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
       const stale: string[] = [];
       await Promise.all(rows.map(async (raw) => {
         const snapshot = await orReport('subjects', raw.key, async () => {
-          const row = v.parse(subjectRow, raw);
-          return row.box === undefined ? undefined : v.parse(snapshotSchema, await openJson('subjects', row.key, row.box));
+          const row = subjectRow(raw);
+          return row.box === undefined ? undefined : snapshotSchema(await openJson('subjects', row.key, row.box));
         });
         if (snapshot !== undefined) ready.set(raw.key, snapshot);
         // What an older version could not read, this one may.
@@ -140,7 +139,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
       const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
       const drafts = new Map<string, unknown>();
       await Promise.all(rows.map(async (raw) => {
-        const value = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, v.parse(boxRow, raw).box));
+        const value = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, boxRow(raw).box));
         if (value !== undefined) drafts.set(raw.key, value);
       }));
       return drafts;

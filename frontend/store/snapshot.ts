@@ -2,44 +2,44 @@
  * What the lists show of a subject without reading its events. A snapshot is
  * written in the same transaction as the event that changed it.
  */
-import * as v from 'valibot';
 import type { Client, Control, Visit } from '../model.gen';
 import { isKind } from './body';
 import { SCHEMA_NOW } from './event';
 import type { Held } from './shelf';
 import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
-import { oneOf } from './shape';
+import * as v from './shape';
 
-const stamp = v.object({ ref: v.string(), by: v.string(), at: v.string(), pos: v.number() });
+const stampFields = { ref: v.string, by: v.string, at: v.string, pos: v.number };
+const stamp = v.object(stampFields);
 
 const clientSchema = v.object({
-  id: v.string(), team: v.string(), ref: v.string(), name: v.string(), born: v.string(), referred: v.string(),
-  priority: v.string(), course: v.string(), reason: v.string(), visiting: v.string(),
-  assignee: v.string(), status: v.string(), version: v.number(), opened: stamp, changed: stamp,
+  id: v.string, team: v.string, ref: v.string, name: v.string, born: v.string, referred: v.string,
+  priority: v.string, course: v.string, reason: v.string, visiting: v.string,
+  assignee: v.string, status: v.string, version: v.number, opened: stamp, changed: stamp,
 });
 
 const briefSchema = v.object({
-  id: v.string(), client: v.string(), team: v.string(), startedAt: v.string(), startedBy: v.string(), signedAt: v.string(),
-  answered: v.number(), needsChoice: v.number(), checklist: v.string(), level: v.string(), interim: v.boolean(),
-  provisional: v.boolean(), recheck: v.string(), place: v.optional(v.number(), 0), secondOf: v.optional(v.string(), ''),
+  id: v.string, client: v.string, team: v.string, startedAt: v.string, startedBy: v.string, signedAt: v.string,
+  answered: v.number, needsChoice: v.number, checklist: v.string, level: v.string, interim: v.boolean,
+  provisional: v.boolean, recheck: v.string, place: v.orNone(v.number, 0), secondOf: v.orNone(v.string, ''),
 });
 
 const controlSchema = v.object({
-  id: v.string(), ...stamp.entries, team: v.string(), name: v.string(), class: v.string(), start_gf: v.number(), operate_gf: v.number(),
-  travel_mm: v.number(), lever_mm: v.exactOptional(v.number()), sealing: v.exactOptional(v.string()), power_jack: v.boolean(),
-  mode_jack: v.boolean(), connector: v.exactOptional(v.string()), attendant: v.boolean(), weight_g: v.exactOptional(v.number()),
-  mounts: v.exactOptional(v.array(v.string())), measured: v.exactOptional(v.string()), measured_by: v.exactOptional(v.string()),
-  gone: v.exactOptional(v.boolean()),
+  id: v.string, ...stampFields, team: v.string, name: v.string, class: v.string, start_gf: v.number, operate_gf: v.number,
+  travel_mm: v.number, lever_mm: v.optional(v.number), sealing: v.optional(v.string), power_jack: v.boolean,
+  mode_jack: v.boolean, connector: v.optional(v.string), attendant: v.boolean, weight_g: v.optional(v.number),
+  mounts: v.optional(v.list(v.string)), measured: v.optional(v.string), measured_by: v.optional(v.string),
+  gone: v.optional(v.boolean),
 });
 
 /** Entries that a newer version wrote; a later version folds the subject again. */
-const newer = v.exactOptional(v.number());
+const newer = v.optional(v.number);
 
-export const snapshotSchema = oneOf('type', {
-  client: v.object({ type: v.literal('client'), client: clientSchema, newer }),
-  visit: v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
-  control: v.object({ type: v.literal('control'), control: controlSchema, newer }),
+export const snapshotSchema = v.oneOf('type', {
+  client: v.object({ type: v.among('client'), client: clientSchema, newer }),
+  visit: v.object({ type: v.among('visit'), brief: briefSchema, newer }),
+  control: v.object({ type: v.among('control'), control: controlSchema, newer }),
 });
 
 export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {

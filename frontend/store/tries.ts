@@ -3,16 +3,15 @@
  * hands; nothing is ever deleted because of them. What holds against a copied
  * disk is the cost of deriving the key.
  */
-import * as v from 'valibot';
 import { StoreError } from './errors';
-import { whole } from './shape';
+import * as v from './shape';
 
 /** Wrong tries in a row, and when the last one was, in ms of this tablet's clock. */
 export const triesSchema = v.object({
-  count: whole(1),
-  at: v.number(),
+  count: v.whole(1),
+  at: v.number,
 });
-export type Tries = v.InferOutput<typeof triesSchema>;
+export type Tries = v.Of<typeof triesSchema>;
 
 /** Slips of the finger cost nothing. */
 const FREE = 3;

@@ -3,12 +3,12 @@
  * of the person, by the screen it was on, and put back into its fields there.
  */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import * as v from 'valibot';
 import { beforeLock, drafts, session } from '../store';
+import * as v from '../store/shape';
 
-const typedField = v.object({ label: v.string(), nth: v.number(), text: v.string() });
-const typedFields = v.array(typedField);
-export type TypedField = Readonly<v.InferOutput<typeof typedField>>;
+const typedField = v.object({ label: v.string, nth: v.number, text: v.string });
+const typedFields = v.list(typedField);
+export type TypedField = Readonly<v.Of<typeof typedField>>;
 
 type TextElement = HTMLInputElement | HTMLTextAreaElement;
 
@@ -74,8 +74,7 @@ export function watchTyping(): void {
 
 /** Puts back what was typed on a screen, as its fields appear; returns how to stop. */
 export function giveBack(path: string): () => void {
-  const kept = v.safeParse(typedFields, drafts.load(keyOf(path)));
-  left.value = kept.success ? kept.output : [];
+  left.value = v.fitting(typedFields, drafts.load(keyOf(path))) ?? [];
   if (left.value.length === 0) return () => undefined;
   const look = (): void => {
     left.value = left.value.filter((one) => {
