@@ -1,6 +1,6 @@
-import { LocationProvider, useLocation } from 'preact-iso/router';
 import { useEffect } from 'preact/hooks';
 import { session, withdrawn } from '../store';
+import { goTo, usePlace } from './address';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
 import { late } from './late';
@@ -17,11 +17,11 @@ const open: ReadonlySet<string> = new Set(['/sign-in', '/about']);
 
 /** Sends whoever is not signed in to the sign-in screen, and back afterwards. */
 function useGate(): boolean {
-  const { path, url, route } = useLocation();
+  const { path, url } = usePlace();
   const shut = session.value === null && !open.has(path);
   useEffect(() => {
-    if (shut) route(url === '/' ? '/sign-in' : `/sign-in?to=${encodeURIComponent(url)}`, true);
-  }, [shut, url, route]);
+    if (shut) goTo(url === '/' ? '/sign-in' : `/sign-in?to=${encodeURIComponent(url)}`, true);
+  }, [shut, url]);
   return shut;
 }
 
@@ -43,10 +43,8 @@ function Screen() {
 
 export function App() {
   return (
-    <LocationProvider>
-      <Boundary>
-        <Screen />
-      </Boundary>
-    </LocationProvider>
+    <Boundary>
+      <Screen />
+    </Boundary>
   );
 }

@@ -1,5 +1,4 @@
 import type { ComponentChildren } from 'preact';
-import { ErrorBoundary } from 'preact-iso/lazy';
 import { useErrorBoundary } from 'preact/hooks';
 import { Button } from '../parts/button';
 import { Page } from '../parts/page';
@@ -18,16 +17,7 @@ function Trouble(props: { readonly onAgain: () => void }) {
 }
 
 /** Catches what a screen throws and says so in plain words. */
-function Catch(props: { readonly children: ComponentChildren }) {
+export function Boundary(props: { readonly children: ComponentChildren }) {
   const [error, again] = useErrorBoundary((thrown: unknown) => { console.error(thrown); });
   return error === undefined ? <>{props.children}</> : <Trouble onAgain={again} />;
-}
-
-/** The inner boundary holds the old screen while a lazy one loads. */
-export function Boundary(props: { readonly children: ComponentChildren }) {
-  return (
-    <Catch>
-      <ErrorBoundary>{props.children}</ErrorBoundary>
-    </Catch>
-  );
 }

@@ -13,9 +13,17 @@ export const late: Signal<Late | null> = signal(null);
 /** States that somebody must act on. */
 export const toLook: Signal<number> = signal(0);
 
-export async function loadLate(): Promise<void> {
-  const part = await import('./screens');
-  part.watchStates();
-  part.keepUpToDate();
-  late.value = part;
+let loading: Promise<void> | null = null;
+
+/** Fetches the late part once; a fetch that failed may be tried again. */
+export function loadLate(): Promise<void> {
+  loading ??= import('./screens').then((part) => {
+    part.watchStates();
+    part.keepUpToDate();
+    late.value = part;
+  }).catch((error: unknown) => {
+    loading = null;
+    throw error;
+  });
+  return loading;
 }

@@ -1,11 +1,21 @@
-import lazy from 'preact-iso/lazy';
+import { h, type ComponentType } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import { late, loadLate } from './late';
 
 type Screens = typeof import('./screens');
+type PropsOf<C> = C extends ComponentType<infer P> ? P & object : never;
 
 /**
- * The way in and the day's list come with the first script; all else when one
- * of it is first opened. The service worker has it on the tablet already.
+ * The way in and the day's list come with the first script; all else with the
+ * late one, which the service worker has on the tablet already. Until it is here
+ * such a screen is empty, and when it cannot be had that is said.
  */
 export function screen<K extends keyof Screens>(name: K) {
-  return lazy(() => import('./screens').then((all) => all[name]));
+  return function Late(props: PropsOf<Screens[K]>) {
+    const [failed, fail] = useState<unknown>();
+    const Screen = late.value?.[name] as ComponentType<object> | undefined;
+    useEffect(() => { if (Screen === undefined) loadLate().catch(fail); }, []);
+    if (failed !== undefined) throw failed;
+    return Screen === undefined ? null : h(Screen, props);
+  };
 }

@@ -3,6 +3,7 @@ import { applyDisplay } from '../parts/display';
 import { session, wakeSync, warmEngine, warmUnlock } from '../store';
 import { App } from './app';
 import { watchTyping } from '../vault/typed';
+import { watchAddress } from './address';
 import { watchIdle } from './idle';
 import { loadLate } from './late';
 
@@ -23,6 +24,7 @@ function watchNetwork(): void {
 const root = document.getElementById('app');
 if (root === null) throw new Error('index.html has no element with the id "app"');
 applyDisplay();
+watchAddress();
 root.replaceChildren();
 render(<App />, root);
 

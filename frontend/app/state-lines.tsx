@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from './address';
 import { Banner } from '../parts/banner';
 import { Button, ButtonLink } from '../parts/button';
 import { leftRead, session } from '../store';
@@ -40,7 +40,7 @@ function belongsHere(state: State, path: string): boolean {
 
 /** What stands above every screen, and what is read out when it begins. */
 export function StateLines() {
-  const { path } = useLocation();
+  const { path } = usePlace();
   const all = statesNow.value;
   useEffect(() => { toLook.value = all.filter((one) => one.weight !== 'note').length; }, [all]);
   const onOwnScreen = path === '/sync';

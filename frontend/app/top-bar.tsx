@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from './address';
 import { useState } from 'preact/hooks';
 import { Button } from '../parts/button';
 import { SyncBadge } from '../parts/sync-badge';
@@ -47,7 +47,7 @@ function Leave() {
 
 /** Where one is, where one can go, and whether everything has been sent. */
 export function TopBar() {
-  const { path } = useLocation();
+  const { path } = usePlace();
   return (
     <header class="top-bar">
       <nav class="top-ways" aria-label="Doorsill">

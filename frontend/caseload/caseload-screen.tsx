@@ -1,6 +1,6 @@
 import { effect } from '@preact/signals';
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from '../app/address';
 import type { Page as CaseloadPage } from '../model.gen';
 import { Banner, Button, Page, SelectField, TabPanel, Tabs } from '../parts';
 import { countWords } from '../results/words';
@@ -34,7 +34,7 @@ function pagesOf(team: string): Pages {
 
 /** The lead's view: the team's clients, what was set aside, and the tablets. */
 export function CaseloadScreen() {
-  const { query } = useLocation();
+  const { query } = usePlace();
   const teams = (session.value?.teams ?? []).filter((team) => team.role === 'lead');
   if (teams.length === 0) {
     return <Page title="Caseload" back={{ href: '/', label: 'Today' }}><Banner tone="note">The caseload is for the lead of a team. Your clients are under Today.</Banner></Page>;

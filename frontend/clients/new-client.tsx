@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { useMemo, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { goTo } from '../app/address';
 import { Banner, Button, Form, Page, SavedLine, useSave } from '../parts';
 import { newId, session, write } from '../store';
 import { countWords } from '../results/words';
@@ -23,7 +23,6 @@ function keptDraft(person: string): ClientDraft | null {
 
 /** A new client; works without a network. */
 export function NewClient() {
-  const { route } = useLocation();
   const today = dateOf(new Date());
   const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
   const id = useMemo(newId, []);
@@ -41,7 +40,7 @@ export function NewClient() {
     if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
     if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
     kept.value = null;
-    route(`/clients/${id}`, true);
+    goTo(`/clients/${id}`, true);
   };
   return (
     <Page title="New client" back={{ href: '/', label: 'Today' }}>

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { goTo, usePlace } from '../app/address';
 import { useMemo, useState } from 'preact/hooks';
 import { mountKinds, type Control } from '../model.gen';
 import { useLimits, type Limits } from '../measure/use-engine';
@@ -13,7 +13,7 @@ import { classLabel, MOUNT_WORDS, sealingWords, yesNo } from './words';
 
 /** One control of the kit. The lead lists and changes it; everybody reads it. */
 export function ControlScreen(props: { readonly id: string }) {
-  const { query } = useLocation();
+  const { query } = usePlace();
   const listed = kit.value.find((one) => one.id === props.id);
   const fresh = props.id === 'new';
   const id = useMemo(() => (fresh ? newId() : props.id), [props.id]);
@@ -76,7 +76,6 @@ function ControlEditor(props: EditorProps) {
   const limits = useLimits();
   const [form, setForm] = useState<ControlForm>(() => (listed ? formOfControl(listed) : EMPTY_CONTROL));
   const [errors, setErrors] = useState<ControlErrors>({});
-  const { route } = useLocation();
   const saver = useSave();
   const change = (part: Partial<ControlForm>) => setForm((now) => ({ ...now, ...part }));
   const save = async () => {
@@ -84,7 +83,7 @@ function ControlEditor(props: EditorProps) {
     setErrors('errors' in read ? read.errors : {});
     if ('errors' in read || saver.busy()) return;
     const done = await saver.save(read.control.name, () => write('control-listed', id, read.control));
-    if (done && listed === undefined) route(links.kitControl(id), true);
+    if (done && listed === undefined) goTo(links.kitControl(id), true);
   };
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
@@ -157,11 +156,10 @@ function Fittings(props: PartProps) {
 /** Takes the control out of the kit. Visits that packed it keep it. */
 function TakeOut(props: { readonly id: string; readonly listed: Control; readonly saver: Saver }) {
   const [asking, setAsking] = useState(false);
-  const { route } = useLocation();
   const out = async () => {
     const { id: _, ref: _ref, by: _by, at: _at, pos: _pos, ...listed } = props.listed;
     setAsking(false);
-    if (await props.saver.save(`${listed.name} is taken out`, () => write('control-listed', props.id, { ...listed, gone: true }))) route(links.kit);
+    if (await props.saver.save(`${listed.name} is taken out`, () => write('control-listed', props.id, { ...listed, gone: true }))) goTo(links.kit);
   };
   return (
     <>

@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from '../app/address';
 import { useEffect } from 'preact/hooks';
 import { Banner, ButtonLink } from '../parts';
 import type { VisitView } from '../store';
@@ -15,7 +15,7 @@ const all = Object.keys(measureTitles) as readonly MeasureWhat[];
 
 function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat }) {
   const { view, what } = props;
-  const site = useLocation().query.site;
+  const site = usePlace().query.site;
   useEffect(() => {
     if (site !== undefined && site !== '') changePlace(view.visit, { site });
     // Once for each address: afterwards the person chooses.

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from '../app/address';
 import type { ReadingTaken } from '../model.gen';
 import { Pad, SavedLine, readNumber, useSave } from '../parts';
 import { convertForces, plausible, type VisitView } from '../store';
@@ -38,7 +38,7 @@ function useRepeats(view: VisitView, measurement: Measurement) {
   const order = orderOf(view, measurement);
   const counts = countsOf(view, measurement, place);
   const wanted = wantedOf(measurement, useLimits());
-  const asked = useLocation().query.direction;
+  const asked = usePlace().query.direction;
   const [chosen, setChosen] = useState<string>(asked ?? '');
   const saver = useSave();
   const first = order.find((id) => (counts[id] ?? 0) < wanted) ?? order[0] ?? '';

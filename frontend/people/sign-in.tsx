@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { goTo, usePlace } from '../app/address';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
@@ -37,7 +37,7 @@ function usePasskey(): boolean {
 
 /** Sign in with the server when it answers, else open what is on this tablet. */
 export function SignIn() {
-  const { route, query } = useLocation();
+  const { query } = usePlace();
   const demo = useDemoHint();
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
@@ -47,7 +47,7 @@ export function SignIn() {
   const [tried, setTried] = useState(false);
   const needsOld = failed instanceof StoreError && failed.code === 'changed-password';
   const passkey = usePasskey();
-  const goOn = () => route(localPath(query['to']) ?? start(), true);
+  const goOn = () => goTo(localPath(query['to']) ?? start(), true);
   const submit = async (forgotten = false) => {
     setTried(true);
     if (busy || name.trim() === '' || password === '') return;

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks';
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from '../app/address';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { session } from '../store';
@@ -7,7 +7,7 @@ import { dropTyped, giveBack, typedBefore } from './typed';
 
 /** Text from before a lock whose field is not on the screen: shown, so that it is not lost. */
 export function TypedBack() {
-  const { path } = useLocation();
+  const { path } = usePlace();
   const here = session.value !== null;
   useEffect(() => (here ? giveBack(path) : undefined), [path, here]);
   if (typedBefore.value.length === 0) return null;

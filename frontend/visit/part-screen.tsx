@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { usePlace } from '../app/address';
 import { Banner } from '../parts';
 import type { Section, VisitView } from '../store';
 import { VisitFrame, Ways } from './frame';
@@ -34,7 +34,7 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
 
 /** All items of one part of the checklist. `?item=` names the one to start at. */
 export function PartScreen(props: { readonly id: string; readonly code: string }) {
-  const item = useLocation().query.item;
+  const item = usePlace().query.item;
   return (
     <VisitFrame id={props.id} title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'} focusTitle={item === undefined}>
       {(view) => <Part view={view} code={props.code} item={item} />}

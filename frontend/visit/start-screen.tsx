@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso/router';
+import { goTo } from '../app/address';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave } from '../parts';
 import { personName } from '../people/names';
@@ -18,7 +18,6 @@ function nameOf(card: ChecklistCard): string {
 /** Starts a visit: the gauge's unit, locked for the visit, and the checklist, the newest one unless chosen otherwise. The team's kit is packed as it is now. */
 export function StartVisitScreen(props: { readonly id: string }) {
   const view = useMemo(() => openClient(props.id), [props.id]).value;
-  const { route } = useLocation();
   const [unit, setUnit] = useState('');
   const [hash, setHash] = useState('');
   const [first, setFirst] = useState('');
@@ -48,7 +47,7 @@ export function StartVisitScreen(props: { readonly id: string }) {
       }
       if (packed.controls.length > 0) await write('kit-packed', started.current, packed);
     });
-    if (done) route(links.map(started.current));
+    if (done) goTo(links.map(started.current));
   };
   const may = view !== null && mayWrite(roleIn(view.client.team), 'visit-started');
   return (
