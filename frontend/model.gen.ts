@@ -359,6 +359,7 @@ export interface SessionAnswer {
   readonly admin: boolean;
   readonly tablet?: string;
   readonly log: string;
+  readonly server_time: string;
   readonly expires: string;
   readonly login: string;
   readonly unlock?: string;

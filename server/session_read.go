@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"doorsill/internal/account"
+	"doorsill/internal/store"
 )
 
 // sessionRead says who is signed in.
@@ -26,6 +27,7 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 	a := SessionAnswer{
 		Person: PersonBrief{ID: c.Person, Name: c.Name, Credential: c.Credential},
 		Login:  c.Login, Teams: []Membership{}, Admin: c.Admin, Tablet: c.Tablet, Log: log,
+		ServerTime:   s.deps.Now().UTC().Format(store.TimeLayout),
 		Expires:      c.Expires.UTC().Format(time.RFC3339),
 		Organisation: OrganisationKey{ID: s.deps.Organisation.ID(), Key: s.deps.Organisation.Public()},
 	}

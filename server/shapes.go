@@ -24,6 +24,8 @@ type SessionAnswer struct {
 	Tablet string `json:"tablet,omitempty"`
 	// Log is the id of the server's log; another id means a restored server.
 	Log string `json:"log"`
+	// ServerTime is now, in UTC.
+	ServerTime string `json:"server_time"`
 	// Expires is when the session ends at the latest, RFC 3339 in UTC.
 	Expires string `json:"expires"`
 	// Login is the name that the person signs in with. By it a tablet knows

@@ -7,12 +7,14 @@
 import type { Book } from './book';
 import type { Checklists } from './checklists';
 import { StoreError } from './errors';
+import { forgetOld } from './forget';
 import type { Http } from './http';
 import type { Outbox } from './outbox';
 import type { People } from './people';
 import type { Packing } from './packing';
 import { pullTeam } from './pull';
 import { pushAll, takeNewLog } from './push';
+import { noteReceipt } from './receipts';
 import { fetchSettled } from './settled';
 import type { Shelf } from './shelf';
 import { clientAnswer, readAnswer, sessionAnswer } from './wire';
@@ -87,9 +89,13 @@ export function createExchange(deps: ExchangeDeps): Exchange {
 
   /** Where nothing is taken in, the smallest answer says that there is a network, and whose log it is. */
   const askWhoIsThere = async (): Promise<'done' | 'new-log'> => {
-    const { log } = readAnswer(sessionAnswer, (await deps.http({ method: 'GET', path: '/api/v1/session' })).json);
+    const { log, server_time: serverTime } = readAnswer(sessionAnswer, (await deps.http({ method: 'GET', path: '/api/v1/session' })).json);
     const known = await deps.shelf.text('log');
-    if (known === '' || log === known) return 'done';
+    if (known === '' || log === known) {
+      // Time passes for what is here of a team that was taken off the device.
+      await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })));
+      return 'done';
+    }
     await takeNewLog(deps.shelf, deps.outbox, log);
     await applied(new Set(), '');
     return 'new-log';
@@ -132,6 +138,13 @@ export function createExchange(deps: ExchangeDeps): Exchange {
     deps.changed(new Set());
   };
 
+  const letGo = async (): Promise<void> => {
+    const gone = await forgetOld(deps);
+    if (gone.size === 0) return;
+    await deps.book.refresh(gone);
+    deps.changed(gone);
+  };
+
   /** Lets the team see what is still on this tablet only. */
   const report = async (): Promise<void> => {
     const { total, oldest } = deps.book.waiting.peek();
@@ -153,6 +166,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
         if (error instanceof StoreError && (error.code === 'server' || error.code === 'refused')) await report().catch(() => undefined);
         throw error;
       }
+      await letGo();
       await fetchNames();
       await takeSettled();
       await fetchChecklists();

@@ -6,6 +6,7 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { StoreError } from './errors';
+import { forgottenRow, readForgotten } from './forgotten';
 import type { Outbox } from './outbox';
 import type { Shelf } from './shelf';
 import { teamOf } from './snapshot';
@@ -95,6 +96,7 @@ async function removeRows(shelf: Shelf, team: string): Promise<ReadonlySet<strin
   const subjects = await subjectsOf(shelf, team);
   await refuseUnsent(shelf, subjects);
   const box = await shelf.seal('meta', keyOf(team), 'off');
+  const forgotten = await forgottenRow(shelf, (await readForgotten(shelf)).filter((one) => one.team !== team));
   await shelf.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
     const events = tx.objectStore('events');
     const own = new Set(await events.index('own').getAllKeys());
@@ -108,6 +110,7 @@ async function removeRows(shelf: Shelf, team: string): Promise<ReadonlySet<strin
     }
     await tx.objectStore('meta').delete(`cursor:${team}`);
     await tx.objectStore('meta').put({ key: keyOf(team), box });
+    await tx.objectStore('meta').put(forgotten);
   });
   return subjects;
 }

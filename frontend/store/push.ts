@@ -10,6 +10,7 @@ import { StoreError } from './errors';
 import { readEvent } from './event';
 import type { Http } from './http';
 import type { Outbox } from './outbox';
+import { cutReceipts, isReceipt, noteReceipt } from './receipts';
 import { eventRow, type EventRow, type PersonSchema } from './rows';
 import type { Shelf } from './shelf';
 import type { Refused } from './types';
@@ -40,11 +41,14 @@ interface Batch {
 export async function pushAll(deps: PushDeps): Promise<void> {
   let most = MOST_EVENTS;
   let conflicts = 0;
+  let asked = false;
   for (;;) {
-    const batch = await nextBatch(deps, most);
+    const batch = await nextBatch(deps, most, asked);
     if (batch.lines.length === 0) return;
     try {
-      if (await sendBatch(deps, batch)) conflicts = 0;
+      const said = await sendBatch(deps, batch);
+      asked = said === 'gap' || (asked && said === 'taken');
+      if (said === 'taken') conflicts = 0;
       else if (++conflicts > MOST_CONFLICTS) throw new StoreError('server', 'The server and this tablet do not agree on what was sent. It will be tried again.');
     } catch (error) {
       // A batch that is too large for the server, or for the way to it, is halved.
@@ -58,18 +62,17 @@ function tooLarge(error: unknown): boolean {
   return error instanceof StoreError && (error.info.status === 413 || error.info.reason === 'timeout');
 }
 
-/** Sends one batch; false when the server asks to send from elsewhere. */
-async function sendBatch(deps: PushDeps, batch: Batch): Promise<boolean> {
+/** Sends one batch; unless it is taken, the server asks to send from elsewhere. */
+async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' | 'gap'> {
   const bytes = await batchBytes(deps, batch);
   const answer = await deps.http({ method: 'POST', path: '/api/v1/events', raw: { type: 'application/x-ndjson', bytes }, timeoutMs: PATIENCE_MS });
   if (answer.status === 409) {
-    await applyConflict(deps, readAnswer(conflictAnswer, answer.json));
-    return false;
+    return applyConflict(deps, readAnswer(conflictAnswer, answer.json));
   }
   const said = readAnswer(pushAnswer, answer.json);
   const touched = await deps.outbox.exclusive(() => applyVerdicts(deps, batch, said));
   await deps.applied(touched, said.server_time);
-  return true;
+  return 'taken';
 }
 
 async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
@@ -82,9 +85,16 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
   return join([toBytes(JSON.stringify(head)), newline, body]);
 }
 
-async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
+/**
+ * The next entries in order. A restored server has those that left this tablet
+ * long ago: they are passed over, until it has `asked` for them.
+ */
+async function nextBatch(deps: PushDeps, most: number, asked: boolean): Promise<Batch> {
   const { shelf } = deps;
-  const from = (await shelf.number('ack')) + 1;
+  const ack = await shelf.number('ack');
+  const gone = asked ? 0 : await shelf.number('gone');
+  const kept = ack < gone ? await shelf.db.read(['events'], async (tx) => (await tx.objectStore('events').index('own').openKeyCursor(IDBKeyRange.lowerBound(ack, true)))?.key) : 0;
+  const from = Math.max(ack + 1, Math.min(kept ?? Infinity, gone + 1));
   const to = Math.min(await shelf.number('n'), from + most - 1);
   if (to < from) return { from, lines: [] };
   const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.bound(from, to)));
@@ -92,7 +102,9 @@ async function nextBatch(deps: PushDeps, most: number): Promise<Batch> {
   const lines: Bytes[] = [];
   let size = 0;
   for (let n = from; n <= to; n++) {
-    const line = await lineOf(deps, n, byNumber.get(n));
+    const row = byNumber.get(n);
+    if (row === undefined && n <= gone) break;
+    const line = await lineOf(deps, n, row);
     if (lines.length > 0 && size + line.length > MOST_BYTES) break;
     lines.push(line);
     size += line.length + 1;
@@ -116,17 +128,22 @@ export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number
   return toBytes(JSON.stringify({ tablet: deps.tablet, n, damaged: 'this row could not be read on its tablet' }));
 }
 
-async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswer>): Promise<void> {
+async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswer>): Promise<'log' | 'gap'> {
   if (conflict.error === 'log' && conflict.log !== undefined) {
     await takeNewLog(deps.shelf, deps.outbox, conflict.log);
     // What is written from now on has seen nothing of this log yet.
     await deps.applied(new Set(), '');
-  } else if (conflict.error === 'gap' && conflict.ack !== undefined) {
-    const number = conflict.ack;
-    await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number })));
-  } else {
+    return 'log';
+  }
+  const number = conflict.ack;
+  if (conflict.error !== 'gap' || number === undefined) {
     throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', { reason: conflict.error });
   }
+  await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], async (tx) => {
+    await tx.objectStore('meta').put({ key: 'ack', number });
+    await cutReceipts(tx.objectStore('meta'), number);
+  }));
+  return 'gap';
 }
 
 /**
@@ -143,12 +160,12 @@ export async function takeNewLog(shelf: Shelf, outbox: Outbox, log: string): Pro
   }));
 }
 
-/** Positions, cursors and verdicts are those of a log that is no more. */
+/** Positions, cursors, receipts and verdicts are those of a log that is no more; what left this tablet comes with it anew. */
 export async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
   const meta = tx.objectStore('meta');
   for (const key of await meta.getAllKeys()) {
     if (key.startsWith('cursor:')) await meta.put({ key, number: 0, old: 1 });
-    if (key === 'refused') await meta.delete(key);
+    if (key === 'refused' || key === 'forgotten' || isReceipt(key)) await meta.delete(key);
   }
   for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
     const { aside, ...row } = at.value;
@@ -182,7 +199,9 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     const n = (await meta.get('n'))?.number ?? 0;
     const sent = batch.from + batch.lines.length - 1;
     if (said.ack > n) await meta.put({ key: 'n', number: said.ack });
-    await meta.put({ key: 'ack', number: sent < n ? Math.min(said.ack, sent) : said.ack });
+    const ack = sent < n ? Math.min(said.ack, sent) : said.ack;
+    await meta.put({ key: 'ack', number: ack });
+    await noteReceipt(meta, deps.now(), said.server_time, { ack, pos: Math.max(0, ...said.verdicts.map((one) => one.pos ?? 0)) });
     await meta.put({ key: 'log', text: said.log });
     if (refusedBox !== null) await meta.put({ key: 'refused', box: refusedBox });
   });

@@ -40,9 +40,10 @@ async function each<T>(deps: PutAwayDeps, work: (one: Shelved, row: KeeperRow) =
     const db = createDatabase(personPlan(row.person, row.rows), deps.notices);
     try {
       const number = async (key: string) => (await db.read(['meta'], (tx) => tx.objectStore('meta').get(key)))?.number ?? 0;
-      const [n, ack] = [await number('n'), await number('ack')];
+      const ack = await number('ack');
+      const waiting = await db.read(['events'], (tx) => tx.objectStore('events').index('own').count(IDBKeyRange.lowerBound(ack, true)));
       const copies = (await readSealed({ db })).filter((one) => one.to > ack);
-      done.push(await work({ db, waiting: n - ack, copies }, row));
+      done.push(await work({ db, waiting, copies }, row));
     } finally {
       db.close();
     }

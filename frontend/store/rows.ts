@@ -48,7 +48,7 @@ export type SubjectRow = v.Of<typeof subjectRow>;
 export const boxRow = v.object({ key: v.string, box });
 export type BoxRow = v.Of<typeof boxRow>;
 
-/** Counters (n, ack, cursor:team), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
+/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
   key: v.string,
   number: v.optional(v.count),
@@ -70,8 +70,6 @@ export const sealedRow = v.object({
   /** Numbers of the first and the last entry. */
   from: v.count,
   to: v.count,
-  /** When the server was found to have all of them, in ms; missing before. */
-  acked: v.optional(v.number),
   /** The envelope as it is sent. */
   envelope: v.string,
 });

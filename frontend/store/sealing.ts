@@ -8,6 +8,7 @@ import { join, toBytes, toText, type Bytes } from './bytes';
 import { organisationKey, sealEnvelope, type Envelope, type OrganisationKey } from './envelope';
 import { StoreError } from './errors';
 import { lineOf } from './push';
+import { firmOf } from './receipts';
 import { sealedRow, type SealedRow } from './rows';
 import type { Shelf } from './shelf';
 import * as v from './shape';
@@ -22,8 +23,6 @@ export interface SealingDeps {
 /** As many as one envelope may hold; see internal/seal. */
 const MOST_EVENTS = 1000;
 const MOST_BYTES = 3_500_000;
-/** How long a copy stays once the server has it: as long as a restored server may ask for it. */
-const KEEP_MS = 30 * 24 * 3_600_000;
 
 const signing: ReadonlySet<string> = new Set(['visit-signed', 'amendment-made']);
 
@@ -43,8 +42,9 @@ async function linesFrom(deps: SealingDeps, from: number): Promise<readonly Line
   const to = await deps.shelf.number('n');
   const rows = await deps.shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.lowerBound(from)));
   const byNumber = new Map(rows.map((row) => [row.own ?? 0, row]));
+  const gone = await deps.shelf.number('gone');
   const lines: Line[] = [];
-  for (let n = from; n <= to; n++) lines.push({ n, bytes: await lineOf(deps, n, byNumber.get(n)) });
+  for (let n = from; n <= to; n++) if (n > gone || byNumber.has(n)) lines.push({ n, bytes: await lineOf(deps, n, byNumber.get(n)) });
   return lines;
 }
 
@@ -61,7 +61,7 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
     let [end, size] = [at, 0];
     while (end < lines.length && end - at < MOST_EVENTS) {
       const next = (lines[end]?.bytes.length ?? 0) + 1;
-      if (end > at && size + next > MOST_BYTES) break;
+      if (end > at && (size + next > MOST_BYTES || lines[end]?.n !== (lines[end - 1]?.n ?? 0) + 1)) break;
       size += next;
       end++;
     }
@@ -99,7 +99,7 @@ export async function sealSigned(deps: SealingDeps): Promise<void> {
   const open = organisation === undefined ? [] : await linesFrom(deps, firstOpen(ack, copies));
   const last = open.findLastIndex((line) => signing.has(kindOf(line)));
   const made = organisation === undefined ? [] : await envelopesOf(deps, organisation, open.slice(0, last + 1));
-  const now = deps.now().getTime();
+  const firm = firmOf(await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll()));
   await shelf.db.write(['sealed'], async (tx) => {
     const store = tx.objectStore('sealed');
     for (const one of made) {
@@ -107,10 +107,7 @@ export async function sealSigned(deps: SealingDeps): Promise<void> {
       await store.put({ key: `${tablet}:${from}-${to}`, tablet, from, to, envelope: JSON.stringify(one) });
     }
     for (const copy of copies) {
-      const { acked, ...rest } = copy;
-      if (copy.to > ack) await store.put(rest);
-      else if (acked === undefined) await store.put({ ...rest, acked: now });
-      else if (now - acked > KEEP_MS) await store.delete(copy.key);
+      if (copy.to <= Math.min(ack, firm.ack)) await store.delete(copy.key);
     }
   });
 }

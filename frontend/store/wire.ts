@@ -12,6 +12,7 @@ export const sessionAnswer = v.object({
   admin: v.orElse(v.boolean, false),
   tablet: v.optional(text),
   log: text,
+  server_time: text,
   organisation: v.orElse(v.optional(v.object({ id: v.string, key: v.string })), undefined),
 });
 export type SessionAnswerIn = v.Of<typeof sessionAnswer>;

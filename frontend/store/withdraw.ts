@@ -9,13 +9,14 @@ import type { Http } from './http';
 import type { Keepers } from './keepers';
 import { personPlan } from './rows';
 import type { Keyed } from './session';
+import { readWaiting } from './waiting';
 
 /** True when everything was sent and is gone from this tablet. */
 export async function clearTablet(deps: { readonly http: Http; readonly keepers: Keepers; readonly desk: Desk; readonly who: Keyed }): Promise<boolean> {
   const { http, keepers, desk, who } = deps;
   try {
     if (who.tablet !== '') await desk.pushOnly();
-    if (await desk.shelf.number('ack') < await desk.shelf.number('n')) return false;
+    if ((await readWaiting(desk.shelf)).total > 0) return false;
     await http({ method: 'POST', path: `/api/v1/tablets/${encodeURIComponent(who.tablet)}/cleared` });
   } catch {
     return false;

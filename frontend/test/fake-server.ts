@@ -30,12 +30,14 @@ export interface FakeServer {
   readonly settled: Map<string, { readonly settled: string; readonly settled_by: string; readonly note: string }>;
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
+  /** The server's clock, in ms. */
+  now: number;
   readonly requests: string[];
   /** How many entries each push held that arrived. */
   readonly pushes: number[];
 }
 
-const NOW = '2026-03-02T10:00:00.000Z';
+export const NOW = '2026-03-02T10:00:00.000Z';
 
 function json(status: number, body: unknown): Response {
   return new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
@@ -44,7 +46,7 @@ function json(status: number, body: unknown): Response {
 export function createFakeServer(team: string): FakeServer {
   const server: FakeServer = {
     fetch: (input, init) => answer(String(input), init ?? {}),
-    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [], pushes: [],
+    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [], pushes: [], now: Date.parse(NOW),
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
@@ -71,7 +73,7 @@ export function createFakeServer(team: string): FakeServer {
     const { pathname, searchParams } = new URL(url, 'http://server.test');
     if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
-    if (pathname === '/api/v1/session') return json(200, { person: { id: 'p', name: 'P', credential: '' }, teams: [], admin: false, log: server.log });
+    if (pathname === '/api/v1/session') return json(200, { person: { id: 'p', name: 'P', credential: '' }, teams: [], admin: false, log: server.log, server_time: new Date(server.now).toISOString() });
     if (pathname === '/api/v1/checklists') return json(200, { checklists: [] });
     if (pathname === '/api/v1/people') return json(200, { people: server.people.map((one) => ({ ...one, login: 'x', admin: false, closed: false, teams: [{ id: team, name: 'North', role: 'clinician' }] })) });
     if (pathname === `/api/v1/teams/${team}/quarantine`) return json(200, { entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })) });
@@ -104,7 +106,7 @@ function push(server: FakeServer, body: string): Response {
   server.pushes.push(lines.length);
   const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
   server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
-  return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: NOW });
+  return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: new Date(server.now).toISOString() });
 }
 
 function verdictOn(server: FakeServer, tablet: string, n: number, line: string): unknown {
@@ -131,7 +133,7 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
   const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
   const next = events.at(-1)?.pos ?? after;
   const head = server.entries.length;
-  return json(200, { log: server.log, events, next, more: next < head, head, server_time: NOW });
+  return json(200, { log: server.log, events, next, more: next < head, head, server_time: new Date(server.now).toISOString() });
 }
 
 function clientOf(server: FakeServer, client: string): Response {

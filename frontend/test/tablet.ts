@@ -19,6 +19,8 @@ export interface FakeTablet {
   readonly tablet: string;
   readonly key: CryptoKey;
   readonly world: World;
+  /** How far its clock is off. */
+  readonly ahead: { ms: number };
 }
 
 /** Answers each visit text with a result that names its length. */
@@ -37,10 +39,11 @@ export const fakeEngine: Engine = {
   stop: () => undefined,
 };
 
-export function fakeWorld(server: FakeServer): World {
+/** `ahead` is how far the tablet's clock is off, in ms. */
+export function fakeWorld(server: FakeServer, ahead = { ms: 0 }): World {
   return {
     http: createHttp(server.fetch), engine: fakeEngine, locks: createLocks(undefined),
-    now: () => new Date('2026-03-02T10:00:00.000Z'), zone: () => 'Europe/Dublin', random: () => 0.5,
+    now: () => new Date(server.now + ahead.ms), zone: () => 'Europe/Dublin', random: () => 0.5,
     visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
     notices: () => undefined, lockedElsewhere: () => undefined,
   };
@@ -54,10 +57,11 @@ export async function newTablet(server: FakeServer, role: Role = 'clinician'): P
 
 /** Opens a tablet again, as after closing the browser. */
 export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>, role: Role = 'clinician'): Promise<FakeTablet> {
-  const world = fakeWorld(server);
+  const ahead = { ms: 0 };
+  const world = fakeWorld(server, ahead);
   const desk = await openDesk(world, who);
   await desk.packing.setTeams([{ id: TEAM, name: 'North', role }]);
-  return { ...who, desk, world };
+  return { ...who, desk, world, ahead };
 }
 
 export async function openClientOn(one: FakeTablet, name = 'Invented Client'): Promise<string> {

@@ -37,6 +37,7 @@ func invariants() []invariant {
 		{"results are those of the fold", sameResult},
 		{"of two who answered apart, both stand", bothStand},
 		{"what was set aside is shown", asideShown},
+		{"who left a tablet left it whole", goneWhole},
 	}
 }
 
@@ -221,6 +222,9 @@ func cursorsHonest(w *world, v *truth) error {
 			event, err := record.Decode(e.Raw)
 			w.must(err)
 			s := v.subjects[event.Subject]
+			if t.forgotten(event.Subject) {
+				continue
+			}
 			if s.Team == t.team && e.Pos <= t.disk.cursors[t.team].after && t.disk.events[ref].pos != e.Pos && t.disk.events[ref+forked].pos != e.Pos {
 				bad = append(bad, fmt.Errorf("%s has read up to %d and lacks %s at %d", t.label, t.disk.cursors[t.team].after, ref, e.Pos))
 			}
@@ -238,6 +242,9 @@ func sameFold(w *world, v *truth) error {
 		}
 		for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
 			if v.subjects[id].Team != t.team {
+				continue
+			}
+			if t.forgotten(id) && len(t.entries(id)) == 0 {
 				continue
 			}
 			want, here := w.fold(v.subjects[id], w.stored(id)), w.fold(v.subjects[id], t.entries(id))

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"doorsill/internal/record"
 )
@@ -44,6 +45,9 @@ func statusOf(err error) int {
 func (t *tablet) exchange() error {
 	t.begin(vecStep{Do: "sync"})
 	err := t.sendAndTake()
+	if err == nil {
+		t.forget()
+	}
 	t.problem, t.last = "", err
 	if err != nil {
 		t.problem = err.Error()
@@ -110,11 +114,15 @@ func (t *tablet) takeTeam(team string) (newLog bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	var said struct{ Log *string }
+	var said struct {
+		Log        *string
+		ServerTime string `json:"server_time"`
+	}
 	switch {
 	case json.Unmarshal(body, &said) != nil || said.Log == nil:
 		return false, errForeign
 	case t.disk.log == "" || t.disk.log == *said.Log:
+		t.disk.noteReceipt(t, said.ServerTime, receipt{})
 		return false, nil
 	}
 	t.takeNewLog(*said.Log)
@@ -172,19 +180,20 @@ type batch struct {
 }
 
 func (t *tablet) pushAll() error {
-	most, conflicts := t.most, 0
+	most, conflicts, asked := t.most, 0, false
 	for {
-		b := t.nextBatch(most)
+		b := t.nextBatch(most, asked)
 		if len(b.lines) == 0 {
 			return nil
 		}
-		taken, err := t.sendBatch(b)
+		said, err := t.sendBatch(b)
+		asked = said == "gap" || asked && said != "log"
 		switch {
 		case isTooMuch(err) && len(b.lines) > 1:
 			most = len(b.lines) / 2
 		case err != nil:
 			return err
-		case taken:
+		case said == "taken":
 			conflicts = 0
 		default:
 			if conflicts++; conflicts > mostConflicts {
@@ -202,17 +211,29 @@ func isTooMuch(err error) bool {
 	return errors.As(err, &p) && (p.status == http.StatusRequestEntityTooLarge || p.reason == timeoutReason)
 }
 
-func (t *tablet) nextBatch(most int) batch {
-	b := batch{from: t.disk.ack + 1}
-	to := min(t.disk.n, b.from+int64(most)-1)
+// nextBatch is what comes next in order. A restored server has what left this
+// tablet long ago: it is passed over, until the server has asked for it.
+func (t *tablet) nextBatch(most int, asked bool) batch {
 	own := map[int64]row{}
 	for _, r := range t.disk.events {
 		if r.own != 0 {
 			own[r.own] = r
 		}
 	}
+	gone := t.disk.memory.gone
+	if asked || t.w.mut == goneSentAsNotes {
+		gone = 0
+	}
+	b := batch{from: t.disk.ack + 1}
+	for b.from <= gone && own[b.from].raw == nil {
+		b.from++
+	}
+	to := min(t.disk.n, b.from+int64(most)-1)
 	for n := b.from; n <= to; n++ {
 		line := own[n].raw
+		if line == nil && n <= gone {
+			break
+		}
 		if line == nil {
 			line = fmt.Appendf(nil, `{"tablet":%q,"n":%d,"damaged":"this row could not be read on its tablet"}`, t.disk.tablet, n)
 		}
@@ -246,9 +267,10 @@ func (t *tablet) bytesOf(b batch) []byte {
 
 // pushAnswer is the receipt; fields that must be there are pointers.
 type pushAnswer struct {
-	Log      *string `json:"log"`
-	Ack      *int64  `json:"ack"`
-	Verdicts []struct {
+	Log        *string `json:"log"`
+	Ack        *int64  `json:"ack"`
+	ServerTime string  `json:"server_time"`
+	Verdicts   []struct {
 		N       int64  `json:"n"`
 		Verdict string `json:"verdict"`
 		Pos     int64  `json:"pos"`
@@ -266,29 +288,30 @@ type conflictAnswer struct {
 
 var errForeign = &problem{code: "server", reason: "an answer that is not understood"}
 
-// sendBatch sends one batch; false when the server asks to send from elsewhere.
-func (t *tablet) sendBatch(b batch) (bool, error) {
+// sendBatch sends one batch; unless it is taken, the server asks to send from
+// elsewhere.
+func (t *tablet) sendBatch(b batch) (said string, err error) {
 	sent := t.bytesOf(b)
 	if t.w.mut == acksEarly {
 		t.commit(func(r *rows) { r.ack = b.from + int64(len(b.lines)) - 1 })
 	}
 	status, body, err := t.ask("POST", "/api/v1/events", "application/x-ndjson", sent)
 	if err != nil {
-		return false, err
+		return "", err
 	}
 	if status == http.StatusConflict {
 		var c conflictAnswer
 		if json.Unmarshal(body, &c) != nil {
-			return false, errForeign
+			return "", errForeign
 		}
-		return false, t.applyConflict(c)
+		return c.Error, t.applyConflict(c)
 	}
-	var said pushAnswer
-	if json.Unmarshal(body, &said) != nil || said.Log == nil || said.Ack == nil {
-		return false, errForeign
+	var got pushAnswer
+	if json.Unmarshal(body, &got) != nil || got.Log == nil || got.Ack == nil {
+		return "", errForeign
 	}
-	t.applyVerdicts(b, said)
-	return true, nil
+	t.applyVerdicts(b, got)
+	return "taken", nil
 }
 
 func (t *tablet) applyConflict(c conflictAnswer) error {
@@ -296,7 +319,8 @@ func (t *tablet) applyConflict(c conflictAnswer) error {
 	case c.Error == "log" && c.Log != nil:
 		t.takeNewLog(*c.Log)
 	case c.Error == "gap" && c.Ack != nil:
-		t.disk.ack = *c.Ack // one row: it is there or it is not
+		t.disk.ack = *c.Ack // rows of one store: they are there or they are not
+		t.disk.cutReceipts(*c.Ack)
 	default:
 		return errForeign
 	}
@@ -324,14 +348,16 @@ func (r *rows) forgetPlaces() {
 		r.cursors[team] = cursor{old: true}
 	}
 	r.refused = nil
+	r.memory.receipts, r.memory.left = map[int64]receipt{}, nil
 	for key, one := range r.events {
-		one.pos = 0
+		one.pos, one.acked = 0, time.Time{}
 		r.events[key] = one
 	}
 }
 
 func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 	t.commit(func(r *rows) {
+		var pos int64
 		for _, v := range said.Verdicts {
 			key := ref(r.tablet, v.N)
 			if v.Verdict == "quarantined" {
@@ -342,6 +368,10 @@ func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 				continue
 			}
 			one.aside = v.Verdict == "quarantined"
+			pos = max(pos, v.Pos)
+			if one.acked.IsZero() {
+				one.acked = t.w.clock
+			}
 			if !one.aside && v.Pos != 0 {
 				one.pos = v.Pos
 			}
@@ -357,6 +387,7 @@ func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 			r.ack = min(r.ack, sent)
 		}
 		r.n = max(r.n, *said.Ack)
+		r.noteReceipt(t, said.ServerTime, receipt{r.ack, pos})
 	})
 	t.refresh()
 }
@@ -373,75 +404,73 @@ type pullAnswer struct {
 		Pos int64           `json:"pos"`
 		Raw json.RawMessage `json:"raw"`
 	} `json:"events"`
-	Next *int64 `json:"next"`
-	More *bool  `json:"more"`
+	Next       *int64 `json:"next"`
+	More       *bool  `json:"more"`
+	ServerTime string `json:"server_time"`
 }
 
 // pull takes in a team to its end; true when the log turned out to be another.
 func (t *tablet) pull(team string) (newLog bool, err error) {
 	for {
-		log, after := t.disk.log, t.disk.cursors[team].after
-		path := fmt.Sprintf("/api/v1/teams/%s/events?log=%s&after=%d&limit=%d", team, url.QueryEscape(log), after, t.page)
-		status, body, err := t.ask("GET", path, "", nil)
-		if err != nil {
-			return false, err
+		after := t.disk.cursors[team].after
+		p, err := t.askPage(team, after)
+		if p == nil {
+			return err == nil, err
 		}
-		if status == http.StatusConflict {
-			var c conflictAnswer
-			if json.Unmarshal(body, &c) != nil {
-				return false, errForeign
-			}
-			if c.Log == nil {
-				c.Log = new(string)
-			}
-			t.takeNewLog(*c.Log)
-			return true, nil
-		}
-		var p pullAnswer
-		if json.Unmarshal(body, &p) != nil || p.Log == nil || p.Next == nil || p.More == nil {
-			return false, errForeign
-		}
-		if log != "" && *p.Log != log {
-			t.takeNewLog(*p.Log)
-			return true, nil
-		}
-		if err := t.applyPage(team, after, p); err != nil {
+		if err := t.applyPage(team, after, *p); err != nil {
 			return false, err
 		}
 		if !*p.More || *p.Next <= after {
-			return false, nil
+			return t.bringBack(team)
 		}
 	}
+}
+
+// askPage asks for one page; nil when the log turned out to be another, which
+// is taken on.
+func (t *tablet) askPage(team string, after int64) (*pullAnswer, error) {
+	log := t.disk.log
+	path := fmt.Sprintf("/api/v1/teams/%s/events?log=%s&after=%d&limit=%d", team, url.QueryEscape(log), after, t.page)
+	status, body, err := t.ask("GET", path, "", nil)
+	if err != nil {
+		return nil, err
+	}
+	if status == http.StatusConflict {
+		var c conflictAnswer
+		if json.Unmarshal(body, &c) != nil {
+			return nil, errForeign
+		}
+		if c.Log == nil {
+			c.Log = new(string)
+		}
+		t.takeNewLog(*c.Log)
+		return nil, nil
+	}
+	var p pullAnswer
+	if json.Unmarshal(body, &p) != nil || p.Log == nil || p.Next == nil || p.More == nil {
+		return nil, errForeign
+	}
+	if log != "" && *p.Log != log {
+		t.takeNewLog(*p.Log)
+		return nil, nil
+	}
+	return &p, nil
 }
 
 // applyPage writes the rows and moves the cursor in one transaction.
 func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 	var news []row
-	last := t.disk.ack
+	last, named := t.disk.ack, map[string]bool{}
 	for _, e := range p.Events {
 		event, err := record.Decode(e.Raw)
 		if err != nil {
 			return errForeign
 		}
-		one := row{key: string(event.Ref()), subject: event.Subject, pos: e.Pos, team: team, raw: e.Raw}
 		if event.Tablet == t.disk.tablet && t.disk.n == t.disk.ack {
 			last = max(last, event.N)
 		}
-		mine := t.disk.events[one.key]
-		switch {
-		case mine.own != 0 && (mine.pos == e.Pos || bytes.Equal(mine.raw, e.Raw) || t.w.mut == forksMerged):
-			// An own event keeps its bytes and takes only its place.
-			one.own, one.raw = mine.own, mine.raw
-		case event.Tablet == t.disk.tablet:
-			// Another device writes under this tablet's name: what it said lies
-			// beside what was said here, which does not count.
-			if mine.own != 0 {
-				mine.aside = true
-				news = append(news, mine)
-			}
-			one.key += forked
-		}
-		news = append(news, one)
+		named[event.Subject], named[clientIn(event)] = true, true
+		news = append(news, t.rowsOf(team, event, e.Pos, e.Raw)...)
 	}
 	forward := func(r *rows) {
 		was := r.cursors[team]
@@ -462,9 +491,35 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 			r.n, r.ack = last, last
 		}
 		forward(r)
+		for i, one := range r.memory.left {
+			// News of a client who has left this tablet, or a new visit to them.
+			r.memory.left[i].back = one.back || slices.ContainsFunc(one.subjects, func(id string) bool { return named[id] })
+		}
+		r.noteReceipt(t, p.ServerTime, receipt{r.ack, *p.Next})
 	})
 	t.refresh()
 	return nil
+}
+
+// rowsOf are the rows of an entry; two when another device wrote under this
+// tablet's name and number.
+func (t *tablet) rowsOf(team string, event record.Event, pos int64, raw []byte) []row {
+	one := row{key: string(event.Ref()), subject: event.Subject, pos: pos, team: team, raw: raw}
+	mine := t.disk.events[one.key]
+	switch {
+	case mine.own != 0 && (mine.pos == pos || bytes.Equal(mine.raw, raw) || t.w.mut == forksMerged):
+		// An own event keeps its bytes and takes only its place.
+		one.own, one.raw, one.acked = mine.own, mine.raw, mine.acked
+	case event.Tablet == t.disk.tablet:
+		// Another device writes under this tablet's name: what it said lies
+		// beside what was said here, which does not count.
+		one.key += forked
+		if mine.own != 0 {
+			mine.aside = true
+			return []row{mine, one}
+		}
+	}
+	return []row{one}
 }
 
 // forked is added to the key of an event that another device wrote under this

@@ -81,7 +81,7 @@ func TestFault03PushIsDeliveredTwice(t *testing.T) {
 
 func TestFault04BatchesArriveInAnotherOrder(t *testing.T) {
 	w, marit, _ := calm(t)
-	later := batch{from: 3, lines: marit.nextBatch(3).lines[2:]}
+	later := batch{from: 3, lines: marit.nextBatch(3, false).lines[2:]}
 	status, _, err := marit.ask("POST", "/api/v1/events", "application/x-ndjson", marit.bytesOf(later))
 	if err != nil || status != http.StatusConflict || w.server.head() != 0 {
 		t.Errorf("the second batch first: %d, %v, head %d", status, err, w.server.head())
@@ -97,7 +97,7 @@ func TestFault04BatchesArriveInAnotherOrder(t *testing.T) {
 
 func TestFault05BodyIsCut(t *testing.T) {
 	w, marit, _ := calm(t)
-	whole := marit.bytesOf(marit.nextBatch(1000))
+	whole := marit.bytesOf(marit.nextBatch(1000, false))
 	for cut := 0; cut < len(whole); cut += 23 {
 		if status, _, err := marit.ask("POST", "/api/v1/events", "application/x-ndjson", whole[:cut]); statusOf(err) != http.StatusBadRequest {
 			t.Fatalf("cut at %d of %d: %d %v", cut, len(whole), status, err)
@@ -199,7 +199,7 @@ func TestFault10BitFlips(t *testing.T) {
 	}
 	marit.write(record.KindAnswerGiven, visit, marit.answer()) // number 8
 	marit.disk.ack = 6                                         // and 7 again: its digit has three bits to lose
-	whole := marit.bytesOf(marit.nextBatch(1000))
+	whole := marit.bytesOf(marit.nextBatch(1000, false))
 	for bit := 0; bit < len(whole)*8; bit++ {
 		if bit > 1700 && bit%7 != 0 {
 			continue // the body is hashed: some of its bits are enough
@@ -365,7 +365,7 @@ func TestFault29PersonIsRemovedWhileOffline(t *testing.T) {
 // where two share a store, an event that reaches both is stored once.
 func TestFault36SameEventThroughTwoHandlersOverOneStore(t *testing.T) {
 	w, marit, _ := calm(t)
-	body := marit.bytesOf(marit.nextBatch(1000))
+	body := marit.bytesOf(marit.nextBatch(1000, false))
 	who := account.Caller{Person: "marit", Teams: map[string]string{north: store.RoleClinician}}
 	var both gosync.WaitGroup
 	for range 2 {

@@ -24,30 +24,40 @@ const (
 	restoreKeepsLog
 	commitSwallowed
 	knownByNumber
+	forgetsEarly
+	forgetsUnsent
+	forgetsForGood
+	goneSentAsNotes
 )
 
 type mistake struct {
 	name string
 	mut  mutation
 	seed uint64
+	// script draws the steps; nil is the usual one.
+	script func(seed uint64, length int) []step
 }
 
 // mutations are the mistakes that the invariants are there for, with a seed
 // that showed each of them when it was written; it is tried first.
 func mutations() []mistake {
 	return []mistake{
-		{"the cursor moves in a transaction before the rows", cursorFirst, 5},
-		{"a tablet counts as sent what it is about to send", acksEarly, 1},
-		{"a tablet counts as sent whatever the server has of its name", acksBeyond, 30},
-		{"an entry and its number are saved in two transactions", tornWrite, 1},
-		{"a tablet throws away what was set aside", asideForgotten, 8},
-		{"a tablet takes another device's entry for its own", forksMerged, 8},
-		{"what a restored server lost still counts on tablets", ghostsCount, 130},
-		{"an entry says that its author has seen what is only on the server", seenFromServer, 23},
-		{"a tablet believes an answer that was changed on the way", answersUnchecked, 676},
-		{"a restored server keeps its log id", restoreKeepsLog, 16},
-		{"the server acknowledges what it could not commit", commitSwallowed, 21},
-		{"the server knows an entry again by its number alone", knownByNumber, 21},
+		{"the cursor moves in a transaction before the rows", cursorFirst, 5, nil},
+		{"a tablet counts as sent what it is about to send", acksEarly, 1, nil},
+		{"a tablet counts as sent whatever the server has of its name", acksBeyond, 30, nil},
+		{"an entry and its number are saved in two transactions", tornWrite, 1, nil},
+		{"a tablet throws away what was set aside", asideForgotten, 8, nil},
+		{"a tablet takes another device's entry for its own", forksMerged, 8, nil},
+		{"what a restored server lost still counts on tablets", ghostsCount, 130, nil},
+		{"an entry says that its author has seen what is only on the server", seenFromServer, 23, nil},
+		{"a tablet believes an answer that was changed on the way", answersUnchecked, 676, nil},
+		{"a restored server keeps its log id", restoreKeepsLog, 16, nil},
+		{"the server acknowledges what it could not commit", commitSwallowed, 21, nil},
+		{"the server knows an entry again by its number alone", knownByNumber, 21, nil},
+		{"a tablet forgets before thirty days are over", forgetsEarly, 1, years},
+		{"a tablet forgets what was not sent or does not count", forgetsUnsent, 1, years},
+		{"a tablet forgets a client for good", forgetsForGood, 1, years},
+		{"a restored server is sent notes for what left its tablet", goneSentAsNotes, 1, years},
 	}
 }
 
@@ -65,8 +75,12 @@ func TestTheSimulationCanFail(t *testing.T) {
 				if i > 0 {
 					seed = i
 				}
-				if _, err := play(t, g, seed, script(seed, *simLen, 1), m.mut); err != nil {
-					t.Logf("noticed with seed %d", seed)
+				list := script(seed, *simLen, 1)
+				if m.script != nil {
+					list = m.script(seed, *simLen)
+				}
+				if _, err := play(t, g, seed, list, m.mut); err != nil {
+					t.Logf("%s: noticed with seed %d", m.name, seed)
 					return
 				}
 			}

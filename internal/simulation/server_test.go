@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"doorsill/internal/account"
 	"doorsill/internal/store"
@@ -71,11 +72,13 @@ type service struct {
 	file *unsure
 	// backups are copies of the file, oldest first.
 	backups [][]byte
-	logs    int
+	// taken is when each of them was.
+	taken map[int]time.Time
+	logs  int
 }
 
 func (g *ground) serve(w *world) *service {
-	s := &service{w: w, dir: quickDir(w.t)}
+	s := &service{w: w, dir: quickDir(w.t), taken: map[int]time.Time{}}
 	w.must(os.WriteFile(s.path(), g.template, 0o600))
 	s.start()
 	return s
@@ -128,6 +131,7 @@ func (s *service) backup() {
 	var copied bytes.Buffer
 	_, err := s.file.Store.(*bolt.DB).WriteTo(&copied)
 	s.w.must(err)
+	s.taken[len(s.backups)] = s.w.clock
 	s.backups = append(s.backups, copied.Bytes())
 	s.w.note("server: backup %d at position %d", len(s.backups), s.head())
 }

@@ -33,6 +33,9 @@ func steps() []happening {
 		{"clock of a tablet jumps", 4, tabletClock, false},
 		{"clock of the server jumps", 2, serverClock, false},
 		{"time passes", 4, func(w *world, _ *tablet) { w.pass(time.Duration(w.rng.IntN(60*24*3)) * time.Minute) }, false},
+		{"a client is closed", 3, closeClient, false},
+		{"a closed client is opened again", 2, openAgain, false},
+		{"a month passes", 2, month, false},
 		{"session ends", 2, func(_ *world, t *tablet) { t.cookie = nil }, false},
 		{"lead assigns", 3, assign, false},
 		{"backup", 2, func(w *world, _ *tablet) { w.server.backup() }, true},
@@ -51,14 +54,32 @@ type step struct {
 
 // script draws the steps of a run; rare ones come so many times as often.
 func script(seed uint64, length, rare int) []step {
-	rng := rand.New(rand.NewPCG(seed, 7))
-	var total int
 	table := steps()
 	for i, s := range table {
 		if s.rare {
 			table[i].weight *= rare
 		}
-		total += table[i].weight
+	}
+	return drawn(seed, length, table)
+}
+
+// years is a script of much time and few storms: clients are closed, leave the
+// tablets and come back.
+func years(seed uint64, length int) []step {
+	table := steps()
+	for i, s := range table {
+		table[i].weight = map[string]int{"say": 6, "sync": 3, "tablet dies while exchanging": 2, "a client is closed": 5,
+			"a closed client is opened again": 3, "a month passes": 5, "backup": 1, "restore": 1}[s.name]
+	}
+	return drawn(seed, length, table)
+}
+
+// drawn are steps of a table by their weights.
+func drawn(seed uint64, length int, table []happening) []step {
+	rng := rand.New(rand.NewPCG(seed, 7))
+	var total int
+	for _, s := range table {
+		total += s.weight
 	}
 	list := make([]step, length)
 	for i := range list {
@@ -180,8 +201,8 @@ func assign(w *world, _ *tablet) {
 }
 
 func restore(w *world, _ *tablet) {
-	if w.has.restores && len(w.server.backups) > 0 {
-		w.server.restore(pick(w, w.server.backups))
+	if backups := w.server.fresh(); w.has.restores && len(backups) > 0 {
+		w.server.restore(pick(w, backups))
 	}
 }
 

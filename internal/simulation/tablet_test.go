@@ -56,6 +56,8 @@ type rows struct {
 	log     string
 	cursors map[string]cursor
 	refused []refusal
+	// memory is what forgetting keeps.
+	memory memory
 }
 
 // row is one event, own or pulled.
@@ -66,6 +68,9 @@ type row struct {
 	aside        bool
 	team         string
 	raw          []byte
+	// acked is when this tablet heard that the server keeps it, by no clock of
+	// the run: for the invariants only.
+	acked time.Time
 }
 
 type cursor struct {
@@ -81,6 +86,7 @@ type refusal struct{ ref, code, hint, field string }
 
 func (r rows) clone() rows {
 	r.events, r.cursors, r.refused = maps.Clone(r.events), maps.Clone(r.cursors), slices.Clone(r.refused)
+	r.memory.receipts, r.memory.left = maps.Clone(r.memory.receipts), slices.Clone(r.memory.left)
 	return r
 }
 
@@ -92,7 +98,7 @@ func newTablet(w *world, label, who string) *tablet {
 			t.team = p.team
 		}
 	}
-	t.disk = rows{tablet: label, events: map[string]row{}, cursors: map[string]cursor{}}
+	t.disk = rows{tablet: label, events: map[string]row{}, cursors: map[string]cursor{}, memory: memory{receipts: map[int64]receipt{}}}
 	w.server.set(func(sw store.Writer) error {
 		return sw.SetTablet(store.Tablet{ID: label, Person: who, Label: "invented", Registered: w.stamp(w.serverNow())})
 	})
@@ -296,7 +302,14 @@ func refIn(line string) string {
 }
 
 // waiting are own numbers that the server has not acknowledged.
-func (t *tablet) waiting() int64 { return t.disk.n - t.disk.ack }
+func (t *tablet) waiting() (count int64) {
+	for _, r := range t.disk.events {
+		if r.own > t.disk.ack {
+			count++
+		}
+	}
+	return count
+}
 
 func (t *tablet) String() string {
 	return fmt.Sprintf("%s of %s as %s: n %d, ack %d, log %s, cursors %v, refused %d, %s",

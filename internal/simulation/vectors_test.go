@@ -132,8 +132,12 @@ func (r rows) shown() vecDisk {
 }
 
 // vectors are runs that are recorded: a seed each, some of them with all the
-// disasters.
-const vectors = 48
+// disasters, the last ones over years.
+const (
+	vectors    = 58
+	firstYears = 48
+	firstSeed  = 7000
+)
 
 // TestTheTabletsVectors holds testdata/sync to the simulation.
 func TestTheTabletsVectors(t *testing.T) {
@@ -142,8 +146,8 @@ func TestTheTabletsVectors(t *testing.T) {
 		name := fmt.Sprintf("%02d", i+1)
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			want := written(t, g, name, uint64(7000+i))
-			random := func() bool { return !bytes.Equal(want, written(t, g, name, uint64(7000+i))) }
+			want := written(t, g, name, uint64(firstSeed+i))
+			random := func() bool { return !bytes.Equal(want, written(t, g, name, uint64(firstSeed+i))) }
 			compare(t, filepath.Join("..", "..", "testdata", "sync", name+".json"), want, random)
 		})
 	}
@@ -195,7 +199,11 @@ func record1(t *testing.T, g *ground, seed uint64) vector {
 	w.must(one.signIn())
 	r := w.watch(one)
 	r.out.Log = one.disk.log
-	w.run(script(seed, 30, rare))
+	list := script(seed, 30, rare)
+	if seed >= firstSeed+firstYears {
+		list = years(seed, 24)
+	}
+	w.run(list)
 	if err := w.judge(); err != nil {
 		t.Errorf("seed %d: %v\n%s", seed, err, w.tail(200))
 	}
