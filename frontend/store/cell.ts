@@ -7,6 +7,7 @@ import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Definition, Visit } from '../model.gen';
 import { visitText } from '../visit/visit-text';
 import type { Engine } from './engine';
+import type { ResultView } from '../results/result';
 import { readKept, resultView, standingOfResult, stateOf, type KeptResult } from './kept';
 import type { Held, Shelf } from './shelf';
 import { foldHeld, type Standing } from './snapshot';
@@ -54,6 +55,8 @@ export function createCell(id: string, deps: CellDeps): Cell {
   let saving: ReturnType<typeof setTimeout> | undefined;
   /** Counts changes, so that an answer that comes late is dropped. */
   let turn = 0;
+  /** Reading a result costs more than showing it. */
+  let read: { readonly text: string; readonly view: ResultView | null } | undefined;
 
   const events = (): Promise<readonly Held[]> => {
     if (held !== null) return Promise.resolve(held);
@@ -63,6 +66,22 @@ export function createCell(id: string, deps: CellDeps): Cell {
       return held;
     });
     return loading;
+  };
+
+  const viewOfResult = ({ text }: KeptResult): ResultView | null => {
+    if (read?.text !== text) read = { text, view: resultView(text) };
+    return read.view;
+  };
+
+  const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): CellView => {
+    const current = result?.state === state;
+    return {
+      visit, checklist, engineError,
+      result: result === undefined ? null : viewOfResult(result),
+      resultText: result?.text ?? '',
+      provisional: !(current && result?.by === 'server'),
+      differs: current && (result?.differs ?? false),
+    };
   };
 
   const readResult = async (): Promise<void> => {
@@ -81,7 +100,7 @@ export function createCell(id: string, deps: CellDeps): Cell {
     await readResult();
     const state = await stateOf(visit);
     if (mine !== turn || checklist === undefined) return;
-    view.value = viewOf(visit, checklist.definition, result, state, view.value?.engineError ?? '');
+    view.value = viewOf(visit, checklist.definition, state, view.value?.engineError ?? '');
     if (result?.state !== state) await score(mine, visit, checklist, state);
   };
 
@@ -94,20 +113,20 @@ export function createCell(id: string, deps: CellDeps): Cell {
     } catch (error) {
       if (mine !== turn) return;
       const engineError = error instanceof Error ? error.message : String(error);
-      view.value = viewOf(visit, checklist.definition, result, state, engineError);
+      view.value = viewOf(visit, checklist.definition, state, engineError);
     }
   };
 
   const take = (next: KeptResult, visit: Visit, checklist: Checklist): void => {
     clearTimeout(saving);
     result = next;
-    view.value = viewOf(visit, checklist.definition, next, next.state, '');
+    view.value = viewOf(visit, checklist.definition, next.state, '');
   };
 
   const save = async (): Promise<void> => {
     if (result === undefined) return;
     // What cannot be kept now is computed again at the next opening.
-    await deps.saveStanding(id, result, standingOfResult(result)).catch(() => undefined);
+    await deps.saveStanding(id, result, standingOfResult(result, viewOfResult(result))).catch(() => undefined);
   };
 
   return {
@@ -128,7 +147,7 @@ export function createCell(id: string, deps: CellDeps): Cell {
     close: () => {
       turn += 1;
       clearTimeout(saving);
-      [held, result, view.value] = [[], undefined, null];
+      [held, result, read, view.value] = [[], undefined, undefined, null];
     },
     confirm: async (server) => {
       const visit = foldHeld(await events());
@@ -141,17 +160,5 @@ export function createCell(id: string, deps: CellDeps): Cell {
       take({ state, text: server.text, by: 'server', differs: own !== server.text }, visit, checklist);
       await save();
     },
-  };
-}
-
-
-function viewOf(visit: Visit, checklist: Definition, result: KeptResult | undefined, state: string, engineError: string): CellView {
-  const current = result?.state === state;
-  return {
-    visit, checklist, engineError,
-    result: result === undefined ? null : resultView(result.text),
-    resultText: result?.text ?? '',
-    provisional: !(current && result.by === 'server'),
-    differs: current && result.differs,
   };
 }

@@ -34,7 +34,6 @@ export function resultView(text: string): ResultView | null {
   }
 }
 
-export function standingOfResult(result: KeptResult): Standing {
-  const view = resultView(result.text);
+export function standingOfResult(result: KeptResult, view = resultView(result.text)): Standing {
   return { level: view?.level ?? '', interim: view?.interim ?? false, provisional: result.by !== 'server' };
 }

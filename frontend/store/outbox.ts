@@ -44,6 +44,9 @@ export interface Outbox {
   readonly exclusive: <T>(work: () => Promise<T>) => Promise<T>;
 }
 
+/** Ends a transaction whose number another tab has used. */
+class NumberTaken extends Error {}
+
 export function createOutbox(deps: OutboxDeps): Outbox {
   const { shelf } = deps;
   const exclusive = <T>(work: () => Promise<T>): Promise<T> => deps.locks.alone(`doorsill-write-${deps.person}`, work);
@@ -70,17 +73,22 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       shelf.sealEvent(ref, toBytes(text)),
       shown === null ? null : shelf.snapshotRow(draft.subject, shown),
     ]);
-    const written = await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    // All at once: waiting for the number first would cost a way to the disk and back.
+    const written = shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
       const meta = tx.objectStore('meta');
-      if (((await meta.get('n'))?.number ?? 0) !== n - 1) return false;
       await together([
+        async () => {
+          if (((await meta.get('n'))?.number ?? 0) !== n - 1) throw new NumberTaken();
+        },
         () => tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
         () => meta.put({ key: 'n', number: n }),
         () => (row === null ? undefined : tx.objectStore('subjects').put(whole ? row : { ...row, stale: 1 })),
       ]);
-      return true;
     });
-    return written ? { ref, held } : null;
+    return written.then(() => ({ ref, held }), (error: unknown) => {
+      if (error instanceof StoreError && error.info.cause instanceof NumberTaken) return null;
+      throw error;
+    });
   };
 
   const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {

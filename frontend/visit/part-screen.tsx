@@ -1,6 +1,8 @@
 import { usePlace } from '../app/address';
+import { useMemo } from 'preact/hooks';
 import { Banner } from '../parts';
-import type { Section, VisitView } from '../store';
+import type { Item, Section, VisitView } from '../store';
+import { headsOf } from './answer';
 import { VisitFrame, Ways } from './frame';
 import { ItemCard } from './item-card';
 import { links } from './links';
@@ -13,6 +15,19 @@ function waysOn(view: VisitView, section: Section) {
   return [...near, { href: links.map(view.visit.id), label: 'Visit map' }];
 }
 
+/**
+ * A card is drawn anew when something on it has changed, not with every answer
+ * of the visit: a slow tablet says "saved" sooner.
+ */
+function CardOf(props: { readonly item: Item; readonly view: VisitView; readonly focused: boolean }) {
+  const { item, view, focused } = props;
+  const { visit, result, checklist, engineError } = view;
+  const on = JSON.stringify([
+    headsOf(visit, item.id), result?.items.get(item.id), result?.effects.filter((effect) => effect.item === item.id), engineError, visit.signed,
+  ]);
+  return useMemo(() => <ItemCard item={item} view={view} focused={focused} />, [item, focused, checklist, on]);
+}
+
 function Part(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {
   const { view } = props;
   const section = view.checklist.sections.find((one) => one.code === props.code);
@@ -23,7 +38,7 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
     <>
       <div class="cards">
         {section.items.map((item) => (
-          <ItemCard key={item.id} item={item} view={view} focused={item.id === props.item} />
+          <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} />
         ))}
       </div>
       <UndoBar view={view} />
