@@ -59,6 +59,20 @@ func runCheck(_ context.Context, args []string, con console) error {
 	return nil
 }
 
+// parseOneFile parses flags with exactly one file among them; hint says how the
+// command is called.
+func parseOneFile(flags *flag.FlagSet, con console, args []string, hint string) (string, error) {
+	flags.SetOutput(con.errOut)
+	files, err := parseAnywhere(flags, args)
+	if err != nil {
+		return "", err
+	}
+	if len(files) != 1 {
+		return "", &usageError{fmt.Sprintf("%s: expected one FILE, got %d", flags.Name(), len(files)), hint}
+	}
+	return files[0], nil
+}
+
 // parseAnywhere parses flags that may also stand after the file names.
 func parseAnywhere(flags *flag.FlagSet, args []string) ([]string, error) {
 	var files []string

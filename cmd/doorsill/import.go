@@ -26,25 +26,21 @@ const mostImportLine = 8 << 20
 // sealed envelope a line. It can be repeated.
 func runImport(ctx context.Context, args []string, con console) error {
 	flags := flag.NewFlagSet("import", flag.ContinueOnError)
-	flags.SetOutput(con.errOut)
 	data := flags.String("data", "data", "the records and "+seal.KeyFile+" are in `DIR`")
-	files, err := parseAnywhere(flags, args)
+	name, err := parseOneFile(flags, con, args, "doorsill import FILE [--data DIR]; the server must not be running on the same records")
 	if err != nil {
 		return err
 	}
-	if len(files) != 1 {
-		return &usageError{fmt.Sprintf("import: expected one FILE, got %d", len(files)), "doorsill import FILE [--data DIR]; the server must not be running on the same records"}
-	}
-	file, err := os.Open(files[0])
+	file, err := os.Open(name)
 	if err != nil {
-		return fmt.Errorf("read %s: %w", files[0], err)
+		return fmt.Errorf("read %s: %w", name, err)
 	}
 	defer file.Close()
 	app, err := openForImport(*data)
 	if err != nil {
 		return err
 	}
-	im := importing{app: app, con: con, name: files[0]}
+	im := importing{app: app, con: con, name: name}
 	return errors.Join(im.all(ctx, file), app.Close())
 }
 

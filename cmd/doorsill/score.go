@@ -21,18 +21,14 @@ const maxVisitFile = 4 << 20
 // internal/engine/visittext/VISIT-FILE.md.
 func runScore(_ context.Context, args []string, con console) error {
 	flags := flag.NewFlagSet("score", flag.ContinueOnError)
-	flags.SetOutput(con.errOut)
 	asJSON := flags.Bool("json", false, "print the result as JSON")
 	asText := flags.Bool("text", false, "print the result as the engine's own lines, as stored and signed")
 	own := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
-	files, err := parseAnywhere(flags, args)
+	name, err := parseOneFile(flags, con, args, "doorsill score FILE [--json], or - for standard input")
 	if err != nil {
 		return err
 	}
-	if len(files) != 1 {
-		return &usageError{fmt.Sprintf("score: expected one FILE, got %d", len(files)), "doorsill score FILE [--json], or - for standard input"}
-	}
-	result, err := scoreFile(files[0], *own, con.in)
+	result, err := scoreFile(name, *own, con.in)
 	if err != nil {
 		return err
 	}

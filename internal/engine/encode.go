@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/fields"
 )
 
 // encoder writes a result text.
@@ -31,9 +32,9 @@ func (e *encoder) encode(v *visit) []byte {
 	e.out = make([]byte, 0, resultRoom)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
-	e.line("level", r.Level.String(), flag(r.Interim), r.Say)
+	e.line("level", r.Level.String(), fields.Flag(r.Interim), r.Say)
 	for _, g := range r.Gates {
-		e.line("gate", g.Level.String(), flag(g.Met), g.Code, g.Say)
+		e.line("gate", g.Level.String(), fields.Flag(g.Met), g.Code, g.Say)
 	}
 	for _, f := range r.Effects {
 		e.line("effect", f.Effect, e.id(f.Item), f.Say)
@@ -89,7 +90,7 @@ func (e *encoder) items() {
 				value, level = e.list.Shown(i, a.Value), decimal.Int(a.Band).Short(0)
 			}
 		}
-		e.line("item", e.id(i), a.State.String(), value, level, points, flag(a.Computed), flag(a.Choice()))
+		e.line("item", e.id(i), a.State.String(), value, level, points, fields.Flag(a.Computed), fields.Flag(a.Choice()))
 	}
 }
 
@@ -110,7 +111,7 @@ func (e *encoder) figure(f *figure.Figure) {
 		var room [32]byte
 		value = string(f.Value.AppendShort(room[:0], figureDecimals))
 	}
-	e.line("figure", f.Name, dash(f.Site), dash(f.Direction), value, dash(f.Unit), f.Word(), f.Say)
+	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), f.Say)
 	if name, b, ok := strength.BasisOf(f.Name); ok && value != "-" {
 		e.basis(name, b)
 	}
@@ -158,18 +159,4 @@ func (e *encoder) notes() {
 		}
 	}
 	e.line("note", "This is a working aid and has not been scientifically validated. It does not decide whether somebody may drive; the licensed therapist who saw the person decides.")
-}
-
-func flag(b bool) string {
-	if b {
-		return "1"
-	}
-	return "0"
-}
-
-func dash(s string) string {
-	if s == "" {
-		return "-"
-	}
-	return s
 }

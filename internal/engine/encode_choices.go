@@ -3,6 +3,7 @@ package engine
 import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/basis"
+	"doorsill/internal/fields"
 )
 
 // choices writes the verdict on every control at every site. Everything that is
@@ -16,7 +17,7 @@ func (e *encoder) choices() {
 		if c.Rank > 0 {
 			rank = basis.Whole(c.Rank)
 		}
-		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, dash(c.Role), c.Say)
+		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role), c.Say)
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
 			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {
@@ -38,5 +39,5 @@ func (e *encoder) why(control, site string, r *access.Reason) {
 	if r.OutdoorsOnly {
 		where = "outdoors"
 	}
-	e.line("why", control, site, r.Rule, where, r.Verdict.String(), r.Say, dash(r.Change))
+	e.line("why", control, site, r.Rule, where, r.Verdict.String(), r.Say, fields.OrDash(r.Change))
 }

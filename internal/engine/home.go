@@ -99,7 +99,7 @@ func (e *encoder) passages(h *home) {
 		if g.HasLeft {
 			left = basis.Text(g.LeftMM, 0)
 		}
-		e.line("passage", p.id, g.Verdict, left, g.Say, dash(g.Assumes), dash(g.Reference))
+		e.line("passage", p.id, g.Verdict, left, g.Say, fields.OrDash(g.Assumes), fields.OrDash(g.Reference))
 		if g.Formula != "" {
 			e.basis("passage-"+p.Kind, g.Basis)
 		}

@@ -151,7 +151,7 @@ func (e *encoder) number(name, site, direction, value, unit, say string, b basis
 	case begins(name, counted):
 		word = "measured"
 	}
-	e.line("figure", name, site, dash(direction), value, unit, word, say)
+	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, say)
 	if b.Formula != "" {
 		e.basis(name, b)
 	}

@@ -62,7 +62,7 @@ func appendStanding(out []byte, s *strength.Standing) []byte {
 		odd = say.List(places, ",")
 	}
 	return say.Append(out, "{0}\t{}\t{}\t{0}\t{}\t{}\t{}\n",
-		say.Words{value, spread, flag(s.More), odd, s.Say}, float64(s.N), float64(s.Missing))
+		say.Words{value, spread, fields.Flag(s.More), odd, s.Say}, float64(s.N), float64(s.Missing))
 }
 
 // Run works out the figures of one run: a line as in the visit text in, figure

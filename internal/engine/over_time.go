@@ -284,7 +284,7 @@ func (o *overTime) until(u trend.Until) {
 		}
 		return plain(value)
 	}
-	o.line("weeks", plain(u.Reserve), flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
+	o.line("weeks", plain(u.Reserve), fields.Flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
 }
 
 // plain writes a figure as the texts do.

@@ -112,7 +112,7 @@ func (r *raters) item(one *rated, a *trend.Agreement) {
 	} else {
 		line = append(line, "-", "-", "-", "-", "-", "-")
 	}
-	r.line("item", append(line, word, flag(met), a.Say)...)
+	r.line("item", append(line, word, fields.Flag(met), a.Say)...)
 }
 
 func share(p trend.Proportion) []string {
@@ -141,7 +141,7 @@ func (r *raters) compareForces() {
 	for i, pair := range r.forces {
 		// Two that found nothing are not apart; a mean of 0 has no percentage.
 		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {
-			r.line("apart", r.keys[i], plain(apart.Percent), flag(apart.Check), apart.Say)
+			r.line("apart", r.keys[i], plain(apart.Percent), fields.Flag(apart.Check), apart.Say)
 		}
 	}
 }

@@ -29,6 +29,22 @@ func Split(text string, mark byte) []string {
 	return list
 }
 
+// Flag is how yes and no stand in a field: "1" or "0".
+func Flag(yes bool) string {
+	if yes {
+		return "1"
+	}
+	return "0"
+}
+
+// OrDash is text, or the "-" that stands for an empty field.
+func OrDash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}
+
 // mostDigits is how many digits a float64 keeps whatever they are.
 const mostDigits = 15
 

@@ -68,7 +68,7 @@ var mayImport = []struct {
 		"what is asked must not depend on who stores or scores it"},
 	{"doorsill/internal/record", []string{"doorsill/internal/record"},
 		"what was said is readable without any rule about what it means"},
-	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/record", "doorsill/internal/engine"},
+	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/fields"},
 		"the bridge from records to the engine's text, kept out of the wasm"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/fields"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},

@@ -43,9 +43,9 @@ func Parse(b []byte) (Set, error) {
 }
 
 func (i Item) encode(b []byte) []byte {
-	b = line(b, "item", i.ID, i.Type, whole(i.Weight), flag(i.NA), flag(i.Needed),
-		dash(i.Better), join(i.Bounds, number), whole(i.Decimals),
-		whole(i.Of), flag(i.Sides), dash(i.From), dash(i.Unit), i.Title)
+	b = line(b, "item", i.ID, i.Type, whole(i.Weight), fields.Flag(i.NA), fields.Flag(i.Needed),
+		fields.OrDash(i.Better), join(i.Bounds, number), whole(i.Decimals),
+		whole(i.Of), fields.Flag(i.Sides), fields.OrDash(i.From), fields.OrDash(i.Unit), i.Title)
 	for _, effect := range i.Effects {
 		b = line(b, "effect", effect.Effect)
 		for _, when := range effect.When {
@@ -63,20 +63,6 @@ func line(b []byte, name string, fields ...string) []byte {
 		b = append(b, field...)
 	}
 	return append(b, '\n')
-}
-
-func flag(on bool) string {
-	if on {
-		return "1"
-	}
-	return "0"
-}
-
-func dash(text string) string {
-	if text == "" {
-		return "-"
-	}
-	return text
 }
 
 func same(text string) string { return text }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"doorsill/internal/fields"
 	"doorsill/internal/record"
 )
 
@@ -12,7 +13,7 @@ import (
 func (e *encoder) home(v *record.Visit) {
 	for _, c := range v.Kit {
 		e.line("kit", c.ID, c.Class, number(c.StartGF), number(c.OperateGF), number(c.TravelMM), number(c.LeverMM),
-			seal(c.Sealing), flag(c.PowerJack), flag(c.ModeJack), flag(c.Attendant))
+			seal(c.Sealing), fields.Flag(c.PowerJack), fields.Flag(c.ModeJack), fields.Flag(c.Attendant))
 	}
 	if v.Needs != nil {
 		e.needs(&v.Needs.NeedsNoted)
@@ -80,7 +81,7 @@ func oneLine(text string) string {
 
 func (e *encoder) truth(name string, told *bool) {
 	if told != nil {
-		e.line("need", name, flag(*told))
+		e.line("need", name, fields.Flag(*told))
 	}
 }
 

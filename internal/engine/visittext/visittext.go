@@ -12,6 +12,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"doorsill/internal/fields"
 	"doorsill/internal/record"
 )
 
@@ -80,7 +81,7 @@ func (e *encoder) setup(s record.SetupChosen) {
 	}
 	e.line("setup", s.Class, s.Site, number(s.StartGF), number(s.OperateGF), number(s.TravelMM),
 		throw("forward"), throw("reverse"), throw("left"), throw("right"),
-		dash(strings.Join(s.Needed, ",")), number(s.SwitchPressGF))
+		fields.OrDash(strings.Join(s.Needed, ",")), number(s.SwitchPressGF))
 }
 
 // press writes the force of one switch, where it has one of its own.
@@ -120,7 +121,7 @@ func facts(given map[string]bool) string {
 	}
 	var list []string
 	for _, id := range slices.Sorted(maps.Keys(given)) {
-		list = append(list, id+"="+flag(given[id]))
+		list = append(list, id+"="+fields.Flag(given[id]))
 	}
 	return strings.Join(list, ",")
 }
@@ -130,7 +131,7 @@ func (e *encoder) reading(r record.ReadingTaken) {
 	if r.Switch != "" {
 		what = "switch-" + r.Switch
 	}
-	e.line("reading", what, r.Site, dash(r.Direction), r.State, flag(r.Supported), number(r.Value), dash(r.Unit), flag(r.Missed))
+	e.line("reading", what, r.Site, fields.OrDash(r.Direction), r.State, fields.Flag(r.Supported), number(r.Value), fields.OrDash(r.Unit), fields.Flag(r.Missed))
 }
 
 func (e *encoder) run(r record.RunTimed) {
@@ -140,8 +141,8 @@ func (e *encoder) run(r record.RunTimed) {
 }
 
 func (e *encoder) override(o record.OverrideMade) {
-	e.line("override", o.Level, dash(o.Reason), strconv.Itoa(utf8.RuneCountInString(trim(o.Text))),
-		flag(trim(o.Mitigation) != ""), flag(trim(o.Agreed) != ""), day(o.From), day(o.Until))
+	e.line("override", o.Level, fields.OrDash(o.Reason), strconv.Itoa(utf8.RuneCountInString(trim(o.Text))),
+		fields.Flag(trim(o.Mitigation) != ""), fields.Flag(trim(o.Agreed) != ""), day(o.From), day(o.Until))
 }
 
 // trim takes spaces, tabs and line ends off both ends of a text.
@@ -164,18 +165,4 @@ func number(x float64) string {
 		return "0"
 	}
 	return strconv.FormatFloat(x, 'f', -1, 64)
-}
-
-func flag(b bool) string {
-	if b {
-		return "1"
-	}
-	return "0"
-}
-
-func dash(s string) string {
-	if s == "" {
-		return "-"
-	}
-	return s
 }
