@@ -5,7 +5,7 @@ import { personName } from '../people/names';
 import { countWords } from '../results/words';
 import type { Caseload, Pages } from './pages';
 import { sortedBy, type Sort } from './query';
-import { NARROW, useMedia, useSlice } from './slice';
+import { NARROW, useMedia, useSlice } from '../parts/slice';
 
 interface Column {
   readonly label: string;

@@ -4,7 +4,7 @@ import { Button, levels, levelWord, More, SelectField, TextField, type Option } 
 import { colleagues, session } from '../store';
 import type { Caseload, Pages } from './pages';
 import { SORT_WORDS, SORTS, type CaseloadQuery } from './query';
-import { NARROW, useMedia } from './slice';
+import { NARROW, useMedia } from '../parts/slice';
 
 interface Queue {
   readonly flag: string;

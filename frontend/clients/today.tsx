@@ -8,7 +8,7 @@ import { LevelDoor } from '../parts/level-door';
 import { Page } from '../parts/page';
 import { SyncBadge } from '../parts/sync-badge';
 import { VirtualList } from '../parts/virtual-list';
-import { NARROW, useMedia } from '../caseload/slice';
+import { NARROW, useMedia } from '../parts/slice';
 import { clients, packs, session, syncState, type ClientCard, type SyncState } from '../store';
 import { countWords } from '../results/words';
 import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients } from './find';

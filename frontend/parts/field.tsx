@@ -43,6 +43,19 @@ interface TextProps {
   readonly maxLength?: number | undefined;
 }
 
+/** What one line and several have in common. */
+const typing = (props: TextProps, ids: FieldIds, maxLength: number) => ({
+  id: ids.id,
+  class: 'input',
+  required: props.required,
+  maxLength: props.maxLength ?? maxLength,
+  'aria-describedby': ids.describedBy,
+  'aria-invalid': ids.invalid,
+  value: props.value,
+  onInput: (event: { readonly currentTarget: { readonly value: string } }) => props.onInput?.(event.currentTarget.value),
+  onChange: (event: { readonly currentTarget: { readonly value: string } }) => props.onCommit?.(event.currentTarget.value),
+});
+
 /** One line of text. */
 export function TextField(props: TextProps & {
   readonly type?: 'text' | 'password' | 'date' | 'search' | undefined;
@@ -53,19 +66,11 @@ export function TextField(props: TextProps & {
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
         <input
-          id={ids.id}
-          class="input"
           // The element's type is one union member each; they share all that is used here.
           type={(props.type ?? 'text') as 'text'}
           inputMode={props.inputMode}
           autoComplete={props.autoComplete ?? 'off'}
-          required={props.required}
-          maxLength={props.maxLength ?? 500}
-          aria-describedby={ids.describedBy}
-          aria-invalid={ids.invalid}
-          value={props.value}
-          onInput={(event) => props.onInput?.(event.currentTarget.value)}
-          onChange={(event) => props.onCommit?.(event.currentTarget.value)}
+          {...typing(props, ids, 500)}
         />
       )}
     </Field>
@@ -76,20 +81,7 @@ export function TextField(props: TextProps & {
 export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
-      {(ids) => (
-        <textarea
-          id={ids.id}
-          class="input"
-          rows={props.rows ?? 3}
-          required={props.required}
-          maxLength={props.maxLength ?? 4000}
-          aria-describedby={ids.describedBy}
-          aria-invalid={ids.invalid}
-          value={props.value}
-          onInput={(event) => props.onInput?.(event.currentTarget.value)}
-          onChange={(event) => props.onCommit?.(event.currentTarget.value)}
-        />
-      )}
+      {(ids) => <textarea rows={props.rows ?? 3} {...typing(props, ids, 4000)} />}
     </Field>
   );
 }

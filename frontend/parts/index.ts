@@ -17,7 +17,6 @@ export { Pad, type PadProps } from './pad';
 export { Stopwatch, clockWords, type StopwatchProps } from './stopwatch';
 export { Tally, type TallyProps } from './tally';
 export { Tabs, TabPanel, type Tab } from './tabs';
-export { VirtualList, type VirtualListProps } from './virtual-list';
 export { Sentence } from './sentence';
 export { Page, type PageProps } from './page';
 export { More } from './more';

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 
-export interface Slice {
+interface Slice {
   readonly first: number;
   /** One past the last. */
   readonly last: number;
