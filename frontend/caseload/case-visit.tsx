@@ -28,7 +28,7 @@ function Inside(props: { readonly answer: VisitAnswer }) {
   const { got, again } = useFetched<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
   const result = resultOf(props.answer);
   return (
-    <div class="result">
+    <div class="result level-paper">
       <SignedDifferently answer={props.answer} />
       {result
         ? <Awaited got={got} again={again} what="the checklist">{(answer) => <ResultBody result={result} checklist={answer.definition as Definition} standing="confirmed" />}</Awaited>

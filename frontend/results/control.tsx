@@ -44,14 +44,14 @@ function Reasons(props: { readonly reasons: readonly Reason[] }) {
   const [first, ...rest] = sorted;
   if (!first) return null;
   return (
-    <>
+    <div class="reasons">
       <ReasonLine reason={first} />
       {rest.length > 0 ? (
         <More summary={`All reasons (${sorted.length})`}>
           {rest.map((reason) => <ReasonLine key={reason.rule} reason={reason} />)}
         </More>
       ) : null}
-    </>
+    </div>
   );
 }
 

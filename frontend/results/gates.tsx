@@ -39,6 +39,7 @@ export function WayUp(props: { readonly result: ResultView; readonly titles: Tit
 export function GateTable(props: { readonly result: ResultView }) {
   return (
     <Part title="All conditions">
+      <p class="print-only quiet-line">On paper, only those that are not met.</p>
       {gatesByLevel(props.result).map((group) => (
         <div key={group.level} class="gates">
           <h3><LevelDoor level={group.level} size="small" /></h3>

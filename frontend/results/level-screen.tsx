@@ -41,7 +41,7 @@ function Level(props: { readonly view: VisitView; readonly result: ResultView })
     return place ? links.item(visit.id, place.section, item) : undefined;
   };
   return (
-    <div class="result">
+    <div class="result level-paper">
       <ResultBody result={result} checklist={view.checklist} standing={standingOf(view)} hrefOf={hrefOf}>
         <OverridePart visit={visit} result={result} today={dateOf(new Date())} />
         <Part title="To read aloud" class="read-aloud">
