@@ -33,7 +33,7 @@ export interface CountQuestion {
 /** Ranges are those that records take. */
 export const COUNTS: readonly CountQuestion[] = [
   { field: 'hours_driving', words: 'Hours of driving on a usual day', unit: 'h', hint: 'Time with a hand on the control, not time in the chair.', low: 0, high: 24, decimals: 1 },
-  { field: 'commands_per_min', words: 'Commands in a minute of driving', unit: 'a minute', hint: 'Count for two usual minutes and halve.', low: 0, high: 120, decimals: 1 },
+  { field: 'commands_per_min', words: 'Commands while driving', unit: 'a minute', hint: 'Count for two usual minutes and halve.', low: 0, high: 120, decimals: 1 },
   { field: 'seconds_per_command', words: 'Seconds that one command lasts', unit: 's', hint: 'From push to release, on a usual stretch.', low: 0, high: 60, decimals: 1 },
   { field: 'wrist_deg', words: 'Wrist while driving', unit: '°', hint: 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', low: -90, high: 90, decimals: 0 },
   { field: 'wait_weeks', words: 'Expected wait until delivery', unit: 'weeks', hint: 'So that the choice still fits when it arrives.', low: 0, high: 260, decimals: 0 },
@@ -42,7 +42,7 @@ export const COUNTS: readonly CountQuestion[] = [
 /** Another task of the hand that drives; it adds to the strain of driving. */
 export const TASK: readonly CountQuestion[] = [
   { field: 'task_share', words: 'Strength that it asks', unit: '%', hint: 'Part of the most that this hand can give, as the person puts it or the gauge shows.', low: 1, high: 100, decimals: 0 },
-  { field: 'task_per_min', words: 'Pressings in a minute of it', unit: 'a minute', hint: 'Count for two usual minutes and halve.', low: 0, high: 120, decimals: 1 },
+  { field: 'task_per_min', words: 'Pressings of it', unit: 'a minute', hint: 'Count for two usual minutes and halve.', low: 0, high: 120, decimals: 1 },
   { field: 'task_seconds', words: 'Seconds that one pressing lasts', unit: 's', hint: '', low: 0, high: 60, decimals: 1 },
   { field: 'task_wrist_deg', words: 'Wrist meanwhile', unit: '°', hint: 'Towards the palm is plus, towards the back of the hand is minus.', low: -90, high: 90, decimals: 0 },
   { field: 'task_hours', words: 'Hours a day of its own', unit: 'h', hint: 'Blank when it is done while driving.', low: 0, high: 24, decimals: 1 },

@@ -28,7 +28,7 @@ export function MountDrawing(props: { readonly at: KnobPlace }) {
         <text class="mount-small" x="30" y="-1190">midline</text>
         <Knob x={side} y={-up} />
       </svg>
-      <figcaption>Left: from the side. Right: as the driver sees it. The dot is the centre of the control.</figcaption>
+      <figcaption>Left: from the side. Right: as the driver sees it. A dot shows the control’s centre once it is typed.</figcaption>
     </figure>
   );
 }

@@ -117,7 +117,7 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		{"travel hopeless", func(c *client) { c.in.Kit[0].TravelMM = 50 }, "travel", access.NotFeasible, "reserve 0.2", "Even the shortest throw, 20 %"},
 		{"no start", func(c *client) { c.in.Kit[0].StartGF = 0 }, "noise", access.Unknown, "is not entered", "Measure what starts the actual control"},
 		{"no force", func(c *client) { c.in.Kit[0].OperateGF = 0 }, "force", access.Unknown, "is not entered", "Measure the force"},
-		{"moisture open", func(*client) {}, "wet", access.Unknown, "Moisture at the right hand is not noted", "dry, damp or wet"},
+		{"moisture open", func(*client) {}, "wet", access.Unknown, "How wet the right hand gets is not noted", "dry, damp or wet"},
 		{"dry", moist("dry", access.NoSeal), "wet", access.Feasible, "Dry", ""},
 		{"damp, no code", moist("damp", access.NoSeal), "wet", access.Marginal, "no sealing of the control is known", "sealed control"},
 		{"damp, splash", moist("damp", 4), "wet", access.Feasible, "Damp at the right hand, and sealed: 4", ""},

@@ -78,7 +78,7 @@ func wet(in *Input) (Reason, bool) {
 	}
 	switch {
 	case how == "":
-		r := wetTerm.reason(Unknown, say.Line("Moisture at the {} is not noted.", site))
+		r := wetTerm.reason(Unknown, say.Line("How wet the {} gets is not noted.", site))
 		r.Item, r.Advisory = "", true
 		return r, true
 	case how == "dry":
