@@ -5,7 +5,7 @@ import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
 import { More } from '../parts/more';
 import { Page } from '../parts/page';
-import { api, passkeys, resumable, session, signIn, signInWithPasskey, StoreError } from '../store';
+import { api, passkeys, session, signIn, signInWithPasskey, StoreError } from '../store';
 import { PinForm } from '../vault/pin-form';
 
 interface DemoHint {
@@ -69,7 +69,7 @@ export function SignIn() {
     <Page title="Sign in">
       <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
       {demo === '' ? null : <Banner tone="note" title="Demo"><p class="keep-lines">{demo}</p></Banner>}
-      {resumable.value ? <PinForm onDone={goOn} /> : null}
+      <PinForm onDone={goOn} />
       {passkey ? <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button> : null}
       <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
         {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
@@ -80,7 +80,7 @@ export function SignIn() {
         ) : null}
         {needsOld ? (
           <More summary="I do not know the one before">
-            <p>What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and not signed stays locked here, in case the password comes back to mind.</p>
+            <p>What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and not signed stays locked here until the password comes back to mind; then you open it under Account.</p>
             <Button onPress={() => void submit(true)} disabled={busy}>Start anew on this tablet</Button>
           </More>
         ) : null}

@@ -224,7 +224,7 @@ export async function removePasskeys(): Promise<void> {
 
 async function putAwayDeps() {
   const { deps, who, ...lazy } = await seat.keys();
-  return { lazy, deps: { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper } };
+  return { lazy, session: deps, deps: { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper } };
 }
 
 /** What of this person is locked with a forgotten password on this tablet. */
@@ -237,6 +237,12 @@ export async function putAway(): Promise<PutAway> {
 export async function sendPutAway(): Promise<void> {
   const { lazy, deps } = await putAwayDeps();
   await lazy.sendPutAway(browser.http, deps);
+}
+
+/** Sends all that is locked away, for whoever remembers the password of then. */
+export async function openPutAway(password: string): Promise<void> {
+  const { lazy, session: all, deps } = await putAwayDeps();
+  await lazy.openPutAway(all, deps, password);
 }
 
 export async function filePutAway(): Promise<OutboxFile> {

@@ -318,14 +318,14 @@ test('a withdrawn tablet sends, says that it is clear and forgets; what it canno
     told.push(String(input));
     return new Response(null, { status: 204 });
   });
-  const deps = { http, keepers: browser.keepers, desk: signed.desk, who: signed.who };
+  const deps = { http, keepers: browser.keepers, desk: signed.desk, who: signed.who, notices: () => undefined };
   browser.net.down = true;
-  assert.equal(await clearTablet(deps), false);
+  assert.equal(await clearTablet(deps), 'kept');
   assert.equal(told.length, 0, 'it did not say that it is clear');
   assert.equal(signed.desk.state.value.waiting, 1);
   assert.ok(await browser.keepers.find('ann'));
   browser.net.down = false;
-  assert.equal(await clearTablet(deps), true);
+  assert.equal(await clearTablet(deps), 'cleared');
   assert.equal(server.lines.size, 1);
   assert.deepEqual(told, [`/api/v1/tablets/${signed.session.tablet}/cleared`]);
   assert.equal(await browser.keepers.find('ann'), undefined);

@@ -3,10 +3,12 @@
  * them sealed to the organisation's key, and is sent from there. The rows
  * themselves stay as they are: a password may come back to mind.
  */
+import { deleteDB } from 'idb';
 import { createDatabase, type Database, type DatabaseNotices } from './db';
 import type { Http } from './http';
 import type { Keepers } from './keepers';
 import { personPlan, type KeeperRow, type PersonSchema, type SealedRow } from './rows';
+import { deskKey, type SessionDeps } from './session';
 import { fileOf, readSealed, type OutboxFile } from './sealing';
 import { pushAnswer, readAnswer } from './wire';
 
@@ -67,6 +69,27 @@ export async function sendPutAway(http: Http, deps: PutAwayDeps): Promise<void> 
       const { ack } = readAnswer(pushAnswer, answer.json);
       await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number: ack }));
     }
+  });
+}
+
+/** Clears what is locked away once the server has it; false where something stays that it has not. */
+export async function emptyPutAway(http: Http, deps: PutAwayDeps): Promise<boolean> {
+  await sendPutAway(http, deps);
+  const empty = await each(deps, ({ waiting }, row) => Promise.resolve(waiting === 0 ? row : null));
+  for (const row of empty) {
+    if (row === null) continue;
+    await deps.keepers.forget(row.key);
+    await deleteDB(personPlan(row.person, row.rows).name);
+  }
+  return !empty.includes(null);
+}
+
+/** Opens the rows with the password of then, and sends everything in them. */
+export async function openPutAway(session: SessionDeps, deps: PutAwayDeps, password: string): Promise<void> {
+  await each(deps, async ({ waiting }, row) => {
+    if (waiting === 0) return;
+    const desk = await session.openDesk(deskKey(row, await deps.keepers.unlock(row, password)));
+    await desk.pushOnly().finally(() => desk.close());
   });
 }
 

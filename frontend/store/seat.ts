@@ -7,8 +7,8 @@ import type { PinCheck } from './pin';
 import type { Keyed, SessionDeps, SignedIn } from './session';
 import type { Session } from './types';
 
-/** What a withdrawn tablet is at: sending, keeping what it could not send, or done. */
-export type Withdrawn = 'sending' | 'kept' | 'cleared';
+/** What a withdrawn tablet is at: sending, keeping what it could not send, done but for what an earlier password locks, or done. */
+export type Withdrawn = 'sending' | 'kept' | 'part' | 'cleared';
 
 export interface Seat {
   readonly desk: ReadonlySignal<Desk | null>;
@@ -124,9 +124,9 @@ export function createSeat(browser: () => Browser): Seat {
     told = false;
     open.loop.stop();
     withdrawn.value = 'sending';
-    void unlocking().then((lazy) => lazy.clearTablet({ http: browser().http, keepers: lazy.deps.keepers, desk: open, who })).then((cleared) => {
+    void unlocking().then((lazy) => lazy.clearTablet({ http: browser().http, keepers: lazy.deps.keepers, desk: open, who, notices: browser().world.notices })).then((state) => {
       leave(false);
-      withdrawn.value = cleared ? 'cleared' : 'kept';
+      withdrawn.value = state;
     });
   };
 

@@ -85,7 +85,7 @@ async function askServer(http: Http, login: string, password: string, tablet: st
 }
 
 /** What a desk is opened with: the keeper's names and the keys that were opened. */
-function deskKey(row: KeeperRow, { key, older }: KeyRing): Keyed {
+export function deskKey(row: KeeperRow, { key, older }: KeyRing): Keyed {
   const { person, tablet, rows, turn } = row;
   return { keeper: row.key, person, tablet, rows, turn, key, older };
 }

@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
-import { resume } from '../store';
+import { resumable, resume } from '../store';
 
-/** Brings the locked session back. */
+/** Brings the locked session back, while a PIN can. */
 export function PinForm(props: { readonly onDone: () => void }) {
   const [pin, setPin] = useState('');
   const [failed, setFailed] = useState('');
@@ -22,9 +22,12 @@ export function PinForm(props: { readonly onDone: () => void }) {
       setBusy(false);
     }
   };
+  const said = failed === '' ? null : <Banner tone="caution" title="Still locked" live>{failed}</Banner>;
+  // After the last try or too long a time the password is asked, and this says why.
+  if (!resumable.value) return said;
   return (
     <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
-      {failed === '' ? null : <Banner tone="caution" title="Still locked" live>{failed}</Banner>}
+      {said}
       <TextField label="PIN" type="password" inputMode="numeric" autoComplete="off" hint="The one that you set when you last signed in." value={pin} onInput={setPin} />
       <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Go on'}</Button>
     </form>

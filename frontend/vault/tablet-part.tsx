@@ -4,7 +4,7 @@ import { saveFile } from '../parts/save-file';
 import { Part } from '../results/part';
 import { countWords } from '../results/words';
 import {
-  addPasskey, filePutAway, hasPin, IDLE, idleMinutes, ownPasskeys, passkeys, putAway, removePasskeys, sendPutAway, setIdleMinutes, setPin, type PutAway,
+  addPasskey, filePutAway, hasPin, IDLE, idleMinutes, openPutAway, ownPasskeys, passkeys, putAway, removePasskeys, sendPutAway, setIdleMinutes, setPin, type PutAway,
 } from '../store';
 
 /** A sentence on how the last thing went. */
@@ -93,9 +93,14 @@ function PasskeyPart() {
 function PutAwayPart() {
   const { run, line } = useSaid();
   const [found, setFound] = useState<PutAway | null>(null);
+  const [password, setPassword] = useState('');
   const read = () => { void putAway().then(setFound, () => undefined); };
   useEffect(read, []);
   if (found === null || found.waiting === 0) return line;
+  const open = async () => {
+    if (await run(async () => { await openPutAway(password); return 'Everything that was locked is with the server.'; })) setPassword('');
+    read();
+  };
   const save = async () => {
     const file = await filePutAway();
     saveFile(file.name, file.text);
@@ -104,14 +109,18 @@ function PutAwayPart() {
   return (
     <>
       {line}
-      <Banner tone="caution" title="Locked with an earlier password">
-        <p>{countWords(found.waiting, 'entry', 'entries')} of yours on this tablet could not be sent before. {found.sealed === 0 ? 'None of them was signed, so only the earlier password opens them.' : `${countWords(found.sealed, 'entry', 'entries')} of visits that you signed can be sent all the same.`}</p>
+      <Banner tone="caution" title="Locked since an earlier sign-in">
+        <p>{countWords(found.waiting, 'entry', 'entries')} of yours on this tablet could not be sent before your password or name was changed. {found.sealed === 0 ? 'None of them was signed, so only the password of then opens them.' : `${countWords(found.sealed, 'entry', 'entries')} of visits that you signed can be sent without it.`}</p>
         {found.sealed === 0 ? null : (
           <>
             <Button kind="main" onPress={() => void run(async () => { await sendPutAway(); return 'What you had signed is with the server.'; }).then(read)}>Send the sealed visits</Button>
             <Button onPress={() => void run(save)}>Save them to a file</Button>
           </>
         )}
+        <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void open(); }}>
+          <TextField label="The password of then" type="password" autoComplete="off" hint="If it comes back to mind, everything can be sent." value={password} onInput={setPassword} />
+          <Button type="submit">Open and send with it</Button>
+        </form>
       </Banner>
     </>
   );
