@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { test } from 'node:test';
-import { openBrowser, sizes, useServer } from './house.mjs';
+import { named, openBrowser, sizes, useServer } from './house.mjs';
 import { clinicianPlaces, deskPlaces } from './places.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -56,5 +56,5 @@ async function look(places) {
   assert.deepEqual([...found, ...problems], []);
 }
 
-test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(house.server.url)));
+test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(named(house.server.url))));
 test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(house.server.url)));

@@ -3,39 +3,22 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { item, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, pick, sendAll, touch } from './hand.mjs';
+import { itemCard, pick, sendAll, setClock, touch } from './hand.mjs';
 
 const house = useFaultyNetwork();
-
-/** Runs in the page first: a clock that can be set while everything else goes on. */
-function settableClock() {
-  const Real = Date;
-  let ahead = 0;
-  globalThis.Date = /** @type {DateConstructor} */ (class extends Real {
-    /** @param {any[]} given */
-    constructor(...given) {
-      // @ts-expect-error passed on as they came
-      super(...(given.length === 0 ? [Real.now() + ahead] : given));
-    }
-    static now() { return Real.now() + ahead; }
-  });
-  Object.assign(globalThis, { setAhead: (/** @type {number} */ ms) => { ahead = ms; } });
-}
 
 const DAY = 86_400_000;
 
 test('fault 22: a clock ten years on, then a day back, then right', async () => {
   const { page, context, problems } = await house.tablet();
-  await page.addInitScript(settableClock);
-  const setAhead = (/** @type {number} */ ms) => page.evaluate((by) => /** @type {any} */ (globalThis).setAhead(by), ms);
   await house.atVisit(page);
   const visit = visitId(page);
 
   // No network; the clock jumps between two answers to one item.
   house.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
-  await setAhead(3653 * DAY);
+  await setClock(page, 3653 * DAY);
   await pick(page, part, item, '4');
-  await setAhead(-DAY);
+  await setClock(page, -DAY);
   await touch(page, item, '1');
   await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await itemCard(page, item).locator('input[value="1"]:checked').waitFor();
@@ -50,10 +33,10 @@ test('fault 22: a clock ten years on, then a day back, then right', async () => 
   assert.deepEqual(await house.levelsOnServer(page, visit), ['1']);
 
   // The session lives on, and a clock that is right again is no longer mentioned.
-  await setAhead(3653 * DAY);
+  await setClock(page, 3653 * DAY);
   await page.getByRole('button', { name: 'Send and fetch now' }).click();
   await page.locator('.banner').filter({ hasText: 'This tablet’s clock is 10 years ahead' }).waitFor();
-  await setAhead(0);
+  await setClock(page, 0);
   await page.getByRole('button', { name: 'Send and fetch now' }).and(page.locator(':enabled')).click();
   await page.locator('.banner').filter({ hasText: 'This tablet’s clock' }).waitFor({ state: 'detached' });
   await page.goBack();

@@ -129,6 +129,27 @@ test('fault 20: an old tab holds the records back from a newer version', async (
   await context.close();
 });
 
+/** The clients as the first screen lists them. @param {Page} page */
+async function listOf(page) {
+  await page.getByRole('link', { name: client }).waitFor();
+  return (await page.locator('main a[href^="/clients/"]').allInnerTexts()).sort();
+}
+
+/** Counts the records that are marked to be folded anew, and marks them all when asked. @param {Page} page @param {string} person @param {boolean} mark @returns {Promise<number>} */
+const foldAnew = (page, person, mark) => page.evaluate(([name, all]) => new Promise((resolve, reject) => {
+  const asked = indexedDB.open(String(name));
+  asked.onerror = () => reject(asked.error);
+  asked.onsuccess = () => {
+    const tx = asked.result.transaction('subjects', 'readwrite');
+    const store = tx.objectStore('subjects');
+    if (all) store.getAll().onsuccess = (event) => { for (const row of /** @type {any} */ (event.target).result) store.put({ ...row, stale: 1 }); };
+    tx.oncomplete = () => {
+      const again = asked.result.transaction('subjects').objectStore('subjects').index('stale').count();
+      again.onsuccess = () => { asked.result.close(); resolve(again.result); };
+    };
+  };
+}), /** @type {const} */ ([`doorsill-${person}`, mark]));
+
 test('fault 25: a new version arrives while something is half typed', async () => {
   const { page: one, context, problems } = await house.tablet();
   await house.atVisit(one);
@@ -140,6 +161,10 @@ test('fault 25: a new version arrives while something is half typed', async () =
     await page.getByLabel('The story so far').fill('Half typed');
     await page.evaluate(() => { Object.assign(globalThis, { same: true }); });
   }
+  await one.getByRole('link', { name: 'Today', exact: true }).click();
+  const today = await listOf(one);
+  await one.goBack();
+  await one.getByLabel('The story so far').fill('Half typed');
   house.proxy.rule = newerBuild;
   await one.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
@@ -159,6 +184,16 @@ test('fault 25: a new version arrives while something is half typed', async () =
   await one.getByRole('link', { name: 'Today', exact: true }).click();
   await one.locator('.banner').filter({ hasText: offer }).getByRole('button', { name: 'Update now' }).click();
   await one.getByLabel('Password', { exact: true }).waitFor();
+
+  // The new version folds all that lies here again, and shows the same.
+  const person = await personId(one, house.server.url);
+  const many = await foldAnew(one, person, true);
+  assert.ok(many > 10);
+  await signIn(one, `${house.proxy.url}/`, 'marit');
+  await one.getByRole('link', { name: client }).waitFor();
+  assert.deepEqual(await listOf(one), today);
+  assert.equal(await foldAnew(one, person, false), 0, 'everything was folded again');
+  assert.ok((await one.evaluate(() => caches.keys())).some((name) => name.endsWith('0123456789abcdef')), 'by the new version');
   await two.locator('.banner').filter({ hasText: 'A new version has taken over' }).waitFor();
   assert.equal(await two.evaluate(() => 'same' in globalThis), true, 'the other tab was not reloaded');
   const field = two.getByLabel('The story so far');

@@ -39,7 +39,7 @@ export async function keptOffline(page) {
 
 /**
  * Goes to an address within the app without loading the page anew.
- * @param {Page} page @param {string} name
+ * @param {Page} page @param {string | RegExp} name
  */
 export async function follow(page, name) {
   await page.getByRole('link', { name }).first().click();
@@ -269,3 +269,25 @@ export async function sendAll(page) {
   }
   await none.waitFor();
 }
+
+/**
+ * Sets the page's clock while everything else goes on, and touches the page, as
+ * somebody does who has just set it.
+ * @param {Page} page @param {number} ahead milliseconds
+ */
+export const setClock = (page, ahead) => page.evaluate((ms) => {
+  const kept = /** @type {{ RealDate?: DateConstructor }} */ (globalThis);
+  const Real = kept.RealDate ?? Date;
+  kept.RealDate = Real;
+  globalThis.Date = /** @type {DateConstructor} */ (class extends Real {
+    /** @param {any[]} given */
+    constructor(...given) {
+      // @ts-expect-error passed on as they came
+      super(...(given.length === 0 ? [Real.now() + ms] : given));
+    }
+    /** @override */
+    static now() { return Real.now() + ms; }
+  });
+  dispatchEvent(new Event('pointerdown'));
+  document.dispatchEvent(new Event('visibilitychange'));
+}, ahead);

@@ -28,6 +28,9 @@ export const sizes = {
 /** The password of every invented account, as the demo prints it. */
 export const password = 'over the door sill';
 
+/** The app by a name that passkeys accept: they refuse bare addresses. @param {string} url */
+export const named = (url) => url.replace('127.0.0.1', 'localhost');
+
 /** @param {string} prefix */
 export const scratch = (prefix) => mkdtemp(join(tmpdir(), `doorsill-${prefix}-`));
 

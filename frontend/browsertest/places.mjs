@@ -1,6 +1,7 @@
 // @ts-check
 // Every screen there is, and how to get to it: for looking and for axe.
 import { follow, pack, signIn, tile } from './hand.mjs';
+import { troublePlaces } from './places-trouble.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {{ name: string, go: (page: Page) => Promise<void> }} Place */
@@ -43,6 +44,7 @@ export function clinicianPlaces(url) {
     { name: 'sync', go: path('/sync') },
     { name: 'about', go: path('/about') },
     { name: 'account', go: path('/people') },
+    ...troublePlaces(url),
   ];
 }
 

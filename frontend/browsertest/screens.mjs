@@ -3,14 +3,14 @@
 // looked at by a person.
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { closeAll, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
+import { closeAll, named, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
 import { clinicianPlaces, deskPlaces } from './places.mjs';
 
 const into = join(import.meta.dirname, '..', '..', '.cache', 'screens');
 await mkdir(into, { recursive: true });
 const server = await startServer();
 const profile = await scratch('screens');
-for (const places of [clinicianPlaces(server.url), deskPlaces(server.url)]) {
+for (const places of [clinicianPlaces(named(server.url)), deskPlaces(server.url)]) {
   const { page, close } = await openBrowser(await scratch('screens'));
   for (const place of places) {
     try {
