@@ -44,6 +44,12 @@ async function tryToSignIn(page, name, word) {
   await page.getByRole('button', { name: 'Sign in' }).click();
 }
 
+/** Waits until the person is in, and goes to the first screen: a sign-in leads back to where one was. @param {Page} page */
+async function inside(page) {
+  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await follow(page, 'Today');
+}
+
 /** @param {Page} page */
 async function signOut(page) {
   await page.getByRole('button', { name: 'Sign out' }).click();
@@ -90,6 +96,7 @@ test('a forgotten password: what was signed is sent, what was not waits for the 
   await page.getByText('What you signed on this tablet is sealed for your organisation').waitFor();
   await page.getByText('What was begun and not signed stays locked here').waitFor();
   await page.getByRole('button', { name: 'Start anew on this tablet' }).click();
+  await inside(page);
   await page.getByRole('link', { name: client }).waitFor();
 
   // What was signed is sent from its sealed copy; the rest is told plainly.
@@ -120,6 +127,7 @@ test('a forgotten password: what was signed is sent, what was not waits for the 
 test('a name that belongs to somebody else now opens nothing of the person before', async () => {
   const { page } = tablet;
   await tryToSignIn(page, 'ilse', password);
+  await inside(page);
   await page.getByRole('button', { name: /^Take the clients of .+ onto this device$/ }).click();
   await page.getByRole('link', { name: client }).waitFor();
   const ilse = await personId(page, house.server.url);
@@ -137,7 +145,7 @@ test('a name that belongs to somebody else now opens nothing of the person befor
   const other = await startServer({ addr });
   house.proxy.rule = pass;
   await tryToSignIn(page, 'ilse', password);
-  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await inside(page);
   assert.notEqual(await personId(page, other.url), ilse);
   assert.equal(await (await lockedRows(page)).count(), 0, 'what is another person’s is not offered');
   await thisTablet(page);
@@ -150,7 +158,7 @@ test('a name that belongs to somebody else now opens nothing of the person befor
   // The person before is back and sends what was theirs.
   await house.again();
   await tryToSignIn(page, 'ilse', password);
-  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await inside(page);
   const locked = await lockedRows(page);
   await locked.getByText(/^1 entry of yours/).waitFor();
   await locked.getByLabel('The password of then').fill(password);
@@ -164,6 +172,7 @@ test('a name that belongs to somebody else now opens nothing of the person befor
 test('a withdrawn tablet keeps what it cannot send, then sends it and clears itself', async () => {
   const { page, context, problems } = tablet;
   await tryToSignIn(page, 'marit', 'under a new lintel');
+  await inside(page);
   await page.getByRole('link', { name: client }).waitFor();
   const marit = await personId(page, house.server.url);
   await openVisit(page, 'Heath Ellery');
