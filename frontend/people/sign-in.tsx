@@ -70,7 +70,7 @@ export function SignIn() {
       <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
       {demo === '' ? null : <Banner tone="note" title="Demo"><p class="keep-lines">{demo}</p></Banner>}
       <PinForm onDone={goOn} />
-      {passkey ? <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button> : null}
+      {passkey ? <div><Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button></div> : null}
       <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
         {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
         <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />

@@ -15,7 +15,7 @@ export function WithdrawnScreen() {
   if (now === null) return null;
   return (
     <Page title="This tablet was withdrawn" actions={now === 'sending' ? undefined : <Button onPress={() => { location.assign('/sign-in'); }}>To the sign-in</Button>}>
-      <div role="status">{WORDS[now].map((line) => <p key={line}>{line}</p>)}</div>
+      <div class="stack" role="status">{WORDS[now].map((line) => <p key={line}>{line}</p>)}</div>
     </Page>
   );
 }
