@@ -11,7 +11,7 @@ import type { Drafts } from './drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './people';
 import type { OutboxFile } from './sealing';
-import type { PutAway } from './putaway';
+import type { PutAwayWays } from './putaway';
 import { createSeat, type Seat } from './seat';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
@@ -222,32 +222,10 @@ export async function removePasskeys(): Promise<void> {
   await deps.keepers.removePasskeys(who.keeper);
 }
 
-async function putAwayDeps() {
-  const { deps, who, ...lazy } = await seat.keys();
-  return { lazy, session: deps, deps: { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper } };
-}
-
-/** What of this person is locked with a forgotten password on this tablet. */
-export async function putAway(): Promise<PutAway> {
-  const { lazy, deps } = await putAwayDeps();
-  return lazy.readPutAway(deps);
-}
-
-/** Sends what was signed and is locked away; the organisation's key opens it. */
-export async function sendPutAway(): Promise<void> {
-  const { lazy, deps } = await putAwayDeps();
-  await lazy.sendPutAway(browser.http, deps);
-}
-
-/** Sends all that is locked away, for whoever remembers the password of then. */
-export async function openPutAway(password: string): Promise<void> {
-  const { lazy, session: all, deps } = await putAwayDeps();
-  await lazy.openPutAway(all, deps, password);
-}
-
-export async function filePutAway(): Promise<OutboxFile> {
-  const { lazy, deps } = await putAwayDeps();
-  return lazy.filePutAway(deps, new Date());
+/** What of this person is locked since an earlier sign-in on this tablet, and the ways out for it. */
+export async function putAway(): Promise<PutAwayWays> {
+  const { deps, who, putAwayWays } = await seat.keys();
+  return putAwayWays(browser.http, deps, { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper });
 }
 
 /** Starts the engine after the first paint, before it is needed. */

@@ -98,3 +98,22 @@ export async function filePutAway(deps: PutAwayDeps, now: Date): Promise<OutboxF
   const copies = (await each(deps, ({ copies: some }) => Promise.resolve(some))).flat();
   return fileOf(copies.map((one) => one.envelope), countIn(copies), now);
 }
+
+/** What a person can do about it. */
+export interface PutAwayWays {
+  readonly read: () => Promise<PutAway>;
+  /** Sends what was signed; the organisation's key opens it. */
+  readonly send: () => Promise<void>;
+  /** Sends everything, for whoever remembers the password of then. */
+  readonly open: (password: string) => Promise<void>;
+  readonly file: () => Promise<OutboxFile>;
+}
+
+export function putAwayWays(http: Http, session: SessionDeps, deps: PutAwayDeps): PutAwayWays {
+  return {
+    read: () => readPutAway(deps),
+    send: () => sendPutAway(http, deps),
+    open: (password) => openPutAway(session, deps, password),
+    file: () => filePutAway(deps, new Date()),
+  };
+}

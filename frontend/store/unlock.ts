@@ -13,7 +13,7 @@ import { argon2InWorker } from './workers';
 
 export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';
-export { filePutAway, openPutAway, readPutAway, sendPutAway } from './putaway';
+export { putAwayWays } from './putaway';
 export { openOffline, renewSession, reopen, signInWith } from './session';
 export { clearTablet } from './withdraw';
 

@@ -4,7 +4,7 @@ import { saveFile } from '../parts/save-file';
 import { Part } from '../results/part';
 import { countWords } from '../results/words';
 import {
-  addPasskey, filePutAway, hasPin, IDLE, idleMinutes, openPutAway, ownPasskeys, passkeys, putAway, removePasskeys, sendPutAway, setIdleMinutes, setPin, type PutAway,
+  addPasskey, hasPin, IDLE, idleMinutes, ownPasskeys, passkeys, putAway, removePasskeys, setIdleMinutes, setPin, type PutAway,
 } from '../store';
 
 /** A sentence on how the last thing went. */
@@ -94,15 +94,15 @@ function PutAwayPart() {
   const { run, line } = useSaid();
   const [found, setFound] = useState<PutAway | null>(null);
   const [password, setPassword] = useState('');
-  const read = () => { void putAway().then(setFound, () => undefined); };
+  const read = () => { void putAway().then((ways) => ways.read()).then(setFound, () => undefined); };
   useEffect(read, []);
   if (found === null || found.waiting === 0) return line;
   const open = async () => {
-    if (await run(async () => { await openPutAway(password); return 'Everything that was locked is with the server.'; })) setPassword('');
+    if (await run(async () => { await (await putAway()).open(password); return 'Everything that was locked is with the server.'; })) setPassword('');
     read();
   };
   const save = async () => {
-    const file = await filePutAway();
+    const file = await (await putAway()).file();
     saveFile(file.name, file.text);
     return `${countWords(file.entries, 'entry', 'entries')} went into ${file.name}. Your administrator takes it in with “doorsill import”.`;
   };
@@ -113,12 +113,12 @@ function PutAwayPart() {
         <p>{countWords(found.waiting, 'entry', 'entries')} of yours on this tablet could not be sent before your password or name was changed. {found.sealed === 0 ? 'None of them was signed, so only the password of then opens them.' : `${countWords(found.sealed, 'entry', 'entries')} of visits that you signed can be sent without it.`}</p>
         {found.sealed === 0 ? null : (
           <>
-            <Button kind="main" onPress={() => void run(async () => { await sendPutAway(); return 'What you had signed is with the server.'; }).then(read)}>Send the sealed visits</Button>
+            <Button kind="main" onPress={() => void run(async () => { await (await putAway()).send(); return 'What you had signed is with the server.'; }).then(read)}>Send the sealed visits</Button>
             <Button onPress={() => void run(save)}>Save them to a file</Button>
           </>
         )}
         <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void open(); }}>
-          <TextField label="The password of then" type="password" autoComplete="off" hint="If it comes back to mind, everything can be sent." value={password} onInput={setPassword} />
+          <TextField label="The password of then" type="password" autoComplete="off" value={password} onInput={setPassword} />
           <Button type="submit">Open and send with it</Button>
         </form>
       </Banner>

@@ -5,7 +5,7 @@ import { withdrawn, type Withdrawn } from '../store';
 const WORDS: Readonly<Record<Withdrawn, readonly string[]>> = {
   sending: ['Your team has withdrawn this tablet. It is sending what has not been sent yet, and then clears itself.', 'Leave it switched on and near a network.'],
   kept: ['Your team has withdrawn this tablet. Some entries could not be sent. They stay on it, locked, and nothing was cleared.', 'Sign in again where there is a network; it then tries once more.'],
-  part: ['Your team has withdrawn this tablet. What could be opened was sent to the server and cleared from it.', 'Some of your entries stay on it, locked with an earlier password. Should it come back to mind, sign in here and open them under Account.'],
+  part: ['Your team has withdrawn this tablet. Some entries stay on it, locked with an earlier password. The rest was sent to the server and cleared.', 'Should it come back to mind, sign in and open them under Account.'],
   cleared: ['Your team has withdrawn this tablet. Everything was sent to the server, and your records were cleared from it.', 'You can hand it back.'],
 };
 
