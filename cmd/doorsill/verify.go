@@ -55,7 +55,7 @@ func printReport(con console, r *verify.Report) error {
 		r.Log, r.Entries, r.Tablets, r.Aside, r.Clients, r.Visits, r.People, r.Trail))
 	out.line(fmt.Sprintf("Head of the audit trail: %d:%s", r.Trail, r.TrailHead))
 	if r.OtherEngine > 0 {
-		out.line(fmt.Sprintf("%d results are of another version of the engine; they were not computed again.", r.OtherEngine))
+		out.line(fmt.Sprintf("%d results were computed by another version of Doorsill's engine. They stand as they were given, each names its version, and they were not computed again; a visit that changes is.", r.OtherEngine))
 	}
 	if r.Unpinned > 0 {
 		out.line(fmt.Sprintf("%d visits are by a checklist that is not known here; they were not scored again.", r.Unpinned))

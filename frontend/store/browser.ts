@@ -33,7 +33,9 @@ export function createBrowser({ lockedElsewhere, revoked }: { readonly lockedEls
   const world: World = {
     http, engine, notices, lockedElsewhere,
     // Unit tests import screens where there is no navigator.
-    locks: createLocks(typeof navigator === 'undefined' ? undefined : navigator.locks),
+    locks: typeof navigator === 'undefined' ? createLocks(undefined) : createLocks(navigator.locks, {
+      waits: (long) => { notices(long ? 'blocked' : 'well'); }, page: window,
+    }),
     now: () => new Date(),
     zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
     random: Math.random,

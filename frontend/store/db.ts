@@ -12,7 +12,7 @@ import { StoreError, type StoreErrorCode } from './errors';
 /**
  * How the records stand:
  * - `well`: the last thing asked of them worked
- * - `blocked`: another tab holds an older version of the database open
+ * - `blocked`: another tab holds an older version of the database open, or a lock for long
  * - `outdated`: a newer version of the app took over in another tab; this one must reload
  * - `deleted`: they were deleted while this tab had them open
  * - `lost`: the browser closed them and they did not open again

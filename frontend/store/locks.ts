@@ -8,15 +8,60 @@ export interface Locks {
   readonly share: (name: string) => () => void;
 }
 
-export function createLocks(manager: LockManager | undefined): Locks {
+/** How long somebody waits for another tab before it is said. */
+const PATIENCE_MS = 8_000;
+
+export interface Patience {
+  /** Told when another tab has kept this one waiting for long, and when it goes on. */
+  readonly waits: (long: boolean) => void;
+  /** The window, whose page may be put away for the back button. */
+  readonly page?: Pick<EventTarget, 'addEventListener'>;
+}
+
+/**
+ * A page that is put away while it holds a lock would keep it from every other
+ * tab until somebody goes back to it. So it lets go. What it was at goes on when
+ * it is shown again, as in a browser without Web Locks: each number and cursor is
+ * compared in the transaction that moves it, and sending twice is harmless. A
+ * lock of a tab that is merely slow is never stolen: nothing says that it is not
+ * in the middle of showing what it has just read.
+ */
+export function createLocks(manager: LockManager | undefined, { waits, page }: Patience = { waits: () => undefined }): Locks {
   if (manager === undefined) return createLocalLocks();
+  const held = new Map<() => void, string>();
+  page?.addEventListener('pagehide', (event) => {
+    if ((event as PageTransitionEvent).persisted) for (const letGo of held.keys()) letGo();
+  });
+  /** Over when the work is, or when the page is put away. */
+  const holding = (name: string, done: Promise<unknown>): Promise<void> => new Promise((resolve) => {
+    held.set(resolve, name);
+    const over = (): void => {
+      held.delete(resolve);
+      resolve();
+    };
+    done.then(over, over);
+  });
   return {
-    alone: async (name, work) => manager.request(name, work),
-    ifFree: (name, work) => manager.request(name, { ifAvailable: true }, async (lock) => {
-      if (lock === null) return false;
-      await work();
-      return true;
-    }),
+    alone: async <T>(name: string, work: () => Promise<T>): Promise<T> => {
+      let [done, long]: [Promise<T> | undefined, boolean] = [undefined, false];
+      const timer = setTimeout(() => {
+        // This tab may be waiting for itself.
+        long = ![...held.values()].includes(name);
+        if (long) waits(true);
+      }, PATIENCE_MS);
+      await manager.request(name, () => {
+        clearTimeout(timer);
+        if (long) waits(false);
+        return holding(name, done = work());
+      });
+      return done as unknown as Promise<T>;
+    },
+    ifFree: async (name, work) => {
+      let done: Promise<void> | null = null;
+      await manager.request(name, { ifAvailable: true }, (lock) => lock === null ? undefined : holding(name, done = work()));
+      await done;
+      return done !== null;
+    },
     share: (name) => {
       let release = (): void => undefined;
       const held = new Promise<void>((resolve) => { release = resolve; });
