@@ -65,7 +65,7 @@ function recordsState({ records, sync }: Facts): State | null {
     ({ id: records, weight: 'stop', title, text, todo, ...(remedy ? { remedy } : {}) });
   switch (records) {
     case 'well': return null;
-    case 'blocked': return of('The records are held by another tab', 'Doorsill is open in another tab or window and still at work with them.', 'Look at the other Doorsill tabs, or close them. This one then goes on by itself.');
+    case 'blocked': return of('The records are held by another tab', 'Another tab or window of Doorsill is still at work with them.', 'Close the other Doorsill tabs. This one then goes on.');
     case 'outdated': return of('This tab is out of date', 'Doorsill was updated in another tab. Nothing can be saved in this one any more; what was saved is safe.', 'Copy what you have typed here and not saved, then reload.', 'reload');
     case 'deleted': return of('The records on this tablet were deleted', `The browser, or somebody in its settings, deleted them while Doorsill was open. ${unsent(sync.waiting)}`, 'Copy what you see to paper, then reload and sign in with a network: what the server has comes back.', 'reload');
     case 'lost': return of('The browser closed the records', 'They could not be opened again, so nothing can be saved now. What was marked as saved is still on this tablet.', 'Copy what you have typed here and not saved, then reload.', 'reload');

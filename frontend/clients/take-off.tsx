@@ -13,7 +13,7 @@ export function DevicePart() {
     <Part title="Clients on this device">
       {teams.filter((team) => packs.value.get(team.id)?.choice !== 'off').map((team) => <TakeOff key={team.id} team={team} />)}
       <PackingLines />
-      <p>A closed client leaves this device when the server has had everything for 30 days. What is unsent, unsigned or needs a choice stays.</p>
+      <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
     </Part>
   );
 }

@@ -45,10 +45,10 @@ export function forgetOld({ shelf, outbox }: Deps): Promise<ReadonlySet<string>>
       // Where there are no locks across tabs, another one may have been at it.
       if (standing(await meta.getAll()) !== standing(before)) return new Set<string>();
       for (const { key } of rows) await tx.objectStore('events').delete(key);
-      for (const store of ['subjects', 'results'] as const) {
-        for (const one of gone) await tx.objectStore(store).delete(one);
+      for (const one of gone) {
+        await tx.objectStore('subjects').delete(one);
+        await tx.objectStore('results').delete(one);
       }
-      for (const key of firm.spent) await meta.delete(key);
       for (const row of [last, list, { key: 'gone', number: most }]) await meta.put(row);
       return new Set(gone);
     });

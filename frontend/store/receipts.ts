@@ -65,11 +65,10 @@ export async function cutReceipts(meta: MetaStore, ack: number): Promise<void> {
   }
 }
 
-/** Reads all rows of meta; `spent` are receipts that say nothing any more. */
-export function firmOf(rows: readonly MetaRow[]): Firm & { readonly spent: readonly string[] } {
+/** Reads all rows of meta. */
+export function firmOf(rows: readonly MetaRow[]): Firm {
   const today = Math.floor((rows.find((row) => row.key === 'clock')?.number ?? 0) / DAY_MS);
   const old = rows.filter((row) => isReceipt(row.key) && Number(row.key.slice(RECEIPT.length)) + KEEP_DAYS < today);
-  const most = (of: (row: MetaRow) => number | undefined) => Math.max(0, ...old.map((row) => of(row) ?? 0));
-  const [ack, pos] = [most((row) => row.number), most((row) => row.count)];
-  return { today, ack, pos, spent: old.filter((row) => row.number !== ack && row.count !== pos).map((row) => row.key) };
+  const most = (field: 'number' | 'count') => Math.max(0, ...old.map((row) => row[field] ?? 0));
+  return { today, ack: most('number'), pos: most('count') };
 }
