@@ -14,9 +14,16 @@ export function PackingLines() {
   return <>{session.value?.teams.map((team) => <PackingLine key={team.id} team={team} />)}</>;
 }
 
-/** In place of a client that is not here: it may still be read, or its team may not be on this device. */
+/** In place of a client that is not here: still on the way, of a team that is not on this device, closed for long, or somebody else's. */
 export function NotHere() {
-  if (unpackedTeams().length === 0) return <p role="status">Opening the client…</p>;
+  if (unpackedTeams().length === 0) {
+    return (
+      <>
+        <p>This client is not on this device. A client who was closed leaves it after 30 days, and clients of other teams never come onto it. The team’s lead finds them in the caseload.</p>
+        <PackingLines />
+      </>
+    );
+  }
   return (
     <>
       <p>This client is not on this device. To start a visit or write something down, take the team’s clients onto it first.</p>

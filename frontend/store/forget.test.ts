@@ -2,6 +2,8 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFakeServer, type FakeServer } from '../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../test/tablet';
+import type { Keepers } from './keepers';
+import { clearTablet } from './withdraw';
 
 const DAY_MS = 24 * 3_600_000;
 
@@ -170,6 +172,18 @@ test('a server restored from a copy older than thirty days is told which entries
   assert.deepEqual(tablet.desk.state.value.refused.map((one) => one.ref), [1, 2, 3, 4].map((n) => `${tablet.tablet}:${n}`));
   assert.match(server.lines.get(`${tablet.tablet}:5`) ?? '', /Open Client/);
   assert.equal(tablet.desk.state.value.waiting, 0);
+});
+
+test('a withdrawn tablet clears itself also when a restored server does not ask for what has left it', async () => {
+  const { server, tablet, open } = await closedClient();
+  assign(server, open, 'closed');
+  await days(server, 33, tablet);
+  assert.deepEqual(await keysOn(tablet), []);
+  server.log = 'log-2'; // a copy that had everything
+  await tablet.desk.loop.now();
+  const keepers = { all: () => Promise.resolve([]), forget: () => Promise.resolve() } as unknown as Keepers;
+  const who = { keeper: 'k', person: tablet.person, tablet: tablet.tablet, key: tablet.key };
+  assert.equal(await clearTablet({ http: () => Promise.resolve({ status: 204, json: null }), keepers, desk: { ...tablet.desk, pushOnly: () => Promise.resolve() }, who, notices: () => undefined }), 'cleared');
 });
 
 test('what was written about a team that was taken off the device leaves it after thirty days', async () => {

@@ -20,7 +20,7 @@ export function OverTimeScreen(props: { readonly id: string }) {
     <Page
       title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}
     >
-      {view ? <><Visits view={view} /><Ways print ways={[]} /></> : <p role="status">Opening the client…</p>}
+      {view ? <><Visits view={view} /><Ways print ways={[]} /></> : <p>This client is not on this device.</p>}
     </Page>
   );
 }

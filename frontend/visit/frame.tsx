@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import { Banner, Button, ButtonLink, Dialog, LevelDoor, Page, SyncBadge, clockWords, display, switchTheme, timeWords } from '../parts';
-import { openClient, openVisit, type VisitView } from '../store';
+import { clients, openClient, openVisit, type VisitView } from '../store';
 import { pauseClocks } from '../measure/running';
 import { elapsedOf } from '../measure/clock';
 import { trials, watchTrials } from '../measure/trial-store';
@@ -110,7 +110,12 @@ function VisitStrip(props: { readonly view: VisitView; readonly title: string })
 export function VisitFrame(props: FrameProps) {
   const view = useVisit(props.id);
   if (view === null) {
-    return <Page title={typeof props.title === 'string' ? props.title : 'Visit'}><p role="status">Opening the visit…</p></Page>;
+    const here = clients.value.some((card) => card.visits.some((visit) => visit.id === props.id));
+    return (
+      <Page title={typeof props.title === 'string' ? props.title : 'Visit'} {...(here ? {} : { back: { href: '/', label: 'Today' } })}>
+        <p role="status">{here ? 'Opening the visit…' : 'This visit is not on this device.'}</p>
+      </Page>
+    );
   }
   const title = typeof props.title === 'string' ? props.title : props.title(view);
   const back = props.back === 'client'
