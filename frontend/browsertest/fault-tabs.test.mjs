@@ -250,3 +250,25 @@ test('fault 26: an app and a server of different age', async () => {
   assert.deepEqual(problems, []);
   await context.close();
 });
+
+test('a tab that is stuck keeps another waiting: that is said, and what was entered is saved when it is closed', async () => {
+  const { page, context, problems } = await house.tablet();
+  await house.atVisit(page);
+  const person = await personId(page, house.server.url);
+  await tile(page, part);
+  const stuck = await context.newPage();
+  await stuck.goto(`${house.proxy.url}/healthz`);
+  await stuck.evaluate((name) => new Promise((resolve) => {
+    void navigator.locks.request(name, () => new Promise(() => resolve(undefined)));
+  }), `doorsill-write-${person}`);
+  const debug = await context.newCDPSession(stuck);
+  await debug.send('Page.setWebLifecycleState', { state: 'frozen' });
+  await touch(page, item, '1');
+  await itemCard(page, item).getByText('Saving…').waitFor();
+  await page.locator('.banner').filter({ hasText: 'The records are held by another tab' }).waitFor();
+  await stuck.close();
+  await itemCard(page, item).getByText('Saved on this tablet').waitFor();
+  await page.locator('.banner').filter({ hasText: 'The records are held by another tab' }).waitFor({ state: 'detached' });
+  assert.deepEqual(problems, []);
+  await context.close();
+});
