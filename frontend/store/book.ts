@@ -161,7 +161,12 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     return typeof team === 'string' ? cursors.get(team) ?? 0 : 0;
   };
 
-  const write = (kind: string, subject: string, body: unknown): Promise<Ref> => outbox.exclusive(async () => {
+  /** Resolves as soon as the entry is on disk: giving the lock back takes a slow tablet longer than a touch. */
+  const write = (kind: string, subject: string, body: unknown): Promise<Ref> => new Promise((resolve, reject) => {
+    outbox.exclusive(() => writeAlone(kind, subject, body, resolve)).catch(reject);
+  });
+
+  const writeAlone = async (kind: string, subject: string, body: unknown, saved: (ref: Ref) => void): Promise<void> => {
     const cell = cellOf(subject);
     const events = await cell.events();
     const before = snapshots.value.get(subject);
@@ -176,9 +181,9 @@ export async function openBook(deps: BookDeps): Promise<Book> {
       if (shown !== null) setSnapshots(new Map([[subject, shown]]));
       waiting.value = waiting.value.plus(subject, written.held.event.at);
     });
+    saved(written.ref);
     deps.wrote([subject]);
-    return written.ref;
-  });
+  };
 
   const { ready, stale } = await shelf.snapshots();
   snapshots.value = ready;
