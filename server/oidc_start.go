@@ -65,7 +65,7 @@ func (s *server) attemptOf(r *http.Request) (kept keptAttempt) {
 }
 
 // oidcFailed sends the browser, which came here itself, back to the sign-in
-// screen with a word for the reason. The log names the cause.
+// screen with a code for the reason. The log names the cause.
 func (s *server) oidcFailed(r *http.Request, err error) answer {
 	t := traceOf(r)
 	s.deps.Log.Warn("sign-in by provider failed", "id", t.id, "source", t.source, "error", err)
@@ -74,17 +74,43 @@ func (s *server) oidcFailed(r *http.Request, err error) answer {
 	}}
 }
 
-// reasonOf is one of the words that the sign-in screen has a sentence for.
+// Why a sign-in at the provider did not open a session.
+const (
+	reasonUnreachable = "unreachable"
+	reasonAttempt     = "attempt"
+	reasonNoAccount   = "no-account"
+	reasonUnverified  = "unverified"
+	reasonRefused     = "refused"
+)
+
 func reasonOf(err error) string {
 	switch {
 	case errors.Is(err, provider.ErrUnreachable):
-		return "unreachable"
+		return reasonUnreachable
 	case errors.Is(err, provider.ErrAttempt):
-		return "attempt"
+		return reasonAttempt
 	case errors.Is(err, account.ErrNoAccount):
-		return "no-account"
+		return reasonNoAccount
 	case errors.Is(err, account.ErrUnverified):
-		return "unverified"
+		return reasonUnverified
 	}
-	return "refused"
+	return reasonRefused
+}
+
+// wordsOf says a reason to the person, who sees it on the sign-in screen. The
+// code came by way of an address, so any other text counts as a plain refusal.
+func wordsOf(reason string) string {
+	switch reason {
+	case "":
+		return ""
+	case reasonUnreachable:
+		return "Your organisation’s sign-in can not be reached. Try again in a moment. What is on this tablet opens with its password as before."
+	case reasonAttempt:
+		return "This sign-in took too long, or was begun in another browser. Begin again."
+	case reasonNoAccount:
+		return "You are signed in at your organisation, but there is no account for you here. Ask whoever manages accounts here to write your e-mail address into yours."
+	case reasonUnverified:
+		return "Your organisation has not verified your e-mail address, so it does not show who you are. Ask your organisation’s help desk."
+	}
+	return "Your organisation’s sign-in said no. Begin again, or ask whoever manages accounts here."
 }

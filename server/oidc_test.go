@@ -238,24 +238,25 @@ func TestBadSignInsByProviderAreRefusedInWords(t *testing.T) {
 		name, who string
 		between   func(t *testing.T, o *organisation, b *http.Client, back *url.URL)
 		reason    string
+		words     string
 	}{
 		{"wrong nonce", "mara", func(t *testing.T, o *organisation, b *http.Client, _ *url.URL) {
 			o.tamper(t, b, func(k *keptAttempt) { k.Nonce = "another" })
-		}, "attempt"},
+		}, "attempt", "begun in another browser"},
 		{"wrong state", "mara", func(_ *testing.T, _ *organisation, _ *http.Client, back *url.URL) {
 			q := back.Query()
 			q.Set("state", "another")
 			back.RawQuery = q.Encode()
-		}, "attempt"},
+		}, "attempt", "begun in another browser"},
 		{"another browser", "mara", func(t *testing.T, o *organisation, b *http.Client, _ *url.URL) {
 			o.tamper(t, b, func(k *keptAttempt) { *k = keptAttempt{} })
-		}, "attempt"},
+		}, "attempt", "begun in another browser"},
 		{"another issuer says so", "mara", func(_ *testing.T, _ *organisation, _ *http.Client, back *url.URL) {
 			back.RawQuery += "&iss=https%3A%2F%2Felsewhere.example"
-		}, "attempt"},
+		}, "attempt", "begun in another browser"},
 		{"wrong code verifier", "mara", func(t *testing.T, o *organisation, b *http.Client, _ *url.URL) {
 			o.tamper(t, b, func(k *keptAttempt) { k.Verifier = strings.Repeat("v", 43) })
-		}, "refused"},
+		}, "refused", "said no"},
 		{"a code that was used", "mara", func(t *testing.T, _ *organisation, b *http.Client, back *url.URL) {
 			jar := b.Jar
 			b.Jar = nil // the kept attempt stays as it was
@@ -271,23 +272,23 @@ func TestBadSignInsByProviderAreRefusedInWords(t *testing.T) {
 				t.Fatalf("the first time: %v %v", got, err)
 			}
 			b.Jar = jar
-		}, "refused"},
+		}, "refused", "said no"},
 		{"cancelled at the provider", "mara", func(_ *testing.T, _ *organisation, _ *http.Client, back *url.URL) {
 			back.RawQuery = url.Values{"state": {back.Query().Get("state")}, "error": {"access_denied"}}.Encode()
-		}, "refused"},
+		}, "refused", "said no"},
 		{"a token that has run out", "mara", func(_ *testing.T, o *organisation, _ *http.Client, _ *url.URL) {
 			o.now.turn(2 * time.Hour)
-		}, "refused"},
-		{"nobody here", "stranger", nil, "no-account"},
+		}, "refused", "said no"},
+		{"nobody here", "stranger", nil, "no-account", "no account for you"},
 		{"an account that was closed", "mara", func(t *testing.T, o *organisation, _ *http.Client, _ *url.URL) {
 			if _, err := o.Accounts.ChangePerson(t.Context(), account.Console(), o.ids[clinician], account.PersonChange{Name: "Mara", Closed: true}); err != nil {
 				t.Fatal(err)
 			}
-		}, "no-account"},
-		{"an address that is not verified", "unverified", nil, "unverified"},
+		}, "no-account", "no account for you"},
+		{"an address that is not verified", "unverified", nil, "unverified", "has not verified"},
 		{"the provider goes down half-way", "mara", func(_ *testing.T, o *organisation, _ *http.Client, _ *url.URL) {
 			o.op.Close()
-		}, "unreachable"},
+		}, "unreachable", "can not be reached"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := newOrganisation(t)
@@ -299,6 +300,9 @@ func TestBadSignInsByProviderAreRefusedInWords(t *testing.T) {
 			}
 			got := fetch(t, b, back.String())
 			got.wantRefused(t, c.reason)
+			if said := fetch(t, b, o.here.URL+"/api/v1/session?refused="+c.reason); !strings.Contains(said.text, c.words) {
+				t.Errorf("the sign-in screen is told %s", said.text)
+			}
 			for _, cookie := range got.Cookies() {
 				if cookie.Name == "doorsill" {
 					t.Errorf("a session was opened: %+v", cookie)

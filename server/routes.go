@@ -137,7 +137,7 @@ func (s *server) edge(rt route) http.Handler {
 			a, err = answer{}, trailErr
 		}
 		if err != nil {
-			s.fail(w, t, err)
+			s.fail(w, r, err)
 			return
 		}
 		a.write(w)
@@ -193,9 +193,10 @@ func idOf(r *http.Request) string { return clipID(mux.Vars(r)["id"]) }
 func clipID(id string) string { return id[:min(len(id), 64)] }
 
 // fail writes an error, and logs the ones that nobody foresaw.
-func (s *server) fail(w http.ResponseWriter, t *traced, err error) {
+func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
+	t := traceOf(r)
 	if t.route == "/api/v1/session" {
-		err = s.withHints(err)
+		err = s.withHints(r, err)
 	}
 	status, body, retry := explain(err, t.id)
 	if retry > 0 {

@@ -45,8 +45,9 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 }
 
 // withHints adds to "please sign in" the ways to do so that a browser can not
-// know: a demo's own words, and the organisation's sign-in.
-func (s *server) withHints(err error) error {
+// know: a demo's own words, the organisation's sign-in, and why it refused
+// somebody.
+func (s *server) withHints(r *http.Request, err error) error {
 	if !errors.Is(err, account.ErrSignedOut) || s.deps.Demo == "" && s.deps.Provider == nil {
 		return err
 	}
@@ -55,7 +56,7 @@ func (s *server) withHints(err error) error {
 		body.Demo = &DemoHint{Text: s.deps.Demo}
 	}
 	if s.deps.Provider != nil {
-		body.Provider = "/api/v1/oidc/start"
+		body.Provider, body.Refused = "/api/v1/oidc/start", wordsOf(r.URL.Query().Get("refused"))
 	}
 	return &refusal{status: http.StatusUnauthorized, cause: err, body: body}
 }

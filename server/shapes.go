@@ -277,6 +277,9 @@ type SignedOutAnswer struct {
 	// provider, where there is one. Add ?tablet=ID when this device has one. It
 	// is for the browser to go to, not to fetch.
 	Provider string `json:"provider,omitempty"`
+	// Refused says in plain words why that sign-in brought somebody back without
+	// a session, for the code that it gave as ?refused=.
+	Refused string `json:"refused,omitempty"`
 }
 
 // DemoHint is shown on the sign-in screen of a demo.

@@ -13,7 +13,7 @@ export async function signIn(page, url, name) {
   await page.goto(url);
   await page.getByLabel('Name', { exact: true }).fill(name);
   await page.getByLabel('Password', { exact: true }).fill(password);
-  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
   const read = page.getByRole('button', { name: 'I have read this' });
   const inside = page.getByRole('navigation', { name: 'Doorsill' });
   await read.or(inside).first().waitFor();

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { after, before } from 'node:test';
 import { chromium } from 'playwright-core';
 
-const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
+export const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
 const chromiumPath = process.env.CHROMIUM ?? '/usr/bin/chromium';
 
 /** Browsers that a failed test left open; closed when the test file ends. */
@@ -37,12 +37,12 @@ export const scratch = (prefix) => mkdtemp(join(tmpdir(), `doorsill-${prefix}-`)
 /**
  * Starts the demo and waits until it says where it listens. A stopped server
  * can be started again on the same address with the same data.
- * @param {{ data?: string, addr?: string }} [options]
+ * @param {{ data?: string, addr?: string, serve?: readonly string[] }} [options] with `serve`, what a real server is told instead of the demo
  */
 export async function startServer(options = {}) {
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run "make build" first`);
   const data = options.data ?? (await scratch('data'));
-  const child = spawn(binary, ['demo', '--data', data, '--addr', options.addr ?? '127.0.0.1:0'], {
+  const child = spawn(binary, [...(options.serve ? ['serve', ...options.serve] : ['demo']), '--data', data, '--addr', options.addr ?? '127.0.0.1:0'], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let log = '';
@@ -68,7 +68,7 @@ export async function startServer(options = {}) {
     log: () => log,
     stop,
     /** Starts it again where it was. */
-    again: () => startServer({ data, addr: new URL(String(url)).host }),
+    again: () => startServer({ ...options, data, addr: new URL(String(url)).host }),
   };
 }
 

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { AssignmentRefused, AssignmentRequest, Client } from '../model.gen';
-import { Banner, Button, Form, Segments, SelectField } from '../parts';
+import { Banner, Button, Form, Segments, SelectField, reasonOf } from '../parts';
 import { personName } from '../people/names';
 import { api, StoreError } from '../store';
 import { teamPeople } from './filters';
@@ -37,7 +37,7 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
       if (newer) props.onChange(newer);
       setOutcome(newer
         ? { kind: 'faster', message: fasterWords(newer) }
-        : { kind: 'failed', message: error instanceof Error ? error.message : 'The server did not answer.' });
+        : { kind: 'failed', message: reasonOf(error) });
     }
   };
   return (

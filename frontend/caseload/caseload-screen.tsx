@@ -67,7 +67,7 @@ function Team(props: { readonly teams: readonly Membership[] }) {
       <TabPanel id={tab}>
         {tab === 'clients' ? <Clients key={chosen} team={chosen} pages={pages} /> : null}
         {tab === 'set-aside' ? <div class="stack"><SetAside key={chosen} team={chosen} /></div> : null}
-        {tab === 'tablets' ? <div class="stack"><Tablets key={chosen} team={chosen} /></div> : null}
+        {tab === 'tablets' ? <div class="stack"><Tablets key={chosen} of={`teams/${chosen}`} /></div> : null}
       </TabPanel>
     </Page>
   );

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { reasonOf } from '../parts';
 import { api } from '../store';
 
 /** What came of a request: still on its way, an answer, or a sentence that says why not. */
@@ -15,7 +16,7 @@ export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonl
     };
     api<T>('GET', path).then(
       (value) => take({ kind: 'here', value }),
-      (error: unknown) => take({ kind: 'failed', message: error instanceof Error ? error.message : 'The server did not answer.' }),
+      (error: unknown) => take({ kind: 'failed', message: reasonOf(error) }),
     );
     return () => {
       wanted = false;

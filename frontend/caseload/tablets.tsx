@@ -10,16 +10,16 @@ import { useFetched } from './fetched';
 /** Entries older than this that are still only on a tablet deserve a call, in milliseconds. */
 const LONG = 24 * 60 * 60 * 1000;
 
-/** The team's tablets with what they said they hold. */
-export function Tablets(props: { readonly team: string }) {
-  const { got, again } = useFetched<TabletList>(`/api/v1/teams/${encodeURIComponent(props.team)}/tablets`);
+/** The tablets of a team or of a person, by the address of either, with what they said they hold. */
+export function Tablets(props: { readonly of: string }) {
+  const { got, again } = useFetched<TabletList>(`/api/v1/${props.of}/tablets`);
   const [asked, setAsked] = useState<TabletRow | null>(null);
   return (
     <Awaited got={got} again={again} what="the tablets">
       {({ tablets }) => (
         <>
           <p>A tablet says what it holds when it has a network. One that is lost or out of reach can hold more than it said.</p>
-          {tablets.length === 0 ? <p>No tablet of this team has signed in yet.</p> : (
+          {tablets.length === 0 ? <p>No tablet has signed in here yet.</p> : (
             <Table caption="Tablets" captionHidden heads={['Person', 'Tablet', 'Last heard of', 'Only on the tablet', 'Oldest of them', 'State']}>
               {sorted(tablets).map((tablet) => <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={setAsked} />)}
             </Table>

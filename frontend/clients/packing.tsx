@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useFetched } from '../caseload/fetched';
-import { Banner, Button } from '../parts';
+import { Banner, Button, reasonOf } from '../parts';
 import { countWords } from '../results/words';
 import { pack, packs, pausePacking, session, syncState, type Membership } from '../store';
 
@@ -37,7 +37,7 @@ export function useTry(): { readonly failed: string; readonly run: (work: () => 
   const [failed, setFailed] = useState('');
   const run = (work: () => Promise<void>) => {
     setFailed('');
-    work().catch((error: unknown) => setFailed(error instanceof Error ? error.message : 'This did not work. Try again.'));
+    work().catch((error: unknown) => setFailed(reasonOf(error)));
   };
   return { failed, run };
 }

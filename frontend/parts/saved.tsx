@@ -15,8 +15,9 @@ export interface Saver {
   readonly busy: () => boolean;
 }
 
-function reasonOf(error: unknown): string {
-  return error instanceof Error && error.message !== '' ? error.message : 'The tablet did not take it. Try again.';
+/** What went wrong, in the words of whoever threw it. */
+export function reasonOf(error: unknown): string {
+  return error instanceof Error && error.message !== '' ? error.message : 'This did not work. Try again.';
 }
 
 /** Keeps the state of the last write for a SavedLine. */

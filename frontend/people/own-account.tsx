@@ -1,10 +1,9 @@
-import { useState } from 'preact/hooks';
 import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
-import type { SessionList } from '../model.gen';
-import { Banner, Button, More, timeWords } from '../parts';
+import type { SessionItem, SessionList } from '../model.gen';
+import { Button, More, SavedLine, timeWords, useSave } from '../parts';
 import { Facts, Part, Table } from '../results/part';
-import { api, session, signOut } from '../store';
+import { api, deviceLabel, session, StoreError } from '../store';
 import { PasswordForm } from './password-form';
 
 /** The signed-in person: roles, password, and where else they are signed in. */
@@ -24,34 +23,38 @@ export function OwnAccount() {
 
 function Sessions() {
   const { got, again } = useFetched<SessionList>('/api/v1/sessions');
-  const [failed, setFailed] = useState('');
-  const everywhere = async () => {
-    try {
-      await api('DELETE', '/api/v1/sessions');
-      await signOut();
-    } catch (error) {
-      setFailed(error instanceof Error ? error.message : 'The server did not answer.');
-    }
+  const saver = useSave();
+  const end = async (some: readonly SessionItem[]) => {
+    await saver.save('sessions', () => Promise.all(some.map(({ id }) => api('DELETE', `/api/v1/sessions/${id}`).catch(unlessGone))));
+    again();
   };
   return (
     <Awaited got={got} again={again} what="your sessions">
-      {(list) => (
-        <>
-          <Table caption="Your sessions" captionHidden heads={['Since', 'Last seen', 'Browser', '']}>
-            {list.sessions.map((one) => (
-              <tr key={one.id}>
-                <th scope="row">{timeWords(one.created)}</th>
-                <td>{timeWords(one.seen)}</td>
-                <td>{one.agent}</td>
-                <td>{one.current ? 'this one' : ''}</td>
-              </tr>
-            ))}
-          </Table>
-          {failed === '' ? null : <Banner tone="caution" live>{failed}</Banner>}
-          <p>What is on a tablet and was not sent stays there, locked, until you sign in on it again.</p>
-          <Button onPress={() => void everywhere()}>Sign out everywhere</Button>
-        </>
-      )}
+      {({ sessions }) => {
+        const others = sessions.filter((one) => !one.current);
+        return (
+          <>
+            <Table caption="Your sessions" captionHidden heads={['Where', 'Since', 'Last used', 'End']}>
+              {sessions.map((one) => (
+                <tr key={one.id}>
+                  <th scope="row">{one.tablet ?? deviceLabel(one.agent)}</th>
+                  <td>{timeWords(one.created)}</td>
+                  <td>{timeWords(one.seen)}</td>
+                  <td>{one.current ? <strong>this one</strong> : <Button label={`End the session that began ${timeWords(one.created)}`} onPress={() => void end([one])}>End</Button>}</td>
+                </tr>
+              ))}
+            </Table>
+            {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
+            <p>What is on a tablet and was not sent stays there, locked, until you sign in on it again. This one ends with “Sign out”.</p>
+            {others.length > 1 ? <Button onPress={() => void end(others)}>End all the others</Button> : null}
+          </>
+        );
+      }}
     </Awaited>
   );
+}
+
+/** A session that has ended by itself is what was wanted. */
+function unlessGone(error: unknown): void {
+  if (!(error instanceof StoreError) || error.info.status !== 404) throw error;
 }

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PasswordRequest } from '../model.gen';
-import { Banner, Button, Form, TextField } from '../parts';
+import { Banner, Button, Form, TextField, reasonOf } from '../parts';
 import { api } from '../store';
 import { PASSWORD_LEAST, passwordProblems } from './person-form';
 
@@ -24,7 +24,7 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
       setTried(false);
       setSaid({ done: true, message: props.own ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.' : 'The password is set. Hand it over in person.' });
     } catch (error) {
-      setSaid({ done: false, message: error instanceof Error ? error.message : 'The server did not answer.' });
+      setSaid({ done: false, message: reasonOf(error) });
     }
   };
   return (

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PersonRow, TeamRow } from '../model.gen';
-import { Banner, Button, CheckField, Dialog, Form, Segments, TextField } from '../parts';
+import { Banner, Button, CheckField, Dialog, Form, Segments, TextField, reasonOf } from '../parts';
 import { api } from '../store';
 import { draftOf, EMPTY_PERSON, PASSWORD_LEAST, personProblems, requestOf, ROLES, type PersonDraft } from './person-form';
 
@@ -30,7 +30,7 @@ export function PersonEditor(props: EditorProps) {
       await api(person ? 'PUT' : 'POST', path, requestOf(draft, isNew));
       props.onSaved();
     } catch (error) {
-      setFailed(error instanceof Error ? error.message : 'The server did not answer.');
+      setFailed(reasonOf(error));
     }
   };
   return (

@@ -8,24 +8,22 @@ import { Page } from '../parts/page';
 import { api, passkeys, session, signIn, signInWithPasskey, StoreError } from '../store';
 import { PinForm } from '../vault/pin-form';
 
-interface DemoHint {
+/** What the server says before anybody is signed in; nothing without a network. */
+interface Said {
   readonly demo?: { readonly text: string };
+  /** Why the organisation's sign-in brought somebody back without a session. */
+  readonly refused?: string;
 }
 
-/** The demo's own words on how to sign in, or nothing on a real server. */
-function useDemoHint(): string {
-  const [hint, setHint] = useState('');
+function useSaid(refused: string): Said {
+  const [said, setSaid] = useState<Said>({});
   useEffect(() => {
-    const take = (answer: unknown) => {
-      const demo = (answer as DemoHint | null)?.demo;
-      if (typeof demo?.text === 'string') setHint(demo.text);
-    };
-    // The session answer is 401 before sign-in; a demo says so in its body.
-    api<DemoHint>('GET', '/api/v1/session').then(take, (error: unknown) => {
-      if (error instanceof StoreError) take(error.info.detail);
+    // The session answer is 401 before sign-in; how to sign in stands in its body.
+    api('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`).catch((error: unknown) => {
+      if (error instanceof StoreError) setSaid((error.info.detail as Said | null | undefined) ?? {});
     });
   }, []);
-  return hint;
+  return said;
 }
 
 /** Whether somebody's passkey opens this tablet. */
@@ -38,7 +36,7 @@ function usePasskey(): boolean {
 /** Sign in with the server when it answers, else open what is on this tablet. */
 export function SignIn() {
   const { query } = usePlace();
-  const demo = useDemoHint();
+  const { demo, refused } = useSaid(query['refused'] ?? '');
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
   const [oldPassword, setOldPassword] = useState('');
@@ -68,7 +66,8 @@ export function SignIn() {
   return (
     <Page title="Sign in">
       <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
-      {demo === '' ? null : <Banner tone="note" title="Demo"><p class="keep-lines">{demo}</p></Banner>}
+      {demo ? <Banner tone="note" title="Demo"><p class="keep-lines">{demo.text}</p></Banner> : null}
+      {refused ? <Banner tone="caution" title="Not signed in" live>{refused}</Banner> : null}
       <PinForm onDone={goOn} />
       {passkey ? <div><Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button></div> : null}
       <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>

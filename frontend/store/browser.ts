@@ -17,9 +17,8 @@ export interface Browser {
   readonly askToStay: () => void;
 }
 
-/** One word on what this device is, for the team's list of tablets. */
-export function deviceLabel(): string {
-  const agent = navigator.userAgent;
+/** One word on what a device is, by what its browser calls itself: for lists of tablets and of sessions. */
+export function deviceLabel(agent = navigator.userAgent): string {
   const kind = /iPad|Tablet|Android(?!.*Mobile)/.test(agent) ? 'Tablet' : /Mobile|iPhone/.test(agent) ? 'Phone' : 'Computer';
   const system = /Android|iPad|iPhone|Windows|Mac|CrOS|Linux/.exec(agent)?.[0] ?? '';
   return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;

@@ -15,6 +15,7 @@ import type { PutAwayWays } from './putaway';
 import { createSeat, type Seat } from './seat';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
+export { deviceLabel } from './browser';
 export { newId } from './bytes';
 export { StoreError } from './errors';
 export type { DatabaseState } from './db';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Banner, Button } from '../parts';
+import { Banner, Button, reasonOf } from '../parts';
 import { saveFile } from '../parts/save-file';
 import { countWords } from '../results/words';
 import { exportOutbox } from '../store';
@@ -14,7 +14,7 @@ export function ExportOutbox() {
       saveFile(file.name, file.text);
       setSaid({ done: true, text: `${countWords(file.entries, 'entry', 'entries')} went into ${file.name}. Give the file to your administrator, who takes it in with “doorsill import”. What waits also stays here.` });
     } catch (error) {
-      setSaid({ done: false, text: error instanceof Error ? error.message : 'The file could not be made.' });
+      setSaid({ done: false, text: reasonOf(error) });
     }
   };
   return (

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, More, SelectField, TextField } from '../parts';
+import { Banner, Button, More, SelectField, TextField, reasonOf } from '../parts';
 import { saveFile } from '../parts/save-file';
 import { Part } from '../results/part';
 import { countWords } from '../results/words';
@@ -20,7 +20,7 @@ function useSaid() {
       setSaid({ done: true, text: await work() });
       return true;
     } catch (error) {
-      setSaid({ done: false, text: error instanceof Error ? error.message : 'This did not work. Try again.' });
+      setSaid({ done: false, text: reasonOf(error) });
       return false;
     }
   };

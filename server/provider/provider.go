@@ -91,7 +91,8 @@ func New(o Options) (*Provider, error) {
 // safe says whether what is sent to the address is encrypted or stays on this
 // machine.
 func safe(u *url.URL) bool {
-	return u.Scheme == "https" || u.Scheme == "http" && net.ParseIP(u.Hostname()).IsLoopback()
+	host := u.Hostname()
+	return u.Scheme == "https" || u.Scheme == "http" && (host == "localhost" || net.ParseIP(host).IsLoopback())
 }
 
 // Begin returns where to send the browser, and what it must bring back.
