@@ -3,6 +3,7 @@
  * the reader looks; an answer to a question that was changed meanwhile is
  * dropped.
  */
+import { reasonOf } from '../parts/saved';
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Counts, Page, Row } from '../model.gen';
 import { caseloadPath, pagesFor, START, type CaseloadQuery } from './query';
@@ -52,7 +53,7 @@ export function createPages({ team, get }: Deps): Pages {
     } catch (error) {
       if (mine !== turn) return;
       asked.delete(offset);
-      state.value = { ...state.value, loading: false, error: error instanceof Error ? error.message : 'The caseload did not come.' };
+      state.value = { ...state.value, loading: false, error: reasonOf(error) };
     }
   };
 

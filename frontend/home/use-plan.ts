@@ -1,3 +1,4 @@
+import { reasonOf } from '../parts/saved';
 import { useEffect, useState } from 'preact/hooks';
 import type { Visit } from '../model.gen';
 import { plan as askPlan } from '../store';
@@ -22,7 +23,7 @@ export function usePlan(visit: Visit, place: string): PlanAnswer {
     let here = true;
     askPlan(asked.chair, asked.place).then(
       (text) => here && setAnswer({ plan: parsePlan(text), error: '' }),
-      (error: unknown) => here && setAnswer({ plan: null, error: error instanceof Error ? error.message : String(error) }),
+      (error: unknown) => here && setAnswer({ plan: null, error: reasonOf(error) }),
     );
     return () => {
       here = false;

@@ -3,7 +3,7 @@ import { useFetched } from '../caseload/fetched';
 import type { SessionItem, SessionList } from '../model.gen';
 import { Button, More, SavedLine, timeWords, useSave } from '../parts';
 import { Facts, Part, Table } from '../results/part';
-import { api, deviceLabel, session, StoreError } from '../store';
+import { api, deviceLabel, session } from '../store';
 import { PasswordForm } from './password-form';
 
 /** The signed-in person: roles, password, and where else they are signed in. */
@@ -25,7 +25,7 @@ function Sessions() {
   const { got, again } = useFetched<SessionList>('/api/v1/sessions');
   const saver = useSave();
   const end = async (some: readonly SessionItem[]) => {
-    await saver.save('sessions', () => Promise.all(some.map(({ id }) => api('DELETE', `/api/v1/sessions/${id}`).catch(unlessGone))));
+    await saver.save('sessions', () => Promise.all(some.map(({ id }) => api('DELETE', `/api/v1/sessions/${id}`))));
     again();
   };
   return (
@@ -52,9 +52,4 @@ function Sessions() {
       }}
     </Awaited>
   );
-}
-
-/** A session that has ended by itself is what was wanted. */
-function unlessGone(error: unknown): void {
-  if (!(error instanceof StoreError) || error.info.status !== 404) throw error;
 }

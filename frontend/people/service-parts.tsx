@@ -3,9 +3,9 @@ import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import { Tablets } from '../caseload/tablets';
 import type { BackupState, PersonRow, TeamRow } from '../model.gen';
-import { Banner, Button, numberWords, SelectField, timeWords, useSave } from '../parts';
+import { Banner, Button, numberWords, SavedLine, SelectField, timeWords, useSave } from '../parts';
 import { Facts, Part } from '../results/part';
-import { api, StoreError } from '../store';
+import { api } from '../store';
 
 /** Every tablet, by team; also those of people who are in no team any more. */
 export function TabletsPart(props: { readonly teams: readonly TeamRow[]; readonly people: readonly PersonRow[] }) {
@@ -30,7 +30,7 @@ export function BackupPart() {
   const saver = useSave();
   const make = async () => {
     if (saver.busy()) return;
-    await saver.save('', () => api('POST', '/api/v1/backup').catch(slow));
+    await saver.save('', () => api('POST', '/api/v1/backup'));
     again();
   };
   return (
@@ -41,17 +41,11 @@ export function BackupPart() {
             {why ? <Banner tone="caution" title="No backup">{why}</Banner> : last ? (
               <Facts rows={[['Last backup', timeWords(last.at)], ['Size', `${numberWords(last.bytes / 1e6, 2)} MB`], ['On the server', `${dir}/${last.name}`]]} />
             ) : <p>There is no backup in {dir} yet.</p>}
-            {saver.state.kind === 'failed' ? <Banner tone="caution" title="Not made" live>{saver.state.message}</Banner> : null}
+            {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
             {dir === '' ? null : <Button onPress={() => void make()} disabled={saver.busy()}>{saver.busy() ? 'Making a backup…' : 'Make a backup now'}</Button>}
           </>
         )}
       </Awaited>
     </Part>
   );
-}
-
-/** A large backup takes longer than a page waits for its answer. */
-function slow(error: unknown): never {
-  if (error instanceof StoreError && error.code === 'offline') throw new Error('The server has not answered. A large backup goes on by itself: open this page again in some minutes.');
-  throw error;
 }

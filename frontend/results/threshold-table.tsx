@@ -1,3 +1,4 @@
+import { reasonOf } from '../parts/saved';
 import { useEffect, useState } from 'preact/hooks';
 import { Banner } from '../parts';
 import { thresholds } from '../store';
@@ -14,7 +15,7 @@ export function Thresholds() {
     let here = true;
     thresholds().then(
       (text) => here && setLoaded({ rows: parseThresholds(text) }),
-      (error: unknown) => here && setLoaded({ error: error instanceof Error ? error.message : 'The limits could not be read.' }),
+      (error: unknown) => here && setLoaded({ error: reasonOf(error) }),
     );
     return () => {
       here = false;

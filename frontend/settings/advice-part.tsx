@@ -1,3 +1,4 @@
+import { reasonOf } from '../parts/saved';
 import { useEffect, useState } from 'preact/hooks';
 import { Button, SelectField } from '../parts';
 import { advice as askAdvice } from '../store';
@@ -13,7 +14,7 @@ function useAdvice(problem: string): Advice | null {
     if (problem !== '') {
       askAdvice(problem).then(
         (text) => here && setHeld({ problem, advice: parseAdvice(text) }),
-        (error: unknown) => here && setHeld({ problem, advice: { basis: error instanceof Error ? error.message : String(error), changes: [] } }),
+        (error: unknown) => here && setHeld({ problem, advice: { basis: reasonOf(error), changes: [] } }),
       );
     }
     return () => {

@@ -1,3 +1,4 @@
+import { reasonOf } from '../parts/saved';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { openVisit, trend as askTrend, type ClientView, type VisitView } from '../store';
 import { parseTrend, type TrendView } from './answer';
@@ -17,7 +18,7 @@ export function useTrend(text: string): { readonly trend: TrendView | null; read
     let wanted = true;
     askTrend(text).then(
       (answer) => wanted && setHeld({ trend: parseTrend(answer), error: '' }),
-      (error: unknown) => wanted && setHeld({ trend: null, error: error instanceof Error ? error.message : String(error) }),
+      (error: unknown) => wanted && setHeld({ trend: null, error: reasonOf(error) }),
     );
     return () => {
       wanted = false;
