@@ -45,7 +45,7 @@ function Sessions() {
               ))}
             </Table>
             {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
-            <p>What is on a tablet and was not sent stays there, locked, until you sign in on it again. This one ends with “Sign out”.</p>
+            <p>What is on a tablet and was not sent stays there, locked, until you sign in on it again.</p>
             {others.length > 1 ? <Button onPress={() => void end(others)}>End all the others</Button> : null}
           </>
         );

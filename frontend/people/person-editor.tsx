@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PersonRow, TeamRow } from '../model.gen';
-import { Banner, Button, CheckField, Dialog, Form, Segments, TextField, reasonOf } from '../parts';
+import { Button, CheckField, Dialog, Form, Segments, TextField, useSave } from '../parts';
 import { api } from '../store';
 import { draftOf, EMPTY_PERSON, PASSWORD_LEAST, personProblems, requestOf, ROLES, type PersonDraft } from './person-form';
 
@@ -18,28 +18,22 @@ export function PersonEditor(props: EditorProps) {
   const isNew = person === null;
   const [draft, setDraft] = useState<PersonDraft>(() => (person ? draftOf(person) : EMPTY_PERSON));
   const [tried, setTried] = useState(false);
-  const [failed, setFailed] = useState('');
+  const saver = useSave();
   const problems = personProblems(draft, isNew);
   const set = (change: Partial<PersonDraft>) => setDraft((now) => ({ ...now, ...change }));
   const wrong = (field: string) => (tried ? problems.find((one) => one.field === field)?.message : undefined);
   const save = async () => {
     setTried(true);
     if (problems.length > 0) return;
-    try {
-      const path = person ? `/api/v1/people/${encodeURIComponent(person.id)}` : '/api/v1/people';
-      await api(person ? 'PUT' : 'POST', path, requestOf(draft, isNew));
-      props.onSaved();
-    } catch (error) {
-      setFailed(reasonOf(error));
-    }
+    const path = person ? `/api/v1/people/${encodeURIComponent(person.id)}` : '/api/v1/people';
+    if (await saver.save('account', () => api(person ? 'PUT' : 'POST', path, requestOf(draft, isNew)))) props.onSaved();
   };
   return (
     <Dialog
       title={person ? `Account of ${person.name}` : 'New account'} open onClose={props.onClose}
       actions={<Button kind="main" onPress={() => void save()}>Save</Button>}
     >
-      <Form onSave={save}>
-        {failed === '' ? null : <Banner tone="caution" title="Not saved" live>{failed}</Banner>}
+      <Form onSave={save} state={saver.state}>
         <TextField label="Name" value={draft.name} onInput={(name) => set({ name })} error={wrong('name')} />
         <TextField label="Credential" hint="As it stands behind the name on paper. May stay empty." value={draft.credential} onInput={(credential) => set({ credential })} />
         {isNew ? (
