@@ -1,7 +1,7 @@
 import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import type { SessionItem, SessionList } from '../model.gen';
-import { Button, More, SavedLine, timeWords, useSave } from '../parts';
+import { Button, More, timeWords, useSaid } from '../parts';
 import { Facts, Part, Table } from '../results/part';
 import { api, deviceLabel, session } from '../store';
 import { PasswordForm } from './password-form';
@@ -23,9 +23,12 @@ export function OwnAccount() {
 
 function Sessions() {
   const { got, again } = useFetched<SessionList>('/api/v1/sessions');
-  const saver = useSave();
+  const { run, line } = useSaid();
   const end = async (some: readonly SessionItem[]) => {
-    await saver.save('sessions', () => Promise.all(some.map(({ id }) => api('DELETE', `/api/v1/sessions/${id}`))));
+    await run(async () => {
+      for (const { id } of some) await api('DELETE', `/api/v1/sessions/${id}`);
+      return some.length === 1 ? 'The session is ended.' : 'All the others are ended.';
+    });
     again();
   };
   return (
@@ -44,7 +47,7 @@ function Sessions() {
                 </tr>
               ))}
             </Table>
-            {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
+            {line}
             <p>What is on a tablet and was not sent stays there, locked, until you sign in on it again.</p>
             {others.length > 1 ? <Button onPress={() => void end(others)}>End all the others</Button> : null}
           </>

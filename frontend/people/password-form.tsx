@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PasswordRequest } from '../model.gen';
-import { Banner, Button, Form, TextField, reasonOf } from '../parts';
+import { Button, Form, TextField, useSaid } from '../parts';
 import { api } from '../store';
 import { PASSWORD_LEAST, passwordProblems } from './person-form';
 
@@ -9,27 +9,24 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
   const [current, setCurrent] = useState('');
   const [password, setPassword] = useState('');
   const [tried, setTried] = useState(false);
-  const [said, setSaid] = useState<{ readonly done: boolean; readonly message: string } | null>(null);
+  const { run, line } = useSaid();
   const problem = passwordProblems(password)[0]?.message;
   const missing = props.own && current === '' ? 'Current password: write the one that you sign in with now.' : undefined;
   const save = async () => {
     setTried(true);
-    setSaid(null);
     if (problem || missing) return;
     const body: PasswordRequest = props.own ? { current, password } : { password };
-    try {
+    await run(async () => {
       await api('POST', `/api/v1/people/${encodeURIComponent(props.person)}/password`, body);
       setCurrent('');
       setPassword('');
       setTried(false);
-      setSaid({ done: true, message: props.own ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.' : 'The password is set. Hand it over in person.' });
-    } catch (error) {
-      setSaid({ done: false, message: reasonOf(error) });
-    }
+      return props.own ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.' : 'The password is set. Hand it over in person.';
+    });
   };
   return (
     <Form narrow onSave={save}>
-      {said ? <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not saved'} live>{said.message}</Banner> : null}
+      {line}
       {props.own ? <TextField label="Current password" type="password" autoComplete="current-password" value={current} onInput={setCurrent} error={tried ? missing : undefined} /> : null}
       <TextField label="New password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters.`} value={password} onInput={setPassword} error={tried ? problem : undefined} />
       <Button kind="main" type="submit">Set the password</Button>

@@ -3,7 +3,7 @@ import { Awaited } from '../caseload/awaited';
 import { useFetched } from '../caseload/fetched';
 import { Tablets } from '../caseload/tablets';
 import type { BackupState, PersonRow, TeamRow } from '../model.gen';
-import { Banner, Button, numberWords, SavedLine, SelectField, timeWords, useSave } from '../parts';
+import { Banner, Button, numberWords, SelectField, timeWords, useSaid } from '../parts';
 import { Facts, Part } from '../results/part';
 import { api } from '../store';
 
@@ -27,10 +27,16 @@ export function TabletsPart(props: { readonly teams: readonly TeamRow[]; readonl
 /** The last backup, and the next one at a touch. */
 export function BackupPart() {
   const { got, again } = useFetched<BackupState>('/api/v1/backup');
-  const saver = useSave();
+  const { run, line } = useSaid();
+  const [busy, setBusy] = useState(false);
   const make = async () => {
-    if (saver.busy()) return;
-    await saver.save('', () => api('POST', '/api/v1/backup'));
+    if (busy) return;
+    setBusy(true);
+    await run(async () => {
+      await api('POST', '/api/v1/backup');
+      return 'The backup is made.';
+    });
+    setBusy(false);
     again();
   };
   return (
@@ -41,8 +47,8 @@ export function BackupPart() {
             {why ? <Banner tone="caution" title="No backup">{why}</Banner> : last ? (
               <Facts rows={[['Last backup', timeWords(last.at)], ['Size', `${numberWords(last.bytes / 1e6, 2)} MB`], ['On the server', `${dir}/${last.name}`]]} />
             ) : <p>There is no backup in {dir} yet.</p>}
-            {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
-            {dir === '' ? null : <Button onPress={() => void make()} disabled={saver.busy()}>{saver.busy() ? 'Making a backup…' : 'Make a backup now'}</Button>}
+            {line}
+            {dir === '' ? null : <Button onPress={() => void make()} disabled={busy}>{busy ? 'Making a backup…' : 'Make a backup now'}</Button>}
           </>
         )}
       </Awaited>

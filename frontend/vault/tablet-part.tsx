@@ -1,32 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, More, SelectField, TextField, reasonOf } from '../parts';
+import { Banner, Button, More, SelectField, TextField, useSaid } from '../parts';
 import { saveFile } from '../parts/save-file';
 import { Part } from '../results/part';
 import { countWords } from '../results/words';
 import {
   addPasskey, hasPin, IDLE, idleMinutes, ownPasskeys, passkeys, putAway, removePasskeys, setIdleMinutes, setPin, type PutAway,
 } from '../store';
-
-/** A sentence on how the last thing went. */
-interface Said {
-  readonly done: boolean;
-  readonly text: string;
-}
-
-function useSaid() {
-  const [said, setSaid] = useState<Said | null>(null);
-  const run = async (work: () => Promise<string>) => {
-    try {
-      setSaid({ done: true, text: await work() });
-      return true;
-    } catch (error) {
-      setSaid({ done: false, text: reasonOf(error) });
-      return false;
-    }
-  };
-  const line = said ? <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not done'} live>{said.text}</Banner> : null;
-  return { run, line };
-}
 
 const MINUTES = Array.from({ length: IDLE.most - IDLE.least + 1 }, (_, at) => IDLE.least + at)
   .map((minutes) => ({ value: String(minutes), label: `${minutes} minutes` }));
