@@ -27,7 +27,7 @@ function Sessions() {
   const end = async (some: readonly SessionItem[]) => {
     await run(async () => {
       for (const { id } of some) await api('DELETE', `/api/v1/sessions/${id}`);
-      return some.length === 1 ? 'The session is ended.' : 'All the others are ended.';
+      return 'Signed out there.';
     });
     again();
   };
