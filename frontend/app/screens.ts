@@ -19,6 +19,8 @@ export { TypedBack } from '../vault/typed-back';
 export { WithdrawnScreen } from '../vault/withdrawn-screen';
 export { HomeScreen, PlaceScreen } from '../home';
 export { ControlScreen, ControlsScreen, KitScreen, NeedsScreen, StrainScreen } from '../kit';
+export { ByProvider } from '../people/by-provider';
+export { TabletPassword } from '../people/tablet-password';
 export { PeopleScreen } from '../people/people-screen';
 export { AboutScreen } from '../results/about-screen';
 export { LevelScreen } from '../results/level-screen';

@@ -6,7 +6,8 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { test } from 'node:test';
 import { named, openBrowser, sizes, useServer } from './house.mjs';
-import { clinicianPlaces, deskPlaces } from './places.mjs';
+import { joinOrganisation } from './organisation.mjs';
+import { clinicianPlaces, deskPlaces, organisationPlaces } from './places.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -58,3 +59,9 @@ async function look(places) {
 
 test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(named(house.server.url))));
 test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(house.server.url)));
+test('axe finds nothing serious on the ways in by the organisation', async () => {
+  const { url, server, stop } = await joinOrganisation(house.server);
+  house.server = server;
+  house.ends.push(stop);
+  await look(organisationPlaces(url));
+});

@@ -1,6 +1,7 @@
 // @ts-check
 // Every screen there is, and how to get to it: for looking and for axe.
 import { follow, pack, signIn, tile } from './hand.mjs';
+import { signInThere } from './organisation.mjs';
 import { troublePlaces } from './places-trouble.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -75,5 +76,31 @@ export function deskPlaces(url) {
     { name: 'tablets', go: async (page) => { await page.getByRole('tab', { name: /Tablets/ }).click(); await page.getByText('invented tablet').first().waitFor(); } },
     { name: 'agreement', go: until('Agreement', path('/agreement')) },
     { name: 'people', go: async (page) => { await page.getByRole('button', { name: 'Sign out' }).click(); await signIn(page, url, 'perrin'); await page.getByText('Marit Ashgrove').first().waitFor(); await page.getByText('invented tablet').first().waitFor(); } },
+  ];
+}
+
+/**
+ * The screens of a server with the organisation's own sign-in.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function organisationPlaces(url) {
+  const own = 'nine quiet lamps';
+  return [
+    { name: 'sign-in-provider', go: async (page) => { await page.goto(url); await page.getByRole('button', { name: 'Sign in at your organisation' }).waitFor(); } },
+    { name: 'sign-in-refused', go: async (page) => { await page.goto(`${url}/sign-in?refused=no-account`); await page.getByText('there is no account for you here').waitFor(); } },
+    { name: 'tablet-password-new', go: async (page) => { await signInThere(page, url, 'marit'); await page.getByLabel('New tablet password').waitFor(); } },
+    { name: 'tablet-password-wrong', go: async (page) => { await page.getByLabel('New tablet password').fill('short'); await page.getByRole('button', { name: 'Open this tablet' }).click(); await page.getByText('expected at least 15').waitFor(); } },
+    {
+      name: 'tablet-password',
+      go: async (page) => {
+        await page.getByLabel('New tablet password').fill(own);
+        await page.getByLabel('The same once more').fill(own);
+        await page.getByRole('button', { name: 'Open this tablet' }).click();
+        await page.getByRole('button', { name: 'I have read this' }).click();
+        await page.getByRole('button', { name: 'Lock', exact: true }).click();
+        await page.getByText('I do not know the one before').click();
+      },
+    },
   ];
 }

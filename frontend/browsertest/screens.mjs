@@ -4,13 +4,15 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { closeAll, named, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
-import { clinicianPlaces, deskPlaces } from './places.mjs';
+import { joinOrganisation } from './organisation.mjs';
+import { clinicianPlaces, deskPlaces, organisationPlaces } from './places.mjs';
 
 const into = join(import.meta.dirname, '..', '..', '.cache', 'screens');
 await mkdir(into, { recursive: true });
 const server = await startServer();
 const profile = await scratch('screens');
-for (const places of [clinicianPlaces(named(server.url)), deskPlaces(server.url)]) {
+/** @param {readonly import('./places.mjs').Place[]} places */
+async function take(places) {
   const { page, close } = await openBrowser(await scratch('screens'));
   for (const place of places) {
     try {
@@ -28,8 +30,13 @@ for (const places of [clinicianPlaces(named(server.url)), deskPlaces(server.url)
   }
   await close();
 }
+await take(clinicianPlaces(named(server.url)));
+await take(deskPlaces(server.url));
+const organisation = await joinOrganisation(server);
+await take(organisationPlaces(organisation.url));
 await closeAll();
-await server.stop();
+await organisation.stop();
+await organisation.server.stop();
 await remove(server.data);
 await remove(profile);
 console.log(`pictures of every screen are in ${into}`);

@@ -1,29 +1,43 @@
 import { useEffect, useState } from 'preact/hooks';
 import { goTo, usePlace } from '../app/address';
+import { late } from '../app/late';
+import type { SessionAnswer } from '../model.gen';
 import { Banner } from '../parts/banner';
 import { Button } from '../parts/button';
 import { TextField } from '../parts/field';
-import { More } from '../parts/more';
 import { Page } from '../parts/page';
-import { api, passkeys, session, signIn, signInWithPasskey, StoreError } from '../store';
+import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../store';
 import { PinForm } from '../vault/pin-form';
+import { StartAnew } from './start-anew';
 
 /** What the server says before anybody is signed in; nothing without a network. */
 interface Said {
   readonly demo?: { readonly text: string };
-  /** Why the organisation's sign-in brought somebody back without a session. */
+  /** The address of the organisation's own sign-in. */
+  readonly provider?: string;
+  /** Why it brought somebody back without a session. */
   readonly refused?: string;
+  /** Whom that sign-in has brought here. */
+  readonly who?: Arrival | null;
 }
 
-function useSaid(refused: string): Said {
+function useServer(refused: string): { readonly said: Said; readonly ask: () => void } {
   const [said, setSaid] = useState<Said>({});
-  useEffect(() => {
+  const ask = () => {
     // The session answer is 401 before sign-in; how to sign in stands in its body.
-    api('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`).catch((error: unknown) => {
-      if (error instanceof StoreError) setSaid((error.info.detail as Said | null | undefined) ?? {});
-    });
+    api<SessionAnswer>('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`)
+      .then(async ({ unlock }) => ({ who: unlock ? await arrival() : null }))
+      .catch((error: unknown) => (error instanceof StoreError ? error.info.detail as Said | null : null) ?? {})
+      // Whoever is choosing a password is not interrupted by a network that goes.
+      .then((next) => { setSaid((now) => (now.who && !navigator.onLine ? now : next)); });
+  };
+  useEffect(() => {
+    ask();
+    const changes = ['online', 'offline'];
+    for (const change of changes) addEventListener(change, ask);
+    return () => { for (const change of changes) removeEventListener(change, ask); };
   }, []);
-  return said;
+  return { said, ask };
 }
 
 /** Whether somebody's passkey opens this tablet. */
@@ -36,7 +50,9 @@ function usePasskey(): boolean {
 /** Sign in with the server when it answers, else open what is on this tablet. */
 export function SignIn() {
   const { query } = usePlace();
-  const { demo, refused } = useSaid(query['refused'] ?? '');
+  const { said, ask } = useServer(query['refused'] ?? '');
+  const { demo, provider, who } = said;
+  const { ByProvider, TabletPassword } = late.value ?? {};
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
   const [oldPassword, setOldPassword] = useState('');
@@ -67,25 +83,22 @@ export function SignIn() {
     <Page title="Sign in">
       <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
       {demo ? <Banner tone="note" title="Demo"><p class="keep-lines">{demo.text}</p></Banner> : null}
-      {refused ? <Banner tone="caution" title="Not signed in" live>{refused}</Banner> : null}
+      {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
       <PinForm onDone={goOn} />
       {passkey ? <div><Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button></div> : null}
-      <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
-        {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
-        <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />
-        <TextField label="Password" type="password" autoComplete="current-password" value={password} onInput={setPassword} error={tried && password === '' ? 'Password: write your password.' : undefined} />
-        {needsOld || oldPassword !== '' ? (
-          <TextField label="The password before" type="password" hint="Your password was changed since you last used this tablet. What is on it opens with the one before." value={oldPassword} onInput={setOldPassword} />
-        ) : null}
-        {needsOld ? (
-          <More summary="I do not know the one before">
-            <p>What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and not signed stays locked here until the password comes back to mind; then you open it under Account.</p>
-            <Button onPress={() => void submit(true)} disabled={busy}>Start anew on this tablet</Button>
-          </More>
-        ) : null}
-        <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
-      </form>
-      <p class="quiet-line">Without a network the same password opens what is on this tablet, once you have signed in here with a network.</p>
+      {ByProvider && provider ? <ByProvider start={provider} refused={said.refused} /> : null}
+      {who && TabletPassword ? <TabletPassword who={who} onDone={goOn} onLeave={ask} /> : (
+        <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+          <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />
+          <TextField label="Password" type="password" autoComplete="current-password" value={password} onInput={setPassword} error={tried && password === '' ? 'Password: write your password.' : undefined} />
+          {needsOld || oldPassword !== '' ? (
+            <TextField label="The password before" type="password" hint="Your password was changed since you last used this tablet. What is on it opens with the one before." value={oldPassword} onInput={setOldPassword} />
+          ) : null}
+          {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
+          <Button kind={provider ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
+        </form>
+      )}
+      <p class="quiet-line">Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in here with a network.</p>
       <a class="link-row" href="/about">Read this before first use</a>
     </Page>
   );

@@ -13,6 +13,7 @@ import type { Colleague } from './people';
 import type { OutboxFile } from './sealing';
 import type { PutAwayWays } from './putaway';
 import { createSeat, type Seat } from './seat';
+import type { Arrival } from './vouched';
 import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './types';
 
 export { deviceLabel } from './browser';
@@ -23,6 +24,7 @@ export type { StoreErrorCode } from './errors';
 export type { Colleague } from './people';
 export type { OutboxFile } from './sealing';
 export { IDLE, type Withdrawn } from './seat';
+export type { Arrival } from './vouched';
 export type { PutAway } from './putaway';
 export type * from './types';
 export type * from './definition';
@@ -146,7 +148,19 @@ export const signIn: Seat['signIn'] = (...ask) => seat.signIn(...ask);
 export const signOut: Seat['signOut'] = () => seat.signOut();
 /** Forgets every open view, in this person's other tabs too; rows stay, encrypted. */
 export const lock: Seat['lock'] = () => seat.lock();
-export const { signInWithPasskey, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } = seat;
+export const { signInWithPasskey, signInVouched, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } = seat;
+
+/** Who was signed in by the organisation and has not opened this tablet yet, or null. Rejects with StoreError where the server does not say. */
+export async function arrival(): Promise<Arrival | null> {
+  const lazy = await seat.unlocking();
+  return lazy.arrival(lazy.deps);
+}
+
+/** Leaves the app for the organisation's sign-in. */
+export async function goToProvider(start: string): Promise<void> {
+  const lazy = await seat.unlocking();
+  location.assign(await lazy.startAddress(lazy.deps, start));
+}
 
 /** A call for screens that work online only; throws StoreError. */
 export async function api<T>(method: string, path: string, body?: unknown): Promise<T> {

@@ -29,8 +29,8 @@ export interface Keepers {
   readonly mayTry: (login: string) => Promise<void>;
   /** Counts a wrong password that the server has refused. */
   readonly wrong: (login: string) => Promise<void>;
-  /** Makes keys for a person who is new on this tablet; a keeper that was there is put away, with its rows. */
-  readonly create: (login: string, person: string, tablet: string, password: string) => Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }>;
+  /** Makes keys for a person who is new on this tablet, under a password that the server knows or that is `local`; a keeper that was there is put away, with its rows. */
+  readonly create: (login: string, person: string, tablet: string, password: string, local?: boolean) => Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }>;
   /** Notes that the person's stream on this tablet has another name now. */
   readonly rename: (key: string, tablet: string) => Promise<void>;
   /** New keys under a new password; rows of before open until settle. Passkeys end. */
@@ -125,13 +125,13 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       const open = async () => withRoot(await wrapping(password, row.params), row.person, row.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
       return server === 'trusted' ? open().finally(() => change(row.key, forgiven)) : counted(row, open);
     },
-    create: async (login, person, tablet, password) => {
+    create: async (login, person, tablet, password, local = false) => {
       const key = await loginKey(login);
       const before = await db.read(['keepers'], (tx) => tx.objectStore('keepers').get(key));
       const taken = await db.read(['keepers'], (tx) => tx.objectStore('keepers').index('person').count(person));
       const { params, key: under } = await fresh(password);
       const { ring, boxes } = await newRing(under, person);
-      const row: KeeperRow = { key, person, tablet, params, ...boxes, ...(taken === 0 ? {} : { rows: taken }) };
+      const row: KeeperRow = { key, person, tablet, params, ...boxes, ...(taken === 0 ? {} : { rows: taken }), ...(local ? { local: 1 } : {}) };
       await db.write(['keepers'], async (tx) => {
         // What is locked with a forgotten password stays: it may come back to mind.
         if (before !== undefined) await tx.objectStore('keepers').put({ ...before, key: `${key}:${taken}:${before.person}` });
@@ -144,7 +144,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       const under = await fresh(to);
       const old = { wrapping: await wrapping(from, row.params), person: row.person, wrapped: row.wrapped, data: row.data ?? [] };
       const { ring, boxes } = await rotatedRing(old, under.key);
-      const { passkeys: _, tries: __, ...rest } = row;
+      const { passkeys: _, tries: __, local: ___, ...rest } = row;
       await keep({ ...rest, params: under.params, ...boxes, turn: (row.turn ?? 0) + 1 });
       return ring;
     }),

@@ -121,6 +121,8 @@ export const keeperRow = v.object({
   turn: v.optional(v.count),
   /** Which of the person's databases: left out for the first. */
   rows: v.optional(v.count),
+  /** 1 where the password is this tablet's own and the server does not know it. */
+  local: v.optional(v.count),
   passkeys: v.optional(v.list(v.object({ id: box, salt: box, wrapped: box }))),
   /** Wrong passwords in a row. */
   tries: v.optional(triesSchema),

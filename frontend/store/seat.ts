@@ -6,6 +6,7 @@ import { StoreError } from './errors';
 import type { PinCheck } from './pin';
 import type { Keyed, SessionDeps, SignedIn } from './session';
 import type { Session } from './types';
+import type { Arrival } from './vouched';
 
 /** What a withdrawn tablet is at: sending, keeping what it could not send, done but for what an earlier password locks, or done. */
 export type Withdrawn = 'sending' | 'kept' | 'part' | 'cleared';
@@ -21,6 +22,8 @@ export interface Seat {
   readonly withdrawn: ReadonlySignal<Withdrawn | null>;
   readonly signIn: (name: string, password: string, oldPassword?: string, forgotten?: boolean) => Promise<void>;
   readonly signInWithPasskey: () => Promise<void>;
+  /** Opens the tablet for whom the organisation has signed in; see vouched.ts. */
+  readonly signInVouched: (who: Arrival, password: string, forgotten: boolean) => Promise<void>;
   readonly resume: (pin: string) => Promise<void>;
   readonly setPin: (pin: string | null) => Promise<void>;
   readonly setIdleMinutes: (minutes: number) => Promise<void>;
@@ -138,7 +141,7 @@ export function createSeat(browser: () => Browser): Seat {
 
   const renew = async (lazy: Unlocking, name: string, password: string): Promise<boolean> => {
     const [open, now] = [desk.peek(), session.peek()];
-    if (open === null || now === null || name.trim() !== at?.login) return false;
+    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keepers.find(name))?.local !== undefined) return false;
     const answer = await lazy.renewSession(browser().http, name, password, now.tablet);
     if (answer === 'offline') return true;
     // A server that does not know this tablet gives it another name, from the start.
@@ -163,6 +166,15 @@ export function createSeat(browser: () => Browser): Seat {
       const done = await lazy.signInWith(lazy.deps, { login: name, password, oldPassword, forgotten });
       drop();
       await enter(done, name.trim());
+    },
+    signInVouched: async (who, password, forgotten) => {
+      const lazy = await unlocking();
+      leave(true);
+      told = false;
+      await closing;
+      const done = await lazy.openVouched(lazy.deps, who, password, forgotten);
+      drop();
+      await enter(done, who.login);
     },
     signInWithPasskey: async () => {
       const lazy = await unlocking();

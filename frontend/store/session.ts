@@ -48,9 +48,29 @@ export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<Sig
   const { login, password } = ask;
   await deps.keepers.mayTry(login);
   const keeper = await deps.keepers.find(login);
-  const answer = await askCounted(deps, login, password, keeper?.tablet);
-  if (answer === 'offline') return unlockOffline(deps, login, password);
-  const { desk, ...who } = await openRows(deps, await openKey(deps, ask, answer));
+  const local = keeper?.local === undefined ? null : await openLocal(deps, keeper, password);
+  if (local !== null && 'desk' in local) return local;
+  const answer = await (local === null ? askCounted(deps, login, password, keeper?.tablet) : askServer(deps.http, login, password, keeper?.tablet));
+  if (answer !== 'offline') return comeIn(deps, ask, answer);
+  if (local !== null) throw local;
+  return unlockOffline(deps, login, password);
+}
+
+/** A password that the tablet alone knows is no business of the server's. Where it does not open the tablet, what was typed may be one for the server. */
+async function openLocal(deps: SessionDeps, keeper: KeeperRow, password: string): Promise<SignedIn | StoreError> {
+  let ring: KeyRing;
+  try {
+    ring = await deps.keepers.unlock(keeper, password);
+  } catch (error) {
+    if (error instanceof StoreError && error.code === 'password') return error;
+    throw error;
+  }
+  return openOffline(deps, keeper, ring);
+}
+
+/** Opens or begins the rows of somebody whom the server knows. Who was vouched for gave it no password. */
+export async function comeIn(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, vouched = false): Promise<SignedIn> {
+  const { desk, ...who } = await openRows(deps, await openKey(deps, ask, answer, vouched));
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(desk, profile, answer);
   return signedIn(deps, profile, who, desk, true);
@@ -117,18 +137,18 @@ export interface Keyed extends DeskKey {
   readonly holding?: TabletMadeIn['holding'];
 }
 
-async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn): Promise<Keyed> {
+async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, vouched: boolean): Promise<Keyed> {
   const { keepers } = deps;
   const { login, password } = ask;
   const person = answer.person.id;
   const keeper = await keepers.find(login);
   if (keeper === undefined || keeper.person !== person || ask.forgotten) {
     const { id, holding } = answer.teams.length === 0 ? { id: '', holding: [] } : await registerTablet(deps);
-    const { row, ring } = await keepers.create(login, person, id, password);
+    const { row, ring } = await keepers.create(login, person, id, password, vouched);
     // What a forgotten password locks is still here, and is not what was cleared.
     return { ...deskKey(row, ring), holding: ask.forgotten ? [] : holding };
   }
-  const ring = await unlockKeeper(keepers, keeper, ask);
+  const ring = await (vouched ? keepers.unlock(keeper, password) : unlockKeeper(keepers, keeper, ask));
   const row = await keepers.find(login) ?? keeper;
   if (keeper.tablet === '') {
     if (answer.teams.length === 0) return deskKey(row, ring);
@@ -159,7 +179,7 @@ async function registerTablet(deps: SessionDeps, id?: string): Promise<TabletMad
   return readAnswer(tabletMade, answer.json);
 }
 
-async function unlockOffline(deps: SessionDeps, login: string, password: string): Promise<SignedIn> {
+export async function unlockOffline(deps: SessionDeps, login: string, password: string): Promise<SignedIn> {
   const keeper = await deps.keepers.find(login);
   if (keeper === undefined) {
     throw new StoreError('never-online', 'The server cannot be reached, and you have not signed in on this tablet before. Sign in once with a network.');

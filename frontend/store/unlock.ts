@@ -15,6 +15,7 @@ export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';
 export { putAwayWays } from './putaway';
 export { openOffline, renewSession, reopen, signInWith } from './session';
+export { arrival, openVouched, startAddress, type Arrival } from './vouched';
 export { clearTablet } from './withdraw';
 
 /** All that signing in needs, on this browser. */

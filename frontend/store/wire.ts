@@ -13,6 +13,8 @@ export const sessionAnswer = v.object({
   tablet: v.optional(text),
   log: text,
   server_time: text,
+  login: text,
+  unlock: v.optional(text),
   organisation: v.orElse(v.optional(v.object({ id: v.string, key: v.string })), undefined),
 });
 export type SessionAnswerIn = v.Of<typeof sessionAnswer>;

@@ -24,6 +24,10 @@ export interface FakeBrowser {
   readonly server: FakeServer;
   /** Turn the network off and on; `at` is the tablet's clock in ms. */
   readonly net: { down: boolean; at: number };
+  /** Who has come by the organisation's sign-in: a login, or nobody. */
+  readonly provider: { who: string };
+  /** Bodies that were sent to the server. */
+  readonly sent: string[];
   /** Tablets that the server knows. */
   readonly tablets: Set<string>;
   readonly deps: SessionDeps;
@@ -45,17 +49,26 @@ export interface FakeBrowserOptions {
 export function newBrowser(accounts: Readonly<Record<string, Account>>, options: FakeBrowserOptions = {}, name = `keepers-${newId()}`, tablets = new Set<string>()): FakeBrowser {
   const server = options.server ?? createFakeServer(TEAM);
   const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z') };
+  const provider = { who: '' };
+  const sent: string[] = [];
+  const sessionOf = (login: string, account: Account, more: object) => {
+    const person = { id: account.person, name: `Name of ${login}`, credential: 'OT' };
+    return json(200, { person, login, teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, log: server.log, expires: '', organisation: options.organisation, ...more });
+  };
   const fetcher: typeof fetch = async (input, init) => {
     if (net.down) throw new TypeError('network down');
     const path = String(input);
+    if (typeof init?.body === 'string') sent.push(init.body);
+    if (path === '/api/v1/session' && init?.method === 'GET') {
+      const account = accounts[provider.who];
+      return account === undefined ? json(401, { error: 'signed-out', message: 'Please sign in.' }) : sessionOf(provider.who, account, { unlock: 'password-needed' });
+    }
     const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string; id?: string };
     if (path === '/api/v1/session') {
       const account = accounts[(body.name ?? '').toLowerCase()];
       if (account === undefined || account.password !== body.password) return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
       const tablet = tablets.has(body.tablet ?? '') ? body.tablet : '';
-      const person = { id: account.person, name: `Name of ${body.name}`, credential: 'OT' };
-      const { organisation } = options;
-      return json(200, { person, teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, tablet, log: server.log, expires: '', organisation });
+      return sessionOf(body.name ?? '', account, { tablet });
     }
     if (path === '/api/v1/tablets') {
       const id = body.id ?? `tab-${newId()}`;
@@ -70,7 +83,7 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
   const keepers = createKeepers({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
   const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: options.openDesk ?? ((who) => openDesk(world, who)) };
   return {
-    server, net, tablets, deps, keepers, db,
+    server, net, provider, sent, tablets, deps, keepers, db,
     signIn: (login, password, more = {}) => signInWith(deps, { login, password, ...more }),
     again: () => newBrowser(accounts, { ...options, server }, name, tablets),
   };
