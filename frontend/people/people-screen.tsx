@@ -9,6 +9,7 @@ import { TabletPart } from '../vault/tablet-part';
 import { OwnAccount } from './own-account';
 import { PasswordForm } from './password-form';
 import { PersonEditor } from './person-editor';
+import { BackupPart } from './backup-part';
 import { TabletsPart } from './tablets-part';
 
 /** One's own account; for an administrator also everybody's. */
@@ -49,6 +50,7 @@ function People() {
         </Awaited>
       </Part>
       {people.got.kind === 'here' ? <TabletsPart teams={teamRows} people={people.got.value.people} /> : null}
+      <BackupPart />
       {open.kind === 'new' ? <PersonEditor key="new" person={null} teams={teamRows} onClose={close} onSaved={saved} /> : null}
       {open.kind === 'change' ? <PersonEditor key={open.person.id} person={open.person} teams={teamRows} onClose={close} onSaved={saved} /> : null}
       {open.kind === 'password' ? (
