@@ -153,6 +153,8 @@ export const { signInWithPasskey, signInVouched, resume, setPin, setIdleMinutes,
 /** Who was signed in by the organisation and has not opened this tablet yet, or null. Rejects with StoreError where the server does not say. */
 export async function arrival(): Promise<Arrival | null> {
   const lazy = await seat.unlocking();
+  // The screen is there before the server knows that its person has left.
+  await seat.signedOut();
   return lazy.arrival(lazy.deps);
 }
 

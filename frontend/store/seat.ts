@@ -30,6 +30,8 @@ export interface Seat {
   /** Locks this person's tabs. With a PIN the keys stay in this page's memory, and nowhere else. */
   readonly lock: () => void;
   readonly signOut: () => Promise<void>;
+  /** Settles when the server has heard of the last sign-out, or could not. */
+  readonly signedOut: () => Promise<void>;
   /** The same as lock, asked for by another tab. */
   readonly lockedElsewhere: () => void;
   /** The server says that this tablet was withdrawn. */
@@ -75,6 +77,7 @@ export function createSeat(browser: () => Browser): Seat {
   let told = false;
   /** What the last desk still had to write down. */
   let closing: Promise<unknown> = Promise.resolve();
+  let ending: Promise<void> = Promise.resolve();
 
   const unlocking = async (): Promise<Unlocking> => {
     const { unlock: lazy } = await import('../app/screens');
@@ -221,15 +224,14 @@ export function createSeat(browser: () => Browser): Seat {
       leave(true);
     },
     lockedElsewhere: () => { leave(true); },
-    signOut: async () => {
+    signOut: () => {
       desk.peek()?.lockOthers();
       leave(false);
-      try {
-        await browser().http({ method: 'DELETE', path: '/api/v1/session' });
-      } catch {
-        // Without a network the server's session ends by its own time.
-      }
+      // Without a network the server's session ends by its own time.
+      ending = browser().http({ method: 'DELETE', path: '/api/v1/session' }).then(() => undefined, () => undefined);
+      return ending;
     },
+    signedOut: () => ending,
     revoked: () => {
       if (withdrawn.peek() === 'sending') return;
       const open = desk.peek();
