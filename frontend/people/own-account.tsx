@@ -13,7 +13,7 @@ export function OwnAccount() {
   const roles = now.teams.map((team) => `${team.role} in ${team.name}`);
   if (now.admin) roles.push('administrator');
   return (
-    <Part title="Your account">
+    <Part title="Who you are">
       <Facts rows={[['Name', now.person.name], ['Credential', now.person.credential === '' ? 'none written down' : now.person.credential], ['Roles', roles.join(', ')]]} />
       <More summary="Change your password"><PasswordForm person={now.person.id} own /></More>
       <More summary="Where you are signed in"><Sessions /></More>
@@ -37,11 +37,10 @@ function Sessions() {
         const others = sessions.filter((one) => !one.current);
         return (
           <>
-            <Table caption="Your sessions" captionHidden heads={['Where', 'Since', 'Last used', 'End']}>
+            <Table caption="Your sessions" captionHidden heads={['Where and since', 'Last used', 'End']}>
               {sessions.map((one) => (
                 <tr key={one.id}>
-                  <th scope="row">{one.tablet ?? deviceLabel(one.agent)}</th>
-                  <td>{timeWords(one.created)}</td>
+                  <th scope="row">{one.tablet ?? deviceLabel(one.agent)}, {timeWords(one.created)}</th>
                   <td>{timeWords(one.seen)}</td>
                   <td>{one.current ? <strong>this one</strong> : <Button label={`End the session that began ${timeWords(one.created)}`} onPress={() => void end([one])}>End</Button>}</td>
                 </tr>
