@@ -46,7 +46,7 @@ function Line(props: { readonly tablet: TabletRow; readonly now: number; readonl
     <tr>
       <th scope="row">{tablet.name}</th>
       <td>{tablet.label}</td>
-      <td>{heard === '' ? 'never' : timeWords(heard)}</td>
+      <td>{heard === '' ? 'nothing sent yet' : timeWords(heard)}</td>
       <td>{tablet.waiting > 0 ? <strong>{countWords(tablet.waiting, 'entry', 'entries')}</strong> : 'nothing'}</td>
       <td>{tablet.waiting > 0 && oldest !== '' ? timeWords(oldest) : '–'}{long ? <strong class="case-aside">more than a day: ask {tablet.name} to send</strong> : null}</td>
       <td>{tablet.id === session.value?.tablet ? 'this one' : tablet.cleared ? 'withdrawn, clear' : tablet.revoked ? `withdrawn ${timeWords(tablet.revoked)}` : <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>Withdraw</Button>}</td>
