@@ -11,6 +11,7 @@ test('an address is read in its parts', () => {
 test('a path matches the pattern with as many parts, each named one with something in it', () => {
   assert.deepEqual(partsOf('/', '/'), {});
   assert.deepEqual(partsOf('/visits/:id/part/:code', '/visits/v%201/part/pos'), { id: 'v 1', code: 'pos' });
+  assert.deepEqual(partsOf('/visits/:id', '/visits/50%'), { id: '50%' });
   for (const path of ['/', '/visits', '/visits/', '/visits/v/', '/visits/v/level', '/clients/v', '/visits/v/part/pos']) {
     assert.equal(partsOf('/visits/:id', path), null, path);
   }

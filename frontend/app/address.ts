@@ -51,6 +51,15 @@ export function watchAddress(): void {
   });
 }
 
+/** A part that was typed wrongly names nothing, and is no reason to fall over. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 /** The named parts of a path such as /visits/:id, or null when it is another path. */
 export function partsOf(pattern: string, path: string): Readonly<Record<string, string>> | null {
   const [wanted, given] = [pattern.split('/'), path.split('/')];
@@ -58,7 +67,7 @@ export function partsOf(pattern: string, path: string): Readonly<Record<string, 
   const parts: Record<string, string> = {};
   for (const [i, want] of wanted.entries()) {
     const part = given[i] ?? '';
-    if (want.startsWith(':') && part !== '') parts[want.slice(1)] = decodeURIComponent(part);
+    if (want.startsWith(':') && part !== '') parts[want.slice(1)] = decoded(part);
     else if (want !== part) return null;
   }
   return parts;
