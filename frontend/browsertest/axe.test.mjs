@@ -39,6 +39,8 @@ const small = (page) => page.evaluate(() => [...document.querySelectorAll('a[hre
 /** @param {readonly import('./places.mjs').Place[]} places */
 async function look(places) {
   const { context, page, problems } = await openBrowser(await house.profile());
+  // A colour on its way to another is no colour that anybody reads.
+  await page.emulateMedia({ reducedMotion: 'reduce' });
   const found = /** @type {string[]} */ ([]);
   for (const place of places) {
     await place.go(page);

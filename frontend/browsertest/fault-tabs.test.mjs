@@ -129,11 +129,11 @@ test('fault 20: an old tab holds the records back from a newer version', async (
   await context.close();
 });
 
-/** The first clients as the first screen lists them, but for what has been sent meanwhile. @param {Page} page */
+/** The first clients as the first screen lists them, but for what the server has been sent and has confirmed meanwhile. @param {Page} page */
 async function listOf(page) {
   await page.getByRole('link', { name: client }).waitFor();
   const rows = await page.locator('main a[href^="/clients/"]').allInnerTexts();
-  return rows.slice(0, 6).map((text) => text.replace(/On this tablet only|Waiting to be sent|Sent/g, '').trim());
+  return rows.slice(0, 6).map((text) => text.replace(/On this tablet only|Waiting to be sent|Sent|provisional\n?/g, '').trim());
 }
 
 /** Counts the records that are marked to be folded anew, and marks them all when asked. @param {Page} page @param {string} person @param {boolean} mark @returns {Promise<number>} */
