@@ -179,6 +179,9 @@ test('fault 25: a new version arrives while something is half typed', async () =
   await one.getByLabel('The story so far').blur();
   await one.getByText('Saved on this tablet: The story so far').waitFor();
   await one.getByRole('link', { name: 'Today', exact: true }).click();
+  // The server's results come after the clients.
+  await one.waitForFunction((names) => names.every((name) => [...document.querySelectorAll('main a[href^="/clients/"]')]
+    .some((row) => row.textContent?.includes(name) && row.textContent.includes('(door'))), [client, 'Heath Ellery', 'Alder Finchley', 'Bracken Odell', 'Fern Castellan']);
   const today = await listOf(one);
   await one.locator('.banner').filter({ hasText: offer }).getByRole('button', { name: 'Update now' }).click();
   await one.getByLabel('Password', { exact: true }).waitFor();
