@@ -3,7 +3,7 @@ import { useFetched } from '../caseload/fetched';
 import type { SessionItem, SessionList } from '../model.gen';
 import { Button, More, timeWords, useSaid } from '../parts';
 import { Facts, Part, Table } from '../results/part';
-import { api, deviceLabel, session } from '../store';
+import { api, deviceLabel, session, StoreError } from '../store';
 import { PasswordForm } from './password-form';
 
 /** The signed-in person: roles, password, and where else they are signed in. */
@@ -21,12 +21,17 @@ export function OwnAccount() {
   );
 }
 
+function notMissing(error: unknown): void {
+  if (!(error instanceof StoreError) || error.info.status !== 404) throw error;
+}
+
 function Sessions() {
   const { got, again } = useFetched<SessionList>('/api/v1/sessions');
   const { run, line } = useSaid();
   const end = async (some: readonly SessionItem[]) => {
     await run(async () => {
-      for (const { id } of some) await api('DELETE', `/api/v1/sessions/${id}`);
+      // One that has ended by itself meanwhile does not keep the others open.
+      for (const { id } of some) await api('DELETE', `/api/v1/sessions/${id}`).catch(notMissing);
       return 'Signed out there.';
     });
     again();

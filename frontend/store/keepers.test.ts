@@ -8,7 +8,7 @@ import { openDesk } from './desk';
 import { StoreError, type StoreErrorCode } from './errors';
 import { createHttp } from './http';
 import { wrappingFrom } from './passkey';
-import { filePutAway, readPutAway, sendPutAway, type PutAwayDeps } from './putaway';
+import { filePutAway, openPutAway, readPutAway, sendPutAway, type PutAwayDeps } from './putaway';
 import { renewRows } from './renew';
 import type { PersonSchema } from './rows';
 import { createCipher, importKey } from './cipher';
@@ -305,6 +305,30 @@ test('a forgotten password loses no signed visit: what is sealed is sent, and th
   await fresh.desk.close();
   browser.net.down = true;
   assert.ok(await browser.again().signIn('ann', 'a new door'), 'the new rows open by themselves');
+});
+
+test('who forgot two passwords opens what each of them locks, in any order', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people);
+  const passwords = ['over the sill', 'a new door', 'a third door'];
+  for (const [at, password] of passwords.entries()) {
+    people.ann.password = password;
+    browser.net.down = false;
+    const signed = await browser.signIn('ann', password, { forgotten: at > 0 });
+    if (at < 2) {
+      browser.net.down = true;
+      await openClientOn(on(signed), `Client ${at}`);
+    } else {
+      const deps: PutAwayDeps = { keepers: browser.keepers, notices: fakeWorld(browser.server).notices, person: signed.session.person.id, keeper: signed.who.keeper };
+      await assert.rejects(openPutAway(browser.deps, deps, 'neither of them'), code('password'));
+      for (const [left, one] of [[1, 'a new door'], [0, 'over the sill']] as const) {
+        await openPutAway(browser.deps, deps, one);
+        assert.equal((await readPutAway(deps)).waiting, left, one);
+      }
+      assert.match([...browser.server.lines.values()].join(), /Client 1.*Client 0/);
+    }
+    await signed.desk.close();
+  }
 });
 
 test('a withdrawn tablet sends, says that it is clear and forgets; what it cannot send it keeps', async () => {

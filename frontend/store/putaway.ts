@@ -5,6 +5,7 @@
  */
 import { deleteDB } from 'idb';
 import { createDatabase, type Database, type DatabaseNotices } from './db';
+import { StoreError } from './errors';
 import type { Http } from './http';
 import type { Keepers } from './keepers';
 import { personPlan, type KeeperRow, type PersonSchema, type SealedRow } from './rows';
@@ -84,13 +85,23 @@ export async function emptyPutAway(http: Http, deps: PutAwayDeps): Promise<boole
   return !empty.includes(null);
 }
 
-/** Opens the rows with the password of then, and sends everything in them. */
+/** Opens the rows that this password locks, and sends everything in them. Who forgot twice has rows under two. */
 export async function openPutAway(session: SessionDeps, deps: PutAwayDeps, password: string): Promise<void> {
-  await each(deps, async ({ waiting }, row) => {
-    if (waiting === 0) return;
-    const desk = await session.openDesk(deskKey(row, await deps.keepers.unlock(row, password)));
+  const refused = await each(deps, async ({ waiting }, row) => {
+    if (waiting === 0) return undefined;
+    const opened = await deps.keepers.unlock(row, password).catch(notThis);
+    if (opened instanceof StoreError) return opened;
+    const desk = await session.openDesk(deskKey(row, opened));
     await desk.pushOnly().finally(() => desk.close());
+    return null;
   });
+  const why = refused.find((one) => one instanceof StoreError);
+  if (why !== undefined && !refused.includes(null)) throw why;
+}
+
+function notThis(error: unknown): StoreError {
+  if (error instanceof StoreError && (error.code === 'password' || error.code === 'wait')) return error;
+  throw error;
 }
 
 /** The sealed copies as a file, for a tablet that cannot send. */

@@ -77,7 +77,7 @@ function PutAwayPart() {
   useEffect(read, []);
   if (found === null || found.waiting === 0) return line;
   const open = async () => {
-    if (await run(async () => { await (await putAway()).open(password); return 'Everything that was locked is with the server.'; })) setPassword('');
+    if (await run(async () => { await (await putAway()).open(password); return 'What this password had locked is with the server.'; })) setPassword('');
     read();
   };
   const save = async () => {
