@@ -1,6 +1,6 @@
-// Package published reads the check tables of testdata/published for tests:
+// Package reftables reads the check tables of testdata/reftables for tests:
 // values that others printed, each with its source and how sure we are of it.
-package published
+package reftables
 
 import (
 	"encoding/csv"
@@ -49,7 +49,7 @@ func read(t testing.TB, table string) [][]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := os.Open(filepath.Join(root, "testdata", "published", table))
+	f, err := os.Open(filepath.Join(root, "testdata", "reftables", table))
 	if err != nil {
 		t.Fatal(err)
 	}

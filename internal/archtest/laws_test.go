@@ -1,4 +1,4 @@
-package house
+package archtest
 
 import (
 	"bytes"
@@ -54,7 +54,7 @@ func within(path, root string) bool {
 	return path == root || strings.HasPrefix(path, root+"/")
 }
 
-// mayImport lists, for each part of the house, the parts of ours that it may
+// mayImport lists, for each part of the tree, the parts of ours that it may
 // see. Arrows go down only.
 var mayImport = []struct {
 	part    string
@@ -72,7 +72,7 @@ var mayImport = []struct {
 		"the bridge from records to the engine's text, kept out of the wasm"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/fields"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},
-	{"doorsill/internal/published", []string{"doorsill/internal/engine/basis"},
+	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/basis"},
 		"tables that others printed, read by tests alone"},
 	{"doorsill/internal/store", []string{"doorsill/internal/store", "doorsill/internal/record"},
 		"a store keeps things and has no opinion on them"},
