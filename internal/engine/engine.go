@@ -1,7 +1,7 @@
 // Package engine turns what was found in a visit into what it means. It is
 // pure: text in, text out, no clock, no disk, no network. The same program runs
 // on the server and, as WebAssembly, on the tablet, and gives the same bytes on
-// both: every figure is rounded to six decimals before it is compared or
+// both: every quantity is rounded to six decimals before it is compared or
 // shown, and nothing is ordered by chance.
 //
 // The visit and the result are lines of fields parted by TAB. WIRE.md beside

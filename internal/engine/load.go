@@ -142,7 +142,7 @@ func (e *encoder) load(control string, site *strength.Site, to strength.Directio
 // counted begins the names of what was counted or asked in this visit.
 const counted = "exposure-"
 
-// number writes one figure of this file with what it rests on.
+// number writes one quantity of this file with what it rests on.
 func (e *encoder) number(name, site, direction, value, unit, say string, b basis.Basis) {
 	word := "assumed" // from healthy adults: never measured on this person
 	switch {
@@ -270,13 +270,13 @@ func (e *encoder) recheck(d *day) {
 	e.basis("recheck-by", r.Basis)
 }
 
-// founded is a figure's name and what it rests on.
+// founded is a quantity's name and what it rests on.
 type founded struct {
 	name string
 	basis.Basis
 }
 
-// basis notes what a figure rests on, once for each name.
+// basis notes what a quantity rests on, once for each name.
 func (e *encoder) basis(name string, b basis.Basis) {
 	for i := range e.founded {
 		if e.founded[i].name == name {

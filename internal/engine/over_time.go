@@ -45,15 +45,15 @@ type found struct {
 	points     []point
 }
 
-// point is one figure of a day; coverage has a meaning for domains.
+// point is one quantity of a day; coverage has a meaning for domains.
 type point struct {
-	figure          string
+	quantity        string
 	value, coverage float64
 }
 
-func (d *found) value(figure string) (float64, bool) {
+func (d *found) value(quantity string) (float64, bool) {
 	for _, p := range d.points {
-		if p.figure == figure {
+		if p.quantity == quantity {
 			return p.value, true
 		}
 	}
@@ -87,8 +87,8 @@ func (o *overTime) read(f *reader) {
 
 func (o *overTime) point(f *reader) {
 	day := f.whole("day", 0, farthestDay)
-	p := point{figure: f.next("figure")}
-	unit := unitOf(p.figure)
+	p := point{quantity: f.next("figure")}
+	unit := unitOf(p.quantity)
 	if unit == "points" {
 		score, coverage, _ := fields.Cut(f.next("value"), '/')
 		p.value, p.coverage = part(f, "score", score), part(f, "coverage", coverage)
@@ -112,16 +112,16 @@ func (o *overTime) point(f *reader) {
 	last.points = append(last.points, p)
 }
 
-// unitOf is the only unit that a figure comes in.
-func unitOf(figure string) string {
+// unitOf is the only unit that a quantity comes in.
+func unitOf(quantity string) string {
 	switch {
-	case begins(figure, "domain-"):
+	case begins(quantity, "domain-"):
 		return "points"
-	case begins(figure, "help-"):
+	case begins(quantity, "help-"):
 		return "level"
-	case figure == "travel":
+	case quantity == "travel":
 		return "mm"
-	case figure == "release":
+	case quantity == "release":
 		return "s"
 	}
 	return "gf"
@@ -163,16 +163,16 @@ func (o *overTime) compare(a, b *found) {
 	}
 	var before, after []int
 	for _, p := range a.points {
-		value, both := b.value(p.figure)
+		value, both := b.value(p.quantity)
 		if !both {
 			continue
 		}
-		if begins(p.figure, "help-") {
+		if begins(p.quantity, "help-") {
 			before, after = append(before, int(p.value)), append(after, int(value))
 			continue
 		}
 		change, err := changeOf(p, b, value)
-		o.change(p.figure, a.day, b.day, change, err)
+		o.change(p.quantity, a.day, b.day, change, err)
 	}
 	if len(before) > 0 {
 		change, err := trend.HelpChange(before, after)
@@ -181,10 +181,10 @@ func (o *overTime) compare(a, b *found) {
 }
 
 func changeOf(before point, b *found, after float64) (trend.Change, error) {
-	switch unitOf(before.figure) {
+	switch unitOf(before.quantity) {
 	case "points":
 		for _, p := range b.points {
-			if p.figure == before.figure {
+			if p.quantity == before.quantity {
 				return trend.DomainChange(trend.Score{Points: before.value, Coverage: before.coverage}, trend.Score{Points: p.value, Coverage: p.coverage})
 			}
 		}
@@ -197,7 +197,7 @@ func changeOf(before point, b *found, after float64) (trend.Change, error) {
 }
 
 // change leaves out what can not be compared.
-func (o *overTime) change(figure string, from, to int, c trend.Change, err error) {
+func (o *overTime) change(quantity string, from, to int, c trend.Change, err error) {
 	if err != nil {
 		return
 	}
@@ -205,7 +205,7 @@ func (o *overTime) change(figure string, from, to int, c trend.Change, err error
 	if direction == trend.Same {
 		direction = "same"
 	}
-	o.line("change", figure, basis.Whole(from), basis.Whole(to), direction, c.Say)
+	o.line("change", quantity, basis.Whole(from), basis.Whole(to), direction, c.Say)
 }
 
 // foresee adds the forecast, or says what is missing for one.
@@ -287,7 +287,7 @@ func (o *overTime) until(u trend.Until) {
 	o.line("weeks", plain(u.Reserve), fields.Flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
 }
 
-// plain writes a figure as the texts do.
+// plain writes a quantity as the texts do.
 func plain(x float64) string {
 	m, _ := decimal.Of(x)
 	return m.Text()

@@ -110,11 +110,11 @@ func compared(id string, yours float64) Compared {
 
 func (r *Reference) beside(yours float64) Compared {
 	row := Compared{Reference: r, Yours: yours, Measured: !math.IsNaN(yours)}
-	figure := basis.Text(r.Value, 0) + " mm"
+	printed := basis.Text(r.Value, 0) + " mm"
 	if r.Unit == unitOneIn {
-		figure = "1 in " + basis.Text(r.Value, 0)
+		printed = "1 in " + basis.Text(r.Value, 0)
 	}
-	text := upperFirst(r.What) + ": " + r.Standard + " " + r.Section + " says " + r.bound() + " " + figure
+	text := upperFirst(r.What) + ": " + r.Standard + " " + r.Section + " says " + r.bound() + " " + printed
 	if !row.Measured {
 		row.Yours = 0
 		row.Say = text + "; not measured here. " + checkCode

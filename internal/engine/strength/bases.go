@@ -2,16 +2,16 @@ package strength
 
 import "doorsill/internal/engine/basis"
 
-// BasisOf says what a figure of Figures rests on, and under what name: without
+// BasisOf says what a quantity of Quantities rests on, and under what name: without
 // what is said at its end of state, direction or switch. It is false for a
-// figure that needs no saying, such as a count.
-func BasisOf(figure string) (name string, b basis.Basis, ok bool) {
-	for end := len(figure); end > 0; end-- {
-		if end < len(figure) && figure[end] != '-' {
+// quantity that needs no saying, such as a count.
+func BasisOf(quantity string) (name string, b basis.Basis, ok bool) {
+	for end := len(quantity); end > 0; end-- {
+		if end < len(quantity) && quantity[end] != '-' {
 			continue
 		}
 		for i := range bases {
-			if row := &bases[i]; row.name == figure[:end] {
+			if row := &bases[i]; row.name == quantity[:end] {
 				return row.name, basis.Basis{Formula: row.formula, Source: row.source, Status: row.status}, true
 			}
 		}
@@ -24,7 +24,7 @@ const (
 	plan          = "own proposal; planning on the weakest needed direction and the tired figure is trade habit"
 )
 
-// bases are what figures rest on; read only.
+// bases are what quantities rest on; read only.
 var bases = [...]struct{ name, formula, source, status string }{
 	{"mean", "sum of the readings / how many", scatterSource, basis.Published},
 	{"sd", "√(sum of (reading − mean)² / (n − 1))", scatterSource, basis.Published},

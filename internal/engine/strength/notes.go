@@ -1,7 +1,7 @@
 package strength
 
 import (
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
@@ -19,7 +19,7 @@ func (a *Analysis) note(setup *Setup) {
 			a.repeats(site, d, &site.Force[d].Tired, site.Force[d].TiredOdd, "tired")
 		}
 	}
-	if a.Reserve.Basis == figure.Assumed {
+	if a.Reserve.Origin == quantity.Assumed {
 		a.say("No tired reading for {}: {1} of the rested force is assumed. Measure again when tired, before anybody relies on it.",
 			say.Words{a.Weakest.String()}, TiredFactor)
 	}

@@ -40,7 +40,7 @@ type Course struct {
 	Needed float64
 	// Kind is "stable", "slow", "fast", "fluctuating" or "improving".
 	Kind string
-	// JudgedLoss is the therapist's own figure for the loss of force a week,
+	// JudgedLoss is the therapist's own estimate for the loss of force a week,
 	// above 0, or basis.NotMeasured(). It is used only where the visits do not
 	// give a line.
 	JudgedLoss float64
@@ -98,11 +98,11 @@ type Forecast struct {
 const Caution = "Forecasts are estimates; illness does not follow a line. Talk about it before it is printed."
 
 // Foresee returns when the reserve may fall to 3 and to 2. A line of own data
-// needs 3 visits over at least 8 weeks; otherwise the therapist's own figure
+// needs 3 visits over at least 8 weeks; otherwise the therapist's own estimate
 // counts, marked "judged". The band is the slope ± 50 % with fewer than 4
-// visits and for judged figures, else the 95 % interval of the slope. There is
+// visits and for judged estimates, else the 95 % interval of the slope. There is
 // no line, and the sentence says so, for improving and fluctuating conditions,
-// and where visits and figure are missing. It refuses forces, days and waits
+// and where visits and estimate are missing. It refuses forces, days and waits
 // that cannot be.
 //
 // The slope is published; the rules are a proposal. Arm strength fell almost
