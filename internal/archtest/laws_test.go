@@ -72,7 +72,7 @@ var mayImport = []struct {
 		"the bridge from records to the engine's text, kept out of the wasm"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/fields"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},
-	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/basis"},
+	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
 		"tables that others printed, read by tests alone"},
 	{"doorsill/internal/store", []string{"doorsill/internal/store", "doorsill/internal/record"},
 		"a store keeps things and has no opinion on them"},

@@ -47,7 +47,7 @@ func (e *encoder) encode(v *visit) []byte {
 	e.endure(v)
 	e.passages(&v.home)
 	e.due(v.due)
-	e.bases()
+	e.provenances()
 	e.advice()
 	e.notes()
 	return e.out
@@ -112,8 +112,8 @@ func (e *encoder) quantity(f *quantity.Quantity) {
 		value = string(f.Value.AppendShort(room[:0], quantityDecimals))
 	}
 	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), f.Say)
-	if name, b, ok := strength.BasisOf(f.Name); ok && value != "-" {
-		e.basis(name, b)
+	if name, b, ok := strength.ProvenanceOf(f.Name); ok && value != "-" {
+		e.provenance(name, b)
 	}
 }
 

@@ -1,8 +1,8 @@
 package engine
 
 import (
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/decimal"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/fields"
@@ -13,7 +13,7 @@ import (
 // as WIRE.md has it; an answer that begins with "error" and a TAB says in a
 // sentence what was wrong.
 func Trend(text string) string {
-	o := overTime{wait: basis.NotMeasured(), judged: basis.NotMeasured()}
+	o := overTime{wait: provenance.NotMeasured(), judged: provenance.NotMeasured()}
 	for line := 1; text != ""; line++ {
 		var row string
 		row, text, _ = fields.Cut(text, '\n')
@@ -105,7 +105,7 @@ func (o *overTime) point(f *reader) {
 	if n := len(o.days); n == 0 || o.days[n-1].day < day {
 		o.days = append(o.days, found{day: day, conditions: conditionsOf(conditions)})
 	} else if o.days[n-1].day > day {
-		f.fail("day", "a day not before the one above", basis.Whole(day))
+		f.fail("day", "a day not before the one above", provenance.Whole(day))
 		return
 	}
 	last := &o.days[len(o.days)-1]
@@ -159,7 +159,7 @@ func (o *overTime) compareAll() {
 
 func (o *overTime) compare(a, b *found) {
 	if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
-		o.line("conditions", basis.Whole(a.day), basis.Whole(b.day), say.List(names, ", "))
+		o.line("conditions", provenance.Whole(a.day), provenance.Whole(b.day), say.List(names, ", "))
 	}
 	var before, after []int
 	for _, p := range a.points {
@@ -205,7 +205,7 @@ func (o *overTime) change(quantity string, from, to int, c trend.Change, err err
 	if direction == trend.Same {
 		direction = "same"
 	}
-	o.line("change", quantity, basis.Whole(from), basis.Whole(to), direction, c.Say)
+	o.line("change", quantity, provenance.Whole(from), provenance.Whole(to), direction, c.Say)
 }
 
 // foresee adds the forecast, or says what is missing for one.
@@ -223,7 +223,7 @@ func (o *overTime) foresee() {
 		return
 	}
 	for i, force := range f.Usable {
-		o.line("usable", basis.Whole(days[i]), plain(force))
+		o.line("usable", provenance.Whole(days[i]), plain(force))
 	}
 	o.forecast(&f)
 	o.recheck(&f, days[len(days)-1])
@@ -240,7 +240,7 @@ func (o *overTime) recheck(f *trend.Forecast, from int) {
 	if look.ByForecast {
 		by = "forecast"
 	}
-	o.line("recheck-by", basis.Whole(o.visited+week*look.Weeks), basis.Whole(look.Weeks), by, look.Say)
+	o.line("recheck-by", provenance.Whole(o.visited+week*look.Weeks), provenance.Whole(look.Weeks), by, look.Say)
 }
 
 func (o *overTime) visits() (visits []trend.Visit, days []int) {
@@ -250,7 +250,7 @@ func (o *overTime) visits() (visits []trend.Visit, days []int) {
 		if !ok || rested <= 0 {
 			continue
 		}
-		v := trend.Visit{Day: d.day, Rested: rested, Tired: basis.NotMeasured()}
+		v := trend.Visit{Day: d.day, Rested: rested, Tired: provenance.NotMeasured()}
 		if tired, ok := d.value("force-tired"); ok && tired > 0 {
 			v.Tired = tired
 		}
@@ -263,7 +263,7 @@ func (o *overTime) forecast(f *trend.Forecast) {
 	if f.Line == trend.NoLine {
 		o.line("line", trend.NoLine, "-", "-", "-", "-")
 	} else {
-		o.line("line", f.Line, plain(f.Slope), plain(f.SlopeLow), plain(f.SlopeHigh), plain(basis.Round(f.Reserve*o.needed, 4)))
+		o.line("line", f.Line, plain(f.Slope), plain(f.SlopeLow), plain(f.SlopeHigh), plain(provenance.Round(f.Reserve*o.needed, 4)))
 		o.until(f.To3)
 		o.until(f.To2)
 	}
@@ -272,7 +272,7 @@ func (o *overTime) forecast(f *trend.Forecast) {
 		o.line("advice", advice)
 	}
 	o.line("note", f.Caution)
-	for _, b := range f.Bases {
+	for _, b := range f.Provenances {
 		o.line("basis", b.Formula, b.Source, b.Status)
 	}
 }

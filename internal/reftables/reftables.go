@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"testing"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Row is one line of a table, by column name.
@@ -35,8 +35,8 @@ func Rows(t testing.TB, table string) []Row {
 		if row.Text("source") == "" {
 			t.Fatalf("%s:%d has no source", table, row.line)
 		}
-		if !slices.Contains(basis.Statuses(), row.Text("status")) {
-			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), basis.Statuses())
+		if !slices.Contains(provenance.Statuses(), row.Text("status")) {
+			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), provenance.Statuses())
 		}
 		rows = append(rows, row)
 	}

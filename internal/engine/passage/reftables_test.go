@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/reftables"
 )
 
@@ -190,7 +190,7 @@ func TestReferenceFiguresAsPublished(t *testing.T) {
 	if _, err := passage.Compare("ada-0", 1); err == nil {
 		t.Error("an unknown figure is compared")
 	}
-	if basis.Statuses()[0] != basis.Published {
+	if provenance.Statuses()[0] != provenance.Published {
 		t.Error("the best founded status is not published")
 	}
 }

@@ -22,7 +22,7 @@ func (a *Analysis) weakest() {
 		return
 	}
 	pair, where := &a.At(at).Force[a.Weakest], say.Words{a.Weakest.String()}
-	if r := pair.Basis(); r.Enough() && r.HasSpread() {
+	if r := pair.UsableRepeats(); r.Enough() && r.HasSpread() {
 		a.Spread.Conclude(quantity.Measured, micro(r.Spread), say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread))
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {

@@ -33,15 +33,15 @@ func (a *Analysis) say(template string, words say.Words, numbers ...float64) {
 }
 
 func (s *Site) switchOnly() bool {
-	at := s.basis[SwitchForce].any() || s.basis[PowerForce].any() || s.basis[ModeForce].any()
-	return at && !s.basis[Force].any()
+	at := s.support[SwitchForce].any() || s.support[PowerForce].any() || s.support[ModeForce].any()
+	return at && !s.support[Force].any()
 }
 
 // support says which readings count when some were taken with support and some
 // without.
 func (a *Analysis) support(site *Site) {
 	left, unsupported := 0, false
-	for _, b := range site.basis {
+	for _, b := range site.support {
 		left += b.leftOut()
 		unsupported = unsupported || b.supported == 0 && b.unsupported > 0
 	}

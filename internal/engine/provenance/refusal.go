@@ -1,4 +1,4 @@
-package basis
+package provenance
 
 import (
 	"doorsill/internal/engine/decimal"
