@@ -14,8 +14,8 @@ package engine
 
 import (
 	"doorsill/internal/checklist/rules"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/provenance"

@@ -1,8 +1,8 @@
 package engine
 
 import (
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/say"

@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"

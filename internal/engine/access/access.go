@@ -6,7 +6,7 @@
 package access
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"

@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 )

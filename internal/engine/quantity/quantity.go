@@ -2,7 +2,7 @@
 // the engine hands to the next and, in the end, to the reader.
 package quantity
 
-import "doorsill/internal/engine/decimal"
+import "doorsill/internal/decimal"
 
 // Origin says how a quantity came about.
 type Origin uint8
