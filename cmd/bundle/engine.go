@@ -32,7 +32,7 @@ const (
 //     could only find mistakes in Go itself. Our own packages keep theirs.
 var engineFlags = []string{
 	"-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-gcflags=all=-l", "-gcflags=std=-l -B -d=disablenil",
-	"-gcflags=doorsill/internal/fields=", "-gcflags=doorsill/internal/engine/decimal=", "-gcflags=doorsill/internal/engine/say=",
+	"-gcflags=doorsill/internal/fields=", "-gcflags=doorsill/internal/decimal=", "-gcflags=doorsill/internal/engine/say=",
 }
 
 // engineEnv names the platform: WASI, which the browser's side of it needs no

@@ -32,9 +32,9 @@ var banned = []struct{ path, reason string }{
 var allowedOurs = map[string]bool{
 	"doorsill/cmd/engine": true, "doorsill/internal/checklist/rules": true, "doorsill/internal/engine": true,
 	"doorsill/internal/engine/strength": true, "doorsill/internal/engine/trial": true, "doorsill/internal/engine/access": true,
-	"doorsill/internal/engine/advice": true,
-	"doorsill/internal/engine/basis":  true, "doorsill/internal/engine/endurance": true, "doorsill/internal/engine/passage": true, "doorsill/internal/engine/trend": true,
-	"doorsill/internal/engine/readiness": true, "doorsill/internal/engine/decimal": true, "doorsill/internal/engine/figure": true,
+	"doorsill/internal/engine/advice":     true,
+	"doorsill/internal/engine/provenance": true, "doorsill/internal/engine/endurance": true, "doorsill/internal/engine/passage": true, "doorsill/internal/engine/trend": true,
+	"doorsill/internal/engine/readiness": true, "doorsill/internal/decimal": true, "doorsill/internal/engine/quantity": true,
 	"doorsill/internal/engine/say": true, "doorsill/internal/fields": true,
 }
 

@@ -2,7 +2,7 @@ package engine
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/fields"

@@ -1,9 +1,9 @@
 package engine
 
 import (
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
@@ -41,13 +41,13 @@ func (e *encoder) encode(v *visit) []byte {
 	}
 	e.domains()
 	e.items()
-	e.figures()
+	e.quantities()
 	e.control()
 	e.choices()
 	e.endure(v)
 	e.passages(&v.home)
 	e.due(v.due)
-	e.bases()
+	e.provenances()
 	e.advice()
 	e.notes()
 	return e.out
@@ -97,23 +97,23 @@ func (e *encoder) items() {
 // pointUnit is one point of an answer's 100, in millionths of the whole.
 const pointUnit = int(decimal.One) / 100
 
-func (e *encoder) figures() {
-	e.analysis.Figures(e.setup, e.figure)
-	e.findings.Figures(e.figure)
+func (e *encoder) quantities() {
+	e.analysis.Quantities(e.setup, e.quantity)
+	e.findings.Quantities(e.quantity)
 }
 
-// figureDecimals is how many decimals a figure is written with.
-const figureDecimals = 3
+// quantityDecimals is how many decimals a quantity is written with.
+const quantityDecimals = 3
 
-func (e *encoder) figure(f *figure.Figure) {
+func (e *encoder) quantity(f *quantity.Quantity) {
 	value := "-"
 	if f.Has() && !f.Thin {
 		var room [32]byte
-		value = string(f.Value.AppendShort(room[:0], figureDecimals))
+		value = string(f.Value.AppendShort(room[:0], quantityDecimals))
 	}
 	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), f.Say)
-	if name, b, ok := strength.BasisOf(f.Name); ok && value != "-" {
-		e.basis(name, b)
+	if name, b, ok := strength.ProvenanceOf(f.Name); ok && value != "-" {
+		e.provenance(name, b)
 	}
 }
 

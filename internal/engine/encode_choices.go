@@ -2,7 +2,7 @@ package engine
 
 import (
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/fields"
 )
 
@@ -15,7 +15,7 @@ func (e *encoder) choices() {
 		c := &v.Choices[i]
 		rank := "-"
 		if c.Rank > 0 {
-			rank = basis.Whole(c.Rank)
+			rank = provenance.Whole(c.Rank)
 		}
 		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role), c.Say)
 		whole := c.Role != "" || c.Wished

@@ -1,7 +1,7 @@
 // Package engine turns what was found in a visit into what it means. It is
 // pure: text in, text out, no clock, no disk, no network. The same program runs
 // on the server and, as WebAssembly, on the tablet, and gives the same bytes on
-// both: every figure is rounded to six decimals before it is compared or
+// both: every quantity is rounded to six decimals before it is compared or
 // shown, and nothing is ordered by chance.
 //
 // The visit and the result are lines of fields parted by TAB. WIRE.md beside
@@ -14,11 +14,11 @@ package engine
 
 import (
 	"doorsill/internal/checklist/rules"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/basis"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trend"
@@ -103,10 +103,10 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 
 // Thresholds returns the table of every number that results depend on: a line
 // each with id, value, unit ("-" for none), source and status, parted by TAB.
-// Status is one of basis.Statuses.
+// Status is one of provenance.Statuses.
 func Thresholds() string {
 	b := make([]byte, 0, 16<<10)
-	add := func(t *basis.Threshold) {
+	add := func(t *provenance.Threshold) {
 		unit := t.Unit
 		if unit == "" {
 			unit = "-"
@@ -121,7 +121,7 @@ func Thresholds() string {
 }
 
 // exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t *basis.Threshold) string {
+func exact(t *provenance.Threshold) string {
 	switch t.ID {
 	case "gram-force":
 		return "0.00980665"

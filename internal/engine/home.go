@@ -1,8 +1,8 @@
 package engine
 
 import (
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/fields"
 )
@@ -97,11 +97,11 @@ func (e *encoder) passages(h *home) {
 		g := ride.At(&p.Place)
 		left := "-"
 		if g.HasLeft {
-			left = basis.Text(g.LeftMM, 0)
+			left = provenance.Text(g.LeftMM, 0)
 		}
 		e.line("passage", p.id, g.Verdict, left, g.Say, fields.OrDash(g.Assumes), fields.OrDash(g.Reference))
 		if g.Formula != "" {
-			e.basis("passage-"+p.Kind, g.Basis)
+			e.provenance("passage-"+p.Kind, g.Provenance)
 		}
 	}
 }
@@ -144,7 +144,7 @@ func (e *encoder) plan(r *passage.Result) {
 		e.line("wall", append(pointOf(w.A), pointOf(w.B)...)...)
 	}
 	for _, pose := range r.Plan.Poses {
-		e.line("pose", append(pointOf(pose.Pose.At), basis.Text(pose.Pose.Heading, 1))...)
+		e.line("pose", append(pointOf(pose.Pose.At), provenance.Text(pose.Pose.Heading, 1))...)
 		var corners []string
 		for _, p := range pose.Outline {
 			corners = append(corners, pointOf(p)...)
@@ -152,10 +152,10 @@ func (e *encoder) plan(r *passage.Result) {
 		e.line("outline", corners...)
 	}
 	mark := r.Plan.Tightest
-	e.line("tight", append(pointOf(mark.Chair), basis.Text(mark.RoomMM, 0))...)
+	e.line("tight", append(pointOf(mark.Chair), provenance.Text(mark.RoomMM, 0))...)
 	e.line("say", r.Say)
 }
 
 func pointOf(p passage.Point) []string {
-	return []string{basis.Text(p.X, 1), basis.Text(p.Y, 1)}
+	return []string{provenance.Text(p.X, 1), provenance.Text(p.Y, 1)}
 }

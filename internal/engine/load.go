@@ -1,10 +1,10 @@
 package engine
 
 import (
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/basis"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/fields"
@@ -18,10 +18,10 @@ const chosenControl = "setup"
 type day struct {
 	needs *access.Needs
 	// site drives; worst is the largest share of strength that a needed
-	// direction asks, or basis.NotMeasured().
+	// direction asks, or provenance.NotMeasured().
 	site  string
 	worst float64
-	// pain is 0 to 10, or basis.NotMeasured().
+	// pain is 0 to 10, or provenance.NotMeasured().
 	pain  float64
 	signs bool
 	// raised: a limit is passed or a line of the exposure card is raised.
@@ -36,7 +36,7 @@ func (e *encoder) endure(v *visit) {
 		e.otherLoads()
 		return
 	}
-	d := day{needs: &v.needs, site: v.setup.Site, pain: basis.NotMeasured(), signs: e.input.Alarm, worst: basis.NotMeasured()}
+	d := day{needs: &v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: e.input.Alarm, worst: provenance.NotMeasured()}
 	if e.input.PainAsked {
 		d.pain = float64(e.input.Pain) / float64(decimal.One)
 	}
@@ -60,7 +60,7 @@ func (e *encoder) chosenLoads(d *day) {
 		if !ok {
 			continue
 		}
-		if !basis.Measured(d.worst) || share > d.worst {
+		if !provenance.Measured(d.worst) || share > d.worst {
 			d.worst = share
 		}
 		e.holding(site.ID, to.String(), share)
@@ -127,23 +127,23 @@ func (e *encoder) load(control string, site *strength.Site, to strength.Directio
 		e.line("load", control, site.ID, to.String(), "-", words+": "+err.Error())
 		return 0, false
 	}
-	sentence := words + " asks " + basis.Percent(share) + " of the strength"
+	sentence := words + " asks " + provenance.Percent(share) + " of the strength"
 	if assumed {
-		sentence += ", with " + basis.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
+		sentence += ", with " + provenance.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
 	}
 	if share > 1 {
 		sentence += ": more than there is"
 	}
-	e.line("load", control, site.ID, to.String(), basis.Text(100*share, 1), sentence+".")
-	e.basis("load", endurance.ShareBasis())
+	e.line("load", control, site.ID, to.String(), provenance.Text(100*share, 1), sentence+".")
+	e.provenance("load", endurance.ShareProvenance())
 	return share, true
 }
 
 // counted begins the names of what was counted or asked in this visit.
 const counted = "exposure-"
 
-// number writes one figure of this file with what it rests on.
-func (e *encoder) number(name, site, direction, value, unit, say string, b basis.Basis) {
+// number writes one quantity of this file with what it rests on.
+func (e *encoder) number(name, site, direction, value, unit, say string, b provenance.Provenance) {
 	word := "assumed" // from healthy adults: never measured on this person
 	switch {
 	case value == "-":
@@ -153,43 +153,43 @@ func (e *encoder) number(name, site, direction, value, unit, say string, b basis
 	}
 	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, say)
 	if b.Formula != "" {
-		e.basis(name, b)
+		e.provenance(name, b)
 	}
 }
 
 func (e *encoder) holding(site, direction string, share float64) {
 	h, err := endurance.HoldAt(site, share)
 	if err != nil {
-		e.number("hold-time-low", site, direction, "-", "s", upperFirst(err.Error()), basis.Basis{})
+		e.number("hold-time-low", site, direction, "-", "s", upperFirst(err.Error()), provenance.Provenance{})
 		return
 	}
-	b := h.Holds[0].Basis
+	b := h.Holds[0].Provenance
 	if h.Fit != endurance.Own {
 		b.Status += ", borrowed"
 	}
-	e.number("hold-time-low", site, direction, basis.Text(h.Low, 0), "s", h.Say, b)
-	e.number("hold-time-high", site, direction, basis.Text(h.High, 0), "s", "", b)
+	e.number("hold-time-low", site, direction, provenance.Text(h.Low, 0), "s", h.Say, b)
+	e.number("hold-time-high", site, direction, provenance.Text(h.High, 0), "s", "", b)
 }
 
 // hour compares with what held for an hour: without a break, and with pauses
 // where it is known how much of the time force is on.
 func (e *encoder) hour(d *day) {
-	if !basis.Measured(d.worst) {
+	if !provenance.Measured(d.worst) {
 		return
 	}
 	if d.worst <= 1 {
 		h, _ := endurance.OneHour(d.worst, true) // a share of strength is always in range
-		e.number("limit-sustained", d.site, "", basis.Text(100*h.Limit, 1), "%", "Held without a pause: "+lowerFirst(h.Say), h.Basis)
+		e.number("limit-sustained", d.site, "", provenance.Text(100*h.Limit, 1), "%", "Held without a pause: "+lowerFirst(h.Say), h.Provenance)
 	}
 	duty, err := d.dutyCycle()
 	if err != nil {
-		e.number("limit-intermittent", d.site, "", "-", "%", upperFirst(err.Error()), basis.Basis{})
+		e.number("limit-intermittent", d.site, "", "-", "%", upperFirst(err.Error()), provenance.Provenance{})
 		return
 	}
-	h, err := endurance.OneHour(min(1, basis.Round(duty*d.worst, 4)), false)
+	h, err := endurance.OneHour(min(1, provenance.Round(duty*d.worst, 4)), false)
 	if err == nil {
 		d.raised = d.raised || !h.Within
-		e.number("limit-intermittent", d.site, "", basis.Text(100*h.Limit, 1), "%", h.Say, h.Basis)
+		e.number("limit-intermittent", d.site, "", provenance.Text(100*h.Limit, 1), "%", h.Say, h.Provenance)
 	}
 }
 
@@ -200,7 +200,7 @@ func (d *day) dutyCycle() (float64, error) {
 // given returns an amount, or the number that is none.
 func given(a access.Amount) float64 {
 	if !a.Given {
-		return basis.NotMeasured()
+		return provenance.NotMeasured()
 	}
 	return a.Value
 }
@@ -218,7 +218,7 @@ func (e *encoder) duty(d *day) {
 	d.raised = d.raised || d.worst > a.Share
 	for _, limit := range a.Limits {
 		if limit.Name == a.By {
-			e.number("limit-duty", d.site, "", basis.Text(100*a.Share, 1), "%", a.Say, limit.Basis)
+			e.number("limit-duty", d.site, "", provenance.Text(100*a.Share, 1), "%", a.Say, limit.Provenance)
 		}
 	}
 }
@@ -230,7 +230,7 @@ func (e *encoder) exposure(d *day) {
 	}
 	const minutes = 60
 	card, err := endurance.ExposureCard(endurance.Exposure{Site: d.site, HoursPerDay: given(d.needs.HoursDriving),
-		CommandsPerDay: basis.Round(given(d.needs.HoursDriving)*minutes*given(d.needs.CommandsPerMin), 0),
+		CommandsPerDay: provenance.Round(given(d.needs.HoursDriving)*minutes*given(d.needs.CommandsPerMin), 0),
 		Share:          d.worst, Pain: d.pain, Signs: d.signs})
 	if err != nil {
 		e.line("exposure", d.site, endurance.NoIndex+" "+upperFirst(err.Error()))
@@ -241,7 +241,7 @@ func (e *encoder) exposure(d *day) {
 	for _, row := range card.Rows {
 		if row.Measured && row.Unit != "" {
 			name := counted + say.List(fields.Split(row.Name, ' '), "-")
-			e.number(name, d.site, "", basis.Text(row.Value, 4), row.Unit, raisedWords(row), row.Basis)
+			e.number(name, d.site, "", provenance.Text(row.Value, 4), row.Unit, raisedWords(row), row.Provenance)
 		} else {
 			sentence += " " + row.Say
 		}
@@ -266,18 +266,18 @@ func (e *encoder) recheck(d *day) {
 			sentence += " " + reason.Say
 		}
 	}
-	e.line("recheck-by", basis.Text(float64(r.Weeks), 0), sentence[1:])
-	e.basis("recheck-by", r.Basis)
+	e.line("recheck-by", provenance.Text(float64(r.Weeks), 0), sentence[1:])
+	e.provenance("recheck-by", r.Provenance)
 }
 
-// founded is a figure's name and what it rests on.
+// founded is a quantity's name and what it rests on.
 type founded struct {
 	name string
-	basis.Basis
+	provenance.Provenance
 }
 
-// basis notes what a figure rests on, once for each name.
-func (e *encoder) basis(name string, b basis.Basis) {
+// provenance notes what a quantity rests on, once for each name.
+func (e *encoder) provenance(name string, b provenance.Provenance) {
 	for i := range e.founded {
 		if e.founded[i].name == name {
 			return
@@ -286,7 +286,7 @@ func (e *encoder) basis(name string, b basis.Basis) {
 	e.founded = append(e.founded, founded{name, b})
 }
 
-func (e *encoder) bases() {
+func (e *encoder) provenances() {
 	for i := range e.founded {
 		f := &e.founded[i]
 		e.line("basis", f.name, f.Formula, f.Source, f.Status)

@@ -1,8 +1,8 @@
 package engine
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
@@ -65,7 +65,7 @@ func appendStanding(out []byte, s *strength.Standing) []byte {
 		say.Words{value, spread, fields.Flag(s.More), odd, s.Say}, float64(s.N), float64(s.Missing))
 }
 
-// Run works out the figures of one run: a line as in the visit text in, figure
+// Run works out the quantities of one run: a line as in the visit text in, figure
 // lines as in the result out, those that a run in such a place counts for.
 func Run(line string) string {
 	var v visit
@@ -84,7 +84,7 @@ func Run(line string) string {
 	}
 	findings := trial.Sum(v.runs)
 	var e encoder
-	findings.Of(v.runs[0].Place, func(f *figure.Figure) { e.figure(f) })
+	findings.Of(v.runs[0].Place, func(f *quantity.Quantity) { e.quantity(f) })
 	return string(e.out)
 }
 

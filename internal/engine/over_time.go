@@ -1,8 +1,8 @@
 package engine
 
 import (
-	"doorsill/internal/engine/basis"
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/fields"
@@ -13,7 +13,7 @@ import (
 // as WIRE.md has it; an answer that begins with "error" and a TAB says in a
 // sentence what was wrong.
 func Trend(text string) string {
-	o := overTime{wait: basis.NotMeasured(), judged: basis.NotMeasured()}
+	o := overTime{wait: provenance.NotMeasured(), judged: provenance.NotMeasured()}
 	for line := 1; text != ""; line++ {
 		var row string
 		row, text, _ = fields.Cut(text, '\n')
@@ -45,15 +45,15 @@ type found struct {
 	points     []point
 }
 
-// point is one figure of a day; coverage has a meaning for domains.
+// point is one quantity of a day; coverage has a meaning for domains.
 type point struct {
-	figure          string
+	quantity        string
 	value, coverage float64
 }
 
-func (d *found) value(figure string) (float64, bool) {
+func (d *found) value(quantity string) (float64, bool) {
 	for _, p := range d.points {
-		if p.figure == figure {
+		if p.quantity == quantity {
 			return p.value, true
 		}
 	}
@@ -87,8 +87,8 @@ func (o *overTime) read(f *reader) {
 
 func (o *overTime) point(f *reader) {
 	day := f.whole("day", 0, farthestDay)
-	p := point{figure: f.next("figure")}
-	unit := unitOf(p.figure)
+	p := point{quantity: f.next("figure")}
+	unit := unitOf(p.quantity)
 	if unit == "points" {
 		score, coverage, _ := fields.Cut(f.next("value"), '/')
 		p.value, p.coverage = part(f, "score", score), part(f, "coverage", coverage)
@@ -105,23 +105,23 @@ func (o *overTime) point(f *reader) {
 	if n := len(o.days); n == 0 || o.days[n-1].day < day {
 		o.days = append(o.days, found{day: day, conditions: conditionsOf(conditions)})
 	} else if o.days[n-1].day > day {
-		f.fail("day", "a day not before the one above", basis.Whole(day))
+		f.fail("day", "a day not before the one above", provenance.Whole(day))
 		return
 	}
 	last := &o.days[len(o.days)-1]
 	last.points = append(last.points, p)
 }
 
-// unitOf is the only unit that a figure comes in.
-func unitOf(figure string) string {
+// unitOf is the only unit that a quantity comes in.
+func unitOf(quantity string) string {
 	switch {
-	case begins(figure, "domain-"):
+	case begins(quantity, "domain-"):
 		return "points"
-	case begins(figure, "help-"):
+	case begins(quantity, "help-"):
 		return "level"
-	case figure == "travel":
+	case quantity == "travel":
 		return "mm"
-	case figure == "release":
+	case quantity == "release":
 		return "s"
 	}
 	return "gf"
@@ -159,20 +159,20 @@ func (o *overTime) compareAll() {
 
 func (o *overTime) compare(a, b *found) {
 	if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
-		o.line("conditions", basis.Whole(a.day), basis.Whole(b.day), say.List(names, ", "))
+		o.line("conditions", provenance.Whole(a.day), provenance.Whole(b.day), say.List(names, ", "))
 	}
 	var before, after []int
 	for _, p := range a.points {
-		value, both := b.value(p.figure)
+		value, both := b.value(p.quantity)
 		if !both {
 			continue
 		}
-		if begins(p.figure, "help-") {
+		if begins(p.quantity, "help-") {
 			before, after = append(before, int(p.value)), append(after, int(value))
 			continue
 		}
 		change, err := changeOf(p, b, value)
-		o.change(p.figure, a.day, b.day, change, err)
+		o.change(p.quantity, a.day, b.day, change, err)
 	}
 	if len(before) > 0 {
 		change, err := trend.HelpChange(before, after)
@@ -181,10 +181,10 @@ func (o *overTime) compare(a, b *found) {
 }
 
 func changeOf(before point, b *found, after float64) (trend.Change, error) {
-	switch unitOf(before.figure) {
+	switch unitOf(before.quantity) {
 	case "points":
 		for _, p := range b.points {
-			if p.figure == before.figure {
+			if p.quantity == before.quantity {
 				return trend.DomainChange(trend.Score{Points: before.value, Coverage: before.coverage}, trend.Score{Points: p.value, Coverage: p.coverage})
 			}
 		}
@@ -197,7 +197,7 @@ func changeOf(before point, b *found, after float64) (trend.Change, error) {
 }
 
 // change leaves out what can not be compared.
-func (o *overTime) change(figure string, from, to int, c trend.Change, err error) {
+func (o *overTime) change(quantity string, from, to int, c trend.Change, err error) {
 	if err != nil {
 		return
 	}
@@ -205,7 +205,7 @@ func (o *overTime) change(figure string, from, to int, c trend.Change, err error
 	if direction == trend.Same {
 		direction = "same"
 	}
-	o.line("change", figure, basis.Whole(from), basis.Whole(to), direction, c.Say)
+	o.line("change", quantity, provenance.Whole(from), provenance.Whole(to), direction, c.Say)
 }
 
 // foresee adds the forecast, or says what is missing for one.
@@ -223,7 +223,7 @@ func (o *overTime) foresee() {
 		return
 	}
 	for i, force := range f.Usable {
-		o.line("usable", basis.Whole(days[i]), plain(force))
+		o.line("usable", provenance.Whole(days[i]), plain(force))
 	}
 	o.forecast(&f)
 	o.recheck(&f, days[len(days)-1])
@@ -240,7 +240,7 @@ func (o *overTime) recheck(f *trend.Forecast, from int) {
 	if look.ByForecast {
 		by = "forecast"
 	}
-	o.line("recheck-by", basis.Whole(o.visited+week*look.Weeks), basis.Whole(look.Weeks), by, look.Say)
+	o.line("recheck-by", provenance.Whole(o.visited+week*look.Weeks), provenance.Whole(look.Weeks), by, look.Say)
 }
 
 func (o *overTime) visits() (visits []trend.Visit, days []int) {
@@ -250,7 +250,7 @@ func (o *overTime) visits() (visits []trend.Visit, days []int) {
 		if !ok || rested <= 0 {
 			continue
 		}
-		v := trend.Visit{Day: d.day, Rested: rested, Tired: basis.NotMeasured()}
+		v := trend.Visit{Day: d.day, Rested: rested, Tired: provenance.NotMeasured()}
 		if tired, ok := d.value("force-tired"); ok && tired > 0 {
 			v.Tired = tired
 		}
@@ -263,7 +263,7 @@ func (o *overTime) forecast(f *trend.Forecast) {
 	if f.Line == trend.NoLine {
 		o.line("line", trend.NoLine, "-", "-", "-", "-")
 	} else {
-		o.line("line", f.Line, plain(f.Slope), plain(f.SlopeLow), plain(f.SlopeHigh), plain(basis.Round(f.Reserve*o.needed, 4)))
+		o.line("line", f.Line, plain(f.Slope), plain(f.SlopeLow), plain(f.SlopeHigh), plain(provenance.Round(f.Reserve*o.needed, 4)))
 		o.until(f.To3)
 		o.until(f.To2)
 	}
@@ -272,7 +272,7 @@ func (o *overTime) forecast(f *trend.Forecast) {
 		o.line("advice", advice)
 	}
 	o.line("note", f.Caution)
-	for _, b := range f.Bases {
+	for _, b := range f.Provenances {
 		o.line("basis", b.Formula, b.Source, b.Status)
 	}
 }
@@ -287,7 +287,7 @@ func (o *overTime) until(u trend.Until) {
 	o.line("weeks", plain(u.Reserve), fields.Flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
 }
 
-// plain writes a figure as the texts do.
+// plain writes a quantity as the texts do.
 func plain(x float64) string {
 	m, _ := decimal.Of(x)
 	return m.Text()

@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/fields"
 
 	"doorsill/internal/engine/trend"
@@ -102,7 +102,7 @@ func (r *raters) levels() {
 }
 
 func (r *raters) item(one *rated, a *trend.Agreement) {
-	line := []string{one.name, basis.Whole(one.levels), basis.Whole(a.N)}
+	line := []string{one.name, provenance.Whole(one.levels), provenance.Whole(a.N)}
 	line = append(line, share(a.Same)...)
 	line = append(line, share(a.WithinOne)...)
 	word, met := "-", a.SameMet && a.WithinMet
@@ -137,7 +137,7 @@ func (r *raters) compareForces() {
 			low, high = plain(c.Low), plain(c.High)
 		}
 	}
-	r.line("icc", basis.Whole(len(r.forces)), icc, low, high, sentence)
+	r.line("icc", provenance.Whole(len(r.forces)), icc, low, high, sentence)
 	for i, pair := range r.forces {
 		// Two that found nothing are not apart; a mean of 0 has no percentage.
 		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {

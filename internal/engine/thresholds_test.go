@@ -5,14 +5,14 @@ import (
 	"testing"
 
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // TestEveryThresholdIsFounded: one row a number, with a source and a status.
 func TestEveryThresholdIsFounded(t *testing.T) {
 	seen := map[string]bool{}
 	statuses := map[string]bool{}
-	for _, status := range basis.Statuses() {
+	for _, status := range provenance.Statuses() {
 		statuses[status] = true
 	}
 	for row := range strings.Lines(engine.Thresholds()) {

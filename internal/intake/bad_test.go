@@ -86,7 +86,7 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			h := newHouse(t)
+			h := newService(t)
 			marit := h.visited()
 			sora := h.tablet("tab-s", "sora")
 			sora.openClient("c-south", "south")
@@ -155,7 +155,7 @@ func (e *endless) Read(p []byte) (int, error) {
 
 // A push that is not what it says is refused whole, and says why.
 func TestBadPushes(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	h.tablet("tab-s", "sora")
 	good := [][]byte{lineOf(marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3")))}

@@ -46,8 +46,8 @@ func (t *tablet) answered(visit, client string, entries int) {
 	}
 }
 
-// onDisk is a house whose commits wait for the disk.
-func onDisk(b *testing.B) *house { return newHouseAt(b, bolt.Options{}) }
+// onDisk is a service whose commits wait for the disk.
+func onDisk(b *testing.B) *service { return newServiceAt(b, bolt.Options{}) }
 
 // push pushes lines from a number on, in pushes of at most size.
 func (t *tablet) pushInParts(b *testing.B, size int) {
@@ -94,9 +94,9 @@ func BenchmarkPushHundredVisits(b *testing.B) {
 	b.ReportMetric(float64(size)/seconds/1e6, "MB/s")
 }
 
-// filled is a house with 5,000 visits of a few entries and one tablet that has
+// filled is a service with 5,000 visits of a few entries and one tablet that has
 // a visit of 120 entries in progress.
-func filled(b *testing.B) (*house, *tablet) {
+func filled(b *testing.B) (*service, *tablet) {
 	h := onDisk(b)
 	old := h.tablet("tab-old", "davit")
 	for i := range 5_000 {

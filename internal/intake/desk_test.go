@@ -12,7 +12,7 @@ import (
 )
 
 func TestAssign(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	h.visited()
 	ctx := context.Background()
 	client, err := h.intake.Assign(ctx, caller("lena"), "c1", 0, "marit", "active")
@@ -34,7 +34,7 @@ func TestAssign(t *testing.T) {
 }
 
 func TestAssignIsRefused(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	h.visited()
 	tests := []struct {
 		name, person, client, assignee, status string
@@ -64,7 +64,7 @@ func TestAssignIsRefused(t *testing.T) {
 }
 
 func TestSettle(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	marit.write(record.KindAnswerGiven, "v1", level("pos-nose", "1"))
 	marit.send()

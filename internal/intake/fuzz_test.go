@@ -36,7 +36,7 @@ func FuzzReadPush(f *testing.F) {
 // FuzzPushedLines sends lines that arrive whole: each of them is kept, in the
 // log or in quarantine, and gets one verdict that stays the same.
 func FuzzPushedLines(f *testing.F) {
-	all := newHouse(f)
+	all := newService(f)
 	all.visited()
 	for _, body := range []string{`{"fields":{"note":"x"}}`, `{"item":"pos-head","state":"answered","level":"2"}`, `null`} {
 		for _, kind := range []string{record.KindVisitNoted, record.KindAnswerGiven, "tea-made"} {
@@ -46,7 +46,7 @@ func FuzzPushedLines(f *testing.F) {
 	tablets := 0
 	f.Fuzz(func(t *testing.T, text []byte) {
 		tablets++
-		h := &house{TB: t, store: all.store, intake: all.intake}
+		h := &service{TB: t, store: all.store, intake: all.intake}
 		tablet := h.tablet(fmt.Sprintf("tab-f%d", tablets), "marit")
 		text = bytes.ReplaceAll(text, []byte("TAB"), []byte(tablet.id))
 		lines := bytes.Split(bytes.TrimSuffix(text, []byte("\n")), []byte("\n"))

@@ -28,7 +28,7 @@ func TestOnlyALeadListsAControl(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.person+" "+tt.subject+" "+tt.team, func(t *testing.T) {
-			h := newHouse(t)
+			h := newService(t)
 			h.visited()
 			lead := h.tablet("tab-l", "lena")
 			lead.write(record.KindControlListed, "k1", listed("north"))
@@ -45,7 +45,7 @@ func TestOnlyALeadListsAControl(t *testing.T) {
 // What is said of a control comes with the team's pull and has no caseload
 // line; what belongs to a visit can not be said of it.
 func TestAControlIsTheTeams(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	lead := h.tablet("tab-l", "lena")
 	lead.write(record.KindControlListed, "k1", listed("north"))
 	gone := listed("north")
@@ -88,7 +88,7 @@ func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			h := newHouse(t)
+			h := newService(t)
 			marit := h.visited()
 			marit.openClient("c2", "north")
 			marit.sendAll()
@@ -115,7 +115,7 @@ func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
 // A setting that is changed after the signature takes the release and the stop
 // call out of the result.
 func TestASettingMakesStoppingDue(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	five := 5.0
 	marit.write(record.KindAnswerGiven, "v1", record.AnswerGiven{Item: "saf-stopcall", State: record.StateAnswered, Number: &five})

@@ -17,7 +17,7 @@ import (
 )
 
 func TestPushIsScoredAndSummarised(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	var told []store.Summary
 	h.intake.OnCommit(func(changed []store.Summary) { told = append(told, changed...) })
 	marit := h.visited()
@@ -41,7 +41,7 @@ func TestPushIsScoredAndSummarised(t *testing.T) {
 
 // A fault in the engine must not hold up what a therapist wrote down.
 func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	h.intake.Stumble()
 	var told []string
 	h.intake.OnUnscored(func(visit, why string) { told = append(told, visit+": "+why) })
@@ -64,7 +64,7 @@ func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
 }
 
 func TestRepeatsAreKnown(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	marit.lines = append(marit.lines, []byte("{"))
 	first := marit.send()
@@ -88,7 +88,7 @@ func TestRepeatsAreKnown(t *testing.T) {
 }
 
 func TestForkedTablet(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	copied := *marit
 	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
@@ -113,7 +113,7 @@ func TestForkedTablet(t *testing.T) {
 }
 
 func TestTwoTabletsApart(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	davit := h.tablet("tab-d", "davit")
 	davit.seen = 2
@@ -134,7 +134,7 @@ func TestTwoTabletsApart(t *testing.T) {
 }
 
 func TestSignedVisits(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	davit := h.tablet("tab-d", "davit")
 	marit.write(record.KindVisitSigned, "v1", signature())
@@ -182,7 +182,7 @@ func TestClockSkewIsMarkedNotRefused(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			h := newHouse(t)
+			h := newService(t)
 			marit := h.visited()
 			e := marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
 			e.At = h.now().Add(tt.at).Format(store.TimeLayout)
@@ -211,7 +211,7 @@ func TestClockSkewIsMarkedNotRefused(t *testing.T) {
 // One push that is refused or full of nonsense does not fail the others that
 // wait with it.
 func TestPushesTogetherAreIndependent(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	const good = 20
 	tablets := make([]*tablet, good)
@@ -243,7 +243,7 @@ func TestPushesTogetherAreIndependent(t *testing.T) {
 
 // An older visit that arrives late does not hide the newer one.
 func TestLateVisitDoesNotHideANewerOne(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	away := h.tablet("tab-d", "davit")
 	marit := h.visited()
 	e := away.event(record.KindVisitStarted, "v-old", started(h.older, "c1", "north"))
@@ -263,7 +263,7 @@ func TestLateVisitDoesNotHideANewerOne(t *testing.T) {
 }
 
 func TestUnknownKindsAreKeptInTheLog(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	marit.write("photo-added", "v1", map[string]string{"sum": "x"})
 	e := marit.event(record.KindAnswerGiven, "v1", map[string]int{"level": 3})
@@ -276,7 +276,7 @@ func TestUnknownKindsAreKeptInTheLog(t *testing.T) {
 }
 
 func TestClosedIntake(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	h.intake.Close()
 	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
@@ -288,7 +288,7 @@ func TestClosedIntake(t *testing.T) {
 
 // Visits that are kept between commits are never taken for more than the log has.
 func TestKeptVisitsFollowTheLog(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 	marit.sendAll()

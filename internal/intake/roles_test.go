@@ -43,7 +43,7 @@ func TestRoles(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.person+" "+tt.kind, func(t *testing.T) {
-			h := newHouse(t)
+			h := newService(t)
 			marit := h.visited()
 			marit.write(record.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
 			marit.sendAll()
@@ -59,7 +59,7 @@ func TestRoles(t *testing.T) {
 			}
 		})
 	}
-	h := newHouse(t)
+	h := newService(t)
 	h.visited()
 	if _, err := h.intake.Push(context.Background(), account.Caller{}, strings.NewReader("")); !errors.Is(err, account.ErrSignedOut) {
 		t.Errorf("nobody: got %v", err)
@@ -69,7 +69,7 @@ func TestRoles(t *testing.T) {
 // A run that was saved by mistake is set aside and counts no more; an assistant
 // sets aside only their own.
 func TestRunSetAside(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	marit := h.visited()
 	hers := marit.write(record.KindRunTimed, "v1", record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60, People: 1})
 	marit.sendAll()
@@ -98,7 +98,7 @@ func TestRunSetAside(t *testing.T) {
 // Somebody who left the team while away sends a whole new client: it is kept
 // where the team's lead sees it.
 func TestRemovedPersonSyncs(t *testing.T) {
-	h := newHouse(t)
+	h := newService(t)
 	gone := h.tablet("tab-g", "nemo")
 	gone.openClient("c7", "north")
 	gone.startVisit("v7", "c7", "north")

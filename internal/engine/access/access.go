@@ -6,8 +6,8 @@
 package access
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
@@ -60,7 +60,7 @@ type Input struct {
 	Setup    *strength.Setup
 	Analysis *strength.Analysis
 	// Rough is unmeant commands per 20 m of rough ground.
-	Rough figure.Figure
+	Rough quantity.Quantity
 	// Pain is pain at the driving site after ten minutes, 0 to 10; PainAsked
 	// says whether there is an answer.
 	Pain      decimal.Micro

@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 )
 
@@ -18,12 +18,12 @@ func fits() access.Input {
 	}}
 }
 
-func of(x float64) figure.Figure {
+func of(x float64) quantity.Quantity {
 	m, _ := decimal.Of(x)
-	return figure.Figure{Basis: figure.Measured, Value: m, Say: "Measured."}
+	return quantity.Quantity{Origin: quantity.Measured, Value: m, Say: "Measured."}
 }
 
-func missing() figure.Figure { return figure.Figure{Say: "Not measured."} }
+func missing() quantity.Quantity { return quantity.Quantity{Say: "Not measured."} }
 
 func TestRules(t *testing.T) {
 	for _, c := range []struct {
@@ -38,7 +38,7 @@ func TestRules(t *testing.T) {
 		{"force missing", func(in *access.Input) { in.Analysis.Reserve = missing() }, "unknown", "unknown"},
 		{"travel 1.24", func(in *access.Input) { in.Analysis.Travel = of(1.24) }, "marginal", "marginal"},
 		{"travel 0.99", func(in *access.Input) { in.Analysis.Travel = of(0.99) }, "not-feasible", "not-feasible"},
-		{"no travel asked", func(in *access.Input) { in.Analysis.Travel = figure.Figure{Basis: figure.NotAsked} }, "feasible", "feasible"},
+		{"no travel asked", func(in *access.Input) { in.Analysis.Travel = quantity.Quantity{Origin: quantity.NotAsked} }, "feasible", "feasible"},
 		{"noise 0.51", func(in *access.Input) { in.Analysis.Noise = of(0.51) }, "marginal", "marginal"},
 		{"noise 0.995", func(in *access.Input) { in.Analysis.Noise = of(0.995) }, "not-feasible", "not-feasible"},
 		{"release 1.6", func(in *access.Input) { in.Analysis.Release = of(1.6) }, "marginal", "marginal"},
@@ -80,11 +80,11 @@ func TestRules(t *testing.T) {
 	}
 }
 
-func head(operate float64, rough figure.Figure) func(*access.Input) {
+func head(operate float64, rough quantity.Quantity) func(*access.Input) {
 	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "chin", operate, rough }
 }
 
-func finger(operate float64, rough figure.Figure) func(*access.Input) {
+func finger(operate float64, rough quantity.Quantity) func(*access.Input) {
 	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "index-right", operate, rough }
 }
 

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/decimal"
 	"doorsill/internal/engine/strength"
 )
 

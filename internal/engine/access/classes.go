@@ -1,7 +1,7 @@
 package access
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )

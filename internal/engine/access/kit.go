@@ -86,7 +86,7 @@ func kind(c *strength.Class) Control {
 	return Control{ID: Generic + c.ID, Class: c.ID, OperateGF: c.OperateGF, TravelMM: c.TravelMM, Seal: NoSeal, PowerJack: true, ModeJack: true}
 }
 
-// own is the chosen control: the one of the kit with the same figures, or one
+// own is the chosen control: the one of the kit with the same quantities, or one
 // of which no more is known than the set-up says.
 func (in *Input) own() Control {
 	s := in.Setup

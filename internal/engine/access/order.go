@@ -1,7 +1,7 @@
 package access
 
 import (
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
@@ -72,7 +72,7 @@ func heft(gf float64) int {
 
 // lighter says why a lighter class than this is asked for: pain or strain with
 // the chosen control, or a fast course.
-func lighter(in *Input, c *Choice, reserve *figure.Figure) string {
+func lighter(in *Input, c *Choice, reserve *quantity.Quantity) string {
 	same := in.Setup != nil && in.Setup.Site == c.Site && heft(c.control.OperateGF) >= heft(in.Setup.OperateGF)
 	switch {
 	case same && in.PainAsked && in.Pain > micro(strength.PainMild):

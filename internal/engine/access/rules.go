@@ -2,13 +2,13 @@ package access
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
 
-// rule is a control rule that looks at one figure. Feasible goes to the first
+// rule is a control rule that looks at one quantity. Feasible goes to the first
 // bound and Marginal to the second; a value between two printed ranges falls in
 // the worse.
 type rule struct {
@@ -20,17 +20,17 @@ type rule struct {
 	good, just float64
 	// gentle rules never refuse a control by themselves.
 	gentle bool
-	// advisory rules do not count while the figure is missing.
+	// advisory rules do not count while the quantity is missing.
 	advisory bool
 	// measure, improve and mend say what would change the verdict: when the
-	// figure is missing, short of the first bound, and short of the second.
+	// quantity is missing, short of the first bound, and short of the second.
 	measure, improve, mend string
 }
 
 // ForceRule is the id of the rule about force.
 const ForceRule = "force"
 
-// The rules that look at one figure, read only. Force is rule 1 (usable force
+// The rules that look at one quantity, read only. Force is rule 1 (usable force
 // over the force asked, worst needed direction), travel rule 2 (the same of
 // travel after throw), noise rule 3 (unintended force over the force that
 // starts the control), release rule 4 (the slowest of five). Fading is rule 11
@@ -76,14 +76,14 @@ var (
 	}
 )
 
-// judge looks at the figure of a rule: Feasible when the figure has no meaning
+// judge looks at the quantity of a rule: Feasible when the quantity has no meaning
 // for this control, Unknown when it is missing.
-func (r *rule) judge(f *figure.Figure) Reason {
+func (r *rule) judge(f *quantity.Quantity) Reason {
 	reason := Reason{Rule: r.id, From: r.from, Say: f.Say}
 	switch {
 	case f.Has() && !f.Thin:
 		reason.Verdict = grade(f.Value, r.better, r.good, r.just)
-	case f.Basis != figure.NotAsked:
+	case f.Origin != quantity.NotAsked:
 		reason.Verdict = Unknown
 	}
 	reason.Advisory = r.advisory && reason.Verdict == Unknown
@@ -243,7 +243,7 @@ func roughHead(in *Input, operate decimal.Micro) Reason {
 func roughTrial(in *Input, r Reason, control string) Reason {
 	f := in.Rough
 	if in.untried {
-		f = figure.Figure{Say: "not driven with this control at this site."}
+		f = quantity.Quantity{Say: "not driven with this control at this site."}
 	}
 	r.Say = control + f.Say
 	switch {

@@ -1,8 +1,8 @@
 package access
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
@@ -27,7 +27,7 @@ func reasons(in *Input) []Reason {
 	return list
 }
 
-// term is a rule that is about a word or a kind and not about a figure. The
+// term is a rule that is about a word or a kind and not about a quantity. The
 // changes are for Marginal, Unknown and NotFeasible.
 type term struct {
 	id, item string
@@ -213,7 +213,7 @@ func switched(in *Input, weak strength.Direction) string {
 // reverse reports whether a proven key takes reverse off the needed directions,
 // and says why or why not once such a key was shown.
 func (in *Input) reverse() (off bool, sentence string) {
-	f := figure.Figure{}
+	f := quantity.Quantity{}
 	if in.Analysis != nil {
 		f = in.Analysis.Own[strength.ModeSwitch]
 	}

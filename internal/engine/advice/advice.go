@@ -6,8 +6,8 @@ package advice
 
 import "doorsill/internal/engine/say"
 
-// Basis is the status of everything here, to be shown beside it.
-const Basis = "Common practice, no source. The size of a step is a proposal, not validated; the maker's manual decides."
+// Provenance is the status of everything here, to be shown beside it.
+const Provenance = "Common practice, no source. The size of a step is a proposal, not validated; the maker's manual decides."
 
 // Ways to change a key.
 const (
@@ -49,7 +49,7 @@ func Retests(key string) []string {
 	return nil
 }
 
-// Advice is For as text, fields parted by TAB: first a line "basis" with Basis,
+// Advice is For as text, fields parted by TAB: first a line "basis" with Provenance,
 // then a line a change: key, way, step, sentence, and the items that become due
 // again parted by a comma, or "-". An unknown problem gives "error", TAB and a
 // sentence.
@@ -58,7 +58,7 @@ func Advice(problem string) string {
 	if changes == nil {
 		return "error\tNo advice for “" + printable(problem) + "”: expected an observed problem such as overshoots-turns or long-stop."
 	}
-	out := say.Append(nil, "basis\t{}\n", say.Words{Basis})
+	out := say.Append(nil, "basis\t{}\n", say.Words{Provenance})
 	for _, c := range changes {
 		due := say.List(Retests(c.Key), ",")
 		if due == "" {

@@ -67,7 +67,7 @@ func TestAdviceGoesTheUsualWay(t *testing.T) {
 		{"drifts-on-camber", "tracking\tset\tin one go"},
 		{"helper-dragged", "attendant_speed\tdown"},
 	} {
-		if got := advice.Advice(c.problem); !strings.HasPrefix(got, "basis\t"+advice.Basis+"\n"+c.first+"\t") {
+		if got := advice.Advice(c.problem); !strings.HasPrefix(got, "basis\t"+advice.Provenance+"\n"+c.first+"\t") {
 			t.Errorf("%s: got %q, want it to begin with %q", c.problem, got, c.first)
 		}
 	}

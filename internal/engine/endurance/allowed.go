@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Allowance is the share of strength that repeated work may ask at a site.
 type Allowance struct {
@@ -41,7 +41,7 @@ func Allowed(site string, duty float64) (Allowance, error) {
 }
 
 func (a Allowance) sentence() string {
-	text := "With force on " + basis.Percent(a.Duty) + " of the time, at most " + basis.Percent(a.Share) +
+	text := "With force on " + provenance.Percent(a.Duty) + " of the time, at most " + provenance.Percent(a.Share) +
 		" of the strength (" + a.By
 	if len(a.Limits) == 1 {
 		text += "; the ACGIH limit does not cover this part of the time"

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/provenance"
 )
 
 func row(t *testing.T, c endurance.Card, name string) endurance.CardRow {
@@ -41,7 +41,7 @@ func TestTheCardSaysThatThereIsNoIndex(t *testing.T) {
 }
 
 func TestTheCardKeepsWhatNobodyMeasured(t *testing.T) {
-	none := basis.NotMeasured()
+	none := provenance.NotMeasured()
 	card, err := endurance.ExposureCard(endurance.Exposure{Site: "head-left", CommandsPerDay: none, HoursPerDay: 8, Share: none, Pain: none})
 	if err != nil {
 		t.Fatal(err)
@@ -72,7 +72,7 @@ func TestTheCardRefusesWhatCannotBe(t *testing.T) {
 }
 
 func TestTheDateOfTheNextLook(t *testing.T) {
-	none := basis.NotMeasured()
+	none := provenance.NotMeasured()
 	for _, c := range []struct {
 		name  string
 		watch endurance.Watch
@@ -105,7 +105,7 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	endurance.EachThreshold(func(th *basis.Threshold) {
+	endurance.EachThreshold(func(th *provenance.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}

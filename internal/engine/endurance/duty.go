@@ -3,7 +3,7 @@ package endurance
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 const (
@@ -26,7 +26,7 @@ type Limit struct {
 	Duty float64
 	// Share is the allowed share of strength, 4 decimals.
 	Share float64
-	basis.Basis
+	provenance.Provenance
 }
 
 // DutyCycle returns the part of the time with force on,
@@ -37,19 +37,19 @@ type Limit struct {
 // the time. By definition.
 func DutyCycle(perMinute, seconds float64) (float64, error) {
 	const still = "The share of strength and a timed hold can still be given."
-	err := basis.First(
-		basis.Above("commands a minute", perMinute, mostRate, "a minute", still),
-		basis.Above("seconds a command", seconds, mostSeconds, "s", still),
+	err := provenance.First(
+		provenance.Above("commands a minute", perMinute, mostRate, "a minute", still),
+		provenance.Above("seconds a command", seconds, mostSeconds, "s", still),
 	)
 	if err != nil {
 		return 0, err
 	}
 	if perMinute*seconds > 60*(1+1e-12) {
-		return 0, basis.Refuse("commands a minute and seconds a command",
-			"together at most 60 s in a minute, not "+basis.Text(perMinute*seconds, 1)+" s",
+		return 0, provenance.Refuse("commands a minute and seconds a command",
+			"together at most 60 s in a minute, not "+provenance.Text(perMinute*seconds, 1)+" s",
 			"Count both over the same minutes of driving.")
 	}
-	return basis.Round(perMinute*seconds/60, 4), nil
+	return provenance.Round(perMinute*seconds/60, 4), nil
 }
 
 // Potvin returns the largest acceptable share of strength at a duty cycle:
@@ -61,11 +61,11 @@ func DutyCycle(perMinute, seconds float64) (float64, error) {
 // Factors 2012;54(2):175–188; the equation itself is from memory.
 func Potvin(duty float64) (Limit, error) {
 	if !(duty >= leastDuty && duty <= 1) {
-		return Limit{}, basis.Refuse("duty cycle", "a part of the time from 1/28800 (one second in eight hours) to 1",
+		return Limit{}, provenance.Refuse("duty cycle", "a part of the time from 1/28800 (one second in eight hours) to 1",
 			"A single effort can still be compared with the strength.")
 	}
 	share := 1 - math.Pow(duty-leastDuty, potvinPower)
-	return Limit{Name: "Potvin", Duty: duty, Share: basis.Round(share, 4), Basis: potvinBasis()}, nil
+	return Limit{Name: "Potvin", Duty: duty, Share: provenance.Round(share, 4), Provenance: potvinProvenance()}, nil
 }
 
 // PotvinDuty is Potvin turned round: the largest duty cycle at a share,
@@ -77,7 +77,7 @@ func PotvinDuty(share float64) (float64, error) {
 	if err := checkShare(share, ""); err != nil {
 		return 0, err
 	}
-	return min(1, basis.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
+	return min(1, provenance.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
 }
 
 // ACGIH returns the limit of upper limb localized fatigue at a duty cycle:
@@ -89,12 +89,12 @@ func PotvinDuty(share float64) (float64, error) {
 // ACGIH TLV, Upper Limb Localized Fatigue, 2016. Scope read in public notices;
 // coefficients and range from memory.
 func ACGIH(duty float64) (Limit, error) {
-	if err := basis.Within("duty cycle", duty, acgihLeastDuty, acgihMostDuty, "",
+	if err := provenance.Within("duty cycle", duty, acgihLeastDuty, acgihMostDuty, "",
 		"Outside the published range this limit says nothing."); err != nil {
 		return Limit{}, err
 	}
 	share := acgihOffset - acgihSlope*math.Log(duty)
-	return Limit{Name: "ACGIH", Duty: duty, Share: basis.Round(share, 4), Basis: acgihBasis()}, nil
+	return Limit{Name: "ACGIH", Duty: duty, Share: provenance.Round(share, 4), Provenance: acgihProvenance()}, nil
 }
 
 // ACGIHDuty is ACGIH turned round: the largest duty cycle at a share,
@@ -107,26 +107,26 @@ func ACGIHDuty(share float64) (float64, error) {
 	if err := checkShare(share, ""); err != nil {
 		return 0, err
 	}
-	duty := basis.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
+	duty := provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
 	if duty < acgihLeastDuty || duty > acgihMostDuty {
-		return 0, basis.Refuse("share of strength", "a share whose duty cycle lies from 0.5 to 90 %",
+		return 0, provenance.Refuse("share of strength", "a share whose duty cycle lies from 0.5 to 90 %",
 			"Outside the published range this limit says nothing.")
 	}
 	return duty, nil
 }
 
-func potvinBasis() basis.Basis {
-	return basis.Basis{
+func potvinProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "share = 1 − (duty − 1/28800)^0.24, duty 0 to 1",
 		Source:  "Potvin JR. Hum Factors 2012;54(2):175–188; thumb check: Sonne and Potvin, Ergonomics 2015;58(1):118–127",
-		Status:  basis.FromMemory,
+		Status:  provenance.FromMemory,
 	}
 }
 
-func acgihBasis() basis.Basis {
-	return basis.Basis{
+func acgihProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "share = −0.143 · ln(duty) + 0.066, duty 0.005 to 0.90",
 		Source:  "ACGIH TLVs and BEIs, Upper Limb Localized Fatigue, 2016; hand to shoulder, two hours a day or more",
-		Status:  basis.FromMemory,
+		Status:  provenance.FromMemory,
 	}
 }

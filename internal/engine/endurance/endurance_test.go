@@ -6,14 +6,14 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/endurance"
+	"doorsill/internal/engine/provenance"
 )
 
 // refused checks that an error names its field and what was expected.
 func refused(t *testing.T, name string, err error, field string) {
 	t.Helper()
-	var r *basis.Refusal
+	var r *provenance.Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: got %v, want a refusal", name, err)
 		return
@@ -156,7 +156,7 @@ func TestOnlyOneLimitMayApply(t *testing.T) {
 		t.Errorf("%+v: want Potvin alone, and words for it", a)
 	}
 	for _, l := range a.Limits {
-		if l.Status != basis.FromMemory {
+		if l.Status != provenance.FromMemory {
 			t.Errorf("%s is called %q", l.Name, l.Status)
 		}
 	}

@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Largest inputs that are taken for measurements.
 const (
@@ -11,16 +11,16 @@ const (
 )
 
 func refuseSite(site string) error {
-	return basis.Refuse("site", "a body site such as thumb-left, not \""+site+"\"",
+	return provenance.Refuse("site", "a body site such as thumb-left, not \""+site+"\"",
 		"The share of strength can be given without a site.")
 }
 
 func refuseLimb(site, what string) error {
-	return basis.Refuse("site", "a site "+what+", not \""+site+"\"",
+	return provenance.Refuse("site", "a site "+what+", not \""+site+"\"",
 		"The share of strength, a timed hold and the exposure card can still be given.")
 }
 
 // checkShare refuses what is not a share of strength.
 func checkShare(share float64, still string) error {
-	return basis.Above("share of strength", share, 1, "(all of the strength)", still)
+	return provenance.Above("share of strength", share, 1, "(all of the strength)", still)
 }

@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // NoIndex is said on every exposure card.
 const NoIndex = "No validated strain index exists for the jaw, neck, lips or tongue. This card counts exposure; it does not score it."
@@ -25,7 +25,7 @@ const (
 )
 
 // Exposure is what a driver by chin or head does in a day. What nobody
-// measured is basis.NotMeasured(), or UnknownPosture.
+// measured is provenance.NotMeasured(), or UnknownPosture.
 type Exposure struct {
 	// Site is a head-borne site: chin, lip, tongue, cheek or head.
 	Site string
@@ -50,7 +50,7 @@ type CardRow struct {
 	// Raised is true where the line is a reason to look again early.
 	Raised bool
 	Say    string
-	basis.Basis
+	provenance.Provenance
 }
 
 // Card is the exposure of a driver by chin or head.
@@ -89,15 +89,15 @@ func ExposureCard(e Exposure) (Card, error) {
 
 func (e Exposure) check() error {
 	if !HeadBorne(e.Site) {
-		return basis.Refuse("site", "chin, lip, tongue, cheek or head, not \""+e.Site+"\"",
+		return provenance.Refuse("site", "chin, lip, tongue, cheek or head, not \""+e.Site+"\"",
 			"From forearm to finger the strain index can be given.")
 	}
 	const still = "The other lines of the card can still be filled in."
-	err := basis.First(
-		optional(e.CommandsPerDay, basis.Within("commands a day", e.CommandsPerDay, 0, mostPerDay, "", still)),
-		optional(e.HoursPerDay, basis.Above("hours of driving a day", e.HoursPerDay, 24, "h", still)),
-		optional(e.Share, basis.Above("share of strength", e.Share, 1000, "", still)),
-		optional(e.Pain, basis.Within("pain", e.Pain, 0, 10, "", still)),
+	err := provenance.First(
+		optional(e.CommandsPerDay, provenance.Within("commands a day", e.CommandsPerDay, 0, mostPerDay, "", still)),
+		optional(e.HoursPerDay, provenance.Above("hours of driving a day", e.HoursPerDay, 24, "h", still)),
+		optional(e.Share, provenance.Above("share of strength", e.Share, 1000, "", still)),
+		optional(e.Pain, provenance.Within("pain", e.Pain, 0, 10, "", still)),
 	)
 	if err != nil {
 		return err
@@ -106,12 +106,12 @@ func (e Exposure) check() error {
 	case NeutralPosture, TurnedPosture, ExtremePosture, UnknownPosture:
 		return nil
 	}
-	return basis.Refuse("posture", extremeWanted, still)
+	return provenance.Refuse("posture", extremeWanted, still)
 }
 
 // optional lets a value pass that is marked as not measured.
 func optional(x float64, err error) error {
-	if x != x { // not a number: basis.NotMeasured
+	if x != x { // not a number: provenance.NotMeasured
 		return nil
 	}
 	return err

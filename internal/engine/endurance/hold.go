@@ -3,7 +3,7 @@ package endurance
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Range of the holding curves.
@@ -27,7 +27,7 @@ type Hold struct {
 	FewData bool
 	// Say is one sentence with the band first.
 	Say string
-	basis.Basis
+	provenance.Provenance
 }
 
 // HoldingTime returns how long a share of strength can be held until failure:
@@ -52,17 +52,17 @@ func HoldingTime(region Region, share float64) (Hold, error) {
 	mean := b0 * math.Pow(share, b1)
 	h := Hold{
 		Region: region, Share: share, FewData: share < FewData,
-		Seconds: basis.Round(mean, 1),
-		Low:     basis.Round(mean*(1-BandWide), 1),
-		High:    basis.Round(mean*(1+BandWide), 1),
-		Basis:   holdBasis(),
+		Seconds:    provenance.Round(mean, 1),
+		Low:        provenance.Round(mean*(1-BandWide), 1),
+		High:       provenance.Round(mean*(1+BandWide), 1),
+		Provenance: holdProvenance(),
 	}
 	h.Say = h.sentence()
 	return h, nil
 }
 
 func (h Hold) sentence() string {
-	text := "Held without a break for about " + basis.Text(h.Low, 0) + " to " + basis.Text(h.High, 0) +
+	text := "Held without a break for about " + provenance.Text(h.Low, 0) + " to " + provenance.Text(h.High, 0) +
 		" s (curve of the region " + string(h.Region) + ", healthy adults)."
 	if h.FewData {
 		text += " Few studies measured so light a hold."
@@ -72,7 +72,7 @@ func (h Hold) sentence() string {
 
 func checkHeldShare(share float64) error {
 	const still = "Below a tenth no holding time is claimed, and above all of it nothing is held; the limits for an hour and for repeated work may still apply."
-	return basis.Within("share of strength", share, LeastShare, 1, "", still)
+	return provenance.Within("share of strength", share, LeastShare, 1, "", still)
 }
 
 // HoldableShare is the curve turned round: the share that can be held for the
@@ -88,14 +88,14 @@ func HoldableShare(region Region, seconds float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := basis.Above("holding time", seconds, mostSeconds, "s", ""); err != nil {
+	if err := provenance.Above("holding time", seconds, mostSeconds, "s", ""); err != nil {
 		return 0, err
 	}
-	share := basis.Round(math.Pow(seconds/b0, 1/b1), 4)
+	share := provenance.Round(math.Pow(seconds/b0, 1/b1), 4)
 	if share < LeastShare || share > 1 {
-		longest := basis.Text(b0*math.Pow(LeastShare, b1), 0)
-		return 0, basis.Refuse("holding time",
-			"a time from "+basis.Text(b0, 0)+" to "+longest+" s for the region "+string(region),
+		longest := provenance.Text(b0*math.Pow(LeastShare, b1), 0)
+		return 0, provenance.Refuse("holding time",
+			"a time from "+provenance.Text(b0, 0)+" to "+longest+" s for the region "+string(region),
 			"Outside it the curve was not measured.")
 	}
 	return share, nil
@@ -103,11 +103,11 @@ func HoldableShare(region Region, seconds float64) (float64, error) {
 
 const holdSource = "Frey Law LA, Avin KG. Ergonomics 2010;53(1):109–129, Table 2, doi 10.1080/00140130903389068; band: Frey Law and others 2012, PMC3397684"
 
-func holdBasis() basis.Basis {
-	return basis.Basis{
+func holdProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "t = b0 · share^b1 in seconds, b0 and b1 by region; band ± 47 % (95 % prediction interval ± 29 to 47 %)",
 		Source:  holdSource,
-		Status:  basis.Published,
+		Status:  provenance.Published,
 	}
 }
 
@@ -129,6 +129,6 @@ func curve(region Region) (b0, b1 float64, err error) {
 	case Hand:
 		return 33.55, -1.61, nil
 	}
-	return 0, 0, basis.Refuse("region", "one of general, ankle, knee, trunk, shoulder, elbow, hand/grip, not \""+string(region)+"\"",
+	return 0, 0, provenance.Refuse("region", "one of general, ankle, knee, trunk, shoulder, elbow, hand/grip, not \""+string(region)+"\"",
 		"There is no curve for the neck or jaw.")
 }

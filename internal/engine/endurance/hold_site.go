@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // NotANeckModel labels a bracket that is shown in place of a curve.
 const NotANeckModel = "not a neck model"
@@ -56,7 +56,7 @@ func (s *SiteHold) add(h Hold) {
 func (s SiteHold) sentence() string {
 	if s.Fit == NoModel {
 		return s.Match.Say + " The shoulder and the general curve would say " +
-			basis.Text(s.Low, 0) + " to " + basis.Text(s.High, 0) + " s; this is " + NotANeckModel + "."
+			provenance.Text(s.Low, 0) + " to " + provenance.Text(s.High, 0) + " s; this is " + NotANeckModel + "."
 	}
 	return s.Match.Say + " " + s.Holds[0].Say
 }

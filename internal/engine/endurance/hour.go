@@ -1,7 +1,7 @@
 package endurance
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Limits of the mean force over one hour.
@@ -27,15 +27,15 @@ type Spell struct {
 // limits count: Björkstén and Jonsson 1977. Published.
 func MeanShare(spells []Spell) (float64, error) {
 	if len(spells) == 0 {
-		return 0, basis.Refuse("spells", "at least one spell of driving with its share and seconds",
+		return 0, provenance.Refuse("spells", "at least one spell of driving with its share and seconds",
 			"The share of a single command can still be given.")
 	}
 	var force, time float64
 	for i, s := range spells {
-		name := "spell " + basis.Whole(i+1)
-		err := basis.First(
-			basis.Within(name+", share", s.Share, 0, 1, "", "The other spells can still be counted."),
-			basis.Above(name+", time", s.Seconds, mostSeconds, "s", "The other spells can still be counted."),
+		name := "spell " + provenance.Whole(i+1)
+		err := provenance.First(
+			provenance.Within(name+", share", s.Share, 0, 1, "", "The other spells can still be counted."),
+			provenance.Above(name+", time", s.Seconds, mostSeconds, "s", "The other spells can still be counted."),
 		)
 		if err != nil {
 			return 0, err
@@ -43,7 +43,7 @@ func MeanShare(spells []Spell) (float64, error) {
 		force += float64(s.Share * s.Seconds)
 		time += s.Seconds
 	}
-	return basis.Round(force/time, 4), nil
+	return provenance.Round(force/time, 4), nil
 }
 
 // HourLimit compares a mean share with the limit for one hour.
@@ -56,7 +56,7 @@ type HourLimit struct {
 	// Within is true when Mean is not above Limit.
 	Within bool
 	Say    string
-	basis.Basis
+	provenance.Provenance
 }
 
 // OneHour compares a mean share with the limit that held for an hour: 14.0 %
@@ -64,12 +64,12 @@ type HourLimit struct {
 // is above 0 and at most 1. Björkstén and Jonsson, Scand J Work Environ Health
 // 1977;3(1):23–27. Published; not measured with wheelchair controls.
 func OneHour(mean float64, sustained bool) (HourLimit, error) {
-	err := basis.Above("mean share of strength", mean, 1, "(all of the strength)",
+	err := provenance.Above("mean share of strength", mean, 1, "(all of the strength)",
 		"The limits themselves are 14.0 % on and off and 7.9 % without a break.")
 	if err != nil {
 		return HourLimit{}, err
 	}
-	h := HourLimit{Mean: basis.Round(mean, 4), Limit: HourIntermittent, Sustained: sustained, Basis: hourBasis()}
+	h := HourLimit{Mean: provenance.Round(mean, 4), Limit: HourIntermittent, Sustained: sustained, Provenance: hourProvenance()}
 	if sustained {
 		h.Limit = HourSustained
 	}
@@ -86,16 +86,16 @@ func (h HourLimit) sentence() string {
 	if !h.Within {
 		side = "above"
 	}
-	return "On average " + basis.Percent(h.Mean) + " of the strength, pauses included: " + side +
-		" the one-hour limit of " + basis.Percent(h.Limit) + " for " + kind + " effort."
+	return "On average " + provenance.Percent(h.Mean) + " of the strength, pauses included: " + side +
+		" the one-hour limit of " + provenance.Percent(h.Limit) + " for " + kind + " effort."
 }
 
 const hourSource = "Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27"
 
-func hourBasis() basis.Basis {
-	return basis.Basis{
+func hourProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "mean = Σ(share · seconds)/Σ seconds, pauses included; limit 14.0 % on and off, 7.9 % without a break",
 		Source:  hourSource,
-		Status:  basis.Published,
+		Status:  provenance.Published,
 	}
 }

@@ -1,7 +1,7 @@
 package endurance
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Weeks to the next look, by the rules of Recheck.
@@ -20,7 +20,7 @@ type Watch struct {
 	Course string
 	// Site that drives.
 	Site string
-	// Pain 0 to 10, or basis.NotMeasured().
+	// Pain 0 to 10, or provenance.NotMeasured().
 	Pain float64
 	// Signs of strain in the past four weeks.
 	Signs bool
@@ -46,7 +46,7 @@ type Recheck struct {
 	Refer bool
 	// Reasons are the rules that apply, the earliest first.
 	Reasons []RecheckReason
-	basis.Basis
+	provenance.Provenance
 }
 
 // RecheckIn returns the weeks to the next look: the least of the rules that
@@ -55,10 +55,10 @@ type Recheck struct {
 // Proposal, not validated; within the 4 to 12 weeks that multidisciplinary
 // practice supports, and earlier for pain and signs of strain.
 func RecheckIn(w Watch) Recheck {
-	r := Recheck{Refer: basis.Measured(w.Pain) && w.Pain >= PainRefer, Basis: basis.Basis{
+	r := Recheck{Refer: provenance.Measured(w.Pain) && w.Pain >= PainRefer, Provenance: provenance.Provenance{
 		Formula: "the least of: stable 12, slow 8, comes and goes or improves 6, fast or not known 4, chin, head, finger or thumb 6, raised exposure 4, forecast runs out 4, pain from 4 or signs of strain 2 weeks",
 		Source:  "own proposal; trade habit is 2, 6 and 12 weeks after delivery and 4 to 6 weeks for chin, finger and thumb drivers",
-		Status:  basis.Proposal,
+		Status:  provenance.Proposal,
 	}}
 	r.pain(w)
 	r.when(w.RunsOut, WeeksEarly, "The forecast runs out before the control is expected.")
@@ -90,10 +90,10 @@ func (r *Recheck) when(applies bool, weeks int, say string) {
 }
 
 func (r *Recheck) pain(w Watch) {
-	r.when(r.Refer, WeeksSoonest, "Pain of "+basis.Text(w.Pain, 1)+": stop using this control and have it looked at now.")
-	r.when(!r.Refer && w.Pain >= PainCaution, WeeksSoonest, "Pain of "+basis.Text(w.Pain, 1)+" at the site.")
+	r.when(r.Refer, WeeksSoonest, "Pain of "+provenance.Text(w.Pain, 1)+": stop using this control and have it looked at now.")
+	r.when(!r.Refer && w.Pain >= PainCaution, WeeksSoonest, "Pain of "+provenance.Text(w.Pain, 1)+" at the site.")
 	r.when(w.Signs, WeeksSoonest, "Signs of strain in the past four weeks.")
-	r.when(!basis.Measured(w.Pain), WeeksEarly, "Nobody asked about pain at the site.")
+	r.when(!provenance.Measured(w.Pain), WeeksEarly, "Nobody asked about pain at the site.")
 }
 
 func (r *Recheck) course(course string) {

@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // StrainLimit is the index above which a task is called hazardous.
 const StrainLimit = 10.0
@@ -42,7 +42,7 @@ type Strain struct {
 	Over bool
 	// Say is one sentence.
 	Say string
-	basis.Basis
+	provenance.Provenance
 
 	exact float64 // unrounded, for sums over tasks
 }
@@ -67,9 +67,9 @@ func StrainIndex(t Task) (Strain, error) {
 	index := im * em * dm * pm * hm
 	s := Strain{
 		Task:      t,
-		Intensity: basis.Round(im, 4), Efforts: basis.Round(em, 4), Duration: basis.Round(dm, 4),
-		Posture: basis.Round(pm, 4), Hours: basis.Round(hm, 4),
-		Index: basis.Round(index, 3), Basis: strainBasis(), exact: index,
+		Intensity: provenance.Round(im, 4), Efforts: provenance.Round(em, 4), Duration: provenance.Round(dm, 4),
+		Posture: provenance.Round(pm, 4), Hours: provenance.Round(hm, 4),
+		Index: provenance.Round(index, 3), Provenance: strainProvenance(), exact: index,
 	}
 	s.Over = s.Index > StrainLimit
 	s.Say = indexSentence("Revised strain index", s.Index)
@@ -81,25 +81,25 @@ func (t Task) check() error {
 		return refuseLimb(t.Site, "from forearm to finger, the only part the strain index was made for")
 	}
 	const still = "The share of strength and a timed hold can still be given."
-	err := basis.First(
+	err := provenance.First(
 		checkShare(t.Share, "Measure the usable force three times."),
-		basis.Above("commands a minute", t.PerMinute, mostRate, "a minute", still),
-		basis.Above("seconds a command", t.Seconds, mostSeconds, "s", still),
-		basis.Within("wrist angle", t.Degrees, 0, 90, "degrees", still),
-		basis.Above("hours a day", t.Hours, 24, "h", still),
+		provenance.Above("commands a minute", t.PerMinute, mostRate, "a minute", still),
+		provenance.Above("seconds a command", t.Seconds, mostSeconds, "s", still),
+		provenance.Within("wrist angle", t.Degrees, 0, 90, "degrees", still),
+		provenance.Above("hours a day", t.Hours, 24, "h", still),
 	)
 	if err != nil {
 		return err
 	}
 	if t.Bend != Flexion && t.Bend != Extension {
-		return basis.Refuse("wrist", "flexion or extension", still)
+		return provenance.Refuse("wrist", "flexion or extension", still)
 	}
 	_, err = DutyCycle(t.PerMinute, t.Seconds)
 	return err
 }
 
 func indexSentence(name string, index float64) string {
-	text := name + " " + basis.Text(index, 1) + ": "
+	text := name + " " + provenance.Text(index, 1) + ": "
 	if index > StrainLimit {
 		return text + "above 10, which its authors call hazardous for healthy workers (limit from memory)."
 	}
@@ -108,10 +108,10 @@ func indexSentence(name string, index float64) string {
 
 const strainSource = "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory"
 
-func strainBasis() basis.Basis {
-	return basis.Basis{
+func strainProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "index = IM(share) · EM(commands a minute) · DM(seconds a command) · PM(wrist angle) · HM(hours a day)",
 		Source:  strainSource,
-		Status:  basis.Published,
+		Status:  provenance.Published,
 	}
 }

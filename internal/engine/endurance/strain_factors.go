@@ -3,7 +3,7 @@ package endurance
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Factor is one of the five factors of the revised strain index.
@@ -38,19 +38,19 @@ func StrainFactor(f Factor, x float64) (float64, error) {
 	case ExtensionFactor:
 		return bendFactor(Extension, x)
 	default:
-		return 0, basis.Refuse("factor", "intensity, efforts, duration, flexion, extension or hours", "")
+		return 0, provenance.Refuse("factor", "intensity, efforts, duration, flexion, extension or hours", "")
 	}
-	if err := basis.Above(string(f), x, most, "", ""); err != nil {
+	if err := provenance.Above(string(f), x, most, "", ""); err != nil {
 		return 0, err
 	}
-	return basis.Round(value(x), 4), nil
+	return provenance.Round(value(x), 4), nil
 }
 
 func bendFactor(w Wrist, degrees float64) (float64, error) {
-	if err := basis.Within(string(w), degrees, 0, 90, "degrees", ""); err != nil {
+	if err := provenance.Within(string(w), degrees, 0, 90, "degrees", ""); err != nil {
 		return 0, err
 	}
-	return basis.Round(postureFactor(w, degrees), 4), nil
+	return provenance.Round(postureFactor(w, degrees), 4), nil
 }
 
 // intensityFactor: up to 0.4, 30 I³ − 15.6 I² + 13 I + 0.4; above,

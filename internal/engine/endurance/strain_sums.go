@@ -1,6 +1,6 @@
 package endurance
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // StrainSum is a strain index over several kinds of command or several tasks.
 type StrainSum struct {
@@ -11,7 +11,7 @@ type StrainSum struct {
 	// Over is true when Index is above StrainLimit.
 	Over bool
 	Say  string
-	basis.Basis
+	provenance.Provenance
 }
 
 // Composite returns the composite strain index (COSI) of several kinds of
@@ -45,7 +45,7 @@ func Composite(tasks []Task) (StrainSum, error) {
 // composable checks the tasks of a composite and returns their indices.
 func composable(tasks []Task) ([]Strain, error) {
 	if len(tasks) == 0 {
-		return nil, basis.Refuse("kinds of command", "at least one", "")
+		return nil, provenance.Refuse("kinds of command", "at least one", "")
 	}
 	var strains []Strain
 	var time float64
@@ -55,15 +55,15 @@ func composable(tasks []Task) ([]Strain, error) {
 			return nil, err
 		}
 		if t.Hours != tasks[0].Hours {
-			return nil, basis.Refuse("hours a day of command "+basis.Whole(i+1),
-				"the same "+basis.Text(tasks[0].Hours, 2)+" h as the first, since they belong to one task",
+			return nil, provenance.Refuse("hours a day of command "+provenance.Whole(i+1),
+				"the same "+provenance.Text(tasks[0].Hours, 2)+" h as the first, since they belong to one task",
 				"Tasks with hours of their own add up to the cumulative index.")
 		}
 		time += t.PerMinute * t.Seconds
 		strains = append(strains, s)
 	}
 	if time > 60*(1+1e-12) {
-		return nil, basis.Refuse("commands a minute and seconds a command", "together at most 60 s in a minute, not "+basis.Text(time, 1)+" s",
+		return nil, provenance.Refuse("commands a minute and seconds a command", "together at most 60 s in a minute, not "+provenance.Text(time, 1)+" s",
 			"Each kind of command can still be judged by itself.")
 	}
 	return strains, nil
@@ -103,35 +103,35 @@ func Cumulative(tasks []DayTask) (StrainSum, error) {
 
 func checkDay(tasks []DayTask) error {
 	if len(tasks) == 0 {
-		return basis.Refuse("tasks", "at least one", "")
+		return provenance.Refuse("tasks", "at least one", "")
 	}
 	total := 0.0
 	for i, t := range tasks {
-		name := "task " + basis.Whole(i+1)
-		err := basis.First(
-			basis.Above(name+", index", t.Index, 1e6, "", "The other tasks can still be judged by themselves."),
-			basis.Above(name+", hours a day", t.Hours, 24, "h", "The other tasks can still be judged by themselves."),
+		name := "task " + provenance.Whole(i+1)
+		err := provenance.First(
+			provenance.Above(name+", index", t.Index, 1e6, "", "The other tasks can still be judged by themselves."),
+			provenance.Above(name+", hours a day", t.Hours, 24, "h", "The other tasks can still be judged by themselves."),
 		)
 		if err != nil {
 			return err
 		}
 		total += t.Hours
 	}
-	return basis.Within("hours a day of all tasks", total, 0, 24, "h", "Each task can still be judged by itself.")
+	return provenance.Within("hours a day of all tasks", total, 0, 24, "h", "Each task can still be judged by itself.")
 }
 
 func strainSum(name string, index, hours float64) StrainSum {
-	s := StrainSum{Index: basis.Round(index, 3), Hours: hours, Basis: sumBasis()}
+	s := StrainSum{Index: provenance.Round(index, 3), Hours: hours, Provenance: sumProvenance()}
 	s.Over = s.Index > StrainLimit
 	s.Say = indexSentence(name, s.Index)
 	return s
 }
 
-func sumBasis() basis.Basis {
-	return basis.Basis{
+func sumProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "highest index whole, each further one by what its commands a minute (COSI) or hours (CUSI) add to the factor",
 		Source:  "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(8):1033–1041 (citation from memory)",
-		Status:  basis.FromMemory,
+		Status:  provenance.FromMemory,
 	}
 }
 

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // The closed forms below hold for a rectangle of length L and width W and are
@@ -15,11 +15,11 @@ type Rect struct{ FrontMM, RearMM, WidthMM float64 }
 
 func (r Rect) check() error {
 	const still = "Each measure that is there can still be compared with the door."
-	return basis.First(
-		basis.Within("drive axle to foremost point", r.FrontMM, 0, mostLength, "mm", still),
-		basis.Within("drive axle to rearmost point", r.RearMM, 0, mostLength, "mm", still),
-		basis.Above("length", r.FrontMM+r.RearMM, 2*mostLength, "mm", still),
-		basis.Above("width", r.WidthMM, mostLength, "mm", still),
+	return provenance.First(
+		provenance.Within("drive axle to foremost point", r.FrontMM, 0, mostLength, "mm", still),
+		provenance.Within("drive axle to rearmost point", r.RearMM, 0, mostLength, "mm", still),
+		provenance.Above("length", r.FrontMM+r.RearMM, 2*mostLength, "mm", still),
+		provenance.Above("width", r.WidthMM, mostLength, "mm", still),
 	)
 }
 
@@ -40,13 +40,13 @@ func LadderMM(a, b float64) (float64, error) {
 		return 0, err
 	}
 	sum := math.Pow(a, 2.0/3) + math.Pow(b, 2.0/3)
-	return basis.Round(math.Pow(sum, 1.5), 1), nil
+	return provenance.Round(math.Pow(sum, 1.5), 1), nil
 }
 
 func checkCorridors(a, b float64) error {
-	return basis.First(
-		basis.Above("corridor driven in", a, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
-		basis.Above("corridor driven out", b, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
+	return provenance.First(
+		provenance.Above("corridor driven in", a, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
+		provenance.Above("corridor driven out", b, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
 	)
 }
 
@@ -61,7 +61,7 @@ func SquareCornerMM(length, width float64) (float64, error) {
 	if err := checkRect(length, width); err != nil {
 		return 0, err
 	}
-	return basis.Round(max(width, (length+2*width)/(2*math.Sqrt2)), 1), nil
+	return provenance.Round(max(width, (length+2*width)/(2*math.Sqrt2)), 1), nil
 }
 
 // DoorwayMM is the least width of a corridor from which a rectangle gets
@@ -72,21 +72,21 @@ func SquareCornerMM(length, width float64) (float64, error) {
 // in mm, 1 decimal, for a thin wall and a corridor that goes on past the door.
 // The clear opening d must be more than W. A lower bound. Derived here.
 func DoorwayMM(length, width, clear float64) (float64, error) {
-	err := basis.First(checkRect(length, width), basis.Above("clear opening of the door", clear, 1e5, "mm", ""))
+	err := provenance.First(checkRect(length, width), provenance.Above("clear opening of the door", clear, 1e5, "mm", ""))
 	if err != nil {
 		return 0, err
 	}
 	if clear <= width {
-		return 0, basis.Refuse("clear opening of the door", "more than the chair's width of "+basis.Text(width, 0)+" mm",
+		return 0, provenance.Refuse("clear opening of the door", "more than the chair's width of "+provenance.Text(width, 0)+" mm",
 			"No corridor is wide enough for this door.")
 	}
-	return basis.Round(max(width, length*width/clear), 1), nil
+	return provenance.Round(max(width, length*width/clear), 1), nil
 }
 
 func checkRect(length, width float64) error {
-	return basis.First(
-		basis.Above("length of chair with feet", length, 1e5, "mm", "Clear width can still be judged."),
-		basis.Above("width of chair", width, 1e5, "mm", "The turning circle cannot be given without it."),
+	return provenance.First(
+		provenance.Above("length of chair with feet", length, 1e5, "mm", "Clear width can still be judged."),
+		provenance.Above("width of chair", width, 1e5, "mm", "The turning circle cannot be given without it."),
 	)
 }
 
@@ -103,7 +103,7 @@ type PivotNeeds struct {
 	InMM, OutMM float64
 	// HalfTurnMM is the corridor of a half turn: FrontMM + RearMM.
 	HalfTurnMM float64
-	basis.Basis
+	provenance.Provenance
 }
 
 // Pivot returns what a rectangle needs to turn on the spot about its axle. It
@@ -113,34 +113,34 @@ func Pivot(r Rect) (PivotNeeds, error) {
 		return PivotNeeds{}, err
 	}
 	front, rear := r.reaches()
-	round := func(x float64) float64 { return basis.Round(x, 1) }
+	round := func(x float64) float64 { return provenance.Round(x, 1) }
 	return PivotNeeds{
 		FrontMM: round(front), RearMM: round(rear), CircleMM: round(2 * max(front, rear)),
 		InMM: round(r.WidthMM/2 + rear), OutMM: round(r.WidthMM/2 + front), HalfTurnMM: round(front + rear),
-		Basis: pivotBasis(),
+		Provenance: pivotProvenance(),
 	}, nil
 }
 
-func pivotBasis() basis.Basis {
-	return basis.Basis{
+func pivotProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "reach = √(distance² + (W/2)²) to front and rear; full turn 2 · larger reach; half turn front + rear; quarter turn W/2 + rear in, W/2 + front out",
 		Source:  "plane geometry of a rectangle that turns about its drive axle",
-		Status:  basis.Derived,
+		Status:  provenance.Derived,
 	}
 }
 
-func cornerBasis() basis.Basis {
-	return basis.Basis{
+func cornerProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "for every angle θ: a·sin θ + b·cos θ − L·sin θ·cos θ ≥ W (rectangle, any motion); equal corridors max(W, (L + 2W)/(2√2)); thin rod (a^⅔ + b^⅔)^1.5",
 		Source:  "plane geometry: the chair slides along both outer walls; the thin rod is the classic ladder problem",
-		Status:  basis.Derived,
+		Status:  provenance.Derived,
 	}
 }
 
-func doorwayBasis() basis.Basis {
-	return basis.Basis{
+func doorwayProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "corridor · clear opening ≥ L · W, with clear opening and corridor wider than W (rectangle, thin wall, any motion)",
 		Source:  "plane geometry: the chair is pushed into the opening as far as it goes at every angle",
-		Status:  basis.Derived,
+		Status:  provenance.Derived,
 	}
 }

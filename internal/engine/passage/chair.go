@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Drive says where the drive wheels are.
@@ -39,7 +39,7 @@ type Measures struct {
 	WidthMM float64
 	Drive   Drive
 	// AxleBackMM goes from the foremost point back to the drive axle. Where
-	// nobody measured it, basis.NotMeasured(): it is then assumed from Drive.
+	// nobody measured it, provenance.NotMeasured(): it is then assumed from Drive.
 	AxleBackMM float64
 	// Parts stick out at a side: control, hands, bags.
 	Parts []Part
@@ -88,9 +88,9 @@ func NewChair(m Measures) (*Chair, error) {
 // rectangle is the chair without what sticks out at the sides.
 func (m *Measures) rectangle() (c *Chair, axle float64, err error) {
 	const still = "Clear width against the widest point can be judged by hand."
-	err = basis.First(
-		basis.Within("length of chair with feet", m.LengthMM, leastLength, mostLength, "mm", still),
-		basis.Within("width of chair", m.WidthMM, leastWidth, mostWidth, "mm", still),
+	err = provenance.First(
+		provenance.Within("length of chair with feet", m.LengthMM, leastLength, mostLength, "mm", still),
+		provenance.Within("width of chair", m.WidthMM, leastWidth, mostWidth, "mm", still),
 	)
 	if err != nil {
 		return nil, 0, err
@@ -115,14 +115,14 @@ func (m *Measures) axle() (float64, []string, error) {
 	case Rear:
 		share = 0.78
 	default:
-		return 0, nil, basis.Refuse("drive wheels", "front, mid or rear", "A straight door can be judged by width alone.")
+		return 0, nil, provenance.Refuse("drive wheels", "front, mid or rear", "A straight door can be judged by width alone.")
 	}
 	if math.IsNaN(m.AxleBackMM) {
-		back := basis.Round(share*m.LengthMM, 0)
-		return back, []string{"The drive axle was not measured; it is taken to lie " + basis.Text(back, 0) +
+		back := provenance.Round(share*m.LengthMM, 0)
+		return back, []string{"The drive axle was not measured; it is taken to lie " + provenance.Text(back, 0) +
 			" mm behind the foremost point, as is usual for " + string(m.Drive) + " drive."}, nil
 	}
-	err := basis.Within("foremost point to drive axle", m.AxleBackMM, 0, m.LengthMM, "mm",
+	err := provenance.Within("foremost point to drive axle", m.AxleBackMM, 0, m.LengthMM, "mm",
 		"Leave it out and the usual place for the drive is assumed.")
 	return m.AxleBackMM, nil, err
 }
@@ -130,19 +130,19 @@ func (m *Measures) axle() (float64, []string, error) {
 func (p Part) check(i int, length float64) error {
 	name := p.Name
 	if name == "" {
-		name = "part " + basis.Whole(i+1)
+		name = "part " + provenance.Whole(i+1)
 	}
 	const still = "The chair can be judged without it, but not with it."
 	if p.Side != Left && p.Side != Right {
-		return basis.Refuse(name+", side", "left or right", still)
+		return provenance.Refuse(name+", side", "left or right", still)
 	}
-	err := basis.First(
-		basis.Within(name+", how far it sticks out", p.OutMM, 0, mostOut, "mm", still),
-		basis.Within(name+", where it begins", p.FromMM, 0, length, "mm behind the foremost point", still),
-		basis.Within(name+", where it ends", p.ToMM, 0, length, "mm behind the foremost point", still),
+	err := provenance.First(
+		provenance.Within(name+", how far it sticks out", p.OutMM, 0, mostOut, "mm", still),
+		provenance.Within(name+", where it begins", p.FromMM, 0, length, "mm behind the foremost point", still),
+		provenance.Within(name+", where it ends", p.ToMM, 0, length, "mm behind the foremost point", still),
 	)
 	if err == nil && p.ToMM <= p.FromMM {
-		return basis.Refuse(name+", where it ends", "more than where it begins ("+basis.Text(p.FromMM, 0)+" mm)", still)
+		return provenance.Refuse(name+", where it ends", "more than where it begins ("+provenance.Text(p.FromMM, 0)+" mm)", still)
 	}
 	return err
 }
@@ -162,13 +162,13 @@ func (p Part) corners(axle, half float64) []Point {
 func FromOutline(points []Point) (*Chair, error) {
 	const still = "Length and width alone make a simpler outline."
 	if len(points) < 3 {
-		return nil, basis.Refuse("outline", "at least three corners", still)
+		return nil, provenance.Refuse("outline", "at least three corners", still)
 	}
 	for i, p := range points {
-		name := "corner " + basis.Whole(i+1)
-		err := basis.First(
-			basis.Within(name+", forward of the axle", p.X, -mostLength, mostLength, "mm", still),
-			basis.Within(name+", left of the middle", p.Y, -mostWidth, mostWidth, "mm", still),
+		name := "corner " + provenance.Whole(i+1)
+		err := provenance.First(
+			provenance.Within(name+", forward of the axle", p.X, -mostLength, mostLength, "mm", still),
+			provenance.Within(name+", left of the middle", p.Y, -mostWidth, mostWidth, "mm", still),
 		)
 		if err != nil {
 			return nil, err
@@ -176,7 +176,7 @@ func FromOutline(points []Point) (*Chair, error) {
 	}
 	corners := hull(points)
 	if len(corners) < 3 || area(corners) < 1 {
-		return nil, basis.Refuse("outline", "corners that enclose an area", still)
+		return nil, provenance.Refuse("outline", "corners that enclose an area", still)
 	}
 	return &Chair{outline: append([]Point{}, points...), hull: corners}, nil
 }

@@ -1,7 +1,7 @@
 package passage
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Corner is a right-angle bend between two corridors.
@@ -35,10 +35,10 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 	s := slide{chair.hull, k.InMM}
 	left, angle := s.left(k.OutMM)
 	line := chair.round(k, chair.bestTurn(k))
-	r.NeedsMM = basis.Round(s.needs(), 1)
+	r.NeedsMM = provenance.Round(s.needs(), 1)
 	r.judge(left, line.gap.room, k.ClearanceMM)
 	if s.needs() == far {
-		r.NeedsOf, r.NeedsMM = "corridor driven in", basis.Round(chair.width(), 1)
+		r.NeedsOf, r.NeedsMM = "corridor driven in", provenance.Round(chair.width(), 1)
 	}
 	r.sentence(k.ClearanceMM)
 	r.Plan = chair.cornerPlan(k, r.Way, line, angle)
@@ -51,9 +51,9 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 
 func (k Corner) check() error {
 	const still = "The other corridor can still be compared with the chair's width."
-	return basis.First(
-		basis.Within("corridor driven in", k.InMM, 300, 6000, "mm", still),
-		basis.Within("corridor driven out", k.OutMM, 300, 6000, "mm", still),
+	return provenance.First(
+		provenance.Within("corridor driven in", k.InMM, 300, 6000, "mm", still),
+		provenance.Within("corridor driven out", k.OutMM, 300, 6000, "mm", still),
 		k.Fits.check(),
 	)
 }

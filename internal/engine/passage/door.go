@@ -1,6 +1,6 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Door is a door or gap that is driven through straight.
 type Door struct {
@@ -20,9 +20,9 @@ type Door struct {
 // with less, not feasible below zero. It refuses missing and impossible
 // measures. Plane geometry; the wanted clearance is a proposal.
 func (c *Chair) StraightDoor(d Door) (*Result, error) {
-	err := basis.First(
+	err := provenance.First(
 		checkDoor(d.ClearMM, d.ThickMM),
-		basis.Within("room wanted on each side", d.ClearanceMM, 0, 300, "mm", ""),
+		provenance.Within("room wanted on each side", d.ClearanceMM, 0, 300, "mm", ""),
 	)
 	if err != nil {
 		return nil, err
@@ -30,7 +30,7 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	b := boxOf(c.hull)
 	width := b.maxY - b.minY
 	left := d.ClearMM - width
-	r := &Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: basis.Round(width, 1)}
+	r := &Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: provenance.Round(width, 1)}
 	r.judge(left, left/2, d.ClearanceMM)
 	if left >= 0 {
 		r.Way = Straight
@@ -42,21 +42,21 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 
 func checkDoor(clear, thick float64) error {
 	const still = "The chair's own width can still be given: no door narrower than that will do."
-	return basis.First(
-		basis.Within("clear opening of the door", clear, 400, 3000, "mm", still),
-		basis.Within("thickness of the wall", thick, 0, 1000, "mm", still),
+	return provenance.First(
+		provenance.Within("clear opening of the door", clear, 400, 3000, "mm", still),
+		provenance.Within("thickness of the wall", thick, 0, 1000, "mm", still),
 	)
 }
 
 func doorSentence(r *Result, wanted float64) string {
-	each := basis.Text(r.EachMM, 0) + " mm on each side"
+	each := provenance.Text(r.EachMM, 0) + " mm on each side"
 	switch r.Verdict {
 	case NotFeasible:
-		return basis.Text(-r.LeftMM, 0) + " mm are missing: chair and control are " + basis.Text(r.NeedsMM, 0) + " mm at their widest."
+		return provenance.Text(-r.LeftMM, 0) + " mm are missing: chair and control are " + provenance.Text(r.NeedsMM, 0) + " mm at their widest."
 	case Marginal:
-		return basis.Text(r.LeftMM, 0) + " mm are left, " + each + ", less than the " + basis.Text(wanted, 0) + " mm wanted."
+		return provenance.Text(r.LeftMM, 0) + " mm are left, " + each + ", less than the " + provenance.Text(wanted, 0) + " mm wanted."
 	}
-	return basis.Text(r.LeftMM, 0) + " mm are left, " + each + "."
+	return provenance.Text(r.LeftMM, 0) + " mm are left, " + each + "."
 }
 
 // doorPlan drives the chair up through a door in a wall along x.
@@ -81,10 +81,10 @@ func (c *Chair) doorPlan(d Door, b box) Plan {
 	return p
 }
 
-func doorBasis() basis.Basis {
-	return basis.Basis{
+func doorProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "left = clear opening − widest point of chair and control; half of it on each side",
 		Source:  "plane geometry",
-		Status:  basis.Derived,
+		Status:  provenance.Derived,
 	}
 }

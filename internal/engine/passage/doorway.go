@@ -1,6 +1,6 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Doorway is a door in the long wall of a corridor that goes on past it.
 type Doorway struct {
@@ -34,11 +34,11 @@ func (c *Chair) Doorway(d Doorway) (*Result, error) {
 	needs, angle := p.needs()
 	left := min(d.ClearMM-chair.width(), d.CorridorMM-needs)
 	line := chair.enter(d, chair.bestEntry(d))
-	r.NeedsMM = basis.Round(needs, 1)
+	r.NeedsMM = provenance.Round(needs, 1)
 	r.judge(left, line.gap.room, d.ClearanceMM)
 	r.sentence(d.ClearanceMM)
 	if d.ClearMM < chair.width() {
-		r.NeedsOf, r.NeedsMM = "clear opening of the door", basis.Round(chair.width(), 1)
+		r.NeedsOf, r.NeedsMM = "clear opening of the door", provenance.Round(chair.width(), 1)
 		r.sentence(d.ClearanceMM)
 	}
 	r.Plan = chair.doorwayPlan(d, r.Way, line, p, angle)
@@ -50,9 +50,9 @@ func (c *Chair) Doorway(d Doorway) (*Result, error) {
 }
 
 func (d Doorway) check() error {
-	return basis.First(
+	return provenance.First(
 		checkDoor(d.ClearMM, d.ThickMM),
-		basis.Within("width of the corridor", d.CorridorMM, 300, 6000, "mm", "The door can still be judged for driving straight at it."),
+		provenance.Within("width of the corridor", d.CorridorMM, 300, 6000, "mm", "The door can still be judged for driving straight at it."),
 		d.Fits.check(),
 	)
 }

@@ -1,6 +1,6 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Glance is the judgement of a place by closed forms alone, quick enough for
 // each tap. It is never better than what Ride.Draw finds.
@@ -15,7 +15,7 @@ type Glance struct {
 	// and what can still be said. Assumes is what is taken for granted, and
 	// Reference a building standard's figure beside it; both may be empty.
 	Say, Assumes, Reference string
-	basis.Basis
+	provenance.Provenance
 }
 
 // At judges a place. What was not measured, or cannot be, gives PlaceUnknown
@@ -112,25 +112,25 @@ func (r *Ride) ramp(p *Place) (*Glance, error) {
 		if steep != nil {
 			return nil, steep
 		}
-		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + basis.Text(incline.OneIn, 1) + "."}, nil
+		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + provenance.Text(incline.OneIn, 1) + "."}, nil
 	}
-	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: basis.NotMeasured(), WidthMM: orNot(p.WidthMM),
+	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: provenance.NotMeasured(), WidthMM: orNot(p.WidthMM),
 		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
 	if err != nil {
 		return nil, err
 	}
 	g := glanceOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
-	g.Basis = s.Incline.Basis
+	g.Provenance = s.Incline.Provenance
 	return g, nil
 }
 
 func (r *Ride) sill(p *Place) (*Glance, error) {
-	t, err := ThresholdFor(Sill{HeightMM: p.HeightMM, ChairLimitMM: basis.NotMeasured()})
+	t, err := ThresholdFor(Sill{HeightMM: p.HeightMM, ChairLimitMM: provenance.NotMeasured()})
 	if err != nil {
 		return nil, err
 	}
 	g := glanceOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
-	g.Basis = t.Basis
+	g.Provenance = t.Provenance
 	return g, nil
 }
 
@@ -140,6 +140,6 @@ func (r *Ride) load(p *Place) (*Glance, error) {
 		return nil, err
 	}
 	g := glanceOf(b.Verdict, b.Say, b.Assumes)
-	g.Basis = b.Basis
+	g.Provenance = b.Provenance
 	return g, nil
 }

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Corridor is a straight corridor to turn about in.
@@ -34,16 +34,16 @@ type HalfTurnNeeds struct {
 // degree.
 func (c *Chair) HalfTurn(k Corridor) (*Result, HalfTurnNeeds, error) {
 	const still = "The corridors that a half turn takes can still be given for this chair."
-	err := basis.First(
-		basis.Within("width of the corridor", k.WidthMM, 300, 10000, "mm", still),
-		basis.Within("room wanted on each side", k.ClearanceMM, 0, 300, "mm", still),
-		basis.Within("tightest turn that is driven", k.MinRadiusMM, 0, 3000, "mm", still),
+	err := provenance.First(
+		provenance.Within("width of the corridor", k.WidthMM, 300, 10000, "mm", still),
+		provenance.Within("room wanted on each side", k.ClearanceMM, 0, 300, "mm", still),
+		provenance.Within("tightest turn that is driven", k.MinRadiusMM, 0, 3000, "mm", still),
 	)
 	if err != nil {
 		return nil, HalfTurnNeeds{}, err
 	}
 	one, three := c.halfTurn(k.MinRadiusMM), c.threePoint(k.MinRadiusMM)
-	needs := HalfTurnNeeds{basis.Round(one.width, 1), basis.Round(three.width, 1), basis.Round(c.diameter(), 1)}
+	needs := HalfTurnNeeds{provenance.Round(one.width, 1), provenance.Round(three.width, 1), provenance.Round(c.diameter(), 1)}
 	r := &Result{Kind: "half turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM}
 	way := r.takeTurn(k, one, three, c.diameter())
 	r.Plan = c.halfTurnPlan(k, way)
@@ -65,7 +65,7 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 		r.Way, r.Verdict = NoWay, NotFeasible
 	}
 	left := k.WidthMM - way.width
-	r.LeftMM, r.EachMM = basis.Round(left, 1), basis.Round(left/2, 1)
+	r.LeftMM, r.EachMM = provenance.Round(left, 1), provenance.Round(left/2, 1)
 	if r.Way == OneTurn && left/2 < k.ClearanceMM {
 		r.Verdict = Marginal
 	}
@@ -74,20 +74,20 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 }
 
 func halfTurnSentence(r *Result, k Corridor, one, three about) string {
-	each := basis.Text(r.EachMM, 0) + " mm on each side"
+	each := provenance.Text(r.EachMM, 0) + " mm on each side"
 	switch r.Way {
 	case OneTurn:
-		text := "Turns about in one go (needs " + basis.Text(one.width, 0) + " mm) with " + each
+		text := "Turns about in one go (needs " + provenance.Text(one.width, 0) + " mm) with " + each
 		if r.Verdict == Marginal {
-			return text + ", less than the " + basis.Text(k.ClearanceMM, 0) + " mm wanted."
+			return text + ", less than the " + provenance.Text(k.ClearanceMM, 0) + " mm wanted."
 		}
 		return text + "."
 	case ThreeMoves:
-		return "One turn needs " + basis.Text(one.width, 0) + " mm; a three-point turn fits with " + each + "."
+		return "One turn needs " + provenance.Text(one.width, 0) + " mm; a three-point turn fits with " + each + "."
 	case Shuffle:
-		return "A three-point turn needs " + basis.Text(three.width, 0) + " mm; only several small moves may do, to be tried with a helper."
+		return "A three-point turn needs " + provenance.Text(three.width, 0) + " mm; only several small moves may do, to be tried with a helper."
 	}
-	return "Cannot turn about here by any motion: that takes " + basis.Text(r.NeedsMM, 0) + " mm. The chair must back out."
+	return "Cannot turn about here by any motion: that takes " + provenance.Text(r.NeedsMM, 0) + " mm. The chair must back out."
 }
 
 // about is a way of turning about: the moves from a start along x, and the

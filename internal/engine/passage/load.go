@@ -3,14 +3,14 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Load is what a lift, ramp, floor or hoist must carry.
 type Load struct {
 	// What names it, such as "lift".
 	What string
-	// RatingKG is read on its plate, above 0; basis.NotMeasured() where there
+	// RatingKG is read on its plate, above 0; provenance.NotMeasured() where there
 	// is none to read.
 	RatingKG float64
 	// ChairKG and PersonKG are above 0; CarriedKG (bags, ventilator) and
@@ -27,7 +27,7 @@ type Burden struct {
 	RatingKnown     bool
 	Say             string
 	Assumes         []string
-	basis.Basis
+	provenance.Provenance
 }
 
 // LoadOn adds up a load:
@@ -38,32 +38,32 @@ type Burden struct {
 // the total said. It refuses a missing chair or person. By definition.
 func LoadOn(l Load) (*Burden, error) {
 	const still = "The rating itself can still be written down."
-	err := basis.First(
-		basis.Above("mass of the chair", l.ChairKG, 500, "kg", still),
-		basis.Above("mass of the person", l.PersonKG, 350, "kg", still),
-		basis.Within("mass of what is carried", l.CarriedKG, 0, 200, "kg", still),
-		basis.Within("mass of the helper", l.HelperKG, 0, 350, "kg", still),
-		optional(l.RatingKG, basis.Above("rating", l.RatingKG, 100000, "kg", "The total can still be given: leave the rating out.")),
+	err := provenance.First(
+		provenance.Above("mass of the chair", l.ChairKG, 500, "kg", still),
+		provenance.Above("mass of the person", l.PersonKG, 350, "kg", still),
+		provenance.Within("mass of what is carried", l.CarriedKG, 0, 200, "kg", still),
+		provenance.Within("mass of the helper", l.HelperKG, 0, 350, "kg", still),
+		optional(l.RatingKG, provenance.Above("rating", l.RatingKG, 100000, "kg", "The total can still be given: leave the rating out.")),
 	)
 	if err != nil {
 		return nil, err
 	}
 	total := l.ChairKG + l.PersonKG + l.CarriedKG + l.HelperKG
-	b := &Burden{TotalKG: basis.Round(total, 1), Verdict: Marginal, RatingKnown: !math.IsNaN(l.RatingKG),
-		Assumes: []string{"Masses stand still; the plate's own rule for moving and point loads outranks this sum."},
-		Basis:   basis.Basis{Formula: "left = rating − (chair + person + carried + helper)", Source: "definition of a rated load", Status: basis.Derived}}
-	text := "Together " + basis.Text(total, 0) + " kg"
+	b := &Burden{TotalKG: provenance.Round(total, 1), Verdict: Marginal, RatingKnown: !math.IsNaN(l.RatingKG),
+		Assumes:    []string{"Masses stand still; the plate's own rule for moving and point loads outranks this sum."},
+		Provenance: provenance.Provenance{Formula: "left = rating − (chair + person + carried + helper)", Source: "definition of a rated load", Status: provenance.Derived}}
+	text := "Together " + provenance.Text(total, 0) + " kg"
 	if !b.RatingKnown {
 		b.Say = text + "; the rating of the " + l.name() + " is not known: read the plate or ask the owner before using it."
 		return b, nil
 	}
-	b.LeftKG = basis.Round(l.RatingKG-total, 1)
-	text += " on a " + l.name() + " rated for " + basis.Text(l.RatingKG, 0) + " kg: "
+	b.LeftKG = provenance.Round(l.RatingKG-total, 1)
+	text += " on a " + l.name() + " rated for " + provenance.Text(l.RatingKG, 0) + " kg: "
 	if b.LeftKG < 0 {
-		b.Verdict, b.Say = NotFeasible, text+basis.Text(-b.LeftKG, 0)+" kg too much."
+		b.Verdict, b.Say = NotFeasible, text+provenance.Text(-b.LeftKG, 0)+" kg too much."
 		return b, nil
 	}
-	b.Verdict, b.Say = Feasible, text+basis.Text(b.LeftKG, 0)+" kg are left."
+	b.Verdict, b.Say = Feasible, text+provenance.Text(b.LeftKG, 0)+" kg are left."
 	return b, nil
 }
 

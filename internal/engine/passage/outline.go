@@ -1,7 +1,7 @@
 package passage
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // outlineOf walks round the chair and its parts, against the clock, so that
@@ -51,13 +51,13 @@ func (c *Chair) Hull() []Point { return append([]Point{}, c.hull...) }
 // that sticks out, 1 decimal.
 func (c *Chair) LengthMM() float64 {
 	b := boxOf(c.hull)
-	return basis.Round(b.maxX-b.minX, 1)
+	return provenance.Round(b.maxX-b.minX, 1)
 }
 
 // WidthMM is the widest point with all that sticks out, 1 decimal.
 func (c *Chair) WidthMM() float64 {
 	b := boxOf(c.hull)
-	return basis.Round(b.maxY-b.minY, 1)
+	return provenance.Round(b.maxY-b.minY, 1)
 }
 
 // mirrored is the chair seen in a mirror: right and left changed.

@@ -6,14 +6,14 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 )
 
 // refused checks that an error names its field and what was expected.
 func refused(t *testing.T, name string, err error, field string) {
 	t.Helper()
-	var r *basis.Refusal
+	var r *provenance.Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: got %v, want a refusal", name, err)
 		return
@@ -25,7 +25,7 @@ func refused(t *testing.T, name string, err error, field string) {
 
 var (
 	bad  = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
-	none = basis.NotMeasured()
+	none = provenance.NotMeasured()
 )
 
 func chair(t *testing.T, parts ...passage.Part) *passage.Chair {

@@ -1,6 +1,6 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Verdicts on a place, the best first.
 const (
@@ -71,7 +71,7 @@ func (r *Ride) chair() (*Chair, error) {
 // orNot marks what is 0 as not measured.
 func orNot(x float64) float64 {
 	if x == 0 {
-		return basis.NotMeasured()
+		return provenance.NotMeasured()
 	}
 	return x
 }
@@ -100,5 +100,5 @@ func (r *Ride) Draw(p *Place) (*Result, error) {
 		result, _, err := c.HalfTurn(Corridor{WidthMM: p.CorridorMM, ClearanceMM: r.ClearanceMM})
 		return result, err
 	}
-	return nil, basis.Refuse("plan", "a door, a corner, a corridor or a turn", "A ramp, a threshold and a load are judged without a drawing.")
+	return nil, provenance.Refuse("plan", "a door, a corner, a corridor or a turn", "A ramp, a threshold and a load are judged without a drawing.")
 }

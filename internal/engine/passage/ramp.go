@@ -3,10 +3,10 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
-// Ramp is one run of a ramp. What nobody measured is basis.NotMeasured().
+// Ramp is one run of a ramp. What nobody measured is provenance.NotMeasured().
 type Ramp struct {
 	// RiseMM is the height gained, above 0, at most 5000.
 	RiseMM float64
@@ -33,7 +33,7 @@ type Incline struct {
 	Percent, Degrees float64
 	// RunMM is the length on the flat, AlongMM on the surface, 1 decimal.
 	RunMM, AlongMM float64
-	basis.Basis
+	provenance.Provenance
 }
 
 // InclineOf returns a slope from its rise and run:
@@ -43,34 +43,34 @@ type Incline struct {
 // It refuses a rise or run of zero. Plane geometry. Percent are not degrees: 1
 // in 12 is 8.33 % and 4.76 degrees.
 func InclineOf(rise, run float64) (*Incline, error) {
-	err := basis.First(
-		basis.Above("rise", rise, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."),
-		basis.Above("run", run, 100000, "mm", "With the rise alone, a run of twelve times the rise would make 1 in 12."),
+	err := provenance.First(
+		provenance.Above("rise", rise, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."),
+		provenance.Above("run", run, 100000, "mm", "With the rise alone, a run of twelve times the rise would make 1 in 12."),
 	)
 	if err != nil {
 		return nil, err
 	}
 	return &Incline{
-		OneIn:   basis.Round(run/rise, 2),
-		Percent: basis.Round(100*rise/run, 3),
-		Degrees: basis.Round(math.Atan2(rise, run)*180/math.Pi, 3),
-		RunMM:   basis.Round(run, 1),
-		AlongMM: basis.Round(Point{rise, run}.length(), 1),
-		Basis: basis.Basis{
+		OneIn:   provenance.Round(run/rise, 2),
+		Percent: provenance.Round(100*rise/run, 3),
+		Degrees: provenance.Round(math.Atan2(rise, run)*180/math.Pi, 3),
+		RunMM:   provenance.Round(run, 1),
+		AlongMM: provenance.Round(Point{rise, run}.length(), 1),
+		Provenance: provenance.Provenance{
 			Formula: "1 in run/rise; percent = 100 · rise/run; degrees = atan(rise/run); along = √(rise² + run²)",
-			Source:  "plane geometry", Status: basis.Derived,
+			Source:  "plane geometry", Status: provenance.Derived,
 		},
 	}, nil
 }
 
 func (r *Ramp) incline() (*Incline, error) {
 	run := r.RunMM
-	if math.IsNaN(run) && basis.Measured(r.AlongMM) {
-		if err := basis.Above("rise", r.RiseMM, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."); err != nil {
+	if math.IsNaN(run) && provenance.Measured(r.AlongMM) {
+		if err := provenance.Above("rise", r.RiseMM, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."); err != nil {
 			return nil, err
 		}
 		if !(r.AlongMM > r.RiseMM) {
-			return nil, basis.Refuse("length along the ramp", "more than its rise of "+basis.Text(r.RiseMM, 0)+" mm",
+			return nil, provenance.Refuse("length along the ramp", "more than its rise of "+provenance.Text(r.RiseMM, 0)+" mm",
 				"With the rise alone, a run of twelve times the rise would make 1 in 12.")
 		}
 		run = math.Sqrt(r.AlongMM*r.AlongMM - r.RiseMM*r.RiseMM)
@@ -118,8 +118,8 @@ func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(incline.OneIn), Compared: r.compare(incline),
 		Assumes: []string{"The slope is even from end to end; the steepest metre counts, so measure there.",
 			"Dry, firm surface. The chair's manual outranks every figure here."}}
-	s.Say = "1 in " + basis.Text(incline.OneIn, 1) + " (" + basis.Text(incline.Percent, 1) + " %, " +
-		basis.Text(incline.Degrees, 1) + " degrees): " + s.Word + "."
+	s.Say = "1 in " + provenance.Text(incline.OneIn, 1) + " (" + provenance.Text(incline.Percent, 1) + " %, " +
+		provenance.Text(incline.Degrees, 1) + " degrees): " + s.Word + "."
 	if incline.OneIn < GentleOneIn {
 		s.Verdict = Marginal
 	}
@@ -132,11 +132,11 @@ func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 
 func (r *Ramp) check() error {
 	const still = "The slope itself can still be given."
-	return basis.First(
-		optional(r.WidthMM, basis.Within("width of the ramp", r.WidthMM, 300, 10000, "mm", still)),
-		optional(r.LandingTopMM, basis.Within("landing at the top", r.LandingTopMM, 0, 20000, "mm", still)),
-		optional(r.LandingBottomMM, basis.Within("landing at the bottom", r.LandingBottomMM, 0, 20000, "mm", still)),
-		optional(r.ChairLimitDegrees, basis.Above("slope limit of the chair", r.ChairLimitDegrees, 30, "degrees", still)),
+	return provenance.First(
+		optional(r.WidthMM, provenance.Within("width of the ramp", r.WidthMM, 300, 10000, "mm", still)),
+		optional(r.LandingTopMM, provenance.Within("landing at the top", r.LandingTopMM, 0, 20000, "mm", still)),
+		optional(r.LandingBottomMM, provenance.Within("landing at the bottom", r.LandingBottomMM, 0, 20000, "mm", still)),
+		optional(r.ChairLimitDegrees, provenance.Above("slope limit of the chair", r.ChairLimitDegrees, 30, "degrees", still)),
 	)
 }
 
@@ -166,12 +166,12 @@ func (s *Slope) limit(limit float64) {
 		return
 	}
 	s.LimitKnown = true
-	s.SpareDegrees = basis.Round(limit-s.Incline.Degrees, 3)
+	s.SpareDegrees = provenance.Round(limit-s.Incline.Degrees, 3)
 	if s.SpareDegrees < 0 {
-		s.worsen(NotFeasible, "That is "+basis.Text(-s.SpareDegrees, 1)+" degrees more than the chair's manual allows.")
+		s.worsen(NotFeasible, "That is "+provenance.Text(-s.SpareDegrees, 1)+" degrees more than the chair's manual allows.")
 		return
 	}
-	s.Say += " The chair's manual allows " + basis.Text(limit, 1) + " degrees."
+	s.Say += " The chair's manual allows " + provenance.Text(limit, 1) + " degrees."
 }
 
 func (s *Slope) space(name string, has, chair float64) {
@@ -179,7 +179,7 @@ func (s *Slope) space(name string, has, chair float64) {
 	case math.IsNaN(has):
 		s.Say += " Not measured: " + name + "."
 	case has < chair:
-		s.worsen(Marginal, "The "+name+" of "+basis.Text(has, 0)+" mm is less than the chair's "+basis.Text(chair, 0)+" mm.")
+		s.worsen(Marginal, "The "+name+" of "+provenance.Text(has, 0)+" mm is less than the chair's "+provenance.Text(chair, 0)+" mm.")
 	}
 }
 

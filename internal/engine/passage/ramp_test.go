@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 )
 
 func TestTheChairsLimitGoesFirst(t *testing.T) {
@@ -107,7 +107,7 @@ func TestStoppingGetsLongerDownhill(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	passage.EachThreshold(func(th *basis.Threshold) {
+	passage.EachThreshold(func(th *provenance.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}

@@ -1,6 +1,6 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // Verdicts, the best first.
 const (
@@ -92,11 +92,11 @@ type Fits struct {
 func (f Fits) check() error {
 	const still = "With 50 mm on each side, turning on the spot to the left, it can be judged."
 	if f.Turn != Left && f.Turn != Right {
-		return basis.Refuse("way of the turn", "left or right", still)
+		return provenance.Refuse("way of the turn", "left or right", still)
 	}
-	return basis.First(
-		basis.Within("room wanted on each side", f.ClearanceMM, 0, 300, "mm", still),
-		basis.Within("tightest turn that is driven", f.MinRadiusMM, 0, 3000, "mm", still),
+	return provenance.First(
+		provenance.Within("room wanted on each side", f.ClearanceMM, 0, 300, "mm", still),
+		provenance.Within("tightest turn that is driven", f.MinRadiusMM, 0, 3000, "mm", still),
 	)
 }
 
@@ -112,21 +112,21 @@ func (r *Result) judge(left, each, wanted float64) {
 	default:
 		r.Verdict, r.Way = Marginal, Shuffle
 	}
-	r.LeftMM, r.EachMM = basis.Round(left, 1), basis.Round(each, 1)
+	r.LeftMM, r.EachMM = provenance.Round(left, 1), provenance.Round(each, 1)
 }
 
 // sentence says the verdict of a passage with a turn.
 func (r *Result) sentence(wanted float64) {
-	needs := " The " + r.NeedsOf + " must be at least " + basis.Text(r.NeedsMM, 0) + " mm for any motion."
+	needs := " The " + r.NeedsOf + " must be at least " + provenance.Text(r.NeedsMM, 0) + " mm for any motion."
 	switch {
 	case r.Verdict == NotFeasible:
-		r.Say = basis.Text(-r.LeftMM, 0) + " mm are missing at the tightest point, whatever the motion." + needs
+		r.Say = provenance.Text(-r.LeftMM, 0) + " mm are missing at the tightest point, whatever the motion." + needs
 	case r.Way == Shuffle:
-		r.Say = "No single turn fits; " + basis.Text(r.LeftMM, 0) + " mm are left for several small moves, to be tried at walking pace with a helper." + needs
+		r.Say = "No single turn fits; " + provenance.Text(r.LeftMM, 0) + " mm are left for several small moves, to be tried at walking pace with a helper." + needs
 	case r.Verdict == Marginal:
-		r.Say = "One turn fits with " + basis.Text(r.EachMM, 0) + " mm on each side, less than the " + basis.Text(wanted, 0) + " mm wanted."
+		r.Say = "One turn fits with " + provenance.Text(r.EachMM, 0) + " mm on each side, less than the " + provenance.Text(wanted, 0) + " mm wanted."
 	default:
-		r.Say = "One turn fits with " + basis.Text(r.EachMM, 0) + " mm on each side."
+		r.Say = "One turn fits with " + provenance.Text(r.EachMM, 0) + " mm on each side."
 	}
 }
 
@@ -138,13 +138,13 @@ func (p *Plan) tidy() {
 	var all []Point
 	for i := range p.Poses {
 		pose := &p.Poses[i]
-		pose.Pose = Pose{roundPoint(pose.Pose.At), basis.Round(pose.Pose.Heading, 1)}
+		pose.Pose = Pose{roundPoint(pose.Pose.At), provenance.Round(pose.Pose.Heading, 1)}
 		for j := range pose.Outline {
 			pose.Outline[j] = roundPoint(pose.Outline[j])
 		}
 		all = append(all, pose.Outline...)
 	}
-	p.Tightest = Mark{roundPoint(p.Tightest.Chair), roundPoint(p.Tightest.Wall), basis.Round(p.Tightest.RoomMM, 1)}
+	p.Tightest = Mark{roundPoint(p.Tightest.Chair), roundPoint(p.Tightest.Wall), provenance.Round(p.Tightest.RoomMM, 1)}
 	if len(all) > 0 {
 		b := boxOf(all)
 		const margin = 200
@@ -152,7 +152,7 @@ func (p *Plan) tidy() {
 	}
 }
 
-func roundPoint(p Point) Point { return Point{basis.Round(p.X, 1), basis.Round(p.Y, 1)} }
+func roundPoint(p Point) Point { return Point{provenance.Round(p.X, 1), provenance.Round(p.Y, 1)} }
 
 // mirror turns a plan of a left turn into one of a right turn.
 func (p *Plan) mirror() {

@@ -5,8 +5,8 @@ import (
 	"sync"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 )
 
 // agreeMM is how near judgement and search must be.
@@ -19,7 +19,7 @@ func between2(r *rand.Rand, low, high float64) float64 { return low + r.Float64(
 func randomMeasures(r *rand.Rand) passage.Measures {
 	m := passage.Measures{
 		LengthMM: between2(r, 850, 1400), WidthMM: between2(r, 520, 760),
-		Drive: []passage.Drive{passage.Front, passage.Mid, passage.Rear}[r.IntN(3)], AxleBackMM: basis.NotMeasured(),
+		Drive: []passage.Drive{passage.Front, passage.Mid, passage.Rear}[r.IntN(3)], AxleBackMM: provenance.NotMeasured(),
 	}
 	if r.IntN(2) == 0 {
 		m.AxleBackMM = between2(r, 0.2, 0.85) * m.LengthMM

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Marks of a threshold in mm.
@@ -20,7 +20,7 @@ type Sill struct {
 	// Bevelled is true when its edges slope 1 in 2 or flatter.
 	Bevelled bool
 	// ChairLimitMM is the highest step that the chair's manual allows, or
-	// basis.NotMeasured().
+	// provenance.NotMeasured().
 	ChairLimitMM float64
 }
 
@@ -36,7 +36,7 @@ type Threshold struct {
 	Say        string
 	Compared   []Compared
 	Assumes    []string
-	basis.Basis
+	provenance.Provenance
 }
 
 // ThresholdFor judges a sill: not feasible above the limit of the chair's
@@ -44,18 +44,18 @@ type Threshold struct {
 // Words: to 13 mm low, to 20 bump, to 50 needs a wedge, above needs a ramp
 // (proposal after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
 func ThresholdFor(s Sill) (*Threshold, error) {
-	err := basis.First(
-		basis.Above("height of the threshold", s.HeightMM, 400, "mm", "A level floor needs no judgement."),
-		optional(s.ChairLimitMM, basis.Above("step limit of the chair", s.ChairLimitMM, 400, "mm", "The height itself can still be judged.")),
+	err := provenance.First(
+		provenance.Above("height of the threshold", s.HeightMM, 400, "mm", "A level floor needs no judgement."),
+		optional(s.ChairLimitMM, provenance.Above("step limit of the chair", s.ChairLimitMM, 400, "mm", "The height itself can still be judged.")),
 	)
 	if err != nil {
 		return nil, err
 	}
 	t := &Threshold{Verdict: Feasible, Word: sillWord(s.HeightMM),
 		Assumes: []string{"The chair meets the threshold square on and slowly; both castors together."},
-		Basis: basis.Basis{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
-			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: basis.Proposal}}
-	t.Say = basis.Text(s.HeightMM, 0) + " mm: " + t.Word + "."
+		Provenance: provenance.Provenance{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
+			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: provenance.Proposal}}
+	t.Say = provenance.Text(s.HeightMM, 0) + " mm: " + t.Word + "."
 	if s.HeightMM > LowSill {
 		t.Verdict = Marginal
 	}
@@ -79,13 +79,13 @@ func (t *Threshold) limit(s Sill) {
 		return
 	}
 	t.LimitKnown = true
-	t.LeftMM = basis.Round(s.ChairLimitMM-s.HeightMM, 1)
+	t.LeftMM = provenance.Round(s.ChairLimitMM-s.HeightMM, 1)
 	if t.LeftMM < 0 {
 		t.Verdict = NotFeasible
-		t.Say += " That is " + basis.Text(-t.LeftMM, 0) + " mm more than the chair's manual allows."
+		t.Say += " That is " + provenance.Text(-t.LeftMM, 0) + " mm more than the chair's manual allows."
 		return
 	}
-	t.Say += " The chair's manual allows " + basis.Text(s.ChairLimitMM, 0) + " mm."
+	t.Say += " The chair's manual allows " + provenance.Text(s.ChairLimitMM, 0) + " mm."
 }
 
 func sillWord(height float64) string {

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // spin is a chair that can turn on the spot, judged by closed forms: a lower
@@ -23,14 +23,14 @@ const (
 
 // straight judges driving straight through an opening.
 func (s *spin) straight(name string, clear float64, reference string) (*Glance, error) {
-	if err := basis.Within(name, clear, 300, 3000, "mm", stillWidth); err != nil {
+	if err := provenance.Within(name, clear, 300, 3000, "mm", stillWidth); err != nil {
 		return nil, err
 	}
-	r := &Result{NeedsMM: basis.Round(s.rect.WidthMM, 1)}
+	r := &Result{NeedsMM: provenance.Round(s.rect.WidthMM, 1)}
 	left := clear - s.rect.WidthMM
 	r.judge(left, left/2, s.ClearanceMM)
 	r.Say = doorSentence(r, s.ClearanceMM)
-	return s.glance(r, doorBasis(), compared(reference, clear), "The chair comes straight at it and the driver holds the middle."), nil
+	return s.glance(r, doorProvenance(), compared(reference, clear), "The chair comes straight at it and the driver holds the middle."), nil
 }
 
 // corner judges a bend by the least room over all angles of a slide along both
@@ -42,13 +42,13 @@ func (s *spin) corner(p *Place) (*Glance, error) {
 	}
 	front, rear := s.rect.reaches()
 	half := s.rect.WidthMM / 2
-	r := &Result{NeedsOf: "corridor driven out", NeedsMM: basis.Round(s.rect.outFrom(k.InMM), 1)}
+	r := &Result{NeedsOf: "corridor driven out", NeedsMM: provenance.Round(s.rect.outFrom(k.InMM), 1)}
 	if k.InMM < s.rect.WidthMM {
-		r.NeedsOf, r.NeedsMM = "corridor driven in", basis.Round(s.rect.WidthMM, 1)
+		r.NeedsOf, r.NeedsMM = "corridor driven in", provenance.Round(s.rect.WidthMM, 1)
 	}
 	r.judge(s.rect.cornerLeft(k.InMM, k.OutMM), min(k.InMM-half-rear, k.OutMM-half-front)/2, k.ClearanceMM)
 	s.say(r)
-	return s.glance(r, cornerBasis(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion+" The chair comes in and goes out forwards."), nil
+	return s.glance(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion+" The chair comes in and goes out forwards."), nil
 }
 
 // cornerLeft is the least of a·sin θ + b·cos θ − L·sin θ·cos θ − W.
@@ -81,13 +81,13 @@ func (s *spin) doorway(p *Place) (*Glance, error) {
 	front, rear := s.rect.reaches()
 	wide := s.rect.WidthMM
 	needs := max(wide, (s.rect.FrontMM+s.rect.RearMM)*wide/d.ClearMM)
-	r := &Result{NeedsOf: "corridor", NeedsMM: basis.Round(needs, 1)}
+	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(needs, 1)}
 	if d.ClearMM < wide {
-		r.NeedsOf, r.NeedsMM = "clear opening of the door", basis.Round(wide, 1)
+		r.NeedsOf, r.NeedsMM = "clear opening of the door", provenance.Round(wide, 1)
 	}
 	r.judge(min(d.ClearMM-wide, d.CorridorMM-needs), min(d.ClearMM-wide, d.CorridorMM-front-rear)/2, d.ClearanceMM)
 	s.say(r)
-	return s.glance(r, doorwayBasis(), compared("door-clear", d.ClearMM), anyMotion+" The corridor goes on past the door, and the room behind it is open."), nil
+	return s.glance(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion+" The corridor goes on past the door, and the room behind it is open."), nil
 }
 
 // turn judges a full turn on the spot in a room.
@@ -96,43 +96,43 @@ func (s *spin) turn(p *Place) (*Glance, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.glance(r, pivotBasis(), compared("turning-circle", p.WidthMM), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite."), nil
+	return s.glance(r, pivotProvenance(), compared("turning-circle", p.WidthMM), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite."), nil
 }
 
 // about judges turning about in a corridor: on the spot, or with the longest
 // distance between two points of the outline as the bound for any motion.
 func (s *spin) about(p *Place) (*Glance, error) {
-	if err := basis.Within("width of the corridor", p.CorridorMM, 300, 10000, "mm", stillWidth); err != nil {
+	if err := provenance.Within("width of the corridor", p.CorridorMM, 300, 10000, "mm", stillWidth); err != nil {
 		return nil, err
 	}
 	front, rear := s.rect.reaches()
 	any := math.Sqrt(float64((s.rect.FrontMM+s.rect.RearMM)*(s.rect.FrontMM+s.rect.RearMM)) + float64(s.rect.WidthMM*s.rect.WidthMM))
-	r := &Result{NeedsOf: "corridor", NeedsMM: basis.Round(any, 1)}
+	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(any, 1)}
 	r.judge(p.CorridorMM-any, (p.CorridorMM-front-rear)/2, s.ClearanceMM)
 	s.say(r)
 	if r.Way == Shuffle {
-		r.Say = "Turning on the spot takes " + basis.Text(front+rear, 0) + " mm. A three-point turn or several small moves may do: see the plan, and try it with a helper."
+		r.Say = "Turning on the spot takes " + provenance.Text(front+rear, 0) + " mm. A three-point turn or several small moves may do: see the plan, and try it with a helper."
 	}
-	return s.glance(r, pivotBasis(), compared("turning-circle", p.CorridorMM), anyMotion+" The corridor is long enough to either side."), nil
+	return s.glance(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion+" The corridor is long enough to either side."), nil
 }
 
 // say says the verdict of a turn on the spot.
 func (s *spin) say(r *Result) {
-	each := basis.Text(r.EachMM, 0) + " mm on each side"
+	each := provenance.Text(r.EachMM, 0) + " mm on each side"
 	switch {
 	case r.Verdict == NotFeasible:
 		r.sentence(s.ClearanceMM)
 	case r.Way == Shuffle:
-		r.Say = "By the best of motions " + basis.Text(r.LeftMM, 0) + " mm are left at the tightest point." + lineAside
+		r.Say = "By the best of motions " + provenance.Text(r.LeftMM, 0) + " mm are left at the tightest point." + lineAside
 	case r.Verdict == Marginal:
-		r.Say = "Turns on the spot with " + each + ", less than the " + basis.Text(s.ClearanceMM, 0) + " mm wanted."
+		r.Say = "Turns on the spot with " + each + ", less than the " + provenance.Text(s.ClearanceMM, 0) + " mm wanted."
 	default:
 		r.Say = "Turns on the spot with " + each + "."
 	}
 }
 
-func (s *spin) glance(r *Result, b basis.Basis, beside Compared, assumes string) *Glance {
+func (s *spin) glance(r *Result, b provenance.Provenance, beside Compared, assumes string) *Glance {
 	g := glanceOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes), beside)
-	g.LeftMM, g.HasLeft, g.Basis = r.LeftMM, true, b
+	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, true, b
 	return g
 }

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 const gravity = 9.80665 // m/s², exact by definition
@@ -28,7 +28,7 @@ type Stop struct {
 	ReactionM, BrakingM, TotalM float64
 	Say                         string
 	Assumes                     []string
-	basis.Basis
+	provenance.Provenance
 }
 
 // Stopping returns the distance to standstill:
@@ -40,27 +40,27 @@ type Stop struct {
 // slope on which the brakes do not stop the chair. Physics.
 func Stopping(b Braking) (*Stop, error) {
 	const still = "Time and pace out a real stop instead."
-	err := basis.First(
-		basis.Above("speed", b.SpeedKMH, 20, "km/h", still),
-		basis.Within("reaction", b.ReactionS, 0, 10, "s", still),
-		basis.Above("deceleration", b.Deceleration, 10, "m/s²", still),
-		basis.Within("slope driven down", b.DownDegrees, 0, 30, "degrees", still),
+	err := provenance.First(
+		provenance.Above("speed", b.SpeedKMH, 20, "km/h", still),
+		provenance.Within("reaction", b.ReactionS, 0, 10, "s", still),
+		provenance.Above("deceleration", b.Deceleration, 10, "m/s²", still),
+		provenance.Within("slope driven down", b.DownDegrees, 0, 30, "degrees", still),
 	)
 	if err != nil {
 		return nil, err
 	}
 	left := b.Deceleration - gravity*math.Sin(radians(b.DownDegrees))
 	if left <= 0 {
-		return nil, basis.Refuse("deceleration", "more than the pull of this slope, "+basis.Text(b.Deceleration-left, 2)+" m/s²",
+		return nil, provenance.Refuse("deceleration", "more than the pull of this slope, "+provenance.Text(b.Deceleration-left, 2)+" m/s²",
 			"With less the chair does not stop here: do not drive this slope.")
 	}
 	v := b.SpeedKMH / 3.6
 	reaction, braking := v*b.ReactionS, v*v/(2*left)
 	s := &Stop{
-		ReactionM: basis.Round(reaction, 4), BrakingM: basis.Round(braking, 4), TotalM: basis.Round(reaction+braking, 4),
-		Assumes: []string{"Even braking on a dry floor, no wheel slips, nobody slides in the seat."},
-		Basis:   basis.Basis{Formula: "s = v·t + v²/(2·(a − g·sin θ))", Source: "mechanics of even braking; g = 9.80665 m/s²", Status: basis.Derived},
+		ReactionM: provenance.Round(reaction, 4), BrakingM: provenance.Round(braking, 4), TotalM: provenance.Round(reaction+braking, 4),
+		Assumes:    []string{"Even braking on a dry floor, no wheel slips, nobody slides in the seat."},
+		Provenance: provenance.Provenance{Formula: "s = v·t + v²/(2·(a − g·sin θ))", Source: "mechanics of even braking; g = 9.80665 m/s²", Status: provenance.Derived},
 	}
-	s.Say = "Stops after " + basis.Text(s.TotalM, 1) + " m, of which " + basis.Text(s.ReactionM, 1) + " m before the release."
+	s.Say = "Stops after " + provenance.Text(s.TotalM, 1) + " m, of which " + provenance.Text(s.ReactionM, 1) + " m before the release."
 	return s, nil
 }

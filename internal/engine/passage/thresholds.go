@@ -1,16 +1,16 @@
 package passage
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // EachThreshold hands over the numbers that results of this package are
 // compared with, in the order of use.
-func EachThreshold(yield func(*basis.Threshold)) {
+func EachThreshold(yield func(*provenance.Threshold)) {
 	for i := range thresholds {
 		yield(&thresholds[i])
 	}
 	for i := range references {
 		r := &references[i]
-		yield(&basis.Threshold{ID: "ada-" + r.ID, Value: r.Value, Unit: r.Unit,
+		yield(&provenance.Threshold{ID: "ada-" + r.ID, Value: r.Value, Unit: r.Unit,
 			Source: r.Standard + " " + r.Section + "; " + CheckLocalCode, Status: r.Status})
 	}
 }
@@ -21,12 +21,12 @@ const (
 )
 
 // thresholds is read only.
-var thresholds = [...]basis.Threshold{
-	{ID: "passage-clearance", Value: DefaultClearanceMM, Unit: "mm on each side", Source: ours, Status: basis.Proposal},
-	{ID: "ramp-gentle", Value: GentleOneIn, Unit: unitOneIn, Source: afterRamp, Status: basis.Proposal},
-	{ID: "ramp-steep", Value: SteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: basis.Proposal},
-	{ID: "ramp-very-steep", Value: VerySteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: basis.Proposal},
-	{ID: "sill-low", Value: LowSill, Unit: unitMM, Source: "own proposal after 2010 ADA Standards 404.2.5", Status: basis.Proposal},
-	{ID: "sill-bump", Value: BumpSill, Unit: unitMM, Source: ours, Status: basis.Proposal},
-	{ID: "sill-wedge", Value: WedgeSill, Unit: unitMM, Source: ours, Status: basis.Proposal},
+var thresholds = [...]provenance.Threshold{
+	{ID: "passage-clearance", Value: DefaultClearanceMM, Unit: "mm on each side", Source: ours, Status: provenance.Proposal},
+	{ID: "ramp-gentle", Value: GentleOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
+	{ID: "ramp-steep", Value: SteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
+	{ID: "ramp-very-steep", Value: VerySteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
+	{ID: "sill-low", Value: LowSill, Unit: unitMM, Source: "own proposal after 2010 ADA Standards 404.2.5", Status: provenance.Proposal},
+	{ID: "sill-bump", Value: BumpSill, Unit: unitMM, Source: ours, Status: provenance.Proposal},
+	{ID: "sill-wedge", Value: WedgeSill, Unit: unitMM, Source: ours, Status: provenance.Proposal},
 }

@@ -3,7 +3,7 @@ package passage
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Room is a free floor to turn in.
@@ -23,17 +23,17 @@ type Room struct {
 // sizes. Derived here; checked by turning the outline degree by degree.
 func (c *Chair) FullTurn(room Room) (*Result, error) {
 	const still = "The circle that the chair turns in can still be given."
-	err := basis.First(
-		basis.Within("width of the free floor", room.WidthMM, 300, 10000, "mm", still),
-		basis.Within("depth of the free floor", room.DepthMM, 300, 10000, "mm", still),
-		basis.Within("room wanted on each side", room.ClearanceMM, 0, 300, "mm", still),
+	err := provenance.First(
+		provenance.Within("width of the free floor", room.WidthMM, 300, 10000, "mm", still),
+		provenance.Within("depth of the free floor", room.DepthMM, 300, 10000, "mm", still),
+		provenance.Within("room wanted on each side", room.ClearanceMM, 0, 300, "mm", still),
 	)
 	if err != nil {
 		return nil, err
 	}
 	reach, corner := c.farthest()
 	left := min(room.WidthMM, room.DepthMM) - 2*reach
-	r := &Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: basis.Round(2*reach, 1)}
+	r := &Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: provenance.Round(2*reach, 1)}
 	r.judge(left, left/2, room.ClearanceMM)
 	if left < 0 {
 		r.Verdict, r.Way = Marginal, Shuffle
@@ -48,16 +48,16 @@ func (c *Chair) FullTurn(room Room) (*Result, error) {
 
 // turnSentence says the verdict of a turn in a room or corridor.
 func (r *Result) turnSentence(wanted float64, what string) string {
-	needs := "A " + what + " takes " + basis.Text(r.NeedsMM, 0) + " mm; "
+	needs := "A " + what + " takes " + provenance.Text(r.NeedsMM, 0) + " mm; "
 	switch {
 	case r.Verdict == NotFeasible:
 		return needs + "the floor is too narrow for a turn by any motion."
 	case r.LeftMM < 0:
-		return needs + basis.Text(-r.LeftMM, 0) + " mm are missing. Several small moves may do, to be tried."
+		return needs + provenance.Text(-r.LeftMM, 0) + " mm are missing. Several small moves may do, to be tried."
 	case r.EachMM < wanted:
-		return needs + basis.Text(r.EachMM, 0) + " mm are left on each side, less than the " + basis.Text(wanted, 0) + " mm wanted."
+		return needs + provenance.Text(r.EachMM, 0) + " mm are left on each side, less than the " + provenance.Text(wanted, 0) + " mm wanted."
 	}
-	return needs + basis.Text(r.EachMM, 0) + " mm are left on each side."
+	return needs + provenance.Text(r.EachMM, 0) + " mm are left on each side."
 }
 
 // farthest is the greatest distance of the outline from the axle's middle.
@@ -111,7 +111,7 @@ type ArcNeeds struct {
 	// point of the outline from the middle of the turn, PathMM the ring
 	// between them.
 	OuterMM, InnerMM, PathMM float64
-	basis.Basis
+	provenance.Provenance
 }
 
 // Arc returns the ring that the real outline sweeps when the middle of its
@@ -120,11 +120,11 @@ type ArcNeeds struct {
 // middle of the turn lies under the chair the inner distance is 0. Derived
 // here; checked by turning the outline.
 func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
-	if err := basis.Within("radius of the turn", radius, 0, 20000, "mm", ""); err != nil {
+	if err := provenance.Within("radius of the turn", radius, 0, 20000, "mm", ""); err != nil {
 		return nil, err
 	}
 	if turn != Left && turn != Right {
-		return nil, basis.Refuse("way of the turn", "left or right", "")
+		return nil, provenance.Refuse("way of the turn", "left or right", "")
 	}
 	middle := Point{0, radius}
 	if turn == Right {
@@ -136,11 +136,11 @@ func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
 	}
 	inner := max(0, separation(c.hull, []Point{middle}).room)
 	return &ArcNeeds{
-		OuterMM: basis.Round(outer, 1), InnerMM: basis.Round(inner, 1), PathMM: basis.Round(outer-inner, 1),
-		Basis: basis.Basis{
+		OuterMM: provenance.Round(outer, 1), InnerMM: provenance.Round(inner, 1), PathMM: provenance.Round(outer-inner, 1),
+		Provenance: provenance.Provenance{
 			Formula: "outer = farthest, inner = nearest point of the outline from the middle of the turn; rectangle: √((radius + W/2)² + max(ahead, behind)²) and radius − W/2",
 			Source:  "plane geometry of a turn about a fixed point",
-			Status:  basis.Derived,
+			Status:  provenance.Derived,
 		},
 	}, nil
 }

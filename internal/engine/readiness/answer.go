@@ -2,8 +2,8 @@ package readiness
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 )
 
 // State of an answer.
@@ -83,7 +83,7 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 	a := Answer{State: h.State}
 	switch {
 	case it.From != "":
-		a = it.computed(figureOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
+		a = it.computed(quantityOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
 	case h.State != Answered:
 	case h.Level != "":
 		a.Level = h.Level
@@ -97,9 +97,9 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 	return a
 }
 
-// computed turns a figure into an answer. What was measured counts even where
+// computed turns a quantity into an answer. What was measured counts even where
 // somebody marked the item as not applicable.
-func (it *item) computed(f *figure.Figure, state State, worst bool) Answer {
+func (it *item) computed(f *quantity.Quantity, state State, worst bool) Answer {
 	a := Answer{Computed: true, Say: f.Say}
 	if f.Has() {
 		a.Band = it.band(f.Value)
@@ -113,7 +113,7 @@ func (it *item) computed(f *figure.Figure, state State, worst bool) Answer {
 		}
 		a.Band = 0
 	}
-	if f.Basis == figure.NotAsked || state == NotApplicable && it.NA {
+	if f.Origin == quantity.NotAsked || state == NotApplicable && it.NA {
 		a.State = NotApplicable
 	}
 	return a

@@ -2,7 +2,7 @@ package readiness
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 )
 
 // Checklist is a rule set made ready for judging. It is never changed, so one

@@ -100,7 +100,7 @@ func (j *judge) readings(listed string) {
 			group, lacks = GroupNeeded, "no reading yet; three are wanted, rested and tired"
 		case pair.Tired.N == 0:
 			lacks = "no reading when tired, so a part of the rested force is assumed"
-		case !pair.Basis().Enough():
+		case !pair.UsableRepeats().Enough():
 			lacks = "fewer than three readings"
 		}
 		if lacks != "" && group == listed {

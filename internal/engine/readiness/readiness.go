@@ -10,7 +10,7 @@ package readiness
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
@@ -129,14 +129,14 @@ func (j *judge) notes() {
 
 func (j *judge) note(sentence string) { j.Notes = append(j.Notes, sentence) }
 
-// figureOf returns the figure that a computed item is computed from. Source is
+// quantityOf returns the quantity that a computed item is computed from. Source is
 // its place in rules.Sources.
-func figureOf(in *Input, source int) *figure.Figure {
+func quantityOf(in *Input, source int) *quantity.Quantity {
 	a, t := in.Analysis, in.Trial
-	list := [...]*figure.Figure{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch,
+	list := [...]*quantity.Quantity{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch,
 		&t.Presses, &t.Contacts, &t.Prompts, &t.Rescues, &t.Rough}
 	if source < 0 || source >= len(list) {
-		return &figure.Figure{Say: "This program cannot compute it."}
+		return &quantity.Quantity{Say: "This program cannot compute it."}
 	}
 	return list[source]
 }

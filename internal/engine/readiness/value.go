@@ -2,7 +2,7 @@ package readiness
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/say"
 )
 

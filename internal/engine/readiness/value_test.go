@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 )
 
 func TestWorthOfAnswers(t *testing.T) {

@@ -4,7 +4,7 @@
 package say
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/fields"
 )
 

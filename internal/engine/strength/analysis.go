@@ -1,9 +1,9 @@
 package strength
 
-import "doorsill/internal/engine/figure"
+import "doorsill/internal/engine/quantity"
 
 // Analysis is what the readings say, and how they stand against the chosen
-// control. The named figures are for the chosen site; without a set-up they
+// control. The named quantities are for the chosen site; without a set-up they
 // are missing.
 type Analysis struct {
 	// Sites are in the order in which they were first measured.
@@ -11,29 +11,29 @@ type Analysis struct {
 	// Reserve is usable force over the force that the control asks, Travel
 	// usable travel over the travel it asks, both in the worst needed
 	// direction.
-	Reserve, Travel figure.Figure
+	Reserve, Travel quantity.Quantity
 	// Weakest is the direction that Reserve is for.
 	Weakest Direction
 	// Spread is (highest-lowest)/mean in the weakest direction, in percent;
 	// Tired is tired over rested force there.
-	Spread, Tired figure.Figure
+	Spread, Tired quantity.Quantity
 	// Hold is the shortest hold and Release the slowest release, in seconds.
-	Hold, Release figure.Figure
+	Hold, Release quantity.Quantity
 	// Missed counts releases that did not come.
 	Missed int
 	// Noise is unintended force over the force that starts the control.
-	Noise figure.Figure
+	Noise quantity.Quantity
 	// Switch is usable switch force over the force that the switch asks, Own the
 	// same of one switch. Apart says that something is recorded of one of them;
 	// else both stand on the same readings and the same force.
-	Switch figure.Figure
-	Own    [switches]figure.Figure
+	Switch quantity.Quantity
+	Own    [switches]quantity.Quantity
 	Apart  bool
 	// Notes are cautions about the readings, one sentence each.
 	Notes []string
 }
 
-// Analyse works out all figures. A nil setup means that no control has been
+// Analyse works out all quantities. A nil setup means that no control has been
 // chosen. Readings must be in gf, mm and s and not negative.
 func Analyse(readings []Reading, setup *Setup) Analysis {
 	a := Analysis{Sites: sites(readings)}
@@ -68,10 +68,10 @@ func (a *Analysis) noSetup() {
 	}
 }
 
-// chosen lists the figures for the chosen control in the order in which they
+// chosen lists the quantities for the chosen control in the order in which they
 // are shown.
-func (a *Analysis) chosen() [8]*figure.Figure {
-	return [...]*figure.Figure{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch}
+func (a *Analysis) chosen() [8]*quantity.Quantity {
+	return [...]*quantity.Quantity{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch}
 }
 
 // At returns what was measured at a site, or an empty site.
@@ -106,7 +106,7 @@ next:
 
 // Compare returns force and travel reserve for another control at the site of
 // the set-up, from the same readings.
-func (a *Analysis) Compare(setup *Setup) (reserve, travel figure.Figure) {
+func (a *Analysis) Compare(setup *Setup) (reserve, travel quantity.Quantity) {
 	other := Analysis{Sites: a.Sites}
 	other.reserve(setup)
 	other.travel(setup)

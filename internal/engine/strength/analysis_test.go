@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 )
 
@@ -72,21 +72,21 @@ func TestTheSmallerOfRestedAndTiredCounts(t *testing.T) {
 		name          string
 		rested, tired []float64
 		usable        string
-		basis         figure.Basis
+		origin        quantity.Origin
 	}{
-		{"tired is less", []float64{60, 60, 60}, []float64{50, 50, 50}, "5", figure.Measured},
-		{"rested is less", []float64{40, 40, 40}, []float64{50, 50, 50}, "4", figure.Measured},
-		{"no tired reading", []float64{60, 60, 60}, nil, "4.2", figure.Assumed},
-		{"no rested reading", nil, []float64{50}, "5", figure.Measured},
-		{"tried and nothing came", []float64{0, 0, 0}, []float64{0}, "0", figure.Measured},
+		{"tired is less", []float64{60, 60, 60}, []float64{50, 50, 50}, "5", quantity.Measured},
+		{"rested is less", []float64{40, 40, 40}, []float64{50, 50, 50}, "4", quantity.Measured},
+		{"no tired reading", []float64{60, 60, 60}, nil, "4.2", quantity.Assumed},
+		{"no rested reading", nil, []float64{50}, "5", quantity.Measured},
+		{"tried and nothing came", []float64{0, 0, 0}, []float64{0}, "0", quantity.Measured},
 	} {
 		s := setup(10)
 		s.Needed = []strength.Direction{strength.Forward}
 		a := strength.Analyse(append(force(strength.Forward, false, true, c.rested...), force(strength.Forward, true, true, c.tired...)...), s)
-		if got := a.Reserve.Value.Text(); got != c.usable || a.Reserve.Basis != c.basis {
-			t.Errorf("%s: reserve %s, basis %v; want %s, %v", c.name, got, a.Reserve.Basis, c.usable, c.basis)
+		if got := a.Reserve.Value.Text(); got != c.usable || a.Reserve.Origin != c.origin {
+			t.Errorf("%s: reserve %s, origin %v; want %s, %v", c.name, got, a.Reserve.Origin, c.usable, c.origin)
 		}
-		if assumed := strings.Contains(a.Reserve.Say, "(assumed)"); assumed != (c.basis == figure.Assumed) {
+		if assumed := strings.Contains(a.Reserve.Say, "(assumed)"); assumed != (c.origin == quantity.Assumed) {
 			t.Errorf("%s: %q", c.name, a.Reserve.Say)
 		}
 	}
@@ -170,7 +170,7 @@ func TestHoldNoiseAndSwitch(t *testing.T) {
 	s.SwitchPressGF = 70
 	a := strength.Analyse(readings, s)
 	for name, c := range map[string]struct {
-		got  figure.Figure
+		got  quantity.Quantity
 		want string
 	}{
 		"the shortest hold":                     {a.Hold, "24"},
@@ -182,8 +182,8 @@ func TestHoldNoiseAndSwitch(t *testing.T) {
 			t.Errorf("%s: %s, want %s (%s)", name, c.got.Value.Text(), c.want, c.got.Say)
 		}
 	}
-	if a.Switch.Basis != figure.Assumed || a.Tired.Has() {
-		t.Errorf("switch %v, tired %v", a.Switch.Basis, a.Tired.Has())
+	if a.Switch.Origin != quantity.Assumed || a.Tired.Has() {
+		t.Errorf("switch %v, tired %v", a.Switch.Origin, a.Tired.Has())
 	}
 }
 
@@ -191,13 +191,13 @@ func TestAControlWithoutForceIsNotAskedForIt(t *testing.T) {
 	s := setup(0)
 	s.Class, s.StartGF, s.TravelMM = "breath", 0, 0
 	a := strength.Analyse(nil, s)
-	for _, f := range []figure.Figure{a.Reserve, a.Travel, a.Noise, a.Spread, a.Tired} {
-		if f.Basis != figure.NotAsked {
-			t.Errorf("%s of a breath control: basis %v, %s", f.Name, f.Basis, f.Say)
+	for _, f := range []quantity.Quantity{a.Reserve, a.Travel, a.Noise, a.Spread, a.Tired} {
+		if f.Origin != quantity.NotAsked {
+			t.Errorf("%s of a breath control: origin %v, %s", f.Name, f.Origin, f.Say)
 		}
 	}
 	s.Class = "small" // here a force of 0 was forgotten
-	if a = strength.Analyse(pulls(site, "60"), s); a.Reserve.Basis != figure.Missing || a.Noise.Basis != figure.Missing {
+	if a = strength.Analyse(pulls(site, "60"), s); a.Reserve.Origin != quantity.Missing || a.Noise.Origin != quantity.Missing {
 		t.Errorf("a stick without a force: %s %s", a.Reserve.Say, a.Noise.Say)
 	}
 }

@@ -1,8 +1,8 @@
 package strength
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
@@ -13,20 +13,20 @@ func (a *Analysis) weakest() {
 	a.Spread.Begin("weakest-spread", at, "%", say.Line("Needs {0} force readings in the weakest direction.", nil, RepeatsWanted))
 	a.Tired.Begin("tired-ratio", at, "ratio", "Needs force readings rested and tired in the weakest direction.")
 	a.Spread.Direction, a.Tired.Direction = a.Weakest.String(), a.Weakest.String()
-	if a.Reserve.Basis == figure.NotAsked {
-		a.Spread.Conclude(figure.NotAsked, 0, a.Reserve.Say)
-		a.Tired.Conclude(figure.NotAsked, 0, a.Reserve.Say)
+	if a.Reserve.Origin == quantity.NotAsked {
+		a.Spread.Conclude(quantity.NotAsked, 0, a.Reserve.Say)
+		a.Tired.Conclude(quantity.NotAsked, 0, a.Reserve.Say)
 		return
 	}
 	if !a.Reserve.Has() {
 		return
 	}
 	pair, where := &a.At(at).Force[a.Weakest], say.Words{a.Weakest.String()}
-	if r := pair.Basis(); r.Enough() && r.HasSpread() {
-		a.Spread.Conclude(figure.Measured, micro(r.Spread), say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread))
+	if r := pair.UsableRepeats(); r.Enough() && r.HasSpread() {
+		a.Spread.Conclude(quantity.Measured, micro(r.Spread), say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread))
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
-		a.Tired.Conclude(figure.Measured, value, say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float()))
+		a.Tired.Conclude(quantity.Measured, value, say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float()))
 	}
 }
 
@@ -41,10 +41,10 @@ func (a *Analysis) hold(setup *Setup) {
 	if s.N == 1 {
 		template = "Forward held for {1} s."
 	}
-	a.Hold.Conclude(figure.Measured, micro(s.Least), say.Line(template, nil, s.Least, float64(s.N)))
+	a.Hold.Conclude(quantity.Measured, micro(s.Least), say.Line(template, nil, s.Least, float64(s.N)))
 }
 
-// release takes the slowest of five. Fewer do not make a figure, unless one of
+// release takes the slowest of five. Fewer do not make a value, unless one of
 // them already is too slow or did not come.
 func (a *Analysis) release(setup *Setup) {
 	site := a.At(setup.Site)
@@ -54,9 +54,9 @@ func (a *Analysis) release(setup *Setup) {
 	slowest := micro(s.Top)
 	switch {
 	case site.Missed > 0:
-		a.Release.Conclude(figure.Measured, slowest, say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried)))
+		a.Release.Conclude(quantity.Measured, slowest, say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried)))
 	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
-		a.Release.Conclude(figure.Measured, slowest, say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top))
+		a.Release.Conclude(quantity.Measured, slowest, say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top))
 	}
 }
 
@@ -68,11 +68,11 @@ func (a *Analysis) noise(setup *Setup) {
 	f.Begin("noise", setup.Site, "ratio", "Unintended force not measured: watch the gauge at rest, while talking and over bumps.")
 	switch {
 	case setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
-		f.Conclude(figure.NotAsked, 0, "This control is not started by force.")
+		f.Conclude(quantity.NotAsked, 0, "This control is not started by force.")
 	case setup.StartGF == 0:
 		f.Say = "The force that starts the control is not entered: read it off the actual control with the gauge."
 	case s.N > 0:
 		part, _ := decimal.Ratio(s.Top, setup.StartGF)
-		f.Conclude(figure.Measured, part, say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, part.Float()))
+		f.Conclude(quantity.Measured, part, say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, part.Float()))
 	}
 }

@@ -1,6 +1,6 @@
 package strength
 
-import "doorsill/internal/engine/decimal"
+import "doorsill/internal/decimal"
 
 // Convert writes a force of one unit in another, rounded to what a gauge of
 // that unit shows, so that a force that was typed comes back as it was typed.

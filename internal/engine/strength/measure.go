@@ -10,8 +10,8 @@ type Site struct {
 	Holds, Releases, Unintended Series
 	// Missed counts releases that did not come, among those that count.
 	Missed int
-	// basis says by kind of reading which of the two supports counts.
-	basis [kinds]support
+	// support says by kind of reading which of the two supports counts.
+	support [kinds]support
 	// taken has a bit for each direction and state in which a kind was read.
 	taken [kinds]uint16
 }
@@ -58,15 +58,15 @@ func (p *Pair) Usable() (value float64, assumed bool) {
 }
 
 // Least returns the smaller of the means that there are.
-func (p *Pair) Least() float64 { return p.Basis().Mean }
+func (p *Pair) Least() float64 { return p.UsableRepeats().Mean }
 
 func (p *Pair) usable() float64 {
 	value, _ := p.Usable()
 	return value
 }
 
-// Basis returns the repeats that Usable rests on.
-func (p *Pair) Basis() *Repeats {
+// UsableRepeats returns the repeats that Usable rests on.
+func (p *Pair) UsableRepeats() *Repeats {
 	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
 		return &p.Rested
 	}
@@ -92,9 +92,9 @@ func (s *Site) measure(readings []Reading) {
 	for i := range readings {
 		if r := &readings[i]; r.Site == s.ID {
 			if r.Supported {
-				s.basis[r.What].supported++
+				s.support[r.What].supported++
 			} else {
-				s.basis[r.What].unsupported++
+				s.support[r.What].unsupported++
 			}
 			s.taken[r.What] |= series(r.Direction, r.Tired)
 		}
@@ -108,7 +108,7 @@ func (s *Site) measure(readings []Reading) {
 		}
 	}
 	for i := range readings {
-		if r := &readings[i]; r.Site == s.ID && s.basis[r.What].uses(r.Supported) {
+		if r := &readings[i]; r.Site == s.ID && s.support[r.What].uses(r.Supported) {
 			s.pool(r)
 		}
 	}
@@ -150,7 +150,7 @@ func (s *Site) repeats(into *Repeats, what What, d Direction, tired bool, readin
 	values := room[:0]
 	for i := range readings {
 		r := &readings[i]
-		if r.What == what && r.Direction == d && r.Tired == tired && r.Site == s.ID && s.basis[what].uses(r.Supported) {
+		if r.What == what && r.Direction == d && r.Tired == tired && r.Site == s.ID && s.support[what].uses(r.Supported) {
 			values = append(values, r.Value)
 		}
 	}

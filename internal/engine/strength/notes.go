@@ -1,7 +1,7 @@
 package strength
 
 import (
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
@@ -19,7 +19,7 @@ func (a *Analysis) note(setup *Setup) {
 			a.repeats(site, d, &site.Force[d].Tired, site.Force[d].TiredOdd, "tired")
 		}
 	}
-	if a.Reserve.Basis == figure.Assumed {
+	if a.Reserve.Origin == quantity.Assumed {
 		a.say("No tired reading for {}: {1} of the rested force is assumed. Measure again when tired, before anybody relies on it.",
 			say.Words{a.Weakest.String()}, TiredFactor)
 	}
@@ -33,15 +33,15 @@ func (a *Analysis) say(template string, words say.Words, numbers ...float64) {
 }
 
 func (s *Site) switchOnly() bool {
-	at := s.basis[SwitchForce].any() || s.basis[PowerForce].any() || s.basis[ModeForce].any()
-	return at && !s.basis[Force].any()
+	at := s.support[SwitchForce].any() || s.support[PowerForce].any() || s.support[ModeForce].any()
+	return at && !s.support[Force].any()
 }
 
 // support says which readings count when some were taken with support and some
 // without.
 func (a *Analysis) support(site *Site) {
 	left, unsupported := 0, false
-	for _, b := range site.basis {
+	for _, b := range site.support {
 		left += b.leftOut()
 		unsupported = unsupported || b.supported == 0 && b.unsupported > 0
 	}

@@ -9,4 +9,4 @@ func (a *Analysis) For(setup *Setup) Analysis {
 }
 
 // HasForce reports whether usable force was read at the site.
-func (s *Site) HasForce() bool { return s.basis[Force].any() }
+func (s *Site) HasForce() bool { return s.support[Force].any() }

@@ -1,8 +1,8 @@
 package strength
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
@@ -32,7 +32,7 @@ func (a *Analysis) reserve(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Reserve
 	f.Begin("reserve", setup.Site, "ratio", "")
 	if setup.OperateGF == 0 {
-		f.Basis, f.Say = noForce(setup)
+		f.Origin, f.Say = noForce(setup)
 		return
 	}
 	lacking := false
@@ -50,30 +50,30 @@ func (a *Analysis) reserve(setup *Setup) {
 	// reserve that is already short stands.
 	if lacking && (!f.Has() || f.Value >= micro(ReserveTight)) {
 		f.Direction = ""
-		f.Conclude(figure.Missing, 0, lack(&site.Force, setup, "force"))
+		f.Conclude(quantity.Missing, 0, lack(&site.Force, setup, "force"))
 	}
 }
 
 // noForce explains a control for which no force is given.
-func noForce(setup *Setup) (figure.Basis, string) {
+func noForce(setup *Setup) (quantity.Origin, string) {
 	if Forceless(setup.Class) {
-		return figure.NotAsked, "This control asks no force."
+		return quantity.NotAsked, "This control asks no force."
 	}
-	return figure.Missing, "The force that the control asks is not entered: read it off the actual control with the gauge."
+	return quantity.Missing, "The force that the control asks is not entered: read it off the actual control with the gauge."
 }
 
 // DirectionReserve fills f with usable force over the force asked, in one
 // direction that was measured. The force asked is more than 0.
-func DirectionReserve(f *figure.Figure, site *Site, d Direction, asked float64) {
+func DirectionReserve(f *quantity.Quantity, site *Site, d Direction, asked float64) {
 	pair := &site.Force[d]
 	usable, assumed := pair.Usable()
 	f.Direction, f.Unit = d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
 	words := say.Words{f.Direction, Word(f.Value)}
-	f.Basis = figure.Measured
+	f.Origin = quantity.Measured
 	f.Say = say.Line("{^}: {1-} gf usable for {1} gf asked, reserve {2-} ({}).", words, usable, asked, f.Value.Float())
 	if assumed {
-		f.Basis = figure.Assumed
+		f.Origin = quantity.Assumed
 		f.Say = say.Line("{^}: {1} gf rested, no tired reading, so {1} of it counts (assumed): {1-} gf for {1} gf asked, reserve {2-} ({}).",
 			words, pair.Rested.Mean, TiredFactor, usable, asked, f.Value.Float())
 	}

@@ -1,7 +1,7 @@
 package strength
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine/say"
 )
 

@@ -1,14 +1,14 @@
 package strength
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
-// switchNames are the figures by switch, and what the switch is called; read
+// switchNames are the quantities by switch, and what the switch is called; read
 // only.
-var switchNames = [switches]struct{ figure, words string }{
+var switchNames = [switches]struct{ quantity, words string }{
 	{"switch-reserve", "switch"}, {"switch-reserve-power", "power switch"}, {"switch-reserve-mode", "mode switch"},
 }
 
@@ -26,12 +26,12 @@ func (a *Analysis) switches(setup *Setup) {
 	}
 	a.Own[PowerSwitch], a.Own[ModeSwitch] = a.switchReserve(setup, PowerSwitch), a.switchReserve(setup, ModeSwitch)
 	a.Switch = a.weakerSwitch(setup)
-	a.Switch.Name = switchNames[BothSwitches].figure
+	a.Switch.Name = switchNames[BothSwitches].quantity
 }
 
 // weakerSwitch is the switch with the smaller reserve. One that is there and was
 // not measured leaves it missing, unless the other is already too heavy.
-func (a *Analysis) weakerSwitch(setup *Setup) figure.Figure {
+func (a *Analysis) weakerSwitch(setup *Setup) quantity.Quantity {
 	power, mode := &a.Own[PowerSwitch], &a.Own[ModeSwitch]
 	switch {
 	case setup.PressGF(ModeSwitch) == 0:
@@ -66,10 +66,10 @@ func (a *Analysis) pressed(at int) bool {
 
 // switchReserve is the reserve at the weakest site of a switch. Readings of
 // that switch count, and without any those that are of no switch by name.
-func (a *Analysis) switchReserve(setup *Setup, at int) figure.Figure {
-	var f figure.Figure
+func (a *Analysis) switchReserve(setup *Setup, at int) quantity.Quantity {
+	var f quantity.Quantity
 	press, words := setup.PressGF(at), say.Words{switchNames[at].words}
-	f.Begin(switchNames[at].figure, "", "ratio", say.Line("Usable force at the {} is not measured.", words))
+	f.Begin(switchNames[at].quantity, "", "ratio", say.Line("Usable force at the {} is not measured.", words))
 	if press == 0 {
 		f.Say = say.Line("The force that the {} asks is not entered.", words)
 		return f
@@ -93,12 +93,12 @@ func (a *Analysis) switchReserve(setup *Setup, at int) figure.Figure {
 	return f
 }
 
-func (p *Pair) against(f *figure.Figure, site string, d Direction, press float64, words say.Words) {
+func (p *Pair) against(f *quantity.Quantity, site string, d Direction, press float64, words say.Words) {
 	usable, assumed := p.Usable()
-	f.Site, f.Direction, f.Basis = site, d.String(), figure.Measured
+	f.Site, f.Direction, f.Origin = site, d.String(), quantity.Measured
 	how := ""
 	if assumed {
-		f.Basis = figure.Assumed
+		f.Origin = quantity.Assumed
 		how = say.Line(" ({1} of the rested force, assumed)", nil, TiredFactor)
 	}
 	f.Say = say.Line("{^}: {1-} gf usable{} for a {} that asks {1} gf, reserve {2-}.",

@@ -1,21 +1,21 @@
 package strength
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // EachThreshold hands over every number that results depend on, with where it
 // comes from.
-func EachThreshold(yield func(*basis.Threshold)) {
+func EachThreshold(yield func(*provenance.Threshold)) {
 	for i := range thresholds {
 		yield(&thresholds[i])
 	}
 	for _, c := range classes {
-		yield(&basis.Threshold{ID: "class-" + c.ID + "-force", Value: c.OperateGF, Unit: "gf", Source: trade, Status: basis.Practice})
+		yield(&provenance.Threshold{ID: "class-" + c.ID + "-force", Value: c.OperateGF, Unit: "gf", Source: trade, Status: provenance.Practice})
 		if c.TravelMM > 0 {
-			yield(&basis.Threshold{ID: "class-" + c.ID + "-travel", Value: c.TravelMM, Unit: "mm", Source: trade, Status: basis.Practice})
+			yield(&provenance.Threshold{ID: "class-" + c.ID + "-travel", Value: c.TravelMM, Unit: "mm", Source: trade, Status: provenance.Practice})
 		}
 	}
 	for _, g := range gates {
-		yield(&basis.Threshold{ID: "gate-" + g.Level + "-" + g.Section, Value: float64(g.Least), Unit: "of 100", Source: ours, Status: basis.Proposal})
+		yield(&provenance.Threshold{ID: "gate-" + g.Level + "-" + g.Section, Value: float64(g.Least), Unit: "of 100", Source: ours, Status: provenance.Proposal})
 	}
 }
 
@@ -33,58 +33,58 @@ const (
 )
 
 // thresholds is read only.
-var thresholds = [...]basis.Threshold{
-	{ID: "gram-force", Value: newtonPerGF, Unit: "N", Source: si, Status: basis.Published},
-	{ID: "pound-force", Value: gfPerLBF, Unit: "gf", Source: pound, Status: basis.Published},
-	{ID: "ounce-force", Value: gfPerOZF, Unit: "gf", Source: pound, Status: basis.Published},
-	{ID: "repeats-wanted", Value: RepeatsWanted, Unit: "readings", Source: grip, Status: basis.Published},
-	{ID: "repeats-most", Value: RepeatsMost, Unit: "readings", Source: trade, Status: basis.Practice},
-	{ID: "confidence", Value: 95, Unit: "%", Source: t95, Status: basis.Published},
-	{ID: "spread-steady", Value: SpreadSteady, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "spread-steady-weak", Value: SpreadSteadyLow, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "weak-mean", Value: WeakMean, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "odd-reading", Value: OddTrial, Unit: "times the middle reading", Source: ours, Status: basis.Proposal},
-	{ID: "tired-factor", Value: TiredFactor, Source: "own proposal; stands in for a tired reading until there is one", Status: basis.Proposal},
-	{ID: "releases-wanted", Value: ReleasesWanted, Unit: "releases", Source: trade, Status: basis.Practice},
-	{ID: "hold-counted", Value: HoldCounted, Unit: "s", Source: trade, Status: basis.Practice},
-	{ID: "reserve-over-light", Value: ReserveOverLight, Source: shares, Status: basis.Proposal},
-	{ID: "reserve-roomy", Value: ReserveRoomy, Source: shares, Status: basis.Proposal},
-	{ID: "reserve-workable", Value: ReserveWorkable, Source: shares, Status: basis.Proposal},
-	{ID: "reserve-tight", Value: ReserveTight, Source: "own proposal; trade habit asks two to three times the operating force", Status: basis.Proposal},
-	{ID: "travel-enough", Value: TravelEnough, Source: ours, Status: basis.Proposal},
-	{ID: "travel-just", Value: TravelJust, Source: ours, Status: basis.Proposal},
-	{ID: "noise-quiet", Value: NoiseQuiet, Source: ours, Status: basis.Proposal},
-	{ID: "noise-near", Value: NoiseNear, Source: ours, Status: basis.Proposal},
-	{ID: "release-prompt", Value: ReleasePrompt, Unit: "s", Source: metres, Status: basis.Proposal},
-	{ID: "release-slow", Value: ReleaseSlow, Unit: "s", Source: metres, Status: basis.Proposal},
-	{ID: "pain-mild", Value: PainMild, Unit: "of 10", Source: ours, Status: basis.Proposal},
-	{ID: "pain-bothers", Value: PainBothers, Unit: "of 10", Source: ours, Status: basis.Proposal},
-	{ID: "rough-heavy", Value: RoughHeavy, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "rough-light", Value: RoughLight, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "light-control", Value: LightControl, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "rough-unmeant-few", Value: RoughUnmeantFew, Unit: "per 20 m", Source: ours, Status: basis.Proposal},
-	{ID: "rough-unmeant-most", Value: RoughUnmeantTop, Unit: "per 20 m", Source: ours, Status: basis.Proposal},
-	{ID: "fading-little", Value: FadingLittle, Source: ours, Status: basis.Proposal},
-	{ID: "fading-much", Value: FadingMuch, Source: ours, Status: basis.Proposal},
-	{ID: "hold-long", Value: HoldLong, Unit: "s", Source: ours, Status: basis.Proposal},
-	{ID: "hold-brief", Value: HoldBrief, Unit: "s", Source: ours, Status: basis.Proposal},
-	{ID: "seal-splash", Value: SealSplash, Unit: "as second digit", Source: "IEC 60529: second characteristic numeral 4, splashing water", Status: basis.Published},
-	{ID: "helper-hand", Value: HelperHand, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "balance-even", Value: BalanceEven, Source: ours, Status: basis.Proposal},
-	{ID: "switch-proven", Value: SwitchProven, Source: ours, Status: basis.Proposal},
-	{ID: "throw-least", Value: ThrowLeast, Unit: "%", Source: trade, Status: basis.Practice},
-	{ID: "after-delivery", Value: AfterDelivery, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "contacts-per", Value: ContactsPer, Unit: "m", Source: trade, Status: basis.Practice},
-	{ID: "prompts-per", Value: RatesPer, Unit: "s", Source: trade, Status: basis.Practice},
-	{ID: "rough-per", Value: RoughPer, Unit: "m", Source: trade, Status: basis.Practice},
-	{ID: "rate-least-part", Value: RateLeastPart, Unit: "of that distance or time", Source: partOf, Status: basis.Proposal},
-	{ID: "sides-unequal", Value: SidesUnequal, Unit: "things", Source: ours, Status: basis.Proposal},
-	{ID: "coverage-score", Value: CoverageScore, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "coverage-gate", Value: CoverageGate, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "teach-back-least", Value: TeachLeast, Unit: "of 5", Source: ours, Status: basis.Proposal},
-	{ID: "outdoor-least", Value: OutdoorLeast, Unit: "items", Source: ours, Status: basis.Proposal},
-	{ID: "runs-wanted", Value: RunsWanted, Unit: "runs, one of them tired", Source: ours, Status: basis.Proposal},
-	{ID: "override-text", Value: OverrideText, Unit: "characters", Source: ours, Status: basis.Proposal},
-	{ID: "override-days", Value: OverrideDays, Unit: "days", Source: ours, Status: basis.Proposal},
-	{ID: "override-steps", Value: OverrideSteps, Unit: "level up", Source: ours, Status: basis.Proposal},
+var thresholds = [...]provenance.Threshold{
+	{ID: "gram-force", Value: newtonPerGF, Unit: "N", Source: si, Status: provenance.Published},
+	{ID: "pound-force", Value: gfPerLBF, Unit: "gf", Source: pound, Status: provenance.Published},
+	{ID: "ounce-force", Value: gfPerOZF, Unit: "gf", Source: pound, Status: provenance.Published},
+	{ID: "repeats-wanted", Value: RepeatsWanted, Unit: "readings", Source: grip, Status: provenance.Published},
+	{ID: "repeats-most", Value: RepeatsMost, Unit: "readings", Source: trade, Status: provenance.Practice},
+	{ID: "confidence", Value: 95, Unit: "%", Source: t95, Status: provenance.Published},
+	{ID: "spread-steady", Value: SpreadSteady, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "spread-steady-weak", Value: SpreadSteadyLow, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "weak-mean", Value: WeakMean, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "odd-reading", Value: OddTrial, Unit: "times the middle reading", Source: ours, Status: provenance.Proposal},
+	{ID: "tired-factor", Value: TiredFactor, Source: "own proposal; stands in for a tired reading until there is one", Status: provenance.Proposal},
+	{ID: "releases-wanted", Value: ReleasesWanted, Unit: "releases", Source: trade, Status: provenance.Practice},
+	{ID: "hold-counted", Value: HoldCounted, Unit: "s", Source: trade, Status: provenance.Practice},
+	{ID: "reserve-over-light", Value: ReserveOverLight, Source: shares, Status: provenance.Proposal},
+	{ID: "reserve-roomy", Value: ReserveRoomy, Source: shares, Status: provenance.Proposal},
+	{ID: "reserve-workable", Value: ReserveWorkable, Source: shares, Status: provenance.Proposal},
+	{ID: "reserve-tight", Value: ReserveTight, Source: "own proposal; trade habit asks two to three times the operating force", Status: provenance.Proposal},
+	{ID: "travel-enough", Value: TravelEnough, Source: ours, Status: provenance.Proposal},
+	{ID: "travel-just", Value: TravelJust, Source: ours, Status: provenance.Proposal},
+	{ID: "noise-quiet", Value: NoiseQuiet, Source: ours, Status: provenance.Proposal},
+	{ID: "noise-near", Value: NoiseNear, Source: ours, Status: provenance.Proposal},
+	{ID: "release-prompt", Value: ReleasePrompt, Unit: "s", Source: metres, Status: provenance.Proposal},
+	{ID: "release-slow", Value: ReleaseSlow, Unit: "s", Source: metres, Status: provenance.Proposal},
+	{ID: "pain-mild", Value: PainMild, Unit: "of 10", Source: ours, Status: provenance.Proposal},
+	{ID: "pain-bothers", Value: PainBothers, Unit: "of 10", Source: ours, Status: provenance.Proposal},
+	{ID: "rough-heavy", Value: RoughHeavy, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "rough-light", Value: RoughLight, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "light-control", Value: LightControl, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "rough-unmeant-few", Value: RoughUnmeantFew, Unit: "per 20 m", Source: ours, Status: provenance.Proposal},
+	{ID: "rough-unmeant-most", Value: RoughUnmeantTop, Unit: "per 20 m", Source: ours, Status: provenance.Proposal},
+	{ID: "fading-little", Value: FadingLittle, Source: ours, Status: provenance.Proposal},
+	{ID: "fading-much", Value: FadingMuch, Source: ours, Status: provenance.Proposal},
+	{ID: "hold-long", Value: HoldLong, Unit: "s", Source: ours, Status: provenance.Proposal},
+	{ID: "hold-brief", Value: HoldBrief, Unit: "s", Source: ours, Status: provenance.Proposal},
+	{ID: "seal-splash", Value: SealSplash, Unit: "as second digit", Source: "IEC 60529: second characteristic numeral 4, splashing water", Status: provenance.Published},
+	{ID: "helper-hand", Value: HelperHand, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "balance-even", Value: BalanceEven, Source: ours, Status: provenance.Proposal},
+	{ID: "switch-proven", Value: SwitchProven, Source: ours, Status: provenance.Proposal},
+	{ID: "throw-least", Value: ThrowLeast, Unit: "%", Source: trade, Status: provenance.Practice},
+	{ID: "after-delivery", Value: AfterDelivery, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "contacts-per", Value: ContactsPer, Unit: "m", Source: trade, Status: provenance.Practice},
+	{ID: "prompts-per", Value: RatesPer, Unit: "s", Source: trade, Status: provenance.Practice},
+	{ID: "rough-per", Value: RoughPer, Unit: "m", Source: trade, Status: provenance.Practice},
+	{ID: "rate-least-part", Value: RateLeastPart, Unit: "of that distance or time", Source: partOf, Status: provenance.Proposal},
+	{ID: "sides-unequal", Value: SidesUnequal, Unit: "things", Source: ours, Status: provenance.Proposal},
+	{ID: "coverage-score", Value: CoverageScore, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "coverage-gate", Value: CoverageGate, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "teach-back-least", Value: TeachLeast, Unit: "of 5", Source: ours, Status: provenance.Proposal},
+	{ID: "outdoor-least", Value: OutdoorLeast, Unit: "items", Source: ours, Status: provenance.Proposal},
+	{ID: "runs-wanted", Value: RunsWanted, Unit: "runs, one of them tired", Source: ours, Status: provenance.Proposal},
+	{ID: "override-text", Value: OverrideText, Unit: "characters", Source: ours, Status: provenance.Proposal},
+	{ID: "override-days", Value: OverrideDays, Unit: "days", Source: ours, Status: provenance.Proposal},
+	{ID: "override-steps", Value: OverrideSteps, Unit: "level up", Source: ours, Status: provenance.Proposal},
 }

@@ -1,8 +1,8 @@
 package strength
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
@@ -13,7 +13,7 @@ func (a *Analysis) travel(setup *Setup) {
 	f.Begin("travel-reserve", setup.Site, "ratio", "The travel that the control asks is not entered: measure it on the actual control.")
 	if setup.TravelMM == 0 {
 		if Travelless(setup.Class) {
-			f.Conclude(figure.NotAsked, 0, "This control asks no travel.")
+			f.Conclude(quantity.NotAsked, 0, "This control asks no travel.")
 		}
 		return
 	}
@@ -30,16 +30,16 @@ func (a *Analysis) travel(setup *Setup) {
 	}
 	if lacking && (!f.Has() || f.Value >= micro(TravelJust)) {
 		f.Direction = ""
-		f.Conclude(figure.Missing, 0, lack(&site.Travel, setup, "travel"))
+		f.Conclude(quantity.Missing, 0, lack(&site.Travel, setup, "travel"))
 	}
 }
 
 // travelAsked is the travel to full command in a direction, in millimetres.
 func (s *Setup) travelAsked(d Direction) float64 { return s.TravelMM * s.Throw[d] / 100 }
 
-func travelReserve(f *figure.Figure, site *Site, d Direction, setup *Setup) {
+func travelReserve(f *quantity.Quantity, site *Site, d Direction, setup *Setup) {
 	usable, asked := site.Travel[d].Least(), setup.travelAsked(d)
-	f.Basis, f.Direction, f.Unit = figure.Measured, d.String(), "ratio"
+	f.Origin, f.Direction, f.Unit = quantity.Measured, d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
 	throw := ""
 	if setup.Throw[d] != 100 {

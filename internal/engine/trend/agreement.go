@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Targets of the second-rater mode.
@@ -82,10 +82,10 @@ func Agree(pairs []Pair, levels int) (Agreement, error) {
 
 func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	if len(pairs) == 0 {
-		return nil, basis.Refuse("pairs", "at least one item rated by both", "")
+		return nil, provenance.Refuse("pairs", "at least one item rated by both", "")
 	}
 	if levels < 2 || levels > 20 {
-		return nil, basis.Refuse("levels", "2 to 20", "")
+		return nil, provenance.Refuse("levels", "2 to 20", "")
 	}
 	table := make([][]int, levels)
 	for i := range table {
@@ -93,7 +93,7 @@ func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	}
 	for i, p := range pairs {
 		if p.A < 0 || p.A >= levels || p.B < 0 || p.B >= levels {
-			return nil, basis.Refuse("pair "+basis.Whole(i+1), "levels from 0 to "+basis.Whole(levels-1), "The other pairs can still be compared.")
+			return nil, provenance.Refuse("pair "+provenance.Whole(i+1), "levels from 0 to "+provenance.Whole(levels-1), "The other pairs can still be compared.")
 		}
 		table[p.A][p.B]++
 	}
@@ -113,18 +113,18 @@ func (a *Agreement) coefficients(table [][]int) {
 }
 
 func (a Agreement) sentence() string {
-	text := "Same answer in " + basis.Text(a.Same.Percent, 0) + " % (" + basis.Text(a.Same.Low, 0) + " to " + basis.Text(a.Same.High, 0) +
-		"), within one level in " + basis.Text(a.WithinOne.Percent, 0) + " % of " + basis.Whole(a.N) + " pairs."
+	text := "Same answer in " + provenance.Text(a.Same.Percent, 0) + " % (" + provenance.Text(a.Same.Low, 0) + " to " + provenance.Text(a.Same.High, 0) +
+		"), within one level in " + provenance.Text(a.WithinOne.Percent, 0) + " % of " + provenance.Whole(a.N) + " pairs."
 	switch {
 	case a.KappaErr != nil:
 		text += " There is no coefficient: " + a.KappaErr.Error()
 	case !a.Enough:
-		text += " A weighted coefficient is shown from " + basis.Whole(PairsForKappa) + " pairs on."
+		text += " A weighted coefficient is shown from " + provenance.Whole(PairsForKappa) + " pairs on."
 	default:
-		text += " Weighted kappa (linear) " + basis.Text(a.Linear.Kappa, 2) + ": " + a.Linear.Word + "."
+		text += " Weighted kappa (linear) " + provenance.Text(a.Linear.Kappa, 2) + ": " + a.Linear.Word + "."
 	}
 	if len(a.Discuss) > 0 {
-		text += " A stop was raised by one rater only in " + basis.Whole(len(a.Discuss)) + " items: talk about them now; the safer answer stands meanwhile."
+		text += " A stop was raised by one rater only in " + provenance.Whole(len(a.Discuss)) + " items: talk about them now; the safer answer stands meanwhile."
 	}
 	return text
 }
@@ -138,7 +138,7 @@ type Apart struct {
 	// Check is true above 20 %: look at gauge, posture and support.
 	Check bool
 	Say   string
-	basis.Basis
+	provenance.Provenance
 }
 
 // ForcesApart compares repeated forces of two raters, in one unit:
@@ -157,11 +157,11 @@ func ForcesApart(a, b []float64) (Apart, error) {
 		return Apart{}, err
 	}
 	apart := math.Abs(meanA-meanB) / ((meanA + meanB) / 2)
-	r := Apart{MeanA: basis.Round(meanA, 4), MeanB: basis.Round(meanB, 4), Percent: basis.Round(100*apart, 1),
-		Basis: basis.Basis{Formula: "|mean A − mean B|/((mean A + mean B)/2); above 20 % check gauge, posture, support",
-			Source: "own proposal", Status: basis.Proposal}}
+	r := Apart{MeanA: provenance.Round(meanA, 4), MeanB: provenance.Round(meanB, 4), Percent: provenance.Round(100*apart, 1),
+		Provenance: provenance.Provenance{Formula: "|mean A − mean B|/((mean A + mean B)/2); above 20 % check gauge, posture, support",
+			Source: "own proposal", Status: provenance.Proposal}}
 	r.Check = r.Percent > 100*ForceApart
-	r.Say = "The raters' forces are " + basis.Text(r.Percent, 0) + " % apart"
+	r.Say = "The raters' forces are " + provenance.Text(r.Percent, 0) + " % apart"
 	if r.Check {
 		r.Say += ": check gauge, posture and support."
 	} else {
@@ -172,11 +172,11 @@ func ForcesApart(a, b []float64) (Apart, error) {
 
 func meanOf(name string, values []float64) (float64, error) {
 	if len(values) == 0 {
-		return 0, basis.Refuse(name, "at least one force, better three", "The other rater's mean can still be shown.")
+		return 0, provenance.Refuse(name, "at least one force, better three", "The other rater's mean can still be shown.")
 	}
 	sum := 0.0
 	for i, v := range values {
-		if err := basis.Above(name+", force "+basis.Whole(i+1), v, 1e6, "", "The other forces can still be shown."); err != nil {
+		if err := provenance.Above(name+", force "+provenance.Whole(i+1), v, 1e6, "", "The other forces can still be shown."); err != nil {
 			return 0, err
 		}
 		sum += v

@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Rules of the forecast.
@@ -28,7 +28,7 @@ const (
 type Visit struct {
 	// Day counts days, in the order of the visits.
 	Day int
-	// Rested is above 0; Tired is above 0 or basis.NotMeasured(). Same unit as
+	// Rested is above 0; Tired is above 0 or provenance.NotMeasured(). Same unit as
 	// the force that the control needs.
 	Rested, Tired float64
 }
@@ -40,12 +40,12 @@ type Course struct {
 	Needed float64
 	// Kind is "stable", "slow", "fast", "fluctuating" or "improving".
 	Kind string
-	// JudgedLoss is the therapist's own figure for the loss of force a week,
-	// above 0, or basis.NotMeasured(). It is used only where the visits do not
+	// JudgedLoss is the therapist's own estimate for the loss of force a week,
+	// above 0, or provenance.NotMeasured(). It is used only where the visits do not
 	// give a line.
 	JudgedLoss float64
 	// WaitWeeks is how long the control will take to come, 0 to 260, or
-	// basis.NotMeasured().
+	// provenance.NotMeasured().
 	WaitWeeks float64
 }
 
@@ -86,8 +86,8 @@ type Forecast struct {
 	Advice []string
 	Say    string
 	// Caution goes with every forecast.
-	Caution string
-	Bases   []basis.Basis
+	Caution     string
+	Provenances []provenance.Provenance
 
 	// The same unrounded, so that the unit of force does not matter.
 	forces []float64
@@ -98,11 +98,11 @@ type Forecast struct {
 const Caution = "Forecasts are estimates; illness does not follow a line. Talk about it before it is printed."
 
 // Foresee returns when the reserve may fall to 3 and to 2. A line of own data
-// needs 3 visits over at least 8 weeks; otherwise the therapist's own figure
+// needs 3 visits over at least 8 weeks; otherwise the therapist's own estimate
 // counts, marked "judged". The band is the slope ± 50 % with fewer than 4
-// visits and for judged figures, else the 95 % interval of the slope. There is
+// visits and for judged estimates, else the 95 % interval of the slope. There is
 // no line, and the sentence says so, for improving and fluctuating conditions,
-// and where visits and figure are missing. It refuses forces, days and waits
+// and where visits and estimate are missing. It refuses forces, days and waits
 // that cannot be.
 //
 // The slope is published; the rules are a proposal. Arm strength fell almost
@@ -112,7 +112,7 @@ func Foresee(c Course) (Forecast, error) {
 	if err := c.check(); err != nil {
 		return Forecast{}, err
 	}
-	f := Forecast{Line: NoLine, Caution: Caution, Bases: []basis.Basis{slopeBasis(), forecastBasis()}}
+	f := Forecast{Line: NoLine, Caution: Caution, Provenances: []provenance.Provenance{slopeProvenance(), forecastProvenance()}}
 	f.usable(c.Visits)
 	if c.Kind == "improving" || c.Kind == "fluctuating" {
 		f.Say = "No straight line is drawn for a condition that is " + c.Kind + ": show the visits and look again in time."
@@ -122,7 +122,7 @@ func Foresee(c Course) (Forecast, error) {
 	if !ok {
 		return f, nil
 	}
-	f.Reserve = basis.Round(at/c.Needed, 2)
+	f.Reserve = provenance.Round(at/c.Needed, 2)
 	f.To3, f.To2 = f.until(3, at, c.Needed), f.until(2, at, c.Needed)
 	f.weigh(c.WaitWeeks)
 	f.Say = f.sentence()
@@ -134,30 +134,30 @@ func (c Course) check() error {
 	switch c.Kind {
 	case "stable", "slow", "fast", "fluctuating", "improving":
 	default:
-		return basis.Refuse("course of the condition", "stable, slow, fast, fluctuating or improving", "The forces can still be shown.")
+		return provenance.Refuse("course of the condition", "stable, slow, fast, fluctuating or improving", "The forces can still be shown.")
 	}
 	if len(c.Visits) == 0 {
-		return basis.Refuse("visits", "at least one", "")
+		return provenance.Refuse("visits", "at least one", "")
 	}
-	err := basis.First(
-		basis.Above("force that the control needs", c.Needed, 1e6, "", "The forces can still be shown."),
-		optional(c.JudgedLoss, basis.Above("judged loss of force a week", c.JudgedLoss, 1e6, "", still)),
-		optional(c.WaitWeeks, basis.Within("weeks until the control comes", c.WaitWeeks, 0, FarthestWeeks, "", "The weeks to each reserve can still be given.")),
+	err := provenance.First(
+		provenance.Above("force that the control needs", c.Needed, 1e6, "", "The forces can still be shown."),
+		optional(c.JudgedLoss, provenance.Above("judged loss of force a week", c.JudgedLoss, 1e6, "", still)),
+		optional(c.WaitWeeks, provenance.Within("weeks until the control comes", c.WaitWeeks, 0, FarthestWeeks, "", "The weeks to each reserve can still be given.")),
 	)
 	if err != nil {
 		return err
 	}
 	for i, v := range c.Visits {
-		name := "visit " + basis.Whole(i+1)
-		err := basis.First(
-			basis.Above(name+", rested force", v.Rested, 1e6, "", still),
-			optional(v.Tired, basis.Above(name+", tired force", v.Tired, 1e6, "", still)),
+		name := "visit " + provenance.Whole(i+1)
+		err := provenance.First(
+			provenance.Above(name+", rested force", v.Rested, 1e6, "", still),
+			optional(v.Tired, provenance.Above(name+", tired force", v.Tired, 1e6, "", still)),
 		)
 		if err != nil {
 			return err
 		}
 		if i > 0 && v.Day < c.Visits[i-1].Day {
-			return basis.Refuse(name+", day", "a day not before visit "+basis.Whole(i), "Put the dates in order; nothing is forecast until then.")
+			return provenance.Refuse(name+", day", "a day not before visit "+provenance.Whole(i), "Put the dates in order; nothing is forecast until then.")
 		}
 	}
 	return nil
@@ -181,7 +181,7 @@ func (f *Forecast) usable(visits []Visit) {
 	}
 	f.TiredRatio, f.TiredAssumed = TiredFactor, len(ratios) == 0
 	if !f.TiredAssumed {
-		f.TiredRatio = basis.Round(median(ratios), 4)
+		f.TiredRatio = provenance.Round(median(ratios), 4)
 	}
 	for _, v := range visits {
 		force := v.Rested * f.TiredRatio
@@ -189,7 +189,7 @@ func (f *Forecast) usable(visits []Visit) {
 			force = min(v.Rested, v.Tired)
 		}
 		f.forces = append(f.forces, force)
-		f.Usable = append(f.Usable, basis.Round(force, 4))
+		f.Usable = append(f.Usable, provenance.Round(force, 4))
 	}
 }
 
@@ -201,8 +201,8 @@ func (f *Forecast) fit(c Course) (at float64, ok bool) {
 		return f.fitOwn(c.Visits, weeks), true
 	}
 	if math.IsNaN(c.JudgedLoss) {
-		f.Say = "A line needs " + basis.Whole(LeastVisits) + " visits over at least " + basis.Text(LeastWeeks, 0) + " weeks; there are " +
-			basis.Whole(len(c.Visits)) + " over " + basis.Text(weeks, 1) + ". Until then the therapist may enter a loss a week, marked as judged."
+		f.Say = "A line needs " + provenance.Whole(LeastVisits) + " visits over at least " + provenance.Text(LeastWeeks, 0) + " weeks; there are " +
+			provenance.Whole(len(c.Visits)) + " over " + provenance.Text(weeks, 1) + ". Until then the therapist may enter a loss a week, marked as judged."
 		return 0, false
 	}
 	f.Line = Judged
@@ -234,13 +234,13 @@ func spread(slope float64) (same, low, high float64) {
 // slopes sets the slope and its band.
 func (f *Forecast) slopes(slope, low, high float64) {
 	f.exact = [3]float64{slope, low, high}
-	f.Slope, f.SlopeLow, f.SlopeHigh = basis.Round(slope, 4), basis.Round(low, 4), basis.Round(high, 4)
+	f.Slope, f.SlopeLow, f.SlopeHigh = provenance.Round(slope, 4), provenance.Round(low, 4), provenance.Round(high, 4)
 }
 
-func forecastBasis() basis.Basis {
-	return basis.Basis{
+func forecastProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "weeks = (force on the line at the last visit − reserve · needed)/loss a week; band: loss ± 50 % below 4 visits, else the 95 % interval of the slope",
 		Source:  "own proposal; near-linear loss of arm strength in ALS: Neurology 1988;38:409",
-		Status:  basis.Proposal,
+		Status:  provenance.Proposal,
 	}
 }

@@ -1,7 +1,7 @@
 package trend
 
 import (
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Reliability is the agreement of raters on a measured value.
@@ -15,7 +15,7 @@ type Reliability struct {
 	// BetweenTargets, BetweenRaters and Rest are the mean squares, 6 decimals.
 	BetweenTargets, BetweenRaters, Rest float64
 	Say                                 string
-	basis.Basis
+	provenance.Provenance
 }
 
 // ICC returns ICC(2,1), two-way random effects, absolute agreement, a single
@@ -37,44 +37,44 @@ func ICC(rows [][]float64) (Reliability, error) {
 	}
 	s := squaresOf(rows)
 	if s.all <= 0 {
-		return Reliability{}, basis.Refuse("values", "targets that are not all the same", "The raters' difference in percent can still be given.")
+		return Reliability{}, provenance.Refuse("values", "targets that are not all the same", "The raters' difference in percent can still be given.")
 	}
 	icc := (s.msb - s.mse) / (s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n)
 	r := Reliability{
-		Targets: int(s.n), Raters: int(s.k), ICC: basis.Round(icc, 4),
-		BetweenTargets: basis.Round(s.msb, 6), BetweenRaters: basis.Round(s.msj, 6), Rest: basis.Round(s.mse, 6),
-		Basis: basis.Basis{
+		Targets: int(s.n), Raters: int(s.k), ICC: provenance.Round(icc, 4),
+		BetweenTargets: provenance.Round(s.msb, 6), BetweenRaters: provenance.Round(s.msj, 6), Rest: provenance.Round(s.mse, 6),
+		Provenance: provenance.Provenance{
 			Formula: "ICC(2,1) = (MSB − MSE)/(MSB + (k−1)·MSE + k·(MSJ − MSE)/n); interval by F quantiles",
 			Source:  "Shrout PE, Fleiss JL. Psychol Bull 1979;86(2):420–428; interval: McGraw and Wong 1996",
-			Status:  basis.Published,
+			Status:  provenance.Published,
 		},
 	}
 	r.bound(s, icc)
-	r.Say = "ICC(2,1) " + basis.Text(r.ICC, 2)
+	r.Say = "ICC(2,1) " + provenance.Text(r.ICC, 2)
 	if r.Bounded {
-		r.Say += " (95 % interval " + basis.Text(r.Low, 2) + " to " + basis.Text(r.High, 2) + ")"
+		r.Say += " (95 % interval " + provenance.Text(r.Low, 2) + " to " + provenance.Text(r.High, 2) + ")"
 	}
-	r.Say += ", absolute agreement of single raters on " + basis.Whole(r.Targets) + " targets."
+	r.Say += ", absolute agreement of single raters on " + provenance.Whole(r.Targets) + " targets."
 	return r, nil
 }
 
 func checkRatings(rows [][]float64) error {
 	const still = "The raters' difference in percent can still be given."
 	if len(rows) < 2 || len(rows) > 10000 {
-		return basis.Refuse("targets", "at least 2", still)
+		return provenance.Refuse("targets", "at least 2", still)
 	}
 	k := len(rows[0])
 	if k < 2 || k > 100 {
-		return basis.Refuse("raters", "at least 2", still)
+		return provenance.Refuse("raters", "at least 2", still)
 	}
 	for i, row := range rows {
-		name := "target " + basis.Whole(i+1)
+		name := "target " + provenance.Whole(i+1)
 		if len(row) != k {
-			return basis.Refuse(name, basis.Whole(k)+" values, one for each rater", "Targets with all raters can still be compared.")
+			return provenance.Refuse(name, provenance.Whole(k)+" values, one for each rater", "Targets with all raters can still be compared.")
 		}
 		for _, x := range row {
 			if !isNumber(x) || x < -1e9 || x > 1e9 {
-				return basis.Refuse(name, "values that are numbers", "Targets with all raters can still be compared.")
+				return provenance.Refuse(name, "values that are numbers", "Targets with all raters can still be compared.")
 			}
 		}
 	}
@@ -135,5 +135,5 @@ func (r *Reliability) bound(s squares, icc float64) {
 		return
 	}
 	r.Bounded = true
-	r.Low, r.High = basis.Round(low, 4), basis.Round(min(1, high), 4)
+	r.Low, r.High = provenance.Round(low, 4), provenance.Round(min(1, high), 4)
 }

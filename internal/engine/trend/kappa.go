@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Weights says how a disagreement counts.
@@ -27,7 +27,7 @@ type Coefficient struct {
 	// Word is the usual one: "slight or less" to 0.20, "fair" to 0.40,
 	// "moderate" to 0.60, "substantial" to 0.80, "almost perfect".
 	Word string
-	basis.Basis
+	provenance.Provenance
 }
 
 // Kappa returns Cohen's kappa of two raters from their table of counts, rows
@@ -55,7 +55,7 @@ func Kappa(table [][]int, w Weights) (Coefficient, error) {
 		return Coefficient{}, err
 	}
 	c.Weights = w
-	c.Basis = kappaBasis(w)
+	c.Provenance = kappaProvenance(w)
 	return c, nil
 }
 
@@ -74,7 +74,7 @@ func weights(w Weights, levels int) (func(i, j int) float64, error) {
 	case Quadratic:
 		return func(i, j int) float64 { d := float64(i-j) / most; return 1 - d*d }, nil
 	}
-	return nil, basis.Refuse("weights", "unweighted, linear or quadratic", "Plain agreement in percent can still be given.")
+	return nil, provenance.Refuse("weights", "unweighted, linear or quadratic", "Plain agreement in percent can still be given.")
 }
 
 // margins are the totals of a table.
@@ -87,23 +87,23 @@ func marginsOf(table [][]int) (margins, error) {
 	const still = "Plain agreement in percent can still be given."
 	k := len(table)
 	if k < 2 || k > 20 {
-		return margins{}, basis.Refuse("table of counts", "2 to 20 levels", still)
+		return margins{}, provenance.Refuse("table of counts", "2 to 20 levels", still)
 	}
 	m := margins{rows: make([]float64, k), cols: make([]float64, k)}
 	for i, row := range table {
 		if len(row) != k {
-			return margins{}, basis.Refuse("table of counts, row "+basis.Whole(i+1), basis.Whole(k)+" counts, as many as there are rows", still)
+			return margins{}, provenance.Refuse("table of counts, row "+provenance.Whole(i+1), provenance.Whole(k)+" counts, as many as there are rows", still)
 		}
 		for j, count := range row {
 			if count < 0 {
-				return margins{}, basis.Refuse("table of counts, row "+basis.Whole(i+1), "counts of 0 or more", still)
+				return margins{}, provenance.Refuse("table of counts, row "+provenance.Whole(i+1), "counts of 0 or more", still)
 			}
 			x := float64(count)
 			m.n, m.rows[i], m.cols[j] = m.n+x, m.rows[i]+x, m.cols[j]+x
 		}
 	}
 	if m.n == 0 {
-		return margins{}, basis.Refuse("table of counts", "at least one pair", "")
+		return margins{}, provenance.Refuse("table of counts", "at least one pair", "")
 	}
 	for i := range m.rows {
 		m.rows[i], m.cols[i] = m.rows[i]/m.n, m.cols[i]/m.n
@@ -120,14 +120,14 @@ func kappaWith(table [][]int, weight func(i, j int) float64) (Coefficient, error
 	observed := overPairs(len(table), func(i, j int) float64 { return weight(i, j) * float64(table[i][j]) / m.n })
 	expected := overPairs(len(table), func(i, j int) float64 { return weight(i, j) * (m.rows[i] * m.cols[j]) })
 	if 1-expected < 1e-12 {
-		return Coefficient{}, basis.Refuse("levels given", "at least two different ones between the raters",
+		return Coefficient{}, provenance.Refuse("levels given", "at least two different ones between the raters",
 			"Chance explains everything here; plain agreement in percent can still be given.")
 	}
 	kappa := (observed - expected) / (1 - expected)
 	se := kappaSE(table, m, weight, observed, expected)
-	round := func(x float64) float64 { return basis.Round(x, 4) }
+	round := func(x float64) float64 { return provenance.Round(x, 4) }
 	return Coefficient{
-		Kappa: round(kappa), SE: basis.Round(se, 5),
+		Kappa: round(kappa), SE: provenance.Round(se, 5),
 		Low: round(max(-1, kappa-normal975*se)), High: round(min(1, kappa+normal975*se)),
 		Observed: round(observed), Expected: round(expected), Word: kappaWord(round(kappa)),
 	}, nil
@@ -178,10 +178,10 @@ func kappaWord(kappa float64) string {
 	return "slight or less"
 }
 
-func kappaBasis(w Weights) basis.Basis {
-	return basis.Basis{
+func kappaProvenance(w Weights) provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "κ = (po − pe)/(1 − pe), " + string(w) + " agreement; large-sample standard error",
 		Source:  "Cohen J. Educ Psychol Meas 1960;20:37–46 and Psychol Bull 1968;70:213–220; Fleiss, Cohen and Everitt, Psychol Bull 1969;72:323–327",
-		Status:  basis.Published,
+		Status:  provenance.Published,
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/published"
+	"doorsill/internal/reftables"
 )
 
 // TestWeightsOfAnyShape checks the sum behind Kappa with the uneven weights of
@@ -12,7 +12,7 @@ import (
 func TestWeightsOfAnyShape(t *testing.T) {
 	disagreement := [][]float64{{0, 1, 3}, {1, 0, 6}, {3, 6, 0}}
 	found := false
-	for _, row := range published.Rows(t, "agreement.csv") {
+	for _, row := range reftables.Rows(t, "agreement.csv") {
 		if row.Text("what") != "cohen-1968" {
 			continue
 		}

@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Weeks to the next look that a forecast can ask for.
@@ -39,7 +39,7 @@ func (f *Forecast) Look(interval int, since float64) Look {
 	if f.Line != NoLine {
 		for _, u := range [...]*Until{&f.To3, &f.To2} {
 			if u.EarlyKnown && !u.Already {
-				sooner(int(math.Floor(u.Early-since)), "reserve "+basis.Text(u.Reserve, 0)+" may be reached then")
+				sooner(int(math.Floor(u.Early-since)), "reserve "+provenance.Text(u.Reserve, 0)+" may be reached then")
 			}
 		}
 		if f.To2.Already {
@@ -67,5 +67,5 @@ func weeksText(weeks int) string {
 	if weeks == 1 {
 		return "1 week"
 	}
-	return basis.Whole(weeks) + " weeks"
+	return provenance.Whole(weeks) + " weeks"
 }

@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Marks of change.
@@ -34,13 +34,13 @@ type Change struct {
 	// Noise is the least difference that counts, 3 decimals.
 	Noise float64
 	Say   string
-	basis.Basis
+	provenance.Provenance
 }
 
-func noiseBasis(rule string) basis.Basis {
-	return basis.Basis{Formula: rule,
+func noiseProvenance(rule string) provenance.Provenance {
+	return provenance.Provenance{Formula: rule,
 		Source: "own proposal; published grip work gives a smallest detectable change of about 15 % with three tries",
-		Status: basis.Proposal}
+		Status: provenance.Proposal}
 }
 
 // ForceChange compares two forces in gf, 0 to 10,000. A change counts when it
@@ -69,22 +69,22 @@ func TimeChange(before, after float64) (Change, error) {
 
 func compare(name, unit string, before, after, most, noise float64, rule string) (Change, error) {
 	const still = "The value of the other visit can still be shown."
-	err := basis.First(
-		basis.Within(name+" at the earlier visit", before, 0, most, unit, still),
-		basis.Within(name+" at the later visit", after, 0, most, unit, still),
+	err := provenance.First(
+		provenance.Within(name+" at the earlier visit", before, 0, most, unit, still),
+		provenance.Within(name+" at the later visit", after, 0, most, unit, still),
 	)
 	if err != nil {
 		return Change{}, err
 	}
-	c := Change{Direction: Same, Before: before, After: after, Noise: basis.Round(noise, 3), Basis: noiseBasis(rule)}
+	c := Change{Direction: Same, Before: before, After: after, Noise: provenance.Round(noise, 3), Provenance: noiseProvenance(rule)}
 	// Rounded, so that 0.6 less 0.3 is not a hair more than 0.3.
-	switch diff := basis.Round(after-before, 6); {
-	case diff > basis.Round(noise, 6):
+	switch diff := provenance.Round(after-before, 6); {
+	case diff > provenance.Round(noise, 6):
 		c.Direction = Up
-	case diff < -basis.Round(noise, 6):
+	case diff < -provenance.Round(noise, 6):
 		c.Direction = Down
 	}
-	c.Say = "From " + basis.Text(before, 1) + " to " + basis.Text(after, 1) + " " + unit + ": " + c.Direction + "."
+	c.Say = "From " + provenance.Text(before, 1) + " to " + provenance.Text(after, 1) + " " + unit + ": " + c.Direction + "."
 	return c, nil
 }
 
@@ -96,9 +96,9 @@ type Score struct{ Points, Coverage float64 }
 // Proposal.
 func DomainChange(before, after Score) (Change, error) {
 	const still = "The scores can be shown side by side, without an arrow."
-	err := basis.First(
-		basis.Within("coverage at the earlier visit", before.Coverage, LeastCoverage, 100, "%", still),
-		basis.Within("coverage at the later visit", after.Coverage, LeastCoverage, 100, "%", still),
+	err := provenance.First(
+		provenance.Within("coverage at the earlier visit", before.Coverage, LeastCoverage, 100, "%", still),
+		provenance.Within("coverage at the later visit", after.Coverage, LeastCoverage, 100, "%", still),
 	)
 	if err != nil {
 		return Change{}, err
@@ -112,13 +112,13 @@ func DomainChange(before, after Score) (Change, error) {
 // lists of different length and levels outside 0 to 4. Proposal.
 func HelpChange(before, after []int) (Change, error) {
 	if len(before) != len(after) || len(before) == 0 {
-		return Change{}, basis.Refuse("levels of help", "the same items at both visits, at least one", "Items that were answered both times can still be compared.")
+		return Change{}, provenance.Refuse("levels of help", "the same items at both visits, at least one", "Items that were answered both times can still be compared.")
 	}
 	var up, down tally
-	c := Change{Direction: Same, Basis: noiseBasis("counts when two items moved by a level the same way, or one by two")}
+	c := Change{Direction: Same, Provenance: noiseProvenance("counts when two items moved by a level the same way, or one by two")}
 	for i := range before {
 		if before[i] < 0 || before[i] > 4 || after[i] < 0 || after[i] > 4 {
-			return Change{}, basis.Refuse("levels of help, item "+basis.Whole(i+1), "a level from 0 to 4", "The other items can still be compared.")
+			return Change{}, provenance.Refuse("levels of help, item "+provenance.Whole(i+1), "a level from 0 to 4", "The other items can still be compared.")
 		}
 		c.Before, c.After = c.Before+float64(before[i]), c.After+float64(after[i])
 		up.count(after[i] - before[i])

@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/trend"
 )
 
@@ -124,10 +124,10 @@ func TestALineThroughExactPointsIsFound(t *testing.T) {
 func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
 	r := random(t)
 	for range 300 {
-		c := trend.Course{Kind: "slow", Needed: between(r, 10, 60), JudgedLoss: basis.NotMeasured(), WaitWeeks: between(r, 0, 80)}
+		c := trend.Course{Kind: "slow", Needed: between(r, 10, 60), JudgedLoss: provenance.NotMeasured(), WaitWeeks: between(r, 0, 80)}
 		force := between(r, 200, 800)
 		for i := range 3 + r.IntN(4) {
-			c.Visits = append(c.Visits, trend.Visit{Day: 40 * i, Rested: force, Tired: basis.NotMeasured()})
+			c.Visits = append(c.Visits, trend.Visit{Day: 40 * i, Rested: force, Tired: provenance.NotMeasured()})
 			force *= between(r, 0.75, 1)
 		}
 		a := must[trend.Forecast](t)(trend.Foresee(c))
@@ -150,9 +150,9 @@ func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
 
 func TestMoreVisitsOfTheSameLineDoNotChangeIt(t *testing.T) {
 	for n := 3; n <= 8; n++ {
-		c := trend.Course{Kind: "fast", Needed: 50, JudgedLoss: basis.NotMeasured(), WaitWeeks: basis.NotMeasured()}
+		c := trend.Course{Kind: "fast", Needed: 50, JudgedLoss: provenance.NotMeasured(), WaitWeeks: provenance.NotMeasured()}
 		for i := range n {
-			c.Visits = append(c.Visits, trend.Visit{Day: 28 * (i - n), Rested: 400 - 40*float64(i-n), Tired: basis.NotMeasured()})
+			c.Visits = append(c.Visits, trend.Visit{Day: 28 * (i - n), Rested: 400 - 40*float64(i-n), Tired: provenance.NotMeasured()})
 		}
 		f := must[trend.Forecast](t)(trend.Foresee(c))
 		if f.Slope != -7 || f.Line != trend.OwnData { // 40 gf rested in four weeks, times 0.7

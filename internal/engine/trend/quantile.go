@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // betaPart is the regularised incomplete beta function I(x; a, b) by its
@@ -78,26 +78,26 @@ func betaQuantile(p, a, b float64) float64 {
 // It refuses p outside 0.001 to 0.999 and degrees outside 0.5 to a million.
 // Definition of the F distribution.
 func FQuantile(p, d1, d2 float64) (float64, error) {
-	if err := basis.First(checkChance(p), checkFreedom(d1), checkFreedom(d2)); err != nil {
+	if err := provenance.First(checkChance(p), checkFreedom(d1), checkFreedom(d2)); err != nil {
 		return 0, err
 	}
-	return basis.Round(fQuantile(p, d1, d2), 8), nil
+	return provenance.Round(fQuantile(p, d1, d2), 8), nil
 }
 
 // TQuantile is the same for Student's t with df degrees of freedom, 8 decimals.
 func TQuantile(p, df float64) (float64, error) {
-	if err := basis.First(checkChance(p), checkFreedom(df)); err != nil {
+	if err := provenance.First(checkChance(p), checkFreedom(df)); err != nil {
 		return 0, err
 	}
-	return basis.Round(tQuantile(p, df), 8), nil
+	return provenance.Round(tQuantile(p, df), 8), nil
 }
 
 func checkChance(p float64) error {
-	return basis.Within("probability", p, 0.001, 0.999, "", "")
+	return provenance.Within("probability", p, 0.001, 0.999, "", "")
 }
 
 func checkFreedom(d float64) error {
-	return basis.Within("degrees of freedom", d, 0.5, 1e6, "", "")
+	return provenance.Within("degrees of freedom", d, 0.5, 1e6, "", "")
 }
 
 func fQuantile(p, d1, d2 float64) float64 {

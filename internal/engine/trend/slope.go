@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Line is a straight line through points that a few bad ones do not move.
@@ -16,7 +16,7 @@ type Line struct {
 	// have a meaning when Bounded, from 4 points on.
 	Low, High float64
 	Bounded   bool
-	basis.Basis
+	provenance.Provenance
 
 	exact, exactIntercept, exactLow, exactHigh float64
 }
@@ -38,27 +38,27 @@ func TheilSen(x, y []float64) (Line, error) {
 	}
 	slopes := pairSlopes(x, y)
 	if len(slopes) == 0 {
-		return Line{}, basis.Refuse("days of the visits", "at least two different ones", "The values can still be shown.")
+		return Line{}, provenance.Refuse("days of the visits", "at least two different ones", "The values can still be shown.")
 	}
 	slope := median(slopes)
-	l := Line{N: len(x), Pairs: len(slopes), exact: slope, exactIntercept: median(y) - slope*median(x), Basis: slopeBasis()}
-	l.Slope, l.Intercept = basis.Round(slope, 6), basis.Round(l.exactIntercept, 6)
+	l := Line{N: len(x), Pairs: len(slopes), exact: slope, exactIntercept: median(y) - slope*median(x), Provenance: slopeProvenance()}
+	l.Slope, l.Intercept = provenance.Round(slope, 6), provenance.Round(l.exactIntercept, 6)
 	if len(x) >= 4 {
 		l.Bounded = true
 		low, high := senRanks(x, y, len(slopes))
 		l.exactLow, l.exactHigh = slopes[low], slopes[high]
-		l.Low, l.High = basis.Round(slopes[low], 6), basis.Round(slopes[high], 6)
+		l.Low, l.High = provenance.Round(slopes[low], 6), provenance.Round(slopes[high], 6)
 	}
 	return l, nil
 }
 
 func checkPoints(x, y []float64) error {
 	if len(x) != len(y) || len(x) < 2 {
-		return basis.Refuse("points", "at least two, each with a day and a value", "A single value can still be shown.")
+		return provenance.Refuse("points", "at least two, each with a day and a value", "A single value can still be shown.")
 	}
 	for i := range x {
 		if !isNumber(x[i]) || !isNumber(y[i]) {
-			return basis.Refuse("points", "numbers", "The points that are numbers can still be shown.")
+			return provenance.Refuse("points", "numbers", "The points that are numbers can still be shown.")
 		}
 	}
 	return nil
@@ -124,10 +124,10 @@ func tied(values []float64) float64 {
 	return sum
 }
 
-func slopeBasis() basis.Basis {
-	return basis.Basis{
+func slopeProvenance() provenance.Provenance {
+	return provenance.Provenance{
 		Formula: "slope = median of the slopes of all pairs of visits; from 4 visits on a 95 % interval by ranks",
 		Source:  "Theil 1950; Sen PK. J Am Stat Assoc 1968;63:1379–1389",
-		Status:  basis.Published,
+		Status:  provenance.Published,
 	}
 }

@@ -1,10 +1,10 @@
 package trend
 
-import "doorsill/internal/engine/basis"
+import "doorsill/internal/engine/provenance"
 
 // EachThreshold hands over the numbers that results of this package are
 // compared with, in the order of use.
-func EachThreshold(yield func(*basis.Threshold)) {
+func EachThreshold(yield func(*provenance.Threshold)) {
 	for i := range thresholds {
 		yield(&thresholds[i])
 	}
@@ -13,25 +13,25 @@ func EachThreshold(yield func(*basis.Threshold)) {
 const ours = "own proposal"
 
 // thresholds is read only.
-var thresholds = [...]basis.Threshold{
-	{ID: "noise-share", Value: 100 * NoiseShare, Unit: "%", Source: "own proposal; published grip work gives about 15 % with three tries", Status: basis.Proposal},
-	{ID: "noise-force", Value: NoiseForceGF, Unit: "gf", Source: ours, Status: basis.Proposal},
-	{ID: "noise-travel", Value: NoiseTravelMM, Unit: "mm", Source: ours, Status: basis.Proposal},
-	{ID: "noise-time", Value: NoiseTimeS, Unit: "s", Source: ours, Status: basis.Proposal},
-	{ID: "noise-domain", Value: NoiseDomain, Unit: "points", Source: ours, Status: basis.Proposal},
-	{ID: "noise-coverage", Value: LeastCoverage, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "forecast-visits", Value: LeastVisits, Unit: "visits", Source: ours, Status: basis.Proposal},
-	{ID: "forecast-weeks", Value: LeastWeeks, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "forecast-band", Value: 100 * BandShare, Unit: "% of the slope", Source: ours, Status: basis.Proposal},
-	{ID: "forecast-tired", Value: TiredFactor, Source: ours, Status: basis.Proposal},
-	{ID: "forecast-slack", Value: DeliverySlack, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "forecast-farthest", Value: FarthestWeeks, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "look-runs-out", Value: LookRunsOut, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "look-short", Value: LookShort, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "look-soonest", Value: LookSoonest, Unit: "weeks", Source: ours, Status: basis.Proposal},
-	{ID: "agreement-pairs", Value: PairsForKappa, Unit: "pairs", Source: ours, Status: basis.Proposal},
-	{ID: "agreement-same", Value: SameTarget, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "agreement-within", Value: WithinTarget, Unit: "%", Source: ours, Status: basis.Proposal},
-	{ID: "agreement-kappa", Value: KappaTarget, Source: ours, Status: basis.Proposal},
-	{ID: "agreement-force", Value: 100 * ForceApart, Unit: "%", Source: ours, Status: basis.Proposal},
+var thresholds = [...]provenance.Threshold{
+	{ID: "noise-share", Value: 100 * NoiseShare, Unit: "%", Source: "own proposal; published grip work gives about 15 % with three tries", Status: provenance.Proposal},
+	{ID: "noise-force", Value: NoiseForceGF, Unit: "gf", Source: ours, Status: provenance.Proposal},
+	{ID: "noise-travel", Value: NoiseTravelMM, Unit: "mm", Source: ours, Status: provenance.Proposal},
+	{ID: "noise-time", Value: NoiseTimeS, Unit: "s", Source: ours, Status: provenance.Proposal},
+	{ID: "noise-domain", Value: NoiseDomain, Unit: "points", Source: ours, Status: provenance.Proposal},
+	{ID: "noise-coverage", Value: LeastCoverage, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-visits", Value: LeastVisits, Unit: "visits", Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-weeks", Value: LeastWeeks, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-band", Value: 100 * BandShare, Unit: "% of the slope", Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-tired", Value: TiredFactor, Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-slack", Value: DeliverySlack, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "forecast-farthest", Value: FarthestWeeks, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "look-runs-out", Value: LookRunsOut, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "look-short", Value: LookShort, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "look-soonest", Value: LookSoonest, Unit: "weeks", Source: ours, Status: provenance.Proposal},
+	{ID: "agreement-pairs", Value: PairsForKappa, Unit: "pairs", Source: ours, Status: provenance.Proposal},
+	{ID: "agreement-same", Value: SameTarget, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "agreement-within", Value: WithinTarget, Unit: "%", Source: ours, Status: provenance.Proposal},
+	{ID: "agreement-kappa", Value: KappaTarget, Source: ours, Status: provenance.Proposal},
+	{ID: "agreement-force", Value: 100 * ForceApart, Unit: "%", Source: ours, Status: provenance.Proposal},
 }

@@ -7,14 +7,14 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/trend"
 )
 
 // refused checks that an error names its field and what was expected.
 func refused(t *testing.T, name string, err error, field string) {
 	t.Helper()
-	var r *basis.Refusal
+	var r *provenance.Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: got %v, want a refusal", name, err)
 		return
@@ -24,7 +24,7 @@ func refused(t *testing.T, name string, err error, field string) {
 	}
 }
 
-var none = basis.NotMeasured()
+var none = provenance.NotMeasured()
 
 func TestNoiseIsNotChange(t *testing.T) {
 	for _, c := range []struct {
@@ -142,8 +142,8 @@ func TestAForecastByOwnData(t *testing.T) {
 	if f := must[trend.Forecast](t)(trend.Foresee(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say, "before the control comes") {
 		t.Errorf("a wait of 20 weeks: %q", f.Say)
 	}
-	if f.Caution == "" || f.Bases[0].Status != basis.Published || f.Bases[1].Status != basis.Proposal {
-		t.Errorf("caution %q, bases %+v", f.Caution, f.Bases)
+	if f.Caution == "" || f.Provenances[0].Status != provenance.Published || f.Provenances[1].Status != provenance.Proposal {
+		t.Errorf("caution %q, provenances %+v", f.Caution, f.Provenances)
 	}
 }
 
@@ -245,7 +245,7 @@ func TestAForecastRefusesWhatCannotBe(t *testing.T) {
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
-	trend.EachThreshold(func(th *basis.Threshold) {
+	trend.EachThreshold(func(th *provenance.Threshold) {
 		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}
@@ -256,7 +256,7 @@ func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 // TestLookIsNeverLaterThanTheInterval: a forecast can only bring the date
 // forward, and says which of the two set it.
 func TestLookIsNeverLaterThanTheInterval(t *testing.T) {
-	falling := trend.Course{Needed: 20, Kind: "slow", JudgedLoss: basis.NotMeasured(), WaitWeeks: basis.NotMeasured(),
+	falling := trend.Course{Needed: 20, Kind: "slow", JudgedLoss: provenance.NotMeasured(), WaitWeeks: provenance.NotMeasured(),
 		Visits: []trend.Visit{{Day: 0, Rested: 110, Tired: 100}, {Day: 28, Rested: 102, Tired: 92}, {Day: 56, Rested: 94, Tired: 84}, {Day: 84, Rested: 86, Tired: 76}}}
 	for _, c := range []struct {
 		name     string

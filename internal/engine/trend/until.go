@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // until is the time to a reserve from a force at the last visit.
@@ -12,7 +12,7 @@ func (f *Forecast) until(reserve, at, needed float64) Until {
 	spare := at - reserve*needed
 	if spare <= 0 {
 		u.Already = true
-		u.Say = "Reserve " + basis.Text(reserve, 0) + " is already reached."
+		u.Say = "Reserve " + provenance.Text(reserve, 0) + " is already reached."
 		return u
 	}
 	u.Mid, u.MidKnown = weeksTo(spare, f.exact[0])
@@ -27,19 +27,19 @@ func weeksTo(spare, slope float64) (float64, bool) {
 	if slope >= 0 {
 		return 0, false
 	}
-	weeks := basis.Round(spare/-slope, 1)
+	weeks := provenance.Round(spare/-slope, 1)
 	return weeks, weeks <= FarthestWeeks
 }
 
 func (u Until) sentence() string {
-	text := "Reserve " + basis.Text(u.Reserve, 0) + ": "
+	text := "Reserve " + provenance.Text(u.Reserve, 0) + ": "
 	switch {
 	case !u.EarlyKnown:
 		return text + "not in sight."
 	case !u.LateKnown:
-		return text + "in " + basis.Text(u.Early, 0) + " weeks at the earliest, perhaps not at all."
+		return text + "in " + provenance.Text(u.Early, 0) + " weeks at the earliest, perhaps not at all."
 	}
-	switch early, late := basis.Text(u.Early, 0), basis.Text(u.Late, 0); {
+	switch early, late := provenance.Text(u.Early, 0), provenance.Text(u.Late, 0); {
 	case late == "0":
 		return text + "within a week."
 	case early == late:
@@ -78,7 +78,7 @@ func (f *Forecast) sentence() string {
 		text = "By a judged loss of force, not by own data: "
 	}
 	if f.TiredAssumed {
-		text += "No tired force was measured; " + basis.Text(TiredFactor, 1) + " of the rested force is assumed. "
+		text += "No tired force was measured; " + provenance.Text(TiredFactor, 1) + " of the rested force is assumed. "
 	}
 	if f.exact[0] >= 0 {
 		text += "No fall is seen, so there is no date."

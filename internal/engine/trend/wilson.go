@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Proportion is a count of a total with its interval.
@@ -12,7 +12,7 @@ type Proportion struct {
 	// Percent is 100 · count/total, 1 decimal; Low and High bound it with 95 %
 	// confidence, in percent, 2 decimals.
 	Percent, Low, High float64
-	basis.Basis
+	provenance.Provenance
 }
 
 // Wilson returns a proportion with its score interval:
@@ -24,22 +24,22 @@ type Proportion struct {
 // Published.
 func Wilson(count, of int) (Proportion, error) {
 	if of < 1 || of > 1e6 {
-		return Proportion{}, basis.Refuse("total", "at least 1", "")
+		return Proportion{}, provenance.Refuse("total", "at least 1", "")
 	}
 	if count < 0 || count > of {
-		return Proportion{}, basis.Refuse("count", "a number from 0 to the total", "")
+		return Proportion{}, provenance.Refuse("count", "a number from 0 to the total", "")
 	}
 	n := float64(of)
 	p, z2 := float64(count)/n, normal975*normal975
 	middle := (p + z2/(2*n)) / (1 + z2/n)
 	half := normal975 * math.Sqrt(p*(1-p)/n+z2/(4*n*n)) / (1 + z2/n)
 	return Proportion{
-		Count: count, Of: of, Percent: basis.Round(100*p, 1),
-		Low: basis.Round(100*max(0, middle-half), 2), High: basis.Round(100*min(1, middle+half), 2),
-		Basis: basis.Basis{
+		Count: count, Of: of, Percent: provenance.Round(100*p, 1),
+		Low: provenance.Round(100*max(0, middle-half), 2), High: provenance.Round(100*min(1, middle+half), 2),
+		Provenance: provenance.Provenance{
 			Formula: "(p + z²/2n ± z·√(p(1−p)/n + z²/4n²))/(1 + z²/n), z = 1.959964",
 			Source:  "Wilson 1927; Newcombe RG. Stat Med 1998;17:857–872",
-			Status:  basis.Published,
+			Status:  provenance.Published,
 		},
 	}, nil
 }

@@ -4,8 +4,8 @@
 package trial
 
 import (
-	"doorsill/internal/engine/decimal"
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 )
@@ -46,10 +46,10 @@ type Run struct {
 // Findings is what the runs show together.
 type Findings struct {
 	// Contacts is contacts per 50 m and Prompts prompts per 10 min, indoors.
-	Contacts, Prompts figure.Figure
+	Contacts, Prompts quantity.Quantity
 	// Rescues counts over all runs; Presses is unmeant switch presses per
 	// 10 min over all runs; Rough is unmeant commands per 20 m of rough ground.
-	Rescues, Presses, Rough figure.Figure
+	Rescues, Presses, Rough quantity.Quantity
 	// PersonContact reports any contact with a person, anywhere.
 	PersonContact bool
 	// Drives counts the runs indoors and outdoors, without stretches of rough
@@ -98,13 +98,13 @@ func (r *Run) add(other Run) {
 }
 
 // rate states count events in amount metres or seconds for a reference amount.
-func rate(name, unit, what string, count int, amount, per float64, measure, where string) figure.Figure {
-	f := figure.Figure{Name: name, Unit: unit}
+func rate(name, unit, what string, count int, amount, per float64, measure, where string) quantity.Quantity {
+	f := quantity.Quantity{Name: name, Unit: unit}
 	if amount == 0 && count == 0 {
 		f.Say = say.Line("Nothing driven {} yet; {0} {} are wanted.", say.Words{where, measure}, per)
 		return f
 	}
-	f.Basis = figure.Measured
+	f.Origin = quantity.Measured
 	n, least := float64(count), float64(per*strength.RateLeastPart)
 	words := say.Words{what, measure, where, measure}
 	if amount < least {
@@ -118,12 +118,12 @@ func rate(name, unit, what string, count int, amount, per float64, measure, wher
 	return f
 }
 
-func rescues(count, drives int) figure.Figure {
-	f := figure.Figure{Name: "rescues", Unit: "times", Say: "No run driven yet."}
+func rescues(count, drives int) quantity.Quantity {
+	f := quantity.Quantity{Name: "rescues", Unit: "times", Say: "No run driven yet."}
 	if drives == 0 && count == 0 {
 		return f
 	}
-	f.Basis, f.Value = figure.Measured, decimal.Int(count)
+	f.Origin, f.Value = quantity.Measured, decimal.Int(count)
 	f.Say = "Nobody had to take over or use the stop in any run."
 	if count > 0 {
 		f.Say = say.Line("Someone took over or used the stop {times}, counting every run.", nil, float64(count))
@@ -132,7 +132,7 @@ func rescues(count, drives int) figure.Figure {
 }
 
 // Of hands over what a run in such a place counts for.
-func (f *Findings) Of(place Place, emit func(*figure.Figure)) {
+func (f *Findings) Of(place Place, emit func(*quantity.Quantity)) {
 	switch place {
 	case Indoors:
 		emit(&f.Contacts)
@@ -143,9 +143,9 @@ func (f *Findings) Of(place Place, emit func(*figure.Figure)) {
 	emit(&f.Presses)
 }
 
-// Figures hands over what the runs show.
-func (f *Findings) Figures(emit func(*figure.Figure)) {
-	for _, each := range [...]*figure.Figure{&f.Contacts, &f.Prompts, &f.Rescues, &f.Presses, &f.Rough} {
+// Quantities hands over what the runs show.
+func (f *Findings) Quantities(emit func(*quantity.Quantity)) {
+	for _, each := range [...]*quantity.Quantity{&f.Contacts, &f.Prompts, &f.Rescues, &f.Presses, &f.Rough} {
 		emit(each)
 	}
 }

@@ -42,20 +42,20 @@ func seal(code string) string {
 
 // needs writes what is known, in a fixed order.
 func (e *encoder) needs(n *record.NeedsNoted) {
-	e.truth("rough-ground", n.RoughGround)
-	e.truth("helper-drives", n.HelperDrives)
-	e.truth("reverse-key", n.ReverseKey)
-	e.truth("blocked", n.Blocked)
-	e.figure("hours-driving", n.HoursDriving)
-	e.figure("commands-per-min", n.CommandsPerMin)
-	e.figure("seconds-per-command", n.SecondsPerCommand)
-	e.figure("wrist-deg", n.WristDeg)
-	e.figure("task-share", n.TaskShare)
-	e.figure("task-per-min", n.TaskPerMin)
-	e.figure("task-seconds", n.TaskSeconds)
-	e.figure("task-wrist-deg", n.TaskWristDeg)
-	e.figure("task-hours", n.TaskHours)
-	e.figure("wait-weeks", n.WaitWeeks)
+	e.optionalBool("rough-ground", n.RoughGround)
+	e.optionalBool("helper-drives", n.HelperDrives)
+	e.optionalBool("reverse-key", n.ReverseKey)
+	e.optionalBool("blocked", n.Blocked)
+	e.optionalNumber("hours-driving", n.HoursDriving)
+	e.optionalNumber("commands-per-min", n.CommandsPerMin)
+	e.optionalNumber("seconds-per-command", n.SecondsPerCommand)
+	e.optionalNumber("wrist-deg", n.WristDeg)
+	e.optionalNumber("task-share", n.TaskShare)
+	e.optionalNumber("task-per-min", n.TaskPerMin)
+	e.optionalNumber("task-seconds", n.TaskSeconds)
+	e.optionalNumber("task-wrist-deg", n.TaskWristDeg)
+	e.optionalNumber("task-hours", n.TaskHours)
+	e.optionalNumber("wait-weeks", n.WaitWeeks)
 	e.word("base", n.Base)
 	e.word("course", n.Course)
 	e.word("wish-site", n.WishSite)
@@ -79,15 +79,15 @@ func oneLine(text string) string {
 	}, text)
 }
 
-func (e *encoder) truth(name string, told *bool) {
-	if told != nil {
-		e.line("need", name, fields.Flag(*told))
+func (e *encoder) optionalBool(name string, value *bool) {
+	if value != nil {
+		e.line("need", name, fields.Flag(*value))
 	}
 }
 
-func (e *encoder) figure(name string, given *float64) {
-	if given != nil {
-		e.line("need", name, number(*given))
+func (e *encoder) optionalNumber(name string, value *float64) {
+	if value != nil {
+		e.line("need", name, number(*value))
 	}
 }
 

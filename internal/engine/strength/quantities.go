@@ -1,16 +1,16 @@
 package strength
 
 import (
-	"doorsill/internal/engine/figure"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/say"
 )
 
-// Figures hands over every figure that the readings give: for each site and
+// Quantities hands over every quantity that the readings give: for each site and
 // direction what was measured rested and tired, then what counts for the
 // chosen control. Names of repeats end in "-rested" or "-tired": count, mean,
 // sd, spread, cv, low and high (95 % interval of the mean, not below 0) and
 // lower (one-sided 95 % bound).
-func (a *Analysis) Figures(setup *Setup, emit func(*figure.Figure)) {
+func (a *Analysis) Quantities(setup *Setup, emit func(*quantity.Quantity)) {
 	for i := range a.Sites {
 		site := &a.Sites[i]
 		for d := NoDirection; d < directions; d++ {
@@ -26,18 +26,18 @@ func (a *Analysis) Figures(setup *Setup, emit func(*figure.Figure)) {
 	}
 }
 
-func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
+func (s *Site) forces(d Direction, setup *Setup, emit func(*quantity.Quantity)) {
 	pair := &s.Force[d]
 	if !pair.Measured() {
 		return
 	}
-	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
-	pair.Rested.figures(&f, "rested", emit)
-	pair.Tired.figures(&f, "tired", emit)
+	f := quantity.Quantity{Site: s.ID, Direction: d.String(), Origin: quantity.Measured}
+	pair.Rested.quantities(&f, "rested", emit)
+	pair.Tired.quantities(&f, "tired", emit)
 	usable, assumed := pair.Usable()
 	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), ""
 	if assumed {
-		f.Basis, f.Say = figure.Assumed, say.Line("No tired reading: {1} of the rested mean is planned on.", nil, TiredFactor)
+		f.Origin, f.Say = quantity.Assumed, say.Line("No tired reading: {1} of the rested mean is planned on.", nil, TiredFactor)
 	}
 	emit(&f)
 	if setup != nil && setup.Site == s.ID && setup.OperateGF > 0 {
@@ -47,8 +47,8 @@ func (s *Site) forces(d Direction, setup *Setup, emit func(*figure.Figure)) {
 	}
 }
 
-func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
-	f := figure.Figure{Site: s.ID, Direction: d.String(), Basis: figure.Measured}
+func (s *Site) others(d Direction, setup *Setup, emit func(*quantity.Quantity)) {
+	f := quantity.Quantity{Site: s.ID, Direction: d.String(), Origin: quantity.Measured}
 	if pair := &s.Travel[d]; pair.Measured() {
 		f.Name, f.Unit, f.Value = "travel", "mm", micro(pair.Least())
 		emit(&f)
@@ -64,9 +64,9 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
 			continue
 		}
 		usable, assumed := pair.Usable()
-		f.Name, f.Unit, f.Value, f.Say, f.Basis = usableNames[at], "gf", micro(usable), "", figure.Measured
+		f.Name, f.Unit, f.Value, f.Say, f.Origin = usableNames[at], "gf", micro(usable), "", quantity.Measured
 		if assumed {
-			f.Basis = figure.Assumed
+			f.Origin = quantity.Assumed
 		}
 		emit(&f)
 	}
@@ -75,8 +75,8 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*figure.Figure)) {
 // usableNames are by switch; read only.
 var usableNames = [switches]string{"switch-usable", "switch-usable-power", "switch-usable-mode"}
 
-// repeatFigures are the figures of one series; read only.
-var repeatFigures = [...]struct{ rested, tired, unit string }{
+// repeatQuantities are the quantities of one series; read only.
+var repeatQuantities = [...]struct{ rested, tired, unit string }{
 	{"count-rested", "count-tired", "readings"},
 	{"mean-rested", "mean-tired", "gf"},
 	{"sd-rested", "sd-tired", "gf"},
@@ -87,9 +87,9 @@ var repeatFigures = [...]struct{ rested, tired, unit string }{
 	{"cv-rested", "cv-tired", "%"},
 }
 
-// figures hands over what repeats of a force come to. f names site and
+// quantities hands over what repeats of a force come to. f names site and
 // direction.
-func (r *Repeats) figures(f *figure.Figure, state string, emit func(*figure.Figure)) {
+func (r *Repeats) quantities(f *quantity.Quantity, state string, emit func(*quantity.Quantity)) {
 	if r.N == 0 {
 		return
 	}
@@ -102,7 +102,7 @@ func (r *Repeats) figures(f *figure.Figure, state string, emit func(*figure.Figu
 		shown = 6
 	}
 	for i, value := range values[:shown] {
-		row := &repeatFigures[i]
+		row := &repeatQuantities[i]
 		f.Name, f.Value, f.Unit, f.Say = row.rested, micro(value), row.unit, ""
 		if state == "tired" {
 			f.Name = row.tired

@@ -1,6 +1,6 @@
-// Package published reads the check tables of testdata/published for tests:
+// Package reftables reads the check tables of testdata/reftables for tests:
 // values that others printed, each with its source and how sure we are of it.
-package published
+package reftables
 
 import (
 	"encoding/csv"
@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"testing"
 
-	"doorsill/internal/engine/basis"
+	"doorsill/internal/engine/provenance"
 )
 
 // Row is one line of a table, by column name.
@@ -35,8 +35,8 @@ func Rows(t testing.TB, table string) []Row {
 		if row.Text("source") == "" {
 			t.Fatalf("%s:%d has no source", table, row.line)
 		}
-		if !slices.Contains(basis.Statuses(), row.Text("status")) {
-			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), basis.Statuses())
+		if !slices.Contains(provenance.Statuses(), row.Text("status")) {
+			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), provenance.Statuses())
 		}
 		rows = append(rows, row)
 	}
@@ -49,7 +49,7 @@ func read(t testing.TB, table string) [][]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := os.Open(filepath.Join(root, "testdata", "published", table))
+	f, err := os.Open(filepath.Join(root, "testdata", "reftables", table))
 	if err != nil {
 		t.Fatal(err)
 	}

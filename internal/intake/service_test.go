@@ -23,8 +23,8 @@ import (
 	"doorsill/internal/store/storetest"
 )
 
-// house is a service with two teams, north and south, and an intake.
-type house struct {
+// service is a store with two teams, north and south, and an intake.
+type service struct {
 	testing.TB
 	store  store.Store
 	intake *intake.Intake
@@ -33,22 +33,22 @@ type house struct {
 	minutes atomic.Int64
 }
 
-// opened is when the house's clock starts.
+// opened is when the service's clock starts.
 func opened() time.Time { return time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC) }
 
-func (h *house) now() time.Time {
+func (h *service) now() time.Time {
 	return opened().Add(time.Duration(h.minutes.Load()) * time.Minute)
 }
 
-func newHouse(t testing.TB) *house { return newHouseAt(t, bolt.Options{NoSync: true}) }
+func newService(t testing.TB) *service { return newServiceAt(t, bolt.Options{NoSync: true}) }
 
-func newHouseAt(t testing.TB, options bolt.Options) *house {
+func newServiceAt(t testing.TB, options bolt.Options) *service {
 	t.Helper()
 	db, err := bolt.Open(filepath.Join(t.TempDir(), "records.db"), options)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &house{TB: t, store: db, older: olderChecklist(t)}
+	h := &service{TB: t, store: db, older: olderChecklist(t)}
 	h.intake = intake.New(db, []*checklist.Definition{checklist.Standard(), h.older}, h.now)
 	storetest.Watch(t, db)
 	t.Cleanup(h.intake.Close)
@@ -81,14 +81,14 @@ func olderChecklist(t testing.TB) *checklist.Definition {
 	return list
 }
 
-func (h *house) update(fn func(store.Writer) error) {
+func (h *service) update(fn func(store.Writer) error) {
 	h.Helper()
 	if err := h.store.Update(context.Background(), fn); err != nil {
 		h.Fatal(err)
 	}
 }
 
-func (h *house) view(fn func(store.Reader) error) {
+func (h *service) view(fn func(store.Reader) error) {
 	h.Helper()
 	if err := h.store.View(context.Background(), fn); err != nil {
 		h.Fatal(err)
@@ -109,7 +109,7 @@ func caller(person string) account.Caller {
 
 // tablet is a tablet as a test drives it: it keeps what it wrote.
 type tablet struct {
-	*house
+	*service
 	id, person string
 	log        string
 	lines      [][]byte
@@ -117,10 +117,10 @@ type tablet struct {
 	seen       int64
 }
 
-func (h *house) tablet(id, person string) *tablet {
+func (h *service) tablet(id, person string) *tablet {
 	h.Helper()
 	h.update(func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: id, Person: person, Label: "case"}) })
-	return &tablet{house: h, id: id, person: person}
+	return &tablet{service: h, id: id, person: person}
 }
 
 // event makes the next event of the tablet.
@@ -218,7 +218,7 @@ func signature() record.VisitSigned {
 }
 
 // visit is the visit as the server has it.
-func (h *house) visit(id string) (v record.Visit) {
+func (h *service) visit(id string) (v record.Visit) {
 	h.Helper()
 	h.view(func(r store.Reader) error {
 		entries, err := r.EntriesOfSubject(id)
@@ -231,20 +231,20 @@ func (h *house) visit(id string) (v record.Visit) {
 	return v
 }
 
-func (h *house) summary(client string) (s store.Summary) {
+func (h *service) summary(client string) (s store.Summary) {
 	h.Helper()
 	h.view(func(r store.Reader) (err error) { s, err = r.Summary(client); return err })
 	return s
 }
 
-func (h *house) quarantine(f store.QuarantineFilter) (list []store.Quarantined) {
+func (h *service) quarantine(f store.QuarantineFilter) (list []store.Quarantined) {
 	h.Helper()
 	h.view(func(r store.Reader) (err error) { list, err = r.QuarantinedOf(f); return err })
 	return list
 }
 
 // visited is a tablet of Marit's that has sent client c1 and visit v1.
-func (h *house) visited() *tablet {
+func (h *service) visited() *tablet {
 	h.Helper()
 	marit := h.tablet("tab-m", "marit")
 	marit.openClient("c1", "north")

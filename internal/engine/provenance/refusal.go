@@ -1,7 +1,7 @@
-package basis
+package provenance
 
 import (
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/fields"
 	"math"
 )

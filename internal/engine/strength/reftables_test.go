@@ -13,11 +13,11 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// published reads a table of testdata/published by column name. Every row names
+// referenceRows reads a table of testdata/reftables by column name. Every row names
 // its source first.
-func published(t *testing.T, name string) []map[string]string {
+func referenceRows(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "..", "testdata", "published", name))
+	f, err := os.Open(filepath.Join("..", "..", "..", "testdata", "reftables", name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +52,7 @@ func parse(t *testing.T, text string) float64 {
 func near(got, want, tolerance float64) bool { return math.Abs(got-want) <= tolerance }
 
 func TestUnitsAgainstTheSI(t *testing.T) {
-	for _, row := range published(t, "units.csv") {
+	for _, row := range referenceRows(t, "units.csv") {
 		value, newton, gf := parse(t, row["value"]), parse(t, row["newton"]), parse(t, row["gram_force"])
 		got, err := ToGF(value, row["unit"])
 		if err != nil {
@@ -73,7 +73,7 @@ func TestUnitsAgainstTheSI(t *testing.T) {
 }
 
 func TestStudentAgainstTheTable(t *testing.T) {
-	for _, row := range published(t, "student_t.csv") {
+	for _, row := range referenceRows(t, "student_t.csv") {
 		df := int(parse(t, row["df"]))
 		got := tTwoSided(df)
 		if row["upper_tail"] == "0.05" {
@@ -99,7 +99,7 @@ func TestStudentAgainstGonum(t *testing.T) {
 }
 
 func TestRepeatsAgainstWorkedExamples(t *testing.T) {
-	for _, row := range published(t, "repeats.csv") {
+	for _, row := range referenceRows(t, "repeats.csv") {
 		if row["values"] == "" {
 			handbook(t, row)
 			continue
@@ -165,7 +165,7 @@ func TestRepeatsAgainstGonum(t *testing.T) {
 }
 
 func TestClassesAreCommonPractice(t *testing.T) {
-	rows := published(t, "classes.csv")
+	rows := referenceRows(t, "classes.csv")
 	if len(rows) != len(Classes()) {
 		t.Fatalf("%d classes, the table has %d", len(Classes()), len(rows))
 	}

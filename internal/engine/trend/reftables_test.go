@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"doorsill/internal/engine/trend"
-	"doorsill/internal/published"
+	"doorsill/internal/reftables"
 )
 
 func must[T any](t *testing.T) func(T, error) T {
@@ -35,7 +35,7 @@ func numbers(t *testing.T, text string) []float64 {
 }
 
 func TestSlopesAsPublished(t *testing.T) {
-	for _, row := range published.Rows(t, "trend.csv") {
+	for _, row := range reftables.Rows(t, "trend.csv") {
 		xs, ys, _ := strings.Cut(row.Text("args"), ";")
 		x, y := numbers(t, xs), numbers(t, ys)
 		line := must[trend.Line](t)(trend.TheilSen(x, y))
@@ -81,7 +81,7 @@ func counts(t *testing.T, text string) [][]int {
 }
 
 func TestAgreementAsPublished(t *testing.T) {
-	for _, row := range published.Rows(t, "agreement.csv") {
+	for _, row := range reftables.Rows(t, "agreement.csv") {
 		what, args := row.Text("what"), row.Text("args")
 		name, part, _ := strings.Cut(what, "-")
 		switch name {

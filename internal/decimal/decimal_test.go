@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 )
 
 func TestRoundingTakesTheAskedSide(t *testing.T) {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"doorsill/internal/engine/endurance"
-	"doorsill/internal/published"
+	"doorsill/internal/reftables"
 )
 
 func numbers(t *testing.T, fields []string) []float64 {
@@ -35,7 +35,7 @@ func must[T any](t *testing.T) func(T, error) T {
 
 func TestHoldingTimesAsPublished(t *testing.T) {
 	hold := must[endurance.Hold](t)
-	for _, row := range published.Rows(t, "endurance.csv") {
+	for _, row := range reftables.Rows(t, "endurance.csv") {
 		args := strings.Fields(row.Text("args"))
 		region := endurance.Region(args[0])
 		x := numbers(t, args[1:])
@@ -60,7 +60,7 @@ func TestHoldingTimesAsPublished(t *testing.T) {
 
 func TestLimitsForRepeatedWorkAsPublished(t *testing.T) {
 	limit := must[endurance.Limit](t)
-	for _, row := range published.Rows(t, "duty.csv") {
+	for _, row := range reftables.Rows(t, "duty.csv") {
 		args := strings.Fields(row.Text("args"))
 		switch what := row.Text("what"); what {
 		case "hour-limit":
@@ -102,7 +102,7 @@ func tasks(t *testing.T, args []string) []endurance.Task {
 }
 
 func TestStrainIndexAsPublished(t *testing.T) {
-	for _, row := range published.Rows(t, "strain.csv") {
+	for _, row := range reftables.Rows(t, "strain.csv") {
 		args := strings.Fields(row.Text("args"))
 		switch what := row.Text("what"); what {
 		case "index":

@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine/basis"
 	"doorsill/internal/engine/passage"
-	"doorsill/internal/published"
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/reftables"
 )
 
 func must[T any](t *testing.T) func(T, error) T {
@@ -20,7 +20,7 @@ func must[T any](t *testing.T) func(T, error) T {
 	}
 }
 
-func args(t *testing.T, row published.Row) []float64 {
+func args(t *testing.T, row reftables.Row) []float64 {
 	t.Helper()
 	var list []float64
 	for _, f := range strings.Fields(row.Text("args")) {
@@ -46,7 +46,7 @@ var fits = passage.Fits{ClearanceMM: 0, Turn: passage.Left}
 // judgement of the real outline of the same rectangle.
 func TestPassagesAsComputedElsewhere(t *testing.T) {
 	length := must[float64](t)
-	for _, row := range published.Rows(t, "passage.csv") {
+	for _, row := range reftables.Rows(t, "passage.csv") {
 		x := args(t, row)
 		switch what := row.Text("what"); what {
 		case "ladder":
@@ -133,7 +133,7 @@ func pivot(t *testing.T, what string, x []float64) float64 {
 }
 
 func TestSlopesAsComputedElsewhere(t *testing.T) {
-	for _, row := range published.Rows(t, "ramp.csv") {
+	for _, row := range reftables.Rows(t, "ramp.csv") {
 		x := args(t, row)
 		got := must[*passage.Incline](t)(passage.InclineOf(x[0], x[1]))
 		switch row.Text("what") {
@@ -152,7 +152,7 @@ func TestSlopesAsComputedElsewhere(t *testing.T) {
 }
 
 func TestStoppingAsComputedElsewhere(t *testing.T) {
-	for _, row := range published.Rows(t, "stopping.csv") {
+	for _, row := range reftables.Rows(t, "stopping.csv") {
 		x := args(t, row)
 		got := must[*passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: x[0], ReactionS: x[1], Deceleration: x[2], DownDegrees: x[3]}))
 		if row.Text("what") == "total" {
@@ -166,7 +166,7 @@ func TestStoppingAsComputedElsewhere(t *testing.T) {
 // TestReferenceFiguresAsPublished checks every figure of the standard, its
 // section and how sure we are of it, in both directions.
 func TestReferenceFiguresAsPublished(t *testing.T) {
-	rows := published.Rows(t, "ada.csv")
+	rows := reftables.Rows(t, "ada.csv")
 	refs := passage.References()
 	if len(rows) != len(refs) {
 		t.Errorf("%d figures in the app, %d in the table", len(refs), len(rows))
@@ -190,7 +190,7 @@ func TestReferenceFiguresAsPublished(t *testing.T) {
 	if _, err := passage.Compare("ada-0", 1); err == nil {
 		t.Error("an unknown figure is compared")
 	}
-	if basis.Statuses()[0] != basis.Published {
+	if provenance.Statuses()[0] != provenance.Published {
 		t.Error("the best founded status is not published")
 	}
 }

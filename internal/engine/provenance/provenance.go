@@ -1,7 +1,7 @@
-// Package basis is what a number rests on: the formula it came from, who
+// Package provenance is what a number rests on: the formula it came from, who
 // published it and how sure we are of that, and the refusal that stands in
 // for a number that cannot be had.
-package basis
+package provenance
 
 // How well a formula or a number is founded.
 const (
@@ -23,8 +23,8 @@ func Statuses() []string {
 	return []string{Published, Derived, Practice, FromMemory, Proposal}
 }
 
-// Basis goes with a number so that the reader can ask for it.
-type Basis struct {
+// Provenance goes with a number so that the reader can ask for it.
+type Provenance struct {
 	_ [0]func() // never compared: the code for that would be fetched for nothing
 	// Formula is the sum in plain signs, with units.
 	Formula string
