@@ -3,7 +3,7 @@
 // its catalogue is written in; what is hashed and signed holds messages.
 package message
 
-import "doorsill/internal/engine/decimal"
+import "doorsill/internal/decimal"
 
 // Catalogue names the set of codes and the arguments of each. It changes when a
 // code comes, goes, or gets other arguments; a translation does not change it.

@@ -20,7 +20,7 @@ package phrase
 import (
 	"strings"
 
-	"doorsill/internal/engine/decimal"
+	"doorsill/internal/decimal"
 	"doorsill/internal/message"
 )
 
