@@ -1,0 +1,106 @@
+package model
+
+import (
+	"doorsill/internal/decimal"
+	"doorsill/internal/message"
+)
+
+// What screens ask of the engine besides a result, and what it answers.
+
+// Plausibility judges a value as it is typed.
+type Plausibility struct {
+	// Verdict is ok, ask (possible but unusual) or refuse (cannot be stored).
+	Verdict string          `json:"verdict"`
+	Message message.Message `json:"message,omitempty"`
+	// Suggestion is what may have been meant, in gram-force or seconds.
+	Suggestion     *decimal.Micro `json:"suggestion,omitempty"`
+	SuggestionUnit string         `json:"suggestion_unit,omitempty"`
+}
+
+// Series are repeated readings of one thing, direction and state, in Unit.
+type Series struct {
+	What   string    `json:"what"`
+	Unit   string    `json:"unit"`
+	Values []float64 `json:"values"`
+}
+
+// SeriesSummary is what a series comes to while it is being taken.
+type SeriesSummary struct {
+	Count int `json:"count"`
+	// Value is the one that counts, in the series' unit: the mean, of unintended
+	// force the largest.
+	Value *decimal.Micro `json:"value,omitempty"`
+	// Spread is in percent.
+	Spread *decimal.Micro `json:"spread,omitempty"`
+	// Wanted is how many more are wanted; More asks for one more after a rest,
+	// because enough readings lie far apart.
+	Wanted int  `json:"wanted"`
+	More   bool `json:"more,omitempty"`
+	// Odd are the places, from 0, of readings far from the middle one.
+	Odd     []int           `json:"odd,omitempty"`
+	Message message.Message `json:"message"`
+}
+
+// Advised is one setting to try for an observed problem.
+type Advised struct {
+	Key string `json:"key"`
+	// Way is up, down or set; Step is how much at a time.
+	Way     string          `json:"way"`
+	Step    message.Message `json:"step"`
+	Message message.Message `json:"message"`
+	// Retests are items that become due again.
+	Retests []string `json:"retests,omitempty"`
+}
+
+// Advice is what to try for a problem, the likeliest first.
+type Advice struct {
+	// Rests is what the advice rests on.
+	Rests   message.Message `json:"rests"`
+	Changes []Advised       `json:"changes"`
+}
+
+// Point is a place on a plan in millimetres, x to the right and y up.
+type Point struct {
+	X decimal.Micro `json:"x"`
+	Y decimal.Micro `json:"y"`
+}
+
+// Pose is the chair at one place of its way.
+type Pose struct {
+	// At is the middle of the drive axle; Heading is in degrees against the
+	// clock from x.
+	At      Point         `json:"at"`
+	Heading decimal.Micro `json:"heading"`
+	// Outline are the chair's corners.
+	Outline []Point `json:"outline"`
+}
+
+// Wall is an edge of a wall.
+type Wall struct {
+	From Point `json:"from"`
+	To   Point `json:"to"`
+}
+
+// Tightest is the tightest point on the chair with the millimetres left there.
+type Tightest struct {
+	At     Point         `json:"at"`
+	RoomMM decimal.Micro `json:"room_mm"`
+}
+
+// Plan draws a place with the chair in it. Without a plan only Message is set.
+type Plan struct {
+	Walls    []Wall          `json:"walls,omitempty"`
+	Poses    []Pose          `json:"poses,omitempty"`
+	Tightest *Tightest       `json:"tightest,omitempty"`
+	Message  message.Message `json:"message"`
+}
+
+// Threshold is one number that results depend on.
+type Threshold struct {
+	ID    string `json:"id"`
+	Value string `json:"value"`
+	// Unit is left out for a plain ratio or count.
+	Unit   string `json:"unit,omitempty"`
+	Source string `json:"source"`
+	Status string `json:"status"`
+}
