@@ -22,7 +22,6 @@ import (
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
-	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
@@ -71,15 +70,15 @@ type Options struct {
 
 // App is a running service without a listener. Close it.
 type App struct {
-	Handler  http.Handler
-	Store    store.Store
-	Accounts *account.Service
-	Trail    *audit.Trail
-	Intake   *intake.Intake
-	Desk     *caseload.Desk
-	Index    *caseload.Index
-	Postbag  *postbag.Bag
-	Backups  *backup.Keeper
+	Handler   http.Handler
+	Store     store.Store
+	Accounts  *account.Service
+	Trail     *audit.Trail
+	Intake    *intake.Intake
+	Desk      *caseload.Desk
+	Index     *caseload.Index
+	Envelopes *intake.Envelopes
+	Backups   *backup.Keeper
 
 	checklists   []*checklist.Definition
 	organisation *seal.Key
@@ -148,7 +147,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
-	app.organisation, app.Postbag = organisation, postbag.New(organisation, app.Intake)
+	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)
 	files, bundled := o.Files, o.Files != nil
 	if !bundled {
@@ -156,7 +155,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	}
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
-		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
+		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Envelopes: app.Envelopes, Organisation: organisation,
 		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,

@@ -21,7 +21,6 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/intake"
-	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/server/provider"
@@ -33,9 +32,9 @@ type Deps struct {
 	Accounts *account.Service
 	Trail    *audit.Trail
 	Intake   *intake.Intake
-	// Postbag takes sealed entries in; Organisation is the key that they are
+	// Envelopes takes sealed entries in; Organisation is the key that they are
 	// sealed to, whose public half every session hears of.
-	Postbag      *postbag.Bag
+	Envelopes    *intake.Envelopes
 	Organisation *seal.Key
 	Desk         *caseload.Desk
 	Index        *caseload.Index

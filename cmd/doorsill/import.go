@@ -129,5 +129,5 @@ func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.Answer, 
 	if err != nil {
 		return intake.Answer{}, err
 	}
-	return im.app.Postbag.Take(ctx, who, e)
+	return im.app.Envelopes.Push(ctx, who, e)
 }
