@@ -193,7 +193,7 @@ func (p *Pulled) take(entries []record.Entry, more bool, after int64) {
 	}
 }
 
-// Quarantine lists what was set aside in a team: everything for its lead, and
+// Quarantine lists what was quarantined in a team: everything for its lead, and
 // what came from themselves for others, oldest first.
 func (d *Desk) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
 	if !c.SignedIn() {

@@ -36,7 +36,7 @@ func invariants() []invariant {
 		{"tablets and server see the same", sameFold},
 		{"results are those of the fold", sameResult},
 		{"of two who answered apart, both stand", bothStand},
-		{"what was set aside is shown", asideShown},
+		{"what was set aside is shown", quarantineShown},
 		{"who left a tablet left it whole", goneWhole},
 	}
 }
@@ -46,13 +46,13 @@ type truth struct {
 	log    string
 	head   int64
 	placed map[string]record.Entry
-	// lines counts how often a line is in the log, and aside in quarantine.
-	lines, aside map[string]int
-	subjects     map[string]store.Subject
+	// lines counts how often a line is in the log, quarantined how often in quarantine.
+	lines, quarantined map[string]int
+	subjects           map[string]store.Subject
 }
 
 func (w *world) truth() *truth {
-	v := &truth{placed: map[string]record.Entry{}, lines: map[string]int{}, aside: map[string]int{}, subjects: map[string]store.Subject{}}
+	v := &truth{placed: map[string]record.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
 		v.log, v.head = r.LogID(), r.Head()
 		entries, err := r.Entries(0, 1<<20)
@@ -66,9 +66,9 @@ func (w *world) truth() *truth {
 			v.subjects[event.Subject] = s
 			err = errors.Join(err, bad)
 		}
-		aside, bad := r.QuarantinedOf(store.QuarantineFilter{})
-		for _, q := range aside {
-			v.aside[string(q.Raw)]++
+		quarantined, bad := r.QuarantinedOf(store.QuarantineFilter{})
+		for _, q := range quarantined {
+			v.quarantined[string(q.Raw)]++
 		}
 		return errors.Join(err, bad)
 	})
@@ -142,7 +142,7 @@ func nothingGone(w *world, v *truth) error {
 	for _, e := range w.said {
 		kept := false
 		for line := range e.lines {
-			kept = kept || v.lines[line] > 0 || v.aside[line] > 0 || w.waits(v, line)
+			kept = kept || v.lines[line] > 0 || v.quarantined[line] > 0 || w.waits(v, line)
 		}
 		if !kept {
 			bad = append(bad, fmt.Errorf("entry %d of %s: %v", e.id, e.author, slices.Collect(maps.Keys(e.lines))))
@@ -191,11 +191,11 @@ func acknowledgedKept(w *world, v *truth) error {
 			if r.own == 0 || r.own > t.disk.ack || t.disk.log != v.log {
 				continue
 			}
-			if v.lines[string(r.raw)] == 0 && v.aside[string(r.raw)] == 0 {
+			if v.lines[string(r.raw)] == 0 && v.quarantined[string(r.raw)] == 0 {
 				bad = append(bad, fmt.Errorf("%s counts %s as sent", t.label, r.key))
 			}
-			if e, there := v.placed[r.key]; there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.aside) {
-				bad = append(bad, fmt.Errorf("%s has %s at %d, aside %v; the server at %d", t.label, r.key, r.pos, r.aside, e.Pos))
+			if e, there := v.placed[r.key]; there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.quarantined) {
+				bad = append(bad, fmt.Errorf("%s has %s at %d, quarantined %v; the server at %d", t.label, r.key, r.pos, r.quarantined, e.Pos))
 			}
 		}
 	}
@@ -376,8 +376,8 @@ func yieldedUnseen(w *world, id string, answer record.Answer, said map[string]*e
 	return bad
 }
 
-// asideShown: what the server set aside of a tablet's own, its person sees.
-func asideShown(w *world, v *truth) error {
+// quarantineShown: what the server quarantined of a tablet's own, its person sees.
+func quarantineShown(w *world, v *truth) error {
 	var bad []error
 	for _, t := range w.tablets {
 		shown := map[string]bool{}
@@ -385,7 +385,7 @@ func asideShown(w *world, v *truth) error {
 			shown[r.ref] = true
 		}
 		for _, r := range t.disk.events {
-			if r.own != 0 && r.own <= t.disk.ack && v.aside[string(r.raw)] > 0 && v.lines[string(r.raw)] == 0 && !shown[r.key] {
+			if r.own != 0 && r.own <= t.disk.ack && v.quarantined[string(r.raw)] > 0 && v.lines[string(r.raw)] == 0 && !shown[r.key] {
 				bad = append(bad, fmt.Errorf("%s does not show that %s was set aside", t.label, r.key))
 			}
 		}

@@ -135,7 +135,7 @@ func (t *tablet) isFirm(r row, firm receipt) bool {
 	if t.w.mut == forgetsUnsent {
 		return true
 	}
-	return !r.aside && r.pos > 0 && r.pos <= firm.pos && r.own <= firm.ack
+	return !r.quarantined && r.pos > 0 && r.pos <= firm.pos && r.own <= firm.ack
 }
 
 // closed are the closed clients of whom nothing is open.
@@ -233,7 +233,7 @@ func (w *world) forgetting(t *tablet, r row) {
 	switch {
 	case r.own > t.disk.ack, r.own != 0 && r.pos == 0:
 		w.doubt("%s forgets %s, which the server has not acknowledged", t.label, r.key)
-	case r.aside:
+	case r.quarantined:
 		w.doubt("%s forgets %s, which does not count", t.label, r.key)
 	case r.own != 0 && w.clock.Sub(r.acked) < 30*day:
 		w.doubt("%s forgets %s %v after it was acknowledged", t.label, r.key, w.clock.Sub(r.acked))
@@ -255,7 +255,7 @@ func goneWhole(w *world, v *truth) error {
 			}
 		}
 	}
-	for line := range v.aside {
+	for line := range v.quarantined {
 		var note struct {
 			Tablet, Damaged string
 			N               int64
