@@ -20,13 +20,13 @@ import (
 // invariant is a row of the table of what must hold.
 type invariant struct {
 	name  string
-	check func(*world, *truth) error
+	check func(*world, *serverState) error
 }
 
 // invariants is what must hold once everybody has exchanged what they have.
 func invariants() []invariant {
 	return []invariant{
-		{"the store is whole", func(w *world, _ *truth) error { return storetest.Check(w.server.file.Store) }},
+		{"the store is whole", func(w *world, _ *serverState) error { return storetest.Check(w.server.file.Store) }},
 		{"the audit trail holds", auditHolds},
 		{"everybody came to rest", cameToRest},
 		{"nothing that was entered is gone", nothingGone},
@@ -41,8 +41,8 @@ func invariants() []invariant {
 	}
 }
 
-// truth is what the server holds in the end.
-type truth struct {
+// serverState is what the server holds in the end.
+type serverState struct {
 	log    string
 	head   int64
 	placed map[string]record.Entry
@@ -51,8 +51,8 @@ type truth struct {
 	subjects           map[string]store.Subject
 }
 
-func (w *world) truth() *truth {
-	v := &truth{placed: map[string]record.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
+func (w *world) serverState() *serverState {
+	v := &serverState{placed: map[string]record.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
 		v.log, v.head = r.LogID(), r.Head()
 		entries, err := r.Entries(0, 1<<20)
@@ -104,7 +104,7 @@ const mostRounds = 8
 // judge says which invariants do not hold.
 func (w *world) judge() error {
 	w.settle()
-	v := w.truth()
+	v := w.serverState()
 	var bad []error
 	for _, doubt := range w.doubts {
 		bad = append(bad, errors.New(doubt))
@@ -117,12 +117,12 @@ func (w *world) judge() error {
 	return errors.Join(bad...)
 }
 
-func auditHolds(w *world, _ *truth) error {
+func auditHolds(w *world, _ *serverState) error {
 	_, err := audit.Verify(w.t.Context(), w.server.file.Store)
 	return err
 }
 
-func cameToRest(w *world, v *truth) error {
+func cameToRest(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if !w.reads(t) && (t.problem != "" || t.waiting() == 0) {
@@ -137,7 +137,7 @@ func cameToRest(w *world, v *truth) error {
 
 // nothingGone: an entry is in the log, in quarantine, or still on a tablet that
 // waits to send it.
-func nothingGone(w *world, v *truth) error {
+func nothingGone(w *world, v *serverState) error {
 	var bad []error
 	for _, e := range w.said {
 		kept := false
@@ -153,7 +153,7 @@ func nothingGone(w *world, v *truth) error {
 
 // waits says whether a line is on some tablet, yet to be sent: because it was
 // not, or because it was sent to a log that is no more.
-func (w *world) waits(v *truth, line string) bool {
+func (w *world) waits(v *serverState, line string) bool {
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
 			if (r.own > t.disk.ack || r.own > 0 && t.problem != "" && t.disk.log != v.log) && string(r.raw) == line {
@@ -164,7 +164,7 @@ func (w *world) waits(v *truth, line string) bool {
 	return false
 }
 
-func nothingTwice(w *world, v *truth) error {
+func nothingTwice(w *world, v *serverState) error {
 	var bad []error
 	for line, times := range v.lines {
 		if times > 1 {
@@ -184,7 +184,7 @@ func nothingTwice(w *world, v *truth) error {
 }
 
 // acknowledgedKept: what a tablet counts as sent, the server has.
-func acknowledgedKept(w *world, v *truth) error {
+func acknowledgedKept(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
@@ -207,12 +207,12 @@ func (w *world) checkAlways() {
 	if len(w.doubts) > 0 {
 		return
 	}
-	if err := cursorsHonest(w, w.truth()); err != nil {
+	if err := cursorsHonest(w, w.serverState()); err != nil {
 		w.doubt("a cursor is ahead: %v", err)
 	}
 }
 
-func cursorsHonest(w *world, v *truth) error {
+func cursorsHonest(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if t.disk.log != v.log {
@@ -234,7 +234,7 @@ func cursorsHonest(w *world, v *truth) error {
 }
 
 // sameFold compares what everybody sees of everything.
-func sameFold(w *world, v *truth) error {
+func sameFold(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if !w.reads(t) {
@@ -292,7 +292,7 @@ func (w *world) fold(s store.Subject, entries []record.Entry) string {
 }
 
 // sameResult: a tablet that scores the visit gets the server's bytes.
-func sameResult(w *world, v *truth) error {
+func sameResult(w *world, v *serverState) error {
 	scorer := engine.New(checklist.Standard().Rules())
 	var bad []error
 	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
@@ -317,7 +317,7 @@ func sameResult(w *world, v *truth) error {
 
 // bothStand folds the answers by what their authors really had before them,
 // and not by the position that the events name.
-func bothStand(w *world, v *truth) error {
+func bothStand(w *world, v *serverState) error {
 	if w.has.restores || w.has.clones {
 		return nil // positions of an earlier log, and streams of two devices: see DEVELOPERS.md
 	}
@@ -377,7 +377,7 @@ func yieldedUnseen(w *world, id string, answer record.Answer, said map[string]*e
 }
 
 // quarantineShown: what the server quarantined of a tablet's own, its person sees.
-func quarantineShown(w *world, v *truth) error {
+func quarantineShown(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		shown := map[string]bool{}

@@ -36,12 +36,12 @@ func calm(t *testing.T) (w *world, marit *tablet, visit string) {
 }
 
 // holds ends the storm and fails the test when an invariant does not hold.
-func (w *world) holds(t *testing.T) *truth {
+func (w *world) holds(t *testing.T) *serverState {
 	t.Helper()
 	if err := w.judge(); err != nil {
 		t.Fatalf("%v\n%s", err, w.tail(80))
 	}
-	return w.truth()
+	return w.serverState()
 }
 
 // through exchanges in given weather and says how the tablet and the server
@@ -207,7 +207,7 @@ func TestFault10BitFlips(t *testing.T) {
 		flipped := slices.Clone(whole)
 		flipped[bit/8] ^= 1 << (bit % 8)
 		_, _, _ = marit.ask("POST", "/api/v1/events", "application/x-ndjson", flipped)
-		if v := w.truth(); len(v.quarantined) != 0 {
+		if v := w.serverState(); len(v.quarantined) != 0 {
 			t.Fatalf("bit %d put %v aside", bit, v.quarantined)
 		}
 	}
