@@ -75,7 +75,7 @@ type App struct {
 	Accounts  *account.Service
 	Trail     *audit.Trail
 	Intake    *intake.Intake
-	Desk      *caseload.Desk
+	Records   *caseload.Reader
 	Index     *caseload.Index
 	Envelopes *intake.Envelopes
 	Backups   *backup.Keeper
@@ -140,7 +140,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	if err != nil {
 		return err
 	}
-	app.Index, app.Desk = caseload.NewIndex(), caseload.NewDesk(app.Store)
+	app.Index, app.Records = caseload.NewIndex(), caseload.NewReader(app.Store)
 	err = app.Store.View(context.Background(), func(r store.Reader) error { return app.Index.Load(r.Summaries("")) })
 	if err != nil {
 		return fmt.Errorf("load caseload: %w", err)
@@ -156,7 +156,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
 		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Envelopes: app.Envelopes, Organisation: organisation,
-		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
+		Records: app.Records, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,

@@ -20,7 +20,7 @@ func sessionRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 const unlockByPassword = "password-needed"
 
 func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer, error) {
-	log, err := s.deps.Desk.Log(r.Context())
+	log, err := s.deps.Records.Log(r.Context())
 	if err != nil {
 		return SessionAnswer{}, err
 	}
