@@ -31,7 +31,7 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 		Expires:      c.Expires.UTC().Format(time.RFC3339),
 		Organisation: OrganisationKey{ID: s.deps.Organisation.ID(), Key: s.deps.Organisation.Public()},
 	}
-	if c.Vouched {
+	if c.ByProvider {
 		a.Unlock = unlockByPassword
 	}
 	if c.Admin {
