@@ -33,6 +33,7 @@ types:
 	go run ./cmd/bundle types
 
 check-go: tools-cc node_modules/.package-lock.json
+	go mod tidy -diff
 	go run ./cmd/bundle -check
 	@unformatted=$$(gofmt -l cmd embed internal server); [ -z "$$unformatted" ] || { echo "gofmt would change:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
