@@ -45,6 +45,8 @@ check-go: tools-cc node_modules/.package-lock.json
 # so that a new rule comes in with a change and not by itself.
 check-analysis:
 	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
+	@unreached=$$(go run golang.org/x/tools/cmd/deadcode@v0.52.0 -test ./...) || exit 1; \
+		[ -z "$$unreached" ] || { echo "neither a program nor a test reaches:"; echo "$$unreached"; exit 1; }
 
 # Known holes in what is linked and fetched. Both ask a database on the network:
 # one that can not be reached is said and is no failure; a finding is one. A hole
