@@ -9,6 +9,10 @@
 .DELETE_ON_ERROR:
 .PHONY: run test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
 
+# What "doorsill version" calls the sources: the commit, and whether files differ
+# from it. Set it where the sources do not come from a git repository.
+REVISION ?= $(shell git rev-parse HEAD 2>/dev/null)$(if $(shell git status --porcelain 2>/dev/null),-dirty)
+
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
 
@@ -26,7 +30,7 @@ bundle: node_modules/.package-lock.json
 	go run ./cmd/bundle
 
 build: bundle
-	go build -trimpath -ldflags "-s -w" -o bin/doorsill ./cmd/doorsill
+	go build -trimpath -ldflags "-s -w -X main.revision=$(REVISION)" -o bin/doorsill ./cmd/doorsill
 
 # TypeScript declarations from the Go types; a test fails while they are stale.
 types:
