@@ -2,12 +2,13 @@
 # target needs, it fetches with the ordinary clients.
 #
 #   make run      an invented service to look around in, on http://127.0.0.1:8080
+#   make dev      the same on :8090, built and loaded anew after each change
 #   make test     everything that must hold before a change lands
 #   make bundle   the front end and the engine into embed/dist
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
+.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
 
 # What "doorsill version" calls the sources: the commit, and whether files differ
 # from it. Set it where the sources do not come from a git repository.
@@ -18,6 +19,9 @@ apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 
 run: build
 	bin/doorsill demo
+
+dev: node_modules/.package-lock.json
+	go run ./cmd/dev
 
 test: check-go check-analysis check-ts check-browser
 

@@ -7,6 +7,7 @@ require (
 	github.com/andybalholm/brotli v1.2.8
 	github.com/coreos/go-oidc/v3 v3.21.0
 	github.com/evanw/esbuild v0.28.2
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/google/go-cmp v0.7.0
 	github.com/gorilla/mux v1.8.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
