@@ -2,18 +2,26 @@
 # target needs, it fetches with the ordinary clients.
 #
 #   make run      an invented service to look around in, on http://127.0.0.1:8080
+#   make dev      the same on :8090, built and loaded anew after each change
 #   make test     everything that must hold before a change lands
 #   make bundle   the front end and the engine into embed/dist
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
+.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
+
+# What "doorsill version" calls the sources: the commit, and whether files differ
+# from it. Set it where the sources do not come from a git repository.
+REVISION ?= $(shell git rev-parse HEAD 2>/dev/null)$(if $(shell git status --porcelain 2>/dev/null),-dirty)
 
 apt_install = sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends
 
 run: build
 	bin/doorsill demo
+
+dev: node_modules/.package-lock.json
+	go run ./cmd/dev
 
 test: check-go check-analysis check-ts check-browser
 
@@ -26,13 +34,14 @@ bundle: node_modules/.package-lock.json
 	go run ./cmd/bundle
 
 build: bundle
-	go build -trimpath -ldflags "-s -w" -o bin/doorsill ./cmd/doorsill
+	go build -trimpath -ldflags "-s -w -X main.revision=$(REVISION)" -o bin/doorsill ./cmd/doorsill
 
 # TypeScript declarations from the Go types; a test fails while they are stale.
 types:
 	go run ./cmd/bundle types
 
 check-go: tools-cc node_modules/.package-lock.json
+	go mod tidy -diff
 	go run ./cmd/bundle -check
 	@unformatted=$$(gofmt -l cmd embed internal server); [ -z "$$unformatted" ] || { echo "gofmt would change:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
@@ -44,6 +53,8 @@ check-go: tools-cc node_modules/.package-lock.json
 # so that a new rule comes in with a change and not by itself.
 check-analysis:
 	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
+	@unreached=$$(go run golang.org/x/tools/cmd/deadcode@v0.52.0 -test ./...) || exit 1; \
+		[ -z "$$unreached" ] || { echo "neither a program nor a test reaches:"; echo "$$unreached"; exit 1; }
 
 # Known holes in what is linked and fetched. Both ask a database on the network:
 # one that can not be reached is said and is no failure; a finding is one. A hole

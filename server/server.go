@@ -82,14 +82,8 @@ type server struct {
 	checklists checklistAnswers
 }
 
-// New returns the handler of a whole service. The error says that the front
-// end in the binary can not be read.
-func New(deps Deps) (http.Handler, error) {
-	_, handler, err := build(deps)
-	return handler, err
-}
-
-// build also returns the router, for the tests that walk it.
+// build returns the handler of a whole service, and its router for the tests
+// that walk it. The error says that the front end in the binary can not be read.
 func build(deps Deps) (*mux.Router, http.Handler, error) {
 	files, err := loadFiles(deps.Files, deps.Bundled, deps.Missing)
 	if err != nil {

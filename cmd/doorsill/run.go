@@ -39,6 +39,7 @@ func commands() []command {
 		{"audit", "print the audit trail and check its chain", runAudit},
 		{"import", "take in a file that a tablet wrote because it could not send", runImport},
 		{"account", "manage people, teams and passwords on this machine", runAccount},
+		{"version", "print revision, engine and standard checklist", runVersion},
 	}
 }
 

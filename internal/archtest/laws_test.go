@@ -96,8 +96,6 @@ var mayImport = []struct {
 		"doorsill/internal/account", "doorsill/internal/checklist"},
 		"it gathers what two raters said; what that means the engine says"},
 	{"doorsill/internal/seal", nil, "it closes and opens boxes and knows nothing of what is in them"},
-	{"doorsill/internal/paper", []string{"doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/checklist", "doorsill/internal/store"},
-		"a paper is made from the record, and changes nothing"},
 	{"doorsill/server", []string{"doorsill/server", "doorsill/internal", "doorsill/embed"},
 		"the edge sees everything below it and nothing sees the edge"},
 	{"doorsill/embed", nil, "files only"},

@@ -93,9 +93,6 @@ func (f *VisitFold) Setting(ref Ref) (Setting, bool) {
 	return Setting{}, false
 }
 
-// Started says whether the fold has seen the visit's start.
-func (f *VisitFold) Started() bool { return f.visit.ID != "" }
-
 // StartedBy is the person who started the visit.
 func (f *VisitFold) StartedBy() string { return f.visit.Started.By }
 

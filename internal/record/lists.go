@@ -1,7 +1,5 @@
 package record
 
-import "slices"
-
 // Sites returns the ids of the body sites that can work a control, most used
 // first. A site that comes in pairs ends in "-left" or "-right"; what comes
 // before the last hyphen is the part of the body.
@@ -64,9 +62,6 @@ func Classes() []string {
 		"non-contact",   // worked by head, tongue or eye without touch
 	}
 }
-
-// KnownClass says whether a class is one of Classes.
-func KnownClass(class string) bool { return slices.Contains(Classes(), class) }
 
 // Levels returns the readiness levels from the most careful to the widest.
 func Levels() []string {

@@ -1,10 +1,6 @@
 package trend
 
-import (
-	"math"
-
-	"doorsill/internal/engine/provenance"
-)
+import "math"
 
 // betaPart is the regularised incomplete beta function I(x; a, b) by its
 // continued fraction (modified Lentz). It is good to about 1e-12.
@@ -70,36 +66,12 @@ func betaQuantile(p, a, b float64) float64 {
 	return (low + high) / 2
 }
 
-// FQuantile is the value that an F variable with d1 and d2 degrees of freedom
-// (above 0, not only whole) stays below with probability p, 8 decimals:
+// fQuantile is the value that an F variable with d1 and d2 degrees of freedom
+// (above 0, not only whole) stays below with probability p:
 //
 //	d2·x/(d1·(1 − x)) with I(x; d1/2, d2/2) = p
 //
-// It refuses p outside 0.001 to 0.999 and degrees outside 0.5 to a million.
 // Definition of the F distribution.
-func FQuantile(p, d1, d2 float64) (float64, error) {
-	if err := provenance.First(checkChance(p), checkFreedom(d1), checkFreedom(d2)); err != nil {
-		return 0, err
-	}
-	return provenance.Round(fQuantile(p, d1, d2), 8), nil
-}
-
-// TQuantile is the same for Student's t with df degrees of freedom, 8 decimals.
-func TQuantile(p, df float64) (float64, error) {
-	if err := provenance.First(checkChance(p), checkFreedom(df)); err != nil {
-		return 0, err
-	}
-	return provenance.Round(tQuantile(p, df), 8), nil
-}
-
-func checkChance(p float64) error {
-	return provenance.Within("probability", p, 0.001, 0.999, "", "")
-}
-
-func checkFreedom(d float64) error {
-	return provenance.Within("degrees of freedom", d, 0.5, 1e6, "", "")
-}
-
 func fQuantile(p, d1, d2 float64) float64 {
 	// The smaller tail keeps its digits.
 	if p > 0.5 {
@@ -107,17 +79,6 @@ func fQuantile(p, d1, d2 float64) float64 {
 	}
 	x := betaQuantile(p, d1/2, d2/2)
 	return d2 * x / (d1 * (1 - x))
-}
-
-func tQuantile(p, df float64) float64 {
-	switch {
-	case p == 0.5:
-		return 0
-	case p < 0.5:
-		return -tQuantile(1-p, df)
-	}
-	x := betaQuantile(2*(1-p), df/2, 0.5)
-	return math.Sqrt(df * (1 - x) / x)
 }
 
 // normal975 is the 97.5 % point of the normal distribution.
