@@ -48,13 +48,14 @@ func (w *Writer) Text(m *message.Message) string {
 		return ""
 	}
 	var room [512]byte
-	return string(w.append(room[:0], m))
+	return string(w.Append(room[:0], m))
 }
 
 // Fill sets the Text of a message.
 func (w *Writer) Fill(m *message.Message) { m.Text = w.Text(m) }
 
-func (w *Writer) append(b []byte, m *message.Message) []byte {
+// Append appends what Text returns.
+func (w *Writer) Append(b []byte, m *message.Message) []byte {
 	if m.Empty() {
 		return b
 	}
@@ -135,7 +136,7 @@ func (w *Writer) words(b []byte, arg *message.Arg, how string) []byte {
 		if i > 0 {
 			b = append(b, separator...)
 		}
-		b = w.append(b, &arg.Messages[i])
+		b = w.Append(b, &arg.Messages[i])
 	}
 	return b
 }
@@ -206,5 +207,5 @@ func (w *Writer) times(b []byte, n decimal.Micro) []byte {
 		return append(b, words...)
 	}
 	other := message.New("times.other", message.Exact("n", n))
-	return w.append(b, &other)
+	return w.Append(b, &other)
 }
