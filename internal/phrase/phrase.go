@@ -64,14 +64,14 @@ func (w *Writer) Append(b []byte, m *message.Message) []byte {
 		return append(b, m.Code...)
 	}
 	for {
-		text, rest, more := strings.Cut(template, "{")
-		b = append(b, text...)
-		if !more {
-			return b
+		open := strings.IndexByte(template, '{')
+		if open < 0 {
+			return append(b, template...)
 		}
-		var s string
-		s, template, _ = strings.Cut(rest, "}")
-		b = w.slot(b, s, m)
+		b, template = append(b, template[:open]...), template[open+1:]
+		end := strings.IndexByte(template, '}')
+		b = w.slot(b, template[:end], m)
+		template = template[end+1:]
 	}
 }
 
@@ -81,11 +81,11 @@ func (w *Writer) slot(b []byte, s string, m *message.Message) []byte {
 	if s[0] == '^' || s[0] == '~' {
 		letter, s = s[0], s[1:]
 	}
-	end := strings.IndexAny(s, ":/.#|")
-	name, how := s, ""
-	if end >= 0 {
-		name, how = s[:end], s[end:]
+	end := 0
+	for end < len(s) && !isMark(s[end]) {
+		end++
 	}
+	name, how := s[:end], s[end:]
 	arg := m.Arg(name)
 	if arg == nil {
 		return append(append(append(b, '{'), s...), '}')
@@ -101,6 +101,15 @@ func (w *Writer) slot(b []byte, s string, m *message.Message) []byte {
 	}
 	setCase(b, start, letter)
 	return b
+}
+
+// isMark reports whether a letter ends the name in a slot.
+func isMark(letter byte) bool {
+	switch letter {
+	case ':', '/', '.', '#', '|':
+		return true
+	}
+	return false
 }
 
 func setCase(b []byte, at int, letter byte) {
