@@ -11,6 +11,8 @@ var (
 	enWords string
 	//go:embed en/strength.txt
 	enStrength string
+	//go:embed en/trial.txt
+	enTrial string
 	//go:embed en/access.txt
 	enAccess string
 	//go:embed en/readiness.txt
@@ -29,7 +31,7 @@ var (
 func English() *Catalogue { return english() }
 
 var english = sync.OnceValue(func() *Catalogue {
-	c, err := Parse("en", enWords, enStrength, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
+	c, err := Parse("en", enWords, enStrength, enTrial, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
 	if err != nil {
 		panic(err)
 	}
