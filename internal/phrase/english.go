@@ -9,6 +9,8 @@ import (
 var (
 	//go:embed en/words.txt
 	enWords string
+	//go:embed en/refusal.txt
+	enRefusal string
 	//go:embed en/strength.txt
 	enStrength string
 	//go:embed en/trial.txt
@@ -31,7 +33,7 @@ var (
 func English() *Catalogue { return english() }
 
 var english = sync.OnceValue(func() *Catalogue {
-	c, err := Parse("en", enWords, enStrength, enTrial, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
+	c, err := Parse("en", enWords, enRefusal, enStrength, enTrial, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
 	if err != nil {
 		panic(err)
 	}
