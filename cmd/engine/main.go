@@ -14,7 +14,7 @@
 //	load        rules text; the answer is empty
 //	score       visit text; see engine.Scorer.Score
 //	plausible   what, site and unit with tabs between; the value comes beside;
-//	            see strength.Plausible
+//	            see engine.Plausible
 //	plan        a chair's line and a place's; see engine.Plan
 //	repeats, run, convert, trend, thresholds   see the functions of engine
 //	advice      see advice.Advice
@@ -33,7 +33,6 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/advice"
-	"doorsill/internal/engine/strength"
 	"doorsill/internal/fields"
 )
 
@@ -90,7 +89,7 @@ func reply(word, text string, value float64) []byte {
 	case "plausible":
 		what, rest, _ := fields.Cut(text, '\t')
 		site, unit, _ := fields.Cut(rest, '\t')
-		return []byte(strength.Plausible(what, site, value, unit))
+		return []byte(engine.Plausible(what, site, value, unit))
 	case "plan":
 		chair, place, _ := fields.Cut(text, '\n')
 		return []byte(engine.Plan(chair, place))

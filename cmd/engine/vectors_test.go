@@ -10,7 +10,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/strength"
 )
 
 // TestSameBytesInTheBrowser compiles the engine as the browser gets it, runs it
@@ -65,7 +64,7 @@ func writeCases(t *testing.T, path string) {
 		{What: "force", Site: "chin", Value: -1, Unit: "gf"}, {What: "travel", Site: "nose", Value: 1, Unit: "mm"},
 	}
 	for i, c := range calls {
-		calls[i].Want = strength.Plausible(c.What, c.Site, c.Value, c.Unit)
+		calls[i].Want = engine.Plausible(c.What, c.Site, c.Value, c.Unit)
 	}
 	data, err := json.Marshal(map[string]any{
 		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),

@@ -3,17 +3,20 @@ package engine
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/readiness"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/fields"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
 
 // encoder writes a result text.
 type encoder struct {
 	list     *readiness.Checklist
+	words    *phrase.Writer
 	setup    *strength.Setup
 	analysis *strength.Analysis
 	findings *trial.Findings
@@ -21,6 +24,7 @@ type encoder struct {
 	result   *readiness.Result
 	input    *access.Input
 	founded  []founded
+	text     []byte // room for a sentence
 	out      []byte
 }
 
@@ -32,12 +36,14 @@ func (e *encoder) encode(v *visit) []byte {
 	e.out = make([]byte, 0, resultRoom)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
-	e.line("level", r.Level.String(), fields.Flag(r.Interim), r.Say)
-	for _, g := range r.Gates {
-		e.line("gate", g.Level.String(), fields.Flag(g.Met), g.Code, g.Say)
+	e.line("level", r.Level.String(), fields.Flag(r.Interim), e.say(&r.Say))
+	for i := range r.Gates {
+		g := &r.Gates[i]
+		e.line("gate", g.Level.String(), fields.Flag(g.Met), g.Code, e.say(&g.Say))
 	}
-	for _, f := range r.Effects {
-		e.line("effect", f.Effect, e.id(f.Item), f.Say)
+	for i := range r.Effects {
+		f := &r.Effects[i]
+		e.line("effect", f.Effect, e.id(f.Item), e.say(&f.Say))
 	}
 	e.domains()
 	e.items()
@@ -57,6 +63,25 @@ func (e *encoder) encode(v *visit) []byte {
 // so callers write "-" there.
 func (e *encoder) line(first string, more ...string) { e.out = appendLine(e.out, first, more) }
 
+// say words a message.
+func (e *encoder) say(m *message.Message) string {
+	e.text = e.words.Append(e.text[:0], m)
+	return string(e.text)
+}
+
+// sentences words messages that are read one after the other.
+func (e *encoder) sentences(list []message.Message) string {
+	b := e.text[:0]
+	for i := range list {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		b = e.words.Append(b, &list[i])
+	}
+	e.text = b
+	return string(b)
+}
+
 func (e *encoder) id(item int) string {
 	if item < 0 {
 		return "-"
@@ -69,14 +94,14 @@ func (e *encoder) domains() {
 		d := &e.result.Domains[i]
 		score := "-"
 		if d.HasScore {
-			score = say.Line("{0}", nil, float64(d.Score))
+			score = provenance.Whole(d.Score)
 		}
-		e.out = say.Append(e.out, "domain\t{}\t{}\t{0}\t{0}\t{0}\t{0}\t{0}\t{}\n", say.Words{d.Code, score, d.Say},
-			float64(d.Low), float64(d.High), float64(d.Coverage), float64(d.Answered), float64(d.Applicable))
+		e.line("domain", d.Code, score, provenance.Whole(d.Low), provenance.Whole(d.High), provenance.Whole(d.Coverage),
+			provenance.Whole(d.Answered), provenance.Whole(d.Applicable), e.say(&d.Say))
 	}
-	for _, c := range e.result.Costs {
-		words := say.Words{e.result.Domains[c.Domain].Code, e.id(c.Item), c.Say}
-		e.out = say.Append(e.out, "cost\t{}\t{}\t{1}\t{}\n", words, c.Points.Float())
+	for i := range e.result.Costs {
+		c := &e.result.Costs[i]
+		e.line("cost", e.result.Domains[c.Domain].Code, e.id(c.Item), c.Points.Short(1), e.say(&c.Say))
 	}
 }
 
@@ -87,7 +112,8 @@ func (e *encoder) items() {
 		if a.State == readiness.Answered {
 			level, points = a.Level, decimal.Micro(a.Points*pointUnit).Short(2)
 			if a.HasValue {
-				value, level = e.list.Shown(i, a.Value), decimal.Int(a.Band).Short(0)
+				shown := e.list.Shown(i, a.Value)
+				value, level = e.say(&shown), decimal.Int(a.Band).Short(0)
 			}
 		}
 		e.line("item", e.id(i), a.State.String(), value, level, points, fields.Flag(a.Computed), fields.Flag(a.Choice()))
@@ -111,7 +137,7 @@ func (e *encoder) quantity(f *quantity.Quantity) {
 		var room [32]byte
 		value = string(f.Value.AppendShort(room[:0], quantityDecimals))
 	}
-	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), f.Say)
+	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), e.say(&f.Say))
 	if name, b, ok := strength.ProvenanceOf(f.Name); ok && value != "-" {
 		e.provenance(name, b)
 	}
@@ -119,44 +145,49 @@ func (e *encoder) quantity(f *quantity.Quantity) {
 
 func (e *encoder) control() {
 	v := e.verdict
-	e.line("control", v.Indoors.String(), v.Outdoors.String(), v.Say)
-	for _, r := range v.Reasons {
-		e.line("reason", r.Rule, r.Verdict.String(), r.Say, r.Change)
+	e.line("control", v.Indoors.String(), v.Outdoors.String(), e.say(&v.Say))
+	for i := range v.Reasons {
+		r := &v.Reasons[i]
+		e.line("reason", r.Rule, r.Verdict.String(), e.say(&r.Say), e.say(&r.Change))
 	}
-	for _, c := range v.Classes {
+	for i := range v.Classes {
+		c := &v.Classes[i]
 		reserve := "-"
 		if c.HasReserve {
 			reserve = c.Reserve.Down(2).Short(2)
 		}
-		e.line("class", c.ID, c.Verdict.String(), reserve, c.Say)
+		e.line("class", c.ID, c.Verdict.String(), reserve, e.say(&c.Say))
 	}
 }
 
 func (e *encoder) advice() {
-	for _, s := range e.result.Up {
-		e.line("up", s.Level.String(), e.id(s.Item), s.Say)
+	for i := range e.result.Up {
+		s := &e.result.Up[i]
+		e.line("up", s.Level.String(), e.id(s.Item), e.say(&s.Say))
 	}
-	for _, m := range e.result.Missing {
+	for i := range e.result.Missing {
+		m := &e.result.Missing[i]
 		what := e.id(max(m.Item, -1))
 		if m.Item < 0 {
 			what = "reading:" + m.Reading
 		}
-		e.line("missing", m.Group, what, m.Say)
+		e.line("missing", m.Group, what, e.say(&m.Say))
 	}
 	if r := e.result.Ruling; r != nil {
 		word := "refused"
 		if r.Accepted {
 			word = "accepted"
 		}
-		e.line("override", word, r.Level.String(), r.Say)
+		e.line("override", word, r.Level.String(), e.say(&r.Say))
 	}
 }
 
 func (e *encoder) notes() {
-	for _, list := range [...][]string{e.result.Notes, e.analysis.Notes, e.verdict.Notes} {
-		for _, note := range list {
-			e.line("note", note)
+	for _, list := range [...][]message.Message{e.result.Notes, e.analysis.Notes, e.verdict.Notes} {
+		for i := range list {
+			e.line("note", e.say(&list[i]))
 		}
 	}
-	e.line("note", "This is a working aid and has not been scientifically validated. It does not decide whether somebody may drive; the licensed therapist who saw the person decides.")
+	aid := message.New("engine.working-aid")
+	e.line("note", e.say(&aid))
 }

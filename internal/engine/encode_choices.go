@@ -17,7 +17,7 @@ func (e *encoder) choices() {
 		if c.Rank > 0 {
 			rank = provenance.Whole(c.Rank)
 		}
-		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role), c.Say)
+		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role), e.sentences(c.Say))
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
 			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {
@@ -30,7 +30,7 @@ func (e *encoder) choices() {
 	}
 	for i := range v.Windows {
 		w := &v.Windows[i]
-		e.line("window", w.State, w.Verdict.String(), w.Say)
+		e.line("window", w.State, w.Verdict.String(), e.say(&w.Say))
 	}
 }
 
@@ -39,5 +39,5 @@ func (e *encoder) why(control, site string, r *access.Reason) {
 	if r.OutdoorsOnly {
 		where = "outdoors"
 	}
-	e.line("why", control, site, r.Rule, where, r.Verdict.String(), r.Say, fields.OrDash(r.Change))
+	e.line("why", control, site, r.Rule, where, r.Verdict.String(), e.say(&r.Say), fields.OrDash(e.say(&r.Change)))
 }

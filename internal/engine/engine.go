@@ -24,6 +24,7 @@ import (
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/fields"
+	"doorsill/internal/phrase"
 )
 
 // Version names what this engine computes. It changes whenever some visit could
@@ -32,10 +33,16 @@ const Version = "1.2.1"
 
 // Scorer scores visits by one checklist. It is never changed, so one can serve
 // many goroutines.
-type Scorer struct{ list *readiness.Checklist }
+type Scorer struct {
+	list  *readiness.Checklist
+	words *phrase.Writer
+}
 
 // New makes a scorer for a checklist's rules.
-func New(set rules.Set) *Scorer { return &Scorer{readiness.Compile(set)} }
+func New(set rules.Set) *Scorer {
+	list := readiness.Compile(set)
+	return &Scorer{list, phrase.NewWriter(phrase.English(), list)}
+}
 
 // Score scores one visit: text of WIRE.md in, result text out. The error is a
 // *TextError that names line, field and what was expected there.
@@ -60,7 +67,7 @@ func (s *Scorer) Score(visit []byte) ([]byte, error) {
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
 		Access: &verdict, Due: v.due, Override: v.override,
 	})
-	e := encoder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, result: &result}
+	e := encoder{list: s.list, words: s.words, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, result: &result}
 	return e.encode(v), nil
 }
 

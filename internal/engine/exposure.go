@@ -25,7 +25,7 @@ func (e *encoder) exposure(d *day) {
 		row := &card.Rows[i]
 		if row.Measured && row.Unit != "" {
 			unit := message.New("endurance.unit", message.Word("unit", row.Unit))
-			e.number(counted+row.ID, d.site, "", provenance.Text(row.Value, 4), e.text(&unit), raised(row), row.Provenance)
+			e.number(counted+row.ID, d.site, "", provenance.Text(row.Value, 4), e.say(&unit), raised(row), row.Provenance)
 		} else {
 			say = append(say, row.Say)
 		}
@@ -35,7 +35,7 @@ func (e *encoder) exposure(d *day) {
 
 func (e *encoder) exposureLine(d *day, card []message.Message) {
 	say := message.New("endurance.card", message.List("card", card))
-	e.line("exposure", d.site, e.text(&say))
+	e.line("exposure", d.site, e.say(&say))
 }
 
 // raised is what a row says, and that it is a reason to look again early.
@@ -57,6 +57,6 @@ func (e *encoder) recheck(d *day) {
 		}
 	}
 	say := message.New("endurance.recheck", message.List("reasons", reasons))
-	e.line("recheck-by", provenance.Text(float64(r.Weeks), 0), e.text(&say))
+	e.line("recheck-by", provenance.Text(float64(r.Weeks), 0), e.say(&say))
 	e.provenance("recheck-by", r.Provenance)
 }

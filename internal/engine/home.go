@@ -78,11 +78,8 @@ func (d *decoder) due() {
 // due writes what must be shown again.
 func (e *encoder) due(items []string) {
 	for _, id := range items {
-		what := id
-		if at, ok := e.list.Find(id); ok {
-			what = e.list.At(at).Title
-		}
-		e.line("due", id, readiness.DueSentence(what))
+		due := readiness.Due(id)
+		e.line("due", id, e.say(&due))
 	}
 }
 

@@ -153,7 +153,7 @@ func loadMessage(direction message.Arg, share float64, assumed bool) message.Mes
 }
 
 func (e *encoder) loadLine(control string, site *strength.Site, to strength.Direction, percent string, say message.Message) {
-	e.line("load", control, site.ID, to.String(), percent, e.text(&say))
+	e.line("load", control, site.ID, to.String(), percent, e.say(&say))
 }
 
 // counted begins the names of what was counted or asked in this visit.
@@ -168,7 +168,7 @@ func (e *encoder) number(name, site, direction, value, unit string, say message.
 	case begins(name, counted):
 		word = "measured"
 	}
-	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, e.text(&say))
+	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, e.say(&say))
 	if b.Formula != "" {
 		e.provenance(name, b)
 	}

@@ -1,12 +1,16 @@
 package engine
 
 import (
+	"errors"
+	"strings"
+
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/fields"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
 
 // The measuring screens ask these while somebody measures, before anything is
@@ -14,6 +18,21 @@ import (
 // in a sentence what was wrong.
 
 const errorWord = "error\t"
+
+// failed words an error.
+func failed(err error) string {
+	var number strength.Error
+	if errors.As(err, &number) {
+		return errorWord + sentence(number.Message())
+	}
+	return errorWord + err.Error()
+}
+
+// sentence words a message that names no item of a checklist.
+func sentence(m message.Message) string { return english().Text(&m) }
+
+// english words messages that name no item of a checklist.
+func english() *phrase.Writer { return phrase.NewWriter(phrase.English(), nil) }
 
 // Repeats sums up readings, a line a series: what, unit, then the values, all
 // parted by TAB. It answers a line a series: how many, the value that counts or
@@ -27,7 +46,7 @@ func Repeats(text string) string {
 		row, text, _ = fields.Cut(text, '\n')
 		s, err := series(reader{rest: row, line: line})
 		if err != nil {
-			return errorWord + err.Error()
+			return failed(err)
 		}
 		out = appendSeriesStatus(out, &s)
 	}
@@ -55,14 +74,13 @@ func appendSeriesStatus(out []byte, s *strength.SeriesStatus) []byte {
 		spread = s.Spread.Short(1)
 	}
 	if len(s.Odd) > 0 {
-		var places say.Words
+		var places []string
 		for _, place := range s.Odd {
-			places = append(places, say.Line("{0}", nil, float64(place)))
+			places = append(places, provenance.Whole(place))
 		}
-		odd = say.List(places, ",")
+		odd = strings.Join(places, ",")
 	}
-	return say.Append(out, "{0}\t{}\t{}\t{0}\t{}\t{}\t{}\n",
-		say.Words{value, spread, fields.Flag(s.More), odd, s.Say}, float64(s.N), float64(s.Missing))
+	return appendLine(out, provenance.Whole(s.N), []string{value, spread, provenance.Whole(s.Missing), fields.Flag(s.More), odd, sentence(s.Say)})
 }
 
 // Run works out the quantities of one run: a line as in the visit text in, figure
@@ -83,8 +101,8 @@ func Run(line string) string {
 		return errorWord + d.err.Error()
 	}
 	findings := trial.Sum(v.runs)
-	var e encoder
-	findings.Of(v.runs[0].Place, func(f *quantity.Quantity) { e.quantity(f) })
+	e := encoder{words: english()}
+	findings.Of(v.runs[0].Place, e.quantity)
 	return string(e.out)
 }
 
@@ -93,17 +111,35 @@ func Run(line string) string {
 func Convert(text string) string {
 	f := reader{rest: text, line: 1}
 	from, to := f.next("from"), f.next("to")
-	var out say.Words
+	var out []string
 	for !f.done && f.err == nil {
 		value := f.number("value", 0, 1e9)
 		m, err := strength.Convert(value, from, to)
 		if err != nil {
-			return errorWord + err.Error()
+			return failed(err)
 		}
 		out = append(out, m.Short(decimal.Places))
 	}
 	if f.err != nil {
 		return errorWord + f.err.Error()
 	}
-	return say.List(out, "\t")
+	return strings.Join(out, "\t")
+}
+
+// Plausible judges a value as it is typed; see strength.Plausible. It answers
+// "ok"; "ask", a question and a suggestion such as "153 gf" or "-"; or "refuse"
+// and why: fields parted by TAB.
+func Plausible(what, site string, value float64, unit string) string {
+	j := strength.Plausible(what, site, value, unit)
+	switch j.Answer {
+	case strength.PlausibleAsk:
+		suggestion := "-"
+		if j.Unit != "" {
+			suggestion = j.Suggested.Text() + " " + j.Unit
+		}
+		return j.Answer + "\t" + sentence(j.Say) + "\t" + suggestion
+	case strength.PlausibleRefuse:
+		return j.Answer + "\t" + sentence(j.Say)
+	}
+	return j.Answer
 }

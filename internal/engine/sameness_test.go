@@ -18,7 +18,6 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/advice"
-	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/visittext"
 )
 
@@ -87,7 +86,7 @@ var answers = map[string]func(in string) string{
 		if _, err := fmt.Sscan(f[2], &value); err != nil {
 			return err.Error()
 		}
-		return strength.Plausible(f[0], f[1], value, f[3])
+		return engine.Plausible(f[0], f[1], value, f[3])
 	},
 }
 

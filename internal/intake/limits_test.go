@@ -1,7 +1,6 @@
 package intake_test
 
 import (
-	"strings"
 	"testing"
 
 	"doorsill/internal/engine/strength"
@@ -37,8 +36,8 @@ func TestTabletAndServerAgreeOnLimits(t *testing.T) {
 				}
 				err := record.CheckBody(record.Event{Kind: record.KindReadingTaken, Schema: 1, Body: mustJSON(reading)})
 				says := strength.Plausible(tt.what, reading.Site, value, unit)
-				if refuses := strings.HasPrefix(says, strength.PlausibleRefuse); refuses != (err != nil) {
-					t.Errorf("%s of %v %q: the tablet says %q, the server %v", tt.what, value, unit, says, err)
+				if refuses := says.Answer == strength.PlausibleRefuse; refuses != (err != nil) {
+					t.Errorf("%s of %v %q: the tablet says %s, the server %v", tt.what, value, unit, says.Answer, err)
 				}
 			}
 		}

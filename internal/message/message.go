@@ -41,10 +41,16 @@ const (
 
 // Arg is one argument of a message.
 type Arg struct {
-	Name     string
-	Kind     Kind
-	Number   decimal.Micro
-	Word     string
+	Name   string
+	Kind   Kind
+	Number decimal.Micro
+	Word   string
+	// Lists is nil where the kind needs none.
+	*Lists
+}
+
+// Lists are what few arguments have: apart, so that the others are small.
+type Lists struct {
 	Words    []string
 	Messages []Message
 }
@@ -74,16 +80,18 @@ func Count(name string, n int) Arg { return Arg{Name: name, Number: decimal.Int(
 func Word(name, word string) Arg { return Arg{Name: name, Kind: KindWord, Word: word} }
 
 // Words makes an argument of a list of ids.
-func Words(name string, words []string) Arg { return Arg{Name: name, Kind: KindWords, Words: words} }
+func Words(name string, words []string) Arg {
+	return Arg{Name: name, Kind: KindWords, Lists: &Lists{Words: words}}
+}
 
 // Inner makes an argument of another message.
 func Inner(name string, m Message) Arg {
-	return Arg{Name: name, Kind: KindMessage, Messages: []Message{m}}
+	return Arg{Name: name, Kind: KindMessage, Lists: &Lists{Messages: []Message{m}}}
 }
 
 // List makes an argument of other messages.
 func List(name string, list []Message) Arg {
-	return Arg{Name: name, Kind: KindMessages, Messages: list}
+	return Arg{Name: name, Kind: KindMessages, Lists: &Lists{Messages: list}}
 }
 
 // Arg returns the argument with a name, or nil.

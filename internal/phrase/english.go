@@ -13,6 +13,8 @@ var (
 	enRefusal string
 	//go:embed en/strength.txt
 	enStrength string
+	//go:embed en/trial.txt
+	enTrial string
 	//go:embed en/access.txt
 	enAccess string
 	//go:embed en/readiness.txt
@@ -31,7 +33,7 @@ var (
 func English() *Catalogue { return english() }
 
 var english = sync.OnceValue(func() *Catalogue {
-	c, err := Parse("en", enWords, enRefusal, enStrength, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
+	c, err := Parse("en", enWords, enRefusal, enStrength, enTrial, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
 	if err != nil {
 		panic(err)
 	}

@@ -48,13 +48,14 @@ func (w *Writer) Text(m *message.Message) string {
 		return ""
 	}
 	var room [512]byte
-	return string(w.append(room[:0], m))
+	return string(w.Append(room[:0], m))
 }
 
 // Fill sets the Text of a message.
 func (w *Writer) Fill(m *message.Message) { m.Text = w.Text(m) }
 
-func (w *Writer) append(b []byte, m *message.Message) []byte {
+// Append appends what Text returns.
+func (w *Writer) Append(b []byte, m *message.Message) []byte {
 	if m.Empty() {
 		return b
 	}
@@ -63,14 +64,14 @@ func (w *Writer) append(b []byte, m *message.Message) []byte {
 		return append(b, m.Code...)
 	}
 	for {
-		text, rest, more := strings.Cut(template, "{")
-		b = append(b, text...)
-		if !more {
-			return b
+		open := strings.IndexByte(template, '{')
+		if open < 0 {
+			return append(b, template...)
 		}
-		var s string
-		s, template, _ = strings.Cut(rest, "}")
-		b = w.slot(b, s, m)
+		b, template = append(b, template[:open]...), template[open+1:]
+		end := strings.IndexByte(template, '}')
+		b = w.slot(b, template[:end], m)
+		template = template[end+1:]
 	}
 }
 
@@ -80,11 +81,11 @@ func (w *Writer) slot(b []byte, s string, m *message.Message) []byte {
 	if s[0] == '^' || s[0] == '~' {
 		letter, s = s[0], s[1:]
 	}
-	end := strings.IndexAny(s, ":/.#|")
-	name, how := s, ""
-	if end >= 0 {
-		name, how = s[:end], s[end:]
+	end := 0
+	for end < len(s) && !isMark(s[end]) {
+		end++
 	}
+	name, how := s[:end], s[end:]
 	arg := m.Arg(name)
 	if arg == nil {
 		return append(append(append(b, '{'), s...), '}')
@@ -100,6 +101,15 @@ func (w *Writer) slot(b []byte, s string, m *message.Message) []byte {
 	}
 	setCase(b, start, letter)
 	return b
+}
+
+// isMark reports whether a letter ends the name in a slot.
+func isMark(letter byte) bool {
+	switch letter {
+	case ':', '/', '.', '#', '|':
+		return true
+	}
+	return false
 }
 
 func setCase(b []byte, at int, letter byte) {
@@ -135,7 +145,7 @@ func (w *Writer) words(b []byte, arg *message.Arg, how string) []byte {
 		if i > 0 {
 			b = append(b, separator...)
 		}
-		b = w.append(b, &arg.Messages[i])
+		b = w.Append(b, &arg.Messages[i])
 	}
 	return b
 }
@@ -206,5 +216,5 @@ func (w *Writer) times(b []byte, n decimal.Micro) []byte {
 		return append(b, words...)
 	}
 	other := message.New("times.other", message.Exact("n", n))
-	return w.append(b, &other)
+	return w.Append(b, &other)
 }

@@ -8,8 +8,8 @@ package access
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Verdict on a control. They are in order: the worst of several counts.
@@ -23,19 +23,10 @@ const (
 )
 
 // verdicts is read only.
-var verdicts = [...]struct{ id, words string }{
-	{"feasible", "feasible"}, {"marginal", "marginal"}, {"unknown", "not known yet"}, {"not-feasible", "not feasible"},
-}
+var verdicts = [...]string{"feasible", "marginal", "unknown", "not-feasible"}
 
 // String returns the id of the verdict.
-func (v Verdict) String() string {
-	return verdicts[v].id
-}
-
-// Words returns the verdict as a person would say it.
-func (v Verdict) Words() string {
-	return verdicts[v].words
-}
+func (v Verdict) String() string { return verdicts[v] }
 
 // Reason is what one rule says.
 type Reason struct {
@@ -49,9 +40,10 @@ type Reason struct {
 	// From is the source of the computed item that goes with the rule, and
 	// Item an item id; either may be empty.
 	From, Item string
-	Say        string
+	// Say is what the rule found, with the numbers.
+	Say message.Message
 	// Change says what would change the verdict; empty when it is Feasible.
-	Change string
+	Change message.Message
 }
 
 // Input is what the rules look at.
@@ -94,7 +86,8 @@ type Result struct {
 	Indoors, Outdoors Verdict
 	// PractiseOnly says that the control carries practice but no more.
 	PractiseOnly bool
-	Say          string
+	// Say names the verdicts and the rules that decide them.
+	Say message.Message
 	// Reasons are in the order of the rules.
 	Reasons []Reason
 	// Classes are the usual kinds of control at the chosen site.
@@ -106,13 +99,13 @@ type Result struct {
 	Choices []Choice
 	Left    *Reason
 	// Notes are further cautions, one sentence each.
-	Notes []string
+	Notes []message.Message
 }
 
 // Judge applies every rule. Without a set-up both verdicts on the chosen
 // control are Unknown.
 func Judge(in Input) Result {
-	r := Result{Indoors: Unknown, Outdoors: Unknown, Say: "No control and site chosen yet, so there is no verdict."}
+	r := Result{Indoors: Unknown, Outdoors: Unknown, Say: message.New("access.not-chosen")}
 	if in.Setup != nil {
 		in.control = in.own()
 		r.chosen(&in)
@@ -160,43 +153,26 @@ func count(reasons []Reason) (indoors, outdoors Verdict) {
 }
 
 // sentence names the verdicts and the rules that decide them.
-func sentence(site string, indoors, outdoors Verdict, reasons []Reason) string {
-	var because say.Words
+func sentence(site string, indoors, outdoors Verdict, reasons []Reason) message.Message {
+	var because []string
 	for i := range reasons {
 		r := &reasons[i]
 		if r.Verdict != Feasible && !r.Advisory && (r.Verdict == indoors || r.Verdict == outdoors) {
-			because = append(because, ruleWords(r.Rule))
+			because = append(because, r.Rule)
 		}
 	}
-	words := say.Words{strength.SiteWords(site), indoors.Words(), outdoors.Words(), say.List(because, ", ")}
 	if len(because) == 0 {
-		return say.Line("At the {}: indoors {}, outdoors {}.", words)
+		return message.New("access.verdict",
+			message.Word("site", site), message.Word("indoors", indoors.String()), message.Word("outdoors", outdoors.String()))
 	}
-	return say.Line("At the {}: indoors {}, outdoors {}; decided by: {}.", words)
-}
-
-func ruleWords(rule string) string {
-	switch rule {
-	case "noise":
-		return noiseRule.words
-	case "rough-head", "rough-finger":
-		return "rough ground"
-	case "hold":
-		return holdRule.words
-	case "wet":
-		return "moisture"
-	case "helper":
-		return "a helper who drives"
-	case "base":
-		return "base and mount"
-	}
-	return rule
+	return message.New("access.verdict-because",
+		message.Word("site", site), message.Word("indoors", indoors.String()), message.Word("outdoors", outdoors.String()), message.Words("rules", because))
 }
 
 func (r *Result) note(in *Input) {
 	reserve := &in.Analysis.Reserve
 	if r.Outdoors != NotFeasible && reserve.Has() && reserve.Value >= micro(strength.ReserveWorkable) && reserve.Value < micro(strength.ReserveRoomy) {
-		r.Notes = append(r.Notes, say.Line("Outdoors, holding a command for more than two minutes without a break asks for a reserve of 7, or for rest points; the reserve is {1-}.", nil, reserve.Value.Float()))
+		r.Notes = append(r.Notes, message.New("access.long-hold-outdoors", message.Number("asked", strength.ReserveRoomy), message.Exact("reserve", reserve.Value)))
 	}
 	if len(r.Classes) == 0 {
 		return
@@ -206,7 +182,7 @@ func (r *Result) note(in *Input) {
 			return
 		}
 	}
-	r.Notes = append(r.Notes, "No usual stick fits this site. Before anybody concludes that the person cannot drive, try another site, switches, head pads, a control without touch, breath control, and an attendant control, and list what was tried.")
+	r.Notes = append(r.Notes, message.New("access.no-usual-stick"))
 }
 
 func micro(x float64) decimal.Micro {

@@ -8,7 +8,19 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
+
+// said words sentences as a reader of English gets them.
+func said(sentences ...message.Message) string {
+	w := phrase.NewWriter(phrase.English(), nil)
+	texts := make([]string, 0, len(sentences))
+	for i := range sentences {
+		texts = append(texts, w.Text(&sentences[i]))
+	}
+	return strings.Join(texts, " ")
+}
 
 // fits is an input with which every rule is content; cases change one thing.
 func fits() access.Input {
@@ -20,10 +32,10 @@ func fits() access.Input {
 
 func of(x float64) quantity.Quantity {
 	m, _ := decimal.Of(x)
-	return quantity.Quantity{Origin: quantity.Measured, Value: m, Say: "Measured."}
+	return quantity.Quantity{Origin: quantity.Measured, Value: m, Say: message.New("test.measured")}
 }
 
-func missing() quantity.Quantity { return quantity.Quantity{Say: "Not measured."} }
+func missing() quantity.Quantity { return quantity.Quantity{Say: message.New("test.not-measured")} }
 
 func TestRules(t *testing.T) {
 	for _, c := range []struct {
@@ -70,11 +82,11 @@ func TestRules(t *testing.T) {
 		c.change(&in)
 		r := access.Judge(in)
 		if r.Indoors.String() != c.indoors || r.Outdoors.String() != c.outdoors {
-			t.Errorf("%s: indoors %v, outdoors %v; want %s, %s: %s", c.name, r.Indoors, r.Outdoors, c.indoors, c.outdoors, r.Say)
+			t.Errorf("%s: indoors %v, outdoors %v; want %s, %s: %s", c.name, r.Indoors, r.Outdoors, c.indoors, c.outdoors, said(r.Say))
 		}
 		for _, reason := range r.Reasons {
-			if (reason.Verdict == access.Feasible) != (reason.Change == "") {
-				t.Errorf("%s: rule %s is %v and says to change %q", c.name, reason.Rule, reason.Verdict, reason.Change)
+			if (reason.Verdict == access.Feasible) != reason.Change.Empty() {
+				t.Errorf("%s: rule %s is %v and says to change %q", c.name, reason.Rule, reason.Verdict, said(reason.Change))
 			}
 		}
 	}
@@ -110,19 +122,19 @@ func TestSixtyGramsAtAFinger(t *testing.T) {
 	analysis := strength.Analyse(readings, setup)
 	r := access.Judge(access.Input{Setup: setup, Analysis: &analysis})
 	if r.Indoors != access.NotFeasible || r.Reasons[0].Verdict != access.NotFeasible {
-		t.Errorf("60 gf against 250 gf is %v: %s", r.Indoors, r.Reasons[0].Say)
+		t.Errorf("60 gf against 250 gf is %v: %s", r.Indoors, said(r.Reasons[0].Say))
 	}
 	for _, want := range []string{"60 gf rested", "42 gf for 250 gf asked", "reserve 0.16 (short)"} {
-		if !strings.Contains(r.Reasons[0].Say, want) {
-			t.Errorf("no %q in %q", want, r.Reasons[0].Say)
+		if got := said(r.Reasons[0].Say); !strings.Contains(got, want) {
+			t.Errorf("no %q in %q", want, got)
 		}
 	}
-	if !strings.Contains(r.Reasons[0].Change, "14 gf or less") {
-		t.Errorf("what would change it: %q", r.Reasons[0].Change)
+	if got := said(r.Reasons[0].Change); !strings.Contains(got, "14 gf or less") {
+		t.Errorf("what would change it: %q", got)
 	}
 	for i, want := range []access.Verdict{access.NotFeasible, access.NotFeasible, access.Feasible} {
 		if c := r.Classes[i]; c.Verdict != want {
-			t.Errorf("%s: %v, want %v: %s", c.ID, c.Verdict, want, c.Say)
+			t.Errorf("%s: %v, want %v: %s", c.ID, c.Verdict, want, said(c.Say))
 		}
 	}
 }
@@ -130,10 +142,10 @@ func TestSixtyGramsAtAFinger(t *testing.T) {
 func TestNoStickFitsIsNotTheEnd(t *testing.T) {
 	setup := &strength.Setup{Class: "very-light", Site: "index-right", StartGF: 4, OperateGF: 10, TravelMM: 3, Needed: []strength.Direction{strength.Forward}}
 	analysis := strength.Analyse([]strength.Reading{{What: strength.Force, Site: "index-right", Direction: strength.Forward, Value: 5}}, setup)
-	said := strings.Join(access.Judge(access.Input{Setup: setup, Analysis: &analysis}).Notes, "\n")
+	notes := said(access.Judge(access.Input{Setup: setup, Analysis: &analysis}).Notes...)
 	for _, want := range []string{"switches", "head pads", "breath control", "attendant control", "list what was tried"} {
-		if !strings.Contains(said, want) {
-			t.Errorf("no %q in %q", want, said)
+		if !strings.Contains(notes, want) {
+			t.Errorf("no %q in %q", want, notes)
 		}
 	}
 }

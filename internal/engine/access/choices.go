@@ -2,8 +2,8 @@ package access
 
 import (
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Choice is the verdict on one control at one site.
@@ -21,14 +21,16 @@ type Choice struct {
 	RuledOut bool
 	// Wished says that the client named the control or the site.
 	Wished bool
-	Say    string
+	// Say are sentences that are read one after the other: the verdict, what
+	// keeps the control from being used, and its place in the order of choice.
+	Say []message.Message
 	// Reasons are the worst first.
 	Reasons []Reason
 
 	control *Control
 	reserve decimal.Micro
 	// lighter says why a lighter class than this is asked for, or is empty.
-	lighter string
+	lighter message.Message
 	key     key
 }
 
@@ -88,16 +90,24 @@ func choose(in *Input, c *Control, site string) Choice {
 	own.Setup, own.Analysis = &setup, &a
 	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
 	choice.Indoors, choice.Outdoors = count(choice.Reasons)
-	choice.Say = sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons) + jacks(c, &setup)
+	choice.add(sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons))
+	choice.add(jacks(c, &setup))
 	choice.lighter = lighter(in, &choice, &a.Reserve)
 	choice.key = keyOf(in, &choice)
 	choice.Wished = choice.key[byWish] < 0
 	worstFirst(choice.Reasons)
 	if why, out := in.ruledOut(site); out {
 		choice.RuledOut = true
-		choice.Say += say.Line(" The site is ruled out: {}.", say.Words{why})
+		choice.add(message.New("access.ruled-out", message.Word("why", why)))
 	}
 	return choice
+}
+
+// add adds a sentence, if there is one.
+func (c *Choice) add(sentence message.Message) {
+	if !sentence.Empty() {
+		c.Say = append(c.Say, sentence)
+	}
 }
 
 // ruledOut reports whether a site is not to drive, and why, without the full
@@ -121,18 +131,18 @@ func unstopped(text string) string {
 }
 
 // jacks says which switch cannot be plugged in, when the driver has one.
-func jacks(c *Control, setup *strength.Setup) string {
+func jacks(c *Control, setup *strength.Setup) message.Message {
 	power := setup.PressGF(strength.PowerSwitch) > 0 && !c.PowerJack
 	mode := setup.PressGF(strength.ModeSwitch) > 0 && !c.ModeJack
 	switch {
 	case power && mode:
-		return " It has no jack for a power or a mode switch."
+		return message.New("access.no-jacks")
 	case power:
-		return " It has no jack for a power switch."
+		return message.New("access.no-power-jack")
 	case mode:
-		return " It has no jack for a mode switch."
+		return message.New("access.no-mode-jack")
 	}
-	return ""
+	return message.Message{}
 }
 
 // worstFirst sorts reasons: what counts by verdict, then notes, then what is
@@ -152,83 +162,4 @@ func worstFirst(list []Reason) {
 			list[j], list[j-1] = list[j-1], list[j]
 		}
 	}
-}
-
-// left says what remains when no stick fits at any measured site, what was
-// tried, and which sites were ruled out and why. It is nil while one may fit at
-// a site that is not ruled out.
-func left(in *Input, list []Choice) *Reason {
-	tried, refused, site := "", "", ""
-	for i := range list {
-		c := &list[i]
-		switch {
-		case c.RuledOut:
-			continue
-		case !c.control.proportional():
-			if c.Indoors == NotFeasible {
-				refused += " " + c.control.Class
-			}
-			continue
-		case c.Indoors != NotFeasible:
-			return nil
-		case c.Site != site:
-			site = c.Site
-			tried += say.Line("; at the {} {1} gf", say.Words{strength.SiteWords(site)}, c.control.OperateGF)
-		case !c.repeats(list[:i]):
-			tried += say.Line(", {1} gf", nil, c.control.OperateGF)
-		}
-	}
-	rejected := in.rejected()
-	if tried == "" && rejected == "" || len(list) == 0 {
-		return nil
-	}
-	r := Reason{Rule: "none-left", Verdict: NotFeasible}
-	r.Say = "Every site that was measured is ruled out."
-	if tried != "" {
-		r.Say = say.Line("No stick is feasible at any site that was measured. Tried: {}.", say.Words{tried[2:]})
-	}
-	r.Say += rejected
-	var open say.Words
-	for _, o := range [...]struct{ class, words string }{
-		{"-", "another site"}, {"switched", "switches"}, {"switched", "head pads"}, {"non-contact", "a control without touch"},
-		{"breath", "breath control"}, {"attendant", "an attendant control"},
-	} {
-		if !contains(refused, o.class) {
-			open = append(open, o.words)
-		}
-	}
-	r.Change = say.Line("Left to try: {}. Nobody concludes that the person cannot drive before these were tried and listed.", say.Words{say.List(open, ", ")})
-	return &r
-}
-
-// rejected names every site that was ruled out, with why.
-func (in *Input) rejected() string {
-	var list say.Words
-	for _, r := range in.RuledOut {
-		list = append(list, say.Line("the {} ({})", say.Words{strength.SiteWords(r.Site), unstopped(r.Why)}))
-	}
-	if len(list) == 0 {
-		return ""
-	}
-	return say.Line(" Ruled out: {}.", say.Words{say.List(list, ", ")})
-}
-
-// repeats reports whether as heavy a control was named before at the site.
-func (c *Choice) repeats(before []Choice) bool {
-	for i := range before {
-		if before[i].Site == c.Site && before[i].control.OperateGF == c.control.OperateGF {
-			return true
-		}
-	}
-	return false
-}
-
-// contains reports whether a word stands in a list that parts them by spaces.
-func contains(list, word string) bool {
-	for i := 0; i+len(word) <= len(list); i++ {
-		if list[i:i+len(word)] == word {
-			return true
-		}
-	}
-	return false
 }

@@ -141,8 +141,9 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		}
 		r := who.judged()
 		got := reasonOf(t, choiceOf(t, r, "k1", "hand-right").Reasons, c.rule)
-		if got.Verdict != c.verdict || !strings.Contains(got.Say, c.say) || !strings.Contains(got.Change, c.change2) || (got.Change == "") != (c.change2 == "") {
-			t.Errorf("%s: %v, %q, to change: %q", c.name, got.Verdict, got.Say, got.Change)
+		say, change := said(got.Say), said(got.Change)
+		if got.Verdict != c.verdict || !strings.Contains(say, c.say) || !strings.Contains(change, c.change2) || (change == "") != (c.change2 == "") {
+			t.Errorf("%s: %v, %q, to change: %q", c.name, got.Verdict, say, change)
 		}
 	}
 }
@@ -165,12 +166,12 @@ func TestVerdictOfAllRulesIsTheWorstOfThem(t *testing.T) {
 	who := measured("chin", alike(210), alike(200)).chose("small", "chin", 20, 50, 4)
 	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 50, 4)}
 	if r := who.judged(); r.Indoors != access.Feasible || r.Outdoors != access.Feasible {
-		t.Errorf("indoors %v, outdoors %v: %s", r.Indoors, r.Outdoors, r.Say)
+		t.Errorf("indoors %v, outdoors %v: %s", r.Indoors, r.Outdoors, said(r.Say))
 	}
 	who.in.Moist = []access.Moist{{Site: "chin", How: "wet"}}
 	r := who.judged()
-	if r.Indoors != access.NotFeasible || !strings.Contains(r.Say, "moisture") {
-		t.Errorf("wet and not sealed is %v: %s", r.Indoors, r.Say)
+	if r.Indoors != access.NotFeasible || !strings.Contains(said(r.Say), "moisture") {
+		t.Errorf("wet and not sealed is %v: %s", r.Indoors, said(r.Say))
 	}
 	if first := choiceOf(t, r, "k1", "chin").Reasons[0]; first.Rule != "wet" {
 		t.Errorf("the worst reason is not first: %s", first.Rule)
@@ -182,7 +183,7 @@ func TestWhileTheBaseMovesThereIsNoVerdict(t *testing.T) {
 	who.in.Needs.Base = "moves"
 	r := who.judged()
 	if r.Indoors != access.Unknown || len(r.Reasons) != 1 || r.Reasons[0].Rule != "base" || r.Left != nil || len(r.Classes) != 0 {
-		t.Errorf("%v: %s, %v", r.Indoors, r.Say, r.Reasons)
+		t.Errorf("%v: %s, %v", r.Indoors, said(r.Say), r.Reasons)
 	}
 	for _, c := range r.Choices {
 		if c.Indoors != access.Unknown || c.Outdoors != access.Unknown || c.Rank != 0 {
@@ -213,16 +214,16 @@ func TestWeakReverse(t *testing.T) {
 		k.ModeJack = c.jack
 		who.in.Kit = []access.Control{k}
 		r := who.judged()
-		said := reasonOf(t, r.Reasons, "balance")
-		if r.Indoors != c.verdict || !strings.Contains(said.Say, c.say) {
-			t.Errorf("%s: %v, %s", c.name, r.Indoors, said.Say)
+		balance := said(reasonOf(t, r.Reasons, "balance").Say)
+		if r.Indoors != c.verdict || !strings.Contains(balance, c.say) {
+			t.Errorf("%s: %v, %s", c.name, r.Indoors, balance)
 		}
 		choice := choiceOf(t, r, "k1", "hand-right")
 		if choice.Indoors != c.verdict {
-			t.Errorf("%s: the same control of the kit is %v: %s", c.name, choice.Indoors, choice.Say)
+			t.Errorf("%s: the same control of the kit is %v: %s", c.name, choice.Indoors, said(choice.Say...))
 		}
-		if hasNoJack := strings.Contains(choice.Say, "no jack for a mode switch"); hasNoJack == c.jack {
-			t.Errorf("%s: %s", c.name, choice.Say)
+		if hasNoJack := strings.Contains(said(choice.Say...), "no jack for a mode switch"); hasNoJack == c.jack {
+			t.Errorf("%s: %s", c.name, said(choice.Say...))
 		}
 	}
 }
@@ -231,8 +232,9 @@ func TestUnevenDirectionsAreANoteAndNoBar(t *testing.T) {
 	who := measured("hand-right", [4]float64{200, 200, 500, 200}, [4]float64{200, 200, 500, 200}).chose("small", "hand-right", 20, 50, 4)
 	r := who.judged()
 	got := reasonOf(t, r.Reasons, "balance")
-	if r.Indoors != access.Feasible || got.Verdict != access.Marginal || !strings.Contains(got.Change, "left drives forward") || !strings.Contains(got.Change, "less way, the same force") {
-		t.Errorf("%v; %v: %s", r.Indoors, got.Verdict, got.Change)
+	change := said(got.Change)
+	if r.Indoors != access.Feasible || got.Verdict != access.Marginal || !strings.Contains(change, "left drives forward") || !strings.Contains(change, "less way, the same force") {
+		t.Errorf("%v; %v: %s", r.Indoors, got.Verdict, change)
 	}
 }
 
@@ -266,7 +268,7 @@ func TestOrderOfChoice(t *testing.T) {
 				got[choice.Role] = choice.Control + "@" + choice.Site
 			}
 			if choice.Role == "main" {
-				say = choice.Say
+				say = said(choice.Say...)
 			}
 		}
 		if got["main"] != c.main || got["fallback"] != c.fallback || !strings.Contains(say, c.say) {
@@ -280,7 +282,7 @@ func TestHowFastForceMayFallBeforeDelivery(t *testing.T) {
 	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 50, 4)}
 	who.in.Needs.Course, who.in.Needs.WaitWeeks = "slow", access.Amount{Value: 12, Given: true}
 	// 270 - 3 x 50 = 120 gf to lose in 12 + 12 weeks.
-	if say := choiceOf(t, who.judged(), "k1", "hand-right").Say; !strings.Contains(say, "falls by less than 5 gf a week") {
+	if say := said(choiceOf(t, who.judged(), "k1", "hand-right").Say...); !strings.Contains(say, "falls by less than 5 gf a week") {
 		t.Error(say)
 	}
 }
@@ -292,24 +294,25 @@ func TestNoStickAnywhereNamesWhatWasTriedAndWhatIsLeft(t *testing.T) {
 	if r.Left == nil {
 		t.Fatal("nothing is said where no stick fits")
 	}
+	say, change := said(r.Left.Say), said(r.Left.Change)
 	for _, want := range []string{"at the chin 48 gf, 250 gf, 50 gf, 10 gf", "at the right index finger 48 gf"} {
-		if !strings.Contains(r.Left.Say, want) {
-			t.Errorf("no %q in %q", want, r.Left.Say)
+		if !strings.Contains(say, want) {
+			t.Errorf("no %q in %q", want, say)
 		}
 	}
 	for _, want := range []string{"another site", "a control without touch", "breath control", "an attendant control", "before these were tried and listed"} {
-		if !strings.Contains(r.Left.Change, want) {
-			t.Errorf("no %q in %q", want, r.Left.Change)
+		if !strings.Contains(change, want) {
+			t.Errorf("no %q in %q", want, change)
 		}
 	}
-	if strings.Contains(r.Left.Change, "head pads") {
-		t.Errorf("switches were tried and are still left: %q", r.Left.Change)
+	if strings.Contains(change, "head pads") {
+		t.Errorf("switches were tried and are still left: %q", change)
 	}
 }
 
 func TestRestedAndTiredWindows(t *testing.T) {
 	r := measured("hand-right", alike(160), alike(140)).chose("small", "hand-right", 20, 50, 4).judged()
-	if len(r.Windows) != 2 || r.Windows[0].Verdict != access.Feasible || r.Windows[1].Verdict != access.Marginal || !strings.Contains(r.Windows[1].Say, "the plan must carry hours") {
+	if len(r.Windows) != 2 || r.Windows[0].Verdict != access.Feasible || r.Windows[1].Verdict != access.Marginal || !strings.Contains(said(r.Windows[1].Say), "the plan must carry hours") {
 		t.Errorf("3.2 rested and 2.8 tired: %+v", r.Windows)
 	}
 	for name, who := range map[string]*client{
@@ -344,14 +347,14 @@ func TestVerdictsNeverImproveWithLessForce(t *testing.T) {
 		scale := 0.1 + 0.9*random.Float64()
 		full, weak, heavy := verdicts(1, 1, rested, tired, site), verdicts(scale, 1, rested, tired, site), verdicts(1, 1/scale, rested, tired, site)
 		if weak.Indoors < full.Indoors || weak.Outdoors < full.Outdoors {
-			t.Fatalf("%v of %v/%v at %s is better: %s, before: %s", scale, rested, tired, site, weak.Say, full.Say)
+			t.Fatalf("%v of %v/%v at %s is better: %s, before: %s", scale, rested, tired, site, said(weak.Say), said(full.Say))
 		}
 		if heavy.Indoors < full.Indoors {
-			t.Fatalf("a heavier control (%v) is better indoors: %s, before: %s", 40/scale, heavy.Say, full.Say)
+			t.Fatalf("a heavier control (%v) is better indoors: %s, before: %s", 40/scale, said(heavy.Say), said(full.Say))
 		}
 		for i := range full.Choices {
 			if weak.Choices[i].Indoors < full.Choices[i].Indoors || weak.Choices[i].Outdoors < full.Choices[i].Outdoors {
-				t.Fatalf("%s at %s improves with less force: %s", full.Choices[i].Control, site, weak.Choices[i].Say)
+				t.Fatalf("%s at %s improves with less force: %s", full.Choices[i].Control, site, said(weak.Choices[i].Say...))
 			}
 		}
 	}

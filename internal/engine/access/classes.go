@@ -2,8 +2,8 @@ package access
 
 import (
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // ClassVerdict is how a usual kind of control would do at the chosen site.
@@ -13,8 +13,12 @@ type ClassVerdict struct {
 	// Reserve is the force reserve; it has a meaning when HasReserve.
 	Reserve    decimal.Micro
 	HasReserve bool
-	Say        string
+	Say        message.Message
 }
+
+// usualTravel stands for the travel rule of a kind of which no travel is passed
+// on: it can only be read off the actual control.
+const usualTravel = "travel-unknown"
 
 // classes judges the usual kinds by what was measured at the chosen site with
 // full travel in every direction. What was not measured does not count against
@@ -38,43 +42,52 @@ func judgeClass(in *Input, c strength.Class, setup strength.Setup) ClassVerdict 
 	a.Reserve, a.Travel = in.Analysis.Compare(&setup)
 	reserve := &a.Reserve
 	v := ClassVerdict{ID: c.ID, Reserve: reserve.Value, HasReserve: reserve.Has(), Verdict: Unknown}
-	travels := ""
-	if c.TravelMM > 0 {
-		travels = say.Line(" and {1} mm", nil, c.TravelMM)
-	}
-	about := say.Line("{^}, about {1} gf{}: ", say.Words{c.Name, travels}, c.OperateGF)
 	if !reserve.Has() {
-		v.Say = about + reserve.Say
+		v.say(c, reserve.Say)
 		return v
 	}
 	v.Verdict = force(&own).Verdict
-	others := v.others(&own, c)
-	v.Say = say.Line("{}reserve {2-}, {}{}; {}.", say.Words{about, strength.Word(reserve.Value), others, v.Verdict.Words()}, reserve.Value.Float())
+	found := []message.Message{message.New("access.class-reserve", message.Exact("reserve", reserve.Value), message.Word("word", strength.Word(reserve.Value)))}
+	worse, unmeasured := v.others(&own, c)
+	found = append(found, worse...)
+	verdict := message.Word("verdict", v.Verdict.String())
+	if len(unmeasured) == 0 {
+		v.say(c, message.New("access.class-found", message.List("found", found), verdict))
+	} else {
+		v.say(c, message.New("access.class-found-in-part", message.List("found", found), message.Words("unmeasured", unmeasured), verdict))
+	}
 	return v
 }
 
-// others adds the rules beside force that were measured, and says what they and
-// those that were not measured came to.
-func (v *ClassVerdict) others(own *Input, c strength.Class) string {
-	var worse, unmeasured say.Words
+// say sets the sentence to what the kind usually asks and what was found.
+func (v *ClassVerdict) say(c strength.Class, found message.Message) {
+	class, operate := message.Word("class", c.ID), message.Number("operate", c.OperateGF)
+	if c.TravelMM == 0 {
+		v.Say = message.New("access.class", class, operate, message.Inner("found", found))
+		return
+	}
+	v.Say = message.New("access.class-with-travel", class, operate, message.Number("travel", c.TravelMM), message.Inner("found", found))
+}
+
+// others adds the rules beside force that were measured to the verdict. It
+// returns what is worse than feasible, and the ids of the rules that could not
+// be judged.
+func (v *ClassVerdict) others(own *Input, c strength.Class) (worse []message.Message, unmeasured []string) {
 	for _, rule := range [...]func(*Input) Reason{travel, release, pain, fading, hold} {
 		r := rule(own)
 		switch {
 		case r.Rule == travelRule.id && c.TravelMM == 0:
-			unmeasured = append(unmeasured, "travel (read it off the actual control)")
+			unmeasured = append(unmeasured, usualTravel)
 		case r.Verdict == Unknown:
-			unmeasured = append(unmeasured, ruleWords(r.Rule))
+			unmeasured = append(unmeasured, r.Rule)
 		case r.Verdict > Feasible:
-			worse = append(worse, say.Line(", {} {}", say.Words{ruleWords(r.Rule), r.Verdict.Words()}))
+			worse = append(worse, message.New("access.class-rule", message.Word("rule", r.Rule), message.Word("verdict", r.Verdict.String())))
 			v.Verdict = max(v.Verdict, r.Verdict)
 		}
 	}
 	if site := own.Analysis.At(own.Setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
-		worse = append(worse, ", unintended force would drive it")
+		worse = append(worse, message.New("access.class-driven-unmeant"))
 		v.Verdict = NotFeasible
 	}
-	if len(unmeasured) > 0 {
-		worse = append(worse, "; not judged: ", say.List(unmeasured, ", "))
-	}
-	return say.List(worse, "")
+	return worse, unmeasured
 }

@@ -2,8 +2,8 @@ package access
 
 import (
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // key puts choices into order: of the first number that differs, the smaller
@@ -21,17 +21,17 @@ const (
 	keys
 )
 
-// because says why the first choice goes before another, and why one goes behind
-// the one before; read only.
+// because holds the codes of why the first choice goes before another, and why
+// one goes behind the one before; read only. Strain has none: there the choice
+// that goes behind says why a lighter one is asked.
 var because = [...]struct{ before, behind string }{
-	byVerdict:     {"a better verdict than others", "a worse verdict"},
-	byStrain:      {"one class lighter is asked, because of {}", "one class lighter is asked, because of {}"},
-	byCautions:    {"fewer cautions", "more cautions"},
-	bySensitivity: {"the least sensitive kind that has the reserve", "more sensitive than it needs to be"},
-	byWish:        {"the client's wish, all else being equal", "the client would rather have the other"},
-	byKit:         {"it is in the kit and its own figures are known", "a kind in general, not a control at hand"},
-	byReserve:     {"more reserve", "less reserve"},
-	keys:          {"nothing sets it apart", "nothing sets it apart"},
+	byVerdict:     {"access.better-verdict", "access.worse-verdict"},
+	byCautions:    {"access.fewer-cautions", "access.more-cautions"},
+	bySensitivity: {"access.least-sensitive", "access.too-sensitive"},
+	byWish:        {"access.wished", "access.other-wished"},
+	byKit:         {"access.in-kit", "access.not-at-hand"},
+	byReserve:     {"access.more-reserve", "access.less-reserve"},
+	keys:          {"access.not-apart", "access.not-apart"},
 }
 
 func keyOf(in *Input, c *Choice) key {
@@ -39,7 +39,7 @@ func keyOf(in *Input, c *Choice) key {
 	if in.Needs.RoughGround == Yes {
 		k[byVerdict] = int64(c.Outdoors)
 	}
-	if c.lighter != "" {
+	if !c.lighter.Empty() {
 		k[byStrain] = 1
 	}
 	for i := range c.Reasons {
@@ -72,17 +72,17 @@ func heft(gf float64) int {
 
 // lighter says why a lighter class than this is asked for: pain or strain with
 // the chosen control, or a fast course.
-func lighter(in *Input, c *Choice, reserve *quantity.Quantity) string {
+func lighter(in *Input, c *Choice, reserve *quantity.Quantity) message.Message {
 	same := in.Setup != nil && in.Setup.Site == c.Site && heft(c.control.OperateGF) >= heft(in.Setup.OperateGF)
 	switch {
 	case same && in.PainAsked && in.Pain > micro(strength.PainMild):
-		return say.Line("pain of {0+} with the chosen control", nil, in.Pain.Float())
+		return message.New("access.lighter-for-pain", message.Exact("pain", in.Pain))
 	case same && (in.Strain || in.Alarm):
-		return "strain with the chosen control"
+		return message.New("access.lighter-for-strain")
 	case in.Needs.Course == "fast" && reserve.Has() && reserve.Value < micro(strength.ReserveRoomy):
-		return say.Line("a fast course and a reserve below {0}", nil, strength.ReserveRoomy)
+		return message.New("access.lighter-for-course", message.Number("roomy", strength.ReserveRoomy))
 	}
-	return ""
+	return message.Message{}
 }
 
 // rank puts what is not refused into the order of choice.
@@ -100,26 +100,36 @@ func rank(in *Input, list []Choice) {
 	for i, c := range order {
 		c.Rank = i + 1
 		if i > 0 {
-			row := &because[c.key.differs(&order[i-1].key)]
-			c.Say += say.Line(" Place {0}: {}.", say.Words{say.Line(row.behind, say.Words{c.lighter})}, float64(c.Rank))
+			at := c.key.differs(&order[i-1].key)
+			c.add(message.New("access.place", message.Count("rank", c.Rank), message.Inner("why", c.why(at, because[at].behind))))
 		}
 	}
 	if len(order) == 0 {
 		return
 	}
-	main, template := order[0], " First choice: {}."
-	if main.Indoors == Unknown {
-		template = " First to be measured further: {}."
-	}
+	main := order[0]
 	main.Role = "main"
-	if len(order) > 1 {
-		main.Say += say.Line(template, say.Words{merits(order)})
+	switch {
+	case len(order) == 1:
+	case main.Indoors == Unknown:
+		main.add(message.New("access.first-to-measure", message.List("merits", merits(order))))
+	default:
+		main.add(message.New("access.first-choice", message.List("merits", merits(order))))
 	}
-	main.Say += lasts(in, main)
+	main.add(lasts(in, main))
 	if second := fallback(order); second != nil {
 		second.Role = "fallback"
-		second.Say += " Kept as the fallback." + lasts(in, second)
+		second.add(message.New("access.fallback"))
+		second.add(lasts(in, second))
 	}
+}
+
+// why says what sets a choice behind another, by where their keys part.
+func (c *Choice) why(at int, code string) message.Message {
+	if at == byStrain {
+		return c.lighter
+	}
+	return message.New(code)
 }
 
 // first compares two keys; what it returns is below 0 when k goes first, above
@@ -139,17 +149,17 @@ func (k *key) differs(other *key) int {
 }
 
 // merits lists what sets the first choice apart from any of the others.
-func merits(order []*Choice) string {
-	var list say.Words
+func merits(order []*Choice) []message.Message {
+	var list []message.Message
 	for at := range because {
 		for _, c := range order[1:] {
 			if order[0].key.differs(&c.key) == at {
-				list = append(list, say.Line(because[at].before, say.Words{c.lighter}))
+				list = append(list, c.why(at, because[at].before))
 				break
 			}
 		}
 	}
-	return say.List(list, "; ")
+	return list
 }
 
 // fallback is the best choice at another site than the first, or else the next
@@ -170,13 +180,12 @@ func fallback(order []*Choice) *Choice {
 
 // lasts says how fast force may fall before the reserve is too small at the end
 // of the wait. The pace itself takes readings of several visits.
-func lasts(in *Input, c *Choice) string {
+func lasts(in *Input, c *Choice) message.Message {
 	n := &in.Needs
 	left := float64((c.reserve.Float() - strength.ReserveWorkable) * c.control.OperateGF)
 	weeks := n.WaitWeeks.Value + strength.AfterDelivery
 	if !n.WaitWeeks.Given || n.Course != "slow" && n.Course != "fast" || left <= 0 {
-		return ""
+		return message.Message{}
 	}
-	return say.Line(" The reserve stays at {0} or more for the wait and {0} weeks after only if force falls by less than {1-} gf a week.",
-		nil, strength.ReserveWorkable, strength.AfterDelivery, left/weeks)
+	return message.New("access.lasts", message.Number("reserve", strength.ReserveWorkable), message.Number("weeks", strength.AfterDelivery), message.Number("fall", left/weeks))
 }

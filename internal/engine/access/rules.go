@@ -4,15 +4,15 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // rule is a control rule that looks at one quantity. Feasible goes to the first
 // bound and Marginal to the second; a value between two printed ranges falls in
 // the worse.
 type rule struct {
-	id, words string
+	id string
 	// from is the source of the computed item that goes with the rule.
 	from string
 	// better is "high" or "low".
@@ -22,8 +22,9 @@ type rule struct {
 	gentle bool
 	// advisory rules do not count while the quantity is missing.
 	advisory bool
-	// measure, improve and mend say what would change the verdict: when the
-	// quantity is missing, short of the first bound, and short of the second.
+	// measure, improve and mend are the codes of what would change the verdict:
+	// when the quantity is missing, short of the first bound, and short of the
+	// second.
 	measure, improve, mend string
 }
 
@@ -39,40 +40,40 @@ const ForceRule = "force"
 // control carries practice and no more, which caps the level.
 var (
 	forceRule = rule{
-		id: ForceRule, words: "force", from: rules.FromForceReserve, better: "high",
+		id: ForceRule, from: rules.FromForceReserve, better: "high",
 		good: strength.ReserveWorkable, just: strength.ReserveTight,
-		measure: "Measure the force in every needed direction, three times rested and three times tired.",
+		measure: "access.force-measure",
 	}
 	travelRule = rule{
-		id: "travel", words: "travel", from: rules.FromTravelReserve, better: "high",
+		id: "travel", from: rules.FromTravelReserve, better: "high",
 		good: strength.TravelEnough, just: strength.TravelJust,
-		measure: "Measure the travel in every needed direction with a ruler at the knob.",
+		measure: "access.travel-measure",
 	}
 	noiseRule = rule{
-		id: "noise", words: "unintended force", from: rules.FromNoise, better: "low",
+		id: "noise", from: rules.FromNoise, better: "low",
 		good: strength.NoiseQuiet, just: strength.NoiseNear,
-		measure: "Watch the gauge for a minute at rest, a minute while talking and over ten bumps.",
-		improve: "Support the limb, widen the dead zone, add damping and time the release again, or use a heavier class.",
+		measure: "access.noise-measure",
+		improve: "access.noise-improve",
 	}
 	releaseRule = rule{
-		id: "release", words: "release", from: rules.FromRelease, better: "low",
+		id: "release", from: rules.FromRelease, better: "low",
 		good: strength.ReleasePrompt, just: strength.ReleaseSlow,
-		measure: "Time five releases from the word “stop”.",
-		improve: "Another site or knob shape, a lower speed, or a separate stop switch; then time five releases again.",
+		measure: "access.release-measure",
+		improve: "access.release-improve",
 	}
 	fadingRule = rule{
-		id: "fading", words: "fading", from: rules.FromTiredRatio, better: "high",
+		id: "fading", from: rules.FromTiredRatio, better: "high",
 		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true,
-		measure: "Measure again after fifteen minutes of driving or at the person's worst hour.",
-		improve: "Limit the hours of driving, or choose a lighter class.",
-		mend:    "Accompany; a lighter class, and hours that are agreed in writing.",
+		measure: "access.fading-measure",
+		improve: "access.fading-improve",
+		mend:    "access.fading-mend",
 	}
 	holdRule = rule{
-		id: "hold", words: "holding forward", from: rules.FromHold, better: "high",
+		id: "hold", from: rules.FromHold, better: "high",
 		good: strength.HoldLong, just: strength.HoldBrief, gentle: true,
-		measure: "Time how long forward can be held, up to 120 s.",
-		improve: "Short spells and rest points, a lighter class, or a shorter throw.",
-		mend:    "Practice only with this control: a lighter class, a shorter throw, or switches.",
+		measure: "access.hold-measure",
+		improve: "access.hold-improve",
+		mend:    "access.hold-mend",
 	}
 )
 
@@ -89,11 +90,11 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	reason.Advisory = r.advisory && reason.Verdict == Unknown
 	switch {
 	case reason.Verdict == Unknown:
-		reason.Change = r.measure
+		reason.Change = message.New(r.measure)
 	case reason.Verdict == NotFeasible && r.gentle:
-		reason.Verdict, reason.Change = Marginal, r.mend
+		reason.Verdict, reason.Change = Marginal, message.New(r.mend)
 	case reason.Verdict != Feasible:
-		reason.Change = r.improve
+		reason.Change = message.New(r.improve)
 	}
 	return reason
 }
@@ -118,7 +119,7 @@ func force(in *Input) Reason {
 	r := forceRule.judge(f)
 	if r.Verdict == Marginal || r.Verdict == NotFeasible {
 		third := float64(f.Value.Float()*in.Setup.OperateGF) / strength.ReserveWorkable
-		r.Change = say.Line("A reserve of 3 asks for {1-} gf or less at the control: a lighter class, another site, better support of the limb, or turned axes.", nil, third)
+		r.Change = message.New("access.force-improve", message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
 	}
 	return r
 }
@@ -132,7 +133,7 @@ func travel(in *Input) Reason {
 	switch {
 	case r.Verdict == Unknown:
 		if in.Setup.TravelMM == 0 {
-			r.Advisory, r.Change = in.control.usual(), "Measure the way to full command on the actual control."
+			r.Advisory, r.Change = in.control.usual(), message.New("access.travel-measure-control")
 		}
 	case r.Verdict != Feasible && ok:
 		percent := float64(f.Value.Float()*in.Setup.Throw[at]) / strength.TravelEnough
@@ -141,12 +142,11 @@ func travel(in *Input) Reason {
 	return r
 }
 
-func shorter(percent float64, direction string) string {
+func shorter(percent float64, direction string) message.Message {
 	if percent < strength.ThrowLeast {
-		return say.Line("Even the shortest throw, {0} %, does not bring it: move the mount, or choose a control with a shorter travel.", nil, strength.ThrowLeast)
+		return message.New("access.travel-too-long", message.Number("shortest", strength.ThrowLeast))
 	}
-	return say.Line("A throw {} of {0-} % or less (that shortens the way and never the force), a moved mount, or a control with a shorter travel.",
-		say.Words{direction}, percent)
+	return message.New("access.travel-shorter", message.Word("direction", direction), message.Number("throw", percent))
 }
 
 // noise of a usual kind, whose starting force is not known, only counts when it
@@ -154,7 +154,7 @@ func shorter(percent float64, direction string) string {
 func noise(in *Input) Reason {
 	r := noiseRule.judge(&in.Analysis.Noise)
 	if r.Verdict == Unknown && in.Setup.StartGF == 0 {
-		r.Change = "Measure what starts the actual control, with the gauge at the contact point."
+		r.Change = message.New("access.noise-measure-start")
 	}
 	if !in.control.usual() || r.Verdict == Feasible {
 		return r
@@ -162,8 +162,8 @@ func noise(in *Input) Reason {
 	r.Advisory = true
 	top := in.Analysis.At(in.Setup.Site).Unintended
 	if top.N > 0 && micro(top.Top) >= micro(in.Setup.OperateGF) {
-		r.Verdict, r.Advisory, r.Change = NotFeasible, false, noiseRule.improve
-		r.Say = say.Line("{1} gf not meant is as much as full command asks ({1} gf).", nil, top.Top, in.Setup.OperateGF)
+		r.Verdict, r.Advisory, r.Change = NotFeasible, false, message.New(noiseRule.improve)
+		r.Say = message.New("access.noise-full-command", message.Number("unmeant", top.Top), message.Number("operate", in.Setup.OperateGF))
 	}
 	return r
 }
@@ -173,7 +173,7 @@ func release(in *Input) Reason {
 	f := &in.Analysis.Release
 	r := releaseRule.judge(f)
 	if f.Has() && in.Analysis.Missed > 0 {
-		r.Verdict, r.Change = NotFeasible, releaseRule.improve
+		r.Verdict, r.Change = NotFeasible, message.New(releaseRule.improve)
 	}
 	return r
 }
@@ -184,83 +184,21 @@ func hold(in *Input) Reason { return holdRule.judge(&in.Analysis.Hold) }
 
 // pain is rule 5: pain after ten minutes, and signs that ask for a doctor.
 func pain(in *Input) Reason {
-	if in.elsewhere {
-		return Reason{Rule: "pain", Verdict: Unknown, Advisory: true, Say: "Pain was not asked about this site.", Change: "Ask for pain after ten minutes at this site, 0 to 10."}
-	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
-		Say: "Pain at the driving site after ten minutes is not answered.", Change: "Ask for pain after ten minutes, 0 to 10."}
-	if in.PainAsked {
-		r.Verdict = grade(in.Pain, "low", strength.PainMild, strength.PainBothers)
-		r.Say = say.Line("Pain at the driving site after ten minutes: {0+} of 10.", nil, in.Pain.Float())
-		r.Change = ""
-		if r.Verdict != Feasible {
-			r.Change = "A lighter class or another site, shorter bouts; have strong pain looked at before driving on."
-		}
-	}
-	if in.Alarm {
-		r.Verdict, r.Item = NotFeasible, "ctl-strain"
-		r.Say = "Numbness, new weakness, a locking jaw or pain at night at the driving site."
-		r.Change = "Stop using this control and refer to a doctor."
-	}
-	return r
-}
-
-// rough is rules 7 and 8: rough ground with a control carried by the head, and
-// with a light one at a finger or thumb. It reports whether one applies.
-func rough(in *Input) (Reason, bool) {
-	if in.Setup.OperateGF == 0 {
-		return Reason{}, false // not worked by force, or force says that it is missing
-	}
-	operate := micro(in.Setup.OperateGF)
-	switch strength.PartOf(in.Setup.Site) {
-	case strength.Head:
-		return roughHead(in, operate), true
-	case strength.Digit:
-		if operate <= micro(strength.LightControl) {
-			return roughTrial(in, Reason{Rule: "rough-finger", OutdoorsOnly: true, From: rules.FromRough},
-				say.Line("A control of {1} gf at a finger or thumb on rough ground: ", nil, in.Setup.OperateGF)), true
-		}
-	}
-	return Reason{}, false
-}
-
-func roughHead(in *Input, operate decimal.Micro) Reason {
-	r := Reason{Rule: "rough-head", OutdoorsOnly: true, From: rules.FromRough}
-	control := say.Line("A control of {1} gf carried by the head on rough ground: ", nil, in.Setup.OperateGF)
 	switch {
-	case operate < micro(strength.RoughLight):
-		r.Verdict = NotFeasible
-		r.Say = control + "bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."
-		r.Change = "A heavier class, or another site, outdoors."
-		return r
-	case operate > micro(strength.RoughHeavy):
-		r.Say = control + "heavier than 80 gf, no bar."
-		return r
+	case in.elsewhere:
+		return Reason{Rule: "pain", Verdict: Unknown, Advisory: true,
+			Say: message.New("access.pain-elsewhere"), Change: message.New("access.pain-measure-elsewhere")}
+	case in.Alarm:
+		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
+			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
+	case !in.PainAsked:
+		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
+			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
 	}
-	return roughTrial(in, r, control)
-}
-
-func roughTrial(in *Input, r Reason, control string) Reason {
-	f := in.Rough
-	if in.untried {
-		f = quantity.Quantity{Say: "not driven with this control at this site."}
-	}
-	r.Say = control + f.Say
-	switch {
-	case in.Needs.RoughGround == No && !f.Has():
-		r.Say = control + "none on a needed route."
-	case !f.Has() || f.Thin && f.Value <= micro(strength.RoughUnmeantTop):
-		r.Verdict = Unknown
-		r.Change = "Feasible outdoors only after 20 m of the roughest needed ground with at most one command that was not meant, hand and forearm blocked where they drive."
-	default:
-		r.Verdict = grade(f.Value, "low", strength.RoughUnmeantFew, strength.RoughUnmeantTop)
-		if r.Verdict == Feasible && r.Rule == "rough-finger" && in.Needs.Blocked == No {
-			r.Verdict = Marginal
-			r.Say += " Hand and forearm are not blocked."
-		}
-		if r.Verdict != Feasible {
-			r.Change = "Block hand and forearm or support the head, a heavier class outdoors, another site, a lower speed, or another route."
-		}
+	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(in.Pain, "low", strength.PainMild, strength.PainBothers),
+		Say: message.New("access.pain", message.Exact("pain", in.Pain))}
+	if r.Verdict != Feasible {
+		r.Change = message.New("access.pain-improve")
 	}
 	return r
 }

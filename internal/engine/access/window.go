@@ -2,8 +2,8 @@ package access
 
 import (
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Window is the verdict indoors on the chosen control in one state.
@@ -11,7 +11,7 @@ type Window struct {
 	// State is rested or tired.
 	State   string
 	Verdict Verdict
-	Say     string
+	Say     message.Message
 }
 
 // windows gives the verdict by the rested and by the tired readings, when they
@@ -27,9 +27,8 @@ func windows(in *Input, reasons []Reason) []Window {
 		return nil
 	}
 	return []Window{
-		{"rested", fresh, say.Line("Rested: reserve {2-}, {} indoors.", say.Words{fresh.Words()}, rested.Float())},
-		{"tired", late, say.Line("Tired: reserve {2-}, {} indoors. The two differ, so the plan must carry hours: from when to when, and with whom after that.",
-			say.Words{late.Words()}, tired.Float())},
+		{"rested", fresh, message.New("access.rested", message.Exact("reserve", rested), message.Word("verdict", fresh.String()))},
+		{"tired", late, message.New("access.tired", message.Exact("reserve", tired), message.Word("verdict", late.String()))},
 	}
 }
 

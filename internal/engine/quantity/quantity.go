@@ -2,7 +2,10 @@
 // the engine hands to the next and, in the end, to the reader.
 package quantity
 
-import "doorsill/internal/decimal"
+import (
+	"doorsill/internal/decimal"
+	"doorsill/internal/message"
+)
 
 // Origin says how a quantity came about.
 type Origin uint8
@@ -12,7 +15,7 @@ const (
 	Missing Origin = iota
 	// Measured: computed from readings, runs and the set-up alone.
 	Measured
-	// Assumed: an assumption stands in for a reading, and the sentence says so.
+	// Assumed: an assumption stands in for a reading, and the message says so.
 	Assumed
 	// NotAsked: the quantity has no meaning for this control, such as the force
 	// reserve of a control that asks no force. The quantity has no value.
@@ -33,9 +36,9 @@ type Quantity struct {
 	// Thin marks a value that rests on too little and can only get worse: it
 	// counts where it already is the worst, and is missing otherwise.
 	Thin bool
-	// Say explains the quantity in one sentence, with numbers and units; for a
-	// missing one it says what is needed.
-	Say string
+	// Say explains the quantity, with numbers and units; for a missing one it
+	// says what is needed.
+	Say message.Message
 }
 
 // Has reports whether the quantity has a value.
@@ -56,11 +59,11 @@ func (f *Quantity) Word() string {
 }
 
 // Begin makes the quantity a new one without a value.
-func (f *Quantity) Begin(name, site, unit, say string) {
+func (f *Quantity) Begin(name, site, unit string, say message.Message) {
 	*f = Quantity{Name: name, Site: site, Unit: unit, Say: say}
 }
 
 // Conclude gives the quantity its value.
-func (f *Quantity) Conclude(origin Origin, value decimal.Micro, say string) {
+func (f *Quantity) Conclude(origin Origin, value decimal.Micro, say message.Message) {
 	f.Origin, f.Value, f.Say = origin, value, say
 }

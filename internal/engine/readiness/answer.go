@@ -4,6 +4,7 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
+	"doorsill/internal/message"
 )
 
 // State of an answer.
@@ -49,7 +50,7 @@ type Answer struct {
 	HasValue bool
 	// Computed answers come from readings and runs; Say explains them.
 	Computed bool
-	Say      string
+	Say      message.Message
 	// raised has a bit for each effect of the item that any head raises, and
 	// assumed for those that rest on a question that was not answered.
 	raised, assumed uint32

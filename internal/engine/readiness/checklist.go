@@ -76,14 +76,29 @@ func (c *Checklist) Find(id string) (int, bool) {
 	return i, ok
 }
 
+// ItemTitle returns the title of an item, and false when the checklist has no
+// such item.
+func (c *Checklist) ItemTitle(id string) (string, bool) {
+	i, ok := c.byID[id]
+	if !ok {
+		return "", false
+	}
+	return c.items[i].Title, true
+}
+
+// SectionTitle returns the title of a section, and false when the checklist has
+// no section with that code.
+func (c *Checklist) SectionTitle(code string) (string, bool) {
+	for s := range c.sections {
+		if c.sections[s].code == code {
+			return c.sections[s].title, true
+		}
+	}
+	return "", false
+}
+
 // At returns the item at a place.
 func (c *Checklist) At(i int) *rules.Item { return c.items[i].Item }
-
-// Section returns code and title of the section of the item at a place.
-func (c *Checklist) Section(i int) (code, title string) {
-	s := c.sections[c.items[i].section]
-	return s.code, s.title
-}
 
 func micro(x float64) decimal.Micro {
 	m, _ := decimal.Of(x)

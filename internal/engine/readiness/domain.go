@@ -2,13 +2,14 @@ package readiness
 
 import (
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Domain is one section's score.
 type Domain struct {
-	Code, Title string
+	// Code is the section's code in the checklist.
+	Code string
 	// Score is 0 to 100, rounded; it has a meaning when HasScore, which asks
 	// for enough coverage.
 	Score    int
@@ -18,19 +19,23 @@ type Domain struct {
 	Low, High int
 	// Coverage is answered weight over applicable weight in percent, rounded
 	// down.
-	Coverage             int
+	Coverage int
+	// Answered and Applicable count items.
 	Answered, Applicable int
-	Say                  string
+	// Say explains the score, or why there is none.
+	Say message.Message
 	// sum is points times weight over answered items.
 	sum, answeredWeight, weight int
 }
 
 // Cost is what one item takes off its section's score.
 type Cost struct {
+	// Domain is a place in Result.Domains, Item one in the checklist.
 	Domain, Item int
 	// Points of 100.
 	Points decimal.Micro
-	Say    string
+	// Say names the item, its answer and the points.
+	Say message.Message
 }
 
 // costsShown is how many items a section names as its dearest.
@@ -43,14 +48,14 @@ func (j *judge) domains() {
 		d := j.domain(s)
 		dearest := len(j.Costs)
 		j.costs(s, &d)
-		d.Say = j.domainSentence(&d, j.Costs[dearest:])
+		d.Say = j.explain(&d, j.Costs[dearest:])
 		j.Domains = append(j.Domains, d)
 	}
 }
 
 func (j *judge) domain(s int) Domain {
 	sec := &j.sections[s]
-	d := Domain{Code: sec.code, Title: sec.title}
+	d := Domain{Code: sec.code}
 	for i := sec.from; i < sec.to; i++ {
 		a, weight := &j.Answers[i], j.items[i].Weight
 		if a.State == NotApplicable {
@@ -110,7 +115,8 @@ func (j *judge) costs(s int, d *Domain) {
 		}
 		i := place - 1
 		points, _ := decimal.Ratio(float64(j.lost(i)), float64(d.answeredWeight))
-		j.Costs = append(j.Costs, Cost{s, i, points.Near(1), say.Line("{} ({}) takes {1} of 100 points.", j.answered(i), points.Float())})
+		j.Costs = append(j.Costs, Cost{s, i, points.Near(1), message.New("readiness.cost",
+			message.Word("item", j.items[i].ID), message.Inner("answer", j.answer(i)), message.Exact("points", points))})
 	}
 }
 
@@ -122,22 +128,18 @@ func (j *judge) lost(i int) int {
 	return 0
 }
 
-func (j *judge) domainSentence(d *Domain, dearest []Cost) string {
-	words := say.Words{d.Title}
-	answered, of := float64(d.Answered), float64(d.Applicable)
+// explain says how a section's score came about.
+func (j *judge) explain(d *Domain, dearest []Cost) message.Message {
+	section := message.Word("section", d.Code)
+	answered, applicable := message.Count("answered", d.Answered), message.Count("applicable", d.Applicable)
 	switch {
 	case d.Applicable == 0:
-		return say.Line("{}: no item applies, so there is no score.", words)
+		return message.New("readiness.domain-nothing", section)
 	case !d.HasScore:
-		return say.Line("{}: between {0} and {0} of 100; {0} of {0} {item|items} answered, too few for one number.", words,
-			float64(d.Low), float64(d.High), answered, of)
+		return message.New("readiness.domain-range", section, message.Count("low", d.Low), message.Count("high", d.High), answered, applicable)
+	case len(dearest) == 0:
+		return message.New("readiness.domain-score", section, message.Count("score", d.Score), answered, applicable)
 	}
-	lost := ""
-	if len(dearest) > 0 {
-		lost = "; most is lost at " + j.items[dearest[0].Item].Title
-	}
-	return say.Line("{}: {0} of 100; {0} of {0} {item|items} answered{}.", append(words, lost), float64(d.Score), answered, of)
+	return message.New("readiness.domain-score-lost", section, message.Count("score", d.Score), answered, applicable,
+		message.Word("item", j.items[dearest[0].Item].ID))
 }
-
-// answered returns the title of an item and what stands for it.
-func (j *judge) answered(i int) say.Words { return say.Words{j.items[i].Title, j.answerWords(i)} }

@@ -3,17 +3,20 @@ package readiness
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Raised is an effect that an answer raises.
 type Raised struct {
+	// Effect is one of rules.Effects.
 	Effect string
-	Item   int
+	// Item is a place in the checklist.
+	Item int
 	// Assumed: a question beside the item was not answered and counts as true.
 	Assumed bool
-	Say     string
+	// Say names the answer and what it forbids.
+	Say message.Message
 }
 
 // derived are the facts that nobody is asked.
@@ -147,32 +150,33 @@ func (j *judge) raisedAlready(effect string, item int) bool {
 	return false
 }
 
-func (j *judge) raisedBy(id string, i int, assumed bool) Raised {
-	with := ""
-	if facts := j.factsBehind(i, id); assumed {
-		with = "; the question beside it is not answered and counts as the more cautious answer"
-	} else if facts != "" {
-		with = ", with " + facts
+func (j *judge) raisedBy(effect string, i int, assumed bool) Raised {
+	r := Raised{Effect: effect, Item: i, Assumed: assumed}
+	item, answer, raises := message.Word("item", j.items[i].ID), message.Inner("answer", j.answer(i)), message.Word("effect", effect)
+	if assumed {
+		r.Say = message.New("readiness.raised-assumed", item, answer, raises)
+		return r
 	}
-	return Raised{id, i, assumed, say.Line("{}: {}{}. {}", append(j.answered(i), with, effectOf(id).words))}
+	if fact := j.factBehind(i, effect); fact.Empty() {
+		r.Say = message.New("readiness.raised", item, answer, raises)
+	} else {
+		r.Say = message.New("readiness.raised-with", item, answer, message.Inner("fact", fact), raises)
+	}
+	return r
 }
 
-// effect is what an effect does and how it is called.
-type effect struct {
-	id, name string
-	// limit is the highest level that it allows.
+// effects are ordered from the gravest, each with the highest level that it
+// allows; read only.
+var effects = [...]struct {
+	id    string
 	limit Level
-	words string
-}
-
-// effects are ordered from the gravest; read only.
-var effects = [...]effect{
-	{rules.Stop, "STOP", Pause, "STOP: no driving with any control until this is answered anew."},
-	{rules.StopControl, "STOP-CONTROL", Pause, "STOP-CONTROL: this control at this site may not be used until this is answered anew."},
-	{rules.StopVehicle, "STOP-VEHICLE", WiderGround, "STOP-VEHICLE: may not travel seated in a vehicle."},
-	{rules.LimitPractise, "LIMIT to Practise", Practise, "LIMIT: the level is not above Practise while this stands."},
-	{rules.LimitAccompanied, "LIMIT to Accompanied", Accompanied, "LIMIT: the level is not above Accompanied while this stands."},
-	{rules.LimitHomeGround, "LIMIT to Home ground", HomeGround, "LIMIT: the level is not above Home ground while this stands."},
+}{
+	{rules.Stop, Pause},
+	{rules.StopControl, Pause},
+	{rules.StopVehicle, WiderGround},
+	{rules.LimitPractise, Practise},
+	{rules.LimitAccompanied, Accompanied},
+	{rules.LimitHomeGround, HomeGround},
 }
 
 // gravity orders effects: the larger the graver.
@@ -185,20 +189,20 @@ func gravity(id string) int {
 	return 0
 }
 
-// effectOf returns an effect; one that this program does not know forbids
-// nothing.
-func effectOf(id string) *effect {
+// limitOf returns the highest level that an effect allows; one that this program
+// does not know forbids nothing.
+func limitOf(id string) Level {
 	if g := gravity(id); g > 0 {
-		return &effects[len(effects)-g]
+		return effects[len(effects)-g].limit
 	}
-	return &effect{id, id, WiderGround, ""}
+	return WiderGround
 }
 
-// factsBehind names the facts without which the answer would not raise the
-// effect, or returns "".
-func (j *judge) factsBehind(i int, effect string) string {
+// factBehind names the fact without which the answer would not raise the
+// effect, or returns an empty message.
+func (j *judge) factBehind(i int, effect string) message.Message {
 	it, a := &j.items[i], &j.Answers[i]
-	words := ""
+	fact := ""
 	for _, e := range it.Effects {
 		if e.Effect != effect {
 			continue
@@ -209,44 +213,46 @@ func (j *judge) factsBehind(i int, effect string) string {
 				continue
 			}
 			if len(when.Facts) == 0 {
-				return ""
+				return message.Message{}
 			}
-			words = factWords(when.Facts[0])
+			fact = when.Facts[0]
 		}
 	}
-	return words
+	return factMessage(fact)
 }
 
-func factWords(fact string) string {
+func factMessage(fact string) message.Message {
 	switch fact {
+	case "":
+		return message.Message{}
 	case rules.FactHeadBorne:
-		return "a control that is carried by the head"
+		return message.New("fact.head-borne")
 	case rules.FactLightControl:
-		return say.Line("a control of {0} gf or less", nil, strength.LightControl)
+		return message.New("fact.light-control", message.Count("most", strength.LightControl))
 	case rules.FactReleaseMissed:
-		return "a release that did not come"
+		return message.New("fact.release-missed")
 	case rules.FactPersonContact:
-		return "contact with a person"
+		return message.New("fact.person-contact")
 	case rules.FactUnequalSides:
-		return say.Line("left and right {0} or more apart", nil, strength.SidesUnequal)
+		return message.New("fact.unequal-sides", message.Count("apart", strength.SidesUnequal))
 	}
-	return say.Line("the question beside it answered yes ({})", say.Words{fact})
+	return message.New("fact.asked", message.Word("fact", fact))
 }
 
-// answerWords says what stands for an item: "level 1", "no", "2.4 s".
-func (j *judge) answerWords(i int) string {
+// answer states what stands for an item: "level 1", "no", "2.4 s".
+func (j *judge) answer(i int) message.Message {
 	it, a := &j.items[i], &j.Answers[i]
 	switch {
 	case a.State == NotApplicable:
-		return "does not apply"
+		return message.New("answer.not-applicable")
 	case a.State == NotTested:
-		return "not tested"
+		return message.New("answer.not-tested")
 	case it.From == rules.FromRelease && j.in.Analysis.Missed > 0:
-		return "a release did not come"
+		return message.New("answer.release-missed")
 	case it.Type == rules.YesNo:
-		return a.Level
+		return message.New("answer.yes-no", message.Word("answer", a.Level))
 	case a.Level != "":
-		return "level " + a.Level
+		return message.New("answer.level", message.Word("level", a.Level))
 	}
 	return it.shown(a.Value)
 }

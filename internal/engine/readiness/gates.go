@@ -3,8 +3,8 @@ package readiness
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Gate is one condition of a level.
@@ -13,7 +13,8 @@ type Gate struct {
 	Met   bool
 	// Code is the id of the condition; scores are "score-" and the section.
 	Code string
-	Say  string
+	// Say says what the condition asks and what stands.
+	Say message.Message
 }
 
 // gate is a score condition made ready: the section, or -1 when the checklist
@@ -50,37 +51,37 @@ const (
 )
 
 // condition is one thing that a level asks for. It gives either an effect that
-// must not be raised and what to say when it is not, or a test. A test that has
+// must not be raised and the message when it is not, or a test. A test that has
 // nothing to say does not apply.
 type condition struct {
 	level  Level
 	code   string
 	effect string
 	none   string
-	test   func(*judge) (met bool, sentence string)
+	test   func(*judge) (met bool, say message.Message)
 }
 
 // conditions are in the order in which they are shown; a row without a code
 // stands for the level's score gates. Read only.
 var conditions = [...]condition{
-	{level: Practise, code: "stop", effect: rules.Stop, none: "No STOP is open."},
-	{level: Practise, code: "stop-control", effect: rules.StopControl, none: "No STOP-CONTROL is open."},
+	{level: Practise, code: "stop", effect: rules.Stop, none: "readiness.no-stop"},
+	{level: Practise, code: "stop-control", effect: rules.StopControl, none: "readiness.no-stop-control"},
 	{level: Practise, code: "control", test: (*judge).notRefused},
 	{level: Practise, code: "stop-shown", test: (*judge).stopShown},
 
 	{level: Accompanied, code: "stops-answered", test: (*judge).stopsAnswered},
 	{level: Accompanied, code: "control-chosen", test: (*judge).controlChosen},
-	{level: Accompanied, code: "limit-practise", effect: rules.LimitPractise, none: "No answer limits the level to Practise."},
+	{level: Accompanied, code: "limit-practise", effect: rules.LimitPractise, none: "readiness.no-limit-practise"},
 	{level: Accompanied, code: "control-practise", test: (*judge).forPracticeOnly},
 	{level: Accompanied}, // scores
 	{level: Accompanied, code: "teach-back", test: (*judge).taught},
 	{level: Accompanied, code: "limits-written", test: (*judge).limitsWritten},
 
-	{level: HomeGround, code: "limit-accompanied", effect: rules.LimitAccompanied, none: "No answer limits the level to Accompanied."},
+	{level: HomeGround, code: "limit-accompanied", effect: rules.LimitAccompanied, none: "readiness.no-limit-accompanied"},
 	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
 	{level: HomeGround}, // scores
 
-	{level: WiderGround, code: "limit-home-ground", effect: rules.LimitHomeGround, none: "No answer limits the level to Home ground."},
+	{level: WiderGround, code: "limit-home-ground", effect: rules.LimitHomeGround, none: "readiness.no-limit-home-ground"},
 	{level: WiderGround, code: "runs", test: (*judge).runs},
 	{level: WiderGround, code: "control-outdoors", test: (*judge).feasibleOutdoors},
 	{level: WiderGround}, // scores
@@ -94,143 +95,137 @@ func (j *judge) gates() {
 	for i := range conditions {
 		switch c := &conditions[i]; {
 		case c.effect != "":
-			met, sentence := j.notRaised(c)
-			j.gate(c.level, met, c.code, sentence)
+			met, say := j.notRaised(c)
+			j.gate(c.level, met, c.code, say)
 		case c.test == nil:
 			j.scores(c.level)
 		default:
-			met, sentence := c.test(j)
-			j.gate(c.level, met, c.code, sentence)
+			met, say := c.test(j)
+			j.gate(c.level, met, c.code, say)
 		}
 	}
 }
 
-func (j *judge) gate(level Level, met bool, code, sentence string) {
-	if sentence != "" {
-		j.Gates = append(j.Gates, Gate{level, met, code, sentence})
+func (j *judge) gate(level Level, met bool, code string, say message.Message) {
+	if !say.Empty() {
+		j.Gates = append(j.Gates, Gate{level, met, code, say})
 	}
 }
 
 // notRaised is met when an effect is not raised.
-func (j *judge) notRaised(c *condition) (met bool, sentence string) {
-	var raised say.Words
+func (j *judge) notRaised(c *condition) (met bool, say message.Message) {
+	var raised []message.Message
 	for _, i := range j.raising(c.effect) {
-		raised = append(raised, say.Line("{}: {}", j.answered(i)))
+		raised = append(raised, message.New("readiness.answered", message.Word("item", j.items[i].ID), message.Inner("answer", j.answer(i))))
 	}
 	if len(raised) == 0 {
-		return true, c.none
+		return true, message.New(c.none)
 	}
-	return false, say.Line("{} is open. {}.", say.Words{effectOf(c.effect).name, say.List(raised, "; ")})
+	return false, message.New("readiness.open", message.Word("effect", c.effect), message.List("answers", raised))
 }
 
-func (j *judge) notRefused() (met bool, sentence string) {
-	return j.in.Access.Indoors != access.NotFeasible, "Chosen control: " + j.in.Access.Say
+func (j *judge) notRefused() (met bool, say message.Message) {
+	return j.in.Access.Indoors != access.NotFeasible,
+		message.New("readiness.control", message.Inner("verdict", j.in.Access.Say))
 }
 
-func (j *judge) feasibleIndoors() (met bool, sentence string) {
-	return j.in.Access.Indoors == access.Feasible, "Driving alone asks for a feasible control. " + j.in.Access.Say
+func (j *judge) feasibleIndoors() (met bool, say message.Message) {
+	return j.in.Access.Indoors == access.Feasible,
+		message.New("readiness.control-feasible", message.Inner("verdict", j.in.Access.Say))
 }
 
-func (j *judge) feasibleOutdoors() (met bool, sentence string) {
-	return j.in.Access.Outdoors == access.Feasible, "Driving alone outdoors asks for a control that is feasible outdoors. " + j.in.Access.Say
+func (j *judge) feasibleOutdoors() (met bool, say message.Message) {
+	return j.in.Access.Outdoors == access.Feasible,
+		message.New("readiness.control-outdoors", message.Inner("verdict", j.in.Access.Say))
 }
 
-func (j *judge) controlChosen() (met bool, sentence string) {
+func (j *judge) controlChosen() (met bool, say message.Message) {
 	if j.in.Setup == nil {
-		return false, "No control and site chosen yet."
+		return false, message.New("readiness.control-open")
 	}
-	return true, "A control and a site are chosen."
+	return true, message.New("readiness.control-chosen")
 }
 
-func (j *judge) forPracticeOnly() (met bool, sentence string) {
+func (j *judge) forPracticeOnly() (met bool, say message.Message) {
 	if j.in.Access.PractiseOnly {
-		return false, "The control is for practice only: " + j.in.Analysis.Hold.Say
+		return false, message.New("readiness.control-practise", message.Inner("hold", j.in.Analysis.Hold.Say))
 	}
-	return true, ""
+	return true, message.Message{}
 }
 
-func (j *judge) stopsAnswered() (met bool, sentence string) {
+func (j *judge) stopsAnswered() (met bool, say message.Message) {
 	open := j.unansweredGrave()
 	if len(open) == 0 {
-		return true, "Every item that can raise a STOP is answered."
+		return true, message.New("readiness.stops-answered")
 	}
-	return false, say.Line("{0} {item that can raise a STOP or STOP-CONTROL is|items that can raise a STOP or STOP-CONTROL are} not answered: {}.",
-		say.Words{j.titles(open)}, float64(len(open)))
+	return false, message.New("readiness.stops-open", message.Count("open", len(open)), message.Inner("items", j.titles(open)))
 }
 
-// lookup returns the place of an item that a gate asks for by its id, or -1 and
-// what to say about a checklist without it.
-func (j *judge) lookup(id, asks, level string) (i int, absent string) {
-	if i, ok := j.byID[id]; ok {
-		return i, ""
-	}
-	return -1, say.Line("This checklist does not {} ({}), so {} be reached with it.", say.Words{asks, id, level})
-}
-
-func (j *judge) stopShown() (met bool, sentence string) {
-	i, absent := j.lookup(itemStop, "ask whether a separate stop was shown", "no level above Pause can")
-	if i < 0 {
-		return false, absent
+func (j *judge) stopShown() (met bool, say message.Message) {
+	i, ok := j.byID[itemStop]
+	if !ok {
+		return false, message.New("readiness.no-item-stop", message.Word("id", itemStop))
 	}
 	if a := &j.Answers[i]; a.State == Answered && a.raised == 0 && a.Points == 100 {
-		return true, "A separate stop was shown to work today."
+		return true, message.New("readiness.stop-shown")
 	}
-	return false, say.Line("No separate stop is shown ({}: {}); nobody drives without one.", j.answered(i))
+	return false, message.New("readiness.stop-not-shown", message.Word("item", itemStop), message.Inner("answer", j.answer(i)))
 }
 
-func (j *judge) taught() (met bool, sentence string) {
-	i, absent := j.lookup(itemTeach, "count what a carer shows back", "Accompanied cannot")
-	if i < 0 {
-		return false, absent
+func (j *judge) taught() (met bool, say message.Message) {
+	i, ok := j.byID[itemTeach]
+	if !ok {
+		return false, message.New("readiness.no-item-teach", message.Word("id", itemTeach))
 	}
-	words := j.answered(i)
+	item, answer := message.Word("item", itemTeach), message.Inner("answer", j.answer(i))
+	least := message.Count("least", strength.TeachLeast)
 	switch a := &j.Answers[i]; {
 	case a.State == NotApplicable:
-		return true, say.Line("{} does not apply.", words)
+		return true, message.New("readiness.teach-not-applicable", item)
 	case a.State == Answered && a.HasValue && a.Value >= micro(strength.TeachLeast):
-		return true, say.Line("A named carer showed back {}; {0} are asked.", words[1:], strength.TeachLeast)
+		return true, message.New("readiness.taught", answer, least)
 	}
-	return false, say.Line("{}: {}; a named carer shows back at least {0}.", words, strength.TeachLeast)
+	return false, message.New("readiness.not-taught", item, answer, least)
 }
 
-func (j *judge) limitsWritten() (met bool, sentence string) {
-	i, absent := j.lookup(itemLimits, "ask whether the limits of driving are written down", "Accompanied cannot")
-	if i < 0 {
-		return false, absent
+func (j *judge) limitsWritten() (met bool, say message.Message) {
+	i, ok := j.byID[itemLimits]
+	if !ok {
+		return false, message.New("readiness.no-item-limits", message.Word("id", itemLimits))
 	}
 	if a := &j.Answers[i]; a.State == Answered && a.Points == 100 {
-		return true, "Where, when and with whom is written down and agreed."
+		return true, message.New("readiness.limits-written")
 	}
-	return false, say.Line("Where, when and with whom is not written down and agreed ({}: {}).", j.answered(i))
+	return false, message.New("readiness.limits-not-written", message.Word("item", itemLimits), message.Inner("answer", j.answer(i)))
 }
 
-func (j *judge) outdoorHelp() (met bool, sentence string) {
-	i, absent := j.lookup(itemHelp, "ask whether the driver can get help away from home", "Wider ground cannot")
-	if i < 0 {
-		return false, absent
+func (j *judge) outdoorHelp() (met bool, say message.Message) {
+	i, ok := j.byID[itemHelp]
+	if !ok {
+		return false, message.New("readiness.no-item-help", message.Word("id", itemHelp))
 	}
-	return j.Answers[i].State == Answered, say.Line("Getting help away from home ({}): {}.", j.answered(i))
+	return j.Answers[i].State == Answered,
+		message.New("readiness.outdoor-help", message.Word("item", itemHelp), message.Inner("answer", j.answer(i)))
 }
 
 // runs reports whether the trial was driven twice and once when tired.
-func (j *judge) runs() (met bool, sentence string) {
-	drives, tired := j.in.Trial.Drives, j.in.Trial.Tired
-	template := "{0} {run|runs} driven, {0} of them tired; two are asked, one of them tired."
-	if met = drives >= strength.RunsWanted && tired > 0; met {
-		template = "{0} {run|runs} driven, {0} of them tired."
+func (j *judge) runs() (met bool, say message.Message) {
+	drives, tired := message.Count("drives", j.in.Trial.Drives), message.Count("tired", j.in.Trial.Tired)
+	if j.in.Trial.Drives >= strength.RunsWanted && j.in.Trial.Tired > 0 {
+		return true, message.New("readiness.runs", drives, tired)
 	}
-	return met, say.Line(template, nil, float64(drives), float64(tired))
+	return false, message.New("readiness.runs-wanted", drives, tired)
 }
 
-func (j *judge) outdoorItems() (met bool, sentence string) {
+func (j *judge) outdoorItems() (met bool, say message.Message) {
 	for s := range j.Domains {
 		if d := &j.Domains[s]; d.Code == sectionOut {
 			return d.Answered >= strength.OutdoorLeast,
-				say.Line("{0} of {0} outdoor {item|items} answered; at least {0} are asked. What does not apply or was not tested shows nothing.",
-					nil, float64(d.Answered), float64(j.sections[s].to-j.sections[s].from), strength.OutdoorLeast)
+				message.New("readiness.outdoor-items", message.Count("answered", d.Answered),
+					message.Count("items", j.sections[s].to-j.sections[s].from), message.Count("least", strength.OutdoorLeast))
 		}
 	}
-	return false, "This checklist has no outdoor section (" + sectionOut + "), so Wider ground cannot be reached with it."
+	return false, message.New("readiness.no-section-out", message.Word("id", sectionOut))
 }
 
 func (j *judge) raising(effect string) []int {
@@ -254,44 +249,42 @@ func (j *judge) unansweredGrave() []int {
 }
 
 // titles lists up to four items by name.
-func (j *judge) titles(items []int) string {
+func (j *judge) titles(items []int) message.Message {
 	const shown = 4
-	var list say.Words
+	var ids []string
 	for _, i := range items[:min(len(items), shown)] {
-		list = append(list, j.items[i].Title)
+		ids = append(ids, j.items[i].ID)
 	}
-	names := say.List(list, ", ")
 	if more := len(items) - shown; more > 0 {
-		return say.Line("{} and {0} more", say.Words{names}, float64(more))
+		return message.New("readiness.items-more", message.Words("items", ids), message.Count("more", more))
 	}
-	return names
+	return message.New("readiness.items", message.Words("items", ids))
 }
 
 func (j *judge) scores(level Level) {
 	for _, g := range j.gated {
 		if g.level == level {
-			met, sentence := j.scored(g)
-			j.gate(level, met, "score-"+g.code, sentence)
+			met, say := j.scored(g)
+			j.gate(level, met, "score-"+g.code, say)
 		}
 	}
 }
 
-func (j *judge) scored(g gate) (met bool, sentence string) {
+func (j *judge) scored(g gate) (met bool, say message.Message) {
+	section, least := message.Word("section", g.code), message.Count("least", g.least)
 	if g.section < 0 {
-		return false, say.Line("This checklist has no section “{}”, so {} cannot be reached with it.", say.Words{g.code, g.level.Name()})
+		return false, message.New("readiness.no-section", section, message.Word("level", g.level.String()))
 	}
-	d, least := &j.Domains[g.section], float64(g.least)
-	covered := d.covers(strength.CoverageGate)
-	met = covered && d.HasScore && d.Score >= g.least
-	words := say.Words{d.Title, ""}
+	d := &j.Domains[g.section]
 	if d.Applicable == 0 {
-		return met, say.Line("{}: no item applies, so nothing is shown; {0} is asked.", words, least)
+		return false, message.New("readiness.score-nothing", section, least)
 	}
-	if !covered {
-		words[1] = say.Line("; {0} % of the weight is answered, {0} % is asked", nil, float64(d.Coverage), strength.CoverageGate)
+	covered, asked := message.Count("covered", d.Coverage), message.Count("asked", strength.CoverageGate)
+	switch {
+	case !d.HasScore: // and so not covered either
+		return false, message.New("readiness.score-range", section, message.Count("low", d.Low), message.Count("high", d.High), least, covered, asked)
+	case !d.covers(strength.CoverageGate):
+		return false, message.New("readiness.score-thin", section, message.Count("score", d.Score), least, covered, asked)
 	}
-	if !d.HasScore {
-		return met, say.Line("{}: between {0} and {0}, {0} is asked{}.", words, float64(d.Low), float64(d.High), least)
-	}
-	return met, say.Line("{}: {0}, {0} is asked{}.", words, float64(d.Score), least)
+	return d.Score >= g.least, message.New("readiness.score", section, message.Count("score", d.Score), least)
 }

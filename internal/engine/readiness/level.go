@@ -1,6 +1,6 @@
 package readiness
 
-import "doorsill/internal/engine/say"
+import "doorsill/internal/message"
 
 // level finds the highest level whose conditions, and those of every level
 // below it, are met.
@@ -14,14 +14,17 @@ func (j *judge) level() {
 	}
 	runs, driven := j.runs()
 	j.Interim = j.Level >= HomeGround && !runs
-	interim, not := "", ""
+	level, failed := message.Word("level", j.Level.String()), j.failed()
+	if failed == nil {
+		j.Say = message.New("readiness.level-top", level)
+		return
+	}
+	next, why := message.Word("next", failed.Level.String()), message.Inner("why", failed.Say)
 	if j.Interim {
-		interim = " Interim: " + driven
+		j.Say = message.New("readiness.level-interim", level, message.Inner("runs", driven), next, why)
+	} else {
+		j.Say = message.New("readiness.level", level, next, why)
 	}
-	if failed := j.failed(); failed != nil {
-		not = say.Line(" Not {}, because: {}", say.Words{failed.Level.Name(), failed.Say})
-	}
-	j.Say = say.Line("{}: {}{}{}", say.Words{names[j.Level].name, names[j.Level].meaning, interim, not})
 }
 
 func (j *judge) reached(level Level) bool {

@@ -3,8 +3,7 @@ package readiness
 import (
 	"slices"
 
-	"doorsill/internal/engine/say"
-	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Groups of what is missing.
@@ -16,13 +15,15 @@ const (
 
 // Lack is one thing that was not answered or measured.
 type Lack struct {
+	// Group is GroupStop, GroupNeeded or GroupUseful.
 	Group string
 	// Item is a place in the checklist, or -1 when Reading names what to
 	// measure: "force", a site and a direction parted by colons, "setup" or
 	// "run".
 	Item    int
 	Reading string
-	Say     string
+	// Say says what is lacking and why.
+	Say message.Message
 }
 
 // missing lists what is lacking: first what can raise a STOP, then what is
@@ -30,11 +31,11 @@ type Lack struct {
 func (j *judge) missing() {
 	for _, group := range [...]string{GroupStop, GroupNeeded, GroupUseful} {
 		if j.in.Setup == nil {
-			j.lack(group, GroupNeeded, -1, "setup", "Choose a control, a site and what the control asks.")
+			j.lack(group, GroupNeeded, -1, "setup", message.New("readiness.lack-setup"))
 		}
 		for i := range j.items {
 			if j.Answers[i].State == NotTested && j.groupOf(i) == group {
-				j.lack(group, group, i, "", j.lackSentence(i))
+				j.lack(group, group, i, "", j.notTested(i))
 			}
 		}
 		j.readings(group)
@@ -45,9 +46,9 @@ func (j *judge) missing() {
 }
 
 // lack adds what belongs to the group that is being listed.
-func (j *judge) lack(listed, group string, item int, reading, sentence string) {
+func (j *judge) lack(listed, group string, item int, reading string, say message.Message) {
 	if group == listed {
-		j.Missing = append(j.Missing, Lack{group, item, reading, sentence})
+		j.Missing = append(j.Missing, Lack{group, item, reading, say})
 	}
 }
 
@@ -69,22 +70,24 @@ func (j *judge) groupOf(i int) string {
 	return GroupUseful
 }
 
-func (j *judge) lackSentence(i int) string {
+// notTested says why an item counts as not tested.
+func (j *judge) notTested(i int) message.Message {
 	it, a := &j.items[i], &j.Answers[i]
+	item := message.Word("item", it.ID)
 	switch {
 	case slices.Contains(j.in.Due, it.ID):
-		return DueSentence(it.Title)
-	case a.Computed && a.Say != "":
-		return say.Line("{}: {}", say.Words{it.Title, a.Say})
+		return Due(it.ID)
+	case a.Computed && !a.Say.Empty():
+		return message.New("readiness.lack-computed", item, message.Inner("why", a.Say))
 	case a.na > 0:
-		return it.Title + ": people do not agree whether it applies; it counts as not tested until somebody chooses."
+		return message.New("readiness.lack-disagreed", item)
 	}
-	return it.Title + ": not tested."
+	return message.New("readiness.lack-item", item)
 }
 
-// DueSentence says that something must be shown again.
-func DueSentence(what string) string {
-	return say.Line("{}: due again, because a setting was changed since. It counts as not tested until it is shown anew.", say.Words{what})
+// Due says that an item must be shown again. The checklist need not have it.
+func Due(id string) message.Message {
+	return message.New("readiness.due", message.Word("item", id))
 }
 
 // readings asks for force readings in each needed direction at the chosen site.
@@ -94,18 +97,18 @@ func (j *judge) readings(listed string) {
 	}
 	site := j.in.Analysis.At(j.in.Setup.Site)
 	for _, d := range j.in.Setup.Needed {
-		pair, group, lacks := &site.Force[d], GroupUseful, ""
+		pair, group, code := &site.Force[d], GroupUseful, ""
 		switch {
 		case !pair.Measured():
-			group, lacks = GroupNeeded, "no reading yet; three are wanted, rested and tired"
+			group, code = GroupNeeded, "readiness.lack-force"
 		case pair.Tired.N == 0:
-			lacks = "no reading when tired, so a part of the rested force is assumed"
+			code = "readiness.lack-tired"
 		case !pair.UsableRepeats().Enough():
-			lacks = "fewer than three readings"
+			code = "readiness.lack-repeats"
 		}
-		if lacks != "" && group == listed {
-			words := say.Words{d.String(), strength.SiteWords(site.ID), lacks}
-			j.lack(listed, group, -1, say.Line("force:{}:{}", say.Words{site.ID, d.String()}), say.Line("Force {} at the {}: {}.", words))
+		if code != "" && group == listed {
+			say := message.New(code, message.Word("direction", d.String()), message.Word("site", site.ID))
+			j.lack(listed, group, -1, "force:"+site.ID+":"+d.String(), say)
 		}
 	}
 }

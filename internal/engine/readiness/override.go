@@ -2,8 +2,8 @@ package readiness
 
 import (
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // NoDay stands for a date that was not given.
@@ -25,8 +25,10 @@ type Override struct {
 // Ruling says whether an override stands.
 type Ruling struct {
 	Accepted bool
-	Level    Level
-	Say      string
+	// Level is the one that was decided for.
+	Level Level
+	// Say states the decision and, when it does not stand, why not.
+	Say message.Message
 }
 
 // override rules on the therapist's decision: lower at any time with a reason;
@@ -37,57 +39,58 @@ func (j *judge) override() {
 	if o == nil {
 		return
 	}
-	r := Ruling{Level: o.Level, Say: j.refusal(o)}
-	words := say.Words{o.Level.Name(), j.Level.Name(), r.Say}
-	if r.Say == "" {
+	decided, level := message.Word("decided", o.Level.String()), message.Word("level", j.Level.String())
+	r := Ruling{Level: o.Level}
+	if why := j.refusal(o); why.Empty() {
 		r.Accepted = true
-		r.Say = say.Line("Therapist decision: {}; calculated level: {}.", words)
+		r.Say = message.New("readiness.decision", decided, level)
 	} else {
-		r.Say = say.Line("The decision for {} does not stand; the level is {}. {}", words)
+		r.Say = message.New("readiness.decision-refused", decided, level, message.Inner("why", why))
 	}
 	j.Ruling = &r
 }
 
-// refusal returns why a decision does not stand, or "".
-func (j *judge) refusal(o *Override) string {
+// refusal returns why a decision does not stand, or an empty message.
+func (j *judge) refusal(o *Override) message.Message {
 	if o.Reason == "" {
-		return "Expected a reason from the list."
+		return message.New("readiness.refuse-reason")
 	}
 	if o.Level <= j.Level {
-		return ""
+		return message.Message{}
 	}
 	if items := append(j.raising(rules.Stop), j.raising(rules.StopControl)...); len(items) > 0 {
-		return "A STOP cannot be overridden, it must be answered anew: " + j.titles(items) + "."
+		return message.New("readiness.refuse-stop", message.Inner("items", j.titles(items)))
 	}
 	if j.Level == Pause {
-		return "A pause cannot be overridden: " + j.failed().Say
+		return message.New("readiness.refuse-pause", message.Inner("why", j.failed().Say))
 	}
 	if open := j.unansweredGrave(); len(open) > 0 {
-		return "What can raise a STOP must be answered first: " + j.titles(open) + "."
+		return message.New("readiness.refuse-open", message.Inner("items", j.titles(open)))
 	}
 	if o.Level > j.Level+1 {
-		return "Expected at most one level above the calculated one, " + (j.Level + 1).Name() + "."
+		return message.New("readiness.refuse-far", message.Word("level", (j.Level+1).String()))
 	}
 	return o.incomplete()
 }
 
-// incomplete returns what a decision for a higher level still needs, or "".
-func (o *Override) incomplete() string {
+// incomplete returns what a decision for a higher level still needs, or an empty
+// message.
+func (o *Override) incomplete() message.Message {
 	switch {
 	case o.TextLength < strength.OverrideText:
-		return say.Line("Expected an explanation of at least {0} characters, got {0}.", nil, strength.OverrideText, float64(o.TextLength))
+		return message.New("readiness.refuse-text", message.Count("least", strength.OverrideText), message.Count("length", o.TextLength))
 	case !o.Mitigation:
-		return "Expected what makes it safe meanwhile."
+		return message.New("readiness.refuse-mitigation")
 	case !o.Agreed:
-		return "Expected who agreed."
+		return message.New("readiness.refuse-agreed")
 	case o.From == NoDay:
-		return "Expected the date from which it holds."
+		return message.New("readiness.refuse-from")
 	case o.Until == NoDay:
-		return "Expected an end date within four weeks."
+		return message.New("readiness.refuse-until")
 	case o.Until < o.From:
-		return "Expected an end date that is not before the start."
+		return message.New("readiness.refuse-order")
 	case o.Until-o.From > strength.OverrideDays:
-		return say.Line("Expected an end date within four weeks ({0} days), got {0} days.", nil, strength.OverrideDays, float64(o.Until-o.From))
+		return message.New("readiness.refuse-days", message.Count("most", strength.OverrideDays), message.Count("days", o.Until-o.From))
 	}
-	return ""
+	return message.Message{}
 }

@@ -11,9 +11,9 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/message"
 )
 
 // Level is how much support the driver needs; a higher one needs less.
@@ -28,19 +28,13 @@ const (
 	levels = iota
 )
 
-// names says how levels are written; read only.
-var names = [levels]struct{ id, name, meaning string }{
-	{"pause", "Pause", "no driving for now."},
-	{"practise", "Practise", "driving only as practice; a trained person holds a working separate stop."},
-	{"accompanied", "Accompanied", "drives, with a trained person within reach and sight."},
-	{"home-ground", "Home ground", "drives alone in the rooms and at the times that are named."},
-	{"wider-ground", "Wider ground", "drives alone, also on the outdoor routes that are named."},
-}
+// levelIDs is read only.
+var levelIDs = [levels]string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
 
 // LevelOf returns the level of an id, and false for an id that is none.
 func LevelOf(id string) (Level, bool) {
-	for l := range names {
-		if names[l].id == id {
+	for l := range levelIDs {
+		if levelIDs[l] == id {
 			return Level(l), true
 		}
 	}
@@ -48,10 +42,7 @@ func LevelOf(id string) (Level, bool) {
 }
 
 // String returns the id of the level.
-func (l Level) String() string { return names[l].id }
-
-// Name returns the level as it is printed.
-func (l Level) Name() string { return names[l].name }
+func (l Level) String() string { return levelIDs[l] }
 
 // Input is everything that a level depends on.
 type Input struct {
@@ -71,9 +62,11 @@ type Input struct {
 
 // Result is what follows from an Input.
 type Result struct {
-	Level   Level
+	Level Level
+	// Interim: the driver may go on alone at home, but too few runs were driven.
 	Interim bool
-	Say     string
+	// Say names the level and the first condition of the next that is not met.
+	Say message.Message
 	// Gates are the conditions of every level above Pause, in order.
 	Gates   []Gate
 	Effects []Raised
@@ -84,7 +77,8 @@ type Result struct {
 	Up      []Step
 	Missing []Lack
 	Ruling  *Ruling
-	Notes   []string
+	// Notes are further cautions.
+	Notes []message.Message
 }
 
 // Judge works out the level. It depends on nothing but its arguments.
@@ -117,17 +111,15 @@ func (j *judge) notes() {
 		}
 	}
 	if choices > 0 {
-		j.note(say.Line("{0} {item needs|items need} your choice: two people answered apart. Until somebody chooses, the more cautious answer counts.", nil, float64(choices)))
+		j.Notes = append(j.Notes, message.New("readiness.choices", message.Count("items", choices)))
 	}
 	for _, r := range j.Effects {
 		if r.Effect == rules.StopVehicle {
-			j.note("May not travel seated in a vehicle with this set-up. Driving itself is not affected.")
+			j.Notes = append(j.Notes, message.New("readiness.vehicle"))
 			break
 		}
 	}
 }
-
-func (j *judge) note(sentence string) { j.Notes = append(j.Notes, sentence) }
 
 // quantityOf returns the quantity that a computed item is computed from. Source is
 // its place in rules.Sources.
@@ -136,7 +128,7 @@ func quantityOf(in *Input, source int) *quantity.Quantity {
 	list := [...]*quantity.Quantity{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch,
 		&t.Presses, &t.Contacts, &t.Prompts, &t.Rescues, &t.Rough}
 	if source < 0 || source >= len(list) {
-		return &quantity.Quantity{Say: "This program cannot compute it."}
+		return &quantity.Quantity{Say: message.New("readiness.cannot-compute")}
 	}
 	return list[source]
 }

@@ -1,8 +1,8 @@
 package readiness
 
 import (
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // candidate is an item that could help a section's score.
@@ -53,8 +53,8 @@ func (s shortfall) with(c candidate, part int) shortfall {
 // section adds the fewest items that lift a section over its gate.
 func (w *way) section(g gate) {
 	if g.section < 0 || w.Domains[g.section].Applicable == 0 {
-		_, gate := w.scored(g)
-		w.add(-1, gate)
+		_, say := w.scored(g)
+		w.add(-1, say)
 		return
 	}
 	d := &w.Domains[g.section]
@@ -77,7 +77,7 @@ func (w *way) section(g gate) {
 		short = short.with(c, c.gain)
 	}
 	for n, o := range w.ease(chosen, short) {
-		w.add(chosen[n].item, w.stepWords(chosen[n], o, g))
+		w.add(chosen[n].item, w.better(chosen[n], o, g))
 	}
 }
 
@@ -172,14 +172,16 @@ func (w *way) lower(c candidate, o option) (option, bool) {
 	return o, false
 }
 
-func (w *way) stepWords(c candidate, o option, g gate) string {
-	it := &w.items[c.item]
-	words := say.Words{it.Title, it.words(o), w.Domains[g.section].Title}
-	if !c.untried {
-		return say.Line("{}: from {} to {} for {}.", append(w.answered(c.item), words[1:]...))
+// better says which answer to an item a section's score asks for.
+func (w *way) better(c candidate, o option, g gate) message.Message {
+	it, a := &w.items[c.item], &w.Answers[c.item]
+	item, asks := message.Word("item", it.ID), message.Inner("option", it.asks(o))
+	section := message.Word("section", w.Domains[g.section].Code)
+	switch {
+	case !c.untried:
+		return message.New("readiness.step-better", item, message.Inner("answer", w.answer(c.item)), asks, section)
+	case a.Computed && !a.Say.Empty():
+		return message.New("readiness.step-computed", item, message.Inner("why", a.Say), asks, section)
 	}
-	if a := &w.Answers[c.item]; a.Computed && a.Say != "" {
-		return say.Line("{}: {} Needs {} for {}.", say.Words{it.Title, a.Say, words[1], words[2]})
-	}
-	return say.Line("Test {}: needs {} for {}.", words)
+	return message.New("readiness.step-test", item, asks, section)
 }

@@ -3,16 +3,18 @@ package readiness
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Step is one change on the way to the next level.
 type Step struct {
+	// Level is the next level.
 	Level Level
 	// Item is a place in the checklist, or -1.
 	Item int
-	Say  string
+	// Say says what must change, and to what.
+	Say message.Message
 }
 
 // up lists the fewest changes that lead to the next level. First come the ones
@@ -27,7 +29,7 @@ func (j *judge) up() {
 	w.effects()
 	w.gravest()
 	shown, gate := j.stopShown()
-	w.must(next == Practise && !shown, itemStop, gate, "Show a separate stop that works, by a named person.")
+	w.must(next == Practise && !shown, itemStop, gate, message.New("readiness.step-stop"))
 	w.control()
 	if next == Accompanied {
 		w.accompanied()
@@ -51,7 +53,7 @@ type way struct {
 	steps []Step
 }
 
-func (w *way) add(item int, say string) {
+func (w *way) add(item int, say message.Message) {
 	if item >= 0 {
 		w.named[item] = true
 	}
@@ -61,27 +63,28 @@ func (w *way) add(item int, say string) {
 // effects names every item whose effect holds the level down.
 func (w *way) effects() {
 	for _, r := range w.Effects {
-		if effectOf(r.Effect).limit < w.next && !w.named[r.Item] {
-			w.add(r.Item, say.Line("{}: {}{} to clear {}.", append(w.answered(r.Item), w.clearing(r), effectOf(r.Effect).name)))
+		if limitOf(r.Effect) < w.next && !w.named[r.Item] {
+			w.add(r.Item, w.clearing(r))
 		}
 	}
 }
 
 // clearing says what would clear an effect.
-func (w *way) clearing(r Raised) string {
+func (w *way) clearing(r Raised) message.Message {
 	it := &w.items[r.Item]
-	least, facts := it.leastClean(), w.factsBehind(r.Item, r.Effect)
+	least, fact := it.leastClean(), w.factBehind(r.Item, r.Effect)
+	item, answer, effect := message.Word("item", it.ID), message.Inner("answer", w.answer(r.Item)), message.Word("effect", r.Effect)
 	switch {
 	case w.Answers[r.Item].Choice():
-		return "; choose between the answers that were given apart, or answer anew,"
+		return message.New("readiness.clear-choose", item, answer, effect)
 	case r.Assumed:
-		return "; answer the question beside it, which counts as the more cautious answer while it is open,"
-	case facts == "":
-		return say.Line("; needs {}, answered anew,", say.Words{it.words(least)})
+		return message.New("readiness.clear-question", item, answer, effect)
+	case fact.Empty():
+		return message.New("readiness.clear-answer", item, answer, message.Inner("option", it.asks(least)), effect)
 	case least.points > w.Answers[r.Item].Points:
-		return say.Line(", with {}; needs {}, or to be without that,", say.Words{facts, it.words(least)})
+		return message.New("readiness.clear-answer-or-fact", item, answer, message.Inner("fact", fact), message.Inner("option", it.asks(least)), effect)
 	}
-	return say.Line(", with {}; needs to come out without that", say.Words{facts})
+	return message.New("readiness.clear-fact", item, answer, message.Inner("fact", fact), effect)
 }
 
 // leastClean returns the lowest answer that raises nothing by itself.
@@ -103,22 +106,23 @@ func (w *way) gravest() {
 	}
 	for _, i := range w.unansweredGrave() {
 		if !w.named[i] {
-			w.add(i, w.answerIt(i)+" It can raise a STOP, so it must be known.")
+			w.add(i, w.known(i))
 		}
 	}
 }
 
-// answerIt tells how to get an answer.
-func (w *way) answerIt(i int) string {
-	if a := &w.Answers[i]; a.Computed && a.Say != "" {
-		return say.Line("{}: {}", say.Words{w.items[i].Title, a.Say})
+// known tells how to get an answer to an item that can raise a STOP.
+func (w *way) known(i int) message.Message {
+	item := message.Word("item", w.items[i].ID)
+	if a := &w.Answers[i]; a.Computed && !a.Say.Empty() {
+		return message.New("readiness.step-known-computed", item, message.Inner("why", a.Say))
 	}
-	return "Answer " + w.items[i].Title + "."
+	return message.New("readiness.step-known", item)
 }
 
 // must names one item that a gate asks for by name, when that gate fails.
-// Without that item in the checklist only the gate's own sentence helps.
-func (w *way) must(fails bool, id, gate, say string) {
+// Without that item in the checklist only the gate's own message helps.
+func (w *way) must(fails bool, id string, gate, say message.Message) {
 	i, ok := w.byID[id]
 	switch {
 	case !fails || ok && w.named[i]:
@@ -136,7 +140,7 @@ func (w *way) control() {
 	switch {
 	case w.in.Setup == nil:
 		if w.next >= Accompanied {
-			w.add(-1, "Choose a control and a site.")
+			w.add(-1, message.New("readiness.step-setup"))
 		}
 		return
 	case w.next == HomeGround:
@@ -152,7 +156,7 @@ func (w *way) control() {
 			continue
 		}
 		if i := w.itemOf(r); i < 0 || !w.named[i] {
-			w.add(i, r.Say+" "+r.Change)
+			w.add(i, message.New("readiness.step-control", message.Inner("reason", r.Say), message.Inner("change", r.Change)))
 		}
 	}
 }
@@ -174,27 +178,27 @@ func (w *way) accompanied() {
 	if w.in.Access.PractiseOnly {
 		for i := range w.items {
 			if w.items[i].From == rules.FromHold && !w.named[i] {
-				w.add(i, w.in.Analysis.Hold.Say+" At least 10 s are asked.")
+				w.add(i, message.New("readiness.step-hold", message.Inner("hold", w.in.Analysis.Hold.Say), message.Number("least", strength.HoldBrief)))
 			}
 		}
 	}
 	met, gate := w.taught()
-	w.must(!met, itemTeach, gate, say.Line("Teach a named carer until at least {0} of 5 are shown back.", nil, strength.TeachLeast))
+	w.must(!met, itemTeach, gate, message.New("readiness.step-teach", message.Count("least", strength.TeachLeast)))
 	met, gate = w.limitsWritten()
-	w.must(!met, itemLimits, gate, "Write down where, when and with whom driving is allowed, and agree it.")
+	w.must(!met, itemLimits, gate, message.New("readiness.step-limits"))
 }
 
 func (w *way) wider() {
 	if met, driven := w.runs(); !met {
-		w.add(-1, "Drive the trial again: "+driven)
+		w.add(-1, message.New("readiness.step-drive", message.Inner("runs", driven)))
 	}
 	met, gate := w.outdoorHelp()
-	w.must(!met, itemHelp, gate, "Find out whether the driver can get help away from home.")
+	w.must(!met, itemHelp, gate, message.New("readiness.step-help"))
 	for s := range w.Domains {
 		// With too few items that apply, no answer can lift the count.
 		if d := &w.Domains[s]; d.Code == sectionOut && d.Applicable < strength.OutdoorLeast {
 			_, gate := w.outdoorItems()
-			w.add(-1, "Test more outdoors: "+gate)
+			w.add(-1, message.New("readiness.step-outdoors", message.Inner("gate", gate)))
 		}
 	}
 }

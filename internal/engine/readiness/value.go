@@ -3,7 +3,7 @@ package readiness
 import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // What levels and bands are worth, the best first; read only.
@@ -71,26 +71,28 @@ func (it *item) cautious(value decimal.Micro) decimal.Micro {
 	return value.Down(it.Decimals)
 }
 
-// shown writes a value with the item's decimals and unit.
-func (it *item) shown(value decimal.Micro) string {
-	return it.withUnit(it.cautious(value).Fixed(it.Decimals))
+// shown states a value as it is shown: with the item's decimals, rounded towards
+// the worse side, and its unit.
+func (it *item) shown(value decimal.Micro) message.Message {
+	return it.withUnit(it.cautious(value), it.Decimals)
 }
 
-func (it *item) withUnit(number string) string {
-	words := say.Words{number, it.Unit}
+// withUnit states a number of exactly so many decimals with the item's unit.
+func (it *item) withUnit(number decimal.Micro, decimals int) message.Message {
+	value, places := message.Exact("value", number), message.Count("places", decimals)
 	switch {
 	case it.Of > 0:
-		return say.Line("{} of {0}", words, float64(it.Of))
+		return message.New("value.of", value, places, message.Count("of", it.Of))
 	case it.Unit == "" || it.Unit == "ratio":
-		return number
+		return message.New("value.bare", value, places)
 	case len(it.Unit) > 2 && it.Unit[:2] == "1 ": // "1 in x"
-		return say.Line("1 in {}", words)
-	case it.Unit == "times" && number == "1":
-		return "1 time"
+		return message.New("value.one-in", value, places)
+	case it.Unit == "times" && decimals == 0:
+		return message.New("value.times", value)
 	case it.Unit == "0-10":
-		return say.Line("{} of 10", words)
+		return message.New("value.of", value, places, message.Count("of", 10))
 	}
-	return say.Line("{} {}", words)
+	return message.New("value.unit", value, places, message.Word("unit", it.Unit))
 }
 
 // option is one answer that an item can have.
@@ -127,25 +129,37 @@ func (it *item) clean(o option) bool {
 	return true
 }
 
-// words says what an option asks for: "level 3", "yes", "3 or more".
-func (it *item) words(o option) string {
-	switch words := (say.Words{o.level}); {
+// asks states what an option asks for: "level 3", "yes", "3 or more".
+func (it *item) asks(o option) message.Message {
+	switch {
 	case it.Type == rules.YesNo:
-		return say.Line("“{}”", words)
+		return message.New("option.yes-no", message.Word("answer", o.level))
 	case o.points == 0:
-		return "any answer"
+		return message.New("option.any")
 	case o.points == 100 && o.level != "":
-		return say.Line("level {}", words)
+		return message.New("option.level", message.Word("level", o.level))
 	case o.level != "":
-		return say.Line("level {} or better", words)
+		return message.New("option.level-least", message.Word("level", o.level))
 	}
-	bound := it.withUnit(it.bounds[o.band-1].Text())
+	bound := it.bounds[o.band-1]
+	value := message.Inner("value", it.withUnit(bound, decimalsOf(bound)))
 	if it.Better == "low" {
-		return bound + " or less"
+		return message.New("option.most", value)
 	}
-	return bound + " or more"
+	return message.New("option.least", value)
 }
 
-// Shown writes a value of the item at a place as it is shown: rounded towards
+// decimalsOf returns how many decimals a number has.
+func decimalsOf(m decimal.Micro) int {
+	n := 0
+	for m.Near(n) != m {
+		n++
+	}
+	return n
+}
+
+// Shown states a value of the item at a place as it is shown: rounded towards
 // the worse side, with its unit.
-func (c *Checklist) Shown(i int, value decimal.Micro) string { return c.items[i].shown(value) }
+func (c *Checklist) Shown(i int, value decimal.Micro) message.Message {
+	return c.items[i].shown(value)
+}

@@ -61,11 +61,63 @@ func TestBandsAndWhatIsShown(t *testing.T) {
 		{&door, 0, 4, "0 mm"},
 	} {
 		value, _ := decimal.Of(c.value)
-		if band, shown := c.it.band(value), c.it.shown(value); band != c.band || shown != c.shown {
+		if band, shown := c.it.band(value), english(nil, c.it.shown(value)); band != c.band || shown != c.shown {
 			t.Errorf("%v: band %d, shown %q; want %d, %q", c.value, band, shown, c.band, c.shown)
 		}
 		if again := c.it.band(c.it.cautious(value)); again < c.band {
 			t.Errorf("%v is shown in band %d, better than its own %d", c.value, again, c.band)
+		}
+	}
+}
+
+func TestEveryUnitIsWrittenItsOwnWay(t *testing.T) {
+	for _, c := range []struct {
+		item  rules.Item
+		value float64
+		want  string
+	}{
+		{rules.Item{Unit: "of 5", Of: 5}, 3, "3 of 5"},
+		{rules.Item{Unit: ""}, 3, "3"},
+		{rules.Item{Unit: "ratio", Decimals: 2}, 3, "3.00"},
+		{rules.Item{Unit: "1 in x", Decimals: 1}, 12, "1 in 12.0"},
+		{rules.Item{Unit: "times"}, 0, "0 times"},
+		{rules.Item{Unit: "times"}, 1, "1 time"},
+		{rules.Item{Unit: "times"}, 2, "2 times"},
+		{rules.Item{Unit: "times", Decimals: 1}, 1, "1.0 times"},
+		{rules.Item{Unit: "0-10"}, 4, "4 of 10"},
+		{rules.Item{Unit: "1"}, 4, "4 1"},
+		{rules.Item{Unit: "per 50 m", Decimals: 1}, 0.5, "0.5 per 50 m"},
+	} {
+		it, value := compileItem(&c.item, 0), micro(c.value)
+		if got := english(nil, it.shown(value)); got != c.want {
+			t.Errorf("%v with the unit %q: %q, want %q", c.value, c.item.Unit, got, c.want)
+		}
+	}
+}
+
+// TestWhatAnItemMustComeTo: the bound of a band is written with the decimals
+// that it has, whatever the item's own are.
+func TestWhatAnItemMustComeTo(t *testing.T) {
+	count := rules.Item{Type: rules.Count, Better: "low", Unit: "times", Bounds: []float64{0, 1, 2.5}}
+	ratio := rules.Item{Type: rules.Number, Better: "high", Unit: "ratio", Decimals: 2, Bounds: []float64{7, 1.25}}
+	for _, c := range []struct {
+		item rules.Item
+		want []string
+	}{
+		{rules.Item{Type: rules.Help}, []string{"level 4", "level 3 or better", "level 2 or better", "level 1 or better", "any answer"}},
+		{rules.Item{Type: rules.YesNo}, []string{"“yes”", "“no”"}},
+		{count, []string{"0 times or less", "1 time or less", "2.5 times or less", "any answer"}},
+		{ratio, []string{"7 or more", "1.25 or more", "any answer"}},
+	} {
+		it := compileItem(&c.item, 0)
+		options := it.options()
+		if len(options) != len(c.want) {
+			t.Fatalf("%s: %d options, want %d", c.item.Type, len(options), len(c.want))
+		}
+		for i, want := range c.want {
+			if got := english(nil, it.asks(options[i])); got != want {
+				t.Errorf("%s, option %d: %q, want %q", c.item.Type, i, got, want)
+			}
 		}
 	}
 }

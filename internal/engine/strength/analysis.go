@@ -1,6 +1,9 @@
 package strength
 
-import "doorsill/internal/engine/quantity"
+import (
+	"doorsill/internal/engine/quantity"
+	"doorsill/internal/message"
+)
 
 // Analysis is what the readings say, and how they stand against the chosen
 // control. The named quantities are for the chosen site; without a set-up they
@@ -29,8 +32,8 @@ type Analysis struct {
 	Switch quantity.Quantity
 	Own    [switches]quantity.Quantity
 	Apart  bool
-	// Notes are cautions about the readings, one sentence each.
-	Notes []string
+	// Notes are cautions about the readings.
+	Notes []message.Message
 }
 
 // Analyse works out all quantities. A nil setup means that no control has been
@@ -61,10 +64,9 @@ func (a *Analysis) against(setup *Setup) {
 }
 
 func (a *Analysis) noSetup() {
-	const say = "No control and site chosen yet."
 	names := [...]string{"reserve", "travel-reserve", "weakest-spread", "tired-ratio", "hold", "release", "noise", "switch-reserve"}
 	for i, f := range a.chosen() {
-		f.Name, f.Say = names[i], say
+		f.Name, f.Say = names[i], message.New("strength.no-control")
 	}
 }
 

@@ -7,7 +7,20 @@ import (
 
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
+
+var english = phrase.NewWriter(phrase.English(), nil)
+
+// said words messages, a line each.
+func said(messages ...message.Message) string {
+	var lines []string
+	for i := range messages {
+		lines = append(lines, english.Text(&messages[i]))
+	}
+	return strings.Join(lines, "\n")
+}
 
 const site = "index-right"
 
@@ -58,12 +71,12 @@ func TestWorstNeededDirectionCounts(t *testing.T) {
 	readings := append(pulls(site, "80"), force(strength.Left, true, true, 10, 10, 10)...) // left tired mean 45
 	a := strength.Analyse(readings, setup(10))
 	if got := a.Reserve.Value.Text(); got != "4.5" || a.Reserve.Direction != "left" {
-		t.Errorf("reserve %s %s, want 4.5 left: %s", got, a.Reserve.Direction, a.Reserve.Say)
+		t.Errorf("reserve %s %s, want 4.5 left: %s", got, a.Reserve.Direction, said(a.Reserve.Say))
 	}
 	s := setup(10)
 	s.Needed = []strength.Direction{strength.Forward, strength.Right}
 	if a = strength.Analyse(readings, s); a.Reserve.Value.Text() != "8" || a.Reserve.Direction != "forward" {
-		t.Errorf("without left and reverse: %s, want 8 forward", a.Reserve.Say)
+		t.Errorf("without left and reverse: %s, want 8 forward", said(a.Reserve.Say))
 	}
 }
 
@@ -86,8 +99,8 @@ func TestTheSmallerOfRestedAndTiredCounts(t *testing.T) {
 		if got := a.Reserve.Value.Text(); got != c.usable || a.Reserve.Origin != c.origin {
 			t.Errorf("%s: reserve %s, origin %v; want %s, %v", c.name, got, a.Reserve.Origin, c.usable, c.origin)
 		}
-		if assumed := strings.Contains(a.Reserve.Say, "(assumed)"); assumed != (c.origin == quantity.Assumed) {
-			t.Errorf("%s: %q", c.name, a.Reserve.Say)
+		if assumed := a.Reserve.Say.Code == "strength.reserve-assumed"; assumed != (c.origin == quantity.Assumed) {
+			t.Errorf("%s: %q", c.name, said(a.Reserve.Say))
 		}
 	}
 }
@@ -95,13 +108,13 @@ func TestTheSmallerOfRestedAndTiredCounts(t *testing.T) {
 func TestADirectionWithoutReadingsIsNeverGuessed(t *testing.T) {
 	good := append(force(strength.Forward, false, true, 60, 60, 60), force(strength.Reverse, false, true, 60, 60, 60)...)
 	a := strength.Analyse(good, setup(10))
-	if a.Reserve.Has() || a.Reserve.Say != "No force reading at the right index finger for: left, right." {
-		t.Errorf("reserve %v: %s", a.Reserve.Has(), a.Reserve.Say)
+	if a.Reserve.Has() || said(a.Reserve.Say) != "No force reading at the right index finger for: left, right." {
+		t.Errorf("reserve %v: %s", a.Reserve.Has(), said(a.Reserve.Say))
 	}
 	// What is short already cannot get better by measuring more.
 	a = strength.Analyse(force(strength.Forward, false, true, 10, 10, 10), setup(10))
 	if !a.Reserve.Has() || a.Reserve.Value.Text() != "0.7" {
-		t.Errorf("a short direction was not counted: %s", a.Reserve.Say)
+		t.Errorf("a short direction was not counted: %s", said(a.Reserve.Say))
 	}
 }
 
@@ -111,14 +124,14 @@ func TestSupportedAndUnsupportedAreNeverMixed(t *testing.T) {
 	if got := a.Reserve.Value.Text(); got != "5" {
 		t.Errorf("reserve %s, want 5 from the supported readings alone", got)
 	}
-	if !strings.Contains(strings.Join(a.Notes, "\n"), "3 without support are kept apart") {
-		t.Errorf("nobody says what was left out: %q", a.Notes)
+	if !strings.Contains(said(a.Notes...), "3 without support are kept apart") {
+		t.Errorf("nobody says what was left out: %q", said(a.Notes...))
 	}
 	s := setup(10)
 	s.Needed = []strength.Direction{strength.Left}
 	a = strength.Analyse(force(strength.Left, true, false, 30, 30, 30), s)
-	if a.Reserve.Value.Text() != "3" || !strings.Contains(strings.Join(a.Notes, "\n"), "without support") {
-		t.Errorf("unsupported alone: %s %q", a.Reserve.Say, a.Notes)
+	if a.Reserve.Value.Text() != "3" || !strings.Contains(said(a.Notes...), "without support") {
+		t.Errorf("unsupported alone: %s %q", said(a.Reserve.Say), said(a.Notes...))
 	}
 }
 
@@ -139,7 +152,7 @@ func TestReleaseIsTheSlowestOfFive(t *testing.T) {
 	} {
 		a := strength.Analyse(c.readings, setup(10))
 		if a.Release.Has() != c.has || a.Release.Value.Text() != c.value || a.Missed != c.missed {
-			t.Errorf("%s: has %v, %s s, %d missed: %s", c.name, a.Release.Has(), a.Release.Value.Text(), a.Missed, a.Release.Say)
+			t.Errorf("%s: has %v, %s s, %d missed: %s", c.name, a.Release.Has(), a.Release.Value.Text(), a.Missed, said(a.Release.Say))
 		}
 	}
 }
@@ -153,11 +166,11 @@ func TestTravelAfterThrow(t *testing.T) {
 	s.TravelMM, s.Throw[strength.Left] = 4, 50
 	a := strength.Analyse(readings, s)
 	if a.Travel.Value.Text() != "0.75" || a.Travel.Direction != "forward" {
-		t.Errorf("%s, want 3 of 4 mm forward", a.Travel.Say)
+		t.Errorf("%s, want 3 of 4 mm forward", said(a.Travel.Say))
 	}
 	s.Needed = []strength.Direction{strength.Left}
-	if a = strength.Analyse(readings, s); a.Travel.Value.Text() != "1.5" || !strings.Contains(a.Travel.Say, "throw 50 % of 4 mm") {
-		t.Errorf("%s, want 3 of 2 mm left after throw", a.Travel.Say)
+	if a = strength.Analyse(readings, s); a.Travel.Value.Text() != "1.5" || !strings.Contains(said(a.Travel.Say), "throw 50 % of 4 mm") {
+		t.Errorf("%s, want 3 of 2 mm left after throw", said(a.Travel.Say))
 	}
 }
 
@@ -179,7 +192,7 @@ func TestHoldNoiseAndSwitch(t *testing.T) {
 		"no tired reading, so no ratio of them": {a.Tired, "0"},
 	} {
 		if c.got.Value.Text() != c.want {
-			t.Errorf("%s: %s, want %s (%s)", name, c.got.Value.Text(), c.want, c.got.Say)
+			t.Errorf("%s: %s, want %s (%s)", name, c.got.Value.Text(), c.want, said(c.got.Say))
 		}
 	}
 	if a.Switch.Origin != quantity.Assumed || a.Tired.Has() {
@@ -193,21 +206,21 @@ func TestAControlWithoutForceIsNotAskedForIt(t *testing.T) {
 	a := strength.Analyse(nil, s)
 	for _, f := range []quantity.Quantity{a.Reserve, a.Travel, a.Noise, a.Spread, a.Tired} {
 		if f.Origin != quantity.NotAsked {
-			t.Errorf("%s of a breath control: origin %v, %s", f.Name, f.Origin, f.Say)
+			t.Errorf("%s of a breath control: origin %v, %s", f.Name, f.Origin, said(f.Say))
 		}
 	}
 	s.Class = "small" // here a force of 0 was forgotten
 	if a = strength.Analyse(pulls(site, "60"), s); a.Reserve.Origin != quantity.Missing || a.Noise.Origin != quantity.Missing {
-		t.Errorf("a stick without a force: %s %s", a.Reserve.Say, a.Noise.Say)
+		t.Errorf("a stick without a force: %s %s", said(a.Reserve.Say), said(a.Noise.Say))
 	}
 }
 
 func TestOddAndScatteredReadingsAreAskedAbout(t *testing.T) {
 	a := strength.Analyse(force(strength.Forward, false, true, 60, 62, 130), setup(10))
-	said := strings.Join(a.Notes, "\n")
+	notes := said(a.Notes...)
 	for _, want := range []string{"more than twice or less than half of the middle one", "spread 83 %, above 20 %"} {
-		if !strings.Contains(said, want) {
-			t.Errorf("no %q in\n%s", want, said)
+		if !strings.Contains(notes, want) {
+			t.Errorf("no %q in\n%s", want, notes)
 		}
 	}
 }

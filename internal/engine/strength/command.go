@@ -3,15 +3,15 @@ package strength
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // weakest fills spread and tired ratio for the direction that the reserve is
 // for.
 func (a *Analysis) weakest() {
 	at := a.Reserve.Site
-	a.Spread.Begin("weakest-spread", at, "%", say.Line("Needs {0} force readings in the weakest direction.", nil, RepeatsWanted))
-	a.Tired.Begin("tired-ratio", at, "ratio", "Needs force readings rested and tired in the weakest direction.")
+	a.Spread.Begin("weakest-spread", at, "%", message.New("strength.spread-needs", message.Count("wanted", RepeatsWanted)))
+	a.Tired.Begin("tired-ratio", at, "ratio", message.New("strength.tired-ratio-needs"))
 	a.Spread.Direction, a.Tired.Direction = a.Weakest.String(), a.Weakest.String()
 	if a.Reserve.Origin == quantity.NotAsked {
 		a.Spread.Conclude(quantity.NotAsked, 0, a.Reserve.Say)
@@ -21,27 +21,29 @@ func (a *Analysis) weakest() {
 	if !a.Reserve.Has() {
 		return
 	}
-	pair, where := &a.At(at).Force[a.Weakest], say.Words{a.Weakest.String()}
+	pair, where := &a.At(at).Force[a.Weakest], message.Word("direction", a.Weakest.String())
 	if r := pair.UsableRepeats(); r.Enough() && r.HasSpread() {
-		a.Spread.Conclude(quantity.Measured, micro(r.Spread), say.Line("{^}: from {1} to {1} gf, spread {0} % of the mean.", where, r.Min, r.Max, r.Spread))
+		a.Spread.Conclude(quantity.Measured, micro(r.Spread), message.New("strength.spread", where,
+			message.Number("least", r.Min), message.Number("most", r.Max), message.Number("spread", r.Spread)))
 	}
 	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
-		a.Tired.Conclude(quantity.Measured, value, say.Line("{^}: {1} gf tired, {1} gf rested, {2-} of it is left.", where, pair.Tired.Mean, pair.Rested.Mean, value.Float()))
+		a.Tired.Conclude(quantity.Measured, value, message.New("strength.tired-ratio", where,
+			message.Number("tired", pair.Tired.Mean), message.Number("rested", pair.Rested.Mean), message.Exact("ratio", value)))
 	}
 }
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
 func (a *Analysis) hold(setup *Setup) {
 	s := a.At(setup.Site).Holds
-	a.Hold.Begin("hold", setup.Site, "s", say.Line("Not timed: hold the forward command, up to {0} s.", nil, HoldCounted))
+	a.Hold.Begin("hold", setup.Site, "s", message.New("strength.hold-not-timed", message.Number("most", HoldCounted)))
 	if s.N == 0 {
 		return
 	}
-	template := "Forward held for {1} s, the shortest of {0}."
-	if s.N == 1 {
-		template = "Forward held for {1} s."
+	held := message.New("strength.held", message.Number("held", s.Least))
+	if s.N > 1 {
+		held = message.New("strength.held-shortest", message.Number("held", s.Least), message.Count("n", s.N))
 	}
-	a.Hold.Conclude(quantity.Measured, micro(s.Least), say.Line(template, nil, s.Least, float64(s.N)))
+	a.Hold.Conclude(quantity.Measured, micro(s.Least), held)
 }
 
 // release takes the slowest of five. Fewer do not make a value, unless one of
@@ -50,13 +52,13 @@ func (a *Analysis) release(setup *Setup) {
 	site := a.At(setup.Site)
 	s, tried := site.Releases, site.Releases.N+site.Missed
 	a.Missed = site.Missed
-	a.Release.Begin("release", setup.Site, "s", say.Line("{0} of {0} releases timed.", nil, float64(tried), ReleasesWanted))
+	a.Release.Begin("release", setup.Site, "s", message.New("strength.releases-timed", message.Count("tried", tried), message.Count("wanted", ReleasesWanted)))
 	slowest := micro(s.Top)
 	switch {
 	case site.Missed > 0:
-		a.Release.Conclude(quantity.Measured, slowest, say.Line("{0} of {0} releases did not come.", nil, float64(site.Missed), float64(tried)))
+		a.Release.Conclude(quantity.Measured, slowest, message.New("strength.releases-missed", message.Count("missed", site.Missed), message.Count("tried", tried)))
 	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
-		a.Release.Conclude(quantity.Measured, slowest, say.Line("Slowest of {0} releases: {2} s.", nil, float64(tried), s.Top))
+		a.Release.Conclude(quantity.Measured, slowest, message.New("strength.release", message.Count("tried", tried), message.Number("slowest", s.Top)))
 	}
 }
 
@@ -65,14 +67,15 @@ func (a *Analysis) release(setup *Setup) {
 func (a *Analysis) noise(setup *Setup) {
 	s := a.At(setup.Site).Unintended
 	f := &a.Noise
-	f.Begin("noise", setup.Site, "ratio", "Unintended force not measured: watch the gauge at rest, while talking and over bumps.")
+	f.Begin("noise", setup.Site, "ratio", message.New("strength.noise-not-measured"))
 	switch {
 	case setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
-		f.Conclude(quantity.NotAsked, 0, "This control is not started by force.")
+		f.Conclude(quantity.NotAsked, 0, message.New("strength.not-started-by-force"))
 	case setup.StartGF == 0:
-		f.Say = "The force that starts the control is not entered: read it off the actual control with the gauge."
+		f.Say = message.New("strength.start-not-entered")
 	case s.N > 0:
 		part, _ := decimal.Ratio(s.Top, setup.StartGF)
-		f.Conclude(quantity.Measured, part, say.Line("{1} gf not meant, {1} gf start the control: {2+} of it.", nil, s.Top, setup.StartGF, part.Float()))
+		f.Conclude(quantity.Measured, part, message.New("strength.noise",
+			message.Number("unintended", s.Top), message.Number("start", setup.StartGF), message.Exact("part", part)))
 	}
 }

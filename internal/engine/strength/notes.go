@@ -2,7 +2,7 @@ package strength
 
 import (
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // note collects the cautions about the readings: at the chosen site, or at
@@ -20,17 +20,14 @@ func (a *Analysis) note(setup *Setup) {
 		}
 	}
 	if a.Reserve.Origin == quantity.Assumed {
-		a.say("No tired reading for {}: {1} of the rested force is assumed. Measure again when tired, before anybody relies on it.",
-			say.Words{a.Weakest.String()}, TiredFactor)
+		a.say(message.New("strength.tired-assumed", message.Word("direction", a.Weakest.String()), message.Number("factor", TiredFactor)))
 	}
 	if a.Reserve.Has() && a.Reserve.Value > micro(ReserveOverLight) {
-		a.say("The control is more sensitive than needed (reserve {0-}); a heavier class also works.", nil, a.Reserve.Value.Float())
+		a.say(message.New("strength.over-light", message.Exact("reserve", a.Reserve.Value)))
 	}
 }
 
-func (a *Analysis) say(template string, words say.Words, numbers ...float64) {
-	a.Notes = append(a.Notes, say.Line(template, words, numbers...))
-}
+func (a *Analysis) say(note message.Message) { a.Notes = append(a.Notes, note) }
 
 func (s *Site) switchOnly() bool {
 	at := s.support[SwitchForce].any() || s.support[PowerForce].any() || s.support[ModeForce].any()
@@ -45,12 +42,12 @@ func (a *Analysis) support(site *Site) {
 		left += b.leftOut()
 		unsupported = unsupported || b.supported == 0 && b.unsupported > 0
 	}
-	where := say.Words{SiteWords(site.ID)}
+	where := message.Word("site", site.ID)
 	if left > 0 {
-		a.say("{^}: planned on the readings with support; {0} without support are kept apart and do not count.", where, float64(left))
+		a.say(message.New("strength.unsupported-apart", where, message.Count("n", left)))
 	}
 	if unsupported {
-		a.say("{^}: some or all readings were taken without support, and are planned on for want of supported ones. Support often adds usable force.", where)
+		a.say(message.New("strength.unsupported-only", where))
 	}
 }
 
@@ -58,15 +55,15 @@ func (a *Analysis) repeats(site *Site, d Direction, r *Repeats, odd bool, state 
 	if r.N == 0 {
 		return
 	}
-	what := say.Words{SiteWords(site.ID), d.String(), state}
+	at, to, when := message.Word("site", site.ID), message.Word("direction", d.String()), message.Word("state", state)
 	if !r.Enough() {
-		a.say("{^}, {}, {}: {}", append(what, r.Say("gf")))
+		a.say(message.New("strength.too-few", at, to, when, message.Inner("repeats", r.Say("gf"))))
 		return
 	}
 	if odd {
-		a.say("{^}, {}, {}: one reading is more than twice or less than half of the middle one: keep it, redo it, or mark it as a slip with the reason.", what)
+		a.say(message.New("strength.odd-reading", at, to, when))
 	}
 	if limit := steady(r.Mean); r.Spread > limit {
-		a.say("{^}, {}, {}: spread {0} %, above {0} %: rest two minutes, take two more, check gauge and support.", what, r.Spread, limit)
+		a.say(message.New("strength.scattered", at, to, when, message.Number("spread", r.Spread), message.Number("limit", limit)))
 	}
 }

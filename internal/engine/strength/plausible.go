@@ -1,46 +1,66 @@
 package strength
 
-import "doorsill/internal/engine/say"
+import (
+	"errors"
 
-// Answer words of Plausible, the first field of its text.
+	"doorsill/internal/decimal"
+	"doorsill/internal/message"
+)
+
+// Answers of Plausible.
 const (
 	PlausibleOK     = "ok"
 	PlausibleAsk    = "ask"
 	PlausibleRefuse = "refuse"
 )
 
-// Plausible judges a value as it is typed. It returns "ok"; or "ask", a
-// sentence and a suggestion such as "153 gf" or "-", when the value is
-// possible but unusual; or "refuse" and a sentence, when it cannot be stored.
-// Fields are parted by TAB. What is the id of a reading or "switch-press" (the
-// force that a switch asks); the unit is gf, N, ozf or lbf for a force, mm for
-// travel, s for hold and release.
-func Plausible(what, site string, value float64, unit string) string {
+// Judgement is what Plausible thinks of a value.
+type Judgement struct {
+	// Answer is PlausibleOK; PlausibleAsk, when the value is possible but
+	// unusual; or PlausibleRefuse, when it cannot be stored.
+	Answer string
+	// Say is the question or why the value is refused; nothing when it is well.
+	Say message.Message
+	// Suggested is what may be meant instead, in Unit: gf or s, "" when there
+	// is no suggestion. A question alone has one.
+	Suggested decimal.Micro
+	Unit      string
+}
+
+// Plausible judges a value as it is typed. What is the id of a reading or
+// "switch-press" (the force that a switch asks); the unit is gf, N, ozf or lbf
+// for a force, mm for travel, s for hold and release. The site of a switch-press
+// may be "".
+func Plausible(what, site string, value float64, unit string) Judgement {
 	if err := check(value); err != nil {
-		return refuse("{^}.", say.Words{err.Error()})
+		return refuseError(err)
 	}
 	kind := WhatOf(what)
-	if kind == UnknownWhat && what != "switch-press" {
-		return refuse("Unknown reading “{}”: expected force, travel, hold, release, unintended, switch-force or switch-press.", say.Words{what})
+	if kind == UnknownWhat && what != switchPress {
+		return refuse(message.New("strength.unknown-reading", message.Word("reading", what)))
 	}
 	part := PartOf(site)
-	if part == UnknownPart && !(what == "switch-press" && site == "") {
-		return refuse("Unknown site “{}”: expected a body site such as chin, index-right or foot-left.", say.Words{site})
+	if part == UnknownPart && !(what == switchPress && site == "") {
+		return refuse(message.New("strength.unknown-site", message.Word("site", site)))
 	}
-	if kind.IsForce() || what == "switch-press" {
+	if kind.IsForce() || what == switchPress {
 		return plausibleForce(kind, part, site, value, unit)
 	}
 	return plausibleOther(kind, part, site, value, unit)
 }
 
-func refuse(template string, words say.Words, numbers ...float64) string {
-	return PlausibleRefuse + "\t" + say.Line(template, words, numbers...)
+// switchPress is what a switch asks; it is no reading.
+const switchPress = "switch-press"
+
+func refuse(why message.Message) Judgement { return Judgement{Answer: PlausibleRefuse, Say: why} }
+
+func refuseError(err error) Judgement {
+	var e Error
+	errors.As(err, &e)
+	return refuse(message.New("strength.refused", message.Inner("error", e.Message())))
 }
 
-// ask asks a question; the template ends in a TAB and a suggestion.
-func ask(template string, words say.Words, numbers ...float64) string {
-	return PlausibleAsk + "\t" + say.Line(template, words, numbers...)
-}
+func ask(question message.Message) Judgement { return Judgement{Answer: PlausibleAsk, Say: question} }
 
 // limits of a kind of value: it must not be above hard, and is asked about
 // outside soft. A soft bound of 0 is none.
@@ -71,57 +91,67 @@ func (l limits) usual(value float64) bool {
 	return value >= l.softLow && (l.softHigh == 0 || value <= l.softHigh) && value <= l.hard
 }
 
-func plausibleForce(kind What, part Part, site string, value float64, unit string) string {
+func plausibleForce(kind What, part Part, site string, value float64, unit string) Judgement {
 	gf, err := ToGF(value, unit)
 	if err != nil {
-		return refuse("{^}.", say.Words{err.Error()})
+		return refuseError(err)
 	}
 	l := forceLimits(kind, part)
-	shown := say.Line("{2} {}", say.Words{unit}, value)
-	if unit != "gf" {
-		shown = say.Line("{2} {}, which is {0} gf,", say.Words{unit}, value, gf)
-	}
-	where := ""
-	if site != "" {
-		where = " at the " + SiteWords(site)
-	}
-	other := fits(value, unit, l)
+	shown := message.Inner("typed", typed(value, unit, gf))
+	other, fits := fitting(value, unit, l)
 	switch {
-	case gf > l.hard && other != "-":
-		return refuse("The limit is {0} gf; {} is above it. Was it {}?", say.Words{shown, other}, l.hard)
+	case gf > l.hard && fits:
+		return refuse(message.New("strength.above-limit-other-unit", message.Number("limit", l.hard), shown, message.Exact("other", other)))
 	case gf > l.hard:
-		return refuse("The limit is {0} gf; {} is above it.", say.Words{shown}, l.hard)
+		return refuse(message.New("strength.above-limit", message.Number("limit", l.hard), shown))
 	case value == 0 && l.softLow > 0:
-		return ask("0 means that it was tried and nothing came. Is that so? Leave it blank when it was not tried.\t-", nil)
-	case !l.usual(gf):
-		return ask("Is {}{} right? Usual there is {}.\t{}", say.Words{shown, where, l.words("gf"), other})
+		return ask(message.New("strength.nothing-came-question"))
+	case l.usual(gf):
+		return Judgement{Answer: PlausibleOK}
 	}
-	return PlausibleOK
+	usual := message.Inner("usual", l.message("gf"))
+	j := ask(message.New("strength.unusual", shown, usual))
+	if site != "" {
+		j.Say = message.New("strength.unusual-at", shown, message.Word("site", site), usual)
+	}
+	if fits {
+		j.Suggested, j.Unit = other, "gf"
+	}
+	return j
 }
 
-// fits returns the same number in the first other unit with which it would be
-// usual, in gram-force, or "-".
-func fits(value float64, unit string, l limits) string {
+// typed is a force as it was typed, and in gram-force.
+func typed(value float64, unit string, gf float64) message.Message {
+	if unit == "gf" {
+		return message.New("strength.typed", message.Number("value", value), message.Word("unit", unit))
+	}
+	return message.New("strength.typed-force", message.Number("value", value), message.Word("unit", unit), message.Number("gf", gf))
+}
+
+// fitting returns the same number in the first other unit with which it would be
+// usual, in gram-force.
+func fitting(value float64, unit string, l limits) (gf decimal.Micro, fits bool) {
 	for _, other := range [...]string{"gf", "N", "ozf", "lbf"} {
 		if gf, err := ToGF(value, other); err == nil && other != unit && value > 0 && l.usual(gf) {
 			if other == "gf" {
-				return say.Line("{2} gf", nil, value)
+				return micro(gf).Near(2), true
 			}
-			return say.Line("{0} gf", nil, gf)
+			return micro(gf).Near(0), true
 		}
 	}
-	return "-"
+	return 0, false
 }
 
-func (l limits) words(unit string) string {
-	words := say.Words{unit}
+// message says what is usual.
+func (l limits) message(unit string) message.Message {
+	in, low, high := message.Word("unit", unit), message.Number("low", l.softLow), message.Number("high", l.softHigh)
 	switch {
 	case l.softHigh == 0:
-		return say.Line("{0} {} or more", words, l.softLow)
+		return message.New("strength.usual-from", low, in)
 	case l.softLow == 0:
-		return say.Line("up to {1} {}", words, l.softHigh)
+		return message.New("strength.usual-to", high, in)
 	}
-	return say.Line("{0} to {0} {}", words, l.softLow, l.softHigh)
+	return message.New("strength.usual", low, high, in)
 }
 
 func otherLimits(kind What, part Part) (limits, string) {
@@ -143,19 +173,23 @@ func otherLimits(kind What, part Part) (limits, string) {
 	return l, "mm"
 }
 
-func plausibleOther(kind What, part Part, site string, value float64, unit string) string {
+func plausibleOther(kind What, part Part, site string, value float64, unit string) Judgement {
 	l, want := otherLimits(kind, part)
 	if unit != want {
-		return refuse("The unit is “{}”: expected {}.", say.Words{unit, want})
+		return refuse(message.New("strength.wrong-unit", message.Word("unit", unit), message.Word("want", want)))
 	}
-	words := say.Words{unit, SiteWords(site), l.words(unit)}
+	in, shown := message.Word("unit", unit), message.Number("value", value)
 	switch {
 	case value > l.hard:
-		return refuse("The limit is {0} {}; {2} {} is above it.", say.Words{unit, unit}, l.hard, value)
-	case kind == Hold && !l.usual(value):
-		return ask("Counting can stop at {0} s. Was it held for {2} s?\t{0} s", nil, l.softHigh, value, l.softHigh)
-	case !l.usual(value):
-		return ask("Is {2} {} at the {} right? Usual there is {}.\t-", words, value)
+		return refuse(message.New("strength.above-limit-of", message.Number("limit", l.hard), in, shown))
+	case l.usual(value):
+		return Judgement{Answer: PlausibleOK}
+	case kind == Hold:
+		most := micro(l.softHigh)
+		j := ask(message.New("strength.hold-counted", message.Exact("most", most), shown))
+		j.Suggested, j.Unit = most, "s"
+		return j
 	}
-	return PlausibleOK
+	return ask(message.New("strength.unusual-at", message.Inner("typed", message.New("strength.typed", shown, in)),
+		message.Word("site", site), message.Inner("usual", l.message(unit))))
 }

@@ -2,7 +2,7 @@ package strength
 
 import (
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // Quantities hands over every quantity that the readings give: for each site and
@@ -35,9 +35,9 @@ func (s *Site) forces(d Direction, setup *Setup, emit func(*quantity.Quantity)) 
 	pair.Rested.quantities(&f, "rested", emit)
 	pair.Tired.quantities(&f, "tired", emit)
 	usable, assumed := pair.Usable()
-	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), ""
+	f.Name, f.Unit, f.Value, f.Say = "usable", "gf", micro(usable), message.Message{}
 	if assumed {
-		f.Origin, f.Say = quantity.Assumed, say.Line("No tired reading: {1} of the rested mean is planned on.", nil, TiredFactor)
+		f.Origin, f.Say = quantity.Assumed, message.New("strength.usable-assumed", message.Number("factor", TiredFactor))
 	}
 	emit(&f)
 	if setup != nil && setup.Site == s.ID && setup.OperateGF > 0 {
@@ -64,7 +64,7 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*quantity.Quantity)) 
 			continue
 		}
 		usable, assumed := pair.Usable()
-		f.Name, f.Unit, f.Value, f.Say, f.Origin = usableNames[at], "gf", micro(usable), "", quantity.Measured
+		f.Name, f.Unit, f.Value, f.Say, f.Origin = usableNames[at], "gf", micro(usable), message.Message{}, quantity.Measured
 		if assumed {
 			f.Origin = quantity.Assumed
 		}
@@ -103,12 +103,13 @@ func (r *Repeats) quantities(f *quantity.Quantity, state string, emit func(*quan
 	}
 	for i, value := range values[:shown] {
 		row := &repeatQuantities[i]
-		f.Name, f.Value, f.Unit, f.Say = row.rested, micro(value), row.unit, ""
+		f.Name, f.Value, f.Unit, f.Say = row.rested, micro(value), row.unit, message.Message{}
 		if state == "tired" {
 			f.Name = row.tired
 		}
 		if i == 1 {
-			f.Say = say.Line("{^}, {}: {}", say.Words{f.Direction, state, r.Say("gf")})
+			f.Say = message.New("strength.mean",
+				message.Word("direction", f.Direction), message.Word("state", state), message.Inner("repeats", r.Say("gf")))
 		}
 		emit(f)
 	}

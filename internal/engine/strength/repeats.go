@@ -3,7 +3,7 @@ package strength
 import (
 	"math"
 
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // Repeats sums up repeated readings of one thing.
@@ -76,29 +76,25 @@ func (r *Repeats) HasSpread() bool { return r.N > 1 && r.Mean > 0 }
 // Enough reports whether there are as many repeats as the mean should rest on.
 func (r *Repeats) Enough() bool { return r.N >= RepeatsWanted }
 
-// Say tells in one sentence what the repeats show, in the unit given, and what
-// cannot be said when there are too few of them.
-func (r *Repeats) Say(unit string) string { return r.say(unit, 1) }
+// Say tells what the repeats show, in the unit given, and what cannot be said
+// when there are too few of them.
+func (r *Repeats) Say(unit string) message.Message { return r.say(unit, 1) }
 
-func (r *Repeats) say(unit string, decimals int) string {
+// say writes amounts with at most that many decimals, 0 to 3.
+func (r *Repeats) say(unit string, decimals int) message.Message {
+	in, places := message.Word("unit", unit), message.Count("places", decimals)
+	mean := message.Number("mean", r.Mean)
 	switch {
 	case r.N == 0:
-		return "Not measured yet."
+		return message.New("strength.not-measured")
 	case r.Max == 0:
-		return say.Line("Tried {times} and nothing came: 0 {}.", say.Words{unit}, float64(r.N))
+		return message.New("strength.nothing-came", message.Count("n", r.N), in)
+	case r.N == 1:
+		return message.New("strength.one-reading", mean, in, places)
 	}
-	mean := amount(r.Mean, decimals) + " " + unit
-	if r.N == 1 {
-		return say.Line("One reading only, {}: it stands as it is, but how steady it is cannot be said; two more are wanted.", say.Words{mean})
-	}
-	words := say.Words{mean, amount(max(r.Low, 0), decimals), amount(r.High, decimals), unit}
+	low, high, spread := message.Number("low", max(r.Low, 0)), message.Number("high", r.High), message.Number("spread", r.Spread)
 	if r.N < RepeatsWanted {
-		return say.Line("Mean of two, {}, {0} % apart; two readings say little (the true mean probably lies between {} and {} {}), one more is wanted.", words, r.Spread)
+		return message.New("strength.two-readings", mean, spread, low, high, in, places)
 	}
-	return say.Line("Mean of {0}, {}, spread {0} %; the true mean probably lies between {} and {} {}.", words, float64(r.N), r.Spread)
-}
-
-// amount writes x with at most that many decimals, 0 to 3.
-func amount(x float64, decimals int) string {
-	return say.Line([...]string{"{0}", "{1}", "{2}", "{3}"}[decimals], nil, x)
+	return message.New("strength.repeats", message.Count("n", r.N), mean, spread, low, high, in, places)
 }

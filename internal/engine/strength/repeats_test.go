@@ -13,7 +13,7 @@ func TestWhatIsNoMeasurementIsSaidInASentence(t *testing.T) {
 	for _, c := range []struct {
 		value float64
 		unit  string
-		want  error
+		want  strength.Error
 	}{
 		{math.NaN(), "gf", strength.ErrNotANumber},
 		{math.Inf(1), "N", strength.ErrNotANumber},
@@ -25,8 +25,8 @@ func TestWhatIsNoMeasurementIsSaidInASentence(t *testing.T) {
 		if got, err := strength.ToGF(c.value, c.unit); !errors.Is(err, c.want) || got != 0 {
 			t.Errorf("ToGF(%v, %q) = %v, %v; want 0 and %v", c.value, c.unit, got, err, c.want)
 		}
-		if !strings.Contains(c.want.Error(), "expected") && !strings.Contains(c.want.Error(), "never less") {
-			t.Errorf("%v does not say what was expected", c.want)
+		if text := said(c.want.Message()); !strings.Contains(text, "expected") && !strings.Contains(text, "never less") {
+			t.Errorf("%v does not say what was expected: %q", c.want, text)
 		}
 	}
 	for _, values := range [][]float64{nil, {1, math.NaN()}, {1, -1}} {
@@ -52,7 +52,7 @@ func TestFewRepeatsSayWhatCanStillBeSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := r.Say("gf"); got != c.want {
+		if got := said(r.Say("gf")); got != c.want {
 			t.Errorf("%v: %q, want %q", c.values, got, c.want)
 		}
 	}

@@ -3,7 +3,7 @@ package strength
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // Word names a force reserve.
@@ -30,15 +30,15 @@ func micro(x float64) decimal.Micro {
 // direction and keeps the worst.
 func (a *Analysis) reserve(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Reserve
-	f.Begin("reserve", setup.Site, "ratio", "")
+	f.Begin("reserve", setup.Site, "ratio", message.Message{})
 	if setup.OperateGF == 0 {
 		f.Origin, f.Say = noForce(setup)
 		return
 	}
-	lacking := false
+	incomplete := false
 	for _, d := range setup.Needed {
 		if !site.Force[d].Measured() {
-			lacking = true
+			incomplete = true
 			continue
 		}
 		if value, ok := decimal.Ratio(site.Force[d].usable(), setup.OperateGF); ok && (!f.Has() || value < f.Value) {
@@ -48,18 +48,19 @@ func (a *Analysis) reserve(setup *Setup) {
 	}
 	// A direction without readings can only make the worst one worse, so a
 	// reserve that is already short stands.
-	if lacking && (!f.Has() || f.Value >= micro(ReserveTight)) {
+	if incomplete && (!f.Has() || f.Value >= micro(ReserveTight)) {
 		f.Direction = ""
-		f.Conclude(quantity.Missing, 0, lack(&site.Force, setup, "force"))
+		f.Conclude(quantity.Missing, 0, message.New("strength.no-force-reading",
+			message.Word("site", setup.Site), message.Words("directions", lacking(&site.Force, setup))))
 	}
 }
 
 // noForce explains a control for which no force is given.
-func noForce(setup *Setup) (quantity.Origin, string) {
+func noForce(setup *Setup) (quantity.Origin, message.Message) {
 	if Forceless(setup.Class) {
-		return quantity.NotAsked, "This control asks no force."
+		return quantity.NotAsked, message.New("strength.no-force-asked")
 	}
-	return quantity.Missing, "The force that the control asks is not entered: read it off the actual control with the gauge."
+	return quantity.Missing, message.New("strength.force-not-entered")
 }
 
 // DirectionReserve fills f with usable force over the force asked, in one
@@ -69,23 +70,24 @@ func DirectionReserve(f *quantity.Quantity, site *Site, d Direction, asked float
 	usable, assumed := pair.Usable()
 	f.Direction, f.Unit = d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
-	words := say.Words{f.Direction, Word(f.Value)}
-	f.Origin = quantity.Measured
-	f.Say = say.Line("{^}: {1-} gf usable for {1} gf asked, reserve {2-} ({}).", words, usable, asked, f.Value.Float())
+	to, word := message.Word("direction", f.Direction), message.Word("word", Word(f.Value))
+	force, needs, reserve := message.Number("usable", usable), message.Number("asked", asked), message.Exact("reserve", f.Value)
 	if assumed {
 		f.Origin = quantity.Assumed
-		f.Say = say.Line("{^}: {1} gf rested, no tired reading, so {1} of it counts (assumed): {1-} gf for {1} gf asked, reserve {2-} ({}).",
-			words, pair.Rested.Mean, TiredFactor, usable, asked, f.Value.Float())
+		f.Say = message.New("strength.reserve-assumed", to, message.Number("rested", pair.Rested.Mean), message.Number("factor", TiredFactor),
+			force, needs, reserve, word)
+		return
 	}
+	f.Origin, f.Say = quantity.Measured, message.New("strength.reserve", to, force, needs, reserve, word)
 }
 
-// lack says in which needed directions readings are missing.
-func lack(pairs *[directions]Pair, setup *Setup, what string) string {
-	var list say.Words
+// lacking lists the needed directions without readings.
+func lacking(pairs *[directions]Pair, setup *Setup) []string {
+	var list []string
 	for _, d := range setup.Needed {
 		if !pairs[d].Measured() {
 			list = append(list, d.String())
 		}
 	}
-	return say.Line("No {} reading at the {} for: {}.", say.Words{what, SiteWords(setup.Site), say.List(list, ", ")})
+	return list
 }

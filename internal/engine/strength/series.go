@@ -2,7 +2,7 @@ package strength
 
 import (
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // SeriesStatus is what repeated readings of one thing come to while they are being
@@ -23,8 +23,8 @@ type SeriesStatus struct {
 	More bool
 	// Odd are the places, from 0, of readings far from the middle one.
 	Odd []int
-	// Say tells it in one sentence.
-	Say string
+	// Say tells it.
+	Say message.Message
 }
 
 // StatusOf sums up the readings of one thing, direction and state. It returns
@@ -42,7 +42,7 @@ func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 		return SeriesStatus{}, ErrUnit
 	}
 	if len(values) == 0 {
-		return SeriesStatus{Missing: wanted(what), Say: "Not measured yet."}, nil
+		return SeriesStatus{Missing: wanted(what), Say: message.New("strength.not-measured")}, nil
 	}
 	r, err := Summarise(values)
 	if err != nil {
@@ -75,16 +75,17 @@ func (r *Repeats) status(what What, unit string, scale float64, values []float64
 	return s
 }
 
-func largestOf(r *Repeats, unit string) string {
-	return say.Line("Largest of {0}: {} {}.", say.Words{amount(r.Max, shownPlaces(unit)), unit}, float64(r.N))
+func largestOf(r *Repeats, unit string) message.Message {
+	return message.New("strength.largest", message.Count("n", r.N), message.Number("most", r.Max),
+		message.Word("unit", unit), message.Count("places", shownPlaces(unit)))
 }
 
-func meanOf(r *Repeats, unit string) string {
-	words := say.Words{amount(r.Mean, shownPlaces(unit)), unit}
+func meanOf(r *Repeats, unit string) message.Message {
+	mean, in, places := message.Number("mean", r.Mean), message.Word("unit", unit), message.Count("places", shownPlaces(unit))
 	if r.N == 1 {
-		return say.Line("One reading, {} {}.", words)
+		return message.New("strength.travel-once", mean, in, places)
 	}
-	return say.Line("Mean of {0}, {} {}.", words, float64(r.N))
+	return message.New("strength.travel-mean", message.Count("n", r.N), mean, in, places)
 }
 
 // steady is the spread in percent above which repeats with that mean, in gf,

@@ -3,13 +3,12 @@ package strength
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
-// switchNames are the quantities by switch, and what the switch is called; read
-// only.
-var switchNames = [switches]struct{ quantity, words string }{
-	{"switch-reserve", "switch"}, {"switch-reserve-power", "power switch"}, {"switch-reserve-mode", "mode switch"},
+// switchNames are the quantities by switch, and the switch by its id; read only.
+var switchNames = [switches]struct{ quantity, id string }{
+	{"switch-reserve", "both"}, {"switch-reserve-power", "power"}, {"switch-reserve-mode", "mode"},
 }
 
 // switches compares usable switch force with what the switches ask. As long as
@@ -19,7 +18,7 @@ func (a *Analysis) switches(setup *Setup) {
 	if !a.Apart {
 		a.Switch = a.switchReserve(setup, BothSwitches)
 		if a.Switch.Has() {
-			a.Switch.Say += " One force is recorded for the power and the mode switch, so it counts for both."
+			a.Switch.Say = message.New("strength.one-switch-force", message.Inner("reserve", a.Switch.Say))
 		}
 		a.Own[PowerSwitch], a.Own[ModeSwitch] = a.Switch, a.Switch
 		return
@@ -68,10 +67,10 @@ func (a *Analysis) pressed(at int) bool {
 // that switch count, and without any those that are of no switch by name.
 func (a *Analysis) switchReserve(setup *Setup, at int) quantity.Quantity {
 	var f quantity.Quantity
-	press, words := setup.PressGF(at), say.Words{switchNames[at].words}
-	f.Begin(switchNames[at].quantity, "", "ratio", say.Line("Usable force at the {} is not measured.", words))
+	press, which := setup.PressGF(at), message.Word("switch", switchNames[at].id)
+	f.Begin(switchNames[at].quantity, "", "ratio", message.New("strength.switch-not-measured", which))
 	if press == 0 {
-		f.Say = say.Line("The force that the {} asks is not entered.", words)
+		f.Say = message.New("strength.switch-not-entered", which)
 		return f
 	}
 	if !a.pressed(at) {
@@ -86,21 +85,21 @@ func (a *Analysis) switchReserve(setup *Setup, at int) quantity.Quantity {
 			}
 			if value, ok := decimal.Ratio(pair.usable(), press); ok && (!f.Has() || value < f.Value) {
 				f.Value = value
-				pair.against(&f, site.ID, d, press, words)
+				pair.against(&f, site.ID, d, press, which)
 			}
 		}
 	}
 	return f
 }
 
-func (p *Pair) against(f *quantity.Quantity, site string, d Direction, press float64, words say.Words) {
+func (p *Pair) against(f *quantity.Quantity, site string, d Direction, press float64, which message.Arg) {
 	usable, assumed := p.Usable()
 	f.Site, f.Direction, f.Origin = site, d.String(), quantity.Measured
-	how := ""
+	at, force, asked, reserve := message.Word("site", site), message.Number("usable", usable), message.Number("asked", press), message.Exact("reserve", f.Value)
 	if assumed {
 		f.Origin = quantity.Assumed
-		how = say.Line(" ({1} of the rested force, assumed)", nil, TiredFactor)
+		f.Say = message.New("strength.switch-reserve-assumed", at, force, message.Number("factor", TiredFactor), which, asked, reserve)
+		return
 	}
-	f.Say = say.Line("{^}: {1-} gf usable{} for a {} that asks {1} gf, reserve {2-}.",
-		say.Words{SiteWords(site), how, words[0]}, usable, press, f.Value.Float())
+	f.Say = message.New("strength.switch-reserve", at, force, which, asked, reserve)
 }

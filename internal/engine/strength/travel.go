@@ -3,34 +3,35 @@ package strength
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // travel compares usable travel with the travel that the control asks in each
 // needed direction, after its throw setting, and keeps the worst.
 func (a *Analysis) travel(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Travel
-	f.Begin("travel-reserve", setup.Site, "ratio", "The travel that the control asks is not entered: measure it on the actual control.")
+	f.Begin("travel-reserve", setup.Site, "ratio", message.New("strength.travel-not-entered"))
 	if setup.TravelMM == 0 {
 		if Travelless(setup.Class) {
-			f.Conclude(quantity.NotAsked, 0, "This control asks no travel.")
+			f.Conclude(quantity.NotAsked, 0, message.New("strength.no-travel-asked"))
 		}
 		return
 	}
-	f.Say = ""
-	lacking := false
+	f.Say = message.Message{}
+	incomplete := false
 	for _, d := range setup.Needed {
 		if !site.Travel[d].Measured() {
-			lacking = true
+			incomplete = true
 			continue
 		}
 		if value, ok := decimal.Ratio(site.Travel[d].Least(), setup.travelAsked(d)); ok && (!f.Has() || value < f.Value) {
 			travelReserve(f, site, d, setup)
 		}
 	}
-	if lacking && (!f.Has() || f.Value >= micro(TravelJust)) {
+	if incomplete && (!f.Has() || f.Value >= micro(TravelJust)) {
 		f.Direction = ""
-		f.Conclude(quantity.Missing, 0, lack(&site.Travel, setup, "travel"))
+		f.Conclude(quantity.Missing, 0, message.New("strength.no-travel-reading",
+			message.Word("site", setup.Site), message.Words("directions", lacking(&site.Travel, setup))))
 	}
 }
 
@@ -41,9 +42,11 @@ func travelReserve(f *quantity.Quantity, site *Site, d Direction, setup *Setup) 
 	usable, asked := site.Travel[d].Least(), setup.travelAsked(d)
 	f.Origin, f.Direction, f.Unit = quantity.Measured, d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
-	throw := ""
+	to, way, needs, reserve := message.Word("direction", f.Direction), message.Number("usable", usable), message.Number("asked", asked), message.Exact("reserve", f.Value)
 	if setup.Throw[d] != 100 {
-		throw = say.Line(" (throw {0} % of {1} mm)", nil, setup.Throw[d], setup.TravelMM)
+		f.Say = message.New("strength.travel-reserve-throw", to, way, needs,
+			message.Number("throw", setup.Throw[d]), message.Number("travel", setup.TravelMM), reserve)
+		return
 	}
-	f.Say = say.Line("{^}: {1-} mm usable for {1} mm asked{}, travel reserve {2-}.", say.Words{f.Direction, throw}, usable, asked, f.Value.Float())
+	f.Say = message.New("strength.travel-reserve", to, way, needs, reserve)
 }

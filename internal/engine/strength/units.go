@@ -1,5 +1,7 @@
 package strength
 
+import "doorsill/internal/message"
+
 // Exact sizes of the force units. A gram-force is the weight of a gram at
 // standard gravity, 9.80665 m/s²; the pound is 453.59237 g and has 16 ounces.
 const (
@@ -8,17 +10,21 @@ const (
 	gfPerOZF    = gfPerLBF / 16
 )
 
-// Error is a number that cannot be a measurement, as a sentence.
+// Error says that a number cannot be a measurement. It is the code of a message
+// without arguments.
 type Error string
 
 func (e Error) Error() string { return string(e) }
 
+// Message returns what is wrong.
+func (e Error) Message() message.Message { return message.New(string(e)) }
+
 // Errors of numbers that cannot be a measurement.
 const (
-	ErrNotANumber = Error("the value is not a number: expected a number such as 12.5")
-	ErrNegative   = Error("the value is below 0: a reading is 0 when it was tried and nothing came, never less")
-	ErrUnit       = Error("the force has no unit that is known: expected gf, N, ozf or lbf")
-	ErrNoRepeats  = Error("there are no repeats yet: expected at least one reading")
+	ErrNotANumber = Error("strength.not-a-number")
+	ErrNegative   = Error("strength.below-zero")
+	ErrUnit       = Error("strength.unknown-unit")
+	ErrNoRepeats  = Error("strength.no-repeats")
 )
 
 // ToGF converts a force in gf, N, ozf or lbf to gram-force. It returns ErrUnit

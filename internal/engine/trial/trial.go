@@ -6,8 +6,8 @@ package trial
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 )
 
 // Place is where a run was driven.
@@ -78,10 +78,10 @@ func Sum(runs []Run) Findings {
 			f.Tired++
 		}
 	}
-	f.Contacts = rate("contacts", "per 50 m", "contacts with things", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
-	f.Prompts = rate("prompts", "per 10 min", "prompts", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
-	f.Presses = rate("presses", "per 10 min", "switch presses that were not meant", all.Presses, all.Seconds, strength.RatesPer, "s", "in all runs")
-	f.Rough = rate("rough", "per 20 m", "commands that were not meant", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "on rough ground")
+	f.Contacts = rate("contacts", "per 50 m", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
+	f.Prompts = rate("prompts", "per 10 min", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
+	f.Presses = rate("presses", "per 10 min", all.Presses, all.Seconds, strength.RatesPer, "s", "everywhere")
+	f.Rough = rate("rough", "per 20 m", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "rough")
 	f.Rescues = rescues(all.Rescues, f.Drives)
 	return f
 }
@@ -98,35 +98,34 @@ func (r *Run) add(other Run) {
 }
 
 // rate states count events in amount metres or seconds for a reference amount.
-func rate(name, unit, what string, count int, amount, per float64, measure, where string) quantity.Quantity {
+func rate(name, unit string, count int, amount, per float64, measure, where string) quantity.Quantity {
 	f := quantity.Quantity{Name: name, Unit: unit}
+	wanted, in, driven := message.Number("wanted", per), message.Word("measure", measure), message.Word("where", where)
 	if amount == 0 && count == 0 {
-		f.Say = say.Line("Nothing driven {} yet; {0} {} are wanted.", say.Words{where, measure}, per)
+		f.Say = message.New("trial.nothing-driven", driven, wanted, in)
 		return f
 	}
 	f.Origin = quantity.Measured
-	n, least := float64(count), float64(per*strength.RateLeastPart)
-	words := say.Words{what, measure, where, measure}
-	if amount < least {
+	n, events, over := message.Count("n", count), message.Word("events", name), message.Number("amount", amount)
+	if least := float64(per * strength.RateLeastPart); amount < least {
 		f.Thin, f.Value = true, decimal.Int(count)
-		f.Say = say.Line("{0} {} in {0} {} {}: too little for a rate; {0} {} are wanted, {0} at least.", words, n, amount, per, least)
+		f.Say = message.New("trial.too-little-driven", n, events, over, in, driven, wanted, message.Number("least", least))
 		return f
 	}
-	f.Value, _ = decimal.Of(float64(n*per) / amount)
-	words[3] = unit
-	f.Say = say.Line("{0} {} in {0} {} {}, {1+} {}.", words, n, amount, f.Value.Float())
+	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)
+	f.Say = message.New("trial.rate", n, events, over, in, driven, message.Exact("rate", f.Value), message.Word("unit", unit))
 	return f
 }
 
 func rescues(count, drives int) quantity.Quantity {
-	f := quantity.Quantity{Name: "rescues", Unit: "times", Say: "No run driven yet."}
+	f := quantity.Quantity{Name: "rescues", Unit: "times", Say: message.New("trial.no-run")}
 	if drives == 0 && count == 0 {
 		return f
 	}
 	f.Origin, f.Value = quantity.Measured, decimal.Int(count)
-	f.Say = "Nobody had to take over or use the stop in any run."
+	f.Say = message.New("trial.no-rescue")
 	if count > 0 {
-		f.Say = say.Line("Someone took over or used the stop {times}, counting every run.", nil, float64(count))
+		f.Say = message.New("trial.rescues", message.Count("n", count))
 	}
 	return f
 }

@@ -4,7 +4,12 @@ import (
 	"testing"
 
 	"doorsill/internal/engine/trial"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
+
+// said words a message.
+func said(m message.Message) string { return phrase.NewWriter(phrase.English(), nil).Text(&m) }
 
 func TestRates(t *testing.T) {
 	f := trial.Sum([]trial.Run{
@@ -19,7 +24,7 @@ func TestRates(t *testing.T) {
 		"rescues anywhere":                      {f.Rescues.Value.Text(), "3"},
 		"presses in all runs, 1 in 1260 s":      {f.Presses.Value.Text(), "0.47619"},
 		"unmeant on rough ground, 2 in 25 m":    {f.Rough.Value.Text(), "1.6"},
-		"the sentence rounds to the worse side": {f.Presses.Say, "1 switch presses that were not meant in 1260 s in all runs, 0.5 per 10 min."},
+		"the sentence rounds to the worse side": {said(f.Presses.Say), "1 switch presses that were not meant in 1260 s in all runs, 0.5 per 10 min."},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: %s, want %s", name, c.got, c.want)
@@ -33,12 +38,32 @@ func TestRates(t *testing.T) {
 func TestTooLittleDrivingMakesNoRate(t *testing.T) {
 	f := trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 24, Things: 1}})
 	if !f.Contacts.Thin || f.Contacts.Value.Text() != "1" || f.Contacts.Word() != "missing" {
-		t.Errorf("24 m: thin %v, %s", f.Contacts.Thin, f.Contacts.Say)
+		t.Errorf("24 m: thin %v, %s", f.Contacts.Thin, said(f.Contacts.Say))
 	}
 	if f = trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 25, Things: 1}}); f.Contacts.Thin {
 		t.Error("half of the 50 m should be enough")
 	}
 	if f = trial.Sum(nil); f.Rescues.Has() || f.Contacts.Has() || f.Drives != 0 {
 		t.Error("no run, and yet a figure")
+	}
+}
+
+func TestSentencesOfTheTrial(t *testing.T) {
+	none := trial.Sum(nil)
+	short := trial.Sum([]trial.Run{{Place: trial.Rough, Seconds: 20, Metres: 4, Unmeant: 1}})
+	helped := trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Rescues: 2}})
+	for want, got := range map[string]message.Message{
+		"Nothing driven indoors yet; 50 m are wanted.":                                                                none.Contacts.Say,
+		"Nothing driven in all runs yet; 600 s are wanted.":                                                           none.Presses.Say,
+		"Nothing driven on rough ground yet; 20 m are wanted.":                                                        helped.Rough.Say,
+		"1 commands that were not meant in 4 m on rough ground: too little for a rate; 20 m are wanted, 10 at least.": short.Rough.Say,
+		"2 contacts with things in 80 m indoors, 1.3 per 50 m.":                                                       helped.Contacts.Say,
+		"3 prompts in 400 s indoors, 4.5 per 10 min.":                                                                 helped.Prompts.Say,
+		"No run driven yet.": none.Rescues.Say,
+		"Someone took over or used the stop twice, counting every run.": helped.Rescues.Say,
+	} {
+		if said(got) != want {
+			t.Errorf("%q, want %q", said(got), want)
+		}
 	}
 }

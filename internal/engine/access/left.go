@@ -1,0 +1,94 @@
+package access
+
+import (
+	"strings"
+
+	"doorsill/internal/message"
+)
+
+// left says what remains when no stick fits at any measured site, what was
+// tried, and which sites were ruled out and why. It is nil while one may fit at
+// a site that is not ruled out.
+func left(in *Input, list []Choice) *Reason {
+	refused := ""
+	for i := range list {
+		c := &list[i]
+		switch {
+		case c.RuledOut || c.Indoors != NotFeasible && !c.control.proportional():
+		case c.Indoors != NotFeasible:
+			return nil
+		case !c.control.proportional():
+			refused += " " + c.control.Class
+		}
+	}
+	tried, rejected := triedSticks(list), in.rejected()
+	if len(list) == 0 || len(tried)+len(rejected) == 0 {
+		return nil
+	}
+	return &Reason{Rule: "none-left", Verdict: NotFeasible, Say: noneLeft(tried, rejected),
+		Change: message.New("access.left-to-try", message.Words("open", alternatives(refused)))}
+}
+
+func noneLeft(tried, rejected []message.Message) message.Message {
+	switch {
+	case len(tried) == 0:
+		return message.New("access.all-ruled-out", message.List("rejected", rejected))
+	case len(rejected) == 0:
+		return message.New("access.none-left", message.List("tried", tried))
+	}
+	return message.New("access.none-left-and-ruled-out", message.List("tried", tried), message.List("rejected", rejected))
+}
+
+// triedSticks names the sticks by the force that they ask, site by site. Choices
+// at the same site follow each other.
+func triedSticks(list []Choice) []message.Message {
+	var sites []message.Message
+	for i := 0; i < len(list); {
+		var sticks []message.Message
+		site := list[i].Site
+		for ; i < len(list) && list[i].Site == site; i++ {
+			c := &list[i]
+			if !c.RuledOut && c.control.proportional() && (len(sticks) == 0 || !c.repeats(list[:i])) {
+				sticks = append(sticks, message.New("access.tried-stick", message.Number("operate", c.OperateGF)))
+			}
+		}
+		if len(sticks) > 0 {
+			sites = append(sites, message.New("access.tried-at", message.Word("site", site), message.List("sticks", sticks)))
+		}
+	}
+	return sites
+}
+
+// repeats reports whether as heavy a control was named before at the site.
+func (c *Choice) repeats(before []Choice) bool {
+	for i := range before {
+		if before[i].Site == c.Site && before[i].OperateGF == c.OperateGF {
+			return true
+		}
+	}
+	return false
+}
+
+// rejected names every site that was ruled out, with why.
+func (in *Input) rejected() []message.Message {
+	var list []message.Message
+	for _, r := range in.RuledOut {
+		list = append(list, message.New("access.rejected-site", message.Word("site", r.Site), message.Word("why", unstopped(r.Why))))
+	}
+	return list
+}
+
+// alternatives lists what is left to try, without what the refused classes of
+// control stand for.
+func alternatives(refused string) []string {
+	var open []string
+	for _, a := range [...]struct{ class, id string }{
+		{"-", "site"}, {"switched", "switches"}, {"switched", "head-pads"}, {"non-contact", "non-contact"},
+		{"breath", "breath"}, {"attendant", "attendant"},
+	} {
+		if !strings.Contains(refused, a.class) {
+			open = append(open, a.id)
+		}
+	}
+	return open
+}

@@ -1,0 +1,128 @@
+package readiness
+
+import (
+	"testing"
+
+	"doorsill/internal/checklist/rules"
+	"doorsill/internal/engine/quantity"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
+)
+
+// english words a message; titles may be nil where it names no item.
+func english(titles phrase.Titles, m message.Message) string {
+	return phrase.NewWriter(phrase.English(), titles).Text(&m)
+}
+
+// wayOf returns the way to Accompanied by a checklist of one section.
+func wayOf(items []rules.Item, heads []Head) way {
+	w, _ := newWay(rules.Set{Sections: []rules.Section{{Code: "pos", Title: "Sitting", Items: items}}}, heads)
+	return w
+}
+
+func checkSteps(t *testing.T, w *way, want []string) {
+	t.Helper()
+	if len(w.steps) != len(want) {
+		t.Fatalf("%d steps, want %d", len(w.steps), len(want))
+	}
+	for i, step := range w.steps {
+		if got := english(w.Checklist, step.Say); got != want[i] {
+			t.Errorf("step %d: %q, want %q", i, got, want[i])
+		}
+	}
+}
+
+// TestStepsOfASectionInWords: what was answered, what was not, and what is
+// computed are asked for each in its own way.
+func TestStepsOfASectionInWords(t *testing.T) {
+	w := wayOf([]rules.Item{
+		{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1},
+		{ID: "pos-belt", Title: "Belt", Type: rules.YesNo, Weight: 1},
+		{ID: "pos-lean", Title: "Leans", Type: rules.Number, Better: "high", Bounds: []float64{5, 2.5}, Unit: "cm", From: "unheard-of", Weight: 1},
+	}, []Head{{Item: 0, State: Answered, Level: "2"}, {Item: 1}})
+	w.section(gate{level: Accompanied, section: 0, code: "pos", least: 100})
+	checkSteps(t, &w, []string{
+		"Test Belt: needs “yes” for Sitting.",
+		"Leans: This program cannot compute it. Needs 5 cm or more for Sitting.",
+		"Holds the head: from level 2 to level 4 for Sitting.",
+	})
+}
+
+func TestAControlForPracticeAsksForALongerHold(t *testing.T) {
+	w := wayOf([]rules.Item{{ID: "pos-hold", Title: "Holds forward", Type: rules.Number, Bounds: []float64{30, 10}, From: rules.FromHold, Weight: 1}}, nil)
+	w.in.Access.PractiseOnly = true
+	w.in.Analysis.Hold = quantity.Quantity{Say: message.New("Held for 4 s.")} // stands as it is
+	w.accompanied()
+	checkSteps(t, &w, []string{
+		"Held for 4 s. At least 10 s are asked.",
+		"This checklist does not count what a carer shows back (hnd-teach), so Accompanied cannot be reached with it.",
+		"This checklist does not ask whether the limits of driving are written down (hnd-limits), so Accompanied cannot be reached with it.",
+	})
+}
+
+func TestFactsInWords(t *testing.T) {
+	for fact, want := range map[string]string{
+		"":                      "",
+		rules.FactHeadBorne:     "a control that is carried by the head",
+		rules.FactLightControl:  "a control of 15 gf or less",
+		rules.FactReleaseMissed: "a release that did not come",
+		rules.FactPersonContact: "contact with a person",
+		rules.FactUnequalSides:  "left and right 2 or more apart",
+		rules.FactOnlyStop:      "the question beside it answered yes (only-stop)",
+	} {
+		if got := english(nil, factMessage(fact)); got != want {
+			t.Errorf("%q: %q, want %q", fact, got, want)
+		}
+	}
+}
+
+// TestTitlesComeFromTheChecklist: an id that the checklist does not have stands
+// for itself.
+func TestTitlesComeFromTheChecklist(t *testing.T) {
+	w := wayOf([]rules.Item{{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1}}, nil)
+	for id, want := range map[string]string{
+		"pos-head":  "Holds the head: due again, because a setting was changed since. It counts as not tested until it is shown anew.",
+		"pos-other": "pos-other: due again, because a setting was changed since. It counts as not tested until it is shown anew.",
+	} {
+		if got := english(w.Checklist, Due(id)); got != want {
+			t.Errorf("%s: %q, want %q", id, got, want)
+		}
+	}
+	if title, ok := w.SectionTitle("pos"); title != "Sitting" || !ok {
+		t.Errorf("the section is called %q, %v", title, ok)
+	}
+	if title, ok := w.SectionTitle("out"); ok {
+		t.Errorf("a section that there is not is called %q", title)
+	}
+}
+
+// TestWhatHoldsALevelDownIsToBeCleared: an effect is named on the way to each
+// level that it forbids, with what would clear it.
+func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
+	const from = "Holds the head: level 1; needs level 4, answered anew, to clear "
+	for effect, want := range map[string]struct {
+		limit Level
+		say   string
+	}{
+		rules.Stop:             {Pause, from + "STOP."},
+		rules.StopControl:      {Pause, from + "STOP-CONTROL."},
+		rules.LimitPractise:    {Practise, from + "LIMIT to Practise."},
+		rules.LimitAccompanied: {Accompanied, from + "LIMIT to Accompanied."},
+		rules.LimitHomeGround:  {HomeGround, from + "LIMIT to Home ground."},
+		rules.StopVehicle:      {WiderGround, ""},
+	} {
+		w := wayOf([]rules.Item{{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1, Effects: []rules.Effect{
+			{Effect: effect, When: []rules.Condition{{Levels: []string{"0", "1", "2", "3"}}}}}},
+		}, []Head{{State: Answered, Level: "1"}})
+		w.judge.effects()
+		for w.next = Practise; w.next < levels; w.next++ {
+			w.steps, w.named[0] = nil, false
+			w.effects()
+			if w.next > want.limit {
+				checkSteps(t, &w, []string{want.say})
+			} else {
+				checkSteps(t, &w, nil)
+			}
+		}
+	}
+}
