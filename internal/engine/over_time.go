@@ -3,9 +3,9 @@ package engine
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/provenance"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/fields"
+	"doorsill/internal/message"
 )
 
 // Trend says what changed between visits that follow one another, what was not
@@ -159,7 +159,8 @@ func (o *overTime) compareAll() {
 
 func (o *overTime) compare(a, b *found) {
 	if names := trend.Differences(a.conditions, b.conditions); len(names) > 0 {
-		o.line("conditions", provenance.Whole(a.day), provenance.Whole(b.day), say.List(names, ", "))
+		o.line("conditions", provenance.Whole(a.day), provenance.Whole(b.day),
+			sentence(message.New("trend.conditions", message.Words("names", names))))
 	}
 	var before, after []int
 	for _, p := range a.points {
@@ -201,24 +202,20 @@ func (o *overTime) change(quantity string, from, to int, c trend.Change, err err
 	if err != nil {
 		return
 	}
-	direction := c.Direction
-	if direction == trend.Same {
-		direction = "same"
-	}
-	o.line("change", quantity, provenance.Whole(from), provenance.Whole(to), direction, c.Say)
+	o.line("change", quantity, provenance.Whole(from), provenance.Whole(to), c.Direction, sentence(c.Say))
 }
 
 // foresee adds the forecast, or says what is missing for one.
 func (o *overTime) foresee() {
 	visits, days := o.visits()
 	if len(visits) == 0 || o.needed == 0 {
-		o.line("say", "There are no forces at the site of the planned control, or no control is chosen: nothing can be said about the weeks left.")
+		o.line("say", sentence(message.New("trend.no-forces")))
 		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)
 		return
 	}
 	f, err := trend.ForecastOf(trend.Course{Visits: visits, Needed: o.needed, Kind: o.course, JudgedLoss: o.judged, WaitWeeks: o.wait})
 	if err != nil {
-		o.line("say", err.Error())
+		o.line("say", sentence(provenance.MessageOf(err)))
 		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)
 		return
 	}
@@ -240,7 +237,7 @@ func (o *overTime) recheck(f *trend.Forecast, from int) {
 	if look.ByForecast {
 		by = "forecast"
 	}
-	o.line("recheck-by", provenance.Whole(o.visited+week*look.Weeks), provenance.Whole(look.Weeks), by, look.Say)
+	o.line("recheck-by", provenance.Whole(o.visited+week*look.Weeks), provenance.Whole(look.Weeks), by, sentence(look.Say))
 }
 
 func (o *overTime) visits() (visits []trend.Visit, days []int) {
@@ -267,11 +264,11 @@ func (o *overTime) forecast(f *trend.Forecast) {
 		o.until(f.To3)
 		o.until(f.To2)
 	}
-	o.line("say", f.Say)
+	o.line("say", sentence(f.Say))
 	for _, advice := range f.Advice {
-		o.line("advice", advice)
+		o.line("advice", sentence(advice))
 	}
-	o.line("note", f.Caution)
+	o.line("note", sentence(f.Caution))
 	for _, b := range f.Provenances {
 		o.line("basis", b.Formula, b.Source, b.Status)
 	}
@@ -284,7 +281,7 @@ func (o *overTime) until(u trend.Until) {
 		}
 		return plain(value)
 	}
-	o.line("weeks", plain(u.Reserve), fields.Flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), u.Say)
+	o.line("weeks", plain(u.Reserve), fields.Flag(u.Already), weeks(u.Mid, u.MidKnown), weeks(u.Early, u.EarlyKnown), weeks(u.Late, u.LateKnown), sentence(u.Say))
 }
 
 // plain writes a quantity as the texts do.

@@ -108,11 +108,11 @@ func (r *raters) item(one *rated, a *trend.Agreement) {
 	word, met := "-", a.SameMet && a.WithinMet
 	if a.Enough && a.KappaErr == nil {
 		line = append(append(line, coefficient(a.Plain)...), coefficient(a.Linear)...)
-		word, met = a.Linear.Word, met && a.KappaMet
+		word, met = sentence(a.Linear.Word), met && a.KappaMet
 	} else {
 		line = append(line, "-", "-", "-", "-", "-", "-")
 	}
-	r.line("item", append(line, word, fields.Flag(met), a.Say)...)
+	r.line("item", append(line, word, fields.Flag(met), sentence(a.Say))...)
 }
 
 func share(p trend.Proportion) []string {
@@ -127,21 +127,21 @@ func (r *raters) compareForces() {
 	if len(r.forces) == 0 {
 		return
 	}
-	icc, low, high, sentence := "-", "-", "-", ""
+	icc, low, high, said := "-", "-", "-", ""
 	switch c, err := trend.ICC(r.forces); {
 	case err != nil:
-		sentence = err.Error()
+		said = sentence(provenance.MessageOf(err))
 	default:
-		icc, sentence = plain(c.ICC), c.Say
+		icc, said = plain(c.ICC), sentence(c.Say)
 		if c.Bounded {
 			low, high = plain(c.Low), plain(c.High)
 		}
 	}
-	r.line("icc", provenance.Whole(len(r.forces)), icc, low, high, sentence)
+	r.line("icc", provenance.Whole(len(r.forces)), icc, low, high, said)
 	for i, pair := range r.forces {
 		// Two that found nothing are not apart; a mean of 0 has no percentage.
 		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {
-			r.line("apart", r.keys[i], plain(apart.Percent), fields.Flag(apart.Check), apart.Say)
+			r.line("apart", r.keys[i], plain(apart.Percent), fields.Flag(apart.Check), sentence(apart.Say))
 		}
 	}
 }
