@@ -8,26 +8,26 @@ import (
 	"doorsill/internal/checklist"
 )
 
-// checklistShelf holds the answers about checklists, which never change while
+// checklistAnswers holds the answers about checklists, which never change while
 // the server runs.
-type checklistShelf struct {
+type checklistAnswers struct {
 	list   ChecklistList
 	byHash map[string]ChecklistAnswer
 }
 
-// shelve prepares the answers; the first definition is the current one.
-func shelve(definitions []*checklist.Definition) checklistShelf {
-	shelf := checklistShelf{byHash: make(map[string]ChecklistAnswer)}
+// prepareChecklists prepares the answers; the first definition is the current one.
+func prepareChecklists(definitions []*checklist.Definition) checklistAnswers {
+	answers := checklistAnswers{byHash: make(map[string]ChecklistAnswer)}
 	for i, d := range definitions {
-		shelf.list.Checklists = append(shelf.list.Checklists, ChecklistItem{
+		answers.list.Checklists = append(answers.list.Checklists, ChecklistItem{
 			ID: d.ID, Version: d.Version, Hash: d.Hash(), Title: d.Title, Current: i == 0,
 		})
 		rules := d.Rules()
-		shelf.byHash[d.Hash()] = ChecklistAnswer{
+		answers.byHash[d.Hash()] = ChecklistAnswer{
 			Hash: d.Hash(), Definition: json.RawMessage(d.Raw()), Rules: string(rules.Encode()),
 		}
 	}
-	return shelf
+	return answers
 }
 
 // checklistsList lists the checklist versions that the server knows.

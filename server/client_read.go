@@ -12,7 +12,7 @@ import (
 // clientRead gives a client with all visits.
 func clientRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 	id := mux.Vars(r)["id"]
-	v, err := s.deps.Desk.Client(r.Context(), c, id)
+	v, err := s.deps.Records.Client(r.Context(), c, id)
 	if err != nil {
 		return answer{}, err
 	}

@@ -22,7 +22,7 @@ func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	p, err := s.deps.Desk.Pull(r.Context(), c, team, r.URL.Query().Get("log"), after, int(min(limit, caseload.MaxPull)))
+	p, err := s.deps.Records.Pull(r.Context(), c, team, r.URL.Query().Get("log"), after, int(min(limit, caseload.MaxPull)))
 	if errors.Is(err, caseload.ErrOtherLog) {
 		return answer{}, otherLog(p.Log, err)
 	}

@@ -28,7 +28,7 @@ type socket struct {
 	*site
 	at     string
 	closed chan net.Conn // connections that the server has let go
-	views  *atomic.Int32 // reads of the store under way for the desk
+	views  *atomic.Int32 // reads of the store under way for people
 }
 
 // watched counts the reads that are under way.
@@ -51,8 +51,8 @@ func serveSocket(t *testing.T, times Times) socket {
 	log := slog.New(slog.DiscardHandler)
 	_, handler, err := build(Deps{
 		Store: s.Store, Accounts: s.Accounts, Trail: s.Trail, Intake: s.Intake, Index: s.Index,
-		Desk:  caseload.NewDesk(watched{s.Store, s.views}),
-		Files: bundle(), Bundled: true, Now: s.clock.Now, Log: log, Times: times,
+		Records: caseload.NewReader(watched{s.Store, s.views}),
+		Files:   bundle(), Bundled: true, Now: s.clock.Now, Log: log, Times: times,
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -15,7 +15,7 @@ type HealthAnswer struct {
 
 // healthRead says whether the store can be read.
 func healthRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
-	if _, err := s.deps.Desk.Log(r.Context()); err != nil {
+	if _, err := s.deps.Records.Log(r.Context()); err != nil {
 		return answer{status: http.StatusServiceUnavailable, body: HealthAnswer{Status: "store"}}, nil
 	}
 	if disk, is := s.deps.Store.(store.Spacious); is && disk.Room() != nil {

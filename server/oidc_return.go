@@ -17,8 +17,8 @@ func oidcReturn(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return s.oidcFailed(r, err), nil
 	}
-	secret, c, err := s.deps.Accounts.SignInVouched(r.Context(),
-		account.Vouched{Issuer: who.Issuer, Subject: who.Subject, Email: who.Email, EmailVerified: who.Verified},
+	secret, c, err := s.deps.Accounts.SignInByProvider(r.Context(),
+		account.ProviderIdentity{Issuer: who.Issuer, Subject: who.Subject, Email: who.Email, EmailVerified: who.Verified},
 		account.SignIn{Tablet: kept.Tablet, Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r)})
 	if err != nil {
 		return s.oidcFailed(r, err), nil

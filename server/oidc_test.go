@@ -194,7 +194,7 @@ func TestTheSubjectCountsOnceItIsKnown(t *testing.T) {
 	if in := fetch(t, b, o.come(t, b, "mara").String()); in.StatusCode != http.StatusSeeOther {
 		t.Fatalf("first: %d %s", in.StatusCode, in.text)
 	}
-	_, _, err := o.Accounts.SignInVouched(t.Context(), account.Vouched{
+	_, _, err := o.Accounts.SignInByProvider(t.Context(), account.ProviderIdentity{
 		Issuer: o.op.URL, Subject: "somebody-new", Email: "mara@clinic.example", EmailVerified: true}, account.SignIn{})
 	if err == nil {
 		t.Error("whoever has the address next signs in as the person before")

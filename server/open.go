@@ -22,7 +22,6 @@ import (
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
-	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
@@ -71,15 +70,15 @@ type Options struct {
 
 // App is a running service without a listener. Close it.
 type App struct {
-	Handler  http.Handler
-	Store    store.Store
-	Accounts *account.Service
-	Trail    *audit.Trail
-	Intake   *intake.Intake
-	Desk     *caseload.Desk
-	Index    *caseload.Index
-	Postbag  *postbag.Bag
-	Backups  *backup.Keeper
+	Handler   http.Handler
+	Store     store.Store
+	Accounts  *account.Service
+	Trail     *audit.Trail
+	Intake    *intake.Intake
+	Records   *caseload.Reader
+	Index     *caseload.Index
+	Envelopes *intake.Envelopes
+	Backups   *backup.Keeper
 
 	checklists   []*checklist.Definition
 	organisation *seal.Key
@@ -141,14 +140,14 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	if err != nil {
 		return err
 	}
-	app.Index, app.Desk = caseload.NewIndex(), caseload.NewDesk(app.Store)
+	app.Index, app.Records = caseload.NewIndex(), caseload.NewReader(app.Store)
 	err = app.Store.View(context.Background(), func(r store.Reader) error { return app.Index.Load(r.Summaries("")) })
 	if err != nil {
 		return fmt.Errorf("load caseload: %w", err)
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
-	app.organisation, app.Postbag = organisation, postbag.New(organisation, app.Intake)
+	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)
 	files, bundled := o.Files, o.Files != nil
 	if !bundled {
@@ -156,8 +155,8 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	}
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
-		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Postbag: app.Postbag, Organisation: organisation,
-		Desk: app.Desk, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
+		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Envelopes: app.Envelopes, Organisation: organisation,
+		Records: app.Records, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,

@@ -10,10 +10,10 @@ import (
 	"doorsill/internal/store"
 )
 
-// quarantineList lists what was set aside in a team.
+// quarantineList lists what was quarantined in a team.
 func quarantineList(s *server, r *http.Request, c account.Caller) (answer, error) {
 	team := mux.Vars(r)["team"]
-	list, err := s.deps.Desk.Quarantine(r.Context(), c, team)
+	list, err := s.deps.Records.Quarantine(r.Context(), c, team)
 	if err != nil {
 		return answer{}, err
 	}

@@ -9,7 +9,7 @@ import (
 	"doorsill/internal/account"
 )
 
-// quarantineSettle notes how an entry that was set aside was dealt with.
+// quarantineSettle notes how an entry that was quarantined was dealt with.
 func quarantineSettle(s *server, r *http.Request, c account.Caller) (answer, error) {
 	var in SettleRequest
 	if err := decode(r, &in); err != nil {

@@ -28,7 +28,7 @@ func sealedPush(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return answer{}, explainEnvelope(err)
 	}
-	receipt, err := s.deps.Postbag.Take(r.Context(), c, e)
+	receipt, err := s.deps.Envelopes.Push(r.Context(), c, e)
 	if err != nil {
 		return answer{}, explainEnvelope(explainPush(err))
 	}

@@ -21,7 +21,6 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/intake"
-	"doorsill/internal/postbag"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/server/provider"
@@ -33,14 +32,14 @@ type Deps struct {
 	Accounts *account.Service
 	Trail    *audit.Trail
 	Intake   *intake.Intake
-	// Postbag takes sealed entries in; Organisation is the key that they are
+	// Envelopes takes sealed entries in; Organisation is the key that they are
 	// sealed to, whose public half every session hears of.
-	Postbag      *postbag.Bag
+	Envelopes    *intake.Envelopes
 	Organisation *seal.Key
-	Desk         *caseload.Desk
+	Records      *caseload.Reader
 	Index        *caseload.Index
 	// Agreement compares two raters of one trial.
-	Agreement *agreement.Desk
+	Agreement *agreement.Reader
 	// Backups makes backups of the records.
 	Backups *backup.Keeper
 	// Checklists are the known versions; the first is the current one.
@@ -80,7 +79,7 @@ type server struct {
 	metrics    *metrics
 	pushes     *rates
 	proxies    proxyList
-	checklists checklistShelf
+	checklists checklistAnswers
 }
 
 // New returns the handler of a whole service. The error says that the front
@@ -102,7 +101,7 @@ func build(deps Deps) (*mux.Router, http.Handler, error) {
 	s := &server{
 		deps: deps, files: files, metrics: newMetrics(),
 		pushes:     newRates(deps.PushesPerSecond, int(4*deps.PushesPerSecond)),
-		checklists: shelve(deps.Checklists),
+		checklists: prepareChecklists(deps.Checklists),
 		proxies:    deps.Proxies,
 	}
 	deps.Intake.OnUnscored(func(visit, why string) {

@@ -20,7 +20,7 @@ func sessionRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 const unlockByPassword = "password-needed"
 
 func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer, error) {
-	log, err := s.deps.Desk.Log(r.Context())
+	log, err := s.deps.Records.Log(r.Context())
 	if err != nil {
 		return SessionAnswer{}, err
 	}
@@ -31,7 +31,7 @@ func (s *server) sessionAnswer(r *http.Request, c account.Caller) (SessionAnswer
 		Expires:      c.Expires.UTC().Format(time.RFC3339),
 		Organisation: OrganisationKey{ID: s.deps.Organisation.ID(), Key: s.deps.Organisation.Public()},
 	}
-	if c.Vouched {
+	if c.ByProvider {
 		a.Unlock = unlockByPassword
 	}
 	if c.Admin {

@@ -145,7 +145,7 @@ type AssignmentRefused struct {
 	Client record.Client `json:"client"`
 }
 
-// QuarantineRow is one entry that was set aside.
+// QuarantineRow is one entry that was quarantined.
 type QuarantineRow struct {
 	ID     string `json:"id"`
 	Tablet string `json:"tablet"`

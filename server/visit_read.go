@@ -11,7 +11,7 @@ import (
 // visitRead gives one visit with its confirmed result.
 func visitRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 	id := mux.Vars(r)["id"]
-	v, err := s.deps.Desk.Visit(r.Context(), c, id)
+	v, err := s.deps.Records.Visit(r.Context(), c, id)
 	if err != nil {
 		return answer{}, err
 	}

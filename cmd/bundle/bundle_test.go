@@ -74,7 +74,7 @@ func TestIconIsDrawnInEverySize(t *testing.T) {
 			t.Errorf("%s: the door has the colour of the paper", name)
 		}
 	}
-	if svg := string(d.files["icons/doorsill.svg"]); strings.Count(svg, "<polygon") != len(doorOverSill()) {
+	if svg := string(d.files["icons/doorsill.svg"]); strings.Count(svg, "<polygon") != len(doorOverThreshold()) {
 		t.Errorf("the SVG does not hold every shape:\n%s", svg)
 	}
 }

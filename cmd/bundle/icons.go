@@ -26,25 +26,25 @@ type shape struct {
 	points []point
 }
 
-// doorOverSill is the icon: a door that stands half open over a sill, with the
+// doorOverThreshold is the icon: a door that stands half open over a threshold, with the
 // light of the room falling out. It keeps inside the middle 80 percent, which
 // is what every launcher shows.
-func doorOverSill() []shape {
+func doorOverThreshold() []shape {
 	return []shape{
 		{colourPaper, []point{{0, 0}, {100, 0}, {100, 100}, {0, 100}}},
 		{colourInk, []point{{31, 19}, {69, 19}, {69, 73}, {31, 73}}},      // the frame
 		{colourLight, []point{{34, 22}, {66, 22}, {66, 73}, {34, 73}}},    // the lit room
-		{colourLight, []point{{51, 79}, {66, 79}, {75, 87}, {55, 87}}},    // light over the sill
+		{colourLight, []point{{51, 79}, {66, 79}, {75, 87}, {55, 87}}},    // light over the threshold
 		{colourTeal, []point{{34, 22}, {52, 17}, {52, 80}, {34, 73}}},     // the door
 		{colourPaper, []point{{46, 48}, {49, 47.6}, {49, 51}, {46, 51}}},  // its handle
-		{colourInk, []point{{22, 73}, {78, 73}, {80, 79}, {20, 79}}},      // the sill
+		{colourInk, []point{{22, 73}, {78, 73}, {80, 79}, {20, 79}}},      // the threshold
 		{colourTeal, []point{{34, 72.9}, {52, 79.9}, {52, 80}, {34, 73}}}, // the door's lower edge
 	}
 }
 
 // addIcons draws the icon as SVG and as PNG for launchers that want pixels.
 func addIcons(d *dist) error {
-	shapes := doorOverSill()
+	shapes := doorOverThreshold()
 	d.files["icons/doorsill.svg"] = []byte(drawSVG(shapes))
 	for _, size := range []int{180, 192, 512} {
 		data, err := drawPNG(shapes, size)

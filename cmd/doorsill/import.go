@@ -61,8 +61,8 @@ type importing struct {
 	app  *server.App
 	con  console
 	name string
-	// stored, known and aside count entries by verdict.
-	stored, known, aside int
+	// stored, known and quarantined count entries by verdict.
+	stored, known, quarantined int
 }
 
 // all takes every line; one that can not be taken does not keep the others out.
@@ -84,7 +84,7 @@ func (im *importing) all(ctx context.Context, in io.Reader) error {
 	if err := lines.Err(); err != nil {
 		return fmt.Errorf("read %s: %w", im.name, err)
 	}
-	fmt.Fprintf(im.con.out, "%d envelopes: %d entries stored, %d known already, %d set aside for the lead.\n", envelopes, im.stored, im.known, im.aside)
+	fmt.Fprintf(im.con.out, "%d envelopes: %d entries stored, %d known already, %d set aside for the lead.\n", envelopes, im.stored, im.known, im.quarantined)
 	switch {
 	case envelopes == 0:
 		return fmt.Errorf("%s holds no envelope", im.name)
@@ -115,7 +115,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 		case intake.Known:
 			im.known++
 		default:
-			im.aside++
+			im.quarantined++
 		}
 	}
 	return nil
@@ -129,5 +129,5 @@ func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.Answer, 
 	if err != nil {
 		return intake.Answer{}, err
 	}
-	return im.app.Postbag.Take(ctx, who, e)
+	return im.app.Envelopes.Push(ctx, who, e)
 }

@@ -52,7 +52,7 @@ func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) erro
 func printReport(con console, r *verify.Report) error {
 	out := &wordPrinter{out: con.out}
 	out.line(fmt.Sprintf("Log %s: %d entries of %d tablets, %d set aside, %d clients, %d visits, %d people, %d lines of audit trail.",
-		r.Log, r.Entries, r.Tablets, r.Aside, r.Clients, r.Visits, r.People, r.Trail))
+		r.Log, r.Entries, r.Tablets, r.Quarantined, r.Clients, r.Visits, r.People, r.Trail))
 	out.line(fmt.Sprintf("Head of the audit trail: %d:%s", r.Trail, r.TrailHead))
 	if r.OtherEngine > 0 {
 		out.line(fmt.Sprintf("%d results were computed by another version of Doorsill's engine. They stand as they were given, each names its version, and they were not computed again; a visit that changes is.", r.OtherEngine))

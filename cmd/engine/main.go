@@ -37,9 +37,9 @@ import (
 	"doorsill/internal/fields"
 )
 
-// desk is what stays between calls. Exported functions carry nothing of their
+// state is what stays between calls. Exported functions carry nothing of their
 // own, so this is the one variable of the program.
-var desk struct {
+var state struct {
 	scorer   *engine.Scorer
 	question []byte
 	answer   []byte
@@ -50,12 +50,12 @@ var desk struct {
 // init starts the one goroutine that answers. Every call from outside gets a new
 // one, whose stack would have to grow again for each visit: a fifth of the time.
 func init() {
-	desk.asked, desk.answered = make(chan float64), make(chan struct{})
+	state.asked, state.answered = make(chan float64), make(chan struct{})
 	go func() {
-		for value := range desk.asked {
-			word, text, _ := fields.Cut(string(desk.question), '\n')
-			desk.answer = reply(word, text, value)
-			desk.answered <- struct{}{}
+		for value := range state.asked {
+			word, text, _ := fields.Cut(string(state.question), '\n')
+			state.answer = reply(word, text, value)
+			state.answered <- struct{}{}
 		}
 	}()
 }
@@ -64,22 +64,22 @@ func main() {}
 
 //go:wasmexport room
 func room(n int32) unsafe.Pointer {
-	if int(n) > cap(desk.question) {
-		desk.question = make([]byte, n)
+	if int(n) > cap(state.question) {
+		state.question = make([]byte, n)
 	}
-	desk.question = desk.question[:n]
-	return unsafe.Pointer(unsafe.SliceData(desk.question))
+	state.question = state.question[:n]
+	return unsafe.Pointer(unsafe.SliceData(state.question))
 }
 
 //go:wasmexport ask
 func ask(value float64) int32 {
-	desk.asked <- value
-	<-desk.answered
-	return int32(len(desk.answer))
+	state.asked <- value
+	<-state.answered
+	return int32(len(state.answer))
 }
 
 //go:wasmexport answer
-func answer() unsafe.Pointer { return unsafe.Pointer(unsafe.SliceData(desk.answer)) }
+func answer() unsafe.Pointer { return unsafe.Pointer(unsafe.SliceData(state.answer)) }
 
 func reply(word, text string, value float64) []byte {
 	switch word {
@@ -115,15 +115,15 @@ func load(text string) []byte {
 	if err != nil {
 		return wrong(err.Error())
 	}
-	desk.scorer = engine.New(set)
+	state.scorer = engine.New(set)
 	return nil
 }
 
 func score(text string) []byte {
-	if desk.scorer == nil {
+	if state.scorer == nil {
 		return wrong("no checklist loaded: load one first")
 	}
-	result, err := desk.scorer.Score([]byte(text))
+	result, err := state.scorer.Score([]byte(text))
 	if err != nil {
 		return wrong(err.Error())
 	}

@@ -70,9 +70,9 @@ type Caller struct {
 	// Withdrawn says that this tablet was revoked: the session may only send
 	// what the tablet holds and say that it is clear.
 	Withdrawn bool
-	// Vouched says that the sign-in provider opened the session, so that no
+	// ByProvider says that the sign-in provider opened the session, so that no
 	// password was typed on this device.
-	Vouched bool
+	ByProvider bool
 	// Expires is when the session ends at the latest.
 	Expires time.Time
 	// Source is where the request came from, for the audit trail.

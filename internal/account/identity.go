@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	// ErrNoAccount is returned when somebody was vouched for whom no open
+	// ErrNoAccount is returned when the provider signed in somebody for whom no open
 	// account names. Accounts are made by admins only.
 	ErrNoAccount = errors.New("no account for this person")
 
@@ -25,8 +25,8 @@ const (
 	maxSubject = 255 // OpenID Connect Core 1.0, section 2
 )
 
-// Vouched is somebody whom the organisation's sign-in provider has signed in.
-type Vouched struct {
+// ProviderIdentity is somebody whom the organisation's sign-in provider has signed in.
+type ProviderIdentity struct {
 	Issuer, Subject string
 	Email           string
 	EmailVerified   bool
@@ -82,25 +82,25 @@ func freeIdentity(r store.Reader, but, email, subject string) error {
 	return nil
 }
 
-// SignInVouched opens a session for somebody whom the provider has signed in.
+// SignInByProvider opens a session for somebody whom the provider has signed in.
 // Password and Login of in count for nothing. The error is ErrNoAccount,
 // ErrUnverified, or one of the store.
-func (s *Service) SignInVouched(ctx context.Context, v Vouched, in SignIn) (secret string, c Caller, err error) {
-	person, err := s.vouchedFor(ctx, v)
+func (s *Service) SignInByProvider(ctx context.Context, v ProviderIdentity, in SignIn) (secret string, c Caller, err error) {
+	person, err := s.personOf(ctx, v)
 	if errors.Is(err, ErrNoAccount) || errors.Is(err, ErrUnverified) {
 		err = errors.Join(err, s.refused(in.Source, person.ID, "sign in by provider", false))
 	}
 	if err != nil {
 		return "", Caller{}, err
 	}
-	in.vouched = true
+	in.byProvider = true
 	return s.signedIn(ctx, person, in, "sign in by provider")
 }
 
-// vouchedFor finds the one open account that names the person. One that has a
+// personOf finds the one open account that names the person. One that has a
 // subject is found by nothing else. With an error the person may be known all
 // the same, for the trail.
-func (s *Service) vouchedFor(ctx context.Context, v Vouched) (p store.Person, err error) {
+func (s *Service) personOf(ctx context.Context, v ProviderIdentity) (p store.Person, err error) {
 	if v.Subject == "" {
 		return p, ErrNoAccount
 	}
@@ -124,7 +124,7 @@ func (s *Service) vouchedFor(ctx context.Context, v Vouched) (p store.Person, er
 	return p, err
 }
 
-func pick(people []store.Person, v Vouched) (byEmail store.Person) {
+func pick(people []store.Person, v ProviderIdentity) (byEmail store.Person) {
 	email := foldEmail(v.Email)
 	for _, p := range people {
 		switch {

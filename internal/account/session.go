@@ -35,7 +35,7 @@ func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (s
 	secret := base64.RawURLEncoding.EncodeToString(raw)
 	now := s.now()
 	session := store.Session{
-		Hash: hashSecret(secret), Person: p.ID, Vouched: in.vouched, Agent: clip(in.Agent, maxAgent),
+		Hash: hashSecret(secret), Person: p.ID, ByProvider: in.byProvider, Agent: clip(in.Agent, maxAgent),
 		Created: stamp(now), Seen: stamp(now), Expires: stamp(now.Add(min(s.idle, s.absolute))),
 	}
 	err := s.store.Update(ctx, func(w store.Writer) error {
@@ -133,7 +133,7 @@ func (s *Service) end(session store.Session) time.Time {
 // caller reads who the session's person is now: roles are never older than the
 // request.
 func (s *Service) caller(ctx context.Context, session store.Session, source string) (Caller, error) {
-	c := Caller{Session: session.Hash, Tablet: session.Tablet, Vouched: session.Vouched, Expires: s.end(session), Source: source}
+	c := Caller{Session: session.Hash, Tablet: session.Tablet, ByProvider: session.ByProvider, Expires: s.end(session), Source: source}
 	err := s.store.View(ctx, func(r store.Reader) error {
 		p, err := r.Person(session.Person)
 		if errors.Is(err, store.ErrNotFound) || err == nil && !p.Active {

@@ -26,8 +26,8 @@ type SignIn struct {
 	// Replaces is the secret of the session that the browser had before, or
 	// empty; it ends.
 	Replaces string
-	// vouched is set when the sign-in provider stands in for the password.
-	vouched bool
+	// byProvider is set when the sign-in provider stands in for the password.
+	byProvider bool
 }
 
 // SignIn checks a password and opens a session. It returns the secret for the

@@ -68,7 +68,7 @@ func TestASecondRaterIsNotToldTheFirstRating(t *testing.T) {
 		{"the own visit", nil, "p2", "second", false},
 		{"a colleague who rates nothing", nil, "p3", "visit-t1", false},
 	} {
-		d := NewDesk(rated(t, c.signed...))
+		d := NewReader(rated(t, c.signed...))
 		visit, err := d.Visit(t.Context(), person(c.who), c.visit)
 		if err != nil {
 			t.Fatal(err)

@@ -18,7 +18,7 @@ const (
 	FlagStop        = "stop"        // at least one open stop
 	FlagRecheck     = "recheck"     // the recheck date has passed
 	FlagChoice      = "choice"      // two answers wait for a choice
-	FlagQuarantined = "quarantined" // an entry was set aside and is not settled
+	FlagQuarantined = "quarantined" // an entry was quarantined and is not settled
 	FlagTablet      = "tablet"      // a tablet reported entries that it has not sent
 )
 

@@ -94,7 +94,7 @@ func (e *encoder) passages(h *home) {
 	}
 	for i := range h.places {
 		p := &h.places[i]
-		g := ride.At(&p.Place)
+		g := ride.QuickCheck(&p.Place)
 		left := "-"
 		if g.HasLeft {
 			left = provenance.Text(g.LeftMM, 0)

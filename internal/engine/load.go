@@ -194,11 +194,11 @@ func (e *encoder) hour(d *day) {
 }
 
 func (d *day) dutyCycle() (float64, error) {
-	return endurance.DutyCycle(given(d.needs.CommandsPerMin), given(d.needs.SecondsPerCommand))
+	return endurance.DutyCycle(orNotMeasured(d.needs.CommandsPerMin), orNotMeasured(d.needs.SecondsPerCommand))
 }
 
-// given returns an amount, or the number that is none.
-func given(a access.Amount) float64 {
+// orNotMeasured returns an amount, or the number that is none.
+func orNotMeasured(a access.Amount) float64 {
 	if !a.Given {
 		return provenance.NotMeasured()
 	}
@@ -229,8 +229,8 @@ func (e *encoder) exposure(d *day) {
 		return
 	}
 	const minutes = 60
-	card, err := endurance.ExposureCard(endurance.Exposure{Site: d.site, HoursPerDay: given(d.needs.HoursDriving),
-		CommandsPerDay: provenance.Round(given(d.needs.HoursDriving)*minutes*given(d.needs.CommandsPerMin), 0),
+	card, err := endurance.ExposureCard(endurance.Exposure{Site: d.site, HoursPerDay: orNotMeasured(d.needs.HoursDriving),
+		CommandsPerDay: provenance.Round(orNotMeasured(d.needs.HoursDriving)*minutes*orNotMeasured(d.needs.CommandsPerMin), 0),
 		Share:          d.worst, Pain: d.pain, Signs: d.signs})
 	if err != nil {
 		e.line("exposure", d.site, endurance.NoIndex+" "+upperFirst(err.Error()))

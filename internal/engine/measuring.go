@@ -29,24 +29,24 @@ func Repeats(text string) string {
 		if err != nil {
 			return errorWord + err.Error()
 		}
-		out = appendStanding(out, &s)
+		out = appendSeriesStatus(out, &s)
 	}
 	return string(out)
 }
 
-func series(f reader) (strength.Standing, error) {
+func series(f reader) (strength.SeriesStatus, error) {
 	what, unit := f.next("what"), f.next("unit")
 	values := make([]float64, 0, 8)
 	for !f.done && f.err == nil {
 		values = append(values, f.number("value", 0, 1e6))
 	}
 	if f.err != nil {
-		return strength.Standing{}, f.err
+		return strength.SeriesStatus{}, f.err
 	}
-	return strength.Stand(strength.WhatOf(what), unit, values)
+	return strength.StatusOf(strength.WhatOf(what), unit, values)
 }
 
-func appendStanding(out []byte, s *strength.Standing) []byte {
+func appendSeriesStatus(out []byte, s *strength.SeriesStatus) []byte {
 	value, spread, odd := "-", "-", "-"
 	if s.N > 0 {
 		value = s.Value.Text()

@@ -216,7 +216,7 @@ func (o *overTime) foresee() {
 		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)
 		return
 	}
-	f, err := trend.Foresee(trend.Course{Visits: visits, Needed: o.needed, Kind: o.course, JudgedLoss: o.judged, WaitWeeks: o.wait})
+	f, err := trend.ForecastOf(trend.Course{Visits: visits, Needed: o.needed, Kind: o.course, JudgedLoss: o.judged, WaitWeeks: o.wait})
 	if err != nil {
 		o.line("say", err.Error())
 		o.recheck(&trend.Forecast{Line: trend.NoLine}, o.visited)

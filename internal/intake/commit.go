@@ -26,7 +26,7 @@ type subject struct {
 	store.Subject
 	// fold is the visit so far, with what this commit added.
 	fold   *record.VisitFold
-	pinned *shelved
+	pinned *pinnedChecklist
 	// begun is when the server first heard of the visit.
 	begun string
 	// last is the position of the last event.
@@ -53,7 +53,7 @@ func (c *commit) find(id string) (*subject, error) {
 	}
 	s := &subject{Subject: known}
 	if known.Kind == store.SubjectVisit {
-		if err := load(c.w, c.in.shelf, s); err != nil {
+		if err := load(c.w, c.in.checklists, s); err != nil {
 			return nil, err
 		}
 	}
@@ -62,7 +62,7 @@ func (c *commit) find(id string) (*subject, error) {
 }
 
 // open adds a new subject.
-func (c *commit) open(s store.Subject, pinned *shelved) (*subject, error) {
+func (c *commit) open(s store.Subject, pinned *pinnedChecklist) (*subject, error) {
 	if err := c.w.AddSubject(s); err != nil {
 		return nil, err
 	}

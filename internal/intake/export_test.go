@@ -10,7 +10,7 @@ func (stumbling) Score([]byte) ([]byte, error) { panic("a fault in the engine") 
 
 // Stumble has every checklist's engine fail; call it before the first push.
 func (in *Intake) Stumble() {
-	for _, one := range in.shelf.all {
+	for _, one := range in.checklists.all {
 		one.scorer = stumbling{}
 	}
 }

@@ -25,9 +25,9 @@ const MostSkew = 5 * time.Minute
 
 // Intake takes events in. It is safe for use by several goroutines.
 type Intake struct {
-	store store.Store
-	shelf shelf
-	now   func() time.Time
+	store      store.Store
+	checklists checklists
+	now        func() time.Time
 
 	jobs   chan *job
 	recent recent
@@ -45,7 +45,7 @@ type Intake struct {
 // given. Close must be called before the store is closed.
 func New(s store.Store, checklists []*checklist.Definition, now func() time.Time) *Intake {
 	in := &Intake{
-		store: s, shelf: newShelf(checklists), now: now,
+		store: s, checklists: newChecklists(checklists), now: now,
 		jobs: make(chan *job), ended: make(chan struct{}), done: make(chan struct{}),
 	}
 	go in.write()

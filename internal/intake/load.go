@@ -8,18 +8,18 @@ import (
 )
 
 // load folds what the store has of a visit.
-func load(r store.Reader, shelf shelf, s *subject) error {
-	return loadWith(r, shelf, s, func(int64, *record.Event, string) {})
+func load(r store.Reader, checklists checklists, s *subject) error {
+	return loadWith(r, checklists, s, func(int64, *record.Event, string) {})
 }
 
 // loadWith folds a visit and calls each before an event is added.
-func loadWith(r store.Reader, shelf shelf, s *subject, each func(pos int64, event *record.Event, received string)) error {
+func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *record.Event, received string)) error {
 	entries, err := r.EntriesOfSubject(s.ID)
 	if err != nil {
 		return fmt.Errorf("load visit %s: %w", s.ID, err)
 	}
 	s.fold = record.NewVisitFold()
-	s.pinned = shelf.byHash[s.Checklist]
+	s.pinned = checklists.byHash[s.Checklist]
 	for i := range entries {
 		event, err := record.Decode(entries[i].Raw)
 		if err != nil {

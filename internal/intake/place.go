@@ -8,7 +8,7 @@ import (
 )
 
 // place says where an event belongs, or why it can not stand there.
-func (t *taking) place(n int64, it *item) (*subject, *record.Refusal, error) {
+func (t *pushTransaction) place(n int64, it *item) (*subject, *record.Refusal, error) {
 	if it.bad != nil {
 		return nil, it.bad, nil
 	}
@@ -42,7 +42,7 @@ func (t *taking) place(n int64, it *item) (*subject, *record.Refusal, error) {
 }
 
 // signedBy refuses an event that says it is somebody else's.
-func (t *taking) signedBy(n int64, event *record.Event) *record.Refusal {
+func (t *pushTransaction) signedBy(n int64, event *record.Event) *record.Refusal {
 	switch {
 	case event.Tablet != t.tablet:
 		return &record.Refusal{Code: record.CodeAuthor, Field: "tablet", Want: t.tablet + ", which sent it", Got: event.Tablet}
@@ -56,7 +56,7 @@ func (t *taking) signedBy(n int64, event *record.Event) *record.Refusal {
 
 // belongs refuses an event about nothing, about another team's, or about the
 // wrong kind of thing.
-func (t *taking) belongs(s *subject, event *record.Event) *record.Refusal {
+func (t *pushTransaction) belongs(s *subject, event *record.Event) *record.Refusal {
 	if s == nil {
 		return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a client, visit or control that the server has", Got: event.Subject}
 	}
@@ -111,7 +111,7 @@ func roleWord(role string) string {
 	return "a " + role
 }
 
-func (t *taking) openClient(event *record.Event, body *record.ClientOpened) (*subject, *record.Refusal, error) {
+func (t *pushTransaction) openClient(event *record.Event, body *record.ClientOpened) (*subject, *record.Refusal, error) {
 	if bad, err := t.newID(event); bad != nil || err != nil {
 		return nil, bad, err
 	}
@@ -125,7 +125,7 @@ func (t *taking) openClient(event *record.Event, body *record.ClientOpened) (*su
 	return s, nil, err
 }
 
-func (t *taking) startVisit(event *record.Event, body *record.VisitStarted) (*subject, *record.Refusal, error) {
+func (t *pushTransaction) startVisit(event *record.Event, body *record.VisitStarted) (*subject, *record.Refusal, error) {
 	if bad, err := t.newID(event); bad != nil || err != nil {
 		return nil, bad, err
 	}
@@ -142,7 +142,7 @@ func (t *taking) startVisit(event *record.Event, body *record.VisitStarted) (*su
 	if bad, err := t.secondOf(event, body); bad != nil || err != nil {
 		return nil, bad, err
 	}
-	pinned, bad := t.in.shelf.find(body.Checklist)
+	pinned, bad := t.in.checklists.find(body.Checklist)
 	if bad != nil {
 		return nil, bad, nil
 	}
@@ -152,7 +152,7 @@ func (t *taking) startVisit(event *record.Event, body *record.VisitStarted) (*su
 	return s, nil, err
 }
 
-func (t *taking) newID(event *record.Event) (*record.Refusal, error) {
+func (t *pushTransaction) newID(event *record.Event) (*record.Refusal, error) {
 	s, err := t.find(event.Subject)
 	if err != nil || s == nil {
 		return nil, err
@@ -160,7 +160,7 @@ func (t *taking) newID(event *record.Event) (*record.Refusal, error) {
 	return &record.Refusal{Code: record.CodeSubject, Field: "subject", Want: "a new id", Got: "one that the server has already"}, nil
 }
 
-func (t *taking) clientOf(client *subject, body *record.VisitStarted) *record.Refusal {
+func (t *pushTransaction) clientOf(client *subject, body *record.VisitStarted) *record.Refusal {
 	switch {
 	case client == nil || client.Kind != store.SubjectClient:
 		return &record.Refusal{Code: record.CodeSubject, Field: "body.client", Want: "a client that the server has", Got: body.Client}
@@ -173,7 +173,7 @@ func (t *taking) clientOf(client *subject, body *record.VisitStarted) *record.Re
 }
 
 // fits says whether a visit can take an event.
-func (t *taking) fits(s *subject, it *item) *record.Refusal {
+func (t *pushTransaction) fits(s *subject, it *item) *record.Refusal {
 	body := it.body
 	if amendment, is := body.(*record.AmendmentMade); is {
 		if !s.fold.Signed() {
@@ -195,13 +195,13 @@ func (t *taking) fits(s *subject, it *item) *record.Refusal {
 	return t.fitsChange(s, body)
 }
 
-func (t *taking) fitsChange(s *subject, body record.Body) *record.Refusal {
+func (t *pushTransaction) fitsChange(s *subject, body record.Body) *record.Refusal {
 	switch b := body.(type) {
 	case *record.AnswerGiven:
 		if s.pinned == nil {
 			return &record.Refusal{Code: record.CodeOtherChecklist, Field: "subject", Want: "a visit whose checklist the server has", Got: s.Checklist}
 		}
-		return t.in.shelf.check(s.pinned, b)
+		return t.in.checklists.check(s.pinned, b)
 	case *record.AnswerChosen:
 		if s.pinned != nil && s.pinned.list.Item(b.Item) == nil {
 			return &record.Refusal{Code: record.CodeUnknownItem, Field: "body.item", Want: "an item of the visit's checklist", Got: b.Item}
@@ -221,7 +221,7 @@ func (t *taking) fitsChange(s *subject, body record.Body) *record.Refusal {
 
 // fitsMark says whether a reading or a run may be set aside or taken back in:
 // it is in the visit, and an assistant marks only their own.
-func (t *taking) fitsMark(s *subject, there bool, by string, ref record.Ref, what string) *record.Refusal {
+func (t *pushTransaction) fitsMark(s *subject, there bool, by string, ref record.Ref, what string) *record.Refusal {
 	if !there {
 		return &record.Refusal{Code: record.CodeSubject, Field: "body." + what, Want: "a " + what + " of this visit", Got: string(ref)}
 	}

@@ -7,7 +7,7 @@ import (
 
 // listControl places a control in a team's kit. Only a lead may list one, and
 // a control stays in the team that listed it first.
-func (t *taking) listControl(event *record.Event, body *record.ControlListed) (*subject, *record.Refusal, error) {
+func (t *pushTransaction) listControl(event *record.Event, body *record.ControlListed) (*subject, *record.Refusal, error) {
 	s, err := t.find(event.Subject)
 	if err != nil {
 		return nil, nil, err
@@ -21,7 +21,7 @@ func (t *taking) listControl(event *record.Event, body *record.ControlListed) (*
 	return s, nil, err
 }
 
-func (t *taking) mayList(s *subject, event *record.Event, body *record.ControlListed) *record.Refusal {
+func (t *pushTransaction) mayList(s *subject, event *record.Event, body *record.ControlListed) *record.Refusal {
 	switch {
 	case !t.who.Member(body.Team):
 		return &record.Refusal{Code: record.CodeOtherTeam, Field: "body.team", Want: "a team that the author works in", Got: body.Team}
@@ -35,7 +35,7 @@ func (t *taking) mayList(s *subject, event *record.Event, body *record.ControlLi
 
 // secondOf refuses a second rating of anything but a colleague's visit of the
 // same client.
-func (t *taking) secondOf(event *record.Event, body *record.VisitStarted) (*record.Refusal, error) {
+func (t *pushTransaction) secondOf(event *record.Event, body *record.VisitStarted) (*record.Refusal, error) {
 	if body.SecondOf == "" {
 		return nil, nil
 	}

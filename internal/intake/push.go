@@ -27,7 +27,7 @@ type Verdict struct {
 	Verdict string `json:"verdict"`
 	// Pos is the log position of what is stored or known.
 	Pos int64 `json:"pos,omitempty"`
-	// Code, Hint, Field and Want say why something was set aside.
+	// Code, Hint, Field and Want say why something was quarantined.
 	Code  string `json:"code,omitempty"`
 	Hint  string `json:"hint,omitempty"`
 	Field string `json:"field,omitempty"`
@@ -138,13 +138,13 @@ func (c *commit) push(who account.Caller, p *push) (Answer, error) {
 	if p.From <= tablet.Ack && p.shifted() {
 		return Answer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
-	t := taking{commit: c, who: who, push: p, tablet: tablet.ID}
+	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
 	answer := Answer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
-		take := t.fresh
+		take := t.takeNew
 		if n <= tablet.Ack {
-			take = t.again
+			take = t.takeRepeated
 		}
 		verdict, err := take(n, &p.items[i])
 		if err != nil {
@@ -217,8 +217,8 @@ func (c *commit) receipt(tablet store.Tablet, p *push, ack int64) error {
 // usualBatch is how many events about one visit usually follow one another.
 const usualBatch = 128
 
-// taking is one push being taken in.
-type taking struct {
+// pushTransaction is one push being taken in.
+type pushTransaction struct {
 	*commit
 	who    account.Caller
 	push   *push
@@ -228,8 +228,8 @@ type taking struct {
 	subject *subject
 }
 
-// fresh takes an event that has not been here before.
-func (t *taking) fresh(n int64, it *item) (Verdict, error) {
+// takeNew takes an event that has not been here before.
+func (t *pushTransaction) takeNew(n int64, it *item) (Verdict, error) {
 	s, bad, err := t.place(n, it)
 	if err != nil {
 		return Verdict{}, err
@@ -238,7 +238,7 @@ func (t *taking) fresh(n int64, it *item) (Verdict, error) {
 		if err := t.flush(); err != nil {
 			return Verdict{}, err
 		}
-		return t.aside(n, it, bad)
+		return t.quarantine(n, it, bad)
 	}
 	if t.subject != s {
 		if err := t.flush(); err != nil {
@@ -260,7 +260,7 @@ func (t *taking) fresh(n int64, it *item) (Verdict, error) {
 }
 
 // flush appends the batch to the log.
-func (t *taking) flush() error {
+func (t *pushTransaction) flush() error {
 	if t.subject == nil {
 		return nil
 	}
@@ -272,8 +272,8 @@ func (t *taking) flush() error {
 	return err
 }
 
-// again takes an event whose number has been here before.
-func (t *taking) again(n int64, it *item) (Verdict, error) {
+// takeRepeated takes an event whose number has been here before.
+func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 	placed, err := t.w.Placed(t.tablet, n)
 	if err != nil {
 		return Verdict{}, err
@@ -290,6 +290,6 @@ func (t *taking) again(n int64, it *item) (Verdict, error) {
 			return verdictOf(&earlier[i]), nil
 		}
 	}
-	return t.aside(n, it, &record.Refusal{Code: record.CodeForked, Field: "n",
+	return t.quarantine(n, it, &record.Refusal{Code: record.CodeForked, Field: "n",
 		Want: "the event that this number was first sent with", Got: "another one"})
 }

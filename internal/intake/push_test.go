@@ -69,12 +69,12 @@ func TestRepeatsAreKnown(t *testing.T) {
 	marit.lines = append(marit.lines, []byte("{"))
 	first := marit.send()
 	marit.sent = 0
-	again := marit.send()
-	if got, want := verdicts(again), "1 known, 2 known, 3 quarantined broken-json"; got != want {
+	takeRepeated := marit.send()
+	if got, want := verdicts(takeRepeated), "1 known, 2 known, 3 quarantined broken-json"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	if again.Verdicts[2] != first.Verdicts[0] || again.Ack != 3 {
-		t.Errorf("another verdict the second time: %+v", again)
+	if takeRepeated.Verdicts[2] != first.Verdicts[0] || takeRepeated.Ack != 3 {
+		t.Errorf("another verdict the second time: %+v", takeRepeated)
 	}
 	marit.sent = 1
 	marit.write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))

@@ -9,11 +9,11 @@ import (
 
 // Replay computes from the log what intake has stored besides it, so that both
 // can be compared. It writes nothing.
-type Replay struct{ shelf shelf }
+type Replay struct{ checklists checklists }
 
 // NewReplay returns a replay that knows the checklists given.
 func NewReplay(checklists []*checklist.Definition) *Replay {
-	return &Replay{shelf: newShelf(checklists)}
+	return &Replay{checklists: newChecklists(checklists)}
 }
 
 // Replayed is what the log says about a visit.
@@ -40,7 +40,7 @@ func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 	out := Replayed{Recalled: true}
 	var signedAt string
 	var before *store.Result
-	err := loadWith(r, p.shelf, s, func(_ int64, event *record.Event, received string) {
+	err := loadWith(r, p.checklists, s, func(_ int64, event *record.Event, received string) {
 		switch {
 		case event.Kind == record.KindVisitSigned:
 			signedAt = received

@@ -133,7 +133,7 @@ func brief(visit *record.Visit, begun string, result store.Result) store.Brief {
 	readResult(&b, string(result.Text))
 	b.Unscored = len(result.Text) == 0
 	if !b.Second {
-		b.Sight = sight(visit, string(result.Text))
+		b.Measures = visitMeasures(visit, string(result.Text))
 	}
 	return b
 }
@@ -181,11 +181,11 @@ func summarise(r store.Reader, s store.Subject) (store.Summary, error) {
 	if err := countVisits(r, &line); err != nil {
 		return line, err
 	}
-	aside, err := r.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
+	quarantine, err := r.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
 	if err != nil {
 		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
 	}
-	line.Quarantined = len(aside)
+	line.Quarantined = len(quarantine)
 	return line, nil
 }
 
@@ -210,8 +210,8 @@ func countVisits(r store.Reader, line *store.Summary) error {
 		if b.Unscored {
 			line.Unscored++
 		}
-		if b.Sight != nil {
-			over.sights = append(over.sights, b.Sight)
+		if b.Measures != nil {
+			over.visits = append(over.visits, b.Measures)
 		}
 		if !b.Signed {
 			line.Unsigned++
@@ -223,6 +223,6 @@ func countVisits(r store.Reader, line *store.Summary) error {
 		line.Level, line.Effective, line.Interim, line.Override = b.Level, b.Effective, b.Interim, b.Override
 		line.Stops, line.Limits, line.Signed, line.Mismatch, line.Recheck = b.Stops, b.Limits, b.Signed, b.Mismatch, b.Recheck
 	}
-	over.foresee(line)
+	over.forecast(line)
 	return nil
 }

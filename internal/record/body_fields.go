@@ -41,7 +41,7 @@ func (c *ClientAssigned) field(s *scan, key []byte) *Refusal {
 	case "status":
 		return s.text(&c.Status)
 	case "version":
-		return s.whole(&c.Version)
+		return s.integer(&c.Version)
 	case "by":
 		return s.text(&c.By)
 	}
@@ -92,13 +92,13 @@ func (a *AnswerGiven) field(s *scan, key []byte) *Refusal {
 	case "level":
 		return s.text(&a.Level)
 	case "number":
-		return s.given(&a.Number)
+		return s.optionalNumber(&a.Number)
 	case "left":
-		return s.given(&a.Left)
+		return s.optionalNumber(&a.Left)
 	case "right":
-		return s.given(&a.Right)
+		return s.optionalNumber(&a.Right)
 	case "facts":
-		return s.truths(&a.Facts)
+		return s.booleans(&a.Facts)
 	case "reason":
 		return s.text(&a.Reason)
 	case "note":
@@ -132,13 +132,13 @@ func (r *ReadingTaken) field(s *scan, key []byte) *Refusal {
 	case "state":
 		return s.text(&r.State)
 	case "supported":
-		return s.truth(&r.Supported)
+		return s.boolean(&r.Supported)
 	case "value":
 		return s.number(&r.Value)
 	case "unit":
 		return s.text(&r.Unit)
 	case "missed":
-		return s.truth(&r.Missed)
+		return s.boolean(&r.Missed)
 	case "note":
 		return s.text(&r.Note)
 	}
@@ -150,7 +150,7 @@ func (r *ReadingMarked) field(s *scan, key []byte) *Refusal {
 	case "reading":
 		return s.ref(&r.Reading)
 	case "slip":
-		return s.truth(&r.Slip)
+		return s.boolean(&r.Slip)
 	case "reason":
 		return s.text(&r.Reason)
 	}
@@ -162,7 +162,7 @@ func (r *RunMarked) field(s *scan, key []byte) *Refusal {
 	case "run":
 		return s.ref(&r.Run)
 	case "slip":
-		return s.truth(&r.Slip)
+		return s.boolean(&r.Slip)
 	case "reason":
 		return s.text(&r.Reason)
 	}
@@ -182,17 +182,17 @@ func (r *RunTimed) field(s *scan, key []byte) *Refusal {
 	case "metres":
 		return s.number(&r.Metres)
 	case "things":
-		return s.tally(&r.Things)
+		return s.count(&r.Things)
 	case "people":
-		return s.tally(&r.People)
+		return s.count(&r.People)
 	case "prompts":
-		return s.tally(&r.Prompts)
+		return s.count(&r.Prompts)
 	case "rescues":
-		return s.tally(&r.Rescues)
+		return s.count(&r.Rescues)
 	case "unmeant":
-		return s.tally(&r.Unmeant)
+		return s.count(&r.Unmeant)
 	case "presses":
-		return s.tally(&r.Presses)
+		return s.count(&r.Presses)
 	case "note":
 		return s.text(&r.Note)
 	}

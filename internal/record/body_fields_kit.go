@@ -19,13 +19,13 @@ func (c *ControlListed) field(s *scan, key []byte) *Refusal {
 	case "sealing":
 		return s.text(&c.Sealing)
 	case "power_jack":
-		return s.truth(&c.PowerJack)
+		return s.boolean(&c.PowerJack)
 	case "mode_jack":
-		return s.truth(&c.ModeJack)
+		return s.boolean(&c.ModeJack)
 	case "connector":
 		return s.text(&c.Connector)
 	case "attendant":
-		return s.truth(&c.Attendant)
+		return s.boolean(&c.Attendant)
 	case "weight_g":
 		return s.number(&c.WeightG)
 	case "mounts":
@@ -35,14 +35,14 @@ func (c *ControlListed) field(s *scan, key []byte) *Refusal {
 	case "measured_by":
 		return s.text(&c.MeasuredBy)
 	case "gone":
-		return s.truth(&c.Gone)
+		return s.boolean(&c.Gone)
 	}
 	return s.skip(0)
 }
 
 func (k *KitPacked) field(s *scan, key []byte) *Refusal {
 	if string(key) == "controls" {
-		return s.packed(&k.Controls)
+		return s.packedControls(&k.Controls)
 	}
 	return s.skip(0)
 }
@@ -66,11 +66,11 @@ func (p *PackedControl) field(s *scan, key []byte) *Refusal {
 	case "sealing":
 		return s.text(&p.Sealing)
 	case "power_jack":
-		return s.truth(&p.PowerJack)
+		return s.boolean(&p.PowerJack)
 	case "mode_jack":
-		return s.truth(&p.ModeJack)
+		return s.boolean(&p.ModeJack)
 	case "attendant":
-		return s.truth(&p.Attendant)
+		return s.boolean(&p.Attendant)
 	}
 	return s.skip(0)
 }
@@ -78,33 +78,33 @@ func (p *PackedControl) field(s *scan, key []byte) *Refusal {
 func (n *NeedsNoted) field(s *scan, key []byte) *Refusal {
 	switch string(key) {
 	case "rough_ground":
-		return s.told(&n.RoughGround)
+		return s.optionalBool(&n.RoughGround)
 	case "helper_drives":
-		return s.told(&n.HelperDrives)
+		return s.optionalBool(&n.HelperDrives)
 	case "reverse_key":
-		return s.told(&n.ReverseKey)
+		return s.optionalBool(&n.ReverseKey)
 	case "blocked":
-		return s.told(&n.Blocked)
+		return s.optionalBool(&n.Blocked)
 	case "hours_driving":
-		return s.given(&n.HoursDriving)
+		return s.optionalNumber(&n.HoursDriving)
 	case "commands_per_min":
-		return s.given(&n.CommandsPerMin)
+		return s.optionalNumber(&n.CommandsPerMin)
 	case "seconds_per_command":
-		return s.given(&n.SecondsPerCommand)
+		return s.optionalNumber(&n.SecondsPerCommand)
 	case "wrist_deg":
-		return s.given(&n.WristDeg)
+		return s.optionalNumber(&n.WristDeg)
 	case "task_share":
-		return s.given(&n.TaskShare)
+		return s.optionalNumber(&n.TaskShare)
 	case "task_per_min":
-		return s.given(&n.TaskPerMin)
+		return s.optionalNumber(&n.TaskPerMin)
 	case "task_seconds":
-		return s.given(&n.TaskSeconds)
+		return s.optionalNumber(&n.TaskSeconds)
 	case "task_wrist_deg":
-		return s.given(&n.TaskWristDeg)
+		return s.optionalNumber(&n.TaskWristDeg)
 	case "task_hours":
-		return s.given(&n.TaskHours)
+		return s.optionalNumber(&n.TaskHours)
 	case "wait_weeks":
-		return s.given(&n.WaitWeeks)
+		return s.optionalNumber(&n.WaitWeeks)
 	case "base":
 		return s.text(&n.Base)
 	case "course":
@@ -175,7 +175,7 @@ func (p *PlaceMeasured) field(s *scan, key []byte) *Refusal {
 	case "limit_kg":
 		return s.number(&p.LimitKG)
 	case "gone":
-		return s.truth(&p.Gone)
+		return s.boolean(&p.Gone)
 	}
 	return s.skip(0)
 }
@@ -241,15 +241,15 @@ func (m *MountNoted) field(s *scan, key []byte) *Refusal {
 	case "clear_s":
 		return s.number(&m.ClearS)
 	case "index":
-		return s.truth(&m.Index)
+		return s.boolean(&m.Index)
 	case "tilt":
-		return s.truth(&m.Tilt)
+		return s.boolean(&m.Tilt)
 	case "recline":
-		return s.truth(&m.Recline)
+		return s.boolean(&m.Recline)
 	case "transfer":
-		return s.truth(&m.Transfer)
+		return s.boolean(&m.Transfer)
 	case "collision":
-		return s.truth(&m.Collision)
+		return s.boolean(&m.Collision)
 	case "note":
 		return s.text(&m.Note)
 	}

@@ -73,7 +73,7 @@ func (e *Event) field(s *scan, key []byte, seen *envelopeFields) *Refusal {
 	case "tablet":
 		mark, bad = namedTablet, s.text(&e.Tablet)
 	case "n":
-		mark, bad = namedN, s.whole(&e.N)
+		mark, bad = namedN, s.integer(&e.N)
 	case "kind":
 		mark, bad = namedKind, s.text(&e.Kind)
 	case "subject":
@@ -85,9 +85,9 @@ func (e *Event) field(s *scan, key []byte, seen *envelopeFields) *Refusal {
 	case "zone":
 		mark, bad = namedZone, s.text(&e.Zone)
 	case "schema":
-		mark, bad = namedSchema, s.tally(&e.Schema)
+		mark, bad = namedSchema, s.count(&e.Schema)
 	case "seen":
-		mark, bad = namedSeen, s.whole(&e.Seen)
+		mark, bad = namedSeen, s.integer(&e.Seen)
 	case "body":
 		mark, bad = namedBody, s.raw(&e.Body)
 	default:

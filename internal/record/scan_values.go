@@ -42,8 +42,8 @@ func (s *scan) number(dst *float64) *Refusal {
 	return nil
 }
 
-// given reads a number that may be absent.
-func (s *scan) given(dst **float64) *Refusal {
+// optionalNumber reads a number that may be absent.
+func (s *scan) optionalNumber(dst **float64) *Refusal {
 	if s.literal("null") {
 		return nil
 	}
@@ -55,7 +55,7 @@ func (s *scan) given(dst **float64) *Refusal {
 	return nil
 }
 
-func (s *scan) whole(dst *int64) *Refusal {
+func (s *scan) integer(dst *int64) *Refusal {
 	c := s.peek()
 	if c != '-' && (c < '0' || c > '9') {
 		if s.literal("null") {
@@ -78,14 +78,14 @@ func (s *scan) whole(dst *int64) *Refusal {
 // largest is the largest whole number that every client can count to.
 const largest = 1<<53 - 1
 
-func (s *scan) tally(dst *int) *Refusal {
+func (s *scan) count(dst *int) *Refusal {
 	value := int64(*dst)
-	bad := s.whole(&value)
+	bad := s.integer(&value)
 	*dst = int(value)
 	return bad
 }
 
-func (s *scan) truth(dst *bool) *Refusal {
+func (s *scan) boolean(dst *bool) *Refusal {
 	switch {
 	case s.literal("true"):
 		*dst = true
@@ -98,21 +98,21 @@ func (s *scan) truth(dst *bool) *Refusal {
 	return nil
 }
 
-// told reads a truth that may be absent.
-func (s *scan) told(dst **bool) *Refusal {
+// optionalBool reads a boolean that may be absent.
+func (s *scan) optionalBool(dst **bool) *Refusal {
 	if s.literal("null") {
 		return nil
 	}
 	value := new(bool)
-	if bad := s.truth(value); bad != nil {
+	if bad := s.boolean(value); bad != nil {
 		return bad
 	}
 	*dst = value
 	return nil
 }
 
-// packed reads the controls of a kit.
-func (s *scan) packed(dst *[]PackedControl) *Refusal {
+// packedControls reads the controls of a kit.
+func (s *scan) packedControls(dst *[]PackedControl) *Refusal {
 	if s.literal("null") {
 		return nil
 	}
@@ -145,10 +145,10 @@ func (s *scan) texts(dst *map[string]string) *Refusal {
 	})
 }
 
-func (s *scan) truths(dst *map[string]bool) *Refusal {
+func (s *scan) booleans(dst *map[string]bool) *Refusal {
 	return s.pairs(func(key []byte) *Refusal {
 		var value bool
-		bad := s.truth(&value)
+		bad := s.boolean(&value)
 		if bad == nil {
 			put(dst, key, value)
 		}

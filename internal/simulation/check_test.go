@@ -20,13 +20,13 @@ import (
 // invariant is a row of the table of what must hold.
 type invariant struct {
 	name  string
-	check func(*world, *truth) error
+	check func(*world, *serverState) error
 }
 
 // invariants is what must hold once everybody has exchanged what they have.
 func invariants() []invariant {
 	return []invariant{
-		{"the store is whole", func(w *world, _ *truth) error { return storetest.Check(w.server.file.Store) }},
+		{"the store is whole", func(w *world, _ *serverState) error { return storetest.Check(w.server.file.Store) }},
 		{"the audit trail holds", auditHolds},
 		{"everybody came to rest", cameToRest},
 		{"nothing that was entered is gone", nothingGone},
@@ -36,23 +36,23 @@ func invariants() []invariant {
 		{"tablets and server see the same", sameFold},
 		{"results are those of the fold", sameResult},
 		{"of two who answered apart, both stand", bothStand},
-		{"what was set aside is shown", asideShown},
+		{"what was set aside is shown", quarantineShown},
 		{"who left a tablet left it whole", goneWhole},
 	}
 }
 
-// truth is what the server holds in the end.
-type truth struct {
+// serverState is what the server holds in the end.
+type serverState struct {
 	log    string
 	head   int64
 	placed map[string]record.Entry
-	// lines counts how often a line is in the log, and aside in quarantine.
-	lines, aside map[string]int
-	subjects     map[string]store.Subject
+	// lines counts how often a line is in the log, quarantined how often in quarantine.
+	lines, quarantined map[string]int
+	subjects           map[string]store.Subject
 }
 
-func (w *world) truth() *truth {
-	v := &truth{placed: map[string]record.Entry{}, lines: map[string]int{}, aside: map[string]int{}, subjects: map[string]store.Subject{}}
+func (w *world) serverState() *serverState {
+	v := &serverState{placed: map[string]record.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
 		v.log, v.head = r.LogID(), r.Head()
 		entries, err := r.Entries(0, 1<<20)
@@ -66,9 +66,9 @@ func (w *world) truth() *truth {
 			v.subjects[event.Subject] = s
 			err = errors.Join(err, bad)
 		}
-		aside, bad := r.QuarantinedOf(store.QuarantineFilter{})
-		for _, q := range aside {
-			v.aside[string(q.Raw)]++
+		quarantined, bad := r.QuarantinedOf(store.QuarantineFilter{})
+		for _, q := range quarantined {
+			v.quarantined[string(q.Raw)]++
 		}
 		return errors.Join(err, bad)
 	})
@@ -104,7 +104,7 @@ const mostRounds = 8
 // judge says which invariants do not hold.
 func (w *world) judge() error {
 	w.settle()
-	v := w.truth()
+	v := w.serverState()
 	var bad []error
 	for _, doubt := range w.doubts {
 		bad = append(bad, errors.New(doubt))
@@ -117,12 +117,12 @@ func (w *world) judge() error {
 	return errors.Join(bad...)
 }
 
-func auditHolds(w *world, _ *truth) error {
+func auditHolds(w *world, _ *serverState) error {
 	_, err := audit.Verify(w.t.Context(), w.server.file.Store)
 	return err
 }
 
-func cameToRest(w *world, v *truth) error {
+func cameToRest(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if !w.reads(t) && (t.problem != "" || t.waiting() == 0) {
@@ -137,12 +137,12 @@ func cameToRest(w *world, v *truth) error {
 
 // nothingGone: an entry is in the log, in quarantine, or still on a tablet that
 // waits to send it.
-func nothingGone(w *world, v *truth) error {
+func nothingGone(w *world, v *serverState) error {
 	var bad []error
 	for _, e := range w.said {
 		kept := false
 		for line := range e.lines {
-			kept = kept || v.lines[line] > 0 || v.aside[line] > 0 || w.waits(v, line)
+			kept = kept || v.lines[line] > 0 || v.quarantined[line] > 0 || w.waits(v, line)
 		}
 		if !kept {
 			bad = append(bad, fmt.Errorf("entry %d of %s: %v", e.id, e.author, slices.Collect(maps.Keys(e.lines))))
@@ -153,7 +153,7 @@ func nothingGone(w *world, v *truth) error {
 
 // waits says whether a line is on some tablet, yet to be sent: because it was
 // not, or because it was sent to a log that is no more.
-func (w *world) waits(v *truth, line string) bool {
+func (w *world) waits(v *serverState, line string) bool {
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
 			if (r.own > t.disk.ack || r.own > 0 && t.problem != "" && t.disk.log != v.log) && string(r.raw) == line {
@@ -164,7 +164,7 @@ func (w *world) waits(v *truth, line string) bool {
 	return false
 }
 
-func nothingTwice(w *world, v *truth) error {
+func nothingTwice(w *world, v *serverState) error {
 	var bad []error
 	for line, times := range v.lines {
 		if times > 1 {
@@ -184,18 +184,18 @@ func nothingTwice(w *world, v *truth) error {
 }
 
 // acknowledgedKept: what a tablet counts as sent, the server has.
-func acknowledgedKept(w *world, v *truth) error {
+func acknowledgedKept(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		for _, r := range t.disk.events {
 			if r.own == 0 || r.own > t.disk.ack || t.disk.log != v.log {
 				continue
 			}
-			if v.lines[string(r.raw)] == 0 && v.aside[string(r.raw)] == 0 {
+			if v.lines[string(r.raw)] == 0 && v.quarantined[string(r.raw)] == 0 {
 				bad = append(bad, fmt.Errorf("%s counts %s as sent", t.label, r.key))
 			}
-			if e, there := v.placed[r.key]; there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.aside) {
-				bad = append(bad, fmt.Errorf("%s has %s at %d, aside %v; the server at %d", t.label, r.key, r.pos, r.aside, e.Pos))
+			if e, there := v.placed[r.key]; there && string(e.Raw) == string(r.raw) && (r.pos != e.Pos || r.quarantined) {
+				bad = append(bad, fmt.Errorf("%s has %s at %d, quarantined %v; the server at %d", t.label, r.key, r.pos, r.quarantined, e.Pos))
 			}
 		}
 	}
@@ -207,12 +207,12 @@ func (w *world) checkAlways() {
 	if len(w.doubts) > 0 {
 		return
 	}
-	if err := cursorsHonest(w, w.truth()); err != nil {
+	if err := cursorsHonest(w, w.serverState()); err != nil {
 		w.doubt("a cursor is ahead: %v", err)
 	}
 }
 
-func cursorsHonest(w *world, v *truth) error {
+func cursorsHonest(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if t.disk.log != v.log {
@@ -234,7 +234,7 @@ func cursorsHonest(w *world, v *truth) error {
 }
 
 // sameFold compares what everybody sees of everything.
-func sameFold(w *world, v *truth) error {
+func sameFold(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		if !w.reads(t) {
@@ -292,7 +292,7 @@ func (w *world) fold(s store.Subject, entries []record.Entry) string {
 }
 
 // sameResult: a tablet that scores the visit gets the server's bytes.
-func sameResult(w *world, v *truth) error {
+func sameResult(w *world, v *serverState) error {
 	scorer := engine.New(checklist.Standard().Rules())
 	var bad []error
 	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
@@ -317,7 +317,7 @@ func sameResult(w *world, v *truth) error {
 
 // bothStand folds the answers by what their authors really had before them,
 // and not by the position that the events name.
-func bothStand(w *world, v *truth) error {
+func bothStand(w *world, v *serverState) error {
 	if w.has.restores || w.has.clones {
 		return nil // positions of an earlier log, and streams of two devices: see DEVELOPERS.md
 	}
@@ -376,8 +376,8 @@ func yieldedUnseen(w *world, id string, answer record.Answer, said map[string]*e
 	return bad
 }
 
-// asideShown: what the server set aside of a tablet's own, its person sees.
-func asideShown(w *world, v *truth) error {
+// quarantineShown: what the server quarantined of a tablet's own, its person sees.
+func quarantineShown(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
 		shown := map[string]bool{}
@@ -385,7 +385,7 @@ func asideShown(w *world, v *truth) error {
 			shown[r.ref] = true
 		}
 		for _, r := range t.disk.events {
-			if r.own != 0 && r.own <= t.disk.ack && v.aside[string(r.raw)] > 0 && v.lines[string(r.raw)] == 0 && !shown[r.key] {
+			if r.own != 0 && r.own <= t.disk.ack && v.quarantined[string(r.raw)] > 0 && v.lines[string(r.raw)] == 0 && !shown[r.key] {
 				bad = append(bad, fmt.Errorf("%s does not show that %s was set aside", t.label, r.key))
 			}
 		}

@@ -83,7 +83,7 @@ func (t *tablet) answer() record.AnswerGiven {
 		Level: pick(t.w, []string{"3", "2", "1", "0"}), Note: t.words("seen")}
 }
 
-// nonsense is what a server must set aside, or cannot read.
+// nonsense is what a server must quarantine, or cannot read.
 func (t *tablet) nonsense(id string) {
 	switch t.w.rng.IntN(4) {
 	case 0:
@@ -118,7 +118,7 @@ func (t *tablet) amend(visit *record.Visit) {
 func (t *tablet) subjects() (clients, visits []string) {
 	for _, key := range slices.Sorted(maps.Keys(t.disk.events)) {
 		r := t.disk.events[key]
-		if r.aside {
+		if r.quarantined {
 			continue
 		}
 		event, err := record.Decode(r.raw)

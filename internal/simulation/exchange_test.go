@@ -332,7 +332,7 @@ func (t *tablet) takeNewLog(log string) {
 		r.forgetPlaces()
 		r.ack, r.log = 0, log
 		for key, one := range r.events {
-			one.aside = one.aside && one.own == 0
+			one.quarantined = one.quarantined && one.own == 0
 			r.events[key] = one
 		}
 	})
@@ -364,16 +364,16 @@ func (t *tablet) applyVerdicts(b batch, said pushAnswer) {
 			if !there || one.own != v.N {
 				continue
 			}
-			one.aside = v.Verdict == "quarantined"
+			one.quarantined = v.Verdict == "quarantined"
 			pos = max(pos, v.Pos)
 			if one.acked.IsZero() {
 				one.acked = t.w.clock
 			}
-			if !one.aside && v.Pos != 0 {
+			if !one.quarantined && v.Pos != 0 {
 				one.pos = v.Pos
 			}
 			r.events[key] = one
-			if one.aside && t.w.mut == asideForgotten {
+			if one.quarantined && t.w.mut == quarantineForgotten {
 				delete(r.events, key)
 			}
 		}

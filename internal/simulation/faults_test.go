@@ -36,12 +36,12 @@ func calm(t *testing.T) (w *world, marit *tablet, visit string) {
 }
 
 // holds ends the storm and fails the test when an invariant does not hold.
-func (w *world) holds(t *testing.T) *truth {
+func (w *world) holds(t *testing.T) *serverState {
 	t.Helper()
 	if err := w.judge(); err != nil {
 		t.Fatalf("%v\n%s", err, w.tail(80))
 	}
-	return w.truth()
+	return w.serverState()
 }
 
 // through exchanges in given weather and says how the tablet and the server
@@ -207,8 +207,8 @@ func TestFault10BitFlips(t *testing.T) {
 		flipped := slices.Clone(whole)
 		flipped[bit/8] ^= 1 << (bit % 8)
 		_, _, _ = marit.ask("POST", "/api/v1/events", "application/x-ndjson", flipped)
-		if v := w.truth(); len(v.aside) != 0 {
-			t.Fatalf("bit %d put %v aside", bit, v.aside)
+		if v := w.serverState(); len(v.quarantined) != 0 {
+			t.Fatalf("bit %d put %v aside", bit, v.quarantined)
 		}
 	}
 	w.holds(t)
@@ -326,8 +326,8 @@ func TestFault24FourteenDaysOfflineFiveHundredVisits(t *testing.T) {
 		w.must(marit.signIn())
 	}
 	v := w.holds(t)
-	if v.head != said || len(v.aside) != 0 {
-		t.Errorf("%d of %d entries arrived, %d aside", v.head, said, len(v.aside))
+	if v.head != said || len(v.quarantined) != 0 {
+		t.Errorf("%d of %d entries arrived, %d aside", v.head, said, len(v.quarantined))
 	}
 }
 
@@ -422,7 +422,7 @@ func TestFault40InvalidEventOfAnOldClient(t *testing.T) {
 	})
 	marit.write(record.KindAnswerGiven, visit, marit.answer())
 	v := w.holds(t)
-	if v.aside[string(old)] != 1 || v.head != 4 || len(marit.disk.refused) != 1 || marit.disk.refused[0].hint == "" {
-		t.Errorf("aside %v, head %d, shown %v", v.aside, v.head, marit.disk.refused)
+	if v.quarantined[string(old)] != 1 || v.head != 4 || len(marit.disk.refused) != 1 || marit.disk.refused[0].hint == "" {
+		t.Errorf("quarantined %v, head %d, shown %v", v.quarantined, v.head, marit.disk.refused)
 	}
 }

@@ -135,7 +135,7 @@ func (t *tablet) isFirm(r row, firm receipt) bool {
 	if t.w.mut == forgetsUnsent {
 		return true
 	}
-	return !r.aside && r.pos > 0 && r.pos <= firm.pos && r.own <= firm.ack
+	return !r.quarantined && r.pos > 0 && r.pos <= firm.pos && r.own <= firm.ack
 }
 
 // closed are the closed clients of whom nothing is open.
@@ -233,18 +233,18 @@ func (w *world) forgetting(t *tablet, r row) {
 	switch {
 	case r.own > t.disk.ack, r.own != 0 && r.pos == 0:
 		w.doubt("%s forgets %s, which the server has not acknowledged", t.label, r.key)
-	case r.aside:
+	case r.quarantined:
 		w.doubt("%s forgets %s, which does not count", t.label, r.key)
 	case r.own != 0 && w.clock.Sub(r.acked) < 30*day:
 		w.doubt("%s forgets %s %v after it was acknowledged", t.label, r.key, w.clock.Sub(r.acked))
-	case w.truth().lines[string(r.raw)] == 0 && w.server.logID() == t.disk.log:
+	case w.serverState().lines[string(r.raw)] == 0 && w.server.logID() == t.disk.log:
 		w.doubt("%s forgets %s, which the server does not have", t.label, r.key)
 	}
 }
 
 // goneWhole: who has left a tablet has left it with everything, and nothing is
 // shown of them; a restored server was not sent a note for what it has.
-func goneWhole(w *world, v *truth) error {
+func goneWhole(w *world, v *serverState) error {
 	var bad []string
 	for _, t := range w.tablets {
 		for _, one := range t.disk.memory.left {
@@ -255,7 +255,7 @@ func goneWhole(w *world, v *truth) error {
 			}
 		}
 	}
-	for line := range v.aside {
+	for line := range v.quarantined {
 		var note struct {
 			Tablet, Damaged string
 			N               int64
@@ -301,7 +301,7 @@ func closeClient(w *world, t *tablet) {
 
 // openAgain has the lead open a closed client again, who may have left tablets.
 func openAgain(w *world, _ *tablet) {
-	subjects := w.truth().subjects
+	subjects := w.serverState().subjects
 	for _, id := range slices.Sorted(maps.Keys(subjects)) {
 		if subjects[id].Kind != store.SubjectClient || subjects[id].Team != north {
 			continue

@@ -16,7 +16,7 @@ const (
 	acksEarly
 	acksBeyond
 	tornWrite
-	asideForgotten
+	quarantineForgotten
 	forksMerged
 	ghostsCount
 	seenFromServer
@@ -46,7 +46,7 @@ func mutations() []mistake {
 		{"a tablet counts as sent what it is about to send", acksEarly, 1, nil},
 		{"a tablet counts as sent whatever the server has of its name", acksBeyond, 104, nil},
 		{"an entry and its number are saved in two transactions", tornWrite, 5, nil},
-		{"a tablet throws away what was set aside", asideForgotten, 19, nil},
+		{"a tablet throws away what was set aside", quarantineForgotten, 19, nil},
 		{"a tablet takes another device's entry for its own", forksMerged, 23, nil},
 		{"what a restored server lost still counts on tablets", ghostsCount, 200, nil},
 		{"an entry says that its author has seen what is only on the server", seenFromServer, 64, nil},

@@ -129,7 +129,7 @@ func (t *tablet) rowsOf(team string, event record.Event, pos int64, raw []byte) 
 		// beside what was said here, which does not count.
 		one.key += forked
 		if mine.own != 0 {
-			mine.aside = true
+			mine.quarantined = true
 			return []row{mine, one}
 		}
 	}
@@ -145,7 +145,7 @@ const forked = "~log"
 func (r *rows) dropUnplaced(team string) {
 	for key, one := range r.events {
 		if one.own == 0 && one.pos == 0 && (one.team == team || one.team == "") {
-			one.aside = true
+			one.quarantined = true
 			r.events[key] = one
 		}
 	}

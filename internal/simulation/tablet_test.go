@@ -65,7 +65,7 @@ type row struct {
 	key, subject string
 	pos          int64
 	own          int64
-	aside        bool
+	quarantined  bool
 	team         string
 	raw          []byte
 	// acked is when this tablet heard that the server keeps it, by no clock of
@@ -81,7 +81,7 @@ type cursor struct {
 	old bool
 }
 
-// refusal is an entry that the server set aside, as the person sees it.
+// refusal is an entry that the server quarantined, as the person sees it.
 type refusal struct{ ref, code, hint, field string }
 
 func (r rows) clone() rows {
@@ -165,7 +165,7 @@ func (t *tablet) reopen() {
 func (t *tablet) refresh() {
 	t.cursors = map[string]int64{}
 	for _, r := range t.disk.events {
-		if team := teamIn(r.raw); team != "" && !r.aside {
+		if team := teamIn(r.raw); team != "" && !r.quarantined {
 			t.cursors[team] = t.disk.cursors[team].after
 		}
 	}
@@ -270,7 +270,7 @@ func teamIn(raw []byte) string {
 func (t *tablet) entries(subject string) []record.Entry {
 	var list []record.Entry
 	for _, r := range t.disk.events {
-		if r.subject == subject && !r.aside {
+		if r.subject == subject && !r.quarantined {
 			list = append(list, record.Entry{Pos: r.pos, Raw: r.raw})
 		}
 	}

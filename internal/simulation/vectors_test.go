@@ -126,7 +126,7 @@ func (r rows) shown() vecDisk {
 	for _, key := range slices.Sorted(maps.Keys(r.events)) {
 		one := r.events[key]
 		sum := sha256.Sum256(one.raw)
-		d.Events = append(d.Events, fmt.Sprintf("%s %d %d %v %s", key, one.pos, one.own, one.aside, hex.EncodeToString(sum[:4])))
+		d.Events = append(d.Events, fmt.Sprintf("%s %d %d %v %s", key, one.pos, one.own, one.quarantined, hex.EncodeToString(sum[:4])))
 	}
 	return d
 }

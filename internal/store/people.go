@@ -48,9 +48,9 @@ type Session struct {
 	Hash   string `json:"hash"`
 	Person string `json:"person"`
 	Tablet string `json:"tablet,omitempty"`
-	// Vouched marks a session that the sign-in provider opened: no password
+	// ByProvider marks a session that the sign-in provider opened: no password
 	// was typed.
-	Vouched bool `json:"vouched,omitempty"`
+	ByProvider bool `json:"vouched,omitempty"`
 	// Agent is what the browser calls itself, shown in the list of sessions.
 	Agent string `json:"agent,omitempty"`
 	// Source is the network address that it was last seen from.

@@ -150,7 +150,7 @@ type ResultWriter interface {
 	SetSummary(Summary) error
 }
 
-// QuarantineReader reads what was set aside.
+// QuarantineReader reads what was quarantined.
 type QuarantineReader interface {
 	// Quarantined returns one entry, as a copy.
 	Quarantined(id int64) (Quarantined, error)
@@ -159,7 +159,7 @@ type QuarantineReader interface {
 	QuarantinedOf(QuarantineFilter) ([]Quarantined, error)
 }
 
-// QuarantineWriter sets entries aside and settles them. Nothing is removed.
+// QuarantineWriter quarantines entries and settles them. Nothing is removed.
 type QuarantineWriter interface {
 	// Quarantine keeps an entry and returns its number, 1, 2, 3…; the ID
 	// given is ignored. An entry whose Code is "forked" does not place its

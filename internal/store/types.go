@@ -46,7 +46,7 @@ type Batch struct {
 
 // Placed says where a tablet's number went: into the log or into quarantine.
 type Placed struct {
-	// Pos is the log position, or 0 when the event was set aside.
+	// Pos is the log position, or 0 when the event was quarantined.
 	Pos int64
 	// Quarantine is the number of the quarantined entry, or 0.
 	Quarantine int64
@@ -127,12 +127,12 @@ type Brief struct {
 	Limits    int    `json:"limits"`
 	// Unscored marks a visit that the engine could not score.
 	Unscored bool `json:"unscored,omitempty"`
-	// Sight is what a forecast over visits asks of this one, or nil.
-	Sight *Sight `json:"sight,omitempty"`
+	// Measures is what a forecast over visits asks of this one, or nil.
+	Measures *VisitMeasures `json:"sight,omitempty"`
 }
 
-// Sight is what one visit gives to a forecast over several.
-type Sight struct {
+// VisitMeasures is what one visit gives to a forecast over several.
+type VisitMeasures struct {
 	// At is the tablet's time, Day its day in UTC counted from 1 January 1970.
 	At  string `json:"at"`
 	Day int    `json:"day"`
@@ -145,11 +145,11 @@ type Sight struct {
 	// RecheckWeeks is the ordinary interval, 0 for none.
 	RecheckWeeks int `json:"recheck_weeks,omitempty"`
 	// Forces are as the engine wrote them, in gram-force.
-	Forces []SightForce `json:"forces,omitempty"`
+	Forces []VisitForce `json:"forces,omitempty"`
 }
 
-// SightForce is force at one site in one direction; empty is not measured.
-type SightForce struct {
+// VisitForce is force at one site in one direction; empty is not measured.
+type VisitForce struct {
 	Site      string `json:"site"`
 	Direction string `json:"direction"`
 	Usable    string `json:"usable,omitempty"`
@@ -200,7 +200,7 @@ type Summary struct {
 	Unscored int `json:"unscored,omitempty"`
 	// Choices counts items that wait for a choice, over all visits.
 	Choices int `json:"choices"`
-	// Quarantined counts entries set aside that nobody has settled.
+	// Quarantined counts quarantined entries that nobody has settled.
 	Quarantined int `json:"quarantined"`
 	// Unsigned and Visits count visits.
 	Unsigned int `json:"unsigned"`

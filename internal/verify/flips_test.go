@@ -125,10 +125,10 @@ func readAll(out hash.Hash, r store.Reader) error {
 
 func readRest(list *json.Encoder, r store.Reader) error {
 	tablets, err := r.Tablets()
-	aside, aerr := r.QuarantinedOf(store.QuarantineFilter{})
+	quarantined, aerr := r.QuarantinedOf(store.QuarantineFilter{})
 	people, perr := r.People()
 	teams, terr := r.Teams()
-	err = errors.Join(err, aerr, perr, terr, list.Encode([]any{tablets, aside, people, teams}))
+	err = errors.Join(err, aerr, perr, terr, list.Encode([]any{tablets, quarantined, people, teams}))
 	for _, p := range people {
 		login, lerr := r.PersonByLogin(p.Login)
 		roles, rerr := r.MembershipsOfPerson(p.ID)

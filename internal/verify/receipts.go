@@ -13,9 +13,9 @@ import (
 
 func sorted[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
 
-// aside checks what was set aside: every entry is counted, says why, and is
+// quarantined checks the quarantine: every entry is counted, says why, and is
 // where its tablet's number leads.
-func (c *checker) aside() error {
+func (c *checker) quarantined() error {
 	list, err := c.r.QuarantinedOf(store.QuarantineFilter{})
 	if err != nil {
 		c.fault("quarantine", "It can not be read: %v.", err)
@@ -23,7 +23,7 @@ func (c *checker) aside() error {
 	}
 	for i := range list {
 		q := &list[i]
-		c.report.Aside++
+		c.report.Quarantined++
 		where := fmt.Sprintf("quarantined entry %d", q.ID)
 		if q.ID != int64(i)+1 {
 			c.fault(where, "It follows entry %d.", i)
@@ -31,7 +31,7 @@ func (c *checker) aside() error {
 		if q.Code == "" || q.Hint == "" || q.Received == "" {
 			c.fault(where, "It does not say why it was set aside, or when.")
 		}
-		c.asideListed(where, q)
+		c.quarantineListed(where, q)
 		if q.Code == record.CodeForked {
 			continue
 		}
@@ -45,8 +45,8 @@ func (c *checker) aside() error {
 	return nil
 }
 
-// asideListed checks that the people who must see an entry find it.
-func (c *checker) asideListed(where string, q *store.Quarantined) {
+// quarantineListed checks that the people who must see an entry find it.
+func (c *checker) quarantineListed(where string, q *store.Quarantined) {
 	for _, f := range []store.QuarantineFilter{
 		{Team: q.Team}, {Tablet: q.Tablet}, {Client: q.Client},
 	} {

@@ -88,7 +88,7 @@ func fillSmall(t *testing.T, db store.Store, accounts *account.Service, in *inta
 			tab.Answer(visit, j)
 		}
 		tab.Force(visit, 40)
-		tab.Answer("no-such-visit", 1) // is set aside
+		tab.Answer("no-such-visit", 1) // is quarantined
 		tab.Write(record.KindVisitSigned, visit, record.VisitSigned{Level: "pause", Result: strings.Repeat("0", 64), Name: "Invented"})
 		send(t, in, callers[i], tab)
 		change, err := json.Marshal(record.AnswerGiven{Item: "pos-head", State: record.StateAnswered, Level: "1"})

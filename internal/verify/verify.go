@@ -24,9 +24,9 @@ type Fault struct {
 type Report struct {
 	// Log names the log that was read.
 	Log string
-	// Entries, Aside, Tablets, Clients, Visits, People and Trail count what
+	// Entries, Quarantined, Tablets, Clients, Visits, People and Trail count what
 	// was compared.
-	Entries, Aside, Tablets, Clients, Visits, People, Trail int64
+	Entries, Quarantined, Tablets, Clients, Visits, People, Trail int64
 	// TrailHead is the hash of the last line of the audit trail.
 	TrailHead string
 	// OtherEngine counts results of another version of the engine, and
@@ -54,7 +54,7 @@ func Store(ctx context.Context, s store.Store, checklists []*checklist.Definitio
 		c := &checker{r: r, replay: intake.NewReplay(checklists), report: &report,
 			tablets: map[string]*stream{}, teams: map[string][]int64{}, subjects: map[string][]int64{}}
 		report.Log = r.LogID()
-		for _, part := range []func() error{c.log, c.aside, c.lists, c.receipts, c.scores, c.lines, c.people, c.trail} {
+		for _, part := range []func() error{c.log, c.quarantined, c.lists, c.receipts, c.scores, c.lines, c.people, c.trail} {
 			if err := ctx.Err(); err != nil {
 				return err
 			}

@@ -13,7 +13,7 @@ func TestWhatFollowsFromTheLogIsClean(t *testing.T) {
 	if !report.Clean() {
 		t.Errorf("differs: %+v", report.Faults)
 	}
-	if report.Entries != 24 || report.Aside != 2 || report.Clients != 2 || report.Visits != 2 || report.Tablets != 3 ||
+	if report.Entries != 24 || report.Quarantined != 2 || report.Clients != 2 || report.Visits != 2 || report.Tablets != 3 ||
 		report.People != 2 || report.Trail == 0 || len(report.TrailHead) != 64 || report.OtherEngine != 0 || report.Unpinned != 0 {
 		t.Errorf("compared %+v", report)
 	}

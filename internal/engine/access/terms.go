@@ -10,9 +10,9 @@ import (
 // reasons applies every rule that has something to say about the control. While
 // the base moves no other rule means anything.
 func reasons(in *Input) []Reason {
-	stand, given := base(in)
+	steady, given := base(in)
 	if in.Needs.Base == baseMoves {
-		return []Reason{stand}
+		return []Reason{steady}
 	}
 	list := append(make([]Reason, 0, 14),
 		force(in), travel(in), noise(in), release(in), pain(in), fading(in), hold(in))
@@ -22,7 +22,7 @@ func reasons(in *Input) []Reason {
 		}
 	}
 	if given {
-		list = append(list, stand)
+		list = append(list, steady)
 	}
 	return list
 }

@@ -144,6 +144,6 @@ func (c *Chair) cornerPlan(k Corner, way string, line driven, angle float64) Pla
 		p.show(c, []Pose{pose}, Pose{})
 	}
 	_, pose := s.pushed(angle, k.OutMM)
-	p.draw(c, c.stand(pose, k.walls()[:1]))
+	p.draw(c, c.parked(pose, k.walls()[:1]))
 	return p
 }

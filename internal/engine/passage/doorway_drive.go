@@ -157,7 +157,7 @@ func (c *Chair) doorwayPlan(d Doorway, way string, line driven, p plug, angle fl
 	plan := Plan{Walls: edges([][]Point{block(-side, 0, 0, thick), block(d.ClearMM, d.ClearMM+side, 0, thick)})}
 	plan.Walls = append(plan.Walls, Segment{Point{-side, -d.CorridorMM}, Point{d.ClearMM + side, -d.CorridorMM}})
 	if way != OneTurn {
-		line = c.stand(p.pushed(angle), d.walls()[2:])
+		line = c.parked(p.pushed(angle), d.walls()[2:])
 	}
 	plan.draw(c, line)
 	return plan

@@ -22,8 +22,8 @@ func (c *Chair) follow(start Pose, moves []Move, walls [][]Point) driven {
 	return d
 }
 
-// stand is one pose next to walls.
-func (c *Chair) stand(pose Pose, walls [][]Point) driven {
+// parked is one pose next to walls.
+func (c *Chair) parked(pose Pose, walls [][]Point) driven {
 	d := driven{path: []Pose{pose}}
 	d.gap, _ = c.tightest(d.path, walls)
 	return d

@@ -57,8 +57,8 @@ func TestNoNumberIsMadeUp(t *testing.T) {
 		refused(t, "rise", err, "rise")
 		_, err = passage.InclineOf(100, x)
 		refused(t, "run", err, "run")
-		_, err = passage.ThresholdFor(passage.Sill{HeightMM: x, ChairLimitMM: none})
-		refused(t, "sill", err, "height of the threshold")
+		_, err = passage.DoorThresholdFor(passage.DoorThreshold{HeightMM: x, ChairLimitMM: none})
+		refused(t, "threshold", err, "height of the threshold")
 		_, err = passage.LoadOn(passage.Load{ChairKG: x, PersonKG: 70, RatingKG: none})
 		refused(t, "load", err, "mass of the chair")
 		_, err = passage.Stopping(passage.Braking{SpeedKMH: x, ReactionS: 1, Deceleration: 1})
@@ -129,7 +129,7 @@ func TestTheControlCountsAsWidth(t *testing.T) {
 func TestAnAssumedAxleIsSaid(t *testing.T) {
 	long := ride
 	long.Drive, long.AheadMM = passage.Rear, 0
-	g := long.At(&passage.Place{Kind: "turn-on-spot", WidthMM: 2000})
+	g := long.QuickCheck(&passage.Place{Kind: "turn-on-spot", WidthMM: 2000})
 	if !strings.Contains(g.Assumes, "897 mm behind the foremost point, as is usual for rear drive") {
 		t.Errorf("assumptions %q do not name the assumed axle", g.Assumes)
 	}

@@ -71,7 +71,7 @@ func TestThresholds(t *testing.T) {
 		{18, none, passage.Marginal, "bump"}, {40, 50, passage.Marginal, "needs a wedge"},
 		{60, 75, passage.Marginal, "needs a ramp"}, {60, 50, passage.NotFeasible, "needs a ramp"}, {10, 8, passage.NotFeasible, "low"},
 	} {
-		got := must[*passage.Threshold](t)(passage.ThresholdFor(passage.Sill{HeightMM: c.height, ChairLimitMM: c.limit}))
+		got := must[*passage.DoorThresholdResult](t)(passage.DoorThresholdFor(passage.DoorThreshold{HeightMM: c.height, ChairLimitMM: c.limit}))
 		if got.Verdict != c.verdict || got.Word != c.word {
 			t.Errorf("%v mm with a limit of %v: %s, %s; want %s, %s", c.height, c.limit, got.Verdict, got.Word, c.verdict, c.word)
 		}

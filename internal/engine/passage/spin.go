@@ -22,7 +22,7 @@ const (
 )
 
 // straight judges driving straight through an opening.
-func (s *spin) straight(name string, clear float64, reference string) (*Glance, error) {
+func (s *spin) straight(name string, clear float64, reference string) (*QuickCheck, error) {
 	if err := provenance.Within(name, clear, 300, 3000, "mm", stillWidth); err != nil {
 		return nil, err
 	}
@@ -30,12 +30,12 @@ func (s *spin) straight(name string, clear float64, reference string) (*Glance, 
 	left := clear - s.rect.WidthMM
 	r.judge(left, left/2, s.ClearanceMM)
 	r.Say = doorSentence(r, s.ClearanceMM)
-	return s.glance(r, doorProvenance(), compared(reference, clear), "The chair comes straight at it and the driver holds the middle."), nil
+	return s.quickCheck(r, doorProvenance(), compared(reference, clear), "The chair comes straight at it and the driver holds the middle."), nil
 }
 
 // corner judges a bend by the least room over all angles of a slide along both
 // outer walls, and by turning on the spot.
-func (s *spin) corner(p *Place) (*Glance, error) {
+func (s *spin) corner(p *Place) (*QuickCheck, error) {
 	k := Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: Fits{ClearanceMM: s.ClearanceMM, Turn: Left}}
 	if err := k.check(); err != nil {
 		return nil, err
@@ -48,7 +48,7 @@ func (s *spin) corner(p *Place) (*Glance, error) {
 	}
 	r.judge(s.rect.cornerLeft(k.InMM, k.OutMM), min(k.InMM-half-rear, k.OutMM-half-front)/2, k.ClearanceMM)
 	s.say(r)
-	return s.glance(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion+" The chair comes in and goes out forwards."), nil
+	return s.quickCheck(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion+" The chair comes in and goes out forwards."), nil
 }
 
 // cornerLeft is the least of a·sin θ + b·cos θ − L·sin θ·cos θ − W.
@@ -73,7 +73,7 @@ func (r Rect) outFrom(in float64) float64 {
 }
 
 // doorway judges turning from a corridor through a door in its long wall.
-func (s *spin) doorway(p *Place) (*Glance, error) {
+func (s *spin) doorway(p *Place) (*QuickCheck, error) {
 	d := Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: Fits{ClearanceMM: s.ClearanceMM, Turn: Left}}
 	if err := d.check(); err != nil {
 		return nil, err
@@ -87,21 +87,21 @@ func (s *spin) doorway(p *Place) (*Glance, error) {
 	}
 	r.judge(min(d.ClearMM-wide, d.CorridorMM-needs), min(d.ClearMM-wide, d.CorridorMM-front-rear)/2, d.ClearanceMM)
 	s.say(r)
-	return s.glance(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion+" The corridor goes on past the door, and the room behind it is open."), nil
+	return s.quickCheck(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion+" The corridor goes on past the door, and the room behind it is open."), nil
 }
 
 // turn judges a full turn on the spot in a room.
-func (s *spin) turn(p *Place) (*Glance, error) {
+func (s *spin) turn(p *Place) (*QuickCheck, error) {
 	r, err := s.chair.FullTurn(Room{WidthMM: p.WidthMM, DepthMM: p.WidthMM, ClearanceMM: s.ClearanceMM})
 	if err != nil {
 		return nil, err
 	}
-	return s.glance(r, pivotProvenance(), compared("turning-circle", p.WidthMM), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite."), nil
+	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.WidthMM), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite."), nil
 }
 
 // about judges turning about in a corridor: on the spot, or with the longest
 // distance between two points of the outline as the bound for any motion.
-func (s *spin) about(p *Place) (*Glance, error) {
+func (s *spin) about(p *Place) (*QuickCheck, error) {
 	if err := provenance.Within("width of the corridor", p.CorridorMM, 300, 10000, "mm", stillWidth); err != nil {
 		return nil, err
 	}
@@ -113,7 +113,7 @@ func (s *spin) about(p *Place) (*Glance, error) {
 	if r.Way == Shuffle {
 		r.Say = "Turning on the spot takes " + provenance.Text(front+rear, 0) + " mm. A three-point turn or several small moves may do: see the plan, and try it with a helper."
 	}
-	return s.glance(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion+" The corridor is long enough to either side."), nil
+	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion+" The corridor is long enough to either side."), nil
 }
 
 // say says the verdict of a turn on the spot.
@@ -131,8 +131,8 @@ func (s *spin) say(r *Result) {
 	}
 }
 
-func (s *spin) glance(r *Result, b provenance.Provenance, beside Compared, assumes string) *Glance {
-	g := glanceOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes), beside)
+func (s *spin) quickCheck(r *Result, b provenance.Provenance, beside Compared, assumes string) *QuickCheck {
+	g := quickCheckOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes), beside)
 	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, true, b
 	return g
 }

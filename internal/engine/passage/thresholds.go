@@ -26,7 +26,7 @@ var thresholds = [...]provenance.Threshold{
 	{ID: "ramp-gentle", Value: GentleOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
 	{ID: "ramp-steep", Value: SteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
 	{ID: "ramp-very-steep", Value: VerySteepOneIn, Unit: unitOneIn, Source: afterRamp, Status: provenance.Proposal},
-	{ID: "sill-low", Value: LowSill, Unit: unitMM, Source: "own proposal after 2010 ADA Standards 404.2.5", Status: provenance.Proposal},
-	{ID: "sill-bump", Value: BumpSill, Unit: unitMM, Source: ours, Status: provenance.Proposal},
-	{ID: "sill-wedge", Value: WedgeSill, Unit: unitMM, Source: ours, Status: provenance.Proposal},
+	{ID: "sill-low", Value: LowThreshold, Unit: unitMM, Source: "own proposal after 2010 ADA Standards 404.2.5", Status: provenance.Proposal},
+	{ID: "sill-bump", Value: BumpThreshold, Unit: unitMM, Source: ours, Status: provenance.Proposal},
+	{ID: "sill-wedge", Value: WedgeThreshold, Unit: unitMM, Source: ours, Status: provenance.Proposal},
 }

@@ -59,8 +59,8 @@ type Answer struct {
 // Choice reports whether several people's answers wait for a choice.
 func (a *Answer) Choice() bool { return a.heads > 1 }
 
-// stand works out what stands for every item, in the checklist's order.
-func (c *Checklist) stand(in Input) []Answer {
+// answers works out what counts for every item, in the checklist's order.
+func (c *Checklist) answers(in Input) []Answer {
 	facts := derive(&in)
 	answers := make([]Answer, len(c.items))
 	for i := range in.Heads {

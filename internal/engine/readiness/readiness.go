@@ -89,7 +89,7 @@ type Result struct {
 
 // Judge works out the level. It depends on nothing but its arguments.
 func (c *Checklist) Judge(in Input) Result {
-	answers := c.stand(in)
+	answers := c.answers(in)
 	j := judge{Checklist: c, in: in, Result: Result{Answers: answers}}
 	j.effects()
 	j.domains()

@@ -34,7 +34,7 @@ func oneSection(r *rand.Rand) (rules.Set, []Head) {
 func newWay(set rules.Set, heads []Head) (way, *judge) {
 	c := Compile(set)
 	in := Input{Heads: heads, Analysis: &strength.Analysis{}, Trial: &trial.Findings{}, Access: &access.Result{}}
-	j := &judge{Checklist: c, in: in, Result: Result{Answers: c.stand(in)}}
+	j := &judge{Checklist: c, in: in, Result: Result{Answers: c.answers(in)}}
 	j.domains()
 	return way{judge: j, next: Accompanied, named: make([]bool, c.Len())}, j
 }

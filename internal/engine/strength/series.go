@@ -5,9 +5,9 @@ import (
 	"doorsill/internal/engine/say"
 )
 
-// Standing is what repeated readings of one thing come to while they are being
+// SeriesStatus is what repeated readings of one thing come to while they are being
 // taken, in the unit of the gauge.
-type Standing struct {
+type SeriesStatus struct {
 	// N is how many readings there are.
 	N int
 	// Value is the one that counts: the mean, and of unintended force the
@@ -27,28 +27,28 @@ type Standing struct {
 	Say string
 }
 
-// Stand sums up the readings of one thing, direction and state. It returns
+// StatusOf sums up the readings of one thing, direction and state. It returns
 // ErrUnit for a unit that does not measure it, and the errors of Summarise.
-func Stand(what What, unit string, values []float64) (Standing, error) {
+func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 	scale := 1.0
 	switch {
 	case what.IsForce():
 		gf, err := ToGF(1, unit)
 		if err != nil {
-			return Standing{}, err
+			return SeriesStatus{}, err
 		}
 		scale = gf
 	case what != Travel || unit != "mm":
-		return Standing{}, ErrUnit
+		return SeriesStatus{}, ErrUnit
 	}
 	if len(values) == 0 {
-		return Standing{Missing: wanted(what), Say: "Not measured yet."}, nil
+		return SeriesStatus{Missing: wanted(what), Say: "Not measured yet."}, nil
 	}
 	r, err := Summarise(values)
 	if err != nil {
-		return Standing{}, err
+		return SeriesStatus{}, err
 	}
-	return r.stand(what, unit, scale, values), nil
+	return r.status(what, unit, scale, values), nil
 }
 
 // wanted is how many repeats of a thing make it steady enough to plan on.
@@ -59,8 +59,8 @@ func wanted(what What) int {
 	return 1
 }
 
-func (r *Repeats) stand(what What, unit string, scale float64, values []float64) Standing {
-	s := Standing{N: r.N, Value: micro(r.Mean), Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
+func (r *Repeats) status(what What, unit string, scale float64, values []float64) SeriesStatus {
+	s := SeriesStatus{N: r.N, Value: micro(r.Mean), Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
 	switch what {
 	case Unintended:
 		s.Value, s.Say = micro(r.Max), largestOf(r, unit)

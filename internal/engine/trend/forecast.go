@@ -97,7 +97,7 @@ type Forecast struct {
 // Caution goes with every forecast.
 const Caution = "Forecasts are estimates; illness does not follow a line. Talk about it before it is printed."
 
-// Foresee returns when the reserve may fall to 3 and to 2. A line of own data
+// ForecastOf returns when the reserve may fall to 3 and to 2. A line of own data
 // needs 3 visits over at least 8 weeks; otherwise the therapist's own estimate
 // counts, marked "judged". The band is the slope ± 50 % with fewer than 4
 // visits and for judged estimates, else the 95 % interval of the slope. There is
@@ -108,7 +108,7 @@ const Caution = "Forecasts are estimates; illness does not follow a line. Talk a
 // The slope is published; the rules are a proposal. Arm strength fell almost
 // in a straight line in a long study of people with ALS (Neurology
 // 1988;38:409).
-func Foresee(c Course) (Forecast, error) {
+func ForecastOf(c Course) (Forecast, error) {
 	if err := c.check(); err != nil {
 		return Forecast{}, err
 	}

@@ -114,7 +114,7 @@ func HelpChange(before, after []int) (Change, error) {
 	if len(before) != len(after) || len(before) == 0 {
 		return Change{}, provenance.Refuse("levels of help", "the same items at both visits, at least one", "Items that were answered both times can still be compared.")
 	}
-	var up, down tally
+	var up, down moveCount
 	c := Change{Direction: Same, Provenance: noiseProvenance("counts when two items moved by a level the same way, or one by two")}
 	for i := range before {
 		if before[i] < 0 || before[i] > 4 || after[i] < 0 || after[i] > 4 {
@@ -136,17 +136,17 @@ func HelpChange(before, after []int) (Change, error) {
 	return c, nil
 }
 
-// tally counts items that moved one way.
-type tally struct{ items, most int }
+// moveCount counts items that moved one way.
+type moveCount struct{ items, most int }
 
-func (t *tally) count(levels int) {
+func (t *moveCount) count(levels int) {
 	if levels > 0 {
 		t.items++
 		t.most = max(t.most, levels)
 	}
 }
 
-func (t tally) counts() bool { return t.items >= 2 || t.most >= 2 }
+func (t moveCount) counts() bool { return t.items >= 2 || t.most >= 2 }
 
 // Conditions of a visit. Empty fields are not known and differ from none.
 type Conditions struct {

@@ -130,7 +130,7 @@ func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
 			c.Visits = append(c.Visits, trend.Visit{Day: 40 * i, Rested: force, Tired: provenance.NotMeasured()})
 			force *= between(r, 0.75, 1)
 		}
-		a := must[trend.Forecast](t)(trend.Foresee(c))
+		a := must[trend.Forecast](t)(trend.ForecastOf(c))
 		factor := 0.00980665
 		d := c
 		d.Needed *= factor
@@ -138,7 +138,7 @@ func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
 		for _, v := range c.Visits {
 			d.Visits = append(d.Visits, trend.Visit{Day: v.Day, Rested: v.Rested * factor, Tired: v.Tired})
 		}
-		b := must[trend.Forecast](t)(trend.Foresee(d))
+		b := must[trend.Forecast](t)(trend.ForecastOf(d))
 		if math.Abs(a.To2.Mid-b.To2.Mid) > 0.11 || a.To2.MidKnown != b.To2.MidKnown || math.Abs(a.Reserve-b.Reserve) > 0.011 {
 			t.Fatalf("in gf %+v, in N %+v", a.To2, b.To2)
 		}
@@ -154,7 +154,7 @@ func TestMoreVisitsOfTheSameLineDoNotChangeIt(t *testing.T) {
 		for i := range n {
 			c.Visits = append(c.Visits, trend.Visit{Day: 28 * (i - n), Rested: 400 - 40*float64(i-n), Tired: provenance.NotMeasured()})
 		}
-		f := must[trend.Forecast](t)(trend.Foresee(c))
+		f := must[trend.Forecast](t)(trend.ForecastOf(c))
 		if f.Slope != -7 || f.Line != trend.OwnData { // 40 gf rested in four weeks, times 0.7
 			t.Errorf("%d visits: slope %v by %s, want −7 by own data", n, f.Slope, f.Line)
 		}

@@ -122,7 +122,7 @@ func TestAForecastByOwnData(t *testing.T) {
 	c := course("slow", 3)
 	c.Visits[1].Tired = 368 // of 460: 0.8
 	c.WaitWeeks = 18
-	f := must[trend.Forecast](t)(trend.Foresee(c))
+	f := must[trend.Forecast](t)(trend.ForecastOf(c))
 	// Usable 400, 368, 336: 8 gf a week; 336 is reserve 6.72.
 	if f.Line != trend.OwnData || f.TiredRatio != 0.8 || f.TiredAssumed || f.Slope != -8 || f.Reserve != 6.72 {
 		t.Errorf("%+v", f)
@@ -139,7 +139,7 @@ func TestAForecastByOwnData(t *testing.T) {
 		t.Errorf("a wait of 18 weeks: runs out %v, lighter class %v, advice %q", f.RunsOut, f.LighterClass, f.Advice)
 	}
 	c.WaitWeeks = 20
-	if f := must[trend.Forecast](t)(trend.Foresee(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say, "before the control comes") {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say, "before the control comes") {
 		t.Errorf("a wait of 20 weeks: %q", f.Say)
 	}
 	if f.Caution == "" || f.Provenances[0].Status != provenance.Published || f.Provenances[1].Status != provenance.Proposal {
@@ -150,7 +150,7 @@ func TestAForecastByOwnData(t *testing.T) {
 func TestFourVisitsGiveTheirOwnBand(t *testing.T) {
 	c := course("fast", 4)
 	c.Visits[2].Rested += 15
-	f := must[trend.Forecast](t)(trend.Foresee(c))
+	f := must[trend.Forecast](t)(trend.ForecastOf(c))
 	// Pair slopes of the usable forces (times 0.7) a week: −7, −4.375 and so on.
 	if f.SlopeLow >= f.Slope || f.SlopeHigh <= f.Slope || f.SlopeLow == 1.5*f.Slope {
 		t.Errorf("slope %v, band %v to %v", f.Slope, f.SlopeLow, f.SlopeHigh)
@@ -175,7 +175,7 @@ func TestNoLineIsDrawnWhereThereIsNone(t *testing.T) {
 			return c
 		}(), "there are 3 over 4"},
 	} {
-		f := must[trend.Forecast](t)(trend.Foresee(c.course))
+		f := must[trend.Forecast](t)(trend.ForecastOf(c.course))
 		if f.Line != trend.NoLine || f.To2.MidKnown || f.RunsOut || !strings.Contains(f.Say, c.words) {
 			t.Errorf("%s: line %q, %q; want none, words %q", c.name, f.Line, f.Say, c.words)
 		}
@@ -185,7 +185,7 @@ func TestNoLineIsDrawnWhereThereIsNone(t *testing.T) {
 	}
 	improving := course("improving", 1)
 	improving.JudgedLoss = 5
-	if f := must[trend.Forecast](t)(trend.Foresee(improving)); f.Line != trend.NoLine {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(improving)); f.Line != trend.NoLine {
 		t.Error("a judged loss draws a line for an improving condition")
 	}
 }
@@ -193,13 +193,13 @@ func TestNoLineIsDrawnWhereThereIsNone(t *testing.T) {
 func TestAJudgedLossIsMarked(t *testing.T) {
 	c := course("fast", 1)
 	c.JudgedLoss, c.WaitWeeks = 10, 12
-	f := must[trend.Forecast](t)(trend.Foresee(c))
+	f := must[trend.Forecast](t)(trend.ForecastOf(c))
 	if f.Line != trend.Judged || f.Slope != -10 || f.To3.Mid != 20 || !strings.Contains(f.Say, "judged") {
 		t.Errorf("%+v", f)
 	}
 	own := course("fast", 3)
 	own.JudgedLoss = 99
-	if f := must[trend.Forecast](t)(trend.Foresee(own)); f.Line != trend.OwnData || f.Slope != -7 {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(own)); f.Line != trend.OwnData || f.Slope != -7 {
 		t.Errorf("a judged loss went before own data: %+v", f)
 	}
 }
@@ -209,12 +209,12 @@ func TestARiseGivesNoDate(t *testing.T) {
 	for i := range c.Visits {
 		c.Visits[i].Rested = 500 + 10*float64(i)
 	}
-	if f := must[trend.Forecast](t)(trend.Foresee(c)); f.To2.MidKnown || !strings.Contains(f.Say, "no date") {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); f.To2.MidKnown || !strings.Contains(f.Say, "no date") {
 		t.Errorf("%q", f.Say)
 	}
 	low := course("stable", 3)
 	low.Needed = 200
-	if f := must[trend.Forecast](t)(trend.Foresee(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(f.Say, "already reached") {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(f.Say, "already reached") {
 		t.Errorf("%q", f.Say)
 	}
 }
@@ -232,7 +232,7 @@ func TestAForecastRefusesWhatCannotBe(t *testing.T) {
 	} {
 		c := course("slow", 3)
 		change(&c)
-		_, err := trend.Foresee(c)
+		_, err := trend.ForecastOf(c)
 		refused(t, field, err, field)
 	}
 	_, err := trend.TheilSen([]float64{1, 1}, []float64{1, 2})
@@ -279,7 +279,7 @@ func TestLookIsNeverLaterThanTheInterval(t *testing.T) {
 	} {
 		course := falling
 		c.change(&course)
-		f, err := trend.Foresee(course)
+		f, err := trend.ForecastOf(course)
 		if err != nil {
 			t.Fatal(err)
 		}

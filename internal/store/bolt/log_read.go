@@ -39,18 +39,18 @@ func (t *tx) Head() int64 {
 // run says where consecutive numbers of a tablet went: count positions from
 // pos on, or one number into quarantine.
 type run struct {
-	first, count, pos, aside int64
+	first, count, pos, quarantine int64
 }
 
 func (r run) value() []byte {
 	value := binary.AppendUvarint(nil, uint64(r.count))
 	value = binary.AppendUvarint(value, uint64(r.pos))
-	return binary.AppendUvarint(value, uint64(r.aside))
+	return binary.AppendUvarint(value, uint64(r.quarantine))
 }
 
 func readRun(key, value []byte) run {
 	r := reader{data: value}
-	return run{first: numberOf(key), count: int64(r.number()), pos: int64(r.number()), aside: int64(r.number())}
+	return run{first: numberOf(key), count: int64(r.number()), pos: int64(r.number()), quarantine: int64(r.number())}
 }
 
 // runAt finds the run that holds number n of a tablet.
@@ -82,9 +82,9 @@ func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
 	if !ok {
 		return store.Placed{}, store.ErrNotFound
 	}
-	if found.aside != 0 {
-		aside, err := t.Quarantined(found.aside)
-		return store.Placed{Quarantine: found.aside, Raw: aside.Raw}, err
+	if found.quarantine != 0 {
+		quarantine, err := t.Quarantined(found.quarantine)
+		return store.Placed{Quarantine: found.quarantine, Raw: quarantine.Raw}, err
 	}
 	pos := found.pos + n - found.first
 	entries, err := t.between(nil, pos, pos, 1)

@@ -10,14 +10,14 @@ import (
 
 // Lists of quarantined entries, by what they begin with.
 const (
-	asideTeam   = "team"
-	asideTablet = "tablet"
-	asideClient = "client"
-	asideAll    = "all"
+	quarantineTeam   = "team"
+	quarantineTablet = "tablet"
+	quarantineClient = "client"
+	quarantineAll    = "all"
 )
 
 func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
-	return get[store.Quarantined](t, bucketAside, numberKey(id))
+	return get[store.Quarantined](t, bucketQuarantine, numberKey(id))
 }
 
 func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
@@ -25,21 +25,21 @@ func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 	if places && t.overlaps(q.Tablet, q.N, 1) {
 		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
 	}
-	last, _ := t.bucket(bucketAside).Cursor().Last()
+	last, _ := t.bucket(bucketQuarantine).Cursor().Last()
 	q.ID = numberOf(last) + 1
 	if places {
-		placed := run{count: 1, aside: q.ID}
+		placed := run{count: 1, quarantine: q.ID}
 		if err := t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()); err != nil {
 			return 0, fmt.Errorf("quarantine entry: %w", err)
 		}
 	}
-	lists := t.bucket(bucketAsideBy)
+	lists := t.bucket(bucketQuarantineBy)
 	err := errors.Join(
-		put(t, bucketAside, numberKey(q.ID), q),
-		lists.Put(numbered(under(asideAll, ""), q.ID), nil),
-		lists.Put(numbered(under(asideTeam, q.Team), q.ID), nil),
-		lists.Put(numbered(under(asideTablet, q.Tablet), q.ID), nil),
-		lists.Put(numbered(under(asideClient, q.Client), q.ID), nil),
+		put(t, bucketQuarantine, numberKey(q.ID), q),
+		lists.Put(numbered(under(quarantineAll, ""), q.ID), nil),
+		lists.Put(numbered(under(quarantineTeam, q.Team), q.ID), nil),
+		lists.Put(numbered(under(quarantineTablet, q.Tablet), q.ID), nil),
+		lists.Put(numbered(under(quarantineClient, q.Client), q.ID), nil),
 	)
 	return q.ID, err
 }
@@ -50,21 +50,21 @@ func (t *tx) Settle(id int64, s store.Settlement) error {
 		return fmt.Errorf("settle entry %d: %w", id, err)
 	}
 	q.Settled = &s
-	return put(t, bucketAside, numberKey(id), q)
+	return put(t, bucketQuarantine, numberKey(id), q)
 }
 
 func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {
-	prefix := under(asideAll, "")
+	prefix := under(quarantineAll, "")
 	switch {
 	case f.Client != "":
-		prefix = under(asideClient, f.Client)
+		prefix = under(quarantineClient, f.Client)
 	case f.Tablet != "":
-		prefix = under(asideTablet, f.Tablet)
+		prefix = under(quarantineTablet, f.Tablet)
 	case f.Team != "":
-		prefix = under(asideTeam, f.Team)
+		prefix = under(quarantineTeam, f.Team)
 	}
 	var list []store.Quarantined
-	err := t.each(bucketAsideBy, prefix, func(id, _ []byte) error {
+	err := t.each(bucketQuarantineBy, prefix, func(id, _ []byte) error {
 		q, err := t.Quarantined(numberOf(id))
 		if err == nil && matches(f, q) {
 			list = append(list, q)

@@ -15,27 +15,27 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta      = []byte("meta")       // format, log id
-	bucketLog       = []byte("log")        // position of the first -> batch
-	bucketNumbers   = []byte("numbers")    // tablet, first n -> where a run of numbers went
-	bucketByTeam    = []byte("by-team")    // team, position -> count
-	bucketBySubject = []byte("by-subject") // subject, position -> count
-	bucketSubjects  = []byte("subjects")   // id -> Subject
-	bucketVisits    = []byte("visits")     // client, order -> visit
-	bucketTablets   = []byte("tablets")    // id -> Tablet
-	bucketResults   = []byte("results")    // visit -> Result
-	bucketSummaries = []byte("summaries")  // client -> Summary
-	bucketCaseload  = []byte("caseload")   // team, client -> nothing
-	bucketAside     = []byte("quarantine") // id -> Quarantined
-	bucketAsideBy   = []byte("aside-by")   // kind of list, name, id -> nothing
-	bucketPeople    = []byte("people")     // id -> Person
-	bucketLogins    = []byte("logins")     // login -> person
-	bucketTeams     = []byte("teams")      // id -> Team
-	bucketMembers   = []byte("members")    // person, team -> role
-	bucketMembersOf = []byte("members-of") // team, person -> role
-	bucketSessions  = []byte("sessions")   // hash -> Session
-	bucketSignedIn  = []byte("signed-in")  // person, hash -> nothing
-	bucketAudit     = []byte("audit")      // seq -> AuditEntry
+	bucketMeta         = []byte("meta")       // format, log id
+	bucketLog          = []byte("log")        // position of the first -> batch
+	bucketNumbers      = []byte("numbers")    // tablet, first n -> where a run of numbers went
+	bucketByTeam       = []byte("by-team")    // team, position -> count
+	bucketBySubject    = []byte("by-subject") // subject, position -> count
+	bucketSubjects     = []byte("subjects")   // id -> Subject
+	bucketVisits       = []byte("visits")     // client, order -> visit
+	bucketTablets      = []byte("tablets")    // id -> Tablet
+	bucketResults      = []byte("results")    // visit -> Result
+	bucketSummaries    = []byte("summaries")  // client -> Summary
+	bucketCaseload     = []byte("caseload")   // team, client -> nothing
+	bucketQuarantine   = []byte("quarantine") // id -> Quarantined
+	bucketQuarantineBy = []byte("aside-by")   // kind of list, name, id -> nothing
+	bucketPeople       = []byte("people")     // id -> Person
+	bucketLogins       = []byte("logins")     // login -> person
+	bucketTeams        = []byte("teams")      // id -> Team
+	bucketMembers      = []byte("members")    // person, team -> role
+	bucketMembersOf    = []byte("members-of") // team, person -> role
+	bucketSessions     = []byte("sessions")   // hash -> Session
+	bucketSignedIn     = []byte("signed-in")  // person, hash -> nothing
+	bucketAudit        = []byte("audit")      // seq -> AuditEntry
 
 	keyFormat = []byte("format")
 	keyLogID  = []byte("log-id")
@@ -44,7 +44,7 @@ var (
 func buckets() [][]byte {
 	return [][]byte{
 		bucketMeta, bucketLog, bucketNumbers, bucketByTeam, bucketBySubject, bucketSubjects, bucketVisits,
-		bucketTablets, bucketResults, bucketSummaries, bucketCaseload, bucketAside, bucketAsideBy,
+		bucketTablets, bucketResults, bucketSummaries, bucketCaseload, bucketQuarantine, bucketQuarantineBy,
 		bucketPeople, bucketLogins, bucketTeams, bucketMembers, bucketMembersOf, bucketSessions,
 		bucketSignedIn, bucketAudit,
 	}

@@ -9,7 +9,7 @@ import (
 	"doorsill/internal/store"
 )
 
-func aside(tablet string, n int64, team, code string) store.Quarantined {
+func quarantine(tablet string, n int64, team, code string) store.Quarantined {
 	return store.Quarantined{
 		Tablet: tablet, N: n, Person: "person-" + tablet, Team: team, Client: "c1", Code: code, Field: "body.level",
 		Hint: "expected 0 to 4", Received: Arrived, Raw: []byte("{not json \xff"),
@@ -19,14 +19,14 @@ func aside(tablet string, n int64, team, code string) store.Quarantined {
 func testQuarantine(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
-		_, taken := w.Quarantine(aside("tab-a", 1, "north", record.CodeWrongType))
+		_, taken := w.Quarantine(quarantine("tab-a", 1, "north", record.CodeWrongType))
 		wantError(t, "a placed number", taken, store.ErrOrder)
-		id, err2 := w.Quarantine(aside("tab-a", 2, "north", record.CodeWrongType))
+		id, err2 := w.Quarantine(quarantine("tab-a", 2, "north", record.CodeWrongType))
 		return errors.Join(err, err2, w.SetTablet(store.Tablet{ID: "tab-a", Ack: 2}),
 			w.Settle(id, store.Settlement{By: "lead", At: Arrived, Note: "written anew"}))
 	})
 	change(t, s, func(w store.Writer) error {
-		_, err := w.Quarantine(aside("tab-b", 1, "south", record.CodeBrokenJSON))
+		_, err := w.Quarantine(quarantine("tab-b", 1, "south", record.CodeBrokenJSON))
 		wantError(t, "settle nothing", w.Settle(99, store.Settlement{}), store.ErrNotFound)
 		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-b", Ack: 1}))
 	})
@@ -62,7 +62,7 @@ func testQuarantine(t *testing.T, s store.Store) {
 func testForked(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
-		_, err2 := w.Quarantine(aside("tab-a", 1, "north", record.CodeForked))
+		_, err2 := w.Quarantine(quarantine("tab-a", 1, "north", record.CodeForked))
 		placed, err3 := w.Placed("tab-a", 1)
 		equal(t, "position", placed.Pos, 1)
 		return errors.Join(err, err2, err3)

@@ -8,8 +8,8 @@ import (
 	"doorsill/internal/store"
 )
 
-// aside keeps an event in quarantine.
-func (t *taking) aside(n int64, it *item, bad *record.Refusal) (Verdict, error) {
+// quarantine keeps an event in quarantine.
+func (t *pushTransaction) quarantine(n int64, it *item, bad *record.Refusal) (Verdict, error) {
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
 		Code: bad.Code, Field: bad.Field, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
@@ -32,7 +32,7 @@ func (t *taking) aside(n int64, it *item, bad *record.Refusal) (Verdict, error) 
 // address finds the team whose lead must see the entry: the team of what it is
 // about, else the one that it names, else where earlier entries about the same
 // went, else one of the author's.
-func (t *taking) address(q *store.Quarantined, body record.Body) error {
+func (t *pushTransaction) address(q *store.Quarantined, body record.Body) error {
 	about := q.Subject
 	claimed := ""
 	switch b := body.(type) {

@@ -2,9 +2,9 @@ package passage
 
 import "doorsill/internal/engine/provenance"
 
-// Glance is the judgement of a place by closed forms alone, quick enough for
+// QuickCheck is the judgement of a place by closed forms alone, quick enough for
 // each tap. It is never better than what Ride.Draw finds.
-type Glance struct {
+type QuickCheck struct {
 	// Verdict is PlaceFits, PlaceTight, PlaceNoFit or PlaceUnknown.
 	Verdict string
 	// LeftMM is the room left at the tightest point by any motion, negative
@@ -18,22 +18,22 @@ type Glance struct {
 	provenance.Provenance
 }
 
-// At judges a place. What was not measured, or cannot be, gives PlaceUnknown
+// QuickCheck judges a place. What was not measured, or cannot be, gives PlaceUnknown
 // and a sentence that names it.
-func (r *Ride) At(p *Place) *Glance {
-	g, err := r.at(p)
+func (r *Ride) QuickCheck(p *Place) *QuickCheck {
+	g, err := r.judge(p)
 	if err != nil {
-		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err)}
+		return &QuickCheck{Verdict: PlaceUnknown, Say: Sentence(err)}
 	}
 	return g
 }
 
-func (r *Ride) at(p *Place) (*Glance, error) {
+func (r *Ride) judge(p *Place) (*QuickCheck, error) {
 	switch p.Kind {
 	case KindRamp:
 		return r.ramp(p)
 	case KindThreshold:
-		return r.sill(p)
+		return r.doorThreshold(p)
 	case KindLoad:
 		return r.load(p)
 	}
@@ -75,9 +75,9 @@ func Sentence(err error) string {
 	return string(text)
 }
 
-// glanceOf turns a judgement into a glance.
-func glanceOf(verdict, say string, assumes []string, compared ...Compared) *Glance {
-	g := &Glance{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
+// quickCheckOf turns a judgement into a quick check.
+func quickCheckOf(verdict, say string, assumes []string, compared ...Compared) *QuickCheck {
+	g := &QuickCheck{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
 	switch verdict {
 	case Feasible:
 		g.Verdict = PlaceFits
@@ -105,41 +105,41 @@ func sentences(list []string) string {
 	return text
 }
 
-func (r *Ride) ramp(p *Place) (*Glance, error) {
+func (r *Ride) ramp(p *Place) (*QuickCheck, error) {
 	c, err := r.chair()
 	if err != nil {
 		incline, steep := InclineOf(p.RiseMM, p.RunMM)
 		if steep != nil {
 			return nil, steep
 		}
-		return &Glance{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + provenance.Text(incline.OneIn, 1) + "."}, nil
+		return &QuickCheck{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + provenance.Text(incline.OneIn, 1) + "."}, nil
 	}
 	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: provenance.NotMeasured(), WidthMM: orNot(p.WidthMM),
 		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
 	if err != nil {
 		return nil, err
 	}
-	g := glanceOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
+	g := quickCheckOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
 	g.Provenance = s.Incline.Provenance
 	return g, nil
 }
 
-func (r *Ride) sill(p *Place) (*Glance, error) {
-	t, err := ThresholdFor(Sill{HeightMM: p.HeightMM, ChairLimitMM: provenance.NotMeasured()})
+func (r *Ride) doorThreshold(p *Place) (*QuickCheck, error) {
+	t, err := DoorThresholdFor(DoorThreshold{HeightMM: p.HeightMM, ChairLimitMM: provenance.NotMeasured()})
 	if err != nil {
 		return nil, err
 	}
-	g := glanceOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
+	g := quickCheckOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
 	g.Provenance = t.Provenance
 	return g, nil
 }
 
-func (r *Ride) load(p *Place) (*Glance, error) {
+func (r *Ride) load(p *Place) (*QuickCheck, error) {
 	b, err := LoadOn(Load{What: "lift, floor or hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
 	if err != nil {
 		return nil, err
 	}
-	g := glanceOf(b.Verdict, b.Say, b.Assumes)
+	g := quickCheckOf(b.Verdict, b.Say, b.Assumes)
 	g.Provenance = b.Provenance
 	return g, nil
 }

@@ -10,7 +10,7 @@ import (
 
 var ride = passage.Ride{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AheadMM: 575, ClearanceMM: 50}
 
-func TestPlacesAtAGlance(t *testing.T) {
+func TestQuickChecks(t *testing.T) {
 	for name, c := range map[string]struct {
 		place passage.Place
 		want  string
@@ -34,10 +34,10 @@ func TestPlacesAtAGlance(t *testing.T) {
 		"no half turn":     {passage.Place{Kind: "half-turn", CorridorMM: 1200}, "does not fit", "must be at least 1321 mm"},
 		"ramp":             {passage.Place{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "tight", "slope limit of this chair is not known"},
 		"flat ramp":        {passage.Place{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
-		"low sill":         {passage.Place{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
+		"low threshold":    {passage.Place{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
 		"load unknown":     {passage.Place{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
 	} {
-		g := ride.At(&c.place)
+		g := ride.QuickCheck(&c.place)
 		if g.Verdict != c.want || !strings.Contains(g.Say, c.say) {
 			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, g.Say, c.want, c.say)
 		}
@@ -55,15 +55,15 @@ func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
 		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
 	} {
-		if g := none.At(&place); !strings.Contains(g.Say, say) {
+		if g := none.QuickCheck(&place); !strings.Contains(g.Say, say) {
 			t.Errorf("%s: %q, want %q", place.Kind, g.Say, say)
 		}
 	}
 }
 
-// TestAGlanceIsNeverBetterThanThePlan: closed forms promise nothing that the
+// TestAQuickCheckIsNeverBetterThanThePlan: closed forms promise nothing that the
 // search does not find, and refuse nothing that it does.
-func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
+func TestAQuickCheckIsNeverBetterThanThePlan(t *testing.T) {
 	order := map[string]int{passage.PlaceFits: 0, passage.Feasible: 0, passage.PlaceTight: 1, passage.Marginal: 1, passage.PlaceNoFit: 2, passage.NotFeasible: 2}
 	rnd := rand.New(rand.NewPCG(3, 7))
 	between := func(low, high int) float64 { return float64(low + rnd.IntN(high-low)) }
@@ -76,12 +76,12 @@ func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
 			{Kind: "door-off-corridor", WidthMM: between(600, 1000), CorridorMM: between(700, 1900)},
 			{Kind: "turn-on-spot", WidthMM: between(900, 2000)}, {Kind: "half-turn", CorridorMM: between(900, 2200)},
 		} {
-			g, full := r.At(&p), must[*passage.Result](t)(r.Draw(&p))
+			g, full := r.QuickCheck(&p), must[*passage.Result](t)(r.Draw(&p))
 			if order[g.Verdict] < order[full.Verdict] || (g.Verdict == passage.PlaceNoFit) != (full.Verdict == passage.NotFeasible) {
-				t.Errorf("%+v in %+v: at a glance %s (%s), by search %s (%s)", r, p, g.Verdict, g.Say, full.Verdict, full.Say)
+				t.Errorf("%+v in %+v: by quick check %s (%s), by search %s (%s)", r, p, g.Verdict, g.Say, full.Verdict, full.Say)
 			}
 			if apart := g.LeftMM - full.LeftMM; p.Kind != "half-turn" && g.LeftMM >= 0 && (apart > 1 || apart < -1) {
-				t.Errorf("%+v in %+v: %v mm left at a glance, %v by search", r, p, g.LeftMM, full.LeftMM)
+				t.Errorf("%+v in %+v: %v mm left by quick check, %v by search", r, p, g.LeftMM, full.LeftMM)
 			}
 		}
 	}
@@ -90,9 +90,9 @@ func TestAGlanceIsNeverBetterThanThePlan(t *testing.T) {
 func TestANarrowerPlaceNeverGains(t *testing.T) {
 	order := map[string]int{passage.PlaceFits: 0, passage.PlaceTight: 1, passage.PlaceNoFit: 2}
 	for _, kind := range []string{"door", "corridor", "corner", "door-off-corridor", "turn-on-spot", "half-turn", "three-point"} {
-		before := &passage.Glance{Verdict: passage.PlaceFits, LeftMM: 1e6}
+		before := &passage.QuickCheck{Verdict: passage.PlaceFits, LeftMM: 1e6}
 		for size := 2000.0; size > 500; size -= 7 {
-			g := ride.At(&passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
+			g := ride.QuickCheck(&passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
 			if order[g.Verdict] < order[before.Verdict] || g.LeftMM > before.LeftMM {
 				t.Errorf("%s of %v mm: %s with %v mm, wider it was %s with %v", kind, size, g.Verdict, g.LeftMM, before.Verdict, before.LeftMM)
 			}
@@ -101,8 +101,8 @@ func TestANarrowerPlaceNeverGains(t *testing.T) {
 	}
 }
 
-func BenchmarkAtAGlance(b *testing.B) {
+func BenchmarkQuickCheck(b *testing.B) {
 	for b.Loop() {
-		ride.At(&passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
+		ride.QuickCheck(&passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
 	}
 }

@@ -13,15 +13,15 @@ import (
 	"doorsill/internal/store"
 )
 
-// sight takes from a visit and its result what a forecast over visits asks of
+// visitMeasures takes from a visit and its result what a forecast over visits asks of
 // them. It is nil without a result, or when the tablet's time cannot be read.
-func sight(visit *record.Visit, result string) *store.Sight {
+func visitMeasures(visit *record.Visit, result string) *store.VisitMeasures {
 	at, err := time.Parse(time.RFC3339, visit.Started.At)
 	if err != nil || result == "" {
 		return nil
 	}
 	const day = 24 * 60 * 60
-	s := &store.Sight{At: visit.Started.At, Day: int(math.Floor(float64(at.Unix()) / day))}
+	s := &store.VisitMeasures{At: visit.Started.At, Day: int(math.Floor(float64(at.Unix()) / day))}
 	if visit.Setup != nil {
 		s.Site, s.OperateGF, s.Needed = visit.Setup.Site, visit.Setup.OperateGF, visit.Setup.Needed
 		if len(s.Needed) == 0 {
@@ -35,7 +35,7 @@ func sight(visit *record.Visit, result string) *store.Sight {
 		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
 		switch {
 		case f[0] == "figure" && len(f) > 4 && f[4] != "-":
-			takeForce(s, f)
+			addForce(s, f)
 		case f[0] == "recheck-by" && len(f) > 1:
 			s.RecheckWeeks, _ = strconv.Atoi(f[1])
 		}
@@ -43,16 +43,16 @@ func sight(visit *record.Visit, result string) *store.Sight {
 	return s
 }
 
-// takeForce keeps the figures of force by site and direction, as written.
-func takeForce(s *store.Sight, f []string) {
+// addForce keeps the figures of force by site and direction, as written.
+func addForce(s *store.VisitMeasures, f []string) {
 	name, site, direction, value := f[1], f[2], f[3], f[4]
 	if name != "usable" && name != "mean-rested" && name != "mean-tired" {
 		return
 	}
-	at := slices.IndexFunc(s.Forces, func(one store.SightForce) bool { return one.Site == site && one.Direction == direction })
+	at := slices.IndexFunc(s.Forces, func(one store.VisitForce) bool { return one.Site == site && one.Direction == direction })
 	if at < 0 {
 		at = len(s.Forces)
-		s.Forces = append(s.Forces, store.SightForce{Site: site, Direction: direction})
+		s.Forces = append(s.Forces, store.VisitForce{Site: site, Direction: direction})
 	}
 	switch name {
 	case "usable":
@@ -67,14 +67,14 @@ func takeForce(s *store.Sight, f []string) {
 // overVisits is a client's visits that have a result, in the order of time.
 type overVisits struct {
 	course string
-	sights []*store.Sight
+	visits []*store.VisitMeasures
 }
 
 // text asks the engine, with the lines that a tablet writes for the same visits
 // as far as the forecast and the date of the next look depend on them.
 func (o *overVisits) text() string {
-	slices.SortStableFunc(o.sights, func(a, b *store.Sight) int { return cmp.Compare(a.At, b.At) })
-	last := o.sights[len(o.sights)-1]
+	slices.SortStableFunc(o.visits, func(a, b *store.VisitMeasures) int { return cmp.Compare(a.At, b.At) })
+	last := o.visits[len(o.visits)-1]
 	var b strings.Builder
 	line := func(fields ...string) { b.WriteString(strings.Join(fields, "\t") + "\n") }
 	line("course", o.course)
@@ -88,8 +88,8 @@ func (o *overVisits) text() string {
 	if last.RecheckWeeks > 0 {
 		line("recheck", strconv.Itoa(last.Day), strconv.Itoa(last.RecheckWeeks))
 	}
-	for i, s := range o.sights {
-		if i+1 < len(o.sights) && o.sights[i+1].Day == s.Day || present == nil {
+	for i, s := range o.visits {
+		if i+1 < len(o.visits) && o.visits[i+1].Day == s.Day || present == nil {
 			continue // of two visits on one day the later stands for the day
 		}
 		force := weakest(s, present)
@@ -105,8 +105,8 @@ func (o *overVisits) text() string {
 
 // present is the visit whose control and site are planned now: the latest with
 // a set-up, or nil.
-func (o *overVisits) present() *store.Sight {
-	for _, s := range slices.Backward(o.sights) {
+func (o *overVisits) present() *store.VisitMeasures {
+	for _, s := range slices.Backward(o.visits) {
 		if s.Site != "" {
 			return s
 		}
@@ -117,7 +117,7 @@ func (o *overVisits) present() *store.Sight {
 // delivery is the day on which the control is expected, by the latest visit
 // that names a wait.
 func (o *overVisits) delivery() (day int, known bool) {
-	for _, s := range slices.Backward(o.sights) {
+	for _, s := range slices.Backward(o.visits) {
 		if s.WaitWeeks != nil {
 			return s.Day + int(math.Floor(7**s.WaitWeeks+0.5)), true
 		}
@@ -127,11 +127,11 @@ func (o *overVisits) delivery() (day int, known bool) {
 
 // weakest is the needed direction with the least usable force at the present
 // site, the first of several.
-func weakest(s, present *store.Sight) (least store.SightForce) {
+func weakest(s, present *store.VisitMeasures) (least store.VisitForce) {
 	for _, direction := range present.Needed {
 		for _, force := range s.Forces {
 			if force.Site == present.Site && force.Direction == direction && force.Usable != "" &&
-				(least.Usable == "" || decimal(force.Usable) < decimal(least.Usable)) {
+				(least.Usable == "" || parseNumber(force.Usable) < parseNumber(least.Usable)) {
 				least = force
 			}
 		}
@@ -139,8 +139,8 @@ func weakest(s, present *store.Sight) (least store.SightForce) {
 	return least
 }
 
-// decimal reads a number that the engine wrote.
-func decimal(text string) float64 {
+// parseNumber reads a number that the engine wrote.
+func parseNumber(text string) float64 {
 	value, err := strconv.ParseFloat(text, 64)
 	if err != nil {
 		return 0
@@ -148,15 +148,15 @@ func decimal(text string) float64 {
 	return value
 }
 
-// foresee fills in what the forecast says: when reserve 3 may be reached, when
+// forecast fills in what the engine foresees: when reserve 3 may be reached, when
 // the control is expected, and when to look again where that is sooner than
 // what was agreed.
-func (o *overVisits) foresee(line *store.Summary) {
-	if len(o.sights) == 0 {
+func (o *overVisits) forecast(line *store.Summary) {
+	if len(o.visits) == 0 {
 		return
 	}
 	answer := engine.Trend(o.text())
-	last := o.sights[len(o.sights)-1].Day
+	last := o.visits[len(o.visits)-1].Day
 	for row := range strings.Lines(answer) {
 		f := strings.Split(strings.TrimSuffix(row, "\n"), "\t")
 		switch {
@@ -187,18 +187,18 @@ func reserveOn(from int, f []string) string {
 	case weeks == "-":
 		return ""
 	}
-	return dateOf(from + int(7*decimal(weeks)))
+	return dateOf(from + int(7*parseNumber(weeks)))
 }
 
 // lastForce is the day of the last visit with force at the present site.
 func (o *overVisits) lastForce() int {
 	present := o.present()
-	for _, s := range slices.Backward(o.sights) {
+	for _, s := range slices.Backward(o.visits) {
 		if present != nil && weakest(s, present).Rested != "" {
 			return s.Day
 		}
 	}
-	return o.sights[len(o.sights)-1].Day
+	return o.visits[len(o.visits)-1].Day
 }
 
 // dateOf writes a day counted from 1 January 1970.

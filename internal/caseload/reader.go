@@ -21,13 +21,13 @@ const MaxPullBytes = 4 << 20
 // log: the server was restored from a copy.
 var ErrOtherLog = errors.New("cursor of another log")
 
-// Desk reads clients, visits and the log for the people who may see them.
-type Desk struct {
+// Reader reads clients, visits and the log for the people who may see them.
+type Reader struct {
 	store store.Store
 }
 
-// NewDesk returns a desk over a store.
-func NewDesk(s store.Store) *Desk { return &Desk{store: s} }
+// NewReader returns a reader of a store.
+func NewReader(s store.Store) *Reader { return &Reader{store: s} }
 
 // VisitView is a visit with its confirmed result, nil while there is none.
 type VisitView struct {
@@ -46,8 +46,8 @@ type ClientView struct {
 
 // Client reads one client of a team of the caller's. The error is
 // account.ErrSignedOut, ErrNotAllowed, ErrNotFound or one of the store.
-func (d *Desk) Client(ctx context.Context, c account.Caller, id string) (v ClientView, err error) {
-	err = d.view(ctx, c, func(r store.Reader) error {
+func (rd *Reader) Client(ctx context.Context, c account.Caller, id string) (v ClientView, err error) {
+	err = rd.view(ctx, c, func(r store.Reader) error {
 		if err := mayRead(r, c, id, store.SubjectClient); err != nil {
 			return err
 		}
@@ -61,8 +61,8 @@ func (d *Desk) Client(ctx context.Context, c account.Caller, id string) (v Clien
 }
 
 // Visit reads one visit of a team of the caller's, with the errors of Client.
-func (d *Desk) Visit(ctx context.Context, c account.Caller, id string) (v VisitView, err error) {
-	err = d.view(ctx, c, func(r store.Reader) error {
+func (rd *Reader) Visit(ctx context.Context, c account.Caller, id string) (v VisitView, err error) {
+	err = rd.view(ctx, c, func(r store.Reader) error {
 		if err := mayRead(r, c, id, store.SubjectVisit); err != nil {
 			return err
 		}
@@ -81,11 +81,11 @@ func (d *Desk) Visit(ctx context.Context, c account.Caller, id string) (v VisitV
 }
 
 // view reads one moment for somebody who is signed in.
-func (d *Desk) view(ctx context.Context, c account.Caller, fn func(store.Reader) error) error {
+func (rd *Reader) view(ctx context.Context, c account.Caller, fn func(store.Reader) error) error {
 	if !c.SignedIn() {
 		return account.ErrSignedOut
 	}
-	return d.store.View(ctx, fn)
+	return rd.store.View(ctx, fn)
 }
 
 // mayRead is the one place that decides who reads a client or a visit.
@@ -146,7 +146,7 @@ type Pulled struct {
 // Pull reads up to limit events of a team of the caller's after a position. A
 // log that is not empty must name the server's log, else ErrOtherLog; Pulled
 // then says which it is.
-func (d *Desk) Pull(ctx context.Context, c account.Caller, team, log string, after int64, limit int) (p Pulled, err error) {
+func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, after int64, limit int) (p Pulled, err error) {
 	if !c.SignedIn() {
 		return p, account.ErrSignedOut
 	}
@@ -156,7 +156,7 @@ func (d *Desk) Pull(ctx context.Context, c account.Caller, team, log string, aft
 	if limit <= 0 || limit > MaxPull {
 		limit = MaxPull
 	}
-	err = d.store.View(ctx, func(r store.Reader) error {
+	err = rd.store.View(ctx, func(r store.Reader) error {
 		p.Log, p.Head = r.LogID(), r.Head()
 		if log != "" && log != p.Log {
 			return ErrOtherLog
@@ -193,16 +193,16 @@ func (p *Pulled) take(entries []record.Entry, more bool, after int64) {
 	}
 }
 
-// Quarantine lists what was set aside in a team: everything for its lead, and
+// Quarantine lists what was quarantined in a team: everything for its lead, and
 // what came from themselves for others, oldest first.
-func (d *Desk) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
+func (rd *Reader) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
 	if !c.SignedIn() {
 		return nil, account.ErrSignedOut
 	}
 	if !c.Member(team) {
 		return nil, account.ErrNotAllowed
 	}
-	err = d.store.View(ctx, func(r store.Reader) error {
+	err = rd.store.View(ctx, func(r store.Reader) error {
 		all, err := r.QuarantinedOf(store.QuarantineFilter{Team: team})
 		for _, q := range all {
 			if c.Leads(team) || q.Person == c.Person {
@@ -215,8 +215,8 @@ func (d *Desk) Quarantine(ctx context.Context, c account.Caller, team string) (l
 }
 
 // Log returns the id of the server's log.
-func (d *Desk) Log(ctx context.Context) (id string, err error) {
-	err = d.store.View(ctx, func(r store.Reader) error {
+func (rd *Reader) Log(ctx context.Context) (id string, err error) {
+	err = rd.store.View(ctx, func(r store.Reader) error {
 		id = r.LogID()
 		return nil
 	})

@@ -6,13 +6,13 @@ import (
 	"doorsill/internal/record"
 )
 
-// shelf holds the checklists that visits can be pinned to, with their scorers.
-type shelf struct {
-	byHash map[string]*shelved
-	all    []*shelved
+// checklists holds the checklists that visits can be pinned to, with their scorers.
+type checklists struct {
+	byHash map[string]*pinnedChecklist
+	all    []*pinnedChecklist
 }
 
-type shelved struct {
+type pinnedChecklist struct {
 	list   *checklist.Definition
 	scorer scorer
 }
@@ -22,10 +22,10 @@ type scorer interface {
 	Score(visit []byte) ([]byte, error)
 }
 
-func newShelf(lists []*checklist.Definition) shelf {
-	s := shelf{byHash: make(map[string]*shelved, len(lists))}
+func newChecklists(lists []*checklist.Definition) checklists {
+	s := checklists{byHash: make(map[string]*pinnedChecklist, len(lists))}
 	for _, list := range lists {
-		one := &shelved{list: list, scorer: engine.New(list.Rules())}
+		one := &pinnedChecklist{list: list, scorer: engine.New(list.Rules())}
 		s.byHash[list.Hash()] = one
 		s.all = append(s.all, one)
 	}
@@ -33,7 +33,7 @@ func newShelf(lists []*checklist.Definition) shelf {
 }
 
 // find finds the checklist that a new visit names.
-func (s shelf) find(ref record.ChecklistRef) (*shelved, *record.Refusal) {
+func (s checklists) find(ref record.ChecklistRef) (*pinnedChecklist, *record.Refusal) {
 	one := s.byHash[ref.Hash]
 	if one == nil {
 		return nil, &record.Refusal{Code: record.CodeOtherChecklist, Field: "body.checklist.hash",
@@ -48,7 +48,7 @@ func (s shelf) find(ref record.ChecklistRef) (*shelved, *record.Refusal) {
 
 // check checks an answer of a visit that is pinned to a checklist. field is
 // where the answer stands in the event.
-func (s shelf) check(pinned *shelved, answer *record.AnswerGiven) *record.Refusal {
+func (s checklists) check(pinned *pinnedChecklist, answer *record.AnswerGiven) *record.Refusal {
 	bad, ok := pinned.list.CheckAnswer(*answer).(*record.Refusal)
 	if !ok {
 		return nil
@@ -60,7 +60,7 @@ func (s shelf) check(pinned *shelved, answer *record.AnswerGiven) *record.Refusa
 }
 
 // elsewhere says whether another version has the item.
-func (s shelf) elsewhere(item string) bool {
+func (s checklists) elsewhere(item string) bool {
 	for _, one := range s.all {
 		if one.list.Item(item) != nil {
 			return true

@@ -6,15 +6,15 @@ import (
 	"doorsill/internal/engine/provenance"
 )
 
-// Marks of a threshold in mm.
+// Heights of a door threshold in mm.
 const (
-	LowSill   = 13
-	BumpSill  = 20
-	WedgeSill = 50
+	LowThreshold   = 13
+	BumpThreshold  = 20
+	WedgeThreshold = 50
 )
 
-// Sill is a threshold that is driven over.
-type Sill struct {
+// DoorThreshold is a threshold that is driven over.
+type DoorThreshold struct {
 	// HeightMM is above 0, at most 400.
 	HeightMM float64
 	// Bevelled is true when its edges slope 1 in 2 or flatter.
@@ -24,8 +24,8 @@ type Sill struct {
 	ChairLimitMM float64
 }
 
-// Threshold is the judgement of a sill.
-type Threshold struct {
+// DoorThresholdResult is the judgement of a door threshold.
+type DoorThresholdResult struct {
 	Verdict string
 	// Word is "low", "bump", "needs a wedge" or "needs a ramp".
 	Word string
@@ -39,11 +39,11 @@ type Threshold struct {
 	provenance.Provenance
 }
 
-// ThresholdFor judges a sill: not feasible above the limit of the chair's
+// DoorThresholdFor judges a door threshold: not feasible above the limit of the chair's
 // manual, marginal above 13 mm or when the limit is not known, else feasible.
 // Words: to 13 mm low, to 20 bump, to 50 needs a wedge, above needs a ramp
 // (proposal after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
-func ThresholdFor(s Sill) (*Threshold, error) {
+func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	err := provenance.First(
 		provenance.Above("height of the threshold", s.HeightMM, 400, "mm", "A level floor needs no judgement."),
 		optional(s.ChairLimitMM, provenance.Above("step limit of the chair", s.ChairLimitMM, 400, "mm", "The height itself can still be judged.")),
@@ -51,12 +51,12 @@ func ThresholdFor(s Sill) (*Threshold, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Threshold{Verdict: Feasible, Word: sillWord(s.HeightMM),
+	t := &DoorThresholdResult{Verdict: Feasible, Word: thresholdWord(s.HeightMM),
 		Assumes: []string{"The chair meets the threshold square on and slowly; both castors together."},
 		Provenance: provenance.Provenance{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
 			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: provenance.Proposal}}
 	t.Say = provenance.Text(s.HeightMM, 0) + " mm: " + t.Word + "."
-	if s.HeightMM > LowSill {
+	if s.HeightMM > LowThreshold {
 		t.Verdict = Marginal
 	}
 	t.limit(s)
@@ -68,9 +68,9 @@ func ThresholdFor(s Sill) (*Threshold, error) {
 	return t, nil
 }
 
-func (t *Threshold) limit(s Sill) {
+func (t *DoorThresholdResult) limit(s DoorThreshold) {
 	if math.IsNaN(s.ChairLimitMM) {
-		if t.Verdict == Feasible && s.HeightMM <= LowSill {
+		if t.Verdict == Feasible && s.HeightMM <= LowThreshold {
 			t.Say += " The step limit of this chair is not known."
 			return
 		}
@@ -88,13 +88,13 @@ func (t *Threshold) limit(s Sill) {
 	t.Say += " The chair's manual allows " + provenance.Text(s.ChairLimitMM, 0) + " mm."
 }
 
-func sillWord(height float64) string {
+func thresholdWord(height float64) string {
 	switch {
-	case height <= LowSill:
+	case height <= LowThreshold:
 		return "low"
-	case height <= BumpSill:
+	case height <= BumpThreshold:
 		return "bump"
-	case height <= WedgeSill:
+	case height <= WedgeThreshold:
 		return "needs a wedge"
 	}
 	return "needs a ramp"

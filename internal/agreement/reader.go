@@ -17,9 +17,9 @@ import (
 	"doorsill/internal/store"
 )
 
-// Desk reads pairs of visits for leads. It is safe for use by several
+// Reader reads pairs of visits for leads. It is safe for use by several
 // goroutines.
-type Desk struct {
+type Reader struct {
 	store store.Store
 	items map[string]map[string]rules.Item // by checklist hash and item id
 
@@ -34,9 +34,9 @@ type seconds struct {
 	visits []string
 }
 
-// New returns a desk over a store; checklists are the known versions.
-func New(s store.Store, checklists []*checklist.Definition) *Desk {
-	d := &Desk{store: s, items: make(map[string]map[string]rules.Item), found: make(map[string]*seconds)}
+// New returns a reader of a store; checklists are the known versions.
+func New(s store.Store, checklists []*checklist.Definition) *Reader {
+	rd := &Reader{store: s, items: make(map[string]map[string]rules.Item), found: make(map[string]*seconds)}
 	for _, list := range checklists {
 		set := list.Rules()
 		byID := make(map[string]rules.Item)
@@ -45,14 +45,14 @@ func New(s store.Store, checklists []*checklist.Definition) *Desk {
 				byID[item.ID] = item
 			}
 		}
-		d.items[set.Hash] = byID
+		rd.items[set.Hash] = byID
 	}
-	return d
+	return rd
 }
 
 // Report says how far raters agree in a team, for its lead. The error is
 // account.ErrSignedOut, ErrNotAllowed or one of the store.
-func (d *Desk) Report(ctx context.Context, c account.Caller, team string) (Report, error) {
+func (rd *Reader) Report(ctx context.Context, c account.Caller, team string) (Report, error) {
 	if !c.SignedIn() {
 		return Report{}, account.ErrSignedOut
 	}
@@ -60,13 +60,13 @@ func (d *Desk) Report(ctx context.Context, c account.Caller, team string) (Repor
 		return Report{}, account.ErrNotAllowed
 	}
 	var g gathering
-	err := d.store.View(ctx, func(r store.Reader) error {
-		visits, err := d.seconds(r, team)
+	err := rd.store.View(ctx, func(r store.Reader) error {
+		visits, err := rd.seconds(r, team)
 		if err != nil {
 			return err
 		}
 		for _, id := range visits {
-			if err := d.pair(r, team, id, &g); err != nil {
+			if err := rd.pair(r, team, id, &g); err != nil {
 				return err
 			}
 		}
@@ -82,13 +82,13 @@ func (d *Desk) Report(ctx context.Context, c account.Caller, team string) (Repor
 const page = 1000
 
 // seconds lists the visits of second raters, oldest first.
-func (d *Desk) seconds(r store.Reader, team string) ([]string, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	s := d.found[team]
+func (rd *Reader) seconds(r store.Reader, team string) ([]string, error) {
+	rd.mu.Lock()
+	defer rd.mu.Unlock()
+	s := rd.found[team]
 	if s == nil {
 		s = new(seconds)
-		d.found[team] = s
+		rd.found[team] = s
 	}
 	for more := true; more; {
 		entries, left, err := r.EntriesOfTeam(team, s.after, page)
@@ -117,12 +117,12 @@ func (s *seconds) take(raw []byte) {
 }
 
 // pair reads both visits and adds them when they can be compared.
-func (d *Desk) pair(r store.Reader, team, id string, g *gathering) error {
-	second, err := d.rating(r, id)
+func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
+	second, err := rd.rating(r, id)
 	if err != nil || second.visit.SecondOf == "" {
 		return err
 	}
-	first, err := d.rating(r, second.visit.SecondOf)
+	first, err := rd.rating(r, second.visit.SecondOf)
 	if errors.Is(err, store.ErrNotFound) {
 		return nil // the first visit has not come yet
 	}
@@ -176,7 +176,7 @@ func (r *rating) notice(e record.Entry) error {
 // rating before its own was signed.
 func (r *rating) had(other rating) bool { return other.said > 0 && r.seen >= other.said }
 
-func (d *Desk) rating(r store.Reader, id string) (rating, error) {
+func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if _, err := r.Subject(id); err != nil {
 		return rating{}, err
 	}
@@ -188,7 +188,7 @@ func (d *Desk) rating(r store.Reader, id string) (rating, error) {
 	if err != nil {
 		return rating{}, fmt.Errorf("fold visit: %w", err)
 	}
-	one := rating{visit: visit, items: d.items[visit.Checklist.Hash]}
+	one := rating{visit: visit, items: rd.items[visit.Checklist.Hash]}
 	for _, e := range entries {
 		if err := one.notice(e); err != nil {
 			return one, fmt.Errorf("read visit: %w", err)

@@ -14,9 +14,9 @@ import (
 	"doorsill/internal/store"
 )
 
-// foresight is one file of testdata/foresight. The tablet asks the engine the
+// forecastCase is one file of testdata/foresight. The tablet asks the engine the
 // same from the same visits, so that both show the same date.
-type foresight struct {
+type forecastCase struct {
 	Name   string `json:"name"`
 	Course string `json:"course"`
 	Visits []struct {
@@ -36,13 +36,13 @@ func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var f foresight
+		var f forecastCase
 		if err := json.Unmarshal(data, &f); err != nil {
 			t.Fatalf("%s: %v", path, err)
 		}
 		over := overVisits{course: f.Course}
 		for _, one := range f.Visits {
-			over.sights = append(over.sights, sight(&one.Visit, one.Result))
+			over.visits = append(over.visits, visitMeasures(&one.Visit, one.Result))
 		}
 		if got := over.text(); got != f.Text {
 			t.Errorf("%s: got\n%s\nwant\n%s", f.Name, got, f.Text)
@@ -56,8 +56,8 @@ func falling(course string, wait *float64) *overVisits {
 	o := &overVisits{course: course}
 	for i, tired := range []string{"100", "92", "84", "76"} {
 		day := i * 28
-		o.sights = append(o.sights, &store.Sight{At: dateOf(day), Day: day, Site: "chin", OperateGF: 20, Needed: []string{"left"}, RecheckWeeks: 12, WaitWeeks: wait,
-			Forces: []store.SightForce{{Site: "chin", Direction: "left", Usable: tired, Rested: "110", Tired: tired}}})
+		o.visits = append(o.visits, &store.VisitMeasures{At: dateOf(day), Day: day, Site: "chin", OperateGF: 20, Needed: []string{"left"}, RecheckWeeks: 12, WaitWeeks: wait,
+			Forces: []store.VisitForce{{Site: "chin", Direction: "left", Usable: tired, Rested: "110", Tired: tired}}})
 	}
 	return o
 }
@@ -76,7 +76,7 @@ func TestTheForecastBringsTheRecheckForward(t *testing.T) {
 		{"improving", "improving", "1970-07-01", nil, store.Summary{Recheck: "1970-07-01"}},
 	} {
 		line := store.Summary{Recheck: c.agreed}
-		falling(c.course, c.wait).foresee(&line)
+		falling(c.course, c.wait).forecast(&line)
 		if got, want := asJSON(t, line), asJSON(t, c.want); got != want {
 			t.Errorf("%s: got %s, want %s", c.name, got, want)
 		}

@@ -80,7 +80,7 @@ func member(role string) account.Caller {
 }
 
 func TestDeskGivesAClientWithItsVisits(t *testing.T) {
-	d := NewDesk(filled(t))
+	d := NewReader(filled(t))
 	v, err := d.Client(t.Context(), member(store.RoleAssistant), "client-t1")
 	if err != nil {
 		t.Fatal(err)
@@ -98,7 +98,7 @@ func TestDeskGivesAClientWithItsVisits(t *testing.T) {
 }
 
 func TestDeskKeepsOthersOut(t *testing.T) {
-	d := NewDesk(filled(t))
+	d := NewReader(filled(t))
 	admin := account.Caller{Person: "a", Admin: true, Teams: map[string]string{"t1": store.RoleLead}}
 	for _, c := range []struct {
 		name   string
@@ -129,7 +129,7 @@ func TestDeskKeepsOthersOut(t *testing.T) {
 }
 
 func TestPullPagesThroughOneTeam(t *testing.T) {
-	d := NewDesk(filled(t))
+	d := NewReader(filled(t))
 	log, err := d.Log(t.Context())
 	if err != nil {
 		t.Fatal(err)
@@ -152,7 +152,7 @@ func TestPullPagesThroughOneTeam(t *testing.T) {
 }
 
 func TestQuarantineIsShownToLeadAndAuthor(t *testing.T) {
-	d := NewDesk(filled(t))
+	d := NewReader(filled(t))
 	author := account.Caller{Person: "p1", Teams: map[string]string{"t1": store.RoleAssistant}}
 	for _, c := range []struct {
 		name   string
