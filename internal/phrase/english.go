@@ -9,6 +9,8 @@ import (
 var (
 	//go:embed en/words.txt
 	enWords string
+	//go:embed en/refusal.txt
+	enRefusal string
 	//go:embed en/strength.txt
 	enStrength string
 	//go:embed en/access.txt
@@ -29,7 +31,7 @@ var (
 func English() *Catalogue { return english() }
 
 var english = sync.OnceValue(func() *Catalogue {
-	c, err := Parse("en", enWords, enStrength, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
+	c, err := Parse("en", enWords, enRefusal, enStrength, enAccess, enReadiness, enEndurance, enPassage, enTrend, enAdvice)
 	if err != nil {
 		panic(err)
 	}

@@ -3,12 +3,49 @@ package provenance_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
 
+// TestARefusalSaysFieldExpectationAndWhatIsLeft holds message and sentence of
+// each way to refuse a number.
 func TestARefusalSaysFieldExpectationAndWhatIsLeft(t *testing.T) {
+	none, still := message.Message{}, message.New("Count again.")
+	writer := phrase.NewWriter(phrase.English(), nil)
+	for _, c := range []struct {
+		err       error
+		code, say string
+	}{
+		{provenance.AboveZero("rise", 0, 3000, "", none), "refusal.above-zero field=rise most=3000", "rise: expected a number above 0 and at most 3000"},
+		{provenance.AboveZero("rise", -1, 0.1234, "mm", none), "refusal.above-zero-unit field=rise most=0.123 unit=mm", "rise: expected a number above 0 and at most 0.123 mm"},
+		{provenance.AboveZero("rise", 10.1, 10, "", still), `refusal.above-zero-still field=rise most=10 still=[Count again.]`, "rise: expected a number above 0 and at most 10. Count again."},
+		{provenance.AboveZero("rise", 0, 10, "mm", still), "refusal.above-zero-unit-still", "rise: expected a number above 0 and at most 10 mm. Count again."},
+		{provenance.Between("pain", 11, 0.5, 10, "", none), "refusal.between field=pain least=0.5 most=10", "pain: expected a number from 0.5 to 10"},
+		{provenance.Between("pain", -1, 0, 10, "kg", none), "refusal.between-unit field=pain", "pain: expected a number from 0 to 10 kg"},
+		{provenance.Between("pain", -1, 0, 10, "", still), "refusal.between-still field=pain", "pain: expected a number from 0 to 10. Count again."},
+		{provenance.Between("pain", -1, 0, 10, "kg", still), "refusal.between-unit-still field=pain", "pain: expected a number from 0 to 10 kg. Count again."},
+		{provenance.InPart("stage", 2, provenance.Between("pain", -1, 0, 10, "", none)), "refusal.in-part part=stage n=2 why=[refusal.between field=pain", "stage 2, pain: expected a number from 0 to 10"},
+	} {
+		var refusal *provenance.Refusal
+		if !errors.As(c.err, &refusal) || !strings.HasPrefix(c.err.Error(), c.code) {
+			t.Errorf("got %v, want %s", c.err, c.code)
+			continue
+		}
+		if got := writer.Text(&refusal.Message); got != c.say {
+			t.Errorf("%s: got %q, want %q", c.code, got, c.say)
+		}
+	}
+	other := errors.New("other")
+	if provenance.InPart("stage", 2, nil) != nil || provenance.InPart("stage", 2, other) != other {
+		t.Error("InPart changes what is no refusal")
+	}
+}
+
+func TestARefusalInWords(t *testing.T) {
 	err := provenance.Above("door width", 0, 3000, "mm", "The corridor can still be judged.")
 	const want = "door width: expected a number above 0 and at most 3000 mm. The corridor can still be judged."
 	if err == nil || err.Error() != want {
@@ -21,20 +58,21 @@ func TestARefusalSaysFieldExpectationAndWhatIsLeft(t *testing.T) {
 }
 
 func TestOnlyNumbersInRangePass(t *testing.T) {
+	none := message.Message{}
 	for _, x := range []float64{0, -1, 11, math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if provenance.Above("x", x, 10, "", "") == nil {
-			t.Errorf("Above let %v pass", x)
+		if provenance.AboveZero("x", x, 10, "", none) == nil || provenance.Above("x", x, 10, "", "") == nil {
+			t.Errorf("AboveZero let %v pass", x)
 		}
 	}
 	for _, x := range []float64{-1, 11, math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if provenance.Within("x", x, 0, 10, "", "") == nil {
-			t.Errorf("Within let %v pass", x)
+		if provenance.Between("x", x, 0, 10, "", none) == nil || provenance.Within("x", x, 0, 10, "", "") == nil {
+			t.Errorf("Between let %v pass", x)
 		}
 		if provenance.Measured(x) != (x == -1 || x == 11) {
 			t.Errorf("Measured(%v) is wrong", x)
 		}
 	}
-	if provenance.First(nil, provenance.Within("x", 0, 0, 10, "", ""), provenance.Above("x", 10, 10, "", "")) != nil {
+	if provenance.First(nil, provenance.Between("x", 0, 0, 10, "", none), provenance.AboveZero("x", 10, 10, "", none), provenance.Between("x", 10, 0, 10, "", none)) != nil {
 		t.Error("the ends of a range are refused")
 	}
 }

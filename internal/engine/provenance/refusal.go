@@ -1,49 +1,78 @@
 package provenance
 
 import (
+	"math"
+
 	"doorsill/internal/decimal"
 	"doorsill/internal/fields"
-	"math"
+	"doorsill/internal/message"
 )
 
-// Refusal is the error for an input that no number can be computed from.
+// Refusal is the error for an input that no number can be computed from. Its
+// message says which input, what was expected and what can still be said or done
+// without it; the argument "field" is the input's id, an entry "field." of the
+// catalogue.
 type Refusal struct {
-	// Field names the input, in words.
-	Field string
-	// Want says what was expected, with the unit.
-	Want string
-	// Still says what can be said or done without it; it may be empty.
-	Still string
+	message.Message
+	refusedWords
 }
 
-// Error says the field, what was expected and what can still be said.
+// Error returns the code of the message and its arguments.
 func (r *Refusal) Error() string {
-	text := r.Field + ": expected " + r.Want
-	if r.Still != "" {
-		text += ". " + r.Still
+	if r.Want != "" {
+		return r.refusedWords.String()
 	}
-	return text
+	return r.Message.String()
 }
 
-// Refuse returns a Refusal.
-func Refuse(field, want, still string) error {
-	return &Refusal{Field: field, Want: want, Still: still}
-}
+// NewRefusal returns a Refusal with a message.
+func NewRefusal(m message.Message) error { return &Refusal{Message: m} }
 
-// Above checks that x is a number above 0 and at most most.
-func Above(field string, x, most float64, unit, still string) error {
+// AboveZero checks that x is a number above 0 and at most most. Field is the
+// id of the input and unit an id too, or empty; still says what can be said or
+// done without the number, and may be empty.
+func AboveZero(field string, x, most float64, unit string, still message.Message) error {
 	if x > 0 && x <= most {
 		return nil
 	}
-	return Refuse(field, join("a number above 0 and at most", Text(most, 3), unit), still)
+	codes := [...]string{"refusal.above-zero", "refusal.above-zero-unit", "refusal.above-zero-still", "refusal.above-zero-unit-still"}
+	return outside(codes, unit, still, message.Word("field", field), message.Number("most", Round(most, 3)))
 }
 
-// Within checks that x is a number from least to most, both allowed.
-func Within(field string, x, least, most float64, unit, still string) error {
+// Between checks that x is a number from least to most, both allowed; the rest
+// is as for AboveZero.
+func Between(field string, x, least, most float64, unit string, still message.Message) error {
 	if x >= least && x <= most {
 		return nil
 	}
-	return Refuse(field, join("a number from "+Text(least, 3)+" to", Text(most, 3), unit), still)
+	codes := [...]string{"refusal.between", "refusal.between-unit", "refusal.between-still", "refusal.between-unit-still"}
+	return outside(codes, unit, still, message.Word("field", field), message.Number("least", Round(least, 3)), message.Number("most", Round(most, 3)))
+}
+
+// outside returns the refusal of a number. Codes are the one without unit and
+// still, the one with a unit, the one with still, and the one with both.
+func outside(codes [4]string, unit string, still message.Message, args ...message.Arg) error {
+	code := 0
+	if unit != "" {
+		code++
+		args = append(args, message.Word("unit", unit))
+	}
+	if !still.Empty() {
+		code += 2
+		args = append(args, message.Inner("still", still))
+	}
+	return NewRefusal(message.New(codes[code], args...))
+}
+
+// InPart says of a refusal in which of several like parts the input stands, such
+// as the second "task"; n counts from 1. Part is an entry "part." of the
+// catalogue. Other errors, and none, are returned as they are.
+func InPart(part string, n int, err error) error {
+	r, ok := err.(*Refusal)
+	if !ok {
+		return err
+	}
+	return NewRefusal(message.New("refusal.in-part", message.Word("part", part), message.Count("n", n), message.Inner("why", r.Message)))
 }
 
 // First returns the first error that is one, or nil.
@@ -54,13 +83,6 @@ func First(errs ...error) error {
 		}
 	}
 	return nil
-}
-
-func join(words, number, unit string) string {
-	if unit == "" {
-		return words + " " + number
-	}
-	return words + " " + number + " " + unit
 }
 
 // NotMeasured stands for a value that nobody measured. It is the number that
