@@ -5,9 +5,9 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
-	"doorsill/internal/engine/say"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/fields"
+	"doorsill/internal/message"
 )
 
 // chosenControl stands for the control of the set-up, as it is set, where
@@ -116,34 +116,51 @@ func (e *encoder) isNeeded(to strength.Direction) bool {
 
 // load writes the share of strength that a force asks in one direction.
 func (e *encoder) load(control string, site *strength.Site, to strength.Direction, asked float64) (share float64, ok bool) {
-	pair, words := &site.Force[to], upperFirst(to.String())
+	direction := message.Word("to", to.String())
+	pair := &site.Force[to]
 	if !pair.Measured() {
-		e.line("load", control, site.ID, to.String(), "-", words+": no force measured. Measure this direction three times.")
+		e.loadLine(control, site, to, "-", message.New("endurance.load-unmeasured", direction))
 		return 0, false
 	}
 	usable, assumed := pair.Usable()
 	share, err := endurance.ShareOf(asked, usable)
 	if err != nil {
-		e.line("load", control, site.ID, to.String(), "-", words+": "+err.Error())
+		e.loadLine(control, site, to, "-", message.New("endurance.load-refused", direction, message.Inner("why", provenance.MessageOf(err))))
 		return 0, false
 	}
-	sentence := words + " asks " + provenance.Percent(share) + " of the strength"
-	if assumed {
-		sentence += ", with " + provenance.Text(strength.TiredFactor, 1) + " of the rested force (assumed)"
-	}
-	if share > 1 {
-		sentence += ": more than there is"
-	}
-	e.line("load", control, site.ID, to.String(), provenance.Text(100*share, 1), sentence+".")
+	e.loadLine(control, site, to, provenance.Text(100*share, 1), loadMessage(direction, share, assumed))
 	e.provenance("load", endurance.ShareProvenance())
 	return share, true
+}
+
+// loadMessage tells what share of the strength a direction asks, whether the
+// tired force is assumed, and whether that is more than there is.
+func loadMessage(direction message.Arg, share float64, assumed bool) message.Message {
+	code := "endurance.load"
+	switch {
+	case assumed && share > 1:
+		code = "endurance.load-assumed-too-much"
+	case assumed:
+		code = "endurance.load-assumed"
+	case share > 1:
+		code = "endurance.load-too-much"
+	}
+	args := []message.Arg{direction, message.Number("share", provenance.Round(100*share, 1))}
+	if assumed {
+		args = append(args, message.Number("tired", provenance.Round(strength.TiredFactor, 1)))
+	}
+	return message.New(code, args...)
+}
+
+func (e *encoder) loadLine(control string, site *strength.Site, to strength.Direction, percent string, say message.Message) {
+	e.line("load", control, site.ID, to.String(), percent, e.text(&say))
 }
 
 // counted begins the names of what was counted or asked in this visit.
 const counted = "exposure-"
 
 // number writes one quantity of this file with what it rests on.
-func (e *encoder) number(name, site, direction, value, unit, say string, b provenance.Provenance) {
+func (e *encoder) number(name, site, direction, value, unit string, say message.Message, b provenance.Provenance) {
 	word := "assumed" // from healthy adults: never measured on this person
 	switch {
 	case value == "-":
@@ -151,7 +168,7 @@ func (e *encoder) number(name, site, direction, value, unit, say string, b prove
 	case begins(name, counted):
 		word = "measured"
 	}
-	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, say)
+	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, e.text(&say))
 	if b.Formula != "" {
 		e.provenance(name, b)
 	}
@@ -160,7 +177,7 @@ func (e *encoder) number(name, site, direction, value, unit, say string, b prove
 func (e *encoder) holding(site, direction string, share float64) {
 	h, err := endurance.HoldAt(site, share)
 	if err != nil {
-		e.number("hold-time-low", site, direction, "-", "s", upperFirst(err.Error()), provenance.Provenance{})
+		e.number("hold-time-low", site, direction, "-", "s", provenance.Sentence(err), provenance.Provenance{})
 		return
 	}
 	b := h.Holds[0].Provenance
@@ -168,7 +185,7 @@ func (e *encoder) holding(site, direction string, share float64) {
 		b.Status += ", borrowed"
 	}
 	e.number("hold-time-low", site, direction, provenance.Text(h.Low, 0), "s", h.Say, b)
-	e.number("hold-time-high", site, direction, provenance.Text(h.High, 0), "s", "", b)
+	e.number("hold-time-high", site, direction, provenance.Text(h.High, 0), "s", message.Message{}, b)
 }
 
 // hour compares with what held for an hour: without a break, and with pauses
@@ -179,11 +196,11 @@ func (e *encoder) hour(d *day) {
 	}
 	if d.worst <= 1 {
 		h, _ := endurance.OneHour(d.worst, true) // a share of strength is always in range
-		e.number("limit-sustained", d.site, "", provenance.Text(100*h.Limit, 1), "%", "Held without a pause: "+lowerFirst(h.Say), h.Provenance)
+		e.number("limit-sustained", d.site, "", provenance.Text(100*h.Limit, 1), "%", message.New("endurance.hour-without-pause", message.Inner("hour", h.Say)), h.Provenance)
 	}
 	duty, err := d.dutyCycle()
 	if err != nil {
-		e.number("limit-intermittent", d.site, "", "-", "%", upperFirst(err.Error()), provenance.Provenance{})
+		e.number("limit-intermittent", d.site, "", "-", "%", provenance.Sentence(err), provenance.Provenance{})
 		return
 	}
 	h, err := endurance.OneHour(min(1, provenance.Round(duty*d.worst, 4)), false)
@@ -217,57 +234,10 @@ func (e *encoder) duty(d *day) {
 	}
 	d.raised = d.raised || d.worst > a.Share
 	for _, limit := range a.Limits {
-		if limit.Name == a.By {
+		if limit.ID == a.By {
 			e.number("limit-duty", d.site, "", provenance.Text(100*a.Share, 1), "%", a.Say, limit.Provenance)
 		}
 	}
-}
-
-// exposure writes the card of a driver by chin or head.
-func (e *encoder) exposure(d *day) {
-	if !endurance.HeadBorne(d.site) {
-		return
-	}
-	const minutes = 60
-	card, err := endurance.ExposureCard(endurance.Exposure{Site: d.site, HoursPerDay: orNotMeasured(d.needs.HoursDriving),
-		CommandsPerDay: provenance.Round(orNotMeasured(d.needs.HoursDriving)*minutes*orNotMeasured(d.needs.CommandsPerMin), 0),
-		Share:          d.worst, Pain: d.pain, Signs: d.signs})
-	if err != nil {
-		e.line("exposure", d.site, endurance.NoIndex+" "+upperFirst(err.Error()))
-		return
-	}
-	d.raised = d.raised || card.Raised > 0
-	sentence := card.NoIndex
-	for _, row := range card.Rows {
-		if row.Measured && row.Unit != "" {
-			name := counted + say.List(fields.Split(row.Name, ' '), "-")
-			e.number(name, d.site, "", provenance.Text(row.Value, 4), row.Unit, raisedWords(row), row.Provenance)
-		} else {
-			sentence += " " + row.Say
-		}
-	}
-	e.line("exposure", d.site, sentence)
-}
-
-func raisedWords(row endurance.CardRow) string {
-	if row.Raised {
-		return row.Say + " That is a reason to look again early."
-	}
-	return row.Say
-}
-
-// recheck writes when to look again, by this visit alone: Trend brings it
-// forward where the forecast over visits says so.
-func (e *encoder) recheck(d *day) {
-	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
-	sentence := ""
-	for _, reason := range r.Reasons {
-		if reason.Weeks == r.Weeks {
-			sentence += " " + reason.Say
-		}
-	}
-	e.line("recheck-by", provenance.Text(float64(r.Weeks), 0), sentence[1:])
-	e.provenance("recheck-by", r.Provenance)
 }
 
 // founded is a quantity's name and what it rests on.
@@ -291,19 +261,4 @@ func (e *encoder) provenances() {
 		f := &e.founded[i]
 		e.line("basis", f.name, f.Formula, f.Source, f.Status)
 	}
-}
-
-// upperFirst makes a sentence of a refusal.
-func upperFirst(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
-}
-
-func lowerFirst(s string) string {
-	if s == "" || s[0] < 'A' || s[0] > 'Z' {
-		return s
-	}
-	return string(s[0]-'A'+'a') + s[1:]
 }

@@ -4,7 +4,7 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
-	"doorsill/internal/engine/say"
+	"doorsill/internal/message"
 )
 
 // strain writes the strain index, for forearm to finger, as if every command
@@ -13,20 +13,19 @@ import (
 func (e *encoder) strain(d *day) {
 	if !endurance.Distal(d.site) {
 		if d.needs.Task.Given() {
-			e.number("strain-cumulative", d.site, "", "-", "-",
-				"Strain of another hand task adds up only with driving by forearm, hand, finger or thumb; this site drives with another part of the body.", provenance.Provenance{})
+			e.number("strain-cumulative", d.site, "", "-", "-", message.New("endurance.task-of-another-limb"), provenance.Provenance{})
 		}
 		return
 	}
-	if lacks := d.lacks(); lacks != "" {
-		e.number("strain-index", d.site, "", "-", "-", "The strain index needs: "+lacks+". The share of strength can still be given.", provenance.Provenance{})
+	if lacks := d.lacks(); len(lacks) > 0 {
+		e.number("strain-index", d.site, "", "-", "-", message.New("endurance.strain-lacks", message.Words("lacks", lacks)), provenance.Provenance{})
 		return
 	}
 	t := bent(endurance.Task{Site: d.site, Share: d.worst, PerMinute: d.needs.CommandsPerMin.Value, Seconds: d.needs.SecondsPerCommand.Value,
 		Hours: d.needs.HoursDriving.Value}, d.needs.WristDeg.Value)
 	s, err := endurance.StrainIndex(t)
 	if err != nil {
-		e.number("strain-index", d.site, "", "-", "-", upperFirst(err.Error()), provenance.Provenance{})
+		e.number("strain-index", d.site, "", "-", "-", provenance.Sentence(err), provenance.Provenance{})
 		return
 	}
 	d.raised = d.raised || s.Over
@@ -54,9 +53,9 @@ func (e *encoder) secondTask(d *day, driving endurance.Strain) {
 	if task.Hours.Given {
 		name = "strain-cumulative"
 	}
-	if lacks := missing(asked{task.Share, "its share of strength"}, asked{task.PerMinute, "pressings a minute"},
-		asked{task.Seconds, "seconds a pressing"}, asked{task.WristDeg, "the wrist's angle"}); lacks != "" {
-		e.number(name, d.site, "", "-", "-", "Strain with the other task needs: "+lacks+". Driving by itself is judged above.", provenance.Provenance{})
+	if lacks := missing(asked{task.Share, "task-share"}, asked{task.PerMinute, "task-commands-a-minute"},
+		asked{task.Seconds, "task-seconds-a-command"}, asked{task.WristDeg, "wrist-angle"}); len(lacks) > 0 {
+		e.number(name, d.site, "", "-", "-", message.New("endurance.task-lacks", message.Words("lacks", lacks)), provenance.Provenance{})
 		return
 	}
 	const percent = 100
@@ -67,43 +66,43 @@ func (e *encoder) secondTask(d *day, driving endurance.Strain) {
 	}
 	alone, err := endurance.StrainIndex(t)
 	if err != nil {
-		e.number(name, d.site, "", "-", "-", "The other task: "+err.Error(), provenance.Provenance{})
+		e.number(name, d.site, "", "-", "-", message.New("endurance.task-refused", message.Inner("why", provenance.MessageOf(err))), provenance.Provenance{})
 		return
 	}
-	e.number("strain-index-task", d.site, "", provenance.Text(alone.Index, 1), "-", "The other task by itself. "+alone.Say, alone.Provenance)
+	e.number("strain-index-task", d.site, "", provenance.Text(alone.Index, 1), "-", message.New("endurance.task-alone", message.Inner("strain", alone.Say)), alone.Provenance)
 	sum, err := endurance.Composite([]endurance.Task{driving.Task, t})
 	if task.Hours.Given {
 		sum, err = endurance.Cumulative([]endurance.DayTask{{Index: driving.Index, Hours: driving.Task.Hours}, {Index: alone.Index, Hours: t.Hours}})
 	}
 	if err != nil {
-		e.number(name, d.site, "", "-", "-", upperFirst(err.Error()), provenance.Provenance{})
+		e.number(name, d.site, "", "-", "-", provenance.Sentence(err), provenance.Provenance{})
 		return
 	}
 	d.raised = d.raised || sum.Over
 	e.number(name, d.site, "", provenance.Text(sum.Index, 1), "-", sum.Say, sum.Provenance)
 }
 
-// asked is an amount with its words.
+// asked is an amount with its id among what the strain index needs.
 type asked struct {
 	access.Amount
-	words string
+	id string
 }
 
-// missing names the amounts that nobody gave.
-func missing(list ...asked) string {
-	var lacks say.Words
+// missing returns the ids of the amounts that nobody gave.
+func missing(list ...asked) []string {
+	var lacks []string
 	for i := range list {
 		if !list[i].Given {
-			lacks = append(lacks, list[i].words)
+			lacks = append(lacks, list[i].id)
 		}
 	}
-	return say.List(lacks, ", ")
+	return lacks
 }
 
-// lacks names what the strain index asks and nobody gave.
-func (d *day) lacks() string {
+// lacks returns the ids of what the strain index asks and nobody gave.
+func (d *day) lacks() []string {
 	n := d.needs
-	return missing(asked{access.Amount{Given: provenance.Measured(d.worst)}, "force in the needed directions"},
-		asked{n.CommandsPerMin, "commands a minute"}, asked{n.SecondsPerCommand, "seconds a command"},
-		asked{n.WristDeg, "the wrist's angle"}, asked{n.HoursDriving, "hours of driving a day"})
+	return missing(asked{access.Amount{Given: provenance.Measured(d.worst)}, "force"},
+		asked{n.CommandsPerMin, "commands-a-minute"}, asked{n.SecondsPerCommand, "seconds-a-command"},
+		asked{n.WristDeg, "wrist-angle"}, asked{n.HoursDriving, "hours-of-driving"})
 }

@@ -9,14 +9,14 @@ import (
 	"doorsill/internal/engine/provenance"
 )
 
-func row(t *testing.T, c endurance.Card, name string) endurance.CardRow {
+func row(t *testing.T, c endurance.Card, id string) endurance.CardRow {
 	t.Helper()
 	for _, r := range c.Rows {
-		if r.Name == name {
+		if r.ID == id {
 			return r
 		}
 	}
-	t.Fatalf("the card has no row %q", name)
+	t.Fatalf("the card has no row %q", id)
 	return endurance.CardRow{}
 }
 
@@ -26,17 +26,17 @@ func TestTheCardSaysThatThereIsNoIndex(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(card.NoIndex, "No validated strain index exists") {
-		t.Errorf("the card says %q", card.NoIndex)
+	if say := english.Text(&card.NoIndex); !strings.Contains(say, "No validated strain index exists") {
+		t.Errorf("the card says %q", say)
 	}
-	if got := row(t, card, "commands a minute").Value; got != 5 {
+	if got := row(t, card, "commands-a-minute").Value; got != 5 {
 		t.Errorf("2400 commands in 8 h are %v a minute, want 5", got)
 	}
 	if card.Raised != 5 || card.Missing != 0 {
 		t.Errorf("%d rows raised, %d missing; want 5 and 0", card.Raised, card.Missing)
 	}
-	if say := row(t, card, "pain").Say; !strings.Contains(say, "stop using this control") {
-		t.Errorf("pain of 7 says %q", say)
+	if say := row(t, card, "pain").Say; say.Code != "endurance.pain-refer" {
+		t.Errorf("pain of 7 says %v", &say)
 	}
 }
 
@@ -49,25 +49,28 @@ func TestTheCardKeepsWhatNobodyMeasured(t *testing.T) {
 	if card.Missing != 5 || card.Raised != 0 {
 		t.Errorf("%d rows missing and %d raised, want 5 and 0", card.Missing, card.Raised)
 	}
-	if say := row(t, card, "share of strength").Say; !strings.Contains(say, "Not measured") {
-		t.Errorf("a missing share says %q", say)
+	if say := row(t, card, "share-of-strength").Say; say.Code != "endurance.no-share-of-strength" {
+		t.Errorf("a missing share says %v", &say)
 	}
 }
 
 func TestTheCardRefusesWhatCannotBe(t *testing.T) {
 	good := endurance.Exposure{Site: "chin", CommandsPerDay: 100, HoursPerDay: 2, Share: 0.1, Pain: 0, Posture: endurance.NeutralPosture}
-	for field, change := range map[string]func(*endurance.Exposure){
-		"site":              func(e *endurance.Exposure) { e.Site = "thumb-left" },
-		"commands a day":    func(e *endurance.Exposure) { e.CommandsPerDay = -1 },
-		"hours of driving":  func(e *endurance.Exposure) { e.HoursPerDay = 0 },
-		"share of strength": func(e *endurance.Exposure) { e.Share = math.Inf(1) },
-		"pain":              func(e *endurance.Exposure) { e.Pain = 11 },
-		"posture":           func(e *endurance.Exposure) { e.Posture = "bent" },
+	for _, c := range []struct {
+		field, words string
+		change       func(*endurance.Exposure)
+	}{
+		{"site", "site", func(e *endurance.Exposure) { e.Site = "thumb-left" }},
+		{"commands-a-day", "commands a day", func(e *endurance.Exposure) { e.CommandsPerDay = -1 }},
+		{"hours-of-driving", "hours of driving a day", func(e *endurance.Exposure) { e.HoursPerDay = 0 }},
+		{"share-of-strength", "share of strength", func(e *endurance.Exposure) { e.Share = math.Inf(1) }},
+		{"pain", "pain", func(e *endurance.Exposure) { e.Pain = 11 }},
+		{"posture", "posture", func(e *endurance.Exposure) { e.Posture = "bent" }},
 	} {
 		e := good
-		change(&e)
+		c.change(&e)
 		_, err := endurance.ExposureCard(e)
-		refused(t, field, err, field)
+		refused(t, c.field, err, c.field, c.words)
 	}
 }
 
@@ -78,27 +81,28 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 		watch endurance.Watch
 		weeks int
 		refer bool
+		first string
 	}{
-		{"hand, stable", endurance.Watch{Course: "stable", Site: "hand-left"}, 12, false},
-		{"thumb, stable", endurance.Watch{Course: "stable", Site: "thumb-left"}, 6, false},
-		{"chin, stable", endurance.Watch{Course: "stable", Site: "chin"}, 6, false},
-		{"hand, slow", endurance.Watch{Course: "slow", Site: "hand-left"}, 8, false},
-		{"hand, fast", endurance.Watch{Course: "fast", Site: "hand-left"}, 4, false},
-		{"hand, comes and goes", endurance.Watch{Course: "fluctuating", Site: "hand-left"}, 6, false},
-		{"course not known", endurance.Watch{Site: "hand-left"}, 4, false},
-		{"pain not asked", endurance.Watch{Course: "stable", Site: "hand-left", Pain: none}, 4, false},
-		{"pain 4", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 4}, 2, false},
-		{"pain 7", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 7}, 2, true},
-		{"signs", endurance.Watch{Course: "stable", Site: "chin", Signs: true}, 2, false},
-		{"raised", endurance.Watch{Course: "stable", Site: "chin", Raised: true}, 4, false},
-		{"runs out", endurance.Watch{Course: "slow", Site: "hand-left", RunsOut: true}, 4, false},
+		{"hand, stable", endurance.Watch{Course: "stable", Site: "hand-left"}, 12, false, "stable"},
+		{"thumb, stable", endurance.Watch{Course: "stable", Site: "thumb-left"}, 6, false, "small-movement"},
+		{"chin, stable", endurance.Watch{Course: "stable", Site: "chin"}, 6, false, "small-movement"},
+		{"hand, slow", endurance.Watch{Course: "slow", Site: "hand-left"}, 8, false, "slow"},
+		{"hand, fast", endurance.Watch{Course: "fast", Site: "hand-left"}, 4, false, "fast"},
+		{"hand, comes and goes", endurance.Watch{Course: "fluctuating", Site: "hand-left"}, 6, false, "fluctuating"},
+		{"course not known", endurance.Watch{Site: "hand-left"}, 4, false, "course-unknown"},
+		{"pain not asked", endurance.Watch{Course: "stable", Site: "hand-left", Pain: none}, 4, false, "pain-unasked"},
+		{"pain 4", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 4}, 2, false, "pain"},
+		{"pain 7", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 7}, 2, true, "pain-refer"},
+		{"signs", endurance.Watch{Course: "stable", Site: "chin", Signs: true}, 2, false, "signs"},
+		{"raised", endurance.Watch{Course: "stable", Site: "chin", Raised: true}, 4, false, "raised"},
+		{"runs out", endurance.Watch{Course: "slow", Site: "hand-left", RunsOut: true}, 4, false, "forecast"},
 	} {
 		got := endurance.RecheckIn(c.watch)
 		if got.Weeks != c.weeks || got.Refer != c.refer {
 			t.Errorf("%s: in %d weeks, refer %v; want %d, %v", c.name, got.Weeks, got.Refer, c.weeks, c.refer)
 		}
-		if got.Reasons[0].Weeks != got.Weeks || got.Reasons[0].Say == "" {
-			t.Errorf("%s: the first reason is %+v", c.name, got.Reasons[0])
+		if got.Reasons[0].Weeks != got.Weeks || got.Reasons[0].Say.Code != "endurance.recheck-"+c.first {
+			t.Errorf("%s: the first reason is %+v, want %s", c.name, got.Reasons[0], c.first)
 		}
 	}
 }

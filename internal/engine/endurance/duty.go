@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 const (
@@ -17,11 +18,17 @@ const (
 	acgihOffset    = 0.066
 )
 
+// Ids of the limits for repeated work.
+const (
+	LimitPotvin = "potvin"
+	LimitACGIH  = "acgih"
+)
+
 // Limit is the largest share of strength that one formula allows at a duty
 // cycle.
 type Limit struct {
-	// Name is "Potvin" or "ACGIH".
-	Name string
+	// ID is LimitPotvin or LimitACGIH.
+	ID string
 	// Duty is the part of the time with force on, 0 to 1.
 	Duty float64
 	// Share is the allowed share of strength, 4 decimals.
@@ -36,18 +43,17 @@ type Limit struct {
 // rounded to 4 decimals. Both are above 0, and together not more than all of
 // the time. By definition.
 func DutyCycle(perMinute, seconds float64) (float64, error) {
-	const still = "The share of strength and a timed hold can still be given."
+	still := stillShareAndHold()
 	err := provenance.First(
-		provenance.Above("commands a minute", perMinute, mostRate, "a minute", still),
-		provenance.Above("seconds a command", seconds, mostSeconds, "s", still),
+		provenance.AboveZero("commands-a-minute", perMinute, mostRate, "per-minute", still),
+		provenance.AboveZero("seconds-a-command", seconds, mostSeconds, "s", still),
 	)
 	if err != nil {
 		return 0, err
 	}
 	if perMinute*seconds > 60*(1+1e-12) {
-		return 0, provenance.Refuse("commands a minute and seconds a command",
-			"together at most 60 s in a minute, not "+provenance.Text(perMinute*seconds, 1)+" s",
-			"Count both over the same minutes of driving.")
+		return 0, provenance.NewRefusal(message.New("endurance.minute-too-full", message.Word("field", "time-of-commands"),
+			message.Number("seconds", provenance.Round(perMinute*seconds, 1))))
 	}
 	return provenance.Round(perMinute*seconds/60, 4), nil
 }
@@ -61,11 +67,10 @@ func DutyCycle(perMinute, seconds float64) (float64, error) {
 // Factors 2012;54(2):175–188; the equation itself is from memory.
 func Potvin(duty float64) (Limit, error) {
 	if !(duty >= leastDuty && duty <= 1) {
-		return Limit{}, provenance.Refuse("duty cycle", "a part of the time from 1/28800 (one second in eight hours) to 1",
-			"A single effort can still be compared with the strength.")
+		return Limit{}, provenance.NewRefusal(message.New("endurance.no-duty-cycle", message.Word("field", "duty-cycle")))
 	}
 	share := 1 - math.Pow(duty-leastDuty, potvinPower)
-	return Limit{Name: "Potvin", Duty: duty, Share: provenance.Round(share, 4), Provenance: potvinProvenance()}, nil
+	return Limit{ID: LimitPotvin, Duty: duty, Share: provenance.Round(share, 4), Provenance: potvinProvenance()}, nil
 }
 
 // PotvinDuty is Potvin turned round: the largest duty cycle at a share,
@@ -74,7 +79,7 @@ func Potvin(duty float64) (Limit, error) {
 //
 // rounded to 6 decimals, at most 1. Share is above 0 and at most 1.
 func PotvinDuty(share float64) (float64, error) {
-	if err := checkShare(share, ""); err != nil {
+	if err := checkShare(share, message.Message{}); err != nil {
 		return 0, err
 	}
 	return min(1, provenance.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
@@ -89,12 +94,12 @@ func PotvinDuty(share float64) (float64, error) {
 // ACGIH TLV, Upper Limb Localized Fatigue, 2016. Scope read in public notices;
 // coefficients and range from memory.
 func ACGIH(duty float64) (Limit, error) {
-	if err := provenance.Within("duty cycle", duty, acgihLeastDuty, acgihMostDuty, "",
-		"Outside the published range this limit says nothing."); err != nil {
+	if err := provenance.Between("duty-cycle", duty, acgihLeastDuty, acgihMostDuty, "",
+		message.New("endurance.still-no-limit")); err != nil {
 		return Limit{}, err
 	}
 	share := acgihOffset - acgihSlope*math.Log(duty)
-	return Limit{Name: "ACGIH", Duty: duty, Share: provenance.Round(share, 4), Provenance: acgihProvenance()}, nil
+	return Limit{ID: LimitACGIH, Duty: duty, Share: provenance.Round(share, 4), Provenance: acgihProvenance()}, nil
 }
 
 // ACGIHDuty is ACGIH turned round: the largest duty cycle at a share,
@@ -104,13 +109,13 @@ func ACGIH(duty float64) (Limit, error) {
 // rounded to 6 decimals. It refuses shares whose duty lies outside 0.005 to
 // 0.90.
 func ACGIHDuty(share float64) (float64, error) {
-	if err := checkShare(share, ""); err != nil {
+	if err := checkShare(share, message.Message{}); err != nil {
 		return 0, err
 	}
 	duty := provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
 	if duty < acgihLeastDuty || duty > acgihMostDuty {
-		return 0, provenance.Refuse("share of strength", "a share whose duty cycle lies from 0.5 to 90 %",
-			"Outside the published range this limit says nothing.")
+		return 0, provenance.NewRefusal(message.New("endurance.share-outside-limit", message.Word("field", "share-of-strength"),
+			message.Inner("still", message.New("endurance.still-no-limit"))))
 	}
 	return duty, nil
 }

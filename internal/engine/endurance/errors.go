@@ -1,6 +1,9 @@
 package endurance
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Largest inputs that are taken for measurements.
 const (
@@ -10,17 +13,17 @@ const (
 	mostPerDay  = 100000
 )
 
-func refuseSite(site string) error {
-	return provenance.Refuse("site", "a body site such as thumb-left, not \""+site+"\"",
-		"The share of strength can be given without a site.")
-}
-
-func refuseLimb(site, what string) error {
-	return provenance.Refuse("site", "a site "+what+", not \""+site+"\"",
-		"The share of strength, a timed hold and the exposure card can still be given.")
+// refuseSite refuses a site; code is of the message that says which were expected.
+func refuseSite(code, site string) error {
+	return provenance.NewRefusal(message.New(code, message.Word("field", "site"), message.Word("got", site)))
 }
 
 // checkShare refuses what is not a share of strength.
-func checkShare(share float64, still string) error {
-	return provenance.Above("share of strength", share, 1, "(all of the strength)", still)
+func checkShare(share float64, still message.Message) error {
+	return provenance.AboveZero("share-of-strength", share, 1, "all-of-strength", still)
 }
+
+func stillShareAndHold() message.Message { return message.New("endurance.still-share-and-hold") }
+
+// percent is a share of 1 in percent, 1 decimal.
+func percent(share float64) float64 { return provenance.Round(100*share, 1) }

@@ -1,17 +1,19 @@
 package endurance
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
-// NoIndex is said on every exposure card.
-const NoIndex = "No validated strain index exists for the jaw, neck, lips or tongue. This card counts exposure; it does not score it."
+// NoIndex is the code of what is said on every exposure card.
+const NoIndex = "endurance.no-index"
 
 // Marks of the exposure card.
 const (
-	NeckShare     = 0.10 // share of strength listed as a risk factor for neck and shoulder
-	ManyCommands  = 1000 // commands a day
-	PainCaution   = 4    // of 10
-	PainRefer     = 7    // of 10
-	extremeWanted = "neutral, turned or extreme"
+	NeckShare    = 0.10 // share of strength listed as a risk factor for neck and shoulder
+	ManyCommands = 1000 // commands a day
+	PainCaution  = 4    // of 10
+	PainRefer    = 7    // of 10
 )
 
 // Posture of neck and jaw while driving.
@@ -42,14 +44,17 @@ type Exposure struct {
 
 // CardRow is one line of the exposure card.
 type CardRow struct {
-	Name string
-	// Value has a meaning when Measured.
-	Value    float64
+	// ID names what is counted or asked, such as "commands-a-day".
+	ID string
+	// Value has a meaning when Measured and there is a Unit.
+	Value float64
+	// Unit is the unit's id, such as "per-day"; empty where there is no number.
 	Unit     string
 	Measured bool
 	// Raised is true where the line is a reason to look again early.
 	Raised bool
-	Say    string
+	// Say tells the value, or that nobody measured it.
+	Say message.Message
 	provenance.Provenance
 }
 
@@ -57,7 +62,7 @@ type CardRow struct {
 type Card struct {
 	Site string
 	// NoIndex says that there is no score.
-	NoIndex string
+	NoIndex message.Message
 	Rows    []CardRow
 	// Raised counts the raised rows, Missing the rows that nobody measured.
 	Raised, Missing int
@@ -73,7 +78,7 @@ func ExposureCard(e Exposure) (Card, error) {
 	if err := e.check(); err != nil {
 		return Card{}, err
 	}
-	card := Card{Site: e.Site, NoIndex: NoIndex, Rows: []CardRow{
+	card := Card{Site: e.Site, NoIndex: message.New(NoIndex), Rows: []CardRow{
 		e.commandsRow(), e.rateRow(), e.shareRow(), e.painRow(), e.postureRow(), e.signsRow(),
 	}}
 	for _, row := range card.Rows {
@@ -89,15 +94,14 @@ func ExposureCard(e Exposure) (Card, error) {
 
 func (e Exposure) check() error {
 	if !HeadBorne(e.Site) {
-		return provenance.Refuse("site", "chin, lip, tongue, cheek or head, not \""+e.Site+"\"",
-			"From forearm to finger the strain index can be given.")
+		return refuseSite("endurance.not-head-borne", e.Site)
 	}
-	const still = "The other lines of the card can still be filled in."
+	still := message.New("endurance.still-other-lines")
 	err := provenance.First(
-		optional(e.CommandsPerDay, provenance.Within("commands a day", e.CommandsPerDay, 0, mostPerDay, "", still)),
-		optional(e.HoursPerDay, provenance.Above("hours of driving a day", e.HoursPerDay, 24, "h", still)),
-		optional(e.Share, provenance.Above("share of strength", e.Share, 1000, "", still)),
-		optional(e.Pain, provenance.Within("pain", e.Pain, 0, 10, "", still)),
+		optional(e.CommandsPerDay, provenance.Between("commands-a-day", e.CommandsPerDay, 0, mostPerDay, "", still)),
+		optional(e.HoursPerDay, provenance.AboveZero("hours-of-driving", e.HoursPerDay, 24, "h", still)),
+		optional(e.Share, provenance.AboveZero("share-of-strength", e.Share, 1000, "", still)),
+		optional(e.Pain, provenance.Between("pain", e.Pain, 0, 10, "", still)),
 	)
 	if err != nil {
 		return err
@@ -106,7 +110,7 @@ func (e Exposure) check() error {
 	case NeutralPosture, TurnedPosture, ExtremePosture, UnknownPosture:
 		return nil
 	}
-	return provenance.Refuse("posture", extremeWanted, still)
+	return provenance.NewRefusal(message.New("endurance.no-posture", message.Word("field", "posture"), message.Inner("still", still)))
 }
 
 // optional lets a value pass that is marked as not measured.

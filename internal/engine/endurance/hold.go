@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Range of the holding curves.
@@ -25,8 +26,8 @@ type Hold struct {
 	Seconds, Low, High float64
 	// FewData is true where few studies measured.
 	FewData bool
-	// Say is one sentence with the band first.
-	Say string
+	// Say tells the band and the region.
+	Say message.Message
 	provenance.Provenance
 }
 
@@ -57,22 +58,21 @@ func HoldingTime(region Region, share float64) (Hold, error) {
 		High:       provenance.Round(mean*(1+BandWide), 1),
 		Provenance: holdProvenance(),
 	}
-	h.Say = h.sentence()
+	h.Say = h.say()
 	return h, nil
 }
 
-func (h Hold) sentence() string {
-	text := "Held without a break for about " + provenance.Text(h.Low, 0) + " to " + provenance.Text(h.High, 0) +
-		" s (curve of the region " + string(h.Region) + ", healthy adults)."
+func (h *Hold) say() message.Message {
+	code := "endurance.hold"
 	if h.FewData {
-		text += " Few studies measured so light a hold."
+		code = "endurance.hold-few-data"
 	}
-	return text
+	return message.New(code, message.Number("low", provenance.Round(h.Low, 0)), message.Number("high", provenance.Round(h.High, 0)),
+		message.Word("region", string(h.Region)))
 }
 
 func checkHeldShare(share float64) error {
-	const still = "Below a tenth no holding time is claimed, and above all of it nothing is held; the limits for an hour and for repeated work may still apply."
-	return provenance.Within("share of strength", share, LeastShare, 1, "", still)
+	return provenance.Between("share-of-strength", share, LeastShare, 1, "", message.New("endurance.still-other-limits"))
 }
 
 // HoldableShare is the curve turned round: the share that can be held for the
@@ -88,15 +88,14 @@ func HoldableShare(region Region, seconds float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := provenance.Above("holding time", seconds, mostSeconds, "s", ""); err != nil {
+	if err := provenance.AboveZero("holding-time", seconds, mostSeconds, "s", message.Message{}); err != nil {
 		return 0, err
 	}
 	share := provenance.Round(math.Pow(seconds/b0, 1/b1), 4)
 	if share < LeastShare || share > 1 {
-		longest := provenance.Text(b0*math.Pow(LeastShare, b1), 0)
-		return 0, provenance.Refuse("holding time",
-			"a time from "+provenance.Text(b0, 0)+" to "+longest+" s for the region "+string(region),
-			"Outside it the curve was not measured.")
+		return 0, provenance.NewRefusal(message.New("endurance.time-outside-curve", message.Word("field", "holding-time"),
+			message.Number("shortest", provenance.Round(b0, 0)), message.Number("longest", provenance.Round(b0*math.Pow(LeastShare, b1), 0)),
+			message.Word("region", string(region))))
 	}
 	return share, nil
 }
@@ -129,6 +128,5 @@ func curve(region Region) (b0, b1 float64, err error) {
 	case Hand:
 		return 33.55, -1.61, nil
 	}
-	return 0, 0, provenance.Refuse("region", "one of general, ankle, knee, trunk, shoulder, elbow, hand/grip, not \""+string(region)+"\"",
-		"There is no curve for the neck or jaw.")
+	return 0, 0, provenance.NewRefusal(message.New("endurance.no-region", message.Word("field", "region"), message.Word("got", string(region))))
 }

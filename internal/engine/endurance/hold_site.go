@@ -1,28 +1,28 @@
 package endurance
 
-import "doorsill/internal/engine/provenance"
-
-// NotANeckModel labels a bracket that is shown in place of a curve.
-const NotANeckModel = "not a neck model"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // SiteHold is what can be said about holding a share of strength at a site.
 type SiteHold struct {
 	Match
+	// Share is the share of strength, 0.10 to 1.
 	Share float64
-	// Holds has one curve, or the two of a bracket.
+	// Holds has one curve, or the two of a bracket where Fit is NoModel.
 	Holds []Hold
 	// Low and High are the ends of the band, or of both bands, in seconds.
 	Low, High float64
-	// Label is NotANeckModel for a bracket, else empty.
-	Label string
-	// Say is one sentence that names the region and says borrowed or none.
-	Say string
+	// Say names the region and tells the band; it says where a curve is borrowed
+	// and where there is none.
+	Say message.Message
 }
 
 // HoldAt returns the holding time at a body site. Sites without a curve of
 // their own borrow the nearest and say so; for chin, head, cheek, lips and
 // tongue there is none, and the general and the shoulder curve are given as a
-// bracket labelled "not a neck model". Range, rounding, errors, source and
+// bracket, which is not a neck model. Range, rounding, errors, source and
 // status as HoldingTime; the choice of region is a proposal.
 func HoldAt(site string, share float64) (SiteHold, error) {
 	match, err := RegionOf(site)
@@ -32,7 +32,7 @@ func HoldAt(site string, share float64) (SiteHold, error) {
 	result := SiteHold{Match: match, Share: share}
 	regions := []Region{match.Region}
 	if match.Fit == NoModel {
-		regions, result.Label = []Region{Shoulder, General}, NotANeckModel
+		regions = []Region{Shoulder, General}
 	}
 	for _, region := range regions {
 		hold, err := HoldingTime(region, share)
@@ -41,7 +41,7 @@ func HoldAt(site string, share float64) (SiteHold, error) {
 		}
 		result.add(hold)
 	}
-	result.Say = result.sentence()
+	result.Say = result.say()
 	return result, nil
 }
 
@@ -53,10 +53,10 @@ func (s *SiteHold) add(h Hold) {
 	s.Holds = append(s.Holds, h)
 }
 
-func (s SiteHold) sentence() string {
+func (s *SiteHold) say() message.Message {
 	if s.Fit == NoModel {
-		return s.Match.Say + " The shoulder and the general curve would say " +
-			provenance.Text(s.Low, 0) + " to " + provenance.Text(s.High, 0) + " s; this is " + NotANeckModel + "."
+		return message.New("endurance.hold-bracket", message.Inner("match", s.Match.Say),
+			message.Number("low", provenance.Round(s.Low, 0)), message.Number("high", provenance.Round(s.High, 0)))
 	}
-	return s.Match.Say + " " + s.Holds[0].Say
+	return message.New("endurance.hold-at-site", message.Inner("match", s.Match.Say), message.Inner("hold", s.Holds[0].Say))
 }

@@ -2,6 +2,7 @@ package endurance
 
 import (
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Limits of the mean force over one hour.
@@ -27,18 +28,17 @@ type Spell struct {
 // limits count: Björkstén and Jonsson 1977. Published.
 func MeanShare(spells []Spell) (float64, error) {
 	if len(spells) == 0 {
-		return 0, provenance.Refuse("spells", "at least one spell of driving with its share and seconds",
-			"The share of a single command can still be given.")
+		return 0, provenance.NewRefusal(message.New("endurance.no-spells", message.Word("field", "spells")))
 	}
 	var force, time float64
+	still := message.New("endurance.still-other-spells")
 	for i, s := range spells {
-		name := "spell " + provenance.Whole(i+1)
 		err := provenance.First(
-			provenance.Within(name+", share", s.Share, 0, 1, "", "The other spells can still be counted."),
-			provenance.Above(name+", time", s.Seconds, mostSeconds, "s", "The other spells can still be counted."),
+			provenance.Between("spell-share", s.Share, 0, 1, "", still),
+			provenance.AboveZero("spell-time", s.Seconds, mostSeconds, "s", still),
 		)
 		if err != nil {
-			return 0, err
+			return 0, provenance.InPart("spell", i+1, err)
 		}
 		force += float64(s.Share * s.Seconds)
 		time += s.Seconds
@@ -51,11 +51,13 @@ type HourLimit struct {
 	// Mean is the mean share over time, pauses included, 4 decimals.
 	Mean float64
 	// Limit is HourIntermittent, or HourSustained for an unbroken hold.
-	Limit     float64
+	Limit float64
+	// Sustained is true for an unbroken hold.
 	Sustained bool
 	// Within is true when Mean is not above Limit.
 	Within bool
-	Say    string
+	// Say tells the mean share and on which side of the limit it lies.
+	Say message.Message
 	provenance.Provenance
 }
 
@@ -64,8 +66,7 @@ type HourLimit struct {
 // is above 0 and at most 1. Björkstén and Jonsson, Scand J Work Environ Health
 // 1977;3(1):23–27. Published; not measured with wheelchair controls.
 func OneHour(mean float64, sustained bool) (HourLimit, error) {
-	err := provenance.Above("mean share of strength", mean, 1, "(all of the strength)",
-		"The limits themselves are 14.0 % on and off and 7.9 % without a break.")
+	err := provenance.AboveZero("mean-share-of-strength", mean, 1, "all-of-strength", message.New("endurance.still-hour-limits"))
 	if err != nil {
 		return HourLimit{}, err
 	}
@@ -74,20 +75,20 @@ func OneHour(mean float64, sustained bool) (HourLimit, error) {
 		h.Limit = HourSustained
 	}
 	h.Within = h.Mean <= h.Limit
-	h.Say = h.sentence()
+	h.Say = h.say()
 	return h, nil
 }
 
-func (h HourLimit) sentence() string {
-	kind, side := "on-and-off", "within"
+func (h *HourLimit) say() message.Message {
+	codes := [...]string{"endurance.hour-within", "endurance.hour-above"}
 	if h.Sustained {
-		kind = "unbroken"
+		codes = [...]string{"endurance.hour-unbroken-within", "endurance.hour-unbroken-above"}
 	}
+	code := codes[0]
 	if !h.Within {
-		side = "above"
+		code = codes[1]
 	}
-	return "On average " + provenance.Percent(h.Mean) + " of the strength, pauses included: " + side +
-		" the one-hour limit of " + provenance.Percent(h.Limit) + " for " + kind + " effort."
+	return message.New(code, message.Number("mean", percent(h.Mean)), message.Number("limit", percent(h.Limit)))
 }
 
 const hourSource = "Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27"

@@ -43,7 +43,7 @@ func TestAllowedShareFallsAsTheDutyCycleRises(t *testing.T) {
 		}
 		for _, l := range a.Limits {
 			if l.Share < a.Share {
-				t.Fatalf("%s allows %v, less than the stricter %v", l.Name, l.Share, a.Share)
+				t.Fatalf("%s allows %v, less than the stricter %v", l.ID, l.Share, a.Share)
 			}
 		}
 	}

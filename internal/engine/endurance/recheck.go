@@ -2,6 +2,7 @@ package endurance
 
 import (
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Weeks to the next look, by the rules of Recheck.
@@ -34,8 +35,10 @@ type Watch struct {
 
 // RecheckReason is one rule that applies.
 type RecheckReason struct {
+	// Weeks until the next look, 2 to 12.
 	Weeks int
-	Say   string
+	// Say names the rule.
+	Say message.Message
 }
 
 // Recheck is when to look again.
@@ -61,11 +64,11 @@ func RecheckIn(w Watch) Recheck {
 		Status:  provenance.Proposal,
 	}}
 	r.pain(w)
-	r.when(w.RunsOut, WeeksEarly, "The forecast runs out before the control is expected.")
-	r.when(w.Raised, WeeksEarly, "Exposure is raised.")
+	r.when(w.RunsOut, WeeksEarly, message.New("endurance.recheck-forecast"))
+	r.when(w.Raised, WeeksEarly, message.New("endurance.recheck-raised"))
 	r.course(w.Course)
 	r.when(HeadBorne(w.Site) || Distal(w.Site) && part(w.Site) != "hand" && part(w.Site) != "forearm",
-		WeeksShort, "Driving by chin, head, finger or thumb is the same small movement many times a day.")
+		WeeksShort, message.New("endurance.recheck-small-movement"))
 	r.Weeks = WeeksStable
 	for _, reason := range r.Reasons {
 		r.Weeks = min(r.Weeks, reason.Weeks)
@@ -83,32 +86,36 @@ func (r *Recheck) sort() {
 	}
 }
 
-func (r *Recheck) when(applies bool, weeks int, say string) {
+func (r *Recheck) when(applies bool, weeks int, say message.Message) {
 	if applies {
 		r.Reasons = append(r.Reasons, RecheckReason{weeks, say})
 	}
 }
 
 func (r *Recheck) pain(w Watch) {
-	r.when(r.Refer, WeeksSoonest, "Pain of "+provenance.Text(w.Pain, 1)+": stop using this control and have it looked at now.")
-	r.when(!r.Refer && w.Pain >= PainCaution, WeeksSoonest, "Pain of "+provenance.Text(w.Pain, 1)+" at the site.")
-	r.when(w.Signs, WeeksSoonest, "Signs of strain in the past four weeks.")
-	r.when(!provenance.Measured(w.Pain), WeeksEarly, "Nobody asked about pain at the site.")
+	switch {
+	case r.Refer:
+		r.when(true, WeeksSoonest, message.New("endurance.recheck-pain-refer", message.Number("pain", provenance.Round(w.Pain, 1))))
+	case w.Pain >= PainCaution:
+		r.when(true, WeeksSoonest, message.New("endurance.recheck-pain", message.Number("pain", provenance.Round(w.Pain, 1))))
+	}
+	r.when(w.Signs, WeeksSoonest, message.New("endurance.recheck-signs"))
+	r.when(!provenance.Measured(w.Pain), WeeksEarly, message.New("endurance.recheck-pain-unasked"))
 }
 
 func (r *Recheck) course(course string) {
 	switch course {
 	case "stable":
-		r.when(true, WeeksStable, "A stable condition.")
+		r.when(true, WeeksStable, message.New("endurance.recheck-stable"))
 	case "slow":
-		r.when(true, WeeksSlow, "A condition that slowly gets worse.")
+		r.when(true, WeeksSlow, message.New("endurance.recheck-slow"))
 	case "fluctuating":
-		r.when(true, WeeksShort, "A condition that comes and goes.")
+		r.when(true, WeeksShort, message.New("endurance.recheck-fluctuating"))
 	case "improving":
-		r.when(true, WeeksShort, "A condition that improves: the level may rise.")
+		r.when(true, WeeksShort, message.New("endurance.recheck-improving"))
 	case "fast":
-		r.when(true, WeeksEarly, "A condition that quickly gets worse.")
+		r.when(true, WeeksEarly, message.New("endurance.recheck-fast"))
 	default:
-		r.when(true, WeeksEarly, "The course of the condition is not known.")
+		r.when(true, WeeksEarly, message.New("endurance.recheck-course-unknown"))
 	}
 }

@@ -1,6 +1,9 @@
 package endurance
 
-import "doorsill/internal/fields"
+import (
+	"doorsill/internal/fields"
+	"doorsill/internal/message"
+)
 
 // Region is a part of the body that a holding curve was published for.
 type Region string
@@ -36,8 +39,8 @@ type Match struct {
 	// Region is the curve to use; with NoModel it is empty.
 	Region Region
 	Fit    Fit
-	// Say names the region in a sentence and says "borrowed" where it is.
-	Say string
+	// Say names the region, and says where it is borrowed or there is none.
+	Say message.Message
 }
 
 // HeadBorne says whether a site is moved by the head, the jaw or the mouth.
@@ -93,20 +96,20 @@ func RegionOf(site string) (Match, error) {
 	case "chin", "lip", "tongue", "head", "cheek":
 		m.Fit = NoModel
 	default:
-		return Match{}, refuseSite(site)
+		return Match{}, refuseSite("endurance.no-site", site)
 	}
-	m.Say = m.sentence()
+	m.Say = m.say()
 	return m, nil
 }
 
-func (m Match) sentence() string {
+func (m *Match) say() message.Message {
 	switch m.Fit {
 	case Own:
-		return "Curve of the region " + string(m.Region) + "."
+		return message.New("endurance.curve-own", message.Word("region", string(m.Region)))
 	case Borrowed:
-		return "There is no curve for this site: borrowed from the nearest region, " + string(m.Region) + "."
+		return message.New("endurance.curve-borrowed", message.Word("region", string(m.Region)))
 	}
-	return "There is no curve for the jaw, neck, lips or tongue, and none near: time a hold instead."
+	return message.New("endurance.curve-none")
 }
 
 // part takes side and place off a site: "thumb-left" is "thumb".

@@ -2,6 +2,7 @@ package endurance
 
 import (
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // ShareOf returns the share of strength that a force asks:
@@ -13,10 +14,8 @@ import (
 // refuses zero, negative and missing forces. By definition; no source needed.
 func ShareOf(needed, usable float64) (float64, error) {
 	err := provenance.First(
-		provenance.Above("force that the control needs", needed, mostForce, "",
-			"The person's own strength can still be shown."),
-		provenance.Above("usable force", usable, mostForce, "",
-			"Measure this direction three times; what the control needs can still be shown."),
+		provenance.AboveZero("force-needed", needed, mostForce, "", message.New("endurance.still-strength")),
+		provenance.AboveZero("usable-force", usable, mostForce, "", message.New("endurance.still-force-needed")),
 	)
 	if err != nil {
 		return 0, err

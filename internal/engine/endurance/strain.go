@@ -1,6 +1,9 @@
 package endurance
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // StrainLimit is the index above which a task is called hazardous.
 const StrainLimit = 10.0
@@ -40,8 +43,8 @@ type Strain struct {
 	Index float64
 	// Over is true when Index is above StrainLimit.
 	Over bool
-	// Say is one sentence.
-	Say string
+	// Say tells the index and on which side of the limit it lies.
+	Say message.Message
 	provenance.Provenance
 
 	exact float64 // unrounded, for sums over tasks
@@ -72,38 +75,40 @@ func StrainIndex(t Task) (Strain, error) {
 		Index: provenance.Round(index, 3), Provenance: strainProvenance(), exact: index,
 	}
 	s.Over = s.Index > StrainLimit
-	s.Say = indexSentence("Revised strain index", s.Index)
+	s.Say = indexMessage("revised", s.Index)
 	return s, nil
 }
 
 func (t Task) check() error {
 	if !Distal(t.Site) {
-		return refuseLimb(t.Site, "from forearm to finger, the only part the strain index was made for")
+		return refuseSite("endurance.not-distal", t.Site)
 	}
-	const still = "The share of strength and a timed hold can still be given."
+	still := stillShareAndHold()
 	err := provenance.First(
-		checkShare(t.Share, "Measure the usable force three times."),
-		provenance.Above("commands a minute", t.PerMinute, mostRate, "a minute", still),
-		provenance.Above("seconds a command", t.Seconds, mostSeconds, "s", still),
-		provenance.Within("wrist angle", t.Degrees, 0, 90, "degrees", still),
-		provenance.Above("hours a day", t.Hours, 24, "h", still),
+		checkShare(t.Share, message.New("endurance.still-measure")),
+		provenance.AboveZero("commands-a-minute", t.PerMinute, mostRate, "per-minute", still),
+		provenance.AboveZero("seconds-a-command", t.Seconds, mostSeconds, "s", still),
+		provenance.Between("wrist-angle", t.Degrees, 0, 90, "degrees", still),
+		provenance.AboveZero("hours-a-day", t.Hours, 24, "h", still),
 	)
 	if err != nil {
 		return err
 	}
 	if t.Bend != Flexion && t.Bend != Extension {
-		return provenance.Refuse("wrist", "flexion or extension", still)
+		return provenance.NewRefusal(message.New("endurance.no-wrist", message.Word("field", "wrist"), message.Inner("still", still)))
 	}
 	_, err = DutyCycle(t.PerMinute, t.Seconds)
 	return err
 }
 
-func indexSentence(name string, index float64) string {
-	text := name + " " + provenance.Text(index, 1) + ": "
+// indexMessage says on which side of the limit an index lies; name is "revised",
+// "composite" or "cumulative".
+func indexMessage(name string, index float64) message.Message {
+	code := "endurance.strain-within"
 	if index > StrainLimit {
-		return text + "above 10, which its authors call hazardous for healthy workers (limit from memory)."
+		code = "endurance.strain-over"
 	}
-	return text + "not above 10, which its authors call safe for healthy workers (limit from memory)."
+	return message.New(code, message.Word("name", name), message.Number("index", provenance.Round(index, 1)))
 }
 
 const strainSource = "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory"

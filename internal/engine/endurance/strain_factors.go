@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Factor is one of the five factors of the revised strain index.
@@ -38,16 +39,16 @@ func StrainFactor(f Factor, x float64) (float64, error) {
 	case ExtensionFactor:
 		return bendFactor(Extension, x)
 	default:
-		return 0, provenance.Refuse("factor", "intensity, efforts, duration, flexion, extension or hours", "")
+		return 0, provenance.NewRefusal(message.New("endurance.no-factor", message.Word("field", "factor")))
 	}
-	if err := provenance.Above(string(f), x, most, "", ""); err != nil {
+	if err := provenance.AboveZero(string(f), x, most, "", message.Message{}); err != nil {
 		return 0, err
 	}
 	return provenance.Round(value(x), 4), nil
 }
 
 func bendFactor(w Wrist, degrees float64) (float64, error) {
-	if err := provenance.Within(string(w), degrees, 0, 90, "degrees", ""); err != nil {
+	if err := provenance.Between(string(w), degrees, 0, 90, "degrees", message.Message{}); err != nil {
 		return 0, err
 	}
 	return provenance.Round(postureFactor(w, degrees), 4), nil

@@ -1,6 +1,9 @@
 package endurance
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // StrainSum is a strain index over several kinds of command or several tasks.
 type StrainSum struct {
@@ -10,7 +13,8 @@ type StrainSum struct {
 	Hours float64
 	// Over is true when Index is above StrainLimit.
 	Over bool
-	Say  string
+	// Say tells the index and on which side of the limit it lies.
+	Say message.Message
 	provenance.Provenance
 }
 
@@ -39,13 +43,13 @@ func Composite(tasks []Task) (StrainSum, error) {
 		}
 		efforts += e
 	}
-	return strainSum("Composite strain index", index, strains[0].Task.Hours), nil
+	return strainSum("composite", index, strains[0].Task.Hours), nil
 }
 
 // composable checks the tasks of a composite and returns their indices.
 func composable(tasks []Task) ([]Strain, error) {
 	if len(tasks) == 0 {
-		return nil, provenance.Refuse("kinds of command", "at least one", "")
+		return nil, provenance.NewRefusal(message.New("endurance.none-given", message.Word("field", "kinds-of-command")))
 	}
 	var strains []Strain
 	var time float64
@@ -55,16 +59,15 @@ func composable(tasks []Task) ([]Strain, error) {
 			return nil, err
 		}
 		if t.Hours != tasks[0].Hours {
-			return nil, provenance.Refuse("hours a day of command "+provenance.Whole(i+1),
-				"the same "+provenance.Text(tasks[0].Hours, 2)+" h as the first, since they belong to one task",
-				"Tasks with hours of their own add up to the cumulative index.")
+			return nil, provenance.NewRefusal(message.New("endurance.other-hours", message.Word("field", "hours-a-day"),
+				message.Count("n", i+1), message.Number("hours", provenance.Round(tasks[0].Hours, 2))))
 		}
 		time += t.PerMinute * t.Seconds
 		strains = append(strains, s)
 	}
 	if time > 60*(1+1e-12) {
-		return nil, provenance.Refuse("commands a minute and seconds a command", "together at most 60 s in a minute, not "+provenance.Text(time, 1)+" s",
-			"Each kind of command can still be judged by itself.")
+		return nil, provenance.NewRefusal(message.New("endurance.minute-too-full-together", message.Word("field", "time-of-commands"),
+			message.Number("seconds", provenance.Round(time, 1))))
 	}
 	return strains, nil
 }
@@ -98,32 +101,32 @@ func Cumulative(tasks []DayTask) (StrainSum, error) {
 		}
 		hours += t.Hours
 	}
-	return strainSum("Cumulative strain index", index, hours), nil
+	return strainSum("cumulative", index, hours), nil
 }
 
 func checkDay(tasks []DayTask) error {
 	if len(tasks) == 0 {
-		return provenance.Refuse("tasks", "at least one", "")
+		return provenance.NewRefusal(message.New("endurance.none-given", message.Word("field", "tasks")))
 	}
 	total := 0.0
+	still := message.New("endurance.still-other-tasks")
 	for i, t := range tasks {
-		name := "task " + provenance.Whole(i+1)
 		err := provenance.First(
-			provenance.Above(name+", index", t.Index, 1e6, "", "The other tasks can still be judged by themselves."),
-			provenance.Above(name+", hours a day", t.Hours, 24, "h", "The other tasks can still be judged by themselves."),
+			provenance.AboveZero("task-index", t.Index, 1e6, "", still),
+			provenance.AboveZero("hours-a-day", t.Hours, 24, "h", still),
 		)
 		if err != nil {
-			return err
+			return provenance.InPart("task", i+1, err)
 		}
 		total += t.Hours
 	}
-	return provenance.Within("hours a day of all tasks", total, 0, 24, "h", "Each task can still be judged by itself.")
+	return provenance.Between("hours-of-all-tasks", total, 0, 24, "h", message.New("endurance.still-each-task"))
 }
 
 func strainSum(name string, index, hours float64) StrainSum {
 	s := StrainSum{Index: provenance.Round(index, 3), Hours: hours, Provenance: sumProvenance()}
 	s.Over = s.Index > StrainLimit
-	s.Say = indexSentence(name, s.Index)
+	s.Say = indexMessage(name, s.Index)
 	return s
 }
 

@@ -75,6 +75,20 @@ func InPart(part string, n int, err error) error {
 	return NewRefusal(message.New("refusal.in-part", message.Word("part", part), message.Count("n", n), message.Inner("why", r.Message)))
 }
 
+// MessageOf returns the message of a refusal; of another error one whose code is
+// the error's text.
+func MessageOf(err error) message.Message {
+	if r, ok := err.(*Refusal); ok && !r.Empty() {
+		return r.Message
+	}
+	return message.New(err.Error())
+}
+
+// Sentence states a refusal by itself.
+func Sentence(err error) message.Message {
+	return message.New("refusal.alone", message.Inner("why", MessageOf(err)))
+}
+
 // First returns the first error that is one, or nil.
 func First(errs ...error) error {
 	for _, err := range errs {
