@@ -96,7 +96,7 @@ func (e *encoder) passages(h *home) {
 		if g.HasLeft {
 			left = provenance.Text(g.LeftMM, 0)
 		}
-		e.line("passage", p.id, g.Verdict, left, g.Say, fields.OrDash(g.Assumes), fields.OrDash(g.Reference))
+		e.line("passage", p.id, g.Verdict, left, e.text(&g.Say), fields.OrDash(e.text(&g.Assumes)), fields.OrDash(e.text(&g.Reference)))
 		if g.Formula != "" {
 			e.provenance("passage-"+p.Kind, g.Provenance)
 		}
@@ -127,7 +127,8 @@ func Plan(chair, place string) string {
 	var e encoder
 	result, err := v.home.ride.Draw(&v.home.places[0].Place)
 	if err != nil {
-		e.line("say", passage.Sentence(err))
+		refused := passage.Refused(err)
+		e.line("say", e.text(&refused))
 		return string(e.out)
 	}
 	e.plan(result)
@@ -150,7 +151,7 @@ func (e *encoder) plan(r *passage.Result) {
 	}
 	mark := r.Plan.Tightest
 	e.line("tight", append(pointOf(mark.Chair), provenance.Text(mark.RoomMM, 0))...)
-	e.line("say", r.Say)
+	e.line("say", e.text(&r.Say))
 }
 
 func pointOf(p passage.Point) []string {
