@@ -96,7 +96,7 @@ func (e *encoder) passages(h *home) {
 		if g.HasLeft {
 			left = provenance.Text(g.LeftMM, 0)
 		}
-		e.line("passage", p.id, g.Verdict, left, g.Say, fields.OrDash(g.Assumes), fields.OrDash(g.Reference))
+		e.line("passage", p.id, g.Verdict, left, e.say(&g.Say), fields.OrDash(e.say(&g.Assumes)), fields.OrDash(e.say(&g.Reference)))
 		if g.Formula != "" {
 			e.provenance("passage-"+p.Kind, g.Provenance)
 		}
@@ -124,10 +124,11 @@ func Plan(chair, place string) string {
 			return errorWord + d.err.Error()
 		}
 	}
-	var e encoder
+	e := encoder{words: english()}
 	result, err := v.home.ride.Draw(&v.home.places[0].Place)
 	if err != nil {
-		e.line("say", passage.Sentence(err))
+		refused := passage.Refused(err)
+		e.line("say", e.say(&refused))
 		return string(e.out)
 	}
 	e.plan(result)
@@ -150,7 +151,7 @@ func (e *encoder) plan(r *passage.Result) {
 	}
 	mark := r.Plan.Tightest
 	e.line("tight", append(pointOf(mark.Chair), provenance.Text(mark.RoomMM, 0))...)
-	e.line("say", r.Say)
+	e.line("say", e.say(&r.Say))
 }
 
 func pointOf(p passage.Point) []string {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // The closed forms below hold for a rectangle of length L and width W and are
@@ -14,12 +15,12 @@ import (
 type Rect struct{ FrontMM, RearMM, WidthMM float64 }
 
 func (r Rect) check() error {
-	const still = "Each measure that is there can still be compared with the door."
+	still := message.New("passage.still-each-measure")
 	return provenance.First(
-		provenance.Within("drive axle to foremost point", r.FrontMM, 0, mostLength, "mm", still),
-		provenance.Within("drive axle to rearmost point", r.RearMM, 0, mostLength, "mm", still),
-		provenance.Above("length", r.FrontMM+r.RearMM, 2*mostLength, "mm", still),
-		provenance.Above("width", r.WidthMM, mostLength, "mm", still),
+		provenance.Between("axle-to-front", r.FrontMM, 0, mostLength, "mm", still),
+		provenance.Between("axle-to-rear", r.RearMM, 0, mostLength, "mm", still),
+		provenance.AboveZero("length", r.FrontMM+r.RearMM, 2*mostLength, "mm", still),
+		provenance.AboveZero("width", r.WidthMM, mostLength, "mm", still),
 	)
 }
 
@@ -44,9 +45,10 @@ func LadderMM(a, b float64) (float64, error) {
 }
 
 func checkCorridors(a, b float64) error {
+	still := message.New("passage.still-other-corridor")
 	return provenance.First(
-		provenance.Above("corridor driven in", a, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
-		provenance.Above("corridor driven out", b, 1e5, "mm", "The other corridor can still be compared with the chair's width."),
+		provenance.AboveZero("corridor-in", a, 1e5, "mm", still),
+		provenance.AboveZero("corridor-out", b, 1e5, "mm", still),
 	)
 }
 
@@ -72,21 +74,21 @@ func SquareCornerMM(length, width float64) (float64, error) {
 // in mm, 1 decimal, for a thin wall and a corridor that goes on past the door.
 // The clear opening d must be more than W. A lower bound. Derived here.
 func DoorwayMM(length, width, clear float64) (float64, error) {
-	err := provenance.First(checkRect(length, width), provenance.Above("clear opening of the door", clear, 1e5, "mm", ""))
+	err := provenance.First(checkRect(length, width), provenance.AboveZero("door-clear", clear, 1e5, "mm", message.Message{}))
 	if err != nil {
 		return 0, err
 	}
 	if clear <= width {
-		return 0, provenance.Refuse("clear opening of the door", "more than the chair's width of "+provenance.Text(width, 0)+" mm",
-			"No corridor is wide enough for this door.")
+		return 0, provenance.NewRefusal(message.New("passage.refused-door-no-wider-than-chair", message.Word("field", "door-clear"),
+			message.Number("width", provenance.Round(width, 0)), message.Inner("still", message.New("passage.still-no-corridor"))))
 	}
 	return provenance.Round(max(width, length*width/clear), 1), nil
 }
 
 func checkRect(length, width float64) error {
 	return provenance.First(
-		provenance.Above("length of chair with feet", length, 1e5, "mm", "Clear width can still be judged."),
-		provenance.Above("width of chair", width, 1e5, "mm", "The turning circle cannot be given without it."),
+		provenance.AboveZero("chair-length", length, 1e5, "mm", message.New("passage.still-clear-width")),
+		provenance.AboveZero("chair-width", width, 1e5, "mm", message.New("passage.still-no-circle")),
 	)
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Drive says where the drive wheels are.
@@ -62,7 +63,7 @@ type Chair struct {
 	// outline is what was given, hull the smallest convex outline about it.
 	outline, hull []Point
 	// assumes says what was not measured.
-	assumes []string
+	assumes []message.Message
 }
 
 // NewChair makes the outline of a chair from its measures: a rectangle with
@@ -87,10 +88,10 @@ func NewChair(m Measures) (*Chair, error) {
 
 // rectangle is the chair without what sticks out at the sides.
 func (m *Measures) rectangle() (c *Chair, axle float64, err error) {
-	const still = "Clear width against the widest point can be judged by hand."
+	still := message.New("passage.still-by-hand")
 	err = provenance.First(
-		provenance.Within("length of chair with feet", m.LengthMM, leastLength, mostLength, "mm", still),
-		provenance.Within("width of chair", m.WidthMM, leastWidth, mostWidth, "mm", still),
+		provenance.Between("chair-length", m.LengthMM, leastLength, mostLength, "mm", still),
+		provenance.Between("chair-width", m.WidthMM, leastWidth, mostWidth, "mm", still),
 	)
 	if err != nil {
 		return nil, 0, err
@@ -105,7 +106,7 @@ func (m *Measures) rectangle() (c *Chair, axle float64, err error) {
 }
 
 // axle returns how far the axle lies behind the foremost point.
-func (m *Measures) axle() (float64, []string, error) {
+func (m *Measures) axle() (float64, []message.Message, error) {
 	share := 0.0
 	switch m.Drive {
 	case Front:
@@ -115,34 +116,40 @@ func (m *Measures) axle() (float64, []string, error) {
 	case Rear:
 		share = 0.78
 	default:
-		return 0, nil, provenance.Refuse("drive wheels", "front, mid or rear", "A straight door can be judged by width alone.")
+		return 0, nil, provenance.NewRefusal(message.New("passage.refused-drive",
+			message.Word("field", "drive"), message.Inner("still", message.New("passage.still-straight-door"))))
 	}
 	if math.IsNaN(m.AxleBackMM) {
 		back := provenance.Round(share*m.LengthMM, 0)
-		return back, []string{"The drive axle was not measured; it is taken to lie " + provenance.Text(back, 0) +
-			" mm behind the foremost point, as is usual for " + string(m.Drive) + " drive."}, nil
+		return back, []message.Message{message.New("passage.axle-assumed", message.Number("back", back), message.Word("drive", string(m.Drive)))}, nil
 	}
-	err := provenance.Within("foremost point to drive axle", m.AxleBackMM, 0, m.LengthMM, "mm",
-		"Leave it out and the usual place for the drive is assumed.")
+	err := provenance.Between("axle-back", m.AxleBackMM, 0, m.LengthMM, "mm", message.New("passage.still-usual-axle"))
 	return m.AxleBackMM, nil, err
 }
 
+// check names the part by its name, or counts it where it has none.
 func (p Part) check(i int, length float64) error {
-	name := p.Name
-	if name == "" {
-		name = "part " + provenance.Whole(i+1)
+	err := p.refuse(length)
+	if r, ok := err.(*provenance.Refusal); ok && p.Name != "" {
+		return provenance.NewRefusal(message.New("passage.refused-in-named-part", message.Word("part", p.Name), message.Inner("why", r.Message)))
 	}
-	const still = "The chair can be judged without it, but not with it."
+	return provenance.InPart("part", i+1, err)
+}
+
+func (p Part) refuse(length float64) error {
+	still := message.New("passage.still-without-part")
 	if p.Side != Left && p.Side != Right {
-		return provenance.Refuse(name+", side", "left or right", still)
+		return provenance.NewRefusal(message.New("passage.refused-side", message.Word("field", "part-side"), message.Inner("still", still)))
 	}
+	const unit = "mm-behind-front"
 	err := provenance.First(
-		provenance.Within(name+", how far it sticks out", p.OutMM, 0, mostOut, "mm", still),
-		provenance.Within(name+", where it begins", p.FromMM, 0, length, "mm behind the foremost point", still),
-		provenance.Within(name+", where it ends", p.ToMM, 0, length, "mm behind the foremost point", still),
+		provenance.Between("part-out", p.OutMM, 0, mostOut, "mm", still),
+		provenance.Between("part-from", p.FromMM, 0, length, unit, still),
+		provenance.Between("part-to", p.ToMM, 0, length, unit, still),
 	)
 	if err == nil && p.ToMM <= p.FromMM {
-		return provenance.Refuse(name+", where it ends", "more than where it begins ("+provenance.Text(p.FromMM, 0)+" mm)", still)
+		return provenance.NewRefusal(message.New("passage.refused-part-end", message.Word("field", "part-to"),
+			message.Number("from", provenance.Round(p.FromMM, 0)), message.Inner("still", still)))
 	}
 	return err
 }
@@ -160,23 +167,22 @@ func (p Part) corners(axle, half float64) []Point {
 // middle of the drive axle at (0, 0). It refuses fewer than three corners,
 // corners beyond the limits and an outline without area.
 func FromOutline(points []Point) (*Chair, error) {
-	const still = "Length and width alone make a simpler outline."
+	still := message.New("passage.still-simpler-outline")
 	if len(points) < 3 {
-		return nil, provenance.Refuse("outline", "at least three corners", still)
+		return nil, provenance.NewRefusal(message.New("passage.refused-few-corners", message.Word("field", "outline"), message.Inner("still", still)))
 	}
 	for i, p := range points {
-		name := "corner " + provenance.Whole(i+1)
 		err := provenance.First(
-			provenance.Within(name+", forward of the axle", p.X, -mostLength, mostLength, "mm", still),
-			provenance.Within(name+", left of the middle", p.Y, -mostWidth, mostWidth, "mm", still),
+			provenance.Between("corner-forward", p.X, -mostLength, mostLength, "mm", still),
+			provenance.Between("corner-left", p.Y, -mostWidth, mostWidth, "mm", still),
 		)
 		if err != nil {
-			return nil, err
+			return nil, provenance.InPart("corner", i+1, err)
 		}
 	}
 	corners := hull(points)
 	if len(corners) < 3 || area(corners) < 1 {
-		return nil, provenance.Refuse("outline", "corners that enclose an area", still)
+		return nil, provenance.NewRefusal(message.New("passage.refused-no-area", message.Word("field", "outline"), message.Inner("still", still)))
 	}
 	return &Chair{outline: append([]Point{}, points...), hull: corners}, nil
 }

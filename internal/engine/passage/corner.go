@@ -2,6 +2,7 @@ package passage
 
 import (
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Corner is a right-angle bend between two corridors.
@@ -31,14 +32,14 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 	if k.Turn == Right {
 		chair = c.mirrored()
 	}
-	r := &Result{Kind: "corner", NeedsOf: "corridor driven out"}
+	r := &Result{Kind: "corner", NeedsOf: "corridor-out"}
 	s := slide{chair.hull, k.InMM}
 	left, angle := s.left(k.OutMM)
 	line := chair.round(k, chair.bestTurn(k))
 	r.NeedsMM = provenance.Round(s.needs(), 1)
 	r.judge(left, line.gap.room, k.ClearanceMM)
 	if s.needs() == far {
-		r.NeedsOf, r.NeedsMM = "corridor driven in", provenance.Round(chair.width(), 1)
+		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(chair.width(), 1)
 	}
 	r.sentence(k.ClearanceMM)
 	r.Plan = chair.cornerPlan(k, r.Way, line, angle)
@@ -50,10 +51,10 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 }
 
 func (k Corner) check() error {
-	const still = "The other corridor can still be compared with the chair's width."
+	still := message.New("passage.still-other-corridor")
 	return provenance.First(
-		provenance.Within("corridor driven in", k.InMM, 300, 6000, "mm", still),
-		provenance.Within("corridor driven out", k.OutMM, 300, 6000, "mm", still),
+		provenance.Between("corridor-in", k.InMM, 300, 6000, "mm", still),
+		provenance.Between("corridor-out", k.OutMM, 300, 6000, "mm", still),
 		k.Fits.check(),
 	)
 }

@@ -1,6 +1,9 @@
 package passage
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Door is a door or gap that is driven through straight.
 type Door struct {
@@ -22,7 +25,7 @@ type Door struct {
 func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	err := provenance.First(
 		checkDoor(d.ClearMM, d.ThickMM),
-		provenance.Within("room wanted on each side", d.ClearanceMM, 0, 300, "mm", ""),
+		provenance.Between("clearance", d.ClearanceMM, 0, 300, "mm", message.Message{}),
 	)
 	if err != nil {
 		return nil, err
@@ -30,7 +33,7 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	b := boxOf(c.hull)
 	width := b.maxY - b.minY
 	left := d.ClearMM - width
-	r := &Result{Kind: "door", NeedsOf: "clear opening of the door", NeedsMM: provenance.Round(width, 1)}
+	r := &Result{Kind: "door", NeedsOf: "door-clear", NeedsMM: provenance.Round(width, 1)}
 	r.judge(left, left/2, d.ClearanceMM)
 	if left >= 0 {
 		r.Way = Straight
@@ -41,22 +44,22 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 }
 
 func checkDoor(clear, thick float64) error {
-	const still = "The chair's own width can still be given: no door narrower than that will do."
+	still := message.New("passage.still-own-width")
 	return provenance.First(
-		provenance.Within("clear opening of the door", clear, 400, 3000, "mm", still),
-		provenance.Within("thickness of the wall", thick, 0, 1000, "mm", still),
+		provenance.Between("door-clear", clear, 400, 3000, "mm", still),
+		provenance.Between("wall-thickness", thick, 0, 1000, "mm", still),
 	)
 }
 
-func doorSentence(r *Result, wanted float64) string {
-	each := provenance.Text(r.EachMM, 0) + " mm on each side"
+func doorSentence(r *Result, wanted float64) message.Message {
+	left, each := message.Number("left", r.LeftMM), message.Number("each", r.EachMM)
 	switch r.Verdict {
 	case NotFeasible:
-		return provenance.Text(-r.LeftMM, 0) + " mm are missing: chair and control are " + provenance.Text(r.NeedsMM, 0) + " mm at their widest."
+		return message.New("passage.door-missing", message.Number("missing", -r.LeftMM), message.Number("needs", r.NeedsMM))
 	case Marginal:
-		return provenance.Text(r.LeftMM, 0) + " mm are left, " + each + ", less than the " + provenance.Text(wanted, 0) + " mm wanted."
+		return message.New("passage.door-tight", left, each, message.Number("wanted", provenance.Round(wanted, 0)))
 	}
-	return provenance.Text(r.LeftMM, 0) + " mm are left, " + each + "."
+	return message.New("passage.door-fits", left, each)
 }
 
 // doorPlan drives the chair up through a door in a wall along x.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Heights of a door threshold in mm.
@@ -27,39 +28,39 @@ type DoorThreshold struct {
 // DoorThresholdResult is the judgement of a door threshold.
 type DoorThresholdResult struct {
 	Verdict string
-	// Word is "low", "bump", "needs a wedge" or "needs a ramp".
+	// Word is "low", "bump", "wedge" or "ramp", the last two for what it needs.
 	Word string
 	// LeftMM is the chair's limit less the height; it has a meaning when
 	// LimitKnown.
 	LeftMM     float64
 	LimitKnown bool
-	Say        string
+	Say        message.Message
 	Compared   []Compared
-	Assumes    []string
+	Assumes    []message.Message
 	provenance.Provenance
 }
 
-// DoorThresholdFor judges a door threshold: not feasible above the limit of the chair's
-// manual, marginal above 13 mm or when the limit is not known, else feasible.
-// Words: to 13 mm low, to 20 bump, to 50 needs a wedge, above needs a ramp
-// (proposal after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
+// DoorThresholdFor judges a door threshold: not feasible above the limit of the
+// chair's manual, marginal above 13 mm or when the limit is not known, else
+// feasible. Words: to 13 mm low, to 20 bump, to 50 wedge, above ramp (proposal
+// after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
 func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	err := provenance.First(
-		provenance.Above("height of the threshold", s.HeightMM, 400, "mm", "A level floor needs no judgement."),
-		optional(s.ChairLimitMM, provenance.Above("step limit of the chair", s.ChairLimitMM, 400, "mm", "The height itself can still be judged.")),
+		provenance.AboveZero("threshold-height", s.HeightMM, 400, "mm", message.New("passage.still-level-floor")),
+		optional(s.ChairLimitMM, provenance.AboveZero("step-limit", s.ChairLimitMM, 400, "mm", message.New("passage.still-height"))),
 	)
 	if err != nil {
 		return nil, err
 	}
 	t := &DoorThresholdResult{Verdict: Feasible, Word: thresholdWord(s.HeightMM),
-		Assumes: []string{"The chair meets the threshold square on and slowly; both castors together."},
+		Assumes: []message.Message{message.New("passage.assumes-square-on")},
 		Provenance: provenance.Provenance{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
 			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: provenance.Proposal}}
-	t.Say = provenance.Text(s.HeightMM, 0) + " mm: " + t.Word + "."
 	if s.HeightMM > LowThreshold {
 		t.Verdict = Marginal
 	}
-	t.limit(s)
+	t.Say = message.New("passage.threshold", message.Number("height", provenance.Round(s.HeightMM, 0)), message.Word("word", t.Word),
+		message.Inner("limit", t.limit(s)))
 	id := "level-change"
 	if s.Bevelled {
 		id = "level-change-bevelled"
@@ -68,24 +69,22 @@ func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	return t, nil
 }
 
-func (t *DoorThresholdResult) limit(s DoorThreshold) {
+// limit holds the height against the limit of the chair's manual.
+func (t *DoorThresholdResult) limit(s DoorThreshold) message.Message {
 	if math.IsNaN(s.ChairLimitMM) {
 		if t.Verdict == Feasible && s.HeightMM <= LowThreshold {
-			t.Say += " The step limit of this chair is not known."
-			return
+			return message.New("passage.step-limit-unknown")
 		}
 		t.Verdict = Marginal
-		t.Say += " The step limit of this chair is not known: read its manual before driving here."
-		return
+		return message.New("passage.step-limit-unknown-read-manual")
 	}
 	t.LimitKnown = true
 	t.LeftMM = provenance.Round(s.ChairLimitMM-s.HeightMM, 1)
 	if t.LeftMM < 0 {
 		t.Verdict = NotFeasible
-		t.Say += " That is " + provenance.Text(-t.LeftMM, 0) + " mm more than the chair's manual allows."
-		return
+		return message.New("passage.step-limit-passed", message.Number("over", -t.LeftMM))
 	}
-	t.Say += " The chair's manual allows " + provenance.Text(s.ChairLimitMM, 0) + " mm."
+	return message.New("passage.step-limit-kept", message.Number("limit", provenance.Round(s.ChairLimitMM, 0)))
 }
 
 func thresholdWord(height float64) string {
@@ -95,7 +94,7 @@ func thresholdWord(height float64) string {
 	case height <= BumpThreshold:
 		return "bump"
 	case height <= WedgeThreshold:
-		return "needs a wedge"
+		return "wedge"
 	}
-	return "needs a ramp"
+	return "ramp"
 }

@@ -1,6 +1,9 @@
 package passage
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Doorway is a door in the long wall of a corridor that goes on past it.
 type Doorway struct {
@@ -38,7 +41,7 @@ func (c *Chair) Doorway(d Doorway) (*Result, error) {
 	r.judge(left, line.gap.room, d.ClearanceMM)
 	r.sentence(d.ClearanceMM)
 	if d.ClearMM < chair.width() {
-		r.NeedsOf, r.NeedsMM = "clear opening of the door", provenance.Round(chair.width(), 1)
+		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Round(chair.width(), 1)
 		r.sentence(d.ClearanceMM)
 	}
 	r.Plan = chair.doorwayPlan(d, r.Way, line, p, angle)
@@ -52,7 +55,7 @@ func (c *Chair) Doorway(d Doorway) (*Result, error) {
 func (d Doorway) check() error {
 	return provenance.First(
 		checkDoor(d.ClearMM, d.ThickMM),
-		provenance.Within("width of the corridor", d.CorridorMM, 300, 6000, "mm", "The door can still be judged for driving straight at it."),
+		provenance.Between("corridor-width", d.CorridorMM, 300, 6000, "mm", message.New("passage.still-door-straight")),
 		d.Fits.check(),
 	)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Corridor is a straight corridor to turn about in.
@@ -33,18 +34,18 @@ type HalfTurnNeeds struct {
 // missing widths. Derived here; checked by turning the outline degree by
 // degree.
 func (c *Chair) HalfTurn(k Corridor) (*Result, HalfTurnNeeds, error) {
-	const still = "The corridors that a half turn takes can still be given for this chair."
+	still := message.New("passage.still-half-turn")
 	err := provenance.First(
-		provenance.Within("width of the corridor", k.WidthMM, 300, 10000, "mm", still),
-		provenance.Within("room wanted on each side", k.ClearanceMM, 0, 300, "mm", still),
-		provenance.Within("tightest turn that is driven", k.MinRadiusMM, 0, 3000, "mm", still),
+		provenance.Between("corridor-width", k.WidthMM, 300, 10000, "mm", still),
+		provenance.Between("clearance", k.ClearanceMM, 0, 300, "mm", still),
+		provenance.Between("least-radius", k.MinRadiusMM, 0, 3000, "mm", still),
 	)
 	if err != nil {
 		return nil, HalfTurnNeeds{}, err
 	}
 	one, three := c.halfTurn(k.MinRadiusMM), c.threePoint(k.MinRadiusMM)
 	needs := HalfTurnNeeds{provenance.Round(one.width, 1), provenance.Round(three.width, 1), provenance.Round(c.diameter(), 1)}
-	r := &Result{Kind: "half turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM}
+	r := &Result{Kind: "half-turn", NeedsOf: "corridor", NeedsMM: needs.AnyMM}
 	way := r.takeTurn(k, one, three, c.diameter())
 	r.Plan = c.halfTurnPlan(k, way)
 	r.Plan.tidy()
@@ -73,21 +74,20 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 	return way
 }
 
-func halfTurnSentence(r *Result, k Corridor, one, three about) string {
-	each := provenance.Text(r.EachMM, 0) + " mm on each side"
+func halfTurnSentence(r *Result, k Corridor, one, three about) message.Message {
+	each, oneMM := message.Number("each", r.EachMM), message.Number("one", provenance.Round(one.width, 0))
 	switch r.Way {
 	case OneTurn:
-		text := "Turns about in one go (needs " + provenance.Text(one.width, 0) + " mm) with " + each
 		if r.Verdict == Marginal {
-			return text + ", less than the " + provenance.Text(k.ClearanceMM, 0) + " mm wanted."
+			return message.New("passage.half-turn-tight", oneMM, each, message.Number("wanted", provenance.Round(k.ClearanceMM, 0)))
 		}
-		return text + "."
+		return message.New("passage.half-turn-fits", oneMM, each)
 	case ThreeMoves:
-		return "One turn needs " + provenance.Text(one.width, 0) + " mm; a three-point turn fits with " + each + "."
+		return message.New("passage.half-turn-three-point", oneMM, each)
 	case Shuffle:
-		return "A three-point turn needs " + provenance.Text(three.width, 0) + " mm; only several small moves may do, to be tried with a helper."
+		return message.New("passage.half-turn-small-moves", message.Number("three", provenance.Round(three.width, 0)))
 	}
-	return "Cannot turn about here by any motion: that takes " + provenance.Text(r.NeedsMM, 0) + " mm. The chair must back out."
+	return message.New("passage.half-turn-none", message.Number("needs", r.NeedsMM))
 }
 
 // about is a way of turning about: the moves from a start along x, and the

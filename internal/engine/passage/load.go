@@ -4,11 +4,13 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Load is what a lift, ramp, floor or hoist must carry.
 type Load struct {
-	// What names it, such as "lift".
+	// What it is, an entry "carrier." of the catalogue such as "lift"; "" is
+	// any surface.
 	What string
 	// RatingKG is read on its plate, above 0; provenance.NotMeasured() where there
 	// is none to read.
@@ -25,8 +27,8 @@ type Burden struct {
 	// has a meaning when RatingKnown.
 	TotalKG, LeftKG float64
 	RatingKnown     bool
-	Say             string
-	Assumes         []string
+	Say             message.Message
+	Assumes         []message.Message
 	provenance.Provenance
 }
 
@@ -37,37 +39,37 @@ type Burden struct {
 // in kg, 1 decimal. Not feasible below zero; without a rating marginal, with
 // the total said. It refuses a missing chair or person. By definition.
 func LoadOn(l Load) (*Burden, error) {
-	const still = "The rating itself can still be written down."
+	still := message.New("passage.still-rating")
 	err := provenance.First(
-		provenance.Above("mass of the chair", l.ChairKG, 500, "kg", still),
-		provenance.Above("mass of the person", l.PersonKG, 350, "kg", still),
-		provenance.Within("mass of what is carried", l.CarriedKG, 0, 200, "kg", still),
-		provenance.Within("mass of the helper", l.HelperKG, 0, 350, "kg", still),
-		optional(l.RatingKG, provenance.Above("rating", l.RatingKG, 100000, "kg", "The total can still be given: leave the rating out.")),
+		provenance.AboveZero("chair-mass", l.ChairKG, 500, "kg", still),
+		provenance.AboveZero("person-mass", l.PersonKG, 350, "kg", still),
+		provenance.Between("carried-mass", l.CarriedKG, 0, 200, "kg", still),
+		provenance.Between("helper-mass", l.HelperKG, 0, 350, "kg", still),
+		optional(l.RatingKG, provenance.AboveZero("rating", l.RatingKG, 100000, "kg", message.New("passage.still-total"))),
 	)
 	if err != nil {
 		return nil, err
 	}
 	total := l.ChairKG + l.PersonKG + l.CarriedKG + l.HelperKG
 	b := &Burden{TotalKG: provenance.Round(total, 1), Verdict: Marginal, RatingKnown: !math.IsNaN(l.RatingKG),
-		Assumes:    []string{"Masses stand still; the plate's own rule for moving and point loads outranks this sum."},
+		Assumes:    []message.Message{message.New("passage.assumes-masses-at-rest")},
 		Provenance: provenance.Provenance{Formula: "left = rating − (chair + person + carried + helper)", Source: "definition of a rated load", Status: provenance.Derived}}
-	text := "Together " + provenance.Text(total, 0) + " kg"
+	what, sum := message.Word("what", l.what()), message.Number("total", provenance.Round(total, 0))
 	if !b.RatingKnown {
-		b.Say = text + "; the rating of the " + l.name() + " is not known: read the plate or ask the owner before using it."
+		b.Say = message.New("passage.load-rating-unknown", sum, what)
 		return b, nil
 	}
 	b.LeftKG = provenance.Round(l.RatingKG-total, 1)
-	text += " on a " + l.name() + " rated for " + provenance.Text(l.RatingKG, 0) + " kg: "
+	rating := message.Number("rating", provenance.Round(l.RatingKG, 0))
 	if b.LeftKG < 0 {
-		b.Verdict, b.Say = NotFeasible, text+provenance.Text(-b.LeftKG, 0)+" kg too much."
+		b.Verdict, b.Say = NotFeasible, message.New("passage.load-over", sum, what, rating, message.Number("over", -b.LeftKG))
 		return b, nil
 	}
-	b.Verdict, b.Say = Feasible, text+provenance.Text(b.LeftKG, 0)+" kg are left."
+	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Number("left", b.LeftKG))
 	return b, nil
 }
 
-func (l Load) name() string {
+func (l Load) what() string {
 	if l.What == "" {
 		return "surface"
 	}

@@ -1,6 +1,9 @@
 package passage
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Verdicts on a place, the best first.
 const (
@@ -100,5 +103,6 @@ func (r *Ride) Draw(p *Place) (*Result, error) {
 		result, _, err := c.HalfTurn(Corridor{WidthMM: p.CorridorMM, ClearanceMM: r.ClearanceMM})
 		return result, err
 	}
-	return nil, provenance.Refuse("plan", "a door, a corner, a corridor or a turn", "A ramp, a threshold and a load are judged without a drawing.")
+	return nil, provenance.NewRefusal(message.New("passage.refused-plan",
+		message.Word("field", "plan"), message.Inner("still", message.New("passage.still-no-drawing"))))
 }

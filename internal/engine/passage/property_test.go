@@ -88,8 +88,8 @@ func TestMirrors(t *testing.T) {
 		a := result(left.Corner(k))
 		k.Turn = passage.Right
 		b := result(right.Corner(k))
-		if a.LeftMM != b.LeftMM || a.EachMM != b.EachMM || a.Say != b.Say {
-			t.Errorf("left turn %q, its mirror %q", a.Say, b.Say)
+		if a.LeftMM != b.LeftMM || a.EachMM != b.EachMM || say(a.Say) != say(b.Say) {
+			t.Errorf("left turn %q, its mirror %q", say(a.Say), say(b.Say))
 		}
 		if w, v := a.Plan.Tightest.Wall, b.Plan.Tightest.Wall; w.X != -v.X && w.X+v.X != 0 || w.Y != v.Y {
 			t.Errorf("the tightest point is at %v, in the mirror at %v", w, v)

@@ -1,6 +1,9 @@
 package passage
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // QuickCheck is the judgement of a place by closed forms alone, quick enough for
 // each tap. It is never better than what Ride.Draw finds.
@@ -11,10 +14,10 @@ type QuickCheck struct {
 	// where it is missing, 1 decimal. It has a meaning when HasLeft.
 	LeftMM  float64
 	HasLeft bool
-	// Say is one or more sentences with the numbers, or with what is missing
-	// and what can still be said. Assumes is what is taken for granted, and
-	// Reference a building standard's figure beside it; both may be empty.
-	Say, Assumes, Reference string
+	// Say gives the numbers, or what is missing and what can still be said.
+	// Assumes is what is taken for granted, and Reference a building standard's
+	// figures beside it; both may be empty.
+	Say, Assumes, Reference message.Message
 	provenance.Provenance
 }
 
@@ -23,7 +26,7 @@ type QuickCheck struct {
 func (r *Ride) QuickCheck(p *Place) *QuickCheck {
 	g, err := r.judge(p)
 	if err != nil {
-		return &QuickCheck{Verdict: PlaceUnknown, Say: Sentence(err)}
+		return &QuickCheck{Verdict: PlaceUnknown, Say: Refused(err)}
 	}
 	return g
 }
@@ -44,9 +47,9 @@ func (r *Ride) judge(p *Place) (*QuickCheck, error) {
 	s := spin{Ride: *r, chair: c, rect: c.rect()}
 	switch p.Kind {
 	case KindDoor:
-		return s.straight("clear opening of the door", p.WidthMM, "door-clear")
+		return s.straight("door-clear", p.WidthMM, "door-clear")
 	case KindCorridor:
-		return s.straight("width of the corridor", p.CorridorMM, "route-width")
+		return s.straight("corridor-width", p.CorridorMM, "route-width")
 	case KindOff:
 		return s.doorway(p)
 	case KindCorner:
@@ -63,46 +66,42 @@ func (c *Chair) rect() Rect {
 	return Rect{b.maxX, -b.minX, b.maxY - b.minY}
 }
 
-// Sentence writes a refusal as a sentence.
-func Sentence(err error) string {
-	text := []byte(err.Error())
-	if text[0] >= 'a' && text[0] <= 'z' {
-		text[0] -= 'a' - 'A'
+// Refused states a refusal of this package by itself. One that says what can
+// still be said ends as a sentence does.
+func Refused(err error) message.Message {
+	why := provenance.MessageOf(err)
+	if !saysStill(&why) {
+		return message.New("passage.refused", message.Inner("why", why))
 	}
-	if text[len(text)-1] != '.' {
-		text = append(text, '.')
+	return provenance.Sentence(err)
+}
+
+func saysStill(refusal *message.Message) bool {
+	if inPart := refusal.Arg("why"); inPart != nil {
+		return saysStill(&inPart.Messages[0])
 	}
-	return string(text)
+	return refusal.Arg("still") != nil
 }
 
 // quickCheckOf turns a judgement into a quick check.
-func quickCheckOf(verdict, say string, assumes []string, compared ...Compared) *QuickCheck {
-	g := &QuickCheck{Verdict: PlaceNoFit, Say: say, Assumes: sentences(assumes)}
+func quickCheckOf(verdict string, say message.Message, assumes []message.Message, compared ...Compared) *QuickCheck {
+	g := &QuickCheck{Verdict: PlaceNoFit, Say: say, Assumes: message.New("passage.assumes", message.List("all", assumes))}
 	switch verdict {
 	case Feasible:
 		g.Verdict = PlaceFits
 	case Marginal:
 		g.Verdict = PlaceTight
 	}
-	var refers []string
+	var refers []message.Message
 	for _, row := range compared {
 		if row.Measured {
 			refers = append(refers, row.Say)
 		}
 	}
-	g.Reference = sentences(refers)
-	return g
-}
-
-func sentences(list []string) string {
-	text := ""
-	for i, s := range list {
-		if i > 0 {
-			text += " "
-		}
-		text += s
+	if len(refers) > 0 {
+		g.Reference = message.New("passage.references", message.List("all", refers))
 	}
-	return text
+	return g
 }
 
 func (r *Ride) ramp(p *Place) (*QuickCheck, error) {
@@ -112,7 +111,8 @@ func (r *Ride) ramp(p *Place) (*QuickCheck, error) {
 		if steep != nil {
 			return nil, steep
 		}
-		return &QuickCheck{Verdict: PlaceUnknown, Say: Sentence(err) + " The slope is 1 in " + provenance.Text(incline.OneIn, 1) + "."}, nil
+		return &QuickCheck{Verdict: PlaceUnknown, Say: message.New("passage.refused-chair-on-slope",
+			message.Inner("refusal", Refused(err)), message.Number("run", provenance.Round(incline.OneIn, 1)))}, nil
 	}
 	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: provenance.NotMeasured(), WidthMM: orNot(p.WidthMM),
 		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
@@ -135,7 +135,7 @@ func (r *Ride) doorThreshold(p *Place) (*QuickCheck, error) {
 }
 
 func (r *Ride) load(p *Place) (*QuickCheck, error) {
-	b, err := LoadOn(Load{What: "lift, floor or hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
+	b, err := LoadOn(Load{What: "lift-floor-hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
 	if err != nil {
 		return nil, err
 	}

@@ -38,8 +38,8 @@ func TestQuickChecks(t *testing.T) {
 		"load unknown":     {passage.Place{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
 	} {
 		g := ride.QuickCheck(&c.place)
-		if g.Verdict != c.want || !strings.Contains(g.Say, c.say) {
-			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, g.Say, c.want, c.say)
+		if g.Verdict != c.want || !strings.Contains(say(g.Say), c.say) {
+			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, say(g.Say), c.want, c.say)
 		}
 		if g.Verdict != passage.PlaceUnknown && g.Formula == "" {
 			t.Errorf("%s does not say what it rests on", name)
@@ -50,13 +50,33 @@ func TestQuickChecks(t *testing.T) {
 // TestWithoutAChairTheRestIsStillSaid: what does not need its outline.
 func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 	var none passage.Ride
-	for place, say := range map[passage.Place]string{
+	for place, words := range map[passage.Place]string{
 		{Kind: "ramp", RiseMM: 100, RunMM: 1200}: "The slope is 1 in 12.",
 		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
 		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
 	} {
-		if g := none.QuickCheck(&place); !strings.Contains(g.Say, say) {
-			t.Errorf("%s: %q, want %q", place.Kind, g.Say, say)
+		if g := none.QuickCheck(&place); !strings.Contains(say(g.Say), words) {
+			t.Errorf("%s: %q, want %q", place.Kind, say(g.Say), words)
+		}
+	}
+}
+
+// TestARefusalByItselfEndsAsASentence: with and without what can still be said.
+func TestARefusalByItselfEndsAsASentence(t *testing.T) {
+	_, outside := chair(t).StraightDoor(passage.Door{ClearMM: 800, ClearanceMM: 400})
+	_, still := chair(t).StraightDoor(passage.Door{ClearMM: 30})
+	_, part := passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AxleBackMM: none,
+		Parts: []passage.Part{{Side: passage.Left, OutMM: 60, FromMM: -5, ToMM: 100}}})
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{outside, "Room wanted on each side: expected a number from 0 to 300 mm."},
+		{still, "Clear opening of the door: expected a number from 400 to 3000 mm. The chair's own width can still be given: no door narrower than that will do."},
+		{part, "Part 1, where it begins: expected a number from 0 to 1150 mm behind the foremost point. The chair can be judged without it, but not with it."},
+	} {
+		if got := say(passage.Refused(c.err)); got != c.want {
+			t.Errorf("%v: got %q, want %q", c.err, got, c.want)
 		}
 	}
 }
@@ -78,7 +98,10 @@ func TestAQuickCheckIsNeverBetterThanThePlan(t *testing.T) {
 		} {
 			g, full := r.QuickCheck(&p), must[*passage.Result](t)(r.Draw(&p))
 			if order[g.Verdict] < order[full.Verdict] || (g.Verdict == passage.PlaceNoFit) != (full.Verdict == passage.NotFeasible) {
-				t.Errorf("%+v in %+v: by quick check %s (%s), by search %s (%s)", r, p, g.Verdict, g.Say, full.Verdict, full.Say)
+				t.Errorf("%+v in %+v: by quick check %s (%s), by search %s (%s)", r, p, g.Verdict, say(g.Say), full.Verdict, say(full.Say))
+			}
+			if !hasWords("field", full.NeedsOf) {
+				t.Errorf("%s: %q has no words", p.Kind, full.NeedsOf)
 			}
 			if apart := g.LeftMM - full.LeftMM; p.Kind != "half-turn" && g.LeftMM >= 0 && (apart > 1 || apart < -1) {
 				t.Errorf("%+v in %+v: %v mm left by quick check, %v by search", r, p, g.LeftMM, full.LeftMM)

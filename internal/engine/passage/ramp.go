@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Ramp is one run of a ramp. What nobody measured is provenance.NotMeasured().
@@ -44,8 +45,8 @@ type Incline struct {
 // in 12 is 8.33 % and 4.76 degrees.
 func InclineOf(rise, run float64) (*Incline, error) {
 	err := provenance.First(
-		provenance.Above("rise", rise, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."),
-		provenance.Above("run", run, 100000, "mm", "With the rise alone, a run of twelve times the rise would make 1 in 12."),
+		checkRise(rise),
+		provenance.AboveZero("run", run, 100000, "mm", message.New("passage.still-run")),
 	)
 	if err != nil {
 		return nil, err
@@ -63,15 +64,19 @@ func InclineOf(rise, run float64) (*Incline, error) {
 	}, nil
 }
 
+func checkRise(rise float64) error {
+	return provenance.AboveZero("rise", rise, 5000, "mm", message.New("passage.still-rise"))
+}
+
 func (r *Ramp) incline() (*Incline, error) {
 	run := r.RunMM
 	if math.IsNaN(run) && provenance.Measured(r.AlongMM) {
-		if err := provenance.Above("rise", r.RiseMM, 5000, "mm", "Level floor needs no ramp; a step is judged as a threshold."); err != nil {
+		if err := checkRise(r.RiseMM); err != nil {
 			return nil, err
 		}
 		if !(r.AlongMM > r.RiseMM) {
-			return nil, provenance.Refuse("length along the ramp", "more than its rise of "+provenance.Text(r.RiseMM, 0)+" mm",
-				"With the rise alone, a run of twelve times the rise would make 1 in 12.")
+			return nil, provenance.NewRefusal(message.New("passage.refused-ramp-length", message.Word("field", "along"),
+				message.Number("rise", provenance.Round(r.RiseMM, 0)), message.Inner("still", message.New("passage.still-run"))))
 		}
 		run = math.Sqrt(r.AlongMM*r.AlongMM - r.RiseMM*r.RiseMM)
 	}
@@ -82,16 +87,16 @@ func (r *Ramp) incline() (*Incline, error) {
 type Slope struct {
 	Incline Incline
 	Verdict string
-	// Word is "gentle", "steep", "very steep" or "too steep for most".
+	// Word is "gentle", "steep", "very-steep" or "too-steep".
 	Word string
 	// SpareDegrees is the chair's limit less the slope, 3 decimals; it has a
 	// meaning when LimitKnown.
 	SpareDegrees float64
 	LimitKnown   bool
-	Say          string
+	Say          message.Message
 	// Compared holds the reference figures that apply.
 	Compared []Compared
-	Assumes  []string
+	Assumes  []message.Message
 }
 
 // Marks of a ramp as 1 in x.
@@ -116,27 +121,26 @@ func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 		return nil, err
 	}
 	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(incline.OneIn), Compared: r.compare(incline),
-		Assumes: []string{"The slope is even from end to end; the steepest metre counts, so measure there.",
-			"Dry, firm surface. The chair's manual outranks every figure here."}}
-	s.Say = "1 in " + provenance.Text(incline.OneIn, 1) + " (" + provenance.Text(incline.Percent, 1) + " %, " +
-		provenance.Text(incline.Degrees, 1) + " degrees): " + s.Word + "."
+		Assumes: []message.Message{message.New("passage.assumes-even-slope"), message.New("passage.assumes-firm-surface")}}
 	if incline.OneIn < GentleOneIn {
 		s.Verdict = Marginal
 	}
-	s.limit(r.ChairLimitDegrees)
-	s.space("width", r.WidthMM, c.WidthMM())
-	s.space("landing at the top", r.LandingTopMM, c.LengthMM())
-	s.space("landing at the bottom", r.LandingBottomMM, c.LengthMM())
+	more := []message.Message{s.limit(r.ChairLimitDegrees)}
+	more = s.space(more, "width", r.WidthMM, c.WidthMM())
+	more = s.space(more, "landing-top", r.LandingTopMM, c.LengthMM())
+	more = s.space(more, "landing-bottom", r.LandingBottomMM, c.LengthMM())
+	s.Say = message.New("passage.ramp", message.Number("run", provenance.Round(incline.OneIn, 1)), message.Number("percent", provenance.Round(incline.Percent, 1)),
+		message.Number("degrees", provenance.Round(incline.Degrees, 1)), message.Word("word", s.Word), message.List("more", more))
 	return s, nil
 }
 
 func (r *Ramp) check() error {
-	const still = "The slope itself can still be given."
+	still := message.New("passage.still-slope")
 	return provenance.First(
-		optional(r.WidthMM, provenance.Within("width of the ramp", r.WidthMM, 300, 10000, "mm", still)),
-		optional(r.LandingTopMM, provenance.Within("landing at the top", r.LandingTopMM, 0, 20000, "mm", still)),
-		optional(r.LandingBottomMM, provenance.Within("landing at the bottom", r.LandingBottomMM, 0, 20000, "mm", still)),
-		optional(r.ChairLimitDegrees, provenance.Above("slope limit of the chair", r.ChairLimitDegrees, 30, "degrees", still)),
+		optional(r.WidthMM, provenance.Between("ramp-width", r.WidthMM, 300, 10000, "mm", still)),
+		optional(r.LandingTopMM, provenance.Between("landing-top", r.LandingTopMM, 0, 20000, "mm", still)),
+		optional(r.LandingBottomMM, provenance.Between("landing-bottom", r.LandingBottomMM, 0, 20000, "mm", still)),
+		optional(r.ChairLimitDegrees, provenance.AboveZero("slope-limit", r.ChairLimitDegrees, 30, "degrees", still)),
 	)
 }
 
@@ -155,39 +159,45 @@ func slopeWord(oneIn float64) string {
 	case oneIn >= SteepOneIn:
 		return "steep"
 	case oneIn >= VerySteepOneIn:
-		return "very steep"
+		return "very-steep"
 	}
-	return "too steep for most"
+	return "too-steep"
 }
 
-func (s *Slope) limit(limit float64) {
+// limit holds the slope against the limit of the chair's manual.
+func (s *Slope) limit(limit float64) message.Message {
 	if math.IsNaN(limit) {
-		s.worsen(Marginal, "The slope limit of this chair is not known: read its manual before driving here.")
-		return
+		s.worsen(Marginal)
+		return message.New("passage.slope-limit-unknown")
 	}
 	s.LimitKnown = true
 	s.SpareDegrees = provenance.Round(limit-s.Incline.Degrees, 3)
 	if s.SpareDegrees < 0 {
-		s.worsen(NotFeasible, "That is "+provenance.Text(-s.SpareDegrees, 1)+" degrees more than the chair's manual allows.")
-		return
+		s.worsen(NotFeasible)
+		return message.New("passage.slope-limit-passed", message.Number("over", provenance.Round(-s.SpareDegrees, 1)))
 	}
-	s.Say += " The chair's manual allows " + provenance.Text(limit, 1) + " degrees."
+	return message.New("passage.slope-limit-kept", message.Number("limit", provenance.Round(limit, 1)))
 }
 
-func (s *Slope) space(name string, has, chair float64) {
+// space holds a size of the ramp against the chair's, and adds to said what
+// there is to say. Field is an entry "field." of the catalogue.
+func (s *Slope) space(said []message.Message, field string, has, chair float64) []message.Message {
+	what := message.Word("what", field)
 	switch {
 	case math.IsNaN(has):
-		s.Say += " Not measured: " + name + "."
+		return append(said, message.New("passage.ramp-unmeasured", what))
 	case has < chair:
-		s.worsen(Marginal, "The "+name+" of "+provenance.Text(has, 0)+" mm is less than the chair's "+provenance.Text(chair, 0)+" mm.")
+		s.worsen(Marginal)
+		return append(said, message.New("passage.ramp-smaller-than-chair", what,
+			message.Number("has", provenance.Round(has, 0)), message.Number("chair", provenance.Round(chair, 0))))
 	}
+	return said
 }
 
-func (s *Slope) worsen(verdict, say string) {
+func (s *Slope) worsen(verdict string) {
 	if s.Verdict != NotFeasible {
 		s.Verdict = verdict
 	}
-	s.Say += " " + say
 }
 
 // compare lists the reference figures for a ramp.

@@ -19,7 +19,9 @@ func TestTheChairsLimitGoesFirst(t *testing.T) {
 		words   string
 	}{
 		{"1 in 12", func(*passage.Ramp) {}, passage.Feasible, "gentle"},
-		{"1 in 10", func(r *passage.Ramp) { r.RunMM = 1500 }, passage.Marginal, "steep"},
+		{"1 in 10", func(r *passage.Ramp) { r.RunMM = 1500 }, passage.Marginal, ": steep."},
+		{"1 in 9", func(r *passage.Ramp) { r.RunMM = 1350 }, passage.Marginal, ": very steep."},
+		{"1 in 7.9", func(r *passage.Ramp) { r.RunMM = 1180 }, passage.Marginal, ": too steep for most."},
 		{"1 in 6", func(r *passage.Ramp) { r.RunMM = 900 }, passage.NotFeasible, "1.5 degrees more than the chair's manual allows"},
 		{"gentle, but the chair allows less", func(r *passage.Ramp) { r.ChairLimitDegrees = 4 }, passage.NotFeasible, "more than the chair's manual allows"},
 		{"limit not known", func(r *passage.Ramp) { r.ChairLimitDegrees = none }, passage.Marginal, "read its manual"},
@@ -31,12 +33,12 @@ func TestTheChairsLimitGoesFirst(t *testing.T) {
 		ramp := plain
 		c2.change(&ramp)
 		got := must[*passage.Slope](t)(c.RampFor(ramp))
-		if got.Verdict != c2.verdict || !strings.Contains(got.Say, c2.words) {
-			t.Errorf("%s: %s, %q; want %s, words %q", c2.name, got.Verdict, got.Say, c2.verdict, c2.words)
+		if got.Verdict != c2.verdict || !strings.Contains(say(got.Say), c2.words) {
+			t.Errorf("%s: %s, %q; want %s, words %q", c2.name, got.Verdict, say(got.Say), c2.verdict, c2.words)
 		}
 		for _, row := range got.Compared {
-			if !strings.Contains(row.Say, "heck your local code") || !strings.Contains(row.Say, "405.") {
-				t.Errorf("%s: %q names no section, or no local code", c2.name, row.Say)
+			if text := say(row.Say); !strings.Contains(text, "heck your local code") || !strings.Contains(text, "405.") {
+				t.Errorf("%s: %q names no section, or no local code", c2.name, text)
 			}
 		}
 	}
@@ -48,10 +50,10 @@ func TestARampRefusesWhatCannotBe(t *testing.T) {
 	for field, change := range map[string]func(*passage.Ramp){
 		"rise":                      func(r *passage.Ramp) { r.RiseMM = 0 },
 		"run":                       func(r *passage.Ramp) { r.RunMM = 0 },
-		"length along the ramp":     func(r *passage.Ramp) { r.RunMM, r.AlongMM = none, 150 },
-		"width of the ramp":         func(r *passage.Ramp) { r.WidthMM = -1 },
-		"landing at the bottom":     func(r *passage.Ramp) { r.LandingBottomMM = math.Inf(1) },
-		"slope limit of the chair":  func(r *passage.Ramp) { r.ChairLimitDegrees = 0 },
+		"along":                     func(r *passage.Ramp) { r.RunMM, r.AlongMM = none, 150 },
+		"ramp-width":                func(r *passage.Ramp) { r.WidthMM = -1 },
+		"landing-bottom":            func(r *passage.Ramp) { r.LandingBottomMM = math.Inf(1) },
+		"slope-limit":               func(r *passage.Ramp) { r.ChairLimitDegrees = 0 },
 		"run, when nothing is said": func(r *passage.Ramp) { r.RunMM = none },
 	} {
 		ramp := good
@@ -68,12 +70,15 @@ func TestThresholds(t *testing.T) {
 		verdict, word string
 	}{
 		{10, 50, passage.Feasible, "low"}, {13, none, passage.Feasible, "low"}, {18, 50, passage.Marginal, "bump"},
-		{18, none, passage.Marginal, "bump"}, {40, 50, passage.Marginal, "needs a wedge"},
-		{60, 75, passage.Marginal, "needs a ramp"}, {60, 50, passage.NotFeasible, "needs a ramp"}, {10, 8, passage.NotFeasible, "low"},
+		{18, none, passage.Marginal, "bump"}, {40, 50, passage.Marginal, "wedge"},
+		{60, 75, passage.Marginal, "ramp"}, {60, 50, passage.NotFeasible, "ramp"}, {10, 8, passage.NotFeasible, "low"},
 	} {
 		got := must[*passage.DoorThresholdResult](t)(passage.DoorThresholdFor(passage.DoorThreshold{HeightMM: c.height, ChairLimitMM: c.limit}))
 		if got.Verdict != c.verdict || got.Word != c.word {
 			t.Errorf("%v mm with a limit of %v: %s, %s; want %s, %s", c.height, c.limit, got.Verdict, got.Word, c.verdict, c.word)
+		}
+		if !hasWords("threshold", got.Word) {
+			t.Errorf("the threshold %q has no words", got.Word)
 		}
 	}
 }
@@ -85,12 +90,12 @@ func TestLoads(t *testing.T) {
 		t.Errorf("%+v: want 245 kg, 55 left", got)
 	}
 	load.HelperKG = 80
-	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.NotFeasible || !strings.Contains(got.Say, "25 kg too much") {
-		t.Errorf("with a helper: %q", got.Say)
+	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.NotFeasible || !strings.Contains(say(got.Say), "25 kg too much") {
+		t.Errorf("with a helper: %q", say(got.Say))
 	}
 	load.RatingKG = none
-	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.Marginal || !strings.Contains(got.Say, "Together 325 kg") {
-		t.Errorf("without a rating: %q", got.Say)
+	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.Marginal || !strings.Contains(say(got.Say), "Together 325 kg") {
+		t.Errorf("without a rating: %q", say(got.Say))
 	}
 }
 
@@ -100,6 +105,9 @@ func TestStoppingGetsLongerDownhill(t *testing.T) {
 		got := must[*passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: 6, ReactionS: 1, Deceleration: 1.5, DownDegrees: degrees}))
 		if got.TotalM <= last {
 			t.Errorf("%v degrees down: %v m, not longer than %v", degrees, got.TotalM, last)
+		}
+		if text := say(got.Say); degrees == 0 && text != "Stops after 2.6 m, of which 1.7 m before the release." {
+			t.Errorf("on the level: %q, want 1.667 m in the reaction and 0.926 m of braking", text)
 		}
 		last = got.TotalM
 	}

@@ -4,13 +4,11 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // CheckLocalCode goes with every reference figure.
-const (
-	CheckLocalCode = "check your local code"
-	checkCode      = "Check your local code."
-)
+const CheckLocalCode = "check your local code"
 
 const (
 	mmPerInch = 25.4
@@ -20,10 +18,10 @@ const (
 // Reference is a figure of a building standard. In a private home it is a
 // benchmark and not a duty.
 type Reference struct {
+	// ID is an entry "reference." of the catalogue, which says what it is.
 	ID string
 	// Standard and Section say where it stands.
 	Standard, Section string
-	What              string
 	// Value is in mm (inches · 25.4), or x of "1 in x" where Unit says so.
 	Value float64
 	Unit  string
@@ -46,35 +44,35 @@ func References() []Reference { return references[:] }
 
 // references is read only.
 var references = [...]Reference{
-	{"level-change", ada, "303.2", "change of level, upright edge", 0.25 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"level-change-bevelled", ada, "303.3", "change of level, bevelled 1 in 2 or flatter", 0.5 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"turning-circle", ada, "304.3.1", "circle to turn in", 60 * mmPerInch, unitMM, false, "a T of 36 in arms in a 60 in square is the alternative (304.3.2)", provenance.Published},
-	{"floor-width", ada, "305.3", "clear floor space, width", 30 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
-	{"floor-length", ada, "305.3", "clear floor space, length", 48 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
-	{"reach-high", ada, "308.2.1", "highest reach without obstruction", 48 * mmPerInch, unitMM, true, "", provenance.FromMemory},
-	{"reach-low", ada, "308.2.1", "lowest reach without obstruction", 15 * mmPerInch, unitMM, false, "", provenance.FromMemory},
-	{"route-slope", ada, "403.3", "running slope of a route", 20, unitOneIn, false, "", provenance.FromMemory},
-	{"route-cross", ada, "403.3", "cross slope of a route", 48, unitOneIn, false, "", provenance.FromMemory},
-	{"route-width", ada, "403.5.1", "clear width of a route", 36 * mmPerInch, unitMM, false, "32 in for at most 24 in of length", provenance.FromMemory},
-	{"u-turn-approach", ada, "403.5.2", "half turn round an element under 48 in wide: in and out", 42 * mmPerInch, unitMM, false, "with 48 in at the turn; not asked where the turn has 60 in", provenance.Published},
-	{"u-turn-middle", ada, "403.5.2", "half turn round an element under 48 in wide: at the turn", 48 * mmPerInch, unitMM, false, "with 42 in driven in and out", provenance.Published},
-	{"door-clear", ada, "404.2.3", "clear opening of a door at 90 degrees", 32 * mmPerInch, unitMM, false, "36 in where the opening is deeper than 24 in", provenance.Published},
-	{"door-threshold", ada, "404.2.5", "threshold at a door", 0.5 * mmPerInch, unitMM, true, "0.75 in where it exists already and is bevelled 1 in 2 on both sides", provenance.Published},
-	{"door-series", ada, "404.2.6", "between two doors in series, plus the width of the leaf swinging in", 48 * mmPerInch, unitMM, false, "", provenance.Published},
-	{"door-front-pull", ada, "404.2.4.1", "front approach, pull side, depth", 60 * mmPerInch, unitMM, false, "18 in beyond the latch", provenance.Published},
-	{"door-front-push", ada, "404.2.4.1", "front approach, push side, depth", 48 * mmPerInch, unitMM, false, "12 in beyond the latch with closer and latch", provenance.Published},
-	{"door-hinge-pull", ada, "404.2.4.1", "hinge approach, pull side, depth", 60 * mmPerInch, unitMM, false, "36 in beyond the latch; or 54 in with 42 in", provenance.Published},
-	{"door-hinge-push", ada, "404.2.4.1", "hinge approach, push side, depth", 42 * mmPerInch, unitMM, false, "22 in beyond the hinge; 6 in more with closer and latch", provenance.Published},
-	{"door-latch-pull", ada, "404.2.4.1", "latch approach, pull side, depth", 48 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.Published},
-	{"door-latch-push", ada, "404.2.4.1", "latch approach, push side, depth", 42 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.FromMemory},
-	{"ramp-slope", ada, "405.2", "running slope of a ramp", 12, unitOneIn, false, "existing sites without room: 1 in 10 up to 6 in of rise, 1 in 8 up to 3 in", provenance.Published},
-	{"ramp-cross", ada, "405.3", "cross slope of a ramp", 48, unitOneIn, false, "", provenance.Published},
-	{"ramp-width", ada, "405.5", "clear width of a ramp", 36 * mmPerInch, unitMM, false, "between handrails where there are any", provenance.Published},
-	{"ramp-rise", ada, "405.6", "rise of one run", 30 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"landing-slope", ada, "405.7.1", "slope of a landing", 48, unitOneIn, false, "", provenance.Published},
-	{"landing-length", ada, "405.7.3", "length of a landing", 60 * mmPerInch, unitMM, false, "as wide as the widest run", provenance.Published},
-	{"landing-turn", ada, "405.7.4", "landing where the ramp changes direction, both ways", 60 * mmPerInch, unitMM, false, "", provenance.Published},
-	{"handrail-rise", ada, "405.8", "rise from which handrails are wanted", 6 * mmPerInch, unitMM, true, "", provenance.FromMemory},
+	{"level-change", ada, "303.2", 0.25 * mmPerInch, unitMM, true, "", provenance.Published},
+	{"level-change-bevelled", ada, "303.3", 0.5 * mmPerInch, unitMM, true, "", provenance.Published},
+	{"turning-circle", ada, "304.3.1", 60 * mmPerInch, unitMM, false, "a T of 36 in arms in a 60 in square is the alternative (304.3.2)", provenance.Published},
+	{"floor-width", ada, "305.3", 30 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
+	{"floor-length", ada, "305.3", 48 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
+	{"reach-high", ada, "308.2.1", 48 * mmPerInch, unitMM, true, "", provenance.FromMemory},
+	{"reach-low", ada, "308.2.1", 15 * mmPerInch, unitMM, false, "", provenance.FromMemory},
+	{"route-slope", ada, "403.3", 20, unitOneIn, false, "", provenance.FromMemory},
+	{"route-cross", ada, "403.3", 48, unitOneIn, false, "", provenance.FromMemory},
+	{"route-width", ada, "403.5.1", 36 * mmPerInch, unitMM, false, "32 in for at most 24 in of length", provenance.FromMemory},
+	{"u-turn-approach", ada, "403.5.2", 42 * mmPerInch, unitMM, false, "with 48 in at the turn; not asked where the turn has 60 in", provenance.Published},
+	{"u-turn-middle", ada, "403.5.2", 48 * mmPerInch, unitMM, false, "with 42 in driven in and out", provenance.Published},
+	{"door-clear", ada, "404.2.3", 32 * mmPerInch, unitMM, false, "36 in where the opening is deeper than 24 in", provenance.Published},
+	{"door-threshold", ada, "404.2.5", 0.5 * mmPerInch, unitMM, true, "0.75 in where it exists already and is bevelled 1 in 2 on both sides", provenance.Published},
+	{"door-series", ada, "404.2.6", 48 * mmPerInch, unitMM, false, "", provenance.Published},
+	{"door-front-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, "18 in beyond the latch", provenance.Published},
+	{"door-front-push", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, "12 in beyond the latch with closer and latch", provenance.Published},
+	{"door-hinge-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, "36 in beyond the latch; or 54 in with 42 in", provenance.Published},
+	{"door-hinge-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, "22 in beyond the hinge; 6 in more with closer and latch", provenance.Published},
+	{"door-latch-pull", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.Published},
+	{"door-latch-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.FromMemory},
+	{"ramp-slope", ada, "405.2", 12, unitOneIn, false, "existing sites without room: 1 in 10 up to 6 in of rise, 1 in 8 up to 3 in", provenance.Published},
+	{"ramp-cross", ada, "405.3", 48, unitOneIn, false, "", provenance.Published},
+	{"ramp-width", ada, "405.5", 36 * mmPerInch, unitMM, false, "between handrails where there are any", provenance.Published},
+	{"ramp-rise", ada, "405.6", 30 * mmPerInch, unitMM, true, "", provenance.Published},
+	{"landing-slope", ada, "405.7.1", 48, unitOneIn, false, "", provenance.Published},
+	{"landing-length", ada, "405.7.3", 60 * mmPerInch, unitMM, false, "as wide as the widest run", provenance.Published},
+	{"landing-turn", ada, "405.7.4", 60 * mmPerInch, unitMM, false, "", provenance.Published},
+	{"handrail-rise", ada, "405.8", 6 * mmPerInch, unitMM, true, "", provenance.FromMemory},
 }
 
 // Compared is a reference figure beside what was measured.
@@ -85,7 +83,7 @@ type Compared struct {
 	Measured bool
 	// Meets has a meaning when Measured.
 	Meets bool
-	Say   string
+	Say   message.Message
 }
 
 // Compare puts a measured value beside a reference figure. It refuses an
@@ -96,57 +94,51 @@ func Compare(id string, yours float64) (Compared, error) {
 			return references[i].beside(yours), nil
 		}
 	}
-	return Compared{}, provenance.Refuse("reference", "one of the listed figures, not \""+id+"\"", "")
+	return Compared{}, provenance.NewRefusal(message.New("passage.refused-reference", message.Word("field", "reference"), message.Word("got", id)))
 }
 
 // compared is Compare for the ids of this package.
 func compared(id string, yours float64) Compared {
 	row, err := Compare(id, yours)
 	if err != nil {
-		row.Say = err.Error()
+		row.Say = Refused(err)
 	}
 	return row
 }
 
 func (r *Reference) beside(yours float64) Compared {
 	row := Compared{Reference: r, Yours: yours, Measured: !math.IsNaN(yours)}
-	printed := provenance.Text(r.Value, 0) + " mm"
-	if r.Unit == unitOneIn {
-		printed = "1 in " + provenance.Text(r.Value, 0)
-	}
-	text := upperFirst(r.What) + ": " + r.Standard + " " + r.Section + " says " + r.bound() + " " + printed
+	codes := r.codes()
+	args := []message.Arg{message.Word("figure", r.ID), message.Word("standard", r.Standard), message.Word("section", r.Section), message.Number("value", r.Value)}
 	if !row.Measured {
 		row.Yours = 0
-		row.Say = text + "; not measured here. " + checkCode
+		row.Say = message.New(codes.unmeasured, args...)
 		return row
 	}
 	row.Meets = yours >= r.Value
 	if r.AtMost {
 		row.Meets = yours <= r.Value
 	}
-	word := "does not meet it"
+	code, places := codes.missed, 0
 	if row.Meets {
-		word = "meets it"
+		code = codes.met
 	}
 	if r.Unit == unitOneIn {
-		text += "; 1 in " + provenance.Text(yours, 1) + " "
-	} else {
-		text += "; " + provenance.Text(yours, 0) + " mm "
+		places = 1
 	}
-	row.Say = text + word + ". " + checkCode
+	row.Say = message.New(code, append(args, message.Number("yours", provenance.Round(yours, places)))...)
 	return row
 }
 
-func (r *Reference) bound() string {
+// besideCodes are what can be said of a kind of figure.
+type besideCodes struct{ met, missed, unmeasured string }
+
+func (r *Reference) codes() besideCodes {
 	switch {
 	case r.AtMost:
-		return "at most"
+		return besideCodes{"passage.at-most-met", "passage.at-most-missed", "passage.at-most-unmeasured"}
 	case r.Unit == unitOneIn:
-		return "not steeper than"
+		return besideCodes{"passage.not-steeper-met", "passage.not-steeper-missed", "passage.not-steeper-unmeasured"}
 	}
-	return "at least"
-}
-
-func upperFirst(text string) string {
-	return string(text[0]-'a'+'A') + text[1:]
+	return besideCodes{"passage.at-least-met", "passage.at-least-missed", "passage.at-least-unmeasured"}
 }

@@ -1,20 +1,23 @@
 package passage
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Verdicts, the best first.
 const (
 	Feasible    = "feasible"
 	Marginal    = "marginal"
-	NotFeasible = "not feasible"
+	NotFeasible = "not-feasible"
 )
 
 // Ways through a passage.
 const (
 	Straight   = "straight"            // driven straight
-	OneTurn    = "one turn"            // one turn about the drive axle
-	ThreeMoves = "three-point turn"    // forward, back, forward
-	Shuffle    = "several small moves" // no single turn fits, but some motion may
+	OneTurn    = "one-turn"            // one turn about the drive axle
+	ThreeMoves = "three-point-turn"    // forward, back, forward
+	Shuffle    = "several-small-moves" // no single turn fits, but some motion may
 	NoWay      = "none"                // no motion fits
 )
 
@@ -23,7 +26,7 @@ const DefaultClearanceMM = 50.0
 
 // Result is the judgement of one passage.
 type Result struct {
-	// Kind is "door", "doorway", "corner", "turn" or "half turn".
+	// Kind is "door", "doorway", "corner", "turn" or "half-turn".
 	Kind    string
 	Verdict string
 	Way     string
@@ -34,12 +37,13 @@ type Result struct {
 	// EachMM is the room kept on every side along the best line of one turn,
 	// 1 decimal. Negative where that turn does not fit.
 	EachMM float64
-	// NeedsMM is the least size that NeedsOf, such as "corridor driven out",
-	// could have, with everything else as it is, by any motion, 1 decimal.
+	// NeedsMM is the least size that NeedsOf, an entry "field." of the catalogue
+	// such as "corridor-out", could have, with everything else as it is, by any
+	// motion, 1 decimal.
 	NeedsMM float64
 	NeedsOf string
-	// Say is one sentence with the numbers.
-	Say  string
+	// Say gives the numbers.
+	Say  message.Message
 	Plan Plan
 }
 
@@ -90,13 +94,13 @@ type Fits struct {
 }
 
 func (f Fits) check() error {
-	const still = "With 50 mm on each side, turning on the spot to the left, it can be judged."
+	still := message.New("passage.still-usual-turn")
 	if f.Turn != Left && f.Turn != Right {
-		return provenance.Refuse("way of the turn", "left or right", still)
+		return provenance.NewRefusal(message.New("passage.refused-side", message.Word("field", "turn"), message.Inner("still", still)))
 	}
 	return provenance.First(
-		provenance.Within("room wanted on each side", f.ClearanceMM, 0, 300, "mm", still),
-		provenance.Within("tightest turn that is driven", f.MinRadiusMM, 0, 3000, "mm", still),
+		provenance.Between("clearance", f.ClearanceMM, 0, 300, "mm", still),
+		provenance.Between("least-radius", f.MinRadiusMM, 0, 3000, "mm", still),
 	)
 }
 
@@ -117,16 +121,17 @@ func (r *Result) judge(left, each, wanted float64) {
 
 // sentence says the verdict of a passage with a turn.
 func (r *Result) sentence(wanted float64) {
-	needs := " The " + r.NeedsOf + " must be at least " + provenance.Text(r.NeedsMM, 0) + " mm for any motion."
+	left, each := message.Number("left", r.LeftMM), message.Number("each", r.EachMM)
+	of, needs := message.Word("of", r.NeedsOf), message.Number("needs", r.NeedsMM)
 	switch {
 	case r.Verdict == NotFeasible:
-		r.Say = provenance.Text(-r.LeftMM, 0) + " mm are missing at the tightest point, whatever the motion." + needs
+		r.Say = message.New("passage.no-motion", message.Number("missing", -r.LeftMM), of, needs)
 	case r.Way == Shuffle:
-		r.Say = "No single turn fits; " + provenance.Text(r.LeftMM, 0) + " mm are left for several small moves, to be tried at walking pace with a helper." + needs
+		r.Say = message.New("passage.small-moves", left, of, needs)
 	case r.Verdict == Marginal:
-		r.Say = "One turn fits with " + provenance.Text(r.EachMM, 0) + " mm on each side, less than the " + provenance.Text(wanted, 0) + " mm wanted."
+		r.Say = message.New("passage.one-turn-tight", each, message.Number("wanted", provenance.Round(wanted, 0)))
 	default:
-		r.Say = "One turn fits with " + provenance.Text(r.EachMM, 0) + " mm on each side."
+		r.Say = message.New("passage.one-turn-fits", each)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // spin is a chair that can turn on the spot, judged by closed forms: a lower
@@ -15,22 +16,17 @@ type spin struct {
 	rect  Rect
 }
 
-const (
-	anyMotion  = "The best motion includes sliding sideways, which a chair cannot do: the room left is at most that."
-	stillWidth = "The chair's own length and width can still be compared by hand."
-	lineAside  = " There is no room to turn on the spot: see the plan for the best line, and try it at walking pace with a helper."
-)
-
-// straight judges driving straight through an opening.
-func (s *spin) straight(name string, clear float64, reference string) (*QuickCheck, error) {
-	if err := provenance.Within(name, clear, 300, 3000, "mm", stillWidth); err != nil {
+// straight judges driving straight through an opening. Field is an entry "field."
+// of the catalogue.
+func (s *spin) straight(field string, clear float64, reference string) (*QuickCheck, error) {
+	if err := provenance.Between(field, clear, 300, 3000, "mm", message.New("passage.still-length-and-width")); err != nil {
 		return nil, err
 	}
 	r := &Result{NeedsMM: provenance.Round(s.rect.WidthMM, 1)}
 	left := clear - s.rect.WidthMM
 	r.judge(left, left/2, s.ClearanceMM)
 	r.Say = doorSentence(r, s.ClearanceMM)
-	return s.quickCheck(r, doorProvenance(), compared(reference, clear), "The chair comes straight at it and the driver holds the middle."), nil
+	return s.quickCheck(r, doorProvenance(), compared(reference, clear), message.New("passage.assumes-straight")), nil
 }
 
 // corner judges a bend by the least room over all angles of a slide along both
@@ -42,13 +38,13 @@ func (s *spin) corner(p *Place) (*QuickCheck, error) {
 	}
 	front, rear := s.rect.reaches()
 	half := s.rect.WidthMM / 2
-	r := &Result{NeedsOf: "corridor driven out", NeedsMM: provenance.Round(s.rect.outFrom(k.InMM), 1)}
+	r := &Result{NeedsOf: "corridor-out", NeedsMM: provenance.Round(s.rect.outFrom(k.InMM), 1)}
 	if k.InMM < s.rect.WidthMM {
-		r.NeedsOf, r.NeedsMM = "corridor driven in", provenance.Round(s.rect.WidthMM, 1)
+		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(s.rect.WidthMM, 1)
 	}
 	r.judge(s.rect.cornerLeft(k.InMM, k.OutMM), min(k.InMM-half-rear, k.OutMM-half-front)/2, k.ClearanceMM)
 	s.say(r)
-	return s.quickCheck(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion+" The chair comes in and goes out forwards."), nil
+	return s.quickCheck(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion(), message.New("passage.assumes-forwards")), nil
 }
 
 // cornerLeft is the least of a·sin θ + b·cos θ − L·sin θ·cos θ − W.
@@ -83,11 +79,11 @@ func (s *spin) doorway(p *Place) (*QuickCheck, error) {
 	needs := max(wide, (s.rect.FrontMM+s.rect.RearMM)*wide/d.ClearMM)
 	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(needs, 1)}
 	if d.ClearMM < wide {
-		r.NeedsOf, r.NeedsMM = "clear opening of the door", provenance.Round(wide, 1)
+		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Round(wide, 1)
 	}
 	r.judge(min(d.ClearMM-wide, d.CorridorMM-needs), min(d.ClearMM-wide, d.CorridorMM-front-rear)/2, d.ClearanceMM)
 	s.say(r)
-	return s.quickCheck(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion+" The corridor goes on past the door, and the room behind it is open."), nil
+	return s.quickCheck(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion(), message.New("passage.assumes-corridor-goes-on")), nil
 }
 
 // turn judges a full turn on the spot in a room.
@@ -96,13 +92,13 @@ func (s *spin) turn(p *Place) (*QuickCheck, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.WidthMM), "The chair turns about the middle of its drive axle without moving off; on carpet and slopes it does not quite."), nil
+	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.WidthMM), message.New("passage.assumes-about-axle")), nil
 }
 
 // about judges turning about in a corridor: on the spot, or with the longest
 // distance between two points of the outline as the bound for any motion.
 func (s *spin) about(p *Place) (*QuickCheck, error) {
-	if err := provenance.Within("width of the corridor", p.CorridorMM, 300, 10000, "mm", stillWidth); err != nil {
+	if err := provenance.Between("corridor-width", p.CorridorMM, 300, 10000, "mm", message.New("passage.still-length-and-width")); err != nil {
 		return nil, err
 	}
 	front, rear := s.rect.reaches()
@@ -111,28 +107,31 @@ func (s *spin) about(p *Place) (*QuickCheck, error) {
 	r.judge(p.CorridorMM-any, (p.CorridorMM-front-rear)/2, s.ClearanceMM)
 	s.say(r)
 	if r.Way == Shuffle {
-		r.Say = "Turning on the spot takes " + provenance.Text(front+rear, 0) + " mm. A three-point turn or several small moves may do: see the plan, and try it with a helper."
+		r.Say = message.New("passage.spin-too-wide", message.Number("needs", provenance.Round(front+rear, 0)))
 	}
-	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion+" The corridor is long enough to either side."), nil
+	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion(), message.New("passage.assumes-long-corridor")), nil
 }
+
+// anyMotion says what the bound for any motion takes for granted.
+func anyMotion() message.Message { return message.New("passage.assumes-any-motion") }
 
 // say says the verdict of a turn on the spot.
 func (s *spin) say(r *Result) {
-	each := provenance.Text(r.EachMM, 0) + " mm on each side"
+	each := message.Number("each", r.EachMM)
 	switch {
 	case r.Verdict == NotFeasible:
 		r.sentence(s.ClearanceMM)
 	case r.Way == Shuffle:
-		r.Say = "By the best of motions " + provenance.Text(r.LeftMM, 0) + " mm are left at the tightest point." + lineAside
+		r.Say = message.New("passage.spin-no-room", message.Number("left", r.LeftMM))
 	case r.Verdict == Marginal:
-		r.Say = "Turns on the spot with " + each + ", less than the " + provenance.Text(s.ClearanceMM, 0) + " mm wanted."
+		r.Say = message.New("passage.spin-tight", each, message.Number("wanted", provenance.Round(s.ClearanceMM, 0)))
 	default:
-		r.Say = "Turns on the spot with " + each + "."
+		r.Say = message.New("passage.spin-fits", each)
 	}
 }
 
-func (s *spin) quickCheck(r *Result, b provenance.Provenance, beside Compared, assumes string) *QuickCheck {
-	g := quickCheckOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes), beside)
+func (s *spin) quickCheck(r *Result, b provenance.Provenance, beside Compared, assumes ...message.Message) *QuickCheck {
+	g := quickCheckOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes...), beside)
 	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, true, b
 	return g
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 const gravity = 9.80665 // m/s², exact by definition
@@ -26,8 +27,8 @@ type Stop struct {
 	// ReactionM is driven before the release, BrakingM after it, TotalM both;
 	// metres, 4 decimals.
 	ReactionM, BrakingM, TotalM float64
-	Say                         string
-	Assumes                     []string
+	Say                         message.Message
+	Assumes                     []message.Message
 	provenance.Provenance
 }
 
@@ -39,28 +40,28 @@ type Stop struct {
 // the level and θ the slope driven down. It refuses missing values, and a
 // slope on which the brakes do not stop the chair. Physics.
 func Stopping(b Braking) (*Stop, error) {
-	const still = "Time and pace out a real stop instead."
+	still := message.New("passage.still-real-stop")
 	err := provenance.First(
-		provenance.Above("speed", b.SpeedKMH, 20, "km/h", still),
-		provenance.Within("reaction", b.ReactionS, 0, 10, "s", still),
-		provenance.Above("deceleration", b.Deceleration, 10, "m/s²", still),
-		provenance.Within("slope driven down", b.DownDegrees, 0, 30, "degrees", still),
+		provenance.AboveZero("speed", b.SpeedKMH, 20, "km/h", still),
+		provenance.Between("reaction", b.ReactionS, 0, 10, "s", still),
+		provenance.AboveZero("deceleration", b.Deceleration, 10, "m/s²", still),
+		provenance.Between("slope-down", b.DownDegrees, 0, 30, "degrees", still),
 	)
 	if err != nil {
 		return nil, err
 	}
 	left := b.Deceleration - gravity*math.Sin(radians(b.DownDegrees))
 	if left <= 0 {
-		return nil, provenance.Refuse("deceleration", "more than the pull of this slope, "+provenance.Text(b.Deceleration-left, 2)+" m/s²",
-			"With less the chair does not stop here: do not drive this slope.")
+		return nil, provenance.NewRefusal(message.New("passage.refused-deceleration", message.Word("field", "deceleration"),
+			message.Number("pull", provenance.Round(b.Deceleration-left, 2)), message.Inner("still", message.New("passage.still-no-stop"))))
 	}
 	v := b.SpeedKMH / 3.6
 	reaction, braking := v*b.ReactionS, v*v/(2*left)
 	s := &Stop{
 		ReactionM: provenance.Round(reaction, 4), BrakingM: provenance.Round(braking, 4), TotalM: provenance.Round(reaction+braking, 4),
-		Assumes:    []string{"Even braking on a dry floor, no wheel slips, nobody slides in the seat."},
+		Assumes:    []message.Message{message.New("passage.assumes-even-braking")},
 		Provenance: provenance.Provenance{Formula: "s = v·t + v²/(2·(a − g·sin θ))", Source: "mechanics of even braking; g = 9.80665 m/s²", Status: provenance.Derived},
 	}
-	s.Say = "Stops after " + provenance.Text(s.TotalM, 1) + " m, of which " + provenance.Text(s.ReactionM, 1) + " m before the release."
+	s.Say = message.New("passage.stops-after", message.Number("total", provenance.Round(s.TotalM, 1)), message.Number("reaction", provenance.Round(s.ReactionM, 1)))
 	return s, nil
 }

@@ -2,6 +2,8 @@ package passage
 
 import (
 	"math"
+
+	"doorsill/internal/message"
 )
 
 // Move is one piece of a drive: straight, or a turn about a point beside the
@@ -73,9 +75,6 @@ func (c *Chair) tightest(path []Pose, walls [][]Point) (gap, int) {
 }
 
 // assumptions are those of every passage.
-func (c *Chair) assumptions() []string {
-	return append([]string{
-		"Walls go straight up, and handles, skirting and door leaf are counted in the measured width.",
-		"Hollows in the outline of the chair are filled in; hands, control and feet are part of it.",
-	}, c.assumes...)
+func (c *Chair) assumptions() []message.Message {
+	return append([]message.Message{message.New("passage.assumes-walls"), message.New("passage.assumes-outline")}, c.assumes...)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Room is a free floor to turn in.
@@ -22,18 +23,18 @@ type Room struct {
 // in mm, 1 decimal; half of what is left on each side. It refuses missing
 // sizes. Derived here; checked by turning the outline degree by degree.
 func (c *Chair) FullTurn(room Room) (*Result, error) {
-	const still = "The circle that the chair turns in can still be given."
+	still := message.New("passage.still-circle")
 	err := provenance.First(
-		provenance.Within("width of the free floor", room.WidthMM, 300, 10000, "mm", still),
-		provenance.Within("depth of the free floor", room.DepthMM, 300, 10000, "mm", still),
-		provenance.Within("room wanted on each side", room.ClearanceMM, 0, 300, "mm", still),
+		provenance.Between("floor-width", room.WidthMM, 300, 10000, "mm", still),
+		provenance.Between("floor-depth", room.DepthMM, 300, 10000, "mm", still),
+		provenance.Between("clearance", room.ClearanceMM, 0, 300, "mm", still),
 	)
 	if err != nil {
 		return nil, err
 	}
 	reach, corner := c.farthest()
 	left := min(room.WidthMM, room.DepthMM) - 2*reach
-	r := &Result{Kind: "turn", NeedsOf: "free floor", NeedsMM: provenance.Round(2*reach, 1)}
+	r := &Result{Kind: "turn", NeedsOf: "floor", NeedsMM: provenance.Round(2*reach, 1)}
 	r.judge(left, left/2, room.ClearanceMM)
 	if left < 0 {
 		r.Verdict, r.Way = Marginal, Shuffle
@@ -41,23 +42,23 @@ func (c *Chair) FullTurn(room Room) (*Result, error) {
 			r.Verdict, r.Way = NotFeasible, NoWay
 		}
 	}
-	r.Say = r.turnSentence(room.ClearanceMM, "turn on the spot")
+	r.Say = r.turnSentence(room.ClearanceMM)
 	r.Plan = c.turnPlan(room, corner)
 	return r, nil
 }
 
-// turnSentence says the verdict of a turn in a room or corridor.
-func (r *Result) turnSentence(wanted float64, what string) string {
-	needs := "A " + what + " takes " + provenance.Text(r.NeedsMM, 0) + " mm; "
+// turnSentence says the verdict of a turn on the spot in a room.
+func (r *Result) turnSentence(wanted float64) message.Message {
+	needs, each := message.Number("needs", r.NeedsMM), message.Number("each", r.EachMM)
 	switch {
 	case r.Verdict == NotFeasible:
-		return needs + "the floor is too narrow for a turn by any motion."
+		return message.New("passage.turn-none", needs)
 	case r.LeftMM < 0:
-		return needs + provenance.Text(-r.LeftMM, 0) + " mm are missing. Several small moves may do, to be tried."
+		return message.New("passage.turn-missing", needs, message.Number("missing", -r.LeftMM))
 	case r.EachMM < wanted:
-		return needs + provenance.Text(r.EachMM, 0) + " mm are left on each side, less than the " + provenance.Text(wanted, 0) + " mm wanted."
+		return message.New("passage.turn-tight", needs, each, message.Number("wanted", provenance.Round(wanted, 0)))
 	}
-	return needs + provenance.Text(r.EachMM, 0) + " mm are left on each side."
+	return message.New("passage.turn-fits", needs, each)
 }
 
 // farthest is the greatest distance of the outline from the axle's middle.
@@ -120,11 +121,11 @@ type ArcNeeds struct {
 // middle of the turn lies under the chair the inner distance is 0. Derived
 // here; checked by turning the outline.
 func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
-	if err := provenance.Within("radius of the turn", radius, 0, 20000, "mm", ""); err != nil {
+	if err := provenance.Between("radius", radius, 0, 20000, "mm", message.Message{}); err != nil {
 		return nil, err
 	}
 	if turn != Left && turn != Right {
-		return nil, provenance.Refuse("way of the turn", "left or right", "")
+		return nil, provenance.NewRefusal(message.New("passage.refused-way", message.Word("field", "turn")))
 	}
 	middle := Point{0, radius}
 	if turn == Right {
