@@ -23,7 +23,7 @@ const MostForce = 1e6
 
 // Where the fall of a forecast comes from.
 const (
-	OwnData = "own data"
+	OwnData = "own-data"
 	Judged  = "judged"
 	NoLine  = "none"
 )

@@ -74,6 +74,18 @@ func TestNoiseIsNotChange(t *testing.T) {
 	}
 }
 
+func TestWhatIsTooLargeIsNotCompared(t *testing.T) {
+	must[trend.Change](t)(trend.ForceChange(10000, 10000))
+	_, err := trend.ForceChange(10000.1, 1)
+	refused(t, "force", err, "force-earlier", "force at the earlier visit")
+	must[trend.Change](t)(trend.TravelChange(150, 150))
+	_, err = trend.TravelChange(150.1, 1)
+	refused(t, "travel", err, "travel-earlier", "travel at the earlier visit")
+	must[trend.Change](t)(trend.TimeChange(600, 600))
+	_, err = trend.TimeChange(1, 600.1)
+	refused(t, "time", err, "time-later", "time at the later visit")
+}
+
 func TestADomainNeedsItsCoverage(t *testing.T) {
 	got := must[trend.Change](t)(trend.DomainChange(trend.Score{Points: 60, Coverage: 80}, trend.Score{Points: 71, Coverage: 95}))
 	if got.Direction != trend.Up {
@@ -251,6 +263,9 @@ func TestAForecastRefusesWhatCannotBe(t *testing.T) {
 		c.change(&changed)
 		_, err := trend.ForecastOf(changed)
 		refused(t, c.words, err, c.field, c.words)
+		if c.field == "day" && !strings.Contains(err.Error(), "before=1") {
+			t.Errorf("%v, want the visit before to be the first", err)
+		}
 	}
 	_, err := trend.TheilSen([]float64{1, 1}, []float64{1, 2})
 	refused(t, "one day", err, "visit-days", "days of the visits")
