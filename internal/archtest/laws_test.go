@@ -75,7 +75,7 @@ var mayImport = []struct {
 		"it words what was stated, and decides nothing"},
 	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/fields"},
 		"the bridge from records to the engine's text, kept out of the wasm"},
-	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/message", "doorsill/internal/phrase",
+	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/model", "doorsill/internal/message", "doorsill/internal/phrase",
 		"doorsill/internal/decimal", "doorsill/internal/fields"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
