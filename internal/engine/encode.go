@@ -36,14 +36,14 @@ func (e *encoder) encode(v *visit) []byte {
 	e.out = make([]byte, 0, resultRoom)
 	e.line("doorsill-result", "1", Version, e.list.Hash())
 	r := e.result
-	e.line("level", r.Level.String(), fields.Flag(r.Interim), e.say(&r.Say))
+	e.statement(&r.Say, "level", r.Level.String(), fields.Flag(r.Interim))
 	for i := range r.Gates {
 		g := &r.Gates[i]
-		e.line("gate", g.Level.String(), fields.Flag(g.Met), g.Code, e.say(&g.Say))
+		e.statement(&g.Say, "gate", g.Level.String(), fields.Flag(g.Met), g.Code)
 	}
 	for i := range r.Effects {
 		f := &r.Effects[i]
-		e.line("effect", f.Effect, e.id(f.Item), e.say(&f.Say))
+		e.statement(&f.Say, "effect", f.Effect, e.id(f.Item))
 	}
 	e.domains()
 	e.items()
@@ -63,23 +63,31 @@ func (e *encoder) encode(v *visit) []byte {
 // so callers write "-" there.
 func (e *encoder) line(first string, more ...string) { e.out = appendLine(e.out, first, more) }
 
+// statement writes one line that ends with the words of a message.
+func (e *encoder) statement(m *message.Message, first string, more ...string) {
+	e.line(first, more...)
+	e.out[len(e.out)-1] = '\t'
+	e.out = append(e.words.Append(e.out, m), '\n')
+}
+
+// statements writes one line that ends with the words of messages that are read
+// one after the other.
+func (e *encoder) statements(list []message.Message, first string, more ...string) {
+	e.line(first, more...)
+	e.out[len(e.out)-1] = '\t'
+	for i := range list {
+		if i > 0 {
+			e.out = append(e.out, ' ')
+		}
+		e.out = e.words.Append(e.out, &list[i])
+	}
+	e.out = append(e.out, '\n')
+}
+
 // say words a message.
 func (e *encoder) say(m *message.Message) string {
 	e.text = e.words.Append(e.text[:0], m)
 	return string(e.text)
-}
-
-// sentences words messages that are read one after the other.
-func (e *encoder) sentences(list []message.Message) string {
-	b := e.text[:0]
-	for i := range list {
-		if i > 0 {
-			b = append(b, ' ')
-		}
-		b = e.words.Append(b, &list[i])
-	}
-	e.text = b
-	return string(b)
 }
 
 func (e *encoder) id(item int) string {
@@ -96,12 +104,12 @@ func (e *encoder) domains() {
 		if d.HasScore {
 			score = provenance.Whole(d.Score)
 		}
-		e.line("domain", d.Code, score, provenance.Whole(d.Low), provenance.Whole(d.High), provenance.Whole(d.Coverage),
-			provenance.Whole(d.Answered), provenance.Whole(d.Applicable), e.say(&d.Say))
+		e.statement(&d.Say, "domain", d.Code, score, provenance.Whole(d.Low), provenance.Whole(d.High), provenance.Whole(d.Coverage),
+			provenance.Whole(d.Answered), provenance.Whole(d.Applicable))
 	}
 	for i := range e.result.Costs {
 		c := &e.result.Costs[i]
-		e.line("cost", e.result.Domains[c.Domain].Code, e.id(c.Item), c.Points.Short(1), e.say(&c.Say))
+		e.statement(&c.Say, "cost", e.result.Domains[c.Domain].Code, e.id(c.Item), c.Points.Short(1))
 	}
 }
 
@@ -137,7 +145,7 @@ func (e *encoder) quantity(f *quantity.Quantity) {
 		var room [32]byte
 		value = string(f.Value.AppendShort(room[:0], quantityDecimals))
 	}
-	e.line("figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word(), e.say(&f.Say))
+	e.statement(&f.Say, "figure", f.Name, fields.OrDash(f.Site), fields.OrDash(f.Direction), value, fields.OrDash(f.Unit), f.Word())
 	if name, b, ok := strength.ProvenanceOf(f.Name); ok && value != "-" {
 		e.provenance(name, b)
 	}
@@ -145,7 +153,7 @@ func (e *encoder) quantity(f *quantity.Quantity) {
 
 func (e *encoder) control() {
 	v := e.verdict
-	e.line("control", v.Indoors.String(), v.Outdoors.String(), e.say(&v.Say))
+	e.statement(&v.Say, "control", v.Indoors.String(), v.Outdoors.String())
 	for i := range v.Reasons {
 		r := &v.Reasons[i]
 		e.line("reason", r.Rule, r.Verdict.String(), e.say(&r.Say), e.say(&r.Change))
@@ -156,14 +164,14 @@ func (e *encoder) control() {
 		if c.HasReserve {
 			reserve = c.Reserve.Down(2).Short(2)
 		}
-		e.line("class", c.ID, c.Verdict.String(), reserve, e.say(&c.Say))
+		e.statement(&c.Say, "class", c.ID, c.Verdict.String(), reserve)
 	}
 }
 
 func (e *encoder) advice() {
 	for i := range e.result.Up {
 		s := &e.result.Up[i]
-		e.line("up", s.Level.String(), e.id(s.Item), e.say(&s.Say))
+		e.statement(&s.Say, "up", s.Level.String(), e.id(s.Item))
 	}
 	for i := range e.result.Missing {
 		m := &e.result.Missing[i]
@@ -171,23 +179,23 @@ func (e *encoder) advice() {
 		if m.Item < 0 {
 			what = "reading:" + m.Reading
 		}
-		e.line("missing", m.Group, what, e.say(&m.Say))
+		e.statement(&m.Say, "missing", m.Group, what)
 	}
 	if r := e.result.Ruling; r != nil {
 		word := "refused"
 		if r.Accepted {
 			word = "accepted"
 		}
-		e.line("override", word, r.Level.String(), e.say(&r.Say))
+		e.statement(&r.Say, "override", word, r.Level.String())
 	}
 }
 
 func (e *encoder) notes() {
 	for _, list := range [...][]message.Message{e.result.Notes, e.analysis.Notes, e.verdict.Notes} {
 		for i := range list {
-			e.line("note", e.say(&list[i]))
+			e.statement(&list[i], "note")
 		}
 	}
 	aid := message.New("engine.working-aid")
-	e.line("note", e.say(&aid))
+	e.statement(&aid, "note")
 }

@@ -17,7 +17,7 @@ func (e *encoder) choices() {
 		if c.Rank > 0 {
 			rank = provenance.Whole(c.Rank)
 		}
-		e.line("verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role), e.sentences(c.Say))
+		e.statements(c.Say, "verdict", c.Control, c.Site, c.Indoors.String(), c.Outdoors.String(), rank, fields.OrDash(c.Role))
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
 			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {
@@ -30,7 +30,7 @@ func (e *encoder) choices() {
 	}
 	for i := range v.Windows {
 		w := &v.Windows[i]
-		e.line("window", w.State, w.Verdict.String(), e.say(&w.Say))
+		e.statement(&w.Say, "window", w.State, w.Verdict.String())
 	}
 }
 

@@ -79,7 +79,7 @@ func (d *decoder) due() {
 func (e *encoder) due(items []string) {
 	for _, id := range items {
 		due := readiness.Due(id)
-		e.line("due", id, e.say(&due))
+		e.statement(&due, "due", id)
 	}
 }
 
