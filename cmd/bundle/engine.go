@@ -25,14 +25,15 @@ const (
 //
 //   - Inlining (-l) repeats code at every call, and each call in WebAssembly
 //     takes a place to resume. With it, a visit takes a fifth less time and the
-//     download 52 kB more. The three small packages that every line and number
-//     goes through keep theirs: 6 % of the time for 1 kB.
+//     download 52 kB more. The small packages that every line, number and
+//     message goes through keep theirs.
 //   - The standard library, which is here the runtime and little else, goes
 //     without its own checks for nil and for bounds: 22 kB, a twentieth. They
 //     could only find mistakes in Go itself. Our own packages keep theirs.
 var engineFlags = []string{
 	"-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-gcflags=all=-l", "-gcflags=std=-l -B -d=disablenil",
 	"-gcflags=doorsill/internal/fields=", "-gcflags=doorsill/internal/decimal=", "-gcflags=doorsill/internal/engine/say=",
+	"-gcflags=doorsill/internal/message=", "-gcflags=doorsill/internal/phrase=",
 }
 
 // engineEnv names the platform: WASI, which the browser's side of it needs no

@@ -24,6 +24,7 @@ import (
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/fields"
+	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
 
@@ -44,13 +45,8 @@ func New(set rules.Set) *Scorer {
 	return &Scorer{list, phrase.NewWriter(phrase.English(), list)}
 }
 
-// Score scores one visit: text of WIRE.md in, result text out. The error is a
-// *TextError that names line, field and what was expected there.
-func (s *Scorer) Score(visit []byte) ([]byte, error) {
-	v, err := decode(s.list, string(visit))
-	if err != nil {
-		return nil, err
-	}
+// result scores one visit.
+func (s *Scorer) result(v *visit) model.Result {
 	analysis := strength.Analyse(v.readings, v.setup)
 	findings := trial.Sum(v.runs)
 	input := v.control(s.list, &analysis, &findings)
@@ -63,17 +59,13 @@ func (s *Scorer) Score(visit []byte) ([]byte, error) {
 		}
 	}
 	verdict := access.Judge(input)
-	result := s.list.Judge(readiness.Input{
+	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
 		Access: &verdict, Due: v.due, Override: v.override,
 	})
-	e := encoder{list: s.list, words: s.words, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, result: &result}
-	return e.encode(v), nil
+	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged}
+	return b.result(v)
 }
-
-// Score scores one visit by a checklist's rules; see Scorer.Score. Callers with
-// many visits make one Scorer.
-func Score(set rules.Set, visit []byte) ([]byte, error) { return New(set).Score(visit) }
 
 // Items of the standard checklist that control rules look at.
 const (

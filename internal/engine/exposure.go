@@ -4,10 +4,11 @@ import (
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
-// exposure writes the card of a driver by chin or head.
-func (e *encoder) exposure(d *day) {
+// exposure gives the card of a driver by chin or head.
+func (b *builder) exposure(d *day) {
 	if !endurance.HeadBorne(d.site) {
 		return
 	}
@@ -17,25 +18,24 @@ func (e *encoder) exposure(d *day) {
 		Share:          d.worst, Pain: d.pain, Signs: d.signs})
 	say := []message.Message{message.New(endurance.NoIndex)}
 	if err != nil {
-		e.exposureLine(d, append(say, provenance.Sentence(err)))
+		b.card(d, append(say, provenance.Sentence(err)))
 		return
 	}
 	d.raised = d.raised || card.Raised > 0
 	for i := range card.Rows {
 		row := &card.Rows[i]
 		if row.Measured && row.Unit != "" {
-			unit := message.New("endurance.unit", message.Word("unit", row.Unit))
-			e.number(counted+row.ID, d.site, "", provenance.Text(row.Value, 4), e.say(&unit), raised(row), row.Provenance)
+			b.limit(model.Quantity{Name: "exposure-" + row.ID, Site: d.site, Unit: row.Unit, Value: rounded(row.Value, 4),
+				Origin: model.OriginMeasured, Message: raised(row)}, row.Provenance)
 		} else {
 			say = append(say, row.Say)
 		}
 	}
-	e.exposureLine(d, say)
+	b.card(d, say)
 }
 
-func (e *encoder) exposureLine(d *day, card []message.Message) {
-	say := message.New("endurance.card", message.List("card", card))
-	e.line("exposure", d.site, e.say(&say))
+func (b *builder) card(d *day, card []message.Message) {
+	b.out.Exposure = &model.Exposure{Site: d.site, Message: message.New("endurance.card", message.List("card", card))}
 }
 
 // raised is what a row says, and that it is a reason to look again early.
@@ -46,9 +46,9 @@ func raised(row *endurance.CardRow) message.Message {
 	return row.Say
 }
 
-// recheck writes when to look again, by this visit alone: Trend brings it
+// recheck gives when to look again, by this visit alone: Trend brings it
 // forward where the forecast over visits says so.
-func (e *encoder) recheck(d *day) {
+func (b *builder) recheck(d *day) {
 	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
 	var reasons []message.Message
 	for _, reason := range r.Reasons {
@@ -56,7 +56,6 @@ func (e *encoder) recheck(d *day) {
 			reasons = append(reasons, reason.Say)
 		}
 	}
-	say := message.New("endurance.recheck", message.List("reasons", reasons))
-	e.line("recheck-by", provenance.Text(float64(r.Weeks), 0), e.say(&say))
-	e.provenance("recheck-by", r.Provenance)
+	b.out.Recheck = &model.Recheck{Weeks: r.Weeks, Message: message.New("endurance.recheck", message.List("reasons", reasons))}
+	b.provenance("recheck-by", r.Provenance)
 }

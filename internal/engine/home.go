@@ -2,9 +2,7 @@ package engine
 
 import (
 	"doorsill/internal/engine/passage"
-	"doorsill/internal/engine/provenance"
-	"doorsill/internal/engine/readiness"
-	"doorsill/internal/fields"
+	"doorsill/internal/model"
 )
 
 // home is the chair and the places of the home that it must get through.
@@ -75,85 +73,30 @@ func (d *decoder) due() {
 	d.visit.due = append(d.visit.due, id)
 }
 
-// due writes what must be shown again.
-func (e *encoder) due(items []string) {
-	for _, id := range items {
-		due := readiness.Due(id)
-		e.line("due", id, e.say(&due))
-	}
-}
-
-// passages writes the judgement of every place.
-func (e *encoder) passages(h *home) {
-	ride := h.ride
-	if ride == nil {
-		ride = &passage.Ride{}
-	}
-	for i := range h.places {
-		p := &h.places[i]
-		g := ride.QuickCheck(&p.Place)
-		left := "-"
-		if g.HasLeft {
-			left = provenance.Text(g.LeftMM, 0)
-		}
-		e.line("passage", p.id, g.Verdict, left, e.say(&g.Say), fields.OrDash(e.say(&g.Assumes)), fields.OrDash(e.say(&g.Reference)))
-		if g.Formula != "" {
-			e.provenance("passage-"+p.Kind, g.Provenance)
-		}
-	}
-}
-
-// Plan draws a place with the chair in it: a chair and a place line of the
-// visit text in, lines of WIRE.md out. A place without a plan, and measures
-// that cannot be, give one sentence.
-func Plan(chair, place string) string {
-	var v visit
-	d := decoder{visit: &v}
-	for i, want := range [...]string{"chair", "place"} {
-		row, _, _ := fields.Cut([...]string{chair, place}[i], '\n')
-		d.reader = reader{rest: row, line: i + 1}
-		if kind := d.next("kind"); d.err == nil && kind != want {
-			d.fail("kind", want, kind)
-		}
-		if i == 0 {
-			d.chair()
-		} else {
-			d.place()
-		}
-		if d.end(); d.err != nil {
-			return errorWord + d.err.Error()
-		}
-	}
-	e := encoder{words: english()}
-	result, err := v.home.ride.Draw(&v.home.places[0].Place)
+// planOf draws a place with the chair in it, by the best line that a search
+// finds. A place without a plan, and measures that cannot be, give a message
+// alone.
+func planOf(ride *passage.Ride, place *passage.Place) model.Plan {
+	r, err := ride.Draw(place)
 	if err != nil {
-		refused := passage.Refused(err)
-		e.line("say", e.say(&refused))
-		return string(e.out)
+		return model.Plan{Message: passage.Refused(err)}
 	}
-	e.plan(result)
-	return string(e.out)
-}
-
-// plan writes walls, the chair along its way, the tightest point and what the
-// whole says.
-func (e *encoder) plan(r *passage.Result) {
+	plan := model.Plan{Message: r.Say}
 	for _, w := range r.Plan.Walls {
-		e.line("wall", append(pointOf(w.A), pointOf(w.B)...)...)
+		plan.Walls = append(plan.Walls, model.Wall{From: pointOf(w.A), To: pointOf(w.B)})
 	}
 	for _, pose := range r.Plan.Poses {
-		e.line("pose", append(pointOf(pose.Pose.At), provenance.Text(pose.Pose.Heading, 1))...)
-		var corners []string
+		one := model.Pose{At: pointOf(pose.Pose.At), Heading: *rounded(pose.Pose.Heading, 1)}
 		for _, p := range pose.Outline {
-			corners = append(corners, pointOf(p)...)
+			one.Outline = append(one.Outline, pointOf(p))
 		}
-		e.line("outline", corners...)
+		plan.Poses = append(plan.Poses, one)
 	}
 	mark := r.Plan.Tightest
-	e.line("tight", append(pointOf(mark.Chair), provenance.Text(mark.RoomMM, 0))...)
-	e.line("say", e.say(&r.Say))
+	plan.Tightest = &model.Tightest{At: pointOf(mark.Chair), RoomMM: *rounded(mark.RoomMM, 0)}
+	return plan
 }
 
-func pointOf(p passage.Point) []string {
-	return []string{provenance.Text(p.X, 1), provenance.Text(p.Y, 1)}
+func pointOf(p passage.Point) model.Point {
+	return model.Point{X: *rounded(p.X, 1), Y: *rounded(p.Y, 1)}
 }

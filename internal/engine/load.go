@@ -6,8 +6,8 @@ import (
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/fields"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // chosenControl stands for the control of the set-up, as it is set, where
@@ -28,71 +28,71 @@ type day struct {
 	raised bool
 }
 
-// endure writes what the chosen control asks: load by direction with holding
+// endure gives what the chosen control asks: load by direction with holding
 // times, the limits of a usual day, and when to look again. Of the other
-// controls that come first in the order of choice it writes the worst load.
-func (e *encoder) endure(v *visit) {
+// controls that come first in the order of choice it gives the worst load.
+func (b *builder) endure(v *visit) {
 	if v.setup == nil {
-		e.otherLoads()
+		b.otherLoads()
 		return
 	}
-	d := day{needs: &v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: e.input.Alarm, worst: provenance.NotMeasured()}
-	if e.input.PainAsked {
-		d.pain = float64(e.input.Pain) / float64(decimal.One)
+	d := day{needs: &v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
+	if b.input.PainAsked {
+		d.pain = float64(b.input.Pain) / float64(decimal.One)
 	}
-	e.chosenLoads(&d)
-	e.otherLoads()
-	e.hour(&d)
-	e.duty(&d)
-	e.strain(&d)
-	e.exposure(&d)
-	e.recheck(&d)
+	b.chosenLoads(&d)
+	b.otherLoads()
+	b.hour(&d)
+	b.duty(&d)
+	b.strain(&d)
+	b.exposure(&d)
+	b.recheck(&d)
 }
 
-// chosenLoads writes every needed direction of the chosen control.
-func (e *encoder) chosenLoads(d *day) {
-	if e.setup.OperateGF == 0 {
+// chosenLoads gives every needed direction of the chosen control.
+func (b *builder) chosenLoads(d *day) {
+	if b.setup.OperateGF == 0 {
 		return
 	}
-	site := e.analysis.At(e.setup.Site)
-	for _, to := range e.setup.Needed {
-		share, ok := e.load(chosenControl, site, to, e.setup.OperateGF)
+	site := b.analysis.At(b.setup.Site)
+	for _, to := range b.setup.Needed {
+		share, ok := b.load(chosenControl, site, to, b.setup.OperateGF)
 		if !ok {
 			continue
 		}
 		if !provenance.Measured(d.worst) || share > d.worst {
 			d.worst = share
 		}
-		e.holding(site.ID, to.String(), share)
+		b.holding(site.ID, to.String(), share)
 	}
 }
 
-// otherLoads writes the first choice, the fallback and what the client wishes,
+// otherLoads gives the first choice, the fallback and what the client wishes,
 // where they are not the chosen control.
-func (e *encoder) otherLoads() {
-	for i := range e.verdict.Choices {
-		c := &e.verdict.Choices[i]
-		if c.Role == "" && !c.Wished || c.OperateGF == 0 || e.isChosen(c) {
+func (b *builder) otherLoads() {
+	for i := range b.verdict.Choices {
+		c := &b.verdict.Choices[i]
+		if c.Role == "" && !c.Wished || c.OperateGF == 0 || b.isChosen(c) {
 			continue
 		}
-		site := e.analysis.At(c.Site)
-		if to := e.weakest(site); to != strength.NoDirection {
-			e.load(c.Control, site, to, c.OperateGF)
+		site := b.analysis.At(c.Site)
+		if to := b.weakest(site); to != strength.NoDirection {
+			b.load(c.Control, site, to, c.OperateGF)
 		}
 	}
 }
 
-func (e *encoder) isChosen(c *access.Choice) bool {
-	return e.setup != nil && c.Site == e.setup.Site && c.OperateGF == e.setup.OperateGF
+func (b *builder) isChosen(c *access.Choice) bool {
+	return b.setup != nil && c.Site == b.setup.Site && c.OperateGF == b.setup.OperateGF
 }
 
 // weakest is the needed direction with the least usable force among those that
 // were measured. Without a set-up all four directions are needed.
-func (e *encoder) weakest(site *strength.Site) strength.Direction {
+func (b *builder) weakest(site *strength.Site) strength.Direction {
 	weakest, least := strength.NoDirection, 0.0
 	for to := strength.Forward; to <= strength.Right; to++ {
 		pair := &site.Force[to]
-		if !pair.Measured() || !e.isNeeded(to) {
+		if !pair.Measured() || !b.isNeeded(to) {
 			continue
 		}
 		if usable, _ := pair.Usable(); weakest == strength.NoDirection || usable < least {
@@ -102,11 +102,11 @@ func (e *encoder) weakest(site *strength.Site) strength.Direction {
 	return weakest
 }
 
-func (e *encoder) isNeeded(to strength.Direction) bool {
-	if e.setup == nil {
+func (b *builder) isNeeded(to strength.Direction) bool {
+	if b.setup == nil {
 		return true
 	}
-	for _, needed := range e.setup.Needed {
+	for _, needed := range b.setup.Needed {
 		if needed == to {
 			return true
 		}
@@ -114,22 +114,24 @@ func (e *encoder) isNeeded(to strength.Direction) bool {
 	return false
 }
 
-// load writes the share of strength that a force asks in one direction.
-func (e *encoder) load(control string, site *strength.Site, to strength.Direction, asked float64) (share float64, ok bool) {
+// load gives the share of strength that a force asks in one direction.
+func (b *builder) load(control string, site *strength.Site, to strength.Direction, asked float64) (share float64, ok bool) {
 	direction := message.Word("to", to.String())
+	b.out.Loads = append(b.out.Loads, model.Load{Control: control, Site: site.ID, Direction: to.String()})
+	one := &b.out.Loads[len(b.out.Loads)-1]
 	pair := &site.Force[to]
 	if !pair.Measured() {
-		e.loadLine(control, site, to, "-", message.New("endurance.load-unmeasured", direction))
+		one.Message = message.New("endurance.load-unmeasured", direction)
 		return 0, false
 	}
 	usable, assumed := pair.Usable()
 	share, err := endurance.ShareOf(asked, usable)
 	if err != nil {
-		e.loadLine(control, site, to, "-", message.New("endurance.load-refused", direction, message.Inner("why", provenance.MessageOf(err))))
+		one.Message = message.New("endurance.load-refused", direction, message.Inner("why", provenance.MessageOf(err)))
 		return 0, false
 	}
-	e.loadLine(control, site, to, provenance.Text(100*share, 1), loadMessage(direction, share, assumed))
-	e.provenance("load", endurance.ShareProvenance())
+	one.Share, one.Message = rounded(100*share, 1), loadMessage(direction, share, assumed)
+	b.provenance("load", endurance.ShareProvenance())
 	return share, true
 }
 
@@ -152,61 +154,62 @@ func loadMessage(direction message.Arg, share float64, assumed bool) message.Mes
 	return message.New(code, args...)
 }
 
-func (e *encoder) loadLine(control string, site *strength.Site, to strength.Direction, percent string, say message.Message) {
-	e.line("load", control, site.ID, to.String(), percent, e.say(&say))
+// limit adds one limit of a usual day with what it rests on.
+func (b *builder) limit(q model.Quantity, from provenance.Provenance) {
+	b.out.Limits = append(b.out.Limits, q)
+	b.provenance(q.Name, from)
 }
 
-// counted begins the names of what was counted or asked in this visit.
-const counted = "exposure-"
-
-// number writes one quantity of this file with what it rests on.
-func (e *encoder) number(name, site, direction, value, unit string, say message.Message, b provenance.Provenance) {
-	word := "assumed" // from healthy adults: never measured on this person
-	switch {
-	case value == "-":
-		word = "missing"
-	case begins(name, counted):
-		word = "measured"
-	}
-	e.line("figure", name, site, fields.OrDash(direction), value, unit, word, e.say(&say))
-	if b.Formula != "" {
-		e.provenance(name, b)
-	}
+// unlimited adds a limit that cannot be given, and why.
+func (b *builder) unlimited(name, site, unit string, why message.Message) {
+	b.out.Limits = append(b.out.Limits, model.Quantity{Name: name, Site: site, Unit: unit, Origin: model.OriginMissing, Message: why})
 }
 
-func (e *encoder) holding(site, direction string, share float64) {
+// assumed is a quantity that comes from healthy adults and was never measured on
+// this person.
+func assumed(name, site, unit string, value *decimal.Micro, say message.Message) model.Quantity {
+	return model.Quantity{Name: name, Site: site, Unit: unit, Value: value, Origin: model.OriginAssumed, Message: say}
+}
+
+// holding gives how long the last load can be held.
+func (b *builder) holding(site, direction string, share float64) {
+	into := &b.out.Loads[len(b.out.Loads)-1].Holding
 	h, err := endurance.HoldAt(site, share)
 	if err != nil {
-		e.number("hold-time-low", site, direction, "-", "s", provenance.Sentence(err), provenance.Provenance{})
+		*into = []model.Quantity{{Name: "hold-time-low", Site: site, Direction: direction, Unit: "s", Origin: model.OriginMissing, Message: provenance.Sentence(err)}}
 		return
 	}
-	b := h.Holds[0].Provenance
+	from := h.Holds[0].Provenance
 	if h.Fit != endurance.Own {
-		b.Status += ", borrowed"
+		from.Status += ", borrowed"
 	}
-	e.number("hold-time-low", site, direction, provenance.Text(h.Low, 0), "s", h.Say, b)
-	e.number("hold-time-high", site, direction, provenance.Text(h.High, 0), "s", message.Message{}, b)
+	low := assumed("hold-time-low", site, "s", rounded(h.Low, 0), h.Say)
+	high := assumed("hold-time-high", site, "s", rounded(h.High, 0), message.Message{})
+	low.Direction, high.Direction = direction, direction
+	*into = []model.Quantity{low, high}
+	b.provenance(low.Name, from)
+	b.provenance(high.Name, from)
 }
 
 // hour compares with what held for an hour: without a break, and with pauses
 // where it is known how much of the time force is on.
-func (e *encoder) hour(d *day) {
+func (b *builder) hour(d *day) {
 	if !provenance.Measured(d.worst) {
 		return
 	}
 	if d.worst <= 1 {
 		h, _ := endurance.OneHour(d.worst, true) // a share of strength is always in range
-		e.number("limit-sustained", d.site, "", provenance.Text(100*h.Limit, 1), "%", message.New("endurance.hour-without-pause", message.Inner("hour", h.Say)), h.Provenance)
+		b.limit(assumed("limit-sustained", d.site, "%", rounded(100*h.Limit, 1), message.New("endurance.hour-without-pause", message.Inner("hour", h.Say))), h.Provenance)
 	}
 	duty, err := d.dutyCycle()
 	if err != nil {
-		e.number("limit-intermittent", d.site, "", "-", "%", provenance.Sentence(err), provenance.Provenance{})
+		b.unlimited("limit-intermittent", d.site, "%", provenance.Sentence(err))
 		return
 	}
 	h, err := endurance.OneHour(min(1, provenance.Round(duty*d.worst, 4)), false)
 	if err == nil {
 		d.raised = d.raised || !h.Within
-		e.number("limit-intermittent", d.site, "", provenance.Text(100*h.Limit, 1), "%", h.Say, h.Provenance)
+		b.limit(assumed("limit-intermittent", d.site, "%", rounded(100*h.Limit, 1), h.Say), h.Provenance)
 	}
 }
 
@@ -222,8 +225,8 @@ func orNotMeasured(a access.Amount) float64 {
 	return a.Value
 }
 
-// duty writes the limit for repeated work; it holds from shoulder to finger.
-func (e *encoder) duty(d *day) {
+// duty gives the limit for repeated work; it holds from shoulder to finger.
+func (b *builder) duty(d *day) {
 	duty, err := d.dutyCycle()
 	if err != nil || !endurance.UpperLimb(d.site) {
 		return
@@ -235,30 +238,7 @@ func (e *encoder) duty(d *day) {
 	d.raised = d.raised || d.worst > a.Share
 	for _, limit := range a.Limits {
 		if limit.ID == a.By {
-			e.number("limit-duty", d.site, "", provenance.Text(100*a.Share, 1), "%", a.Say, limit.Provenance)
+			b.limit(assumed("limit-duty", d.site, "%", rounded(100*a.Share, 1), a.Say), limit.Provenance)
 		}
-	}
-}
-
-// founded is a quantity's name and what it rests on.
-type founded struct {
-	name string
-	provenance.Provenance
-}
-
-// provenance notes what a quantity rests on, once for each name.
-func (e *encoder) provenance(name string, b provenance.Provenance) {
-	for i := range e.founded {
-		if e.founded[i].name == name {
-			return
-		}
-	}
-	e.founded = append(e.founded, founded{name, b})
-}
-
-func (e *encoder) provenances() {
-	for i := range e.founded {
-		f := &e.founded[i]
-		e.line("basis", f.name, f.Formula, f.Source, f.Status)
 	}
 }

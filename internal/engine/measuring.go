@@ -6,6 +6,7 @@ import (
 
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/fields"
@@ -101,9 +102,13 @@ func Run(line string) string {
 		return errorWord + d.err.Error()
 	}
 	findings := trial.Sum(v.runs)
-	e := encoder{words: english()}
-	findings.Of(v.runs[0].Place, e.quantity)
-	return string(e.out)
+	w := resultWriter{words: english()}
+	var b builder
+	findings.Of(v.runs[0].Place, func(q *quantity.Quantity) {
+		one := b.quantity(q)
+		w.quantity(&one)
+	})
+	return string(w.out)
 }
 
 // Convert writes forces of one unit in another: both units, then the values,

@@ -7,30 +7,30 @@ import (
 	"doorsill/internal/message"
 )
 
-// strain writes the strain index, for forearm to finger, as if every command
+// strain gives the strain index, for forearm to finger, as if every command
 // asked as much as the worst direction; and what another task of the same hand
 // adds to it.
-func (e *encoder) strain(d *day) {
+func (b *builder) strain(d *day) {
 	if !endurance.Distal(d.site) {
 		if d.needs.Task.Given() {
-			e.number("strain-cumulative", d.site, "", "-", "-", message.New("endurance.task-of-another-limb"), provenance.Provenance{})
+			b.unlimited("strain-cumulative", d.site, "", message.New("endurance.task-of-another-limb"))
 		}
 		return
 	}
 	if lacks := d.lacks(); len(lacks) > 0 {
-		e.number("strain-index", d.site, "", "-", "-", message.New("endurance.strain-lacks", message.Words("lacks", lacks)), provenance.Provenance{})
+		b.unlimited("strain-index", d.site, "", message.New("endurance.strain-lacks", message.Words("lacks", lacks)))
 		return
 	}
 	t := bent(endurance.Task{Site: d.site, Share: d.worst, PerMinute: d.needs.CommandsPerMin.Value, Seconds: d.needs.SecondsPerCommand.Value,
 		Hours: d.needs.HoursDriving.Value}, d.needs.WristDeg.Value)
 	s, err := endurance.StrainIndex(t)
 	if err != nil {
-		e.number("strain-index", d.site, "", "-", "-", provenance.Sentence(err), provenance.Provenance{})
+		b.unlimited("strain-index", d.site, "", provenance.Sentence(err))
 		return
 	}
 	d.raised = d.raised || s.Over
-	e.number("strain-index", d.site, "", provenance.Text(s.Index, 1), "-", s.Say, s.Provenance)
-	e.secondTask(d, s)
+	b.limit(assumed("strain-index", d.site, "", rounded(s.Index, 1), s.Say), s.Provenance)
+	b.secondTask(d, s)
 }
 
 // bent sets how the wrist is bent: forward above 0.
@@ -44,7 +44,7 @@ func bent(t endurance.Task, degrees float64) endurance.Task {
 
 // secondTask adds another task of the hand to driving: as a further kind of
 // command when it is done while driving, else with hours of its own.
-func (e *encoder) secondTask(d *day, driving endurance.Strain) {
+func (b *builder) secondTask(d *day, driving endurance.Strain) {
 	task := &d.needs.Task
 	if !task.Given() {
 		return
@@ -55,7 +55,7 @@ func (e *encoder) secondTask(d *day, driving endurance.Strain) {
 	}
 	if lacks := missing(asked{task.Share, "task-share"}, asked{task.PerMinute, "task-commands-a-minute"},
 		asked{task.Seconds, "task-seconds-a-command"}, asked{task.WristDeg, "wrist-angle"}); len(lacks) > 0 {
-		e.number(name, d.site, "", "-", "-", message.New("endurance.task-lacks", message.Words("lacks", lacks)), provenance.Provenance{})
+		b.unlimited(name, d.site, "", message.New("endurance.task-lacks", message.Words("lacks", lacks)))
 		return
 	}
 	const percent = 100
@@ -66,20 +66,20 @@ func (e *encoder) secondTask(d *day, driving endurance.Strain) {
 	}
 	alone, err := endurance.StrainIndex(t)
 	if err != nil {
-		e.number(name, d.site, "", "-", "-", message.New("endurance.task-refused", message.Inner("why", provenance.MessageOf(err))), provenance.Provenance{})
+		b.unlimited(name, d.site, "", message.New("endurance.task-refused", message.Inner("why", provenance.MessageOf(err))))
 		return
 	}
-	e.number("strain-index-task", d.site, "", provenance.Text(alone.Index, 1), "-", message.New("endurance.task-alone", message.Inner("strain", alone.Say)), alone.Provenance)
+	b.limit(assumed("strain-index-task", d.site, "", rounded(alone.Index, 1), message.New("endurance.task-alone", message.Inner("strain", alone.Say))), alone.Provenance)
 	sum, err := endurance.Composite([]endurance.Task{driving.Task, t})
 	if task.Hours.Given {
 		sum, err = endurance.Cumulative([]endurance.DayTask{{Index: driving.Index, Hours: driving.Task.Hours}, {Index: alone.Index, Hours: t.Hours}})
 	}
 	if err != nil {
-		e.number(name, d.site, "", "-", "-", provenance.Sentence(err), provenance.Provenance{})
+		b.unlimited(name, d.site, "", provenance.Sentence(err))
 		return
 	}
 	d.raised = d.raised || sum.Over
-	e.number(name, d.site, "", provenance.Text(sum.Index, 1), "-", sum.Say, sum.Provenance)
+	b.limit(assumed(name, d.site, "", rounded(sum.Index, 1), sum.Say), sum.Provenance)
 }
 
 // asked is an amount with its id among what the strain index needs.

@@ -186,9 +186,11 @@ type Choice struct {
 	Indoors  string `json:"indoors"`
 	Outdoors string `json:"outdoors"`
 	// Rank is the place in the order of choice from 1; Role is main or fallback.
-	Rank    int             `json:"rank,omitempty"`
-	Role    string          `json:"role,omitempty"`
-	Message message.Message `json:"message"`
+	Rank int    `json:"rank,omitempty"`
+	Role string `json:"role,omitempty"`
+	// Messages are read one after the other: the verdict, what keeps the control
+	// from being used, and its place in the order of choice.
+	Messages []message.Message `json:"messages"`
 	// Reasons are the worst first. Rules that are content are there for main,
 	// fallback and what the client wishes, and force for all.
 	Reasons []Reason `json:"reasons"`

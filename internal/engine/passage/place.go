@@ -9,7 +9,7 @@ import (
 const (
 	PlaceFits    = "fits"
 	PlaceTight   = "tight"
-	PlaceNoFit   = "does not fit"
+	PlaceNoFit   = "does-not-fit"
 	PlaceUnknown = "unknown"
 )
 

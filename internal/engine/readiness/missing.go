@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Groups of what is missing.
@@ -17,11 +18,9 @@ const (
 type Lack struct {
 	// Group is GroupStop, GroupNeeded or GroupUseful.
 	Group string
-	// Item is a place in the checklist, or -1 when Reading names what to
-	// measure: "force", a site and a direction parted by colons, "setup" or
-	// "run".
+	// Item is a place in the checklist, or -1 when Reading says what to measure.
 	Item    int
-	Reading string
+	Reading *model.WantedReading
 	// Say says what is lacking and why.
 	Say message.Message
 }
@@ -31,22 +30,22 @@ type Lack struct {
 func (j *judge) missing() {
 	for _, group := range [...]string{GroupStop, GroupNeeded, GroupUseful} {
 		if j.in.Setup == nil {
-			j.lack(group, GroupNeeded, -1, "setup", message.New("readiness.lack-setup"))
+			j.lack(group, GroupNeeded, -1, &model.WantedReading{What: "setup"}, message.New("readiness.lack-setup"))
 		}
 		for i := range j.items {
 			if j.Answers[i].State == NotTested && j.groupOf(i) == group {
-				j.lack(group, group, i, "", j.notTested(i))
+				j.lack(group, group, i, nil, j.notTested(i))
 			}
 		}
 		j.readings(group)
 		if met, driven := j.runs(); !met {
-			j.lack(group, GroupUseful, -1, "run", driven)
+			j.lack(group, GroupUseful, -1, &model.WantedReading{What: "run"}, driven)
 		}
 	}
 }
 
 // lack adds what belongs to the group that is being listed.
-func (j *judge) lack(listed, group string, item int, reading string, say message.Message) {
+func (j *judge) lack(listed, group string, item int, reading *model.WantedReading, say message.Message) {
 	if group == listed {
 		j.Missing = append(j.Missing, Lack{group, item, reading, say})
 	}
@@ -108,7 +107,7 @@ func (j *judge) readings(listed string) {
 		}
 		if code != "" && group == listed {
 			say := message.New(code, message.Word("direction", d.String()), message.Word("site", site.ID))
-			j.lack(listed, group, -1, "force:"+site.ID+":"+d.String(), say)
+			j.lack(listed, group, -1, &model.WantedReading{What: "force", Site: site.ID, Direction: d.String()}, say)
 		}
 	}
 }
