@@ -7,6 +7,7 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trend"
 	"doorsill/internal/phrase"
 	"doorsill/internal/record"
 )
@@ -27,6 +28,10 @@ func TestEveryIDHasWords(t *testing.T) {
 	for l := readiness.Pause; l <= readiness.WiderGround; l++ {
 		ids["level"] = append(ids["level"], l.String())
 	}
+	ids["change"] = []string{trend.Up, trend.Down, trend.Same, trend.Mixed}
+	ids["condition"] = trend.Differences(
+		trend.Conditions{Support: "a", Site: "a", Control: "a", Settings: "a", TimeOfDay: "a", Rater: "a", Checklist: "a"},
+		trend.Conditions{Support: "b", Site: "b", Control: "b", Settings: "b", TimeOfDay: "b", Rater: "b", Checklist: "b"})
 	templates := map[string]string{}
 	phrase.English().Codes(func(code, template string) { templates[code] = template })
 	for vocabulary, list := range ids {
