@@ -1,4 +1,4 @@
-package record
+package model
 
 // PlaceKinds returns the kinds of passage that can be measured at home.
 func PlaceKinds() []string {
@@ -68,16 +68,6 @@ func Problems() []string {
 
 // SwitchPurposes returns what a driver's switch can be for.
 func SwitchPurposes() []string { return []string{"power", "mode"} }
-
-// NeedFields returns the fields of NeedsNoted that hold one word or number.
-func NeedFields() []string {
-	return []string{
-		"rough_ground", "helper_drives", "reverse_key", "blocked",
-		"hours_driving", "commands_per_min", "seconds_per_command", "wrist_deg",
-		"task_share", "task_per_min", "task_seconds", "task_wrist_deg", "task_hours",
-		"wait_weeks", "base", "course", "wish_site", "wish_control",
-	}
-}
 
 // Outcomes returns how it can go with a changed setting.
 func Outcomes() []string { return []string{"better", "same", "worse"} }
