@@ -273,16 +273,16 @@ func (s *schema) sizeLimits(f *Field, what string) object {
 
 // patterns say in a schema what the formats of the tag check say in Go.
 var patterns = map[string]object{
-	"id":        {{"pattern", "^[A-Za-z0-9_-]{1,64}$"}},
-	"date":      {{"format", "date"}},
-	"time":      {{"format", "date-time"}, {"pattern", "Z$"}},
-	"sha256":    {{"pattern", "^[0-9a-f]{64}$"}},
-	"ref":       {{"pattern", "^[A-Za-z0-9_-]{1,64}:[1-9][0-9]*$"}},
-	"item":      {{"pattern", "^[a-z][a-z0-9-]{0,63}$"}},
-	"kind":      {{"pattern", "^[a-z0-9-]{1,40}$"}},
-	"zone":      {{"minLength", 1}, {"maxLength", 64}},
-	"sealing":   {{"pattern", "^(IP[X0-6][X0-9][A-Z]{0,2})?$"}},
-	"wish":      {{"pattern", "^(class:[a-z-]+|[A-Za-z0-9_-]{1,64})?$"}},
+	"id":      {{"pattern", "^[A-Za-z0-9_-]{1,64}$"}},
+	"date":    {{"format", "date"}},
+	"time":    {{"format", "date-time"}, {"pattern", "Z$"}},
+	"sha256":  {{"pattern", "^[0-9a-f]{64}$"}},
+	"ref":     {{"pattern", "^[A-Za-z0-9_-]{1,64}:[1-9][0-9]*$"}},
+	"item":    {{"pattern", "^[a-z][a-z0-9-]{0,63}$"}},
+	"kind":    {{"pattern", "^[a-z0-9-]{1,40}$"}},
+	"zone":    {{"minLength", 1}, {"maxLength", 64}},
+	"sealing": {{"pattern", "^(IP[X0-6][X0-9][A-Z]{0,2})?$"}},
+	"wish":    {{"pattern", "^(class:[a-z-]+|[A-Za-z0-9_-]{1,64})?$"}},
 }
 
 func (s *schema) textLimits(f *Field) object {
