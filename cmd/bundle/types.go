@@ -2,10 +2,8 @@ package main
 
 import (
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"doorsill/internal/codegen"
@@ -14,6 +12,8 @@ import (
 const (
 	typesFile = "frontend/model.gen.ts"
 	modelDir  = "internal/model"
+	// sampleDir is what the generator's own tests run.
+	sampleDir = "internal/codegen/testdata/sample"
 )
 
 // writeTypes writes what follows from the Go types.
@@ -38,18 +38,33 @@ func generated(root string) (map[string][]byte, error) {
 		return nil, err
 	}
 	files := map[string][]byte{}
-	for _, generate := range []func(*codegen.Package) (map[string][]byte, error){codegen.Go, codegen.Schemas} {
-		texts, err := generate(model)
-		if err != nil {
-			return nil, err
-		}
-		for _, name := range slices.Sorted(maps.Keys(texts)) {
-			files[modelDir+"/"+name] = texts[name]
-		}
+	if err := generate(files, model, modelDir, codegen.Go, codegen.Schemas); err != nil {
+		return nil, err
+	}
+	sample, err := source.Package("doorsill/" + sampleDir)
+	if err != nil {
+		return nil, err
+	}
+	if err := generate(files, sample, sampleDir, codegen.Go); err != nil {
+		return nil, err
 	}
 	text, err := typeScript(source, model)
 	files[typesFile] = []byte(text)
 	return files, err
+}
+
+// generate adds what generators write for a package in a folder.
+func generate(files map[string][]byte, p *codegen.Package, dir string, generators ...func(*codegen.Package) (map[string][]byte, error)) error {
+	for _, generator := range generators {
+		texts, err := generator(p)
+		if err != nil {
+			return err
+		}
+		for name, text := range texts {
+			files[dir+"/"+name] = text
+		}
+	}
+	return nil
 }
 
 // wireTypes are what crosses the wire or the worker boundary beside the bodies

@@ -12,11 +12,11 @@ type KindRow struct {
 	Roles               []string
 }
 
-// Kinds reads the variable kinds of the package.
+// Kinds reads the variable kinds of the package; without one there are none.
 func (p *Package) Kinds() ([]KindRow, error) {
 	table, is := p.vars["kinds"].(*ast.CompositeLit)
 	if !is {
-		return nil, fmt.Errorf("%s has no table of kinds", p.path)
+		return nil, nil
 	}
 	var rows []KindRow
 	for _, elt := range table.Elts {

@@ -20,7 +20,9 @@ func writeReaders(f *goFile, p *Package) error {
 	if err != nil {
 		return err
 	}
-	f.imports[strictjsonPath], f.imports[validationPath] = true, true
+	if len(structs) > 0 {
+		f.imports[strictjsonPath], f.imports[validationPath] = true, true
+	}
 	held, _ := usesOf(structs)
 	for _, n := range structs {
 		if err := writeReader(f, n, held[n.Name]); err != nil {

@@ -19,6 +19,8 @@ type TypeScript struct {
 	seen  map[string]*Named
 	queue []*Named
 	err   error
+	// usesMessage says that some type holds a message.Message.
+	usesMessage bool
 }
 
 // NewTypeScript begins a module.
@@ -39,7 +41,21 @@ func (w *TypeScript) Types(types []*Named) {
 		w.queue = w.queue[1:]
 		w.declare(next)
 	}
+	if w.usesMessage {
+		w.out.WriteString(messageType)
+	}
 }
+
+// messageType is the JSON form of message.Message, which is written by hand.
+const messageType = `
+export type MessageArg = number | null | string | readonly string[] | Message | readonly Message[];
+
+export interface Message {
+  readonly code: string;
+  readonly args?: Readonly<Record<string, MessageArg>>;
+  readonly text?: string;
+}
+`
 
 // Text returns the module.
 func (w *TypeScript) Text() (string, error) { return w.out.String(), w.err }
@@ -124,6 +140,7 @@ func (w *TypeScript) form(t *Type) string {
 	case Integer, Number, Decimal:
 		return "number"
 	case Message:
+		w.usesMessage = true
 		return "Message"
 	case Map:
 		return fmt.Sprintf("Readonly<Record<%s, %s>>", w.ref(t.Key, false), w.ref(t.Elem, false))

@@ -1,6 +1,9 @@
 package codegen
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // writeWriters writes AppendJSON for the structs with the directive write and
 // what they hold. The bytes are those of encoding/json without escaping HTML.
@@ -17,6 +20,8 @@ func writeWriters(f *goFile, p *Package) error {
 			return err
 		}
 	}
+	f.imports[messagePath] = strings.Contains(f.body.String(), " *message.")
+	f.imports[decimalPath] = strings.Contains(f.body.String(), "decimal.Micro")
 	return nil
 }
 
@@ -94,7 +99,7 @@ func writeField(f *goFile, field *Field, value string) error {
 		return err
 	}
 	target := "*" + value
-	if t.Elem.Kind == Struct || t.Elem.Kind == Message {
+	if t.Elem.writesItself() {
 		target = value
 	}
 	call, err := appendCall(t.Elem, target)
@@ -146,7 +151,7 @@ func appendCall(t *Type, value string) (string, error) {
 			return "strictjson.AppendTexts(b, " + value + ")", nil
 		}
 		target := "*v"
-		if t.Elem.Kind == Struct || t.Elem.Kind == Message || t.Elem.Kind == Decimal {
+		if t.Elem.writesItself() {
 			target = "v"
 		}
 		elem, err := appendCall(t.Elem, target)
@@ -159,6 +164,11 @@ func appendCall(t *Type, value string) (string, error) {
 		return fmt.Sprintf("strictjson.AppendMap(b, %s, func(b []byte, v %s) []byte { return %s })", value, goType(t.Elem), elem), err
 	}
 	return "", fmt.Errorf("no writer for %s", goType(t))
+}
+
+// writesItself reports whether a type has a method AppendJSON.
+func (t *Type) writesItself() bool {
+	return t.Kind == Raw || t.Kind == Struct || t.Kind == Message || t.Kind == Decimal
 }
 
 // appendFunc returns the function of package strictjson for a type, and the
