@@ -8,14 +8,14 @@ import (
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trend"
+	"doorsill/internal/model"
 	"doorsill/internal/phrase"
-	"doorsill/internal/record"
 )
 
 // TestEveryIDHasWords: an id that the catalogue does not have would stand in a
 // sentence as it is.
 func TestEveryIDHasWords(t *testing.T) {
-	ids := map[string][]string{"site": record.Sites(), "state": {"rested", "tired"}, "switch": {"both", "power", "mode"}}
+	ids := map[string][]string{"site": model.Sites(), "state": {"rested", "tired"}, "switch": {"both", "power", "mode"}}
 	for d := strength.Forward; d <= strength.Press; d++ {
 		ids["direction"] = append(ids["direction"], d.String())
 	}

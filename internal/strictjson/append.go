@@ -92,7 +92,7 @@ func AppendKey(b []byte, key string) []byte {
 }
 
 // AppendMap appends an object with its keys in order, null for a nil map.
-func AppendMap[V any](b []byte, m map[string]V, value func([]byte, V) []byte) []byte {
+func AppendMap[K ~string, V any](b []byte, m map[K]V, value func([]byte, V) []byte) []byte {
 	if m == nil {
 		return append(b, "null"...)
 	}
@@ -101,10 +101,15 @@ func AppendMap[V any](b []byte, m map[string]V, value func([]byte, V) []byte) []
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = append(AppendText(b, key), ':')
+		b = append(AppendText(b, string(key)), ':')
 		b = value(b, m[key])
 	}
 	return append(b, '}')
+}
+
+// AppendTexts appends a list of strings, null for a nil slice.
+func AppendTexts[S ~string](b []byte, list []S) []byte {
+	return AppendSlice(b, list, func(b []byte, s *S) []byte { return AppendText(b, string(*s)) })
 }
 
 // AppendSlice appends a list, null for a nil slice.
@@ -123,8 +128,8 @@ func AppendSlice[V any](b []byte, list []V, value func([]byte, *V) []byte) []byt
 }
 
 // SortedKeys returns the keys of a map in order.
-func SortedKeys[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
+func SortedKeys[K ~string, V any](m map[K]V) []K {
+	keys := make([]K, 0, len(m))
 	for key := range m {
 		keys = append(keys, key)
 	}

@@ -92,8 +92,9 @@ func FuzzReader(f *testing.F) {
 		agree(t, raw, (*strictjson.Reader).Text)
 		agree(t, raw, (*strictjson.Reader).Number)
 		agree(t, raw, (*strictjson.Reader).Bool)
-		agree(t, raw, (*strictjson.Reader).OptionalNumber)
-		agree(t, raw, (*strictjson.Reader).OptionalBool)
+		agree(t, raw, func(r *strictjson.Reader, dst **float64) *validation.Error {
+			return strictjson.Pointer(r, dst, r.Number)
+		})
 		agree(t, raw, func(r *strictjson.Reader, dst *map[string]string) *validation.Error {
 			return strictjson.Map(r, dst, r.Text)
 		})
@@ -127,7 +128,7 @@ func TestErrorsNameTheirPlace(t *testing.T) {
 			if string(key) == "n" {
 				return r.Integer(&n)
 			}
-			return r.Texts(&list)
+			return strictjson.Texts(r, &list)
 		})
 		if err == nil {
 			return nil

@@ -44,19 +44,6 @@ func (r *Reader) Number(dst *float64) *validation.Error {
 	return nil
 }
 
-// OptionalNumber reads a number that may be absent.
-func (r *Reader) OptionalNumber(dst **float64) *validation.Error {
-	if r.literal("null") {
-		return nil
-	}
-	value := new(float64)
-	if err := r.Number(value); err != nil {
-		return err
-	}
-	*dst = value
-	return nil
-}
-
 // largest is the largest whole number that every client can count to.
 const largest = 1<<53 - 1
 
@@ -102,22 +89,6 @@ func (r *Reader) Bool(dst *bool) *validation.Error {
 	return nil
 }
 
-// OptionalBool reads a bool that may be absent.
-func (r *Reader) OptionalBool(dst **bool) *validation.Error {
-	if r.literal("null") {
-		return nil
-	}
-	value := new(bool)
-	if err := r.Bool(value); err != nil {
-		return err
-	}
-	*dst = value
-	return nil
-}
-
-// Null passes over a null and says whether there was one.
-func (r *Reader) Null() bool { return r.literal("null") }
-
 // Raw reads any value as it is written.
 func (r *Reader) Raw(dst *[]byte) *validation.Error {
 	r.space()
@@ -130,7 +101,7 @@ func (r *Reader) Raw(dst *[]byte) *validation.Error {
 }
 
 // Texts reads a list of strings. A null among them is refused.
-func (r *Reader) Texts(dst *[]string) *validation.Error {
+func Texts[S ~string](r *Reader, dst *[]S) *validation.Error {
 	if r.literal("null") {
 		return nil
 	}
@@ -140,7 +111,7 @@ func (r *Reader) Texts(dst *[]string) *validation.Error {
 		}
 		word, err := r.word()
 		if err == nil {
-			*dst = append(*dst, string(word))
+			*dst = append(*dst, S(word))
 		}
 		return err
 	})
@@ -181,6 +152,19 @@ func Slice[V any](r *Reader, dst *[]V, want string, value func(*V) *validation.E
 func (r *Reader) atNumber() bool {
 	c := r.Peek()
 	return c == '-' || c >= '0' && c <= '9'
+}
+
+// Pointer reads a value that may be absent, by value.
+func Pointer[V any](r *Reader, dst **V, value func(*V) *validation.Error) *validation.Error {
+	if r.literal("null") {
+		return nil
+	}
+	v := new(V)
+	if err := value(v); err != nil {
+		return err
+	}
+	*dst = v
+	return nil
 }
 
 // digits passes over a number and returns it as written.
