@@ -38,7 +38,7 @@ func (b *builder) result(v *visit) model.Result {
 	b.control()
 	b.choices()
 	b.endure(v)
-	b.passages(&v.home)
+	b.passages(v)
 	for _, id := range v.due {
 		b.out.Due = append(b.out.Due, model.Due{Item: id, Message: readiness.Due(id)})
 	}
@@ -147,13 +147,13 @@ func reasonOf(r *access.Reason) model.Reason {
 }
 
 // passages gives the judgement of every place.
-func (b *builder) passages(h *home) {
-	ride := h.ride
+func (b *builder) passages(v *visit) {
+	ride := v.ride
 	if ride == nil {
 		ride = &passage.Ride{}
 	}
-	for i := range h.places {
-		p := &h.places[i]
+	for i := range v.places {
+		p := &v.places[i]
 		g := ride.QuickCheck(&p.Place)
 		one := model.Passage{Place: p.id, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
 		if g.HasLeft {

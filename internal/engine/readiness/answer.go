@@ -32,8 +32,8 @@ type Head struct {
 	// Number answers a number or count, Left and Right one with sides.
 	Number, Left, Right decimal.Micro
 	HasNumber           bool
-	// Facts are "fact=1,fact=0", or "".
-	Facts string
+	// Facts are the answered side questions by fact id; nil for none.
+	Facts map[string]bool
 }
 
 // Answer is what stands for one item.

@@ -101,27 +101,13 @@ func (d derived) fact(id string, h *Head) (is, known bool) {
 		apart := h.Left - h.Right
 		return max(apart, -apart) >= decimal.Int(strength.SidesUnequal), true
 	}
-	return asked(h.Facts, id)
+	is, known = h.Facts[id]
+	return is || !known, known
 }
 
 // event reports whether a fact is something that happened or was said, and not
 // a mere property of the set-up.
 func event(id string) bool { return id != rules.FactHeadBorne && id != rules.FactLightControl }
-
-// asked looks an asked fact up in "fact=1,fact=0".
-func asked(facts, id string) (is, known bool) {
-	for facts != "" {
-		end := 0
-		for end < len(facts) && facts[end] != ',' {
-			end++
-		}
-		if n := len(id); end == n+2 && facts[:n] == id && facts[n] == '=' {
-			return facts[n+1] == '1', true
-		}
-		facts = facts[min(end+1, len(facts)):]
-	}
-	return true, false
-}
 
 // effects lists what is raised, the gravest first, then in checklist order.
 func (j *judge) effects() {

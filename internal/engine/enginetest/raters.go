@@ -1,9 +1,10 @@
-package engine
+package enginetest
 
 import (
 	"strconv"
 	"strings"
 
+	"doorsill/internal/engine"
 	"doorsill/internal/fields"
 	"doorsill/internal/model"
 )
@@ -20,7 +21,7 @@ func Agreement(text string) string {
 			return failed(f.err)
 		}
 	}
-	r, err := RatersOf(&q)
+	r, err := engine.RatersOf(&q)
 	if err != nil {
 		return failed(err)
 	}
@@ -30,13 +31,13 @@ func Agreement(text string) string {
 func readRaters(f *reader, q *model.RatersQuestion) {
 	switch kind := f.next("kind"); kind {
 	case "pair":
-		p := model.RatedPair{Item: f.next("item"), Levels: f.whole("levels", 2, mostLevels)}
+		p := model.RatedPair{Item: f.next("item"), Levels: f.whole("levels", 2, most)}
 		most := max(p.Levels-1, 0)
 		p.A, p.B = f.whole("a", 0, most), f.whole("b", 0, most)
 		p.StopA, p.StopB = f.flag("stop a"), f.flag("stop b")
 		q.Pairs = append(q.Pairs, p)
 	case "force":
-		q.Forces = append(q.Forces, model.ForcePair{Key: f.next("key"), A: f.number("a", 0, mostForce), B: f.number("b", 0, mostForce)})
+		q.Forces = append(q.Forces, model.ForcePair{Key: f.next("key"), A: f.number("a", 0, most), B: f.number("b", 0, most)})
 	default:
 		f.fail("kind", "pair or force", kind)
 	}

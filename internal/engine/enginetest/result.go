@@ -1,7 +1,6 @@
-package engine
+package enginetest
 
 import (
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/fields"
@@ -10,22 +9,11 @@ import (
 	"doorsill/internal/phrase"
 )
 
-// Score scores one visit: text of WIRE.md in, result text out. The error is a
-// *TextError that names line, field and what was expected there.
-func (s *Scorer) Score(visit []byte) ([]byte, error) {
-	v, err := decode(s.list, string(visit))
-	if err != nil {
-		return nil, err
-	}
-	r := s.result(v)
-	return resultText(&r, s.words), nil
+// Result writes a result; titles names the items and sections of its checklist.
+func Result(r *model.Result, titles phrase.Titles) []byte {
+	return resultText(r, phrase.NewWriter(phrase.English(), titles))
 }
 
-// Score scores one visit by a checklist's rules; see Scorer.Score. Callers with
-// many visits make one Scorer.
-func Score(set rules.Set, visit []byte) ([]byte, error) { return New(set).Score(visit) }
-
-// resultText writes a result as lines of fields, the form of before.
 func resultText(r *model.Result, words *phrase.Writer) []byte {
 	w := resultWriter{words: words, out: make([]byte, 0, 32<<10)}
 	w.line("doorsill-result", "1", r.Engine, r.Rules)

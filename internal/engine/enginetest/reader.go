@@ -1,17 +1,13 @@
-package engine
+// Package enginetest writes results and answers as lines of fields parted by TAB
+// with their sentences, and reads questions from such lines: a form that is short
+// to write and easy to compare. It is for tests alone.
+package enginetest
 
 import (
-	"doorsill/internal/engine/say"
+	"fmt"
+
 	"doorsill/internal/fields"
 )
-
-// textError is what is wrong with a text.
-type textError string
-
-func (e textError) Error() string { return string(e) }
-
-// ErrText is what every *TextError wraps.
-const ErrText = textError("not a visit text that this program can read")
 
 // TextError says where a visit text is wrong.
 type TextError struct {
@@ -23,10 +19,8 @@ type TextError struct {
 }
 
 func (e *TextError) Error() string {
-	return say.Line("visit text, line {0}: {}: expected {}, got “{}”", say.Words{e.Field, e.Want, e.Got}, float64(e.Line))
+	return fmt.Sprintf("visit text, line %d: %s: expected %s, got “%s”", e.Line, e.Field, e.Want, e.Got)
 }
-
-func (e *TextError) Unwrap() error { return ErrText }
 
 // reader is one line of a text, read from left to right. The first mistake is
 // kept; after it every read returns a zero.
@@ -72,7 +66,7 @@ func (f *reader) number(field string, low, high float64) float64 {
 	}
 	value, ok := fields.Decimal(text)
 	if !ok || value < low || value > high {
-		f.fail(field, say.Line("a number from {6} to {6}", nil, low, high), text)
+		f.fail(field, fmt.Sprintf("a number from %v to %v", low, high), text)
 		return 0
 	}
 	return value
@@ -86,7 +80,7 @@ func (f *reader) whole(field string, low, high int) int {
 	}
 	value, ok := fields.Whole(text)
 	if !ok || value < low || value > high {
-		f.fail(field, say.Line("a whole number from {0} to {0}", nil, float64(low), float64(high)), text)
+		f.fail(field, fmt.Sprintf("a whole number from %d to %d", low, high), text)
 		return 0
 	}
 	return value
@@ -114,3 +108,6 @@ func appendLine(b []byte, first string, more []string) []byte {
 	}
 	return append(b, '\n')
 }
+
+// most bounds what is read; what the engine takes, the engine checks.
+const most = 1_000_000_000
