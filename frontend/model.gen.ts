@@ -64,6 +64,105 @@ export interface Visit {
   readonly second_of?: string;
 }
 
+export interface Result {
+  readonly format: string;
+  readonly engine: string;
+  readonly catalogue: string;
+  readonly rules: string;
+  readonly level: string;
+  readonly interim?: boolean;
+  readonly message: Message;
+  readonly gates: readonly Gate[];
+  readonly effects: readonly RaisedEffect[];
+  readonly domains: readonly Domain[];
+  readonly costs: readonly Cost[];
+  readonly items: readonly ItemResult[];
+  readonly quantities: readonly Quantity[];
+  readonly control: Verdicts;
+  readonly reasons: readonly Reason[];
+  readonly classes: readonly ClassVerdict[];
+  readonly choices: readonly Choice[];
+  readonly left?: Reason;
+  readonly windows?: readonly Window[];
+  readonly loads?: readonly Load[];
+  readonly limits?: readonly Quantity[];
+  readonly exposure?: Exposure;
+  readonly recheck?: Recheck;
+  readonly passages?: readonly Passage[];
+  readonly due?: readonly Due[];
+  readonly provenance?: readonly Provenance[];
+  readonly up?: readonly Step[];
+  readonly missing?: readonly Missing[];
+  readonly override?: Ruling;
+  readonly notes: readonly Message[];
+}
+
+export interface Plausibility {
+  readonly verdict: string;
+  readonly message?: Message;
+  readonly suggestion?: number;
+  readonly suggestion_unit?: string;
+}
+
+export interface Series {
+  readonly what: string;
+  readonly unit: string;
+  readonly values: readonly number[];
+}
+
+export interface SeriesSummary {
+  readonly count: number;
+  readonly value?: number;
+  readonly spread?: number;
+  readonly wanted: number;
+  readonly more?: boolean;
+  readonly odd?: readonly number[];
+  readonly message: Message;
+}
+
+export interface Advice {
+  readonly rests: Message;
+  readonly changes: readonly Advised[];
+}
+
+export interface PlanDrawing {
+  readonly walls?: readonly Wall[];
+  readonly poses?: readonly Pose[];
+  readonly tightest?: Tightest;
+  readonly message: Message;
+}
+
+export interface Threshold {
+  readonly id: string;
+  readonly value: string;
+  readonly unit?: string;
+  readonly source: string;
+  readonly status: string;
+}
+
+export interface TrendQuestion {
+  readonly course: string;
+  readonly wait_weeks?: number;
+  readonly judged_loss?: number;
+  readonly needed_gf?: number;
+  readonly recheck_day?: number;
+  readonly recheck_weeks?: number;
+  readonly points: readonly TrendPoint[];
+}
+
+export interface Trend {
+  readonly conditions?: readonly DifferentConditions[];
+  readonly changes?: readonly Change[];
+  readonly usable?: readonly UsableForce[];
+  readonly line?: TrendLine;
+  readonly reaches?: readonly Reach[];
+  readonly message?: Message;
+  readonly advice?: readonly Message[];
+  readonly notes?: readonly Message[];
+  readonly recheck?: TrendRecheck;
+  readonly provenance?: readonly Provenance[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -554,6 +653,231 @@ export interface Setting extends Stamp, SettingChanged {
 export interface Mount extends Stamp, MountNoted {
 }
 
+export interface Gate {
+  readonly level: string;
+  readonly met: boolean;
+  readonly code: string;
+  readonly message: Message;
+}
+
+export interface RaisedEffect {
+  readonly effect: string;
+  readonly item: string;
+  readonly message: Message;
+}
+
+export interface Domain {
+  readonly code: string;
+  readonly score?: number;
+  readonly low: number;
+  readonly high: number;
+  readonly coverage: number;
+  readonly answered: number;
+  readonly applicable: number;
+  readonly message: Message;
+}
+
+export interface Cost {
+  readonly domain: string;
+  readonly item: string;
+  readonly points: number;
+  readonly message: Message;
+}
+
+export interface ItemResult {
+  readonly id: string;
+  readonly state: string;
+  readonly level?: string;
+  readonly band?: number;
+  readonly points?: number;
+  readonly shown?: Message;
+  readonly computed?: boolean;
+  readonly choice?: boolean;
+}
+
+export interface Quantity {
+  readonly name: string;
+  readonly site?: string;
+  readonly direction?: string;
+  readonly value?: number;
+  readonly unit?: string;
+  readonly origin: string;
+  readonly message?: Message;
+}
+
+export interface Verdicts {
+  readonly indoors: string;
+  readonly outdoors: string;
+  readonly message: Message;
+}
+
+export interface Reason {
+  readonly rule: string;
+  readonly outdoors_only?: boolean;
+  readonly verdict: string;
+  readonly message: Message;
+  readonly change?: Message;
+}
+
+export interface ClassVerdict {
+  readonly id: string;
+  readonly verdict: string;
+  readonly reserve?: number;
+  readonly message: Message;
+}
+
+export interface Choice {
+  readonly control: string;
+  readonly site: string;
+  readonly indoors: string;
+  readonly outdoors: string;
+  readonly rank?: number;
+  readonly role?: string;
+  readonly messages: readonly Message[];
+  readonly reasons: readonly Reason[];
+}
+
+export interface Window {
+  readonly state: string;
+  readonly verdict: string;
+  readonly message: Message;
+}
+
+export interface Load {
+  readonly control: string;
+  readonly site: string;
+  readonly direction: string;
+  readonly share?: number;
+  readonly message: Message;
+  readonly holding?: readonly Quantity[];
+}
+
+export interface Exposure {
+  readonly site: string;
+  readonly message: Message;
+}
+
+export interface Recheck {
+  readonly weeks: number;
+  readonly message: Message;
+}
+
+export interface Passage {
+  readonly place: string;
+  readonly verdict: string;
+  readonly left_mm?: number;
+  readonly message: Message;
+  readonly assumes?: Message;
+  readonly reference?: Message;
+}
+
+export interface Due {
+  readonly item: string;
+  readonly message: Message;
+}
+
+export interface Provenance {
+  readonly quantity: string;
+  readonly formula: string;
+  readonly source: string;
+  readonly status: string;
+}
+
+export interface Step {
+  readonly level: string;
+  readonly item?: string;
+  readonly message: Message;
+}
+
+export interface Missing {
+  readonly group: string;
+  readonly item?: string;
+  readonly reading?: WantedReading;
+  readonly message: Message;
+}
+
+export interface Ruling {
+  readonly accepted: boolean;
+  readonly level: string;
+  readonly message: Message;
+}
+
+export interface Advised {
+  readonly key: string;
+  readonly way: string;
+  readonly step: Message;
+  readonly message: Message;
+  readonly retests?: readonly string[];
+}
+
+export interface Wall {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+export interface Pose {
+  readonly at: Point;
+  readonly heading: number;
+  readonly outline: readonly Point[];
+}
+
+export interface Tightest {
+  readonly at: Point;
+  readonly room_mm: number;
+}
+
+export interface TrendPoint {
+  readonly day: number;
+  readonly quantity: string;
+  readonly value: number;
+  readonly coverage?: number;
+  readonly conditions: TrendConditions;
+}
+
+export interface DifferentConditions {
+  readonly from: number;
+  readonly to: number;
+  readonly names: readonly string[];
+  readonly message: Message;
+}
+
+export interface Change {
+  readonly quantity: string;
+  readonly from: number;
+  readonly to: number;
+  readonly direction: string;
+  readonly message: Message;
+}
+
+export interface UsableForce {
+  readonly day: number;
+  readonly force: number;
+}
+
+export interface TrendLine {
+  readonly source: string;
+  readonly slope?: number;
+  readonly low?: number;
+  readonly high?: number;
+  readonly at?: number;
+}
+
+export interface Reach {
+  readonly reserve: number;
+  readonly already?: boolean;
+  readonly weeks?: number;
+  readonly early?: number;
+  readonly late?: number;
+  readonly message: Message;
+}
+
+export interface TrendRecheck {
+  readonly day: number;
+  readonly weeks: number;
+  readonly by: string;
+  readonly message: Message;
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -764,6 +1088,27 @@ export interface Given extends Stamp, AnswerGiven {
 export interface Tried extends Stamp, SettingTried {
 }
 
+export interface WantedReading {
+  readonly what: string;
+  readonly site?: string;
+  readonly direction?: string;
+}
+
+export interface Point {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface TrendConditions {
+  readonly support?: string;
+  readonly site?: string;
+  readonly control?: string;
+  readonly settings?: string;
+  readonly time_of_day?: string;
+  readonly rater?: string;
+  readonly checklist?: string;
+}
+
 export interface Item {
   readonly id: string;
   readonly title: string;
@@ -823,6 +1168,14 @@ export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
   readonly facts?: readonly string[];
+}
+
+export type MessageArg = number | null | string | readonly string[] | Message | readonly Message[];
+
+export interface Message {
+  readonly code: string;
+  readonly args?: Readonly<Record<string, MessageArg>>;
+  readonly text?: string;
 }
 
 export const kinds = [

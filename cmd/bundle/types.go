@@ -85,7 +85,8 @@ func typeScript(source *codegen.Source, model *codegen.Package) (string, error) 
 	if err != nil {
 		return "", err
 	}
-	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit"}
+	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit", "model.Result",
+		"model.Plausibility", "model.Series", "model.SeriesSummary", "model.Advice", "model.PlanDrawing", "model.Threshold", "model.TrendQuestion", "model.Trend"}
 	kinds := codegen.Group{Name: "kinds", Type: "Kind"}
 	for _, row := range rows {
 		names = append(names, "model."+row.Body)

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -201,6 +202,24 @@ func TestTheProgramLinksNothingOfTheTests(t *testing.T) {
 				t.Errorf("the program links %s: %s", p, law.reason)
 			}
 		}
+	}
+}
+
+// TestTheRecordFitsIntoTheBrowser keeps out of what folds and checks the record
+// the packages that would add most to what every tablet downloads.
+func TestTheRecordFitsIntoTheBrowser(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "doorsill/internal/record", "doorsill/internal/message").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	linked := strings.Fields(string(out))
+	for _, heavy := range []string{"encoding/json", "fmt", "reflect", "time", "os"} {
+		if slices.Contains(linked, heavy) {
+			t.Errorf("the record links %s", heavy)
+		}
+	}
+	if !slices.Contains(linked, "doorsill/internal/model") {
+		t.Error("the record does not link the model: the law would hold by accident")
 	}
 }
 

@@ -394,6 +394,86 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
+func (s *Series) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&s.What)
+	case "unit":
+		return r.Text(&s.Unit)
+	case "values":
+		return strictjson.Slice(r, &s.Values, "a list of values", r.Number)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "course":
+		return r.Text(&t.Course)
+	case "wait_weeks":
+		return strictjson.Pointer(r, &t.WaitWeeks, r.Count)
+	case "judged_loss":
+		return strictjson.Pointer(r, &t.JudgedLoss, r.Number)
+	case "needed_gf":
+		return r.Number(&t.NeededGF)
+	case "recheck_day":
+		return r.Count(&t.RecheckDay)
+	case "recheck_weeks":
+		return r.Count(&t.RecheckWeeks)
+	case "points":
+		return strictjson.Slice(r, &t.Points, "a list of points", func(v *TrendPoint) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendPoint) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "day":
+		return r.Count(&t.Day)
+	case "quantity":
+		return r.Text(&t.Quantity)
+	case "value":
+		return r.Number(&t.Value)
+	case "coverage":
+		return r.Count(&t.Coverage)
+	case "conditions":
+		return (&t.Conditions).readJSON(r)
+	}
+	return r.Skip()
+}
+
+func (t *TrendPoint) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendConditions) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "support":
+		return r.Text(&t.Support)
+	case "site":
+		return r.Text(&t.Site)
+	case "control":
+		return r.Text(&t.Control)
+	case "settings":
+		return r.Text(&t.Settings)
+	case "time_of_day":
+		return r.Text(&t.TimeOfDay)
+	case "rater":
+		return r.Text(&t.Rater)
+	case "checklist":
+		return r.Text(&t.Checklist)
+	}
+	return r.Skip()
+}
+
+func (t *TrendConditions) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
 func (v *RunTimed) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "route":

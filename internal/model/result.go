@@ -12,6 +12,8 @@ const ResultFormat = "doorsill-result/2"
 // Result is what a visit means: codes, ids and quantities, and no words. Its
 // canonical form is JSON with the fields in this order, without spaces and
 // without any Message.Text; that form is hashed, signed, stored and sent.
+//
+//codegen:write
 type Result struct {
 	// Format is ResultFormat; Engine, Catalogue and Rules name the engine's
 	// version, the set of message codes, and the content hash of the checklist.
@@ -121,7 +123,7 @@ type ItemResult struct {
 	// Points is the worth of the answer, 0 to 100; it is left out without one.
 	Points *int `json:"points,omitempty"`
 	// Shown is the value with its unit, rounded towards the worse side.
-	Shown message.Message `json:"shown,omitempty"`
+	Shown message.Message `json:"shown,omitzero"`
 	// Computed answers come from readings and runs.
 	Computed bool `json:"computed,omitempty"`
 	// Choice says that several people's answers wait for a choice.
@@ -147,7 +149,7 @@ type Quantity struct {
 	Unit  string         `json:"unit,omitempty"`
 	// Origin is one of the Origin constants.
 	Origin  string          `json:"origin"`
-	Message message.Message `json:"message,omitempty"`
+	Message message.Message `json:"message,omitzero"`
 }
 
 // Verdicts on a control. Each is feasible, marginal, not-feasible, or unknown
@@ -166,7 +168,7 @@ type Reason struct {
 	Verdict      string          `json:"verdict"`
 	Message      message.Message `json:"message"`
 	// Change says what would change the verdict.
-	Change message.Message `json:"change,omitempty"`
+	Change message.Message `json:"change,omitzero"`
 }
 
 // ClassVerdict is how a usual kind of control would do at the chosen site.
@@ -247,8 +249,8 @@ type Passage struct {
 	Message message.Message `json:"message"`
 	// Assumes is what the formula takes for granted; Reference names figures of
 	// a building standard with their sections.
-	Assumes   message.Message `json:"assumes,omitempty"`
-	Reference message.Message `json:"reference,omitempty"`
+	Assumes   message.Message `json:"assumes,omitzero"`
+	Reference message.Message `json:"reference,omitzero"`
 }
 
 // Due is an item that must be shown again.
