@@ -37,12 +37,21 @@ export function goTo(to: string, replace = false): void {
 function linkOf(event: MouseEvent): HTMLAnchorElement | undefined {
   if (event.defaultPrevented || event.button !== 0 || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return undefined;
   const link = event.target instanceof Element ? event.target.closest<HTMLAnchorElement>('a[href]') : null;
-  if (link === null || link.origin !== location.origin || link.target !== '' || link.download !== '' || link.getAttribute('href')?.startsWith('#')) return undefined;
+  if (
+    link === null ||
+    link.origin !== location.origin ||
+    link.target !== '' ||
+    link.download !== '' ||
+    link.getAttribute('href')?.startsWith('#')
+  )
+    return undefined;
   return link;
 }
 
 export function watchAddress(): void {
-  addEventListener('popstate', () => { at.value = { url: now(), onward: false }; });
+  addEventListener('popstate', () => {
+    at.value = { url: now(), onward: false };
+  });
   addEventListener('click', (event: MouseEvent) => {
     const link = linkOf(event);
     if (link === undefined) return;

@@ -8,10 +8,20 @@ export function FirstStart() {
   return (
     <Page
       title="Before you start"
-      actions={<Button kind="main" size="big" onPress={markRead}>I have read this</Button>}
+      actions={
+        <Button kind="main" size="big" onPress={markRead}>
+          I have read this
+        </Button>
+      }
     >
-      {INTENDED_USE.map((sentence) => <p key={sentence}>{sentence}</p>)}
-      <ol class="cautions">{CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ol>
+      {INTENDED_USE.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      <ol class="cautions">
+        {CAUTIONS.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ol>
     </Page>
   );
 }

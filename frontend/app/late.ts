@@ -17,13 +17,15 @@ let loading: Promise<void> | null = null;
 
 /** Fetches the late part once; a fetch that failed may be tried again. */
 export function loadLate(): Promise<void> {
-  loading ??= import('./screens').then((part) => {
-    part.watchStates();
-    part.keepUpToDate();
-    late.value = part;
-  }).catch((error: unknown) => {
-    loading = null;
-    throw error;
-  });
+  loading ??= import('./screens')
+    .then((part) => {
+      part.watchStates();
+      part.keepUpToDate();
+      late.value = part;
+    })
+    .catch((error: unknown) => {
+      loading = null;
+      throw error;
+    });
   return loading;
 }

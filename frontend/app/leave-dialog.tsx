@@ -13,12 +13,17 @@ export function LeaveDialog(props: { readonly open: boolean; readonly onClose: (
       onClose={props.onClose}
       actions={
         <>
-          <Button kind="main" onPress={props.onClose}>Stay</Button>
+          <Button kind="main" onPress={props.onClose}>
+            Stay
+          </Button>
           <Button onPress={() => void signOut()}>Sign out all the same</Button>
         </>
       }
     >
-      <p>{countWords(waiting, 'entry is', 'entries are')} on this tablet only. They stay here, locked, and are sent when you sign in again with a network.</p>
+      <p>
+        {countWords(waiting, 'entry is', 'entries are')} on this tablet only. They stay here, locked, and are sent when you sign in again
+        with a network.
+      </p>
     </Dialog>
   );
 }

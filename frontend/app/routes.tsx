@@ -51,7 +51,9 @@ function NotFound() {
 
 export function Routes() {
   const { path, onward } = usePlace();
-  useLayoutEffect(() => { if (onward) scrollTo(0, 0); }, [path]);
+  useLayoutEffect(() => {
+    if (onward) scrollTo(0, 0);
+  }, [path]);
   for (const [pattern, Screen] of routes) {
     const parts = partsOf(pattern, path);
     if (parts !== null) return <Screen {...parts} />;

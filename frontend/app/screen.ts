@@ -14,7 +14,9 @@ export function screen<K extends keyof Screens>(name: K) {
   return function Late(props: PropsOf<Screens[K]>) {
     const [failed, fail] = useState<unknown>();
     const Screen = late.value?.[name] as ComponentType<object> | undefined;
-    useEffect(() => { if (Screen === undefined) loadLate().catch(fail); }, []);
+    useEffect(() => {
+      if (Screen === undefined) loadLate().catch(fail);
+    }, []);
     if (failed !== undefined) throw failed;
     return Screen === undefined ? null : h(Screen, props);
   };

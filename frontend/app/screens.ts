@@ -26,7 +26,17 @@ export { AboutScreen } from '../results/about-screen';
 export { LevelScreen } from '../results/level-screen';
 export { MountScreen, SettingsScreen } from '../settings';
 export { AgreementScreen, OverTimeScreen } from '../trend';
-export { MeasureScreen, MissingScreen, NotesScreen, PartScreen, SetupScreen, SignScreen, StartVisitScreen, TrialScreen, VisitMapScreen } from '../visit';
+export {
+  MeasureScreen,
+  MissingScreen,
+  NotesScreen,
+  PartScreen,
+  SetupScreen,
+  SignScreen,
+  StartVisitScreen,
+  TrialScreen,
+  VisitMapScreen,
+} from '../visit';
 export { LeaveDialog } from './leave-dialog';
 export { StateLines } from './state-lines';
 export { watchStates } from './state-now';

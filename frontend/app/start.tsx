@@ -10,7 +10,12 @@ import { loadLate } from './late';
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {
   const idle = (globalThis as { readonly requestIdleCallback?: (run: () => void) => void }).requestIdleCallback;
-  requestAnimationFrame(() => { setTimeout(() => { if (idle) idle(work); else work(); }, 0); });
+  requestAnimationFrame(() => {
+    setTimeout(() => {
+      if (idle) idle(work);
+      else work();
+    }, 0);
+  });
 }
 
 function watchNetwork(): void {
@@ -53,6 +58,8 @@ afterPaint(() => {
   const stop = session.subscribe((one) => {
     if (one === null) return;
     warmEngine();
-    queueMicrotask(() => { stop(); });
+    queueMicrotask(() => {
+      stop();
+    });
   });
 });

@@ -11,11 +11,24 @@ import { isQuiet, takeUpdate } from './update';
 /** What the person may press about a state. */
 export function Remedy({ state }: { readonly state: State }) {
   switch (state.remedy) {
-    case 'reload': return <Button onPress={() => { location.reload(); }}>Reload</Button>;
-    case 'update': return <Button onPress={takeUpdate}>Update now</Button>;
-    case 'sign-in': return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
-    case 'read': return <Button onPress={() => void leftRead()}>I have read this</Button>;
-    case undefined: return null;
+    case 'reload':
+      return (
+        <Button
+          onPress={() => {
+            location.reload();
+          }}
+        >
+          Reload
+        </Button>
+      );
+    case 'update':
+      return <Button onPress={takeUpdate}>Update now</Button>;
+    case 'sign-in':
+      return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
+    case 'read':
+      return <Button onPress={() => void leftRead()}>I have read this</Button>;
+    case undefined:
+      return null;
   }
 }
 
@@ -25,7 +38,11 @@ export function StateBanner({ state }: { readonly state: State }) {
     <Banner tone={state.weight} title={state.title}>
       <p>{state.text}</p>
       <p>What to do: {state.todo}</p>
-      {state.remedy ? <div class="actions"><Remedy state={state} /></div> : null}
+      {state.remedy ? (
+        <div class="actions">
+          <Remedy state={state} />
+        </div>
+      ) : null}
     </Banner>
   );
 }
@@ -42,13 +59,17 @@ function belongsHere(state: State, path: string): boolean {
 export function StateLines() {
   const { path } = usePlace();
   const all = statesNow.value;
-  useEffect(() => { toLook.value = all.filter((one) => one.weight !== 'note').length; }, [all]);
+  useEffect(() => {
+    toLook.value = all.filter((one) => one.weight !== 'note').length;
+  }, [all]);
   const onOwnScreen = path === '/sync';
   return (
     <>
       <Announce states={all} />
       {longOnlyHere.value === null ? null : <RedLine state={longOnlyHere.value} />}
-      {onOwnScreen && session.value !== null ? null : all.filter((one) => belongsHere(one, path)).map((one) => <StateBanner key={one.id} state={one} />)}
+      {onOwnScreen && session.value !== null
+        ? null
+        : all.filter((one) => belongsHere(one, path)).map((one) => <StateBanner key={one.id} state={one} />)}
     </>
   );
 }
@@ -61,7 +82,9 @@ function RedLine({ state }: { readonly state: State }) {
         <path d="M10 2 19 18H1Z M10 7.5v5 M10 14.6v1.4" fill="none" stroke="currentColor" stroke-width="2" stroke-linejoin="round" />
       </svg>
       <strong>{state.title}</strong>
-      <a class="link-row" href="/sync">Send now</a>
+      <a class="link-row" href="/sync">
+        Send now
+      </a>
     </p>
   );
 }
@@ -76,5 +99,9 @@ function Announce({ states }: { readonly states: readonly State[] }) {
     said.current = new Set(now.map((one) => one.id));
     if (fresh.length > 0) setText(fresh.map((one) => `${one.title}.`).join(' '));
   }, [states]);
-  return <p class="unseen" role="status">{text}</p>;
+  return (
+    <p class="unseen" role="status">
+      {text}
+    </p>
+  );
 }

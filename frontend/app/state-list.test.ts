@@ -6,14 +6,31 @@ import { onlyHere, spanWords, states, type Facts } from './state-list';
 const NOW = Date.parse('2026-03-10T09:00:00.000Z');
 
 const quietSync: SyncState = {
-  asked: true, online: true, running: false, lastSent: '2026-03-10T08:00:00.000Z', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [],
-  needsChoice: 0, newer: 0, left: [], clockAhead: 0, error: null,
+  asked: true,
+  online: true,
+  running: false,
+  lastSent: '2026-03-10T08:00:00.000Z',
+  waiting: 0,
+  oldestWaiting: '',
+  refused: [],
+  dealtWith: [],
+  needsChoice: 0,
+  newer: 0,
+  left: [],
+  clockAhead: 0,
+  error: null,
 };
 
 function facts(sync: Partial<SyncState> = {}, more: Partial<Facts> = {}): Facts {
   return {
-    now: NOW, sync: { ...quietSync, ...sync }, visitsHere: 0, records: 'well', room: { kept: true, left: 9_000_000_000 },
-    update: 'none', offlineCopy: 'here', ...more,
+    now: NOW,
+    sync: { ...quietSync, ...sync },
+    visitsHere: 0,
+    records: 'well',
+    room: { kept: true, left: 9_000_000_000 },
+    update: 'none',
+    offlineCopy: 'here',
+    ...more,
   };
 }
 
@@ -35,7 +52,10 @@ test('visits that exist only here are said in red after a day and not before', (
 
 test('an entry from the future has been here for nobody knows how long, so it counts as long', () => {
   for (const oldestWaiting of ['2036-03-10T09:00:00.000Z', '']) {
-    assert.match(onlyHere(facts({ waiting: 1, oldestWaiting }))?.title ?? '', /^1 entry only on this tablet since a time when its clock was off$/);
+    assert.match(
+      onlyHere(facts({ waiting: 1, oldestWaiting }))?.title ?? '',
+      /^1 entry only on this tablet since a time when its clock was off$/,
+    );
   }
 });
 
@@ -46,7 +66,10 @@ test('every state of the records but "well" stops the work and says what to do',
     assert.equal(one?.weight, 'stop');
     assert.notEqual(one?.todo, '');
   }
-  assert.match(states(facts({ waiting: 2 }, { records: 'deleted' }))[0]?.text ?? '', /2 entries in them had not been sent and are lost here/);
+  assert.match(
+    states(facts({ waiting: 2 }, { records: 'deleted' }))[0]?.text ?? '',
+    /2 entries in them had not been sent and are lost here/,
+  );
 });
 
 test('what the server says is told apart, each with a remedy of its own', () => {
@@ -67,19 +90,33 @@ test('a clock is off from five minutes on, to either side, with its effect', () 
 
 test('room, an update, a missing copy and records that may be cleared are told', () => {
   assert.deepEqual(titles(facts({}, { room: { kept: false, left: 12_300_000 }, update: 'waiting', offlineCopy: 'none' })), [
-    'caution: Little room left on this tablet', 'caution: Doorsill does not start without a network here',
-    'note: A new version is ready', 'note: The browser may clear this tablet’s records',
+    'caution: Little room left on this tablet',
+    'caution: Doorsill does not start without a network here',
+    'note: A new version is ready',
+    'note: The browser may clear this tablet’s records',
   ]);
 });
 
 test('the most serious stands first', () => {
-  const all = states(facts(
-    { waiting: 1, oldestWaiting: '2026-03-01T09:00:00.000Z', needsChoice: 1, error: { code: 'portal', message: '' } },
-    { records: 'lost', update: 'taken' },
-  ));
-  assert.deepEqual(all.map((one) => one.weight), ['stop', 'stop', 'caution', 'caution', 'note']);
+  const all = states(
+    facts(
+      { waiting: 1, oldestWaiting: '2026-03-01T09:00:00.000Z', needsChoice: 1, error: { code: 'portal', message: '' } },
+      { records: 'lost', update: 'taken' },
+    ),
+  );
+  assert.deepEqual(
+    all.map((one) => one.weight),
+    ['stop', 'stop', 'caution', 'caution', 'note'],
+  );
 });
 
 test('spans are told in the largest unit of which there are two', () => {
-  assert.deepEqual([90, 7_199, 7_200, 172_799, 172_800, 315_619_200].map(spanWords), ['1 minute', '119 minutes', '2 hours', '47 hours', '2 days', '10 years']);
+  assert.deepEqual([90, 7_199, 7_200, 172_799, 172_800, 315_619_200].map(spanWords), [
+    '1 minute',
+    '119 minutes',
+    '2 hours',
+    '47 hours',
+    '2 days',
+    '10 years',
+  ]);
 });

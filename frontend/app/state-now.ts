@@ -32,12 +32,21 @@ export function watchStates(): void {
 }
 
 /** Reads the room again, before somebody looks at it. */
-export const lookAgain = (): void => { void readRoom(); };
+export const lookAgain = (): void => {
+  void readRoom();
+};
 
 const facts = computed((): Facts => ({
-  now: minute.value, sync: syncState.value, records: records.value, room: room.value,
-  update: updateState.value, offlineCopy: offlineCopy.value,
-  visitsHere: syncState.value.waiting === 0 ? 0 : clients.value.flatMap((one) => one.visits).filter((one) => one.sync === 'here' || one.sync === 'waiting').length,
+  now: minute.value,
+  sync: syncState.value,
+  records: records.value,
+  room: room.value,
+  update: updateState.value,
+  offlineCopy: offlineCopy.value,
+  visitsHere:
+    syncState.value.waiting === 0
+      ? 0
+      : clients.value.flatMap((one) => one.visits).filter((one) => one.sync === 'here' || one.sync === 'waiting').length,
 }));
 
 export const statesNow: ReadonlySignal<readonly State[]> = computed(() => states(facts.value));

@@ -38,8 +38,12 @@ function Leave() {
   const Ask = late.value?.LeaveDialog;
   return (
     <>
-      <Button kind="quiet" onPress={lock}>Lock</Button>
-      <Button kind="quiet" onPress={leave}>Sign out</Button>
+      <Button kind="quiet" onPress={lock}>
+        Lock
+      </Button>
+      <Button kind="quiet" onPress={leave}>
+        Sign out
+      </Button>
       {Ask ? <Ask open={asking} onClose={() => setAsking(false)} /> : null}
     </>
   );
@@ -52,11 +56,18 @@ export function TopBar() {
     <header class="top-bar">
       <nav class="top-ways" aria-label="Doorsill">
         {ways().map((way) => (
-          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>{way.label}</a>
+          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>
+            {way.label}
+          </a>
         ))}
       </nav>
-      <a class="top-sync" href="/sync"><SyncBadge state={tabletSync()} />{toLook.value > 0 ? <strong class="top-look">{toLook.value} to look at</strong> : null}</a>
-      <div class="top-leave"><Leave /></div>
+      <a class="top-sync" href="/sync">
+        <SyncBadge state={tabletSync()} />
+        {toLook.value > 0 ? <strong class="top-look">{toLook.value} to look at</strong> : null}
+      </a>
+      <div class="top-leave">
+        <Leave />
+      </div>
     </header>
   );
 }

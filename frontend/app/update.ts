@@ -26,10 +26,14 @@ export function keepUpToDate(): void {
     return;
   }
   watchTakeover(workers);
-  void workers.ready.then(() => { offlineCopy.value = 'here'; });
+  void workers.ready.then(() => {
+    offlineCopy.value = 'here';
+  });
   workers.register(scriptUrl('/sw.js'), { updateViaCache: 'none' }).then(watch, () => {
     // A network's own page in the place of the script leaves the copy that is here as it is.
-    void workers.getRegistration().then((had) => { if (had?.active == null) offlineCopy.value = 'none'; });
+    void workers.getRegistration().then((had) => {
+      if (had?.active == null) offlineCopy.value = 'none';
+    });
   });
 }
 
@@ -57,8 +61,12 @@ function watch(registration: ServiceWorkerRegistration): void {
     registration.installing?.addEventListener('statechange', note);
   });
   // An installed app on a tablet does not look for new versions by itself.
-  const look = () => { registration.update().catch(() => undefined); };
-  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') look(); });
+  const look = () => {
+    registration.update().catch(() => undefined);
+  };
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'visible') look();
+  });
   window.addEventListener('pageshow', look);
   setInterval(look, LOOK_EVERY_MS);
 }

@@ -47,7 +47,13 @@ export async function follow(page, name) {
 
 /** Numbers for the items that are typed; all in the best band. */
 const numbers = {
-  'ctl-pain': '0', 'mnt-clear': '8', 'ind-straight': '0', 'hom-door': '120', 'hom-sill': '10', 'hom-ramp': '14', 'eqp-battery': '60',
+  'ctl-pain': '0',
+  'mnt-clear': '8',
+  'ind-straight': '0',
+  'hom-door': '120',
+  'hom-sill': '10',
+  'hom-ramp': '14',
+  'eqp-battery': '60',
 };
 
 /** Waits until a card says that its entry is on the tablet. @param {import('playwright-core').Locator} card */
@@ -95,12 +101,21 @@ async function answerCard(card) {
  */
 export async function measure(page, values) {
   for (const [direction, list] of values) {
-    if (direction !== '') await page.locator('.cross-arm').filter({ hasText: new RegExp(`^${direction}`, 'i') }).click();
+    if (direction !== '')
+      await page
+        .locator('.cross-arm')
+        .filter({ hasText: new RegExp(`^${direction}`, 'i') })
+        .click();
     for (const value of list) {
       await page.locator('.pad-input').fill(value);
       await page.locator('.pad-done').click();
       const ask = page.getByRole('dialog');
-      await page.locator('.saved').filter({ hasText: `${value} ` }).or(ask).first().waitFor();
+      await page
+        .locator('.saved')
+        .filter({ hasText: `${value} ` })
+        .or(ask)
+        .first()
+        .waitFor();
       assert.equal(await ask.isVisible(), false, `${value} was asked back`);
     }
   }
@@ -111,7 +126,10 @@ export const setState = (page, state) => page.locator('.place-toggles').getByTex
 
 /** Opens a tile of the visit map. @param {Page} page @param {string} title */
 export async function tile(page, title) {
-  await page.locator('.tile').filter({ has: page.getByText(title, { exact: true }) }).click();
+  await page
+    .locator('.tile')
+    .filter({ has: page.getByText(title, { exact: true }) })
+    .click();
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor({ state: 'detached' });
 }
 
@@ -138,9 +156,19 @@ export async function touchTimer(page, times) {
 }
 
 /** Readings of somebody with force to spare, rested. @type {readonly (readonly [string, readonly string[]])[]} */
-export const restedForce = [['forward', ['980', '1000', '1020']], ['reverse', ['900', '910', '905']], ['left', ['950', '940', '960']], ['right', ['890', '900', '880']]];
+export const restedForce = [
+  ['forward', ['980', '1000', '1020']],
+  ['reverse', ['900', '910', '905']],
+  ['left', ['950', '940', '960']],
+  ['right', ['890', '900', '880']],
+];
 /** @type {typeof restedForce} */
-export const travel = [['forward', ['40']], ['reverse', ['38']], ['left', ['39']], ['right', ['37']]];
+export const travel = [
+  ['forward', ['40']],
+  ['reverse', ['38']],
+  ['left', ['39']],
+  ['right', ['37']],
+];
 
 /** Takes readings on a measuring screen, and comes back to the map. @param {Page} page @param {string} screen @param {typeof restedForce} values */
 export async function readings(page, screen, values) {
@@ -172,7 +200,10 @@ export async function startVisit(page, client) {
  */
 export async function controlAndPlace(page, asked) {
   await tile(page, 'Control and place');
-  await page.getByText(/^Standard/).first().click();
+  await page
+    .getByText(/^Standard/)
+    .first()
+    .click();
   await page.getByText('Full list of sites').click();
   await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
   for (const [label, force] of asked) await page.getByLabel(label).fill(force);
@@ -191,7 +222,10 @@ export async function drive(page, where, state, metres) {
   for (let minute = 0; minute < 10; minute++) await page.getByRole('button', { name: '+ 1 min' }).click();
   await page.getByLabel('Metres driven').fill(metres);
   await page.getByRole('button', { name: 'Save this run' }).click();
-  await page.locator('.saved').filter({ hasText: `${metres} m` }).waitFor();
+  await page
+    .locator('.saved')
+    .filter({ hasText: `${metres} m` })
+    .waitFor();
 }
 
 /**
@@ -200,8 +234,11 @@ export async function drive(page, where, state, metres) {
  * @param {Page} page @param {number} parts
  */
 export async function complete(page, parts) {
-  const done = (/** @type {number} */ want) => [...document.querySelectorAll('.tiles:first-of-type .tile-count')].slice(0, want)
-    .every((one) => { const [a, b] = (one.textContent ?? '').split(' of '); return a === b; });
+  const done = (/** @type {number} */ want) =>
+    [...document.querySelectorAll('.tiles:first-of-type .tile-count')].slice(0, want).every((one) => {
+      const [a, b] = (one.textContent ?? '').split(' of ');
+      return a === b;
+    });
   try {
     await page.waitForFunction(done, parts, { timeout: 5_000 });
   } catch {
@@ -218,7 +255,10 @@ export async function complete(page, parts) {
 export async function pick(page, part, item, level) {
   await tile(page, part);
   const card = page.getByRole('article').filter({ has: page.getByRole('heading', { name: item, exact: true }) });
-  await card.locator('label').filter({ has: page.locator(`input[value="${level}"]`) }).click();
+  await card
+    .locator('label')
+    .filter({ has: page.locator(`input[value="${level}"]`) })
+    .click();
   await saved(card);
 }
 
@@ -249,7 +289,11 @@ export async function openVisit(page, client) {
 export const itemCard = (page, item) => page.getByRole('article').filter({ has: page.getByRole('heading', { name: item, exact: true }) });
 
 /** Touches a level of an item, and does not wait for what comes of it. @param {Page} page @param {string} item @param {string} level */
-export const touch = (page, item, level) => itemCard(page, item).locator('label').filter({ has: page.locator(`input[value="${level}"]`) }).click();
+export const touch = (page, item, level) =>
+  itemCard(page, item)
+    .locator('label')
+    .filter({ has: page.locator(`input[value="${level}"]`) })
+    .click();
 
 /** Opens the screen that says how this tablet stands. @param {Page} page */
 export async function thisTablet(page) {
@@ -275,19 +319,24 @@ export async function sendAll(page) {
  * somebody does who has just set it.
  * @param {Page} page @param {number} ahead milliseconds
  */
-export const setClock = (page, ahead) => page.evaluate((ms) => {
-  const kept = /** @type {{ RealDate?: DateConstructor }} */ (globalThis);
-  const Real = kept.RealDate ?? Date;
-  kept.RealDate = Real;
-  globalThis.Date = /** @type {DateConstructor} */ (class extends Real {
-    /** @param {any[]} given */
-    constructor(...given) {
-      // @ts-expect-error passed on as they came
-      super(...(given.length === 0 ? [Real.now() + ms] : given));
-    }
-    /** @override */
-    static now() { return Real.now() + ms; }
-  });
-  dispatchEvent(new Event('pointerdown'));
-  document.dispatchEvent(new Event('visibilitychange'));
-}, ahead);
+export const setClock = (page, ahead) =>
+  page.evaluate((ms) => {
+    const kept = /** @type {{ RealDate?: DateConstructor }} */ (globalThis);
+    const Real = kept.RealDate ?? Date;
+    kept.RealDate = Real;
+    globalThis.Date = /** @type {DateConstructor} */ (
+      class extends Real {
+        /** @param {any[]} given */
+        constructor(...given) {
+          // @ts-expect-error passed on as they came
+          super(...(given.length === 0 ? [Real.now() + ms] : given));
+        }
+        /** @override */
+        static now() {
+          return Real.now() + ms;
+        }
+      }
+    );
+    dispatchEvent(new Event('pointerdown'));
+    document.dispatchEvent(new Event('visibilitychange'));
+  }, ahead);

@@ -42,9 +42,13 @@ export const scratch = (prefix) => mkdtemp(join(tmpdir(), `doorsill-${prefix}-`)
 export async function startServer(options = {}) {
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run "make build" first`);
   const data = options.data ?? (await scratch('data'));
-  const child = spawn(binary, [...(options.serve ? ['serve', ...options.serve] : ['demo']), '--data', data, '--addr', options.addr ?? '127.0.0.1:0'], {
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
+  const child = spawn(
+    binary,
+    [...(options.serve ? ['serve', ...options.serve] : ['demo']), '--data', data, '--addr', options.addr ?? '127.0.0.1:0'],
+    {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    },
+  );
   let log = '';
   const url = await new Promise((resolve, reject) => {
     const look = (/** @type {Buffer} */ chunk) => {
@@ -84,8 +88,13 @@ export async function openBrowser(profile, options = {}) {
     headless: true,
     viewport: options.size ?? sizes.tablet,
     args: [
-      '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
-      '--disable-background-networking', '--disable-component-update', '--disable-sync',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
       ...(options.args ?? []),
     ],
   });
@@ -121,7 +130,9 @@ export function useServer(started = () => Promise.resolve()) {
       return folder;
     },
     /** Starts the stopped server where it was. */
-    again: async () => { here.server = await here.server.again(); },
+    again: async () => {
+      here.server = await here.server.again();
+    },
   };
   before(async () => {
     here.server = await startServer();

@@ -80,7 +80,11 @@ test('sign in at the organisation, choose a tablet password, write, and open it 
   await again.page.getByLabel('Password', { exact: true }).fill('nine quiet lambs');
   await again.page.getByRole('button', { name: 'Sign in', exact: true }).click();
   await again.page.getByText('do not open this tablet').waitFor();
-  assert.equal(await again.page.getByRole('button', { name: 'Sign in at your organisation' }).count(), 0, 'without a network there is no way there');
+  assert.equal(
+    await again.page.getByRole('button', { name: 'Sign in at your organisation' }).count(),
+    0,
+    'without a network there is no way there',
+  );
   await again.page.getByLabel('Password', { exact: true }).fill(own);
   await again.page.getByRole('button', { name: 'Sign in', exact: true }).click();
   await again.page.getByRole('link', { name: client }).waitFor();

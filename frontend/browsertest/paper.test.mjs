@@ -25,10 +25,14 @@ test('a level prints on a few pages, with the cautions and without what is close
   assert.ok(short >= 2 && short <= 6, `${short} pages`);
   await page.emulateMedia({ media: 'print' });
   for (const [words, printed] of /** @type {const} */ ([
-    ['They have not been scientifically validated.', true], ['not met', true], ['All figures behind this', false], ['Limits used, with source and status', false],
-  ])) assert.equal(await page.getByText(words).first().isVisible(), printed, words);
+    ['They have not been scientifically validated.', true],
+    ['not met', true],
+    ['All figures behind this', false],
+    ['Limits used, with source and status', false],
+  ]))
+    assert.equal(await page.getByText(words).first().isVisible(), printed, words);
   await page.emulateMedia({ media: 'screen' });
   await page.getByText('Limits used, with source and status').click();
   await page.getByRole('columnheader', { name: 'Source' }).waitFor();
-  assert.ok(await pagesOf(page) > short, 'what is opened prints');
+  assert.ok((await pagesOf(page)) > short, 'what is opened prints');
 });

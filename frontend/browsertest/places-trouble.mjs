@@ -16,7 +16,18 @@ const push = '**/api/v1/events';
 async function withAuthenticator(page) {
   const debug = await page.context().newCDPSession(page);
   await debug.send('WebAuthn.enable');
-  await debug.send('WebAuthn.addVirtualAuthenticator', { options: { protocol: 'ctap2', ctap2Version: 'ctap2_1', transport: 'internal', hasResidentKey: true, hasUserVerification: true, isUserVerified: true, hasPrf: true, automaticPresenceSimulation: true } });
+  await debug.send('WebAuthn.addVirtualAuthenticator', {
+    options: {
+      protocol: 'ctap2',
+      ctap2Version: 'ctap2_1',
+      transport: 'internal',
+      hasResidentKey: true,
+      hasUserVerification: true,
+      isUserVerified: true,
+      hasPrf: true,
+      automaticPresenceSimulation: true,
+    },
+  });
 }
 
 /** The team takes a tablet back. @param {string} url @param {string} tablet */
@@ -60,7 +71,13 @@ async function waitForLong(page) {
   await thisTablet(page);
   await page.getByRole('button', { name: 'Send and fetch now' }).and(page.locator(':enabled')).click();
   await page.locator('.banner').filter({ hasText: 'This tablet’s clock' }).waitFor();
-  await page.route(push, (route) => route.fulfill({ status: 503, contentType: 'application/json', body: JSON.stringify({ error: 'server-full', message: 'The server has no room left.' }) }));
+  await page.route(push, (route) =>
+    route.fulfill({
+      status: 503,
+      contentType: 'application/json',
+      body: JSON.stringify({ error: 'server-full', message: 'The server has no room left.' }),
+    }),
+  );
   await setClock(page, -48 * HOUR);
   await follow(page, 'Today');
   await openVisit(page, 'Heath Ellery');

@@ -35,18 +35,31 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
     } catch (error) {
       const newer = newerClient(error);
       if (newer) props.onChange(newer);
-      setOutcome(newer
-        ? { kind: 'faster', message: fasterWords(newer) }
-        : { kind: 'failed', message: reasonOf(error) });
+      setOutcome(newer ? { kind: 'faster', message: fasterWords(newer) } : { kind: 'failed', message: reasonOf(error) });
     }
   };
   return (
     <Form narrow onSave={save}>
-      {outcome.kind === 'faster' ? <Banner tone="caution" title="Somebody was faster" live>{outcome.message}</Banner> : null}
-      {outcome.kind === 'failed' ? <Banner tone="caution" title="Not saved" live>{outcome.message}</Banner> : null}
-      <SelectField label="Responsible" value={assignee} options={[{ value: '', label: 'Nobody yet' }, ...withStanding(teamPeople(client.team), client.assignee)]} onChange={setAssignee} />
+      {outcome.kind === 'faster' ? (
+        <Banner tone="caution" title="Somebody was faster" live>
+          {outcome.message}
+        </Banner>
+      ) : null}
+      {outcome.kind === 'failed' ? (
+        <Banner tone="caution" title="Not saved" live>
+          {outcome.message}
+        </Banner>
+      ) : null}
+      <SelectField
+        label="Responsible"
+        value={assignee}
+        options={[{ value: '', label: 'Nobody yet' }, ...withStanding(teamPeople(client.team), client.assignee)]}
+        onChange={setAssignee}
+      />
       <Segments legend="Status" value={status} options={STATUSES} onChange={setStatus} />
-      <Button kind="main" type="submit" disabled={same || outcome.kind === 'saving'}>Save</Button>
+      <Button kind="main" type="submit" disabled={same || outcome.kind === 'saving'}>
+        Save
+      </Button>
       <p role="status">{outcome.kind === 'saved' ? 'Saved at the server.' : ''}</p>
     </Form>
   );

@@ -17,7 +17,9 @@ export function CaseClient(props: { readonly id: string }) {
   const title = got.kind === 'here' ? got.value.client.name : 'Client';
   return (
     <Page title={title} over={got.kind === 'here' ? got.value.client.ref : ''} back={{ href: '/caseload', label: 'Caseload' }}>
-      <Awaited got={got} again={again} what="the client">{(answer) => <Inside answer={answer} />}</Awaited>
+      <Awaited got={got} again={again} what="the client">
+        {(answer) => <Inside answer={answer} />}
+      </Awaited>
     </Page>
   );
 }
@@ -29,9 +31,13 @@ function Inside(props: { readonly answer: ClientAnswer }) {
   return (
     <>
       <Part title="Visits">
-        {visits.length === 0 ? <p>No visit has arrived yet.</p> : (
+        {visits.length === 0 ? (
+          <p>No visit has arrived yet.</p>
+        ) : (
           <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'Open STOPs', 'State', 'By', 'Recheck']}>
-            {visits.map((one) => <VisitRow key={one.visit.id} client={client.id} answer={one} />)}
+            {visits.map((one) => (
+              <VisitRow key={one.visit.id} client={client.id} answer={one} />
+            ))}
           </Table>
         )}
       </Part>
@@ -71,10 +77,27 @@ function VisitRow(props: { readonly client: string; readonly answer: VisitAnswer
   const result = resultOf(answer);
   return (
     <tr>
-      <th scope="row"><a class="link-row" href={`/caseload?client=${props.client}&visit=${visit.id}`}>{timeWords(visit.started.at)}</a></th>
-      <td>{result ? <LevelDoor level={effectiveLevel(result)} size="small" interim={result.interim} /> : answer.blind ? 'held back' : answer.unscored ? 'could not be scored' : 'no result'}</td>
+      <th scope="row">
+        <a class="link-row" href={`/caseload?client=${props.client}&visit=${visit.id}`}>
+          {timeWords(visit.started.at)}
+        </a>
+      </th>
+      <td>
+        {result ? (
+          <LevelDoor level={effectiveLevel(result)} size="small" interim={result.interim} />
+        ) : answer.blind ? (
+          'held back'
+        ) : answer.unscored ? (
+          'could not be scored'
+        ) : (
+          'no result'
+        )}
+      </td>
       <td class="num">{result ? result.effects.filter((effect) => isStop(effect.effect)).length : '–'}</td>
-      <td>{visit.signed ? `signed ${dateWords(visit.signed.at)}` : <strong>open</strong>}{visit.amendments.length > 0 ? `, amended ${visit.amendments.length}×` : ''}</td>
+      <td>
+        {visit.signed ? `signed ${dateWords(visit.signed.at)}` : <strong>open</strong>}
+        {visit.amendments.length > 0 ? `, amended ${visit.amendments.length}×` : ''}
+      </td>
       <td>{personName(visit.started.by)}</td>
       <td>{visit.plan?.recheck ? dateWords(visit.plan.recheck) : 'none agreed'}</td>
     </tr>

@@ -34,11 +34,17 @@ export function CaseTable(props: { readonly pages: Pages; readonly state: Caselo
   return (
     <table class="case-table" role="table" aria-label="Clients of the team" aria-rowcount={state.total + 1} aria-busy={state.loading}>
       <thead role="rowgroup">
-        <tr role="row" aria-rowindex={1}>{COLUMNS.map((column) => <Head key={column.label} column={column} pages={pages} state={state} />)}</tr>
+        <tr role="row" aria-rowindex={1}>
+          {COLUMNS.map((column) => (
+            <Head key={column.label} column={column} pages={pages} state={state} />
+          ))}
+        </tr>
       </thead>
       <tbody role="rowgroup" ref={box}>
         <Gap rows={slice.first} rowRem={rowRem} />
-        {places.map((place) => <CaseRow key={place} place={place} row={state.rows.get(place)} rowRem={rowRem} />)}
+        {places.map((place) => (
+          <CaseRow key={place} place={place} row={state.rows.get(place)} rowRem={rowRem} />
+        ))}
         <Gap rows={state.total - slice.last} rowRem={rowRem} />
       </tbody>
     </table>
@@ -53,13 +59,21 @@ function Gap(props: { readonly rows: number; readonly rowRem: number }) {
 function Head(props: { readonly column: Column; readonly pages: Pages; readonly state: Caseload }) {
   const { label, sort } = props.column;
   const { query } = props.state;
-  if (!sort) return <th role="columnheader" scope="col">{label}</th>;
+  if (!sort)
+    return (
+      <th role="columnheader" scope="col">
+        {label}
+      </th>
+    );
   const current = query.sort === sort;
   const turned = query.order === 'last';
   return (
     <th role="columnheader" scope="col" aria-sort={current ? (turned ? 'descending' : 'ascending') : undefined}>
       <button type="button" class="sort" onClick={() => props.pages.ask(sortedBy(query, sort))}>
-        {label}<span aria-hidden="true" class="sort-mark">{current ? (turned ? '▲' : '▼') : ''}</span>
+        {label}
+        <span aria-hidden="true" class="sort-mark">
+          {current ? (turned ? '▲' : '▼') : ''}
+        </span>
       </button>
     </th>
   );
@@ -69,18 +83,47 @@ function CaseRow(props: { readonly place: number; readonly row: Row | undefined;
   const { place, row, rowRem } = props;
   const style = { height: `${rowRem}rem` };
   if (!row) {
-    return <tr role="row" aria-rowindex={place + 2} class="case-row" style={style}><td role="cell" colSpan={COLUMNS.length}>…</td></tr>;
+    return (
+      <tr role="row" aria-rowindex={place + 2} class="case-row" style={style}>
+        <td role="cell" colSpan={COLUMNS.length}>
+          …
+        </td>
+      </tr>
+    );
   }
   return (
     <tr role="row" aria-rowindex={place + 2} class="case-row" style={style}>
-      <th role="rowheader" scope="row"><a class="case-name" href={`/caseload?client=${row.client}`}>{row.name}</a><span class="client-ref">{row.ref}</span></th>
-      <td role="cell" data-label="Level">{row.effective === '' ? 'no level yet' : <LevelDoor level={row.effective} size="small" interim={row.interim} />}</td>
-      <td role="cell" data-label="Open STOPs" class="num">{row.open_stops > 0 ? <strong class="tag tag-strong">{row.open_stops}</strong> : 'none'}</td>
-      <td role="cell" data-label="Last visit">{row.last_visit === '' ? 'never' : dateWords(row.last_visit)}{row.last_visit !== '' && !row.signed ? <span class="case-aside">not signed</span> : null}</td>
-      <td role="cell" data-label="Waiting">{row.status === 'closed' ? 'closed' : countWords(row.waiting_days, 'day')}{row.priority === 'routine' ? null : <span class="case-aside">{row.priority}</span>}</td>
-      <td role="cell" data-label="Recheck">{row.recheck === '' ? 'none agreed' : dateWords(row.recheck)}{row.recheck_overdue_days > 0 ? <strong class="case-aside">{countWords(row.recheck_overdue_days, 'day')} over</strong> : null}{row.recheck_forecast ? <span class="case-aside">by the forecast</span> : null}</td>
-      <td role="cell" data-label="Responsible"><span class="case-clip">{personName(row.assignee)}</span></td>
-      <td role="cell" data-label="Watch"><Watch row={row} /></td>
+      <th role="rowheader" scope="row">
+        <a class="case-name" href={`/caseload?client=${row.client}`}>
+          {row.name}
+        </a>
+        <span class="client-ref">{row.ref}</span>
+      </th>
+      <td role="cell" data-label="Level">
+        {row.effective === '' ? 'no level yet' : <LevelDoor level={row.effective} size="small" interim={row.interim} />}
+      </td>
+      <td role="cell" data-label="Open STOPs" class="num">
+        {row.open_stops > 0 ? <strong class="tag tag-strong">{row.open_stops}</strong> : 'none'}
+      </td>
+      <td role="cell" data-label="Last visit">
+        {row.last_visit === '' ? 'never' : dateWords(row.last_visit)}
+        {row.last_visit !== '' && !row.signed ? <span class="case-aside">not signed</span> : null}
+      </td>
+      <td role="cell" data-label="Waiting">
+        {row.status === 'closed' ? 'closed' : countWords(row.waiting_days, 'day')}
+        {row.priority === 'routine' ? null : <span class="case-aside">{row.priority}</span>}
+      </td>
+      <td role="cell" data-label="Recheck">
+        {row.recheck === '' ? 'none agreed' : dateWords(row.recheck)}
+        {row.recheck_overdue_days > 0 ? <strong class="case-aside">{countWords(row.recheck_overdue_days, 'day')} over</strong> : null}
+        {row.recheck_forecast ? <span class="case-aside">by the forecast</span> : null}
+      </td>
+      <td role="cell" data-label="Responsible">
+        <span class="case-clip">{personName(row.assignee)}</span>
+      </td>
+      <td role="cell" data-label="Watch">
+        <Watch row={row} />
+      </td>
     </tr>
   );
 }
@@ -104,5 +147,15 @@ function Watch(props: { readonly row: Row }) {
     row.quarantined > 0 ? `${row.quarantined} set aside` : '',
     row.limits > 0 ? countWords(row.limits, 'limit') : '',
   ].filter((tag) => tag !== '');
-  return tags.length === 0 ? <span>–</span> : <span class="case-clip">{tags.map((tag) => <span key={tag} class="case-aside">{tag}</span>)}</span>;
+  return tags.length === 0 ? (
+    <span>–</span>
+  ) : (
+    <span class="case-clip">
+      {tags.map((tag) => (
+        <span key={tag} class="case-aside">
+          {tag}
+        </span>
+      ))}
+    </span>
+  );
 }

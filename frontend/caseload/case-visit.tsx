@@ -18,7 +18,9 @@ export function CaseVisit(props: { readonly client: string; readonly id: string 
   const { got, again } = useFetched<VisitAnswer>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
   return (
     <Page title="Visit and result" back={{ href: `/caseload?client=${props.client}`, label: 'The client' }} wide>
-      <Awaited got={got} again={again} what="the visit">{(answer) => <Inside answer={answer} />}</Awaited>
+      <Awaited got={got} again={again} what="the visit">
+        {(answer) => <Inside answer={answer} />}
+      </Awaited>
     </Page>
   );
 }
@@ -30,10 +32,16 @@ function Inside(props: { readonly answer: VisitAnswer }) {
   return (
     <div class="result level-paper">
       <SignedDifferently answer={props.answer} />
-      {result
-        ? <Awaited got={got} again={again} what="the checklist">{(answer) => <ResultBody result={result} checklist={answer.definition as Definition} standing="confirmed" />}</Awaited>
-        : <Banner tone={props.answer.unscored ? 'caution' : 'note'}>{lacking(props.answer)}</Banner>}
-      <Part title="The visit"><VisitFacts answer={props.answer} /></Part>
+      {result ? (
+        <Awaited got={got} again={again} what="the checklist">
+          {(answer) => <ResultBody result={result} checklist={answer.definition as Definition} standing="confirmed" />}
+        </Awaited>
+      ) : (
+        <Banner tone={props.answer.unscored ? 'caution' : 'note'}>{lacking(props.answer)}</Banner>
+      )}
+      <Part title="The visit">
+        <VisitFacts answer={props.answer} />
+      </Part>
       {visit.amendments.length > 0 ? <Amendments answer={props.answer} /> : null}
     </div>
   );
@@ -42,8 +50,11 @@ function Inside(props: { readonly answer: VisitAnswer }) {
 /** Why there is no result to show. */
 function lacking(answer: VisitAnswer): string {
   if (answer.blind) return 'You rate this trial too. What your colleague entered is shown when both have signed.';
-  if (answer.unscored) return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
-  return answer.result ? 'This result was written by a newer version. Update the app to read it.' : 'The server has no result for this visit yet.';
+  if (answer.unscored)
+    return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
+  return answer.result
+    ? 'This result was written by a newer version. Update the app to read it.'
+    : 'The server has no result for this visit yet.';
 }
 
 /** Says so when the server's result is not the one that was signed. */
@@ -75,8 +86,10 @@ function VisitFacts(props: { readonly answer: VisitAnswer }) {
     ['What happens next', visit.plan?.note ?? 'not noted'],
     ['Readings and runs', `${counting(visit.readings)} and ${counting(visit.runs)}`],
   ];
-  for (const place of visit.places ?? []) rows.push([place.name, passages?.find((one) => one.place === place.place)?.sentence ?? 'not judged']);
-  for (const one of visit.settings ?? []) rows.push([keyLabel(one.key), `${one.before} to ${valueWords(one.after, one.unit)}. ${triedWords(one) || 'Not said how it went.'}`]);
+  for (const place of visit.places ?? [])
+    rows.push([place.name, passages?.find((one) => one.place === place.place)?.sentence ?? 'not judged']);
+  for (const one of visit.settings ?? [])
+    rows.push([keyLabel(one.key), `${one.before} to ${valueWords(one.after, one.unit)}. ${triedWords(one) || 'Not said how it went.'}`]);
   for (const [field, text] of Object.entries(visit.notes)) rows.push([noteTitle(field), text]);
   if (visit.unknown > 0) rows.push(['Entries from a newer version', String(visit.unknown)]);
   return <Facts rows={rows} />;
@@ -92,7 +105,10 @@ function Amendments(props: { readonly answer: VisitAnswer }) {
     <Part title="Amendments">
       <ol class="notes">
         {props.answer.visit.amendments.map((one) => (
-          <li key={one.ref}>{timeWords(one.at)}, {personName(one.by)}: {plainWords(one.kind)}{one.item ? ` (${one.item})` : ''}. Reason: {one.reason}</li>
+          <li key={one.ref}>
+            {timeWords(one.at)}, {personName(one.by)}: {plainWords(one.kind)}
+            {one.item ? ` (${one.item})` : ''}. Reason: {one.reason}
+          </li>
         ))}
       </ol>
     </Part>

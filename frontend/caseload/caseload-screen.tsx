@@ -37,7 +37,11 @@ export function CaseloadScreen() {
   const { query } = usePlace();
   const teams = (session.value?.teams ?? []).filter((team) => team.role === 'lead');
   if (teams.length === 0) {
-    return <Page title="Caseload" back={{ href: '/', label: 'Today' }}><Banner tone="note">The caseload is for the lead of a team. Your clients are under Today.</Banner></Page>;
+    return (
+      <Page title="Caseload" back={{ href: '/', label: 'Today' }}>
+        <Banner tone="note">The caseload is for the lead of a team. Your clients are under Today.</Banner>
+      </Page>
+    );
   }
   const { client, visit } = query;
   if (client && visit) return <CaseVisit key={visit} client={client} id={visit} />;
@@ -53,11 +57,24 @@ function Team(props: { readonly teams: readonly Membership[] }) {
   return (
     <Page title="Caseload" wide>
       {props.teams.length > 1 ? (
-        <SelectField label="Team" value={chosen} options={props.teams.map((team) => ({ value: team.id, label: team.name }))} onChange={setChosen} />
-      ) : <p class="quiet-line">{props.teams[0]?.name}</p>}
-      <p><a class="link-row" href="/agreement">Agreement between raters</a></p>
+        <SelectField
+          label="Team"
+          value={chosen}
+          options={props.teams.map((team) => ({ value: team.id, label: team.name }))}
+          onChange={setChosen}
+        />
+      ) : (
+        <p class="quiet-line">{props.teams[0]?.name}</p>
+      )}
+      <p>
+        <a class="link-row" href="/agreement">
+          Agreement between raters
+        </a>
+      </p>
       <Tabs
-        label="Caseload" value={tab} onChange={setTab}
+        label="Caseload"
+        value={tab}
+        onChange={setTab}
         tabs={[
           { id: 'clients', label: 'Clients', count: state.counts?.open },
           { id: 'set-aside', label: 'Set aside', count: state.counts?.quarantined },
@@ -66,8 +83,16 @@ function Team(props: { readonly teams: readonly Membership[] }) {
       />
       <TabPanel id={tab}>
         {tab === 'clients' ? <Clients key={chosen} team={chosen} pages={pages} /> : null}
-        {tab === 'set-aside' ? <div class="stack"><SetAside key={chosen} team={chosen} /></div> : null}
-        {tab === 'tablets' ? <div class="stack"><Tablets key={chosen} of={`teams/${chosen}`} /></div> : null}
+        {tab === 'set-aside' ? (
+          <div class="stack">
+            <SetAside key={chosen} team={chosen} />
+          </div>
+        ) : null}
+        {tab === 'tablets' ? (
+          <div class="stack">
+            <Tablets key={chosen} of={`teams/${chosen}`} />
+          </div>
+        ) : null}
       </TabPanel>
     </Page>
   );
@@ -87,7 +112,9 @@ function Clients(props: { readonly team: string; readonly pages: Pages }) {
           <Button onPress={pages.refresh}>Try again</Button>
         </Banner>
       )}
-      <p class="quiet-line" role="status">{state.loading && state.rows.size === 0 ? 'Fetching the caseload…' : countWords(state.total, 'client')}</p>
+      <p class="quiet-line" role="status">
+        {state.loading && state.rows.size === 0 ? 'Fetching the caseload…' : countWords(state.total, 'client')}
+      </p>
       <CaseTable pages={pages} state={state} />
     </div>
   );

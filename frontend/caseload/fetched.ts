@@ -3,7 +3,8 @@ import { reasonOf } from '../parts';
 import { api } from '../store';
 
 /** What came of a request: still on its way, an answer, or a sentence that says why not. */
-export type Fetched<T> = { readonly kind: 'loading' } | { readonly kind: 'here'; readonly value: T } | { readonly kind: 'failed'; readonly message: string };
+export type Fetched<T> =
+  { readonly kind: 'loading' } | { readonly kind: 'here'; readonly value: T } | { readonly kind: 'failed'; readonly message: string };
 
 /** Reads one address of the server; `again` fetches anew and keeps what is shown meanwhile. */
 export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonly again: () => void } {

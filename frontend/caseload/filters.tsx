@@ -56,7 +56,8 @@ export function Filters(props: { readonly team: string; readonly pages: Pages; r
       <div class="queues" role="group" aria-label="Queues">
         {QUEUES.map((queue) => (
           <Button key={queue.flag} pressed={query.flag === queue.flag} onPress={() => set({ flag: queue.flag })}>
-            {queue.label}{counts ? ` ${queue.count(counts).toLocaleString('en-GB')}` : ''}
+            {queue.label}
+            {counts ? ` ${queue.count(counts).toLocaleString('en-GB')}` : ''}
           </Button>
         ))}
       </div>
@@ -64,7 +65,11 @@ export function Filters(props: { readonly team: string; readonly pages: Pages; r
         <TextField label="Name or number" type="search" value={search} onInput={setSearch} maxLength={100} />
         {narrow ? null : <Selects team={props.team} query={query} set={set} />}
       </div>
-      {narrow ? <More summary="Filter and order"><Selects team={props.team} query={query} set={set} /></More> : null}
+      {narrow ? (
+        <More summary="Filter and order">
+          <Selects team={props.team} query={query} set={set} />
+        </More>
+      ) : null}
     </div>
   );
 }
@@ -74,10 +79,17 @@ function Selects(props: { readonly team: string; readonly query: CaseloadQuery; 
   return (
     <>
       <SelectField label="Level" value={query.level} options={LEVEL_OPTIONS} onChange={(level) => set({ level })} />
-      <SelectField label="Responsible" value={query.assignee} options={peopleOptions(props.team, 'Everybody')} onChange={(assignee) => set({ assignee })} />
+      <SelectField
+        label="Responsible"
+        value={query.assignee}
+        options={peopleOptions(props.team, 'Everybody')}
+        onChange={(assignee) => set({ assignee })}
+      />
       <SelectField label="Status" value={query.status} options={STATUSES} onChange={(status) => set({ status })} />
       <SelectField
-        label="Order" value={query.sort} options={SORTS.map((sort) => ({ value: sort, label: SORT_WORDS[sort] }))}
+        label="Order"
+        value={query.sort}
+        options={SORTS.map((sort) => ({ value: sort, label: SORT_WORDS[sort] }))}
         onChange={(value) => set({ sort: SORTS.find((sort) => sort === value) ?? 'wait', order: 'first' })}
       />
     </>

@@ -4,7 +4,17 @@ import type { Counts, Page, Row } from '../model.gen';
 import { createPages } from './pages';
 import { PAGE, START } from './query';
 
-const COUNTS: Counts = { open: 250, unassigned: 0, stops: 0, rechecks: 0, choices: 0, quarantined: 0, on_tablet: 0, status: {}, levels: {} };
+const COUNTS: Counts = {
+  open: 250,
+  unassigned: 0,
+  stops: 0,
+  rechecks: 0,
+  choices: 0,
+  quarantined: 0,
+  on_tablet: 0,
+  status: {},
+  levels: {},
+};
 
 function pageOf(path: string, total: number): Page {
   const params = new URL(path, 'http://x').searchParams;
@@ -18,13 +28,22 @@ const settled = (): Promise<void> => new Promise((done) => setImmediate(done));
 
 test('only pages in sight are fetched, each once', async () => {
   const paths: string[] = [];
-  const pages = createPages({ team: 't', get: async (path) => { paths.push(path); return pageOf(path, 250); } });
+  const pages = createPages({
+    team: 't',
+    get: async (path) => {
+      paths.push(path);
+      return pageOf(path, 250);
+    },
+  });
   pages.ask(START);
   await settled();
   pages.want(150, 240);
   pages.want(150, 240);
   await settled();
-  assert.deepEqual(paths.map((path) => new URL(path, 'http://x').searchParams.get('offset')), ['0', '100', '200']);
+  assert.deepEqual(
+    paths.map((path) => new URL(path, 'http://x').searchParams.get('offset')),
+    ['0', '100', '200'],
+  );
   assert.equal(pages.state.value.rows.get(249)?.client, '249');
   assert.equal(pages.state.value.total, 250);
 });
@@ -43,7 +62,13 @@ test('an answer to an older question is dropped', async () => {
 
 test('a page that failed says why and is asked for again', async () => {
   let fail = true;
-  const pages = createPages({ team: 't', get: async (path) => { if (fail) throw new Error('No network.'); return pageOf(path, 3); } });
+  const pages = createPages({
+    team: 't',
+    get: async (path) => {
+      if (fail) throw new Error('No network.');
+      return pageOf(path, 3);
+    },
+  });
   pages.ask(START);
   await settled();
   assert.equal(pages.state.value.error, 'No network.');

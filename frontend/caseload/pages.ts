@@ -49,7 +49,14 @@ export function createPages({ team, get }: Deps): Pages {
     try {
       const page = await get(caseloadPath(team, state.value.query, offset));
       if (mine !== turn) return;
-      state.value = { ...state.value, total: page.total, rows: withPage(state.value.rows, page, asked), counts: page.counts, loading: false, error: '' };
+      state.value = {
+        ...state.value,
+        total: page.total,
+        rows: withPage(state.value.rows, page, asked),
+        counts: page.counts,
+        loading: false,
+        error: '',
+      };
     } catch (error) {
       if (mine !== turn) return;
       asked.delete(offset);

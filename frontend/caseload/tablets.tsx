@@ -19,9 +19,17 @@ export function Tablets(props: { readonly of: string }) {
       {({ tablets }) => (
         <>
           <p>A tablet says what it holds when it has a network. One that is lost or out of reach can hold more than it said.</p>
-          {tablets.length === 0 ? <p>No tablet has signed in here yet.</p> : (
-            <Table caption="Tablets" captionHidden heads={['Person', 'Tablet', 'Last heard of', 'Only on the tablet', 'Oldest of them', 'State']}>
-              {sorted(tablets).map((tablet) => <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={setAsked} />)}
+          {tablets.length === 0 ? (
+            <p>No tablet has signed in here yet.</p>
+          ) : (
+            <Table
+              caption="Tablets"
+              captionHidden
+              heads={['Person', 'Tablet', 'Last heard of', 'Only on the tablet', 'Oldest of them', 'State']}
+            >
+              {sorted(tablets).map((tablet) => (
+                <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={setAsked} />
+              ))}
             </Table>
           )}
           {asked ? <Withdraw tablet={asked} onClose={() => setAsked(null)} onDone={again} /> : null}
@@ -48,8 +56,23 @@ function Line(props: { readonly tablet: TabletRow; readonly now: number; readonl
       <td>{tablet.label}</td>
       <td>{heard === '' ? 'nothing sent yet' : timeWords(heard)}</td>
       <td>{tablet.waiting > 0 ? <strong>{countWords(tablet.waiting, 'entry', 'entries')}</strong> : 'nothing'}</td>
-      <td>{tablet.waiting > 0 && oldest !== '' ? timeWords(oldest) : '–'}{long ? <strong class="case-aside">more than a day: ask {tablet.name} to send</strong> : null}</td>
-      <td>{tablet.id === session.value?.tablet ? 'this one' : tablet.cleared ? 'withdrawn, clear' : tablet.revoked ? `withdrawn ${timeWords(tablet.revoked)}` : <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>Withdraw</Button>}</td>
+      <td>
+        {tablet.waiting > 0 && oldest !== '' ? timeWords(oldest) : '–'}
+        {long ? <strong class="case-aside">more than a day: ask {tablet.name} to send</strong> : null}
+      </td>
+      <td>
+        {tablet.id === session.value?.tablet ? (
+          'this one'
+        ) : tablet.cleared ? (
+          'withdrawn, clear'
+        ) : tablet.revoked ? (
+          `withdrawn ${timeWords(tablet.revoked)}`
+        ) : (
+          <Button label={`Withdraw the tablet of ${tablet.name}`} onPress={() => props.onAsk(tablet)}>
+            Withdraw
+          </Button>
+        )}
+      </td>
     </tr>
   );
 }
@@ -58,13 +81,25 @@ function Line(props: { readonly tablet: TabletRow; readonly now: number; readonl
 function Withdraw(props: { readonly tablet: TabletRow; readonly onClose: () => void; readonly onDone: () => void }) {
   const saver = useSave();
   const withdraw = async () => {
-    if (!await saver.save('Withdrawn', () => api('POST', `/api/v1/tablets/${props.tablet.id}/revoke`))) return;
+    if (!(await saver.save('Withdrawn', () => api('POST', `/api/v1/tablets/${props.tablet.id}/revoke`)))) return;
     props.onClose();
     props.onDone();
   };
   return (
-    <Dialog title={`Withdraw the tablet of ${props.tablet.name}?`} open onClose={props.onClose} actions={<Button kind="main" onPress={() => void withdraw()}>Withdraw this tablet</Button>}>
-      <p>When it next has a network it locks, sends what it still holds, and clears itself. Until then what is on it stays there, encrypted. This cannot be undone.</p>
+    <Dialog
+      title={`Withdraw the tablet of ${props.tablet.name}?`}
+      open
+      onClose={props.onClose}
+      actions={
+        <Button kind="main" onPress={() => void withdraw()}>
+          Withdraw this tablet
+        </Button>
+      }
+    >
+      <p>
+        When it next has a network it locks, sends what it still holds, and clears itself. Until then what is on it stays there, encrypted.
+        This cannot be undone.
+      </p>
       <SavedLine state={saver.state} />
     </Dialog>
   );

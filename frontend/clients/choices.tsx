@@ -15,7 +15,13 @@ interface CardVisit {
 /** Items that two people answered apart, as plain sentences with a choice. */
 export function Choices(props: { readonly visits: readonly CardVisit[] }) {
   if (props.visits.length === 0) return <p>Nothing: no two people answered the same item apart.</p>;
-  return <>{props.visits.map((one) => <VisitChoices key={one.visit.id} {...one} />)}</>;
+  return (
+    <>
+      {props.visits.map((one) => (
+        <VisitChoices key={one.visit.id} {...one} />
+      ))}
+    </>
+  );
 }
 
 function VisitChoices(props: CardVisit) {
@@ -24,8 +30,17 @@ function VisitChoices(props: CardVisit) {
   const open = view?.visit.answers.filter((answer) => answer.heads.length > 1) ?? [];
   return (
     <article class="choices">
-      <h3>{card.name}, <a class="link-row" href={links.map(visit.id)}>visit of {timeWords(visit.startedAt)}</a></h3>
-      {view ? open.map((answer) => <ItemChoice key={answer.item} visit={view.visit} checklist={view.checklist} answer={answer} />) : <p role="status">Opening the visit…</p>}
+      <h3>
+        {card.name},{' '}
+        <a class="link-row" href={links.map(visit.id)}>
+          visit of {timeWords(visit.startedAt)}
+        </a>
+      </h3>
+      {view ? (
+        open.map((answer) => <ItemChoice key={answer.item} visit={view.visit} checklist={view.checklist} answer={answer} />)
+      ) : (
+        <p role="status">Opening the visit…</p>
+      )}
     </article>
   );
 }
@@ -51,7 +66,11 @@ function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definiti
           return (
             <li key={head.ref} class="choice-head">
               <p>{sentenceOf(head, words)}</p>
-              {may && isOpen(visit) ? <Button label={`Keep this one: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>Keep this one</Button> : null}
+              {may && isOpen(visit) ? (
+                <Button label={`Keep this one: ${words}, ${personName(head.by)}`} onPress={() => keep(head)}>
+                  Keep this one
+                </Button>
+              ) : null}
             </li>
           );
         })}

@@ -23,7 +23,10 @@ export function ClientFields(props: ClientFieldsProps) {
     <>
       {teams.length > 1 ? (
         <SelectField
-          label={FIELD_LABELS.team} value={draft.team} error={field('team').error} onChange={field('team').onInput}
+          label={FIELD_LABELS.team}
+          value={draft.team}
+          error={field('team').error}
+          onChange={field('team').onInput}
           options={teams.map((team) => ({ value: team.id, label: team.name }))}
         />
       ) : null}
@@ -40,14 +43,23 @@ export function ClientFields(props: ClientFieldsProps) {
 }
 
 function Choice(props: {
-  readonly field: { readonly label: string; readonly value: string; readonly error: string | undefined; readonly onInput: (value: string) => void };
+  readonly field: {
+    readonly label: string;
+    readonly value: string;
+    readonly error: string | undefined;
+    readonly onInput: (value: string) => void;
+  };
   readonly options: readonly { readonly value: string; readonly label: string }[];
 }) {
   const { field, options } = props;
   return (
     <div class={field.error ? 'field field-wrong' : 'field'}>
       <Segments legend={field.label} value={field.value} options={options} onChange={field.onInput} />
-      {field.error ? <p class="field-error" role="alert">{field.error}</p> : null}
+      {field.error ? (
+        <p class="field-error" role="alert">
+          {field.error}
+        </p>
+      ) : null}
     </div>
   );
 }

@@ -22,7 +22,10 @@ test('each problem names its field and what is expected', () => {
     [{ name: 'x'.repeat(201) }, 'Name: expected at most 200 characters, got 201.'],
   ];
   for (const [change, want] of cases) {
-    assert.deepEqual(problemsOf({ ...GOOD, ...change }, TODAY).map((p) => p.message), [want]);
+    assert.deepEqual(
+      problemsOf({ ...GOOD, ...change }, TODAY).map((p) => p.message),
+      [want],
+    );
   }
 });
 
@@ -38,7 +41,12 @@ test('days that do not exist are no dates', () => {
 
 test('the body leaves out what was left empty', () => {
   assert.deepEqual(bodyOf({ ...GOOD, name: ' Invented Person ' }), {
-    team: 'team-a', name: 'Invented Person', ref: 'A-1', referred: TODAY, priority: 'routine', course: 'stable',
+    team: 'team-a',
+    name: 'Invented Person',
+    ref: 'A-1',
+    referred: TODAY,
+    priority: 'routine',
+    course: 'stable',
   });
 });
 

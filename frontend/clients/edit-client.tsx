@@ -29,7 +29,9 @@ export function EditClient(props: { readonly client: Client; readonly today: str
       <Form narrow onSave={submit}>
         <ClientFields draft={now} teams={[]} problems={tried ? problems : []} onChange={setDraft} />
         <SavedLine state={saver.state} />
-        <Button kind="main" type="submit" disabled={Object.keys(fields).length === 0}>Save the change</Button>
+        <Button kind="main" type="submit" disabled={Object.keys(fields).length === 0}>
+          Save the change
+        </Button>
       </Form>
     </More>
   );

@@ -5,22 +5,53 @@ import { dateOf, daysBetween, onlyHere, openVisitOf, orderClients, searchClients
 
 function card(name: string, change: Partial<ClientCard> = {}): ClientCard {
   return {
-    id: name, name, ref: `R-${name}`, team: 't', priority: 'routine', course: 'stable', referred: '2026-01-10',
-    status: 'waiting', assignee: '', visits: [], sync: 'sent', ...change,
+    id: name,
+    name,
+    ref: `R-${name}`,
+    team: 't',
+    priority: 'routine',
+    course: 'stable',
+    referred: '2026-01-10',
+    status: 'waiting',
+    assignee: '',
+    visits: [],
+    sync: 'sent',
+    ...change,
   };
 }
 
 function visit(change: Partial<VisitCard> = {}): VisitCard {
   return {
-    id: 'v', client: 'c', team: 't', startedAt: '2026-02-01T09:00:00.000Z', startedBy: 'p', signedAt: '', answered: 0,
-    needsChoice: 0, checklist: 'h', level: '', interim: false, provisional: false, recheck: '', secondOf: '', sync: 'sent', blind: false, ...change,
+    id: 'v',
+    client: 'c',
+    team: 't',
+    startedAt: '2026-02-01T09:00:00.000Z',
+    startedBy: 'p',
+    signedAt: '',
+    answered: 0,
+    needsChoice: 0,
+    checklist: 'h',
+    level: '',
+    interim: false,
+    provisional: false,
+    recheck: '',
+    secondOf: '',
+    sync: 'sent',
+    blind: false,
+    ...change,
   };
 }
 
 test('search ignores case, accents and the order of words, and looks at the number', () => {
   const cards = [card('Zoë Fictive'), card('Bram Made-Up', { ref: 'N-77' })];
-  assert.deepEqual(searchClients(cards, 'FICTIVE zoe').map((c) => c.name), ['Zoë Fictive']);
-  assert.deepEqual(searchClients(cards, 'n-77').map((c) => c.name), ['Bram Made-Up']);
+  assert.deepEqual(
+    searchClients(cards, 'FICTIVE zoe').map((c) => c.name),
+    ['Zoë Fictive'],
+  );
+  assert.deepEqual(
+    searchClients(cards, 'n-77').map((c) => c.name),
+    ['Bram Made-Up'],
+  );
   assert.equal(searchClients(cards, '  ').length, 2);
 });
 
@@ -32,7 +63,10 @@ test('open visits come first, then priority, then the longest wait, closed last'
     card('urgent', { priority: 'urgent', referred: '2026-02-20' }),
     card('open', { visits: [visit()] }),
   ];
-  assert.deepEqual(orderClients(cards).map((c) => c.name), ['open', 'urgent', 'older', 'newer', 'closed']);
+  assert.deepEqual(
+    orderClients(cards).map((c) => c.name),
+    ['open', 'urgent', 'older', 'newer', 'closed'],
+  );
 });
 
 test('a signed visit is not open', () => {

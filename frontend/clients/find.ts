@@ -8,7 +8,9 @@ export function folded(text: string): string {
 
 /** Clients whose name or service number holds every word of the search. */
 export function searchClients(cards: readonly ClientCard[], search: string): readonly ClientCard[] {
-  const words = folded(search).split(/\s+/).filter((word) => word !== '');
+  const words = folded(search)
+    .split(/\s+/)
+    .filter((word) => word !== '');
   if (words.length === 0) return cards;
   return cards.filter((card) => {
     const text = folded(`${card.name} ${card.ref}`);

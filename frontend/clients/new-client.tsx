@@ -46,12 +46,22 @@ export function NewClient() {
     <Page title="New client" back={{ href: '/', label: 'Today' }}>
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
       {notHere ? <PackFirst key={notHere.id} team={notHere} /> : null}
-      {notHere && teams.length === 1 ? null : <Form narrow onSave={submit}>
-        <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
-        {tried && problems.length > 0 ? <p class="field-error" role="alert">Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.</p> : null}
-        <SavedLine state={saver.state} />
-        {notHere ? null : <Button kind="main" size="big" type="submit">Save the client</Button>}
-      </Form>}
+      {notHere && teams.length === 1 ? null : (
+        <Form narrow onSave={submit}>
+          <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
+          {tried && problems.length > 0 ? (
+            <p class="field-error" role="alert">
+              Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.
+            </p>
+          ) : null}
+          <SavedLine state={saver.state} />
+          {notHere ? null : (
+            <Button kind="main" size="big" type="submit">
+              Save the client
+            </Button>
+          )}
+        </Form>
+      )}
     </Page>
   );
 }

@@ -11,7 +11,13 @@ export function unpackedTeams(): readonly Membership[] {
 
 /** What is not, or not all, on this device: one banner a team, nothing when all is here. */
 export function PackingLines() {
-  return <>{session.value?.teams.map((team) => <PackingLine key={team.id} team={team} />)}</>;
+  return (
+    <>
+      {session.value?.teams.map((team) => (
+        <PackingLine key={team.id} team={team} />
+      ))}
+    </>
+  );
 }
 
 /** In place of a client that is not here: still on the way, of a team that is not on this device, closed for long, or somebody else's. */
@@ -19,7 +25,10 @@ export function NotHere() {
   if (unpackedTeams().length === 0) {
     return (
       <>
-        <p>This client is not on this device. A client who was closed leaves it after 30 days, and clients of other teams never come onto it. The team’s lead finds them in the caseload.</p>
+        <p>
+          This client is not on this device. A client who was closed leaves it after 30 days, and clients of other teams never come onto it.
+          The team’s lead finds them in the caseload.
+        </p>
         <PackingLines />
       </>
     );
@@ -50,15 +59,31 @@ function PackingLine({ team }: { readonly team: Membership }) {
   const entries = countWords(now.entries, 'entry', 'entries');
   return now.choice === 'paused' ? (
     <Banner tone="note" title="Stopped">
-      <p>{entries} of {team.name} are on this device; what came later is not.</p>
-      {failed ? <p class="field-error" role="alert">{failed}</p> : null}
-      <div class="actions"><Button onPress={() => run(() => pack(team.id))}>Go on</Button></div>
+      <p>
+        {entries} of {team.name} are on this device; what came later is not.
+      </p>
+      {failed ? (
+        <p class="field-error" role="alert">
+          {failed}
+        </p>
+      ) : null}
+      <div class="actions">
+        <Button onPress={() => run(() => pack(team.id))}>Go on</Button>
+      </div>
     </Banner>
   ) : (
     <Banner tone="note" title={`Taking the clients of ${team.name} onto this device`}>
-      <p>{entries} so far. {syncState.value.running ? 'You can work meanwhile.' : 'It goes on as soon as the server answers.'}</p>
-      {failed ? <p class="field-error" role="alert">{failed}</p> : null}
-      <div class="actions"><Button onPress={() => run(() => pausePacking(team.id))}>Stop for now</Button></div>
+      <p>
+        {entries} so far. {syncState.value.running ? 'You can work meanwhile.' : 'It goes on as soon as the server answers.'}
+      </p>
+      {failed ? (
+        <p class="field-error" role="alert">
+          {failed}
+        </p>
+      ) : null}
+      <div class="actions">
+        <Button onPress={() => run(() => pausePacking(team.id))}>Stop for now</Button>
+      </div>
     </Banner>
   );
 }
@@ -70,9 +95,24 @@ export function PackFirst({ team }: { readonly team: Membership }) {
   const many = got.kind === 'here' ? ` (${countWords(got.value.total, 'client')})` : '';
   return (
     <Banner tone="note" title={`The clients of ${team.name} are not on this device`}>
-      <p>Take them onto it{many} for visits and new clients: it then works without a network. {team.role === 'lead' ? 'The caseload does not need it. ' : ''}They lie on it encrypted until you take them off under <a class="link-row" href="/sync">This tablet</a>.</p>
-      {failed ? <p class="field-error" role="alert">{failed}</p> : null}
-      <div class="actions"><Button kind="main" onPress={() => run(() => pack(team.id))}>Take the clients of {team.name} onto this device</Button></div>
+      <p>
+        Take them onto it{many} for visits and new clients: it then works without a network.{' '}
+        {team.role === 'lead' ? 'The caseload does not need it. ' : ''}They lie on it encrypted until you take them off under{' '}
+        <a class="link-row" href="/sync">
+          This tablet
+        </a>
+        .
+      </p>
+      {failed ? (
+        <p class="field-error" role="alert">
+          {failed}
+        </p>
+      ) : null}
+      <div class="actions">
+        <Button kind="main" onPress={() => run(() => pack(team.id))}>
+          Take the clients of {team.name} onto this device
+        </Button>
+      </div>
     </Banner>
   );
 }

@@ -20,7 +20,11 @@ export function SyncScreen() {
     <Page
       title="This tablet"
       back={{ href: '/', label: 'Today' }}
-      actions={<Button kind="main" size="big" disabled={sync.running} onPress={() => void syncNow()}>{sync.running ? 'Sending…' : 'Send and fetch now'}</Button>}
+      actions={
+        <Button kind="main" size="big" disabled={sync.running} onPress={() => void syncNow()}>
+          {sync.running ? 'Sending…' : 'Send and fetch now'}
+        </Button>
+      }
     >
       <States />
       <Part title="Sending">
@@ -37,7 +41,11 @@ export function SyncScreen() {
       </Part>
       {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
       {sync.dealtWith.length > 0 ? <DealtWithPart list={sync.dealtWith} /> : null}
-      {sync.waiting > 0 ? <Part title="If this tablet cannot send"><ExportOutbox /></Part> : null}
+      {sync.waiting > 0 ? (
+        <Part title="If this tablet cannot send">
+          <ExportOutbox />
+        </Part>
+      ) : null}
       <DevicePart />
       <Part title="Visits">
         <VisitStates visits={visits} />
@@ -68,15 +76,23 @@ const SHOWN = 200;
 /** Each visit with its state, those that need something first. */
 function VisitStates(props: { readonly visits: readonly CardVisit[] }) {
   if (props.visits.length === 0) return <p>No visit is on this tablet.</p>;
-  const sorted = [...props.visits].sort((a, b) => ORDER.indexOf(a.visit.sync) - ORDER.indexOf(b.visit.sync) || (a.visit.startedAt < b.visit.startedAt ? 1 : -1));
+  const sorted = [...props.visits].sort(
+    (a, b) => ORDER.indexOf(a.visit.sync) - ORDER.indexOf(b.visit.sync) || (a.visit.startedAt < b.visit.startedAt ? 1 : -1),
+  );
   return (
     <>
       <Table caption="Visits and where they are" captionHidden heads={['Client', 'Visit of', 'Where it is']}>
         {sorted.slice(0, SHOWN).map(({ card, visit }) => (
           <tr key={visit.id}>
             <th scope="row">{card.name}</th>
-            <td><a class="link-row" href={links.map(visit.id)}>{timeWords(visit.startedAt)}</a></td>
-            <td><SyncBadge state={visit.sync} /></td>
+            <td>
+              <a class="link-row" href={links.map(visit.id)}>
+                {timeWords(visit.startedAt)}
+              </a>
+            </td>
+            <td>
+              <SyncBadge state={visit.sync} />
+            </td>
           </tr>
         ))}
       </Table>
@@ -91,7 +107,10 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
       <ul class="plain-list">
         {props.refused.map((one) => (
           <li key={one.ref} class="refused">
-            <p><strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}{one.field === '' ? '' : ` (field: ${one.field})`}</p>
+            <p>
+              <strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
+              {one.field === '' ? '' : ` (field: ${one.field})`}
+            </p>
             <p>What to do: {whatToDo(one.code)}</p>
           </li>
         ))}
@@ -107,8 +126,14 @@ function DealtWithPart(props: { readonly list: readonly Refused[] }) {
       <ul class="plain-list">
         {props.list.map((one) => (
           <li key={one.ref} class="refused">
-            <p><strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}</p>
-            {one.settled ? <p>{timeWords(one.settled.at)}, by {personName(one.settled.by)}: {one.settled.note}</p> : null}
+            <p>
+              <strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
+            </p>
+            {one.settled ? (
+              <p>
+                {timeWords(one.settled.at)}, by {personName(one.settled.by)}: {one.settled.note}
+              </p>
+            ) : null}
           </li>
         ))}
       </ul>

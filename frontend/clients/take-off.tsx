@@ -11,7 +11,11 @@ export function DevicePart() {
   if (teams.length === 0) return null;
   return (
     <Part title="Clients on this device">
-      {teams.filter((team) => packs.value.get(team.id)?.choice !== 'off').map((team) => <TakeOff key={team.id} team={team} />)}
+      {teams
+        .filter((team) => packs.value.get(team.id)?.choice !== 'off')
+        .map((team) => (
+          <TakeOff key={team.id} team={team} />
+        ))}
       <PackingLines />
       <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
     </Part>
@@ -28,17 +32,35 @@ function TakeOff({ team }: { readonly team: Membership }) {
   };
   return (
     <div class="choice-head">
-      <p>{team.name}: {countWords(entries, 'entry', 'entries')} taken in.</p>
-      <Button label={`Take them off this device: ${team.name}`} onPress={() => setAsking(true)}>Take them off this device</Button>
-      {failed ? <p class="field-error" role="alert">{failed}</p> : null}
+      <p>
+        {team.name}: {countWords(entries, 'entry', 'entries')} taken in.
+      </p>
+      <Button label={`Take them off this device: ${team.name}`} onPress={() => setAsking(true)}>
+        Take them off this device
+      </Button>
+      {failed ? (
+        <p class="field-error" role="alert">
+          {failed}
+        </p>
+      ) : null}
       <Dialog
         title={`Take the clients of ${team.name} off this device?`}
         open={asking}
         onClose={() => setAsking(false)}
-        actions={<><Button kind="main" onPress={off}>Take them off</Button><Button onPress={() => setAsking(false)}>Leave them here</Button></>}
+        actions={
+          <>
+            <Button kind="main" onPress={off}>
+              Take them off
+            </Button>
+            <Button onPress={() => setAsking(false)}>Leave them here</Button>
+          </>
+        }
       >
         <p>They stay on the server. Here you can then not visit them without taking them in again.</p>
-        <p>What you wrote yourself stays, encrypted and out of sight, in case the server has to be restored. Where something has not been sent, nothing is taken off.</p>
+        <p>
+          What you wrote yourself stays, encrypted and out of sight, in case the server has to be restored. Where something has not been
+          sent, nothing is taken off.
+        </p>
       </Dialog>
     </div>
   );

@@ -39,17 +39,43 @@ export function Today() {
   const list = useMemo(() => shown(searchClients(ordered, search), show, me), [ordered, search, show, me]);
   const mayOpen = session.value?.teams.some((team) => team.role !== 'assistant') ?? false;
   return (
-    <Page title="Today" wide actions={mayOpen ? <ButtonLink kind="main" href="/clients/new">New client</ButtonLink> : null}>
+    <Page
+      title="Today"
+      wide
+      actions={
+        mayOpen ? (
+          <ButtonLink kind="main" href="/clients/new">
+            New client
+          </ButtonLink>
+        ) : null
+      }
+    >
       <SyncLine />
       {teams.every((one) => one.choice === 'on' && one.complete) ? null : <Packing />}
       <div class="toolbar">
         <TextField label="Search by name or number" type="search" value={search} onInput={setSearch} />
-        <Segments legend="Show" value={show} options={SHOWS} onChange={(value) => setShow(SHOWS.find((one) => one.value === value)?.value ?? 'open')} />
+        <Segments
+          legend="Show"
+          value={show}
+          options={SHOWS}
+          onChange={(value) => setShow(SHOWS.find((one) => one.value === value)?.value ?? 'open')}
+        />
         <CheckField label="Hide names" checked={hidden} onChange={setHidden} />
       </div>
-      <p class="quiet-line" role="status">{countWords(list.length, 'client')}{list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}</p>
-      {all.length === 0 && teams.every((one) => one.choice === 'on') ? <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p> : null}
-      <VirtualList label="Clients" items={list} keyOf={(card) => card.id} rowRem={narrow ? 9 : 5.5} row={(card) => <ClientRow card={card} hidden={hidden} />} />
+      <p class="quiet-line" role="status">
+        {countWords(list.length, 'client')}
+        {list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}
+      </p>
+      {all.length === 0 && teams.every((one) => one.choice === 'on') ? (
+        <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p>
+      ) : null}
+      <VirtualList
+        label="Clients"
+        items={list}
+        keyOf={(card) => card.id}
+        rowRem={narrow ? 9 : 5.5}
+        row={(card) => <ClientRow card={card} hidden={hidden} />}
+      />
     </Page>
   );
 }
@@ -69,7 +95,11 @@ function SyncLine() {
   const refused = sync.refused.length;
   if (sync.waiting === 0 && sync.needsChoice === 0 && refused === 0) {
     if (!sync.asked) return <p class="quiet-line">Asking the server what is new…</p>;
-    return <p class="quiet-line">{sync.online ? 'Everything on this tablet has been sent.' : 'No network. Everything works; nothing waits to be sent.'}</p>;
+    return (
+      <p class="quiet-line">
+        {sync.online ? 'Everything on this tablet has been sent.' : 'No network. Everything works; nothing waits to be sent.'}
+      </p>
+    );
   }
   return (
     <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} title={bannerTitle(sync)}>
@@ -77,7 +107,9 @@ function SyncLine() {
         {sync.waiting > 0 ? `${countWords(sync.waiting, 'entry', 'entries')} only on this tablet. ` : ''}
         {sync.needsChoice > 0 ? `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice. ` : ''}
         {refused > 0 ? `${countWords(refused, 'entry was', 'entries were')} set aside by the server. ` : ''}
-        <a class="link-row" href="/sync">This tablet</a>
+        <a class="link-row" href="/sync">
+          This tablet
+        </a>
       </p>
     </Banner>
   );
@@ -100,7 +132,13 @@ function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean 
         <strong class="client-name">{hidden ? 'Name hidden' : card.name}</strong>
         <span class="client-ref">{card.ref}</span>
       </span>
-      <span class="client-level">{last && last.level !== '' ? <LevelDoor level={last.level} size="small" interim={last.interim} provisional={last.provisional} /> : 'No level yet'}</span>
+      <span class="client-level">
+        {last && last.level !== '' ? (
+          <LevelDoor level={last.level} size="small" interim={last.interim} provisional={last.provisional} />
+        ) : (
+          'No level yet'
+        )}
+      </span>
       <span class="client-facts">
         {card.priority === 'urgent' ? <strong class="tag tag-strong">urgent</strong> : <span class="tag">{card.priority}</span>}
         {card.status === 'closed' ? <span class="tag">closed</span> : <span class="tag">{countWords(days, 'day')} since referral</span>}

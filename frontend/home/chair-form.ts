@@ -4,12 +4,43 @@ import { readFigures, typedOf, type FigureField, type Typed } from '../parts/fig
 type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
 
 export const chairFields: readonly FigureField<ChairKey>[] = [
-  { key: 'length_mm', label: 'Length', unit: 'mm', least: 400, most: 2000, needed: true, hint: 'Foremost point, with the feet, to the rearmost.' },
+  {
+    key: 'length_mm',
+    label: 'Length',
+    unit: 'mm',
+    least: 400,
+    most: 2000,
+    needed: true,
+    hint: 'Foremost point, with the feet, to the rearmost.',
+  },
   { key: 'width_mm', label: 'Width', unit: 'mm', least: 400, most: 900, needed: true, hint: 'Widest point, with control and hands.' },
-  { key: 'ahead_mm', label: 'Drive axle to foremost point', unit: 'mm', least: 1, most: 2000, hint: 'Blank when not measured: the usual place is assumed.' },
+  {
+    key: 'ahead_mm',
+    label: 'Drive axle to foremost point',
+    unit: 'mm',
+    least: 1,
+    most: 2000,
+    hint: 'Blank when not measured: the usual place is assumed.',
+  },
   { key: 'clearance_mm', label: 'Room wanted on each side', unit: 'mm', least: 0, most: 200, needed: true },
-  { key: 'slope_deg', label: 'Slope limit of this chair', unit: 'degrees', least: 3, most: 20, decimals: 1, hint: 'From its manual. Blank when not known.' },
-  { key: 'chair_kg', label: 'Mass of the chair', unit: 'kg', least: 1, most: 500, decimals: 1, hint: 'For lifts and floors. Blank when not known.' },
+  {
+    key: 'slope_deg',
+    label: 'Slope limit of this chair',
+    unit: 'degrees',
+    least: 3,
+    most: 20,
+    decimals: 1,
+    hint: 'From its manual. Blank when not known.',
+  },
+  {
+    key: 'chair_kg',
+    label: 'Mass of the chair',
+    unit: 'kg',
+    least: 1,
+    most: 500,
+    decimals: 1,
+    hint: 'For lifts and floors. Blank when not known.',
+  },
   { key: 'person_kg', label: 'Mass of the person', unit: 'kg', least: 3, most: 350, decimals: 1, hint: 'With all that rides along.' },
 ];
 

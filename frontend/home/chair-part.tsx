@@ -20,8 +20,19 @@ function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) 
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
       <FigureInputs fields={chairFields} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
-      <Segments legend="Drive wheels" big value={form.drive} error={errors.drive} options={drives} onChange={(drive) => setForm({ ...form, drive })} />
-      <div class="actions"><Button type="submit" kind="main" size="big">Save the chair</Button></div>
+      <Segments
+        legend="Drive wheels"
+        big
+        value={form.drive}
+        error={errors.drive}
+        options={drives}
+        onChange={(drive) => setForm({ ...form, drive })}
+      />
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          Save the chair
+        </Button>
+      </div>
     </Form>
   );
 }

@@ -34,12 +34,21 @@ test('each wrong figure of a chair says what was expected', () => {
 });
 
 test('a chair in words names only what was measured', () => {
-  assert.equal(chairWords({ ...chair, ahead_mm: 0 }), '1150 mm long, 650 mm wide with control and hands; drive wheels middle; 50 mm wanted on each side.');
-  assert.match(chairWords({ ...chair, slope_deg: 6 }), /axle 575 mm behind the foremost point; 50 mm wanted on each side; slopes up to 6 degrees\.$/);
+  assert.equal(
+    chairWords({ ...chair, ahead_mm: 0 }),
+    '1150 mm long, 650 mm wide with control and hands; drive wheels middle; 50 mm wanted on each side.',
+  );
+  assert.match(
+    chairWords({ ...chair, slope_deg: 6 }),
+    /axle 575 mm behind the foremost point; 50 mm wanted on each side; slopes up to 6 degrees\.$/,
+  );
 });
 
 test('the form knows every kind of place that can be recorded', () => {
-  assert.deepEqual(placeKinds.map((kind) => kind.id), [...recorded]);
+  assert.deepEqual(
+    placeKinds.map((kind) => kind.id),
+    [...recorded],
+  );
 });
 
 test('a place keeps only the figures of its kind', () => {
@@ -52,13 +61,19 @@ test('a place without a name is called by its kind; a figure may be missing', ()
   assert.deepEqual(read, { place: { place: 'p2', kind: 'ramp', name: 'Ramp', rise_mm: 150, run_mm: 1800 } });
   assert.ok('place' in read);
   assert.deepEqual(figuresOf(read.place), [
-    { label: 'Rise', value: '150 mm' }, { label: 'Run', value: '1800 mm' },
-    { label: 'Clear width', value: 'not measured' }, { label: 'Landing', value: 'not measured' },
+    { label: 'Rise', value: '150 mm' },
+    { label: 'Run', value: '1800 mm' },
+    { label: 'Clear width', value: 'not measured' },
+    { label: 'Landing', value: 'not measured' },
   ]);
   assert.equal(placeFormOf(read.place).figures.width_mm, '');
 });
 
 test('a place without any figure, or with an impossible one, is not saved', () => {
-  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: {} }, 'p'), { errors: { width_mm: 'Expected at least one figure, got none.' } });
-  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: { width_mm: '80' } }, 'p'), { errors: { width_mm: 'Expected 400 to 2000 mm, got 80.' } });
+  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: {} }, 'p'), {
+    errors: { width_mm: 'Expected at least one figure, got none.' },
+  });
+  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: { width_mm: '80' } }, 'p'), {
+    errors: { width_mm: 'Expected 400 to 2000 mm, got 80.' },
+  });
 });

@@ -15,9 +15,17 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   return (
     <li class="card">
       <h3>{place.name}</h3>
-      <p class="field-hint">{kindOf(place.kind)?.label ?? place.kind}: {figuresOf(place).map((figure) => `${figure.label.toLowerCase()} ${figure.value}`).join(', ')}.</p>
+      <p class="field-hint">
+        {kindOf(place.kind)?.label ?? place.kind}:{' '}
+        {figuresOf(place)
+          .map((figure) => `${figure.label.toLowerCase()} ${figure.value}`)
+          .join(', ')}
+        .
+      </p>
       <PassageWords passage={view.result?.passages.find((one) => one.place === place.place)} />
-      <a class="link-row" href={links.place(view.visit.id, place.place)}>Plan and figures<span class="unseen"> of {place.name}</span></a>
+      <a class="link-row" href={links.place(view.visit.id, place.place)}>
+        Plan and figures<span class="unseen"> of {place.name}</span>
+      </a>
     </li>
   );
 }
@@ -36,8 +44,14 @@ function Places(props: { readonly view: VisitView; readonly may: boolean }) {
   return (
     <section aria-labelledby="places">
       <h2 id="places">Places to get through</h2>
-      {places.length === 0 ? <p>None yet. Measure the tightest first: the bathroom door, the corner before it, the ramp.</p> : (
-        <ul class="plain-list places">{places.map((place) => <PlaceCard key={place.place} view={props.view} place={place} />)}</ul>
+      {places.length === 0 ? (
+        <p>None yet. Measure the tightest first: the bathroom door, the corner before it, the ramp.</p>
+      ) : (
+        <ul class="plain-list places">
+          {places.map((place) => (
+            <PlaceCard key={place.place} view={props.view} place={place} />
+          ))}
+        </ul>
       )}
       {props.may ? <AddPlace view={props.view} first={places.length === 0} /> : null}
     </section>
@@ -54,8 +68,16 @@ export function HomeScreen(props: { readonly id: string }) {
           <>
             <ChairPart visit={view.visit} may={may} />
             <Places view={view} may={may} />
-            <Banner tone="note">Reference figures come from a public standard and are not a duty in a private home: check your local code. A figure never replaces a drive with a helper beside it.</Banner>
-            <Ways ways={[{ href: links.part(props.id, 'hom'), label: 'Home questions' }, { href: links.map(props.id), label: 'Visit map' }]} />
+            <Banner tone="note">
+              Reference figures come from a public standard and are not a duty in a private home: check your local code. A figure never
+              replaces a drive with a helper beside it.
+            </Banner>
+            <Ways
+              ways={[
+                { href: links.part(props.id, 'hom'), label: 'Home questions' },
+                { href: links.map(props.id), label: 'Visit map' },
+              ]}
+            />
           </>
         );
       }}

@@ -12,7 +12,11 @@ const fits: Readonly<Record<PassageFit, { readonly sign: string; readonly word: 
 /** The verdict in words, with a shape beside it. */
 export function FitMark(props: { readonly fit: PassageFit }) {
   const { sign, word } = fits[props.fit];
-  return <strong class="fit"><span aria-hidden="true">{sign}</span> {word}</strong>;
+  return (
+    <strong class="fit">
+      <span aria-hidden="true">{sign}</span> {word}
+    </strong>
+  );
 }
 
 /** The verdict on one place, the millimetres left, and what it rests on. */
@@ -21,7 +25,14 @@ export function PassageWords(props: { readonly passage: Passage | undefined; rea
   if (passage === undefined) return <p class="field-hint">Not judged yet.</p>;
   return (
     <>
-      <p><FitMark fit={passage.fit} />{passage.left === null ? null : <>, <strong>{leftWords(passage.left)}</strong></>}</p>
+      <p>
+        <FitMark fit={passage.fit} />
+        {passage.left === null ? null : (
+          <>
+            , <strong>{leftWords(passage.left)}</strong>
+          </>
+        )}
+      </p>
       <p>{passage.sentence}</p>
       {passage.assumption || passage.reference ? (
         <More summary="What it assumes, and figures to compare" open={props.open}>

@@ -29,16 +29,33 @@ export function PlaceFields(props: {
     <Form onSave={save} errors={errors} state={saver.state}>
       <div class="grid-fields">
         <SelectField
-          label="Kind of place" value={form.kind} options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
+          label="Kind of place"
+          value={form.kind}
+          options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
           onChange={(kind) => {
             setForm({ ...form, kind });
             setErrors({});
           }}
         />
-        <TextField label="Name" hint="For example: bathroom door." value={form.name} maxLength={120} onInput={(name) => setForm({ ...form, name })} />
+        <TextField
+          label="Name"
+          hint="For example: bathroom door."
+          value={form.name}
+          maxLength={120}
+          onInput={(name) => setForm({ ...form, name })}
+        />
       </div>
-      <FigureInputs fields={kindOf(form.kind)?.fields ?? []} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
-      <div class="actions"><Button type="submit" kind="main" size="big">{props.label}</Button></div>
+      <FigureInputs
+        fields={kindOf(form.kind)?.fields ?? []}
+        typed={form.figures}
+        errors={errors}
+        onChange={(figures) => setForm({ ...form, figures })}
+      />
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          {props.label}
+        </Button>
+      </div>
     </Form>
   );
 }

@@ -22,20 +22,36 @@ const corridor = mm('corridor_mm', 'Corridor', 600, 3000);
 export const placeKinds: readonly PlaceKind[] = [
   { id: 'door', label: 'Door, driven straight', fields: [clear] },
   { id: 'door-off-corridor', label: 'Door at the side of a corridor', fields: [clear, corridor] },
-  { id: 'corner', label: 'Corner', fields: [{ ...corridor, label: 'Corridor driven in' }, { ...corridor, key: 'corridor2_mm', label: 'Corridor driven out' }] },
+  {
+    id: 'corner',
+    label: 'Corner',
+    fields: [
+      { ...corridor, label: 'Corridor driven in' },
+      { ...corridor, key: 'corridor2_mm', label: 'Corridor driven out' },
+    ],
+  },
   { id: 'turn-on-spot', label: 'Full turn on the spot', fields: [mm('width_mm', 'Free floor, shorter side', 400, 10_000)] },
   { id: 'half-turn', label: 'Half turn in a corridor', fields: [corridor] },
   { id: 'three-point', label: 'Three-point turn in a corridor', fields: [corridor] },
   { id: 'corridor', label: 'Corridor', fields: [corridor] },
   {
-    id: 'ramp', label: 'Ramp', noPlan: true, fields: [
+    id: 'ramp',
+    label: 'Ramp',
+    noPlan: true,
+    fields: [
       mm('rise_mm', 'Rise', 1, 3000, 'How much higher the end is.'),
       mm('run_mm', 'Run', 1, 60_000, 'Length on the flat, not along the slope.'),
-      mm('width_mm', 'Clear width', 400, 10_000), mm('landing_mm', 'Landing', 1, 5000, 'The shortest level length at an end.'),
+      mm('width_mm', 'Clear width', 400, 10_000),
+      mm('landing_mm', 'Landing', 1, 5000, 'The shortest level length at an end.'),
     ],
   },
   { id: 'threshold', label: 'Threshold', noPlan: true, fields: [mm('height_mm', 'Height', 1, 300)] },
-  { id: 'load', label: 'Lift, floor or hoist', noPlan: true, fields: [{ key: 'limit_kg', label: 'Rating on its plate', unit: 'kg', least: 1, most: 1000 }] },
+  {
+    id: 'load',
+    label: 'Lift, floor or hoist',
+    noPlan: true,
+    fields: [{ key: 'limit_kg', label: 'Rating on its plate', unit: 'kg', least: 1, most: 1000 }],
+  },
 ];
 
 export function kindOf(id: string): PlaceKind | undefined {
@@ -74,6 +90,7 @@ export function readPlace(form: PlaceForm, id: string): ReadPlace {
 export function figuresOf(place: PlaceMeasured): readonly { readonly label: string; readonly value: string }[] {
   const typed = typedOf(kindOf(place.kind)?.fields ?? [], place);
   return (kindOf(place.kind)?.fields ?? []).map((field) => ({
-    label: field.label, value: typed[field.key] ? `${typed[field.key]} ${field.unit}` : 'not measured',
+    label: field.label,
+    value: typed[field.key] ? `${typed[field.key]} ${field.unit}` : 'not measured',
   }));
 }

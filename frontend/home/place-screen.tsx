@@ -15,7 +15,12 @@ function Drawing(props: { readonly view: VisitView; readonly place: Place; reado
   const { view, place, said } = props;
   const { plan, error } = usePlan(view.visit, place.place);
   if (view.visit.chair === undefined) return <Banner tone="note">Measure the chair first; then it is drawn here to scale.</Banner>;
-  if (error !== '') return <Banner tone="note" live>No drawing: {error}</Banner>;
+  if (error !== '')
+    return (
+      <Banner tone="note" live>
+        No drawing: {error}
+      </Banner>
+    );
   return plan === null ? null : <PlanDrawing plan={plan} name={place.name} said={said} />;
 }
 
@@ -29,9 +34,22 @@ function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
   };
   return (
     <>
-      <div class="actions"><Button kind="quiet" onPress={() => setAsking(true)}>Take this place out</Button></div>
+      <div class="actions">
+        <Button kind="quiet" onPress={() => setAsking(true)}>
+          Take this place out
+        </Button>
+      </div>
       <SavedLine state={saver.state} />
-      <Dialog title={`Take out “${name}”?`} open={asking} onClose={() => setAsking(false)} actions={<Button kind="main" onPress={gone}>Take it out</Button>}>
+      <Dialog
+        title={`Take out “${name}”?`}
+        open={asking}
+        onClose={() => setAsking(false)}
+        actions={
+          <Button kind="main" onPress={gone}>
+            Take it out
+          </Button>
+        }
+      >
         <p>It no longer counts and is no longer shown. Its figures stay in the record.</p>
       </Dialog>
     </>
@@ -47,7 +65,13 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
       <section aria-labelledby="verdict">
         <h2 id="verdict">{kindOf(place.kind)?.label ?? place.kind}</h2>
         <PassageWords passage={passage} open />
-        <ul class="place-figures">{figuresOf(place).map((figure) => <li key={figure.label}>{figure.label}: <strong>{figure.value}</strong></li>)}</ul>
+        <ul class="place-figures">
+          {figuresOf(place).map((figure) => (
+            <li key={figure.label}>
+              {figure.label}: <strong>{figure.value}</strong>
+            </li>
+          ))}
+        </ul>
       </section>
       {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} said={passage?.sentence} />}
       {may ? (

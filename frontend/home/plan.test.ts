@@ -18,16 +18,28 @@ const text = [
 test('a plan is read line by line', () => {
   const plan = parsePlan(text);
   assert.equal(plan.walls.length, 3);
-  assert.deepEqual(plan.walls[0], [{ x: -20000, y: 0 }, { x: 400, y: 0 }]);
-  assert.deepEqual(plan.poses.map((pose) => [pose.at, pose.heading, pose.outline.length]), [
-    [{ x: 0, y: 500 }, 90, 4], [{ x: 0, y: 1500 }, 45.5, 4],
+  assert.deepEqual(plan.walls[0], [
+    { x: -20000, y: 0 },
+    { x: 400, y: 0 },
   ]);
+  assert.deepEqual(
+    plan.poses.map((pose) => [pose.at, pose.heading, pose.outline.length]),
+    [
+      [{ x: 0, y: 500 }, 90, 4],
+      [{ x: 0, y: 1500 }, 45.5, 4],
+    ],
+  );
   assert.deepEqual(plan.tight, { x: 380, y: 1500, left: 20 });
   assert.equal(plan.say, 'One turn fits with 20 mm on each side.');
 });
 
 test('lines that are not known, and damaged ones, are left out', () => {
-  assert.deepEqual(parsePlan('window\t1\t2\nwall\t1\tx\t2\t3\noutline\t1\t2\t3\t4\nwall\t1\t2\n'), { walls: [], poses: [], tight: null, say: '' });
+  assert.deepEqual(parsePlan('window\t1\t2\nwall\t1\tx\t2\t3\noutline\t1\t2\t3\t4\nwall\t1\t2\n'), {
+    walls: [],
+    poses: [],
+    tight: null,
+    say: '',
+  });
 });
 
 test('the frame holds the chair and not the far end of the walls', () => {
@@ -36,7 +48,14 @@ test('the frame holds the chair and not the far end of the walls', () => {
   assert.deepEqual(frame, { low: { x: -400, y: -200 }, high: { x: 480, y: 2100 } });
   assert.ok(frame);
   assert.deepEqual(wallsWithin(plan, frame), [
-    [{ x: -400, y: 0 }, { x: 400, y: 0 }], [{ x: 400, y: 0 }, { x: 400, y: 2100 }],
+    [
+      { x: -400, y: 0 },
+      { x: 400, y: 0 },
+    ],
+    [
+      { x: 400, y: 0 },
+      { x: 400, y: 2100 },
+    ],
   ]);
   assert.equal(frameOf(parsePlan('')), null);
 });

@@ -81,7 +81,9 @@ export function frameOf(plan: Plan, margin = 350): Frame | null {
 export function tightPose(plan: Plan): number {
   const { tight } = plan;
   if (tight === null) return -1;
-  const away = plan.poses.map((pose) => Math.min(...pose.outline.map((at, i) => toEdge(tight, at, pose.outline[(i + 1) % pose.outline.length] ?? at))));
+  const away = plan.poses.map((pose) =>
+    Math.min(...pose.outline.map((at, i) => toEdge(tight, at, pose.outline[(i + 1) % pose.outline.length] ?? at))),
+  );
   return away.indexOf(Math.min(...away));
 }
 

@@ -28,7 +28,9 @@ export function CompareView(props: CompareProps) {
           <ReachPlot controls={controls} reach={reach} reserves={reserves} />
           <p class="field-hint">
             Full marks are of the kit, open marks are kinds in general (common practice, no source). The force axis is logarithmic.
-            {reach ? ` The hatched area is what was measured at the ${siteWords(reach.site)}: force in the direction ${reach.forceDirection}${reach.travel === null ? '' : `, travel ${reach.travelDirection}`}, the weakest needed. A mark inside it lies within reach; each dashed line leaves the reserve that is written on it.` : ''}
+            {reach
+              ? ` The hatched area is what was measured at the ${siteWords(reach.site)}: force in the direction ${reach.forceDirection}${reach.travel === null ? '' : `, travel ${reach.travelDirection}`}, the weakest needed. A mark inside it lies within reach; each dashed line leaves the reserve that is written on it.`
+              : ''}
           </p>
         </>
       ) : null}
@@ -47,11 +49,31 @@ function CompareTable(props: CompareProps) {
     <Table
       caption="Controls side by side"
       captionHidden
-      heads={['Control', 'Kind', 'Starts at', 'Full command', 'Travel', ...(reach ? [`At the ${siteWords(reach.site)}`] : []), 'Sealing', 'Jacks', 'Helper can use it', ...(linked ? ['Measured'] : [])]}
+      heads={[
+        'Control',
+        'Kind',
+        'Starts at',
+        'Full command',
+        'Travel',
+        ...(reach ? [`At the ${siteWords(reach.site)}`] : []),
+        'Sealing',
+        'Jacks',
+        'Helper can use it',
+        ...(linked ? ['Measured'] : []),
+      ]}
     >
       {controls.map((one, at) => (
         <tr key={one.id}>
-          <th scope="row"><MarkInText at={at} control={one} /> {linked && !one.generic ? <a class="link-row" href={links.kitControl(one.id)}>{one.name}</a> : one.name}</th>
+          <th scope="row">
+            <MarkInText at={at} control={one} />{' '}
+            {linked && !one.generic ? (
+              <a class="link-row" href={links.kitControl(one.id)}>
+                {one.name}
+              </a>
+            ) : (
+              one.name
+            )}
+          </th>
           <td>{classLabel(one.class)}</td>
           <td class="num">{known(one.start, 'gf')}</td>
           <td class="num">{known(one.operate, 'gf')}</td>

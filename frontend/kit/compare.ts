@@ -26,9 +26,21 @@ export interface Comparable {
 
 export function comparable(control: Control | PackedControl): Comparable {
   return {
-    id: control.id, name: control.name, class: control.class, start: control.start_gf, operate: control.operate_gf, travel: control.travel_mm,
-    sealing: control.sealing ?? '', powerJack: control.power_jack, modeJack: control.mode_jack, attendant: control.attendant, generic: false,
-    measured: 'measured' in control && control.measured ? `${dateWords(control.measured)}${control.measured_by ? `, ${control.measured_by}` : ''}` : '',
+    id: control.id,
+    name: control.name,
+    class: control.class,
+    start: control.start_gf,
+    operate: control.operate_gf,
+    travel: control.travel_mm,
+    sealing: control.sealing ?? '',
+    powerJack: control.power_jack,
+    modeJack: control.mode_jack,
+    attendant: control.attendant,
+    generic: false,
+    measured:
+      'measured' in control && control.measured
+        ? `${dateWords(control.measured)}${control.measured_by ? `, ${control.measured_by}` : ''}`
+        : '',
   };
 }
 
@@ -37,10 +49,22 @@ export function genericControls(limits: Limits | null): readonly Comparable[] {
   return classes.flatMap(({ id }) => {
     const operate = limits?.get(`class-${id}-force`);
     if (operate === undefined) return [];
-    return [{
-      id: genericId(id), name: `${classLabel(id)}, in general`, class: id, start: 0, operate, travel: limits?.get(`class-${id}-travel`) ?? 0,
-      sealing: '', powerJack: false, modeJack: false, attendant: false, measured: '', generic: true,
-    }];
+    return [
+      {
+        id: genericId(id),
+        name: `${classLabel(id)}, in general`,
+        class: id,
+        start: 0,
+        operate,
+        travel: limits?.get(`class-${id}-travel`) ?? 0,
+        sealing: '',
+        powerJack: false,
+        modeJack: false,
+        attendant: false,
+        measured: '',
+        generic: true,
+      },
+    ];
   });
 }
 
@@ -68,10 +92,15 @@ export interface Reach {
 }
 
 function least(figures: readonly Figure[], name: string, site: string, needed: readonly string[]): Figure | null {
-  const there = needed.map((direction) => figures.find((one) => one.name === name && one.site === site && one.direction === direction && one.value !== null));
+  const there = needed.map((direction) =>
+    figures.find((one) => one.name === name && one.site === site && one.direction === direction && one.value !== null),
+  );
   // One needed direction without a figure leaves the corner of the area open.
   if (there.length === 0 || there.some((one) => one === undefined)) return null;
-  return there.reduce<Figure | null>((low, one) => (one !== undefined && (low === null || Number(one.value) < Number(low.value)) ? one : low), null);
+  return there.reduce<Figure | null>(
+    (low, one) => (one !== undefined && (low === null || Number(one.value) < Number(low.value)) ? one : low),
+    null,
+  );
 }
 
 /** What the client reaches at a site in every needed direction; null until each has a force. */
@@ -80,8 +109,12 @@ export function reachOf(figures: readonly Figure[], site: string, needed: readon
   if (force === null) return null;
   const travel = least(figures, 'travel', site, needed);
   return {
-    site, force: Number(force.value), travel: travel === null ? null : Number(travel.value),
-    forceDirection: force.direction ?? '', travelDirection: travel?.direction ?? '', assumed: force.basis === 'assumed',
+    site,
+    force: Number(force.value),
+    travel: travel === null ? null : Number(travel.value),
+    forceDirection: force.direction ?? '',
+    travelDirection: travel?.direction ?? '',
+    assumed: force.basis === 'assumed',
   };
 }
 

@@ -2,13 +2,33 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { chooseControlClass, EMPTY_CONTROL, formOfControl, readControl } from './control-form';
 
-const filled = { ...EMPTY_CONTROL, name: ' Chin set A ', class: 'small', figures: { start_gf: '12', operate_gf: '50,5', travel_mm: '9' }, sealing: 'ip 54', mounts: ['swing-away'], measured: '2026-03-02', measuredBy: 'M. Ashgrove' };
+const filled = {
+  ...EMPTY_CONTROL,
+  name: ' Chin set A ',
+  class: 'small',
+  figures: { start_gf: '12', operate_gf: '50,5', travel_mm: '9' },
+  sealing: 'ip 54',
+  mounts: ['swing-away'],
+  measured: '2026-03-02',
+  measuredBy: 'M. Ashgrove',
+};
 
 test('a control is listed with what was typed and nothing else', () => {
   assert.deepEqual(readControl(filled, 'team-a'), {
     control: {
-      team: 'team-a', name: 'Chin set A', class: 'small', start_gf: 12, operate_gf: 50.5, travel_mm: 9, sealing: 'IP54',
-      power_jack: false, mode_jack: false, attendant: false, mounts: ['swing-away'], measured: '2026-03-02', measured_by: 'M. Ashgrove',
+      team: 'team-a',
+      name: 'Chin set A',
+      class: 'small',
+      start_gf: 12,
+      operate_gf: 50.5,
+      travel_mm: 9,
+      sealing: 'IP54',
+      power_jack: false,
+      mode_jack: false,
+      attendant: false,
+      mounts: ['swing-away'],
+      measured: '2026-03-02',
+      measured_by: 'M. Ashgrove',
     },
   });
 });
@@ -40,7 +60,8 @@ test('each wrong field says what was expected', () => {
 });
 
 test('a class fills its usual figures but never what was measured', () => {
-  const usual = (id: string) => (id === 'standard' ? { operate: '250', travel: '28' } : id === 'small' ? { operate: '50', travel: '' } : { operate: '', travel: '' });
+  const usual = (id: string) =>
+    id === 'standard' ? { operate: '250', travel: '28' } : id === 'small' ? { operate: '50', travel: '' } : { operate: '', travel: '' };
   const first = chooseControlClass(EMPTY_CONTROL, 'standard', usual);
   assert.deepEqual([first.figures.operate_gf, first.figures.travel_mm], ['250', '28']);
   const second = chooseControlClass({ ...first, figures: { ...first.figures, operate_gf: '180' } }, 'small', usual);

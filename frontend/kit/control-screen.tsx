@@ -2,13 +2,35 @@ import { goTo, usePlace } from '../app/address';
 import { useMemo, useState } from 'preact/hooks';
 import { mountKinds, type Control } from '../model.gen';
 import { useLimits, type Limits } from '../measure/use-engine';
-import { Banner, Button, CheckField, ChoiceRows, dateWords, Dialog, Form, numberWords, Page, TextField, useSave, type Saver } from '../parts';
+import {
+  Banner,
+  Button,
+  CheckField,
+  ChoiceRows,
+  dateWords,
+  Dialog,
+  Form,
+  numberWords,
+  Page,
+  TextField,
+  useSave,
+  type Saver,
+} from '../parts';
 import { FigureInputs } from '../parts/figure-inputs';
 import { Facts } from '../results/part';
 import { kit, newId, session, write } from '../store';
 import { classes } from '../visit/setup-form';
 import { links } from '../visit/links';
-import { asked, chooseControlClass, EMPTY_CONTROL, formOfControl, readControl, weights, type ControlErrors, type ControlForm } from './control-form';
+import {
+  asked,
+  chooseControlClass,
+  EMPTY_CONTROL,
+  formOfControl,
+  readControl,
+  weights,
+  type ControlErrors,
+  type ControlForm,
+} from './control-form';
 import { classLabel, MOUNT_WORDS, sealingWords, yesNo } from './words';
 
 /** One control of the kit. The lead lists and changes it; everybody reads it. */
@@ -22,11 +44,17 @@ export function ControlScreen(props: { readonly id: string }) {
   const leads = teams.some((one) => one.id === team && one.role === 'lead');
   const back = { href: links.kit, label: 'Kit' };
   if (!fresh && listed === undefined) {
-    return <Page title="Control" back={back}><p>This control is not in the kit on this tablet. It may have been taken out, or come with the next exchange.</p></Page>;
+    return (
+      <Page title="Control" back={back}>
+        <p>This control is not in the kit on this tablet. It may have been taken out, or come with the next exchange.</p>
+      </Page>
+    );
   }
   return (
     <Page title={listed?.name ?? 'A control for the kit'} back={back}>
-      {leads ? <ControlEditor key={id} id={id} team={team} listed={listed} /> : (
+      {leads ? (
+        <ControlEditor key={id} id={id} team={team} listed={listed} />
+      ) : (
         <>
           {listed ? <ControlFacts control={listed} /> : null}
           <Banner tone="note">The lead of the team lists and changes controls.</Banner>
@@ -46,13 +74,19 @@ function ControlFacts(props: { readonly control: Control }) {
     <Facts
       rows={[
         ['Kind', classLabel(one.class)],
-        ['Starts the chair at', known(one.start_gf, 'gf')], ['Full command at', known(one.operate_gf, 'gf')],
-        ['Travel', known(one.travel_mm, 'mm')], ['Lever', known(one.lever_mm, 'mm')],
+        ['Starts the chair at', known(one.start_gf, 'gf')],
+        ['Full command at', known(one.operate_gf, 'gf')],
+        ['Travel', known(one.travel_mm, 'mm')],
+        ['Lever', known(one.lever_mm, 'mm')],
         ['Sealing', sealingWords(one.sealing)],
-        ['Jack for power', yesNo(one.power_jack)], ['Jack for mode', yesNo(one.mode_jack)], ['Connector', one.connector ?? 'not said'],
-        ['Fit for a helper', yesNo(one.attendant)], ['Weight', known(one.weight_g, 'g')],
+        ['Jack for power', yesNo(one.power_jack)],
+        ['Jack for mode', yesNo(one.mode_jack)],
+        ['Connector', one.connector ?? 'not said'],
+        ['Fit for a helper', yesNo(one.attendant)],
+        ['Weight', known(one.weight_g, 'g')],
         ['Mounts', (one.mounts ?? []).map((mount) => MOUNT_WORDS[mount] ?? mount).join(', ') || 'not said'],
-        ['Measured', one.measured ? dateWords(one.measured) : 'not said'], ['By', one.measured_by ?? 'not said'],
+        ['Measured', one.measured ? dateWords(one.measured) : 'not said'],
+        ['By', one.measured_by ?? 'not said'],
       ]}
     />
   );
@@ -87,20 +121,37 @@ function ControlEditor(props: EditorProps) {
   };
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
-      <TextField label="The team’s own name for it" hint="No make is needed." value={form.name} maxLength={200} error={errors.name} onInput={(name) => change({ name })} />
+      <TextField
+        label="The team’s own name for it"
+        hint="No make is needed."
+        value={form.name}
+        maxLength={200}
+        error={errors.name}
+        onInput={(name) => change({ name })}
+      />
       <ChoiceRows
-        legend="Kind of control" value={form.class} error={errors.class}
+        legend="Kind of control"
+        value={form.class}
+        error={errors.class}
         options={classes.map((one) => ({ value: one.id, label: one.label, text: usualText(one.id, limits) || one.text }))}
         onChange={(kind) => setForm((now) => chooseControlClass(now, kind, usualOf(limits)))}
       />
       <Asks form={form} errors={errors} change={change} />
       <Fittings form={form} errors={errors} change={change} />
       <div class="grid-fields">
-        <TextField label="Date of the figures" type="date" value={form.measured} error={errors.measured} onInput={(measured) => change({ measured })} />
+        <TextField
+          label="Date of the figures"
+          type="date"
+          value={form.measured}
+          error={errors.measured}
+          onInput={(measured) => change({ measured })}
+        />
         <TextField label="Who measured" value={form.measuredBy} maxLength={200} onInput={(measuredBy) => change({ measuredBy })} />
       </div>
       <div class="actions">
-        <Button type="submit" kind="main" size="big">Save the control</Button>
+        <Button type="submit" kind="main" size="big">
+          Save the control
+        </Button>
         {listed ? <TakeOut id={id} listed={listed} saver={saver} /> : null}
       </div>
     </Form>
@@ -109,7 +160,9 @@ function ControlEditor(props: EditorProps) {
 
 function usualText(id: string, limits: Limits | null): string {
   const { operate, travel } = usualOf(limits)(id);
-  return operate === '' ? '' : `Starting figure: about ${operate} gf${travel === '' ? '' : ` and ${travel} mm`} (common practice, no source).`;
+  return operate === ''
+    ? ''
+    : `Starting figure: about ${operate} gf${travel === '' ? '' : ` and ${travel} mm`} (common practice, no source).`;
 }
 
 interface PartProps {
@@ -123,7 +176,9 @@ function Asks(props: PartProps) {
   return (
     <fieldset class="group">
       <legend class="field-label">What it asks for</legend>
-      <p class="field-hint">Measure on the control itself, at the contact point. A longer lever lowers the force and lengthens the travel. Blank is not known.</p>
+      <p class="field-hint">
+        Measure on the control itself, at the contact point. A longer lever lowers the force and lengthens the travel. Blank is not known.
+      </p>
       <FigureInputs fields={asked} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
     </fieldset>
   );
@@ -131,11 +186,19 @@ function Asks(props: PartProps) {
 
 function Fittings(props: PartProps) {
   const { form, errors, change } = props;
-  const toggle = (mount: string, on: boolean) => change({ mounts: mountKinds.filter((one) => (one === mount ? on : form.mounts.includes(one))) });
+  const toggle = (mount: string, on: boolean) =>
+    change({ mounts: mountKinds.filter((one) => (one === mount ? on : form.mounts.includes(one))) });
   return (
     <>
       <div class="grid-fields">
-        <TextField label="Sealing" hint="Code of IEC 60529, such as IP54. Blank is not sealed or not known." value={form.sealing} maxLength={8} error={errors.sealing} onInput={(sealing) => change({ sealing })} />
+        <TextField
+          label="Sealing"
+          hint="Code of IEC 60529, such as IP54. Blank is not sealed or not known."
+          value={form.sealing}
+          maxLength={8}
+          error={errors.sealing}
+          onInput={(sealing) => change({ sealing })}
+        />
         <TextField label="Connector" value={form.connector} maxLength={200} onInput={(connector) => change({ connector })} />
       </div>
       <FigureInputs fields={weights} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
@@ -147,7 +210,14 @@ function Fittings(props: PartProps) {
       </fieldset>
       <fieldset class="group">
         <legend class="field-label">Mounts it fits</legend>
-        {mountKinds.map((mount) => <CheckField key={mount} label={MOUNT_WORDS[mount] ?? mount} checked={form.mounts.includes(mount)} onChange={(on) => toggle(mount, on)} />)}
+        {mountKinds.map((mount) => (
+          <CheckField
+            key={mount}
+            label={MOUNT_WORDS[mount] ?? mount}
+            checked={form.mounts.includes(mount)}
+            onChange={(on) => toggle(mount, on)}
+          />
+        ))}
       </fieldset>
     </>
   );
@@ -159,12 +229,22 @@ function TakeOut(props: { readonly id: string; readonly listed: Control; readonl
   const out = async () => {
     const { id: _, ref: _ref, by: _by, at: _at, pos: _pos, ...listed } = props.listed;
     setAsking(false);
-    if (await props.saver.save(`${listed.name} is taken out`, () => write('control-listed', props.id, { ...listed, gone: true }))) goTo(links.kit);
+    if (await props.saver.save(`${listed.name} is taken out`, () => write('control-listed', props.id, { ...listed, gone: true })))
+      goTo(links.kit);
   };
   return (
     <>
       <Button onPress={() => setAsking(true)}>Take it out of the kit</Button>
-      <Dialog title="Take it out of the kit?" open={asking} onClose={() => setAsking(false)} actions={<Button kind="main" onPress={() => void out()}>Take it out</Button>}>
+      <Dialog
+        title="Take it out of the kit?"
+        open={asking}
+        onClose={() => setAsking(false)}
+        actions={
+          <Button kind="main" onPress={() => void out()}>
+            Take it out
+          </Button>
+        }
+      >
         <p>{props.listed.name} will not be offered any more. Visits that have it packed keep it.</p>
       </Dialog>
     </>

@@ -22,8 +22,13 @@ export function CountField(props: { readonly visit: Visit; readonly question: Co
   };
   return (
     <TextField
-      label={`${question.words} (${question.unit})`} hint={question.hint} inputMode={question.low < 0 ? 'text' : 'decimal'} error={error}
-      value={text ?? (stored === undefined ? '' : String(stored))} onInput={setText} onCommit={commit}
+      label={`${question.words} (${question.unit})`}
+      hint={question.hint}
+      inputMode={question.low < 0 ? 'text' : 'decimal'}
+      error={error}
+      value={text ?? (stored === undefined ? '' : String(stored))}
+      onInput={setText}
+      onCommit={commit}
     />
   );
 }

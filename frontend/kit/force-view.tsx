@@ -40,16 +40,32 @@ export function ForceView(props: ForceViewProps) {
   return (
     <>
       <Segments
-        legend="Scale" value={even ? 'even' : 'log'} onChange={(value) => setEven(value === 'even')}
-        options={[{ value: 'log', label: 'Logarithmic' }, { value: 'even', label: 'Even' }]}
+        legend="Scale"
+        value={even ? 'even' : 'log'}
+        onChange={(value) => setEven(value === 'even')}
+        options={[
+          { value: 'log', label: 'Logarithmic' },
+          { value: 'even', label: 'Even' },
+        ]}
       />
       <ForcePlot bars={bars} controls={shown} reserves={reserves} unintended={unintended} even={even} />
-      <p class="field-hint">Dark bars: rested. Striped bars: tired. A question mark: not measured. Lines: what a control asks for full command, in full once, in dashes and dots with a reserve of {reserves.map((times) => numberWords(times, 1)).join(' and ')} times. {unintended === null ? '' : 'The diamond is the largest force that was not meant; the short lines are the forces that start the chair.'}</p>
+      <p class="field-hint">
+        Dark bars: rested. Striped bars: tired. A question mark: not measured. Lines: what a control asks for full command, in full once, in
+        dashes and dots with a reserve of {reserves.map((times) => numberWords(times, 1)).join(' and ')} times.{' '}
+        {unintended === null
+          ? ''
+          : 'The diamond is the largest force that was not meant; the short lines are the forces that start the chair.'}
+      </p>
       <More summary={`Choose up to ${most} controls for the lines`}>
         <fieldset class="group">
           <legend class="unseen">Controls drawn as lines</legend>
           {drawable.map((one) => (
-            <CheckField key={one.id} label={one.name} checked={ids.includes(one.id)} onChange={(on) => setPicked(on ? [...ids, one.id].slice(-most) : ids.filter((id) => id !== one.id))} />
+            <CheckField
+              key={one.id}
+              label={one.name}
+              checked={ids.includes(one.id)}
+              onChange={(on) => setPicked(on ? [...ids, one.id].slice(-most) : ids.filter((id) => id !== one.id))}
+            />
           ))}
         </fieldset>
       </More>
@@ -65,7 +81,10 @@ function gf(value: number | null): string {
 
 function BarsTable(props: { readonly bars: readonly Bar[]; readonly site: string; readonly unintended: number | null }) {
   return (
-    <Table caption={`Force available at the ${siteWords(props.site)}, mean`} heads={['Direction', 'Rested', 'Tired', 'Asked of the driver']}>
+    <Table
+      caption={`Force available at the ${siteWords(props.site)}, mean`}
+      heads={['Direction', 'Rested', 'Tired', 'Asked of the driver']}
+    >
       {props.bars.map((bar) => (
         <tr key={bar.direction}>
           <th scope="row">{bar.direction}</th>
@@ -74,20 +93,35 @@ function BarsTable(props: { readonly bars: readonly Bar[]; readonly site: string
           <td>{bar.needed ? 'yes' : 'no'}</td>
         </tr>
       ))}
-      <tr><th scope="row">not meant, largest</th><td class="num" colSpan={2}>{gf(props.unintended)}</td><td>–</td></tr>
+      <tr>
+        <th scope="row">not meant, largest</th>
+        <td class="num" colSpan={2}>
+          {gf(props.unintended)}
+        </td>
+        <td>–</td>
+      </tr>
     </Table>
   );
 }
 
 function AskedTable(props: { readonly controls: readonly Comparable[]; readonly reserves: readonly number[] }) {
   return (
-    <Table caption="Force that the drawn controls ask for" heads={['Control', 'Starts the chair', 'Full command', ...props.reserves.map((times) => `Reserve ${numberWords(times, 1)}`)]}>
+    <Table
+      caption="Force that the drawn controls ask for"
+      heads={['Control', 'Starts the chair', 'Full command', ...props.reserves.map((times) => `Reserve ${numberWords(times, 1)}`)]}
+    >
       {props.controls.map((one, at) => (
         <tr key={one.id}>
-          <th scope="row"><MarkInText at={at} control={one} /> {one.name}</th>
+          <th scope="row">
+            <MarkInText at={at} control={one} /> {one.name}
+          </th>
           <td class="num">{one.start > 0 ? gf(one.start) : 'not known'}</td>
           <td class="num">{gf(one.operate)}</td>
-          {props.reserves.map((times) => <td key={times} class="num">{gf(one.operate * times)}</td>)}
+          {props.reserves.map((times) => (
+            <td key={times} class="num">
+              {gf(one.operate * times)}
+            </td>
+          ))}
         </tr>
       ))}
     </Table>

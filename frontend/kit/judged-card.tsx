@@ -15,19 +15,42 @@ export function JudgedCard(props: { readonly judged: Judged; readonly name: stri
     <article class={role === '' ? 'choice-card' : 'choice-card choice-card-main'}>
       <div class="choice-card-head">
         <h3>{props.name}</h3>
-        {verdict.rank === null ? null : <strong>{role === '' ? '' : `${role}, `}place {verdict.rank}</strong>}
+        {verdict.rank === null ? null : (
+          <strong>
+            {role === '' ? '' : `${role}, `}place {verdict.rank}
+          </strong>
+        )}
       </div>
-      <Facts rows={[['Indoors', <VerdictMark verdict={verdict.indoors} unknown={unknown} />], ['Outdoors', <VerdictMark verdict={verdict.outdoors} unknown={unknown} />]]} />
+      <Facts
+        rows={[
+          ['Indoors', <VerdictMark verdict={verdict.indoors} unknown={unknown} />],
+          ['Outdoors', <VerdictMark verdict={verdict.outdoors} unknown={unknown} />],
+        ]}
+      />
       {verdict.sentence === '' ? null : <p>{verdict.sentence}</p>}
       {worst ? <WhyLine why={worst} /> : null}
-      {rest.length > 0 ? <More summary={`All reasons (${whys.length})`}>{rest.map((why) => <WhyLine key={`${why.rule} ${why.where}`} why={why} />)}</More> : null}
+      {rest.length > 0 ? (
+        <More summary={`All reasons (${whys.length})`}>
+          {rest.map((why) => (
+            <WhyLine key={`${why.rule} ${why.where}`} why={why} />
+          ))}
+        </More>
+      ) : null}
     </article>
   );
 }
 
 const RULES: Readonly<Record<string, string>> = {
-  noise: 'unintended force', release: 'letting go', wet: 'moisture', 'rough-head': 'rough ground', 'rough-finger': 'rough ground',
-  helper: 'helper drives', fading: 'fading when tired', hold: 'holding', base: 'base and mount', 'none-left': 'what is left',
+  noise: 'unintended force',
+  release: 'letting go',
+  wet: 'moisture',
+  'rough-head': 'rough ground',
+  'rough-finger': 'rough ground',
+  helper: 'helper drives',
+  fading: 'fading when tired',
+  hold: 'holding',
+  base: 'base and mount',
+  'none-left': 'what is left',
 };
 
 function WhyLine(props: { readonly why: Why }) {

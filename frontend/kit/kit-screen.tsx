@@ -16,21 +16,47 @@ export function KitScreen() {
   const [chosen, setChosen] = useState(teams[0]?.id ?? '');
   const team = teams.find((one) => one.id === chosen) ?? teams[0];
   if (team === undefined) {
-    return <Page title="Kit" back={{ href: '/', label: 'Today' }}><Banner tone="note">The kit belongs to a team, and this account is in none.</Banner></Page>;
+    return (
+      <Page title="Kit" back={{ href: '/', label: 'Today' }}>
+        <Banner tone="note">The kit belongs to a team, and this account is in none.</Banner>
+      </Page>
+    );
   }
   const controls = kit.value.filter((one) => one.team === team.id);
   const away = packs.value.get(team.id)?.choice === 'off';
   const leads = team.role === 'lead' && !away;
   return (
-    <Page title="Kit" back={{ href: '/', label: 'Today' }} wide actions={leads ? <ButtonLink kind="main" size="big" href={`${links.kitControl('new')}?team=${team.id}`}>List a control</ButtonLink> : undefined}>
-      {teams.length > 1 ? <SelectField label="Team" value={team.id} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} /> : <p class="quiet-line">{team.name}</p>}
+    <Page
+      title="Kit"
+      back={{ href: '/', label: 'Today' }}
+      wide
+      actions={
+        leads ? (
+          <ButtonLink kind="main" size="big" href={`${links.kitControl('new')}?team=${team.id}`}>
+            List a control
+          </ButtonLink>
+        ) : undefined
+      }
+    >
+      {teams.length > 1 ? (
+        <SelectField label="Team" value={team.id} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} />
+      ) : (
+        <p class="quiet-line">{team.name}</p>
+      )}
       {away ? (
         <>
           <p>The kit comes onto a device together with the team’s clients.</p>
           <PackFirst team={team} />
         </>
-      ) : <p>{controls.length === 0 ? 'No control is listed yet.' : `${countWords(controls.length, 'control')} in the kit.`} {leads ? 'Touch a name in the table to change it.' : 'The lead of the team lists and changes controls.'}</p>}
-      <Part title="Compare side by side"><Compare controls={controls} /></Part>
+      ) : (
+        <p>
+          {controls.length === 0 ? 'No control is listed yet.' : `${countWords(controls.length, 'control')} in the kit.`}{' '}
+          {leads ? 'Touch a name in the table to change it.' : 'The lead of the team lists and changes controls.'}
+        </p>
+      )}
+      <Part title="Compare side by side">
+        <Compare controls={controls} />
+      </Part>
     </Page>
   );
 }
@@ -45,7 +71,9 @@ function Compare(props: { readonly controls: readonly Control[] }) {
       <More summary="Choose what is compared">
         <fieldset class="group">
           <legend class="unseen">Compared controls</legend>
-          {all.map((one) => <CheckField key={one.id} label={one.name} checked={!left.has(one.id)} onChange={(on) => toggle(one.id, on)} />)}
+          {all.map((one) => (
+            <CheckField key={one.id} label={one.name} checked={!left.has(one.id)} onChange={(on) => toggle(one.id, on)} />
+          ))}
         </fieldset>
       </More>
       <CompareView controls={all.filter((one) => !left.has(one.id))} reach={null} linked />

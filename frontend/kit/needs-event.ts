@@ -12,7 +12,14 @@ function isBlank(value: unknown): boolean {
  * itself, as it always did.
  */
 export function needsEvent(part: Part): readonly [Kind, NeedsNoted | NeedsUnset] {
-  const moist = Object.entries(part.moisture ?? {}).filter(([, word]) => isBlank(word)).map(([site]) => `moisture.${site}`);
-  const fields = [...Object.entries(part).filter(([, value]) => isBlank(value)).map(([field]) => field), ...moist];
+  const moist = Object.entries(part.moisture ?? {})
+    .filter(([, word]) => isBlank(word))
+    .map(([site]) => `moisture.${site}`);
+  const fields = [
+    ...Object.entries(part)
+      .filter(([, value]) => isBlank(value))
+      .map(([field]) => field),
+    ...moist,
+  ];
   return fields.length > 0 ? ['needs-unset', { fields }] : ['needs-noted', part as NeedsNoted];
 }

@@ -20,7 +20,13 @@ export function NeedsScreen(props: { readonly id: string }) {
       {({ visit }) => (
         <>
           {isOpen(visit) && mayWrite(roleIn(visit.team), 'needs-noted') ? <Questions visit={visit} /> : <Fixed visit={visit} />}
-          <Ways ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.strain(props.id), label: 'Strain' }, { href: links.map(props.id), label: 'Visit map' }]} />
+          <Ways
+            ways={[
+              { href: links.controls(props.id), label: 'Controls' },
+              { href: links.strain(props.id), label: 'Strain' },
+              { href: links.map(props.id), label: 'Visit map' },
+            ]}
+          />
         </>
       )}
     </VisitFrame>
@@ -37,27 +43,45 @@ function Questions(props: { readonly visit: Visit }) {
         {TRUTHS.map(({ field, words, hint }) => (
           <div key={field} class="stack-tight">
             <Segments
-              legend={words} value={truth(visit.needs?.[field])}
-              options={[{ value: 'yes', label: 'Yes' }, { value: 'no', label: 'No' }]}
+              legend={words}
+              value={truth(visit.needs?.[field])}
+              options={[
+                { value: 'yes', label: 'Yes' },
+                { value: 'no', label: 'No' },
+              ]}
               onChange={(value) => note(words, { [field]: value === 'yes' })}
             />
             <p class="field-hint">{hint}</p>
             <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => note(words, { [field]: undefined })} />
           </div>
         ))}
-        <ChoiceRows legend="Base and mount together" value={visit.needs?.base ?? ''} options={BASES} onChange={(base) => note('base and mount', { base })} />
+        <ChoiceRows
+          legend="Base and mount together"
+          value={visit.needs?.base ?? ''}
+          options={BASES}
+          onChange={(base) => note('base and mount', { base })}
+        />
         <NotAsked said={Boolean(visit.needs?.base)} words="Base and mount together" onPress={() => note('base and mount', { base: '' })} />
       </Part>
       <Part title="A usual day">
-        <div class="grid-fields">{COUNTS.map((question) => <CountField key={question.field} visit={visit} question={question} note={note} />)}</div>
+        <div class="grid-fields">
+          {COUNTS.map((question) => (
+            <CountField key={question.field} visit={visit} question={question} note={note} />
+          ))}
+        </div>
         <SelectField
-          label="Course of the condition" value={visit.needs?.course ?? ''}
+          label="Course of the condition"
+          value={visit.needs?.course ?? ''}
           options={[{ value: '', label: 'Not known' }, ...COURSES.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
           onChange={(course) => note('course', { course })}
         />
       </Part>
-      <Part title="What the client would like"><Wishes visit={visit} note={note} /></Part>
-      <Part title="Sites"><SiteNotes visit={visit} note={note} /></Part>
+      <Part title="What the client would like">
+        <Wishes visit={visit} note={note} />
+      </Part>
+      <Part title="Sites">
+        <SiteNotes visit={visit} note={note} />
+      </Part>
       <SavedLine state={saver.state} />
     </div>
   );
@@ -65,12 +89,16 @@ function Questions(props: { readonly visit: Visit }) {
 
 /** Takes an answer back; what nobody asked is not “no”. */
 function NotAsked(props: { readonly said: boolean; readonly words: string; readonly onPress: () => void }) {
-  return props.said ? <Button kind="quiet" label={`Not asked after all: ${props.words}`} onPress={props.onPress}>Not asked after all</Button> : null;
+  return props.said ? (
+    <Button kind="quiet" label={`Not asked after all: ${props.words}`} onPress={props.onPress}>
+      Not asked after all
+    </Button>
+  ) : null;
 }
 
 function courseWords(course: string | undefined): string {
   const known = COURSES.find((one) => one === course);
-  return known ? COURSE_WORDS[known] : course ?? '';
+  return known ? COURSE_WORDS[known] : (course ?? '');
 }
 
 function truth(on: boolean | undefined): string {
@@ -83,14 +111,17 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
   return (
     <div class="grid-fields">
       <SelectField
-        label="Site that the client likes best" value={visit.needs?.wish_site ?? ''}
+        label="Site that the client likes best"
+        value={visit.needs?.wish_site ?? ''}
         options={[{ value: '', label: 'Not asked yet' }, ...sites.map((site) => ({ value: site.id, label: site.words }))]}
         onChange={(site) => note('wish', { wish_site: site })}
       />
       <SelectField
-        label="Control that the client likes best" value={visit.needs?.wish_control ?? ''}
+        label="Control that the client likes best"
+        value={visit.needs?.wish_control ?? ''}
         options={[
-          { value: '', label: 'Not asked yet' }, ...kit.map((one) => ({ value: one.id, label: one.name })),
+          { value: '', label: 'Not asked yet' },
+          ...kit.map((one) => ({ value: one.id, label: one.name })),
           ...classes.map((one) => ({ value: genericId(one.id), label: controlName(genericId(one.id), []) })),
         ]}
         onChange={(control) => note('wish', { wish_control: control })}
@@ -106,10 +137,16 @@ function SiteNotes(props: { readonly visit: Visit; readonly note: Note }) {
   return (
     <>
       {list.length === 0 ? <p>No site was measured yet. Add one to say how wet it is, or why it is ruled out.</p> : null}
-      {list.map((site) => <SiteNote key={site} visit={visit} site={site} note={note} />)}
+      {list.map((site) => (
+        <SiteNote key={site} visit={visit} site={site} note={note} />
+      ))}
       <SelectField
-        label="Add a site" value=""
-        options={[{ value: '', label: 'Choose…' }, ...sites.filter((site) => !list.includes(site.id)).map((site) => ({ value: site.id, label: site.words }))]}
+        label="Add a site"
+        value=""
+        options={[
+          { value: '', label: 'Choose…' },
+          ...sites.filter((site) => !list.includes(site.id)).map((site) => ({ value: site.id, label: site.words })),
+        ]}
         onChange={(site) => site !== '' && setAdded([...added, site])}
       />
     </>
@@ -127,14 +164,32 @@ function SiteNote(props: { readonly visit: Visit; readonly site: string; readonl
   };
   return (
     <article class="choice-card">
-      <h3>{words}{reason === '' ? '' : ' – ruled out'}</h3>
-      <Segments legend={`How wet the ${words} gets while driving`} value={visit.needs?.moisture?.[site] ?? ''} options={MOISTURES} onChange={(moisture) => note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })} />
-      <NotAsked said={Boolean(visit.needs?.moisture?.[site])} words={`How wet the ${words} gets`} onPress={() => note(`${words}: not known how wet`, { moisture: { [site]: '' } })} />
-      <TextField
-        label={`Ruled out because (${words})`} hint="Leave it blank when the site stays in. Saved when you leave the field."
-        value={text ?? reason} maxLength={20000} onInput={setText} onCommit={commit}
+      <h3>
+        {words}
+        {reason === '' ? '' : ' – ruled out'}
+      </h3>
+      <Segments
+        legend={`How wet the ${words} gets while driving`}
+        value={visit.needs?.moisture?.[site] ?? ''}
+        options={MOISTURES}
+        onChange={(moisture) => note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })}
       />
-      {reason === '' ? null : <Button onPress={() => note(`${words} is taken back in`, { rejected: { [site]: '' } })}>Take the {words} back in</Button>}
+      <NotAsked
+        said={Boolean(visit.needs?.moisture?.[site])}
+        words={`How wet the ${words} gets`}
+        onPress={() => note(`${words}: not known how wet`, { moisture: { [site]: '' } })}
+      />
+      <TextField
+        label={`Ruled out because (${words})`}
+        hint="Leave it blank when the site stays in. Saved when you leave the field."
+        value={text ?? reason}
+        maxLength={20000}
+        onInput={setText}
+        onCommit={commit}
+      />
+      {reason === '' ? null : (
+        <Button onPress={() => note(`${words} is taken back in`, { rejected: { [site]: '' } })}>Take the {words} back in</Button>
+      )}
     </article>
   );
 }
@@ -146,7 +201,9 @@ function Fixed(props: { readonly visit: Visit }) {
   const rows: (readonly [string, string])[] = [
     ...TRUTHS.map(({ field, words }) => [words, truth(needs[field])] as const),
     ['Base and mount together', BASES.find((one) => one.value === needs.base)?.label ?? ''],
-    ...[...COUNTS, ...TASK.filter(({ field }) => needs[field] !== undefined)].map(({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const),
+    ...[...COUNTS, ...TASK.filter(({ field }) => needs[field] !== undefined)].map(
+      ({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const,
+    ),
     ['Course', courseWords(needs.course)],
     ['Site liked best', needs.wish_site ? siteWords(needs.wish_site) : ''],
     ['Control liked best', needs.wish_control ? controlName(needs.wish_control, kit) : ''],

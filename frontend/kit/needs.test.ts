@@ -16,7 +16,10 @@ test('a count is read within what records take', () => {
   assert.deepEqual(readCount(question('hours_driving'), '6,5'), { value: 6.5 });
   assert.deepEqual(readCount(question('wrist_deg'), '-30'), { value: -30 });
   assert.deepEqual(readCount(question('wait_weeks'), ' '), { value: null });
-  const wrong = (field: string, text: string) => { const read = readCount(question(field), text); return 'error' in read ? read.error : ''; };
+  const wrong = (field: string, text: string) => {
+    const read = readCount(question(field), text);
+    return 'error' in read ? read.error : '';
+  };
   assert.match(wrong('hours_driving', '25'), /Expected 0 to 24 h, got 25/);
   assert.match(wrong('hours_driving', '-1'), /Expected a number/);
   assert.match(wrong('wrist_deg', '-91'), /Expected -90 to 90/);
@@ -25,7 +28,8 @@ test('a count is read within what records take', () => {
 
 test('sites are offered once, the chosen one first', () => {
   const visit = {
-    setup: { site: 'chin' }, readings: [{ site: 'thumb-left' }, { site: 'chin' }, { site: 'knee-left', slip: 'wrong site' }],
+    setup: { site: 'chin' },
+    readings: [{ site: 'thumb-left' }, { site: 'chin' }, { site: 'knee-left', slip: 'wrong site' }],
     needs: { ...stamp, moisture: { chin: 'wet' }, rejected: { 'head-back': 'Pain.' } },
   } as unknown as Visit;
   assert.deepEqual(sitesSpokenOf(visit), ['chin', 'thumb-left', 'head-back']);

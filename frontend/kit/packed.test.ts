@@ -5,8 +5,23 @@ import { packKit } from '../visit/pack';
 import { isAsPacked } from './packed';
 
 const control: Control = {
-  id: 'c1', ref: 't:1', by: 'p', at: '2026-03-02T10:00:00Z', pos: 4, team: 'team-a', name: 'Chin set', class: 'small', start_gf: 12, operate_gf: 50,
-  travel_mm: 9, sealing: 'IP54', power_jack: true, mode_jack: false, attendant: false, connector: 'nine pins', weight_g: 180,
+  id: 'c1',
+  ref: 't:1',
+  by: 'p',
+  at: '2026-03-02T10:00:00Z',
+  pos: 4,
+  team: 'team-a',
+  name: 'Chin set',
+  class: 'small',
+  start_gf: 12,
+  operate_gf: 50,
+  travel_mm: 9,
+  sealing: 'IP54',
+  power_jack: true,
+  mode_jack: false,
+  attendant: false,
+  connector: 'nine pins',
+  weight_g: 180,
 };
 
 const packed = (one: Control) => packKit([one], 'team-a').controls[0] ?? assert.fail('nothing was packed');

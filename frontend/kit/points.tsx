@@ -21,7 +21,13 @@ export function letterOf(at: number): string {
 
 /** The mark of the control with this place in the list: filled in the kit, open for a kind in general, and then larger, so that it shows around another. */
 export function Mark(props: { readonly at: number; readonly generic: boolean }) {
-  return <path class={props.generic ? 'mark mark-open' : 'mark'} transform={props.generic ? 'scale(1.4)' : undefined} d={SHAPES[props.at % SHAPES.length]} />;
+  return (
+    <path
+      class={props.generic ? 'mark mark-open' : 'mark'}
+      transform={props.generic ? 'scale(1.4)' : undefined}
+      d={SHAPES[props.at % SHAPES.length]}
+    />
+  );
 }
 
 /** The same mark in a line of text. */
@@ -29,7 +35,9 @@ export function MarkInText(props: { readonly at: number; readonly control: Compa
   return (
     <span class="mark-key">
       {hasFigures(props.control) ? (
-        <svg class="mark-svg" viewBox="-14 -14 28 28" aria-hidden="true" focusable="false"><Mark at={props.at} generic={props.control.generic} /></svg>
+        <svg class="mark-svg" viewBox="-14 -14 28 28" aria-hidden="true" focusable="false">
+          <Mark at={props.at} generic={props.control.generic} />
+        </svg>
       ) : null}
       {letterOf(props.at)}
     </span>

@@ -7,7 +7,7 @@ test('a log scale takes whole ticks around its values and spaces tenfolds evenly
   assert.deepEqual(scale.ticks, [10, 20, 50, 100, 200, 500, 1000, 2000]);
   assert.equal(scale.at(10), 300);
   assert.equal(scale.at(2000), 0);
-  assert.ok(Math.abs((scale.at(10) - scale.at(100)) - (scale.at(100) - scale.at(1000))) < 1e-9);
+  assert.ok(Math.abs(scale.at(10) - scale.at(100) - (scale.at(100) - scale.at(1000))) < 1e-9);
   assert.equal(scale.at(3), 300, 'below the scale is on its edge');
 });
 
@@ -23,7 +23,12 @@ test('an even scale begins at nothing and ends on a whole tick', () => {
 });
 
 test('labels move apart only where they would lie on each other', () => {
-  const labels = [{ x: 0, y: 10, width: 50 }, { x: 20, y: 12, width: 50 }, { x: 200, y: 12, width: 50 }, { x: 10, y: 20, width: 50 }];
+  const labels = [
+    { x: 0, y: 10, width: 50 },
+    { x: 20, y: 12, width: 50 },
+    { x: 200, y: 12, width: 50 },
+    { x: 10, y: 20, width: 50 },
+  ];
   assert.deepEqual(apart(labels, 16), [10, 26, 12, 42]);
 });
 

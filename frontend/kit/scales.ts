@@ -32,7 +32,9 @@ export function logScale(low: number, high: number, span: Span): Scale {
   const [first = low, last = high] = [ticks[0], ticks.at(-1)];
   const whole = Math.log10(last) - Math.log10(first);
   return {
-    ticks, low: first, high: last,
+    ticks,
+    low: first,
+    high: last,
     at: (value) => span.from + ((Math.log10(within(value, first, last)) - Math.log10(first)) / whole) * (span.to - span.from),
   };
 }
@@ -63,10 +65,13 @@ export function apart(labels: readonly Label[], high: number): readonly number[]
   for (const at of order) {
     const label = labels[at];
     if (label === undefined) continue;
-    const beside = set.filter((other) => {
-      const one = labels[other];
-      return one !== undefined && one.x < label.x + label.width && label.x < one.x + one.width;
-    }).map((other) => places[other] ?? 0).sort((a, b) => a - b);
+    const beside = set
+      .filter((other) => {
+        const one = labels[other];
+        return one !== undefined && one.x < label.x + label.width && label.x < one.x + one.width;
+      })
+      .map((other) => places[other] ?? 0)
+      .sort((a, b) => a - b);
     let y = label.y;
     for (const taken of beside) if (Math.abs(taken - y) < high) y = taken + high;
     places[at] = y;
@@ -90,6 +95,9 @@ export function spread(wanted: readonly number[], high: number): readonly number
     groups.push(group);
   }
   const places: number[] = [];
-  for (const { of, first } of groups) of.forEach((at, n) => { places[at] = first + n * high; });
+  for (const { of, first } of groups)
+    of.forEach((at, n) => {
+      places[at] = first + n * high;
+    });
   return places;
 }

@@ -17,12 +17,27 @@ import { controlName } from './words';
 /** What driving asks of the body, for how long, and when to look again. */
 export function StrainScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Strain" wide actions={() => <ButtonLink kind="main" size="big" href={links.needs(props.id)}>Needs</ButtonLink>}>
+    <VisitFrame
+      id={props.id}
+      title="Strain"
+      wide
+      actions={() => (
+        <ButtonLink kind="main" size="big" href={links.needs(props.id)}>
+          Needs
+        </ButtonLink>
+      )}
+    >
       {(view) => (
         <div class="result">
           {view.result === null ? <p role="status">Strain is being worked out.</p> : <Strain visit={view.visit} result={view.result} />}
           <HandTask visit={view.visit} />
-          <Ways print ways={[{ href: links.controls(props.id), label: 'Controls' }, { href: links.map(props.id), label: 'Visit map' }]} />
+          <Ways
+            print
+            ways={[
+              { href: links.controls(props.id), label: 'Controls' },
+              { href: links.map(props.id), label: 'Visit map' },
+            ]}
+          />
         </div>
       )}
     </VisitFrame>
@@ -34,7 +49,11 @@ function Strain(props: { readonly visit: Visit; readonly result: ResultView }) {
   const groups = loadGroups(result);
   const loose = looseFigures(result);
   if (groups.length === 0 && loose.length === 0 && result.exposures.length === 0 && result.recheckBy === null) {
-    return <Banner tone="note"><p>Nothing can be said yet. It needs a chosen control, force at its site, and how much is driven on a usual day.</p></Banner>;
+    return (
+      <Banner tone="note">
+        <p>Nothing can be said yet. It needs a chosen control, force at its site, and how much is driven on a usual day.</p>
+      </Banner>
+    );
   }
   return (
     <>
@@ -44,9 +63,18 @@ function Strain(props: { readonly visit: Visit; readonly result: ResultView }) {
           <p class="lead-sentence">{one.sentence}</p>
         </Part>
       ))}
-      {loose.length > 0 ? <Part title="Strain of a usual day"><Figures figures={loose} result={result} sites /></Part> : null}
-      {groups.map((group) => <Group key={`${group.control} ${group.site}`} group={group} result={result} kit={visit.kit ?? []} />)}
-      <p class="quiet-line">No holding-time curve exists for jaw or neck, and one curve for all muscles is unreliable: read these numbers as a direction, not as a limit. Pain, numbness or new weakness outranks them all.</p>
+      {loose.length > 0 ? (
+        <Part title="Strain of a usual day">
+          <Figures figures={loose} result={result} sites />
+        </Part>
+      ) : null}
+      {groups.map((group) => (
+        <Group key={`${group.control} ${group.site}`} group={group} result={result} kit={visit.kit ?? []} />
+      ))}
+      <p class="quiet-line">
+        No holding-time curve exists for jaw or neck, and one curve for all muscles is unreliable: read these numbers as a direction, not as
+        a limit. Pain, numbness or new weakness outranks them all.
+      </p>
     </>
   );
 }
@@ -60,7 +88,14 @@ function HandTask(props: { readonly visit: Visit }) {
     <More summary="Another task of the same hand">
       <p>Such as a device for speaking or a phone. Each answer is saved when you leave the field.</p>
       <div class="grid-fields">
-        {TASK.map((question) => <CountField key={question.field} visit={visit} question={question} note={(what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)))} />)}
+        {TASK.map((question) => (
+          <CountField
+            key={question.field}
+            visit={visit}
+            question={question}
+            note={(what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)))}
+          />
+        ))}
       </div>
       <SavedLine state={saver.state} />
     </More>
@@ -73,10 +108,16 @@ function Recheck(props: { readonly visit: Visit; readonly result: ResultView }) 
   const day = due.weeks === null ? '' : weeksAfter(props.visit.started.at, due.weeks);
   return (
     <Part title="Look again">
-      {day === '' ? null : <p class="lead-sentence">By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.</p>}
+      {day === '' ? null : (
+        <p class="lead-sentence">
+          By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.
+        </p>
+      )}
       <p>{due.sentence}</p>
       <LookOverVisits client={props.visit.client} />
-      <More summary="What this rests on"><Rests basis={props.result.bases.get('recheck-by')} /></More>
+      <More summary="What this rests on">
+        <Rests basis={props.result.bases.get('recheck-by')} />
+      </More>
     </Part>
   );
 }
@@ -86,7 +127,11 @@ function Group(props: { readonly group: LoadGroup; readonly result: ResultView; 
   const name = group.control === 'setup' ? 'The chosen control' : controlName(group.control, props.kit);
   return (
     <Part title={`${name}, ${siteWords(group.site)}`}>
-      <div class="choice-cards">{group.loads.map((load) => <LoadCard key={load.direction ?? '-'} load={load} result={result} />)}</div>
+      <div class="choice-cards">
+        {group.loads.map((load) => (
+          <LoadCard key={load.direction ?? '-'} load={load} result={result} />
+        ))}
+      </div>
     </Part>
   );
 }
@@ -120,7 +165,14 @@ function Figures(props: { readonly figures: readonly Figure[]; readonly result: 
   if (props.figures.length === 0) return null;
   return (
     <div class="basis-list">
-      {props.figures.map((figure) => <FigureLine key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`} figure={figure} result={props.result} site={props.sites === true} />)}
+      {props.figures.map((figure) => (
+        <FigureLine
+          key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`}
+          figure={figure}
+          result={props.result}
+          site={props.sites === true}
+        />
+      ))}
     </div>
   );
 }
@@ -137,8 +189,14 @@ function FigureLine(props: { readonly figure: Figure; readonly result: ResultVie
   const basis = props.result.bases.get(figure.name);
   const summary = (
     <span>
-      {figureWords(figure.name)}{site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
-      {isBorrowed(figure, basis) ? <> <span class="borrowed">borrowed</span></> : null}
+      {figureWords(figure.name)}
+      {site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
+      {isBorrowed(figure, basis) ? (
+        <>
+          {' '}
+          <span class="borrowed">borrowed</span>
+        </>
+      ) : null}
     </span>
   );
   return (
@@ -153,5 +211,13 @@ function FigureLine(props: { readonly figure: Figure; readonly result: ResultVie
 function Rests(props: { readonly basis: Basis | undefined }) {
   const { basis } = props;
   if (basis === undefined) return null;
-  return <Facts rows={[['Formula', basis.formula], ['Source', basis.source === '-' || basis.source === '' ? 'none' : basis.source], ['Status', basis.status]]} />;
+  return (
+    <Facts
+      rows={[
+        ['Formula', basis.formula],
+        ['Source', basis.source === '-' || basis.source === '' ? 'none' : basis.source],
+        ['Status', basis.status],
+      ]}
+    />
+  );
 }

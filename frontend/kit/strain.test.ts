@@ -6,9 +6,13 @@ import { isBorrowed, loadGroups, looseFigures, weeksAfter } from './strain';
 
 test('loads of one control at one site stand together', () => {
   const more = `${SAMPLE}load\tkit-light\tchin\tleft\t8\tA little.\nload\tkit-small\tchin\tleft\t75\tMuch.\n`;
-  assert.deepEqual(loadGroups(parseResult(more)).map((group) => [group.control, group.loads.map((load) => load.direction)]), [
-    ['kit-small', ['forward', 'left']], ['kit-light', ['left']],
-  ]);
+  assert.deepEqual(
+    loadGroups(parseResult(more)).map((group) => [group.control, group.loads.map((load) => load.direction)]),
+    [
+      ['kit-small', ['forward', 'left']],
+      ['kit-light', ['left']],
+    ],
+  );
 });
 
 test('a number that was borrowed says so', () => {
@@ -21,7 +25,10 @@ test('a number that was borrowed says so', () => {
 
 test('strain figures without a direction are not lost', () => {
   const result = parseResult(`${SAMPLE}figure\tstrain-index\tthumb-left\t-\t5.2\t-\tmeasured\t\n`);
-  assert.deepEqual(looseFigures(result).map((figure) => figure.value), ['5.2']);
+  assert.deepEqual(
+    looseFigures(result).map((figure) => figure.value),
+    ['5.2'],
+  );
 });
 
 test('a recheck date counts whole weeks from the visit', () => {

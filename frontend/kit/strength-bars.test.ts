@@ -6,7 +6,12 @@ import { SAMPLE } from './sample-result';
 import { barsAt, forcesOn, needLines } from './strength-bars';
 
 const { figures } = parseResult(SAMPLE);
-const controls = genericControls(new Map([['class-standard-force', 250], ['class-small-force', 50]]));
+const controls = genericControls(
+  new Map([
+    ['class-standard-force', 250],
+    ['class-small-force', 50],
+  ]),
+);
 
 test('each direction has its rested and tired mean; what was not measured is no zero', () => {
   assert.deepEqual(barsAt(figures, 'chin', ['forward', 'left']), [
@@ -18,7 +23,10 @@ test('each direction has its rested and tired mean; what was not measured is no 
 });
 
 test('a control is drawn at once, twice and three times its force', () => {
-  assert.deepEqual(needLines(controls, [2, 3]).map((line) => line.force), [250, 500, 750, 50, 100, 150]);
+  assert.deepEqual(
+    needLines(controls, [2, 3]).map((line) => line.force),
+    [250, 500, 750, 50, 100, 150],
+  );
 });
 
 test('only forces above nothing set the scale', () => {

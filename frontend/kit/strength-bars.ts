@@ -18,7 +18,10 @@ export function barsAt(figures: readonly Figure[], site: string, needed: readonl
     return found?.value == null ? null : Number(found.value);
   };
   return DIRECTIONS.map((direction) => ({
-    direction, needed: needed.includes(direction), rested: mean('rested', direction), tired: mean('tired', direction),
+    direction,
+    needed: needed.includes(direction),
+    rested: mean('rested', direction),
+    tired: mean('tired', direction),
   }));
 }
 
@@ -32,12 +35,14 @@ export interface NeedLine {
 
 /** Each control's force for full command, once and with the reserves that are asked for. */
 export function needLines(controls: readonly Comparable[], reserves: readonly number[]): readonly NeedLine[] {
-  return controls.flatMap((control, at) => (control.operate > 0
-    ? [1, ...reserves].map((times) => ({ control, at, times, force: control.operate * times }))
-    : []));
+  return controls.flatMap((control, at) =>
+    control.operate > 0 ? [1, ...reserves].map((times) => ({ control, at, times, force: control.operate * times })) : [],
+  );
 }
 
 /** The forces that must fit on the drawing; bare zeros do not. */
 export function forcesOn(bars: readonly Bar[], lines: readonly NeedLine[], more: readonly number[]): readonly number[] {
-  return [...bars.flatMap((bar) => [bar.rested ?? 0, bar.tired ?? 0]), ...lines.map((line) => line.force), ...more].filter((force) => force > 0);
+  return [...bars.flatMap((bar) => [bar.rested ?? 0, bar.tired ?? 0]), ...lines.map((line) => line.force), ...more].filter(
+    (force) => force > 0,
+  );
 }

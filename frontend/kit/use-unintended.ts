@@ -10,7 +10,15 @@ export function useUnintended(visit: Visit, site: string): number | null {
   useEffect(() => {
     let here = true;
     const units = [...new Set(readings.map((one) => one.unit))];
-    Promise.all(units.map((unit) => convertForces(readings.filter((one) => one.unit === unit).map((one) => one.value), unit, 'gf'))).then(
+    Promise.all(
+      units.map((unit) =>
+        convertForces(
+          readings.filter((one) => one.unit === unit).map((one) => one.value),
+          unit,
+          'gf',
+        ),
+      ),
+    ).then(
       (lists) => {
         const all = lists.flat();
         if (here) setFound(all.length > 0 ? Math.max(...all) : null);

@@ -20,14 +20,16 @@ const LAST = Number.MAX_SAFE_INTEGER;
 
 /** Everything that was judged at a site, the order of choice first. */
 export function judgedAt(result: ResultView, site: string): readonly Judged[] {
-  return result.verdicts.filter((one) => one.site === site)
+  return result.verdicts
+    .filter((one) => one.site === site)
     .sort((a, b) => (a.rank ?? LAST) - (b.rank ?? LAST))
     .map((verdict) => withWhys(result, verdict));
 }
 
 /** The order of choice over all sites: main choice, fallback and what follows. */
 export function inOrder(result: ResultView): readonly Judged[] {
-  return result.verdicts.filter((one) => one.rank !== null)
+  return result.verdicts
+    .filter((one) => one.rank !== null)
     .sort((a, b) => (a.rank ?? LAST) - (b.rank ?? LAST))
     .map((verdict) => withWhys(result, verdict));
 }
@@ -47,7 +49,14 @@ export function unknownWords(judged: Judged): string {
 /** How many controls of a site have each verdict, as one line. */
 export function countLine(list: readonly Judged[]): string {
   const count = (verdict: Verdict) => list.filter((one) => worseOf(one.verdict) === verdict).length;
-  const said = ([['feasible', 'feasible'], ['marginal', 'marginal'], ['not-feasible', 'not feasible'], ['unknown', 'not enough measured']] as const)
+  const said = (
+    [
+      ['feasible', 'feasible'],
+      ['marginal', 'marginal'],
+      ['not-feasible', 'not feasible'],
+      ['unknown', 'not enough measured'],
+    ] as const
+  )
     .map(([verdict, words]) => [count(verdict), words] as const)
     .filter(([n]) => n > 0);
   return said.length === 0 ? 'nothing judged' : said.map(([n, words]) => `${n} ${words}`).join(', ');

@@ -37,8 +37,16 @@ export const MOUNT_WORDS: Readonly<Record<string, string>> = {
 
 /** A second digit of the code, what it keeps out; the code's own order, not our judgement. */
 const SEALED: readonly string[] = [
-  'no protection against water', 'dripping water', 'dripping water, tilted', 'spraying water', 'splashing water', 'water jets', 'strong water jets',
-  'short immersion', 'immersion', 'hot water jets',
+  'no protection against water',
+  'dripping water',
+  'dripping water, tilted',
+  'spraying water',
+  'splashing water',
+  'water jets',
+  'strong water jets',
+  'short immersion',
+  'immersion',
+  'hot water jets',
 ];
 
 /** The sealing in words: "IP54, splashing water". */

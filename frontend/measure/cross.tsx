@@ -7,9 +7,11 @@ function Arrow(props: { readonly direction: string }) {
   const turn = turns[props.direction];
   return (
     <svg class="cross-arrow" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
-      {turn === undefined
-        ? <circle cx="12" cy="12" r="6" fill="currentColor" />
-        : <path d="M12 3l8 9h-5v9H9v-9H4z" fill="currentColor" transform={`rotate(${turn} 12 12)`} />}
+      {turn === undefined ? (
+        <circle cx="12" cy="12" r="6" fill="currentColor" />
+      ) : (
+        <path d="M12 3l8 9h-5v9H9v-9H4z" fill="currentColor" transform={`rotate(${turn} 12 12)`} />
+      )}
     </svg>
   );
 }
@@ -51,7 +53,9 @@ export function Cross(props: {
               {slot.direction === '' ? null : <Arrow direction={slot.direction} />}
               <span class="cross-word">{slot.words}</span>
               <Circles done={done} wanted={props.wanted} />
-              <span class="unseen">{done} of {props.wanted} readings</span>
+              <span class="unseen">
+                {done} of {props.wanted} readings
+              </span>
               {needed ? <span class="cross-needed">needed</span> : null}
             </label>
           );

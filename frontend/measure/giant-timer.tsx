@@ -35,11 +35,14 @@ export function GiantTimer(props: GiantTimerProps) {
   const [since, setSince] = useState<number | null>(null);
   const [now, setNow] = useState(0);
   const [word, setWord] = useState('');
-  const finish = useCallback((seconds: number) => {
-    setSince(null);
-    if (seconds >= most && onTooLong) onTooLong();
-    else onTimed(Math.round(Math.min(seconds, most) * 100) / 100);
-  }, [most, onTimed, onTooLong]);
+  const finish = useCallback(
+    (seconds: number) => {
+      setSince(null);
+      if (seconds >= most && onTooLong) onTooLong();
+      else onTimed(Math.round(Math.min(seconds, most) * 100) / 100);
+    },
+    [most, onTimed, onTooLong],
+  );
   useEffect(() => {
     if (since === null) return undefined;
     const timer = setInterval(() => {
@@ -66,9 +69,13 @@ export function GiantTimer(props: GiantTimerProps) {
     <div class="giant">
       <button type="button" class={since === null ? 'giant-button' : 'giant-button giant-on'} {...touch}>
         <span class="giant-word">{since === null ? props.startWords : props.stopWords}</span>
-        <span class="giant-time" aria-hidden="true">{since === null ? '' : clockWords(now * 1000, true)}</span>
+        <span class="giant-time" aria-hidden="true">
+          {since === null ? '' : clockWords(now * 1000, true)}
+        </span>
       </button>
-      <p role="status" class="field-hint">{word}</p>
+      <p role="status" class="field-hint">
+        {word}
+      </p>
     </div>
   );
 }

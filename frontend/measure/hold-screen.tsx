@@ -21,18 +21,31 @@ export function HoldScreen(props: { readonly view: VisitView }) {
   const take = (seconds: number) => {
     const value = Math.round(seconds * 10) / 10;
     const body: ReadingTaken = {
-      what: 'hold', site: place.site, direction: 'forward', state: place.state, supported: place.supported, value, unit: 's',
+      what: 'hold',
+      site: place.site,
+      direction: 'forward',
+      state: place.state,
+      supported: place.supported,
+      value,
+      unit: 's',
     };
     void saver.save(`forward held ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
   };
   return (
     <div class="measure">
       <PlaceBar visit={view.visit} folded />
-      {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
+      {place.site === '' ? (
+        <Banner tone="note">Choose the site first.</Banner>
+      ) : (
         <>
           <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
           <SavedLine state={saver.state} />
-          <More summary="How to measure"><p>Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops. Counting stops by itself at {mostCounted} s. The shortest counts.</p></More>
+          <More summary="How to measure">
+            <p>
+              Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops.
+              Counting stops by itself at {mostCounted} s. The shortest counts.
+            </p>
+          </More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

@@ -16,9 +16,7 @@ export interface Asked {
 }
 
 export type Judged =
-  | { readonly kind: 'ok' }
-  | { readonly kind: 'refuse'; readonly sentence: string }
-  | { readonly kind: 'ask'; readonly asked: Asked };
+  { readonly kind: 'ok' } | { readonly kind: 'refuse'; readonly sentence: string } | { readonly kind: 'ask'; readonly asked: Asked };
 
 /** What a judgement asks of the engine. */
 export interface Judge {
@@ -53,7 +51,7 @@ export async function judge(measured: Measured, value: number, ask: Judge): Prom
     if (answer.kind === 'ok') return { kind: 'ok' };
     if (answer.kind === 'refuse') return { kind: 'refuse', sentence: answer.sentence };
     const named = await suggestionIn(answer.suggestion, unit, ask.convert);
-    return { kind: 'ask', asked: { value, sentence: answer.sentence, suggestion: named ?? await tenth(measured, value, ask) } };
+    return { kind: 'ask', asked: { value, sentence: answer.sentence, suggestion: named ?? (await tenth(measured, value, ask)) } };
   } catch {
     return { kind: 'ok' };
   }

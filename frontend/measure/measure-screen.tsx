@@ -22,9 +22,12 @@ function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat
   }, [site]);
   if (!isOpen(view.visit)) return <Banner tone="note">This visit is signed. Choose “Amend” above to add readings.</Banner>;
   switch (what) {
-    case 'release': return <ReleaseScreen view={view} />;
-    case 'hold': return <HoldScreen view={view} />;
-    default: return <RepeatsScreen key={what} view={view} measurement={measurements[what]} />;
+    case 'release':
+      return <ReleaseScreen view={view} />;
+    case 'hold':
+      return <HoldScreen view={view} />;
+    default:
+      return <RepeatsScreen key={what} view={view} measurement={measurements[what]} />;
   }
 }
 
@@ -36,7 +39,11 @@ export function MeasureScreen(props: { readonly id: string; readonly what: strin
       {(view) => (
         <>
           <nav class="measure-nav" aria-label="What to measure">
-            {all.map((one) => <ButtonLink key={one} href={links.measure(props.id, one)} current={one === what} kind="quiet">{measureTitles[one]}</ButtonLink>)}
+            {all.map((one) => (
+              <ButtonLink key={one} href={links.measure(props.id, one)} current={one === what} kind="quiet">
+                {measureTitles[one]}
+              </ButtonLink>
+            ))}
           </nav>
           {what === undefined ? <Banner tone="note">Choose what to measure.</Banner> : <Measuring view={view} what={what} />}
         </>

@@ -16,8 +16,12 @@ export function PlaceBar(props: { readonly visit: Visit; readonly folded?: boole
   if (folded) {
     return (
       <p class="place-site">
-        <span><strong>{siteWords(place.site)}</strong>, {place.state}, {place.supported ? 'supported' : 'not supported'}</span>
-        <Button size="big" onPress={() => setFolded(false)}>Change</Button>
+        <span>
+          <strong>{siteWords(place.site)}</strong>, {place.state}, {place.supported ? 'supported' : 'not supported'}
+        </span>
+        <Button size="big" onPress={() => setFolded(false)}>
+          Change
+        </Button>
       </p>
     );
   }
@@ -25,7 +29,8 @@ export function PlaceBar(props: { readonly visit: Visit; readonly folded?: boole
     <div class="place-bar">
       {picking ? (
         <SitePicker
-          legend="Site" value={place.site}
+          legend="Site"
+          value={place.site}
           onChange={(site) => {
             changePlace(props.visit, { site });
             setPicking(false);
@@ -33,19 +38,33 @@ export function PlaceBar(props: { readonly visit: Visit; readonly folded?: boole
         />
       ) : (
         <p class="place-site">
-          <span>Site: <strong>{siteWords(place.site)}</strong></span>
-          <Button size="big" onPress={() => setPicking(true)}>Another site</Button>
+          <span>
+            Site: <strong>{siteWords(place.site)}</strong>
+          </span>
+          <Button size="big" onPress={() => setPicking(true)}>
+            Another site
+          </Button>
         </p>
       )}
       <div class="place-toggles">
         <Segments
-          big legend="The person is" value={place.state}
-          options={[{ value: 'rested', label: 'Rested' }, { value: 'tired', label: 'Tired' }]}
+          big
+          legend="The person is"
+          value={place.state}
+          options={[
+            { value: 'rested', label: 'Rested' },
+            { value: 'tired', label: 'Tired' },
+          ]}
           onChange={(value) => changePlace(props.visit, { state: value === 'tired' ? 'tired' : 'rested' })}
         />
         <Segments
-          big legend="Limb or head is" value={place.supported ? 'yes' : 'no'}
-          options={[{ value: 'yes', label: 'Supported' }, { value: 'no', label: 'Not supported' }]}
+          big
+          legend="Limb or head is"
+          value={place.supported ? 'yes' : 'no'}
+          options={[
+            { value: 'yes', label: 'Supported' },
+            { value: 'no', label: 'Not supported' },
+          ]}
           onChange={(value) => changePlace(props.visit, { supported: value === 'yes' })}
         />
       </div>

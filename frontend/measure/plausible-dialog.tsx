@@ -16,15 +16,24 @@ export function PlausibleDialog(props: {
       open={asked !== null}
       onClose={props.onAgain}
       mustChoose
-      actions={asked === null ? null : (
-        <>
-          {suggestion === null ? null : <Button kind="main" size="big" onPress={() => props.onTake(suggestion)}>{`It was ${suggestion} ${unit}`}</Button>}
-          <Button size="big" onPress={() => props.onTake(asked.value)}>{`${asked.value} ${unit} is right`}</Button>
-          <Button size="big" onPress={props.onAgain}>Type it again</Button>
-        </>
-      )}
+      actions={
+        asked === null ? null : (
+          <>
+            {suggestion === null ? null : (
+              <Button kind="main" size="big" onPress={() => props.onTake(suggestion)}>{`It was ${suggestion} ${unit}`}</Button>
+            )}
+            <Button size="big" onPress={() => props.onTake(asked.value)}>{`${asked.value} ${unit} is right`}</Button>
+            <Button size="big" onPress={props.onAgain}>
+              Type it again
+            </Button>
+          </>
+        )
+      }
     >
-      <p>{asked?.sentence}{suggestion === null ? '' : ` Did you mean ${suggestion} ${unit}?`}</p>
+      <p>
+        {asked?.sentence}
+        {suggestion === null ? '' : ` Did you mean ${suggestion} ${unit}?`}
+      </p>
     </Dialog>
   );
 }

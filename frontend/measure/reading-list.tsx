@@ -11,7 +11,13 @@ export function readingWords(reading: Reading): string {
   return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
 }
 
-function Row(props: { readonly view: VisitView; readonly reading: Reading; readonly place: number; readonly odd: boolean; readonly saver: Saver }) {
+function Row(props: {
+  readonly view: VisitView;
+  readonly reading: Reading;
+  readonly place: number;
+  readonly odd: boolean;
+  readonly saver: Saver;
+}) {
   const { view, reading, saver } = props;
   const [asking, setAsking] = useState(false);
   const words = readingWords(reading);
@@ -23,14 +29,27 @@ function Row(props: { readonly view: VisitView; readonly reading: Reading; reado
   return (
     <li class={reading.slip ? 'reading reading-slip' : 'reading'}>
       <span class="reading-words">
-        {reading.slip ? 'Set aside: ' : `${props.place}. `}<strong>{words}</strong>
+        {reading.slip ? 'Set aside: ' : `${props.place}. `}
+        <strong>{words}</strong>
         {reading.slip ? ` (${reading.slip})` : ''}
         {props.odd ? <span class="reading-odd"> differs much from the others: keep it, or set it aside</span> : null}
       </span>
-      {reading.slip
-        ? <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>Take back in</Button>
-        : <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>Set aside…</Button>}
-      <SlipDialog words={words} common={commonReasons} open={asking} onClose={() => setAsking(false)} onReason={(reason) => mark(true, reason)} />
+      {reading.slip ? (
+        <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>
+          Take back in
+        </Button>
+      ) : (
+        <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>
+          Set aside…
+        </Button>
+      )}
+      <SlipDialog
+        words={words}
+        common={commonReasons}
+        open={asking}
+        onClose={() => setAsking(false)}
+        onReason={(reason) => mark(true, reason)}
+      />
     </li>
   );
 }
@@ -49,7 +68,9 @@ export function ReadingList(props: {
     <ol class="readings">
       {props.readings.map((reading) => {
         if (!reading.slip) place += 1;
-        return <Row key={reading.ref} view={props.view} reading={reading} place={place} odd={props.odd.has(reading.ref)} saver={props.saver} />;
+        return (
+          <Row key={reading.ref} view={props.view} reading={reading} place={place} odd={props.odd.has(reading.ref)} saver={props.saver} />
+        );
       })}
     </ol>
   );

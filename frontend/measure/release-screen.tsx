@@ -41,7 +41,12 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
   const take = (value: number, missed: boolean) => {
     if (saver.busy()) return;
     const body: ReadingTaken = {
-      what: 'release', site: place.site, state: place.state, supported: place.supported, value, unit: 's',
+      what: 'release',
+      site: place.site,
+      state: place.state,
+      supported: place.supported,
+      value,
+      unit: 's',
       ...(missed ? { missed: true } : {}),
     };
     setQuick(null);
@@ -52,14 +57,35 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
   return (
     <div class="measure">
       <PlaceBar visit={view.visit} folded />
-      {place.site === '' ? <Banner tone="note">Choose the site first.</Banner> : (
+      {place.site === '' ? (
+        <Banner tone="note">Choose the site first.</Banner>
+      ) : (
         <>
-          <p class="repeats-figures" role="status">{wanted === 0 ? `${standing.length} releases` : `${Math.min(standing.length, wanted)} of ${wanted} releases${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}</p>
+          <p class="repeats-figures" role="status">
+            {wanted === 0
+              ? `${standing.length} releases`
+              : `${Math.min(standing.length, wanted)} of ${wanted} releases${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}
+          </p>
           <Slots wanted={wanted} values={standing.map((reading) => (reading.missed ? null : reading.value))} />
-          <GiantTimer startWords="Touch at “stop!”" stopWords="Touch when it is in the middle" most={most} onTimed={timed} onTooLong={() => setLate(true)} />
-          <div class="actions"><Button size="big" onPress={() => take(0, true)}>It did not come: missed</Button></div>
+          <GiantTimer
+            startWords="Touch at “stop!”"
+            stopWords="Touch when it is in the middle"
+            most={most}
+            onTimed={timed}
+            onTooLong={() => setLate(true)}
+          />
+          <div class="actions">
+            <Button size="big" onPress={() => take(0, true)}>
+              It did not come: missed
+            </Button>
+          </div>
           <SavedLine state={saver.state} />
-          <More summary="How to measure"><p>While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle. {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.</p></More>
+          <More summary="How to measure">
+            <p>
+              While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is
+              back in the middle. {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.
+            </p>
+          </More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}
@@ -68,12 +94,16 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
         open={quick !== null}
         mustChoose
         onClose={() => setQuick(null)}
-        actions={(
+        actions={
           <>
-            <Button kind="main" size="big" onPress={() => setQuick(null)}>A double touch: do it again</Button>
-            <Button size="big" onPress={() => take(quick ?? 0, false)}>It is right: keep it</Button>
+            <Button kind="main" size="big" onPress={() => setQuick(null)}>
+              A double touch: do it again
+            </Button>
+            <Button size="big" onPress={() => take(quick ?? 0, false)}>
+              It is right: keep it
+            </Button>
           </>
-        )}
+        }
       >
         <p>{numberWords(quick ?? 0, 2)} s is faster than a person can hear and let go.</p>
       </Dialog>
@@ -82,12 +112,16 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
         open={late}
         mustChoose
         onClose={() => setLate(false)}
-        actions={(
+        actions={
           <>
-            <Button kind="main" size="big" onPress={() => take(0, true)}>It did not come: missed</Button>
-            <Button size="big" onPress={() => setLate(false)}>I forgot to touch: do it again</Button>
+            <Button kind="main" size="big" onPress={() => take(0, true)}>
+              It did not come: missed
+            </Button>
+            <Button size="big" onPress={() => setLate(false)}>
+              I forgot to touch: do it again
+            </Button>
           </>
-        )}
+        }
       >
         <p>Did the control come back to the middle?</p>
       </Dialog>

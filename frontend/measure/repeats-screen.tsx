@@ -18,9 +18,9 @@ import { useLimits, useStandings } from './use-engine';
 
 /** Counts of the readings that stand, by slot. */
 function countsOf(view: VisitView, measurement: Measurement, place: MeasurePlace): Readonly<Record<string, number>> {
-  return Object.fromEntries(measurement.slots.map((slot) => [
-    slot.id, counted(readingsIn(view.visit, measurement.what, place, slot)).length,
-  ]));
+  return Object.fromEntries(
+    measurement.slots.map((slot) => [slot.id, counted(readingsIn(view.visit, measurement.what, place, slot)).length]),
+  );
 }
 
 function orderOf(view: VisitView, measurement: Measurement): readonly string[] {
@@ -42,10 +42,16 @@ function useRepeats(view: VisitView, measurement: Measurement) {
   const [chosen, setChosen] = useState<string>(asked ?? '');
   const saver = useSave();
   const first = order.find((id) => (counts[id] ?? 0) < wanted) ?? order[0] ?? '';
-  const current = measurement.slots.find((slot) => slot.id === chosen) ?? measurement.slots.find((slot) => slot.id === first) ?? measurement.slots[0];
+  const current =
+    measurement.slots.find((slot) => slot.id === chosen) ?? measurement.slots.find((slot) => slot.id === first) ?? measurement.slots[0];
   const take = async (slot: Slot, value: number): Promise<boolean> => {
     const body: ReadingTaken = {
-      what: measurement.what, site: place.site, state: place.state, supported: place.supported, value, unit,
+      what: measurement.what,
+      site: place.site,
+      state: place.state,
+      supported: place.supported,
+      value,
+      unit,
       ...(slot.direction === '' ? {} : { direction: slot.direction }),
       ...(slot.switch ? { switch: slot.switch } : {}),
       ...(slot.note === '' ? {} : { note: slot.note }),
@@ -88,11 +94,15 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
   return (
     <div class="measure">
       <div class="measure-columns">
-        <div class="measure-place"><PlaceBar visit={view.visit} /></div>
+        <div class="measure-place">
+          <PlaceBar visit={view.visit} />
+        </div>
         <div class="measure-cross">
           <Cross
             legend={measurement.slots.length > 3 ? 'Direction' : 'What'}
-            slots={measurement.slots} value={current.id} wanted={wanted}
+            slots={measurement.slots}
+            value={current.id}
+            wanted={wanted}
             needed={view.visit.setup?.needed ?? []}
             doneIn={(slot) => counts[slot.id] ?? 0}
             onChange={setChosen}
@@ -102,7 +112,10 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
         <div class="measure-pad">
           <Pad
             label={`${current.words}, reading ${number}${number <= wanted ? ` of ${wanted}` : ''}${place.site === '' ? '' : `, ${siteWords(place.site)}`}`}
-            value={typed} unit={unit} decimals={decimals} error={error}
+            value={typed}
+            unit={unit}
+            decimals={decimals}
+            error={error}
             doneLabel="Save reading"
             onChange={(text) => {
               setTyped(text);
@@ -111,7 +124,10 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
             onDone={() => void enter()}
           />
           <SavedLine state={saver.state} />
-          <p class="field-hint">{measurement.intro}{measurement.force ? ` The unit is ${unit} for the whole visit.` : ''}</p>
+          <p class="field-hint">
+            {measurement.intro}
+            {measurement.force ? ` The unit is ${unit} for the whole visit.` : ''}
+          </p>
         </div>
         <div class="measure-list">
           <ReadingList view={view} readings={readings} odd={odd} saver={saver} />

@@ -24,20 +24,33 @@ export function RepeatsTable(props: {
 }) {
   const { view, measurement, place, unit } = props;
   const { slots, what } = measurement;
-  const standings = useStandings(slots.flatMap((slot) => states.map((state) => (
-    { what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) }
-  ))));
+  const standings = useStandings(
+    slots.flatMap((slot) =>
+      states.map((state) => ({ what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) })),
+    ),
+  );
   if (place.site === '') return null;
   return (
     <div class="table-wrap" tabIndex={0} role="region" aria-label="All readings of this site">
       <table class="table">
-        <caption>{siteWords(place.site)}, {place.supported ? 'supported' : 'not supported'}: {what === 'unintended' ? 'largest' : 'mean'} in {unit} (readings{measurement.repeated ? '; spread' : ''})</caption>
-        <thead><tr><th scope="col">{slots.length > 3 ? 'Direction' : 'What'}</th><th scope="col">Rested</th><th scope="col">Tired</th></tr></thead>
+        <caption>
+          {siteWords(place.site)}, {place.supported ? 'supported' : 'not supported'}: {what === 'unintended' ? 'largest' : 'mean'} in {unit}{' '}
+          (readings{measurement.repeated ? '; spread' : ''})
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">{slots.length > 3 ? 'Direction' : 'What'}</th>
+            <th scope="col">Rested</th>
+            <th scope="col">Tired</th>
+          </tr>
+        </thead>
         <tbody>
           {slots.map((slot, row) => (
             <tr key={slot.id}>
               <th scope="row">{slot.words}</th>
-              {states.map((state, column) => <td key={state}>{cellWords(standings[row * states.length + column], props.decimals)}</td>)}
+              {states.map((state, column) => (
+                <td key={state}>{cellWords(standings[row * states.length + column], props.decimals)}</td>
+              ))}
             </tr>
           ))}
         </tbody>

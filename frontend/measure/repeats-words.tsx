@@ -6,7 +6,9 @@ export function RepeatsWords(props: { readonly standing: Standing | undefined; r
   const { standing, slot } = props;
   return (
     <div class="repeats" role="status">
-      <p class="repeats-figures">{slot.words}: {standing === undefined ? '…' : standing.sentence}</p>
+      <p class="repeats-figures">
+        {slot.words}: {standing === undefined ? '…' : standing.sentence}
+      </p>
       {standing?.more ? <p class="repeats-ask">The readings lie far apart. Rest two minutes, then one more, please.</p> : null}
       {standing !== undefined && standing.missing > 0 ? <p class="field-hint">{standing.missing} more wanted here.</p> : null}
     </div>

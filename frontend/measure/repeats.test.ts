@@ -4,7 +4,13 @@ import { readStandings, seriesText } from './repeats';
 import { nextDirection } from './slots';
 
 test('the engine is asked a line a series, without exponents', () => {
-  assert.equal(seriesText([{ what: 'force', unit: 'N', values: [0.4, 0.0000001] }, { what: 'travel', unit: 'mm', values: [] }]), 'force\tN\t0.4\t0.0000001\ntravel\tmm');
+  assert.equal(
+    seriesText([
+      { what: 'force', unit: 'N', values: [0.4, 0.0000001] },
+      { what: 'travel', unit: 'mm', values: [] },
+    ]),
+    'force\tN\t0.4\t0.0000001\ntravel\tmm',
+  );
 });
 
 test('what the engine says of each series is read in order', () => {

@@ -35,11 +35,19 @@ function maybe(text: string | undefined): number | null {
 
 /** The engine's answer, a standing for each series in order. */
 export function readStandings(text: string): readonly Standing[] {
-  return text.split('\n').filter((line) => line !== '').map((line) => {
-    const [count, value, spread, missing, more, odd = '-', ...sentence] = line.split('\t');
-    return {
-      count: Number(count), value: maybe(value), spread: maybe(spread), missing: Number(missing), more: more === '1',
-      odd: odd === '-' ? [] : odd.split(',').map(Number), sentence: sentence.join('\t'),
-    };
-  });
+  return text
+    .split('\n')
+    .filter((line) => line !== '')
+    .map((line) => {
+      const [count, value, spread, missing, more, odd = '-', ...sentence] = line.split('\t');
+      return {
+        count: Number(count),
+        value: maybe(value),
+        spread: maybe(spread),
+        missing: Number(missing),
+        more: more === '1',
+        odd: odd === '-' ? [] : odd.split(',').map(Number),
+        sentence: sentence.join('\t'),
+      };
+    });
 }

@@ -9,8 +9,12 @@ const places: Readonly<Record<string, string>> = { indoors: 'indoors', outdoors:
 
 function contacts(run: Run): string {
   const parts: readonly (readonly [number, string])[] = [
-    [run.things, 'thing'], [run.people, 'person'], [run.prompts, 'prompt'], [run.rescues, 'rescue'],
-    [run.unmeant, 'unmeant command'], [run.presses, 'unmeant press'],
+    [run.things, 'thing'],
+    [run.people, 'person'],
+    [run.prompts, 'prompt'],
+    [run.rescues, 'rescue'],
+    [run.unmeant, 'unmeant command'],
+    [run.presses, 'unmeant press'],
   ];
   const said = parts.filter(([n]) => n > 0).map(([n, word]) => `${n} × ${word}`);
   return said.length === 0 ? 'nothing counted' : said.join(', ');
@@ -32,16 +36,31 @@ function Row(props: { readonly visit: Visit; readonly run: Run; readonly saver: 
     <li class={run.slip ? 'reading reading-slip' : 'reading'}>
       <span class="reading-words">
         {run.slip ? 'Set aside: ' : ''}
-        <strong>{places[run.place] ?? run.place}, {run.state}{run.route ? `, ${run.route}` : ''}</strong>:{' '}
-        {time}, {numberWords(run.metres)} m; {contacts(run)}. {timeWords(run.at)}
+        <strong>
+          {places[run.place] ?? run.place}, {run.state}
+          {run.route ? `, ${run.route}` : ''}
+        </strong>
+        : {time}, {numberWords(run.metres)} m; {contacts(run)}. {timeWords(run.at)}
         {run.slip ? ` (${run.slip})` : ''}
       </span>
       {mayMark(visit, run) ? (
-        run.slip
-          ? <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>Take back in</Button>
-          : <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>Set aside…</Button>
+        run.slip ? (
+          <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>
+            Take back in
+          </Button>
+        ) : (
+          <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>
+            Set aside…
+          </Button>
+        )
       ) : null}
-      <SlipDialog words={words} common={commonReasons} open={asking} onClose={() => setAsking(false)} onReason={(reason) => mark(true, reason)} />
+      <SlipDialog
+        words={words}
+        common={commonReasons}
+        open={asking}
+        onClose={() => setAsking(false)}
+        onReason={(reason) => mark(true, reason)}
+      />
     </li>
   );
 }
@@ -59,9 +78,13 @@ export function RunList(props: { readonly visit: Visit }) {
   return (
     <section aria-labelledby="runs">
       <h2 id="runs">Saved runs</h2>
-      {runs.length === 0 ? <p class="field-hint">None yet.</p> : (
+      {runs.length === 0 ? (
+        <p class="field-hint">None yet.</p>
+      ) : (
         <ol class="readings">
-          {runs.map((run) => <Row key={run.ref} visit={props.visit} run={run} saver={saver} />)}
+          {runs.map((run) => (
+            <Row key={run.ref} visit={props.visit} run={run} saver={saver} />
+          ))}
         </ol>
       )}
       <SavedLine state={saver.state} />

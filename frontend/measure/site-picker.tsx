@@ -8,11 +8,7 @@ function choices(list: readonly { readonly id: string; readonly words: string }[
 }
 
 /** A body site, by the figure or by the full list; both do the same. */
-export function SitePicker(props: {
-  readonly legend: string;
-  readonly value: string;
-  readonly onChange: (site: string) => void;
-}) {
+export function SitePicker(props: { readonly legend: string; readonly value: string; readonly onChange: (site: string) => void }) {
   const [view, setView] = useState<'front' | 'back'>('front');
   const [region, setRegion] = useState<RegionId | null>(regionOf(props.value));
   const choose = (next: RegionId) => {
@@ -22,23 +18,34 @@ export function SitePicker(props: {
   };
   return (
     <section class="site-picker" aria-label={props.legend}>
-      <p class="site-chosen" role="status">{props.legend}: <strong>{props.value === '' ? 'not chosen' : siteWords(props.value)}</strong></p>
+      <p class="site-chosen" role="status">
+        {props.legend}: <strong>{props.value === '' ? 'not chosen' : siteWords(props.value)}</strong>
+      </p>
       <div class="site-columns">
         <div>
           <Segments
-            legend="Figure seen from" legendHidden value={view}
-            options={[{ value: 'front', label: 'From the front' }, { value: 'back', label: 'From the back' }]}
+            legend="Figure seen from"
+            legendHidden
+            value={view}
+            options={[
+              { value: 'front', label: 'From the front' },
+              { value: 'back', label: 'From the back' },
+            ]}
             onChange={(value) => setView(value === 'back' ? 'back' : 'front')}
           />
           <Figure view={view} chosen={region} onChoose={choose} />
         </div>
         <div class="site-lists">
-          {region === null
-            ? <p class="field-hint">Touch a part of the figure, or use the full list.</p>
-            : <ChoiceRows legend="Which site exactly?" value={props.value} options={choices(sitesIn(region))} onChange={props.onChange} />}
+          {region === null ? (
+            <p class="field-hint">Touch a part of the figure, or use the full list.</p>
+          ) : (
+            <ChoiceRows legend="Which site exactly?" value={props.value} options={choices(sitesIn(region))} onChange={props.onChange} />
+          )}
           <More summary="Full list of sites">
             <ChoiceRows
-              legend="All sites" value={props.value} options={choices(sites)}
+              legend="All sites"
+              value={props.value}
+              options={choices(sites)}
               onChange={(site) => {
                 setRegion(regionOf(site));
                 props.onChange(site);

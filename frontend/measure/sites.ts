@@ -6,8 +6,18 @@ export interface Site {
 }
 
 export type RegionId =
-  | 'face' | 'head' | 'shoulder-left' | 'shoulder-right' | 'arm-left' | 'arm-right'
-  | 'hand-left' | 'hand-right' | 'knee-left' | 'knee-right' | 'foot-left' | 'foot-right';
+  | 'face'
+  | 'head'
+  | 'shoulder-left'
+  | 'shoulder-right'
+  | 'arm-left'
+  | 'arm-right'
+  | 'hand-left'
+  | 'hand-right'
+  | 'knee-left'
+  | 'knee-right'
+  | 'foot-left'
+  | 'foot-right';
 
 export interface Region {
   readonly id: RegionId;
@@ -19,15 +29,25 @@ export interface Region {
 type Side = 'left' | 'right';
 
 const parts: readonly (readonly [part: string, words: string, region: string])[] = [
-  ['hand', 'hand', 'hand'], ['thumb', 'thumb', 'hand'], ['index', 'index finger', 'hand'],
-  ['middle', 'middle finger', 'hand'], ['ring', 'ring finger', 'hand'], ['little', 'little finger', 'hand'],
-  ['forearm', 'forearm', 'arm'], ['elbow', 'elbow', 'arm'], ['shoulder', 'shoulder', 'shoulder'],
-  ['knee', 'knee', 'knee'], ['foot', 'foot', 'foot'], ['toe', 'big toe', 'foot'],
+  ['hand', 'hand', 'hand'],
+  ['thumb', 'thumb', 'hand'],
+  ['index', 'index finger', 'hand'],
+  ['middle', 'middle finger', 'hand'],
+  ['ring', 'ring finger', 'hand'],
+  ['little', 'little finger', 'hand'],
+  ['forearm', 'forearm', 'arm'],
+  ['elbow', 'elbow', 'arm'],
+  ['shoulder', 'shoulder', 'shoulder'],
+  ['knee', 'knee', 'knee'],
+  ['foot', 'foot', 'foot'],
+  ['toe', 'big toe', 'foot'],
 ];
 
 function paired(side: Side): readonly Site[] {
   return parts.map(([part, words, region]) => ({
-    id: `${part}-${side}`, words: `${side} ${words}`, region: `${region}-${side}` as RegionId,
+    id: `${part}-${side}`,
+    words: `${side} ${words}`,
+    region: `${region}-${side}` as RegionId,
   }));
 }
 

@@ -21,10 +21,20 @@ export function SlipDialog(props: {
       title={`Set aside ${props.words}?`}
       open={props.open}
       onClose={props.onClose}
-      actions={<Button kind="main" onPress={() => done(reason)}>Set aside with this reason</Button>}
+      actions={
+        <Button kind="main" onPress={() => done(reason)}>
+          Set aside with this reason
+        </Button>
+      }
     >
       <p>It stays in the record with its reason and does not count. You can take it back in.</p>
-      <div class="actions">{props.common.map((text) => <Button key={text} onPress={() => done(text)}>{text}</Button>)}</div>
+      <div class="actions">
+        {props.common.map((text) => (
+          <Button key={text} onPress={() => done(text)}>
+            {text}
+          </Button>
+        ))}
+      </div>
       <TextField label="Another reason" value={reason} onInput={setReason} error={error} maxLength={200} />
     </Dialog>
   );

@@ -35,26 +35,45 @@ function occasion(id: string, words: string): Slot {
 
 /** The four directions of a control and a press, relative to the chair. */
 export const ways: readonly Slot[] = [
-  way('forward', 'Forward'), way('left', 'Left'), way('press', 'Press'), way('right', 'Right'), way('reverse', 'Reverse'),
+  way('forward', 'Forward'),
+  way('left', 'Left'),
+  way('press', 'Press'),
+  way('right', 'Right'),
+  way('reverse', 'Reverse'),
 ];
 
 export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold'>, Measurement>> = {
   force: {
-    what: 'force', slots: ways, repeated: true, force: true,
-    intro: 'Gauge at the contact point. Directions are the chair’s, not the body’s. 0 means tried and none; leave blank what was not tried.',
+    what: 'force',
+    slots: ways,
+    repeated: true,
+    force: true,
+    intro:
+      'Gauge at the contact point. Directions are the chair’s, not the body’s. 0 means tried and none; leave blank what was not tried.',
   },
   travel: {
-    what: 'travel', slots: ways, repeated: false, force: false,
+    what: 'travel',
+    slots: ways,
+    repeated: false,
+    force: false,
     intro: 'How far the contact point can be moved, without leaning the trunk.',
   },
   unintended: {
-    what: 'unintended', repeated: false, force: true,
+    what: 'unintended',
+    repeated: false,
+    force: true,
     slots: [occasion('rest', 'At rest, 60 s'), occasion('talking', 'Talking, 60 s'), occasion('bumps', 'Ten bumps')],
     intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
   },
   switch: {
-    what: 'switch-force', repeated: true, force: true,
-    slots: [way('press', 'Press, either switch'), { ...way('press', 'Power switch'), id: 'power', switch: 'power' }, { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' }],
+    what: 'switch-force',
+    repeated: true,
+    force: true,
+    slots: [
+      way('press', 'Press, either switch'),
+      { ...way('press', 'Power switch'), id: 'power', switch: 'power' },
+      { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' },
+    ],
     intro: 'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ.',
   },
 };
@@ -68,9 +87,16 @@ export function unitOf(measurement: Measurement, visit: Visit): { readonly unit:
 
 /** Readings of one slot under the present conditions, slips among them. */
 export function readingsIn(visit: Visit, what: ReadingKind, place: MeasurePlace, slot: Slot): readonly Reading[] {
-  return visit.readings.filter((reading) => reading.what === what && reading.site === place.site
-    && reading.state === place.state && reading.supported === place.supported
-    && (reading.direction ?? '') === slot.direction && (reading.switch ?? '') === (slot.switch ?? '') && (slot.note === '' || reading.note === slot.note));
+  return visit.readings.filter(
+    (reading) =>
+      reading.what === what &&
+      reading.site === place.site &&
+      reading.state === place.state &&
+      reading.supported === place.supported &&
+      (reading.direction ?? '') === slot.direction &&
+      (reading.switch ?? '') === (slot.switch ?? '') &&
+      (slot.note === '' || reading.note === slot.note),
+  );
 }
 
 /** The values that count: slips left out. */
@@ -80,7 +106,7 @@ export function counted(readings: readonly Reading[]): readonly number[] {
 
 /** Repeats wanted in each slot; 0 while the engine's limits are not known. */
 export function wantedOf(measurement: Measurement, limits: ReadonlyMap<string, number> | null): number {
-  return measurement.repeated ? limits?.get('repeats-wanted') ?? 0 : 1;
+  return measurement.repeated ? (limits?.get('repeats-wanted') ?? 0) : 1;
 }
 
 /**

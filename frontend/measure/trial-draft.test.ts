@@ -21,7 +21,13 @@ test('every touch is kept: a killed page finds clock, counts and route again', (
   const box = createBox();
   let now = 1_000_000;
   const before = createTrialStore(box, () => now);
-  before.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, now), metres: '40', place: 'rough', route: 'to Mo’s kitchen' }));
+  before.change('v1', (draft) => ({
+    ...draft,
+    clock: startClock(draft.clock, now),
+    metres: '40',
+    place: 'rough',
+    route: 'to Mo’s kitchen',
+  }));
   before.change('v1', (draft) => count(draft, 'things', 1));
   before.change('v1', (draft) => count(draft, 'things', 1));
   now += 12_000;
@@ -79,8 +85,16 @@ test('a tally never falls below 0', () => {
 test('a saved run has the shape of the record, without an empty route', () => {
   const draft = { ...freshTrial, clock: { carried: 61_234, since: null, seen: 0 }, route: '  ' };
   assert.deepEqual(toRun(draft, 0, 25), {
-    place: 'indoors', state: 'rested', seconds: 61.2, metres: 25,
-    things: 0, people: 0, prompts: 0, rescues: 0, unmeant: 0, presses: 0,
+    place: 'indoors',
+    state: 'rested',
+    seconds: 61.2,
+    metres: 25,
+    things: 0,
+    people: 0,
+    prompts: 0,
+    rescues: 0,
+    unmeant: 0,
+    presses: 0,
   });
 });
 

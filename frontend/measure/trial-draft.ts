@@ -35,8 +35,13 @@ export function count(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDr
 
 /** Whether anything would be lost by throwing the draft away. */
 export function isFresh(draft: TrialDraft): boolean {
-  return draft.clock.since === null && draft.clock.carried === 0 && tallies.every((name) => draft.counts[name] === 0)
-    && draft.metres === '' && draft.route === '';
+  return (
+    draft.clock.since === null &&
+    draft.clock.carried === 0 &&
+    tallies.every((name) => draft.counts[name] === 0) &&
+    draft.metres === '' &&
+    draft.route === ''
+  );
 }
 
 /** The next run starts where this one was: same place, state and route, all counts at 0. */
@@ -57,8 +62,14 @@ export function afterSaving(draft: TrialDraft, saved: RunTimed): TrialDraft {
 export function alreadySaved(draft: TrialDraft, runs: readonly RunTimed[]): boolean {
   if (draft.clock.since !== null || draft.clock.carried === 0) return false;
   const mine = toRun(draft, 0, Number(draft.metres.replace(',', '.')));
-  return runs.some((run) => run.seconds === mine.seconds && run.metres === mine.metres && run.place === mine.place
-    && run.state === mine.state && tallies.every((name) => run[name] === mine[name]));
+  return runs.some(
+    (run) =>
+      run.seconds === mine.seconds &&
+      run.metres === mine.metres &&
+      run.place === mine.place &&
+      run.state === mine.state &&
+      tallies.every((name) => run[name] === mine[name]),
+  );
 }
 
 /** The run as it is recorded. Seconds are rounded to a tenth. */
@@ -100,8 +111,12 @@ export function readTrial(value: unknown): TrialDraft {
   return {
     clock: readClock(value.clock),
     counts: {
-      things: whole(counts.things), people: whole(counts.people), prompts: whole(counts.prompts),
-      rescues: whole(counts.rescues), unmeant: whole(counts.unmeant), presses: whole(counts.presses),
+      things: whole(counts.things),
+      people: whole(counts.people),
+      prompts: whole(counts.prompts),
+      rescues: whole(counts.rescues),
+      unmeant: whole(counts.unmeant),
+      presses: whole(counts.presses),
     },
     metres: text(value.metres),
     place: place === 'outdoors' || place === 'rough' ? place : 'indoors',

@@ -35,12 +35,26 @@ function Counters(props: { readonly visit: string; readonly draft: TrialDraft })
     <>
       <div class="tallies">
         {pads.map((pad) => (
-          <Tally key={pad.name} label={pad.label} hint={pad.hint} count={props.draft.counts[pad.name]} onAdd={() => add(pad.name, 1)} onRemove={() => add(pad.name, -1)} />
+          <Tally
+            key={pad.name}
+            label={pad.label}
+            hint={pad.hint}
+            count={props.draft.counts[pad.name]}
+            onAdd={() => add(pad.name, 1)}
+            onRemove={() => add(pad.name, -1)}
+          />
         ))}
       </div>
       <div class="tallies tallies-small">
         {smallPads.map((pad) => (
-          <Tally key={pad.name} size="normal" label={pad.label} count={props.draft.counts[pad.name]} onAdd={() => add(pad.name, 1)} onRemove={() => add(pad.name, -1)} />
+          <Tally
+            key={pad.name}
+            size="normal"
+            label={pad.label}
+            count={props.draft.counts[pad.name]}
+            onAdd={() => add(pad.name, 1)}
+            onRemove={() => add(pad.name, -1)}
+          />
         ))}
       </div>
     </>
@@ -53,13 +67,24 @@ function Conditions(props: { readonly visit: string; readonly draft: TrialDraft 
   return (
     <div class="trial-conditions">
       <Segments
-        big legend="Where" value={draft.place}
-        options={[{ value: 'indoors', label: 'Indoors' }, { value: 'outdoors', label: 'Outdoors' }, { value: 'rough', label: 'Rough ground' }]}
+        big
+        legend="Where"
+        value={draft.place}
+        options={[
+          { value: 'indoors', label: 'Indoors' },
+          { value: 'outdoors', label: 'Outdoors' },
+          { value: 'rough', label: 'Rough ground' },
+        ]}
         onChange={(value) => change({ place: value === 'outdoors' || value === 'rough' ? value : 'indoors' })}
       />
       <Segments
-        big legend="The person is" value={draft.state}
-        options={[{ value: 'rested', label: 'Rested' }, { value: 'tired', label: 'Tired' }]}
+        big
+        legend="The person is"
+        value={draft.state}
+        options={[
+          { value: 'rested', label: 'Rested' },
+          { value: 'tired', label: 'Tired' },
+        ]}
         onChange={(value) => change({ state: value === 'tired' ? 'tired' : 'rested' })}
       />
       <TextField label="Route, in a few words" value={draft.route} maxLength={200} onInput={(route) => change({ route })} />
@@ -82,8 +107,12 @@ function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }
         onStop={() => set((clock) => stopClock(clock, Date.now()))}
       />
       <div class="actions">
-        <Button size="big" onPress={() => shift(-1)}>− 1 min</Button>
-        <Button size="big" onPress={() => shift(1)}>+ 1 min</Button>
+        <Button size="big" onPress={() => shift(-1)}>
+          − 1 min
+        </Button>
+        <Button size="big" onPress={() => shift(1)}>
+          + 1 min
+        </Button>
       </div>
     </div>
   );
@@ -101,7 +130,9 @@ function Figures(props: { readonly draft: TrialDraft; readonly metres: number | 
     <dl class="figures">
       {figures.map((figure) => (
         <div key={figure.name}>
-          <dt>{figureWords(figure.name)} {figure.unit}</dt>
+          <dt>
+            {figureWords(figure.name)} {figure.unit}
+          </dt>
           <dd class={figure.value === null ? 'figure-open' : undefined}>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
         </div>
       ))}
@@ -133,7 +164,9 @@ function UnwatchedGap(props: { readonly visit: string; readonly gap: number }) {
         >
           Yes, add {clockWords(gap)}
         </Button>
-        <Button size="big" kind="main" onPress={() => trials.settle(visit)}>No, leave it out</Button>
+        <Button size="big" kind="main" onPress={() => trials.settle(visit)}>
+          No, leave it out
+        </Button>
       </div>
     </Banner>
   );
@@ -167,7 +200,11 @@ function Trial(props: { readonly view: VisitView }) {
   return (
     <div class="trial">
       {unwatched > 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}
-      {kept ? null : <Banner tone="caution" live>This browser does not keep the running counts. Save the run before you leave this page.</Banner>}
+      {kept ? null : (
+        <Banner tone="caution" live>
+          This browser does not keep the running counts. Save the run before you leave this page.
+        </Banner>
+      )}
       <Clockwork visit={visit.id} draft={draft} />
       <Counters visit={visit.id} draft={draft} />
       <div class="trial-metres">
@@ -175,8 +212,15 @@ function Trial(props: { readonly view: VisitView }) {
           {(ids) => (
             <span class="number-row">
               <input
-                id={ids.id} class="input input-number input-big" type="text" inputMode="decimal" autoComplete="off" maxLength={8}
-                value={draft.metres} aria-describedby={ids.describedBy} aria-invalid={ids.invalid}
+                id={ids.id}
+                class="input input-number input-big"
+                type="text"
+                inputMode="decimal"
+                autoComplete="off"
+                maxLength={8}
+                value={draft.metres}
+                aria-describedby={ids.describedBy}
+                aria-invalid={ids.invalid}
                 onInput={(event) => {
                   const typed = event.currentTarget.value;
                   setError(undefined);
@@ -191,8 +235,12 @@ function Trial(props: { readonly view: VisitView }) {
       </div>
       <Conditions visit={visit.id} draft={draft} />
       <div class="actions">
-        <Button kind="main" size="big" onPress={() => void save()}>Save this run</Button>
-        <Button size="big" disabled={isFresh(draft)} onPress={() => setClearing(true)}>Throw this run away…</Button>
+        <Button kind="main" size="big" onPress={() => void save()}>
+          Save this run
+        </Button>
+        <Button size="big" disabled={isFresh(draft)} onPress={() => setClearing(true)}>
+          Throw this run away…
+        </Button>
       </div>
       <SavedLine state={saver.state} />
       <RunList visit={visit} />
@@ -200,9 +248,10 @@ function Trial(props: { readonly view: VisitView }) {
         title="Throw this run away?"
         open={clearing}
         onClose={() => setClearing(false)}
-        actions={(
+        actions={
           <Button
-            kind="main" size="big"
+            kind="main"
+            size="big"
             onPress={() => {
               setClearing(false);
               trials.change(visit.id, nextTrial);
@@ -210,7 +259,7 @@ function Trial(props: { readonly view: VisitView }) {
           >
             Throw away
           </Button>
-        )}
+        }
       >
         <p>Clock and counts of the run that is not saved go back to 0. Saved runs stay.</p>
       </Dialog>
@@ -222,9 +271,16 @@ function Trial(props: { readonly view: VisitView }) {
 export function TrialScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="Driving trial" wide>
-      {(view) => (isOpen(view.visit)
-        ? <Trial view={view} />
-        : <><Banner tone="note">This visit is signed. Choose “Amend” above to add a run.</Banner><RunList visit={view.visit} /></>)}
+      {(view) =>
+        isOpen(view.visit) ? (
+          <Trial view={view} />
+        ) : (
+          <>
+            <Banner tone="note">This visit is signed. Choose “Amend” above to add a run.</Banner>
+            <RunList visit={view.visit} />
+          </>
+        )
+      }
     </VisitFrame>
   );
 }

@@ -48,7 +48,11 @@ function Radios(props: GroupProps & { readonly look: string }) {
           </label>
         ))}
       </div>
-      {props.error ? <p class="field-error" role="alert">{props.error}</p> : null}
+      {props.error ? (
+        <p class="field-error" role="alert">
+          {props.error}
+        </p>
+      ) : null}
     </fieldset>
   );
 }

@@ -35,12 +35,16 @@ export function Dialog(props: DialogProps) {
     >
       {props.open ? (
         <div class="dialog-inside">
-          <h2 id={title} class="dialog-title">{props.title}</h2>
+          <h2 id={title} class="dialog-title">
+            {props.title}
+          </h2>
           <div class="dialog-body">{props.children}</div>
           <div class="actions">
             {props.actions}
             {props.mustChoose ? null : (
-              <button type="button" class="button button-quiet button-normal" onClick={props.onClose}>Close</button>
+              <button type="button" class="button button-quiet button-normal" onClick={props.onClose}>
+                Close
+              </button>
             )}
           </div>
         </div>

@@ -15,5 +15,10 @@ export function effectWord(effect: string): string {
 /** An effect as a word in a heavy frame: filled for a stop, open for a limit. */
 export function EffectMark(props: { readonly effect: string; readonly count?: number | undefined }) {
   const look = props.effect.startsWith('stop') ? 'effect effect-stop' : 'effect effect-limit';
-  return <span class={look}>{effectWord(props.effect)}{props.count && props.count > 1 ? ` × ${props.count}` : ''}</span>;
+  return (
+    <span class={look}>
+      {effectWord(props.effect)}
+      {props.count && props.count > 1 ? ` × ${props.count}` : ''}
+    </span>
+  );
 }

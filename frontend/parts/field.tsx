@@ -22,10 +22,20 @@ export function Field(props: FieldProps) {
   const described = [props.hint ? `${id}-hint` : '', props.error ? `${id}-error` : ''].filter((part) => part !== '');
   return (
     <div class={props.error ? 'field field-wrong' : 'field'}>
-      <label class="field-label" for={id}>{props.label}</label>
-      {props.hint ? <p class="field-hint" id={`${id}-hint`}>{props.hint}</p> : null}
+      <label class="field-label" for={id}>
+        {props.label}
+      </label>
+      {props.hint ? (
+        <p class="field-hint" id={`${id}-hint`}>
+          {props.hint}
+        </p>
+      ) : null}
       {props.children({ id, describedBy: described.length > 0 ? described.join(' ') : undefined, invalid: Boolean(props.error) })}
-      {props.error ? <p class="field-error" id={`${id}-error`} role="alert">{props.error}</p> : null}
+      {props.error ? (
+        <p class="field-error" id={`${id}-error`} role="alert">
+          {props.error}
+        </p>
+      ) : null}
     </div>
   );
 }
@@ -57,11 +67,13 @@ const typing = (props: TextProps, ids: FieldIds, maxLength: number) => ({
 });
 
 /** One line of text. */
-export function TextField(props: TextProps & {
-  readonly type?: 'text' | 'password' | 'date' | 'search' | undefined;
-  readonly inputMode?: 'text' | 'decimal' | 'numeric' | undefined;
-  readonly autoComplete?: string | undefined;
-}) {
+export function TextField(
+  props: TextProps & {
+    readonly type?: 'text' | 'password' | 'date' | 'search' | undefined;
+    readonly inputMode?: 'text' | 'decimal' | 'numeric' | undefined;
+    readonly autoComplete?: string | undefined;
+  },
+) {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
@@ -111,7 +123,11 @@ export function SelectField(props: {
           value={props.value}
           onChange={(event) => props.onChange(event.currentTarget.value)}
         >
-          {props.options.map((option) => <option key={option.value} value={option.value}>{option.label}</option>)}
+          {props.options.map((option) => (
+            <option key={option.value} value={option.value}>
+              {option.label}
+            </option>
+          ))}
         </select>
       )}
     </Field>
@@ -137,7 +153,11 @@ export function CheckField(props: {
       />
       <span class="check-text">
         {props.label}
-        {props.hint ? <span class="field-hint" id={`${id}-hint`}>{props.hint}</span> : null}
+        {props.hint ? (
+          <span class="field-hint" id={`${id}-hint`}>
+            {props.hint}
+          </span>
+        ) : null}
       </span>
     </label>
   );

@@ -19,11 +19,13 @@ export type Typed = Readonly<Record<string, string>>;
 /** What was saved, as text; 0 is not measured where a figure may be left out. */
 export function typedOf(fields: readonly FigureField[], saved: object | undefined): Typed {
   const values = (saved ?? {}) as Readonly<Record<string, unknown>>;
-  return Object.fromEntries(fields.map((field) => {
-    const value = values[field.key];
-    const blank = typeof value !== 'number' || (value === 0 && !field.needed);
-    return [field.key, blank ? '' : String(value)];
-  }));
+  return Object.fromEntries(
+    fields.map((field) => {
+      const value = values[field.key];
+      const blank = typeof value !== 'number' || (value === 0 && !field.needed);
+      return [field.key, blank ? '' : String(value)];
+    }),
+  );
 }
 
 function wrongWith(field: FigureField, text: string): string | number {

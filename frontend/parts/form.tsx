@@ -25,14 +25,18 @@ export function Form(props: FormProps) {
   useEffect(() => frame.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' }), [errors]);
   return (
     <form
-      class={`stack ${props.narrow ? 'form' : props.class ?? ''}`} ref={frame} noValidate
+      class={`stack ${props.narrow ? 'form' : (props.class ?? '')}`}
+      ref={frame}
+      noValidate
       onSubmit={(event) => {
         event.preventDefault();
         void props.onSave();
       }}
     >
       {props.children}
-      {wrong > 0 ? <p class="saved-failed">Not saved: {wrong === 1 ? 'one field above needs' : `${wrong} fields above need`} a look.</p> : null}
+      {wrong > 0 ? (
+        <p class="saved-failed">Not saved: {wrong === 1 ? 'one field above needs' : `${wrong} fields above need`} a look.</p>
+      ) : null}
       {props.state ? <SavedLine state={props.state} /> : null}
     </form>
   );

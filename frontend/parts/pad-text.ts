@@ -20,9 +20,7 @@ function pressPoint(text: string, decimals: number): string {
 
 /** What somebody meant by what they typed: a number, nothing at all, or not a number. */
 export type PadNumber =
-  | { readonly kind: 'blank' }
-  | { readonly kind: 'number'; readonly value: number }
-  | { readonly kind: 'wrong'; readonly message: string };
+  { readonly kind: 'blank' } | { readonly kind: 'number'; readonly value: number } | { readonly kind: 'wrong'; readonly message: string };
 
 /**
  * Reads a typed number. A comma is a decimal point here; exponents, grouping

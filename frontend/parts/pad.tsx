@@ -36,7 +36,9 @@ export function Pad(props: PadProps) {
         props.onDone();
       }}
     >
-      <label class="field-label" for={id}>{props.label}</label>
+      <label class="field-label" for={id}>
+        {props.label}
+      </label>
       <div class="pad-window">
         <input
           id={id}
@@ -52,7 +54,11 @@ export function Pad(props: PadProps) {
         />
         <span class="pad-unit">{props.unit}</span>
       </div>
-      {props.error ? <p class="field-error" id={`${id}-error`} role="alert">{props.error}</p> : null}
+      {props.error ? (
+        <p class="field-error" id={`${id}-error`} role="alert">
+          {props.error}
+        </p>
+      ) : null}
       <div class="pad-keys" role="group" aria-label="Number keys">
         {keys.map((key) => (
           <button
@@ -67,7 +73,9 @@ export function Pad(props: PadProps) {
           </button>
         ))}
       </div>
-      <button type="submit" class="button button-main button-big pad-done">{props.doneLabel}</button>
+      <button type="submit" class="button button-main button-big pad-done">
+        {props.doneLabel}
+      </button>
     </form>
   );
 }

@@ -29,11 +29,17 @@ export function Page(props: PageProps) {
     <main class={props.wide ? 'page page-wide' : 'page'}>
       {props.back || props.over ? (
         <div class="page-head">
-          {props.back ? <a class="back" href={props.back.href}>‹ {props.back.label}</a> : null}
+          {props.back ? (
+            <a class="back" href={props.back.href}>
+              ‹ {props.back.label}
+            </a>
+          ) : null}
           {props.over ? <div class="page-over">{props.over}</div> : null}
         </div>
       ) : null}
-      <h1 ref={heading} tabIndex={-1} class="page-title">{props.title}</h1>
+      <h1 ref={heading} tabIndex={-1} class="page-title">
+        {props.title}
+      </h1>
       {props.children}
       {props.actions ? <div class="page-actions">{props.actions}</div> : null}
     </main>

@@ -17,5 +17,12 @@ export function useSaid() {
     setSaid({ done, text });
     return done;
   };
-  return { run, line: said ? <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not done'} live>{said.text}</Banner> : null };
+  return {
+    run,
+    line: said ? (
+      <Banner tone={said.done ? 'done' : 'caution'} title={said.done ? 'Done' : 'Not done'} live>
+        {said.text}
+      </Banner>
+    ) : null,
+  };
 }

@@ -6,5 +6,7 @@ export function saveFile(name: string, text: string): void {
   link.download = name;
   link.click();
   // The browser has taken the blob by the time that a timer runs.
-  setTimeout(() => { URL.revokeObjectURL(url); }, 60_000);
+  setTimeout(() => {
+    URL.revokeObjectURL(url);
+  }, 60_000);
 }

@@ -31,23 +31,27 @@ export function useSave(): Saver {
       alive.current = false;
     };
   }, []);
-  const save = useMemo(() => async (what: string, write: () => Promise<unknown>): Promise<boolean> => {
-    const set = (next: SaveState) => {
-      if (alive.current) setState(next);
-    };
-    running.current += 1;
-    set({ kind: 'saving' });
-    try {
-      await write();
-      running.current -= 1;
-      if (running.current === 0) set({ kind: 'saved', what });
-      return true;
-    } catch (error) {
-      running.current -= 1;
-      set({ kind: 'failed', message: reasonOf(error) });
-      return false;
-    }
-  }, []);
+  const save = useMemo(
+    () =>
+      async (what: string, write: () => Promise<unknown>): Promise<boolean> => {
+        const set = (next: SaveState) => {
+          if (alive.current) setState(next);
+        };
+        running.current += 1;
+        set({ kind: 'saving' });
+        try {
+          await write();
+          running.current -= 1;
+          if (running.current === 0) set({ kind: 'saved', what });
+          return true;
+        } catch (error) {
+          running.current -= 1;
+          set({ kind: 'failed', message: reasonOf(error) });
+          return false;
+        }
+      },
+    [],
+  );
   return { state, save, busy: () => running.current > 0 };
 }
 
@@ -55,7 +59,11 @@ export function useSave(): Saver {
 export function SavedLine(props: { readonly state: SaveState }) {
   const { state } = props;
   if (state.kind === 'failed') {
-    return <p class="saved saved-failed" role="alert">Not saved. {state.message}</p>;
+    return (
+      <p class="saved saved-failed" role="alert">
+        Not saved. {state.message}
+      </p>
+    );
   }
   return (
     <p class="saved" role="status">

@@ -17,8 +17,16 @@ export function Sentence(props: {
       {props.mark ? <span class="sentence-mark">{props.mark}</span> : null}
       <div class="sentence-text">
         <p>{props.text}</p>
-        {props.change ? <More summary="What would change it"><p>{props.change}</p></More> : null}
-        {props.href ? <a class="link-row" href={props.href}>{props.linkLabel ?? 'Go there'}</a> : null}
+        {props.change ? (
+          <More summary="What would change it">
+            <p>{props.change}</p>
+          </More>
+        ) : null}
+        {props.href ? (
+          <a class="link-row" href={props.href}>
+            {props.linkLabel ?? 'Go there'}
+          </a>
+        ) : null}
       </div>
     </div>
   );

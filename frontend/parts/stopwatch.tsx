@@ -40,10 +40,18 @@ export function Stopwatch(props: StopwatchProps) {
   }, [running, until, elapsed, onStop]);
   return (
     <div class="stopwatch">
-      <span class="stopwatch-face" role="timer" aria-label={props.label}>{clockWords(elapsed(), props.tenths)}</span>
-      {running
-        ? <Button kind="main" size="big" onPress={onStop}>{props.stopLabel ?? 'Stop the clock'}</Button>
-        : <Button kind="main" size="big" onPress={props.onStart}>{props.startLabel ?? 'Start the clock'}</Button>}
+      <span class="stopwatch-face" role="timer" aria-label={props.label}>
+        {clockWords(elapsed(), props.tenths)}
+      </span>
+      {running ? (
+        <Button kind="main" size="big" onPress={onStop}>
+          {props.stopLabel ?? 'Stop the clock'}
+        </Button>
+      ) : (
+        <Button kind="main" size="big" onPress={props.onStart}>
+          {props.startLabel ?? 'Start the clock'}
+        </Button>
+      )}
     </div>
   );
 }

@@ -46,7 +46,8 @@ export function Tabs(props: {
           tabIndex={tab.id === props.value ? 0 : -1}
           onClick={() => props.onChange(tab.id)}
         >
-          {tab.label}{tab.count === undefined ? null : <span class="tab-count"> {tab.count}</span>}
+          {tab.label}
+          {tab.count === undefined ? null : <span class="tab-count"> {tab.count}</span>}
         </button>
       ))}
     </div>

@@ -28,7 +28,9 @@ export function Tally(props: TallyProps) {
       >
         − 1<span class="unseen"> {props.label}</span>
       </button>
-      <span class="unseen" role="status">{props.label}: {props.count}</span>
+      <span class="unseen" role="status">
+        {props.label}: {props.count}
+      </span>
     </div>
   );
 }

@@ -26,9 +26,21 @@ export function BackupPart() {
       <Awaited got={got} again={again} what="the last backup">
         {({ dir, last, why }) => (
           <>
-            {why ? <p>{why}</p> : last ? <p>The last one was made {timeWords(last.at)}: {dir}/{last.name}, {numberWords(last.bytes / 1e6, 2)} MB.</p> : <p>There is none in {dir} yet.</p>}
+            {why ? (
+              <p>{why}</p>
+            ) : last ? (
+              <p>
+                The last one was made {timeWords(last.at)}: {dir}/{last.name}, {numberWords(last.bytes / 1e6, 2)} MB.
+              </p>
+            ) : (
+              <p>There is none in {dir} yet.</p>
+            )}
             {line}
-            {dir === '' ? null : <Button onPress={() => void make()} disabled={busy}>{busy ? 'Saving…' : 'Make a backup now'}</Button>}
+            {dir === '' ? null : (
+              <Button onPress={() => void make()} disabled={busy}>
+                {busy ? 'Saving…' : 'Make a backup now'}
+              </Button>
+            )}
           </>
         )}
       </Awaited>

@@ -5,8 +5,14 @@ import { goToProvider } from '../store';
 export function ByProvider(props: { readonly start: string; readonly refused: string | undefined }) {
   return (
     <>
-      {props.refused ? <Banner tone="caution" title="Not signed in" live>{props.refused}</Banner> : null}
-      <Button kind="main" size="big" onPress={() => void goToProvider(props.start)}>Sign in at your organisation</Button>
+      {props.refused ? (
+        <Banner tone="caution" title="Not signed in" live>
+          {props.refused}
+        </Banner>
+      ) : null}
+      <Button kind="main" size="big" onPress={() => void goToProvider(props.start)}>
+        Sign in at your organisation
+      </Button>
       <p>Or with a name and a password:</p>
     </>
   );

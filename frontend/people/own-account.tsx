@@ -14,9 +14,19 @@ export function OwnAccount() {
   if (now.admin) roles.push('administrator');
   return (
     <Part title="Who you are">
-      <Facts rows={[['Name', now.person.name], ['Credential', now.person.credential === '' ? 'none written down' : now.person.credential], ['Roles', roles.join(', ')]]} />
-      <More summary="Change your password"><PasswordForm person={now.person.id} own /></More>
-      <More summary="Where you are signed in"><Sessions /></More>
+      <Facts
+        rows={[
+          ['Name', now.person.name],
+          ['Credential', now.person.credential === '' ? 'none written down' : now.person.credential],
+          ['Roles', roles.join(', ')],
+        ]}
+      />
+      <More summary="Change your password">
+        <PasswordForm person={now.person.id} own />
+      </More>
+      <More summary="Where you are signed in">
+        <Sessions />
+      </More>
     </Part>
   );
 }
@@ -45,9 +55,19 @@ function Sessions() {
             <Table caption="Your sessions" captionHidden heads={['Where and since', 'Last used', 'End']}>
               {sessions.map((one) => (
                 <tr key={one.id}>
-                  <th scope="row">{one.tablet ?? deviceLabel(one.agent)}, {timeWords(one.created)}</th>
+                  <th scope="row">
+                    {one.tablet ?? deviceLabel(one.agent)}, {timeWords(one.created)}
+                  </th>
                   <td>{timeWords(one.seen)}</td>
-                  <td>{one.current ? <strong>this one</strong> : <Button label={`End the session that began ${timeWords(one.created)}`} onPress={() => void end([one])}>End</Button>}</td>
+                  <td>
+                    {one.current ? (
+                      <strong>this one</strong>
+                    ) : (
+                      <Button label={`End the session that began ${timeWords(one.created)}`} onPress={() => void end([one])}>
+                        End
+                      </Button>
+                    )}
+                  </td>
                 </tr>
               ))}
             </Table>

@@ -21,15 +21,36 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
       setCurrent('');
       setPassword('');
       setTried(false);
-      return props.own ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.' : 'The password is set. Hand it over in person.';
+      return props.own
+        ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.'
+        : 'The password is set. Hand it over in person.';
     });
   };
   return (
     <Form narrow onSave={save}>
       {line}
-      {props.own ? <TextField label="Current password" type="password" autoComplete="current-password" value={current} onInput={setCurrent} error={tried ? missing : undefined} /> : null}
-      <TextField label="New password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters.`} value={password} onInput={setPassword} error={tried ? problem : undefined} />
-      <Button kind="main" type="submit">Set the password</Button>
+      {props.own ? (
+        <TextField
+          label="Current password"
+          type="password"
+          autoComplete="current-password"
+          value={current}
+          onInput={setCurrent}
+          error={tried ? missing : undefined}
+        />
+      ) : null}
+      <TextField
+        label="New password"
+        type="password"
+        autoComplete="new-password"
+        hint={`At least ${PASSWORD_LEAST} characters.`}
+        value={password}
+        onInput={setPassword}
+        error={tried ? problem : undefined}
+      />
+      <Button kind="main" type="submit">
+        Set the password
+      </Button>
     </Form>
   );
 }

@@ -42,7 +42,9 @@ function People() {
         <Awaited got={people.got} again={people.again} what="the people">
           {(list) => <PeopleTable people={list.people} onOpen={setOpen} />}
         </Awaited>
-        <Button kind="main" onPress={() => setOpen({ kind: 'new' })}>New account</Button>
+        <Button kind="main" onPress={() => setOpen({ kind: 'new' })}>
+          New account
+        </Button>
       </Part>
       <Part title="Teams">
         <Awaited got={teams.got} again={teams.again} what="the teams">
@@ -52,7 +54,9 @@ function People() {
       {people.got.kind === 'here' ? <TabletsPart teams={teamRows} people={people.got.value.people} /> : null}
       <BackupPart />
       {open.kind === 'new' ? <PersonEditor key="new" person={null} teams={teamRows} onClose={close} onSaved={saved} /> : null}
-      {open.kind === 'change' ? <PersonEditor key={open.person.id} person={open.person} teams={teamRows} onClose={close} onSaved={saved} /> : null}
+      {open.kind === 'change' ? (
+        <PersonEditor key={open.person.id} person={open.person} teams={teamRows} onClose={close} onSaved={saved} />
+      ) : null}
       {open.kind === 'password' ? (
         <Dialog title={`Password of ${open.person.name}`} open onClose={close}>
           <p>The person’s other sessions end. What is on their tablets and was not sent opens with the password before.</p>
@@ -69,13 +73,20 @@ function PeopleTable(props: { readonly people: readonly PersonRow[]; readonly on
     <Table caption="People" captionHidden heads={['Name', 'Sign-in name', 'Roles', 'State', 'Change']}>
       {sorted.map((person) => (
         <tr key={person.id}>
-          <th scope="row">{person.name}{person.credential === '' ? '' : `, ${person.credential}`}</th>
+          <th scope="row">
+            {person.name}
+            {person.credential === '' ? '' : `, ${person.credential}`}
+          </th>
           <td>{person.login}</td>
           <td>{[...person.teams.map((team) => `${team.role} in ${team.name}`), ...(person.admin ? ['administrator'] : [])].join(', ')}</td>
           <td>{person.closed ? <strong>closed</strong> : 'open'}</td>
           <td class="row-actions">
-            <Button label={`Change ${person.name}`} onPress={() => props.onOpen({ kind: 'change', person })}>Change</Button>
-            <Button label={`Set the password of ${person.name}`} onPress={() => props.onOpen({ kind: 'password', person })}>Password</Button>
+            <Button label={`Change ${person.name}`} onPress={() => props.onOpen({ kind: 'change', person })}>
+              Change
+            </Button>
+            <Button label={`Set the password of ${person.name}`} onPress={() => props.onOpen({ kind: 'password', person })}>
+              Password
+            </Button>
           </td>
         </tr>
       ))}
@@ -97,7 +108,11 @@ function Teams(props: { readonly teams: readonly TeamRow[]; readonly onSaved: ()
   };
   return (
     <>
-      <ul class="notes">{props.teams.map((team) => <li key={team.id}>{team.name}</li>)}</ul>
+      <ul class="notes">
+        {props.teams.map((team) => (
+          <li key={team.id}>{team.name}</li>
+        ))}
+      </ul>
       <Form narrow onSave={add}>
         <TextField label="Name of a new team" value={name} onInput={setName} error={error} maxLength={100} />
         {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}

@@ -30,23 +30,60 @@ export function PersonEditor(props: EditorProps) {
   };
   return (
     <Dialog
-      title={person ? `Account of ${person.name}` : 'New account'} open onClose={props.onClose}
-      actions={<Button kind="main" onPress={() => void save()}>Save</Button>}
+      title={person ? `Account of ${person.name}` : 'New account'}
+      open
+      onClose={props.onClose}
+      actions={
+        <Button kind="main" onPress={() => void save()}>
+          Save
+        </Button>
+      }
     >
       <Form onSave={save} state={saver.state}>
         <TextField label="Name" value={draft.name} onInput={(name) => set({ name })} error={wrong('name')} />
-        <TextField label="Credential" hint="As it stands behind the name on paper. May stay empty." value={draft.credential} onInput={(credential) => set({ credential })} />
+        <TextField
+          label="Credential"
+          hint="As it stands behind the name on paper. May stay empty."
+          value={draft.credential}
+          onInput={(credential) => set({ credential })}
+        />
         {isNew ? (
           <>
             <TextField label="Sign-in name" value={draft.login} onInput={(login) => set({ login })} error={wrong('login')} />
-            <TextField label="First password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters. Hand it over in person.`} value={draft.password} onInput={(password) => set({ password })} error={wrong('password')} />
+            <TextField
+              label="First password"
+              type="password"
+              autoComplete="new-password"
+              hint={`At least ${PASSWORD_LEAST} characters. Hand it over in person.`}
+              value={draft.password}
+              onInput={(password) => set({ password })}
+              error={wrong('password')}
+            />
           </>
         ) : null}
         {props.teams.map((team) => (
-          <Segments key={team.id} legend={`Role in ${team.name}`} value={draft.roles[team.id] ?? ''} options={ROLES} onChange={(role) => set({ roles: { ...draft.roles, [team.id]: role } })} />
+          <Segments
+            key={team.id}
+            legend={`Role in ${team.name}`}
+            value={draft.roles[team.id] ?? ''}
+            options={ROLES}
+            onChange={(role) => set({ roles: { ...draft.roles, [team.id]: role } })}
+          />
         ))}
-        <CheckField label="Administrator" hint="Manages people and teams and sees no client." checked={draft.admin} onChange={(admin) => set({ admin })} />
-        {isNew ? null : <CheckField label="Closed" hint="Can not sign in any more. What the person wrote stays." checked={draft.closed} onChange={(closed) => set({ closed })} />}
+        <CheckField
+          label="Administrator"
+          hint="Manages people and teams and sees no client."
+          checked={draft.admin}
+          onChange={(admin) => set({ admin })}
+        />
+        {isNew ? null : (
+          <CheckField
+            label="Closed"
+            hint="Can not sign in any more. What the person wrote stays."
+            checked={draft.closed}
+            onChange={(closed) => set({ closed })}
+          />
+        )}
       </Form>
     </Dialog>
   );

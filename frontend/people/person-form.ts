@@ -52,19 +52,30 @@ export function passwordProblems(password: string): readonly PersonProblem[] {
 }
 
 /** What is wrong with a tablet password and its repetition. The server never sees it, so nobody else looks at it. */
-export function chosenProblems(password: string, again: string, who: { readonly name: string; readonly login: string }): { readonly password?: string | undefined; readonly again?: string | undefined } {
+export function chosenProblems(
+  password: string,
+  again: string,
+  who: { readonly name: string; readonly login: string },
+): { readonly password?: string | undefined; readonly again?: string | undefined } {
   const plain = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
-  const core = [...who.name.split(' '), who.login, 'doorsill'].map(plain).filter((word) => word.length > 2).reduce((rest, word) => rest.replaceAll(word, ''), plain(password));
+  const core = [...who.name.split(' '), who.login, 'doorsill']
+    .map(plain)
+    .filter((word) => word.length > 2)
+    .reduce((rest, word) => rest.replaceAll(word, ''), plain(password));
   const easy = core.length < 8 || /^(.{1,7}?)\1+$/u.test(core);
   return {
-    password: passwordProblems(password)[0]?.message ?? (easy ? 'Password: expected something that is harder to guess, not a pattern or your name.' : undefined),
+    password:
+      passwordProblems(password)[0]?.message ??
+      (easy ? 'Password: expected something that is harder to guess, not a pattern or your name.' : undefined),
     again: again === password ? undefined : 'The same once more: expected the same password as above.',
   };
 }
 
 /** The request for a new account, or for a change of one. */
 export function requestOf(draft: PersonDraft, isNew: boolean): PersonRequest {
-  const teams = Object.entries(draft.roles).filter(([, role]) => role !== '').map(([id, role]) => ({ id, role }));
+  const teams = Object.entries(draft.roles)
+    .filter(([, role]) => role !== '')
+    .map(([id, role]) => ({ id, role }));
   const both = { name: draft.name.trim(), credential: draft.credential.trim(), admin: draft.admin, closed: draft.closed, teams };
   return isNew ? { ...both, login: draft.login.trim(), password: draft.password } : both;
 }

@@ -27,15 +27,19 @@ function useServer(refused: string): { readonly said: Said; readonly ask: () => 
     // The session answer is 401 before sign-in; how to sign in stands in its body.
     api<SessionAnswer>('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`)
       .then(async ({ unlock }) => ({ who: unlock ? await arrival() : null }))
-      .catch((error: unknown) => (error instanceof StoreError ? error.info.detail as Said | null : null) ?? {})
+      .catch((error: unknown) => (error instanceof StoreError ? (error.info.detail as Said | null) : null) ?? {})
       // Whoever is choosing a password is not interrupted by a network that goes.
-      .then((next) => { setSaid((now) => (now.who && !navigator.onLine ? now : next)); });
+      .then((next) => {
+        setSaid((now) => (now.who && !navigator.onLine ? now : next));
+      });
   };
   useEffect(() => {
     ask();
     const changes = ['online', 'offline'];
     for (const change of changes) addEventListener(change, ask);
-    return () => { for (const change of changes) removeEventListener(change, ask); };
+    return () => {
+      for (const change of changes) removeEventListener(change, ask);
+    };
   }, []);
   return { said, ask };
 }
@@ -43,7 +47,14 @@ function useServer(refused: string): { readonly said: Said; readonly ask: () => 
 /** Whether somebody's passkey opens this tablet. */
 function usePasskey(): boolean {
   const [known, setKnown] = useState(false);
-  useEffect(() => { void passkeys().then((all) => { setKnown(all.known); }, () => undefined); }, []);
+  useEffect(() => {
+    void passkeys().then(
+      (all) => {
+        setKnown(all.known);
+      },
+      () => undefined,
+    );
+  }, []);
   return known;
 }
 
@@ -81,25 +92,76 @@ export function SignIn() {
   };
   return (
     <Page title="Sign in">
-      <p class="lead-sentence">Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.</p>
-      {demo ? <Banner tone="note" title="Demo"><p class="keep-lines">{demo.text}</p></Banner> : null}
-      {failed ? <Banner tone="caution" title="Not signed in" live>{failed.message}</Banner> : null}
+      <p class="lead-sentence">
+        Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.
+      </p>
+      {demo ? (
+        <Banner tone="note" title="Demo">
+          <p class="keep-lines">{demo.text}</p>
+        </Banner>
+      ) : null}
+      {failed ? (
+        <Banner tone="caution" title="Not signed in" live>
+          {failed.message}
+        </Banner>
+      ) : null}
       <PinForm onDone={goOn} />
-      {passkey ? <div><Button onPress={() => void open(signInWithPasskey)} disabled={busy}>Open with a passkey</Button></div> : null}
+      {passkey ? (
+        <div>
+          <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>
+            Open with a passkey
+          </Button>
+        </div>
+      ) : null}
       {ByProvider && provider ? <ByProvider start={provider} refused={said.refused} /> : null}
-      {who && TabletPassword ? <TabletPassword who={who} onDone={goOn} onLeave={ask} /> : (
-        <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
-          <TextField label="Name" autoComplete="username" value={name} onInput={setName} error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined} />
-          <TextField label="Password" type="password" autoComplete="current-password" value={password} onInput={setPassword} error={tried && password === '' ? 'Password: write your password.' : undefined} />
+      {who && TabletPassword ? (
+        <TabletPassword who={who} onDone={goOn} onLeave={ask} />
+      ) : (
+        <form
+          class="stack form"
+          noValidate
+          onSubmit={(event) => {
+            event.preventDefault();
+            void submit();
+          }}
+        >
+          <TextField
+            label="Name"
+            autoComplete="username"
+            value={name}
+            onInput={setName}
+            error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined}
+          />
+          <TextField
+            label="Password"
+            type="password"
+            autoComplete="current-password"
+            value={password}
+            onInput={setPassword}
+            error={tried && password === '' ? 'Password: write your password.' : undefined}
+          />
           {needsOld || oldPassword !== '' ? (
-            <TextField label="The password before" type="password" hint="Your password was changed since you last used this tablet. What is on it opens with the one before." value={oldPassword} onInput={setOldPassword} />
+            <TextField
+              label="The password before"
+              type="password"
+              hint="Your password was changed since you last used this tablet. What is on it opens with the one before."
+              value={oldPassword}
+              onInput={setOldPassword}
+            />
           ) : null}
           {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
-          <Button kind={provider ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Sign in'}</Button>
+          <Button kind={provider ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
+            {busy ? 'Opening…' : 'Sign in'}
+          </Button>
         </form>
       )}
-      <p class="quiet-line">Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in here with a network.</p>
-      <a class="link-row" href="/about">Read this before first use</a>
+      <p class="quiet-line">
+        Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in
+        here with a network.
+      </p>
+      <a class="link-row" href="/about">
+        Read this before first use
+      </a>
     </Page>
   );
 }

@@ -20,7 +20,9 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState('');
   const chooses = !who.known || anew;
-  const wrong = chooses ? chosenProblems(password, again, who) : { password: password === '' ? 'Tablet password: write the password of this tablet.' : undefined };
+  const wrong = chooses
+    ? chosenProblems(password, again, who)
+    : { password: password === '' ? 'Tablet password: write the password of this tablet.' : undefined };
   const open = async () => {
     setTried(true);
     if (busy || wrong.password || wrong.again) return;
@@ -34,7 +36,10 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
       setBusy(false);
     }
   };
-  const leave = () => api('DELETE', '/api/v1/session').then(onLeave, (error: Error) => { setFailed(error.message); });
+  const leave = () =>
+    api('DELETE', '/api/v1/session').then(onLeave, (error: Error) => {
+      setFailed(error.message);
+    });
   const startAnew = () => {
     setAnew(true);
     setPassword('');
@@ -43,23 +48,61 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
   };
   return (
     <Form narrow onSave={open}>
-      <p>Your organisation has signed you in as <strong>{who.name}</strong>.</p>
-      {failed === '' ? null : <Banner tone="caution" title="Not opened" live>{failed}</Banner>}
+      <p>
+        Your organisation has signed you in as <strong>{who.name}</strong>.
+      </p>
+      {failed === '' ? null : (
+        <Banner tone="caution" title="Not opened" live>
+          {failed}
+        </Banner>
+      )}
       {chooses ? (
         <>
-          <p>Choose a tablet password: it opens what lies on this tablet, also without a network. Your organisation does not know it and cannot give it back.</p>
-          <TextField label="New tablet password" type="password" autoComplete="new-password" hint={`At least ${PASSWORD_LEAST} characters; four or five unrelated words do well.`} value={password} onInput={setPassword} error={tried ? wrong.password : undefined} />
-          <TextField label="The same once more" type="password" autoComplete="new-password" value={again} onInput={setAgain} error={tried ? wrong.again : undefined} />
-          <p>Without a network you open this tablet with the name <strong>{who.login}</strong> and this password.</p>
+          <p>
+            Choose a tablet password: it opens what lies on this tablet, also without a network. Your organisation does not know it and
+            cannot give it back.
+          </p>
+          <TextField
+            label="New tablet password"
+            type="password"
+            autoComplete="new-password"
+            hint={`At least ${PASSWORD_LEAST} characters; four or five unrelated words do well.`}
+            value={password}
+            onInput={setPassword}
+            error={tried ? wrong.password : undefined}
+          />
+          <TextField
+            label="The same once more"
+            type="password"
+            autoComplete="new-password"
+            value={again}
+            onInput={setAgain}
+            error={tried ? wrong.again : undefined}
+          />
+          <p>
+            Without a network you open this tablet with the name <strong>{who.login}</strong> and this password.
+          </p>
         </>
       ) : (
         <>
-          <TextField label="Tablet password" type="password" autoComplete="current-password" hint="The one that you last opened this tablet with." value={password} onInput={setPassword} error={tried ? wrong.password : undefined} />
+          <TextField
+            label="Tablet password"
+            type="password"
+            autoComplete="current-password"
+            hint="The one that you last opened this tablet with."
+            value={password}
+            onInput={setPassword}
+            error={tried ? wrong.password : undefined}
+          />
           <StartAnew onPress={startAnew} disabled={busy} />
         </>
       )}
-      <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Open this tablet'}</Button>
-      <Button kind="quiet" onPress={() => void leave()}>I am somebody else</Button>
+      <Button kind="main" size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Open this tablet'}
+      </Button>
+      <Button kind="quiet" onPress={() => void leave()}>
+        I am somebody else
+      </Button>
     </Form>
   );
 }

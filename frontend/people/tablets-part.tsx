@@ -8,7 +8,9 @@ import { Part } from '../results/part';
 export function TabletsPart(props: { readonly teams: readonly TeamRow[]; readonly people: readonly PersonRow[] }) {
   const options = [
     ...props.teams.map(({ id, name }) => ({ value: `teams/${id}`, label: name })),
-    ...props.people.filter(({ teams, admin }) => teams.length === 0 && !admin).map(({ id, name }) => ({ value: `people/${id}`, label: `${name}, in no team` })),
+    ...props.people
+      .filter(({ teams, admin }) => teams.length === 0 && !admin)
+      .map(({ id, name }) => ({ value: `people/${id}`, label: `${name}, in no team` })),
   ];
   const [chosen, setChosen] = useState('');
   const of = chosen || options[0]?.value;

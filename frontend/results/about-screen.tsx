@@ -8,16 +8,27 @@ export function AboutScreen() {
   return (
     <Page title="About and cautions" actions={<ButtonLink href="/">Today</ButtonLink>}>
       <Part title="Read this first">
-        <ol class="cautions">{CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ol>
+        <ol class="cautions">
+          {CAUTIONS.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ol>
       </Part>
       <Part title="Who it is for">
-        <ul class="notes">{INTENDED_USE.map((line) => <li key={line}>{line}</li>)}</ul>
+        <ul class="notes">
+          {INTENDED_USE.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
       </Part>
       <Part title="How the screens look">
         <DisplaySettings />
       </Part>
       <Part title="Limits used, with source and status">
-        <p>No cut-off here has been validated. “Proposal” means that we chose it and say so; “common practice” means that people in the trade use it and no source was found.</p>
+        <p>
+          No cut-off here has been validated. “Proposal” means that we chose it and say so; “common practice” means that people in the trade
+          use it and no source was found.
+        </p>
         <Thresholds />
       </Part>
     </Page>

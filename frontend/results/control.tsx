@@ -11,13 +11,24 @@ export function Control(props: { readonly result: ResultView }) {
     <Part title="Control at the chosen site">
       {control ? (
         <>
-          <Facts rows={[['Indoors', <VerdictMark verdict={control.indoors} />], ['Outdoors', <VerdictMark verdict={control.outdoors} />]]} />
+          <Facts
+            rows={[
+              ['Indoors', <VerdictMark verdict={control.indoors} />],
+              ['Outdoors', <VerdictMark verdict={control.outdoors} />],
+            ]}
+          />
           <p class="lead-sentence">{control.sentence}</p>
         </>
-      ) : <p>No control and site have been chosen yet.</p>}
+      ) : (
+        <p>No control and site have been chosen yet.</p>
+      )}
       <Reasons reasons={reasons} />
       {classes.length > 0 ? <Classes result={props.result} /> : null}
-      {figures.length > 0 ? <More summary="All figures behind this"><Figures result={props.result} /></More> : null}
+      {figures.length > 0 ? (
+        <More summary="All figures behind this">
+          <Figures result={props.result} />
+        </More>
+      ) : null}
     </Part>
   );
 }
@@ -32,7 +43,8 @@ export function VerdictMark(props: {
 }) {
   return (
     <span class={`verdict verdict-${props.verdict}`}>
-      <span aria-hidden="true">{SHAPES[props.verdict]} </span>{props.verdict === 'unknown' && props.unknown ? props.unknown : VERDICT_WORDS[props.verdict]}
+      <span aria-hidden="true">{SHAPES[props.verdict]} </span>
+      {props.verdict === 'unknown' && props.unknown ? props.unknown : VERDICT_WORDS[props.verdict]}
     </span>
   );
 }
@@ -48,7 +60,9 @@ function Reasons(props: { readonly reasons: readonly Reason[] }) {
       <ReasonLine reason={first} />
       {rest.length > 0 ? (
         <More summary={`All reasons (${sorted.length})`}>
-          {rest.map((reason) => <ReasonLine key={reason.rule} reason={reason} />)}
+          {rest.map((reason) => (
+            <ReasonLine key={reason.rule} reason={reason} />
+          ))}
         </More>
       ) : null}
     </div>
@@ -57,7 +71,13 @@ function Reasons(props: { readonly reasons: readonly Reason[] }) {
 
 function ReasonLine(props: { readonly reason: Reason }) {
   const { reason } = props;
-  return <Sentence mark={<VerdictMark verdict={reason.verdict} />} text={reason.sentence} change={reason.change === '' ? undefined : reason.change} />;
+  return (
+    <Sentence
+      mark={<VerdictMark verdict={reason.verdict} />}
+      text={reason.sentence}
+      change={reason.change === '' ? undefined : reason.change}
+    />
+  );
 }
 
 function Classes(props: { readonly result: ResultView }) {
@@ -68,7 +88,9 @@ function Classes(props: { readonly result: ResultView }) {
         {props.result.classes.map((one) => (
           <tr key={one.id}>
             <th scope="row">{classWords(one.id)}</th>
-            <td><VerdictMark verdict={one.verdict} /></td>
+            <td>
+              <VerdictMark verdict={one.verdict} />
+            </td>
             <td class="num">{one.reserve ?? '–'}</td>
             <td>{one.sentence}</td>
           </tr>

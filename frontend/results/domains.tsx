@@ -20,7 +20,9 @@ export function Domains(props: DomainsProps) {
     <Part title="Domains">
       <p class="quiet-line">Out of 100 each. There is no overall score: an average would hide what matters.</p>
       <div class="domain-grid">
-        {props.result.domains.map((domain) => <DomainCard key={domain.code} {...props} domain={domain} />)}
+        {props.result.domains.map((domain) => (
+          <DomainCard key={domain.code} {...props} domain={domain} />
+        ))}
       </div>
     </Part>
   );
@@ -38,7 +40,11 @@ function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
       <p>{domain.sentence}</p>
       <p class="quiet-line">{shortNumber(domain.coverage)} % of the weight is answered.</p>
       {costs.length > 0 ? <Costs {...props} costs={costs} /> : null}
-      {section ? <More summary="How this number comes about"><SumTable checklist={props.checklist} section={section} result={result} domain={domain} /></More> : null}
+      {section ? (
+        <More summary="How this number comes about">
+          <SumTable checklist={props.checklist} section={section} result={result} domain={domain} />
+        </More>
+      ) : null}
     </article>
   );
 }
@@ -58,9 +64,11 @@ function ScoreBar(props: { readonly domain: DomainScore }) {
   return (
     <svg class="score-bar" viewBox="0 0 104 12" preserveAspectRatio="none" aria-hidden="true" focusable="false">
       <line class="score-line" x1="2" x2="102" y1="9" y2="9" />
-      {score === null
-        ? <rect class="score-span" x={2 + from} y="3" width={Math.max(1, to - from)} height="6" />
-        : <rect class="score-fill" x="2" y="3" width={Math.max(0.5, score)} height="6" />}
+      {score === null ? (
+        <rect class="score-span" x={2 + from} y="3" width={Math.max(1, to - from)} height="6" />
+      ) : (
+        <rect class="score-fill" x="2" y="3" width={Math.max(0.5, score)} height="6" />
+      )}
     </svg>
   );
 }
@@ -76,7 +84,13 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
           return (
             <li key={cost.item}>
               <span class="cost-points">−{shortNumber(cost.points)}</span>{' '}
-              {href ? <a class="link-row" href={href}>{title}</a> : <strong>{title}</strong>}
+              {href ? (
+                <a class="link-row" href={href}>
+                  {title}
+                </a>
+              ) : (
+                <strong>{title}</strong>
+              )}
               {cost.sentence === '' ? null : <span class="cost-sentence">{cost.sentence}</span>}
             </li>
           );
@@ -86,7 +100,12 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
   );
 }
 
-function SumTable(props: { readonly checklist: Definition; readonly section: Section; readonly result: ResultView; readonly domain: DomainScore }) {
+function SumTable(props: {
+  readonly checklist: Definition;
+  readonly section: Section;
+  readonly result: ResultView;
+  readonly domain: DomainScore;
+}) {
   const sum = sumOf(props.section, props.result, (id, level) => levelText(props.checklist, props.section, id, level));
   return (
     <>

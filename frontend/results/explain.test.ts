@@ -50,7 +50,13 @@ test('the failed gate is the first unmet one of the next level', () => {
 });
 
 test('a level counts as reached only when all its gates are met', () => {
-  assert.deepEqual(gatesByLevel(RESULT).map((group) => [group.level, group.met]), [['practise', true], ['accompanied', false]]);
+  assert.deepEqual(
+    gatesByLevel(RESULT).map((group) => [group.level, group.met]),
+    [
+      ['practise', true],
+      ['accompanied', false],
+    ],
+  );
 });
 
 test('there is no level above the top', () => {

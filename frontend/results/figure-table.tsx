@@ -10,10 +10,21 @@ export function Figures(props: { readonly result: ResultView }) {
   const said = sites.flatMap((site) => site.rows.flatMap((row) => [...row.cells.values()])).filter((figure) => figure.sentence !== '');
   return (
     <>
-      {sites.map((site) => <SiteTable key={site.site} site={site} />)}
+      {sites.map((site) => (
+        <SiteTable key={site.site} site={site} />
+      ))}
       {single.length > 0 ? <SingleTable figures={single} /> : null}
-      <Bases result={props.result} names={[...sites.flatMap((site) => site.rows.map((row) => row.name)), ...single.map((figure) => figure.name)]} />
-      {said.length > 0 ? <ul class="notes">{said.map((figure) => <li key={`${figure.name} ${figure.direction ?? ''}`}>{figure.sentence}</li>)}</ul> : null}
+      <Bases
+        result={props.result}
+        names={[...sites.flatMap((site) => site.rows.map((row) => row.name)), ...single.map((figure) => figure.name)]}
+      />
+      {said.length > 0 ? (
+        <ul class="notes">
+          {said.map((figure) => (
+            <li key={`${figure.name} ${figure.direction ?? ''}`}>{figure.sentence}</li>
+          ))}
+        </ul>
+      ) : null}
     </>
   );
 }
@@ -24,7 +35,12 @@ function Bases(props: { readonly result: ResultView; readonly names: readonly st
   if (bases.length === 0) return null;
   return (
     <More summary="Formula, source and status of each figure">
-      <Facts rows={bases.map(({ figure, formula, source, status }) => [figureWords(figure), `${formula}. Source: ${source}. Status: ${status}.`])} />
+      <Facts
+        rows={bases.map(({ figure, formula, source, status }) => [
+          figureWords(figure),
+          `${formula}. Source: ${source}. Status: ${status}.`,
+        ])}
+      />
     </More>
   );
 }
@@ -35,8 +51,15 @@ function SiteTable(props: { readonly site: SiteFigures }) {
     <Table caption={`At the ${siteWords(props.site.site)}`} heads={['Figure', ...used]}>
       {props.site.rows.map((row) => (
         <tr key={row.name}>
-          <th scope="row">{figureWords(row.name)}{unitWords(row.unit) === '' ? '' : `, ${unitWords(row.unit)}`}</th>
-          {used.map((direction) => <td key={direction} class="num">{valueWords(row.cells.get(direction))}</td>)}
+          <th scope="row">
+            {figureWords(row.name)}
+            {unitWords(row.unit) === '' ? '' : `, ${unitWords(row.unit)}`}
+          </th>
+          {used.map((direction) => (
+            <td key={direction} class="num">
+              {valueWords(row.cells.get(direction))}
+            </td>
+          ))}
         </tr>
       ))}
     </Table>
@@ -48,7 +71,10 @@ function SingleTable(props: { readonly figures: readonly Figure[] }) {
     <Table caption="All together" heads={['Figure', 'Value', 'How']}>
       {props.figures.map((figure) => (
         <tr key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`}>
-          <th scope="row">{figureWords(figure.name)}{figure.site === '-' ? '' : ` (${siteWords(figure.site)})`}</th>
+          <th scope="row">
+            {figureWords(figure.name)}
+            {figure.site === '-' ? '' : ` (${siteWords(figure.site)})`}
+          </th>
           <td class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</td>
           <td>{figure.sentence === '' ? figure.basis : figure.sentence}</td>
         </tr>

@@ -3,19 +3,28 @@ import { test } from 'node:test';
 import { basisOf, figureWords, sortFigures, unitWords, valueWords } from './figures';
 import { parseResult } from './result';
 
-const RESULT = parseResult([
-  'doorsill-result\t1\t1\tabc', 'level\tpause\t0\tSentence.',
-  'figure\tmean-rested\tchin\tforward\t60\tgf\tmeasured\tMean of 3.',
-  'figure\tmean-rested\tchin\tleft\t-\tgf\tmissing\t',
-  'figure\tusable\tchin\tforward\t42\tgf\tassumed\t0.7 of rested.',
-  'figure\tusable\tchin\tleft\t-\tgf\tmissing\t',
-  'figure\thold\tchin\t-\t75\ts\tmeasured\tHeld for 75 s.',
-].join('\n'));
+const RESULT = parseResult(
+  [
+    'doorsill-result\t1\t1\tabc',
+    'level\tpause\t0\tSentence.',
+    'figure\tmean-rested\tchin\tforward\t60\tgf\tmeasured\tMean of 3.',
+    'figure\tmean-rested\tchin\tleft\t-\tgf\tmissing\t',
+    'figure\tusable\tchin\tforward\t42\tgf\tassumed\t0.7 of rested.',
+    'figure\tusable\tchin\tleft\t-\tgf\tmissing\t',
+    'figure\thold\tchin\t-\t75\ts\tmeasured\tHeld for 75 s.',
+  ].join('\n'),
+);
 
 test('figures of several directions become rows, all others stay single', () => {
   const { sites, single } = sortFigures(RESULT);
-  assert.deepEqual(sites.map((site) => [site.site, site.rows.map((row) => row.name)]), [['chin', ['mean-rested', 'usable']]]);
-  assert.deepEqual(single.map((figure) => figure.name), ['hold']);
+  assert.deepEqual(
+    sites.map((site) => [site.site, site.rows.map((row) => row.name)]),
+    [['chin', ['mean-rested', 'usable']]],
+  );
+  assert.deepEqual(
+    single.map((figure) => figure.name),
+    ['hold'],
+  );
 });
 
 test('an assumed value says so and a missing one is a dash', () => {
@@ -34,8 +43,15 @@ test('names are words, also those of a later engine', () => {
 });
 
 test('a figure finds what it rests on whatever its state, direction or switch', () => {
-  const result = parseResult(['doorsill-result\t1\t1\tabc', 'level\tpause\t0\tSentence.',
-    'basis\tmean\tsum / how many\tA handbook\tpublished', 'basis\tswitch-reserve\tusable / asked\tours\tproposal', ''].join('\n'));
+  const result = parseResult(
+    [
+      'doorsill-result\t1\t1\tabc',
+      'level\tpause\t0\tSentence.',
+      'basis\tmean\tsum / how many\tA handbook\tpublished',
+      'basis\tswitch-reserve\tusable / asked\tours\tproposal',
+      '',
+    ].join('\n'),
+  );
   assert.equal(basisOf(result, 'mean-rested')?.status, 'published');
   assert.equal(basisOf(result, 'switch-reserve-mode')?.figure, 'switch-reserve');
   assert.equal(basisOf(result, 'switch-usable-mode'), undefined);

@@ -9,7 +9,12 @@ import type { Titles } from './titles';
 export function WayUp(props: { readonly result: ResultView; readonly titles: Titles; readonly hrefOf: HrefOf }) {
   const { result } = props;
   const next = nextLevel(result.level);
-  if (!next) return <Part title="Next level"><p>There is no level above. Keep the recheck date.</p></Part>;
+  if (!next)
+    return (
+      <Part title="Next level">
+        <p>There is no level above. Keep the recheck date.</p>
+      </Part>
+    );
   const failed = failedGate(result);
   return (
     <Part title={`What stands before ${levelWord(next)}`}>
@@ -24,7 +29,11 @@ export function WayUp(props: { readonly result: ResultView; readonly titles: Tit
               return (
                 <li key={`${step.item ?? ''} ${step.sentence}`}>
                   {step.sentence}
-                  {href && title ? <a class="link-row" href={href}>{title}</a> : null}
+                  {href && title ? (
+                    <a class="link-row" href={href}>
+                      {title}
+                    </a>
+                  ) : null}
                 </li>
               );
             })}
@@ -42,7 +51,9 @@ export function GateTable(props: { readonly result: ResultView }) {
       <p class="print-only quiet-line">On paper, only those that are not met.</p>
       {gatesByLevel(props.result).map((group) => (
         <div key={group.level} class="gates">
-          <h3><LevelDoor level={group.level} size="small" /></h3>
+          <h3>
+            <LevelDoor level={group.level} size="small" />
+          </h3>
           <Table caption={`Conditions of ${levelWord(group.level)}`} captionHidden heads={['Condition', 'Met']}>
             {group.gates.map((gate) => (
               <tr key={gate.code} class={gate.met ? 'gate' : 'gate gate-unmet'}>

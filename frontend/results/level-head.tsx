@@ -27,12 +27,24 @@ export function LevelHead(props: { readonly result: ResultView; readonly standin
         <p class="level-meaning">{LEVEL_MEANING[level]}</p>
         <p>{result.sentence}</p>
         {result.override?.accepted ? (
-          <p><strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {result.override.sentence}</p>
+          <p>
+            <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {result.override.sentence}
+          </p>
         ) : null}
-        {result.interim ? <p><strong>Interim.</strong> It still rests on something that was not tested.</p> : null}
+        {result.interim ? (
+          <p>
+            <strong>Interim.</strong> It still rests on something that was not tested.
+          </p>
+        ) : null}
         {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
-        {result.override && !result.override.accepted ? <Banner tone="caution" title="Decision not accepted">{result.override.sentence}</Banner> : null}
-        {result.unknown > 0 ? <Banner tone="note">Part of this result comes from a newer version. Update the app to see all of it.</Banner> : null}
+        {result.override && !result.override.accepted ? (
+          <Banner tone="caution" title="Decision not accepted">
+            {result.override.sentence}
+          </Banner>
+        ) : null}
+        {result.unknown > 0 ? (
+          <Banner tone="note">Part of this result comes from a newer version. Update the app to see all of it.</Banner>
+        ) : null}
       </div>
     </div>
   );

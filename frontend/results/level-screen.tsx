@@ -16,7 +16,13 @@ import { createTitles } from './titles';
 export function LevelScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="Level" wide actions={(view) => <LevelActions view={view} />}>
-      {(view) => (view.result ? <Level view={view} result={view.result} /> : <p role="status">{view.engineError === '' ? 'Working out the level…' : 'No level could be worked out here.'}</p>)}
+      {(view) =>
+        view.result ? (
+          <Level view={view} result={view.result} />
+        ) : (
+          <p role="status">{view.engineError === '' ? 'Working out the level…' : 'No level could be worked out here.'}</p>
+        )
+      }
     </VisitFrame>
   );
 }
@@ -25,9 +31,17 @@ function LevelActions(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   return (
     <>
-      {visit.signed ? null : <ButtonLink kind="main" size="big" href={links.sign(visit.id)}>Sign</ButtonLink>}
-      <ButtonLink size="big" href={links.missing(visit.id)}>What is missing</ButtonLink>
-      <Button size="big" onPress={() => window.print()}>Print</Button>
+      {visit.signed ? null : (
+        <ButtonLink kind="main" size="big" href={links.sign(visit.id)}>
+          Sign
+        </ButtonLink>
+      )}
+      <ButtonLink size="big" href={links.missing(visit.id)}>
+        What is missing
+      </ButtonLink>
+      <Button size="big" onPress={() => window.print()}>
+        Print
+      </Button>
     </>
   );
 }
@@ -45,7 +59,9 @@ function Level(props: { readonly view: VisitView; readonly result: ResultView })
       <ResultBody result={result} checklist={view.checklist} standing={standingOf(view)} hrefOf={hrefOf}>
         <OverridePart visit={visit} result={result} today={dateOf(new Date())} />
         <Part title="To read aloud" class="read-aloud">
-          {readAloud(result, titles, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => <p key={sentence}>{sentence}</p>)}
+          {readAloud(result, titles, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
         </Part>
       </ResultBody>
     </div>

@@ -51,7 +51,12 @@ export function raises(draft: OverrideDraft, result: ResultView): boolean {
 }
 
 /** Every problem of the draft, each naming the field and what is expected. */
-export function overrideProblems(draft: OverrideDraft, result: ResultView, today: string, limits: RaiseLimits | null): readonly OverrideProblem[] {
+export function overrideProblems(
+  draft: OverrideDraft,
+  result: ResultView,
+  today: string,
+  limits: RaiseLimits | null,
+): readonly OverrideProblem[] {
   const choosable = choosableLevels(result);
   const found: OverrideProblem[] = [];
   const say = (field: keyof OverrideDraft, message: string): void => void found.push({ field, message });
@@ -59,17 +64,25 @@ export function overrideProblems(draft: OverrideDraft, result: ResultView, today
   if (draft.reason === '') say('reason', 'Reason: choose one from the list.');
   if (draft.text.trim() === '') say('text', 'Explanation: say in your own words why.');
   if (raises(draft, result)) raiseProblems(draft, today, limits, say);
-  else if (draft.until !== '' && (!isDate(draft.until) || draft.until < today)) say('until', `Until: expected a day from ${today} on, or nothing.`);
+  else if (draft.until !== '' && (!isDate(draft.until) || draft.until < today))
+    say('until', `Until: expected a day from ${today} on, or nothing.`);
   return found;
 }
 
-function raiseProblems(draft: OverrideDraft, today: string, limits: RaiseLimits | null, say: (field: keyof OverrideDraft, message: string) => void): void {
+function raiseProblems(
+  draft: OverrideDraft,
+  today: string,
+  limits: RaiseLimits | null,
+  say: (field: keyof OverrideDraft, message: string) => void,
+): void {
   const length = [...draft.text.trim()].length;
   const last = limits === null ? '' : addDays(today, limits.days);
-  if (limits !== null && length > 0 && length < limits.text) say('text', `Explanation: expected at least ${limits.text} characters for a higher level, got ${length}.`);
+  if (limits !== null && length > 0 && length < limits.text)
+    say('text', `Explanation: expected at least ${limits.text} characters for a higher level, got ${length}.`);
   if (draft.mitigation.trim() === '') say('mitigation', 'What makes it safe: needed for a higher level.');
   if (draft.agreed.trim() === '') say('agreed', 'Who agreed: needed for a higher level.');
-  if (!isDate(draft.until) || draft.until < today || (last !== '' && draft.until > last)) say('until', `Until: expected a day from ${today} ${last === '' ? 'on' : `to ${last}`}.`);
+  if (!isDate(draft.until) || draft.until < today || (last !== '' && draft.until > last))
+    say('until', `Until: expected a day from ${today} ${last === '' ? 'on' : `to ${last}`}.`);
 }
 
 /** A date some days later, both 2006-01-02. */
@@ -82,9 +95,19 @@ export function addDays(date: string, days: number): string {
 /** The body of the override-made event; empty optional fields are left out. */
 export function overrideBody(draft: OverrideDraft, today: string): OverrideMade {
   const { level, reason } = draft;
-  return { level, reason, text: draft.text.trim(), from: today, ...filled({ mitigation: draft.mitigation, agreed: draft.agreed, until: draft.until }) };
+  return {
+    level,
+    reason,
+    text: draft.text.trim(),
+    from: today,
+    ...filled({ mitigation: draft.mitigation, agreed: draft.agreed, until: draft.until }),
+  };
 }
 
 function filled(fields: Readonly<Record<string, string>>): Readonly<Record<string, string>> {
-  return Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, value.trim()]).filter(([, value]) => value !== ''));
+  return Object.fromEntries(
+    Object.entries(fields)
+      .map(([name, value]) => [name, value.trim()])
+      .filter(([, value]) => value !== ''),
+  );
 }

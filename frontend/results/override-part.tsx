@@ -3,7 +3,16 @@ import type { Visit } from '../model.gen';
 import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, TextField, dateWords, levelWord, useSave } from '../parts';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../visit/writer';
 import { useLimits } from '../measure/use-engine';
-import { choosableLevels, EMPTY_OVERRIDE, mayRaise, overrideBody, overrideProblems, raiseLimits, raises, type OverrideDraft } from './override-form';
+import {
+  choosableLevels,
+  EMPTY_OVERRIDE,
+  mayRaise,
+  overrideBody,
+  overrideProblems,
+  raiseLimits,
+  raises,
+  type OverrideDraft,
+} from './override-form';
 import { Facts, Part } from './part';
 import type { ResultView } from './result';
 import { OVERRIDE_REASONS, overrideReasonWords } from './words';
@@ -26,7 +35,9 @@ export function OverridePart(props: OverrideProps) {
       {mayDecide ? null : <p class="quiet-line">Clinicians and leads can decide on another level.</p>}
       {mayDecide && !isOpen(props.visit) ? <p class="quiet-line">The visit is signed. Choose “Amend” above first.</p> : null}
       {mayDecide && isOpen(props.visit) ? (
-        <Button onPress={() => setOpen(!open)} expanded={open}>{open ? 'Leave the level as it is' : 'Decide on another level'}</Button>
+        <Button onPress={() => setOpen(!open)} expanded={open}>
+          {open ? 'Leave the level as it is' : 'Decide on another level'}
+        </Button>
       ) : null}
       {open ? <OverrideForm {...props} saver={saver} onDone={() => setOpen(false)} /> : null}
       <SavedLine state={saver.state} />
@@ -36,7 +47,10 @@ export function OverridePart(props: OverrideProps) {
 
 function StandingOverride(props: { readonly visit: Visit; readonly result: ResultView }) {
   const made = props.visit.override;
-  if (!made) return <p>The calculated level stands. A therapist may decide on a lower one at any time, or on the next higher one for up to four weeks.</p>;
+  if (!made)
+    return (
+      <p>The calculated level stands. A therapist may decide on a lower one at any time, or on the next higher one for up to four weeks.</p>
+    );
   const rows: [string, string][] = [
     ['Decided', levelWord(made.level)],
     ['Calculated', levelWord(props.result.level)],
@@ -68,18 +82,59 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
   };
   return (
     <Form narrow onSave={submit}>
-      {mayRaise(result) ? null : <Banner tone="stop">An open STOP or STOP-CONTROL can not be decided away. It has to be answered anew; until then the level can only go down.</Banner>}
+      {mayRaise(result) ? null : (
+        <Banner tone="stop">
+          An open STOP or STOP-CONTROL can not be decided away. It has to be answered anew; until then the level can only go down.
+        </Banner>
+      )}
       <Segments
-        legend={`Level instead of ${levelWord(result.level)}`} value={draft.level} error={wrong('level')} onChange={(level) => set({ level })}
+        legend={`Level instead of ${levelWord(result.level)}`}
+        value={draft.level}
+        error={wrong('level')}
+        onChange={(level) => set({ level })}
         options={choosableLevels(result).map((level) => ({ value: level, label: levelWord(level) }))}
       />
-      <SelectField label="Reason" value={draft.reason} options={[{ value: '', label: 'Choose…' }, ...OVERRIDE_REASONS]} onChange={(reason) => set({ reason })} error={wrong('reason')} />
-      <AreaField label="Explanation" hint={up && limits !== null ? `At least ${limits.text} characters for a higher level.` : undefined} value={draft.text} onInput={(text) => set({ text })} error={wrong('text')} />
-      <AreaField label="What makes it safe" hint={up ? undefined : 'Needed only for a higher level.'} rows={2} value={draft.mitigation} onInput={(mitigation) => set({ mitigation })} error={wrong('mitigation')} />
-      <TextField label="Who agreed" hint={up ? undefined : 'Needed only for a higher level.'} value={draft.agreed} onInput={(agreed) => set({ agreed })} error={wrong('agreed')} />
-      <TextField label="Until" type="date" hint={up ? (limits === null ? undefined : `At most ${limits.days} days from today.`) : 'May stay empty for a lower level.'} value={draft.until} onInput={(until) => set({ until })} error={wrong('until')} />
+      <SelectField
+        label="Reason"
+        value={draft.reason}
+        options={[{ value: '', label: 'Choose…' }, ...OVERRIDE_REASONS]}
+        onChange={(reason) => set({ reason })}
+        error={wrong('reason')}
+      />
+      <AreaField
+        label="Explanation"
+        hint={up && limits !== null ? `At least ${limits.text} characters for a higher level.` : undefined}
+        value={draft.text}
+        onInput={(text) => set({ text })}
+        error={wrong('text')}
+      />
+      <AreaField
+        label="What makes it safe"
+        hint={up ? undefined : 'Needed only for a higher level.'}
+        rows={2}
+        value={draft.mitigation}
+        onInput={(mitigation) => set({ mitigation })}
+        error={wrong('mitigation')}
+      />
+      <TextField
+        label="Who agreed"
+        hint={up ? undefined : 'Needed only for a higher level.'}
+        value={draft.agreed}
+        onInput={(agreed) => set({ agreed })}
+        error={wrong('agreed')}
+      />
+      <TextField
+        label="Until"
+        type="date"
+        hint={up ? (limits === null ? undefined : `At most ${limits.days} days from today.`) : 'May stay empty for a lower level.'}
+        value={draft.until}
+        onInput={(until) => set({ until })}
+        error={wrong('until')}
+      />
       <p class="quiet-line">It prints as “therapist decision, calculated level was {levelWord(result.level)}”.</p>
-      <Button kind="main" type="submit">Save the decision</Button>
+      <Button kind="main" type="submit">
+        Save the decision
+      </Button>
     </Form>
   );
 }

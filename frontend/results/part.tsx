@@ -6,7 +6,9 @@ export function Part(props: { readonly title: string; readonly children: Compone
   const id = useId();
   return (
     <section class={props.class ? `part ${props.class}` : 'part'} aria-labelledby={id}>
-      <h2 class="part-title" id={id}>{props.title}</h2>
+      <h2 class="part-title" id={id}>
+        {props.title}
+      </h2>
       {props.children}
     </section>
   );
@@ -37,11 +39,23 @@ export function Table(props: {
 }) {
   const { frame, scrolls } = useScrolls();
   return (
-    <div ref={frame} class="table-frame" role={scrolls ? 'group' : undefined} aria-label={scrolls ? props.caption : undefined} tabIndex={scrolls ? 0 : undefined}>
+    <div
+      ref={frame}
+      class="table-frame"
+      role={scrolls ? 'group' : undefined}
+      aria-label={scrolls ? props.caption : undefined}
+      tabIndex={scrolls ? 0 : undefined}
+    >
       <table class="table">
         <caption class={props.captionHidden ? 'unseen' : undefined}>{props.caption}</caption>
         <thead>
-          <tr>{props.heads.map((head) => <th key={head} scope="col">{head}</th>)}</tr>
+          <tr>
+            {props.heads.map((head) => (
+              <th key={head} scope="col">
+                {head}
+              </th>
+            ))}
+          </tr>
         </thead>
         <tbody>{props.children}</tbody>
       </table>

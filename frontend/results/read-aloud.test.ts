@@ -5,7 +5,12 @@ import { LEVELS, parseResult } from './result';
 import type { Titles } from './titles';
 
 const TITLES: Titles = {
-  item: (id) => (id === 'eqp-brake' ? { title: 'Brakes hold', section: 'eqp' } : id === 'ctl-tired' ? { title: 'Force when tired', section: 'ctl' } : null),
+  item: (id) =>
+    id === 'eqp-brake'
+      ? { title: 'Brakes hold', section: 'eqp' }
+      : id === 'ctl-tired'
+        ? { title: 'Force when tired', section: 'ctl' }
+        : null,
   section: (code) => code,
 };
 
@@ -25,7 +30,8 @@ test('every level is named, and said to be no verdict on the person', () => {
 test('an open STOP comes before the steps, and both are said without numbers', () => {
   const text = readAloud(
     resultAt('pause', 'effect\tstop\teqp-brake\tBrakes: level 0, STOP.', 'up\tpractise\tctl-tired\tLeft: 42 gf tired.'),
-    TITLES, { level: 'pause', recheck: '' },
+    TITLES,
+    { level: 'pause', recheck: '' },
   ).join(' ');
   assert.match(text, /this comes first: brakes hold\. What helps most towards the next level, Practise: force when tired\./);
   assert.doesNotMatch(text, /42/);

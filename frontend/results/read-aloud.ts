@@ -43,7 +43,14 @@ export function readAloud(result: ResultView, titles: Titles, said: Said): reado
 
 function stopSentences(result: ResultView, titles: Titles): readonly string[] {
   const open = result.effects.filter((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
-  return open.length === 0 ? [] : [`Before driving goes on, this comes first: ${listed(open.map((effect) => effect.item), titles)}.`];
+  return open.length === 0
+    ? []
+    : [
+        `Before driving goes on, this comes first: ${listed(
+          open.map((effect) => effect.item),
+          titles,
+        )}.`,
+      ];
 }
 
 function nextSentences(result: ResultView, titles: Titles): readonly string[] {

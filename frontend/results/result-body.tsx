@@ -37,10 +37,24 @@ export function ResultBody(props: {
       <GateTable result={result} />
       {props.children}
       <Part title="Notes and cautions">
-        {result.notes.length > 0 ? <ul class="notes">{result.notes.map((note) => <li key={note}>{note}</li>)}</ul> : null}
-        <ul class="notes">{RESULT_CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ul>
-        <More summary="Limits used, with source and status"><Thresholds /></More>
-        <p class="quiet-line">Engine {result.engine}, checklist {result.rules.slice(0, 12)}.</p>
+        {result.notes.length > 0 ? (
+          <ul class="notes">
+            {result.notes.map((note) => (
+              <li key={note}>{note}</li>
+            ))}
+          </ul>
+        ) : null}
+        <ul class="notes">
+          {RESULT_CAUTIONS.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+        <More summary="Limits used, with source and status">
+          <Thresholds />
+        </More>
+        <p class="quiet-line">
+          Engine {result.engine}, checklist {result.rules.slice(0, 12)}.
+        </p>
       </Part>
     </>
   );

@@ -311,13 +311,23 @@ const READERS: Readonly<Record<string, Reader>> = {
   note: (d, f) => void d.notes.push(f.rest(0)),
   verdict: (d, f) =>
     void d.verdicts.push({
-      control: f.text(0), site: f.text(1), indoors: f.verdict(2), outdoors: f.verdict(3),
-      rank: f.number(4), role: oneOf(['main', 'fallback'] as const, f.text(5)), sentence: f.rest(6),
+      control: f.text(0),
+      site: f.text(1),
+      indoors: f.verdict(2),
+      outdoors: f.verdict(3),
+      rank: f.number(4),
+      role: oneOf(['main', 'fallback'] as const, f.text(5)),
+      sentence: f.rest(6),
     }),
   why: (d, f) =>
     void d.whys.push({
-      control: f.text(0), site: f.text(1), rule: f.text(2), where: oneOf(['indoors', 'outdoors'] as const, f.text(3)) ?? 'both',
-      verdict: f.verdict(4), sentence: f.text(5), change: dashless(f.rest(6)),
+      control: f.text(0),
+      site: f.text(1),
+      rule: f.text(2),
+      where: oneOf(['indoors', 'outdoors'] as const, f.text(3)) ?? 'both',
+      verdict: f.verdict(4),
+      sentence: f.text(5),
+      change: dashless(f.rest(6)),
     }),
   window: (d, f) => void d.windows.push({ state: f.text(0) === 'tired' ? 'tired' : 'rested', verdict: f.verdict(1), sentence: f.rest(2) }),
   load: (d, f) => {
@@ -331,8 +341,12 @@ const READERS: Readonly<Record<string, Reader>> = {
   },
   passage: (d, f) =>
     void d.passages.push({
-      place: f.text(0), fit: oneOf(['fits', 'tight', 'does-not-fit'] as const, hyphens(f.text(1))) ?? 'unknown', left: f.number(2),
-      sentence: f.text(3), assumption: dashless(f.text(4)), reference: dashless(f.rest(5)),
+      place: f.text(0),
+      fit: oneOf(['fits', 'tight', 'does-not-fit'] as const, hyphens(f.text(1))) ?? 'unknown',
+      left: f.number(2),
+      sentence: f.text(3),
+      assumption: dashless(f.text(4)),
+      reference: dashless(f.rest(5)),
     }),
   due: (d, f) => void d.due.push({ item: f.text(0), sentence: f.rest(1) }),
 };
@@ -374,10 +388,35 @@ export function parseFigures(text: string): readonly Figure[] {
 
 function emptyDraft(engine: string, rules: string): Draft {
   return {
-    engine, rules, level: 'pause', interim: false, sentence: '', levelSeen: false,
-    gates: [], effects: [], domains: [], costs: [], items: new Map(), figures: [],
-    control: null, reasons: [], classes: [], up: [], missing: [], override: null, notes: [],
-    verdicts: [], whys: [], windows: [], loads: [], underLoad: null, bases: new Map(), exposures: [], recheckBy: null, passages: [], due: [],
+    engine,
+    rules,
+    level: 'pause',
+    interim: false,
+    sentence: '',
+    levelSeen: false,
+    gates: [],
+    effects: [],
+    domains: [],
+    costs: [],
+    items: new Map(),
+    figures: [],
+    control: null,
+    reasons: [],
+    classes: [],
+    up: [],
+    missing: [],
+    override: null,
+    notes: [],
+    verdicts: [],
+    whys: [],
+    windows: [],
+    loads: [],
+    underLoad: null,
+    bases: new Map(),
+    exposures: [],
+    recheckBy: null,
+    passages: [],
+    due: [],
     unknown: 0,
   };
 }

@@ -28,7 +28,9 @@ export function Thresholds() {
       {loaded.rows.map((row) => (
         <tr key={row.id}>
           <th scope="row">{plainWords(row.id)}</th>
-          <td class="num">{row.value} {row.unit}</td>
+          <td class="num">
+            {row.value} {row.unit}
+          </td>
           <td>{row.source === '' ? 'none' : row.source}</td>
           <td>{row.status}</td>
         </tr>

@@ -29,11 +29,18 @@ function AdvisedRow(props: { readonly advised: Advised; readonly place: number; 
   return (
     <li class="advised">
       <div>
-        <p><strong>{props.place}. {keyLabel(advised.key)}: {ways[advised.way]}</strong>, {advised.step}</p>
+        <p>
+          <strong>
+            {props.place}. {keyLabel(advised.key)}: {ways[advised.way]}
+          </strong>
+          , {advised.step}
+        </p>
         <p>{advised.sentence}</p>
         {advised.retest ? <p class="field-hint">After it, time letting go and the stop calls again.</p> : null}
       </div>
-      <Button onPress={props.onTake} label={`Change this: ${keyLabel(advised.key)}`}>Change this</Button>
+      <Button onPress={props.onTake} label={`Change this: ${keyLabel(advised.key)}`}>
+        Change this
+      </Button>
     </li>
   );
 }
@@ -52,7 +59,9 @@ export function AdvicePart(props: {
       {advice ? (
         <div class="stack" role="status">
           <ol class="plain-list">
-            {advice.changes.map((advised, i) => <AdvisedRow key={advised.key} advised={advised} place={i + 1} onTake={() => props.onTake(advised)} />)}
+            {advice.changes.map((advised, i) => (
+              <AdvisedRow key={advised.key} advised={advised} place={i + 1} onTake={() => props.onTake(advised)} />
+            ))}
           </ol>
           <p class="field-hint">{advice.basis}</p>
         </div>

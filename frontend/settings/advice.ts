@@ -22,11 +22,20 @@ function wayOf(word: string): Advised['way'] {
 
 /** Reads a line "basis", then a line a change. */
 export function parseAdvice(text: string): Advice {
-  const rows = text.split('\n').filter((row) => row !== '').map((row) => row.split('\t'));
+  const rows = text
+    .split('\n')
+    .filter((row) => row !== '')
+    .map((row) => row.split('\t'));
   return {
     basis: rows.find(([kind]) => kind === 'basis')?.[1] ?? '',
-    changes: rows.filter((row) => row.length >= 5).map(([key = '', way = '', step = '', sentence = '', due = '-']) => ({
-      key, way: wayOf(way), step, sentence, retest: due !== '-',
-    })),
+    changes: rows
+      .filter((row) => row.length >= 5)
+      .map(([key = '', way = '', step = '', sentence = '', due = '-']) => ({
+        key,
+        way: wayOf(way),
+        step,
+        sentence,
+        retest: due !== '-',
+      })),
   };
 }

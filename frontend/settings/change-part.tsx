@@ -17,8 +17,20 @@ export function ChangeFields(props: {
   return (
     <Form onSave={props.onSave} errors={errors} state={props.state}>
       <div class="grid-fields">
-        <SelectField label="Setting" value={form.key} options={optionsOf(keyWords, 'Choose …')} error={errors.key} onChange={(key) => onChange(chooseKey(form, key, props.settings))} />
-        <TextField label="Profile" hint="For example: indoors. Blank when there is one." value={form.profile} maxLength={120} onInput={set('profile')} />
+        <SelectField
+          label="Setting"
+          value={form.key}
+          options={optionsOf(keyWords, 'Choose …')}
+          error={errors.key}
+          onChange={(key) => onChange(chooseKey(form, key, props.settings))}
+        />
+        <TextField
+          label="Profile"
+          hint="For example: indoors. Blank when there is one."
+          value={form.profile}
+          maxLength={120}
+          onInput={set('profile')}
+        />
       </div>
       <div class="grid-fields figure-inputs">
         <TextField label="Before" value={form.before} error={errors.before} maxLength={120} onInput={set('before')} />
@@ -32,7 +44,11 @@ export function ChangeFields(props: {
           <TextField label="Version of its program" value={form.firmware} maxLength={120} onInput={set('firmware')} />
         </div>
       </More>
-      <div class="actions"><Button type="submit" kind="main" size="big">Save this change</Button></div>
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          Save this change
+        </Button>
+      </div>
     </Form>
   );
 }

@@ -58,6 +58,9 @@ export function problemLabel(problem: string): string {
 }
 
 /** Options of a list, in the order of the words. */
-export function optionsOf(words: Readonly<Record<string, string>>, none: string): readonly { readonly value: string; readonly label: string }[] {
+export function optionsOf(
+  words: Readonly<Record<string, string>>,
+  none: string,
+): readonly { readonly value: string; readonly label: string }[] {
   return [{ value: '', label: none }, ...Object.entries(words).map(([value, label]) => ({ value, label }))];
 }

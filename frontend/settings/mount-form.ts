@@ -35,7 +35,15 @@ type AngleKey = 'pitch_deg' | 'roll_deg' | 'yaw_deg';
 export const placeFields: readonly FigureField<PlaceKey>[] = [
   { key: 'forward_mm', label: 'A. Forward from the back post', unit: 'mm', least: 0, most: 1200, needed: true },
   { key: 'up_mm', label: 'B. Up from the seat', unit: 'mm', least: 0, most: 1200, needed: true },
-  { key: 'side_mm', label: 'C. To the right of the midline', unit: 'mm', least: -1200, most: 1200, needed: true, hint: 'With a minus to the left, seen by the driver.' },
+  {
+    key: 'side_mm',
+    label: 'C. To the right of the midline',
+    unit: 'mm',
+    least: -1200,
+    most: 1200,
+    needed: true,
+    hint: 'With a minus to the left, seen by the driver.',
+  },
 ];
 
 function angle(key: AngleKey, label: string, hint: string): FigureField<AngleKey> {
@@ -50,7 +58,15 @@ export const angleFields: readonly FigureField<AngleKey>[] = [
 
 export const gapFields: readonly FigureField<'gap_mm' | 'clear_s'>[] = [
   { key: 'gap_mm', label: 'Gap from knob to skin at rest', unit: 'mm', least: 0, most: 300, needed: true },
-  { key: 'clear_s', label: 'Time to clear the mount', unit: 's', least: 0.1, most: 600, decimals: 1, hint: 'To get the face or arm free. Blank when not timed.' },
+  {
+    key: 'clear_s',
+    label: 'Time to clear the mount',
+    unit: 's',
+    least: 0.1,
+    most: 600,
+    decimals: 1,
+    hint: 'To get the face or arm free. Blank when not timed.',
+  },
 ];
 
 const allFields = [...placeFields, ...angleFields, ...gapFields];
@@ -86,7 +102,9 @@ export function readMount(form: MountForm): ReadMount {
   const note = form.note.trim();
   return {
     mount: {
-      kind: form.kind, fixed_to: form.fixedTo, ...figures,
+      kind: form.kind,
+      fixed_to: form.fixedTo,
+      ...figures,
       ...(clear_s > 0 ? { clear_s } : {}),
       ...form.checks,
       ...(note === '' ? {} : { note }),

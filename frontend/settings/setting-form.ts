@@ -5,7 +5,16 @@ import { readNumber } from '../parts/pad-text';
 export type SettingForm = Readonly<Record<keyof SettingChanged, string>>;
 
 export const emptySetting: SettingForm = {
-  key: '', profile: '', before: '', after: '', unit: '%', problem: '', why: '', result: '', firmware: '', word: '',
+  key: '',
+  profile: '',
+  before: '',
+  after: '',
+  unit: '%',
+  problem: '',
+  why: '',
+  result: '',
+  firmware: '',
+  word: '',
 };
 
 /** Units that makers count in; empty is for words such as "on". */
@@ -28,7 +37,14 @@ export function usualUnit(key: string): string {
 /** Takes a key; what was the last value after a change is the one before the next. */
 export function chooseKey(form: SettingForm, key: string, settings: readonly SettingChanged[]): SettingForm {
   const last = settings.findLast((one) => one.key === key && (one.profile ?? '') === form.profile);
-  return { ...form, key, unit: last?.unit ?? (last ? '' : usualUnit(key)), before: last?.after ?? '', after: '', word: last?.word ?? form.word };
+  return {
+    ...form,
+    key,
+    unit: last?.unit ?? (last ? '' : usualUnit(key)),
+    before: last?.after ?? '',
+    after: '',
+    word: last?.word ?? form.word,
+  };
 }
 
 function rangeOf(key: string, unit: string): readonly [number, number] | null {
@@ -61,7 +77,9 @@ export function readSetting(form: SettingForm): ReadSetting {
   if (!errors.after && form.before.trim() === form.after.trim()) errors.after = 'Expected another value than before.';
   if (form.why.trim() === '') errors.why = 'Expected the reason, got nothing.';
   if (Object.keys(errors).length > 0) return { errors };
-  const said = Object.entries(form).map(([field, text]) => [field, text.trim()] as const).filter(([, text]) => text !== '');
+  const said = Object.entries(form)
+    .map(([field, text]) => [field, text.trim()] as const)
+    .filter(([, text]) => text !== '');
   return { setting: Object.fromEntries(said) as unknown as SettingChanged };
 }
 

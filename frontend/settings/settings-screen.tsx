@@ -24,13 +24,27 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
     <div class="table-wrap" role="region" aria-label="Table of changed settings" tabIndex={0}>
       <table class="table settings-table">
         <caption>In the order in which they were changed</caption>
-        <thead><tr>{['Setting', 'Before', 'After', 'Why', 'What it did', 'When'].map((head) => <th key={head} scope="col">{head}</th>)}</tr></thead>
+        <thead>
+          <tr>
+            {['Setting', 'Before', 'After', 'Why', 'What it did', 'When'].map((head) => (
+              <th key={head} scope="col">
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
         <tbody>
           {props.settings.map((one) => (
             <tr key={one.ref}>
-              <th scope="row">{keyLabel(one.key)}{one.profile ? `, ${one.profile}` : ''}{one.word ? <span class="field-hint"> “{one.word}”</span> : null}</th>
+              <th scope="row">
+                {keyLabel(one.key)}
+                {one.profile ? `, ${one.profile}` : ''}
+                {one.word ? <span class="field-hint"> “{one.word}”</span> : null}
+              </th>
               <td>{valueWords(one.before, one.unit)}</td>
-              <td><strong>{valueWords(one.after, one.unit)}</strong></td>
+              <td>
+                <strong>{valueWords(one.after, one.unit)}</strong>
+              </td>
               <td>{whyWords(one)}</td>
               <td>{triedWords(one) || 'not noted'}</td>
               <td>{timeWords(one.at)}</td>
@@ -52,7 +66,11 @@ function DueAgain(props: { readonly view: VisitView }) {
       <p>Damping, dead zone, braking or speed was changed. Time letting go and the stop calls again before driving on.</p>
       <ul>
         {due.map(({ code, item }) => (
-          <li key={item.id}><a class="link-row" href={item.from ? sourceOf(item.from).href(visit.id) : links.item(visit.id, code, item.id)}>{item.title}</a></li>
+          <li key={item.id}>
+            <a class="link-row" href={item.from ? sourceOf(item.from).href(visit.id) : links.item(visit.id, code, item.id)}>
+              {item.title}
+            </a>
+          </li>
         ))}
       </ul>
     </Banner>
@@ -90,7 +108,9 @@ function Changing(props: { readonly view: VisitView }) {
         }}
       />
       <section aria-labelledby="change">
-        <h2 id="change" ref={heading} tabIndex={-1}>One change at a time</h2>
+        <h2 id="change" ref={heading} tabIndex={-1}>
+          One change at a time
+        </h2>
         <p>Only trained people change settings. Change one, save it, drive and look; then the next. Ranges are in the maker’s manual.</p>
         <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={save} state={saver.state} />
       </section>

@@ -13,7 +13,9 @@ test('every key and problem of the record has words', () => {
 });
 
 test('advice is read with its basis and what becomes due', () => {
-  const advice = parseAdvice('basis\tCommon practice, no source.\ndecel\tup\t5 % at a time\tA shorter stop.\tctl-release,saf-stopcall\naccel\tdown\t5 %\tGentler.\t-\n');
+  const advice = parseAdvice(
+    'basis\tCommon practice, no source.\ndecel\tup\t5 % at a time\tA shorter stop.\tctl-release,saf-stopcall\naccel\tdown\t5 %\tGentler.\t-\n',
+  );
   assert.equal(advice.basis, 'Common practice, no source.');
   assert.deepEqual(advice.changes, [
     { key: 'decel', way: 'up', step: '5 % at a time', sentence: 'A shorter stop.', retest: true },
@@ -24,7 +26,9 @@ test('advice is read with its basis and what becomes due', () => {
 const change = { ...emptySetting, key: 'decel', before: '40', after: '45', problem: 'long-stop', why: 'Rolled on 1.4 m.' };
 
 test('one change is saved with what was said and nothing else', () => {
-  assert.deepEqual(readSetting(change), { setting: { key: 'decel', before: '40', after: '45', unit: '%', problem: 'long-stop', why: 'Rolled on 1.4 m.' } });
+  assert.deepEqual(readSetting(change), {
+    setting: { key: 'decel', before: '40', after: '45', unit: '%', problem: 'long-stop', why: 'Rolled on 1.4 m.' },
+  });
 });
 
 test('a change without a reason, or that changes nothing, is not saved', () => {
@@ -50,8 +54,22 @@ test('the next change of a key begins where the last one ended', () => {
 });
 
 const mount = {
-  kind: 'swing-away', fixed_to: 'back', forward_mm: 320, up_mm: 610, side_mm: -40, pitch_deg: -12.5, roll_deg: 0, yaw_deg: 0, gap_mm: 8,
-  clear_s: 2.5, index: true, tilt: true, recline: false, transfer: true, collision: true, note: 'Invented.',
+  kind: 'swing-away',
+  fixed_to: 'back',
+  forward_mm: 320,
+  up_mm: 610,
+  side_mm: -40,
+  pitch_deg: -12.5,
+  roll_deg: 0,
+  yaw_deg: 0,
+  gap_mm: 8,
+  clear_s: 2.5,
+  index: true,
+  tilt: true,
+  recline: false,
+  transfer: true,
+  collision: true,
+  note: 'Invented.',
 };
 
 test('a mounting sheet is read back as it was saved, with what lies left of the midline', () => {

@@ -24,13 +24,26 @@ function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) 
     setErrors(outcome === '' ? { outcome: 'Expected better, the same or worse, got nothing.' } : {});
     if (outcome === '' || saver.busy()) return;
     const said = note.trim();
-    await saver.save('how it went', () => writeVisit(visit, 'setting-tried', { setting: setting.ref, outcome, ...(said === '' ? {} : { note: said }) }));
+    await saver.save('how it went', () =>
+      writeVisit(visit, 'setting-tried', { setting: setting.ref, outcome, ...(said === '' ? {} : { note: said }) }),
+    );
   };
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
-      <Segments big legend={what} value={outcome} error={errors.outcome} options={outcomes.map((one) => ({ value: one, label: WORDS[one] }))} onChange={setOutcome} />
+      <Segments
+        big
+        legend={what}
+        value={outcome}
+        error={errors.outcome}
+        options={outcomes.map((one) => ({ value: one, label: WORDS[one] }))}
+        onChange={setOutcome}
+      />
       <TextField label="What was seen" value={note} onInput={setNote} />
-      <div class="actions"><Button type="submit" label={`Save how it went: ${what}`}>Save how it went</Button></div>
+      <div class="actions">
+        <Button type="submit" label={`Save how it went: ${what}`}>
+          Save how it went
+        </Button>
+      </div>
     </Form>
   );
 }

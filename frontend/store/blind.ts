@@ -23,8 +23,20 @@ export function blindTo(person: string, visit: Rated, visits: readonly Rated[]):
 export function hidden(view: VisitView): VisitView {
   const { id, client, team, checklist, unit, started, second_of: second, signed, unknown } = view.visit;
   const visit: Visit = {
-    id, client, team, checklist, unit, started, unknown, notes: {}, answers: [], readings: [], runs: [], amendments: [],
-    ...(second === undefined ? {} : { second_of: second }), ...(signed === undefined ? {} : { signed }),
+    id,
+    client,
+    team,
+    checklist,
+    unit,
+    started,
+    unknown,
+    notes: {},
+    answers: [],
+    readings: [],
+    runs: [],
+    amendments: [],
+    ...(second === undefined ? {} : { second_of: second }),
+    ...(signed === undefined ? {} : { signed }),
   };
   return { ...view, visit, result: null, resultText: '', differs: false };
 }

@@ -123,28 +123,30 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     if (snapshot.type !== 'visit') return snapshot;
     const kept = readKept(await shelf.value('results', snapshot.brief.id));
     const visit = foldHeld(events);
-    if (kept === undefined || kept.state !== await stateOf(visit)) return snapshot;
+    if (kept === undefined || kept.state !== (await stateOf(visit))) return snapshot;
     return { ...snapshot, brief: briefOf(visit, standingOfResult(kept)) };
   };
 
-  const refresh = (subjects: ReadonlySet<string>): Promise<void> => outbox.exclusive(async () => {
-    await refold(subjects);
-    await readCursors();
-    await readTallies();
-  });
-
-  const saveStanding: CellDeps['saveStanding'] = (visit, result, standing) => outbox.exclusive(async () => {
-    const before = snapshots.value.get(visit);
-    if (before?.type !== 'visit') return;
-    const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
-    const [row, box] = [await shelf.snapshotRow(visit, snapshot), await shelf.seal('results', visit, result)];
-    await shelf.db.write(['results', 'subjects'], async (tx) => {
-      await tx.objectStore('results').put({ key: visit, box });
-      const had = await tx.objectStore('subjects').get(visit);
-      await tx.objectStore('subjects').put(had?.stale === 1 ? { ...row, stale: 1 } : row);
+  const refresh = (subjects: ReadonlySet<string>): Promise<void> =>
+    outbox.exclusive(async () => {
+      await refold(subjects);
+      await readCursors();
+      await readTallies();
     });
-    setSnapshots(new Map([[visit, snapshot]]));
-  });
+
+  const saveStanding: CellDeps['saveStanding'] = (visit, result, standing) =>
+    outbox.exclusive(async () => {
+      const before = snapshots.value.get(visit);
+      if (before?.type !== 'visit') return;
+      const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
+      const [row, box] = [await shelf.snapshotRow(visit, snapshot), await shelf.seal('results', visit, result)];
+      await shelf.db.write(['results', 'subjects'], async (tx) => {
+        await tx.objectStore('results').put({ key: visit, box });
+        const had = await tx.objectStore('subjects').get(visit);
+        await tx.objectStore('subjects').put(had?.stale === 1 ? { ...row, stale: 1 } : row);
+      });
+      setSnapshots(new Map([[visit, snapshot]]));
+    });
 
   const cellOf = (id: string): Cell => {
     const had = cells.get(id);
@@ -158,13 +160,14 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     const snapshot = snapshots.value.get(subject);
     const named = (body as { readonly team?: unknown } | null)?.team;
     const team = snapshot === undefined ? named : teamOf(snapshot);
-    return typeof team === 'string' ? cursors.get(team) ?? 0 : 0;
+    return typeof team === 'string' ? (cursors.get(team) ?? 0) : 0;
   };
 
   /** Resolves as soon as the entry is on disk: giving the lock back takes a slow tablet longer than a touch. */
-  const write = (kind: string, subject: string, body: unknown): Promise<Ref> => new Promise((resolve, reject) => {
-    outbox.exclusive(() => writeAlone(kind, subject, body, resolve)).catch(reject);
-  });
+  const write = (kind: string, subject: string, body: unknown): Promise<Ref> =>
+    new Promise((resolve, reject) => {
+      outbox.exclusive(() => writeAlone(kind, subject, body, resolve)).catch(reject);
+    });
 
   const writeAlone = async (kind: string, subject: string, body: unknown, saved: (ref: Ref) => void): Promise<void> => {
     const cell = cellOf(subject);
@@ -205,17 +208,21 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     waiting,
     refused,
     needsChoice: cards.needsChoice,
-    newer: computed(() => [...unreadable.value.values(), ...[...snapshots.value.values()].map((one) => one.newer ?? 0)].reduce((sum, one) => sum + one, 0)),
+    newer: computed(() =>
+      [...unreadable.value.values(), ...[...snapshots.value.values()].map((one) => one.newer ?? 0)].reduce((sum, one) => sum + one, 0),
+    ),
     openClient: (id) => kept(clientViews, id, () => cards.client(id)),
     openVisit: (id) => {
       const cell = cellOf(id);
       cell.open();
-      return kept(visitViews, id, () => computed(() => {
-        const view = cell.view.value;
-        if (view === null) return null;
-        const shown = { ...view, sync: cards.syncOf(id), blind: cards.isBlind(id) };
-        return shown.blind ? hidden(shown) : shown;
-      }));
+      return kept(visitViews, id, () =>
+        computed(() => {
+          const view = cell.view.value;
+          if (view === null) return null;
+          const shown = { ...view, sync: cards.syncOf(id), blind: cards.isBlind(id) };
+          return shown.blind ? hidden(shown) : shown;
+        }),
+      );
     },
     write: (kind, subject, body) => {
       if (subject === '') return Promise.reject(new StoreError('refused', 'An entry must be about a client or a visit.'));

@@ -24,28 +24,50 @@ export function deviceLabel(agent = navigator.userAgent): string {
   return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;
 }
 
-export function createBrowser({ lockedElsewhere, revoked }: { readonly lockedElsewhere: () => void; readonly revoked: () => void }): Browser {
+export function createBrowser({
+  lockedElsewhere,
+  revoked,
+}: {
+  readonly lockedElsewhere: () => void;
+  readonly revoked: () => void;
+}): Browser {
   const records: Signal<DatabaseState> = signal('well');
-  const notices = (state: DatabaseState): void => { records.value = state; };
+  const notices = (state: DatabaseState): void => {
+    records.value = state;
+  };
   const http = createHttp((input, init) => fetch(input, init), revoked);
   const engine = createEngine(startEngineWorker);
   const world: World = {
-    http, engine, notices, lockedElsewhere,
+    http,
+    engine,
+    notices,
+    lockedElsewhere,
     // Unit tests import screens where there is no navigator.
-    locks: typeof navigator === 'undefined' ? createLocks(undefined) : createLocks(navigator.locks, {
-      waits: (long) => { notices(long ? 'blocked' : 'well'); }, page: window,
-    }),
+    locks:
+      typeof navigator === 'undefined'
+        ? createLocks(undefined)
+        : createLocks(navigator.locks, {
+            waits: (long) => {
+              notices(long ? 'blocked' : 'well');
+            },
+            page: window,
+          }),
     now: () => new Date(),
     zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
     random: Math.random,
     visible: () => document.visibilityState === 'visible',
     setTimer: (run, ms) => setTimeout(run, ms),
-    clearTimer: (timer) => { clearTimeout(timer as number); },
+    clearTimer: (timer) => {
+      clearTimeout(timer as number);
+    },
     channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
   };
   let asked = false;
   return {
-    http, engine, records, world,
+    http,
+    engine,
+    records,
+    world,
     askToStay: () => {
       if (asked) return;
       asked = true;

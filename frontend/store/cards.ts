@@ -65,10 +65,11 @@ export function createCards(deps: CardDeps): Cards {
     return snapshot?.type === 'visit' && blindTo(deps.person, snapshot.brief, visits.value.get(snapshot.brief.client) ?? []);
   };
 
-  const visitsOf = (client: string): readonly VisitCard[] => (visits.value.get(client) ?? []).map((brief) => {
-    const card = { ...brief, sync: syncOf(brief.id), blind: isBlind(brief.id) };
-    return card.blind ? { ...card, level: '', interim: false, answered: 0, recheck: '' } : card;
-  });
+  const visitsOf = (client: string): readonly VisitCard[] =>
+    (visits.value.get(client) ?? []).map((brief) => {
+      const card = { ...brief, sync: syncOf(brief.id), blind: isBlind(brief.id) };
+      return card.blind ? { ...card, level: '', interim: false, answered: 0, recheck: '' } : card;
+    });
 
   const together = (client: string, cards: readonly VisitCard[]): VisitSync => {
     const all = [syncOf(client), ...cards.map((card) => card.sync)];
@@ -94,12 +95,13 @@ export function createCards(deps: CardDeps): Cards {
     return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
   });
 
-  const client = (id: string) => computed((): ClientView | null => {
-    const snapshot = deps.snapshots.value.get(id);
-    if (snapshot?.type !== 'client') return null;
-    const cards = visitsOf(id);
-    return { client: snapshot.client, visits: cards, sync: together(id, cards) };
-  });
+  const client = (id: string) =>
+    computed((): ClientView | null => {
+      const snapshot = deps.snapshots.value.get(id);
+      if (snapshot?.type !== 'client') return null;
+      const cards = visitsOf(id);
+      return { client: snapshot.client, visits: cards, sync: together(id, cards) };
+    });
 
   const needsChoice = computed(() => {
     let count = 0;
@@ -118,9 +120,14 @@ export function createCards(deps: CardDeps): Cards {
       if (snapshot.type !== 'visit' || !snapshot.brief.provisional) continue;
       const { brief } = snapshot;
       if (asked.has(brief) || deps.waiting.peek().of.has(brief.id)) continue;
-      by.set(brief.client, [...by.get(brief.client) ?? [], brief]);
+      by.set(brief.client, [...(by.get(brief.client) ?? []), brief]);
     }
-    return [...by].map(([client, briefs]) => ({ client, answered: () => { for (const one of briefs) asked.add(one); } }));
+    return [...by].map(([id, briefs]) => ({
+      client: id,
+      answered: () => {
+        for (const one of briefs) asked.add(one);
+      },
+    }));
   };
 
   const clientsOf = (subjects: Iterable<string>): readonly string[] => {

@@ -76,7 +76,9 @@ export function createCell(id: string, deps: CellDeps): Cell {
   const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): CellView => {
     const current = result?.state === state;
     return {
-      visit, checklist, engineError,
+      visit,
+      checklist,
+      engineError,
       result: result === undefined ? null : viewOfResult(result),
       resultText: result?.text ?? '',
       provisional: !(current && result?.by === 'server'),
@@ -155,7 +157,7 @@ export function createCell(id: string, deps: CellDeps): Cell {
       if (checklist === undefined || visit.id === '') return;
       await readResult();
       const state = await stateOf(visit);
-      if (state !== await stateOf(server.visit as Visit)) return;
+      if (state !== (await stateOf(server.visit as Visit))) return;
       const own = result?.state === state && result.by === 'tablet' ? result.text : server.text;
       take({ state, text: server.text, by: 'server', differs: own !== server.text }, visit, checklist);
       await save();

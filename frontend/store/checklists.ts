@@ -12,12 +12,17 @@ const card = v.object({ id: v.string, version: v.string, hash: v.string, title: 
 
 const level = v.atLeast({ level: v.string, text: v.string });
 const definition = v.atLeast({
-  id: v.string, version: v.string, title: v.string,
+  id: v.string,
+  version: v.string,
+  title: v.string,
   help: v.optional(v.list(level)),
-  sections: v.list(v.atLeast({
-    code: v.string, title: v.string,
-    items: v.list(v.atLeast({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
-  })),
+  sections: v.list(
+    v.atLeast({
+      code: v.string,
+      title: v.string,
+      items: v.list(v.atLeast({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
+    }),
+  ),
 });
 
 const keptChecklist = v.object({ definition, rules: v.string, hash: v.string });
@@ -53,7 +58,7 @@ export async function openChecklists(shelf: Shelf): Promise<Checklists> {
   };
 
   const fetchOne = async (http: Http, hash: string): Promise<boolean> => {
-    if (await find(hash) !== undefined) return false;
+    if ((await find(hash)) !== undefined) return false;
     const answer = await http({ method: 'GET', path: `/api/v1/checklists/${encodeURIComponent(hash)}` });
     await keep(hash, readAnswer(keptChecklist, answer.json));
     return true;

@@ -33,7 +33,13 @@ test('a row opens nowhere but in its store, under its tablet and number, as its 
   const key = await newKey();
   const cipher = createCipher('person-a', key);
   const box = await cipher.seal('events', 'tab:1', toBytes('answer'));
-  for (const [store, ref] of [['results', 'tab:1'], ['events', 'tab:2'], ['events', 'tac:1'], ['events', 'tab'], ['event', 's|tab:1']] as const) {
+  for (const [store, ref] of [
+    ['results', 'tab:1'],
+    ['events', 'tab:2'],
+    ['events', 'tac:1'],
+    ['events', 'tab'],
+    ['event', 's|tab:1'],
+  ] as const) {
     await assert.rejects(cipher.open(store, ref, box), isDamaged, `${store} ${ref}`);
   }
   await assert.rejects(createCipher('person-b', key).open('events', 'tab:1', box), isDamaged, 'another person, even with this key');
@@ -62,7 +68,8 @@ test('a wrong password does not open the keys; new keys still open rows of befor
   const [right, wrong, next] = [await newKey(), await newKey(), await newKey()];
   const { ring, boxes } = await newRing(right, 'person-a');
   const row = await createCipher('person-a', ring.key).seal('meta', 'k', toBytes('x'));
-  const open = (wrapping: CryptoKey, person: string, { wrapped, data } = boxes) => withRoot(wrapping, person, wrapped, (raw) => openRing(person, raw, data));
+  const open = (wrapping: CryptoKey, person: string, { wrapped, data } = boxes) =>
+    withRoot(wrapping, person, wrapped, (raw) => openRing(person, raw, data));
   await assert.rejects(open(wrong, 'person-a'), isPassword);
   await assert.rejects(open(right, 'person-b'), isPassword);
   const turned = await rotatedRing({ wrapping: right, person: 'person-a', ...boxes }, next);
@@ -70,7 +77,11 @@ test('a wrong password does not open the keys; new keys still open rows of befor
   const reopened = await open(next, 'person-a', turned.boxes);
   const cipher = createCipher('person-a', reopened.key, reopened.older);
   assert.equal(toText(await cipher.open('meta', 'k', row)), 'x');
-  await assert.rejects(createCipher('person-a', reopened.key).open('meta', 'k', row), isDamaged, 'rows of before are not under the new key');
+  await assert.rejects(
+    createCipher('person-a', reopened.key).open('meta', 'k', row),
+    isDamaged,
+    'rows of before are not under the new key',
+  );
 });
 
 test('a key in use cannot be read out', async () => {
@@ -102,5 +113,6 @@ test('weaker parameters than the guidance allows are not taken from a changed ro
     { name: 'pbkdf2-sha256', rounds: 599_999, salt },
     { name: 'argon2id', memory: 46 * 1024, passes: 2, salt: randomBytes(8) },
     { name: 'argon2id', memory: 4 * 1024 * 1024, passes: 2, salt },
-  ]) assert.equal(v.fitting(deriveParams, weak), undefined, JSON.stringify(weak));
+  ])
+    assert.equal(v.fitting(deriveParams, weak), undefined, JSON.stringify(weak));
 });

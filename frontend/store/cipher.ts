@@ -32,7 +32,10 @@ export async function tryOpen(key: CryptoKey, bound: string, box: Uint8Array): P
   if (box.length < NONCE + TAG) return null;
   const bytes = new Uint8Array(box);
   const params = { name: 'AES-GCM', iv: bytes.slice(0, NONCE), additionalData: toBytes(bound) };
-  return crypto.subtle.decrypt(params, key, bytes.slice(NONCE)).then((plain) => new Uint8Array(plain), () => null);
+  return crypto.subtle.decrypt(params, key, bytes.slice(NONCE)).then(
+    (plain) => new Uint8Array(plain),
+    () => null,
+  );
 }
 
 /** A key that can be used and not read out. */
@@ -56,12 +59,12 @@ export function createCipher(person: string, key: CryptoKey, older: readonly Cry
   return {
     seal: (place, name, plain) => seal(key, boundOf(place, name), plain),
     open: async (place, name, box) => {
-      const plain = await tryOpen(key, boundOf(place, name), box) ?? await openOlder(place, name, box);
+      const plain = (await tryOpen(key, boundOf(place, name), box)) ?? (await openOlder(place, name, box));
       if (plain === null) throw new StoreError('damaged', 'A record on this tablet was changed or belongs elsewhere; it was not opened.');
       return plain;
     },
     renew: async (place, name, box) => {
-      if (await tryOpen(key, boundOf(place, name), box) !== null) return null;
+      if ((await tryOpen(key, boundOf(place, name), box)) !== null) return null;
       const plain = await openOlder(place, name, box);
       return plain === null ? null : seal(key, boundOf(place, name), plain);
     },

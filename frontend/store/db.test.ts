@@ -12,7 +12,9 @@ const code = (want: StoreErrorCode) => (error: unknown) => error instanceof Stor
 function setUp(person = newId()) {
   const states: DatabaseState[] = [];
   const plan = personPlan(person);
-  const db = createDatabase(plan, (state) => { states.push(state); });
+  const db = createDatabase(plan, (state) => {
+    states.push(state);
+  });
   const save = (n: number) => db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'n', number: n }));
   const read = async () => (await db.read(['meta'], (tx) => tx.objectStore('meta').get('n')))?.number;
   return { plan, states, db, save, read };
@@ -59,13 +61,22 @@ test('fault 16: a database that was deleted is not begun anew under the app', as
     const { plan, states, db, save } = setUp();
     await save(7);
     if (way === 'asked to close') {
-      await new Promise((resolve) => { indexedDB.deleteDatabase(plan.name).onsuccess = resolve; });
+      await new Promise((resolve) => {
+        indexedDB.deleteDatabase(plan.name).onsuccess = resolve;
+      });
     } else {
       // The browser clears the origin: the handle dies, and the rows are gone.
       const transaction = IDBDatabase.prototype.transaction;
-      await replaced(IDBDatabase.prototype, 'transaction', () => { throw new DOMException('closed', 'InvalidStateError'); }, async () => {
-        await assert.rejects(save(8), code('lost'));
-      });
+      await replaced(
+        IDBDatabase.prototype,
+        'transaction',
+        () => {
+          throw new DOMException('closed', 'InvalidStateError');
+        },
+        async () => {
+          await assert.rejects(save(8), code('lost'));
+        },
+      );
       assert.equal(IDBDatabase.prototype.transaction, transaction);
       await deleteForSure(plan.name);
     }
@@ -80,7 +91,9 @@ test('fault 16: a database that was deleted is not begun anew under the app', as
 
 /** Deletes a database in spite of handles that nobody uses. */
 async function deleteForSure(name: string): Promise<void> {
-  const gone = new Promise((resolve) => { indexedDB.deleteDatabase(name).onsuccess = resolve; });
+  const gone = new Promise((resolve) => {
+    indexedDB.deleteDatabase(name).onsuccess = resolve;
+  });
   await gone;
 }
 
@@ -104,7 +117,10 @@ test('fault 20: an upgrade that an old tab blocks is said, and goes on when that
   const { plan, states, db, read } = setUp();
   const old = await versionOne(plan.name);
   const reading = read();
-  for (let turns = 0; !states.includes('blocked') && turns < 1_000; turns++) await new Promise((resolve) => { setImmediate(resolve); });
+  for (let turns = 0; !states.includes('blocked') && turns < 1_000; turns++)
+    await new Promise((resolve) => {
+      setImmediate(resolve);
+    });
   assert.deepEqual(states, ['blocked']);
   old.close();
   assert.equal(await reading, 1);
@@ -134,13 +150,23 @@ test('fault 21: an upgrade that is killed at any step leaves the records as they
       };
       let survived = true;
       await replaced(IDBDatabase.prototype, 'createObjectStore', dying, async () => {
-        await db.read(['meta'], (tx) => tx.objectStore('meta').count()).catch(() => { survived = false; });
+        await db
+          .read(['meta'], (tx) => tx.objectStore('meta').count())
+          .catch(() => {
+            survived = false;
+          });
       });
       db.close();
       if (!survived) await looksAsBefore(plan.name, from);
       const again = createDatabase<PersonSchema>(plan, () => undefined);
-      const [rows, drafts] = await again.read(['events', 'drafts'], (tx) => Promise.all([tx.objectStore('events').getAll(), tx.objectStore('drafts').count()]));
-      assert.deepEqual(rows.map((one) => [...one.box]), from === 1 ? [[1, 2, 3]] : [], `killed at call ${kill} of an upgrade from ${from}`);
+      const [rows, drafts] = await again.read(['events', 'drafts'], (tx) =>
+        Promise.all([tx.objectStore('events').getAll(), tx.objectStore('drafts').count()]),
+      );
+      assert.deepEqual(
+        rows.map((one) => [...one.box]),
+        from === 1 ? [[1, 2, 3]] : [],
+        `killed at call ${kill} of an upgrade from ${from}`,
+      );
       assert.equal(drafts, 0);
       again.close();
       if (survived) {

@@ -46,7 +46,10 @@ const MOST_HANDLES = 3;
 
 const finals: Readonly<Partial<Record<DatabaseState, readonly [StoreErrorCode, string]>>> = {
   outdated: ['outdated', 'A newer version of Doorsill is open in another tab. Reload this one.'],
-  deleted: ['deleted', 'The records on this tablet were deleted while Doorsill was open. Nothing can be saved here now: copy what you see to paper, then reload and sign in.'],
+  deleted: [
+    'deleted',
+    'The records on this tablet were deleted while Doorsill was open. Nothing can be saved here now: copy what you see to paper, then reload and sign in.',
+  ],
 };
 
 export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
@@ -69,20 +72,33 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
     const over = final();
     if (over !== undefined) return Promise.reject(new StoreError(...over));
     opening ??= open(plan, known, {
-      blocked: () => { become('blocked'); },
-      gone: () => { opening = null; },
-      overtaken: () => { become('outdated'); },
-      deleted: () => { become('deleted'); },
-      freed: () => { become('well'); },
-    }).then((db) => {
-      known = true;
-      return db;
-    }, (error: unknown) => {
-      opening = null;
-      // What ended the opening may be that there is nothing left to open.
-      const why = final();
-      throw why === undefined ? error : new StoreError(...why);
-    });
+      blocked: () => {
+        become('blocked');
+      },
+      gone: () => {
+        opening = null;
+      },
+      overtaken: () => {
+        become('outdated');
+      },
+      deleted: () => {
+        become('deleted');
+      },
+      freed: () => {
+        become('well');
+      },
+    }).then(
+      (db) => {
+        known = true;
+        return db;
+      },
+      (error: unknown) => {
+        opening = null;
+        // What ended the opening may be that there is nothing left to open.
+        const why = final();
+        throw why === undefined ? error : new StoreError(...why);
+      },
+    );
     return opening;
   };
 
@@ -125,7 +141,12 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
     },
     close: () => {
       closed = true;
-      void opening?.then((db) => { db.close(); }, () => undefined);
+      void opening?.then(
+        (db) => {
+          db.close();
+        },
+        () => undefined,
+      );
       opening = null;
     },
   };
@@ -160,26 +181,41 @@ function open<S extends DBSchema>(plan: DatabasePlan<S>, known: boolean, fate: F
       fate.deleted();
       tx.abort();
     },
-    blocked: () => { fate.blocked(); },
+    blocked: () => {
+      fate.blocked();
+    },
     blocking: (_current, wanted, event) => {
       (event.target as IDBDatabase).close();
       fate.gone();
       if (wanted === null) fate.deleted();
       else fate.overtaken();
     },
-    terminated: () => { fate.gone(); },
+    terminated: () => {
+      fate.gone();
+    },
   });
-  opened.then((db) => {
-    if (!late) return;
-    db.close();
-    fate.freed();
-  }, () => undefined);
-  return Promise.race([opened, given]).finally(() => { clearTimeout(timer); });
+  opened.then(
+    (db) => {
+      if (!late) return;
+      db.close();
+      fate.freed();
+    },
+    () => undefined,
+  );
+  return Promise.race([opened, given]).finally(() => {
+    clearTimeout(timer);
+  });
 }
 
 /** Waits for work and for the transaction, whichever fails first. */
-async function settle<T>(tx: { readonly done: Promise<void>; readonly error: DOMException | null; abort: () => void }, work: () => Promise<T>): Promise<T> {
-  const done = tx.done.then(() => null, (error: unknown) => ({ error }));
+async function settle<T>(
+  tx: { readonly done: Promise<void>; readonly error: DOMException | null; abort: () => void },
+  work: () => Promise<T>,
+): Promise<T> {
+  const done = tx.done.then(
+    () => null,
+    (error: unknown) => ({ error }),
+  );
   let result: T;
   try {
     result = await work();
@@ -191,7 +227,7 @@ async function settle<T>(tx: { readonly done: Promise<void>; readonly error: DOM
     }
     await done;
     // A full disk shows as a request that "was aborted"; the reason is on the transaction.
-    throw isAbort(error) ? tx.error ?? error : error;
+    throw isAbort(error) ? (tx.error ?? error) : error;
   }
   const failed = await done;
   if (failed !== null) throw tx.error ?? failed.error;
@@ -217,7 +253,11 @@ export function asStoreError(error: unknown): StoreError {
     case 'QuotaExceededError':
       return new StoreError('full', 'This tablet has no room left. Nothing was saved; free some space and try again.', { cause: error });
     case 'VersionError':
-      return new StoreError('outdated', 'A newer version of Doorsill has used this tablet. Close every Doorsill tab, open it again, and update it if it offers that. Nothing is lost.', { cause: error });
+      return new StoreError(
+        'outdated',
+        'A newer version of Doorsill has used this tablet. Close every Doorsill tab, open it again, and update it if it offers that. Nothing is lost.',
+        { cause: error },
+      );
     case 'InvalidStateError':
     case 'UnknownError':
       return new StoreError('lost', 'The browser closed the records and could not open them again. Reload the page.', { cause: error });

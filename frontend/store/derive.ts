@@ -9,7 +9,7 @@ import { randomBytes, toBytes, type Bytes } from './bytes';
 import { StoreError } from './errors';
 import * as v from './shape';
 
-const salt = v.like<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64, '16 to 64 bytes');
+const saltField = v.like<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64, '16 to 64 bytes');
 
 /** Bounds keep a tampered row from asking for endless work. */
 export const deriveParams = v.oneOf('name', {
@@ -17,12 +17,12 @@ export const deriveParams = v.oneOf('name', {
     name: v.among('argon2id'),
     memory: v.whole(46 * 1024, 512 * 1024),
     passes: v.whole(1, 16),
-    salt,
+    salt: saltField,
   }),
   'pbkdf2-sha256': v.object({
     name: v.among('pbkdf2-sha256'),
     rounds: v.whole(600_000, 10_000_000),
-    salt,
+    salt: saltField,
   }),
 });
 
@@ -45,7 +45,9 @@ export function createDeriver(argon2: Argon2): Deriver {
     try {
       return await argon2(typed, params);
     } catch (cause) {
-      throw new StoreError('unknown', 'This browser has too little memory free to check the password. Close other tabs and try again.', { cause });
+      throw new StoreError('unknown', 'This browser has too little memory free to check the password. Close other tabs and try again.', {
+        cause,
+      });
     }
   };
   const fresh = async (password: string) => {

@@ -78,18 +78,23 @@ export interface Desk {
   readonly close: () => Promise<void>;
 }
 
-type TabMessage =
-  | { readonly changed: readonly string[]; readonly sent: boolean }
-  | { readonly lock: true };
+type TabMessage = { readonly changed: readonly string[]; readonly sent: boolean } | { readonly lock: true };
 
 export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   const db = createDatabase(personPlan(who.person, who.rows), world.notices);
   const damaged = signal(0);
   const cipher = createCipher(who.person, who.key, who.older);
-  const shelf = createShelf(db, cipher, () => { damaged.value += 1; }, who.turn);
+  const shelf = createShelf(
+    db,
+    cipher,
+    () => {
+      damaged.value += 1;
+    },
+    who.turn,
+  );
   // Written before anything is sealed under these keys, so that a tab with older ones knows.
   const turn = who.turn ?? 0;
-  if (turn > await shelf.number('turn')) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
+  if (turn > (await shelf.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
   const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(shelf);
   const [drafts, people, left] = [await openDrafts(shelf), await openPeople(shelf), await openLeft(shelf)];
@@ -100,7 +105,13 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   };
   let loop: Loop | null = null;
   const book = await openBook({
-    shelf, outbox, person: who.person, engine: world.engine, checklist: checklists.find, sending, now: world.now,
+    shelf,
+    outbox,
+    person: who.person,
+    engine: world.engine,
+    checklist: checklists.find,
+    sending,
+    now: world.now,
     wrote: (subjects) => {
       tell(subjects, false);
       loop?.poke();
@@ -114,13 +125,23 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   };
   const news = createNews(await shelf.text('sent'));
   const exchange = createExchange({
-    ...who, http: world.http, now: world.now, shelf, outbox, book, checklists, people, packing,
+    ...who,
+    http: world.http,
+    now: world.now,
+    shelf,
+    outbox,
+    book,
+    checklists,
+    people,
+    packing,
     clock: (serverTime) => {
       news.answered();
       const server = Date.parse(serverTime);
       if (!Number.isNaN(server)) news.clockAhead.value = Math.round((world.now().getTime() - server) / 1000);
     },
-    changed: (subjects) => { tell(subjects, true); },
+    changed: (subjects) => {
+      tell(subjects, true);
+    },
   });
 
   const exchangeOnce = async (): Promise<boolean> => {
@@ -144,7 +165,9 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     ...world,
     run: async () => {
       let ok = true;
-      await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => { ok = await exchangeOnce(); });
+      await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => {
+        ok = await exchangeOnce();
+      });
       return ok;
     },
   });
@@ -159,27 +182,44 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     if (!sent) loop.poke();
   });
 
-  const turnLock = (turn: number): string => `doorsill-turn-${who.person}-${who.rows ?? 0}-${turn}`;
+  const turnLock = (of: number): string => `doorsill-turn-${who.person}-${who.rows ?? 0}-${of}`;
   const letGo = world.locks.share(turnLock(who.turn ?? 0));
   const finishTurn = async (settle: () => Promise<void>): Promise<void> => {
     let free = true;
-    for (let turn = Math.max(0, (who.turn ?? 0) - (who.older?.length ?? 0)); turn < (who.turn ?? 0); turn++) {
-      free &&= await world.locks.ifFree(turnLock(turn), () => Promise.resolve());
+    for (let earlier = Math.max(0, (who.turn ?? 0) - (who.older?.length ?? 0)); earlier < (who.turn ?? 0); earlier++) {
+      free &&= await world.locks.ifFree(turnLock(earlier), () => Promise.resolve());
     }
-    if (await renewRows(db, cipher) && free) await settle();
+    if ((await renewRows(db, cipher)) && free) await settle();
   };
 
   const state = computed((): SyncState => ({
-    asked: news.asked.value, online: news.online.value, running: sending.value, lastSent: news.lastSent.value,
-    waiting: book.waiting.value.total, oldestWaiting: book.waiting.value.oldest,
+    asked: news.asked.value,
+    online: news.online.value,
+    running: sending.value,
+    lastSent: news.lastSent.value,
+    waiting: book.waiting.value.total,
+    oldestWaiting: book.waiting.value.oldest,
     refused: book.refused.value.filter((one) => one.settled === undefined),
     dealtWith: book.refused.value.filter((one) => one.settled !== undefined).reverse(),
-    needsChoice: book.needsChoice.value, newer: book.newer.value, left: left.list.value, clockAhead: news.clockAhead.value,
+    needsChoice: book.needsChoice.value,
+    newer: book.newer.value,
+    left: left.list.value,
+    clockAhead: news.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
   }));
 
   return {
-    shelf, book, checklists, drafts, people, left, packing, state, loop, finishTurn, pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    shelf,
+    book,
+    checklists,
+    drafts,
+    people,
+    left,
+    packing,
+    state,
+    loop,
+    finishTurn,
+    pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
     sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     unpack: async (team) => {
@@ -204,7 +244,10 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
 
 function damagedRows(count: number): SyncProblem {
   const rows = count === 1 ? 'One record' : `${count} records`;
-  return { code: 'damaged', message: `${rows} on this tablet could not be opened and are left out. Tell your administrator; what was sent before is safe on the server.` };
+  return {
+    code: 'damaged',
+    message: `${rows} on this tablet could not be opened and are left out. Tell your administrator; what was sent before is safe on the server.`,
+  };
 }
 
 interface News {
@@ -221,14 +264,22 @@ interface News {
 
 /** What the last exchange said about the way to the server. */
 function createNews(sent: string): News {
-  const news = { asked: signal(false), online: signal(false), lastSent: signal(sent), clockAhead: signal(0), error: signal<SyncProblem | null>(null) };
+  const news = {
+    asked: signal(false),
+    online: signal(false),
+    lastSent: signal(sent),
+    clockAhead: signal(0),
+    error: signal<SyncProblem | null>(null),
+  };
   const answered = (): void => {
     news.asked.value = true;
     news.online.value = true;
   };
   return {
     ...news,
-    answered: () => { batch(answered); },
+    answered: () => {
+      batch(answered);
+    },
     succeeded: (at) => {
       batch(() => {
         answered();
@@ -250,9 +301,12 @@ function createNews(sent: string): News {
 
 function problemOf(error: unknown): SyncProblem {
   if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
-  if (error.code === 'sign-in') return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
+  if (error.code === 'sign-in')
+    return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
   if (error.info.reason === 'server-full') return { code: 'server-full', message: error.message };
-  if (error.info.reason === 'tablet') return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
-  if (error.info.reason === 'damaged') return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
+  if (error.info.reason === 'tablet')
+    return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
+  if (error.info.reason === 'damaged')
+    return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
   return { code: error.code, message: error.message };
 }

@@ -33,7 +33,13 @@ async function setUp() {
   const open = (by: CryptoKey = key) => {
     const damaged: string[] = [];
     const { disk, slow } = slowDisk(createDatabase(personPlan(person), notices));
-    return { disk, damaged, shelf: createShelf(slow, createCipher(person, by), (_store, row) => { damaged.push(row); }) };
+    return {
+      disk,
+      damaged,
+      shelf: createShelf(slow, createCipher(person, by), (_store, row) => {
+        damaged.push(row);
+      }),
+    };
   };
   return { open };
 }
@@ -55,7 +61,9 @@ test('while one write is under way the next holds only the latest state', async 
   const { disk, shelf } = open();
   const drafts = await openDrafts(shelf);
   let lift: () => void = () => undefined;
-  disk.gate = new Promise((resolve) => { lift = resolve; });
+  disk.gate = new Promise((resolve) => {
+    lift = resolve;
+  });
   for (let things = 1; things <= 100; things++) {
     drafts.keep('v1', { things });
     assert.deepEqual(drafts.load('v1'), { things }, 'the screen does not wait');
@@ -82,7 +90,12 @@ test('nothing of a draft lies open, and another key does not read it', async () 
   drafts.keep('v1', { route: 'to Mo’s kitchen' });
   await drafts.close();
   const [row] = await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
-  assert.equal(Buffer.from(row?.box ?? []).toString('latin1').includes('kitchen'), false);
+  assert.equal(
+    Buffer.from(row?.box ?? [])
+      .toString('latin1')
+      .includes('kitchen'),
+    false,
+  );
   const other = open(await importKey(randomBytes(32)));
   assert.equal((await openDrafts(other.shelf)).load('v1'), null);
   assert.deepEqual(other.damaged, ['v1']);

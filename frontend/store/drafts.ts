@@ -48,7 +48,10 @@ export async function openDrafts(shelf: Shelf): Promise<Drafts> {
     while (queued.has(key)) {
       const value = queued.get(key);
       queued.delete(key);
-      await put(key, value).then(() => mark(key, false), () => mark(key, true));
+      await put(key, value).then(
+        () => mark(key, false),
+        () => mark(key, true),
+      );
     }
     writing.delete(key);
   };

@@ -8,14 +8,25 @@ function setUp() {
   const asked: EngineAsk[] = [];
   const listeners = new Map<string, (event: unknown) => void>();
   const worker = {
-    addEventListener: (kind: string, run: (event: unknown) => void) => { listeners.set(kind, run); },
-    postMessage: (ask: EngineAsk) => { asked.push(ask); },
+    addEventListener: (kind: string, run: (event: unknown) => void) => {
+      listeners.set(kind, run);
+    },
+    postMessage: (ask: EngineAsk) => {
+      asked.push(ask);
+    },
     terminate: () => undefined,
   };
   const engine = createEngine(() => worker as unknown as Worker);
-  const reply = (index: number, text: string) => { listeners.get('message')?.({ data: { id: asked[index]?.id, ok: true, text } }); };
-  const crash = () => { listeners.get('error')?.({ message: 'it crashed' }); };
-  const settled = () => new Promise((resolve) => { setImmediate(resolve); });
+  const reply = (index: number, text: string) => {
+    listeners.get('message')?.({ data: { id: asked[index]?.id, ok: true, text } });
+  };
+  const crash = () => {
+    listeners.get('error')?.({ message: 'it crashed' });
+  };
+  const settled = () =>
+    new Promise((resolve) => {
+      setImmediate(resolve);
+    });
   return { engine, asked, reply, crash, settled };
 }
 
@@ -26,7 +37,10 @@ test('of many changes in a row the first and the last are scored', async () => {
   await settled();
   reply(1, 'last');
   assert.deepEqual(await Promise.all(all), ['first', null, 'last']);
-  assert.deepEqual(asked.map((ask) => (ask.op === 'score' ? ask.visit : '')), ['one', 'three']);
+  assert.deepEqual(
+    asked.map((ask) => (ask.op === 'score' ? ask.visit : '')),
+    ['one', 'three'],
+  );
 });
 
 test('an engine that crashes says so and is started again', async () => {

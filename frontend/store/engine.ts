@@ -56,21 +56,24 @@ export function createEngine(start: () => Worker): Engine {
       if (reply.ok) asked?.resolve(reply.text);
       else asked?.reject(new Error(reply.error));
     });
-    started.addEventListener('error', (event) => { fail(event.message || 'The engine did not start.'); });
+    started.addEventListener('error', (event) => {
+      fail(event.message || 'The engine did not start.');
+    });
     return started;
   };
 
-  const ask = (question: Question): Promise<string> => new Promise((resolve, reject) => {
-    const id = nextId++;
-    waiting.set(id, { resolve, reject });
-    try {
-      worker ??= listen(start());
-      worker.postMessage({ ...question, id });
-    } catch (error) {
-      waiting.delete(id);
-      reject(error instanceof Error ? error : new Error(String(error)));
-    }
-  });
+  const ask = (question: Question): Promise<string> =>
+    new Promise((resolve, reject) => {
+      const id = nextId++;
+      waiting.set(id, { resolve, reject });
+      try {
+        worker ??= listen(start());
+        worker.postMessage({ ...question, id });
+      } catch (error) {
+        waiting.delete(id);
+        reject(error instanceof Error ? error : new Error(String(error)));
+      }
+    });
 
   const score = createLatest((hash: string, rules: string, visit: string) => ask({ op: 'score', hash, rules, visit }));
   return {
@@ -86,14 +89,20 @@ export function createEngine(start: () => Worker): Engine {
     plan: (chair, place) => ask({ op: 'plan', chair, place }),
     advice: (text) => ask({ op: 'advice', text }),
     trend: (text) => ask({ op: 'trend', text }),
-    stop: () => { fail('This tablet is locked.'); },
-    warm: () => { ask({ op: 'thresholds' }).catch(() => undefined); },
+    stop: () => {
+      fail('This tablet is locked.');
+    },
+    warm: () => {
+      ask({ op: 'thresholds' }).catch(() => undefined);
+    },
   };
 }
 
 /** At most one question under way and one in the queue for each key. */
 function createLatest<A extends readonly unknown[]>(run: (...args: A) => Promise<string>) {
-  interface Slot { queued: { readonly args: A; readonly give: (text: Promise<string> | null) => void } | null }
+  interface Slot {
+    queued: { readonly args: A; readonly give: (text: Promise<string> | null) => void } | null;
+  }
   const slots = new Map<string, Slot>();
 
   const next = (key: string, slot: Slot): void => {
@@ -105,22 +114,30 @@ function createLatest<A extends readonly unknown[]>(run: (...args: A) => Promise
     slot.queued = null;
     const answer = run(...job.args);
     job.give(answer);
-    const on = () => { next(key, slot); };
+    const on = () => {
+      next(key, slot);
+    };
     answer.then(on, on);
   };
 
-  return (key: string, ...args: A): Promise<string | null> => new Promise((resolve) => {
-    const job = { args, give: (text: Promise<string> | null) => { resolve(text); } };
-    const busy = slots.get(key);
-    if (busy === undefined) {
-      const slot: Slot = { queued: job };
-      slots.set(key, slot);
-      next(key, slot);
-    } else {
-      busy.queued?.give(null);
-      busy.queued = job;
-    }
-  });
+  return (key: string, ...args: A): Promise<string | null> =>
+    new Promise((resolve) => {
+      const job = {
+        args,
+        give: (text: Promise<string> | null) => {
+          resolve(text);
+        },
+      };
+      const busy = slots.get(key);
+      if (busy === undefined) {
+        const slot: Slot = { queued: job };
+        slots.set(key, slot);
+        next(key, slot);
+      } else {
+        busy.queued?.give(null);
+        busy.queued = job;
+      }
+    });
 }
 
 /** Reads "ok", "ask TAB sentence TAB suggestion" or "refuse TAB sentence". */

@@ -43,7 +43,12 @@ export function fromBase64(text: string): Bytes {
 }
 
 /** Seals lines, each with its line end. */
-export async function sealEnvelope(organisation: OrganisationKey, head: EnvelopeHead, lines: Bytes, pair?: CryptoKeyPair): Promise<Envelope> {
+export async function sealEnvelope(
+  organisation: OrganisationKey,
+  head: EnvelopeHead,
+  lines: Bytes,
+  pair?: CryptoKeyPair,
+): Promise<Envelope> {
   const bound = boundTo(organisation.id, head);
   const { enc, box } = await sealTo(fromBase64(organisation.key), toBytes(ENVELOPE_FORMAT), bound, lines, pair);
   const { tablet, person, from, to } = head;

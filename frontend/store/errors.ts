@@ -15,8 +15,24 @@
  * - `damaged`: a stored row does not open with this key
  */
 export type StoreErrorCode =
-  | 'full' | 'locked' | 'lost' | 'blocked' | 'deleted' | 'outdated' | 'password' | 'wait' | 'changed-password' | 'never-online'
-  | 'offline' | 'portal' | 'server' | 'sign-in' | 'refused' | 'conflict' | 'damaged' | 'unknown';
+  | 'full'
+  | 'locked'
+  | 'lost'
+  | 'blocked'
+  | 'deleted'
+  | 'outdated'
+  | 'password'
+  | 'wait'
+  | 'changed-password'
+  | 'never-online'
+  | 'offline'
+  | 'portal'
+  | 'server'
+  | 'sign-in'
+  | 'refused'
+  | 'conflict'
+  | 'damaged'
+  | 'unknown';
 
 export interface StoreErrorInfo {
   readonly status?: number;

@@ -67,7 +67,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   const sendAndTake = async (): Promise<void> => {
     for (let logs = 0; logs < MOST_LOGS; logs++) {
       const full = deps.tablet === '' ? null : await pushAll({ ...deps, applied }).then(() => null, ifFull);
-      if (await takeTeams() === 'new-log') continue;
+      if ((await takeTeams()) === 'new-log') continue;
       if (full !== null) throw full;
       return;
     }
@@ -77,7 +77,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
     let taken = false;
     for (const team of deps.packing.chosen()) {
       try {
-        if (await pullTeam({ ...deps, applied }, team) === 'new-log') return 'new-log';
+        if ((await pullTeam({ ...deps, applied }, team)) === 'new-log') return 'new-log';
         taken = true;
       } catch (error) {
         // A team that this person has left does not keep the others away.
@@ -93,7 +93,9 @@ export function createExchange(deps: ExchangeDeps): Exchange {
     const known = await deps.shelf.text('log');
     if (known === '' || log === known) {
       // Time passes for what is here of a team that was taken off the device.
-      await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })));
+      await deps.outbox.exclusive(() =>
+        deps.shelf.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })),
+      );
       return 'done';
     }
     await takeNewLog(deps.shelf, deps.outbox, log);
@@ -129,11 +131,13 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   const fetchNames = async (): Promise<void> => {
     if (!namesOld) return;
     namesOld = false;
-    await deps.people.fetch(deps.http).catch(() => { namesOld = true; });
+    await deps.people.fetch(deps.http).catch(() => {
+      namesOld = true;
+    });
   };
 
   const takeSettled = async (): Promise<void> => {
-    if (!await fetchSettled({ ...deps, teams: deps.packing.teams })) return;
+    if (!(await fetchSettled({ ...deps, teams: deps.packing.teams }))) return;
     await deps.book.refresh(new Set());
     deps.changed(new Set());
   };

@@ -33,7 +33,11 @@ test('fault 22: clocks that jump change no number and no order', async () => {
   }
   const events = await desk.shelf.events(visit);
   const heads = foldHeld(events).answers[0]?.heads ?? [];
-  assert.deepEqual(heads.map((one) => one.level), ['1'], 'the last answer stands, not the one with the latest clock');
+  assert.deepEqual(
+    heads.map((one) => one.level),
+    ['1'],
+    'the last answer stands, not the one with the latest clock',
+  );
   desk.close();
 });
 
@@ -62,17 +66,29 @@ test('fault 23: what another device wrote under this name and number is shown be
   await tablet.desk.loop.now();
   const other = await startVisitOn(twin, client);
   await twin.desk.loop.now();
-  assert.deepEqual(twin.desk.state.value.refused.map((one) => [one.ref, one.code]), [[`${tablet.tablet}:2`, 'forked']]);
+  assert.deepEqual(
+    twin.desk.state.value.refused.map((one) => [one.ref, one.code]),
+    [[`${tablet.tablet}:2`, 'forked']],
+  );
   const rows = await twin.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
-  assert.deepEqual(rows.filter((row) => row.aside === 1).map((row) => row.subject), [other], 'the own entry is kept');
-  assert.deepEqual((await twin.desk.shelf.events(visit)).map((one) => one.pos), [2], "the server's entry counts");
+  assert.deepEqual(
+    rows.filter((row) => row.aside === 1).map((row) => row.subject),
+    [other],
+    'the own entry is kept',
+  );
+  assert.deepEqual(
+    (await twin.desk.shelf.events(visit)).map((one) => one.pos),
+    [2],
+    "the server's entry counts",
+  );
   assert.notEqual(twin.desk.state.value.error?.code, 'damaged');
 });
 
 test('fault 10: an answer that was changed on the way is not believed', async () => {
   const body = '{"ack":7}';
   const sum = await sha256(toBytes(body));
-  const http = (text: string) => createHttp(() => Promise.resolve(new Response(text, { headers: { 'Content-Type': 'application/json', 'Doorsill-Sum': sum } })));
+  const http = (text: string) =>
+    createHttp(() => Promise.resolve(new Response(text, { headers: { 'Content-Type': 'application/json', 'Doorsill-Sum': sum } })));
   const ask = { method: 'GET', path: '/api/v1/session' };
   assert.deepEqual((await http(body)(ask)).json, { ack: 7 });
   await assert.rejects(http('{"ack":9}')(ask), /cut off or changed on the way/);

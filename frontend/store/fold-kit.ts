@@ -1,5 +1,18 @@
 import type {
-  Chair, ChairMeasured, Mount, MountNoted, Needs, NeedsNoted, PackedControl, Place, PlaceMeasured, Setting, SettingChanged, Stamp, Tried, Visit,
+  Chair,
+  ChairMeasured,
+  Mount,
+  MountNoted,
+  Needs,
+  NeedsNoted,
+  PackedControl,
+  Place,
+  PlaceMeasured,
+  Setting,
+  SettingChanged,
+  Stamp,
+  Tried,
+  Visit,
 } from '../model.gen';
 import type { Body } from './body';
 
@@ -25,15 +38,32 @@ export function createKitFold(): KitFold {
   return {
     apply: (stamp, kind, body) => {
       switch (kind) {
-        case 'kit-packed': kit = body['controls'] as readonly PackedControl[]; break;
-        case 'needs-noted': needs = { ...withNeeds(needs, body as unknown as NeedsNoted), ...stamp }; break;
-        case 'needs-unset': needs = needs && withoutNeeds(needs, stamp, body['fields'] as readonly string[]); break;
-        case 'chair-measured': chair = { ...stamp, ...(body as unknown as ChairMeasured) }; break;
-        case 'place-measured': places.set(body['place'] as string, { ...stamp, ...(body as unknown as PlaceMeasured) }); break;
-        case 'setting-changed': settings.push({ ...stamp, ...(body as unknown as SettingChanged) }); break;
-        case 'setting-tried': tried.set(body['setting'] as string, { ...stamp, ...(body as unknown as Tried) }); break;
-        case 'mount-noted': mount = { ...stamp, ...(body as unknown as MountNoted) }; break;
-        default: break;
+        case 'kit-packed':
+          kit = body['controls'] as readonly PackedControl[];
+          break;
+        case 'needs-noted':
+          needs = { ...withNeeds(needs, body as unknown as NeedsNoted), ...stamp };
+          break;
+        case 'needs-unset':
+          needs = needs && withoutNeeds(needs, stamp, body['fields'] as readonly string[]);
+          break;
+        case 'chair-measured':
+          chair = { ...stamp, ...(body as unknown as ChairMeasured) };
+          break;
+        case 'place-measured':
+          places.set(body['place'] as string, { ...stamp, ...(body as unknown as PlaceMeasured) });
+          break;
+        case 'setting-changed':
+          settings.push({ ...stamp, ...(body as unknown as SettingChanged) });
+          break;
+        case 'setting-tried':
+          tried.set(body['setting'] as string, { ...stamp, ...(body as unknown as Tried) });
+          break;
+        case 'mount-noted':
+          mount = { ...stamp, ...(body as unknown as MountNoted) };
+          break;
+        default:
+          break;
       }
     },
     state: () => {
@@ -61,7 +91,8 @@ function withNeeds(had: NeedsNoted | null, given: NeedsNoted): NeedsNoted {
   const moist = { ...wasMoist, ...moisture };
   const out = Object.fromEntries(Object.entries({ ...wasRejected, ...rejected }).filter(([, reason]) => reason !== ''));
   return {
-    ...before, ...rest,
+    ...before,
+    ...rest,
     ...(Object.keys(moist).length > 0 ? { moisture: moist } : {}),
     ...(Object.keys(out).length > 0 ? { rejected: out } : {}),
   };

@@ -1,6 +1,21 @@
 import type {
-  Amendment, Answer, AnswerGiven, Event, Given, OverrideMade, PlanAgreed, Reading, ReadingTaken, Ref, Run, RunTimed, SettingChanged,
-  SetupChosen, Stamp, Visit, VisitSigned,
+  Amendment,
+  Answer,
+  AnswerGiven,
+  Event,
+  Given,
+  OverrideMade,
+  PlanAgreed,
+  Reading,
+  ReadingTaken,
+  Ref,
+  Run,
+  RunTimed,
+  SettingChanged,
+  SetupChosen,
+  Stamp,
+  Visit,
+  VisitSigned,
 } from '../model.gen';
 import { readBody, type Body } from './body';
 import { tabletOf } from './event';
@@ -16,8 +31,23 @@ export interface VisitFold {
 
 /** What an amendment may carry. */
 const amendable: ReadonlySet<string> = new Set([
-  'visit-noted', 'answer-given', 'answer-chosen', 'reading-taken', 'reading-marked', 'run-timed', 'run-marked', 'setup-chosen',
-  'plan-agreed', 'override-made', 'kit-packed', 'needs-noted', 'needs-unset', 'chair-measured', 'place-measured', 'setting-changed', 'setting-tried',
+  'visit-noted',
+  'answer-given',
+  'answer-chosen',
+  'reading-taken',
+  'reading-marked',
+  'run-timed',
+  'run-marked',
+  'setup-chosen',
+  'plan-agreed',
+  'override-made',
+  'kit-packed',
+  'needs-noted',
+  'needs-unset',
+  'chair-measured',
+  'place-measured',
+  'setting-changed',
+  'setting-tried',
   'mount-noted',
 ]);
 
@@ -37,8 +67,14 @@ function withSlip<T extends Slipped>(one: T, marks: ReadonlyMap<Ref, string>): T
 /** One visit's fold under way; events must come in order. */
 export function createVisitFold(): VisitFold {
   const visit: Editable<Omit<Visit, 'answers' | 'readings' | 'runs' | 'amendments' | keyof KitState>> = {
-    id: '', client: '', team: '', checklist: { id: '', version: '', hash: '' }, unit: '',
-    started: { ref: '', by: '', at: '', pos: 0 }, notes: {}, unknown: 0,
+    id: '',
+    client: '',
+    team: '',
+    checklist: { id: '', version: '', hash: '' },
+    unit: '',
+    started: { ref: '', by: '', at: '', pos: 0 },
+    notes: {},
+    unknown: 0,
   };
   const heads = new Map<string, readonly Given[]>();
   const readings: Reading[] = [];
@@ -73,12 +109,14 @@ export function createVisitFold(): VisitFold {
 
   const changed = (stamp: Stamp, body: SettingChanged): void => {
     if (!retests.change(stamp, body.key)) return;
-    readings.forEach((one, at) => { readings[at] = retests.dueReading(one); });
+    readings.forEach((one, at) => {
+      readings[at] = retests.dueReading(one);
+    });
     for (const [item, list] of heads) heads.set(item, list.map(retests.dueAnswer));
   };
 
   const mark = <T extends Slipped>(list: T[], marks: Map<Ref, string>, ref: Ref, body: Body): void => {
-    marks.set(ref, body['slip'] === true ? (body['reason'] as string | undefined) ?? '' : '');
+    marks.set(ref, body['slip'] === true ? ((body['reason'] as string | undefined) ?? '') : '');
     const at = list.findIndex((one) => one.ref === ref);
     const had = list[at];
     if (had) list[at] = withSlip(had, marks);
@@ -86,23 +124,48 @@ export function createVisitFold(): VisitFold {
 
   const apply = (stamp: Stamp, event: Event, kind: string, body: Body): void => {
     switch (kind) {
-      case 'visit-started': start(stamp, event, body); break;
-      case 'visit-noted': visit.notes = { ...visit.notes, ...(body['fields'] as Record<string, string>) }; break;
-      case 'answer-given': answer(stamp, event.seen, body as unknown as AnswerGiven); break;
-      case 'answer-chosen': choose(body['item'] as string, body['drop'] as readonly Ref[]); break;
-      case 'reading-taken': taken(stamp, event.seen, body as unknown as ReadingTaken); break;
-      case 'reading-marked': mark(readings, slips, body['reading'] as Ref, body); break;
-      case 'run-timed': runs.push(withSlip<Run>({ ...stamp, ...(body as unknown as RunTimed) }, runSlips)); break;
-      case 'run-marked': mark(runs, runSlips, body['run'] as Ref, body); break;
-      case 'setup-chosen': visit.setup = { ...stamp, ...(body as unknown as SetupChosen) }; break;
-      case 'plan-agreed': visit.plan = { ...stamp, ...(body as unknown as PlanAgreed) }; break;
-      case 'override-made': visit.override = { ...stamp, ...(body as unknown as OverrideMade) }; break;
-      case 'visit-signed': visit.signed = { ...stamp, ...(body as unknown as VisitSigned) }; break;
+      case 'visit-started':
+        start(stamp, event, body);
+        break;
+      case 'visit-noted':
+        visit.notes = { ...visit.notes, ...(body['fields'] as Record<string, string>) };
+        break;
+      case 'answer-given':
+        answer(stamp, event.seen, body as unknown as AnswerGiven);
+        break;
+      case 'answer-chosen':
+        choose(body['item'] as string, body['drop'] as readonly Ref[]);
+        break;
+      case 'reading-taken':
+        taken(stamp, event.seen, body as unknown as ReadingTaken);
+        break;
+      case 'reading-marked':
+        mark(readings, slips, body['reading'] as Ref, body);
+        break;
+      case 'run-timed':
+        runs.push(withSlip<Run>({ ...stamp, ...(body as unknown as RunTimed) }, runSlips));
+        break;
+      case 'run-marked':
+        mark(runs, runSlips, body['run'] as Ref, body);
+        break;
+      case 'setup-chosen':
+        visit.setup = { ...stamp, ...(body as unknown as SetupChosen) };
+        break;
+      case 'plan-agreed':
+        visit.plan = { ...stamp, ...(body as unknown as PlanAgreed) };
+        break;
+      case 'override-made':
+        visit.override = { ...stamp, ...(body as unknown as OverrideMade) };
+        break;
+      case 'visit-signed':
+        visit.signed = { ...stamp, ...(body as unknown as VisitSigned) };
+        break;
       case 'setting-changed':
         kit.apply(stamp, kind, body);
         changed(stamp, body as unknown as SettingChanged);
         break;
-      default: kit.apply(stamp, kind, body);
+      default:
+        kit.apply(stamp, kind, body);
     }
   };
 
@@ -126,7 +189,14 @@ export function createVisitFold(): VisitFold {
       else if (event.kind === 'amendment-made') amend(stamp, event, body);
       else if (visit.signed === undefined) apply(stamp, event, event.kind, body);
     },
-    visit: () => ({ ...visit, ...kit.state(), answers: sortedAnswers(heads), readings: [...readings], runs: [...runs], amendments: [...amendments] }),
+    visit: () => ({
+      ...visit,
+      ...kit.state(),
+      answers: sortedAnswers(heads),
+      readings: [...readings],
+      runs: [...runs],
+      amendments: [...amendments],
+    }),
   };
 }
 

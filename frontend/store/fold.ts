@@ -65,8 +65,21 @@ const changeable = ['ref', 'name', 'born', 'referred', 'priority', 'course', 're
 
 export function foldClient(list: readonly Placed[]): Client {
   const client: Editable<Client> = {
-    id: '', team: '', ref: '', name: '', born: '', referred: '', priority: '', course: '', reason: '', visiting: '',
-    assignee: '', status: '', version: 0, opened: noStamp, changed: noStamp,
+    id: '',
+    team: '',
+    ref: '',
+    name: '',
+    born: '',
+    referred: '',
+    priority: '',
+    course: '',
+    reason: '',
+    visiting: '',
+    assignee: '',
+    status: '',
+    version: 0,
+    opened: noStamp,
+    changed: noStamp,
   };
   eachInOrder(list, (stamp, event, body) => {
     if (body !== null && applyToClient(client, stamp, event, body)) client.changed = stamp;

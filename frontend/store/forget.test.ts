@@ -20,10 +20,22 @@ let serverNumber = 0;
 /** What the lead decides online. */
 function assign(server: FakeServer, client: string, status: string): void {
   serverNumber += 1;
-  server.entries.push({ pos: server.entries.length + 1, received: '', raw: {
-    tablet: 'server', n: serverNumber, kind: 'client-assigned', subject: client, author: 'lead', at: new Date(server.now).toISOString(), zone: 'Etc/UTC', schema: 1, seen: 0,
-    body: { assignee: '', status, version: serverNumber, by: 'lead' },
-  } });
+  server.entries.push({
+    pos: server.entries.length + 1,
+    received: '',
+    raw: {
+      tablet: 'server',
+      n: serverNumber,
+      kind: 'client-assigned',
+      subject: client,
+      author: 'lead',
+      at: new Date(server.now).toISOString(),
+      zone: 'Etc/UTC',
+      schema: 1,
+      seen: 0,
+      body: { assignee: '', status, version: serverNumber, by: 'lead' },
+    },
+  });
 }
 
 /** A signed visit of a client who is closed, and an open client, all sent. */
@@ -52,7 +64,10 @@ test('a closed client leaves the tablet when the server has had everything for t
   assert.deepEqual(namesOn(tablet), ['Open Client']);
   assert.deepEqual(await keysOn(tablet), [`${tablet.tablet}:5`]);
   assert.equal(tablet.desk.book.openClient(client).value, null);
-  const left = await tablet.desk.shelf.db.read(['subjects', 'results'], async (tx) => [await tx.objectStore('subjects').getAllKeys(), await tx.objectStore('results').getAllKeys()]);
+  const left = await tablet.desk.shelf.db.read(['subjects', 'results'], async (tx) => [
+    await tx.objectStore('subjects').getAllKeys(),
+    await tx.objectStore('results').getAllKeys(),
+  ]);
   assert.deepEqual(left, [[open], []], 'nothing that was shown of them is left on the disk');
   assert.notEqual(visit, '');
   tablet.desk.close();
@@ -63,9 +78,25 @@ test('a closed client leaves the tablet when the server has had everything for t
 });
 
 for (const [what, more] of [
-  ['a visit is not signed', async (one: FakeTablet, client: string) => { await startVisitOn(one, client); }],
-  ['a run is still in the making', async (one: FakeTablet, _: string, visit: string) => { one.desk.drafts.keep(visit, { metres: '12' }); await one.desk.drafts.close(); }],
-  ['an entry was set aside', async (one: FakeTablet, client: string) => { await one.desk.book.write('client-changed', client, { fields: { ref: 'x' } }); }],
+  [
+    'a visit is not signed',
+    async (one: FakeTablet, client: string) => {
+      await startVisitOn(one, client);
+    },
+  ],
+  [
+    'a run is still in the making',
+    async (one: FakeTablet, _: string, visit: string) => {
+      one.desk.drafts.keep(visit, { metres: '12' });
+      await one.desk.drafts.close();
+    },
+  ],
+  [
+    'an entry was set aside',
+    async (one: FakeTablet, client: string) => {
+      await one.desk.book.write('client-changed', client, { fields: { ref: 'x' } });
+    },
+  ],
 ] as const) {
   test(`a closed client stays on the tablet while ${what}`, async () => {
     const { server, tablet, client, visit } = await closedClient();
@@ -169,7 +200,10 @@ test('a server restored from a copy older than thirty days is told which entries
   await days(server, 33, tablet);
   server.restore('log-2');
   await tablet.desk.loop.now();
-  assert.deepEqual(tablet.desk.state.value.refused.map((one) => one.ref), [1, 2, 3, 4].map((n) => `${tablet.tablet}:${n}`));
+  assert.deepEqual(
+    tablet.desk.state.value.refused.map((one) => one.ref),
+    [1, 2, 3, 4].map((n) => `${tablet.tablet}:${n}`),
+  );
   assert.match(server.lines.get(`${tablet.tablet}:5`) ?? '', /Open Client/);
   assert.equal(tablet.desk.state.value.waiting, 0);
 });
@@ -183,7 +217,16 @@ test('a withdrawn tablet clears itself also when a restored server does not ask 
   await tablet.desk.loop.now();
   const keepers = { all: () => Promise.resolve([]), forget: () => Promise.resolve() } as unknown as Keepers;
   const who = { keeper: 'k', person: tablet.person, tablet: tablet.tablet, key: tablet.key };
-  assert.equal(await clearTablet({ http: () => Promise.resolve({ status: 204, json: null }), keepers, desk: { ...tablet.desk, pushOnly: () => Promise.resolve() }, who, notices: () => undefined }), 'cleared');
+  assert.equal(
+    await clearTablet({
+      http: () => Promise.resolve({ status: 204, json: null }),
+      keepers,
+      desk: { ...tablet.desk, pushOnly: () => Promise.resolve() },
+      who,
+      notices: () => undefined,
+    }),
+    'cleared',
+  );
 });
 
 test('what was written about a team that was taken off the device leaves it after thirty days', async () => {

@@ -32,12 +32,15 @@ export function forgetOld({ shelf, outbox }: Deps): Promise<ReadonlySet<string>>
     if (firm.pos === 0 || numbers.get(last.key) === firm.today) return new Set();
     const bound = { ...firm, ack: Math.min(firm.ack, numbers.get('ack') ?? 0) };
     const leaving = await closed(shelf, bound);
-    const rows = [...leaving.flatMap((one) => one.rows), ...await outOfSight(shelf, bound)];
+    const rows = [...leaving.flatMap((one) => one.rows), ...(await outOfSight(shelf, bound))];
     if (rows.length === 0) {
       await shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put(last));
       return new Set();
     }
-    const list = await forgottenRow(shelf, [...await readForgotten(shelf), ...leaving.map(({ team, subjects }) => ({ team, subjects, back: false }))]);
+    const list = await forgottenRow(shelf, [
+      ...(await readForgotten(shelf)),
+      ...leaving.map(({ team, subjects }) => ({ team, subjects, back: false })),
+    ]);
     const gone = leaving.flatMap((one) => one.subjects);
     const most = Math.max(numbers.get('gone') ?? 0, ...rows.map((row) => row.own ?? 0));
     return shelf.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
@@ -57,7 +60,10 @@ export function forgetOld({ shelf, outbox }: Deps): Promise<ReadonlySet<string>>
 
 /** What an exchange or a new entry moves. */
 function standing(rows: readonly MetaRow[]): string {
-  return rows.filter(({ key }) => /^(n|ack|log|cursor:.*)$/.test(key)).map((row) => `${row.key} ${row.number} ${row.text}`).join();
+  return rows
+    .filter(({ key }) => /^(n|ack|log|cursor:.*)$/.test(key))
+    .map((row) => `${row.key} ${row.number} ${row.text}`)
+    .join();
 }
 
 async function closed(shelf: Shelf, firm: Firm): Promise<readonly Leaving[]> {
@@ -77,7 +83,8 @@ async function closed(shelf: Shelf, firm: Firm): Promise<readonly Leaving[]> {
   for (const [client, subjects] of groups) {
     if (subjects.some((one) => open.has(one) || typed.some((key) => key.includes(one)))) continue;
     const rows = await shelf.db.read(['events'], async (tx) =>
-      (await Promise.all(subjects.map((one) => tx.objectStore('events').index('subject').getAll(one)))).flat());
+      (await Promise.all(subjects.map((one) => tx.objectStore('events').index('subject').getAll(one)))).flat(),
+    );
     const team = ready.get(client);
     if (rows.every((row) => isFirm(row, firm)) && team?.type === 'client') leaving.push({ team: team.client.team, subjects, rows });
   }

@@ -2,13 +2,18 @@
 import * as v from './shape';
 import type { Shelf } from './shelf';
 
-const listSchema = v.orElse(v.list(v.object({
-  team: v.string,
-  /** The client first, then the visits. */
-  subjects: v.list(v.string),
-  /** There is news: all of it is to be taken in again. */
-  back: v.boolean,
-})), []);
+const listSchema = v.orElse(
+  v.list(
+    v.object({
+      team: v.string,
+      /** The client first, then the visits. */
+      subjects: v.list(v.string),
+      /** There is news: all of it is to be taken in again. */
+      back: v.boolean,
+    }),
+  ),
+  [],
+);
 
 export interface Forgotten {
   readonly team: string;

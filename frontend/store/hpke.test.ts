@@ -58,7 +58,11 @@ test('what the server’s package has sealed opens by the same agreement', async
     const enc = fromBase64(one.enc);
     const { key, nonce } = await agree(mine, enc, enc, fromBase64(shared.public), toBytes(ENVELOPE_FORMAT));
     const opener = await crypto.subtle.importKey('raw', key, 'AES-GCM', false, ['decrypt']);
-    const plain = await crypto.subtle.decrypt({ name: 'AES-GCM', iv: nonce, additionalData: boundTo(one.key, one) }, opener, fromBase64(one.sealed));
+    const plain = await crypto.subtle.decrypt(
+      { name: 'AES-GCM', iv: nonce, additionalData: boundTo(one.key, one) },
+      opener,
+      fromBase64(one.sealed),
+    );
     assert.equal(toText(new Uint8Array(plain)), shared.lines);
   }
 });

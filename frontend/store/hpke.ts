@@ -39,7 +39,13 @@ function labelled(suite: Bytes) {
 }
 
 /** What both ends agree on: `mine` is one's own private key, the points are raw. */
-export async function agree(mine: CryptoKey, theirs: Bytes, enc: Bytes, receiver: Bytes, info: Bytes): Promise<{ readonly key: Bytes; readonly nonce: Bytes }> {
+export async function agree(
+  mine: CryptoKey,
+  theirs: Bytes,
+  enc: Bytes,
+  receiver: Bytes,
+  info: Bytes,
+): Promise<{ readonly key: Bytes; readonly nonce: Bytes }> {
   const point = await crypto.subtle.importKey('raw', theirs, CURVE, false, []);
   const shared = new Uint8Array(await crypto.subtle.deriveBits({ name: 'ECDH', public: point }, mine, 256));
   const kem = labelled(join([toBytes('KEM'), KEM]));
@@ -52,7 +58,7 @@ export async function agree(mine: CryptoKey, theirs: Bytes, enc: Bytes, receiver
 
 /** Seals to a raw P-256 point; `pair` is for tests, each box takes a fresh one. */
 export async function sealTo(receiver: Bytes, info: Bytes, bound: Bytes, plain: Bytes, pair?: CryptoKeyPair): Promise<Sealed> {
-  const own = pair ?? await crypto.subtle.generateKey(CURVE, true, ['deriveBits']);
+  const own = pair ?? (await crypto.subtle.generateKey(CURVE, true, ['deriveBits']));
   const enc = new Uint8Array(await crypto.subtle.exportKey('raw', own.publicKey));
   const { key, nonce } = await agree(own.privateKey, receiver, enc, receiver, info);
   const made = await crypto.subtle.importKey('raw', key, 'AES-GCM', false, ['encrypt']);

@@ -53,7 +53,11 @@ async function send(fetcher: typeof fetch, request: HttpRequest): Promise<Respon
     body = JSON.stringify(request.body);
   }
   const options: RequestInit = {
-    method: request.method, headers, cache: 'no-store', credentials: 'same-origin', redirect: 'error',
+    method: request.method,
+    headers,
+    cache: 'no-store',
+    credentials: 'same-origin',
+    redirect: 'error',
     signal: AbortSignal.timeout(request.timeoutMs ?? PATIENCE_MS),
   };
   try {
@@ -73,12 +77,14 @@ async function readJson(response: Response): Promise<unknown> {
   const type = response.headers.get('Content-Type') ?? '';
   if (!type.startsWith('application/json')) {
     if (!response.ok && !type.startsWith('text/html')) throw refusal(response.status, null);
-    throw new StoreError('portal', 'This network answered with a page of its own instead of our server. Sign in to the network first.', { status: response.status });
+    throw new StoreError('portal', 'This network answered with a page of its own instead of our server. Sign in to the network first.', {
+      status: response.status,
+    });
   }
   try {
     const text = await response.text();
     const sum = response.headers.get('Doorsill-Sum');
-    if (sum !== null && sum !== await sha256(toBytes(text))) throw new Error('not as it was sent');
+    if (sum !== null && sum !== (await sha256(toBytes(text)))) throw new Error('not as it was sent');
     return JSON.parse(text) as unknown;
   } catch (cause) {
     throw new StoreError('offline', 'The answer was cut off or changed on the way. It will be asked for again.', gaveUp(cause));
@@ -89,7 +95,8 @@ function refusal(status: number, json: unknown): StoreError {
   const said = v.fitting(errorAnswer, json) ?? { error: '', message: '' };
   const info = { status, reason: said.error, field: said.field ?? '', want: said.want ?? '', detail: json };
   if (status === 401) return new StoreError('sign-in', said.message || 'Sign in again. Nothing is lost.', info);
-  if (status === 408 || status === 429 || status === 503) return new StoreError('server', said.message || 'The server is busy. It will be tried again.', info);
+  if (status === 408 || status === 429 || status === 503)
+    return new StoreError('server', said.message || 'The server is busy. It will be tried again.', info);
   if (status >= 500) return new StoreError('server', 'The server has a problem. What you saved stays on this tablet.', info);
   return new StoreError('refused', said.message || 'The server refused this.', info);
 }

@@ -30,7 +30,14 @@ export type * from './types';
 export type * from './definition';
 
 const seat: Seat = createSeat(() => browser);
-const browser: Browser = createBrowser({ lockedElsewhere: () => { seat.lockedElsewhere(); }, revoked: () => { seat.revoked(); } });
+const browser: Browser = createBrowser({
+  lockedElsewhere: () => {
+    seat.lockedElsewhere();
+  },
+  revoked: () => {
+    seat.revoked();
+  },
+});
 const { desk } = seat;
 
 export const session: ReadonlySignal<Session | null> = seat.session;
@@ -43,7 +50,19 @@ export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value
 export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
-  asked: false, online: false, running: false, lastSent: '', waiting: 0, oldestWaiting: '', refused: [], dealtWith: [], needsChoice: 0, newer: 0, left: [], clockAhead: 0, error: null,
+  asked: false,
+  online: false,
+  running: false,
+  lastSent: '',
+  waiting: 0,
+  oldestWaiting: '',
+  refused: [],
+  dealtWith: [],
+  needsChoice: 0,
+  newer: 0,
+  left: [],
+  clockAhead: 0,
+  error: null,
 };
 export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
 
@@ -148,7 +167,8 @@ export const signIn: Seat['signIn'] = (...ask) => seat.signIn(...ask);
 export const signOut: Seat['signOut'] = () => seat.signOut();
 /** Forgets every open view, in this person's other tabs too; rows stay, encrypted. */
 export const lock: Seat['lock'] = () => seat.lock();
-export const { signInWithPasskey, signInVouched, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } = seat;
+export const { signInWithPasskey, signInVouched, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } =
+  seat;
 
 /** Who was signed in by the organisation and has not opened this tablet yet, or null. Rejects with StoreError where the server does not say. */
 export async function arrival(): Promise<Arrival | null> {
@@ -169,7 +189,10 @@ export async function api<T>(method: string, path: string, body?: unknown): Prom
   const answer = await browser.http(body === undefined ? { method, path } : { method, path, body });
   if (answer.status === 409) {
     const said = (answer.json as { readonly message?: unknown } | null)?.message;
-    throw new StoreError('conflict', typeof said === 'string' ? said : 'Somebody else changed this meanwhile.', { status: 409, detail: answer.json });
+    throw new StoreError('conflict', typeof said === 'string' ? said : 'Somebody else changed this meanwhile.', {
+      status: 409,
+      detail: answer.json,
+    });
   }
   return answer.json as T;
 }

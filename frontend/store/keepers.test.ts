@@ -3,18 +3,16 @@ import { test } from 'node:test';
 import { newBrowser, on, twoPeople } from '../test/browser';
 import { createFakeServer } from '../test/fake-server';
 import { fakeWorld, openClientOn, startVisitOn, TEAM } from '../test/tablet';
-import type { Database } from './db';
+import { createDatabase, type Database } from './db';
 import { openDesk } from './desk';
 import { StoreError, type StoreErrorCode } from './errors';
 import { createHttp } from './http';
 import { wrappingFrom } from './passkey';
 import { filePutAway, openPutAway, readPutAway, sendPutAway, type PutAwayDeps } from './putaway';
 import { renewRows } from './renew';
-import type { PersonSchema } from './rows';
+import { personPlan, type PersonSchema } from './rows';
 import { createCipher, importKey } from './cipher';
 import { randomBytes, toBytes, toText } from './bytes';
-import { createDatabase } from './db';
-import { personPlan } from './rows';
 import { leftOf, waitAfter } from './tries';
 import { clearTablet } from './withdraw';
 
@@ -23,7 +21,10 @@ const organisation = { id: 'key-1', key: 'BP7asxglGRalRpAIZUVSop1swVec2AbScVjcOG
 
 /** Waits until something holds; the test's own time limit ends it otherwise. */
 async function until(holds: () => Promise<boolean>): Promise<void> {
-  while (!await holds()) await new Promise((resolve) => { setImmediate(resolve); });
+  while (!(await holds()))
+    await new Promise((resolve) => {
+      setImmediate(resolve);
+    });
 }
 
 test('fault 27: after a lock or sign-out nothing unsent is gone, not even a touch that was still on its way', async () => {
@@ -40,7 +41,11 @@ test('fault 27: after a lock or sign-out nothing unsent is gone, not even a touc
   assert.deepEqual(again.desk.drafts.load('typed:/clients/x'), [{ label: 'Note', nth: 0, text: 'half a sen' }]);
   await again.desk.loop.now();
   assert.equal(browser.server.lines.size, 2);
-  await assert.rejects(first.desk.book.write('client-changed', client, { fields: {} }), code('locked'), 'the desk of before writes nothing any more');
+  await assert.rejects(
+    first.desk.book.write('client-changed', client, { fields: {} }),
+    code('locked'),
+    'the desk of before writes nothing any more',
+  );
 });
 
 test('fault 28: ten wrong passwords make the waits grow, survive a restart and destroy nothing', async () => {
@@ -48,7 +53,8 @@ test('fault 28: ten wrong passwords make the waits grow, survive a restart and d
   const first = await browser.signIn('ann', 'over the sill');
   await openClientOn(on(first));
   await first.desk.close();
-  let [now, waits] = [browser.again(), [] as number[]];
+  const waits: number[] = [];
+  let now = browser.again();
   now.net.down = true;
   for (let tries = 0; tries < 10; tries++) {
     await assert.rejects(now.signIn('ann', 'over the hill'), code('password'), `try ${tries + 1}`);
@@ -63,7 +69,11 @@ test('fault 28: ten wrong passwords make the waits grow, survive a restart and d
       now.net.at = at + ms;
     }
   }
-  assert.deepEqual(waits, [...waits].sort((a, b) => a - b), 'each wait is as long as the one before or longer');
+  assert.deepEqual(
+    waits,
+    [...waits].sort((a, b) => a - b),
+    'each wait is as long as the one before or longer',
+  );
   assert.equal(waits[1], 0, 'a slip of the finger costs nothing');
   assert.ok((waits[9] ?? 0) >= 60_000 && (waits[9] ?? 0) <= 15 * 60_000, String(waits));
   const opened = await now.signIn('ann', 'over the sill');
@@ -107,18 +117,30 @@ test('fault 30: two people on one tablet read only their own rows, and each send
   const ben = await browser.signIn('ben', 'under the lintel');
   assert.equal(ben.desk.book.clients.value.length, 0);
   const cipher = createCipher(ann.session.person.id, ben.who.key, ben.who.older);
-  for (const row of rows) await assert.rejects(cipher.open('events', row.key, row.box), code('damaged'), 'the second one’s key opens no row of the first');
+  for (const row of rows)
+    await assert.rejects(cipher.open('events', row.key, row.box), code('damaged'), 'the second one’s key opens no row of the first');
   // Put among the other's rows, an entry is reported as damaged and never sent.
-  await ben.desk.shelf.db.write(['events'], (tx) => Promise.all(rows.map(({ key, subject, pos, box }) => tx.objectStore('events').put({ key, subject, pos, box }))));
+  await ben.desk.shelf.db.write(['events'], (tx) =>
+    Promise.all(rows.map(({ key, subject, pos, box }) => tx.objectStore('events').put({ key, subject, pos, box }))),
+  );
   assert.deepEqual(await ben.desk.shelf.events(rows[0]?.subject ?? ''), []);
   await openClientOn(on(ben), 'Client of Ben');
   await ben.desk.loop.now();
-  assert.deepEqual([...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]), ['Ben']);
+  assert.deepEqual(
+    [...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]),
+    ['Ben'],
+  );
   await ben.desk.close();
   const again = await browser.signIn('ann', 'over the sill');
   await again.desk.loop.now();
-  assert.deepEqual([...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]), ['Ben', 'Ann']);
-  assert.deepEqual([...browser.server.lines.keys()].map((key) => key.split(':')[0]), [ben.session.tablet, ann.session.tablet]);
+  assert.deepEqual(
+    [...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]),
+    ['Ben', 'Ann'],
+  );
+  assert.deepEqual(
+    [...browser.server.lines.keys()].map((key) => key.split(':')[0]),
+    [ben.session.tablet, ann.session.tablet],
+  );
 });
 
 /** A database that dies at its n-th write, before or after it is on the disk. */
@@ -145,11 +167,16 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
       const db = createDatabase(personPlan(person), notices);
       const keys = Array.from({ length: 60 }, (_, nth) => `row-${nth}`);
       for (const store of stores) {
-        const rows = await Promise.all(keys.map(async (key) => ({ key, subject: 's', pos: 0, box: await before.seal(store, key, toBytes(`${store} ${key}`)) })));
+        const rows = await Promise.all(
+          keys.map(async (key) => ({ key, subject: 's', pos: 0, box: await before.seal(store, key, toBytes(`${store} ${key}`)) })),
+        );
         await db.write([store], (tx) => Promise.all(rows.map((row) => tx.objectStore(store).put(row as never))));
       }
       const both = createCipher(person, next, [old]);
-      await renewRows(dying(db, at, after), both).then(() => false, () => true);
+      await renewRows(dying(db, at, after), both).then(
+        () => false,
+        () => true,
+      );
       db.close();
       // The browser starts again: every row opens; then the work is finished.
       const again = createDatabase(personPlan(person), notices);
@@ -172,7 +199,9 @@ test('a row that somebody writes while rows are sealed anew stays as they wrote 
   const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
   const [before, both] = [createCipher('p', old), createCipher('p', next, [old])];
   const db = createDatabase(personPlan('renew-race'), () => undefined);
-  await db.write(['drafts'], async (tx) => { await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) }); });
+  await db.write(['drafts'], async (tx) => {
+    await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) });
+  });
   const [first, second] = [await before.seal('drafts', 'a', toBytes('first')), await both.seal('drafts', 'a', toBytes('second'))];
   await db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key: 'a', box: first }));
   let raced = false;
@@ -227,11 +256,17 @@ test('keys of before stay while another tab still has only those', async () => {
   people.ann.password = 'a new door';
   const opened = await shared.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
   let settled = 0;
-  await opened.desk.finishTurn(() => { settled += 1; return Promise.resolve(); });
+  await opened.desk.finishTurn(() => {
+    settled += 1;
+    return Promise.resolve();
+  });
   assert.equal(settled, 0);
   await first.desk.close();
   await until(async () => {
-    await opened.desk.finishTurn(() => { settled += 1; return Promise.resolve(); });
+    await opened.desk.finishTurn(() => {
+      settled += 1;
+      return Promise.resolve();
+    });
     return settled === 1;
   });
 });
@@ -266,8 +301,14 @@ test('a passkey opens the same rows as the password, and ends with a password ch
   assert.ok(keeper);
   const ring = await browser.keepers.unlockByPasskey(keeper, id, await secret());
   assert.ok(ring.key);
-  await assert.rejects(browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(8), row.person)), code('password'));
-  await assert.rejects(browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(7), 'somebody else')), code('password'));
+  await assert.rejects(
+    browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(8), row.person)),
+    code('password'),
+  );
+  await assert.rejects(
+    browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(7), 'somebody else')),
+    code('password'),
+  );
   people.ann.password = 'a new door';
   await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
   assert.equal((await browser.keepers.find('ann'))?.passkeys, undefined);
@@ -290,14 +331,21 @@ test('a forgotten password loses no signed visit: what is sealed is sent, and th
   const fresh = await browser.signIn('ann', 'a new door', { forgotten: true });
   assert.equal(fresh.desk.book.clients.value.length, 0);
   assert.notEqual(fresh.session.tablet, first.session.tablet);
-  const deps: PutAwayDeps = { keepers: browser.keepers, notices: fakeWorld(browser.server).notices, person: fresh.session.person.id, keeper: fresh.who.keeper };
+  const deps: PutAwayDeps = {
+    keepers: browser.keepers,
+    notices: fakeWorld(browser.server).notices,
+    person: fresh.session.person.id,
+    keeper: fresh.who.keeper,
+  };
   assert.deepEqual(await readPutAway(deps), { waiting: 4, sealed: 3 });
   const file = await filePutAway(deps, new Date('2026-03-02'));
   assert.equal(file.entries, 3);
   assert.equal(file.text.includes('Marrow'), false);
   const http = createHttp(async (_path, init) => {
     sent.push(new TextDecoder().decode(init?.body as Uint8Array));
-    return new Response(JSON.stringify({ log: 'log-1', ack: 3, verdicts: [], server_time: '' }), { headers: { 'Content-Type': 'application/json' } });
+    return new Response(JSON.stringify({ log: 'log-1', ack: 3, verdicts: [], server_time: '' }), {
+      headers: { 'Content-Type': 'application/json' },
+    });
   });
   await sendPutAway(http, deps);
   assert.deepEqual(sent.map((one) => `${one}\n`).join(''), file.text);
@@ -319,9 +367,17 @@ test('who forgot two passwords opens what each of them locks, in any order', asy
       browser.net.down = true;
       await openClientOn(on(signed), `Client ${at}`);
     } else {
-      const deps: PutAwayDeps = { keepers: browser.keepers, notices: fakeWorld(browser.server).notices, person: signed.session.person.id, keeper: signed.who.keeper };
+      const deps: PutAwayDeps = {
+        keepers: browser.keepers,
+        notices: fakeWorld(browser.server).notices,
+        person: signed.session.person.id,
+        keeper: signed.who.keeper,
+      };
       await assert.rejects(openPutAway(browser.deps, deps, 'neither of them'), code('password'));
-      for (const [left, one] of [[1, 'a new door'], [0, 'over the sill']] as const) {
+      for (const [left, one] of [
+        [1, 'a new door'],
+        [0, 'over the sill'],
+      ] as const) {
         await openPutAway(browser.deps, deps, one);
         assert.equal((await readPutAway(deps)).waiting, left, one);
       }
@@ -354,12 +410,24 @@ test('a withdrawn tablet sends, says that it is clear and forgets; what it canno
   assert.deepEqual(told, [`/api/v1/tablets/${signed.session.tablet}/cleared`]);
   assert.equal(await browser.keepers.find('ann'), undefined);
   const left = await indexedDB.databases();
-  assert.equal(left.some((one) => one.name === `doorsill-${signed.session.person.id}`), false);
+  assert.equal(
+    left.some((one) => one.name === `doorsill-${signed.session.person.id}`),
+    false,
+  );
 });
 
 test('the header of a withdrawn tablet is noticed on any answer', async () => {
   let noticed = 0;
-  const http = createHttp(async () => new Response('{"error":"tablet-revoked","message":"m"}', { status: 403, headers: { 'Content-Type': 'application/json', 'Doorsill-Tablet': 'revoked' } }), () => { noticed += 1; });
+  const http = createHttp(
+    async () =>
+      new Response('{"error":"tablet-revoked","message":"m"}', {
+        status: 403,
+        headers: { 'Content-Type': 'application/json', 'Doorsill-Tablet': 'revoked' },
+      }),
+    () => {
+      noticed += 1;
+    },
+  );
   await assert.rejects(http({ method: 'GET', path: '/x' }), code('refused'));
   assert.equal(noticed, 1);
 });

@@ -30,7 +30,13 @@ export interface Keepers {
   /** Counts a wrong password that the server has refused. */
   readonly wrong: (login: string) => Promise<void>;
   /** Makes keys for a person who is new on this tablet, under a password that the server knows or that is `local`; a keeper that was there is put away, with its rows. */
-  readonly create: (login: string, person: string, tablet: string, password: string, local?: boolean) => Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }>;
+  readonly create: (
+    login: string,
+    person: string,
+    tablet: string,
+    password: string,
+    local?: boolean,
+  ) => Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }>;
   /** Notes that the person's stream on this tablet has another name now. */
   readonly rename: (key: string, tablet: string) => Promise<void>;
   /** New keys under a new password; rows of before open until settle. Passkeys end. */
@@ -38,7 +44,11 @@ export interface Keepers {
   /** Every row is under the newest key: the older ones go. */
   readonly settle: (key: string) => Promise<void>;
   /** Wraps the keys under a passkey's secret as well. */
-  readonly addPasskey: (row: KeeperRow, password: string, passkey: { readonly id: Bytes; readonly salt: Bytes; readonly secret: CryptoKey }) => Promise<void>;
+  readonly addPasskey: (
+    row: KeeperRow,
+    password: string,
+    passkey: { readonly id: Bytes; readonly salt: Bytes; readonly secret: CryptoKey },
+  ) => Promise<void>;
   readonly unlockByPasskey: (row: KeeperRow, id: Uint8Array, secret: CryptoKey) => Promise<KeyRing>;
   readonly removePasskeys: (key: string) => Promise<void>;
   /** Forgets a person on this tablet for good. */
@@ -85,12 +95,19 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
 
   const wrapping = async (password: string, params: DeriveParams): Promise<CryptoKey> => {
     const bytes = await deriver.derive(password, params);
-    return importKey(bytes).finally(() => { bytes.fill(0); });
+    return importKey(bytes).finally(() => {
+      bytes.fill(0);
+    });
   };
 
   const fresh = async (password: string): Promise<{ readonly params: DeriveParams; readonly key: CryptoKey }> => {
     const { bytes, params } = await deriver.fresh(password);
-    return { params, key: await importKey(bytes).finally(() => { bytes.fill(0); }) };
+    return {
+      params,
+      key: await importKey(bytes).finally(() => {
+        bytes.fill(0);
+      }),
+    };
   };
 
   const mayTry = async (key: string): Promise<void> => {
@@ -122,7 +139,8 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
     mayTry: async (login) => mayTry(await loginKey(login)),
     wrong: async (login) => wrong(await loginKey(login)),
     unlock: (row, password, server) => {
-      const open = async () => withRoot(await wrapping(password, row.params), row.person, row.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
+      const open = async () =>
+        withRoot(await wrapping(password, row.params), row.person, row.wrapped, (raw) => openRing(row.person, raw, row.data ?? []));
       return server === 'trusted' ? open().finally(() => change(row.key, forgiven)) : counted(row, open);
     },
     create: async (login, person, tablet, password, local = false) => {
@@ -131,7 +149,15 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       const taken = await db.read(['keepers'], (tx) => tx.objectStore('keepers').index('person').count(person));
       const { params, key: under } = await fresh(password);
       const { ring, boxes } = await newRing(under, person);
-      const row: KeeperRow = { key, person, tablet, params, ...boxes, ...(taken === 0 ? {} : { rows: taken }), ...(local ? { local: 1 } : {}) };
+      const row: KeeperRow = {
+        key,
+        person,
+        tablet,
+        params,
+        ...boxes,
+        ...(taken === 0 ? {} : { rows: taken }),
+        ...(local ? { local: 1 } : {}),
+      };
       await db.write(['keepers'], async (tx) => {
         // What is locked with a forgotten password stays: it may come back to mind.
         if (before !== undefined) await tx.objectStore('keepers').put({ ...before, key: `${key}:${taken}:${before.person}` });
@@ -140,20 +166,22 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       return { row, ring };
     },
     rename: (key, tablet) => change(key, (row) => ({ ...row, tablet })),
-    change: (row, from, to) => counted(row, async () => {
-      const under = await fresh(to);
-      const old = { wrapping: await wrapping(from, row.params), person: row.person, wrapped: row.wrapped, data: row.data ?? [] };
-      const { ring, boxes } = await rotatedRing(old, under.key);
-      const { passkeys: _, tries: __, local: ___, ...rest } = row;
-      await keep({ ...rest, params: under.params, ...boxes, turn: (row.turn ?? 0) + 1 });
-      return ring;
-    }),
+    change: (row, from, to) =>
+      counted(row, async () => {
+        const under = await fresh(to);
+        const old = { wrapping: await wrapping(from, row.params), person: row.person, wrapped: row.wrapped, data: row.data ?? [] };
+        const { ring, boxes } = await rotatedRing(old, under.key);
+        const { passkeys: _, tries: __, local: ___, ...rest } = row;
+        await keep({ ...rest, params: under.params, ...boxes, turn: (row.turn ?? 0) + 1 });
+        return ring;
+      }),
     settle: (key) => change(key, (row) => ({ ...row, data: (row.data ?? []).slice(0, 1) })),
-    addPasskey: (row, password, { id, salt, secret }) => counted(row, async () => {
-      const under = await wrapping(password, row.params);
-      const wrapped = await withRoot(under, row.person, row.wrapped, (raw) => wrapRoot(secret, row.person, raw));
-      await change(row.key, (one) => ({ ...one, passkeys: [...(one.passkeys ?? []), { id, salt, wrapped }] }));
-    }),
+    addPasskey: (row, password, { id, salt, secret }) =>
+      counted(row, async () => {
+        const under = await wrapping(password, row.params);
+        const wrapped = await withRoot(under, row.person, row.wrapped, (raw) => wrapRoot(secret, row.person, raw));
+        await change(row.key, (one) => ({ ...one, passkeys: [...(one.passkeys ?? []), { id, salt, wrapped }] }));
+      }),
     unlockByPasskey: async (row, id, secret) => {
       const passkey = row.passkeys?.find((one) => sameBytes(one.id, id));
       if (passkey === undefined) throw new StoreError('password', 'This passkey does not open this tablet.');

@@ -47,11 +47,14 @@ export function wrapRoot(wrapping: CryptoKey, person: string, raw: Bytes): Promi
 }
 
 async function rawDataKeys(root: CryptoKey, person: string, boxes: readonly Uint8Array[]): Promise<readonly Bytes[]> {
-  return Promise.all(boxes.map(async (box) => {
-    const raw = await tryOpen(root, dataOf(person), box);
-    if (raw === null) throw new StoreError('damaged', 'What unlocks this tablet for you was changed and cannot be used. Tell your administrator.');
-    return raw;
-  }));
+  return Promise.all(
+    boxes.map(async (box) => {
+      const raw = await tryOpen(root, dataOf(person), box);
+      if (raw === null)
+        throw new StoreError('damaged', 'What unlocks this tablet for you was changed and cannot be used. Tell your administrator.');
+      return raw;
+    }),
+  );
 }
 
 async function ringOf(raws: readonly Bytes[]): Promise<KeyRing> {
@@ -76,14 +79,21 @@ export async function newRing(wrapping: CryptoKey, person: string): Promise<{ re
  * A new root and a new data key under another wrapping key; the data keys of
  * before come along until every row is sealed anew.
  */
-export function rotatedRing(from: { readonly wrapping: CryptoKey; readonly person: string; readonly wrapped: Uint8Array; readonly data: readonly Uint8Array[] }, to: CryptoKey): Promise<{ readonly ring: KeyRing; readonly boxes: RingBoxes }> {
+export function rotatedRing(
+  from: { readonly wrapping: CryptoKey; readonly person: string; readonly wrapped: Uint8Array; readonly data: readonly Uint8Array[] },
+  to: CryptoKey,
+): Promise<{ readonly ring: KeyRing; readonly boxes: RingBoxes }> {
   return withRoot(from.wrapping, from.person, from.wrapped, async (raw) => {
     const before = from.data.length === 0 ? [raw.slice()] : await rawDataKeys(await importKey(raw), from.person, from.data);
     return makeRing(to, from.person, before);
   });
 }
 
-function makeRing(wrapping: CryptoKey, person: string, before: readonly Bytes[]): Promise<{ readonly ring: KeyRing; readonly boxes: RingBoxes }> {
+function makeRing(
+  wrapping: CryptoKey,
+  person: string,
+  before: readonly Bytes[],
+): Promise<{ readonly ring: KeyRing; readonly boxes: RingBoxes }> {
   return wiped(randomBytes(32), async (raw) => {
     const root = await importKey(raw);
     const raws = [randomBytes(32), ...before];

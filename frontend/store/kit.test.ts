@@ -6,7 +6,16 @@ import { packKit } from '../visit/pack';
 import { newId } from './bytes';
 
 const listed = (name: string, more: object = {}) => ({
-  team: TEAM, name, class: 'small', start_gf: 15, operate_gf: 50, travel_mm: 10, power_jack: false, mode_jack: true, attendant: false, ...more,
+  team: TEAM,
+  name,
+  class: 'small',
+  start_gf: 15,
+  operate_gf: 50,
+  travel_mm: 10,
+  power_jack: false,
+  mode_jack: true,
+  attendant: false,
+  ...more,
 });
 
 test('the kit is live, by name, and a control that is gone is not in it', async () => {
@@ -22,7 +31,11 @@ test('the kit is live, by name, and a control that is gone is not in it', async 
   await tablet.desk.book.write('control-listed', blue, listed('Blue stick', { gone: true }));
   assert.deepEqual(names(), ['Grey stick']);
   const again = await openTablet(server, tablet);
-  assert.deepEqual(again.desk.book.kit.value.map((one) => one.sealing), ['IP54'], 'the kit is there after closing the browser');
+  assert.deepEqual(
+    again.desk.book.kit.value.map((one) => one.sealing),
+    ['IP54'],
+    'the kit is there after closing the browser',
+  );
 });
 
 test('a visit packs the kit of its own team, and keeps it when the kit changes', async () => {
@@ -35,9 +48,19 @@ test('a visit packs the kit of its own team, and keeps it when the kit changes',
   await tablet.desk.book.write('control-listed', control, listed('Grey stick', { operate_gf: 90 }));
   const packed = (await tablet.desk.shelf.events(visit)).find((one) => one.event.kind === 'kit-packed');
   assert.deepEqual(packed?.event.body, {
-    controls: [{
-      id: control, name: 'Grey stick', class: 'small', start_gf: 15, operate_gf: 50, travel_mm: 10, power_jack: false, mode_jack: true, attendant: false,
-    }],
+    controls: [
+      {
+        id: control,
+        name: 'Grey stick',
+        class: 'small',
+        start_gf: 15,
+        operate_gf: 50,
+        travel_mm: 10,
+        power_jack: false,
+        mode_jack: true,
+        attendant: false,
+      },
+    ],
   });
 });
 

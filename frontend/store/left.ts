@@ -8,9 +8,17 @@ import type { TabletHolding } from '../model.gen';
 import type { Shelf } from './shelf';
 import * as v from './shape';
 
-const listSchema = v.orElse(v.list(v.object({
-  id: v.string, label: v.string, waiting: v.number, oldest: v.optional(v.string),
-})), []);
+const listSchema = v.orElse(
+  v.list(
+    v.object({
+      id: v.string,
+      label: v.string,
+      waiting: v.number,
+      oldest: v.optional(v.string),
+    }),
+  ),
+  [],
+);
 
 export interface Left {
   readonly list: ReadonlySignal<readonly TabletHolding[]>;

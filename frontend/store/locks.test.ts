@@ -11,9 +11,14 @@ function fakeManager(): LockManager {
     const before = queues.get(name);
     if (options.ifAvailable && before !== undefined) return work(null);
     const run = (before ?? Promise.resolve()).then(() => work({}));
-    const tail = run.then(() => undefined, () => undefined);
+    const tail = run.then(
+      () => undefined,
+      () => undefined,
+    );
     queues.set(name, tail);
-    void tail.then(() => { if (queues.get(name) === tail) queues.delete(name); });
+    void tail.then(() => {
+      if (queues.get(name) === tail) queues.delete(name);
+    });
     return run;
   };
   return { request, query: () => Promise.resolve({}) } as unknown as LockManager;
@@ -23,18 +28,30 @@ function fakeManager(): LockManager {
 function tabOf(manager: LockManager) {
   const page = new EventTarget();
   const said: boolean[] = [];
-  const locks = createLocks(manager, { page, waits: (long) => { said.push(long); } });
-  const putAway = (persisted: boolean) => { page.dispatchEvent(Object.assign(new Event('pagehide'), { persisted })); };
+  const locks = createLocks(manager, {
+    page,
+    waits: (long) => {
+      said.push(long);
+    },
+  });
+  const putAway = (persisted: boolean) => {
+    page.dispatchEvent(Object.assign(new Event('pagehide'), { persisted }));
+  };
   return { locks, said, putAway };
 }
 
 function gate<T>() {
   let open: (value: T) => void = () => undefined;
-  const closed = new Promise<T>((resolve) => { open = resolve; });
+  const closed = new Promise<T>((resolve) => {
+    open = resolve;
+  });
   return { closed, open };
 }
 
-const settled = () => new Promise((resolve) => { setImmediate(resolve); });
+const settled = () =>
+  new Promise((resolve) => {
+    setImmediate(resolve);
+  });
 
 test('a page that is kept for the back button does not keep another tab from opening the records', async () => {
   const manager = fakeManager();
@@ -44,7 +61,10 @@ test('a page that is kept for the back button does not keep another tab from ope
   const sent = away.locks.ifFree('sync', () => sending.closed);
   await settled();
   let opened = false;
-  const second = here.locks.alone('write', () => { opened = true; return Promise.resolve('opened'); });
+  const second = here.locks.alone('write', () => {
+    opened = true;
+    return Promise.resolve('opened');
+  });
   away.putAway(false);
   await settled();
   assert.equal(opened, false, 'a page that is going for good ends by itself');
@@ -90,7 +110,13 @@ test('a tab that waits for its own work does not blame another', async (t) => {
 
 test('work that fails under a lock fails for who asked, and frees the lock', async () => {
   const { locks } = tabOf(fakeManager());
-  await assert.rejects(locks.alone('write', () => Promise.reject(new Error('full'))), /full/);
-  await assert.rejects(locks.ifFree('write', () => Promise.reject(new Error('offline'))), /offline/);
+  await assert.rejects(
+    locks.alone('write', () => Promise.reject(new Error('full'))),
+    /full/,
+  );
+  await assert.rejects(
+    locks.ifFree('write', () => Promise.reject(new Error('offline'))),
+    /offline/,
+  );
   assert.equal(await locks.alone('write', () => Promise.resolve(1)), 1);
 });

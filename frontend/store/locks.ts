@@ -33,14 +33,15 @@ export function createLocks(manager: LockManager | undefined, { waits, page }: P
     if ((event as PageTransitionEvent).persisted) for (const letGo of held.keys()) letGo();
   });
   /** Over when the work is, or when the page is put away. */
-  const holding = (name: string, done: Promise<unknown>): Promise<void> => new Promise((resolve) => {
-    held.set(resolve, name);
-    const over = (): void => {
-      held.delete(resolve);
-      resolve();
-    };
-    done.then(over, over);
-  });
+  const holding = (name: string, done: Promise<unknown>): Promise<void> =>
+    new Promise((resolve) => {
+      held.set(resolve, name);
+      const over = (): void => {
+        held.delete(resolve);
+        resolve();
+      };
+      done.then(over, over);
+    });
   return {
     alone: async <T>(name: string, work: () => Promise<T>): Promise<T> => {
       let [done, long]: [Promise<T> | undefined, boolean] = [undefined, false];
@@ -52,21 +53,25 @@ export function createLocks(manager: LockManager | undefined, { waits, page }: P
       await manager.request(name, () => {
         clearTimeout(timer);
         if (long) waits(false);
-        return holding(name, done = work());
+        return holding(name, (done = work()));
       });
       return done as unknown as Promise<T>;
     },
     ifFree: async (name, work) => {
       let done: Promise<void> | null = null;
-      await manager.request(name, { ifAvailable: true }, (lock) => lock === null ? undefined : holding(name, done = work()));
+      await manager.request(name, { ifAvailable: true }, (lock) => (lock === null ? undefined : holding(name, (done = work()))));
       await done;
       return done !== null;
     },
     share: (name) => {
       let release = (): void => undefined;
-      const held = new Promise<void>((resolve) => { release = resolve; });
-      void manager.request(name, { mode: 'shared' }, () => held).catch(() => undefined);
-      return () => { release(); };
+      const until = new Promise<void>((resolve) => {
+        release = resolve;
+      });
+      void manager.request(name, { mode: 'shared' }, () => until).catch(() => undefined);
+      return () => {
+        release();
+      };
     },
   };
 }
@@ -77,7 +82,9 @@ function createLocalLocks(): Locks {
     const before = tails.get(name) ?? Promise.resolve();
     const run = before.then(work, work);
     tails.set(name, run);
-    const forget = () => { if (tails.get(name) === run) tails.delete(name); };
+    const forget = () => {
+      if (tails.get(name) === run) tails.delete(name);
+    };
     run.then(forget, forget);
     return run;
   };
@@ -90,8 +97,16 @@ function createLocalLocks(): Locks {
     },
     share: (name) => {
       let release = (): void => undefined;
-      void alone(name, () => new Promise<void>((resolve) => { release = resolve; }));
-      return () => { release(); };
+      void alone(
+        name,
+        () =>
+          new Promise<void>((resolve) => {
+            release = resolve;
+          }),
+      );
+      return () => {
+        release();
+      };
     },
   };
 }

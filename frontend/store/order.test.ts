@@ -4,7 +4,10 @@ import { newestFirst } from './order';
 
 const NOW = new Date('2026-03-10T09:00:00.000Z');
 const visit = (id: string, startedAt: string, place: number) => ({ id, startedAt: `${startedAt}T09:00:00.000Z`, place });
-const order = (...visits: ReturnType<typeof visit>[]) => newestFirst(visits, NOW).map((one) => one.id).join(' ');
+const order = (...visits: ReturnType<typeof visit>[]) =>
+  newestFirst(visits, NOW)
+    .map((one) => one.id)
+    .join(' ');
 
 test('visits stand by when they were, not by when they arrived', () => {
   assert.equal(order(visit('wednesday', '2026-03-04', 1), visit('monday', '2026-03-02', 2)), 'wednesday monday');

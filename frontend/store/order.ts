@@ -16,7 +16,9 @@ const AHEAD_MS = 300_000;
  */
 export function newestFirst<T extends Dated>(visits: readonly T[], now: Date): T[] {
   const end = now.getTime() + AHEAD_MS;
-  const inLog = [...visits].sort((a, b) => (a.place || Infinity) - (b.place || Infinity) || Date.parse(a.startedAt) - Date.parse(b.startedAt));
+  const inLog = [...visits].sort(
+    (a, b) => (a.place || Infinity) - (b.place || Infinity) || Date.parse(a.startedAt) - Date.parse(b.startedAt),
+  );
   let latest = -Infinity;
   const dated = inLog.map((visit, order) => {
     const said = Date.parse(visit.startedAt);

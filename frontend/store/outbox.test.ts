@@ -10,7 +10,10 @@ test('numbers count without gaps, also when many taps come at once and in two ta
   const visit = await startVisitOn(first, await openClientOn(first));
   const taps = Array.from({ length: 20 }, (_, i) => answerOn(first, visit, `item-${i}`, '3'));
   const refs = await Promise.all(taps);
-  assert.deepEqual(refs, taps.map((_, i) => `${first.tablet}:${i + 3}`));
+  assert.deepEqual(
+    refs,
+    taps.map((_, i) => `${first.tablet}:${i + 3}`),
+  );
   const second = await openTablet(server, first);
   assert.equal(await answerOn(second, visit, 'item-0', '2'), `${first.tablet}:23`);
   assert.equal(await answerOn(first, visit, 'item-1', '2'), `${first.tablet}:24`);
@@ -26,7 +29,10 @@ test('what two tabs write about one client at the same time is shown whole after
   await other.desk.book.write('client-changed', client, { fields: { name: 'Marrow Tansy' } });
   await Promise.all([one.desk.close(), other.desk.close()]);
   const again = await openTablet(server, one);
-  assert.deepEqual(again.desk.book.clients.value.map((card) => [card.ref, card.name, card.course]), [['R-9', 'Marrow Tansy', 'changing']]);
+  assert.deepEqual(
+    again.desk.book.clients.value.map((card) => [card.ref, card.name, card.course]),
+    [['R-9', 'Marrow Tansy', 'changing']],
+  );
 });
 
 test('a full disk rejects with a plain sentence and uses up no number', async () => {
@@ -37,7 +43,10 @@ test('a full disk rejects with a plain sentence and uses up no number', async ()
     throw new DOMException('no room', 'QuotaExceededError');
   };
   try {
-    await assert.rejects(startVisitOn(tablet, client), (error: unknown) => error instanceof StoreError && error.code === 'full' && /no room left/.test(error.message));
+    await assert.rejects(
+      startVisitOn(tablet, client),
+      (error: unknown) => error instanceof StoreError && error.code === 'full' && /no room left/.test(error.message),
+    );
   } finally {
     IDBObjectStore.prototype.add = original;
   }
@@ -73,7 +82,9 @@ test('nothing readable lies in the database', async () => {
     const all = ['events', 'subjects', 'meta', 'results', 'checklists'] as const;
     return Promise.all(all.map((store) => tx.objectStore(store).getAll()));
   });
-  const text = JSON.stringify(rows, (_key, value: unknown) => (value instanceof Uint8Array ? Buffer.from(value).toString('latin1') : value));
+  const text = JSON.stringify(rows, (_key, value: unknown) =>
+    value instanceof Uint8Array ? Buffer.from(value).toString('latin1') : value,
+  );
   for (const word of ['Secretname', 'pos-head', 'answered', '2026-01-05']) assert.equal(text.includes(word), false, word);
 });
 

@@ -59,10 +59,23 @@ export function createOutbox(deps: OutboxDeps): Outbox {
    * known to have written the number before, the snapshot may lack what another
    * tab wrote about the subject, and says that it is to be folded again.
    */
-  const tryAppend = async (n: number, whole: boolean, draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written | null> => {
+  const tryAppend = async (
+    n: number,
+    whole: boolean,
+    draft: Draft,
+    snapshot: (event: Held) => Snapshot | null,
+  ): Promise<Written | null> => {
     const event: Event = {
-      tablet: deps.tablet, n, kind: draft.kind, subject: draft.subject, author: deps.person,
-      at: deps.now().toISOString(), zone: deps.zone(), schema: SCHEMA_NOW, seen: draft.seen, body: draft.body,
+      tablet: deps.tablet,
+      n,
+      kind: draft.kind,
+      subject: draft.subject,
+      author: deps.person,
+      at: deps.now().toISOString(),
+      zone: deps.zone(),
+      schema: SCHEMA_NOW,
+      seen: draft.seen,
+      body: draft.body,
     };
     const ref = refOf(event);
     const text = JSON.stringify(event);
@@ -85,16 +98,19 @@ export function createOutbox(deps: OutboxDeps): Outbox {
         () => (row === null ? undefined : tx.objectStore('subjects').put(whole ? row : { ...row, stale: 1 })),
       ]);
     });
-    return written.then(() => ({ ref, held }), (error: unknown) => {
-      if (error instanceof StoreError && error.info.cause instanceof NumberTaken) return null;
-      throw error;
-    });
+    return written.then(
+      () => ({ ref, held }),
+      (error: unknown) => {
+        if (error instanceof StoreError && error.info.cause instanceof NumberTaken) return null;
+        throw error;
+      },
+    );
   };
 
   const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {
     const known = last;
     last = null;
-    const n = (known ?? await shelf.number('n')) + 1;
+    const n = (known ?? (await shelf.number('n'))) + 1;
     let written = await tryAppend(n, known !== null, draft, snapshot);
     // Another tab has written since: the lock is ours now, so its number stands.
     written ??= await tryAppend((await shelf.number('n')) + 1, false, draft, snapshot);

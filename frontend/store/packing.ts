@@ -44,7 +44,8 @@ export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readon
   let teams: readonly Membership[] = [];
   let closed = false;
 
-  const chosenOnDisk = async (team: string): Promise<Pack['choice'] | undefined> => v.fitting(choiceSchema, await shelf.secret(keyOf(team)));
+  const chosenOnDisk = async (team: string): Promise<Pack['choice'] | undefined> =>
+    v.fitting(choiceSchema, await shelf.secret(keyOf(team)));
 
   const write = async (team: string, choice: Pack['choice']): Promise<void> => {
     const box = await shelf.seal('meta', keyOf(team), choice);
@@ -52,10 +53,12 @@ export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readon
   };
 
   const read = async (): Promise<void> => {
-    const all = await Promise.all(teams.map(async ({ id }): Promise<[string, Pack]> => {
-      const [choice, place] = [await chosenOnDisk(id) ?? 'off', await shelf.place(id)];
-      return [id, { choice, complete: place.done, entries: place.count }];
-    }));
+    const all = await Promise.all(
+      teams.map(async ({ id }): Promise<[string, Pack]> => {
+        const [choice, place] = [(await chosenOnDisk(id)) ?? 'off', await shelf.place(id)];
+        return [id, { choice, complete: place.done, entries: place.count }];
+      }),
+    );
     packs.value = new Map(all);
   };
 
@@ -66,14 +69,14 @@ export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readon
     setTeams: async (list) => {
       teams = list;
       for (const { id, role } of list) {
-        if (await chosenOnDisk(id) !== undefined) continue;
+        if ((await chosenOnDisk(id)) !== undefined) continue;
         // Rows from before there was a choice are not left behind without one.
         if (role !== 'lead' || (await shelf.place(id)).after > 0) await write(id, 'on');
       }
       await read();
     },
     chosen: () => [...packs.peek()].filter(([, pack]) => pack.choice === 'on').map(([team]) => team),
-    goesOn: async (team) => !closed && await chosenOnDisk(team) === 'on',
+    goesOn: async (team) => !closed && (await chosenOnDisk(team)) === 'on',
     choose: async (team, choice) => {
       await outbox.exclusive(() => write(team, choice));
       await read();
@@ -83,7 +86,9 @@ export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readon
       await read();
       return gone;
     },
-    close: () => { closed = true; },
+    close: () => {
+      closed = true;
+    },
   };
 }
 
@@ -96,7 +101,10 @@ async function removeRows(shelf: Shelf, team: string): Promise<ReadonlySet<strin
   const subjects = await subjectsOf(shelf, team);
   await refuseUnsent(shelf, subjects);
   const box = await shelf.seal('meta', keyOf(team), 'off');
-  const forgotten = await forgottenRow(shelf, (await readForgotten(shelf)).filter((one) => one.team !== team));
+  const forgotten = await forgottenRow(
+    shelf,
+    (await readForgotten(shelf)).filter((one) => one.team !== team),
+  );
   await shelf.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
     const events = tx.objectStore('events');
     const own = new Set(await events.index('own').getAllKeys());
@@ -123,7 +131,7 @@ async function subjectsOf(shelf: Shelf, team: string): Promise<ReadonlySet<strin
     if (teamOf(snapshot) === team) subjects.add(subject);
   }
   for (const subject of stale) {
-    if (!ready.has(subject) && await shelf.pulledFrom(subject) === team) subjects.add(subject);
+    if (!ready.has(subject) && (await shelf.pulledFrom(subject)) === team) subjects.add(subject);
   }
   return subjects;
 }

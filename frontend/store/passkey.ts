@@ -34,7 +34,9 @@ function failed(cause: unknown): StoreError {
 }
 
 function bytesOf(source: BufferSource): Bytes {
-  return ArrayBuffer.isView(source) ? new Uint8Array(source.buffer as ArrayBuffer, source.byteOffset, source.byteLength).slice() : new Uint8Array(source.slice(0));
+  return ArrayBuffer.isView(source)
+    ? new Uint8Array(source.buffer as ArrayBuffer, source.byteOffset, source.byteLength).slice()
+    : new Uint8Array(source.slice(0));
 }
 
 /** The wrapping key that a passkey's secret gives for a person. */
@@ -57,20 +59,29 @@ interface Known {
 
 async function ask(known: readonly Known[]): Promise<{ readonly id: Bytes; readonly secret: Bytes }> {
   const evalByCredential = Object.fromEntries(known.map((one) => [toBase64Url(one.id), { first: new Uint8Array(one.salt) }]));
-  const credential = await navigator.credentials.get({
-    publicKey: {
-      challenge: randomBytes(32), timeout: PATIENCE_MS, userVerification: 'required',
-      allowCredentials: known.map((one) => ({ type: 'public-key' as const, id: new Uint8Array(one.id) })),
-      extensions: { prf: { evalByCredential } },
-    },
-  }).catch((cause: unknown) => { throw failed(cause); });
+  const credential = await navigator.credentials
+    .get({
+      publicKey: {
+        challenge: randomBytes(32),
+        timeout: PATIENCE_MS,
+        userVerification: 'required',
+        allowCredentials: known.map((one) => ({ type: 'public-key' as const, id: new Uint8Array(one.id) })),
+        extensions: { prf: { evalByCredential } },
+      },
+    })
+    .catch((cause: unknown) => {
+      throw failed(cause);
+    });
   const secret = credential === null ? null : secretIn(credential as PublicKeyCredential);
   if (credential === null || secret === null) throw failed(null);
   return { id: new Uint8Array((credential as PublicKeyCredential).rawId), secret };
 }
 
 function toBase64Url(bytes: Uint8Array): string {
-  return btoa(String.fromCharCode(...bytes)).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '');
+  return btoa(String.fromCharCode(...bytes))
+    .replace(/\+/g, '-')
+    .replace(/\//g, '_')
+    .replace(/=+$/, '');
 }
 
 /** Makes a passkey on this device and wraps the keys under it too. */
@@ -78,18 +89,28 @@ export async function enrolPasskey(keepers: Keepers, row: KeeperRow, password: s
   // The password is checked before a passkey is made that would open nothing.
   await keepers.unlock(row, password);
   const salt = randomBytes(32);
-  const made = await navigator.credentials.create({
-    publicKey: {
-      challenge: randomBytes(32), timeout: PATIENCE_MS, rp: { name: 'Doorsill' },
-      // No name goes into the device's list of passkeys.
-      user: { id: randomBytes(16), name: 'Doorsill on this tablet', displayName: 'Doorsill on this tablet' },
-      pubKeyCredParams: [{ type: 'public-key', alg: -7 }, { type: 'public-key', alg: -257 }],
-      authenticatorSelection: { residentKey: 'preferred', userVerification: 'required' },
-      extensions: { prf: { eval: { first: salt } } },
-    },
-  }).catch((cause: unknown) => { throw failed(cause); }) as PublicKeyCredential | null;
+  const made = (await navigator.credentials
+    .create({
+      publicKey: {
+        challenge: randomBytes(32),
+        timeout: PATIENCE_MS,
+        rp: { name: 'Doorsill' },
+        // No name goes into the device's list of passkeys.
+        user: { id: randomBytes(16), name: 'Doorsill on this tablet', displayName: 'Doorsill on this tablet' },
+        pubKeyCredParams: [
+          { type: 'public-key', alg: -7 },
+          { type: 'public-key', alg: -257 },
+        ],
+        authenticatorSelection: { residentKey: 'preferred', userVerification: 'required' },
+        extensions: { prf: { eval: { first: salt } } },
+      },
+    })
+    .catch((cause: unknown) => {
+      throw failed(cause);
+    })) as PublicKeyCredential | null;
   const results = made?.getClientExtensionResults() as PrfResults | undefined;
-  if (made === null || results?.prf?.enabled === false) throw new StoreError('refused', 'This device makes passkeys, but none that can unlock the tablet. Your password works as before.');
+  if (made === null || results?.prf?.enabled === false)
+    throw new StoreError('refused', 'This device makes passkeys, but none that can unlock the tablet. Your password works as before.');
   const id = new Uint8Array(made.rawId);
   const secret = secretIn(made) ?? (await ask([{ id, salt }])).secret;
   await keepers.addPasskey(row, password, { id, salt, secret: await wrappingFrom(secret, row.person) });

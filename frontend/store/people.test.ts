@@ -3,7 +3,8 @@ import { test } from 'node:test';
 import { createFakeServer } from '../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../test/tablet';
 
-const names = (tablet: Awaited<ReturnType<typeof newTablet>>) => Object.fromEntries([...tablet.desk.people.colleagues.value].map(([id, one]) => [id, one.name]));
+const names = (tablet: Awaited<ReturnType<typeof newTablet>>) =>
+  Object.fromEntries([...tablet.desk.people.colleagues.value].map(([id, one]) => [id, one.name]));
 
 test('names of colleagues are on the tablet after a restart without a network', async () => {
   const server = createFakeServer(TEAM);
@@ -25,7 +26,10 @@ test('no name lies open in the rows', async () => {
   await tablet.desk.loop.now();
   const rows = await tablet.desk.shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll());
   assert.ok(rows.some((row) => row.key === 'people'));
-  assert.equal(rows.some((row) => JSON.stringify({ ...row, box: Buffer.from(row.box ?? []).toString('latin1') }).includes('Invented')), false);
+  assert.equal(
+    rows.some((row) => JSON.stringify({ ...row, box: Buffer.from(row.box ?? []).toString('latin1') }).includes('Invented')),
+    false,
+  );
 });
 
 test('names are asked for again when entries came in, and who left keeps theirs', async () => {
@@ -49,15 +53,24 @@ test('an entry that a lead has dealt with is told to the tablet that sent it, wi
   const visit = await startVisitOn(tablet, await openClientOn(tablet));
   const ref = await answerOn(tablet, visit, 'pos-head', '3');
   await tablet.desk.loop.now();
-  assert.deepEqual(tablet.desk.state.value.refused.map((one) => one.ref), [ref]);
+  assert.deepEqual(
+    tablet.desk.state.value.refused.map((one) => one.ref),
+    [ref],
+  );
   assert.equal(tablet.desk.state.value.dealtWith.length, 0);
   server.settled.set(ref, { settled: '2026-03-03T08:00:00.000Z', settled_by: 'p-lead', note: 'Entered again on paper.' });
   await tablet.desk.loop.now();
   assert.deepEqual(tablet.desk.state.value.refused, []);
   const settled = { at: '2026-03-03T08:00:00.000Z', by: 'p-lead', note: 'Entered again on paper.' };
-  assert.deepEqual(tablet.desk.state.value.dealtWith.map((one) => [one.ref, one.settled]), [[ref, settled]]);
+  assert.deepEqual(
+    tablet.desk.state.value.dealtWith.map((one) => [one.ref, one.settled]),
+    [[ref, settled]],
+  );
   const again = await openTablet(server, tablet);
-  assert.deepEqual(again.desk.state.value.dealtWith.map((one) => one.settled), [settled]);
+  assert.deepEqual(
+    again.desk.state.value.dealtWith.map((one) => one.settled),
+    [settled],
+  );
 });
 
 test('the same verdict again does not open what was dealt with', async () => {
@@ -81,5 +94,8 @@ test('with nothing set aside nobody is asked about it', async () => {
   const tablet = await newTablet(server);
   await openClientOn(tablet);
   await tablet.desk.loop.now();
-  assert.equal(server.requests.some((one) => one.includes('quarantine')), false);
+  assert.equal(
+    server.requests.some((one) => one.includes('quarantine')),
+    false,
+  );
 });

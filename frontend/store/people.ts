@@ -9,7 +9,10 @@ import { peopleAnswer, readAnswer } from './wire';
 import * as v from './shape';
 
 const colleague = v.object({
-  id: v.string, name: v.string, credential: v.string, closed: v.boolean,
+  id: v.string,
+  name: v.string,
+  credential: v.string,
+  closed: v.boolean,
   teams: v.list(v.object({ id: v.string, role: v.string })),
 });
 

@@ -74,7 +74,12 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
   for (let after = 0, more = true; more;) {
     const page = await askPage(deps, team, after);
     if (page === null) return 'new-log';
-    found.push(...page.events.filter((one) => one.pos <= end).map(readEntry).filter((one) => subjects.has(one.event.subject)));
+    found.push(
+      ...page.events
+        .filter((one) => one.pos <= end)
+        .map(readEntry)
+        .filter((one) => subjects.has(one.event.subject)),
+    );
     more = page.more && page.next > after && page.next < end;
     after = page.next;
   }
@@ -82,7 +87,10 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
     // Another log, or the team taken off the device meanwhile: nothing is wanted any more.
     if ((await wanted()).join() !== [...subjects].join()) return;
     const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry)))).flat();
-    const list = await forgottenRow(shelf, (await readForgotten(shelf)).filter((one) => !one.subjects.some((id) => subjects.has(id))));
+    const list = await forgottenRow(
+      shelf,
+      (await readForgotten(shelf)).filter((one) => !one.subjects.some((id) => subjects.has(id))),
+    );
     await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
       for (const row of rows) await tx.objectStore('events').put(row);
       for (const subject of subjects) await markStale(tx.objectStore('subjects'), subject);
@@ -113,25 +121,34 @@ function readEntry({ pos, raw }: Pick<Entry, 'pos' | 'raw'>): Entry {
   try {
     return { pos, raw, event: readEvent(raw) };
   } catch (cause) {
-    throw new StoreError('server', 'A newer version of the app wrote entries that this one cannot take in. Update the app, then fetch again.', { cause });
+    throw new StoreError(
+      'server',
+      'A newer version of the app wrote entries that this one cannot take in. Update the app, then fetch again.',
+      { cause },
+    );
   }
 }
 
 async function applyPage(deps: PullDeps, team: string, after: number, page: PullAnswerIn): Promise<ReadonlySet<string> | null> {
   const { shelf } = deps;
   const place = await shelf.place(team);
-  if (place.after !== after || !await deps.packing.goesOn(team)) return null;
+  if (place.after !== after || !(await deps.packing.goesOn(team))) return null;
   const entries = page.events.map(readEntry);
   const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry)))).flat();
   const touched = new Set(rows.map((row) => row.subject));
   const ack = await shelf.number('ack');
   // With nothing waiting, numbers go on after those that the server has of this tablet.
-  const last = await shelf.number('n') > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
+  const last =
+    (await shelf.number('n')) > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
   // News of a client who has left this tablet, or a new visit to them.
   const named = new Set(entries.flatMap(({ event }) => [event.subject, (event.body as { readonly client?: unknown } | null)?.client]));
   const [forgotten, isNews] = [await readForgotten(shelf), (id: string) => named.has(id)];
   const list = forgotten.some((one) => one.subjects.some(isNews))
-    ? await forgottenRow(shelf, forgotten.map((one) => ({ ...one, back: one.back || one.subjects.some(isNews) }))) : null;
+    ? await forgottenRow(
+        shelf,
+        forgotten.map((one) => ({ ...one, back: one.back || one.subjects.some(isNews) })),
+      )
+    : null;
   await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
     for (const row of rows) await tx.objectStore('events').put(row);
     if (place.old && !page.more) await setUnplacedAside(tx, team, touched);
@@ -151,19 +168,35 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
 async function rowsOf({ shelf, tablet }: PullDeps, team: string, entry: Entry): Promise<readonly EventRow[]> {
   const { pos, event } = entry;
   const [ref, text] = [refOf(event), JSON.stringify(entry.raw)];
-  const pulled = async (key: string): Promise<EventRow> => ({ key, subject: event.subject, pos, team, box: await shelf.sealEvent(key, toBytes(text)) });
+  const pulled = async (key: string): Promise<EventRow> => ({
+    key,
+    subject: event.subject,
+    pos,
+    team,
+    box: await shelf.sealEvent(key, toBytes(text)),
+  });
   if (event.tablet !== tablet) return [await pulled(ref)];
   const mine = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
   if (mine?.own === undefined) return [await pulled(ref + FORKED)];
   // An own event keeps its exact bytes and takes only its place.
-  if (mine.pos === pos || await shelf.openEvent(mine).then((bytes) => toText(bytes) === text, () => false)) {
+  if (
+    mine.pos === pos ||
+    (await shelf.openEvent(mine).then(
+      (bytes) => toText(bytes) === text,
+      () => false,
+    ))
+  ) {
     return [{ key: ref, subject: mine.subject, own: mine.own, box: mine.box, pos, team }];
   }
   return [{ ...mine, aside: 1 }, await pulled(ref + FORKED)];
 }
 
 /** What others said and a restored server does not have is kept here and does not count, until it gets a new place. */
-async function setUnplacedAside(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>, team: string, touched: Set<string>): Promise<void> {
+async function setUnplacedAside(
+  tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>,
+  team: string,
+  touched: Set<string>,
+): Promise<void> {
   for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
     const row = at.value;
     if (row.own !== undefined || row.pos > 0 || (row.team ?? team) !== team) continue;

@@ -49,7 +49,8 @@ export async function pushAll(deps: PushDeps): Promise<void> {
       const said = await sendBatch(deps, batch);
       asked = said === 'gap' || (asked && said === 'taken');
       if (said === 'taken') conflicts = 0;
-      else if (++conflicts > MOST_CONFLICTS) throw new StoreError('server', 'The server and this tablet do not agree on what was sent. It will be tried again.');
+      else if (++conflicts > MOST_CONFLICTS)
+        throw new StoreError('server', 'The server and this tablet do not agree on what was sent. It will be tried again.');
     } catch (error) {
       // A batch that is too large for the server, or for the way to it, is halved.
       if (!tooLarge(error) || batch.lines.length === 1) throw error;
@@ -65,7 +66,12 @@ function tooLarge(error: unknown): boolean {
 /** Sends one batch; unless it is taken, the server asks to send from elsewhere. */
 async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' | 'gap'> {
   const bytes = await batchBytes(deps, batch);
-  const answer = await deps.http({ method: 'POST', path: '/api/v1/events', raw: { type: 'application/x-ndjson', bytes }, timeoutMs: PATIENCE_MS });
+  const answer = await deps.http({
+    method: 'POST',
+    path: '/api/v1/events',
+    raw: { type: 'application/x-ndjson', bytes },
+    timeoutMs: PATIENCE_MS,
+  });
   if (answer.status === 409) {
     return applyConflict(deps, readAnswer(conflictAnswer, answer.json));
   }
@@ -79,7 +85,11 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
   const newline = toBytes('\n');
   const body = join(batch.lines.flatMap((line) => [line, newline]));
   const head = {
-    log: await deps.shelf.text('log'), tablet: deps.tablet, from: batch.from, count: batch.lines.length, sha256: await sha256(body),
+    log: await deps.shelf.text('log'),
+    tablet: deps.tablet,
+    from: batch.from,
+    count: batch.lines.length,
+    sha256: await sha256(body),
     at: deps.now().toISOString(),
   };
   return join([toBytes(JSON.stringify(head)), newline, body]);
@@ -93,7 +103,13 @@ async function nextBatch(deps: PushDeps, most: number, asked: boolean): Promise<
   const { shelf } = deps;
   const ack = await shelf.number('ack');
   const gone = asked ? 0 : await shelf.number('gone');
-  const kept = ack < gone ? await shelf.db.read(['events'], async (tx) => (await tx.objectStore('events').index('own').openKeyCursor(IDBKeyRange.lowerBound(ack, true)))?.key) : 0;
+  const kept =
+    ack < gone
+      ? await shelf.db.read(
+          ['events'],
+          async (tx) => (await tx.objectStore('events').index('own').openKeyCursor(IDBKeyRange.lowerBound(ack, true)))?.key,
+        )
+      : 0;
   const from = Math.max(ack + 1, Math.min(kept ?? Infinity, gone + 1));
   const to = Math.min(await shelf.number('n'), from + most - 1);
   if (to < from) return { from, lines: [] };
@@ -137,12 +153,16 @@ async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswe
   }
   const number = conflict.ack;
   if (conflict.error !== 'gap' || number === undefined) {
-    throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', { reason: conflict.error });
+    throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', {
+      reason: conflict.error,
+    });
   }
-  await deps.outbox.exclusive(() => deps.shelf.db.write(['meta'], async (tx) => {
-    await tx.objectStore('meta').put({ key: 'ack', number });
-    await cutReceipts(tx.objectStore('meta'), number);
-  }));
+  await deps.outbox.exclusive(() =>
+    deps.shelf.db.write(['meta'], async (tx) => {
+      await tx.objectStore('meta').put({ key: 'ack', number });
+      await cutReceipts(tx.objectStore('meta'), number);
+    }),
+  );
   return 'gap';
 }
 
@@ -153,11 +173,13 @@ async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswe
  * the server gives them a new place.
  */
 export async function takeNewLog(shelf: Shelf, outbox: Outbox, log: string): Promise<void> {
-  await outbox.exclusive(() => shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
-    await forgetPlaces(tx);
-    await tx.objectStore('meta').put({ key: 'ack', number: 0 });
-    await tx.objectStore('meta').put({ key: 'log', text: log });
-  }));
+  await outbox.exclusive(() =>
+    shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+      await forgetPlaces(tx);
+      await tx.objectStore('meta').put({ key: 'ack', number: 0 });
+      await tx.objectStore('meta').put({ key: 'log', text: log });
+    }),
+  );
 }
 
 /** Positions, cursors, receipts and verdicts are those of a log that is no more; what left this tablet comes with it anew. */
@@ -191,7 +213,7 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     }
     // What was taken off this device stays out of sight.
     for (const subject of touched) {
-      if (await tx.objectStore('subjects').getKey(subject) !== undefined) await markStale(tx.objectStore('subjects'), subject);
+      if ((await tx.objectStore('subjects').getKey(subject)) !== undefined) await markStale(tx.objectStore('subjects'), subject);
     }
     // A server that acknowledges more than was sent has met this tablet's id
     // before; what else waits here is sent all the same, for its verdict, and
@@ -215,10 +237,21 @@ export async function markStale(store: SubjectStore, subject: string): Promise<v
   await store.put({ ...(await store.get(subject)), key: subject, stale: 1 });
 }
 
-const refusedList = v.orElse(v.list(v.object({
-  ref: v.string, kind: v.string, subject: v.string, at: v.string, code: v.string, hint: v.string, field: v.string,
-  settled: v.optional(v.object({ at: v.string, by: v.string, note: v.string })),
-})), []);
+const refusedList = v.orElse(
+  v.list(
+    v.object({
+      ref: v.string,
+      kind: v.string,
+      subject: v.string,
+      at: v.string,
+      code: v.string,
+      hint: v.string,
+      field: v.string,
+      settled: v.optional(v.object({ at: v.string, by: v.string, note: v.string })),
+    }),
+  ),
+  [],
+);
 
 export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
   return refusedList(await shelf.secret('refused'));
@@ -227,18 +260,20 @@ export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
   const { shelf } = deps;
   const before = await readRefused(shelf);
-  const added = await Promise.all(aside.map(async (one): Promise<Refused> => {
-    const ref = `${deps.tablet}:${one.n}`;
-    const about = { ref, code: one.code ?? '', hint: one.hint ?? '', field: one.field ?? '' };
-    const row = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
-    if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
-    try {
-      const event = readEvent(JSON.parse(new TextDecoder().decode(await shelf.openEvent(row))));
-      return { ...about, kind: event.kind, subject: event.subject, at: event.at };
-    } catch {
-      return { ...about, kind: '', subject: row.subject, at: '' };
-    }
-  }));
+  const added = await Promise.all(
+    aside.map(async (one): Promise<Refused> => {
+      const ref = `${deps.tablet}:${one.n}`;
+      const about = { ref, code: one.code ?? '', hint: one.hint ?? '', field: one.field ?? '' };
+      const row = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
+      if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
+      try {
+        const event = readEvent(JSON.parse(new TextDecoder().decode(await shelf.openEvent(row))));
+        return { ...about, kind: event.kind, subject: event.subject, at: event.at };
+      } catch {
+        return { ...about, kind: '', subject: row.subject, at: '' };
+      }
+    }),
+  );
   // The same verdict again, after a lost answer, does not open what was dealt with.
   const done = new Set(before.filter((one) => one.settled !== undefined).map((one) => one.ref));
   const news = added.filter((one) => !done.has(one.ref));

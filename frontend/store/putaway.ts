@@ -107,7 +107,11 @@ function notThis(error: unknown): StoreError {
 /** The sealed copies as a file, for a tablet that cannot send. */
 export async function filePutAway(deps: PutAwayDeps, now: Date): Promise<OutboxFile> {
   const copies = (await each(deps, ({ copies: some }) => Promise.resolve(some))).flat();
-  return fileOf(copies.map((one) => one.envelope), countIn(copies), now);
+  return fileOf(
+    copies.map((one) => one.envelope),
+    countIn(copies),
+    now,
+  );
 }
 
 /** What a person can do about it. */

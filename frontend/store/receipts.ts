@@ -42,7 +42,7 @@ export function isReceipt(key: string): boolean {
 export async function noteReceipt(meta: MetaStore, now: Date, serverTime: string, { ack, pos }: Receipt): Promise<void> {
   const server = Date.parse(serverTime);
   if (Number.isNaN(server)) return;
-  const key = RECEIPT + Math.floor(await tick(meta, now.getTime(), server) / DAY_MS);
+  const key = RECEIPT + Math.floor((await tick(meta, now.getTime(), server)) / DAY_MS);
   const had = await meta.get(key);
   await meta.put({ key, number: Math.max(had?.number ?? 0, ack), count: Math.max(had?.count ?? 0, pos) });
 }

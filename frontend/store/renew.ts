@@ -35,11 +35,17 @@ async function renewStore(db: PersonDatabase, cipher: Cipher, store: PersonStore
   for (let at = 0; at < keys.length; at += AT_ONCE) {
     const some = keys.slice(at, at + AT_ONCE);
     const rows = await db.read([store], (tx) => Promise.all(some.map((key) => tx.objectStore(store).get(key))));
-    const renewed = await Promise.all(rows.map(async (row): Promise<Renewed | null> => {
-      const box = row?.box === undefined ? null : await cipher.renew(store, row.key, row.box);
-      return row?.box === undefined || box === null ? null : { key: row.key, from: row.box, box };
-    }));
-    count += await put(db, store, renewed.filter((one) => one !== null));
+    const renewed = await Promise.all(
+      rows.map(async (row): Promise<Renewed | null> => {
+        const box = row?.box === undefined ? null : await cipher.renew(store, row.key, row.box);
+        return row?.box === undefined || box === null ? null : { key: row.key, from: row.box, box };
+      }),
+    );
+    count += await put(
+      db,
+      store,
+      renewed.filter((one) => one !== null),
+    );
   }
   return count;
 }

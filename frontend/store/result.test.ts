@@ -77,7 +77,8 @@ test('results of more clients than one exchange asks about come with the next', 
 test('a result that was asked for in vain, because the network went, is asked for again', async () => {
   const server = createFakeServer(TEAM);
   const net = { down: false };
-  const through: typeof fetch = (input, init) => (net.down && String(input).includes('/clients/') ? Promise.reject(new TypeError('network down')) : server.fetch(input, init));
+  const through: typeof fetch = (input, init) =>
+    net.down && String(input).includes('/clients/') ? Promise.reject(new TypeError('network down')) : server.fetch(input, init);
   const { tablet, visit, view } = await scored({ ...server, fetch: through });
   server.results.set(visit, { visit: view.visit, text: view.resultText });
   net.down = true;

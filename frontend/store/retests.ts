@@ -24,8 +24,7 @@ export function createRetests(): Retests {
     changes.some((one) => tabletOf(one.ref) !== tabletOf(stamp.ref) && (one.pos === 0 || one.pos > seen));
 
   const dueReading = (reading: Reading): Reading => (reading.what === 'release' ? { ...reading, due: true } : reading);
-  const dueAnswer = (given: Given): Given =>
-    (given.item === stopCallItem && given.state === 'answered' ? { ...given, due: true } : given);
+  const dueAnswer = (given: Given): Given => (given.item === stopCallItem && given.state === 'answered' ? { ...given, due: true } : given);
 
   return {
     change: (stamp, key) => {

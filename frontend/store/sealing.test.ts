@@ -19,13 +19,21 @@ async function organisationOn(one: FakeTablet) {
     const enc = fromBase64(it.enc);
     const { key, nonce } = await agree(pair.privateKey, enc, enc, point, toBytes(ENVELOPE_FORMAT));
     const opener = await crypto.subtle.importKey('raw', key, 'AES-GCM', false, ['decrypt']);
-    const plain = await crypto.subtle.decrypt({ name: 'AES-GCM', iv: nonce, additionalData: boundTo(it.key, it) }, opener, fromBase64(it.sealed));
+    const plain = await crypto.subtle.decrypt(
+      { name: 'AES-GCM', iv: nonce, additionalData: boundTo(it.key, it) },
+      opener,
+      fromBase64(it.sealed),
+    );
     return toText(new Uint8Array(plain)).split('\n').slice(0, -1);
   };
 }
 
-const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps =>
-  ({ shelf: one.desk.shelf, person: one.person, tablet: one.tablet, now: () => new Date(now) });
+const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps => ({
+  shelf: one.desk.shelf,
+  person: one.person,
+  tablet: one.tablet,
+  now: () => new Date(now),
+});
 
 async function signedVisitOn(one: FakeTablet): Promise<string> {
   const visit = await startVisitOn(one, await openClientOn(one));
@@ -44,11 +52,17 @@ test('what was signed and not sent lies sealed beside the rows, and is exactly w
   await answerOn(tablet, visit, 'pos-trunk', '1'); // after the signature: not sealed yet
   await sealSigned(depsOf(tablet));
   const copies = await readSealed(tablet.desk.shelf);
-  assert.deepEqual(copies.map(({ from, to }) => [from, to]), [[1, 4]]);
+  assert.deepEqual(
+    copies.map(({ from, to }) => [from, to]),
+    [[1, 4]],
+  );
   const lines = await open(copies[0]?.envelope ?? '');
   assert.deepEqual(kinds(lines), ['client-opened', 'visit-started', 'answer-given', 'visit-signed']);
   await tablet.desk.loop.now();
-  assert.deepEqual(lines, [1, 2, 3, 4].map((n) => server.lines.get(`${tablet.tablet}:${n}`)));
+  assert.deepEqual(
+    lines,
+    [1, 2, 3, 4].map((n) => server.lines.get(`${tablet.tablet}:${n}`)),
+  );
 });
 
 test('a second signature seals only what came since; sealing again changes nothing', async () => {
@@ -59,7 +73,13 @@ test('a second signature seals only what came since; sealing again changes nothi
   await signedVisitOn(tablet);
   await sealSigned(depsOf(tablet));
   const before = await readSealed(tablet.desk.shelf);
-  assert.deepEqual(before.map(({ from, to }) => [from, to]), [[1, 4], [5, 8]]);
+  assert.deepEqual(
+    before.map(({ from, to }) => [from, to]),
+    [
+      [1, 4],
+      [5, 8],
+    ],
+  );
   await sealSigned(depsOf(tablet));
   assert.deepEqual(await readSealed(tablet.desk.shelf), before);
 });
@@ -104,7 +124,10 @@ test('copies stay thirty days after the server has the entries, and longer when 
 
 test('everything that waits can be put into a sealed file, signed or not', async () => {
   const tablet = await newTablet(createFakeServer(TEAM));
-  await assert.rejects(tablet.desk.sealOutbox(), (error: unknown) => error instanceof StoreError && /does not know your organisation/.test(error.message));
+  await assert.rejects(
+    tablet.desk.sealOutbox(),
+    (error: unknown) => error instanceof StoreError && /does not know your organisation/.test(error.message),
+  );
   const open = await organisationOn(tablet);
   const visit = await startVisitOn(tablet, await openClientOn(tablet, 'Marrow Quillby'));
   await answerOn(tablet, visit, 'pos-pelvis', '3');
@@ -122,5 +145,8 @@ test('more than a push may hold is cut into several envelopes', async () => {
   for (let at = 0; at < 4; at++) await tablet.desk.book.write('visit-noted', visit, { fields: { note: `${at}${note}` } });
   const envelopes = (await tablet.desk.sealOutbox()).text.trimEnd().split('\n');
   assert.equal(envelopes.length, 2);
-  assert.deepEqual((await Promise.all(envelopes.map(open))).map((lines) => lines.length), [5, 1]);
+  assert.deepEqual(
+    (await Promise.all(envelopes.map(open))).map((lines) => lines.length),
+    [5, 1],
+  );
 });

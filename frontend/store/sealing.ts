@@ -127,9 +127,16 @@ export function fileOf(envelopes: readonly string[], entries: number, now: Date)
 export async function sealOutbox(deps: SealingDeps): Promise<OutboxFile> {
   const organisation = await organisationOf(deps.shelf);
   if (organisation === undefined) {
-    throw new StoreError('refused', 'This tablet does not know your organisation’s key yet. It learns it at the next sign-in with a network; until then nothing can be put into a file.');
+    throw new StoreError(
+      'refused',
+      'This tablet does not know your organisation’s key yet. It learns it at the next sign-in with a network; until then nothing can be put into a file.',
+    );
   }
   const lines = await linesFrom(deps, (await deps.shelf.number('ack')) + 1);
   const envelopes = await envelopesOf(deps, organisation, lines);
-  return fileOf(envelopes.map((one) => JSON.stringify(one)), lines.length, deps.now());
+  return fileOf(
+    envelopes.map((one) => JSON.stringify(one)),
+    lines.length,
+    deps.now(),
+  );
 }

@@ -130,10 +130,14 @@ export function createSeat(browser: () => Browser): Seat {
     told = false;
     open.loop.stop();
     withdrawn.value = 'sending';
-    void unlocking().then((lazy) => lazy.clearTablet({ http: browser().http, keepers: lazy.deps.keepers, desk: open, who, notices: browser().world.notices })).then((state) => {
-      leave(false);
-      withdrawn.value = state;
-    });
+    void unlocking()
+      .then((lazy) =>
+        lazy.clearTablet({ http: browser().http, keepers: lazy.deps.keepers, desk: open, who, notices: browser().world.notices }),
+      )
+      .then((state) => {
+        leave(false);
+        withdrawn.value = state;
+      });
   };
 
   const atDesk = (): { readonly open: Desk; readonly who: Keyed } => {
@@ -144,7 +148,8 @@ export function createSeat(browser: () => Browser): Seat {
 
   const renew = async (lazy: Unlocking, name: string, password: string): Promise<boolean> => {
     const [open, now] = [desk.peek(), session.peek()];
-    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keepers.find(name))?.local !== undefined) return false;
+    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keepers.find(name))?.local !== undefined)
+      return false;
     const answer = await lazy.renewSession(browser().http, name, password, now.tablet);
     if (answer === 'offline') return true;
     // A server that does not know this tablet gives it another name, from the start.
@@ -157,9 +162,17 @@ export function createSeat(browser: () => Browser): Seat {
   };
 
   return {
-    desk, session, resumable, hasPin, idleMinutes, withdrawn, unlocking,
-    beforeLock: (work) => { before.push(work); },
-    keys: async () => ({ ...await unlocking(), who: atDesk().who }),
+    desk,
+    session,
+    resumable,
+    hasPin,
+    idleMinutes,
+    withdrawn,
+    unlocking,
+    beforeLock: (work) => {
+      before.push(work);
+    },
+    keys: async () => ({ ...(await unlocking()), who: atDesk().who }),
     signIn: async (name, password, oldPassword, forgotten) => {
       const lazy = await unlocking();
       if (await renew(lazy, name, password)) return;
@@ -193,10 +206,15 @@ export function createSeat(browser: () => Browser): Seat {
         throw new StoreError('locked', 'The PIN works for two hours. Sign in with your password.');
       }
       one.tries += 1;
-      if (!await one.check(typed)) {
+      if (!(await one.check(typed))) {
         const left = MOST_TRIES - one.tries;
         if (left <= 0) drop();
-        throw new StoreError('password', left <= 0 ? 'That was the fifth wrong PIN. Sign in with your password; nothing is lost.' : `This is not the PIN. ${left === 1 ? 'One try is' : `${left} tries are`} left before the password is needed.`);
+        throw new StoreError(
+          'password',
+          left <= 0
+            ? 'That was the fifth wrong PIN. Sign in with your password; nothing is lost.'
+            : `This is not the PIN. ${left === 1 ? 'One try is' : `${left} tries are`} left before the password is needed.`,
+        );
       }
       if (held !== one) throw new StoreError('locked', 'Sign in with your password.');
       drop();
@@ -223,12 +241,19 @@ export function createSeat(browser: () => Browser): Seat {
       desk.peek()?.lockOthers();
       leave(true);
     },
-    lockedElsewhere: () => { leave(true); },
+    lockedElsewhere: () => {
+      leave(true);
+    },
     signOut: () => {
       desk.peek()?.lockOthers();
       leave(false);
       // Without a network the server's session ends by its own time.
-      ending = browser().http({ method: 'DELETE', path: '/api/v1/session' }).then(() => undefined, () => undefined);
+      ending = browser()
+        .http({ method: 'DELETE', path: '/api/v1/session' })
+        .then(
+          () => undefined,
+          () => undefined,
+        );
       return ending;
     },
     signedOut: () => ending,

@@ -50,7 +50,9 @@ test('fault 17: rows that are gone while their key is not get a new name, so tha
   const first = await signIn('ann', 'over the sill');
   await openClientOn(on(first));
   first.desk.close();
-  await new Promise((resolve) => { indexedDB.deleteDatabase(`doorsill-${first.session.person.id}`).onsuccess = resolve; });
+  await new Promise((resolve) => {
+    indexedDB.deleteDatabase(`doorsill-${first.session.person.id}`).onsuccess = resolve;
+  });
   const again = await signIn('ann', 'over the sill');
   assert.notEqual(again.session.tablet, first.session.tablet);
   assert.equal(await again.desk.shelf.number('n'), 0);

@@ -50,7 +50,9 @@ export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<Sig
   const keeper = await deps.keepers.find(login);
   const local = keeper?.local === undefined ? null : await openLocal(deps, keeper, password);
   if (local !== null && 'desk' in local) return local;
-  const answer = await (local === null ? askCounted(deps, login, password, keeper?.tablet) : askServer(deps.http, login, password, keeper?.tablet));
+  const answer = await (local === null
+    ? askCounted(deps, login, password, keeper?.tablet)
+    : askServer(deps.http, login, password, keeper?.tablet));
   if (answer !== 'offline') return comeIn(deps, ask, answer);
   if (local !== null) throw local;
   return unlockOffline(deps, login, password);
@@ -77,7 +79,12 @@ export async function comeIn(deps: SessionDeps, ask: SignInAsk, answer: SessionA
 }
 
 /** A password that the server refuses counts as a wrong one here as well. */
-async function askCounted(deps: SessionDeps, login: string, password: string, tablet: string | undefined): Promise<SessionAnswerIn | 'offline'> {
+async function askCounted(
+  deps: SessionDeps,
+  login: string,
+  password: string,
+  tablet: string | undefined,
+): Promise<SessionAnswerIn | 'offline'> {
   try {
     return await askServer(deps.http, login, password, tablet);
   } catch (error) {
@@ -120,7 +127,7 @@ async function openRows(deps: SessionDeps, who: Keyed): Promise<Keyed & { readon
     if (who.holding.length > 0) await desk.left.keep(who.holding);
     return { ...who, desk };
   }
-  if (who.tablet === '' || await desk.shelf.text('log') !== '') return { ...who, desk };
+  if (who.tablet === '' || (await desk.shelf.text('log')) !== '') return { ...who, desk };
   desk.close();
   const { id, holding } = await registerTablet(deps);
   await deps.keepers.rename(who.keeper, id);
@@ -149,7 +156,7 @@ async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerI
     return { ...deskKey(row, ring), holding: ask.forgotten ? [] : holding };
   }
   const ring = await (vouched ? keepers.unlock(keeper, password) : unlockKeeper(keepers, keeper, ask));
-  const row = await keepers.find(login) ?? keeper;
+  const row = (await keepers.find(login)) ?? keeper;
   if (keeper.tablet === '') {
     if (answer.teams.length === 0) return deskKey(row, ring);
     const { id } = await registerTablet(deps);
@@ -168,21 +175,31 @@ async function unlockKeeper(keepers: Keepers, keeper: KeeperRow, { password, old
   } catch (error) {
     if (!(error instanceof StoreError) || error.code !== 'password') throw error;
     if (oldPassword === undefined) {
-      throw new StoreError('changed-password', 'Your password was changed since you last used this tablet. Type the one before once, to open what is on it.');
+      throw new StoreError(
+        'changed-password',
+        'Your password was changed since you last used this tablet. Type the one before once, to open what is on it.',
+      );
     }
     return keepers.change(keeper, oldPassword, password);
   }
 }
 
 async function registerTablet(deps: SessionDeps, id?: string): Promise<TabletMadeIn> {
-  const answer = await deps.http({ method: 'POST', path: '/api/v1/tablets', body: { label: deps.label(), ...(id === undefined ? {} : { id }) } });
+  const answer = await deps.http({
+    method: 'POST',
+    path: '/api/v1/tablets',
+    body: { label: deps.label(), ...(id === undefined ? {} : { id }) },
+  });
   return readAnswer(tabletMade, answer.json);
 }
 
 export async function unlockOffline(deps: SessionDeps, login: string, password: string): Promise<SignedIn> {
   const keeper = await deps.keepers.find(login);
   if (keeper === undefined) {
-    throw new StoreError('never-online', 'The server cannot be reached, and you have not signed in on this tablet before. Sign in once with a network.');
+    throw new StoreError(
+      'never-online',
+      'The server cannot be reached, and you have not signed in on this tablet before. Sign in once with a network.',
+    );
   }
   return openOffline(deps, keeper, await deps.keepers.unlock(keeper, password));
 }

@@ -72,7 +72,8 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
   };
 
   const haveNewestKeys = async (): Promise<void> => {
-    if (((await meta('turn'))?.number ?? 0) > turn) throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
+    if (((await meta('turn'))?.number ?? 0) > turn)
+      throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
   };
 
   /** Opens a row or reports it; a damaged row never takes others down. */
@@ -86,17 +87,19 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
     }
   };
 
-  const openEvent = (row: EventRow): Promise<Bytes> => cipher.open('events', row.key, row.box).catch(async (error: unknown) => {
-    await haveNewestKeys();
-    throw error;
-  });
+  const openEvent = (row: EventRow): Promise<Bytes> =>
+    cipher.open('events', row.key, row.box).catch(async (error: unknown) => {
+      await haveNewestKeys();
+      throw error;
+    });
 
-  const held = (raw: EventRow): Promise<Held | undefined> => orReport('events', raw.key, async () => {
-    const row = eventRow(raw);
-    const event = readEvent(JSON.parse(toText(await openEvent(row))));
-    if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
-    return { pos: row.pos, event, aside: row.aside === 1 };
-  });
+  const held = (raw: EventRow): Promise<Held | undefined> =>
+    orReport('events', raw.key, async () => {
+      const row = eventRow(raw);
+      const event = readEvent(JSON.parse(toText(await openEvent(row))));
+      if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
+      return { pos: row.pos, event, aside: row.aside === 1 };
+    });
 
   const value = async (store: 'results' | 'checklists', key: string): Promise<unknown> => {
     const row = await db.read([store], (tx) => tx.objectStore(store).get(key));
@@ -117,15 +120,17 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
       const rows = await db.read(['subjects'], (tx) => tx.objectStore('subjects').getAll());
       const ready = new Map<string, Snapshot>();
       const stale: string[] = [];
-      await Promise.all(rows.map(async (raw) => {
-        const snapshot = await orReport('subjects', raw.key, async () => {
-          const row = subjectRow(raw);
-          return row.box === undefined ? undefined : snapshotSchema(await openJson('subjects', row.key, row.box));
-        });
-        if (snapshot !== undefined) ready.set(raw.key, snapshot);
-        // What an older version could not read, this one may.
-        if (snapshot === undefined || raw.stale === 1 || snapshot.newer !== undefined) stale.push(raw.key);
-      }));
+      await Promise.all(
+        rows.map(async (raw) => {
+          const snapshot = await orReport('subjects', raw.key, async () => {
+            const row = subjectRow(raw);
+            return row.box === undefined ? undefined : snapshotSchema(await openJson('subjects', row.key, row.box));
+          });
+          if (snapshot !== undefined) ready.set(raw.key, snapshot);
+          // What an older version could not read, this one may.
+          if (snapshot === undefined || raw.stale === 1 || snapshot.newer !== undefined) stale.push(raw.key);
+        }),
+      );
       return { ready, stale };
     },
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
@@ -138,10 +143,12 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
     drafts: async () => {
       const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
       const drafts = new Map<string, unknown>();
-      await Promise.all(rows.map(async (raw) => {
-        const value = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, boxRow(raw).box));
-        if (value !== undefined) drafts.set(raw.key, value);
-      }));
+      await Promise.all(
+        rows.map(async (raw) => {
+          const draft = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, boxRow(raw).box));
+          if (draft !== undefined) drafts.set(raw.key, draft);
+        }),
+      );
       return drafts;
     },
     pulledFrom: async (subject) => {

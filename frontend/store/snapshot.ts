@@ -14,22 +14,60 @@ const stampFields = { ref: v.string, by: v.string, at: v.string, pos: v.number }
 const stamp = v.object(stampFields);
 
 const clientSchema = v.object({
-  id: v.string, team: v.string, ref: v.string, name: v.string, born: v.string, referred: v.string,
-  priority: v.string, course: v.string, reason: v.string, visiting: v.string,
-  assignee: v.string, status: v.string, version: v.number, opened: stamp, changed: stamp,
+  id: v.string,
+  team: v.string,
+  ref: v.string,
+  name: v.string,
+  born: v.string,
+  referred: v.string,
+  priority: v.string,
+  course: v.string,
+  reason: v.string,
+  visiting: v.string,
+  assignee: v.string,
+  status: v.string,
+  version: v.number,
+  opened: stamp,
+  changed: stamp,
 });
 
 const briefSchema = v.object({
-  id: v.string, client: v.string, team: v.string, startedAt: v.string, startedBy: v.string, signedAt: v.string,
-  answered: v.number, needsChoice: v.number, checklist: v.string, level: v.string, interim: v.boolean,
-  provisional: v.boolean, recheck: v.string, place: v.orNone(v.number, 0), secondOf: v.orNone(v.string, ''),
+  id: v.string,
+  client: v.string,
+  team: v.string,
+  startedAt: v.string,
+  startedBy: v.string,
+  signedAt: v.string,
+  answered: v.number,
+  needsChoice: v.number,
+  checklist: v.string,
+  level: v.string,
+  interim: v.boolean,
+  provisional: v.boolean,
+  recheck: v.string,
+  place: v.orNone(v.number, 0),
+  secondOf: v.orNone(v.string, ''),
 });
 
 const controlSchema = v.object({
-  id: v.string, ...stampFields, team: v.string, name: v.string, class: v.string, start_gf: v.number, operate_gf: v.number,
-  travel_mm: v.number, lever_mm: v.optional(v.number), sealing: v.optional(v.string), power_jack: v.boolean,
-  mode_jack: v.boolean, connector: v.optional(v.string), attendant: v.boolean, weight_g: v.optional(v.number),
-  mounts: v.optional(v.list(v.string)), measured: v.optional(v.string), measured_by: v.optional(v.string),
+  id: v.string,
+  ...stampFields,
+  team: v.string,
+  name: v.string,
+  class: v.string,
+  start_gf: v.number,
+  operate_gf: v.number,
+  travel_mm: v.number,
+  lever_mm: v.optional(v.number),
+  sealing: v.optional(v.string),
+  power_jack: v.boolean,
+  mode_jack: v.boolean,
+  connector: v.optional(v.string),
+  attendant: v.boolean,
+  weight_g: v.optional(v.number),
+  mounts: v.optional(v.list(v.string)),
+  measured: v.optional(v.string),
+  measured_by: v.optional(v.string),
   gone: v.optional(v.boolean),
 });
 
@@ -46,11 +84,13 @@ export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {
   /** Where its start stands in the server's log, 0 while it waits. */
   readonly place: number;
 }
-interface Newer { readonly newer?: number }
+interface Newer {
+  readonly newer?: number;
+}
 export type Snapshot =
-  | { readonly type: 'client'; readonly client: Client } & Newer
-  | { readonly type: 'visit'; readonly brief: VisitBrief } & Newer
-  | { readonly type: 'control'; readonly control: Control } & Newer;
+  | ({ readonly type: 'client'; readonly client: Client } & Newer)
+  | ({ readonly type: 'visit'; readonly brief: VisitBrief } & Newer)
+  | ({ readonly type: 'control'; readonly control: Control } & Newer);
 
 /** The level that the latest result on this tablet gave. */
 export interface Standing {
@@ -68,13 +108,21 @@ export function standingOf(snapshot: Snapshot | undefined): Standing {
 export function briefOf(visit: Visit, standing: Standing): VisitBrief {
   const given = visit.answers.filter((one) => one.heads.some((head) => head.state !== 'not-tested'));
   return {
-    id: visit.id, client: visit.client, team: visit.team,
-    place: visit.started.pos, startedAt: visit.started.at, startedBy: visit.started.by, signedAt: visit.signed?.at ?? '',
+    id: visit.id,
+    client: visit.client,
+    team: visit.team,
+    place: visit.started.pos,
+    startedAt: visit.started.at,
+    startedBy: visit.started.by,
+    signedAt: visit.signed?.at ?? '',
     answered: given.length,
     needsChoice: visit.answers.filter((one) => one.heads.length > 1).length,
     checklist: visit.checklist.hash,
-    level: standing.level, interim: standing.interim, provisional: standing.provisional,
-    recheck: visit.plan?.recheck ?? '', secondOf: visit.second_of ?? '',
+    level: standing.level,
+    interim: standing.interim,
+    provisional: standing.provisional,
+    recheck: visit.plan?.recheck ?? '',
+    secondOf: visit.second_of ?? '',
   };
 }
 
@@ -104,8 +152,8 @@ export function newerIn(events: readonly Held[]): number {
 
 /** Folds a subject's events to what lists show; null when its beginning is not here. */
 export function snapshotOf(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
-  const [snapshot, newer] = [foldToSnapshot(events, before), newerIn(events)];
-  return snapshot === null || newer === 0 ? snapshot : { ...snapshot, newer };
+  const [snapshot, count] = [foldToSnapshot(events, before), newerIn(events)];
+  return snapshot === null || count === 0 ? snapshot : { ...snapshot, newer: count };
 }
 
 function foldToSnapshot(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
@@ -124,8 +172,11 @@ function foldToSnapshot(events: readonly Held[], before: Snapshot | undefined): 
 
 export function teamOf(snapshot: Snapshot): string {
   switch (snapshot.type) {
-    case 'client': return snapshot.client.team;
-    case 'visit': return snapshot.brief.team;
-    case 'control': return snapshot.control.team;
+    case 'client':
+      return snapshot.client.team;
+    case 'visit':
+      return snapshot.brief.team;
+    case 'control':
+      return snapshot.control.team;
   }
 }

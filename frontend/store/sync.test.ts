@@ -103,9 +103,18 @@ test('what the server sets aside is shown, kept, and holds up nothing', async ()
   const { refused, waiting } = tablet.desk.state.value;
   assert.equal(waiting, 0);
   assert.equal(refused.length, 1);
-  assert.deepEqual({ ...refused[0], at: '' }, {
-    ref: `${tablet.tablet}:3`, kind: 'answer-given', subject: visit, at: '', code: 'out-of-range', hint: 'It does not fit.', field: 'body.value',
-  });
+  assert.deepEqual(
+    { ...refused[0], at: '' },
+    {
+      ref: `${tablet.tablet}:3`,
+      kind: 'answer-given',
+      subject: visit,
+      at: '',
+      code: 'out-of-range',
+      hint: 'It does not fit.',
+      field: 'body.value',
+    },
+  );
   assert.equal(server.entries.length, 3, 'what came after it was stored');
   const card = tablet.desk.book.clients.value.find((one) => one.id === client);
   assert.equal(card?.visits[0]?.answered, 1, 'it does not count here either');

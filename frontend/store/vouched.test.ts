@@ -32,14 +32,21 @@ test('whoever comes by the organisation chooses a tablet password, and it opens 
   const again = await browser.signIn('ann', own);
   assert.equal(again.session.tablet, first.session.tablet);
   assert.equal(again.desk.book.clients.value[0]?.name, 'Invented Client');
-  assert.deepEqual(browser.sent.filter((body) => body.includes(own)), [], 'no tablet password leaves the tablet');
+  assert.deepEqual(
+    browser.sent.filter((body) => body.includes(own)),
+    [],
+    'no tablet password leaves the tablet',
+  );
 });
 
 test('a page that is closed in the middle loses nothing: it goes on where it was', async () => {
   let dies = true;
   const browser = newBrowser(twoPeople());
   const { openDesk } = browser.deps;
-  const deps = { ...browser.deps, openDesk: (who: Parameters<typeof openDesk>[0]) => (dies ? Promise.reject(new Error('the page is closed')) : openDesk(who)) };
+  const deps = {
+    ...browser.deps,
+    openDesk: (who: Parameters<typeof openDesk>[0]) => (dies ? Promise.reject(new Error('the page is closed')) : openDesk(who)),
+  };
   browser.provider.who = 'ann';
   browser.net.down = true;
   await assert.rejects(openVouched(deps, { login: 'ann', name: '', known: false }, own), code('offline'));
@@ -76,7 +83,10 @@ test('wrong tablet passwords make one wait, as other passwords do', async () => 
   await (await open(browser, own)).desk.close();
   let refused: unknown = null;
   for (let tries = 0; tries < 10 && !code('wait')(refused); tries++) {
-    refused = await open(browser, 'not the password').then(() => null, (error: unknown) => error);
+    refused = await open(browser, 'not the password').then(
+      () => null,
+      (error: unknown) => error,
+    );
   }
   assert.ok(code('wait')(refused));
   await assert.rejects(open(browser, own), code('wait'), 'the right one has to wait as well');
@@ -95,7 +105,11 @@ test('a tablet password that is not known puts its rows away and begins new ones
   assert.notEqual(second.session.tablet, first.session.tablet);
   await second.desk.close();
   const rows = await browser.keepers.all();
-  assert.deepEqual(rows.map((row) => row.tablet).sort(), [first.session.tablet, second.session.tablet].sort(), 'what was locked is still here');
+  assert.deepEqual(
+    rows.map((row) => row.tablet).sort(),
+    [first.session.tablet, second.session.tablet].sort(),
+    'what was locked is still here',
+  );
   assert.equal((await open(browser, 'nine other lamps')).session.tablet, second.session.tablet);
 });
 

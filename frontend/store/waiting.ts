@@ -15,7 +15,9 @@ export interface Waiting {
 
 function createWaiting(of: ReadonlyMap<string, number>, total: number, oldest: string): Waiting {
   return {
-    total, oldest, of,
+    total,
+    oldest,
+    of,
     plus: (subject, at) => createWaiting(new Map(of).set(subject, (of.get(subject) ?? 0) + 1), total + 1, oldest === '' ? at : oldest),
   };
 }

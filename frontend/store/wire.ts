@@ -28,14 +28,16 @@ export type TabletMadeIn = v.Of<typeof tabletMade>;
 export const pushAnswer = v.object({
   log: v.string,
   ack: v.count,
-  verdicts: list(v.object({
-    n: v.count,
-    verdict: v.string,
-    pos: v.orNone(v.count, null),
-    code: v.optional(text),
-    hint: v.optional(text),
-    field: v.optional(text),
-  })),
+  verdicts: list(
+    v.object({
+      n: v.count,
+      verdict: v.string,
+      pos: v.orNone(v.count, null),
+      code: v.optional(text),
+      hint: v.optional(text),
+      field: v.optional(text),
+    }),
+  ),
   server_time: text,
 });
 export type PushAnswerIn = v.Of<typeof pushAnswer>;
@@ -64,10 +66,15 @@ export const clientAnswer = v.object({ visits: list(visitAnswer) });
 
 /** Only what a tablet needs of a person: no login, no admin rights. */
 export const peopleAnswer = v.object({
-  people: list(v.object({
-    id: v.string, name: text, credential: text, closed: v.orElse(v.boolean, false),
-    teams: list(v.object({ id: v.string, role: text })),
-  })),
+  people: list(
+    v.object({
+      id: v.string,
+      name: text,
+      credential: text,
+      closed: v.orElse(v.boolean, false),
+      teams: list(v.object({ id: v.string, role: text })),
+    }),
+  ),
 });
 
 export const asideAnswer = v.object({
@@ -79,6 +86,8 @@ export function readAnswer<T>(shape: v.Shape<T>, json: unknown): T {
   try {
     return shape(json);
   } catch (error) {
-    throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', { detail: String(error) });
+    throw new StoreError('server', 'The server gave an answer that this version of the app does not understand.', {
+      detail: String(error),
+    });
   }
 }

@@ -14,7 +14,13 @@ import type { Keyed } from './session';
 import { readWaiting } from './waiting';
 
 /** How it went: `kept` when nothing was cleared, `part` when only what an earlier password locks is left. */
-export async function clearTablet(deps: { readonly http: Http; readonly keepers: Keepers; readonly desk: Desk; readonly who: Keyed; readonly notices: PutAwayDeps['notices'] }): Promise<Exclude<Withdrawn, 'sending'>> {
+export async function clearTablet(deps: {
+  readonly http: Http;
+  readonly keepers: Keepers;
+  readonly desk: Desk;
+  readonly who: Keyed;
+  readonly notices: PutAwayDeps['notices'];
+}): Promise<Exclude<Withdrawn, 'sending'>> {
   const { http, keepers, desk, who, notices } = deps;
   try {
     if (who.tablet !== '') await desk.pushOnly();
@@ -27,5 +33,5 @@ export async function clearTablet(deps: { readonly http: Http; readonly keepers:
   // The key goes first: without it the rows are noise, should the rest be cut short.
   await keepers.forget(who.keeper);
   await deleteDB(personPlan(who.person, who.rows).name);
-  return await emptyPutAway(http, { keepers, notices, person: who.person, keeper: who.keeper }).catch(() => false) ? 'cleared' : 'part';
+  return (await emptyPutAway(http, { keepers, notices, person: who.person, keeper: who.keeper }).catch(() => false)) ? 'cleared' : 'part';
 }

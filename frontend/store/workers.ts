@@ -38,16 +38,17 @@ export function startEngineWorker(): Worker {
 }
 
 /** Argon2id in a worker of its own that ends with the answer, and its memory with it. */
-export const argon2InWorker: Argon2 = (password, params) => new Promise((resolve, reject) => {
-  const worker = new Worker(scriptUrl(KDF_WORKER), { name: 'key' });
-  worker.addEventListener('message', (event: MessageEvent<KdfReply>) => {
-    worker.terminate();
-    if (event.data.ok) resolve(event.data.bytes);
-    else reject(new Error(event.data.error));
+export const argon2InWorker: Argon2 = (password, params) =>
+  new Promise((resolve, reject) => {
+    const worker = new Worker(scriptUrl(KDF_WORKER), { name: 'key' });
+    worker.addEventListener('message', (event: MessageEvent<KdfReply>) => {
+      worker.terminate();
+      if (event.data.ok) resolve(event.data.bytes);
+      else reject(new Error(event.data.error));
+    });
+    worker.addEventListener('error', (event) => {
+      worker.terminate();
+      reject(new Error(event.message));
+    });
+    worker.postMessage({ password, salt: params.salt, memory: params.memory, passes: params.passes } satisfies KdfAsk);
   });
-  worker.addEventListener('error', (event) => {
-    worker.terminate();
-    reject(new Error(event.message));
-  });
-  worker.postMessage({ password, salt: params.salt, memory: params.memory, passes: params.passes } satisfies KdfAsk);
-});

@@ -18,7 +18,8 @@ export interface Account {
   teamless?: boolean;
 }
 
-const json = (status: number, body: unknown) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+const json = (status: number, body: unknown) =>
+  new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
 
 export interface FakeBrowser {
   readonly server: FakeServer;
@@ -46,14 +47,28 @@ export interface FakeBrowserOptions {
   readonly organisation?: { readonly id: string; readonly key: string };
 }
 
-export function newBrowser(accounts: Readonly<Record<string, Account>>, options: FakeBrowserOptions = {}, name = `keepers-${newId()}`, tablets = new Set<string>()): FakeBrowser {
+export function newBrowser(
+  accounts: Readonly<Record<string, Account>>,
+  options: FakeBrowserOptions = {},
+  name = `keepers-${newId()}`,
+  tablets = new Set<string>(),
+): FakeBrowser {
   const server = options.server ?? createFakeServer(TEAM);
   const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z') };
   const provider = { who: '' };
   const sent: string[] = [];
   const sessionOf = (login: string, account: Account, more: object) => {
     const person = { id: account.person, name: `Name of ${login}`, credential: 'OT' };
-    return json(200, { person, login, teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, log: server.log, expires: '', organisation: options.organisation, ...more });
+    return json(200, {
+      person,
+      login,
+      teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }],
+      admin: false,
+      log: server.log,
+      expires: '',
+      organisation: options.organisation,
+      ...more,
+    });
   };
   const fetcher: typeof fetch = async (input, init) => {
     if (net.down) throw new TypeError('network down');
@@ -61,12 +76,20 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
     if (typeof init?.body === 'string') sent.push(init.body);
     if (path === '/api/v1/session' && init?.method === 'GET') {
       const account = accounts[provider.who];
-      return account === undefined ? json(401, { error: 'signed-out', message: 'Please sign in.' }) : sessionOf(provider.who, account, { unlock: 'password-needed' });
+      return account === undefined
+        ? json(401, { error: 'signed-out', message: 'Please sign in.' })
+        : sessionOf(provider.who, account, { unlock: 'password-needed' });
     }
-    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string; id?: string };
+    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as {
+      name?: string;
+      password?: string;
+      tablet?: string;
+      id?: string;
+    };
     if (path === '/api/v1/session') {
       const account = accounts[(body.name ?? '').toLowerCase()];
-      if (account === undefined || account.password !== body.password) return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
+      if (account === undefined || account.password !== body.password)
+        return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
       const tablet = tablets.has(body.tablet ?? '') ? body.tablet : '';
       return sessionOf(body.name ?? '', account, { tablet });
     }
@@ -83,7 +106,14 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
   const keepers = createKeepers({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
   const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: options.openDesk ?? ((who) => openDesk(world, who)) };
   return {
-    server, net, provider, sent, tablets, deps, keepers, db,
+    server,
+    net,
+    provider,
+    sent,
+    tablets,
+    deps,
+    keepers,
+    db,
     signIn: (login, password, more = {}) => signInWith(deps, { login, password, ...more }),
     again: () => newBrowser(accounts, { ...options, server }, name, tablets),
   };

@@ -116,15 +116,22 @@ function problemOf(desk: Desk): string {
 async function diskOf(desk: Desk): Promise<Disk> {
   const { shelf } = desk;
   const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
-  const events = await Promise.all(rows.map(async (row) =>
-    `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await shelf.openEvent(row))).slice(0, 8)}`));
+  const events = await Promise.all(
+    rows.map(
+      async (row) => `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await shelf.openEvent(row))).slice(0, 8)}`,
+    ),
+  );
   const cursors: Record<string, readonly [number, number]> = {};
   for (const row of await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
     if (row.key.startsWith('cursor:')) cursors[row.key.slice('cursor:'.length)] = [row.number ?? 0, row.count ?? 0];
   }
   return {
-    n: await shelf.number('n'), ack: await shelf.number('ack'), log: await shelf.text('log'), cursors,
-    refused: (await readRefused(shelf)).map((one) => `${one.ref} ${one.code}`), events,
+    n: await shelf.number('n'),
+    ack: await shelf.number('ack'),
+    log: await shelf.text('log'),
+    cursors,
+    refused: (await readRefused(shelf)).map((one) => `${one.ref} ${one.code}`),
+    events,
   };
 }
 
@@ -155,7 +162,10 @@ function createWire(): Wire {
     fetch: (input, init) => {
       const [path, method] = [String(input), init?.method ?? 'GET'];
       const sent = init?.body instanceof Uint8Array ? new TextDecoder().decode(init.body) : '';
-      if (/\/(events|session)(\?|$)/.test(path)) return new Promise((resolve) => { resolve(recorded(method, path, sent)); });
+      if (/\/(events|session)(\?|$)/.test(path))
+        return new Promise((resolve) => {
+          resolve(recorded(method, path, sent));
+        });
       return Promise.resolve(other(path));
     },
     expect: (asks, at) => {
@@ -164,17 +174,26 @@ function createWire(): Wire {
     },
     done: (at) => {
       assert.deepEqual(wrong, []);
-      assert.deepEqual(left.map((one) => `${one.method} ${one.path}`), [], `${at}: not asked`);
+      assert.deepEqual(
+        left.map((one) => `${one.method} ${one.path}`),
+        [],
+        `${at}: not asked`,
+      );
     },
   };
 }
 
 function other(path: string): Response {
-  const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+  const json = (body: unknown, status = 200) =>
+    new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
   if (path.endsWith('/checklists')) return json({ checklists: [] });
   const [, hash] = /\/checklists\/(\w+)$/.exec(path) ?? [];
   if (hash !== undefined) {
-    return json({ hash, rules: 'rules', definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] } });
+    return json({
+      hash,
+      rules: 'rules',
+      definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] },
+    });
   }
   if (path.endsWith('/people')) return json({ people: [] });
   if (path.endsWith('/quarantine')) return json({ entries: [] });
@@ -184,10 +203,18 @@ function other(path: string): Response {
 
 function worldOf(wire: Wire, clock: () => { readonly at: string; readonly zone: string }): World {
   return {
-    http: createHttp(wire.fetch), engine: fakeEngine, locks: createLocks(undefined),
-    now: () => new Date(clock().at), zone: () => clock().zone, random: () => 0.5,
-    visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
-    notices: () => undefined, lockedElsewhere: () => undefined,
+    http: createHttp(wire.fetch),
+    engine: fakeEngine,
+    locks: createLocks(undefined),
+    now: () => new Date(clock().at),
+    zone: () => clock().zone,
+    random: () => 0.5,
+    visible: () => false,
+    setTimer: () => null,
+    clearTimer: () => undefined,
+    channel: () => null,
+    notices: () => undefined,
+    lockedElsewhere: () => undefined,
   };
 }
 
@@ -207,7 +234,10 @@ function createPower(): Power {
     const tx = original.apply(this, args);
     const writes = args[1] === 'readwrite' && [args[0]].flat().includes('events');
     if (writes && left > 0 && --left === 0) {
-      if (late) tx.addEventListener('complete', () => { dead = true; });
+      if (late)
+        tx.addEventListener('complete', () => {
+          dead = true;
+        });
       else {
         dead = true;
         tx.abort();
@@ -216,8 +246,14 @@ function createPower(): Power {
     return tx;
   };
   return {
-    failAt: (nth, after) => { [left, late] = [nth, after]; },
-    restore: () => { [left, dead] = [0, false]; },
-    remove: () => { IDBDatabase.prototype.transaction = original; },
+    failAt: (nth, after) => {
+      [left, late] = [nth, after];
+    },
+    restore: () => {
+      [left, dead] = [0, false];
+    },
+    remove: () => {
+      IDBDatabase.prototype.transaction = original;
+    },
   };
 }

@@ -25,8 +25,7 @@ export interface FakeTablet {
 
 /** Answers each visit text with a result that names its length. */
 export const fakeEngine: Engine = {
-  score: (_key, hash, _rules, visit) =>
-    Promise.resolve(`doorsill-result\t1\ttest\t${hash}\nlevel\tpractise\t1\tTested ${visit.length}.\n`),
+  score: (_key, hash, _rules, visit) => Promise.resolve(`doorsill-result\t1\ttest\t${hash}\nlevel\tpractise\t1\tTested ${visit.length}.\n`),
   plausible: () => Promise.resolve({ kind: 'ok', sentence: '' }),
   thresholds: () => Promise.resolve(''),
   repeats: () => Promise.resolve(''),
@@ -42,10 +41,18 @@ export const fakeEngine: Engine = {
 /** `ahead` is how far the tablet's clock is off, in ms. */
 export function fakeWorld(server: FakeServer, ahead = { ms: 0 }): World {
   return {
-    http: createHttp(server.fetch), engine: fakeEngine, locks: createLocks(undefined),
-    now: () => new Date(server.now + ahead.ms), zone: () => 'Europe/Dublin', random: () => 0.5,
-    visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
-    notices: () => undefined, lockedElsewhere: () => undefined,
+    http: createHttp(server.fetch),
+    engine: fakeEngine,
+    locks: createLocks(undefined),
+    now: () => new Date(server.now + ahead.ms),
+    zone: () => 'Europe/Dublin',
+    random: () => 0.5,
+    visible: () => false,
+    setTimer: () => null,
+    clearTimer: () => undefined,
+    channel: () => null,
+    notices: () => undefined,
+    lockedElsewhere: () => undefined,
   };
 }
 
@@ -56,7 +63,11 @@ export async function newTablet(server: FakeServer, role: Role = 'clinician'): P
 }
 
 /** Opens a tablet again, as after closing the browser. */
-export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>, role: Role = 'clinician'): Promise<FakeTablet> {
+export async function openTablet(
+  server: FakeServer,
+  who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>,
+  role: Role = 'clinician',
+): Promise<FakeTablet> {
   const ahead = { ms: 0 };
   const world = fakeWorld(server, ahead);
   const desk = await openDesk(world, who);
@@ -66,7 +77,14 @@ export async function openTablet(server: FakeServer, who: Pick<FakeTablet, 'pers
 
 export async function openClientOn(one: FakeTablet, name = 'Invented Client'): Promise<string> {
   const id = newId();
-  await one.desk.book.write('client-opened', id, { team: TEAM, ref: 'R-1', name, referred: '2026-01-05', priority: 'soon', course: 'stable' });
+  await one.desk.book.write('client-opened', id, {
+    team: TEAM,
+    ref: 'R-1',
+    name,
+    referred: '2026-01-05',
+    priority: 'soon',
+    course: 'stable',
+  });
   return id;
 }
 
@@ -95,7 +113,9 @@ export function shown(tablet: FakeTablet, visit: string, want: (view: VisitView)
     const stop = view.subscribe((now) => {
       if (now === null || !want(now)) return;
       resolve(now);
-      queueMicrotask(() => { stop(); });
+      queueMicrotask(() => {
+        stop();
+      });
     });
   });
 }

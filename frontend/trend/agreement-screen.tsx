@@ -16,10 +16,17 @@ export function AgreementScreen() {
   const [chosen, setChosen] = useState('');
   const team = chosen === '' ? teams[0]?.id : chosen;
   const back = { href: '/caseload', label: 'Caseload' };
-  if (team === undefined) return <Page title="Agreement" back={back}><Banner tone="note">Agreement between raters is for the lead of a team.</Banner></Page>;
+  if (team === undefined)
+    return (
+      <Page title="Agreement" back={back}>
+        <Banner tone="note">Agreement between raters is for the lead of a team.</Banner>
+      </Page>
+    );
   return (
     <Page title="Agreement" wide back={back}>
-      {teams.length > 1 ? <SelectField label="Team" value={team} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} /> : null}
+      {teams.length > 1 ? (
+        <SelectField label="Team" value={team} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} />
+      ) : null}
       <Fetching key={team} team={team} />
       <Ways print ways={[]} />
     </Page>
@@ -28,7 +35,11 @@ export function AgreementScreen() {
 
 function Fetching(props: { readonly team: string }) {
   const { got, again } = useFetched<Report>(`/api/v1/teams/${encodeURIComponent(props.team)}/agreement`);
-  return <Awaited got={got} again={again} what="the figures">{(report) => <Inside report={report} />}</Awaited>;
+  return (
+    <Awaited got={got} again={again} what="the figures">
+      {(report) => <Inside report={report} />}
+    </Awaited>
+  );
 }
 
 function Inside(props: { readonly report: Report }) {
@@ -37,13 +48,13 @@ function Inside(props: { readonly report: Report }) {
     <div class="result">
       <p>
         {countWords(report.pairs, 'trial was', 'trials were')} rated by two and signed by both
-        {report.open > 0 ? `; ${countWords(report.open, 'more waits', 'more wait')} for a signature` : ''}.
-        {' '}Figures from fewer than five pairs are not shown: they would say more about two people than about the checklist.
+        {report.open > 0 ? `; ${countWords(report.open, 'more waits', 'more wait')} for a signature` : ''}. Figures from fewer than five
+        pairs are not shown: they would say more about two people than about the checklist.
       </p>
       {report.by_app > 0 ? (
         <p>
-          In {report.by_app} of them one rater’s tablet had been sent what the other said before its own visit was signed; the app did not show it, and the server cannot say more than that.
-          In the rest neither tablet had it.
+          In {report.by_app} of them one rater’s tablet had been sent what the other said before its own visit was signed; the app did not
+          show it, and the server cannot say more than that. In the rest neither tablet had it.
         </p>
       ) : null}
       <Stops stops={report.stops} />
@@ -62,10 +73,18 @@ function Stops(props: { readonly stops: readonly StopApart[] }) {
   const { stops } = props;
   return (
     <Part title="STOP raised by one and not by the other">
-      {stops.length === 0 ? <p>None.</p> : (
+      {stops.length === 0 ? (
+        <p>None.</p>
+      ) : (
         <>
-          <Banner tone="caution" title="Talk about these at once">Until then the safer answer stands: the STOP counts.</Banner>
-          <Table caption="STOP raised by one rater only, newest first" captionHidden heads={['Trial', 'Item', 'STOP by', 'Not by', 'The visits']}>
+          <Banner tone="caution" title="Talk about these at once">
+            Until then the safer answer stands: the STOP counts.
+          </Banner>
+          <Table
+            caption="STOP raised by one rater only, newest first"
+            captionHidden
+            heads={['Trial', 'Item', 'STOP by', 'Not by', 'The visits']}
+          >
             {stops.map((stop) => {
               const [by, notBy] = stop.by_first ? [stop.first_by, stop.second_by] : [stop.second_by, stop.first_by];
               return (
@@ -74,7 +93,14 @@ function Stops(props: { readonly stops: readonly StopApart[] }) {
                   <th scope="row">{stop.title}</th>
                   <td>{personName(by)}</td>
                   <td>{personName(notBy)}</td>
-                  <td><a class="link-row" href={visitLink(stop, stop.first)}>first</a> <a class="link-row" href={visitLink(stop, stop.second)}>second</a></td>
+                  <td>
+                    <a class="link-row" href={visitLink(stop, stop.first)}>
+                      first
+                    </a>{' '}
+                    <a class="link-row" href={visitLink(stop, stop.second)}>
+                      second
+                    </a>
+                  </td>
                 </tr>
               );
             })}
@@ -92,8 +118,20 @@ function Items(props: { readonly report: Report }) {
   const few = items.length - shown.length;
   return (
     <Part title="Answers">
-      <p class="quiet-line">Aims, a proposal: the same answer in 75 %, within one level in 95 %, weighted kappa 0.61 or more. Each figure with its 95 % interval; kappa from 30 pairs on.</p>
-      {together.length === 0 ? <p>No answer was given by two raters yet.</p> : <Cells caption="Items with the same number of levels together" head="Items" cells={together} nameOf={(cell) => `all with ${cell.levels} levels`} />}
+      <p class="quiet-line">
+        Aims, a proposal: the same answer in 75 %, within one level in 95 %, weighted kappa 0.61 or more. Each figure with its 95 %
+        interval; kappa from 30 pairs on.
+      </p>
+      {together.length === 0 ? (
+        <p>No answer was given by two raters yet.</p>
+      ) : (
+        <Cells
+          caption="Items with the same number of levels together"
+          head="Items"
+          cells={together}
+          nameOf={(cell) => `all with ${cell.levels} levels`}
+        />
+      )}
       {below.length > 0 ? <Cells caption="Items below an aim" head="Item" cells={below} nameOf={(cell) => cell.title} /> : null}
       {shown.length > 0 ? (
         <More summary={`Items that meet the aims: ${shown.length - below.length}`}>
@@ -105,19 +143,29 @@ function Items(props: { readonly report: Report }) {
   );
 }
 
-function Cells(props: { readonly caption: string; readonly head: string; readonly cells: readonly ItemAgreement[]; readonly nameOf: (cell: ItemAgreement) => string }) {
+function Cells(props: {
+  readonly caption: string;
+  readonly head: string;
+  readonly cells: readonly ItemAgreement[];
+  readonly nameOf: (cell: ItemAgreement) => string;
+}) {
   return (
     <Table caption={props.caption} heads={[props.head, 'Pairs', 'Same answer, %', 'Within one level, %', 'Kappa', 'Weighted kappa']}>
       {props.cells.map((cell) => (
         <tr key={`${cell.item} ${cell.levels}`}>
           <th scope="row">{props.nameOf(cell)}</th>
           <td class="num">{cell.n}</td>
-          {cell.few ? <td colSpan={4}>fewer than five pairs</td> : (
+          {cell.few ? (
+            <td colSpan={4}>fewer than five pairs</td>
+          ) : (
             <>
               <td class="num">{intervalWords(cell.same, 0)}</td>
               <td class="num">{cell.levels > 2 ? intervalWords(cell.within, 0) : '–'}</td>
               <td class="num">{intervalWords(cell.kappa, 2)}</td>
-              <td>{intervalWords(cell.weighted, 2)}{cell.weighted && cell.word !== '' ? `, ${cell.word}` : ''}</td>
+              <td>
+                {intervalWords(cell.weighted, 2)}
+                {cell.weighted && cell.word !== '' ? `, ${cell.word}` : ''}
+              </td>
             </>
           )}
         </tr>
@@ -138,11 +186,24 @@ function Forces(props: { readonly report: Report }) {
   const { force, apart } = props.report;
   return (
     <Part title="Forces">
-      {force ? <p>{countWords(force.n, 'force was', 'forces were')} measured by both. {force.few ? 'Fewer than five: no figure is shown.' : force.say}</p> : <p>No force was measured by two raters yet.</p>}
+      {force ? (
+        <p>
+          {countWords(force.n, 'force was', 'forces were')} measured by both.{' '}
+          {force.few ? 'Fewer than five: no figure is shown.' : force.say}
+        </p>
+      ) : (
+        <p>No force was measured by two raters yet.</p>
+      )}
       {apart.length > 0 ? (
         <More summary={`Far apart: ${apart.length}`}>
-          <Table caption="Forces that lie far apart, newest first" captionHidden heads={['Trial', 'Where', 'Apart, %', 'What to do', 'The visits']}>
-            {apart.map((one) => <ApartRow key={`${one.second} ${one.site} ${one.direction} ${one.state}`} apart={one} />)}
+          <Table
+            caption="Forces that lie far apart, newest first"
+            captionHidden
+            heads={['Trial', 'Where', 'Apart, %', 'What to do', 'The visits']}
+          >
+            {apart.map((one) => (
+              <ApartRow key={`${one.second} ${one.site} ${one.direction} ${one.state}`} apart={one} />
+            ))}
           </Table>
         </More>
       ) : null}
@@ -155,10 +216,19 @@ function ApartRow(props: { readonly apart: ForceApart }) {
   return (
     <tr>
       <td>{dateWords(apart.at)}</td>
-      <th scope="row">{siteWords(apart.site)}, {apart.direction}, {apart.state}</th>
+      <th scope="row">
+        {siteWords(apart.site)}, {apart.direction}, {apart.state}
+      </th>
       <td class="num">{numberWords(apart.percent, 0)}</td>
       <td>{apart.say}</td>
-      <td><a class="link-row" href={visitLink(apart, apart.first)}>first</a> <a class="link-row" href={visitLink(apart, apart.second)}>second</a></td>
+      <td>
+        <a class="link-row" href={visitLink(apart, apart.first)}>
+          first
+        </a>{' '}
+        <a class="link-row" href={visitLink(apart, apart.second)}>
+          second
+        </a>
+      </td>
     </tr>
   );
 }
@@ -172,7 +242,9 @@ function HowTo() {
         <li>Answer the same items, and measure three times where the first did. Neither sees the other’s visit.</li>
         <li>Sign. Once both have signed, the pair counts here and each can read the other’s visit.</li>
       </ol>
-      <p class="quiet-line">One in ten visits, or five in a quarter for each therapist, is enough to learn from. A proposal, not validated.</p>
+      <p class="quiet-line">
+        One in ten visits, or five in a quarter for each therapist, is enough to learn from. A proposal, not validated.
+      </p>
     </Part>
   );
 }

@@ -90,13 +90,25 @@ export function parseTrend(text: string): TrendView {
   const sentences = (kind: string): readonly string[] => of(kind).flatMap(([sentence]) => (sentence ? [sentence] : []));
   return {
     changes: of('change').map(([figure = '', from, to, direction, sentence = '']) => ({
-      figure, from: Number(from), to: Number(to), direction: directionOf(direction), sentence,
+      figure,
+      from: Number(from),
+      to: Number(to),
+      direction: directionOf(direction),
+      sentence,
     })),
-    differing: of('conditions').map(([from, to, names = '']) => ({ from: Number(from), to: Number(to), names: names.split(', ').filter((name) => name !== '') })),
+    differing: of('conditions').map(([from, to, names = '']) => ({
+      from: Number(from),
+      to: Number(to),
+      names: names.split(', ').filter((name) => name !== ''),
+    })),
     usable: of('usable').map(([day, force]) => [Number(day), Number(force)] as const),
     line: of('line').map(lineOf)[0] ?? null,
     reaches: of('weeks').map(([reserve, already, , early, late, sentence = '']) => ({
-      reserve: Number(reserve), already: already === '1', early: decimal(early), late: decimal(late), sentence,
+      reserve: Number(reserve),
+      already: already === '1',
+      early: decimal(early),
+      late: decimal(late),
+      sentence,
     })),
     look: of('recheck-by').map(([day, , by, sentence = '']) => ({ day: Number(day), byForecast: by === 'forecast', sentence }))[0] ?? null,
     says: sentences('say'),

@@ -10,5 +10,9 @@ const WORDS: Readonly<Record<Direction, readonly [shape: string, words: string]>
 /** Which way a figure went, as a shape and in words. Arrows stand only where a change is beyond noise. */
 export function ArrowWords(props: { readonly direction: Direction }) {
   const [shape, words] = WORDS[props.direction];
-  return <span class="arrow-words"><span aria-hidden="true">{shape}</span> {words}</span>;
+  return (
+    <span class="arrow-words">
+      <span aria-hidden="true">{shape}</span> {words}
+    </span>
+  );
 }

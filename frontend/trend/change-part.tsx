@@ -28,9 +28,13 @@ export function ChangePart(props: { readonly trend: TrendView; readonly titles: 
       {list.map((change) => (
         <tr key={`${change.figure} ${change.from}`}>
           <th scope="row">{name(change.figure)}</th>
-          <td><ArrowWords direction={change.direction} /></td>
+          <td>
+            <ArrowWords direction={change.direction} />
+          </td>
           <td>{change.sentence}</td>
-          <td>{dateWords(dateOfDay(change.from))} and {dateWords(dateOfDay(change.to))}</td>
+          <td>
+            {dateWords(dateOfDay(change.from))} and {dateWords(dateOfDay(change.to))}
+          </td>
           <td>{differingAt(trend, change.from, change.to).join(', ') || '–'}</td>
         </tr>
       ))}
@@ -41,7 +45,11 @@ export function ChangePart(props: { readonly trend: TrendView; readonly titles: 
       {shown.length === 0 ? <p>Nothing of the last visit was measured or scored before.</p> : null}
       {beyond.length > 0 ? table('Change beyond measuring noise', beyond) : null}
       {shown.length > 0 && beyond.length === 0 ? <p>Nothing changed by more than measuring noise.</p> : null}
-      {within.length > 0 ? <More summary={`Within measuring noise: ${countWords(within.length, 'comparison')}`}>{table('Within measuring noise', within)}</More> : null}
+      {within.length > 0 ? (
+        <More summary={`Within measuring noise: ${countWords(within.length, 'comparison')}`}>
+          {table('Within measuring noise', within)}
+        </More>
+      ) : null}
     </Part>
   );
 }

@@ -2,7 +2,13 @@
 import type { TrendView } from './answer';
 
 const MARKS: Readonly<Record<string, string>> = {
-  support: 'H', site: 'S', control: 'C', settings: 'E', 'time of day': 'T', rater: 'R', 'checklist version': 'V',
+  support: 'H',
+  site: 'S',
+  control: 'C',
+  settings: 'E',
+  'time of day': 'T',
+  rater: 'R',
+  'checklist version': 'V',
 };
 
 /** One letter in a drawing; the legend says what it stands for. */

@@ -7,24 +7,45 @@ import { ArrowWords } from './arrow';
 import type { Moment } from './moments';
 import { AsTable, daysAround, Plot, type Paper } from './plot';
 
-const TICKS = [[0, '0'], [50, '50'], [100, '100']] as const;
+const TICKS = [
+  [0, '0'],
+  [50, '50'],
+  [100, '100'],
+] as const;
 
 /** A small drawing for each domain, never one for all of them. */
 export function DomainPart(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null; readonly titles: Titles }) {
   const { moments, trend, titles } = props;
-  const codes = [...new Set(moments.flatMap((moment) => moment.domains.filter((domain) => domain.applicable > 0).map((domain) => domain.code)))];
+  const codes = [
+    ...new Set(moments.flatMap((moment) => moment.domains.filter((domain) => domain.applicable > 0).map((domain) => domain.code))),
+  ];
   return (
     <Part title="Domain scores over time">
-      <p class="quiet-line">A full point is a score out of 100. A hollow point with a bar is the range that it can still fall in, where less than 80 % was answered.</p>
+      <p class="quiet-line">
+        A full point is a score out of 100. A hollow point with a bar is the range that it can still fall in, where less than 80 % was
+        answered.
+      </p>
       <div class="plot-grid">
         {codes.map((code) => {
           const change = trend?.changes.findLast((one) => one.figure === `domain-${code}` && one.direction !== 'same');
           return (
             <figure key={code} class="plot-small">
-              <figcaption>{titles.section(code)}{change ? <> <ArrowWords direction={change.direction} /></> : null}</figcaption>
+              <figcaption>
+                {titles.section(code)}
+                {change ? (
+                  <>
+                    {' '}
+                    <ArrowWords direction={change.direction} />
+                  </>
+                ) : null}
+              </figcaption>
               <Plot
                 label={`${titles.section(code)}: ${moments.map((moment) => scoreWords(domainAt(moment, code))).join(', ')}.`}
-                days={daysAround(moments.map((moment) => moment.day))} values={[0, 100]} ticks={TICKS} height={8} gutter={2.4}
+                days={daysAround(moments.map((moment) => moment.day))}
+                values={[0, 100]}
+                ticks={TICKS}
+                height={8}
+                gutter={2.4}
               >
                 {(paper) => <Scores code={code} moments={moments} paper={paper} />}
               </Plot>
@@ -37,7 +58,11 @@ export function DomainPart(props: { readonly moments: readonly Moment[]; readonl
           {codes.map((code) => (
             <tr key={code}>
               <th scope="row">{titles.section(code)}</th>
-              {moments.map((moment) => <td key={moment.visit} class="num">{scoreWords(domainAt(moment, code))}</td>)}
+              {moments.map((moment) => (
+                <td key={moment.visit} class="num">
+                  {scoreWords(domainAt(moment, code))}
+                </td>
+              ))}
             </tr>
           ))}
         </Table>

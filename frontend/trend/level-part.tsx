@@ -19,41 +19,62 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
     <Part title="Readiness over time">
       <Plot
         label={`Levels of ${moments.length} visits over time; the table below says the same.`}
-        days={daysAround(moments.map((moment) => moment.day))} values={[-2.4, 4.4]} height={20} gutter={7.5}
+        days={daysAround(moments.map((moment) => moment.day))}
+        values={[-2.4, 4.4]}
+        height={20}
+        gutter={7.5}
         ticks={[...levels.map((level, i) => [i, levelWord(level)] as const), [STOPS, 'Open STOPs'], [CHANGED, 'Changed']]}
       >
         {(paper) => (
           <>
             {controls.map((control, i) => (
               <path
-                key={control} class="plot-line" fill="none" stroke-dasharray={DASHES[i % DASHES.length]}
-                d={steps(moments.filter((moment) => moment.control === control), paper)}
+                key={control}
+                class="plot-line"
+                fill="none"
+                stroke-dasharray={DASHES[i % DASHES.length]}
+                d={steps(
+                  moments.filter((moment) => moment.control === control),
+                  paper,
+                )}
               />
             ))}
-            {moments.map((moment, i) => <VisitMarks key={moment.visit} moment={moment} paper={paper} changed={differingAt(trend, moments[i - 1]?.day, moment.day)} />)}
+            {moments.map((moment, i) => (
+              <VisitMarks key={moment.visit} moment={moment} paper={paper} changed={differingAt(trend, moments[i - 1]?.day, moment.day)} />
+            ))}
           </>
         )}
       </Plot>
       <ul class="plot-legend">
         {controls.map((control, i) => (
           <li key={control}>
-            <svg class="plot-swatch" viewBox="0 0 36 8" aria-hidden="true"><line class="plot-line" x1="0" x2="36" y1="4" y2="4" stroke-dasharray={DASHES[i % DASHES.length]} /></svg>
+            <svg class="plot-swatch" viewBox="0 0 36 8" aria-hidden="true">
+              <line class="plot-line" x1="0" x2="36" y1="4" y2="4" stroke-dasharray={DASHES[i % DASHES.length]} />
+            </svg>
             {control === '' ? 'no control chosen' : control}
           </li>
         ))}
-        {marks.map((name) => <li key={name}><b>{markOf(name)}</b> {name} changed</li>)}
+        {marks.map((name) => (
+          <li key={name}>
+            <b>{markOf(name)}</b> {name} changed
+          </li>
+        ))}
       </ul>
-      <AsTable><LevelTable moments={moments} trend={trend} /></AsTable>
+      <AsTable>
+        <LevelTable moments={moments} trend={trend} />
+      </AsTable>
     </Part>
   );
 }
 
 /** A level holds until the next visit of the same control. */
 function steps(moments: readonly Moment[], paper: Paper): string {
-  return moments.map((moment, i) => {
-    const [x, y] = [paper.x(moment.day), paper.y(levels.indexOf(moment.level))];
-    return i === 0 ? `M${x} ${y}` : `H${x}V${y}`;
-  }).join('');
+  return moments
+    .map((moment, i) => {
+      const [x, y] = [paper.x(moment.day), paper.y(levels.indexOf(moment.level))];
+      return i === 0 ? `M${x} ${y}` : `H${x}V${y}`;
+    })
+    .join('');
 }
 
 function VisitMarks(props: { readonly moment: Moment; readonly paper: Paper; readonly changed: readonly string[] }) {
@@ -68,23 +89,46 @@ function VisitMarks(props: { readonly moment: Moment; readonly paper: Paper; rea
       {moment.stops.length > 0 ? (
         <>
           <rect class="plot-full" x={x - 0.75 * em} y={paper.y(STOPS) - 0.75 * em} width={1.5 * em} height={1.5 * em} />
-          <text class="plot-text plot-middle plot-on" x={x} y={paper.y(STOPS) + 0.35 * em}>{moment.stops.length}</text>
+          <text class="plot-text plot-middle plot-on" x={x} y={paper.y(STOPS) + 0.35 * em}>
+            {moment.stops.length}
+          </text>
         </>
       ) : null}
-      {changed.length > 0 ? <text class="plot-text plot-middle plot-strong" x={x} y={paper.y(CHANGED) + 0.32 * em}>{changed.map(markOf).join('')}</text> : null}
+      {changed.length > 0 ? (
+        <text class="plot-text plot-middle plot-strong" x={x} y={paper.y(CHANGED) + 0.32 * em}>
+          {changed.map(markOf).join('')}
+        </text>
+      ) : null}
     </g>
   );
 }
 
 function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null }) {
   return (
-    <Table caption="Level of each visit" captionHidden heads={['Visit', 'Level', 'Control', 'Open STOPs', 'Not the same as the visit before']}>
+    <Table
+      caption="Level of each visit"
+      captionHidden
+      heads={['Visit', 'Level', 'Control', 'Open STOPs', 'Not the same as the visit before']}
+    >
       {props.moments.map((moment, i) => (
         <tr key={moment.visit}>
-          <th scope="row">{dateWords(moment.at)}{moment.signed ? '' : ', open'}</th>
-          <td><LevelDoor level={moment.level} size="small" interim={moment.interim} /></td>
+          <th scope="row">
+            {dateWords(moment.at)}
+            {moment.signed ? '' : ', open'}
+          </th>
+          <td>
+            <LevelDoor level={moment.level} size="small" interim={moment.interim} />
+          </td>
           <td>{moment.control === '' ? 'none chosen' : moment.control}</td>
-          <td>{moment.stops.length === 0 ? 'none' : moment.stops.map((stop) => <div key={stop}><EffectMark effect="stop" /> {stop}</div>)}</td>
+          <td>
+            {moment.stops.length === 0
+              ? 'none'
+              : moment.stops.map((stop) => (
+                  <div key={stop}>
+                    <EffectMark effect="stop" /> {stop}
+                  </div>
+                ))}
+          </td>
           <td>{differingAt(props.trend, props.moments[i - 1]?.day, moment.day).join(', ')}</td>
         </tr>
       ))}

@@ -8,7 +8,11 @@ import { useTrend, useViews } from './use-trend';
 /** The date of the next look with what set it. */
 export function LookLine(props: { readonly look: Look }) {
   const { look } = props;
-  return <p>{look.byForecast ? <strong>Sooner by the forecast: </strong> : null}By {dateWords(dateOfDay(look.day))}. {look.sentence}</p>;
+  return (
+    <p>
+      {look.byForecast ? <strong>Sooner by the forecast: </strong> : null}By {dateWords(dateOfDay(look.day))}. {look.sentence}
+    </p>
+  );
 }
 
 /** The same for a client, from all visits; nothing while there is one visit, which says it itself. */

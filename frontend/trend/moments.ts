@@ -122,15 +122,18 @@ function measured(result: ResultView, present: Present | null): readonly Point[]
 
 function scores(result: ResultView): readonly Point[] {
   return result.domains.flatMap(({ code, score, coverage }) =>
-    (score === null ? [] : [[`domain-${code}`, `${shortest(score)}/${shortest(coverage)}`, 'points'] as const]));
+    score === null ? [] : [[`domain-${code}`, `${shortest(score)}/${shortest(coverage)}`, 'points'] as const],
+  );
 }
 
 function helps(result: ResultView, checklist: Definition): readonly Point[] {
-  return checklist.sections.flatMap((section) => section.items.flatMap((item) => {
-    const answer = result.items.get(item.id);
-    if (item.type !== 'help' || answer?.state !== 'answered' || answer.needsChoice || answer.band === null) return [];
-    return [[`help-${item.id}`, answer.band, 'level'] as const];
-  }));
+  return checklist.sections.flatMap((section) =>
+    section.items.flatMap((item) => {
+      const answer = result.items.get(item.id);
+      if (item.type !== 'help' || answer?.state !== 'answered' || answer.needsChoice || answer.band === null) return [];
+      return [[`help-${item.id}`, answer.band, 'level'] as const];
+    }),
+  );
 }
 
 /** Support, site, control, settings, time of day, rater and checklist version; empty where not known. */
@@ -141,8 +144,13 @@ function conditionsOf(visit: Visit, present: Present | null, changes: number): s
   const time = hour < 12 ? 'morning' : hour < 17 ? 'afternoon' : 'evening';
   const { setup } = visit;
   return [
-    support, setup?.site ?? '', setup ? `${setup.class} ${shortest(setup.operate_gf)}` : '', String(changes), time,
-    visit.started.by, visit.checklist.hash,
+    support,
+    setup?.site ?? '',
+    setup ? `${setup.class} ${shortest(setup.operate_gf)}` : '',
+    String(changes),
+    time,
+    visit.started.by,
+    visit.checklist.hash,
   ].join('|');
 }
 

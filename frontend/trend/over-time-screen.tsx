@@ -17,10 +17,15 @@ import { WeeksPart } from './weeks-part';
 export function OverTimeScreen(props: { readonly id: string }) {
   const view = useMemo(() => openClient(props.id), [props.id]).value;
   return (
-    <Page
-      title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}
-    >
-      {view ? <><Visits view={view} /><Ways print ways={[]} /></> : <p>This client is not on this device.</p>}
+    <Page title="Over time" wide over={view?.client.name} back={{ href: links.client(props.id), label: 'The client' }}>
+      {view ? (
+        <>
+          <Visits view={view} />
+          <Ways print ways={[]} />
+        </>
+      ) : (
+        <p>This client is not on this device.</p>
+      )}
     </Page>
   );
 }
@@ -32,7 +37,9 @@ function Visits(props: { readonly view: ClientView }) {
   if (cards.length === 0) return <p>{visits.length === 0 ? 'No visit yet.' : 'Nothing can be shown until both raters have signed.'}</p>;
   return (
     <>
-      {visits.length > cards.length ? <p class="quiet-line">Left out: {countWords(visits.length - cards.length, 'visit')} rated a second time or still blind.</p> : null}
+      {visits.length > cards.length ? (
+        <p class="quiet-line">Left out: {countWords(visits.length - cards.length, 'visit')} rated a second time or still blind.</p>
+      ) : null}
       {waiting > 0 ? <p role="status">{countWords(waiting, 'visit')} still being opened.</p> : null}
       {views.some((view) => view.result) ? <Course views={views} course={client.course} /> : null}
     </>
@@ -53,9 +60,15 @@ function Course(props: { readonly views: readonly VisitView[]; readonly course: 
   return (
     <div class="result">
       {moments.length < 2 ? <Banner tone="note">One visit so far: change can be seen from the second on.</Banner> : null}
-      {error === '' ? null : <Banner tone="caution" title="Not worked out" live>This tablet could not compare the visits: {error} What was found at each visit is shown all the same.</Banner>}
+      {error === '' ? null : (
+        <Banner tone="caution" title="Not worked out" live>
+          This tablet could not compare the visits: {error} What was found at each visit is shown all the same.
+        </Banner>
+      )}
       <LevelPart moments={moments} trend={trend} />
-      {trend && moments.length > 1 ? <ChangePart trend={trend} titles={titles} days={[...new Set(moments.map((moment) => moment.day))]} /> : null}
+      {trend && moments.length > 1 ? (
+        <ChangePart trend={trend} titles={titles} days={[...new Set(moments.map((moment) => moment.day))]} />
+      ) : null}
       <DomainPart moments={moments} trend={trend} titles={titles} />
       <WeeksPart moments={moments} present={present} trend={trend} judged={judged} onJudge={setJudged} />
       <StrainPart moments={moments} />

@@ -71,24 +71,39 @@ export function Plot(props: PlotProps) {
   const id = useId();
   const [from, to] = props.days;
   const paper: Paper = {
-    left: props.gutter * em, right: width - 1.5 * em, top: em, bottom: (props.height - 1.8) * em, em, id,
+    left: props.gutter * em,
+    right: width - 1.5 * em,
+    top: em,
+    bottom: (props.height - 1.8) * em,
+    em,
+    id,
     x: scale(from, to, props.gutter * em + em, width - 2.5 * em),
     y: scale(props.values[0], props.values[1], (props.height - 1.8) * em, em),
   };
   return (
-    <div class="plot" ref={frame} role={moves ? 'group' : undefined} aria-label={moves ? props.label : undefined} tabIndex={moves ? 0 : undefined}>
+    <div
+      class="plot"
+      ref={frame}
+      role={moves ? 'group' : undefined}
+      aria-label={moves ? props.label : undefined}
+      tabIndex={moves ? 0 : undefined}
+    >
       <svg style={{ minWidth: `${width}px` }} viewBox={`0 0 ${width} ${props.height * em}`} role="img" aria-label={props.label}>
         {props.ticks.map(([value, label]) => (
           <g key={label}>
             <line class="plot-rule" x1={paper.left} x2={paper.right} y1={paper.y(value)} y2={paper.y(value)} />
-            <text class="plot-text plot-end" x={paper.left - 0.4 * em} y={paper.y(value) + 0.32 * em}>{label}</text>
+            <text class="plot-text plot-end" x={paper.left - 0.4 * em} y={paper.y(value) + 0.32 * em}>
+              {label}
+            </text>
           </g>
         ))}
         <line class="plot-axis" x1={paper.left} x2={paper.right} y1={paper.bottom} y2={paper.bottom} />
         {dateTicks(from, to, (paper.right - paper.left) / (5.5 * em)).map(([day, label]) => (
           <g key={day}>
             <line class="plot-axis" x1={paper.x(day)} x2={paper.x(day)} y1={paper.bottom} y2={paper.bottom + 0.3 * em} />
-            <text class="plot-text plot-middle" x={paper.x(day)} y={paper.bottom + 1.3 * em}>{label}</text>
+            <text class="plot-text plot-middle" x={paper.x(day)} y={paper.bottom + 1.3 * em}>
+              {label}
+            </text>
           </g>
         ))}
         {props.children(paper)}
@@ -105,7 +120,9 @@ export function daysAround(days: readonly number[]): readonly [number, number] {
 
 /** Round marks from 0 to a most: about five of them. */
 export function valueTicks(most: number, unit = ''): readonly Tick[] {
-  return evenScale(most, { from: 0, to: most }).ticks.filter((value) => value <= most).map((value) => [value, `${value}${unit}`] as const);
+  return evenScale(most, { from: 0, to: most })
+    .ticks.filter((value) => value <= most)
+    .map((value) => [value, `${value}${unit}`] as const);
 }
 
 /** The same numbers for those who do not see the drawing. */

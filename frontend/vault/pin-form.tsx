@@ -22,14 +22,36 @@ export function PinForm(props: { readonly onDone: () => void }) {
       setBusy(false);
     }
   };
-  const said = failed === '' ? null : <Banner tone="caution" title="Still locked" live>{failed}</Banner>;
+  const said =
+    failed === '' ? null : (
+      <Banner tone="caution" title="Still locked" live>
+        {failed}
+      </Banner>
+    );
   // After the last try or too long a time the password is asked, and this says why.
   if (!resumable.value) return said;
   return (
-    <form class="stack form" noValidate onSubmit={(event) => { event.preventDefault(); void submit(); }}>
+    <form
+      class="stack form"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
       {said}
-      <TextField label="PIN" type="password" inputMode="numeric" autoComplete="off" hint="The one that you set when you last signed in." value={pin} onInput={setPin} />
-      <Button kind="main" size="big" type="submit" disabled={busy}>{busy ? 'Opening…' : 'Go on'}</Button>
+      <TextField
+        label="PIN"
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        hint="The one that you set when you last signed in."
+        value={pin}
+        onInput={setPin}
+      />
+      <Button kind="main" size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Go on'}
+      </Button>
     </form>
   );
 }

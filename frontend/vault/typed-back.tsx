@@ -13,7 +13,13 @@ export function TypedBack() {
   if (typedBefore.value.length === 0) return null;
   return (
     <Banner tone="note" title="You were typing this when the tablet locked" live>
-      <ul class="notes">{typedBefore.value.map((one) => <li key={`${one.label}${one.nth}`}>{one.label}: {one.text}</li>)}</ul>
+      <ul class="notes">
+        {typedBefore.value.map((one) => (
+          <li key={`${one.label}${one.nth}`}>
+            {one.label}: {one.text}
+          </li>
+        ))}
+      </ul>
       <p>It goes back into its field when you open it.</p>
       <Button onPress={() => dropTyped(path)}>Throw it away</Button>
     </Banner>

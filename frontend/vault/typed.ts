@@ -66,9 +66,17 @@ export const typedBefore: ReadonlySignal<readonly TypedField[]> = left;
 
 /** Begins to note what is typed, and keeps it whenever the page is left or locked. */
 export function watchTyping(): void {
-  document.addEventListener('input', (event) => { if (isText(event.target)) touched.add(event.target); }, true);
+  document.addEventListener(
+    'input',
+    (event) => {
+      if (isText(event.target)) touched.add(event.target);
+    },
+    true,
+  );
   beforeLock(keep);
-  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') keep(); });
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') keep();
+  });
   window.addEventListener('pagehide', keep);
 }
 

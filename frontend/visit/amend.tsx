@@ -15,7 +15,11 @@ function AskReason(props: { readonly open: boolean; readonly onClose: () => void
       title="Amend a signed visit"
       open={props.open}
       onClose={props.onClose}
-      actions={<Button kind="main" onPress={begin}>Amend</Button>}
+      actions={
+        <Button kind="main" onPress={begin}>
+          Amend
+        </Button>
+      }
     >
       <p>What was signed stays readable. Every change is added with your name, the time and this reason.</p>
       <AreaField label="Why does it change?" value={reason} onInput={setReason} error={error} required />
@@ -39,7 +43,10 @@ export function AmendBar(props: { readonly visit: Visit }) {
   }
   return (
     <Banner tone="note" title="Signed">
-      <p>By {visit.signed.name}, {timeWords(visit.signed.at)}. {visit.amendments.length > 0 ? `Amended ${visit.amendments.length} times since.` : ''}</p>
+      <p>
+        By {visit.signed.name}, {timeWords(visit.signed.at)}.{' '}
+        {visit.amendments.length > 0 ? `Amended ${visit.amendments.length} times since.` : ''}
+      </p>
       {mayWrite(roleIn(visit.team), 'amendment-made') ? <Button onPress={() => setAsking(true)}>Amend…</Button> : null}
       <AskReason
         open={asking}

@@ -53,7 +53,11 @@ function NumberBody(props: BodyProps) {
         save();
       }}
     >
-      <Field label={`Value${unitLabel(item) ? ` (${unitLabel(item)})` : ''}`} hint={`Allowed: ${rangeWords(item)}. Other numbers are refused.`} error={error}>
+      <Field
+        label={`Value${unitLabel(item) ? ` (${unitLabel(item)})` : ''}`}
+        hint={`Allowed: ${rangeWords(item)}. Other numbers are refused.`}
+        error={error}
+      >
         {(ids) => (
           <span class="number-row">
             <input
@@ -72,7 +76,9 @@ function NumberBody(props: BodyProps) {
               }}
             />
             <span class="unit">{unitLabel(item)}</span>
-            <Button type="submit" kind={typed === null ? 'plain' : 'main'} label={`Save ${item.title}`}>Save</Button>
+            <Button type="submit" kind={typed === null ? 'plain' : 'main'} label={`Save ${item.title}`}>
+              Save
+            </Button>
           </span>
         )}
       </Field>
@@ -117,11 +123,23 @@ function SidesBody(props: BodyProps) {
   const whole = left !== undefined && right !== undefined;
   return (
     <>
-      <Segments legend={`Left, of ${most}`} value={left === undefined ? '' : String(left)} options={numbersTo(most)} onChange={(value) => choose({ left: Number(value) })} />
-      <Segments legend={`Right, of ${most}`} value={right === undefined ? '' : String(right)} options={numbersTo(most)} onChange={(value) => choose({ right: Number(value) })} />
-      {!whole && (left !== undefined || right !== undefined)
-        ? <p class="field-hint" role="status">Not saved yet: choose the other side too.</p>
-        : null}
+      <Segments
+        legend={`Left, of ${most}`}
+        value={left === undefined ? '' : String(left)}
+        options={numbersTo(most)}
+        onChange={(value) => choose({ left: Number(value) })}
+      />
+      <Segments
+        legend={`Right, of ${most}`}
+        value={right === undefined ? '' : String(right)}
+        options={numbersTo(most)}
+        onChange={(value) => choose({ right: Number(value) })}
+      />
+      {!whole && (left !== undefined || right !== undefined) ? (
+        <p class="field-hint" role="status">
+          Not saved yet: choose the other side too.
+        </p>
+      ) : null}
       <Bands item={item} view={props.view} saved={half.left === undefined && half.right === undefined && !props.saving} />
     </>
   );

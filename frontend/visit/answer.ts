@@ -22,7 +22,12 @@ function wordChoice(level: Level): LevelChoice {
 export function levelChoices(item: Item, checklist: Definition): readonly LevelChoice[] {
   if (item.type === 'help') return (checklist.help ?? []).map(helpChoice);
   if (item.levels !== undefined && item.levels.length > 0) return item.levels.map(wordChoice);
-  return item.type === 'yes-no' ? [{ value: 'yes', label: 'Yes', text: '' }, { value: 'no', label: 'No', text: '' }] : [];
+  return item.type === 'yes-no'
+    ? [
+        { value: 'yes', label: 'Yes', text: '' },
+        { value: 'no', label: 'No', text: '' },
+      ]
+    : [];
 }
 
 /** All answers that stand for an item: none, one, or several that wait for a choice. */
@@ -57,7 +62,8 @@ export function bandLines(item: Item): readonly string[] {
   const high = item.better === 'high';
   const bands = item.bands ?? [];
   return bands.map((band, at) => {
-    if (band.bound !== undefined) return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
+    if (band.bound !== undefined)
+      return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
     const before = bands[at - 1]?.bound;
     return before === undefined ? band.text : `${high ? 'less' : 'more'} than ${withUnit(item, before)}: ${band.text}`;
   });

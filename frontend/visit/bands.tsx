@@ -14,7 +14,8 @@ export function Bands(props: { readonly item: Item; readonly view: VisitView; re
     <ol class="bands">
       {bandLines(props.item).map((line, index) => (
         <li key={line} class={index + 1 === at ? 'band band-on' : 'band'}>
-          {line}{index + 1 === at ? <strong> ← this one</strong> : null}
+          {line}
+          {index + 1 === at ? <strong> ← this one</strong> : null}
         </li>
       ))}
     </ol>

@@ -17,7 +17,9 @@ export function ComputedBody(props: { readonly item: Item; readonly view: VisitV
       </p>
       <p class="field-hint">{source.words} It is never typed.</p>
       <Bands item={item} view={view} saved />
-      <a class="link-row" href={source.href(view.visit.id)}>{source.link}</a>
+      <a class="link-row" href={source.href(view.visit.id)}>
+        {source.link}
+      </a>
     </div>
   );
 }

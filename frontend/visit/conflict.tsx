@@ -20,15 +20,24 @@ export function Conflict(props: {
   };
   return (
     <Banner tone="caution" title="Needs your choice">
-      <p>This was answered {heads.length === 2 ? 'twice' : `${heads.length} times`} by people who could not see each other’s answer. Nothing is lost. Until someone chooses, the more cautious one counts.</p>
+      <p>
+        This was answered {heads.length === 2 ? 'twice' : `${heads.length} times`} by people who could not see each other’s answer. Nothing
+        is lost. Until someone chooses, the more cautious one counts.
+      </p>
       <ul class="plain-list choices-open">
         {heads.map((head) => (
           <li key={head.ref}>
             <p>
-              <strong>{answerWords(item, view.checklist, head)}</strong><br />
-              said by {personName(head.by)}, {timeWords(head.at)}{head.note ? `. Note: ${head.note}` : ''}
+              <strong>{answerWords(item, view.checklist, head)}</strong>
+              <br />
+              said by {personName(head.by)}, {timeWords(head.at)}
+              {head.note ? `. Note: ${head.note}` : ''}
             </p>
-            {may ? <Button onPress={() => keep(head)} label={`Keep this one: ${answerWords(item, view.checklist, head)}`}>Keep this one</Button> : null}
+            {may ? (
+              <Button onPress={() => keep(head)} label={`Keep this one: ${answerWords(item, view.checklist, head)}`}>
+                Keep this one
+              </Button>
+            ) : null}
           </li>
         ))}
       </ul>

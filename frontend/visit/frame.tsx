@@ -29,7 +29,11 @@ export function useVisit(id: string): VisitView | null {
 function ClientName(props: { readonly client: string }) {
   const view = useMemo(() => openClient(props.client), [props.client]);
   const client = view.value?.client;
-  return <a class="over-name" href={links.client(props.client)}>{client ? client.name : 'Client'}</a>;
+  return (
+    <a class="over-name" href={links.client(props.client)}>
+      {client ? client.name : 'Client'}
+    </a>
+  );
 }
 
 function MissingLink(props: { readonly view: VisitView }) {
@@ -54,7 +58,11 @@ function RunningTrial(props: { readonly visit: string }) {
     return () => clearInterval(timer);
   }, [running]);
   if (!running) return null;
-  return <a class="over-link over-clock" href={links.trial(props.visit)}>Trial clock {clockWords(elapsedOf(clock, Date.now()))}</a>;
+  return (
+    <a class="over-link over-clock" href={links.trial(props.visit)}>
+      Trial clock {clockWords(elapsedOf(clock, Date.now()))}
+    </a>
+  );
 }
 
 /** Stops every clock, asks nothing, and says where one was. */
@@ -76,10 +84,17 @@ function PauseVisit(props: { readonly title: string }) {
         open={at !== null}
         mustChoose
         onClose={() => setAt(null)}
-        actions={<Button kind="main" size="big" onPress={() => setAt(null)}>Go on</Button>}
+        actions={
+          <Button kind="main" size="big" onPress={() => setAt(null)}>
+            Go on
+          </Button>
+        }
       >
         <p>All clocks stand still. Everything entered is on this tablet.</p>
-        <p>You were at: <strong>{props.title}</strong>{at ? `, ${timeWords(at)}` : ''}.</p>
+        <p>
+          You were at: <strong>{props.title}</strong>
+          {at ? `, ${timeWords(at)}` : ''}.
+        </p>
       </Dialog>
     </>
   );
@@ -99,7 +114,9 @@ function VisitStrip(props: { readonly view: VisitView; readonly title: string })
       <MissingLink view={view} />
       <RunningTrial visit={view.visit.id} />
       <span class="visit-strip-tools">
-        <Button kind="quiet" pressed={display.value.theme === 'outdoor'} onPress={switchTheme}>Outdoors</Button>
+        <Button kind="quiet" pressed={display.value.theme === 'outdoor'} onPress={switchTheme}>
+          Outdoors
+        </Button>
         <PauseVisit title={props.title} />
       </span>
     </div>
@@ -118,13 +135,16 @@ export function VisitFrame(props: FrameProps) {
     );
   }
   const title = typeof props.title === 'string' ? props.title : props.title(view);
-  const back = props.back === 'client'
-    ? { href: links.client(view.visit.client), label: 'The client' }
-    : { href: links.map(props.id), label: 'Visit map' };
+  const back =
+    props.back === 'client'
+      ? { href: links.client(view.visit.client), label: 'The client' }
+      : { href: links.map(props.id), label: 'Visit map' };
   if (view.blind) {
     return (
       <Page title={title} back={{ href: links.client(view.visit.client), label: 'The client' }}>
-        <Banner tone="note" title="Blind">You rate the same trial. This visit can be read as soon as both of you have signed.</Banner>
+        <Banner tone="note" title="Blind">
+          You rate the same trial. This visit can be read as soon as both of you have signed.
+        </Banner>
       </Page>
     );
   }
@@ -153,7 +173,11 @@ export function Ways(props: { readonly ways: readonly { readonly href: string; r
   return (
     <nav class="actions" aria-label="Go on">
       {props.print ? <Button onPress={() => window.print()}>Print</Button> : null}
-      {props.ways.map((way) => <ButtonLink key={way.href} href={way.href}>{way.label}</ButtonLink>)}
+      {props.ways.map((way) => (
+        <ButtonLink key={way.href} href={way.href}>
+          {way.label}
+        </ButtonLink>
+      ))}
     </nav>
   );
 }

@@ -16,8 +16,14 @@ export function homeLines(visit: Visit): readonly string[] {
 function kitLine(control: PackedControl): string {
   const figures = [control.start_gf, control.operate_gf, control.travel_mm, control.lever_mm ?? 0];
   return line(
-    'kit', control.id, control.class, ...figures.map(shortest), seal(control.sealing ?? ''),
-    flag(control.power_jack), flag(control.mode_jack), flag(control.attendant),
+    'kit',
+    control.id,
+    control.class,
+    ...figures.map(shortest),
+    seal(control.sealing ?? ''),
+    flag(control.power_jack),
+    flag(control.mode_jack),
+    flag(control.attendant),
   );
 }
 
@@ -29,12 +35,24 @@ function seal(code: string): string {
 /** What is known, in a fixed order. */
 function needLines(needs: NeedsNoted): readonly string[] {
   const all: readonly (readonly [string, boolean | number | string | undefined])[] = [
-    ['rough-ground', needs.rough_ground], ['helper-drives', needs.helper_drives], ['reverse-key', needs.reverse_key],
-    ['blocked', needs.blocked], ['hours-driving', needs.hours_driving], ['commands-per-min', needs.commands_per_min],
-    ['seconds-per-command', needs.seconds_per_command], ['wrist-deg', needs.wrist_deg], ['task-share', needs.task_share],
-    ['task-per-min', needs.task_per_min], ['task-seconds', needs.task_seconds], ['task-wrist-deg', needs.task_wrist_deg],
-    ['task-hours', needs.task_hours], ['wait-weeks', needs.wait_weeks],
-    ['base', needs.base], ['course', needs.course], ['wish-site', needs.wish_site], ['wish-control', needs.wish_control],
+    ['rough-ground', needs.rough_ground],
+    ['helper-drives', needs.helper_drives],
+    ['reverse-key', needs.reverse_key],
+    ['blocked', needs.blocked],
+    ['hours-driving', needs.hours_driving],
+    ['commands-per-min', needs.commands_per_min],
+    ['seconds-per-command', needs.seconds_per_command],
+    ['wrist-deg', needs.wrist_deg],
+    ['task-share', needs.task_share],
+    ['task-per-min', needs.task_per_min],
+    ['task-seconds', needs.task_seconds],
+    ['task-wrist-deg', needs.task_wrist_deg],
+    ['task-hours', needs.task_hours],
+    ['wait-weeks', needs.wait_weeks],
+    ['base', needs.base],
+    ['course', needs.course],
+    ['wish-site', needs.wish_site],
+    ['wish-control', needs.wish_control],
   ];
   const bySite = (said: Readonly<Record<string, string>> = {}) => Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1));
   return [
@@ -56,7 +74,14 @@ function chairLine(chair: Chair): string {
 
 function placeLine(place: Place): string {
   const figures = [
-    place.width_mm, place.corridor_mm, place.corridor2_mm, place.rise_mm, place.run_mm, place.landing_mm, place.height_mm, place.limit_kg,
+    place.width_mm,
+    place.corridor_mm,
+    place.corridor2_mm,
+    place.rise_mm,
+    place.run_mm,
+    place.landing_mm,
+    place.height_mm,
+    place.limit_kg,
   ];
   return line('place', place.place, place.kind, ...figures.map((figure) => shortest(figure ?? 0)));
 }

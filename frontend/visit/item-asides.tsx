@@ -17,7 +17,10 @@ function FactRow(props: BodyProps & { readonly ask: Ask }) {
     <Segments
       legend={ask.prompt}
       value={given === undefined ? '' : given ? 'yes' : 'no'}
-      options={[{ value: 'yes', label: 'Yes' }, { value: 'no', label: 'No' }]}
+      options={[
+        { value: 'yes', label: 'Yes' },
+        { value: 'no', label: 'No' },
+      ]}
       disabled={!ready}
       onChange={(value) => props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
     />
@@ -30,7 +33,9 @@ function Facts(props: BodyProps) {
   if (asks.length === 0) return null;
   return (
     <div class="facts">
-      {asks.map((ask) => <FactRow key={ask.fact} {...props} ask={ask} />)}
+      {asks.map((ask) => (
+        <FactRow key={ask.fact} {...props} ask={ask} />
+      ))}
       <p class="field-hint">
         {props.item.from === undefined && props.shown.state !== 'answered' ? 'Answer the item first. ' : ''}Left open, it counts as yes.
       </p>
@@ -51,8 +56,12 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
     <div class="inset">
       <TextField label="Why does it not apply?" value={reason} onInput={setReason} error={error} hint={item.na_text} required />
       <div class="actions">
-        <Button kind="main" onPress={save}>Save: does not apply</Button>
-        <Button kind="quiet" onPress={props.onClose}>Leave as it was</Button>
+        <Button kind="main" onPress={save}>
+          Save: does not apply
+        </Button>
+        <Button kind="quiet" onPress={props.onClose}>
+          Leave as it was
+        </Button>
       </div>
     </div>
   );
@@ -68,12 +77,20 @@ function StateButtons(props: BodyProps) {
   return (
     <div class="actions">
       {canClear ? (
-        <Button kind="quiet" label={`Back to not tested: ${item.title}`} onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}>
+        <Button
+          kind="quiet"
+          label={`Back to not tested: ${item.title}`}
+          onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
+        >
           Back to not tested
         </Button>
       ) : null}
       {item.na ? (
-        <Button kind="quiet" label={`${shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'} ${item.title}`} onPress={() => setAsking(true)}>
+        <Button
+          kind="quiet"
+          label={`${shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'} ${item.title}`}
+          onPress={() => setAsking(true)}
+        >
           {shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'}
         </Button>
       ) : null}

@@ -33,7 +33,8 @@ function useAnswer(props: CardProps) {
   const give: Give = (given) => {
     setPending({ given, over });
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
-    void saver.save(`${item.title}, ${answerWords(item, view.checklist, given)}`, () => writeVisit(view.visit, 'answer-given', given))
+    void saver
+      .save(`${item.title}, ${answerWords(item, view.checklist, given)}`, () => writeVisit(view.visit, 'answer-given', given))
       .then((done) => {
         if (done) undoSteps.value = remember(undoSteps.value, step);
         else setPending(null);
@@ -48,7 +49,13 @@ function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly
   if (standing === 'choice') return null;
   if (item.from !== undefined && shown.state !== 'not-applicable') return null;
   const who = props.by === undefined || shown.state === 'not-tested' ? '' : `, by ${personName(props.by)}`;
-  return <p class={`standing standing-${shown.state}`}>{standingWords[shown.state] ?? shown.state}{shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}{who}</p>;
+  return (
+    <p class={`standing standing-${shown.state}`}>
+      {standingWords[shown.state] ?? shown.state}
+      {shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}
+      {who}
+    </p>
+  );
 }
 
 const standingWords: Readonly<Record<string, string>> = {
@@ -63,7 +70,10 @@ function Raised(props: { readonly item: string; readonly view: VisitView }) {
   return (
     <ul class="plain-list" aria-label="What this answer raises">
       {raised.map((effect) => (
-        <li key={effect.effect} class="sentence"><EffectMark effect={effect.effect} /><span>{effect.sentence}</span></li>
+        <li key={effect.effect} class="sentence">
+          <EffectMark effect={effect.effect} />
+          <span>{effect.sentence}</span>
+        </li>
       ))}
     </ul>
   );
@@ -74,8 +84,18 @@ function WhyAndWhat(props: { readonly item: Item }) {
   if (why === undefined && poor === undefined) return null;
   return (
     <More summary="Why, and what to do">
-      {why ? <p><strong>Why: </strong>{why}</p> : null}
-      {poor ? <p><strong>If it is poor: </strong>{poor}</p> : null}
+      {why ? (
+        <p>
+          <strong>Why: </strong>
+          {why}
+        </p>
+      ) : null}
+      {poor ? (
+        <p>
+          <strong>If it is poor: </strong>
+          {poor}
+        </p>
+      ) : null}
     </More>
   );
 }
@@ -94,14 +114,20 @@ export function ItemCard(props: CardProps) {
   return (
     <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
       <header class="card-head">
-        <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>{item.title}</h2>
+        <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
+          {item.title}
+        </h2>
         <StandingLine {...props} shown={shown} by={heads[0]?.by} />
       </header>
-      <p class="prompt" id={`${item.id}-prompt`}>{item.prompt}</p>
+      <p class="prompt" id={`${item.id}-prompt`}>
+        {item.prompt}
+      </p>
       {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} saver={saver} /> : null}
-      {item.from !== undefined
-        ? <ComputedBody item={item} view={view} shown={shown} />
-        : <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />}
+      {item.from !== undefined ? (
+        <ComputedBody item={item} view={view} shown={shown} />
+      ) : (
+        <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />
+      )}
       <Raised item={item.id} view={view} />
       <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
         <WhyAndWhat item={item} />

@@ -5,11 +5,21 @@ import type { Definition } from '../store';
 import { missingLink } from './links';
 
 const checklist: Definition = {
-  format: 'doorsill-checklist/1', id: 'test', version: '1', title: 'Test', help: [],
-  sections: [{ code: 'pos', title: 'Positioning', items: [
-    { id: 'pos-trunk', title: 'Trunk', prompt: '', type: 'fit', weight: 3 },
-    { id: 'ctl-hold', title: 'Hold', prompt: '', type: 'number', weight: 2, from: 'hold' },
-  ] }],
+  format: 'doorsill-checklist/1',
+  id: 'test',
+  version: '1',
+  title: 'Test',
+  help: [],
+  sections: [
+    {
+      code: 'pos',
+      title: 'Positioning',
+      items: [
+        { id: 'pos-trunk', title: 'Trunk', prompt: '', type: 'fit', weight: 3 },
+        { id: 'ctl-hold', title: 'Hold', prompt: '', type: 'number', weight: 2, from: 'hold' },
+      ],
+    },
+  ],
 };
 
 function missing(what: string, reading: boolean): Missing {

@@ -56,7 +56,10 @@ function driven(words: string): Source {
 
 const sources: Readonly<Record<string, Source>> = {
   'force-reserve': measured('force', 'Worked out from the force readings at the chosen site and the force that the chosen control needs.'),
-  'travel-reserve': measured('travel', 'Worked out from the travel readings at the chosen site and the travel that the chosen control needs.'),
+  'travel-reserve': measured(
+    'travel',
+    'Worked out from the travel readings at the chosen site and the travel that the chosen control needs.',
+  ),
   spread: measured('force', 'Worked out from the repeats in the weakest needed direction.'),
   'tired-ratio': measured('force', 'Worked out from force readings taken rested and tired at the same site.'),
   hold: measured('hold', 'The shortest of the timed holds of the forward command.'),
@@ -77,8 +80,13 @@ export function sourceOf(from: string): Source {
 }
 
 const readingScreens: Readonly<Record<string, MeasureWhat>> = {
-  force: 'force', travel: 'travel', hold: 'hold', release: 'release', unintended: 'unintended',
-  'switch-force': 'switch', switch: 'switch',
+  force: 'force',
+  travel: 'travel',
+  hold: 'hold',
+  release: 'release',
+  unintended: 'unintended',
+  'switch-force': 'switch',
+  switch: 'switch',
 };
 
 /** The part of the checklist that an item stands in, with the item. */
@@ -109,7 +117,5 @@ export function missingLink(visit: string, checklist: Definition, missing: Missi
   if (missing.what === 'setup') return links.setup(visit);
   const found = findItem(checklist, missing.what);
   if (found === undefined) return links.map(visit);
-  return found.item.from === undefined
-    ? links.item(visit, found.code, found.item.id)
-    : sourceOf(found.item.from).href(visit);
+  return found.item.from === undefined ? links.item(visit, found.code, found.item.id) : sourceOf(found.item.from).href(visit);
 }

@@ -12,11 +12,19 @@ function PartTile(props: { readonly section: Section; readonly view: VisitView }
     <li>
       <a class="tile" href={links.part(view.visit.id, section.code)}>
         <span class="tile-title">{section.title}</span>
-        <span class="tile-count">{progress.done} of {progress.of}</span>
-        <span class="tile-bar" aria-hidden="true"><span style={{ width: `${(progress.done / progress.of) * 100}%` }} /></span>
+        <span class="tile-count">
+          {progress.done} of {progress.of}
+        </span>
+        <span class="tile-bar" aria-hidden="true">
+          <span style={{ width: `${(progress.done / progress.of) * 100}%` }} />
+        </span>
         <span class="tile-marks">
-          {progress.raised.map((one) => <EffectMark key={one.effect} effect={one.effect} count={one.count} />)}
-          {progress.choices > 0 ? <span class="effect effect-choice">Needs your choice{progress.choices > 1 ? ` × ${progress.choices}` : ''}</span> : null}
+          {progress.raised.map((one) => (
+            <EffectMark key={one.effect} effect={one.effect} count={one.count} />
+          ))}
+          {progress.choices > 0 ? (
+            <span class="effect effect-choice">Needs your choice{progress.choices > 1 ? ` × ${progress.choices}` : ''}</span>
+          ) : null}
         </span>
       </a>
     </li>
@@ -54,16 +62,30 @@ function Measures(props: { readonly view: VisitView }) {
     <section aria-labelledby="measuring">
       <h2 id="measuring">Measure and drive</h2>
       <ul class="tiles tiles-small">
-        <li><a class="tile" href={links.setup(visit.id)}><span class="tile-title">Control and place</span><span class="tile-count">{visit.setup ? 'chosen' : 'not chosen'}</span></a></li>
+        <li>
+          <a class="tile" href={links.setup(visit.id)}>
+            <span class="tile-title">Control and place</span>
+            <span class="tile-count">{visit.setup ? 'chosen' : 'not chosen'}</span>
+          </a>
+        </li>
         {measures.map((what) => (
           <li key={what}>
             <a class="tile" href={links.measure(visit.id, what)}>
               <span class="tile-title">{measureTitles[what]}</span>
-              <span class="tile-count">{taken(what)} {taken(what) === 1 ? 'reading' : 'readings'}</span>
+              <span class="tile-count">
+                {taken(what)} {taken(what) === 1 ? 'reading' : 'readings'}
+              </span>
             </a>
           </li>
         ))}
-        <li><a class="tile" href={links.trial(visit.id)}><span class="tile-title">Driving trial</span><span class="tile-count">{runs} {runs === 1 ? 'run' : 'runs'}</span></a></li>
+        <li>
+          <a class="tile" href={links.trial(visit.id)}>
+            <span class="tile-title">Driving trial</span>
+            <span class="tile-count">
+              {runs} {runs === 1 ? 'run' : 'runs'}
+            </span>
+          </a>
+        </li>
       </ul>
     </section>
   );
@@ -89,7 +111,11 @@ function Choosing(props: { readonly view: VisitView }) {
   const tiles: readonly (readonly [string, string, string])[] = [
     [links.needs(visit.id), 'Needs', `${needs.done} of ${needs.of}`],
     [links.controls(visit.id), 'Controls', rankedWords(props.view)],
-    [links.strain(visit.id), 'Strain', result?.recheckBy?.weeks ? `look again in ${result.recheckBy.weeks} weeks` : 'loads and holding times'],
+    [
+      links.strain(visit.id),
+      'Strain',
+      result?.recheckBy?.weeks ? `look again in ${result.recheckBy.weeks} weeks` : 'loads and holding times',
+    ],
     [links.home(visit.id), 'Home', passagesWords(props.view)],
     [links.settings(visit.id), 'Settings', `${settings} ${settings === 1 ? 'change' : 'changes'}${due > 0 ? `, ${due} due again` : ''}`],
     [links.mount(visit.id), 'Mount', visit.mount ? 'noted' : 'not noted'],
@@ -99,7 +125,12 @@ function Choosing(props: { readonly view: VisitView }) {
       <h2 id="choosing">Choose and set up</h2>
       <ul class="tiles tiles-small">
         {tiles.map(([href, title, count]) => (
-          <li key={href}><a class="tile" href={href}><span class="tile-title">{title}</span><span class="tile-count">{count}</span></a></li>
+          <li key={href}>
+            <a class="tile" href={href}>
+              <span class="tile-title">{title}</span>
+              <span class="tile-count">{count}</span>
+            </a>
+          </li>
         ))}
       </ul>
     </section>
@@ -116,19 +147,27 @@ export function VisitMapScreen(props: { readonly id: string }) {
       wide
       actions={() => (
         <>
-          <ButtonLink kind="main" size="big" href={links.level(props.id)}>Level</ButtonLink>
-          <ButtonLink size="big" href={links.sign(props.id)}>Sign</ButtonLink>
+          <ButtonLink kind="main" size="big" href={links.level(props.id)}>
+            Level
+          </ButtonLink>
+          <ButtonLink size="big" href={links.sign(props.id)}>
+            Sign
+          </ButtonLink>
         </>
       )}
     >
       {(view) => (
         <>
-          {view.visit.unknown > 0 ? <Banner tone="caution">{view.visit.unknown} entries come from a newer version of the app. Update the app to see them.</Banner> : null}
+          {view.visit.unknown > 0 ? (
+            <Banner tone="caution">{view.visit.unknown} entries come from a newer version of the app. Update the app to see them.</Banner>
+          ) : null}
           <OpenStops view={view} />
           <section aria-labelledby="parts">
             <h2 id="parts">Checklist</h2>
             <ul class="tiles">
-              {view.checklist.sections.map((section) => <PartTile key={section.code} section={section} view={view} />)}
+              {view.checklist.sections.map((section) => (
+                <PartTile key={section.code} section={section} view={view} />
+              ))}
             </ul>
           </section>
           <Measures view={view} />
@@ -136,8 +175,18 @@ export function VisitMapScreen(props: { readonly id: string }) {
           <section aria-labelledby="about-visit">
             <h2 id="about-visit">The visit</h2>
             <ul class="tiles tiles-small">
-              <li><a class="tile" href={links.notes(props.id)}><span class="tile-title">Visit notes</span><span class="tile-count">present, consent, goals</span></a></li>
-              <li><a class="tile" href={links.missing(props.id)}><span class="tile-title">What is missing</span><span class="tile-count">{view.result ? `${view.result.missing.length} things` : 'not worked out yet'}</span></a></li>
+              <li>
+                <a class="tile" href={links.notes(props.id)}>
+                  <span class="tile-title">Visit notes</span>
+                  <span class="tile-count">present, consent, goals</span>
+                </a>
+              </li>
+              <li>
+                <a class="tile" href={links.missing(props.id)}>
+                  <span class="tile-title">What is missing</span>
+                  <span class="tile-count">{view.result ? `${view.result.missing.length} things` : 'not worked out yet'}</span>
+                </a>
+              </li>
             </ul>
           </section>
         </>

@@ -15,7 +15,9 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
   const rows = view.result?.missing.filter((one) => one.group === group.id) ?? [];
   return (
     <section aria-labelledby={`missing-${group.id}`}>
-      <h2 id={`missing-${group.id}`}>{group.title} <span class="count">{rows.length}</span></h2>
+      <h2 id={`missing-${group.id}`}>
+        {group.title} <span class="count">{rows.length}</span>
+      </h2>
       <p class="field-hint">{rows.length === 0 ? 'Nothing is missing here.' : group.text}</p>
       <ul class="rows">
         {rows.map((row) => {
@@ -38,9 +40,13 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
 export function MissingScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="What is missing">
-      {(view) => (view.result === null
-        ? <Banner tone="note">The list is being worked out.</Banner>
-        : groups.map((group) => <Group key={group.id} view={view} group={group} />))}
+      {(view) =>
+        view.result === null ? (
+          <Banner tone="note">The list is being worked out.</Banner>
+        ) : (
+          groups.map((group) => <Group key={group.id} view={view} group={group} />)
+        )
+      }
     </VisitFrame>
   );
 }

@@ -31,11 +31,23 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
     if (done) setText(null);
   };
   if (!isOpen(view.visit)) {
-    return <div class="field"><h2 class="field-label">{field.label}</h2><p class="answer-fixed">{stored === '' ? 'Nothing written.' : stored}</p></div>;
+    return (
+      <div class="field">
+        <h2 class="field-label">{field.label}</h2>
+        <p class="answer-fixed">{stored === '' ? 'Nothing written.' : stored}</p>
+      </div>
+    );
   }
   return (
     <div>
-      <AreaField label={field.label} hint={field.hint === '' ? undefined : field.hint} value={text ?? stored} maxLength={20000} onInput={setText} onCommit={(value) => void save(value)} />
+      <AreaField
+        label={field.label}
+        hint={field.hint === '' ? undefined : field.hint}
+        value={text ?? stored}
+        maxLength={20000}
+        onInput={setText}
+        onCommit={(value) => void save(value)}
+      />
       {text !== null && text !== stored && saver.state.kind !== 'failed' ? <p class="field-hint">Saved when you leave the field.</p> : null}
       <SavedLine state={saver.state} />
     </div>
@@ -46,7 +58,13 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
 export function NotesScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="Visit notes">
-      {(view) => <div class="stack">{fields.map((field) => <NoteText key={field.id} view={view} field={field} />)}</div>}
+      {(view) => (
+        <div class="stack">
+          {fields.map((field) => (
+            <NoteText key={field.id} view={view} field={field} />
+          ))}
+        </div>
+      )}
     </VisitFrame>
   );
 }

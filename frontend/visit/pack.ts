@@ -8,7 +8,16 @@ export function packKit(controls: readonly Control[], team: string): KitPacked {
 function packed(control: Control): PackedControl {
   const { id, name, class: kind, start_gf, operate_gf, travel_mm, power_jack, mode_jack, attendant, lever_mm, sealing } = control;
   return {
-    id, name, class: kind, start_gf, operate_gf, travel_mm, power_jack, mode_jack, attendant,
-    ...(lever_mm === undefined ? {} : { lever_mm }), ...(sealing === undefined ? {} : { sealing }),
+    id,
+    name,
+    class: kind,
+    start_gf,
+    operate_gf,
+    travel_mm,
+    power_jack,
+    mode_jack,
+    attendant,
+    ...(lever_mm === undefined ? {} : { lever_mm }),
+    ...(sealing === undefined ? {} : { sealing }),
   };
 }

@@ -23,7 +23,11 @@ function CardOf(props: { readonly item: Item; readonly view: VisitView; readonly
   const { item, view, focused } = props;
   const { visit, result, checklist, engineError } = view;
   const on = JSON.stringify([
-    headsOf(visit, item.id), result?.items.get(item.id), result?.effects.filter((effect) => effect.item === item.id), engineError, visit.signed,
+    headsOf(visit, item.id),
+    result?.items.get(item.id),
+    result?.effects.filter((effect) => effect.item === item.id),
+    engineError,
+    visit.signed,
   ]);
   return useMemo(() => <ItemCard item={item} view={view} focused={focused} />, [item, focused, checklist, on]);
 }
@@ -51,7 +55,11 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
 export function PartScreen(props: { readonly id: string; readonly code: string }) {
   const item = usePlace().query.item;
   return (
-    <VisitFrame id={props.id} title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'} focusTitle={item === undefined}>
+    <VisitFrame
+      id={props.id}
+      title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
+      focusTitle={item === undefined}
+    >
       {(view) => <Part view={view} code={props.code} item={item} />}
     </VisitFrame>
   );

@@ -27,9 +27,7 @@ export interface Progress {
 }
 
 function countEffects(raised: readonly string[]): Progress['raised'] {
-  return effects
-    .map((effect) => ({ effect, count: raised.filter((one) => one === effect).length }))
-    .filter((one) => one.count > 0);
+  return effects.map((effect) => ({ effect, count: raised.filter((one) => one === effect).length })).filter((one) => one.count > 0);
 }
 
 export function sectionProgress(section: Section, visit: Visit, result: ResultView | null): Progress {

@@ -3,7 +3,12 @@ import { test } from 'node:test';
 import type { Judge } from '../measure/judge';
 import { chooseClass, classText, classes, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
 
-const limits = new Map([['class-standard-force', 250], ['class-standard-travel', 28], ['class-very-light-force', 10], ['class-very-light-travel', 3]]);
+const limits = new Map([
+  ['class-standard-force', 250],
+  ['class-standard-travel', 28],
+  ['class-very-light-force', 10],
+  ['class-very-light-travel', 3],
+]);
 
 /** Reckons with 100 gf to a newton, so that nobody takes it for the engine's own number. */
 const engine: Judge = {

@@ -63,14 +63,30 @@ function typed(value: number | undefined, decimals: number): string {
 }
 
 /** Turns what was saved and what classes usually ask for into the visit's unit. */
-export async function figuresFor(setup: SetupChosen | undefined, unit: ForceUnit, limits: ReadonlyMap<string, number>, convert: Judge['convert']): Promise<SetupFigures> {
+export async function figuresFor(
+  setup: SetupChosen | undefined,
+  unit: ForceUnit,
+  limits: ReadonlyMap<string, number>,
+  convert: Judge['convert'],
+): Promise<SetupFigures> {
   const known = classes.filter((one) => limits.has(`class-${one.id}-force`));
   const usualForces = known.map((one) => limits.get(`class-${one.id}-force`) ?? 0);
-  const saved = [setup?.start_gf, setup?.operate_gf, setup?.switch_press_gf, setup?.power_press_gf, setup?.mode_press_gf].map((force) => force ?? 0);
+  const saved = [setup?.start_gf, setup?.operate_gf, setup?.switch_press_gf, setup?.power_press_gf, setup?.mode_press_gf].map(
+    (force) => force ?? 0,
+  );
   const [start, operate, press, power, mode, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
   const shown = (value: number | undefined) => typed(value, unitDecimals(unit));
-  const usual = known.map((one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const);
-  return { start: shown(start), operate: shown(operate), switchPress: shown(press), powerPress: shown(power), modePress: shown(mode), usual: new Map(usual) };
+  const usual = known.map(
+    (one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const,
+  );
+  return {
+    start: shown(start),
+    operate: shown(operate),
+    switchPress: shown(press),
+    powerPress: shown(power),
+    modePress: shown(mode),
+    usual: new Map(usual),
+  };
 }
 
 /** A class with its usual figures, for the list. */
@@ -104,7 +120,8 @@ export function formOf(setup: SetupChosen | undefined, figures: SetupFigures): S
 export function chooseClass(form: SetupForm, id: string, usual: SetupFigures['usual']): SetupForm {
   const before = usual.get(form.class);
   const next = usual.get(id);
-  const fill = (field: 'operate' | 'travel') => (form[field] === '' || form[field] === before?.[field] ? next?.[field] ?? '' : form[field]);
+  const fill = (field: 'operate' | 'travel') =>
+    form[field] === '' || form[field] === before?.[field] ? (next?.[field] ?? '') : form[field];
   return { ...form, class: id, operate: fill('operate'), travel: fill('travel') };
 }
 
@@ -113,7 +130,14 @@ export type SetupErrors = Readonly<Partial<Record<keyof SetupForm, string>>>;
 type NumberField = 'start' | 'operate' | PressField | 'travel';
 type PressField = 'switchPress' | 'powerPress' | 'modePress';
 
-const measuredAs: Readonly<Record<NumberField, string>> = { start: 'force', operate: 'force', switchPress: 'switch-press', powerPress: 'switch-press', modePress: 'switch-press', travel: 'travel' };
+const measuredAs: Readonly<Record<NumberField, string>> = {
+  start: 'force',
+  operate: 'force',
+  switchPress: 'switch-press',
+  powerPress: 'switch-press',
+  modePress: 'switch-press',
+  travel: 'travel',
+};
 
 const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress'];
 
@@ -133,14 +157,22 @@ async function readOpen(form: SetupForm, field: NumberField, unit: ForceUnit, as
 }
 
 function throwsOf(form: SetupForm): Record<string, number> {
-  return Object.fromEntries(Object.entries(form.throw).map(([direction, percent]) => [direction, Number(percent)] as const).filter(([, percent]) => percent !== 100));
+  return Object.fromEntries(
+    Object.entries(form.throw)
+      .map(([direction, percent]) => [direction, Number(percent)] as const)
+      .filter(([, percent]) => percent !== 100),
+  );
 }
 
 /** What is to be saved, or what is wrong, field by field. */
-export async function readSetup(form: SetupForm, unit: ForceUnit, ask: Judge): Promise<{ readonly setup: SetupChosen } | { readonly errors: SetupErrors }> {
-  const [start, operate, travel, ...presses] = await Promise.all(
+export async function readSetup(
+  form: SetupForm,
+  unit: ForceUnit,
+  ask: Judge,
+): Promise<{ readonly setup: SetupChosen } | { readonly errors: SetupErrors }> {
+  const [start, operate, travel, ...presses] = (await Promise.all(
     (['start', 'operate', 'travel', ...PRESSES] as const).map((field) => readOpen(form, field, unit, ask)),
-  ) as [Read, Read, Read, ...Read[]];
+  )) as [Read, Read, Read, ...Read[]];
   const errors: Record<string, string> = {};
   if (form.class === '') errors.class = 'Expected one kind of control, got none.';
   if (form.site === '') errors.site = 'Expected a body site, got none.';
@@ -156,7 +188,11 @@ export async function readSetup(form: SetupForm, unit: ForceUnit, ask: Judge): P
     errors.start = `Expected at most the force for full command, ${operate.value} ${unit}, got ${start.value}.`;
   }
   if (Object.keys(errors).length > 0) return { errors };
-  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0] = await ask.convert([start, operate, ...presses].map((read) => read.value), unit, 'gf');
+  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0] = await ask.convert(
+    [start, operate, ...presses].map((read) => read.value),
+    unit,
+    'gf',
+  );
   const throws = throwsOf(form);
   const text = (value: string) => value.trim();
   return {

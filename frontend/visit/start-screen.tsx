@@ -35,7 +35,9 @@ export function StartVisitScreen(props: { readonly id: string }) {
     if (!view || !card || saver.busy()) return;
     const visit = newId();
     const body = {
-      client: view.client.id, team: view.client.team, unit,
+      client: view.client.id,
+      team: view.client.team,
+      unit,
       checklist: { id: card.id, version: card.version, hash: card.hash },
       ...(first === '' ? {} : { second_of: first }),
     };
@@ -52,14 +54,18 @@ export function StartVisitScreen(props: { readonly id: string }) {
   const may = view !== null && mayWrite(roleIn(view.client.team), 'visit-started');
   return (
     <Page title="Start a visit" back={{ href: links.client(props.id), label: 'The client' }} over={view?.client.name}>
-      <Banner tone="caution"><p>{CAUTIONS[2]}</p><p>{CAUTIONS[3]}</p></Banner>
+      <Banner tone="caution">
+        <p>{CAUTIONS[2]}</p>
+        <p>{CAUTIONS[3]}</p>
+      </Banner>
       {view === null ? <NotHere /> : null}
       {view !== null && !may ? <Banner tone="note">A clinician or the lead of the team starts a visit.</Banner> : null}
       {may ? (
         <Form onSave={start} state={saver.state}>
           <ChoiceRows
             legend="Which unit does the gauge show? It stays the same for the whole visit."
-            value={unit} error={error}
+            value={unit}
+            error={error}
             options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
             onChange={(value) => {
               setUnit(value);
@@ -68,17 +74,35 @@ export function StartVisitScreen(props: { readonly id: string }) {
           />
           {firsts.length > 0 ? (
             <SelectField
-              label="Second rater of the visit of" value={first} onChange={setFirst}
+              label="Second rater of the visit of"
+              value={first}
+              onChange={setFirst}
               hint="To see how far two therapists agree: you rate the same trial, live or from a video, and neither sees the other’s visit until both are signed."
-              options={[{ value: '', label: 'nobody: this is a visit of its own' }, ...firsts.map((one) => ({ value: one.id, label: `${personName(one.startedBy)}, ${dateWords(one.startedAt)}` }))]}
+              options={[
+                { value: '', label: 'nobody: this is a visit of its own' },
+                ...firsts.map((one) => ({ value: one.id, label: `${personName(one.startedBy)}, ${dateWords(one.startedAt)}` })),
+              ]}
             />
           ) : null}
-          {card === undefined ? <Banner tone="caution">There is no checklist on this tablet yet. Sign in once with a network.</Banner> : (
-            cards.length > 1 && first === ''
-              ? <SelectField label="Checklist" value={card.hash} options={cards.map((one) => ({ value: one.hash, label: nameOf(one) }))} onChange={setHash} />
-              : <p>Checklist: <strong>{nameOf(card)}</strong></p>
+          {card === undefined ? (
+            <Banner tone="caution">There is no checklist on this tablet yet. Sign in once with a network.</Banner>
+          ) : cards.length > 1 && first === '' ? (
+            <SelectField
+              label="Checklist"
+              value={card.hash}
+              options={cards.map((one) => ({ value: one.hash, label: nameOf(one) }))}
+              onChange={setHash}
+            />
+          ) : (
+            <p>
+              Checklist: <strong>{nameOf(card)}</strong>
+            </p>
           )}
-          <div class="actions"><Button type="submit" kind="main" size="big" disabled={card === undefined}>Start the visit</Button></div>
+          <div class="actions">
+            <Button type="submit" kind="main" size="big" disabled={card === undefined}>
+              Start the visit
+            </Button>
+          </div>
         </Form>
       ) : null}
     </Page>

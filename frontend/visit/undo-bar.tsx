@@ -19,7 +19,9 @@ export function UndoBar(props: { readonly view: VisitView }) {
   return (
     <div class="undo-bar">
       {step && item && isOpen(view.visit) ? (
-        <Button onPress={() => void undo()}>Undo: {step.title} back to “{answerWords(item, view.checklist, step.before)}”</Button>
+        <Button onPress={() => void undo()}>
+          Undo: {step.title} back to “{answerWords(item, view.checklist, step.before)}”
+        </Button>
       ) : null}
       <SavedLine state={saver.state} />
     </div>

@@ -31,15 +31,24 @@ const wholeTravel = 100;
 function setupLine(setup: Setup): string {
   const throws = directions.map((direction) => shortest(setup.throw?.[direction] ?? wholeTravel));
   return line(
-    'setup', setup.class, setup.site,
-    shortest(setup.start_gf), shortest(setup.operate_gf), shortest(setup.travel_mm),
-    ...throws, orDash(setup.needed.join(',')), shortest(setup.switch_press_gf ?? 0),
+    'setup',
+    setup.class,
+    setup.site,
+    shortest(setup.start_gf),
+    shortest(setup.operate_gf),
+    shortest(setup.travel_mm),
+    ...throws,
+    orDash(setup.needed.join(',')),
+    shortest(setup.switch_press_gf ?? 0),
   );
 }
 
 /** The forces of switches that have one of their own. */
 function switchLines(setup: Setup): readonly string[] {
-  const own = [['power', setup.power_press_gf ?? 0], ['mode', setup.mode_press_gf ?? 0]] as const;
+  const own = [
+    ['power', setup.power_press_gf ?? 0],
+    ['mode', setup.mode_press_gf ?? 0],
+  ] as const;
   return own.flatMap(([purpose, force]) => (force > 0 ? [line('switch', purpose, shortest(force))] : []));
 }
 
@@ -66,8 +75,15 @@ function factsField(head: Given): string {
 
 function readingLine(reading: Reading): string {
   return line(
-    'reading', reading.switch ? `switch-${reading.switch}` : reading.what, reading.site, orDash(reading.direction), reading.state,
-    flag(reading.supported), shortest(reading.value), orDash(reading.unit), flag(reading.missed),
+    'reading',
+    reading.switch ? `switch-${reading.switch}` : reading.what,
+    reading.site,
+    orDash(reading.direction),
+    reading.state,
+    flag(reading.supported),
+    shortest(reading.value),
+    orDash(reading.unit),
+    flag(reading.missed),
   );
 }
 
@@ -80,9 +96,14 @@ export function runLine(run: RunTimed): string {
 function overrideLine(override: Override): string {
   const length = [...trim(override.text)].length;
   return line(
-    'override', override.level, orDash(override.reason), shortest(length),
-    flag(trim(override.mitigation ?? '') !== ''), flag(trim(override.agreed ?? '') !== ''),
-    shortest(dayOf(override.from)), shortest(dayOf(override.until)),
+    'override',
+    override.level,
+    orDash(override.reason),
+    shortest(length),
+    flag(trim(override.mitigation ?? '') !== ''),
+    flag(trim(override.agreed ?? '') !== ''),
+    shortest(dayOf(override.from)),
+    shortest(dayOf(override.until)),
   );
 }
 

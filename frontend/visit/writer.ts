@@ -4,7 +4,15 @@ import { StoreError, session, write, type Role } from '../store';
 
 /** Kinds that an assistant may write; a clinician and a lead may write all of a visit, and a lead the kit. */
 const assistantKinds: ReadonlySet<Kind> = new Set<Kind>([
-  'answer-given', 'reading-taken', 'reading-marked', 'run-timed', 'run-marked', 'visit-noted', 'chair-measured', 'place-measured', 'mount-noted',
+  'answer-given',
+  'reading-taken',
+  'reading-marked',
+  'run-timed',
+  'run-marked',
+  'visit-noted',
+  'chair-measured',
+  'place-measured',
+  'mount-noted',
 ]);
 
 /** The person's role in a team; undefined when they are not in it. */

@@ -16,7 +16,10 @@ function brokenProgram(imports: WebAssembly.Imports): WebAssembly.Instance {
     exports: {
       memory,
       _initialize: () => undefined,
-      room: (n: number) => { asked = n; return 0; },
+      room: (n: number) => {
+        asked = n;
+        return 0;
+      },
       ask: () => {
         const text = new TextDecoder().decode(new Uint8Array(memory.buffer, 0, asked)).replace('run\n', '');
         if (text === 'a mistake') (imports['wasi_snapshot_preview1'] as unknown as Wasi).proc_exit(2);
@@ -34,17 +37,23 @@ test('a question that ends the engine fails, and the next one gets another engin
   let listen: (event: { data: EngineAsk }) => void = () => undefined;
   let heard: (reply: EngineReply) => void = () => undefined;
   Object.assign(globalThis, {
-    addEventListener: (_: string, listener: typeof listen) => { listen = listener; },
-    postMessage: (reply: EngineReply) => { heard(reply); },
+    addEventListener: (_: string, listener: typeof listen) => {
+      listen = listener;
+    },
+    postMessage: (reply: EngineReply) => {
+      heard(reply);
+    },
     fetch: () => Promise.resolve(new Response()),
   });
-  WebAssembly.instantiateStreaming = (_, imports) => Promise.resolve({ instance: brokenProgram(imports ?? {}), module: {} as WebAssembly.Module });
+  WebAssembly.instantiateStreaming = (_, imports) =>
+    Promise.resolve({ instance: brokenProgram(imports ?? {}), module: {} as WebAssembly.Module });
   await import('./engine-worker');
 
-  const ask = (id: number, text: string): Promise<EngineReply> => new Promise((resolve) => {
-    heard = resolve;
-    listen({ data: { id, op: 'run', text } });
-  });
+  const ask = (id: number, text: string): Promise<EngineReply> =>
+    new Promise((resolve) => {
+      heard = resolve;
+      listen({ data: { id, op: 'run', text } });
+    });
   assert.deepEqual(await ask(1, 'one'), { id: 1, ok: true, text: 'engine 1: one' });
   assert.deepEqual(await ask(2, 'two'), { id: 2, ok: true, text: 'engine 1: two' });
   assert.deepEqual(await ask(3, 'a mistake'), { id: 3, ok: false, error: 'The engine stopped at this question.' });

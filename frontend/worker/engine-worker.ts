@@ -20,11 +20,13 @@ function forget(): void {
 
 /** One engine for the worker's life; a failed start is tried again. */
 function running(): Promise<Ask> {
-  starting ??= startProgram(async (imports) => (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance, forget)
-    .catch((error: unknown) => {
-      forget();
-      throw error;
-    });
+  starting ??= startProgram(
+    async (imports) => (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance,
+    forget,
+  ).catch((error: unknown) => {
+    forget();
+    throw error;
+  });
   return starting;
 }
 
@@ -37,17 +39,23 @@ async function answer(ask: EngineAsk): Promise<string> {
         loaded = ask.hash;
       }
       return engine(ask.op, ask.visit);
-    case 'plausible': return engine(ask.op, [ask.what, ask.site, ask.unit].join('\t'), ask.value);
-    case 'plan': return engine(ask.op, `${ask.chair}\n${ask.place}`);
-    case 'thresholds': return engine(ask.op, '');
-    default: return engine(ask.op, ask.text);
+    case 'plausible':
+      return engine(ask.op, [ask.what, ask.site, ask.unit].join('\t'), ask.value);
+    case 'plan':
+      return engine(ask.op, `${ask.chair}\n${ask.place}`);
+    case 'thresholds':
+      return engine(ask.op, '');
+    default:
+      return engine(ask.op, ask.text);
   }
 }
 
 scope.addEventListener('message', (event: MessageEvent<EngineAsk>) => {
   const { id } = event.data;
   answer(event.data).then(
-    (text) => { scope.postMessage({ id, ok: true, text } satisfies EngineReply); },
+    (text) => {
+      scope.postMessage({ id, ok: true, text } satisfies EngineReply);
+    },
     (error: unknown) => {
       const message = error instanceof Error ? error.message : String(error);
       scope.postMessage({ id, ok: false, error: message } satisfies EngineReply);

@@ -6,6 +6,4 @@ export interface KdfAsk {
   readonly passes: number;
 }
 
-export type KdfReply =
-  | { readonly ok: true; readonly bytes: Uint8Array<ArrayBuffer> }
-  | { readonly ok: false; readonly error: string };
+export type KdfReply = { readonly ok: true; readonly bytes: Uint8Array<ArrayBuffer> } | { readonly ok: false; readonly error: string };

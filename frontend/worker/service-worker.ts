@@ -64,8 +64,12 @@ function isOnline(path: string): boolean {
   return path.startsWith('/api/') || path === '/healthz' || path === '/metrics' || path === '/sw.js';
 }
 
-worker.addEventListener('install', (event) => { event.waitUntil(install()); });
-worker.addEventListener('activate', (event) => { event.waitUntil(activate()); });
+worker.addEventListener('install', (event) => {
+  event.waitUntil(install());
+});
+worker.addEventListener('activate', (event) => {
+  event.waitUntil(activate());
+});
 
 worker.addEventListener('fetch', (event) => {
   const { request } = event;
