@@ -14,7 +14,7 @@ import (
 	"doorsill/server"
 )
 
-const typesFile = "frontend/model.gen.ts"
+const typesFile = "frontend/lib/model.gen.ts"
 
 // writeTypes writes the TypeScript that the front end shares with the server.
 func writeTypes(root string) error {

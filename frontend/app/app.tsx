@@ -1,12 +1,12 @@
 import { useEffect } from 'preact/hooks';
-import { session, withdrawn } from '../store';
-import { goTo, usePlace } from './address';
+import { session, withdrawn } from '../lib';
+import { goTo, usePlace } from '../ui/address';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
 import { late } from './late';
 import { Routes } from './routes';
 import { screen } from './screen';
-import { TopBar } from './top-bar';
+import { toLook, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');
 const TypedBack = screen('TypedBack');
@@ -34,7 +34,7 @@ function Screen() {
   return (
     <>
       {session.value === null ? null : <TopBar />}
-      {States ? <States /> : null}
+      {States ? <States toLook={toLook} /> : null}
       {session.value === null ? null : <TypedBack />}
       <Routes />
     </>

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useErrorBoundary } from 'preact/hooks';
-import { Button } from '../parts/button';
-import { Page } from '../parts/page';
+import { Button } from '../ui/button';
+import { Page } from '../ui/page';
 
 function Trouble(props: { readonly onAgain: () => void }) {
   return (

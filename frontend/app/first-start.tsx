@@ -1,6 +1,6 @@
-import { Button } from '../parts/button';
-import { Page } from '../parts/page';
-import { CAUTIONS, INTENDED_USE } from '../results/cautions';
+import { Button } from '../ui/button';
+import { Page } from '../ui/page';
+import { CAUTIONS, INTENDED_USE } from '../ui/result/cautions';
 import { markRead } from './cautions-read';
 
 /** What everybody reads once before the first use of a tablet. */

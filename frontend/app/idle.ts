@@ -1,4 +1,4 @@
-import { idleMinutes, lock, session } from '../store';
+import { idleMinutes, lock, session } from '../lib';
 
 const LOOK_EVERY_MS = 10_000;
 

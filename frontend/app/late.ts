@@ -5,13 +5,10 @@
  */
 import { signal, type Signal } from '@preact/signals';
 
-type Late = typeof import('./screens');
+export type Late = typeof import('./screens');
 
 /** The late part of the program, once it is here. */
 export const late: Signal<Late | null> = signal(null);
-
-/** States that somebody must act on. */
-export const toLook: Signal<number> = signal(0);
 
 let loading: Promise<void> | null = null;
 
@@ -28,4 +25,9 @@ export function loadLate(): Promise<void> {
       throw error;
     });
   return loading;
+}
+
+/** Keys, rows and sending, which come with the late part. */
+export async function loadUnlock(): Promise<Late['unlock']> {
+  return (await import('./screens')).unlock;
 }

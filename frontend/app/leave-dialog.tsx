@@ -1,7 +1,7 @@
-import { Button } from '../parts/button';
-import { Dialog } from '../parts/dialog';
-import { countWords } from '../results/words';
-import { signOut, syncState } from '../store';
+import { Button } from '../ui/button';
+import { Dialog } from '../ui/dialog';
+import { countWords } from '../ui/words';
+import { signOut, syncState } from '../lib';
 
 /** Asked before a sign-out while something is on this tablet only. */
 export function LeaveDialog(props: { readonly open: boolean; readonly onClose: () => void }) {

@@ -1,8 +1,7 @@
 import { h, type ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { late, loadLate } from './late';
+import { late, loadLate, type Late as Screens } from './late';
 
-type Screens = typeof import('./screens');
 type PropsOf<C> = C extends ComponentType<infer P> ? P & object : never;
 
 /**

@@ -6,40 +6,44 @@
  * the bundler then keeps all of the first script in one piece, and likewise what
  * runs once the tablet is unlocked.
  */
-import '../store/unlock';
+import '../lib/session/unlock';
 import './start';
 
-export { CaseloadScreen } from '../caseload/caseload-screen';
-export { ClientScreen } from '../clients/client-screen';
-export { PackingLines } from '../clients/packing';
-export { NewClient } from '../clients/new-client';
-export { SyncScreen } from '../clients/sync-screen';
+export { CaseloadScreen } from '../features/caseload/caseload-screen';
+export { ClientScreen } from '../features/clients/client-screen';
+export { PackingLines } from '../ui/team-download';
+export { NewClient } from '../features/clients/new-client';
+export { SyncScreen } from '../features/clients/sync-screen';
 export { FirstStart } from './first-start';
-export { TypedBack } from '../vault/typed-back';
-export { WithdrawnScreen } from '../vault/withdrawn-screen';
-export { HomeScreen, PlaceScreen } from '../home';
-export { ControlScreen, ControlsScreen, KitScreen, NeedsScreen, StrainScreen } from '../kit';
-export { ByProvider } from '../people/by-provider';
-export { TabletPassword } from '../people/tablet-password';
-export { PeopleScreen } from '../people/people-screen';
-export { AboutScreen } from '../results/about-screen';
-export { LevelScreen } from '../results/level-screen';
-export { MountScreen, SettingsScreen } from '../settings';
-export { AgreementScreen, OverTimeScreen } from '../trend';
-export {
-  MeasureScreen,
-  MissingScreen,
-  NotesScreen,
-  PartScreen,
-  SetupScreen,
-  SignScreen,
-  StartVisitScreen,
-  TrialScreen,
-  VisitMapScreen,
-} from '../visit';
+export { TypedBack } from '../features/lock/typed-back';
+export { WithdrawnScreen } from '../features/lock/withdrawn-screen';
+export { HomeScreen } from '../features/home/home-screen';
+export { PlaceScreen } from '../features/home/place-screen';
+export { ControlScreen } from '../features/kit/control-screen';
+export { ControlsScreen } from '../features/kit/controls-screen';
+export { KitScreen } from '../features/kit/kit-screen';
+export { NeedsScreen } from '../features/kit/needs-screen';
+export { ByProvider } from '../features/lock/by-provider';
+export { TabletPassword } from '../features/lock/tablet-password';
+export { AboutScreen } from '../features/results/about-screen';
+export { LevelScreen } from '../features/results/level-screen';
+export { MeasureScreen } from '../features/measure/measure-screen';
+export { TrialScreen } from '../features/measure/trial-screen';
+export { MountScreen } from '../features/settings/mount-screen';
+export { SettingsScreen } from '../features/settings/settings-screen';
+export { AgreementScreen } from '../features/trend/agreement-screen';
+export { OverTimeScreen } from '../features/trend/over-time-screen';
+export { MissingScreen } from '../features/visit/missing-screen';
+export { NotesScreen } from '../features/visit/notes-screen';
+export { PartScreen } from '../features/visit/part-screen';
+export { SetupScreen } from '../features/visit/setup-screen';
+export { SignScreen } from '../features/visit/sign-screen';
+export { StartVisitScreen } from '../features/visit/start-screen';
+export { VisitMapScreen } from '../features/visit/map-screen';
+export { AccountScreen, StrainOverTimeScreen } from './composed';
 export { LeaveDialog } from './leave-dialog';
-export { StateLines } from './state-lines';
-export { watchStates } from './state-now';
-export { keepUpToDate } from './update';
+export { StateLines } from '../ui/tablet-state/state-lines';
+export { watchStates } from '../ui/tablet-state/state-now';
+export { keepUpToDate } from '../ui/tablet-state/update';
 /** Keys, rows and sending: with the screens, since each needs the other. */
-export * as unlock from '../store/unlock';
+export * as unlock from '../lib/session/unlock';

@@ -1,11 +1,11 @@
 import { render } from 'preact';
-import { applyDisplay } from '../parts/display';
-import { session, wakeSync, warmEngine, warmUnlock } from '../store';
+import { applyDisplay } from '../ui/display';
+import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
-import { watchTyping } from '../vault/typed';
-import { watchAddress } from './address';
+import { watchTyping } from '../features/lock/typed';
+import { watchAddress } from '../ui/address';
 import { watchIdle } from './idle';
-import { loadLate } from './late';
+import { loadLate, loadUnlock } from './late';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {
@@ -29,6 +29,7 @@ function watchNetwork(): void {
 const root = document.getElementById('app');
 if (root === null) throw new Error('index.html has no element with the id "app"');
 applyDisplay();
+unlockWith(loadUnlock);
 watchAddress();
 root.replaceChildren();
 render(<App />, root);

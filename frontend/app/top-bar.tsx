@@ -1,9 +1,13 @@
-import { usePlace } from './address';
+import { signal, type Signal } from '@preact/signals';
+import { usePlace } from '../ui/address';
 import { useState } from 'preact/hooks';
-import { Button } from '../parts/button';
-import { SyncBadge } from '../parts/sync-badge';
-import { lock, session, signOut, syncState, type VisitSync } from '../store';
-import { late, toLook } from './late';
+import { Button } from '../ui/button';
+import { SyncBadge } from '../ui/sync-badge';
+import { lock, session, signOut, syncState, type VisitSync } from '../lib';
+import { late } from './late';
+
+/** How many states somebody must act on. */
+export const toLook: Signal<number> = signal(0);
 
 interface Way {
   readonly href: string;

@@ -1,13 +1,13 @@
 /** A browser for tests: keepers and rows of its own, and a server with accounts and tablets in front of the fake log. */
 import 'fake-indexeddb/auto';
-import { newId } from '../store/bytes';
-import { createDatabase, type Database } from '../store/db';
-import { createDeriver } from '../store/derive';
-import { openDesk } from '../store/desk';
-import { createHttp, type Http } from '../store/http';
-import { createKeepers, type Keepers } from '../store/keepers';
-import { keeperPlan, type KeeperSchema } from '../store/rows';
-import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../store/session';
+import { newId } from '../lib/bytes';
+import { createDatabase, type Database } from '../lib/database/database';
+import { createDeriver } from '../lib/crypto/derive';
+import { openDesk } from '../lib/session/workspace';
+import { createHttp, type Http } from '../lib/api/http';
+import { createKeepers, type Keepers } from '../lib/session/key-store';
+import { keeperPlan, type KeeperSchema } from '../lib/database/rows';
+import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 

@@ -1,6 +1,6 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
-import type { Entry } from '../model.gen';
+import type { Entry } from '../lib/model.gen';
 
 export type Fault =
   | 'lose-request' // the request never arrives

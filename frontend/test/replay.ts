@@ -6,12 +6,12 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import assert from 'node:assert/strict';
-import { randomBytes, sha256 } from '../store/bytes';
-import { importKey } from '../store/cipher';
-import { openDesk, type Desk, type World } from '../store/desk';
-import { createHttp } from '../store/http';
-import { createLocks } from '../store/locks';
-import { readRefused } from '../store/push';
+import { randomBytes, sha256 } from '../lib/bytes';
+import { importKey } from '../lib/crypto/cipher';
+import { openDesk, type Desk, type World } from '../lib/session/workspace';
+import { createHttp } from '../lib/api/http';
+import { createLocks } from '../lib/database/locks';
+import { readRefused } from '../lib/sync/push';
 import { fakeEngine } from './tablet';
 
 interface Ask {

@@ -1,12 +1,12 @@
 /** A tablet for tests: the real store on an IndexedDB in memory, with a fake server and engine. */
 import 'fake-indexeddb/auto';
-import { newId, randomBytes } from '../store/bytes';
-import { importKey } from '../store/cipher';
-import { openDesk, type Desk, type World } from '../store/desk';
-import type { Engine } from '../store/engine';
-import { createHttp } from '../store/http';
-import { createLocks } from '../store/locks';
-import type { Role, VisitView } from '../store/types';
+import { newId, randomBytes } from '../lib/bytes';
+import { importKey } from '../lib/crypto/cipher';
+import { openDesk, type Desk, type World } from '../lib/session/workspace';
+import type { Engine } from '../lib/engine/engine';
+import { createHttp } from '../lib/api/http';
+import { createLocks } from '../lib/database/locks';
+import type { Role, VisitView } from '../lib/records/types';
 import type { FakeServer } from './fake-server';
 
 export const TEAM = 'team-a';

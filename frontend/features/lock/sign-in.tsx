@@ -1,0 +1,184 @@
+import { useEffect, useState } from 'preact/hooks';
+import { goTo, usePlace } from '../../ui/address';
+import type { SessionAnswer } from '../../lib/model.gen';
+import { Banner } from '../../ui/banner';
+import { Button } from '../../ui/button';
+import { TextField } from '../../ui/field';
+import { Page } from '../../ui/page';
+import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import { PinForm } from './pin-form';
+import type { ByProvider } from './by-provider';
+import { StartAnew } from './start-anew';
+import type { TabletPassword } from './tablet-password';
+
+/** What the server says before anybody is signed in; nothing without a network. */
+interface Said {
+  readonly demo?: { readonly text: string };
+  /** The address of the organisation's own sign-in. */
+  readonly provider?: string;
+  /** Why it brought somebody back without a session. */
+  readonly refused?: string;
+  /** Whom that sign-in has brought here. */
+  readonly who?: Arrival | null;
+}
+
+function useServer(refused: string): { readonly said: Said; readonly ask: () => void } {
+  const [said, setSaid] = useState<Said>({});
+  const ask = () => {
+    // The session answer is 401 before sign-in; how to sign in stands in its body.
+    api<SessionAnswer>('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`)
+      .then(async ({ unlock }) => ({ who: unlock ? await arrival() : null }))
+      .catch((error: unknown) => (error instanceof StoreError ? (error.info.detail as Said | null) : null) ?? {})
+      // Whoever is choosing a password is not interrupted by a network that goes.
+      .then((next) => {
+        setSaid((now) => (now.who && !navigator.onLine ? now : next));
+      });
+  };
+  useEffect(() => {
+    ask();
+    const changes = ['online', 'offline'];
+    for (const change of changes) addEventListener(change, ask);
+    return () => {
+      for (const change of changes) removeEventListener(change, ask);
+    };
+  }, []);
+  return { said, ask };
+}
+
+/** Whether somebody's passkey opens this tablet. */
+function usePasskey(): boolean {
+  const [known, setKnown] = useState(false);
+  useEffect(() => {
+    void passkeys().then(
+      (all) => {
+        setKnown(all.known);
+      },
+      () => undefined,
+    );
+  }, []);
+  return known;
+}
+
+/** Parts that come with the late script; absent until it is here. */
+interface LateParts {
+  readonly ByProvider: typeof ByProvider | undefined;
+  readonly TabletPassword: typeof TabletPassword | undefined;
+}
+
+/** Sign in with the server when it answers, else open what is on this tablet. */
+export function SignIn(late: LateParts) {
+  const { query } = usePlace();
+  const { said, ask } = useServer(query['refused'] ?? '');
+  const { demo, provider, who } = said;
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [oldPassword, setOldPassword] = useState('');
+  const [failed, setFailed] = useState<StoreError | Error | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [tried, setTried] = useState(false);
+  const needsOld = failed instanceof StoreError && failed.code === 'changed-password';
+  const passkey = usePasskey();
+  const goOn = () => goTo(localPath(query['to']) ?? start(), true);
+  const submit = async (forgotten = false) => {
+    setTried(true);
+    if (busy || name.trim() === '' || password === '') return;
+    await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
+  };
+  const open = async (work: () => Promise<void>) => {
+    setBusy(true);
+    setFailed(null);
+    try {
+      await work();
+      goOn();
+    } catch (error) {
+      setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <Page title="Sign in">
+      <p class="lead-sentence">
+        Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.
+      </p>
+      {demo ? (
+        <Banner tone="note" title="Demo">
+          <p class="keep-lines">{demo.text}</p>
+        </Banner>
+      ) : null}
+      {failed ? (
+        <Banner tone="caution" title="Not signed in" live>
+          {failed.message}
+        </Banner>
+      ) : null}
+      <PinForm onDone={goOn} />
+      {passkey ? (
+        <div>
+          <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>
+            Open with a passkey
+          </Button>
+        </div>
+      ) : null}
+      {late.ByProvider && provider ? <late.ByProvider start={provider} refused={said.refused} /> : null}
+      {who && late.TabletPassword ? (
+        <late.TabletPassword who={who} onDone={goOn} onLeave={ask} />
+      ) : (
+        <form
+          class="stack form"
+          noValidate
+          onSubmit={(event) => {
+            event.preventDefault();
+            void submit();
+          }}
+        >
+          <TextField
+            label="Name"
+            autoComplete="username"
+            value={name}
+            onInput={setName}
+            error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined}
+          />
+          <TextField
+            label="Password"
+            type="password"
+            autoComplete="current-password"
+            value={password}
+            onInput={setPassword}
+            error={tried && password === '' ? 'Password: write your password.' : undefined}
+          />
+          {needsOld || oldPassword !== '' ? (
+            <TextField
+              label="The password before"
+              type="password"
+              hint="Your password was changed since you last used this tablet. What is on it opens with the one before."
+              value={oldPassword}
+              onInput={setOldPassword}
+            />
+          ) : null}
+          {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
+          <Button kind={provider ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
+            {busy ? 'Opening…' : 'Sign in'}
+          </Button>
+        </form>
+      )}
+      <p class="quiet-line">
+        Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in
+        here with a network.
+      </p>
+      <a class="link-row" href="/about">
+        Read this before first use
+      </a>
+    </Page>
+  );
+}
+
+/** Only a path of this app may follow a sign-in. */
+function localPath(to: string | undefined): string | null {
+  return to !== undefined && /^\/(?![/\\])/.test(to) && !to.startsWith('/sign-in') ? to : null;
+}
+
+/** Where the day starts: an administrator who is in no team has no clients to see. */
+function start(): string {
+  const now = session.value;
+  return now?.admin && now.teams.length === 0 ? '/people' : '/';
+}

@@ -1,0 +1,108 @@
+import { useState } from 'preact/hooks';
+import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
+import { api, signInVouched, StoreError, type Arrival } from '../../lib';
+import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
+import { StartAnew } from './start-anew';
+
+interface TabletPasswordProps {
+  readonly who: Arrival;
+  readonly onDone: () => void;
+  /** Somebody else wants to sign in. */
+  readonly onLeave: () => void;
+}
+
+/** Asks whom the organisation has signed in for the tablet password, or has them choose one. */
+export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
+  const [anew, setAnew] = useState(false);
+  const [password, setPassword] = useState('');
+  const [again, setAgain] = useState('');
+  const [tried, setTried] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState('');
+  const chooses = !who.known || anew;
+  const wrong = chooses
+    ? chosenProblems(password, again, who)
+    : { password: password === '' ? 'Tablet password: write the password of this tablet.' : undefined };
+  const open = async () => {
+    setTried(true);
+    if (busy || wrong.password || wrong.again) return;
+    setBusy(true);
+    try {
+      await signInVouched(who, password, anew);
+      onDone();
+    } catch (error) {
+      const known = error instanceof StoreError && error.code === 'password';
+      setFailed(known ? 'This is not your password on this tablet. It can be another one than your organisation’s.' : reasonOf(error));
+      setBusy(false);
+    }
+  };
+  const leave = () =>
+    api('DELETE', '/api/v1/session').then(onLeave, (error: Error) => {
+      setFailed(error.message);
+    });
+  const startAnew = () => {
+    setAnew(true);
+    setPassword('');
+    setTried(false);
+    setFailed('');
+  };
+  return (
+    <Form narrow onSave={open}>
+      <p>
+        Your organisation has signed you in as <strong>{who.name}</strong>.
+      </p>
+      {failed === '' ? null : (
+        <Banner tone="caution" title="Not opened" live>
+          {failed}
+        </Banner>
+      )}
+      {chooses ? (
+        <>
+          <p>
+            Choose a tablet password: it opens what lies on this tablet, also without a network. Your organisation does not know it and
+            cannot give it back.
+          </p>
+          <TextField
+            label="New tablet password"
+            type="password"
+            autoComplete="new-password"
+            hint={`At least ${PASSWORD_LEAST} characters; four or five unrelated words do well.`}
+            value={password}
+            onInput={setPassword}
+            error={tried ? wrong.password : undefined}
+          />
+          <TextField
+            label="The same once more"
+            type="password"
+            autoComplete="new-password"
+            value={again}
+            onInput={setAgain}
+            error={tried ? wrong.again : undefined}
+          />
+          <p>
+            Without a network you open this tablet with the name <strong>{who.login}</strong> and this password.
+          </p>
+        </>
+      ) : (
+        <>
+          <TextField
+            label="Tablet password"
+            type="password"
+            autoComplete="current-password"
+            hint="The one that you last opened this tablet with."
+            value={password}
+            onInput={setPassword}
+            error={tried ? wrong.password : undefined}
+          />
+          <StartAnew onPress={startAnew} disabled={busy} />
+        </>
+      )}
+      <Button kind="main" size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Open this tablet'}
+      </Button>
+      <Button kind="quiet" onPress={() => void leave()}>
+        I am somebody else
+      </Button>
+    </Form>
+  );
+}

@@ -1,0 +1,130 @@
+import { useState } from 'preact/hooks';
+import type { ReadingTaken } from '../../lib/model.gen';
+import { Banner, Button, Dialog, More, SavedLine, numberWords, useSave } from '../../ui';
+import type { VisitView } from '../../lib';
+import { writeVisit } from '../../lib/records/visit-writer';
+import { GiantTimer } from './giant-timer';
+import { PlaceBar } from './place-bar';
+import { placeOf } from './place';
+import { ReadingList } from './reading-list';
+import { useLimits } from '../../ui/limits';
+
+/** Seconds after which nobody waits any longer. */
+const most = 20;
+/** Faster than a person can hear and move: the button was touched twice. */
+const tooQuick = 0.15;
+
+function Slots(props: { readonly values: readonly (number | null)[]; readonly wanted: number }) {
+  const slots = Array.from({ length: Math.max(props.wanted, props.values.length) }, (_, index) => props.values[index]);
+  return (
+    <ol class="release-slots" aria-label="The releases">
+      {slots.map((value, index) => (
+        <li key={index} class={value === undefined ? 'release-slot' : 'release-slot release-done'}>
+          <span class="unseen">Release {index + 1}: </span>
+          {value === undefined ? '–' : value === null ? 'missed' : `${numberWords(value, 2)} s`}
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** From the word "stop" to the control back in the middle, as often as the engine wants; the slowest counts. */
+export function ReleaseScreen(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const place = placeOf(view.visit);
+  const saver = useSave();
+  const wanted = useLimits()?.get('releases-wanted') ?? 0;
+  const [quick, setQuick] = useState<number | null>(null);
+  const [late, setLate] = useState(false);
+  const readings = view.visit.readings.filter((reading) => reading.what === 'release' && reading.site === place.site);
+  const standing = readings.filter((reading) => !reading.slip);
+  const take = (value: number, missed: boolean) => {
+    if (saver.busy()) return;
+    const body: ReadingTaken = {
+      what: 'release',
+      site: place.site,
+      state: place.state,
+      supported: place.supported,
+      value,
+      unit: 's',
+      ...(missed ? { missed: true } : {}),
+    };
+    setQuick(null);
+    setLate(false);
+    void saver.save(missed ? 'a missed release' : `release ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
+  };
+  const timed = (seconds: number) => (seconds < tooQuick ? setQuick(seconds) : take(seconds, false));
+  return (
+    <div class="measure">
+      <PlaceBar visit={view.visit} folded />
+      {place.site === '' ? (
+        <Banner tone="note">Choose the site first.</Banner>
+      ) : (
+        <>
+          <p class="repeats-figures" role="status">
+            {wanted === 0
+              ? `${standing.length} releases`
+              : `${Math.min(standing.length, wanted)} of ${wanted} releases${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}
+          </p>
+          <Slots wanted={wanted} values={standing.map((reading) => (reading.missed ? null : reading.value))} />
+          <GiantTimer
+            startWords="Touch at “stop!”"
+            stopWords="Touch when it is in the middle"
+            most={most}
+            onTimed={timed}
+            onTooLong={() => setLate(true)}
+          />
+          <div class="actions">
+            <Button size="big" onPress={() => take(0, true)}>
+              It did not come: missed
+            </Button>
+          </div>
+          <SavedLine state={saver.state} />
+          <More summary="How to measure">
+            <p>
+              While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is
+              back in the middle. {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.
+            </p>
+          </More>
+          <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
+        </>
+      )}
+      <Dialog
+        title="Too quick to be true"
+        open={quick !== null}
+        mustChoose
+        onClose={() => setQuick(null)}
+        actions={
+          <>
+            <Button kind="main" size="big" onPress={() => setQuick(null)}>
+              A double touch: do it again
+            </Button>
+            <Button size="big" onPress={() => take(quick ?? 0, false)}>
+              It is right: keep it
+            </Button>
+          </>
+        }
+      >
+        <p>{numberWords(quick ?? 0, 2)} s is faster than a person can hear and let go.</p>
+      </Dialog>
+      <Dialog
+        title="Twenty seconds have passed"
+        open={late}
+        mustChoose
+        onClose={() => setLate(false)}
+        actions={
+          <>
+            <Button kind="main" size="big" onPress={() => take(0, true)}>
+              It did not come: missed
+            </Button>
+            <Button size="big" onPress={() => setLate(false)}>
+              I forgot to touch: do it again
+            </Button>
+          </>
+        }
+      >
+        <p>Did the control come back to the middle?</p>
+      </Dialog>
+    </div>
+  );
+}

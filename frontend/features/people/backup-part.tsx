@@ -1,0 +1,49 @@
+import { useState } from 'preact/hooks';
+import { Awaited } from '../../ui/awaited';
+import { useFetched } from '../../ui/fetched';
+import type { BackupState } from '../../lib/model.gen';
+import { Button, numberWords, timeWords, useSaid } from '../../ui';
+import { Part } from '../../ui/part';
+import { api } from '../../lib';
+
+/** The last backup, and the next one at a touch. */
+export function BackupPart() {
+  const { got, again } = useFetched<BackupState>('/api/v1/backup');
+  const { run, line } = useSaid();
+  const [busy, setBusy] = useState(false);
+  const make = async () => {
+    if (busy) return;
+    setBusy(true);
+    await run(async () => {
+      await api('POST', '/api/v1/backup');
+      return 'The backup is made.';
+    });
+    setBusy(false);
+    again();
+  };
+  return (
+    <Part title="Backup">
+      <Awaited got={got} again={again} what="the last backup">
+        {({ dir, last, why }) => (
+          <>
+            {why ? (
+              <p>{why}</p>
+            ) : last ? (
+              <p>
+                The last one was made {timeWords(last.at)}: {dir}/{last.name}, {numberWords(last.bytes / 1e6, 2)} MB.
+              </p>
+            ) : (
+              <p>There is none in {dir} yet.</p>
+            )}
+            {line}
+            {dir === '' ? null : (
+              <Button onPress={() => void make()} disabled={busy}>
+                {busy ? 'Saving…' : 'Make a backup now'}
+              </Button>
+            )}
+          </>
+        )}
+      </Awaited>
+    </Part>
+  );
+}

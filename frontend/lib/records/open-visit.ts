@@ -1,0 +1,167 @@
+/**
+ * One open subject: its events in memory and, for a visit, its fold and result.
+ * The result is provisional until the server's result for the same visit text
+ * has come; then the server's is shown.
+ */
+import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { Definition, Visit } from '../model.gen';
+import { visitText } from '../engine/visit-text';
+import type { Engine } from '../engine/engine';
+import type { ResultView } from '../engine/result';
+import { readKept, resultView, standingOfResult, stateOf, type KeptResult } from './stored-result';
+import type { Shelf } from '../database/encrypted-store';
+import type { Held } from './event';
+import { foldHeld, type Standing } from './snapshot';
+import type { VisitView } from './types';
+
+/** A checklist as it is kept on the tablet. */
+export interface Checklist {
+  readonly definition: Definition;
+  readonly rules: string;
+}
+
+export interface CellDeps {
+  readonly shelf: Shelf;
+  readonly engine: Engine;
+  /** Undefined while the checklist has not been fetched. */
+  readonly checklist: (hash: string) => Promise<Checklist | undefined>;
+  readonly saveStanding: (visit: string, result: KeptResult, standing: Standing) => Promise<void>;
+}
+
+type CellView = Omit<VisitView, 'sync' | 'blind'>;
+
+export interface Cell {
+  readonly view: ReadonlySignal<CellView | null>;
+  readonly events: () => Promise<readonly Held[]>;
+  readonly replace: (events: readonly Held[]) => void;
+  /** Begins to show the visit; scores it. */
+  readonly open: () => void;
+  readonly retry: () => Promise<void>;
+  /** Ends its timer and forgets what it held. */
+  readonly close: () => void;
+  /** Shows and keeps the server's result when it is for the visit as it stands here. */
+  readonly confirm: (server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
+}
+
+/** A tablet's own result goes to disk once the taps pause; it can be computed again. */
+const KEEP_AFTER_MS = 500;
+
+export function createCell(id: string, deps: CellDeps): Cell {
+  const view: Signal<CellView | null> = signal(null);
+  let held: readonly Held[] | null = null;
+  let loading: Promise<readonly Held[]> | null = null;
+  let opened = false;
+  let result: KeptResult | undefined;
+  let keptRead = false;
+  let saving: ReturnType<typeof setTimeout> | undefined;
+  /** Counts changes, so that an answer that comes late is dropped. */
+  let turn = 0;
+  /** Reading a result costs more than showing it. */
+  let read: { readonly text: string; readonly view: ResultView | null } | undefined;
+
+  const events = (): Promise<readonly Held[]> => {
+    if (held !== null) return Promise.resolve(held);
+    loading ??= deps.shelf.events(id).then((list) => {
+      loading = null;
+      held ??= list;
+      return held;
+    });
+    return loading;
+  };
+
+  const viewOfResult = ({ text }: KeptResult): ResultView | null => {
+    if (read?.text !== text) read = { text, view: resultView(text) };
+    return read.view;
+  };
+
+  const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): CellView => {
+    const current = result?.state === state;
+    return {
+      visit,
+      checklist,
+      engineError,
+      result: result === undefined ? null : viewOfResult(result),
+      resultText: result?.text ?? '',
+      provisional: !(current && result?.by === 'server'),
+      differs: current && (result?.differs ?? false),
+    };
+  };
+
+  const readResult = async (): Promise<void> => {
+    if (keptRead) return;
+    keptRead = true;
+    const kept = readKept(await deps.shelf.value('results', id));
+    result ??= kept;
+  };
+
+  const show = async (list: readonly Held[]): Promise<void> => {
+    if (!opened) return;
+    const mine = ++turn;
+    const visit = foldHeld(list);
+    if (visit.id === '') return;
+    const checklist = await deps.checklist(visit.checklist.hash);
+    await readResult();
+    const state = await stateOf(visit);
+    if (mine !== turn || checklist === undefined) return;
+    view.value = viewOf(visit, checklist.definition, state, view.value?.engineError ?? '');
+    if (result?.state !== state) await score(mine, visit, checklist, state);
+  };
+
+  const score = async (mine: number, visit: Visit, checklist: Checklist, state: string): Promise<void> => {
+    try {
+      const text = await deps.engine.score(id, visit.checklist.hash, checklist.rules, visitText(visit));
+      if (text === null || mine !== turn) return;
+      take({ state, text, by: 'tablet', differs: false }, visit, checklist);
+      saving = setTimeout(save, KEEP_AFTER_MS);
+    } catch (error) {
+      if (mine !== turn) return;
+      const engineError = error instanceof Error ? error.message : String(error);
+      view.value = viewOf(visit, checklist.definition, state, engineError);
+    }
+  };
+
+  const take = (next: KeptResult, visit: Visit, checklist: Checklist): void => {
+    clearTimeout(saving);
+    result = next;
+    view.value = viewOf(visit, checklist.definition, next.state, '');
+  };
+
+  const save = async (): Promise<void> => {
+    if (result === undefined) return;
+    // What cannot be kept now is computed again at the next opening.
+    await deps.saveStanding(id, result, standingOfResult(result, viewOfResult(result))).catch(() => undefined);
+  };
+
+  return {
+    view,
+    events,
+    replace: (list) => {
+      held = list;
+      void show(list);
+    },
+    open: () => {
+      if (opened) return;
+      opened = true;
+      void events().then(show);
+    },
+    retry: async () => {
+      if (opened && view.value === null) await show(await events());
+    },
+    close: () => {
+      turn += 1;
+      clearTimeout(saving);
+      [held, result, read, view.value] = [[], undefined, undefined, null];
+    },
+    confirm: async (server) => {
+      const visit = foldHeld(await events());
+      const checklist = await deps.checklist(visit.checklist.hash);
+      if (checklist === undefined || visit.id === '') return;
+      await readResult();
+      const state = await stateOf(visit);
+      if (state !== (await stateOf(server.visit as Visit))) return;
+      const own = result?.state === state && result.by === 'tablet' ? result.text : server.text;
+      take({ state, text: server.text, by: 'server', differs: own !== server.text }, visit, checklist);
+      await save();
+    },
+  };
+}

@@ -1,0 +1,39 @@
+/**
+ * A tablet that the team has withdrawn sends what it holds, says so, and clears
+ * the person's rows and keys, in this order; what an earlier password locks goes
+ * with them. What it cannot send it keeps, still encrypted.
+ */
+import { deleteDB } from 'idb';
+import type { Desk } from './workspace';
+import type { Http } from '../api/http';
+import type { Keepers } from './key-store';
+import { emptyPutAway, type PutAwayDeps } from './locked-rows';
+import { personPlan } from '../database/rows';
+import type { Keyed } from './session';
+import { readWaiting } from '../records/waiting';
+
+/** What a withdrawn tablet is at: sending, keeping what it could not send, done but for what an earlier password locks, or done. */
+export type Withdrawn = 'sending' | 'kept' | 'part' | 'cleared';
+
+/** How it went: `kept` when nothing was cleared, `part` when only what an earlier password locks is left. */
+export async function clearTablet(deps: {
+  readonly http: Http;
+  readonly keepers: Keepers;
+  readonly desk: Desk;
+  readonly who: Keyed;
+  readonly notices: PutAwayDeps['notices'];
+}): Promise<Exclude<Withdrawn, 'sending'>> {
+  const { http, keepers, desk, who, notices } = deps;
+  try {
+    if (who.tablet !== '') await desk.pushOnly();
+    if ((await readWaiting(desk.shelf)).total > 0) return 'kept';
+    await http({ method: 'POST', path: `/api/v1/tablets/${encodeURIComponent(who.tablet)}/cleared` });
+  } catch {
+    return 'kept';
+  }
+  await desk.close();
+  // The key goes first: without it the rows are noise, should the rest be cut short.
+  await keepers.forget(who.keeper);
+  await deleteDB(personPlan(who.person, who.rows).name);
+  return (await emptyPutAway(http, { keepers, notices, person: who.person, keeper: who.keeper }).catch(() => false)) ? 'cleared' : 'part';
+}

@@ -1,0 +1,181 @@
+/**
+ * One exchange with the server: send, take in, fetch names, ask what became of
+ * entries set aside, fetch checklists (first of all on a new tablet), have
+ * results confirmed, report what is left. Each step is complete in itself; a
+ * failure leaves the rest for the next try.
+ */
+import type { Book } from '../records/projections';
+import type { Checklists } from '../records/checklists';
+import { StoreError } from '../errors';
+import { forgetOld } from './forget';
+import type { Http } from '../api/http';
+import type { Outbox } from './outbox';
+import type { People } from '../records/colleagues';
+import type { Packing } from './team-download';
+import { pullTeam } from './pull';
+import { pushAll, takeNewLog } from './push';
+import { noteReceipt } from '../database/receipts';
+import { fetchSettled } from './settled';
+import type { Shelf } from '../database/encrypted-store';
+import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
+
+export interface ExchangeDeps {
+  readonly shelf: Shelf;
+  readonly outbox: Outbox;
+  readonly http: Http;
+  readonly book: Book;
+  readonly checklists: Checklists;
+  readonly people: People;
+  readonly tablet: string;
+  readonly packing: Packing;
+  readonly now: () => Date;
+  /** The server's own time, as last seen. */
+  readonly clock: (serverTime: string) => void;
+  /** Told which subjects other tabs must read again. */
+  readonly changed: (subjects: ReadonlySet<string>) => void;
+}
+
+export interface Exchange {
+  readonly run: () => Promise<void>;
+}
+
+/** Clients to ask for in one exchange; the rest follow with the next. */
+const MOST_CONFIRMED = 50;
+/** A server that is full takes nothing in, and can still be read. */
+function ifFull(error: unknown): StoreError {
+  if (error instanceof StoreError && error.info.reason === 'server-full') return error;
+  throw error;
+}
+
+/** New logs in one exchange before it is left to the next. */
+const MOST_LOGS = 3;
+
+export function createExchange(deps: ExchangeDeps): Exchange {
+  let listed = false;
+  /** Something came in since the names were fetched. */
+  let namesOld = true;
+  let reported = 0;
+
+  const applied = async (subjects: ReadonlySet<string>, serverTime: string): Promise<void> => {
+    deps.clock(serverTime);
+    await deps.book.refresh(subjects);
+    if (subjects.size === 0) return;
+    namesOld = true;
+    deps.changed(subjects);
+  };
+
+  const sendAndTake = async (): Promise<void> => {
+    for (let logs = 0; logs < MOST_LOGS; logs++) {
+      const full = deps.tablet === '' ? null : await pushAll({ ...deps, applied }).then(() => null, ifFull);
+      if ((await takeTeams()) === 'new-log') continue;
+      if (full !== null) throw full;
+      return;
+    }
+  };
+
+  const takeTeams = async (): Promise<'done' | 'new-log'> => {
+    let taken = false;
+    for (const team of deps.packing.chosen()) {
+      try {
+        if ((await pullTeam({ ...deps, applied }, team)) === 'new-log') return 'new-log';
+        taken = true;
+      } catch (error) {
+        // A team that this person has left does not keep the others away.
+        if (!(error instanceof StoreError) || (error.info.status !== 403 && error.info.status !== 404)) throw error;
+      }
+    }
+    return taken ? 'done' : askWhoIsThere();
+  };
+
+  /** Where nothing is taken in, the smallest answer says that there is a network, and whose log it is. */
+  const askWhoIsThere = async (): Promise<'done' | 'new-log'> => {
+    const { log, server_time: serverTime } = readAnswer(sessionAnswer, (await deps.http({ method: 'GET', path: '/api/v1/session' })).json);
+    const known = await deps.shelf.text('log');
+    if (known === '' || log === known) {
+      // Time passes for what is here of a team that was taken off the device.
+      await deps.outbox.exclusive(() =>
+        deps.shelf.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })),
+      );
+      return 'done';
+    }
+    await takeNewLog(deps.shelf, deps.outbox, log);
+    await applied(new Set(), '');
+    return 'new-log';
+  };
+
+  const fetchChecklists = async (): Promise<void> => {
+    const inUse = deps.book.checklistsInUse();
+    const known = await Promise.all([...inUse].map((hash) => deps.checklists.find(hash)));
+    if (listed && !known.includes(undefined)) return;
+    const news = await deps.checklists.fetch(deps.http, inUse);
+    listed = true;
+    if (news) await deps.book.retry();
+  };
+
+  const confirm = async (): Promise<void> => {
+    for (const { client, answered } of deps.book.unconfirmed().slice(0, MOST_CONFIRMED)) {
+      try {
+        const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
+        for (const one of readAnswer(clientAnswer, answer.json).visits) {
+          if (one.result) await deps.book.confirm(one.visit.id, { visit: one.visit, text: one.result.text });
+        }
+      } catch (error) {
+        // The server may not know the client yet, or not give it to this role.
+        if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
+      }
+      answered();
+    }
+  };
+
+  /** Names are a help and no more: without them the next exchange tries again. */
+  const fetchNames = async (): Promise<void> => {
+    if (!namesOld) return;
+    namesOld = false;
+    await deps.people.fetch(deps.http).catch(() => {
+      namesOld = true;
+    });
+  };
+
+  const takeSettled = async (): Promise<void> => {
+    if (!(await fetchSettled({ ...deps, teams: deps.packing.teams }))) return;
+    await deps.book.refresh(new Set());
+    deps.changed(new Set());
+  };
+
+  const letGo = async (): Promise<void> => {
+    const gone = await forgetOld(deps);
+    if (gone.size === 0) return;
+    await deps.book.refresh(gone);
+    deps.changed(gone);
+  };
+
+  /** Lets the team see what is still on this tablet only. */
+  const report = async (): Promise<void> => {
+    const { total, oldest } = deps.book.waiting.peek();
+    if (deps.tablet === '' || total === reported) return;
+    const path = `/api/v1/tablets/${encodeURIComponent(deps.tablet)}/holding`;
+    await deps.http({ method: 'POST', path, body: { waiting: total, oldest, clients: deps.book.waitingClients() } });
+    reported = total;
+  };
+
+  return {
+    run: async () => {
+      // A new tablet must be able to start a visit as soon as it shows a client.
+      const fresh = deps.checklists.cards.peek().length === 0 && deps.book.waiting.peek().total === 0;
+      if (fresh) await fetchChecklists().catch(() => undefined);
+      try {
+        await sendAndTake();
+      } catch (error) {
+        // Where the server answers but does not take all, it shall at least know how much is here.
+        if (error instanceof StoreError && (error.code === 'server' || error.code === 'refused')) await report().catch(() => undefined);
+        throw error;
+      }
+      await letGo();
+      await fetchNames();
+      await takeSettled();
+      await fetchChecklists();
+      await confirm();
+      await report();
+    },
+  };
+}

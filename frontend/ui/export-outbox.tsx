@@ -1,0 +1,22 @@
+import { Button, useSaid } from '.';
+import { saveFile } from './save-file';
+import { countWords } from './words';
+import { exportOutbox } from '../lib';
+
+/** The last resort where a tablet cannot send: what waits, as a sealed file. */
+export function ExportOutbox() {
+  const { run, line } = useSaid();
+  const save = async () => {
+    const file = await exportOutbox();
+    if (file.entries === 0) return 'Nothing waits on this tablet, so there is nothing to put into a file.';
+    saveFile(file.name, file.text);
+    return `${countWords(file.entries, 'entry', 'entries')} went into ${file.name}. Give the file to your administrator, who takes it in with “doorsill import”. What waits also stays here.`;
+  };
+  return (
+    <>
+      {line}
+      <p>If this tablet cannot send, what waits can be saved to a file. The file is sealed: only your organisation can open it.</p>
+      <Button onPress={() => void run(save)}>Save what waits to a file</Button>
+    </>
+  );
+}

@@ -1,0 +1,27 @@
+import { useEffect, useState } from 'preact/hooks';
+import { reasonOf } from '.';
+import { api } from '../lib';
+
+/** What came of a request: still on its way, an answer, or a sentence that says why not. */
+export type Fetched<T> =
+  { readonly kind: 'loading' } | { readonly kind: 'here'; readonly value: T } | { readonly kind: 'failed'; readonly message: string };
+
+/** Reads one address of the server; `again` fetches anew and keeps what is shown meanwhile. */
+export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonly again: () => void } {
+  const [got, setGot] = useState<{ readonly path: string; readonly state: Fetched<T> }>({ path, state: { kind: 'loading' } });
+  const [turn, setTurn] = useState(0);
+  useEffect(() => {
+    let wanted = true;
+    const take = (state: Fetched<T>) => {
+      if (wanted) setGot({ path, state });
+    };
+    api<T>('GET', path).then(
+      (value) => take({ kind: 'here', value }),
+      (error: unknown) => take({ kind: 'failed', message: reasonOf(error) }),
+    );
+    return () => {
+      wanted = false;
+    };
+  }, [path, turn]);
+  return { got: got.path === path ? got.state : { kind: 'loading' }, again: () => setTurn((now) => now + 1) };
+}
