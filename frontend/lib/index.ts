@@ -24,7 +24,7 @@ export type { StoreErrorCode } from './errors';
 export type { Colleague } from './records/colleagues';
 export type { OutboxFile } from './sync/sealing';
 export { IDLE } from './session/auth';
-export { type Withdrawn } from './session/withdraw';
+export type { Withdrawn } from './session/withdraw';
 export type { Arrival } from './session/single-sign-on';
 export type { PutAway } from './session/locked-rows';
 export type * from './records/types';
