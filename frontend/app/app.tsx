@@ -3,9 +3,9 @@ import { session, withdrawn } from '../lib';
 import { goTo, usePlace } from '../ui/address';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
-import { late } from './late';
+import { late } from './lazy';
 import { Routes } from './routes';
-import { screen } from './screen';
+import { screen } from './lazy-screen';
 import { toLook, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');

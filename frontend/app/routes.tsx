@@ -4,8 +4,8 @@ import { Today } from '../features/clients/today';
 import { Page } from '../ui/page';
 import { SignIn } from '../features/lock/sign-in';
 import { partsOf, usePlace } from '../ui/address';
-import { late, loadLate } from './late';
-import { screen } from './screen';
+import { late, loadLate } from './lazy';
+import { screen } from './lazy-screen';
 
 /** What a screen is given: the named parts of its path. */
 type Screen = ComponentType<Readonly<Record<string, string>>>;

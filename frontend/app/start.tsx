@@ -2,10 +2,10 @@ import { render } from 'preact';
 import { applyDisplay } from '../ui/display';
 import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
-import { watchTyping } from '../features/lock/typed';
+import { watchTyping } from '../features/lock/unsaved-input';
 import { watchAddress } from '../ui/address';
 import { watchIdle } from './idle';
-import { loadLate, loadUnlock } from './late';
+import { loadLate, loadUnlock } from './lazy';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {

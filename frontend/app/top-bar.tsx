@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { Button } from '../ui/button';
 import { SyncBadge } from '../ui/sync-badge';
 import { lock, session, signOut, syncState, type VisitSync } from '../lib';
-import { late } from './late';
+import { late } from './lazy';
 
 /** How many states somebody must act on. */
 export const toLook: Signal<number> = signal(0);

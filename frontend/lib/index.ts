@@ -28,7 +28,6 @@ export type { Withdrawn } from './session/withdraw';
 export type { Arrival } from './session/single-sign-on';
 export type { PutAway } from './session/locked-rows';
 export type * from './records/types';
-export type * from './records/definition';
 
 let loadUnlock: () => Promise<Lazy> = () => Promise.reject(new StoreError('unknown', 'The app has not started.'));
 

@@ -3,7 +3,7 @@
  * script address only from the policy "doorsill", and the policy gives out only
  * addresses that this build made.
  */
-import type { KdfAsk, KdfReply } from './crypto/kdf-protocol';
+import type { KdfAsk, KdfReply } from './crypto/argon2';
 import type { Argon2 } from './crypto/derive';
 
 declare const ENGINE_WORKER: string;

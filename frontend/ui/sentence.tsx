@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { More } from './more';
+import { More } from './page';
 
 /** One sentence of a result, with what would change it a tap away. */
 export function Sentence(props: {

@@ -4,8 +4,7 @@ import { Button, Dialog, SavedLine, timeWords, useSave } from '.';
 import { Table } from './part';
 import { countWords } from './words';
 import { api, session } from '../lib';
-import { Awaited } from './awaited';
-import { useFetched } from './fetched';
+import { Awaited, useFetched } from './fetch';
 
 /** Entries older than this that are still only on a tablet deserve a call, in milliseconds. */
 const LONG = 24 * 60 * 60 * 1000;

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { useFetched } from './fetched';
+import { useFetched } from './fetch';
 import { Banner, Button, reasonOf } from '.';
 import { countWords } from './words';
 import { pack, packs, pausePacking, session, syncState, type Membership } from '../lib';

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useSlice } from './slice';
+import { useSlice } from './viewport';
 
 interface VirtualListProps<T> {
   readonly label: string;

@@ -1,4 +1,5 @@
 /** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
+import { colleagues, session } from '../lib';
 export function numberWords(value: number, decimals = 3): string {
   return String(Number(value.toFixed(decimals)));
 }
@@ -26,4 +27,14 @@ export function plainWords(id: string): string {
 /** Counts in words: "1 visit", "3 visits". */
 export function countWords(n: number, one: string, many = `${one}s`): string {
   return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+}
+
+/** Names of colleagues for their ids, from the directory that the tablet keeps. */
+
+/** "you", a colleague's name, or "a colleague" while the name has not come to this tablet. */
+export function personName(id: string): string {
+  if (id === '') return 'nobody yet';
+  if (id === session.value?.person.id) return 'you';
+  const name = colleagues.value.get(id)?.name ?? '';
+  return name === '' ? 'a colleague' : name;
 }

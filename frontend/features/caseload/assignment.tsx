@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { AssignmentRefused, AssignmentRequest, Client } from '../../lib/model.gen';
 import { Banner, Button, Form, Segments, SelectField, reasonOf } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName } from '../../ui/words';
 import { api, StoreError } from '../../lib';
 import { teamPeople } from './filters';
 

@@ -1,11 +1,10 @@
 import { useEffect } from 'preact/hooks';
 import type { Row } from '../../lib/model.gen';
 import { dateWords, LevelDoor } from '../../ui';
-import { personName } from '../../ui/names';
-import { countWords } from '../../ui/words';
+import { personName, countWords } from '../../ui/words';
 import type { Caseload, Pages } from './pages';
 import { sortedBy, type Sort } from './query';
-import { NARROW, useMedia, useSlice } from '../../ui/slice';
+import { NARROW, useMedia, useSlice } from '../../ui/viewport';
 
 interface Column {
   readonly label: string;

@@ -1,16 +1,14 @@
 import type { ChecklistAnswer, VisitAnswer } from '../../lib/model.gen';
 import { siteWords } from '../../ui/sites';
 import { Banner, dateWords, levelWord, Page, timeWords } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName, plainWords } from '../../ui/words';
 import { Facts, Part } from '../../ui/part';
 import { ResultBody } from '../../ui/result/result-body';
-import { plainWords } from '../../ui/words';
 import { classWords } from '../../ui/control-classes';
 import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
 import type { Definition } from '../../lib';
-import { Awaited } from '../../ui/awaited';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { resultOf } from './case-client';
-import { useFetched } from '../../ui/fetched';
 
 /** One visit with the server's result and all its reasons. */
 export function CaseVisit(props: { readonly client: string; readonly id: string }) {

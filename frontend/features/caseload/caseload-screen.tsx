@@ -11,7 +11,7 @@ import { CaseVisit } from './case-visit';
 import { Filters } from './filters';
 import { createPages, type Pages } from './pages';
 import { START } from './query';
-import { SetAside } from './set-aside';
+import { SetAside } from './quarantine';
 import { Tablets } from '../../ui/tablets';
 
 /** Lists already fetched, by person and team, so that going back finds them as they were. */

@@ -4,7 +4,7 @@ import { Button, levels, levelWord, More, SelectField, TextField, type Option } 
 import { colleagues, session } from '../../lib';
 import type { Caseload, Pages } from './pages';
 import { SORT_WORDS, SORTS, type CaseloadQuery } from './query';
-import { NARROW, useMedia } from '../../ui/slice';
+import { NARROW, useMedia } from '../../ui/viewport';
 
 interface Queue {
   readonly flag: string;

@@ -1,7 +1,7 @@
 import { useMemo } from 'preact/hooks';
 import type { Answer, Given, Visit } from '../../lib/model.gen';
 import { Button, SavedLine, timeWords, useSave } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName } from '../../ui/words';
 import { openVisit, type ClientCard, type Definition, type VisitCard } from '../../lib';
 import { answerWords } from '../../ui/answer';
 import { findItem, links } from '../../ui/visit/links';

@@ -1,9 +1,8 @@
 import { useMemo } from 'preact/hooks';
 import { Banner, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName, countWords } from '../../ui/words';
 import { Facts, Part, Table } from '../../ui/part';
 import { isStop } from '../../ui/result/words';
-import { countWords } from '../../ui/words';
 import { openClient, openVisit, type ClientView, type VisitCard } from '../../lib';
 import { links } from '../../ui/visit/links';
 import { mayWrite, roleIn } from '../../lib/records/visit-writer';

@@ -2,15 +2,14 @@ import { useEffect } from 'preact/hooks';
 import { StateBanner } from '../../ui/tablet-state/state-lines';
 import { lookAgain, statesNow } from '../../ui/tablet-state/state-now';
 import { Button, Page, SyncBadge, timeWords } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName, countWords, plainWords } from '../../ui/words';
 import { Facts, Part, Table } from '../../ui/part';
-import { countWords, plainWords } from '../../ui/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
-import { ExportOutbox } from '../../ui/export-outbox';
+import { ExportOutbox } from '../../ui/outbox-file';
 import { links } from '../../ui/visit/links';
 import { Choices } from './choices';
 import { whatToDo } from './refused';
-import { DevicePart } from './take-off';
+import { DevicePart } from './remove-download';
 
 /** What is only here, what is on its way, what the server has, and what needs a choice. */
 export function SyncScreen() {

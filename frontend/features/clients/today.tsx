@@ -8,7 +8,7 @@ import { LevelDoor } from '../../ui/level-door';
 import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
 import { VirtualList } from '../../ui/virtual-list';
-import { NARROW, useMedia } from '../../ui/slice';
+import { NARROW, useMedia } from '../../ui/viewport';
 import { clients, packs, session, syncState, type ClientCard, type SyncState } from '../../lib';
 import { countWords } from '../../ui/words';
 import { onlyHere, openVisitOf, orderClients, searchClients } from './find';

@@ -4,7 +4,7 @@ import { numberWords } from '../../ui';
 import { Table } from '../../ui/part';
 import { links } from '../../ui/visit/links';
 import { hasFigures, knowsTravel, within, WITHIN_WORDS, type Comparable, type Reach } from './compare';
-import { MarkInText } from './points';
+import { MarkInText } from './plot-parts';
 import { ReachPlot } from './reach-plot';
 import { classLabel, sealingWords, yesNo } from './words';
 

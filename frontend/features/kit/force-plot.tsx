@@ -1,9 +1,8 @@
 import { numberWords } from '../../ui';
 import type { Comparable } from './compare';
-import { letterOf } from './points';
+import { letterOf, useWidth } from './plot-parts';
 import { evenScale, logScale, spread, type Scale } from '../../ui/scales';
 import { forcesOn, needLines, type Bar, type NeedLine } from './strength-bars';
-import { useWidth } from './use-width';
 
 const height = 400;
 const edge = { left: 62, right: 74, top: 16, bottom: 58 };

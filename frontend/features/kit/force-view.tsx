@@ -7,7 +7,7 @@ import { Table } from '../../ui/part';
 import type { ResultView } from '../../lib/engine/result';
 import { hasFigures, type Comparable } from './compare';
 import { ForcePlot } from './force-plot';
-import { MarkInText } from './points';
+import { MarkInText } from './plot-parts';
 import { barsAt, type Bar } from './strength-bars';
 import { useUnintended } from './use-unintended';
 

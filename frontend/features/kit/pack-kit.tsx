@@ -1,11 +1,10 @@
-import type { Visit } from '../../lib/model.gen';
+import type { PackedControl, Visit } from '../../lib/model.gen';
 import { Banner, Button, SavedLine, useSave } from '../../ui';
 import { countWords } from '../../ui/words';
 import { kit } from '../../lib';
 import { links } from '../../ui/visit/links';
 import { packKit } from '../../lib/records/pack-kit';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
-import { isAsPacked } from './packed';
 
 /** Takes the team's kit into the visit, so that its verdicts stay as they are when the kit changes. */
 export function PackKit(props: { readonly visit: Visit }) {
@@ -40,4 +39,14 @@ export function PackKit(props: { readonly visit: Visit }) {
       <SavedLine state={saver.state} />
     </>
   );
+}
+
+function plain(control: PackedControl): string {
+  return JSON.stringify(Object.entries(control).sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** Whether the visit has the kit as it is now. */
+export function isAsPacked(now: readonly PackedControl[], was: readonly PackedControl[]): boolean {
+  const sorted = (list: readonly PackedControl[]) => list.map(plain).sort().join('\n');
+  return sorted(now) === sorted(was);
 }

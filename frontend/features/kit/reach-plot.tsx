@@ -1,9 +1,8 @@
 import { siteWords } from '../../ui/sites';
 import { numberWords } from '../../ui';
 import { hasFigures, knowsTravel, type Comparable, type Reach } from './compare';
-import { letterOf, Mark } from './points';
+import { letterOf, Mark, useWidth } from './plot-parts';
 import { apart, evenScale, logScale } from '../../ui/scales';
-import { useWidth } from './use-width';
 import { classLabel } from './words';
 
 const height = 420;

@@ -1,15 +1,13 @@
+import type { FunctionComponent } from 'preact';
+import { More, Page } from '../../ui/page';
+import { Button } from '../../ui/button';
 import { useEffect, useState } from 'preact/hooks';
 import { goTo, usePlace } from '../../ui/address';
 import type { SessionAnswer } from '../../lib/model.gen';
 import { Banner } from '../../ui/banner';
-import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
-import { Page } from '../../ui/page';
 import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
 import { PinForm } from './pin-form';
-import type { ByProvider } from './by-provider';
-import { StartAnew } from './start-anew';
-import type { TabletPassword } from './tablet-password';
 
 /** What the server says before anybody is signed in; nothing without a network. */
 interface Said {
@@ -59,10 +57,23 @@ function usePasskey(): boolean {
   return known;
 }
 
+/** The way to the organisation's sign-in, and why the last try there did not work. */
+export interface ByProviderProps {
+  readonly start: string;
+  readonly refused: string | undefined;
+}
+
+export interface TabletPasswordProps {
+  readonly who: Arrival;
+  readonly onDone: () => void;
+  /** Somebody else wants to sign in. */
+  readonly onLeave: () => void;
+}
+
 /** Parts that come with the late script; absent until it is here. */
 interface LateParts {
-  readonly ByProvider: typeof ByProvider | undefined;
-  readonly TabletPassword: typeof TabletPassword | undefined;
+  readonly ByProvider: FunctionComponent<ByProviderProps> | undefined;
+  readonly TabletPassword: FunctionComponent<TabletPasswordProps> | undefined;
 }
 
 /** Sign in with the server when it answers, else open what is on this tablet. */
@@ -181,4 +192,19 @@ function localPath(to: string | undefined): string | null {
 function start(): string {
   const now = session.value;
   return now?.admin && now.teams.length === 0 ? '/people' : '/';
+}
+
+/** The way on for who does not know the password that locks what is on this tablet. */
+export function StartAnew(props: { readonly onPress: () => void; readonly disabled: boolean }) {
+  return (
+    <More summary="I do not know the one before">
+      <p>
+        What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and
+        not signed stays locked here until the password comes back to mind; then you open it under Account.
+      </p>
+      <Button onPress={props.onPress} disabled={props.disabled}>
+        Start anew on this tablet
+      </Button>
+    </More>
+  );
 }

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, More, SelectField, TextField, useSaid } from '../../ui';
-import { saveFile } from '../../ui/save-file';
+import { saveFile } from '../../ui/outbox-file';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
 import {

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { clockWords } from '../../ui';
-import { joinClocks } from '../../lib/trial/running';
+import { joinClocks } from '../../lib/trial/clock';
 
 export interface GiantTimerProps {
   readonly startWords: string;

@@ -1,6 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Awaited } from '../../ui/awaited';
-import { useFetched } from '../../ui/fetched';
+import { Awaited, useFetched } from '../../ui/fetch';
 import type { BackupState } from '../../lib/model.gen';
 import { Button, numberWords, timeWords, useSaid } from '../../ui';
 import { Part } from '../../ui/part';

@@ -1,5 +1,4 @@
-import { Awaited } from '../../ui/awaited';
-import { useFetched } from '../../ui/fetched';
+import { Awaited, useFetched } from '../../ui/fetch';
 import type { SessionItem, SessionList } from '../../lib/model.gen';
 import { Button, More, timeWords, useSaid } from '../../ui';
 import { Facts, Part, Table } from '../../ui/part';

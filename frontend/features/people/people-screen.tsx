@@ -1,7 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { Awaited } from '../../ui/awaited';
-import { useFetched } from '../../ui/fetched';
+import { Awaited, useFetched } from '../../ui/fetch';
 import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../../lib/model.gen';
 import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../../ui';
 import { Part, Table } from '../../ui/part';

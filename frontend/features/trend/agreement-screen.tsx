@@ -1,12 +1,10 @@
 import { useState } from 'preact/hooks';
-import { Awaited } from '../../ui/awaited';
-import { useFetched } from '../../ui/fetched';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { siteWords } from '../../ui/sites';
 import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../../lib/model.gen';
 import { Banner, dateWords, More, numberWords, Page, SelectField } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName, countWords } from '../../ui/words';
 import { Part, Table } from '../../ui/part';
-import { countWords } from '../../ui/words';
 import { session } from '../../lib';
 import { Ways } from '../../ui/visit/frame';
 

@@ -3,7 +3,7 @@ import { Part, Table } from '../../ui/part';
 import type { Titles } from '../../ui/result/titles';
 import { countWords } from '../../ui/words';
 import type { Change, TrendView } from './answer';
-import { ArrowWords } from './arrow';
+import { ArrowWords } from './plot';
 import { differingAt } from './differing';
 import { dateOfDay } from './moments';
 

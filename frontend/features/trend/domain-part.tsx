@@ -3,9 +3,8 @@ import { Part, Table } from '../../ui/part';
 import type { DomainScore } from '../../lib/engine/result';
 import type { Titles } from '../../ui/result/titles';
 import type { TrendView } from './answer';
-import { ArrowWords } from './arrow';
+import { ArrowWords, AsTable, daysAround, Plot, type Paper } from './plot';
 import type { Moment } from './moments';
-import { AsTable, daysAround, Plot, type Paper } from './plot';
 
 const TICKS = [
   [0, '0'],

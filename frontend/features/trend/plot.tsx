@@ -1,3 +1,4 @@
+import type { Direction } from './answer';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { evenScale } from '../../ui/scales';
@@ -128,4 +129,21 @@ export function valueTicks(most: number, unit = ''): readonly Tick[] {
 /** The same numbers for those who do not see the drawing. */
 export function AsTable(props: { readonly children: ComponentChildren }) {
   return <More summary="The same as a table">{props.children}</More>;
+}
+
+const WORDS: Readonly<Record<Direction, readonly [shape: string, words: string]>> = {
+  up: ['↑', 'up'],
+  down: ['↓', 'down'],
+  mixed: ['↕', 'some up, some down'],
+  same: ['=', 'noise'],
+};
+
+/** Which way a figure went, as a shape and in words. Arrows stand only where a change is beyond noise. */
+export function ArrowWords(props: { readonly direction: Direction }) {
+  const [shape, words] = WORDS[props.direction];
+  return (
+    <span class="arrow-words">
+      <span aria-hidden="true">{shape}</span> {words}
+    </span>
+  );
 }

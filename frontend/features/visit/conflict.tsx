@@ -1,6 +1,6 @@
 import type { Given } from '../../lib/model.gen';
 import { Banner, Button, timeWords, type Saver } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import { answerWords } from '../../ui/answer';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';

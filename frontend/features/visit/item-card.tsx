@@ -2,7 +2,7 @@ import { type Give, AnswerBody } from './answer-body';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { EffectMark, More, SavedLine, useSave } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import { answerWords, bare, headsOf } from '../../ui/answer';
 import { ComputedBody } from './computed-body';

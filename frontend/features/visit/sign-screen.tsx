@@ -7,7 +7,7 @@ import { isFresh } from '../../lib/trial/trial-draft';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { notTested, openChoices } from './progress';
-import { sha256Hex } from './sha256';
+import { sha256, toBytes } from '../../lib/bytes';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 
 function NotTestedList(props: { readonly view: VisitView }) {
@@ -143,7 +143,7 @@ function Signing(props: { readonly view: VisitView }) {
     await saver.save('signed', async () =>
       writeVisit(view.visit, 'visit-signed', {
         level: result.level,
-        result: await sha256Hex(view.resultText),
+        result: await sha256(toBytes(view.resultText)),
         name: name.trim(),
       }),
     );

@@ -1,12 +1,12 @@
 import { goTo } from '../../ui/address';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave } from '../../ui';
-import { personName } from '../../ui/names';
+import { personName } from '../../ui/words';
 import { checklists, kit, newId, openClient, session, write, type ChecklistCard } from '../../lib';
 import { NotHere } from '../../ui/team-download';
 import { forceUnits, unitName } from '../../ui/units';
 import { CAUTIONS } from '../../ui/result/cautions';
-import { ratable } from './second';
+import { ratable } from '../../lib/records/second-rating';
 import { links } from '../../ui/visit/links';
 import { packKit } from '../../lib/records/pack-kit';
 import { mayWrite, roleIn } from '../../lib/records/visit-writer';

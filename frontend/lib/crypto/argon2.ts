@@ -4,7 +4,6 @@
  * at once, the second for all others. Both give the same bytes.
  */
 import setup from 'argon2id/lib/setup.js';
-import type { KdfAsk } from './kdf-protocol';
 
 export type WasmLoader = Parameters<typeof setup>[0];
 
@@ -14,3 +13,13 @@ export async function argon2id(ask: KdfAsk, fast: WasmLoader, plain: WasmLoader)
   const password = new TextEncoder().encode(ask.password);
   return new Uint8Array(compute({ password, salt: ask.salt, memorySize: ask.memory, passes: ask.passes, parallelism: 1, tagLength: 32 }));
 }
+
+/** What the page asks of the key worker, and what it answers. Memory is in KiB. */
+export interface KdfAsk {
+  readonly password: string;
+  readonly salt: Uint8Array;
+  readonly memory: number;
+  readonly passes: number;
+}
+
+export type KdfReply = { readonly ok: true; readonly bytes: Uint8Array<ArrayBuffer> } | { readonly ok: false; readonly error: string };

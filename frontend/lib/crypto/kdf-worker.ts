@@ -1,6 +1,5 @@
 /** Derives a key from a password off the page's thread, then forgets it. */
-import { argon2id, type WasmLoader } from './argon2';
-import type { KdfAsk, KdfReply } from './kdf-protocol';
+import { argon2id, type WasmLoader, type KdfAsk, type KdfReply } from './argon2';
 
 declare const ARGON2_FAST: string;
 declare const ARGON2_PLAIN: string;

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { EngineAsk, EngineReply } from './engine-protocol';
+import type { EngineAsk, EngineReply } from './engine-program';
 
 interface Wasi {
   readonly proc_exit: (code: number) => void;

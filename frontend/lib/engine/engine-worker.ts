@@ -2,8 +2,7 @@
  * Runs the scoring engine off the page's thread. It is the same Go program that
  * the server scores with, so the page only carries text to it and back.
  */
-import { startProgram, type Ask } from './engine-program';
-import type { EngineAsk, EngineReply } from './engine-protocol';
+import { startProgram, type Ask, type EngineAsk, type EngineReply } from './engine-program';
 
 declare const ENGINE_WASM: string;
 

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { EngineAsk } from './engine-protocol';
+import type { EngineAsk } from './engine-program';
 import { createEngine, readPlausible } from './engine';
 
 /** A worker that answers when the test says so. */

@@ -1,5 +1,5 @@
 /** The page's side of the engine worker. It starts with the first question. */
-import type { EngineAsk, EngineReply } from './engine-protocol';
+import type { EngineAsk, EngineReply } from './engine-program';
 import { shortest } from './visit-text';
 import type { Plausibility } from '../records/types';
 

@@ -1,7 +1,7 @@
 /** Lists for the screens, computed from snapshots and from what waits. */
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { Control } from '../model.gen';
-import { blindTo } from './blind';
+import { blindTo } from './second-rating';
 import { newestFirst } from './order';
 import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';

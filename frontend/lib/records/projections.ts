@@ -5,7 +5,7 @@
  */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Control, Ref } from '../model.gen';
-import { hidden } from './blind';
+import { hidden } from './second-rating';
 import { createCards, type Unconfirmed } from './cards';
 import { createCell, type Cell, type CellDeps } from './open-visit';
 import { StoreError } from '../errors';

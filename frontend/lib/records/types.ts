@@ -1,6 +1,11 @@
-import type { Client, Ref, TabletHolding, Visit } from '../model.gen';
-import type { Definition } from './definition';
+import type { Client, Definition, Level, Ref, TabletHolding, Visit } from '../model.gen';
 import type { ResultView } from '../engine/result';
+
+/** A checklist as its author wrote it: see internal/checklist. */
+export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';
+
+/** One of the levels 4 to 0 that all help items share; it has a name. */
+export type HelpLevel = Level;
 
 export type Role = 'assistant' | 'clinician' | 'lead';
 

@@ -1,7 +1,6 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { drafts, session } from '..';
-import { findClock, stopClock, touchClock } from './clock';
-import { joinClocks } from './running';
+import { findClock, stopClock, touchClock, joinClocks } from './clock';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */

@@ -1,5 +1,5 @@
 import { More } from '..';
-import type { Definition, Section } from '../../lib/records/definition';
+import type { Definition, Section } from '../../lib/records/types';
 import { levelChoices } from '../answer';
 import { shortNumber, sumOf } from './explain';
 import type { HrefOf } from './effects';

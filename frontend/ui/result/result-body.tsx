@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { More } from '..';
-import type { Definition } from '../../lib/records/definition';
+import type { Definition } from '../../lib/records/types';
 import { RESULT_CAUTIONS } from './cautions';
 import { Control } from './control';
 import { Domains } from './domains';

@@ -1,5 +1,5 @@
 /** Titles and places of a checklist's items, looked up by id. */
-import type { Definition } from '../../lib/records/definition';
+import type { Definition } from '../../lib/records/types';
 
 export interface ItemPlace {
   readonly title: string;

@@ -1,4 +1,5 @@
 /** Controls as marks on paper: each has a letter and a shape of its own, so none rests on colour. */
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { hasFigures, type Comparable } from './compare';
 
 const size = 7;
@@ -42,4 +43,18 @@ export function MarkInText(props: { readonly at: number; readonly control: Compa
       {letterOf(props.at)}
     </span>
   );
+}
+
+/** The width that a drawing has, in pixels, so that its letters stay as large as those around it. */
+export function useWidth(usual = 640) {
+  const frame = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(usual);
+  useEffect(() => {
+    const box = frame.current;
+    if (!box) return undefined;
+    const watch = new ResizeObserver(() => setWidth(Math.max(260, Math.floor(box.clientWidth))));
+    watch.observe(box);
+    return () => watch.disconnect();
+  }, []);
+  return { frame, width };
 }

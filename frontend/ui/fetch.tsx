@@ -1,5 +1,6 @@
+import { Banner, Button, reasonOf } from '.';
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { reasonOf } from '.';
 import { api } from '../lib';
 
 /** What came of a request: still on its way, an answer, or a sentence that says why not. */
@@ -24,4 +25,22 @@ export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonl
     };
   }, [path, turn]);
   return { got: got.path === path ? got.state : { kind: 'loading' }, again: () => setTurn((now) => now + 1) };
+}
+
+/** Shows what was fetched, or that it is on its way, or why it did not come. */
+export function Awaited<T>(props: {
+  readonly got: Fetched<T>;
+  readonly again: () => void;
+  readonly what: string;
+  readonly children: (value: T) => ComponentChildren;
+}) {
+  const { got } = props;
+  if (got.kind === 'loading') return <p role="status">Fetching {props.what}…</p>;
+  if (got.kind === 'here') return <>{props.children(got.value)}</>;
+  return (
+    <Banner tone="caution" title="Not fetched" live>
+      <p>{got.message}</p>
+      <Button onPress={props.again}>Try again</Button>
+    </Banner>
+  );
 }

@@ -3,7 +3,7 @@ import { usePlace } from '../../ui/address';
 import { Banner } from '../../ui/banner';
 import { Button } from '../../ui/button';
 import { session } from '../../lib';
-import { dropTyped, giveBack, typedBefore } from './typed';
+import { dropTyped, giveBack, typedBefore } from './unsaved-input';
 
 /** Text from before a lock whose field is not on the screen: shown, so that it is not lost. */
 export function TypedBack() {

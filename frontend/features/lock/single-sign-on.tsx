@@ -1,15 +1,8 @@
-import { useState } from 'preact/hooks';
+import { goToProvider, api, signInVouched, StoreError } from '../../lib';
 import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
-import { api, signInVouched, StoreError, type Arrival } from '../../lib';
+import { useState } from 'preact/hooks';
 import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
-import { StartAnew } from './start-anew';
-
-interface TabletPasswordProps {
-  readonly who: Arrival;
-  readonly onDone: () => void;
-  /** Somebody else wants to sign in. */
-  readonly onLeave: () => void;
-}
+import { StartAnew, type ByProviderProps, type TabletPasswordProps } from './sign-in';
 
 /** Asks whom the organisation has signed in for the tablet password, or has them choose one. */
 export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
@@ -104,5 +97,22 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
         I am somebody else
       </Button>
     </Form>
+  );
+}
+
+/** The way to the organisation's sign-in, and why the last try there did not work. */
+export function ByProvider(props: ByProviderProps) {
+  return (
+    <>
+      {props.refused ? (
+        <Banner tone="caution" title="Not signed in" live>
+          {props.refused}
+        </Banner>
+      ) : null}
+      <Button kind="main" size="big" onPress={() => void goToProvider(props.start)}>
+        Sign in at your organisation
+      </Button>
+      <p>Or with a name and a password:</p>
+    </>
   );
 }

@@ -6,6 +6,10 @@
  * the bundler then keeps all of the first script in one piece, and likewise what
  * runs once the tablet is unlocked.
  */
+import { StrainScreen } from '../features/kit/strain-screen';
+import { TabletPart } from '../features/lock/tablet-part';
+import { PeopleScreen } from '../features/people/people-screen';
+import { LookOverVisits } from '../features/trend/look-line';
 import '../lib/session/unlock';
 import './start';
 
@@ -15,7 +19,7 @@ export { PackingLines } from '../ui/team-download';
 export { NewClient } from '../features/clients/new-client';
 export { SyncScreen } from '../features/clients/sync-screen';
 export { FirstStart } from './first-start';
-export { TypedBack } from '../features/lock/typed-back';
+export { TypedBack } from '../features/lock/restore-input';
 export { WithdrawnScreen } from '../features/lock/withdrawn-screen';
 export { HomeScreen } from '../features/home/home-screen';
 export { PlaceScreen } from '../features/home/place-screen';
@@ -23,8 +27,8 @@ export { ControlScreen } from '../features/kit/control-screen';
 export { ControlsScreen } from '../features/kit/controls-screen';
 export { KitScreen } from '../features/kit/kit-screen';
 export { NeedsScreen } from '../features/kit/needs-screen';
-export { ByProvider } from '../features/lock/by-provider';
-export { TabletPassword } from '../features/lock/tablet-password';
+export { ByProvider } from '../features/lock/single-sign-on';
+export { TabletPassword } from '../features/lock/single-sign-on';
 export { AboutScreen } from '../features/results/about-screen';
 export { LevelScreen } from '../features/results/level-screen';
 export { MeasureScreen } from '../features/measure/measure-screen';
@@ -40,10 +44,19 @@ export { SetupScreen } from '../features/visit/setup-screen';
 export { SignScreen } from '../features/visit/sign-screen';
 export { StartVisitScreen } from '../features/visit/start-screen';
 export { VisitMapScreen } from '../features/visit/map-screen';
-export { AccountScreen, StrainOverTimeScreen } from './composed';
-export { LeaveDialog } from './leave-dialog';
+export { LeaveDialog } from './sign-out-dialog';
 export { StateLines } from '../ui/tablet-state/state-lines';
 export { watchStates } from '../ui/tablet-state/state-now';
 export { keepUpToDate } from '../ui/tablet-state/update';
 /** Keys, rows and sending: with the screens, since each needs the other. */
 export * as unlock from '../lib/session/unlock';
+
+/** One's account, and how this tablet locks and opens for oneself. Two features know nothing of each other: they are put together here. */
+export function AccountScreen() {
+  return <PeopleScreen tablet={<TabletPart />} />;
+}
+
+/** The strain of driving, with the date that follows from all visits. */
+export function StrainOverTimeScreen(props: { readonly id: string }) {
+  return <StrainScreen id={props.id} look={(client) => <LookOverVisits client={client} />} />;
+}

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { VisitCard } from '../../lib';
-import { ratable } from './second';
+import { ratable } from '../../lib/records/second-rating';
 
 function card(id: string, startedBy: string, secondOf = ''): VisitCard {
   return {

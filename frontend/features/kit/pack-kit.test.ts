@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Control } from '../../lib/model.gen';
 import { packKit } from '../../lib/records/pack-kit';
-import { isAsPacked } from './packed';
+import { isAsPacked } from './pack-kit';
 
 const control: Control = {
   id: 'c1',

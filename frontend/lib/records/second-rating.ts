@@ -5,7 +5,7 @@
  */
 import type { Visit } from '../model.gen';
 import type { VisitBrief } from './snapshot';
-import type { VisitView } from './types';
+import type { VisitCard, VisitView } from './types';
 
 type Rated = Pick<VisitBrief, 'id' | 'startedBy' | 'signedAt' | 'secondOf'>;
 
@@ -39,4 +39,12 @@ export function hidden(view: VisitView): VisitView {
     ...(signed === undefined ? {} : { signed }),
   };
   return { ...view, visit, result: null, resultText: '', differs: false };
+}
+
+/** Which visits another therapist can rate a second time. */
+
+/** Visits that somebody else than `me` began and that have no second rating yet, newest first. */
+export function ratable(cards: readonly VisitCard[], me: string): readonly VisitCard[] {
+  const rated = new Set(cards.map((card) => card.secondOf));
+  return cards.filter((card) => card.startedBy !== me && card.secondOf === '' && !rated.has(card.id));
 }

@@ -1,11 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
-import { personName } from '../../ui/names';
-import { countWords, plainWords } from '../../ui/words';
+import { personName, countWords, plainWords } from '../../ui/words';
 import { api } from '../../lib';
-import { Awaited } from '../../ui/awaited';
-import { useFetched } from '../../ui/fetched';
+import { Awaited, useFetched } from '../../ui/fetch';
 
 /** Entries that the server keeps but does not count, each with its reason. */
 export function SetAside(props: { readonly team: string }) {

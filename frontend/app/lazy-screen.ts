@@ -1,6 +1,6 @@
 import { h, type ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { late, loadLate, type Late as Screens } from './late';
+import { late, loadLate, type Late as Screens } from './lazy';
 
 type PropsOf<C> = C extends ComponentType<infer P> ? P & object : never;
 
