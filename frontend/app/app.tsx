@@ -3,10 +3,10 @@ import { session, withdrawn } from '../lib';
 import { goTo, usePlace } from '../ui/address';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
-import { late } from './lazy';
+import { lazy } from './lazy';
 import { Routes } from './routes';
 import { screen } from './lazy-screen';
-import { toLook, TopBar } from './top-bar';
+import { attentionCount, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');
 const TypedBack = screen('TypedBack');
@@ -27,14 +27,14 @@ function useGate(): boolean {
 
 function Screen() {
   const shut = useGate();
-  const States = late.value?.StateLines;
+  const States = lazy.value?.StateLines;
   if (withdrawn.value !== null) return <WithdrawnScreen />;
   if (shut) return null;
   if (session.value !== null && !cautionsRead.value) return <FirstStart />;
   return (
     <>
       {session.value === null ? null : <TopBar />}
-      {States ? <States toLook={toLook} /> : null}
+      {States ? <States attentionCount={attentionCount} /> : null}
       {session.value === null ? null : <TypedBack />}
       <Routes />
     </>

@@ -5,20 +5,20 @@
  */
 import { signal, type Signal } from '@preact/signals';
 
-export type Late = typeof import('./screens');
+export type Lazy = typeof import('./screens');
 
-/** The late part of the program, once it is here. */
-export const late: Signal<Late | null> = signal(null);
+/** The lazy part of the program, once it is here. */
+export const lazy: Signal<Lazy | null> = signal(null);
 
 let loading: Promise<void> | null = null;
 
-/** Fetches the late part once; a fetch that failed may be tried again. */
-export function loadLate(): Promise<void> {
+/** Fetches the lazy part once; a fetch that failed may be tried again. */
+export function loadLazy(): Promise<void> {
   loading ??= import('./screens')
     .then((part) => {
       part.watchStates();
       part.keepUpToDate();
-      late.value = part;
+      lazy.value = part;
     })
     .catch((error: unknown) => {
       loading = null;
@@ -27,7 +27,7 @@ export function loadLate(): Promise<void> {
   return loading;
 }
 
-/** Keys, rows and sending, which come with the late part. */
-export async function loadUnlock(): Promise<Late['unlock']> {
+/** Keys, rows and sending, which come with the lazy part. */
+export async function loadUnlock(): Promise<Lazy['unlock']> {
   return (await import('./screens')).unlock;
 }

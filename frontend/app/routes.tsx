@@ -4,7 +4,7 @@ import { Today } from '../features/clients/today';
 import { Page } from '../ui/page';
 import { SignIn } from '../features/lock/sign-in';
 import { partsOf, usePlace } from '../ui/address';
-import { late, loadLate } from './lazy';
+import { lazy, loadLazy } from './lazy';
 import { screen } from './lazy-screen';
 
 /** What a screen is given: the named parts of its path. */
@@ -13,15 +13,15 @@ type Screen = ComponentType<Readonly<Record<string, string>>>;
 /** What is not on this device; its part of the program comes when something is not. */
 function Downloads() {
   useEffect(() => {
-    loadLate().catch(() => undefined);
+    loadLazy().catch(() => undefined);
   }, []);
-  const Lines = late.value?.PackingLines;
+  const Lines = lazy.value?.DownloadBanners;
   return Lines ? <Lines /> : null;
 }
 
 const routes = Object.entries({
   '/': () => <Today download={<Downloads />} />,
-  '/sign-in': () => <SignIn ByProvider={late.value?.ByProvider} TabletPassword={late.value?.TabletPassword} />,
+  '/sign-in': () => <SignIn ByProvider={lazy.value?.ByProvider} TabletPassword={lazy.value?.TabletPassword} />,
   '/clients/new': screen('NewClient'),
   '/clients/:id': screen('ClientScreen'),
   '/clients/:id/visit': screen('StartVisitScreen'),

@@ -15,7 +15,7 @@ import './start';
 
 export { CaseloadScreen } from '../features/caseload/caseload-screen';
 export { ClientScreen } from '../features/clients/client-screen';
-export { PackingLines } from '../ui/team-download';
+export { DownloadBanners } from '../ui/team-download';
 export { NewClient } from '../features/clients/new-client';
 export { SyncScreen } from '../features/clients/sync-screen';
 export { FirstStart } from './first-start';
@@ -44,7 +44,7 @@ export { SetupScreen } from '../features/visit/setup-screen';
 export { SignScreen } from '../features/visit/sign-screen';
 export { StartVisitScreen } from '../features/visit/start-screen';
 export { VisitMapScreen } from '../features/visit/map-screen';
-export { LeaveDialog } from './sign-out-dialog';
+export { SignOutDialog } from './sign-out-dialog';
 export { StateLines } from '../ui/tablet-state/state-lines';
 export { watchStates } from '../ui/tablet-state/state-now';
 export { keepUpToDate } from '../ui/tablet-state/update';

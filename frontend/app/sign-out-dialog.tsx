@@ -4,7 +4,7 @@ import { countWords } from '../ui/words';
 import { signOut, syncState } from '../lib';
 
 /** Asked before a sign-out while something is on this tablet only. */
-export function LeaveDialog(props: { readonly open: boolean; readonly onClose: () => void }) {
+export function SignOutDialog(props: { readonly open: boolean; readonly onClose: () => void }) {
   const { waiting } = syncState.value;
   return (
     <Dialog

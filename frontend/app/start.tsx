@@ -5,7 +5,7 @@ import { App } from './app';
 import { watchTyping } from '../features/lock/unsaved-input';
 import { watchAddress } from '../ui/address';
 import { watchIdle } from './idle';
-import { loadLate, loadUnlock } from './lazy';
+import { loadLazy, loadUnlock } from './lazy';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {
@@ -55,7 +55,7 @@ afterPaint(() => {
   watchNetwork();
   watchIdle();
   // Without it the app works on; the next start tries again.
-  loadLate().catch(() => undefined);
+  loadLazy().catch(() => undefined);
   const stop = session.subscribe((one) => {
     if (one === null) return;
     warmEngine();

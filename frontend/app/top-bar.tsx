@@ -4,10 +4,10 @@ import { useState } from 'preact/hooks';
 import { Button } from '../ui/button';
 import { SyncBadge } from '../ui/sync-badge';
 import { lock, session, signOut, syncState, type VisitSync } from '../lib';
-import { late } from './lazy';
+import { lazy } from './lazy';
 
 /** How many states somebody must act on. */
-export const toLook: Signal<number> = signal(0);
+export const attentionCount: Signal<number> = signal(0);
 
 interface Way {
   readonly href: string;
@@ -39,7 +39,7 @@ function tabletSync(): VisitSync {
 function Leave() {
   const [asking, setAsking] = useState(false);
   const leave = () => (syncState.value.waiting > 0 ? setAsking(true) : void signOut());
-  const Ask = late.value?.LeaveDialog;
+  const Ask = lazy.value?.SignOutDialog;
   return (
     <>
       <Button kind="quiet" onPress={lock}>
@@ -67,7 +67,7 @@ export function TopBar() {
       </nav>
       <a class="top-sync" href="/sync">
         <SyncBadge state={tabletSync()} />
-        {toLook.value > 0 ? <strong class="top-look">{toLook.value} to look at</strong> : null}
+        {attentionCount.value > 0 ? <strong class="top-look">{attentionCount.value} to look at</strong> : null}
       </a>
       <div class="top-leave">
         <Leave />

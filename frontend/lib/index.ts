@@ -1,20 +1,20 @@
 /**
- * The tablet's store: everything a screen may know and do. Signals are read,
+ * What screens know of the tablet: everything a screen may know and do. Signals are read,
  * functions write. Nothing here shows anything.
  */
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { Control, Ref } from './model.gen';
 import { createBrowser, type Browser } from './session/browser';
 import type { DatabaseState } from './database/database';
-import type { Desk } from './session/workspace';
+import type { Workspace } from './session/workspace';
 import type { Drafts } from './database/drafts';
 import { StoreError } from './errors';
 import type { Colleague } from './records/colleagues';
 import type { OutboxFile } from './sync/sealing';
-import type { PutAwayWays } from './session/locked-rows';
-import { createSeat, type Lazy, type Seat } from './session/auth';
+import type { LockedRowsActions } from './session/locked-rows';
+import { createAuth, type Lazy, type Auth } from './session/auth';
 import type { Arrival } from './session/single-sign-on';
-import type { ChecklistCard, ClientCard, ClientView, Pack, Plausibility, Session, SyncState, VisitView } from './records/types';
+import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
 
 export { deviceLabel } from './session/browser';
 export { newId } from './bytes';
@@ -26,7 +26,7 @@ export type { OutboxFile } from './sync/sealing';
 export { IDLE } from './session/auth';
 export type { Withdrawn } from './session/withdraw';
 export type { Arrival } from './session/single-sign-on';
-export type { PutAway } from './session/locked-rows';
+export type { LockedRows } from './session/locked-rows';
 export type * from './records/types';
 
 let loadUnlock: () => Promise<Lazy> = () => Promise.reject(new StoreError('unknown', 'The app has not started.'));
@@ -36,28 +36,28 @@ export function unlockWith(load: () => Promise<Lazy>): void {
   loadUnlock = load;
 }
 
-const seat: Seat = createSeat(
+const auth: Auth = createAuth(
   () => browser,
   () => loadUnlock(),
 );
 const browser: Browser = createBrowser({
   lockedElsewhere: () => {
-    seat.lockedElsewhere();
+    auth.lockedElsewhere();
   },
   revoked: () => {
-    seat.revoked();
+    auth.revoked();
   },
 });
-const { desk } = seat;
+const { workspace } = auth;
 
-export const session: ReadonlySignal<Session | null> = seat.session;
+export const session: ReadonlySignal<Session | null> = auth.session;
 /** How the records on this tablet stand, as last seen. */
 export const records: ReadonlySignal<DatabaseState> = browser.records;
-export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => desk.value?.book.clients.value ?? []);
+export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => workspace.value?.projections.clients.value ?? []);
 /** The controls that are in the kit of the person's teams, as this tablet knows them, by name. */
-export const kit: ReadonlySignal<readonly Control[]> = computed(() => desk.value?.book.kit.value ?? []);
+export const kit: ReadonlySignal<readonly Control[]> = computed(() => workspace.value?.projections.kit.value ?? []);
 /** Checklists on this tablet, the current ones first. */
-export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => desk.value?.checklists.cards.value ?? []);
+export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => workspace.value?.checklists.cards.value ?? []);
 
 const nothing: SyncState = {
   asked: false,
@@ -74,62 +74,66 @@ const nothing: SyncState = {
   clockAhead: 0,
   error: null,
 };
-export const syncState: ReadonlySignal<SyncState> = computed(() => desk.value?.state.value ?? nothing);
+export const syncState: ReadonlySignal<SyncState> = computed(() => workspace.value?.state.value ?? nothing);
 
 /** What is on this device of each team that the person is in. */
-export const packs: ReadonlySignal<ReadonlyMap<string, Pack>> = computed(() => desk.value?.packing.packs.value ?? new Map());
+export const downloads: ReadonlySignal<ReadonlyMap<string, TeamDownload>> = computed(
+  () => workspace.value?.teamDownloads.downloads.value ?? new Map(),
+);
 
 /** Takes a team's clients onto this device, or goes on doing so. Rejects with StoreError. */
-export async function pack(team: string): Promise<void> {
-  const open = atDesk();
-  await open.packing.choose(team, 'on');
+export async function downloadTeam(team: string): Promise<void> {
+  const open = requireWorkspace();
+  await open.teamDownloads.choose(team, 'on');
   browser.askToStay();
   open.loop.wake();
 }
 
-/** Stops taking in a team's entries until pack is called again; what is here stays. */
-export async function pausePacking(team: string): Promise<void> {
-  await atDesk().packing.choose(team, 'paused');
+/** Stops taking in a team's entries until downloadTeam is called again; what is here stays. */
+export async function pauseDownload(team: string): Promise<void> {
+  await requireWorkspace().teamDownloads.choose(team, 'paused');
 }
 
 /** Takes a team's clients off this device; refused while something of theirs is nowhere else. */
-export async function unpack(team: string): Promise<void> {
-  await atDesk().unpack(team);
+export async function removeDownload(team: string): Promise<void> {
+  await requireWorkspace().removeDownload(team);
 }
 
 /** A live view of one client; null while it loads or when it is not here. */
 export function openClient(id: string): ReadonlySignal<ClientView | null> {
-  return computed(() => desk.value?.book.openClient(id).value ?? null);
+  return computed(() => workspace.value?.projections.openClient(id).value ?? null);
 }
 
 /** A live view of one visit with its result; null while it loads. */
 export function openVisit(id: string): ReadonlySignal<VisitView | null> {
-  return computed(() => desk.value?.book.openVisit(id).value ?? null);
+  return computed(() => workspace.value?.projections.openVisit(id).value ?? null);
 }
 
 /** Colleagues by id, as last heard from the server; known without a network. */
-export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(() => desk.value?.people.colleagues.value ?? new Map());
+export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(
+  () => workspace.value?.people.colleagues.value ?? new Map(),
+);
 
 /**
- * What is being counted and is not an entry yet, for the person at the desk.
+ * What is being counted and is not an entry yet, for the person who is signed in.
  * Nothing is there, and nothing is kept, while the tablet is locked.
  */
 export const drafts: Omit<Drafts, 'close'> = {
-  load: (key) => desk.peek()?.drafts.load(key) ?? null,
-  keep: (key, value) => desk.peek()?.drafts.keep(key, value),
-  drop: (key) => desk.peek()?.drafts.drop(key),
-  failing: computed(() => desk.value?.drafts.failing.value ?? new Set()),
+  load: (key) => workspace.peek()?.drafts.load(key) ?? null,
+  keep: (key, value) => workspace.peek()?.drafts.keep(key, value),
+  drop: (key) => workspace.peek()?.drafts.drop(key),
+  failing: computed(() => workspace.value?.drafts.failing.value ?? new Set()),
 };
 
-// What was computed from the last desk still points to it, and so to its key,
+// What was computed from the last workspace still points to it, and so to its key,
 // until it is computed again.
-seat.session.subscribe((one) => {
-  if (one === null) for (const view of [clients, kit, checklists, syncState, packs, colleagues, drafts.failing]) view.peek();
+auth.session.subscribe((one) => {
+  if (one === null) for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing]) view.peek();
 });
 
-function atDesk(): Desk {
-  if (desk.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
-  return desk.value;
+function requireWorkspace(): Workspace {
+  if (workspace.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+  return workspace.value;
 }
 
 /**
@@ -137,9 +141,9 @@ function atDesk(): Desk {
  * complete, so "saved" may be shown; rejects with StoreError otherwise.
  */
 export async function write(kind: string, subject: string, body: unknown): Promise<Ref> {
-  const open = atDesk();
+  const open = requireWorkspace();
   if (session.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
-  const ref = await open.book.write(kind, subject, body);
+  const ref = await open.projections.write(kind, subject, body);
   browser.askToStay();
   if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
   return ref;
@@ -150,47 +154,57 @@ export async function write(kind: string, subject: string, body: unknown): Promi
  * last resort where a tablet cannot send. Rejects with StoreError.
  */
 export async function exportOutbox(): Promise<OutboxFile> {
-  return atDesk().sealOutbox();
+  return requireWorkspace().sealOutbox();
 }
 
 /** The person has read what other tablets held. */
 export async function leftRead(): Promise<void> {
-  await atDesk().left.keep([]);
+  await requireWorkspace().left.keep([]);
 }
 
 export async function syncNow(): Promise<void> {
-  await atDesk().loop.now();
+  await requireWorkspace().loop.now();
 }
 
 /** Fetches what signing in needs before somebody does. */
 export function warmUnlock(): void {
-  seat.unlocking().catch(() => undefined);
+  auth.unlocking().catch(() => undefined);
 }
 
 /**
  * Signs in with the server when it answers, else unlocks what is on this
  * tablet. `oldPassword` opens rows that were locked before a password change;
- * where it is `forgotten` those rows are put away and new ones begun.
+ * where it is `forgotten` those rows stay locked and new ones are begun.
  */
-export const signIn: Seat['signIn'] = (...ask) => seat.signIn(...ask);
+export const signIn: Auth['signIn'] = (...ask) => auth.signIn(...ask);
 /** Ends the server session where it can and locks this tablet. Rows stay, encrypted. */
-export const signOut: Seat['signOut'] = () => seat.signOut();
+export const signOut: Auth['signOut'] = () => auth.signOut();
 /** Forgets every open view, in this person's other tabs too; rows stay, encrypted. */
-export const lock: Seat['lock'] = () => seat.lock();
-export const { signInWithPasskey, signInVouched, resume, setPin, setIdleMinutes, beforeLock, resumable, hasPin, idleMinutes, withdrawn } =
-  seat;
+export const lock: Auth['lock'] = () => auth.lock();
+export const {
+  signInWithPasskey,
+  signInWithSingleSignOn,
+  resume,
+  setPin,
+  setIdleMinutes,
+  beforeLock,
+  resumable,
+  hasPin,
+  idleMinutes,
+  withdrawn,
+} = auth;
 
 /** Who was signed in by the organisation and has not opened this tablet yet, or null. Rejects with StoreError where the server does not say. */
 export async function arrival(): Promise<Arrival | null> {
-  const lazy = await seat.unlocking();
+  const lazy = await auth.unlocking();
   // The screen is there before the server knows that its person has left.
-  await seat.signedOut();
+  await auth.signedOut();
   return lazy.arrival(lazy.deps);
 }
 
 /** Leaves the app for the organisation's sign-in. */
 export async function goToProvider(start: string): Promise<void> {
-  const lazy = await seat.unlocking();
+  const lazy = await auth.unlocking();
   location.assign(await lazy.startAddress(lazy.deps, start));
 }
 
@@ -249,33 +263,38 @@ export function trend(visits: string): Promise<string> {
 
 /** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */
 export async function passkeys(): Promise<{ readonly possible: boolean; readonly known: boolean }> {
-  const lazy = await seat.unlocking();
-  const [possible, all] = [await lazy.canPasskey(), await lazy.deps.keepers.all()];
+  const lazy = await auth.unlocking();
+  const [possible, all] = [await lazy.canPasskey(), await lazy.deps.keyStore.all()];
   return { possible, known: possible && all.some((row) => (row.passkeys ?? []).length > 0) };
 }
 
-/** How many passkeys open this tablet for the person at the desk. */
+/** How many passkeys open this tablet for the person who is signed in. */
 export async function ownPasskeys(): Promise<number> {
-  const { deps, who } = await seat.keys();
-  return (await deps.keepers.all()).find((row) => row.key === who.keeper)?.passkeys?.length ?? 0;
+  const { deps, who } = await auth.keys();
+  return (await deps.keyStore.all()).find((row) => row.key === who.keyRowId)?.passkeys?.length ?? 0;
 }
 
-/** Makes a passkey for the person at the desk; the password is asked for once more. */
+/** Makes a passkey for the person who is signed in; the password is asked for once more. */
 export async function addPasskey(password: string): Promise<void> {
-  const { deps, who, enrolPasskey } = await seat.keys();
-  const row = (await deps.keepers.all()).find((one) => one.key === who.keeper);
-  if (row !== undefined) await enrolPasskey(deps.keepers, row, password);
+  const { deps, who, enrolPasskey } = await auth.keys();
+  const row = (await deps.keyStore.all()).find((one) => one.key === who.keyRowId);
+  if (row !== undefined) await enrolPasskey(deps.keyStore, row, password);
 }
 
 export async function removePasskeys(): Promise<void> {
-  const { deps, who } = await seat.keys();
-  await deps.keepers.removePasskeys(who.keeper);
+  const { deps, who } = await auth.keys();
+  await deps.keyStore.removePasskeys(who.keyRowId);
 }
 
 /** What of this person is locked since an earlier sign-in on this tablet, and the ways out for it. */
-export async function putAway(): Promise<PutAwayWays> {
-  const { deps, who, putAwayWays } = await seat.keys();
-  return putAwayWays(browser.http, deps, { keepers: deps.keepers, notices: browser.world.notices, person: who.person, keeper: who.keeper });
+export async function lockedRows(): Promise<LockedRowsActions> {
+  const { deps, who, lockedRowsActions } = await auth.keys();
+  return lockedRowsActions(browser.http, deps, {
+    keyStore: deps.keyStore,
+    notices: browser.world.notices,
+    person: who.person,
+    keyRowId: who.keyRowId,
+  });
 }
 
 /** Starts the engine after the first paint, before it is needed. */
@@ -285,5 +304,5 @@ export function warmEngine(): void {
 
 /** The page or the network came back: exchange soon. */
 export function wakeSync(): void {
-  desk.value?.loop.wake();
+  workspace.value?.loop.wake();
 }

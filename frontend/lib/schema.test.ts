@@ -3,16 +3,16 @@ import { test } from 'node:test';
 import * as v from './schema';
 
 const person = v.object({
-  name: v.named,
-  age: v.optional(v.whole(0, 150)),
-  roles: v.orNone(v.list(v.among('lead', 'clinician')), []),
-  note: v.orElse(v.string, ''),
+  name: v.nonEmpty,
+  age: v.optional(v.int(0, 150)),
+  roles: v.nullish(v.list(v.literal('lead', 'clinician')), []),
+  note: v.fallback(v.string, ''),
 });
 
 test('an object in its shape comes back with the fields that are known, and no others', () => {
   assert.deepEqual(person({ name: 'A', age: 0, roles: ['lead'], note: 'n', more: 1 }), { name: 'A', age: 0, roles: ['lead'], note: 'n' });
   assert.deepEqual(person({ name: 'A', roles: null, note: 7 }), { name: 'A', roles: [], note: '' }, 'left out stays left out');
-  assert.deepEqual(v.atLeast({ name: v.string })({ name: 'A', more: 1 }), { name: 'A', more: 1 });
+  assert.deepEqual(v.looseObject({ name: v.string })({ name: 'A', more: 1 }), { name: 'A', more: 1 });
 });
 
 test('what is not in its shape is refused with what was expected', () => {
@@ -29,12 +29,12 @@ test('what is not in its shape is refused with what was expected', () => {
     assert.throws(() => person(value), want, JSON.stringify(value));
   assert.throws(() => v.number(Number.NaN), /number/);
   assert.throws(() => v.object({ raw: v.unknown })({}), /something/);
-  assert.equal(v.fitting(person, {}), undefined);
+  assert.equal(v.tryParse(person, {}), undefined);
 });
 
 test('of several shapes only the one that is named is read, and no name of the language', () => {
-  const either = v.oneOf('type', { a: v.object({ type: v.among('a'), n: v.count }), b: v.object({ type: v.among('b') }) });
+  const either = v.union('type', { a: v.object({ type: v.literal('a'), n: v.count }), b: v.object({ type: v.literal('b') }) });
   assert.deepEqual(either({ type: 'a', n: 1 }), { type: 'a', n: 1 });
   for (const value of [{ type: 'a' }, { type: 'c' }, { type: 'constructor' }, { n: 1 }, null])
-    assert.throws(() => either(value), v.ShapeError);
+    assert.throws(() => either(value), v.SchemaError);
 });

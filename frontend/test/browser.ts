@@ -1,12 +1,12 @@
-/** A browser for tests: keepers and rows of its own, and a server with accounts and tablets in front of the fake log. */
+/** A browser for tests: a key store and rows of its own, and a server with accounts and tablets in front of the fake log. */
 import 'fake-indexeddb/auto';
 import { newId } from '../lib/bytes';
 import { createDatabase, type Database } from '../lib/database/database';
 import { createDeriver } from '../lib/crypto/derive';
-import { openDesk } from '../lib/session/workspace';
+import { openWorkspace } from '../lib/session/workspace';
 import { createHttp, type Http } from '../lib/api/http';
-import { createKeepers, type Keepers } from '../lib/session/key-store';
-import { keeperPlan, type KeeperSchema } from '../lib/database/rows';
+import { createKeyStore, type KeyStore } from '../lib/session/key-store';
+import { keyDatabasePlan, type KeySchema } from '../lib/database/rows';
 import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
@@ -32,8 +32,8 @@ export interface FakeBrowser {
   /** Tablets that the server knows. */
   readonly tablets: Set<string>;
   readonly deps: SessionDeps;
-  readonly keepers: Keepers;
-  readonly db: Database<KeeperSchema>;
+  readonly keyStore: KeyStore;
+  readonly db: Database<KeySchema>;
   readonly signIn: (login: string, password: string, more?: Partial<SignInAsk>) => Promise<SignedIn>;
   /** The same disk after the browser was closed. */
   readonly again: () => FakeBrowser;
@@ -42,7 +42,7 @@ export interface FakeBrowser {
 export interface FakeBrowserOptions {
   readonly server?: FakeServer;
   /** Replaces a person's rows' database, to make it fail. */
-  readonly openDesk?: SessionDeps['openDesk'];
+  readonly openWorkspace?: SessionDeps['openWorkspace'];
   /** The organisation's public key in the session answer. */
   readonly organisation?: { readonly id: string; readonly key: string };
 }
@@ -102,9 +102,14 @@ export function newBrowser(
   };
   const http: Http = createHttp(fetcher);
   const world = { ...fakeWorld(server), http };
-  const db = createDatabase({ ...keeperPlan, name }, world.notices);
-  const keepers = createKeepers({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
-  const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: options.openDesk ?? ((who) => openDesk(world, who)) };
+  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices);
+  const keyStore = createKeyStore({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
+  const deps: SessionDeps = {
+    http,
+    keyStore,
+    label: () => 'Tablet',
+    openWorkspace: options.openWorkspace ?? ((who) => openWorkspace(world, who)),
+  };
   return {
     server,
     net,
@@ -112,7 +117,7 @@ export function newBrowser(
     sent,
     tablets,
     deps,
-    keepers,
+    keyStore,
     db,
     signIn: (login, password, more = {}) => signInWith(deps, { login, password, ...more }),
     again: () => newBrowser(accounts, { ...options, server }, name, tablets),
@@ -120,7 +125,12 @@ export function newBrowser(
 }
 
 export function on(signed: SignedIn): FakeTablet {
-  return { desk: signed.desk, tablet: signed.session.tablet, person: signed.session.person.id, key: signed.who.key } as FakeTablet;
+  return {
+    workspace: signed.workspace,
+    tablet: signed.session.tablet,
+    person: signed.session.person.id,
+    key: signed.who.key,
+  } as FakeTablet;
 }
 
 export const twoPeople = (): Record<'ann' | 'ben', Account> => ({

@@ -8,7 +8,7 @@ import { IDBFactory } from 'fake-indexeddb';
 import assert from 'node:assert/strict';
 import { randomBytes, sha256 } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
-import { openDesk, type Desk, type World } from '../lib/session/workspace';
+import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import { createHttp } from '../lib/api/http';
 import { createLocks } from '../lib/database/locks';
 import { readRefused } from '../lib/sync/push';
@@ -72,14 +72,14 @@ export async function replay(recording: Recording): Promise<void> {
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
   const wire = createWire();
   const world = worldOf(wire, () => clock);
-  const open = async (): Promise<Desk> => {
-    const desk = await openDesk(world, { person, tablet, key });
-    await desk.packing.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
-    return desk;
+  const open = async (): Promise<Workspace> => {
+    const workspace = await openWorkspace(world, { person, tablet, key });
+    await workspace.teamDownloads.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
+    return workspace;
   };
 
-  let desk = await open();
-  await desk.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'log', text: recording.log }));
+  let workspace = await open();
+  await workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'log', text: recording.log }));
   try {
     for (const [at, step] of recording.steps.entries()) {
       const where = `step ${at + 1} (${step.do}${step.crash === undefined ? '' : ', with a crash'})`;
@@ -87,50 +87,50 @@ export async function replay(recording: Recording): Promise<void> {
       wire.expect(step.asks ?? [], where);
       power.failAt(step.crash ?? 0, step.after === true);
       if (step.do === 'write') {
-        const saved = desk.book.write(step.kind ?? '', step.subject ?? '', step.body);
+        const saved = workspace.projections.write(step.kind ?? '', step.subject ?? '', step.body);
         if (step.crash === undefined) await saved;
         else await saved.catch(() => undefined);
       } else {
-        await desk.loop.now();
-        if (step.crash === undefined) assert.equal(problemOf(desk), step.problem ?? '', where);
+        await workspace.loop.now();
+        if (step.crash === undefined) assert.equal(problemOf(workspace), step.problem ?? '', where);
       }
       wire.done(where);
       if (step.crash !== undefined) {
-        desk.close();
+        workspace.close();
         power.restore();
-        desk = await open();
+        workspace = await open();
       }
-      assert.deepEqual(await diskOf(desk), step.disk, where);
+      assert.deepEqual(await diskOf(workspace), step.disk, where);
     }
   } finally {
-    desk.close();
+    workspace.close();
     power.remove();
   }
 }
 
-function problemOf(desk: Desk): string {
-  const { error, online } = desk.state.value;
+function problemOf(workspace: Workspace): string {
+  const { error, online } = workspace.state.value;
   return error?.code ?? (online ? '' : 'offline');
 }
 
-async function diskOf(desk: Desk): Promise<Disk> {
-  const { shelf } = desk;
-  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+async function diskOf(workspace: Workspace): Promise<Disk> {
+  const { store } = workspace;
+  const rows = await store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
   const events = await Promise.all(
     rows.map(
-      async (row) => `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await shelf.openEvent(row))).slice(0, 8)}`,
+      async (row) => `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await store.openEvent(row))).slice(0, 8)}`,
     ),
   );
   const cursors: Record<string, readonly [number, number]> = {};
-  for (const row of await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
+  for (const row of await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
     if (row.key.startsWith('cursor:')) cursors[row.key.slice('cursor:'.length)] = [row.number ?? 0, row.count ?? 0];
   }
   return {
-    n: await shelf.number('n'),
-    ack: await shelf.number('ack'),
-    log: await shelf.text('log'),
+    n: await store.number('n'),
+    ack: await store.number('ack'),
+    log: await store.text('log'),
     cursors,
-    refused: (await readRefused(shelf)).map((one) => `${one.ref} ${one.code}`),
+    refused: (await readRefused(store)).map((one) => `${one.ref} ${one.code}`),
     events,
   };
 }

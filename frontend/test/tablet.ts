@@ -2,7 +2,7 @@
 import 'fake-indexeddb/auto';
 import { newId, randomBytes } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
-import { openDesk, type Desk, type World } from '../lib/session/workspace';
+import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import type { Engine } from '../lib/engine/engine';
 import { createHttp } from '../lib/api/http';
 import { createLocks } from '../lib/database/locks';
@@ -14,7 +14,7 @@ export const TEAM = 'team-a';
 const checklist = { id: 'standard', version: '2026.1', hash: 'h'.repeat(64) };
 
 export interface FakeTablet {
-  readonly desk: Desk;
+  readonly workspace: Workspace;
   readonly person: string;
   readonly tablet: string;
   readonly key: CryptoKey;
@@ -70,14 +70,14 @@ export async function openTablet(
 ): Promise<FakeTablet> {
   const ahead = { ms: 0 };
   const world = fakeWorld(server, ahead);
-  const desk = await openDesk(world, who);
-  await desk.packing.setTeams([{ id: TEAM, name: 'North', role }]);
-  return { ...who, desk, world, ahead };
+  const workspace = await openWorkspace(world, who);
+  await workspace.teamDownloads.setTeams([{ id: TEAM, name: 'North', role }]);
+  return { ...who, workspace, world, ahead };
 }
 
 export async function openClientOn(one: FakeTablet, name = 'Invented Client'): Promise<string> {
   const id = newId();
-  await one.desk.book.write('client-opened', id, {
+  await one.workspace.projections.write('client-opened', id, {
     team: TEAM,
     ref: 'R-1',
     name,
@@ -90,26 +90,26 @@ export async function openClientOn(one: FakeTablet, name = 'Invented Client'): P
 
 export async function startVisitOn(one: FakeTablet, client: string, more: { readonly second_of?: string } = {}): Promise<string> {
   const id = newId();
-  await one.desk.book.write('visit-started', id, { client, team: TEAM, checklist, unit: 'gf', ...more });
+  await one.workspace.projections.write('visit-started', id, { client, team: TEAM, checklist, unit: 'gf', ...more });
   return id;
 }
 
 export async function answerOn(one: FakeTablet, visit: string, item: string, level: string): Promise<string> {
-  return one.desk.book.write('answer-given', visit, { item, state: 'answered', level });
+  return one.workspace.projections.write('answer-given', visit, { item, state: 'answered', level });
 }
 
 /** Puts a checklist on the tablet, as the first exchange does. */
 export async function withChecklist(tablet: FakeTablet): Promise<void> {
   const definition = { format: 'doorsill-checklist/1', id: checklist.id, version: checklist.version, title: 'Standard', sections: [] };
   const key = checklist.hash;
-  const box = await tablet.desk.shelf.seal('checklists', key, { hash: key, rules: 'rules', definition });
-  await tablet.desk.shelf.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
+  const box = await tablet.workspace.store.seal('checklists', key, { hash: key, rules: 'rules', definition });
+  await tablet.workspace.store.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
 }
 
 /** Waits until the visit is shown as wanted. */
 export function shown(tablet: FakeTablet, visit: string, want: (view: VisitView) => boolean): Promise<VisitView> {
   return new Promise((resolve) => {
-    const view = tablet.desk.book.openVisit(visit);
+    const view = tablet.workspace.projections.openVisit(visit);
     const stop = view.subscribe((now) => {
       if (now === null || !want(now)) return;
       resolve(now);

@@ -1,10 +1,10 @@
-import { Button, useSaid } from '.';
+import { Button, useOutcome } from '.';
 import { countWords } from './words';
 import { exportOutbox } from '../lib';
 
 /** The last resort where a tablet cannot send: what waits, as a sealed file. */
 export function ExportOutbox() {
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const save = async () => {
     const file = await exportOutbox();
     if (file.entries === 0) return 'Nothing waits on this tablet, so there is nothing to put into a file.';

@@ -2,19 +2,19 @@ import { useState } from 'preact/hooks';
 import { useFetched } from './fetch';
 import { Banner, Button, reasonOf } from '.';
 import { countWords } from './words';
-import { pack, packs, pausePacking, session, syncState, type Membership } from '../lib';
+import { downloadTeam, downloads, pauseDownload, session, syncState, type Membership } from '../lib';
 
 /** Teams of the person of which nothing is on this device by choice. */
-export function unpackedTeams(): readonly Membership[] {
-  return (session.value?.teams ?? []).filter((team) => packs.value.get(team.id)?.choice === 'off');
+export function teamsNotHere(): readonly Membership[] {
+  return (session.value?.teams ?? []).filter((team) => downloads.value.get(team.id)?.choice === 'off');
 }
 
 /** What is not, or not all, on this device: one banner a team, nothing when all is here. */
-export function PackingLines() {
+export function DownloadBanners() {
   return (
     <>
       {session.value?.teams.map((team) => (
-        <PackingLine key={team.id} team={team} />
+        <DownloadBanner key={team.id} team={team} />
       ))}
     </>
   );
@@ -22,21 +22,21 @@ export function PackingLines() {
 
 /** In place of a client that is not here: still on the way, of a team that is not on this device, closed for long, or somebody else's. */
 export function NotHere() {
-  if (unpackedTeams().length === 0) {
+  if (teamsNotHere().length === 0) {
     return (
       <>
         <p>
           This client is not on this device. A client who was closed leaves it after 30 days, and clients of other teams never come onto it.
           The team’s lead finds them in the caseload.
         </p>
-        <PackingLines />
+        <DownloadBanners />
       </>
     );
   }
   return (
     <>
       <p>This client is not on this device. To start a visit or write something down, take the team’s clients onto it first.</p>
-      <PackingLines />
+      <DownloadBanners />
     </>
   );
 }
@@ -51,11 +51,11 @@ export function useTry(): { readonly failed: string; readonly run: (work: () => 
   return { failed, run };
 }
 
-function PackingLine({ team }: { readonly team: Membership }) {
-  const now = packs.value.get(team.id);
+function DownloadBanner({ team }: { readonly team: Membership }) {
+  const now = downloads.value.get(team.id);
   const { failed, run } = useTry();
   if (!now || (now.choice === 'on' && now.complete)) return null;
-  if (now.choice === 'off') return <PackFirst team={team} />;
+  if (now.choice === 'off') return <DownloadFirst team={team} />;
   const entries = countWords(now.entries, 'entry', 'entries');
   return now.choice === 'paused' ? (
     <Banner tone="note" title="Stopped">
@@ -68,7 +68,7 @@ function PackingLine({ team }: { readonly team: Membership }) {
         </p>
       ) : null}
       <div class="actions">
-        <Button onPress={() => run(() => pack(team.id))}>Go on</Button>
+        <Button onPress={() => run(() => downloadTeam(team.id))}>Go on</Button>
       </div>
     </Banner>
   ) : (
@@ -82,14 +82,14 @@ function PackingLine({ team }: { readonly team: Membership }) {
         </p>
       ) : null}
       <div class="actions">
-        <Button onPress={() => run(() => pausePacking(team.id))}>Stop for now</Button>
+        <Button onPress={() => run(() => pauseDownload(team.id))}>Stop for now</Button>
       </div>
     </Banner>
   );
 }
 
 /** Asks whether a team's clients shall come onto this device, and says what for. */
-export function PackFirst({ team }: { readonly team: Membership }) {
+export function DownloadFirst({ team }: { readonly team: Membership }) {
   const { got } = useFetched<{ readonly total: number }>(`/api/v1/teams/${encodeURIComponent(team.id)}/caseload?status=any&limit=1`);
   const { failed, run } = useTry();
   const many = got.kind === 'here' ? ` (${countWords(got.value.total, 'client')})` : '';
@@ -109,7 +109,7 @@ export function PackFirst({ team }: { readonly team: Membership }) {
         </p>
       ) : null}
       <div class="actions">
-        <Button kind="main" onPress={() => run(() => pack(team.id))}>
+        <Button kind="main" onPress={() => run(() => downloadTeam(team.id))}>
           Take the clients of {team.name} onto this device
         </Button>
       </div>

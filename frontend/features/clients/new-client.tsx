@@ -7,7 +7,7 @@ import { countWords } from '../../ui/words';
 import { ClientFields } from './client-fields';
 import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
 import { dateOf } from '../../lib/dates';
-import { PackFirst, unpackedTeams } from '../../ui/team-download';
+import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
 
 interface Kept {
   readonly person: string;
@@ -27,10 +27,10 @@ export function NewClient() {
   const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
   const id = useMemo(newId, []);
   const person = session.value?.person.id ?? '';
-  const unpacked = unpackedTeams();
-  const first = teams.find((team) => !unpacked.includes(team)) ?? teams[0];
+  const notDownloaded = teamsNotHere();
+  const first = teams.find((team) => !notDownloaded.includes(team)) ?? teams[0];
   const draft = keptDraft(person) ?? emptyDraft(first?.id ?? '', today);
-  const notHere = unpacked.find((team) => team.id === draft.team);
+  const notHere = notDownloaded.find((team) => team.id === draft.team);
   const setDraft = (next: ClientDraft) => void (kept.value = { person, draft: next });
   const [tried, setTried] = useState(false);
   const saver = useSave();
@@ -45,7 +45,7 @@ export function NewClient() {
   return (
     <Page title="New client" back={{ href: '/', label: 'Today' }}>
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
-      {notHere ? <PackFirst key={notHere.id} team={notHere} /> : null}
+      {notHere ? <DownloadFirst key={notHere.id} team={notHere} /> : null}
       {notHere && teams.length === 1 ? null : (
         <Form narrow onSave={submit}>
           <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />

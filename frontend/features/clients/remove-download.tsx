@@ -2,8 +2,8 @@ import { useState } from 'preact/hooks';
 import { Button, Dialog } from '../../ui';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
-import { packs, session, unpack, type Membership } from '../../lib';
-import { PackingLines, useTry } from '../../ui/team-download';
+import { downloads, session, removeDownload, type Membership } from '../../lib';
+import { DownloadBanners, useTry } from '../../ui/team-download';
 
 /** Which teams' clients are on this device, and how to take them off it. */
 export function DevicePart() {
@@ -12,11 +12,11 @@ export function DevicePart() {
   return (
     <Part title="Clients on this device">
       {teams
-        .filter((team) => packs.value.get(team.id)?.choice !== 'off')
+        .filter((team) => downloads.value.get(team.id)?.choice !== 'off')
         .map((team) => (
           <TakeOff key={team.id} team={team} />
         ))}
-      <PackingLines />
+      <DownloadBanners />
       <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
     </Part>
   );
@@ -25,10 +25,10 @@ export function DevicePart() {
 function TakeOff({ team }: { readonly team: Membership }) {
   const [asking, setAsking] = useState(false);
   const { failed, run } = useTry();
-  const entries = packs.value.get(team.id)?.entries ?? 0;
+  const entries = downloads.value.get(team.id)?.entries ?? 0;
   const off = () => {
     setAsking(false);
-    run(() => unpack(team.id));
+    run(() => removeDownload(team.id));
   };
   return (
     <div class="choice-head">

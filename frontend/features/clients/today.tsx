@@ -9,7 +9,7 @@ import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
 import { VirtualList } from '../../ui/virtual-list';
 import { NARROW, useMedia } from '../../ui/viewport';
-import { clients, packs, session, syncState, type ClientCard, type SyncState } from '../../lib';
+import { clients, downloads, session, syncState, type ClientCard, type SyncState } from '../../lib';
 import { countWords } from '../../ui/words';
 import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
 import { dateOf, daysBetween } from '../../lib/dates';
@@ -34,7 +34,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
   const [hidden, setHidden] = useState(false);
   const narrow = useMedia(NARROW);
   const all = clients.value;
-  const teams = [...packs.value.values()];
+  const teams = [...downloads.value.values()];
   const me = session.value?.person.id ?? '';
   const ordered = useMemo(() => orderClients(all), [all]);
   const list = useMemo(() => shown(searchClients(ordered, search), show, me), [ordered, search, show, me]);

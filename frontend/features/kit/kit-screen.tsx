@@ -4,8 +4,8 @@ import { useLimits } from '../../ui/limits';
 import { Banner, ButtonLink, CheckField, More, Page, SelectField } from '../../ui';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
-import { PackFirst } from '../../ui/team-download';
-import { kit, packs, session } from '../../lib';
+import { DownloadFirst } from '../../ui/team-download';
+import { kit, downloads, session } from '../../lib';
 import { links } from '../../ui/visit/links';
 import { comparable, genericControls, type Comparable } from './compare';
 import { CompareView } from './compare-view';
@@ -23,7 +23,7 @@ export function KitScreen() {
     );
   }
   const controls = kit.value.filter((one) => one.team === team.id);
-  const away = packs.value.get(team.id)?.choice === 'off';
+  const away = downloads.value.get(team.id)?.choice === 'off';
   const leads = team.role === 'lead' && !away;
   return (
     <Page
@@ -46,7 +46,7 @@ export function KitScreen() {
       {away ? (
         <>
           <p>The kit comes onto a device together with the team’s clients.</p>
-          <PackFirst team={team} />
+          <DownloadFirst team={team} />
         </>
       ) : (
         <p>

@@ -71,13 +71,13 @@ export interface TabletPasswordProps {
 }
 
 /** Parts that come with the late script; absent until it is here. */
-interface LateParts {
+interface LazyParts {
   readonly ByProvider: FunctionComponent<ByProviderProps> | undefined;
   readonly TabletPassword: FunctionComponent<TabletPasswordProps> | undefined;
 }
 
 /** Sign in with the server when it answers, else open what is on this tablet. */
-export function SignIn(late: LateParts) {
+export function SignIn(late: LazyParts) {
   const { query } = usePlace();
   const { said, ask } = useServer(query['refused'] ?? '');
   const { demo, provider, who } = said;

@@ -1,4 +1,4 @@
-import { goToProvider, api, signInVouched, StoreError } from '../../lib';
+import { goToProvider, api, signInWithSingleSignOn, StoreError } from '../../lib';
 import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
 import { useState } from 'preact/hooks';
 import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
@@ -21,7 +21,7 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
     if (busy || wrong.password || wrong.again) return;
     setBusy(true);
     try {
-      await signInVouched(who, password, anew);
+      await signInWithSingleSignOn(who, password, anew);
       onDone();
     } catch (error) {
       const known = error instanceof StoreError && error.code === 'password';

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, More, SelectField, TextField, useSaid } from '../../ui';
+import { Banner, Button, More, SelectField, TextField, useOutcome } from '../../ui';
 import { saveFile } from '../../ui/outbox-file';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
@@ -10,11 +10,11 @@ import {
   idleMinutes,
   ownPasskeys,
   passkeys,
-  putAway,
+  lockedRows,
   removePasskeys,
   setIdleMinutes,
   setPin,
-  type PutAway,
+  type LockedRows,
 } from '../../lib';
 
 const MINUTES = Array.from({ length: IDLE.most - IDLE.least + 1 }, (_, at) => IDLE.least + at).map((minutes) => ({
@@ -24,7 +24,7 @@ const MINUTES = Array.from({ length: IDLE.most - IDLE.least + 1 }, (_, at) => ID
 
 /** How this tablet locks and opens for the person at it. */
 export function TabletPart() {
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   return (
     <Part title="Locking this tablet">
       {line}
@@ -43,13 +43,13 @@ export function TabletPart() {
         <PinPart />
       </More>
       <PasskeyPart />
-      <PutAwayPart />
+      <LockedRowsPart />
     </Part>
   );
 }
 
 function PinPart() {
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const [pin, setTyped] = useState('');
   const save = async () => {
     if (
@@ -101,7 +101,7 @@ function PinPart() {
 }
 
 function PasskeyPart() {
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const [state, setState] = useState<{ readonly possible: boolean; readonly own: number }>({ possible: false, own: 0 });
   const [password, setPassword] = useState('');
   const read = () => {
@@ -160,12 +160,12 @@ function PasskeyPart() {
 }
 
 /** What is locked with a password that was forgotten. */
-function PutAwayPart() {
-  const { run, line } = useSaid();
-  const [found, setFound] = useState<PutAway | null>(null);
+function LockedRowsPart() {
+  const { run, line } = useOutcome();
+  const [found, setFound] = useState<LockedRows | null>(null);
   const [password, setPassword] = useState('');
   const read = () => {
-    void putAway()
+    void lockedRows()
       .then((ways) => ways.read())
       .then(setFound, () => undefined);
   };
@@ -174,7 +174,7 @@ function PutAwayPart() {
   const open = async () => {
     if (
       await run(async () => {
-        await (await putAway()).open(password);
+        await (await lockedRows()).open(password);
         return 'What this password had locked is with the server.';
       })
     )
@@ -182,7 +182,7 @@ function PutAwayPart() {
     read();
   };
   const save = async () => {
-    const file = await (await putAway()).file();
+    const file = await (await lockedRows()).file();
     saveFile(file.name, file.text);
     return `${countWords(file.entries, 'entry', 'entries')} went into ${file.name}. Your administrator takes it in with “doorsill import”.`;
   };
@@ -203,7 +203,7 @@ function PutAwayPart() {
               kind="main"
               onPress={() =>
                 void run(async () => {
-                  await (await putAway()).send();
+                  await (await lockedRows()).send();
                   return 'What you had signed is with the server.';
                 }).then(read)
               }

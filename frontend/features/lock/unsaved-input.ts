@@ -8,7 +8,7 @@ import * as v from '../../lib/schema';
 
 const typedField = v.object({ label: v.string, nth: v.number, text: v.string });
 const typedFields = v.list(typedField);
-export type TypedField = Readonly<v.Of<typeof typedField>>;
+export type TypedField = Readonly<v.Infer<typeof typedField>>;
 
 type TextElement = HTMLInputElement | HTMLTextAreaElement;
 
@@ -82,7 +82,7 @@ export function watchTyping(): void {
 
 /** Puts back what was typed on a screen, as its fields appear; returns how to stop. */
 export function giveBack(path: string): () => void {
-  left.value = v.fitting(typedFields, drafts.load(keyOf(path))) ?? [];
+  left.value = v.tryParse(typedFields, drafts.load(keyOf(path))) ?? [];
   if (left.value.length === 0) return () => undefined;
   const look = (): void => {
     left.value = left.value.filter((one) => {

@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
 import { Awaited, useFetched } from '../../ui/fetch';
 import type { BackupState } from '../../lib/model.gen';
-import { Button, numberWords, timeWords, useSaid } from '../../ui';
+import { Button, numberWords, timeWords, useOutcome } from '../../ui';
 import { Part } from '../../ui/part';
 import { api } from '../../lib';
 
 /** The last backup, and the next one at a touch. */
 export function BackupPart() {
   const { got, again } = useFetched<BackupState>('/api/v1/backup');
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const [busy, setBusy] = useState(false);
   const make = async () => {
     if (busy) return;

@@ -1,6 +1,6 @@
 import { Awaited, useFetched } from '../../ui/fetch';
 import type { SessionItem, SessionList } from '../../lib/model.gen';
-import { Button, More, timeWords, useSaid } from '../../ui';
+import { Button, More, timeWords, useOutcome } from '../../ui';
 import { Facts, Part, Table } from '../../ui/part';
 import { api, deviceLabel, session, StoreError } from '../../lib';
 import { PasswordForm } from './password-form';
@@ -36,7 +36,7 @@ function notMissing(error: unknown): void {
 
 function Sessions() {
   const { got, again } = useFetched<SessionList>('/api/v1/sessions');
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const end = async (some: readonly SessionItem[]) => {
     await run(async () => {
       // One that has ended by itself meanwhile does not keep the others open.

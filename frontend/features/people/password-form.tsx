@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PasswordRequest } from '../../lib/model.gen';
-import { Button, Form, TextField, useSaid } from '../../ui';
+import { Button, Form, TextField, useOutcome } from '../../ui';
 import { api } from '../../lib';
 import { PASSWORD_LEAST, passwordProblems } from '../../lib/password-rules';
 
@@ -9,7 +9,7 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
   const [current, setCurrent] = useState('');
   const [password, setPassword] = useState('');
   const [tried, setTried] = useState(false);
-  const { run, line } = useSaid();
+  const { run, line } = useOutcome();
   const problem = passwordProblems(password)[0]?.message;
   const missing = props.own && current === '' ? 'Current password: write the one that you sign in with now.' : undefined;
   const save = async () => {

@@ -22,10 +22,10 @@ export interface HttpAnswer {
 export type Http = (request: HttpRequest) => Promise<HttpAnswer>;
 
 const errorAnswer = v.object({
-  error: v.orElse(v.string, ''),
-  message: v.orElse(v.string, ''),
-  field: v.optional(v.orElse(v.string, '')),
-  want: v.optional(v.orElse(v.string, '')),
+  error: v.fallback(v.string, ''),
+  message: v.fallback(v.string, ''),
+  field: v.optional(v.fallback(v.string, '')),
+  want: v.optional(v.fallback(v.string, '')),
 });
 
 const PATIENCE_MS = 30_000;
@@ -92,7 +92,7 @@ async function readJson(response: Response): Promise<unknown> {
 }
 
 function refusal(status: number, json: unknown): StoreError {
-  const said = v.fitting(errorAnswer, json) ?? { error: '', message: '' };
+  const said = v.tryParse(errorAnswer, json) ?? { error: '', message: '' };
   const info = { status, reason: said.error, field: said.field ?? '', want: said.want ?? '', detail: json };
   if (status === 401) return new StoreError('sign-in', said.message || 'Sign in again. Nothing is lost.', info);
   if (status === 408 || status === 429 || status === 503)

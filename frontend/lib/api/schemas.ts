@@ -2,28 +2,28 @@
 import { StoreError } from '../errors';
 import * as v from '../schema';
 
-const text = v.orElse(v.string, '');
+const text = v.fallback(v.string, '');
 /** Go writes an empty list as null. */
-const list = <T>(item: v.Shape<T>) => v.orNone(v.list(item), []);
+const list = <T>(item: v.Schema<T>) => v.nullish(v.list(item), []);
 
 export const sessionAnswer = v.object({
-  person: v.object({ id: v.named, name: v.string, credential: text }),
-  teams: list(v.object({ id: v.string, name: v.string, role: v.among('assistant', 'clinician', 'lead') })),
-  admin: v.orElse(v.boolean, false),
+  person: v.object({ id: v.nonEmpty, name: v.string, credential: text }),
+  teams: list(v.object({ id: v.string, name: v.string, role: v.literal('assistant', 'clinician', 'lead') })),
+  admin: v.fallback(v.boolean, false),
   tablet: v.optional(text),
   log: text,
   server_time: text,
   login: text,
   unlock: v.optional(text),
-  organisation: v.orElse(v.optional(v.object({ id: v.string, key: v.string })), undefined),
+  organisation: v.fallback(v.optional(v.object({ id: v.string, key: v.string })), undefined),
 });
-export type SessionAnswerIn = v.Of<typeof sessionAnswer>;
+export type SessionAnswerIn = v.Infer<typeof sessionAnswer>;
 
 export const tabletMade = v.object({
-  id: v.named,
+  id: v.nonEmpty,
   holding: list(v.object({ id: v.string, label: text, waiting: v.count, oldest: text })),
 });
-export type TabletMadeIn = v.Of<typeof tabletMade>;
+export type TabletMadeIn = v.Infer<typeof tabletMade>;
 
 export const pushAnswer = v.object({
   log: v.string,
@@ -32,7 +32,7 @@ export const pushAnswer = v.object({
     v.object({
       n: v.count,
       verdict: v.string,
-      pos: v.orNone(v.count, null),
+      pos: v.nullish(v.count, null),
       code: v.optional(text),
       hint: v.optional(text),
       field: v.optional(text),
@@ -40,26 +40,26 @@ export const pushAnswer = v.object({
   ),
   server_time: text,
 });
-export type PushAnswerIn = v.Of<typeof pushAnswer>;
+export type PushAnswerIn = v.Infer<typeof pushAnswer>;
 
 export const conflictAnswer = v.object({ error: v.string, ack: v.optional(v.count), log: v.optional(v.string) });
 
 export const pullAnswer = v.object({
   log: v.string,
-  events: list(v.object({ pos: v.whole(1), received: v.optional(text), raw: v.unknown })),
+  events: list(v.object({ pos: v.int(1), received: v.optional(text), raw: v.unknown })),
   next: v.count,
   more: v.boolean,
   server_time: text,
 });
-export type PullAnswerIn = v.Of<typeof pullAnswer>;
+export type PullAnswerIn = v.Infer<typeof pullAnswer>;
 
 export const checklistList = v.object({
-  checklists: list(v.object({ id: v.string, version: v.string, hash: v.string, title: text, current: v.orElse(v.boolean, false) })),
+  checklists: list(v.object({ id: v.string, version: v.string, hash: v.string, title: text, current: v.fallback(v.boolean, false) })),
 });
 
 export const visitAnswer = v.object({
-  visit: v.atLeast({ id: v.string }),
-  result: v.orNone(v.object({ text: v.string, sha256: v.string }), null),
+  visit: v.looseObject({ id: v.string }),
+  result: v.nullish(v.object({ text: v.string, sha256: v.string }), null),
 });
 
 export const clientAnswer = v.object({ visits: list(visitAnswer) });
@@ -71,7 +71,7 @@ export const peopleAnswer = v.object({
       id: v.string,
       name: text,
       credential: text,
-      closed: v.orElse(v.boolean, false),
+      closed: v.fallback(v.boolean, false),
       teams: list(v.object({ id: v.string, role: text })),
     }),
   ),
@@ -82,7 +82,7 @@ export const asideAnswer = v.object({
 });
 
 /** Checks an answer; one that is not ours throws StoreError `server`. */
-export function readAnswer<T>(shape: v.Shape<T>, json: unknown): T {
+export function readAnswer<T>(shape: v.Schema<T>, json: unknown): T {
   try {
     return shape(json);
   } catch (error) {

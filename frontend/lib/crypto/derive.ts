@@ -9,24 +9,27 @@ import { randomBytes, toBytes, type Bytes } from '../bytes';
 import { StoreError } from '../errors';
 import * as v from '../schema';
 
-const saltField = v.like<Uint8Array>((value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64, '16 to 64 bytes');
+const saltField = v.custom<Uint8Array>(
+  (value) => value instanceof Uint8Array && value.length >= 16 && value.length <= 64,
+  '16 to 64 bytes',
+);
 
 /** Bounds keep a tampered row from asking for endless work. */
-export const deriveParams = v.oneOf('name', {
+export const deriveParams = v.union('name', {
   argon2id: v.object({
-    name: v.among('argon2id'),
-    memory: v.whole(46 * 1024, 512 * 1024),
-    passes: v.whole(1, 16),
+    name: v.literal('argon2id'),
+    memory: v.int(46 * 1024, 512 * 1024),
+    passes: v.int(1, 16),
     salt: saltField,
   }),
   'pbkdf2-sha256': v.object({
-    name: v.among('pbkdf2-sha256'),
-    rounds: v.whole(600_000, 10_000_000),
+    name: v.literal('pbkdf2-sha256'),
+    rounds: v.int(600_000, 10_000_000),
     salt: saltField,
   }),
 });
 
-export type DeriveParams = v.Of<typeof deriveParams>;
+export type DeriveParams = v.Infer<typeof deriveParams>;
 export type Argon2Params = Extract<DeriveParams, { name: 'argon2id' }>;
 
 /** Runs Argon2id off the page's thread; rejects when it cannot. */

@@ -9,8 +9,8 @@ import * as v from '../schema';
 export const ENVELOPE_FORMAT = 'doorsill-sealed/1';
 
 /** The organisation's public key as the session answer gives it: base64 of the raw point. */
-export const organisationKey = v.object({ id: v.named, key: v.named });
-export type OrganisationKey = Readonly<v.Of<typeof organisationKey>>;
+export const organisationKey = v.object({ id: v.nonEmpty, key: v.nonEmpty });
+export type OrganisationKey = Readonly<v.Infer<typeof organisationKey>>;
 
 export interface EnvelopeHead {
   readonly tablet: string;

@@ -7,11 +7,11 @@ import { StoreError } from '../errors';
 import * as v from '../schema';
 
 /** Wrong tries in a row, and when the last one was, in ms of this tablet's clock. */
-export const triesSchema = v.object({
-  count: v.whole(1),
+export const failedAttempts = v.object({
+  count: v.int(1),
   at: v.number,
 });
-export type Tries = v.Of<typeof triesSchema>;
+export type FailedAttempts = v.Infer<typeof failedAttempts>;
 
 /** Slips of the finger cost nothing. */
 const FREE = 3;
@@ -27,18 +27,21 @@ export function waitAfter(count: number): number {
  * What is left of the wait. A clock that was set back since begins the wait anew
  * and no more: it is never longer than the tries call for.
  */
-export function leftOf(tries: Tries | undefined, now: number): { readonly ms: number; readonly tries: Tries | undefined } {
+export function remainingWait(
+  tries: FailedAttempts | undefined,
+  now: number,
+): { readonly ms: number; readonly tries: FailedAttempts | undefined } {
   if (tries === undefined) return { ms: 0, tries };
   const at = Math.min(tries.at, now);
   return { ms: Math.max(0, at + waitAfter(tries.count) - now), tries: at === tries.at ? tries : { ...tries, at } };
 }
 
-export function oneMore(tries: Tries | undefined, now: number): Tries {
+export function countFailure(tries: FailedAttempts | undefined, now: number): FailedAttempts {
   return { count: (tries?.count ?? 0) + 1, at: now };
 }
 
 /** The refusal while a wait is on. */
-export function tooSoon(ms: number): StoreError {
+export function rateLimited(ms: number): StoreError {
   const seconds = Math.ceil(ms / 1000);
   const words = seconds < 90 ? `${seconds} seconds` : `${Math.ceil(seconds / 60)} minutes`;
   return new StoreError('wait', `Too many wrong passwords. Try again in ${words}. Nothing on this tablet is lost.`);

@@ -8,7 +8,7 @@ import { createDatabase } from './database';
 import { openDrafts } from './drafts';
 import { StoreError } from '../errors';
 import { personPlan } from './rows';
-import { createShelf, type PersonDatabase } from './encrypted-store';
+import { createEncryptedStore, type PersonDatabase } from './encrypted-store';
 
 const notices = () => undefined;
 
@@ -36,7 +36,7 @@ async function setUp() {
     return {
       disk,
       damaged,
-      shelf: createShelf(slow, createCipher(person, by), (_store, row) => {
+      store: createEncryptedStore(slow, createCipher(person, by), (_store, row) => {
         damaged.push(row);
       }),
     };
@@ -46,20 +46,20 @@ async function setUp() {
 
 test('a page killed between two touches loses at most the write that was under way', async () => {
   const { open } = await setUp();
-  const { disk, shelf } = open();
-  const drafts = await openDrafts(shelf);
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
   drafts.keep('v1', { things: 1, route: 'to the kitchen' });
   await drafts.close();
   disk.gate = new Promise(() => undefined); // The power goes while this one is written.
   drafts.keep('v1', { things: 2, route: 'to the kitchen' });
-  const after = await openDrafts(open().shelf);
+  const after = await openDrafts(open().store);
   assert.deepEqual(after.load('v1'), { things: 1, route: 'to the kitchen' });
 });
 
 test('while one write is under way the next holds only the latest state', async () => {
   const { open } = await setUp();
-  const { disk, shelf } = open();
-  const drafts = await openDrafts(shelf);
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
   let lift: () => void = () => undefined;
   disk.gate = new Promise((resolve) => {
     lift = resolve;
@@ -71,25 +71,25 @@ test('while one write is under way the next holds only the latest state', async 
   lift();
   await drafts.close();
   assert.equal(disk.writes, 2);
-  assert.deepEqual((await openDrafts(open().shelf)).load('v1'), { things: 100 });
+  assert.deepEqual((await openDrafts(open().store)).load('v1'), { things: 100 });
 });
 
 test('a draft that is done leaves no row, also when it was still being written', async () => {
   const { open } = await setUp();
-  const drafts = await openDrafts(open().shelf);
+  const drafts = await openDrafts(open().store);
   drafts.keep('v1', { things: 1 });
   drafts.drop('v1');
   await drafts.close();
-  assert.equal((await openDrafts(open().shelf)).load('v1'), null);
+  assert.equal((await openDrafts(open().store)).load('v1'), null);
 });
 
 test('nothing of a draft lies open, and another key does not read it', async () => {
   const { open } = await setUp();
-  const { shelf } = open();
-  const drafts = await openDrafts(shelf);
+  const { store } = open();
+  const drafts = await openDrafts(store);
   drafts.keep('v1', { route: 'to Mo’s kitchen' });
   await drafts.close();
-  const [row] = await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+  const [row] = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
   assert.equal(
     Buffer.from(row?.box ?? [])
       .toString('latin1')
@@ -97,27 +97,27 @@ test('nothing of a draft lies open, and another key does not read it', async () 
     false,
   );
   const other = open(await importKey(randomBytes(32)));
-  assert.equal((await openDrafts(other.shelf)).load('v1'), null);
+  assert.equal((await openDrafts(other.store)).load('v1'), null);
   assert.deepEqual(other.damaged, ['v1']);
 });
 
 test('a draft put under another visit does not open', async () => {
   const { open } = await setUp();
-  const { shelf, damaged } = open();
-  const drafts = await openDrafts(shelf);
+  const { store, damaged } = open();
+  const drafts = await openDrafts(store);
   drafts.keep('v1', { things: 3 });
   await drafts.close();
-  const [row] = await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+  const [row] = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
   assert.ok(row);
-  await shelf.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ ...row, key: 'v2' }));
-  assert.equal((await openDrafts(shelf)).load('v2'), null);
+  await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ ...row, key: 'v2' }));
+  assert.equal((await openDrafts(store)).load('v2'), null);
   assert.deepEqual(damaged, ['v2']);
 });
 
 test('a full disk is told until a later touch is kept', async () => {
   const { open } = await setUp();
-  const { disk, shelf } = open();
-  const drafts = await openDrafts(shelf);
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
   disk.full = true;
   drafts.keep('v1', { things: 1 });
   await drafts.close();
@@ -131,11 +131,11 @@ test('a full disk is told until a later touch is kept', async () => {
 test('locking clears the memory and keeps the row, for its own person only', async () => {
   const server = createFakeServer(TEAM);
   const ann = await newTablet(server);
-  ann.desk.drafts.keep('v1', { things: 1 });
-  ann.desk.close();
-  assert.equal(ann.desk.drafts.load('v1'), null);
+  ann.workspace.drafts.keep('v1', { things: 1 });
+  ann.workspace.close();
+  assert.equal(ann.workspace.drafts.load('v1'), null);
   const ben = await newTablet(server);
-  assert.equal(ben.desk.drafts.load('v1'), null);
+  assert.equal(ben.workspace.drafts.load('v1'), null);
   const again = await openTablet(server, ann);
-  assert.deepEqual(again.desk.drafts.load('v1'), { things: 1 });
+  assert.deepEqual(again.workspace.drafts.load('v1'), { things: 1 });
 });

@@ -5,7 +5,7 @@
  * under way the next holds only the latest state.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { Shelf } from './encrypted-store';
+import type { EncryptedStore } from './encrypted-store';
 
 export interface Drafts {
   /** The draft under a key, or null. */
@@ -20,8 +20,8 @@ export interface Drafts {
 }
 
 /** Opens the drafts of the person whose rows these are; all are read, since there are few. */
-export async function openDrafts(shelf: Shelf): Promise<Drafts> {
-  const held = await shelf.drafts();
+export async function openDrafts(store: EncryptedStore): Promise<Drafts> {
+  const held = await store.drafts();
   const failing = signal<ReadonlySet<string>>(new Set());
   /** The latest state of each key that waits; undefined to take the row away. */
   const queued = new Map<string, unknown>();
@@ -29,11 +29,11 @@ export async function openDrafts(shelf: Shelf): Promise<Drafts> {
 
   const put = async (key: string, value: unknown): Promise<void> => {
     if (value === undefined) {
-      await shelf.db.write(['drafts'], (tx) => tx.objectStore('drafts').delete(key));
+      await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').delete(key));
       return;
     }
-    const box = await shelf.seal('drafts', key, value);
-    await shelf.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key, box }));
+    const box = await store.seal('drafts', key, value);
+    await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key, box }));
   };
 
   const mark = (key: string, failed: boolean): void => {

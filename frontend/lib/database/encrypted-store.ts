@@ -2,7 +2,7 @@
  * A person's rows, sealed on the way in and opened and checked on the way out.
  * What comes back from the browser's database is treated like any other input.
  */
-import { type Held, readEvent, refOf } from '../records/event';
+import { type StoredEvent, readEvent, refOf } from '../records/event';
 import type { Ref } from '../model.gen';
 import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
@@ -25,14 +25,14 @@ export interface Place {
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
 export type PersonDatabase = Database<PersonSchema>;
 
-export interface Shelf {
+export interface EncryptedStore {
   readonly db: PersonDatabase;
   readonly seal: (store: PersonStore, key: string, value: unknown) => Promise<Bytes>;
   readonly sealEvent: (ref: Ref, raw: Bytes) => Promise<Bytes>;
   /** Throws StoreError `damaged` when the row does not open, `locked` when this tab's keys are not the newest. */
   readonly openEvent: (row: EventRow) => Promise<Bytes>;
   /** One subject's events, in no order. Rows that do not open are reported and left out. */
-  readonly events: (subject: string) => Promise<readonly Held[]>;
+  readonly events: (subject: string) => Promise<readonly StoredEvent[]>;
   /** Every subject's snapshot; `stale` names those that must be folded again. */
   readonly snapshots: () => Promise<{ readonly ready: ReadonlyMap<string, Snapshot>; readonly stale: readonly string[] }>;
   readonly snapshotRow: (key: string, snapshot: Snapshot) => Promise<SubjectRow>;
@@ -56,7 +56,7 @@ export type Damaged = (store: PersonStore, key: string) => void;
  * `turn` counts changes of the keys: a row that does not open with the keys of an
  * earlier turn is not damaged, and this tab must not act as if it were.
  */
-export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged, turn = 0): Shelf {
+export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged: Damaged, turn = 0): EncryptedStore {
   const openJson = async (store: PersonStore, key: string, box: Uint8Array): Promise<unknown> =>
     JSON.parse(toText(await cipher.open(store, key, box))) as unknown;
 
@@ -87,7 +87,7 @@ export function createShelf(db: PersonDatabase, cipher: Cipher, damaged: Damaged
       throw error;
     });
 
-  const held = (raw: EventRow): Promise<Held | undefined> =>
+  const held = (raw: EventRow): Promise<StoredEvent | undefined> =>
     orReport('events', raw.key, async () => {
       const row = eventRow(raw);
       const event = readEvent(JSON.parse(toText(await openEvent(row))));

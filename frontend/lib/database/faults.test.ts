@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { sha256, toBytes } from '../bytes';
-import { openDesk } from '../session/workspace';
+import { openWorkspace } from '../session/workspace';
 import { createHttp } from '../api/http';
 import { foldHeld } from '../records/snapshot';
 import { createFakeServer } from '../../test/fake-server';
@@ -13,32 +13,32 @@ test('fault 22: clocks that jump change no number and no order', async () => {
   const server = createFakeServer(TEAM);
   const first = await newTablet(server);
   const visit = await startVisitOn(first, await openClientOn(first));
-  await first.desk.loop.now();
-  first.desk.close();
+  await first.workspace.loop.now();
+  first.workspace.close();
   let [now, zone] = [Date.parse('2026-10-25T00:30:00.000Z'), 'Europe/Dublin'];
-  const desk = await openDesk({ ...fakeWorld(server), now: () => new Date(now), zone: () => zone }, first);
-  await desk.packing.setTeams([{ id: TEAM, name: 'North', role: 'clinician' }]);
+  const workspace = await openWorkspace({ ...fakeWorld(server), now: () => new Date(now), zone: () => zone }, first);
+  await workspace.teamDownloads.setTeams([{ id: TEAM, name: 'North', role: 'clinician' }]);
   const jumps = [HOUR, -24 * HOUR, 10 * 365 * 24 * HOUR, -10 * 365 * 24 * HOUR, HOUR, -HOUR];
   for (const [at, jump] of jumps.entries()) {
     now += jump;
     zone = at % 2 === 0 ? 'Asia/Kathmandu' : 'America/St_Johns';
-    const ref = await desk.book.write('answer-given', visit, { item: 'pos-head', state: 'answered', level: String(at % 4) });
+    const ref = await workspace.projections.write('answer-given', visit, { item: 'pos-head', state: 'answered', level: String(at % 4) });
     assert.equal(ref, `${first.tablet}:${at + 3}`);
     const view = server.lines.size;
-    await desk.loop.now();
+    await workspace.loop.now();
     assert.equal(server.lines.size, view + 1, 'sent whatever the clock says');
     const raw = server.entries.at(-1)?.raw as { readonly at: string; readonly zone: string };
     assert.equal(raw.at, new Date(now).toISOString());
     assert.equal(raw.zone, zone);
   }
-  const events = await desk.shelf.events(visit);
+  const events = await workspace.store.events(visit);
   const heads = foldHeld(events).answers[0]?.heads ?? [];
   assert.deepEqual(
     heads.map((one) => one.level),
     ['1'],
     'the last answer stands, not the one with the latest clock',
   );
-  desk.close();
+  workspace.close();
 });
 
 test('fault 23: a tablet put back to an older copy goes on after the numbers that the server has', async () => {
@@ -46,42 +46,42 @@ test('fault 23: a tablet put back to an older copy goes on after the numbers tha
   const tablet = await newTablet(server);
   const visit = await startVisitOn(tablet, await openClientOn(tablet));
   await answerOn(tablet, visit, 'pos-head', '3');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   const older = await openTablet(server, { ...tablet, person: `${tablet.person}-older` });
-  await older.desk.loop.now();
+  await older.workspace.loop.now();
   assert.equal(await answerOn(older, visit, 'pos-head', '1'), `${tablet.tablet}:4`);
-  await older.desk.loop.now();
+  await older.workspace.loop.now();
   assert.equal(server.entries.length, 4);
-  assert.equal(older.desk.state.value.refused.length, 0);
+  assert.equal(older.workspace.state.value.refused.length, 0);
 });
 
 test('fault 23: what another device wrote under this name and number is shown beside the own entry', async () => {
   const server = createFakeServer(TEAM);
   const tablet = await newTablet(server);
   const client = await openClientOn(tablet);
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   const twin = await openTablet(server, { ...tablet, person: `${tablet.person}-twin` });
-  await twin.desk.loop.now();
+  await twin.workspace.loop.now();
   const visit = await startVisitOn(tablet, client);
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   const other = await startVisitOn(twin, client);
-  await twin.desk.loop.now();
+  await twin.workspace.loop.now();
   assert.deepEqual(
-    twin.desk.state.value.refused.map((one) => [one.ref, one.code]),
+    twin.workspace.state.value.refused.map((one) => [one.ref, one.code]),
     [[`${tablet.tablet}:2`, 'forked']],
   );
-  const rows = await twin.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  const rows = await twin.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
   assert.deepEqual(
     rows.filter((row) => row.aside === 1).map((row) => row.subject),
     [other],
     'the own entry is kept',
   );
   assert.deepEqual(
-    (await twin.desk.shelf.events(visit)).map((one) => one.pos),
+    (await twin.workspace.store.events(visit)).map((one) => one.pos),
     [2],
     "the server's entry counts",
   );
-  assert.notEqual(twin.desk.state.value.error?.code, 'damaged');
+  assert.notEqual(twin.workspace.state.value.error?.code, 'damaged');
 });
 
 test('fault 10: an answer that was changed on the way is not believed', async () => {

@@ -34,10 +34,10 @@ function tabOf(manager: LockManager) {
       said.push(long);
     },
   });
-  const putAway = (persisted: boolean) => {
+  const lockedRows = (persisted: boolean) => {
     page.dispatchEvent(Object.assign(new Event('pagehide'), { persisted }));
   };
-  return { locks, said, putAway };
+  return { locks, said, lockedRows };
 }
 
 function gate<T>() {
@@ -65,10 +65,10 @@ test('a page that is kept for the back button does not keep another tab from ope
     opened = true;
     return Promise.resolve('opened');
   });
-  away.putAway(false);
+  away.lockedRows(false);
   await settled();
   assert.equal(opened, false, 'a page that is going for good ends by itself');
-  away.putAway(true);
+  away.lockedRows(true);
   assert.equal(await second, 'opened');
   assert.equal(await here.locks.ifFree('sync', () => Promise.resolve()), true);
   writing.open('saved');

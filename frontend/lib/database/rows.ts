@@ -6,7 +6,7 @@
 import type { DBSchema } from 'idb';
 import type { DatabasePlan } from './database';
 import { deriveParams } from '../crypto/derive';
-import { triesSchema } from '../crypto/rate-limit';
+import { failedAttempts } from '../crypto/rate-limit';
 import * as v from '../schema';
 
 const box = v.bytes;
@@ -27,26 +27,26 @@ export const eventRow = v.object({
   /** Own events only: the event's number. */
   own: v.optional(v.count),
   /** Set when the server put an own event aside. */
-  aside: v.optional(v.among(1)),
+  aside: v.optional(v.literal(1)),
   /** The team whose log it was pulled from. */
   team: v.optional(v.string),
   /** The event's exact bytes. */
   box,
 });
-export type EventRow = v.Of<typeof eventRow>;
+export type EventRow = v.Infer<typeof eventRow>;
 
 /** What is shown of a client or a visit without reading its events. */
 export const subjectRow = v.object({
   key: v.string,
   /** 1 when events came in that the box does not know yet. */
-  stale: v.optional(v.among(1)),
+  stale: v.optional(v.literal(1)),
   box: v.optional(box),
 });
-export type SubjectRow = v.Of<typeof subjectRow>;
+export type SubjectRow = v.Infer<typeof subjectRow>;
 
 /** Results by visit and checklists by hash. */
 export const boxRow = v.object({ key: v.string, box });
-export type BoxRow = v.Of<typeof boxRow>;
+export type BoxRow = v.Infer<typeof boxRow>;
 
 /** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
@@ -55,13 +55,13 @@ export const metaRow = v.object({
   /** Cursors only: entries taken in up to there. */
   count: v.optional(v.count),
   /** Cursors only: 1 once the log's end was reached. */
-  done: v.optional(v.among(1)),
+  done: v.optional(v.literal(1)),
   /** Cursors only: 1 while the log is taken in anew after it became another one. */
-  old: v.optional(v.among(1)),
+  old: v.optional(v.literal(1)),
   text: v.optional(v.string),
   box: v.optional(box),
 });
-export type MetaRow = v.Of<typeof metaRow>;
+export type MetaRow = v.Infer<typeof metaRow>;
 
 /** Signed entries sealed to the organisation's key: what a forgotten password cannot take. */
 export const sealedRow = v.object({
@@ -73,7 +73,7 @@ export const sealedRow = v.object({
   /** The envelope as it is sent. */
   envelope: v.string,
 });
-export type SealedRow = v.Of<typeof sealedRow>;
+export type SealedRow = v.Infer<typeof sealedRow>;
 
 export interface PersonSchema extends DBSchema {
   events: { key: string; value: EventRow; indexes: { subject: string; own: number } };
@@ -107,7 +107,7 @@ export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> 
 }
 
 /** Who may unlock this tablet: found by a hash of the login name. */
-export const keeperRow = v.object({
+export const keyRowSchema = v.object({
   key: v.string,
   person: v.string,
   tablet: v.string,
@@ -115,7 +115,7 @@ export const keeperRow = v.object({
   params: deriveParams,
   /** The root key under the password. */
   wrapped: box,
-  /** Data keys under the root key, the one in use first; see keys.ts. */
+  /** Data keys under the root key, the one in use first; see crypto/key-ring.ts. */
   data: v.optional(v.list(box)),
   /** Counts changes of the keys. */
   turn: v.optional(v.count),
@@ -125,15 +125,15 @@ export const keeperRow = v.object({
   local: v.optional(v.count),
   passkeys: v.optional(v.list(v.object({ id: box, salt: box, wrapped: box }))),
   /** Wrong passwords in a row. */
-  tries: v.optional(triesSchema),
+  tries: v.optional(failedAttempts),
 });
-export type KeeperRow = v.Of<typeof keeperRow>;
+export type KeyRow = v.Infer<typeof keyRowSchema>;
 
-export interface KeeperSchema extends DBSchema {
-  keepers: { key: string; value: KeeperRow; indexes: { person: string } };
+export interface KeySchema extends DBSchema {
+  keepers: { key: string; value: KeyRow; indexes: { person: string } };
 }
 
-export const keeperPlan: DatabasePlan<KeeperSchema> = {
+export const keyDatabasePlan: DatabasePlan<KeySchema> = {
   name: 'doorsill',
   version: 1,
   upgrade: (db) => {

@@ -3,24 +3,24 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Definition } from '../model.gen';
 import type { Checklist } from './open-visit';
 import type { Http } from '../api/http';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import type { ChecklistCard } from './types';
 import { checklistList, readAnswer } from '../api/schemas';
 import * as v from '../schema';
 
 const card = v.object({ id: v.string, version: v.string, hash: v.string, title: v.string, current: v.boolean });
 
-const level = v.atLeast({ level: v.string, text: v.string });
-const definition = v.atLeast({
+const level = v.looseObject({ level: v.string, text: v.string });
+const definition = v.looseObject({
   id: v.string,
   version: v.string,
   title: v.string,
   help: v.optional(v.list(level)),
   sections: v.list(
-    v.atLeast({
+    v.looseObject({
       code: v.string,
       title: v.string,
-      items: v.list(v.atLeast({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
+      items: v.list(v.looseObject({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
     }),
   ),
 });
@@ -36,20 +36,20 @@ export interface Checklists {
 
 const LIST = 'list';
 
-export async function openChecklists(shelf: Shelf): Promise<Checklists> {
+export async function openChecklists(store: EncryptedStore): Promise<Checklists> {
   const cards = signal<readonly ChecklistCard[]>([]);
   const found = new Map<string, Checklist>();
-  cards.value = v.fitting(v.list(card), await shelf.value('checklists', LIST)) ?? [];
+  cards.value = v.tryParse(v.list(card), await store.value('checklists', LIST)) ?? [];
 
   const keep = async (key: string, value: unknown): Promise<void> => {
-    const box = await shelf.seal('checklists', key, value);
-    await shelf.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
+    const box = await store.seal('checklists', key, value);
+    await store.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
   };
 
   const find = async (hash: string): Promise<Checklist | undefined> => {
     const had = found.get(hash);
     if (had !== undefined || hash === '') return had;
-    const kept = v.fitting(keptChecklist, await shelf.value('checklists', hash));
+    const kept = v.tryParse(keptChecklist, await store.value('checklists', hash));
     if (kept?.hash !== hash) return undefined;
     // The parts that the app reads were checked; the rest is the server's own.
     const checklist = { definition: kept.definition as unknown as Definition, rules: kept.rules };

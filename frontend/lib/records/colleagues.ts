@@ -4,7 +4,7 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Http } from '../api/http';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { peopleAnswer, readAnswer } from '../api/schemas';
 import * as v from '../schema';
 
@@ -17,7 +17,7 @@ const colleague = v.object({
 });
 
 /** Somebody who is or was in one of this person's teams. */
-export type Colleague = Readonly<v.Of<typeof colleague>>;
+export type Colleague = Readonly<v.Infer<typeof colleague>>;
 
 export interface People {
   readonly colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>>;
@@ -25,8 +25,8 @@ export interface People {
   readonly fetch: (http: Http) => Promise<void>;
 }
 
-export async function openPeople(shelf: Shelf): Promise<People> {
-  const kept = v.fitting(v.list(colleague), await shelf.secret('people'));
+export async function openPeople(store: EncryptedStore): Promise<People> {
+  const kept = v.tryParse(v.list(colleague), await store.secret('people'));
   const colleagues = signal<ReadonlyMap<string, Colleague>>(byId(kept ?? []));
   return {
     colleagues,
@@ -34,8 +34,8 @@ export async function openPeople(shelf: Shelf): Promise<People> {
       const { people } = readAnswer(peopleAnswer, (await http({ method: 'GET', path: '/api/v1/people' })).json);
       const gone = [...colleagues.peek().values()].map((one) => ({ ...one, teams: [] }));
       const all = byId([...gone, ...people]);
-      const box = await shelf.seal('meta', 'people', [...all.values()]);
-      await shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'people', box }));
+      const box = await store.seal('meta', 'people', [...all.values()]);
+      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'people', box }));
       colleagues.value = all;
     },
   };

@@ -2,10 +2,10 @@ import type { Entry, Event, Ref } from '../model.gen';
 import * as v from '../schema';
 
 const eventSchema = v.object({
-  tablet: v.named,
-  n: v.whole(1),
+  tablet: v.nonEmpty,
+  n: v.int(1),
   kind: v.string,
-  subject: v.named,
+  subject: v.nonEmpty,
   author: v.string,
   at: v.string,
   zone: v.string,
@@ -31,17 +31,17 @@ export function tabletOf(ref: Ref): string {
 }
 
 /** An event in its place: its position in the server's log, or 0 while it waits. */
-export interface Placed {
+export interface LoggedEvent {
   readonly pos: number;
   readonly event: Event;
 }
 
 /** An event on this tablet. */
-export interface Held extends Placed {
+export interface StoredEvent extends LoggedEvent {
   /** The server put it aside; it is kept and shown, and changes nothing. */
   readonly aside: boolean;
 }
 
-export function placed(entry: Entry): Placed {
+export function placed(entry: Entry): LoggedEvent {
   return { pos: entry.pos, event: readEvent(entry.raw) };
 }

@@ -5,13 +5,13 @@
  */
 import type { Client, Control, ControlListed, Entry, Event, Stamp, Visit } from '../model.gen';
 import { readBody, type Body } from './body';
-import { placed, refOf, SCHEMA_NOW, type Placed } from './event';
+import { placed, refOf, SCHEMA_NOW, type LoggedEvent } from './event';
 import { createVisitFold } from './fold-visit';
 
 /** Called with null for a body that this version cannot read. */
 export type Add = (stamp: Stamp, event: Event, body: Body | null) => void;
 
-function compare(a: Placed, b: Placed): number {
+function compare(a: LoggedEvent, b: LoggedEvent): number {
   if ((a.pos === 0) !== (b.pos === 0)) return a.pos === 0 ? 1 : -1;
   if (a.pos !== b.pos) return a.pos - b.pos;
   if (a.event.n !== b.event.n) return a.event.n - b.event.n;
@@ -19,7 +19,7 @@ function compare(a: Placed, b: Placed): number {
 }
 
 /** Hands every event once and in order to `add`. */
-export function eachInOrder(list: readonly Placed[], add: Add): void {
+export function eachInOrder(list: readonly LoggedEvent[], add: Add): void {
   const seen = new Set<string>();
   for (const { pos, event } of [...list].sort(compare)) {
     const ref = refOf(event);
@@ -30,7 +30,7 @@ export function eachInOrder(list: readonly Placed[], add: Add): void {
   }
 }
 
-export function foldVisit(list: readonly Placed[]): Visit {
+export function foldVisit(list: readonly LoggedEvent[]): Visit {
   const fold = createVisitFold();
   eachInOrder(list, fold.add);
   return fold.visit();
@@ -49,7 +49,7 @@ export function foldControlEntries(entries: readonly Entry[]): Control | null {
 }
 
 /** What the team knows of a control: the last listing counts. Null when there is none. */
-export function foldControl(list: readonly Placed[]): Control | null {
+export function foldControl(list: readonly LoggedEvent[]): Control | null {
   let control: Control | null = null;
   eachInOrder(list, (stamp, event, body) => {
     if (event.kind !== 'control-listed' || body === null) return;
@@ -63,7 +63,7 @@ type Editable<T> = { -readonly [K in keyof T]: T[K] };
 const noStamp: Stamp = { ref: '', by: '', at: '', pos: 0 };
 const changeable = ['ref', 'name', 'born', 'referred', 'priority', 'course', 'reason', 'visiting'] as const;
 
-export function foldClient(list: readonly Placed[]): Client {
+export function foldClient(list: readonly LoggedEvent[]): Client {
   const client: Editable<Client> = {
     id: '',
     team: '',

@@ -22,17 +22,17 @@ test('the kit is live, by name, and a control that is gone is not in it', async 
   const server = createFakeServer(TEAM);
   const tablet = await newTablet(server);
   const [grey, blue] = [newId(), newId()];
-  await tablet.desk.book.write('control-listed', grey, listed('Grey stick', { sealing: 'IP54', mounts: ['tray'] }));
-  await tablet.desk.book.write('control-listed', blue, listed('Blue stick'));
-  const names = () => tablet.desk.book.kit.value.map((one) => one.name);
+  await tablet.workspace.projections.write('control-listed', grey, listed('Grey stick', { sealing: 'IP54', mounts: ['tray'] }));
+  await tablet.workspace.projections.write('control-listed', blue, listed('Blue stick'));
+  const names = () => tablet.workspace.projections.kit.value.map((one) => one.name);
   assert.deepEqual(names(), ['Blue stick', 'Grey stick']);
-  assert.equal(tablet.desk.book.clients.value.length, 0, 'a control is no client');
-  assert.deepEqual(tablet.desk.book.waitingClients(), []);
-  await tablet.desk.book.write('control-listed', blue, listed('Blue stick', { gone: true }));
+  assert.equal(tablet.workspace.projections.clients.value.length, 0, 'a control is no client');
+  assert.deepEqual(tablet.workspace.projections.waitingClients(), []);
+  await tablet.workspace.projections.write('control-listed', blue, listed('Blue stick', { gone: true }));
   assert.deepEqual(names(), ['Grey stick']);
   const again = await openTablet(server, tablet);
   assert.deepEqual(
-    again.desk.book.kit.value.map((one) => one.sealing),
+    again.workspace.projections.kit.value.map((one) => one.sealing),
     ['IP54'],
     'the kit is there after closing the browser',
   );
@@ -41,12 +41,12 @@ test('the kit is live, by name, and a control that is gone is not in it', async 
 test('a visit packs the kit of its own team, and keeps it when the kit changes', async () => {
   const tablet = await newTablet(createFakeServer(TEAM));
   const control = newId();
-  await tablet.desk.book.write('control-listed', control, listed('Grey stick', { connector: 'round' }));
-  await tablet.desk.book.write('control-listed', newId(), listed('Elsewhere', { team: 'team-b' }));
+  await tablet.workspace.projections.write('control-listed', control, listed('Grey stick', { connector: 'round' }));
+  await tablet.workspace.projections.write('control-listed', newId(), listed('Elsewhere', { team: 'team-b' }));
   const visit = await startVisitOn(tablet, await openClientOn(tablet));
-  await tablet.desk.book.write('kit-packed', visit, packKit(tablet.desk.book.kit.value, TEAM));
-  await tablet.desk.book.write('control-listed', control, listed('Grey stick', { operate_gf: 90 }));
-  const packed = (await tablet.desk.shelf.events(visit)).find((one) => one.event.kind === 'kit-packed');
+  await tablet.workspace.projections.write('kit-packed', visit, packKit(tablet.workspace.projections.kit.value, TEAM));
+  await tablet.workspace.projections.write('control-listed', control, listed('Grey stick', { operate_gf: 90 }));
+  const packed = (await tablet.workspace.store.events(visit)).find((one) => one.event.kind === 'kit-packed');
   assert.deepEqual(packed?.event.body, {
     controls: [
       {
@@ -70,20 +70,20 @@ test('a colleague who rates the same trial does not see the first visit until bo
   const client = await openClientOn(first);
   const rated = await startVisitOn(first, client);
   await answerOn(first, rated, 'pos-head', '3');
-  await first.desk.loop.now();
-  await second.desk.loop.now();
-  const cardOf = (id: string) => second.desk.book.clients.value[0]?.visits.find((card) => card.id === id);
+  await first.workspace.loop.now();
+  await second.workspace.loop.now();
+  const cardOf = (id: string) => second.workspace.projections.clients.value[0]?.visits.find((card) => card.id === id);
   assert.equal(cardOf(rated)?.blind, false, 'whoever does not rate it may read it');
   const own = await startVisitOn(second, client, { second_of: rated });
   assert.equal(cardOf(rated)?.blind, true);
   assert.deepEqual([cardOf(rated)?.level, cardOf(rated)?.answered], ['', 0]);
   assert.equal(cardOf(own)?.blind, false);
   const signed = { level: 'practise', result: 'ab'.repeat(32), name: 'Invented Signer' };
-  await second.desk.book.write('visit-signed', own, signed);
+  await second.workspace.projections.write('visit-signed', own, signed);
   assert.equal(cardOf(rated)?.blind, true, 'one signature is not enough');
-  await first.desk.book.write('visit-signed', rated, signed);
-  await first.desk.loop.now();
-  await second.desk.loop.now();
+  await first.workspace.projections.write('visit-signed', rated, signed);
+  await first.workspace.loop.now();
+  await second.workspace.loop.now();
   assert.equal(cardOf(rated)?.blind, false);
   assert.equal(cardOf(rated)?.answered, 1);
 });
@@ -94,8 +94,8 @@ test('the view of a hidden visit holds nothing that was said', async () => {
   const client = await openClientOn(first);
   const rated = await startVisitOn(first, client);
   await answerOn(first, rated, 'pos-head', '3');
-  await first.desk.loop.now();
-  await second.desk.loop.now();
+  await first.workspace.loop.now();
+  await second.workspace.loop.now();
   await withChecklist(second);
   assert.equal((await shown(second, rated, (view) => view.result !== null)).visit.answers.length, 1);
   await startVisitOn(second, client, { second_of: rated });

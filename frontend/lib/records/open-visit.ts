@@ -8,9 +8,9 @@ import type { Definition, Visit } from '../model.gen';
 import { visitText } from '../engine/visit-text';
 import type { Engine } from '../engine/engine';
 import type { ResultView } from '../engine/result';
-import { readKept, resultView, standingOfResult, stateOf, type KeptResult } from './stored-result';
-import type { Shelf } from '../database/encrypted-store';
-import type { Held } from './event';
+import { readStoredResult, resultView, standingOfResult, stateOf, type StoredResult } from './stored-result';
+import type { EncryptedStore } from '../database/encrypted-store';
+import type { StoredEvent } from './event';
 import { foldHeld, type Standing } from './snapshot';
 import type { VisitView } from './types';
 
@@ -20,20 +20,20 @@ export interface Checklist {
   readonly rules: string;
 }
 
-export interface CellDeps {
-  readonly shelf: Shelf;
+export interface OpenVisitDeps {
+  readonly store: EncryptedStore;
   readonly engine: Engine;
   /** Undefined while the checklist has not been fetched. */
   readonly checklist: (hash: string) => Promise<Checklist | undefined>;
-  readonly saveStanding: (visit: string, result: KeptResult, standing: Standing) => Promise<void>;
+  readonly saveStanding: (visit: string, result: StoredResult, standing: Standing) => Promise<void>;
 }
 
-type CellView = Omit<VisitView, 'sync' | 'blind'>;
+type OpenVisitView = Omit<VisitView, 'sync' | 'blind'>;
 
-export interface Cell {
-  readonly view: ReadonlySignal<CellView | null>;
-  readonly events: () => Promise<readonly Held[]>;
-  readonly replace: (events: readonly Held[]) => void;
+export interface OpenVisit {
+  readonly view: ReadonlySignal<OpenVisitView | null>;
+  readonly events: () => Promise<readonly StoredEvent[]>;
+  readonly replace: (events: readonly StoredEvent[]) => void;
   /** Begins to show the visit; scores it. */
   readonly open: () => void;
   readonly retry: () => Promise<void>;
@@ -46,12 +46,12 @@ export interface Cell {
 /** A tablet's own result goes to disk once the taps pause; it can be computed again. */
 const KEEP_AFTER_MS = 500;
 
-export function createCell(id: string, deps: CellDeps): Cell {
-  const view: Signal<CellView | null> = signal(null);
-  let held: readonly Held[] | null = null;
-  let loading: Promise<readonly Held[]> | null = null;
+export function createOpenVisit(id: string, deps: OpenVisitDeps): OpenVisit {
+  const view: Signal<OpenVisitView | null> = signal(null);
+  let held: readonly StoredEvent[] | null = null;
+  let loading: Promise<readonly StoredEvent[]> | null = null;
   let opened = false;
-  let result: KeptResult | undefined;
+  let result: StoredResult | undefined;
   let keptRead = false;
   let saving: ReturnType<typeof setTimeout> | undefined;
   /** Counts changes, so that an answer that comes late is dropped. */
@@ -59,9 +59,9 @@ export function createCell(id: string, deps: CellDeps): Cell {
   /** Reading a result costs more than showing it. */
   let read: { readonly text: string; readonly view: ResultView | null } | undefined;
 
-  const events = (): Promise<readonly Held[]> => {
+  const events = (): Promise<readonly StoredEvent[]> => {
     if (held !== null) return Promise.resolve(held);
-    loading ??= deps.shelf.events(id).then((list) => {
+    loading ??= deps.store.events(id).then((list) => {
       loading = null;
       held ??= list;
       return held;
@@ -69,12 +69,12 @@ export function createCell(id: string, deps: CellDeps): Cell {
     return loading;
   };
 
-  const viewOfResult = ({ text }: KeptResult): ResultView | null => {
+  const viewOfResult = ({ text }: StoredResult): ResultView | null => {
     if (read?.text !== text) read = { text, view: resultView(text) };
     return read.view;
   };
 
-  const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): CellView => {
+  const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): OpenVisitView => {
     const current = result?.state === state;
     return {
       visit,
@@ -90,11 +90,11 @@ export function createCell(id: string, deps: CellDeps): Cell {
   const readResult = async (): Promise<void> => {
     if (keptRead) return;
     keptRead = true;
-    const kept = readKept(await deps.shelf.value('results', id));
+    const kept = readStoredResult(await deps.store.value('results', id));
     result ??= kept;
   };
 
-  const show = async (list: readonly Held[]): Promise<void> => {
+  const show = async (list: readonly StoredEvent[]): Promise<void> => {
     if (!opened) return;
     const mine = ++turn;
     const visit = foldHeld(list);
@@ -120,7 +120,7 @@ export function createCell(id: string, deps: CellDeps): Cell {
     }
   };
 
-  const take = (next: KeptResult, visit: Visit, checklist: Checklist): void => {
+  const take = (next: StoredResult, visit: Visit, checklist: Checklist): void => {
     clearTimeout(saving);
     result = next;
     view.value = viewOf(visit, checklist.definition, next.state, '');

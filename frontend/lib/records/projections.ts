@@ -7,19 +7,19 @@ import { batch, computed, signal, type ReadonlySignal, type Signal } from '@prea
 import type { Control, Ref } from '../model.gen';
 import { hidden } from './second-rating';
 import { createCards, type Unconfirmed } from './cards';
-import { createCell, type Cell, type CellDeps } from './open-visit';
+import { createOpenVisit, type OpenVisit, type OpenVisitDeps } from './open-visit';
 import { StoreError } from '../errors';
-import { readKept, standingOfResult, stateOf } from './stored-result';
+import { readStoredResult, standingOfResult, stateOf } from './stored-result';
 import type { Outbox } from '../sync/outbox';
 import { readRefused } from '../sync/push';
-import type { Shelf } from '../database/encrypted-store';
-import type { Held } from './event';
+import type { EncryptedStore } from '../database/encrypted-store';
+import type { StoredEvent } from './event';
 import { briefOf, foldHeld, newerIn, snapshotOf, teamOf, type Snapshot } from './snapshot';
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
-export interface BookDeps extends Omit<CellDeps, 'saveStanding'> {
-  readonly shelf: Shelf;
+export interface ProjectionsDeps extends Omit<OpenVisitDeps, 'saveStanding'> {
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
   /** Whose tablet this is. */
   readonly person: string;
@@ -30,7 +30,7 @@ export interface BookDeps extends Omit<CellDeps, 'saveStanding'> {
   readonly wrote: (subjects: readonly string[]) => void;
 }
 
-export interface Book {
+export interface Projections {
   readonly clients: ReadonlySignal<readonly ClientCard[]>;
   readonly kit: ReadonlySignal<readonly Control[]>;
   readonly waiting: ReadonlySignal<Waiting>;
@@ -43,7 +43,7 @@ export interface Book {
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
   /** Reads rows again that a sync or another tab has changed. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
-  /** Takes in the server's result for a visit; see Cell.confirm. */
+  /** Takes in the server's result for a visit; see OpenVisit.confirm. */
   readonly confirm: (visit: string, server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
   /** Clients with a sent visit whose result the server has not confirmed here. */
   readonly unconfirmed: () => readonly Unconfirmed[];
@@ -58,15 +58,15 @@ export interface Book {
 }
 
 /** Reads the rows and begins to show them. */
-export async function openBook(deps: BookDeps): Promise<Book> {
-  const { shelf, outbox } = deps;
+export async function openProjections(deps: ProjectionsDeps): Promise<Projections> {
+  const { store, outbox } = deps;
   const snapshots = signal<ReadonlyMap<string, Snapshot>>(new Map());
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
   /** Subjects of which this version can show nothing, and how many entries they have. */
   const unreadable: Signal<ReadonlyMap<string, number>> = signal(new Map());
   const cursors = new Map<string, number>();
-  const cells = new Map<string, Cell>();
+  const openVisits = new Map<string, OpenVisit>();
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
   const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
   const cards = createCards({ snapshots, waiting, sending: deps.sending, person: deps.person, now: deps.now });
@@ -78,11 +78,11 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   const readCursors = async (): Promise<void> => {
     const teams = new Set([...snapshots.value.values()].map(teamOf));
     cursors.clear();
-    for (const team of teams) cursors.set(team, await shelf.number(`cursor:${team}`));
+    for (const team of teams) cursors.set(team, await store.number(`cursor:${team}`));
   };
 
   const readTallies = async (): Promise<void> => {
-    const [tally, list] = [await readWaiting(shelf), await readRefused(shelf)];
+    const [tally, list] = [await readWaiting(store), await readRefused(store)];
     batch(() => {
       waiting.value = tally;
       refused.value = list;
@@ -92,11 +92,11 @@ export async function openBook(deps: BookDeps): Promise<Book> {
   /** Forgets subjects that were taken off this device; gives those that are here. */
   const dropGone = async (subjects: Iterable<string>): Promise<readonly string[]> => {
     const all = [...subjects];
-    const keys = await shelf.db.read(['subjects'], (tx) => Promise.all(all.map((one) => tx.objectStore('subjects').getKey(one))));
+    const keys = await store.db.read(['subjects'], (tx) => Promise.all(all.map((one) => tx.objectStore('subjects').getKey(one))));
     const gone = all.filter((one, at) => keys[at] === undefined && snapshots.value.has(one));
     if (gone.length > 0) {
       const left = new Map(snapshots.value);
-      for (const one of gone) for (const map of [left, cells, clientViews, visitViews]) map.delete(one);
+      for (const one of gone) for (const map of [left, openVisits, clientViews, visitViews]) map.delete(one);
       snapshots.value = left;
     }
     return all.filter((_, at) => keys[at] !== undefined);
@@ -107,22 +107,22 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     const changed = new Map<string, Snapshot>();
     const strange = new Map(unreadable.peek());
     for (const subject of await dropGone(subjects)) {
-      const events = await shelf.events(subject);
+      const events = await store.events(subject);
       const snapshot = snapshotOf(events, snapshots.value.get(subject));
-      cells.get(subject)?.replace(events);
+      openVisits.get(subject)?.replace(events);
       if (snapshot !== null) changed.set(subject, await withResult(snapshot, events));
       strange.set(subject, snapshot === null ? newerIn(events) : 0);
     }
     unreadable.value = strange;
-    const rows = await Promise.all([...changed].map(([key, snapshot]) => shelf.snapshotRow(key, snapshot)));
-    await shelf.db.write(['subjects'], (tx) => Promise.all(rows.map((row) => tx.objectStore('subjects').put(row))));
+    const rows = await Promise.all([...changed].map(([key, snapshot]) => store.snapshotRow(key, snapshot)));
+    await store.db.write(['subjects'], (tx) => Promise.all(rows.map((row) => tx.objectStore('subjects').put(row))));
     setSnapshots(changed);
   };
 
   /** A result that is kept for this very state still counts. */
-  const withResult = async (snapshot: Snapshot, events: readonly Held[]): Promise<Snapshot> => {
+  const withResult = async (snapshot: Snapshot, events: readonly StoredEvent[]): Promise<Snapshot> => {
     if (snapshot.type !== 'visit') return snapshot;
-    const kept = readKept(await shelf.value('results', snapshot.brief.id));
+    const kept = readStoredResult(await store.value('results', snapshot.brief.id));
     const visit = foldHeld(events);
     if (kept === undefined || kept.state !== (await stateOf(visit))) return snapshot;
     return { ...snapshot, brief: briefOf(visit, standingOfResult(kept)) };
@@ -135,13 +135,13 @@ export async function openBook(deps: BookDeps): Promise<Book> {
       await readTallies();
     });
 
-  const saveStanding: CellDeps['saveStanding'] = (visit, result, standing) =>
+  const saveStanding: OpenVisitDeps['saveStanding'] = (visit, result, standing) =>
     outbox.exclusive(async () => {
       const before = snapshots.value.get(visit);
       if (before?.type !== 'visit') return;
       const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
-      const [row, box] = [await shelf.snapshotRow(visit, snapshot), await shelf.seal('results', visit, result)];
-      await shelf.db.write(['results', 'subjects'], async (tx) => {
+      const [row, box] = [await store.snapshotRow(visit, snapshot), await store.seal('results', visit, result)];
+      await store.db.write(['results', 'subjects'], async (tx) => {
         await tx.objectStore('results').put({ key: visit, box });
         const had = await tx.objectStore('subjects').get(visit);
         await tx.objectStore('subjects').put(had?.stale === 1 ? { ...row, stale: 1 } : row);
@@ -149,12 +149,12 @@ export async function openBook(deps: BookDeps): Promise<Book> {
       setSnapshots(new Map([[visit, snapshot]]));
     });
 
-  const cellOf = (id: string): Cell => {
-    const had = cells.get(id);
+  const openVisitOf = (id: string): OpenVisit => {
+    const had = openVisits.get(id);
     if (had !== undefined) return had;
-    const cell = createCell(id, { ...deps, saveStanding });
-    cells.set(id, cell);
-    return cell;
+    const opened = createOpenVisit(id, { ...deps, saveStanding });
+    openVisits.set(id, opened);
+    return opened;
   };
 
   const seenBy = (subject: string, body: unknown): number => {
@@ -171,17 +171,17 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     });
 
   const writeAlone = async (kind: string, subject: string, body: unknown, saved: (ref: Ref) => void): Promise<void> => {
-    const cell = cellOf(subject);
-    const events = await cell.events();
+    const opened = openVisitOf(subject);
+    const events = await opened.events();
     const before = snapshots.value.get(subject);
-    let [shown, after]: [Snapshot | null, readonly Held[]] = [null, events];
-    const written = await outbox.append({ kind, subject, body, seen: seenBy(subject, body) }, (event: Held) => {
+    let [shown, after]: [Snapshot | null, readonly StoredEvent[]] = [null, events];
+    const written = await outbox.append({ kind, subject, body, seen: seenBy(subject, body) }, (event: StoredEvent) => {
       after = [...events, event];
       shown = snapshotOf(after, before);
       return shown;
     });
     batch(() => {
-      cell.replace(after);
+      opened.replace(after);
       if (shown !== null) setSnapshots(new Map([[subject, shown]]));
       waiting.value = waiting.value.plus(subject, written.held.event.at);
     });
@@ -189,7 +189,7 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     deps.wrote([subject]);
   };
 
-  const { ready, stale } = await shelf.snapshots();
+  const { ready, stale } = await store.snapshots();
   snapshots.value = ready;
   if (stale.length > 0) await outbox.exclusive(() => refold(stale));
   await readCursors();
@@ -214,11 +214,11 @@ export async function openBook(deps: BookDeps): Promise<Book> {
     ),
     openClient: (id) => kept(clientViews, id, () => cards.client(id)),
     openVisit: (id) => {
-      const cell = cellOf(id);
-      cell.open();
+      const opened = openVisitOf(id);
+      opened.open();
       return kept(visitViews, id, () =>
         computed(() => {
-          const view = cell.view.value;
+          const view = opened.view.value;
           if (view === null) return null;
           const shown = { ...view, sync: cards.syncOf(id), blind: cards.isBlind(id) };
           return shown.blind ? hidden(shown) : shown;
@@ -230,16 +230,16 @@ export async function openBook(deps: BookDeps): Promise<Book> {
       return write(kind, subject, body);
     },
     refresh,
-    confirm: (visit, server) => (cells.get(visit) ?? createCell(visit, { ...deps, saveStanding })).confirm(server),
+    confirm: (visit, server) => (openVisits.get(visit) ?? createOpenVisit(visit, { ...deps, saveStanding })).confirm(server),
     unconfirmed: () => cards.unconfirmed(),
     waitingClients: () => cards.clientsOf(waiting.peek().of.keys()),
     checklistsInUse: () => new Set([...snapshots.peek().values()].flatMap((one) => (one.type === 'visit' ? [one.brief.checklist] : []))),
     retry: async () => {
-      for (const cell of cells.values()) await cell.retry();
+      for (const opened of openVisits.values()) await opened.retry();
     },
     close: () => {
-      for (const cell of cells.values()) cell.close();
-      for (const map of [cells, clientViews, visitViews, cursors]) map.clear();
+      for (const opened of openVisits.values()) opened.close();
+      for (const map of [openVisits, clientViews, visitViews, cursors]) map.clear();
       snapshots.value = new Map();
     },
   };

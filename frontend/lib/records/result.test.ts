@@ -18,11 +18,11 @@ test('a result is provisional until the server has given its own for the same vi
   assert.equal(view.provisional, true);
   assert.equal(view.result?.level, 'practise');
   server.results.set(visit, { visit: view.visit, text: view.resultText });
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
   assert.equal(confirmed.differs, false);
   assert.equal(confirmed.sync, 'sent');
-  assert.equal(tablet.desk.book.clients.value[0]?.visits[0]?.provisional, false);
+  assert.equal(tablet.workspace.projections.clients.value[0]?.visits[0]?.provisional, false);
   await answerOn(tablet, visit, 'pos-pelvis', '2');
   const changed = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.provisional);
   assert.equal(changed.sync, 'here');
@@ -31,7 +31,7 @@ test('a result is provisional until the server has given its own for the same vi
 test("fault 39: the server's result is shown, and said to differ, when it is another", async () => {
   const { server, tablet, visit, view } = await scored();
   server.results.set(visit, { visit: view.visit, text: view.resultText.replace('practise', 'accompanied') });
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
   assert.equal(confirmed.differs, true);
   assert.equal(confirmed.result?.level, 'accompanied');
@@ -41,18 +41,18 @@ test('a result for an older state of the visit confirms nothing', async () => {
   const { server, tablet, visit, view } = await scored();
   await answerOn(tablet, visit, 'pos-pelvis', '2');
   server.results.set(visit, { visit: view.visit, text: view.resultText });
-  await tablet.desk.loop.now();
-  assert.equal(tablet.desk.book.openVisit(visit).value?.provisional, true);
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.projections.openVisit(visit).value?.provisional, true);
 });
 
 test('a confirmed result is there after a cold start with no network', async () => {
   const { server, tablet, visit, view } = await scored();
   server.results.set(visit, { visit: view.visit, text: view.resultText });
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   await shown(tablet, visit, (one) => !one.provisional);
-  tablet.desk.close();
+  tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  assert.equal(again.desk.book.clients.value[0]?.visits[0]?.level, 'practise');
+  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'practise');
   const view2 = await shown(again, visit, (one) => one.result !== null);
   assert.equal(view2.provisional, false);
 });
@@ -67,8 +67,8 @@ test('results of more clients than one exchange asks about come with the next', 
     await startVisitOn(tablet, client);
     clients.push(client);
   }
-  await tablet.desk.loop.now();
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
+  await tablet.workspace.loop.now();
   const asked = server.requests.filter((one) => one.includes('/api/v1/clients/'));
   assert.equal(asked.length, 51);
   assert.ok(clients.every((client) => asked.some((one) => one.includes(client))));
@@ -82,9 +82,9 @@ test('a result that was asked for in vain, because the network went, is asked fo
   const { tablet, visit, view } = await scored({ ...server, fetch: through });
   server.results.set(visit, { visit: view.visit, text: view.resultText });
   net.down = true;
-  await tablet.desk.loop.now();
-  assert.equal(tablet.desk.state.value.online, false);
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.online, false);
   net.down = false;
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);
 });

@@ -4,7 +4,7 @@
  */
 import type { Client, Control, Visit } from '../model.gen';
 import { isKind } from './body';
-import { SCHEMA_NOW, type Held } from './event';
+import { SCHEMA_NOW, type StoredEvent } from './event';
 import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
 import * as v from '../schema';
@@ -44,8 +44,8 @@ const briefSchema = v.object({
   interim: v.boolean,
   provisional: v.boolean,
   recheck: v.string,
-  place: v.orNone(v.number, 0),
-  secondOf: v.orNone(v.string, ''),
+  place: v.nullish(v.number, 0),
+  secondOf: v.nullish(v.string, ''),
 });
 
 const controlSchema = v.object({
@@ -73,10 +73,10 @@ const controlSchema = v.object({
 /** Entries that a newer version wrote; a later version folds the subject again. */
 const newer = v.optional(v.number);
 
-export const snapshotSchema = v.oneOf('type', {
-  client: v.object({ type: v.among('client'), client: clientSchema, newer }),
-  visit: v.object({ type: v.among('visit'), brief: briefSchema, newer }),
-  control: v.object({ type: v.among('control'), control: controlSchema, newer }),
+export const snapshotSchema = v.union('type', {
+  client: v.object({ type: v.literal('client'), client: clientSchema, newer }),
+  visit: v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
+  control: v.object({ type: v.literal('control'), control: controlSchema, newer }),
 });
 
 export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {
@@ -125,18 +125,18 @@ export function briefOf(visit: Visit, standing: Standing): VisitBrief {
   };
 }
 
-function isAboutClient(events: readonly Held[]): boolean {
+function isAboutClient(events: readonly StoredEvent[]): boolean {
   return events.some((one) => one.event.kind.startsWith('client-'));
 }
 
-function isAboutControl(events: readonly Held[]): boolean {
+function isAboutControl(events: readonly StoredEvent[]): boolean {
   return events.some((one) => one.event.kind.startsWith('control-'));
 }
 
-const folded = new WeakMap<readonly Held[], Visit>();
+const folded = new WeakMap<readonly StoredEvent[], Visit>();
 
 /** A visit as its events say, without those set aside; folded once for each list. */
-export function foldHeld(events: readonly Held[]): Visit {
+export function foldHeld(events: readonly StoredEvent[]): Visit {
   const had = folded.get(events);
   if (had !== undefined) return had;
   const visit = foldVisit(events.filter((one) => !one.aside));
@@ -145,17 +145,17 @@ export function foldHeld(events: readonly Held[]): Visit {
 }
 
 /** How many entries a newer version of the app wrote: they are kept, and change nothing here. */
-export function newerIn(events: readonly Held[]): number {
+export function newerIn(events: readonly StoredEvent[]): number {
   return events.filter(({ event, aside }) => !aside && (event.schema > SCHEMA_NOW || !isKind(event.kind))).length;
 }
 
 /** Folds a subject's events to what lists show; null when its beginning is not here. */
-export function snapshotOf(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
+export function snapshotOf(events: readonly StoredEvent[], before: Snapshot | undefined): Snapshot | null {
   const [snapshot, count] = [foldToSnapshot(events, before), newerIn(events)];
   return snapshot === null || count === 0 ? snapshot : { ...snapshot, newer: count };
 }
 
-function foldToSnapshot(events: readonly Held[], before: Snapshot | undefined): Snapshot | null {
+function foldToSnapshot(events: readonly StoredEvent[], before: Snapshot | undefined): Snapshot | null {
   if (isAboutClient(events)) {
     const client = foldClient(events.filter((one) => !one.aside));
     return client.id === '' ? null : { type: 'client', client };

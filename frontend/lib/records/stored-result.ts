@@ -10,14 +10,14 @@ const resultSchema = v.object({
   /** SHA-256 of the visit text that it is the result of. */
   state: v.string,
   text: v.string,
-  by: v.among('tablet', 'server'),
+  by: v.literal('tablet', 'server'),
   /** The server computed something else than this tablet for the same state. */
   differs: v.boolean,
 });
-export type KeptResult = v.Of<typeof resultSchema>;
+export type StoredResult = v.Infer<typeof resultSchema>;
 
-export function readKept(value: unknown): KeptResult | undefined {
-  return v.fitting(resultSchema, value);
+export function readStoredResult(value: unknown): StoredResult | undefined {
+  return v.tryParse(resultSchema, value);
 }
 
 /** Names the visit as the engine sees it; two equal states have one result. */
@@ -34,6 +34,6 @@ export function resultView(text: string): ResultView | null {
   }
 }
 
-export function standingOfResult(result: KeptResult, view = resultView(result.text)): Standing {
+export function standingOfResult(result: StoredResult, view = resultView(result.text)): Standing {
   return { level: view?.level ?? '', interim: view?.interim ?? false, provisional: result.by !== 'server' };
 }

@@ -155,7 +155,7 @@ export interface SyncState {
 }
 
 /** A team's clients on this device. */
-export interface Pack {
+export interface TeamDownload {
   /** Taken in and kept up to date; stopped for now; not here. */
   readonly choice: 'on' | 'paused' | 'off';
   /** All that the team had has been here at least once. */

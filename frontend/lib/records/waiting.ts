@@ -1,7 +1,7 @@
 /** What is on this tablet only: how much, of what, and since when. */
 import { toText } from '../bytes';
 import { readEvent } from './event';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 
 export interface Waiting {
   readonly total: number;
@@ -25,18 +25,18 @@ function createWaiting(of: ReadonlyMap<string, number>, total: number, oldest: s
 export const noWaiting: Waiting = createWaiting(new Map(), 0, '');
 
 /** Counts from the rows; opens only the oldest one, for its time. */
-export async function readWaiting(shelf: Shelf): Promise<Waiting> {
-  const ack = await shelf.number('ack');
-  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.lowerBound(ack, true)));
+export async function readWaiting(store: EncryptedStore): Promise<Waiting> {
+  const ack = await store.number('ack');
+  const rows = await store.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.lowerBound(ack, true)));
   const of = new Map<string, number>();
   for (const row of rows) of.set(row.subject, (of.get(row.subject) ?? 0) + 1);
   const first = rows[0];
-  return createWaiting(of, rows.length, first === undefined ? '' : await timeOf(shelf, first));
+  return createWaiting(of, rows.length, first === undefined ? '' : await timeOf(store, first));
 }
 
-async function timeOf(shelf: Shelf, row: Parameters<Shelf['openEvent']>[0]): Promise<string> {
+async function timeOf(store: EncryptedStore, row: Parameters<EncryptedStore['openEvent']>[0]): Promise<string> {
   try {
-    return readEvent(JSON.parse(toText(await shelf.openEvent(row)))).at;
+    return readEvent(JSON.parse(toText(await store.openEvent(row)))).at;
   } catch {
     return '';
   }

@@ -1,16 +1,16 @@
-/** Who sits at this tablet: signing in, locking, coming back. */
+/** Who is signed in at this tablet: signing in, locking, coming back. */
 import type { Withdrawn } from './withdraw';
 import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Browser } from './browser';
-import type { Desk } from './workspace';
+import type { Workspace } from './workspace';
 import { StoreError } from '../errors';
 import type { PinCheck } from './pin';
 import type { Keyed, SessionDeps, SignedIn } from './session';
 import type { Session } from '../records/types';
 import type { Arrival } from './single-sign-on';
 
-export interface Seat {
-  readonly desk: ReadonlySignal<Desk | null>;
+export interface Auth {
+  readonly workspace: ReadonlySignal<Workspace | null>;
   readonly session: ReadonlySignal<Session | null>;
   /** A PIN can bring the last session back. */
   readonly resumable: ReadonlySignal<boolean>;
@@ -21,7 +21,7 @@ export interface Seat {
   readonly signIn: (name: string, password: string, oldPassword?: string, forgotten?: boolean) => Promise<void>;
   readonly signInWithPasskey: () => Promise<void>;
   /** Opens the tablet for whom the organisation has signed in; see single-sign-on.ts. */
-  readonly signInVouched: (who: Arrival, password: string, forgotten: boolean) => Promise<void>;
+  readonly signInWithSingleSignOn: (who: Arrival, password: string, forgotten: boolean) => Promise<void>;
   readonly resume: (pin: string) => Promise<void>;
   readonly setPin: (pin: string | null) => Promise<void>;
   readonly setIdleMinutes: (minutes: number) => Promise<void>;
@@ -34,9 +34,9 @@ export interface Seat {
   readonly lockedElsewhere: () => void;
   /** The server says that this tablet was withdrawn. */
   readonly revoked: () => void;
-  /** Has something done while the person is still at the desk, right before it closes. */
+  /** Has something done while the person is still signed in, right before the workspace closes. */
   readonly beforeLock: (work: () => void) => void;
-  /** Keys and keepers of the person at the desk; throws StoreError `locked`. */
+  /** Keys and key store of the person who is signed in; throws StoreError `locked`. */
   readonly keys: () => Promise<Unlocking & { readonly who: Keyed }>;
   readonly unlocking: () => Promise<Unlocking>;
 }
@@ -50,7 +50,7 @@ const RESUME_MS = 2 * 3_600_000;
 export const IDLE = { least: 2, usual: 10, most: 15 } as const;
 
 /** A locked session whose keys are still in memory. */
-interface Held {
+interface ResumableSession {
   readonly who: Keyed;
   readonly login: string;
   readonly online: boolean;
@@ -60,8 +60,8 @@ interface Held {
 }
 
 /** `load` fetches what runs once somebody unlocks the tablet. */
-export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): Seat {
-  const desk: Signal<Desk | null> = signal(null);
+export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): Auth {
+  const workspace: Signal<Workspace | null> = signal(null);
   const session: Signal<Session | null> = signal(null);
   const [resumable, hasPin] = [signal(false), signal(false)];
   const idleMinutes = signal<number>(IDLE.usual);
@@ -70,11 +70,11 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
   let deps: SessionDeps | undefined;
   let at: { readonly who: Keyed; readonly login: string } | null = null;
   let pin: PinCheck | null = null;
-  let held: Held | null = null;
+  let resumableSession: ResumableSession | null = null;
   let dropping: unknown = null;
-  /** The server said so before anybody was at the desk. */
+  /** The server said so before anybody was signed in. */
   let told = false;
-  /** What the last desk still had to write down. */
+  /** What the last workspace still had to write down. */
   let closing: Promise<unknown> = Promise.resolve();
   let ending: Promise<void> = Promise.resolve();
 
@@ -86,16 +86,16 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
 
   const drop = (): void => {
     browser().world.clearTimer(dropping);
-    held = null;
+    resumableSession = null;
     resumable.value = false;
   };
 
   const leave = (keep: boolean): void => {
-    const open = desk.peek();
+    const open = workspace.peek();
     if (open !== null) for (const work of before) work();
     drop();
     if (keep && pin !== null && at !== null) {
-      held = { ...at, check: pin, online: session.peek()?.online ?? false, at: Date.now(), tries: 0 };
+      resumableSession = { ...at, check: pin, online: session.peek()?.online ?? false, at: Date.now(), tries: 0 };
       resumable.value = true;
       dropping = browser().world.setTimer(drop, RESUME_MS);
     }
@@ -104,7 +104,7 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
     batch(() => {
       hasPin.value = false;
       session.value = null;
-      desk.value = null;
+      workspace.value = null;
     });
     browser().engine.stop();
     if (open !== null) closing = open.close().catch(() => undefined);
@@ -112,26 +112,26 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
 
   const enter = async (done: SignedIn, login: string, online = done.session.online): Promise<void> => {
     at = { who: done.who, login };
-    const minutes = await done.desk.shelf.secret('idle');
+    const minutes = await done.workspace.store.secret('idle');
     batch(() => {
       idleMinutes.value = typeof minutes === 'number' ? minutes : IDLE.usual;
       withdrawn.value = null;
-      if (told) revoke(done.desk, done.who);
-      desk.value = done.desk;
+      if (told) revoke(done.workspace, done.who);
+      workspace.value = done.workspace;
       session.value = { ...done.session, online };
     });
-    void done.desk.sealSigned();
-    done.desk.loop.wake();
+    void done.workspace.sealSigned();
+    done.workspace.loop.wake();
   };
 
-  /** Nothing of a client is shown from here on; the desk only sends. */
-  const revoke = (open: Desk, who: Keyed): void => {
+  /** Nothing of a client is shown from here on; the workspace only sends. */
+  const revoke = (open: Workspace, who: Keyed): void => {
     told = false;
     open.loop.stop();
     withdrawn.value = 'sending';
     void unlocking()
       .then((lazy) =>
-        lazy.clearTablet({ http: browser().http, keepers: lazy.deps.keepers, desk: open, who, notices: browser().world.notices }),
+        lazy.clearTablet({ http: browser().http, keyStore: lazy.deps.keyStore, workspace: open, who, notices: browser().world.notices }),
       )
       .then((state) => {
         leave(false);
@@ -139,15 +139,15 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
       });
   };
 
-  const atDesk = (): { readonly open: Desk; readonly who: Keyed } => {
-    const open = desk.peek();
+  const requireWorkspace = (): { readonly open: Workspace; readonly who: Keyed } => {
+    const open = workspace.peek();
     if (open === null || at === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
     return { open, who: at.who };
   };
 
   const renew = async (lazy: Unlocking, name: string, password: string): Promise<boolean> => {
-    const [open, now] = [desk.peek(), session.peek()];
-    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keepers.find(name))?.local !== undefined)
+    const [open, now] = [workspace.peek(), session.peek()];
+    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keyStore.find(name))?.local !== undefined)
       return false;
     const answer = await lazy.renewSession(browser().http, name, password, now.tablet);
     if (answer === 'offline') return true;
@@ -155,13 +155,13 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
     const known = answer.tablet === now.tablet && (answer.tablet !== '' || answer.teams.length === 0);
     if (!known || answer.person.id !== now.person.id) return false;
     session.value = { ...now, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
-    await open.packing.setTeams(answer.teams);
+    await open.teamDownloads.setTeams(answer.teams);
     open.loop.wake();
     return true;
   };
 
   return {
-    desk,
+    workspace,
     session,
     resumable,
     hasPin,
@@ -171,7 +171,7 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
     beforeLock: (work) => {
       before.push(work);
     },
-    keys: async () => ({ ...(await unlocking()), who: atDesk().who }),
+    keys: async () => ({ ...(await unlocking()), who: requireWorkspace().who }),
     signIn: async (name, password, oldPassword, forgotten) => {
       const lazy = await unlocking();
       if (await renew(lazy, name, password)) return;
@@ -182,24 +182,24 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
       drop();
       await enter(done, name.trim());
     },
-    signInVouched: async (who, password, forgotten) => {
+    signInWithSingleSignOn: async (who, password, forgotten) => {
       const lazy = await unlocking();
       leave(true);
       told = false;
       await closing;
-      const done = await lazy.openVouched(lazy.deps, who, password, forgotten);
+      const done = await lazy.openWithSingleSignOn(lazy.deps, who, password, forgotten);
       drop();
       await enter(done, who.login);
     },
     signInWithPasskey: async () => {
       const lazy = await unlocking();
-      const { row, ring } = await lazy.unlockWithPasskey(lazy.deps.keepers);
+      const { row, ring } = await lazy.unlockWithPasskey(lazy.deps.keyStore);
       leave(false);
       await closing;
       await enter(await lazy.openOffline(lazy.deps, row, ring), '');
     },
     resume: async (typed) => {
-      const [lazy, one] = [await unlocking(), held];
+      const [lazy, one] = [await unlocking(), resumableSession];
       if (one === null || Math.abs(Date.now() - one.at) > RESUME_MS) {
         drop();
         throw new StoreError('locked', 'The PIN works for two hours. Sign in with your password.');
@@ -215,7 +215,7 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
             : `This is not the PIN. ${left === 1 ? 'One try is' : `${left} tries are`} left before the password is needed.`,
         );
       }
-      if (held !== one) throw new StoreError('locked', 'Sign in with your password.');
+      if (resumableSession !== one) throw new StoreError('locked', 'Sign in with your password.');
       drop();
       await closing;
       const done = await lazy.reopen(lazy.deps, one.who);
@@ -225,26 +225,26 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
     },
     setPin: async (typed) => {
       const made = typed === null ? null : await (await unlocking()).createPin(typed);
-      atDesk();
+      requireWorkspace();
       pin = made;
       hasPin.value = made !== null;
     },
     setIdleMinutes: async (minutes) => {
-      const { open } = atDesk();
+      const { open } = requireWorkspace();
       const fit = Math.min(IDLE.most, Math.max(IDLE.least, Math.round(minutes)));
-      const box = await open.shelf.seal('meta', 'idle', fit);
-      await open.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'idle', box }));
+      const box = await open.store.seal('meta', 'idle', fit);
+      await open.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'idle', box }));
       idleMinutes.value = fit;
     },
     lock: () => {
-      desk.peek()?.lockOthers();
+      workspace.peek()?.lockOthers();
       leave(true);
     },
     lockedElsewhere: () => {
       leave(true);
     },
     signOut: () => {
-      desk.peek()?.lockOthers();
+      workspace.peek()?.lockOthers();
       leave(false);
       // Without a network the server's session ends by its own time.
       ending = browser()
@@ -258,7 +258,7 @@ export function createSeat(browser: () => Browser, load: () => Promise<Lazy>): S
     signedOut: () => ending,
     revoked: () => {
       if (withdrawn.peek() === 'sending') return;
-      const open = desk.peek();
+      const open = workspace.peek();
       told = open === null;
       if (open === null || at === null) return;
       for (const work of before) work();

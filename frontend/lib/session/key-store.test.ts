@@ -4,16 +4,16 @@ import { newBrowser, on, twoPeople } from '../../test/browser';
 import { createFakeServer } from '../../test/fake-server';
 import { fakeWorld, openClientOn, startVisitOn, TEAM } from '../../test/tablet';
 import { createDatabase, type Database } from '../database/database';
-import { openDesk } from './workspace';
+import { openWorkspace } from './workspace';
 import { StoreError, type StoreErrorCode } from '../errors';
 import { createHttp } from '../api/http';
 import { wrappingFrom } from './passkey';
-import { filePutAway, openPutAway, readPutAway, sendPutAway, type PutAwayDeps } from './locked-rows';
+import { exportLockedRows, openLockedRows, readLockedRows, sendLockedRows, type LockedRowsDeps } from './locked-rows';
 import { renewRows } from './reencrypt';
 import { personPlan, type PersonSchema } from '../database/rows';
 import { createCipher, importKey } from '../crypto/cipher';
 import { randomBytes, toBytes, toText } from '../bytes';
-import { leftOf, waitAfter } from '../crypto/rate-limit';
+import { remainingWait, waitAfter } from '../crypto/rate-limit';
 import { clearTablet } from './withdraw';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
@@ -32,19 +32,19 @@ test('fault 27: after a lock or sign-out nothing unsent is gone, not even a touc
   const first = await browser.signIn('ann', 'over the sill');
   browser.net.down = true;
   const client = await openClientOn(on(first));
-  const late = first.desk.book.write('client-changed', client, { fields: { ref: 'R-9' } });
-  first.desk.drafts.keep('typed:/clients/x', [{ label: 'Note', nth: 0, text: 'half a sen' }]);
-  await first.desk.close();
+  const late = first.workspace.projections.write('client-changed', client, { fields: { ref: 'R-9' } });
+  first.workspace.drafts.keep('typed:/clients/x', [{ label: 'Note', nth: 0, text: 'half a sen' }]);
+  await first.workspace.close();
   await late;
   const again = await browser.again().signIn('ann', 'over the sill');
-  assert.equal(again.desk.state.value.waiting, 2);
-  assert.deepEqual(again.desk.drafts.load('typed:/clients/x'), [{ label: 'Note', nth: 0, text: 'half a sen' }]);
-  await again.desk.loop.now();
+  assert.equal(again.workspace.state.value.waiting, 2);
+  assert.deepEqual(again.workspace.drafts.load('typed:/clients/x'), [{ label: 'Note', nth: 0, text: 'half a sen' }]);
+  await again.workspace.loop.now();
   assert.equal(browser.server.lines.size, 2);
   await assert.rejects(
-    first.desk.book.write('client-changed', client, { fields: {} }),
+    first.workspace.projections.write('client-changed', client, { fields: {} }),
     code('locked'),
-    'the desk of before writes nothing any more',
+    'the workspace of before writes nothing any more',
   );
 });
 
@@ -52,13 +52,13 @@ test('fault 28: ten wrong passwords make the waits grow, survive a restart and d
   const browser = newBrowser(twoPeople());
   const first = await browser.signIn('ann', 'over the sill');
   await openClientOn(on(first));
-  await first.desk.close();
+  await first.workspace.close();
   const waits: number[] = [];
   let now = browser.again();
   now.net.down = true;
   for (let tries = 0; tries < 10; tries++) {
     await assert.rejects(now.signIn('ann', 'over the hill'), code('password'), `try ${tries + 1}`);
-    const { ms } = leftOf((await now.keepers.find('ann'))?.tries, now.net.at);
+    const { ms } = remainingWait((await now.keyStore.find('ann'))?.tries, now.net.at);
     waits.push(ms);
     if (ms > 0) {
       await assert.rejects(now.signIn('ann', 'over the sill'), code('wait'), 'even the right password waits');
@@ -77,13 +77,13 @@ test('fault 28: ten wrong passwords make the waits grow, survive a restart and d
   assert.equal(waits[1], 0, 'a slip of the finger costs nothing');
   assert.ok((waits[9] ?? 0) >= 60_000 && (waits[9] ?? 0) <= 15 * 60_000, String(waits));
   const opened = await now.signIn('ann', 'over the sill');
-  assert.equal(opened.desk.book.clients.value.length, 1);
-  assert.equal((await now.keepers.find('ann'))?.tries, undefined, 'the right password wipes the slate');
+  assert.equal(opened.workspace.projections.clients.value.length, 1);
+  assert.equal((await now.keyStore.find('ann'))?.tries, undefined, 'the right password wipes the slate');
 });
 
 test('fault 28: a clock that is set back neither ends a wait nor stretches it', async () => {
   const browser = newBrowser(twoPeople());
-  await (await browser.signIn('ann', 'over the sill')).desk.close();
+  await (await browser.signIn('ann', 'over the sill')).workspace.close();
   browser.net.down = true;
   for (let tries = 0; tries < 3; tries++) await assert.rejects(browser.signIn('ann', 'wrong'), code('password'));
   const wait = waitAfter(3);
@@ -92,13 +92,13 @@ test('fault 28: a clock that is set back neither ends a wait nor stretches it', 
   browser.net.at += wait - 1;
   await assert.rejects(browser.signIn('ann', 'over the sill'), code('wait'));
   browser.net.at += 1;
-  await (await browser.signIn('ann', 'over the sill')).desk.close();
+  await (await browser.signIn('ann', 'over the sill')).workspace.close();
 });
 
 test('fault 28: wrong passwords that the server refuses count too; one that it accepts is never counted', async () => {
   const people = twoPeople();
   const browser = newBrowser(people);
-  await (await browser.signIn('ann', 'over the sill')).desk.close();
+  await (await browser.signIn('ann', 'over the sill')).workspace.close();
   for (let tries = 0; tries < 3; tries++) await assert.rejects(browser.signIn('ann', 'wrong'), code('password'));
   await assert.rejects(browser.signIn('ann', 'over the sill'), code('wait'));
   browser.net.at += 60_000;
@@ -111,28 +111,28 @@ test('fault 30: two people on one tablet read only their own rows, and each send
   const ann = await browser.signIn('ann', 'over the sill');
   browser.net.down = true;
   await openClientOn(on(ann), 'Client of Ann');
-  const rows = await ann.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
-  await ann.desk.close();
+  const rows = await ann.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  await ann.workspace.close();
   browser.net.down = false;
   const ben = await browser.signIn('ben', 'under the lintel');
-  assert.equal(ben.desk.book.clients.value.length, 0);
+  assert.equal(ben.workspace.projections.clients.value.length, 0);
   const cipher = createCipher(ann.session.person.id, ben.who.key, ben.who.older);
   for (const row of rows)
     await assert.rejects(cipher.open('events', row.key, row.box), code('damaged'), 'the second one’s key opens no row of the first');
   // Put among the other's rows, an entry is reported as damaged and never sent.
-  await ben.desk.shelf.db.write(['events'], (tx) =>
+  await ben.workspace.store.db.write(['events'], (tx) =>
     Promise.all(rows.map(({ key, subject, pos, box }) => tx.objectStore('events').put({ key, subject, pos, box }))),
   );
-  assert.deepEqual(await ben.desk.shelf.events(rows[0]?.subject ?? ''), []);
+  assert.deepEqual(await ben.workspace.store.events(rows[0]?.subject ?? ''), []);
   await openClientOn(on(ben), 'Client of Ben');
-  await ben.desk.loop.now();
+  await ben.workspace.loop.now();
   assert.deepEqual(
     [...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]),
     ['Ben'],
   );
-  await ben.desk.close();
+  await ben.workspace.close();
   const again = await browser.signIn('ann', 'over the sill');
-  await again.desk.loop.now();
+  await again.workspace.loop.now();
   assert.deepEqual(
     [...browser.server.lines.values()].map((line) => /Client of (\w+)/.exec(line)?.[1]),
     ['Ben', 'Ann'],
@@ -225,25 +225,25 @@ test('a password change gives new keys, and the ones of before are forgotten onc
   const browser = newBrowser(people);
   const first = await browser.signIn('ann', 'over the sill');
   await openClientOn(on(first));
-  await first.desk.close();
-  const before = await browser.keepers.find('ann');
+  await first.workspace.close();
+  const before = await browser.keyStore.find('ann');
   people.ann.password = 'a new door';
   const opened = await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
   assert.equal(opened.who.older?.length, 1);
   // Signing in began it by itself.
-  await until(async () => (await browser.keepers.find('ann'))?.data?.length === 1);
-  await opened.desk.close();
-  const row = await browser.keepers.find('ann');
+  await until(async () => (await browser.keyStore.find('ann'))?.data?.length === 1);
+  await opened.workspace.close();
+  const row = await browser.keyStore.find('ann');
   assert.notDeepEqual(row?.wrapped, before?.wrapped);
   browser.net.down = true;
   const again = await browser.again().signIn('ann', 'a new door');
-  assert.equal(again.desk.book.clients.value.length, 1);
-  assert.equal(again.desk.state.value.error, null, 'no row was left under the old key');
-  // A copy of the old keeper with the old password opens nothing of today.
+  assert.equal(again.workspace.projections.clients.value.length, 1);
+  assert.equal(again.workspace.state.value.error, null, 'no row was left under the old key');
+  // A copy of the old key row with the old password opens nothing of today.
   assert.ok(before);
-  const ring = await browser.keepers.unlock(before, 'over the sill');
+  const ring = await browser.keyStore.unlock(before, 'over the sill');
   const cipher = createCipher(before.person, ring.key, ring.older);
-  const events = await again.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  const events = await again.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
   for (const one of events) await assert.rejects(cipher.open('events', one.key, one.box), code('damaged'));
 });
 
@@ -251,19 +251,19 @@ test('keys of before stay while another tab still has only those', async () => {
   const people = twoPeople();
   const browser = newBrowser(people);
   const world = { ...fakeWorld(browser.server), http: browser.deps.http };
-  const shared = newBrowser(people, { server: browser.server, openDesk: (who) => openDesk(world, who) });
+  const shared = newBrowser(people, { server: browser.server, openWorkspace: (who) => openWorkspace(world, who) });
   const first = await shared.signIn('ann', 'over the sill'); // stays open, as another tab would
   people.ann.password = 'a new door';
   const opened = await shared.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
   let settled = 0;
-  await opened.desk.finishTurn(() => {
+  await opened.workspace.finishTurn(() => {
     settled += 1;
     return Promise.resolve();
   });
   assert.equal(settled, 0);
-  await first.desk.close();
+  await first.workspace.close();
   await until(async () => {
-    await opened.desk.finishTurn(() => {
+    await opened.workspace.finishTurn(() => {
       settled += 1;
       return Promise.resolve();
     });
@@ -278,40 +278,40 @@ test('a tab with the keys of before takes what it cannot open for locked, not fo
   people.ann.password = 'a new door';
   const opened = await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
   await openClientOn(on(opened), 'Marrow Quillby');
-  await first.desk.loop.now();
-  assert.equal(first.desk.state.value.error?.code, 'locked');
+  await first.workspace.loop.now();
+  assert.equal(first.workspace.state.value.error?.code, 'locked');
   assert.equal(browser.server.lines.size, 0);
-  await opened.desk.loop.now();
+  await opened.workspace.loop.now();
   assert.equal(browser.server.lines.size, 1);
   assert.match([...browser.server.lines.values()].join(), /Marrow Quillby/);
-  assert.equal(opened.desk.state.value.error, null);
+  assert.equal(opened.workspace.state.value.error, null);
 });
 
 test('a passkey opens the same rows as the password, and ends with a password change', async () => {
   const people = twoPeople();
   const browser = newBrowser(people);
-  await (await browser.signIn('ann', 'over the sill')).desk.close();
-  const row = await browser.keepers.find('ann');
+  await (await browser.signIn('ann', 'over the sill')).workspace.close();
+  const row = await browser.keyStore.find('ann');
   assert.ok(row);
   const secret = () => wrappingFrom(new Uint8Array(32).fill(7), row.person);
   const id = new Uint8Array([1, 2, 3]);
-  await assert.rejects(browser.keepers.addPasskey(row, 'wrong', { id, salt: randomBytes(32), secret: await secret() }), code('password'));
-  await browser.keepers.addPasskey(row, 'over the sill', { id, salt: randomBytes(32), secret: await secret() });
-  const keeper = await browser.again().keepers.find('ann');
-  assert.ok(keeper);
-  const ring = await browser.keepers.unlockByPasskey(keeper, id, await secret());
+  await assert.rejects(browser.keyStore.addPasskey(row, 'wrong', { id, salt: randomBytes(32), secret: await secret() }), code('password'));
+  await browser.keyStore.addPasskey(row, 'over the sill', { id, salt: randomBytes(32), secret: await secret() });
+  const keyRow = await browser.again().keyStore.find('ann');
+  assert.ok(keyRow);
+  const ring = await browser.keyStore.unlockByPasskey(keyRow, id, await secret());
   assert.ok(ring.key);
   await assert.rejects(
-    browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(8), row.person)),
+    browser.keyStore.unlockByPasskey(keyRow, id, await wrappingFrom(new Uint8Array(32).fill(8), row.person)),
     code('password'),
   );
   await assert.rejects(
-    browser.keepers.unlockByPasskey(keeper, id, await wrappingFrom(new Uint8Array(32).fill(7), 'somebody else')),
+    browser.keyStore.unlockByPasskey(keyRow, id, await wrappingFrom(new Uint8Array(32).fill(7), 'somebody else')),
     code('password'),
   );
   people.ann.password = 'a new door';
   await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
-  assert.equal((await browser.keepers.find('ann'))?.passkeys, undefined);
+  assert.equal((await browser.keyStore.find('ann'))?.passkeys, undefined);
 });
 
 test('a forgotten password loses no signed visit: what is sealed is sent, and the locked rows stay', async () => {
@@ -321,24 +321,24 @@ test('a forgotten password loses no signed visit: what is sealed is sent, and th
   const first = await browser.signIn('ann', 'over the sill');
   browser.net.down = true;
   const visit = await startVisitOn(on(first), await openClientOn(on(first), 'Marrow Quillby'));
-  await first.desk.book.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Ann' });
-  await first.desk.sealSigned();
+  await first.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Ann' });
+  await first.workspace.sealSigned();
   await openClientOn(on(first), 'Not signed'); // begun, never signed
-  await first.desk.close();
+  await first.workspace.close();
   browser.net.down = false;
   people.ann.password = 'a new door';
   await assert.rejects(browser.signIn('ann', 'a new door'), code('changed-password'));
   const fresh = await browser.signIn('ann', 'a new door', { forgotten: true });
-  assert.equal(fresh.desk.book.clients.value.length, 0);
+  assert.equal(fresh.workspace.projections.clients.value.length, 0);
   assert.notEqual(fresh.session.tablet, first.session.tablet);
-  const deps: PutAwayDeps = {
-    keepers: browser.keepers,
+  const deps: LockedRowsDeps = {
+    keyStore: browser.keyStore,
     notices: fakeWorld(browser.server).notices,
     person: fresh.session.person.id,
-    keeper: fresh.who.keeper,
+    keyRowId: fresh.who.keyRowId,
   };
-  assert.deepEqual(await readPutAway(deps), { waiting: 4, sealed: 3 });
-  const file = await filePutAway(deps, new Date('2026-03-02'));
+  assert.deepEqual(await readLockedRows(deps), { waiting: 4, sealed: 3 });
+  const file = await exportLockedRows(deps, new Date('2026-03-02'));
   assert.equal(file.entries, 3);
   assert.equal(file.text.includes('Marrow'), false);
   const http = createHttp(async (_path, init) => {
@@ -347,10 +347,10 @@ test('a forgotten password loses no signed visit: what is sealed is sent, and th
       headers: { 'Content-Type': 'application/json' },
     });
   });
-  await sendPutAway(http, deps);
+  await sendLockedRows(http, deps);
   assert.deepEqual(sent.map((one) => `${one}\n`).join(''), file.text);
-  assert.deepEqual(await readPutAway(deps), { waiting: 1, sealed: 0 }, 'what was not signed stays, locked');
-  await fresh.desk.close();
+  assert.deepEqual(await readLockedRows(deps), { waiting: 1, sealed: 0 }, 'what was not signed stays, locked');
+  await fresh.workspace.close();
   browser.net.down = true;
   assert.ok(await browser.again().signIn('ann', 'a new door'), 'the new rows open by themselves');
 });
@@ -367,23 +367,23 @@ test('who forgot two passwords opens what each of them locks, in any order', asy
       browser.net.down = true;
       await openClientOn(on(signed), `Client ${at}`);
     } else {
-      const deps: PutAwayDeps = {
-        keepers: browser.keepers,
+      const deps: LockedRowsDeps = {
+        keyStore: browser.keyStore,
         notices: fakeWorld(browser.server).notices,
         person: signed.session.person.id,
-        keeper: signed.who.keeper,
+        keyRowId: signed.who.keyRowId,
       };
-      await assert.rejects(openPutAway(browser.deps, deps, 'neither of them'), code('password'));
+      await assert.rejects(openLockedRows(browser.deps, deps, 'neither of them'), code('password'));
       for (const [left, one] of [
         [1, 'a new door'],
         [0, 'over the sill'],
       ] as const) {
-        await openPutAway(browser.deps, deps, one);
-        assert.equal((await readPutAway(deps)).waiting, left, one);
+        await openLockedRows(browser.deps, deps, one);
+        assert.equal((await readLockedRows(deps)).waiting, left, one);
       }
       assert.match([...browser.server.lines.values()].join(), /Client 1.*Client 0/);
     }
-    await signed.desk.close();
+    await signed.workspace.close();
   }
 });
 
@@ -398,17 +398,17 @@ test('a withdrawn tablet sends, says that it is clear and forgets; what it canno
     told.push(String(input));
     return new Response(null, { status: 204 });
   });
-  const deps = { http, keepers: browser.keepers, desk: signed.desk, who: signed.who, notices: () => undefined };
+  const deps = { http, keyStore: browser.keyStore, workspace: signed.workspace, who: signed.who, notices: () => undefined };
   browser.net.down = true;
   assert.equal(await clearTablet(deps), 'kept');
   assert.equal(told.length, 0, 'it did not say that it is clear');
-  assert.equal(signed.desk.state.value.waiting, 1);
-  assert.ok(await browser.keepers.find('ann'));
+  assert.equal(signed.workspace.state.value.waiting, 1);
+  assert.ok(await browser.keyStore.find('ann'));
   browser.net.down = false;
   assert.equal(await clearTablet(deps), 'cleared');
   assert.equal(server.lines.size, 1);
   assert.deepEqual(told, [`/api/v1/tablets/${signed.session.tablet}/cleared`]);
-  assert.equal(await browser.keepers.find('ann'), undefined);
+  assert.equal(await browser.keyStore.find('ann'), undefined);
   const left = await indexedDB.databases();
   assert.equal(
     left.some((one) => one.name === `doorsill-${signed.session.person.id}`),

@@ -1,5 +1,5 @@
 /**
- * Who may unlock this tablet. A keeper row holds the person's keys, wrapped
+ * Who may unlock this tablet. A key row holds the person's keys, wrapped
  * under a key that only the password or a passkey gives. Rows are found by a
  * hash of the login name; no name is written down.
  */
@@ -9,47 +9,47 @@ import type { Database } from '../database/database';
 import type { Deriver, DeriveParams } from '../crypto/derive';
 import { StoreError } from '../errors';
 import { newRing, openRing, rotatedRing, withRoot, wrapRoot, type KeyRing } from '../crypto/key-ring';
-import { keeperRow, type KeeperRow, type KeeperSchema } from '../database/rows';
-import { leftOf, oneMore, tooSoon } from '../crypto/rate-limit';
+import { keyRowSchema, type KeyRow, type KeySchema } from '../database/rows';
+import { remainingWait, countFailure, rateLimited } from '../crypto/rate-limit';
 import * as v from '../schema';
 
-export interface KeepersDeps {
-  readonly db: Database<KeeperSchema>;
+export interface KeyStoreDeps {
+  readonly db: Database<KeySchema>;
   readonly deriver: Deriver;
   readonly now: () => number;
 }
 
-export interface Keepers {
-  readonly find: (login: string) => Promise<KeeperRow | undefined>;
-  /** Every keeper whose row can be read. */
-  readonly all: () => Promise<readonly KeeperRow[]>;
+export interface KeyStore {
+  readonly find: (login: string) => Promise<KeyRow | undefined>;
+  /** Every row that can be read. */
+  readonly all: () => Promise<readonly KeyRow[]>;
   /** Opens the keys; StoreError `password` when the password is another, `wait` when it is too soon to try. A password that the server has just accepted never counts as a wrong try. */
-  readonly unlock: (row: KeeperRow, password: string, server?: 'trusted') => Promise<KeyRing>;
-  /** Refuses with StoreError `wait` while this login has to wait after wrong tries. */
+  readonly unlock: (row: KeyRow, password: string, server?: 'trusted') => Promise<KeyRing>;
+  /** Refuses with StoreError `wait` while this login has to wait after wrong passwords. */
   readonly mayTry: (login: string) => Promise<void>;
   /** Counts a wrong password that the server has refused. */
   readonly wrong: (login: string) => Promise<void>;
-  /** Makes keys for a person who is new on this tablet, under a password that the server knows or that is `local`; a keeper that was there is put away, with its rows. */
+  /** Makes keys for a person who is new on this tablet, under a password that the server knows or that is `local`; a row that was there stays locked, with what it opens. */
   readonly create: (
     login: string,
     person: string,
     tablet: string,
     password: string,
     local?: boolean,
-  ) => Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }>;
+  ) => Promise<{ readonly row: KeyRow; readonly ring: KeyRing }>;
   /** Notes that the person's stream on this tablet has another name now. */
   readonly rename: (key: string, tablet: string) => Promise<void>;
   /** New keys under a new password; rows of before open until settle. Passkeys end. */
-  readonly change: (row: KeeperRow, from: string, to: string) => Promise<KeyRing>;
+  readonly change: (row: KeyRow, from: string, to: string) => Promise<KeyRing>;
   /** Every row is under the newest key: the older ones go. */
   readonly settle: (key: string) => Promise<void>;
   /** Wraps the keys under a passkey's secret as well. */
   readonly addPasskey: (
-    row: KeeperRow,
+    row: KeyRow,
     password: string,
     passkey: { readonly id: Bytes; readonly salt: Bytes; readonly secret: CryptoKey },
   ) => Promise<void>;
-  readonly unlockByPasskey: (row: KeeperRow, id: Uint8Array, secret: CryptoKey) => Promise<KeyRing>;
+  readonly unlockByPasskey: (row: KeyRow, id: Uint8Array, secret: CryptoKey) => Promise<KeyRing>;
   readonly removePasskeys: (key: string) => Promise<void>;
   /** Forgets a person on this tablet for good. */
   readonly forget: (key: string) => Promise<void>;
@@ -64,32 +64,32 @@ export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
   return a.length === b.length && a.every((byte, at) => byte === b[at]);
 }
 
-function forgiven(row: KeeperRow): KeeperRow {
+function forgiven(row: KeyRow): KeyRow {
   const { tries: _, ...rest } = row;
   return rest;
 }
 
-function withoutPasskeys(row: KeeperRow): KeeperRow {
+function withoutPasskeys(row: KeyRow): KeyRow {
   const { passkeys: _, ...rest } = row;
   return rest;
 }
 
-export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
-  const keep = (row: KeeperRow): Promise<unknown> => db.write(['keepers'], (tx) => tx.objectStore('keepers').put(row));
+export function createKeyStore({ db, deriver, now }: KeyStoreDeps): KeyStore {
+  const keep = (row: KeyRow): Promise<unknown> => db.write(['keepers'], (tx) => tx.objectStore('keepers').put(row));
 
   /** Changes a row as it stands on the disk, where another tab may have changed it. */
-  const change = async (key: string, how: (row: KeeperRow) => KeeperRow): Promise<void> => {
+  const change = async (key: string, how: (row: KeyRow) => KeyRow): Promise<void> => {
     await db.write(['keepers'], async (tx) => {
       const row = await tx.objectStore('keepers').get(key);
       if (row !== undefined) await tx.objectStore('keepers').put(how(row));
     });
   };
 
-  const read = async (key: string): Promise<KeeperRow | undefined> => {
+  const read = async (key: string): Promise<KeyRow | undefined> => {
     const row = await db.read(['keepers'], (tx) => tx.objectStore('keepers').get(key));
     if (row === undefined) return undefined;
-    const keeper = v.fitting(keeperRow, row);
-    if (keeper !== undefined) return keeper;
+    const keyRow = v.tryParse(keyRowSchema, row);
+    if (keyRow !== undefined) return keyRow;
     throw new StoreError('damaged', 'What unlocks this tablet for you was changed and cannot be used. Tell your administrator.');
   };
 
@@ -112,16 +112,16 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
 
   const mayTry = async (key: string): Promise<void> => {
     const row = await read(key);
-    const { ms, tries } = leftOf(row?.tries, now());
+    const { ms, tries } = remainingWait(row?.tries, now());
     // A clock that was set back is noted, or the wait would begin anew at every try.
     if (tries !== row?.tries) await change(key, (one) => ({ ...one, tries }));
-    if (ms > 0) throw tooSoon(ms);
+    if (ms > 0) throw rateLimited(ms);
   };
 
-  const wrong = (key: string): Promise<void> => change(key, (row) => ({ ...row, tries: oneMore(row.tries, now()) }));
+  const wrong = (key: string): Promise<void> => change(key, (row) => ({ ...row, tries: countFailure(row.tries, now()) }));
 
   /** Runs work that a wrong password makes fail, and counts when it does. */
-  const counted = async <T>(row: KeeperRow, work: () => Promise<T>): Promise<T> => {
+  const counted = async <T>(row: KeyRow, work: () => Promise<T>): Promise<T> => {
     await mayTry(row.key);
     try {
       const done = await work();
@@ -135,7 +135,8 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
 
   return {
     find: async (login) => read(await loginKey(login)),
-    all: async () => (await db.read(['keepers'], (tx) => tx.objectStore('keepers').getAll())).filter((row) => v.fitting(keeperRow, row)),
+    all: async () =>
+      (await db.read(['keepers'], (tx) => tx.objectStore('keepers').getAll())).filter((row) => v.tryParse(keyRowSchema, row)),
     mayTry: async (login) => mayTry(await loginKey(login)),
     wrong: async (login) => wrong(await loginKey(login)),
     unlock: (row, password, server) => {
@@ -149,7 +150,7 @@ export function createKeepers({ db, deriver, now }: KeepersDeps): Keepers {
       const taken = await db.read(['keepers'], (tx) => tx.objectStore('keepers').index('person').count(person));
       const { params, key: under } = await fresh(password);
       const { ring, boxes } = await newRing(under, person);
-      const row: KeeperRow = {
+      const row: KeyRow = {
         key,
         person,
         tablet,

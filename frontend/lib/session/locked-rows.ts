@@ -7,37 +7,37 @@ import { deleteDB } from 'idb';
 import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
 import { StoreError } from '../errors';
 import type { Http } from '../api/http';
-import type { Keepers } from './key-store';
-import { personPlan, type KeeperRow, type PersonSchema, type SealedRow } from '../database/rows';
-import { deskKey, type SessionDeps } from './session';
+import type { KeyStore } from './key-store';
+import { personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
+import { workspaceKeys, type SessionDeps } from './session';
 import { fileOf, readSealed, type OutboxFile } from '../sync/sealing';
 import { pushAnswer, readAnswer } from '../api/schemas';
 
 /** What of a person is locked away on this tablet. */
-export interface PutAway {
+export interface LockedRows {
   /** Entries that the server does not have. */
   readonly waiting: number;
   /** Those of them that are sealed and can be sent. */
   readonly sealed: number;
 }
 
-interface Shelved {
+interface LockedDatabase {
   readonly db: Database<PersonSchema>;
   readonly waiting: number;
   readonly copies: readonly SealedRow[];
 }
 
-export interface PutAwayDeps {
-  readonly keepers: Keepers;
+export interface LockedRowsDeps {
+  readonly keyStore: KeyStore;
   readonly notices: DatabaseNotices;
   readonly person: string;
-  /** Key of the keeper whose rows are open. */
-  readonly keeper: string;
+  /** The row of the key store whose rows are open. */
+  readonly keyRowId: string;
 }
 
 /** Runs work over each of the person's databases that are locked away. */
-async function each<T>(deps: PutAwayDeps, work: (one: Shelved, row: KeeperRow) => Promise<T>): Promise<readonly T[]> {
-  const rows = (await deps.keepers.all()).filter((row) => row.person === deps.person && row.key !== deps.keeper);
+async function each<T>(deps: LockedRowsDeps, work: (one: LockedDatabase, row: KeyRow) => Promise<T>): Promise<readonly T[]> {
+  const rows = (await deps.keyStore.all()).filter((row) => row.person === deps.person && row.key !== deps.keyRowId);
   const done: T[] = [];
   for (const row of rows) {
     const db = createDatabase(personPlan(row.person, row.rows), deps.notices);
@@ -56,13 +56,13 @@ async function each<T>(deps: PutAwayDeps, work: (one: Shelved, row: KeeperRow) =
 
 const countIn = (copies: readonly SealedRow[]) => copies.reduce((sum, one) => sum + one.to - one.from + 1, 0);
 
-export async function readPutAway(deps: PutAwayDeps): Promise<PutAway> {
+export async function readLockedRows(deps: LockedRowsDeps): Promise<LockedRows> {
   const all = await each(deps, (one) => Promise.resolve(one));
   return { waiting: all.reduce((sum, one) => sum + one.waiting, 0), sealed: all.reduce((sum, one) => sum + countIn(one.copies), 0) };
 }
 
 /** Sends the sealed copies, oldest first; what the server has is noted after each. */
-export async function sendPutAway(http: Http, deps: PutAwayDeps): Promise<void> {
+export async function sendLockedRows(http: Http, deps: LockedRowsDeps): Promise<void> {
   await each(deps, async ({ db, copies }) => {
     for (const copy of copies) {
       const bytes = new TextEncoder().encode(copy.envelope);
@@ -74,25 +74,25 @@ export async function sendPutAway(http: Http, deps: PutAwayDeps): Promise<void> 
 }
 
 /** Clears what is locked away once the server has it; false where something stays that it has not. */
-export async function emptyPutAway(http: Http, deps: PutAwayDeps): Promise<boolean> {
-  await sendPutAway(http, deps);
+export async function clearLockedRows(http: Http, deps: LockedRowsDeps): Promise<boolean> {
+  await sendLockedRows(http, deps);
   const empty = await each(deps, ({ waiting }, row) => Promise.resolve(waiting === 0 ? row : null));
   for (const row of empty) {
     if (row === null) continue;
-    await deps.keepers.forget(row.key);
+    await deps.keyStore.forget(row.key);
     await deleteDB(personPlan(row.person, row.rows).name);
   }
   return !empty.includes(null);
 }
 
 /** Opens the rows that this password locks, and sends everything in them. Who forgot twice has rows under two. */
-export async function openPutAway(session: SessionDeps, deps: PutAwayDeps, password: string): Promise<void> {
+export async function openLockedRows(session: SessionDeps, deps: LockedRowsDeps, password: string): Promise<void> {
   const refused = await each(deps, async ({ waiting }, row) => {
     if (waiting === 0) return undefined;
-    const opened = await deps.keepers.unlock(row, password).catch(notThis);
+    const opened = await deps.keyStore.unlock(row, password).catch(notThis);
     if (opened instanceof StoreError) return opened;
-    const desk = await session.openDesk(deskKey(row, opened));
-    await desk.pushOnly().finally(() => desk.close());
+    const workspace = await session.openWorkspace(workspaceKeys(row, opened));
+    await workspace.pushOnly().finally(() => workspace.close());
     return null;
   });
   const why = refused.find((one) => one instanceof StoreError);
@@ -105,7 +105,7 @@ function notThis(error: unknown): StoreError {
 }
 
 /** The sealed copies as a file, for a tablet that cannot send. */
-export async function filePutAway(deps: PutAwayDeps, now: Date): Promise<OutboxFile> {
+export async function exportLockedRows(deps: LockedRowsDeps, now: Date): Promise<OutboxFile> {
   const copies = (await each(deps, ({ copies: some }) => Promise.resolve(some))).flat();
   return fileOf(
     copies.map((one) => one.envelope),
@@ -115,8 +115,8 @@ export async function filePutAway(deps: PutAwayDeps, now: Date): Promise<OutboxF
 }
 
 /** What a person can do about it. */
-export interface PutAwayWays {
-  readonly read: () => Promise<PutAway>;
+export interface LockedRowsActions {
+  readonly read: () => Promise<LockedRows>;
   /** Sends what was signed; the organisation's key opens it. */
   readonly send: () => Promise<void>;
   /** Sends everything, for whoever remembers the password of then. */
@@ -124,11 +124,11 @@ export interface PutAwayWays {
   readonly file: () => Promise<OutboxFile>;
 }
 
-export function putAwayWays(http: Http, session: SessionDeps, deps: PutAwayDeps): PutAwayWays {
+export function lockedRowsActions(http: Http, session: SessionDeps, deps: LockedRowsDeps): LockedRowsActions {
   return {
-    read: () => readPutAway(deps),
-    send: () => sendPutAway(http, deps),
-    open: (password) => openPutAway(session, deps, password),
-    file: () => filePutAway(deps, new Date()),
+    read: () => readLockedRows(deps),
+    send: () => sendLockedRows(http, deps),
+    open: (password) => openLockedRows(session, deps, password),
+    file: () => exportLockedRows(deps, new Date()),
   };
 }

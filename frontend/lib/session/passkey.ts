@@ -5,9 +5,9 @@
  */
 import { randomBytes, toBytes, type Bytes } from '../bytes';
 import { StoreError } from '../errors';
-import { sameBytes, type Keepers } from './key-store';
+import { sameBytes, type KeyStore } from './key-store';
 import type { KeyRing } from '../crypto/key-ring';
-import type { KeeperRow } from '../database/rows';
+import type { KeyRow } from '../database/rows';
 
 interface Capable {
   readonly getClientCapabilities?: () => Promise<Readonly<Record<string, boolean>>>;
@@ -85,9 +85,9 @@ function toBase64Url(bytes: Uint8Array): string {
 }
 
 /** Makes a passkey on this device and wraps the keys under it too. */
-export async function enrolPasskey(keepers: Keepers, row: KeeperRow, password: string): Promise<void> {
+export async function enrolPasskey(keyStore: KeyStore, row: KeyRow, password: string): Promise<void> {
   // The password is checked before a passkey is made that would open nothing.
-  await keepers.unlock(row, password);
+  await keyStore.unlock(row, password);
   const salt = randomBytes(32);
   const made = (await navigator.credentials
     .create({
@@ -113,14 +113,14 @@ export async function enrolPasskey(keepers: Keepers, row: KeeperRow, password: s
     throw new StoreError('refused', 'This device makes passkeys, but none that can unlock the tablet. Your password works as before.');
   const id = new Uint8Array(made.rawId);
   const secret = secretIn(made) ?? (await ask([{ id, salt }])).secret;
-  await keepers.addPasskey(row, password, { id, salt, secret: await wrappingFrom(secret, row.person) });
+  await keyStore.addPasskey(row, password, { id, salt, secret: await wrappingFrom(secret, row.person) });
 }
 
 /** Asks for any passkey of this tablet and opens the keys of its person. */
-export async function unlockWithPasskey(keepers: Keepers): Promise<{ readonly row: KeeperRow; readonly ring: KeyRing }> {
-  const rows = await keepers.all();
+export async function unlockWithPasskey(keyStore: KeyStore): Promise<{ readonly row: KeyRow; readonly ring: KeyRing }> {
+  const rows = await keyStore.all();
   const { id, secret } = await ask(rows.flatMap((row) => row.passkeys ?? []));
   const row = rows.find((one) => one.passkeys?.some((passkey) => sameBytes(passkey.id, id)));
   if (row === undefined) throw new StoreError('password', 'This passkey does not open this tablet.');
-  return { row, ring: await keepers.unlockByPasskey(row, id, await wrappingFrom(secret, row.person)) };
+  return { row, ring: await keyStore.unlockByPasskey(row, id, await wrappingFrom(secret, row.person)) };
 }

@@ -4,7 +4,7 @@ import { newBrowser, on, twoPeople, type FakeBrowser } from '../../test/browser'
 import { openClientOn } from '../../test/tablet';
 import { StoreError, type StoreErrorCode } from '../errors';
 import type { SignedIn } from './session';
-import { arrival, openVouched, startAddress } from './single-sign-on';
+import { arrival, openWithSingleSignOn, startAddress } from './single-sign-on';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
 const own = 'nine quiet lamps';
@@ -13,7 +13,7 @@ const own = 'nine quiet lamps';
 async function open(browser: FakeBrowser, password: string, forgotten = false): Promise<SignedIn> {
   const who = await arrival(browser.deps);
   assert.ok(who, 'somebody waits to open the tablet');
-  return openVouched(browser.deps, who, password, forgotten);
+  return openWithSingleSignOn(browser.deps, who, password, forgotten);
 }
 
 test('whoever comes by the organisation chooses a tablet password, and it opens the tablet without a network', async () => {
@@ -25,13 +25,13 @@ test('whoever comes by the organisation chooses a tablet password, and it opens 
   const first = await open(browser, own);
   assert.equal(first.session.online, true);
   await openClientOn(on(first), 'Invented Client');
-  await first.desk.close();
+  await first.workspace.close();
   assert.equal((await arrival(browser.deps))?.known, true);
 
   browser.net.down = true;
   const again = await browser.signIn('ann', own);
   assert.equal(again.session.tablet, first.session.tablet);
-  assert.equal(again.desk.book.clients.value[0]?.name, 'Invented Client');
+  assert.equal(again.workspace.projections.clients.value[0]?.name, 'Invented Client');
   assert.deepEqual(
     browser.sent.filter((body) => body.includes(own)),
     [],
@@ -42,25 +42,26 @@ test('whoever comes by the organisation chooses a tablet password, and it opens 
 test('a page that is closed in the middle loses nothing: it goes on where it was', async () => {
   let dies = true;
   const browser = newBrowser(twoPeople());
-  const { openDesk } = browser.deps;
+  const { openWorkspace } = browser.deps;
   const deps = {
     ...browser.deps,
-    openDesk: (who: Parameters<typeof openDesk>[0]) => (dies ? Promise.reject(new Error('the page is closed')) : openDesk(who)),
+    openWorkspace: (who: Parameters<typeof openWorkspace>[0]) =>
+      dies ? Promise.reject(new Error('the page is closed')) : openWorkspace(who),
   };
   browser.provider.who = 'ann';
   browser.net.down = true;
-  await assert.rejects(openVouched(deps, { login: 'ann', name: '', known: false }, own), code('offline'));
+  await assert.rejects(openWithSingleSignOn(deps, { login: 'ann', name: '', known: false }, own), code('offline'));
   browser.net.down = false;
   assert.equal((await arrival(deps))?.known, false, 'without a network no keys were made');
   const who = await arrival(deps);
   assert.ok(who);
-  await assert.rejects(openVouched(deps, who, own), /the page is closed/);
+  await assert.rejects(openWithSingleSignOn(deps, who, own), /the page is closed/);
   dies = false;
   const later = await arrival(deps);
   assert.equal(later?.known, true, 'the keys are there, so the password is asked for');
-  const opened = await openVouched(deps, later, own);
+  const opened = await openWithSingleSignOn(deps, later, own);
   await openClientOn(on(opened));
-  assert.equal(await opened.desk.shelf.number('n'), 1);
+  assert.equal(await opened.workspace.store.number('n'), 1);
   assert.ok(browser.tablets.has(opened.session.tablet));
 });
 
@@ -68,19 +69,19 @@ test('who has rows here opens them with the password that they are under, whoeve
   const browser = newBrowser(twoPeople());
   const first = await browser.signIn('ann', 'over the sill');
   await openClientOn(on(first));
-  await first.desk.close();
+  await first.workspace.close();
   browser.provider.who = 'ann';
   assert.equal((await arrival(browser.deps))?.known, true);
   await assert.rejects(open(browser, own), code('password'));
   const opened = await open(browser, 'over the sill');
   assert.equal(opened.session.tablet, first.session.tablet);
-  assert.equal(opened.desk.book.clients.value.length, 1);
+  assert.equal(opened.workspace.projections.clients.value.length, 1);
 });
 
 test('wrong tablet passwords make one wait, as other passwords do', async () => {
   const browser = newBrowser(twoPeople());
   browser.provider.who = 'ann';
-  await (await open(browser, own)).desk.close();
+  await (await open(browser, own)).workspace.close();
   let refused: unknown = null;
   for (let tries = 0; tries < 10 && !code('wait')(refused); tries++) {
     refused = await open(browser, 'not the password').then(
@@ -99,12 +100,12 @@ test('a tablet password that is not known puts its rows away and begins new ones
   browser.provider.who = 'ann';
   const first = await open(browser, own);
   await openClientOn(on(first));
-  await first.desk.close();
+  await first.workspace.close();
   const second = await open(browser, 'nine other lamps', true);
-  assert.equal(second.desk.book.clients.value.length, 0);
+  assert.equal(second.workspace.projections.clients.value.length, 0);
   assert.notEqual(second.session.tablet, first.session.tablet);
-  await second.desk.close();
-  const rows = await browser.keepers.all();
+  await second.workspace.close();
+  const rows = await browser.keyStore.all();
   assert.deepEqual(
     rows.map((row) => row.tablet).sort(),
     [first.session.tablet, second.session.tablet].sort(),
@@ -119,43 +120,43 @@ test('with a network, name and tablet password open the tablet, and the server i
   browser.provider.who = 'ann';
   const first = await open(browser, own);
   await openClientOn(on(first));
-  await first.desk.close();
+  await first.workspace.close();
   browser.provider.who = '';
   const before = browser.sent.length;
   const opened = await browser.signIn('ann', own);
-  assert.equal(opened.desk.book.clients.value.length, 1);
+  assert.equal(opened.workspace.projections.clients.value.length, 1);
   assert.equal(opened.session.online, false);
   assert.equal(browser.sent.slice(before).filter((body) => body.includes('password')).length, 0);
-  await opened.desk.close();
+  await opened.workspace.close();
 
   // The organisation's sign-in is given up: from now on the server's password opens it.
   await assert.rejects(browser.signIn('ann', 'over the sill'), code('changed-password'));
   const moved = await browser.signIn('ann', 'over the sill', { oldPassword: own });
-  assert.equal(moved.desk.book.clients.value.length, 1);
-  await moved.desk.close();
+  assert.equal(moved.workspace.projections.clients.value.length, 1);
+  await moved.workspace.close();
   assert.equal((await browser.signIn('ann', 'over the sill')).session.online, true);
 });
 
 test('a session that ended or is another person’s opens nothing; a network that went does not matter', async () => {
   const browser = newBrowser(twoPeople());
   browser.provider.who = 'ann';
-  await (await open(browser, own)).desk.close();
+  await (await open(browser, own)).workspace.close();
   const who = await arrival(browser.deps);
   assert.ok(who);
   browser.provider.who = 'ben';
-  await assert.rejects(openVouched(browser.deps, who, own), code('sign-in'));
+  await assert.rejects(openWithSingleSignOn(browser.deps, who, own), code('sign-in'));
   browser.net.down = true;
-  await assert.rejects(openVouched(browser.deps, who, 'not the password'), code('password'));
-  await assert.rejects(openVouched(browser.deps, who, own, true), code('offline'), 'nothing is begun anew without the server');
-  assert.equal((await openVouched(browser.deps, who, own)).session.online, false);
+  await assert.rejects(openWithSingleSignOn(browser.deps, who, 'not the password'), code('password'));
+  await assert.rejects(openWithSingleSignOn(browser.deps, who, own, true), code('offline'), 'nothing is begun anew without the server');
+  assert.equal((await openWithSingleSignOn(browser.deps, who, own)).session.online, false);
 });
 
 test('the way to the provider names the tablet where only one person has rows on it', async () => {
   const browser = newBrowser(twoPeople());
   assert.equal(await startAddress(browser.deps, '/start'), '/start');
   const ann = await browser.signIn('ann', 'over the sill');
-  await ann.desk.close();
+  await ann.workspace.close();
   assert.equal(await startAddress(browser.deps, '/start'), `/start?tablet=${ann.session.tablet}`);
-  await (await browser.signIn('ben', 'under the lintel')).desk.close();
+  await (await browser.signIn('ben', 'under the lintel')).workspace.close();
   assert.equal(await startAddress(browser.deps, '/start'), '/start');
 });

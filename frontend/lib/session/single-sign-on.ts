@@ -18,23 +18,23 @@ export interface Arrival {
 }
 
 /** What the server says of the session, or null where it does not wait for a tablet password. */
-async function vouched({ http }: SessionDeps): Promise<SessionAnswerIn | null> {
+async function singleSignOn({ http }: SessionDeps): Promise<SessionAnswerIn | null> {
   const answer = readAnswer(sessionAnswer, (await http({ method: 'GET', path: '/api/v1/session' })).json);
   return answer.unlock === 'password-needed' && answer.login !== '' ? answer : null;
 }
 
 /** Who waits to open this tablet, or null; rejects with StoreError where the server does not say. */
 export async function arrival(deps: SessionDeps): Promise<Arrival | null> {
-  const answer = await vouched(deps);
+  const answer = await singleSignOn(deps);
   if (answer === null) return null;
   const { login, person } = answer;
-  return { name: person.name, login, known: (await deps.keepers.find(login))?.person === person.id };
+  return { name: person.name, login, known: (await deps.keyStore.find(login))?.person === person.id };
 }
 
 /** The address to go to, with the tablet's id where only one person's rows lie here. */
-export async function startAddress({ keepers }: SessionDeps, start: string): Promise<string> {
+export async function startAddress({ keyStore }: SessionDeps, start: string): Promise<string> {
   // What a forgotten password locks has a longer key.
-  const [one, ...more] = (await keepers.all()).filter(({ key, tablet }) => tablet !== '' && !key.includes(':'));
+  const [one, ...more] = (await keyStore.all()).filter(({ key, tablet }) => tablet !== '' && !key.includes(':'));
   return one === undefined || more.length > 0 ? start : `${start}?tablet=${encodeURIComponent(one.tablet)}`;
 }
 
@@ -43,10 +43,15 @@ export async function startAddress({ keepers }: SessionDeps, start: string): Pro
  * meanwhile; begins with the one that was chosen where there is nothing, or where
  * the one before is `forgotten`.
  */
-export async function openVouched(deps: SessionDeps, { login, known }: Arrival, password: string, forgotten = false): Promise<SignedIn> {
+export async function openWithSingleSignOn(
+  deps: SessionDeps,
+  { login, known }: Arrival,
+  password: string,
+  forgotten = false,
+): Promise<SignedIn> {
   let answer: SessionAnswerIn | null;
   try {
-    answer = await vouched(deps);
+    answer = await singleSignOn(deps);
   } catch (error) {
     if (!known || forgotten || !(error instanceof StoreError)) throw error;
     return unlockOffline(deps, login, password);

@@ -4,10 +4,10 @@
  * with them. What it cannot send it keeps, still encrypted.
  */
 import { deleteDB } from 'idb';
-import type { Desk } from './workspace';
+import type { Workspace } from './workspace';
 import type { Http } from '../api/http';
-import type { Keepers } from './key-store';
-import { emptyPutAway, type PutAwayDeps } from './locked-rows';
+import type { KeyStore } from './key-store';
+import { clearLockedRows, type LockedRowsDeps } from './locked-rows';
 import { personPlan } from '../database/rows';
 import type { Keyed } from './session';
 import { readWaiting } from '../records/waiting';
@@ -18,22 +18,24 @@ export type Withdrawn = 'sending' | 'kept' | 'part' | 'cleared';
 /** How it went: `kept` when nothing was cleared, `part` when only what an earlier password locks is left. */
 export async function clearTablet(deps: {
   readonly http: Http;
-  readonly keepers: Keepers;
-  readonly desk: Desk;
+  readonly keyStore: KeyStore;
+  readonly workspace: Workspace;
   readonly who: Keyed;
-  readonly notices: PutAwayDeps['notices'];
+  readonly notices: LockedRowsDeps['notices'];
 }): Promise<Exclude<Withdrawn, 'sending'>> {
-  const { http, keepers, desk, who, notices } = deps;
+  const { http, keyStore, workspace, who, notices } = deps;
   try {
-    if (who.tablet !== '') await desk.pushOnly();
-    if ((await readWaiting(desk.shelf)).total > 0) return 'kept';
+    if (who.tablet !== '') await workspace.pushOnly();
+    if ((await readWaiting(workspace.store)).total > 0) return 'kept';
     await http({ method: 'POST', path: `/api/v1/tablets/${encodeURIComponent(who.tablet)}/cleared` });
   } catch {
     return 'kept';
   }
-  await desk.close();
+  await workspace.close();
   // The key goes first: without it the rows are noise, should the rest be cut short.
-  await keepers.forget(who.keeper);
+  await keyStore.forget(who.keyRowId);
   await deleteDB(personPlan(who.person, who.rows).name);
-  return (await emptyPutAway(http, { keepers, notices, person: who.person, keeper: who.keeper }).catch(() => false)) ? 'cleared' : 'part';
+  return (await clearLockedRows(http, { keyStore, notices, person: who.person, keyRowId: who.keyRowId }).catch(() => false))
+    ? 'cleared'
+    : 'part';
 }

@@ -1,6 +1,6 @@
 /** Everything that runs while one person is signed in on this tab. */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { openBook, type Book } from '../records/projections';
+import { openProjections, type Projections } from '../records/projections';
 import { openChecklists, type Checklists } from '../records/checklists';
 import { createCipher } from '../crypto/cipher';
 import { createDatabase, type DatabaseNotices } from '../database/database';
@@ -13,13 +13,13 @@ import type { Locks } from '../database/locks';
 import { openLeft, type Left } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
 import { createOutbox } from '../sync/outbox';
-import { createPacking, type Packing } from '../sync/team-download';
+import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
 import { openPeople, type People } from '../records/colleagues';
 import { pushAll } from '../sync/push';
 import { renewRows } from './reencrypt';
 import { personPlan } from '../database/rows';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
-import { createShelf, type Shelf } from '../database/encrypted-store';
+import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
 import type { SyncProblem, SyncState } from '../records/types';
 
 /** What the world gives: replaced in tests. */
@@ -40,30 +40,30 @@ export interface World {
   readonly lockedElsewhere: () => void;
 }
 
-export interface DeskKey {
+export interface WorkspaceKeys {
   readonly person: string;
   readonly tablet: string;
   readonly key: CryptoKey;
   /** Keys that rows of before still open with. */
   readonly older?: readonly CryptoKey[];
-  /** Which of the person's databases; see KeeperRow. */
+  /** Which of the person's databases; see KeyRow. */
   readonly rows?: number | undefined;
   /** Counts changes of the keys. */
   readonly turn?: number | undefined;
 }
 
-export interface Desk {
-  readonly shelf: Shelf;
-  readonly book: Book;
+export interface Workspace {
+  readonly store: EncryptedStore;
+  readonly projections: Projections;
   readonly checklists: Checklists;
   readonly drafts: Drafts;
   readonly people: People;
   readonly left: Left;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
-  readonly packing: Packing;
-  /** Takes a team's clients off this device; see Packing.remove. */
-  readonly unpack: (team: string) => Promise<void>;
+  readonly teamDownloads: TeamDownloads;
+  /** Takes a team's clients off this device; see TeamDownloads.remove. */
+  readonly removeDownload: (team: string) => Promise<void>;
   /** Locks this person's other tabs as well. */
   readonly lockOthers: () => void;
   /** Sends what waits and nothing else. */
@@ -80,11 +80,11 @@ export interface Desk {
 
 type TabMessage = { readonly changed: readonly string[]; readonly sent: boolean } | { readonly lock: true };
 
-export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
+export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
   const db = createDatabase(personPlan(who.person, who.rows), world.notices);
   const damaged = signal(0);
   const cipher = createCipher(who.person, who.key, who.older);
-  const shelf = createShelf(
+  const store = createEncryptedStore(
     db,
     cipher,
     () => {
@@ -94,18 +94,18 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
   );
   // Written before anything is sealed under these keys, so that a tab with older ones knows.
   const turn = who.turn ?? 0;
-  if (turn > (await shelf.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
-  const outbox = createOutbox({ ...world, shelf, person: who.person, tablet: who.tablet });
-  const checklists = await openChecklists(shelf);
-  const [drafts, people, left] = [await openDrafts(shelf), await openPeople(shelf), await openLeft(shelf)];
+  if (turn > (await store.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
+  const outbox = createOutbox({ ...world, store, person: who.person, tablet: who.tablet });
+  const checklists = await openChecklists(store);
+  const [drafts, people, left] = [await openDrafts(store), await openPeople(store), await openLeft(store)];
   const sending = signal(false);
   const channel = world.channel(`doorsill-${who.person}`);
   const tell = (changed: Iterable<string>, sent: boolean): void => {
     channel?.postMessage({ changed: [...changed], sent } satisfies TabMessage);
   };
   let loop: Loop | null = null;
-  const book = await openBook({
-    shelf,
+  const projections = await openProjections({
+    store,
     outbox,
     person: who.person,
     engine: world.engine,
@@ -118,22 +118,22 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     },
   });
 
-  const packing = createPacking({ shelf, outbox });
-  const sealing: SealingDeps = { shelf, person: who.person, tablet: who.tablet, now: world.now };
+  const teamDownloads = createTeamDownloads({ store, outbox });
+  const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
   const sealNow = async (): Promise<void> => {
     if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
   };
-  const news = createNews(await shelf.text('sent'));
+  const news = createNews(await store.text('sent'));
   const exchange = createExchange({
     ...who,
     http: world.http,
     now: world.now,
-    shelf,
+    store,
     outbox,
-    book,
+    projections,
     checklists,
     people,
-    packing,
+    teamDownloads,
     clock: (serverTime) => {
       news.answered();
       const server = Date.parse(serverTime);
@@ -178,7 +178,7 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
       return;
     }
     const { changed, sent } = event.data;
-    void Promise.all([book.refresh(new Set(changed)), packing.read()]).catch(() => undefined);
+    void Promise.all([projections.refresh(new Set(changed)), teamDownloads.read()]).catch(() => undefined);
     if (!sent) loop.poke();
   });
 
@@ -197,44 +197,44 @@ export async function openDesk(world: World, who: DeskKey): Promise<Desk> {
     online: news.online.value,
     running: sending.value,
     lastSent: news.lastSent.value,
-    waiting: book.waiting.value.total,
-    oldestWaiting: book.waiting.value.oldest,
-    refused: book.refused.value.filter((one) => one.settled === undefined),
-    dealtWith: book.refused.value.filter((one) => one.settled !== undefined).reverse(),
-    needsChoice: book.needsChoice.value,
-    newer: book.newer.value,
+    waiting: projections.waiting.value.total,
+    oldestWaiting: projections.waiting.value.oldest,
+    refused: projections.refused.value.filter((one) => one.settled === undefined),
+    dealtWith: projections.refused.value.filter((one) => one.settled !== undefined).reverse(),
+    needsChoice: projections.needsChoice.value,
+    newer: projections.newer.value,
     left: left.list.value,
     clockAhead: news.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
   }));
 
   return {
-    shelf,
-    book,
+    store,
+    projections,
     checklists,
     drafts,
     people,
     left,
-    packing,
+    teamDownloads,
     state,
     loop,
     finishTurn,
-    pushOnly: () => pushAll({ shelf, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
     sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
-    unpack: async (team) => {
-      const gone = await packing.remove(team);
-      await book.refresh(gone);
+    removeDownload: async (team) => {
+      const gone = await teamDownloads.remove(team);
+      await projections.refresh(gone);
       tell(gone, true);
     },
     lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
     close: () => {
       loop.stop();
-      packing.close();
+      teamDownloads.close();
       channel?.close();
       // A touch that was on its way to the disk still gets there.
       return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
-        book.close();
+        projections.close();
         db.close();
         letGo();
       });

@@ -4,30 +4,30 @@
  * results confirmed, report what is left. Each step is complete in itself; a
  * failure leaves the rest for the next try.
  */
-import type { Book } from '../records/projections';
+import type { Projections } from '../records/projections';
 import type { Checklists } from '../records/checklists';
 import { StoreError } from '../errors';
 import { forgetOld } from './forget';
 import type { Http } from '../api/http';
 import type { Outbox } from './outbox';
 import type { People } from '../records/colleagues';
-import type { Packing } from './team-download';
+import type { TeamDownloads } from './team-download';
 import { pullTeam } from './pull';
 import { pushAll, takeNewLog } from './push';
 import { noteReceipt } from '../database/receipts';
 import { fetchSettled } from './settled';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
 
 export interface ExchangeDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
-  readonly book: Book;
+  readonly projections: Projections;
   readonly checklists: Checklists;
   readonly people: People;
   readonly tablet: string;
-  readonly packing: Packing;
+  readonly teamDownloads: TeamDownloads;
   readonly now: () => Date;
   /** The server's own time, as last seen. */
   readonly clock: (serverTime: string) => void;
@@ -58,7 +58,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
 
   const applied = async (subjects: ReadonlySet<string>, serverTime: string): Promise<void> => {
     deps.clock(serverTime);
-    await deps.book.refresh(subjects);
+    await deps.projections.refresh(subjects);
     if (subjects.size === 0) return;
     namesOld = true;
     deps.changed(subjects);
@@ -75,7 +75,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
 
   const takeTeams = async (): Promise<'done' | 'new-log'> => {
     let taken = false;
-    for (const team of deps.packing.chosen()) {
+    for (const team of deps.teamDownloads.chosen()) {
       try {
         if ((await pullTeam({ ...deps, applied }, team)) === 'new-log') return 'new-log';
         taken = true;
@@ -90,34 +90,34 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   /** Where nothing is taken in, the smallest answer says that there is a network, and whose log it is. */
   const askWhoIsThere = async (): Promise<'done' | 'new-log'> => {
     const { log, server_time: serverTime } = readAnswer(sessionAnswer, (await deps.http({ method: 'GET', path: '/api/v1/session' })).json);
-    const known = await deps.shelf.text('log');
+    const known = await deps.store.text('log');
     if (known === '' || log === known) {
       // Time passes for what is here of a team that was taken off the device.
       await deps.outbox.exclusive(() =>
-        deps.shelf.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })),
+        deps.store.db.write(['meta'], (tx) => noteReceipt(tx.objectStore('meta'), deps.now(), serverTime, { ack: 0, pos: 0 })),
       );
       return 'done';
     }
-    await takeNewLog(deps.shelf, deps.outbox, log);
+    await takeNewLog(deps.store, deps.outbox, log);
     await applied(new Set(), '');
     return 'new-log';
   };
 
   const fetchChecklists = async (): Promise<void> => {
-    const inUse = deps.book.checklistsInUse();
+    const inUse = deps.projections.checklistsInUse();
     const known = await Promise.all([...inUse].map((hash) => deps.checklists.find(hash)));
     if (listed && !known.includes(undefined)) return;
     const news = await deps.checklists.fetch(deps.http, inUse);
     listed = true;
-    if (news) await deps.book.retry();
+    if (news) await deps.projections.retry();
   };
 
   const confirm = async (): Promise<void> => {
-    for (const { client, answered } of deps.book.unconfirmed().slice(0, MOST_CONFIRMED)) {
+    for (const { client, answered } of deps.projections.unconfirmed().slice(0, MOST_CONFIRMED)) {
       try {
         const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
         for (const one of readAnswer(clientAnswer, answer.json).visits) {
-          if (one.result) await deps.book.confirm(one.visit.id, { visit: one.visit, text: one.result.text });
+          if (one.result) await deps.projections.confirm(one.visit.id, { visit: one.visit, text: one.result.text });
         }
       } catch (error) {
         // The server may not know the client yet, or not give it to this role.
@@ -137,31 +137,31 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 
   const takeSettled = async (): Promise<void> => {
-    if (!(await fetchSettled({ ...deps, teams: deps.packing.teams }))) return;
-    await deps.book.refresh(new Set());
+    if (!(await fetchSettled({ ...deps, teams: deps.teamDownloads.teams }))) return;
+    await deps.projections.refresh(new Set());
     deps.changed(new Set());
   };
 
   const letGo = async (): Promise<void> => {
     const gone = await forgetOld(deps);
     if (gone.size === 0) return;
-    await deps.book.refresh(gone);
+    await deps.projections.refresh(gone);
     deps.changed(gone);
   };
 
   /** Lets the team see what is still on this tablet only. */
   const report = async (): Promise<void> => {
-    const { total, oldest } = deps.book.waiting.peek();
+    const { total, oldest } = deps.projections.waiting.peek();
     if (deps.tablet === '' || total === reported) return;
     const path = `/api/v1/tablets/${encodeURIComponent(deps.tablet)}/holding`;
-    await deps.http({ method: 'POST', path, body: { waiting: total, oldest, clients: deps.book.waitingClients() } });
+    await deps.http({ method: 'POST', path, body: { waiting: total, oldest, clients: deps.projections.waitingClients() } });
     reported = total;
   };
 
   return {
     run: async () => {
       // A new tablet must be able to start a visit as soon as it shows a client.
-      const fresh = deps.checklists.cards.peek().length === 0 && deps.book.waiting.peek().total === 0;
+      const fresh = deps.checklists.cards.peek().length === 0 && deps.projections.waiting.peek().total === 0;
       if (fresh) await fetchChecklists().catch(() => undefined);
       try {
         await sendAndTake();

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFakeServer, type FakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
-import type { Keepers } from '../session/key-store';
+import type { KeyStore } from '../session/key-store';
 import { clearTablet } from '../session/withdraw';
 
 const DAY_MS = 24 * 3_600_000;
@@ -11,7 +11,7 @@ const DAY_MS = 24 * 3_600_000;
 async function days(server: FakeServer, count: number, ...tablets: readonly FakeTablet[]): Promise<void> {
   for (let day = 0; day < count; day++) {
     server.now += DAY_MS;
-    for (const one of tablets) await one.desk.loop.now();
+    for (const one of tablets) await one.workspace.loop.now();
   }
 }
 
@@ -45,16 +45,16 @@ async function closedClient(own = 'Own Client') {
   const client = await openClientOn(tablet, own);
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
-  await tablet.desk.book.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
+  await tablet.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
   const open = await openClientOn(tablet, 'Open Client');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assign(server, client, 'closed');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   return { server, tablet, client, visit, open };
 }
 
-const namesOn = (one: FakeTablet) => one.desk.book.clients.value.map((card) => card.name);
-const keysOn = (one: FakeTablet) => one.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAllKeys());
+const namesOn = (one: FakeTablet) => one.workspace.projections.clients.value.map((card) => card.name);
+const keysOn = (one: FakeTablet) => one.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAllKeys());
 
 test('a closed client leaves the tablet when the server has had everything for thirty days, and not a day before', async () => {
   const { server, tablet, client, visit, open } = await closedClient();
@@ -63,17 +63,17 @@ test('a closed client leaves the tablet when the server has had everything for t
   await days(server, 3, tablet);
   assert.deepEqual(namesOn(tablet), ['Open Client']);
   assert.deepEqual(await keysOn(tablet), [`${tablet.tablet}:5`]);
-  assert.equal(tablet.desk.book.openClient(client).value, null);
-  const left = await tablet.desk.shelf.db.read(['subjects', 'results'], async (tx) => [
+  assert.equal(tablet.workspace.projections.openClient(client).value, null);
+  const left = await tablet.workspace.store.db.read(['subjects', 'results'], async (tx) => [
     await tx.objectStore('subjects').getAllKeys(),
     await tx.objectStore('results').getAllKeys(),
   ]);
   assert.deepEqual(left, [[open], []], 'nothing that was shown of them is left on the disk');
   assert.notEqual(visit, '');
-  tablet.desk.close();
+  tablet.workspace.close();
   const again = await openTablet(server, tablet);
   await answerOn(again, await startVisitOn(again, open), 'pos-head', '2');
-  await again.desk.loop.now();
+  await again.workspace.loop.now();
   assert.equal(server.lines.has(`${tablet.tablet}:7`), true, 'numbers go on after those that left');
 });
 
@@ -87,14 +87,14 @@ for (const [what, more] of [
   [
     'a run is still in the making',
     async (one: FakeTablet, _: string, visit: string) => {
-      one.desk.drafts.keep(visit, { metres: '12' });
-      await one.desk.drafts.close();
+      one.workspace.drafts.keep(visit, { metres: '12' });
+      await one.workspace.drafts.close();
     },
   ],
   [
     'an entry was set aside',
     async (one: FakeTablet, client: string) => {
-      await one.desk.book.write('client-changed', client, { fields: { ref: 'x' } });
+      await one.workspace.projections.write('client-changed', client, { fields: { ref: 'x' } });
     },
   ],
 ] as const) {
@@ -110,15 +110,15 @@ for (const [what, more] of [
 test('a closed client stays on the tablet while an item needs a choice', async () => {
   const { server, tablet, client } = await closedClient();
   const other = await newTablet(server);
-  await other.desk.loop.now();
+  await other.workspace.loop.now();
   const visit = await startVisitOn(tablet, client);
-  await tablet.desk.loop.now();
-  await other.desk.loop.now();
+  await tablet.workspace.loop.now();
+  await other.workspace.loop.now();
   await answerOn(tablet, visit, 'pos-head', '3');
   await answerOn(other, visit, 'pos-head', '1');
-  await other.desk.loop.now();
-  await tablet.desk.loop.now();
-  await other.desk.book.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
+  await other.workspace.loop.now();
+  await tablet.workspace.loop.now();
+  await other.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
   await days(server, 40, other, tablet);
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client']);
 });
@@ -126,13 +126,13 @@ test('a closed client stays on the tablet while an item needs a choice', async (
 test('what waits for a network stays for as long as it takes', async () => {
   const { server, tablet, client } = await closedClient();
   await days(server, 28, tablet);
-  await tablet.desk.book.write('client-changed', client, { fields: { ref: 'late' } });
+  await tablet.workspace.projections.write('client-changed', client, { fields: { ref: 'late' } });
   for (let day = 0; day < 20; day++) {
     server.now += DAY_MS;
     server.faults.push('lose-request');
-    await tablet.desk.loop.now();
+    await tablet.workspace.loop.now();
   }
-  assert.equal(tablet.desk.state.value.waiting, 1);
+  assert.equal(tablet.workspace.state.value.waiting, 1);
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client']);
   await days(server, 29, tablet);
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client'], 'thirty days begin when it was sent');
@@ -167,11 +167,11 @@ test('when a closed client is opened again, all of them is back at once', async 
   assign(server, client, 'active');
   server.faults.push(null, null, 'lose-request'); // the push, the page with the news, all that was said before
   await answerOn(tablet, await startVisitOn(tablet, await openClientOn(tablet, 'Another')), 'pos-head', '3');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assert.deepEqual(namesOn(tablet), ['Another', 'Open Client'], 'nobody is shown half of it');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assert.deepEqual(namesOn(tablet), ['Another', 'Open Client', 'Own Client']);
-  const card = tablet.desk.book.clients.value.find((one) => one.id === client);
+  const card = tablet.workspace.projections.clients.value.find((one) => one.id === client);
   assert.deepEqual([card?.status, card?.visits[0]?.id, card?.visits[0]?.answered], ['active', visit, 1]);
   await days(server, 40, tablet);
   assert.deepEqual(namesOn(tablet), ['Another', 'Open Client', 'Own Client'], 'and stays');
@@ -181,7 +181,7 @@ test('a restored server is sent what is still here and nothing in place of the r
   const { server, tablet, open } = await closedClient();
   await days(server, 33, tablet);
   await answerOn(tablet, await startVisitOn(tablet, open), 'pos-head', '3');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   // A copy of five days ago knows numbers 1 to 5.
   server.lines.delete(`${tablet.tablet}:6`);
   server.lines.delete(`${tablet.tablet}:7`);
@@ -189,8 +189,8 @@ test('a restored server is sent what is still here and nothing in place of the r
   server.acks.set(tablet.tablet, 5);
   server.log = 'log-2';
   const [sent] = [server.pushes.length];
-  await tablet.desk.loop.now();
-  assert.deepEqual([server.pushes.slice(sent), tablet.desk.state.value.refused, tablet.desk.state.value.waiting], [[3], [], 0]);
+  await tablet.workspace.loop.now();
+  assert.deepEqual([server.pushes.slice(sent), tablet.workspace.state.value.refused, tablet.workspace.state.value.waiting], [[3], [], 0]);
   assert.equal(server.lines.has(`${tablet.tablet}:7`), true);
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client'], 'the new log is taken in whole');
 });
@@ -199,13 +199,13 @@ test('a server restored from a copy older than thirty days is told which entries
   const { server, tablet } = await closedClient();
   await days(server, 33, tablet);
   server.restore('log-2');
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assert.deepEqual(
-    tablet.desk.state.value.refused.map((one) => one.ref),
+    tablet.workspace.state.value.refused.map((one) => one.ref),
     [1, 2, 3, 4].map((n) => `${tablet.tablet}:${n}`),
   );
   assert.match(server.lines.get(`${tablet.tablet}:5`) ?? '', /Open Client/);
-  assert.equal(tablet.desk.state.value.waiting, 0);
+  assert.equal(tablet.workspace.state.value.waiting, 0);
 });
 
 test('a withdrawn tablet clears itself also when a restored server does not ask for what has left it', async () => {
@@ -214,14 +214,14 @@ test('a withdrawn tablet clears itself also when a restored server does not ask 
   await days(server, 33, tablet);
   assert.deepEqual(await keysOn(tablet), []);
   server.log = 'log-2'; // a copy that had everything
-  await tablet.desk.loop.now();
-  const keepers = { all: () => Promise.resolve([]), forget: () => Promise.resolve() } as unknown as Keepers;
-  const who = { keeper: 'k', person: tablet.person, tablet: tablet.tablet, key: tablet.key };
+  await tablet.workspace.loop.now();
+  const keyStore = { all: () => Promise.resolve([]), forget: () => Promise.resolve() } as unknown as KeyStore;
+  const who = { keyRowId: 'k', person: tablet.person, tablet: tablet.tablet, key: tablet.key };
   assert.equal(
     await clearTablet({
       http: () => Promise.resolve({ status: 204, json: null }),
-      keepers,
-      desk: { ...tablet.desk, pushOnly: () => Promise.resolve() },
+      keyStore,
+      workspace: { ...tablet.workspace, pushOnly: () => Promise.resolve() },
       who,
       notices: () => undefined,
     }),
@@ -231,16 +231,16 @@ test('a withdrawn tablet clears itself also when a restored server does not ask 
 
 test('what was written about a team that was taken off the device leaves it after thirty days', async () => {
   const { server, tablet } = await closedClient();
-  await tablet.desk.unpack(TEAM);
+  await tablet.workspace.removeDownload(TEAM);
   await days(server, 30, tablet);
   assert.equal((await keysOn(tablet)).length, 5, 'a restored server may ask for it');
-  await tablet.desk.packing.choose(TEAM, 'on');
-  await tablet.desk.loop.now();
-  await tablet.desk.unpack(TEAM);
+  await tablet.workspace.teamDownloads.choose(TEAM, 'on');
+  await tablet.workspace.loop.now();
+  await tablet.workspace.removeDownload(TEAM);
   await days(server, 33, tablet);
   assert.deepEqual(await keysOn(tablet), []);
-  await tablet.desk.packing.choose(TEAM, 'on');
-  await tablet.desk.loop.now();
+  await tablet.workspace.teamDownloads.choose(TEAM, 'on');
+  await tablet.workspace.loop.now();
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client'], 'and comes back when the team does');
 });
 
@@ -260,7 +260,7 @@ test('a browser that is killed while a client leaves has all of them or none', a
     IDBObjectStore.prototype.delete = original;
   }
   assert.ok(deletes >= 2);
-  tablet.desk.close();
+  tablet.workspace.close();
   const again = await openTablet(server, tablet);
   assert.deepEqual(namesOn(again), ['Open Client', 'Own Client']);
   assert.equal((await keysOn(again)).length, 6);

@@ -9,10 +9,10 @@ import type { Outbox } from './outbox';
 import { firmOf, type Firm } from '../database/receipts';
 import { forgottenRow, readForgotten } from './forgotten';
 import type { EventRow, MetaRow } from '../database/rows';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 
 interface Deps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
 }
 
@@ -24,26 +24,26 @@ interface Leaving {
 }
 
 /** Once a day, after a complete exchange; gives the subjects that are gone. */
-export function forgetOld({ shelf, outbox }: Deps): Promise<ReadonlySet<string>> {
+export function forgetOld({ store, outbox }: Deps): Promise<ReadonlySet<string>> {
   return outbox.exclusive(async () => {
-    const before = await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll());
+    const before = await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll());
     const [firm, numbers] = [firmOf(before), new Map(before.map((row) => [row.key, row.number ?? 0]))];
     const last = { key: 'forgot', number: firm.today };
     if (firm.pos === 0 || numbers.get(last.key) === firm.today) return new Set();
     const bound = { ...firm, ack: Math.min(firm.ack, numbers.get('ack') ?? 0) };
-    const leaving = await closed(shelf, bound);
-    const rows = [...leaving.flatMap((one) => one.rows), ...(await outOfSight(shelf, bound))];
+    const leaving = await closed(store, bound);
+    const rows = [...leaving.flatMap((one) => one.rows), ...(await outOfSight(store, bound))];
     if (rows.length === 0) {
-      await shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put(last));
+      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put(last));
       return new Set();
     }
-    const list = await forgottenRow(shelf, [
-      ...(await readForgotten(shelf)),
+    const list = await forgottenRow(store, [
+      ...(await readForgotten(store)),
       ...leaving.map(({ team, subjects }) => ({ team, subjects, back: false })),
     ]);
     const gone = leaving.flatMap((one) => one.subjects);
     const most = Math.max(numbers.get('gone') ?? 0, ...rows.map((row) => row.own ?? 0));
-    return shelf.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
+    return store.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
       const meta = tx.objectStore('meta');
       // Where there are no locks across tabs, another one may have been at it.
       if (standing(await meta.getAll()) !== standing(before)) return new Set<string>();
@@ -66,8 +66,8 @@ function standing(rows: readonly MetaRow[]): string {
     .join();
 }
 
-async function closed(shelf: Shelf, firm: Firm): Promise<readonly Leaving[]> {
-  const { ready, stale } = await shelf.snapshots();
+async function closed(store: EncryptedStore, firm: Firm): Promise<readonly Leaving[]> {
+  const { ready, stale } = await store.snapshots();
   const groups = new Map<string, string[]>();
   for (const [id, one] of ready) {
     if (one.type === 'client' && one.client.status === 'closed') groups.set(id, [id]);
@@ -78,11 +78,11 @@ async function closed(shelf: Shelf, firm: Firm): Promise<readonly Leaving[]> {
     groups.get(one.brief.client)?.push(id);
     if (one.brief.signedAt === '' || one.brief.needsChoice > 0) open.add(id);
   }
-  const typed = groups.size === 0 ? [] : await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
+  const typed = groups.size === 0 ? [] : await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
   const leaving: Leaving[] = [];
   for (const [client, subjects] of groups) {
     if (subjects.some((one) => open.has(one) || typed.some((key) => key.includes(one)))) continue;
-    const rows = await shelf.db.read(['events'], async (tx) =>
+    const rows = await store.db.read(['events'], async (tx) =>
       (await Promise.all(subjects.map((one) => tx.objectStore('events').index('subject').getAll(one)))).flat(),
     );
     const team = ready.get(client);
@@ -96,8 +96,8 @@ function isFirm({ aside, pos, own }: EventRow, firm: Firm): boolean {
 }
 
 /** Own entries about what is not shown here: kept only for a restored server. */
-async function outOfSight(shelf: Shelf, firm: Firm): Promise<readonly EventRow[]> {
-  return shelf.db.read(['events', 'subjects'], async (tx) => {
+async function outOfSight(store: EncryptedStore, firm: Firm): Promise<readonly EventRow[]> {
+  return store.db.read(['events', 'subjects'], async (tx) => {
     const shown = new Set(await tx.objectStore('subjects').getAllKeys());
     const own = await tx.objectStore('events').index('own').getAll(IDBKeyRange.upperBound(firm.ack));
     return own.filter((row) => !shown.has(row.subject) && isFirm(row, firm));

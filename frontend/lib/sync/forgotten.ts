@@ -1,8 +1,8 @@
 /** Closed clients that have left this tablet, so that they come back when there is news of them. */
 import * as v from '../schema';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 
-const listSchema = v.orElse(
+const listSchema = v.fallback(
   v.list(
     v.object({
       team: v.string,
@@ -21,11 +21,11 @@ export interface Forgotten {
   readonly back: boolean;
 }
 
-export async function readForgotten(shelf: Shelf): Promise<readonly Forgotten[]> {
-  return listSchema(await shelf.secret('forgotten'));
+export async function readForgotten(store: EncryptedStore): Promise<readonly Forgotten[]> {
+  return listSchema(await store.secret('forgotten'));
 }
 
 /** The row of the list, to be put into meta. */
-export async function forgottenRow(shelf: Shelf, list: readonly Forgotten[]) {
-  return { key: 'forgotten', box: await shelf.seal('meta', 'forgotten', list) };
+export async function forgottenRow(store: EncryptedStore, list: readonly Forgotten[]) {
+  return { key: 'forgotten', box: await store.seal('meta', 'forgotten', list) };
 }

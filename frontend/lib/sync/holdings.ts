@@ -5,10 +5,10 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { TabletHolding } from '../model.gen';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import * as v from '../schema';
 
-const listSchema = v.orElse(
+const listSchema = v.fallback(
   v.list(
     v.object({
       id: v.string,
@@ -26,13 +26,13 @@ export interface Left {
   readonly keep: (list: readonly TabletHolding[]) => Promise<void>;
 }
 
-export async function openLeft(shelf: Shelf): Promise<Left> {
-  const list = signal<readonly TabletHolding[]>(listSchema(await shelf.secret('left')));
+export async function openLeft(store: EncryptedStore): Promise<Left> {
+  const list = signal<readonly TabletHolding[]>(listSchema(await store.secret('left')));
   return {
     list,
     keep: async (next) => {
-      const box = await shelf.seal('meta', 'left', next);
-      await shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'left', box }));
+      const box = await store.seal('meta', 'left', next);
+      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'left', box }));
       list.value = next;
     },
   };

@@ -24,13 +24,13 @@ test('what two tabs write about one client at the same time is shown whole after
   const one = await newTablet(server);
   const client = await openClientOn(one, 'Marrow Quillby');
   const other = await openTablet(server, one); // hears nothing of the first
-  await other.desk.book.write('client-changed', client, { fields: { course: 'changing' } });
-  await one.desk.book.write('client-changed', client, { fields: { ref: 'R-9' } });
-  await other.desk.book.write('client-changed', client, { fields: { name: 'Marrow Tansy' } });
-  await Promise.all([one.desk.close(), other.desk.close()]);
+  await other.workspace.projections.write('client-changed', client, { fields: { course: 'changing' } });
+  await one.workspace.projections.write('client-changed', client, { fields: { ref: 'R-9' } });
+  await other.workspace.projections.write('client-changed', client, { fields: { name: 'Marrow Tansy' } });
+  await Promise.all([one.workspace.close(), other.workspace.close()]);
   const again = await openTablet(server, one);
   assert.deepEqual(
-    again.desk.book.clients.value.map((card) => [card.ref, card.name, card.course]),
+    again.workspace.projections.clients.value.map((card) => [card.ref, card.name, card.course]),
     [['R-9', 'Marrow Tansy', 'changing']],
   );
 });
@@ -50,8 +50,8 @@ test('a full disk rejects with a plain sentence and uses up no number', async ()
   } finally {
     IDBObjectStore.prototype.add = original;
   }
-  assert.equal(tablet.desk.state.value.waiting, 1);
-  assert.equal(tablet.desk.book.clients.value[0]?.visits.length, 0, 'what was not saved is not shown');
+  assert.equal(tablet.workspace.state.value.waiting, 1);
+  assert.equal(tablet.workspace.projections.clients.value[0]?.visits.length, 0, 'what was not saved is not shown');
   const visit = await startVisitOn(tablet, client);
   assert.equal(await answerOn(tablet, visit, 'pos-head', '3'), `${tablet.tablet}:3`);
 });
@@ -69,7 +69,7 @@ test('a transaction that the browser aborts rejects and never hangs', async () =
   } finally {
     IDBObjectStore.prototype.put = original;
   }
-  assert.equal(tablet.desk.state.value.waiting, 0);
+  assert.equal(tablet.workspace.state.value.waiting, 0);
   assert.ok(await openClientOn(tablet));
 });
 
@@ -77,8 +77,8 @@ test('nothing readable lies in the database', async () => {
   const tablet = await newTablet(createFakeServer(TEAM));
   const client = await openClientOn(tablet, 'Secretname Person');
   await answerOn(tablet, await startVisitOn(tablet, client), 'pos-head', '3');
-  await tablet.desk.loop.now();
-  const rows = await tablet.desk.shelf.db.read(['events', 'subjects', 'meta', 'results', 'checklists'], async (tx) => {
+  await tablet.workspace.loop.now();
+  const rows = await tablet.workspace.store.db.read(['events', 'subjects', 'meta', 'results', 'checklists'], async (tx) => {
     const all = ['events', 'subjects', 'meta', 'results', 'checklists'] as const;
     return Promise.all(all.map((store) => tx.objectStore(store).getAll()));
   });
@@ -94,7 +94,7 @@ test('a row that was tampered with is reported and takes nothing else down', asy
   const client = await openClientOn(tablet);
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
-  await tablet.desk.shelf.db.write(['events', 'subjects'], async (tx) => {
+  await tablet.workspace.store.db.write(['events', 'subjects'], async (tx) => {
     const row = await tx.objectStore('events').get(`${tablet.tablet}:3`);
     assert.ok(row);
     const box = row.box.slice();
@@ -103,11 +103,11 @@ test('a row that was tampered with is reported and takes nothing else down', asy
     const shown = await tx.objectStore('subjects').get(visit);
     if (shown) await tx.objectStore('subjects').put({ ...shown, stale: 1 });
   });
-  tablet.desk.close();
+  tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  assert.equal(again.desk.state.value.error?.code, 'damaged');
-  assert.equal(again.desk.book.clients.value[0]?.visits.length, 1);
-  await again.desk.loop.now();
-  assert.equal(again.desk.state.value.waiting, 0, 'the damaged row does not hold up the others');
-  assert.equal(again.desk.state.value.refused[0]?.ref, `${tablet.tablet}:3`);
+  assert.equal(again.workspace.state.value.error?.code, 'damaged');
+  assert.equal(again.workspace.projections.clients.value[0]?.visits.length, 1);
+  await again.workspace.loop.now();
+  assert.equal(again.workspace.state.value.waiting, 0, 'the damaged row does not hold up the others');
+  assert.equal(again.workspace.state.value.refused[0]?.ref, `${tablet.tablet}:3`);
 });

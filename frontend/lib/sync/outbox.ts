@@ -7,9 +7,9 @@
 import type { Event, Ref } from '../model.gen';
 import { toBytes } from '../bytes';
 import { StoreError } from '../errors';
-import { refOf, SCHEMA_NOW, type Held } from '../records/event';
+import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
 import type { Locks } from '../database/locks';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import type { Snapshot } from '../records/snapshot';
 
 export interface Draft {
@@ -21,7 +21,7 @@ export interface Draft {
 }
 
 export interface OutboxDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly locks: Locks;
   readonly now: () => Date;
   readonly zone: () => string;
@@ -31,7 +31,7 @@ export interface OutboxDeps {
 
 export interface Written {
   readonly ref: Ref;
-  readonly held: Held;
+  readonly held: StoredEvent;
 }
 
 export interface Outbox {
@@ -39,7 +39,7 @@ export interface Outbox {
    * Resolves when the event is on disk. `snapshot` folds the subject with the
    * new event; null when there is nothing to show yet.
    */
-  readonly append: (draft: Draft, snapshot: (event: Held) => Snapshot | null) => Promise<Written>;
+  readonly append: (draft: Draft, snapshot: (event: StoredEvent) => Snapshot | null) => Promise<Written>;
   /** Runs work while nobody writes to this person's rows, in any tab. */
   readonly exclusive: <T>(work: () => Promise<T>) => Promise<T>;
 }
@@ -48,7 +48,7 @@ export interface Outbox {
 class NumberTaken extends Error {}
 
 export function createOutbox(deps: OutboxDeps): Outbox {
-  const { shelf } = deps;
+  const { store } = deps;
   const exclusive = <T>(work: () => Promise<T>): Promise<T> => deps.locks.alone(`doorsill-write-${deps.person}`, work);
 
   /** The last number that was written, as far as this tab knows. */
@@ -63,7 +63,7 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     n: number,
     whole: boolean,
     draft: Draft,
-    snapshot: (event: Held) => Snapshot | null,
+    snapshot: (event: StoredEvent) => Snapshot | null,
   ): Promise<Written | null> => {
     const event: Event = {
       tablet: deps.tablet,
@@ -80,14 +80,14 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     const ref = refOf(event);
     const text = JSON.stringify(event);
     // What is shown is what was written, not what the caller may still change.
-    const held: Held = { pos: 0, event: JSON.parse(text) as Event, aside: false };
+    const held: StoredEvent = { pos: 0, event: JSON.parse(text) as Event, aside: false };
     const shown = snapshot(held);
     const [box, row] = await Promise.all([
-      shelf.sealEvent(ref, toBytes(text)),
-      shown === null ? null : shelf.snapshotRow(draft.subject, shown),
+      store.sealEvent(ref, toBytes(text)),
+      shown === null ? null : store.snapshotRow(draft.subject, shown),
     ]);
     // All at once: waiting for the number first would cost a way to the disk and back.
-    const written = shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    const written = store.db.write(['events', 'subjects', 'meta'], async (tx) => {
       const meta = tx.objectStore('meta');
       await together([
         async () => {
@@ -107,13 +107,13 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     );
   };
 
-  const append = async (draft: Draft, snapshot: (event: Held) => Snapshot | null): Promise<Written> => {
+  const append = async (draft: Draft, snapshot: (event: StoredEvent) => Snapshot | null): Promise<Written> => {
     const known = last;
     last = null;
-    const n = (known ?? (await shelf.number('n'))) + 1;
+    const n = (known ?? (await store.number('n'))) + 1;
     let written = await tryAppend(n, known !== null, draft, snapshot);
     // Another tab has written since: the lock is ours now, so its number stands.
-    written ??= await tryAppend((await shelf.number('n')) + 1, false, draft, snapshot);
+    written ??= await tryAppend((await store.number('n')) + 1, false, draft, snapshot);
     if (written === null) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
     last = written.held.event.n;
     return written;

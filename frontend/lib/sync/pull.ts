@@ -11,19 +11,19 @@ import { StoreError } from '../errors';
 import { readEvent, refOf } from '../records/event';
 import type { Http } from '../api/http';
 import type { Outbox } from './outbox';
-import type { Packing } from './team-download';
+import type { TeamDownloads } from './team-download';
 import { forgottenRow, readForgotten } from './forgotten';
 import { noteReceipt } from '../database/receipts';
 import { markStale, takeNewLog } from './push';
 import { FORKED, type EventRow, type PersonSchema } from '../database/rows';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../api/schemas';
 
 export interface PullDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
-  readonly packing: Packing;
+  readonly teamDownloads: TeamDownloads;
   readonly tablet: string;
   readonly now: () => Date;
   readonly applied: (subjects: ReadonlySet<string>, serverTime: string) => Promise<void>;
@@ -33,14 +33,14 @@ const PAGE = 1000;
 
 /** Pulls a team to its end; `new-log` when the server's log turned out to be another. */
 export async function pullTeam(deps: PullDeps, team: string): Promise<'done' | 'new-log'> {
-  while (await deps.packing.goesOn(team)) {
-    const { after } = await deps.shelf.place(team);
+  while (await deps.teamDownloads.goesOn(team)) {
+    const { after } = await deps.store.place(team);
     const page = await askPage(deps, team, after);
     if (page === null) return 'new-log';
     const touched = await deps.outbox.exclusive(() => applyPage(deps, team, after, page));
     // Stopped, or taken off the device, while the page was on its way.
     if (touched === null) continue;
-    await deps.packing.read();
+    await deps.teamDownloads.read();
     await deps.applied(touched, page.server_time);
     if (!page.more || page.next <= after) break;
   }
@@ -49,12 +49,12 @@ export async function pullTeam(deps: PullDeps, team: string): Promise<'done' | '
 
 /** One page; null when the server's log turned out to be another, which is taken on. */
 async function askPage(deps: PullDeps, team: string, after: number): Promise<PullAnswerIn | null> {
-  const log = await deps.shelf.text('log');
+  const log = await deps.store.text('log');
   const query = `log=${encodeURIComponent(log)}&after=${after}&limit=${PAGE}`;
   const answer = await deps.http({ method: 'GET', path: `/api/v1/teams/${encodeURIComponent(team)}/events?${query}` });
   const other = newLogOf(answer.status, answer.json, log);
   if (other === null) return readAnswer(pullAnswer, answer.json);
-  await takeNewLog(deps.shelf, deps.outbox, other);
+  await takeNewLog(deps.store, deps.outbox, other);
   await deps.applied(new Set(), '');
   return null;
 }
@@ -65,11 +65,11 @@ async function askPage(deps: PullDeps, team: string, after: number): Promise<Pul
  * entry that has not seen the rest.
  */
 async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-log'> {
-  const { shelf } = deps;
-  const wanted = async () => (await readForgotten(shelf)).filter((one) => one.back && one.team === team).flatMap((one) => one.subjects);
+  const { store } = deps;
+  const wanted = async () => (await readForgotten(store)).filter((one) => one.back && one.team === team).flatMap((one) => one.subjects);
   const subjects = new Set(await wanted());
   if (subjects.size === 0) return 'done';
-  const { after: end } = await shelf.place(team);
+  const { after: end } = await store.place(team);
   const found: Entry[] = [];
   for (let after = 0, more = true; more;) {
     const page = await askPage(deps, team, after);
@@ -88,10 +88,10 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
     if ((await wanted()).join() !== [...subjects].join()) return;
     const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry)))).flat();
     const list = await forgottenRow(
-      shelf,
-      (await readForgotten(shelf)).filter((one) => !one.subjects.some((id) => subjects.has(id))),
+      store,
+      (await readForgotten(store)).filter((one) => !one.subjects.some((id) => subjects.has(id))),
     );
-    await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
       for (const row of rows) await tx.objectStore('events').put(row);
       for (const subject of subjects) await markStale(tx.objectStore('subjects'), subject);
       await tx.objectStore('meta').put(list);
@@ -130,26 +130,26 @@ function readEntry({ pos, raw }: Pick<Entry, 'pos' | 'raw'>): Entry {
 }
 
 async function applyPage(deps: PullDeps, team: string, after: number, page: PullAnswerIn): Promise<ReadonlySet<string> | null> {
-  const { shelf } = deps;
-  const place = await shelf.place(team);
-  if (place.after !== after || !(await deps.packing.goesOn(team))) return null;
+  const { store } = deps;
+  const place = await store.place(team);
+  if (place.after !== after || !(await deps.teamDownloads.goesOn(team))) return null;
   const entries = page.events.map(readEntry);
   const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry)))).flat();
   const touched = new Set(rows.map((row) => row.subject));
-  const ack = await shelf.number('ack');
+  const ack = await store.number('ack');
   // With nothing waiting, numbers go on after those that the server has of this tablet.
   const last =
-    (await shelf.number('n')) > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
+    (await store.number('n')) > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
   // News of a client who has left this tablet, or a new visit to them.
   const named = new Set(entries.flatMap(({ event }) => [event.subject, (event.body as { readonly client?: unknown } | null)?.client]));
-  const [forgotten, isNews] = [await readForgotten(shelf), (id: string) => named.has(id)];
+  const [forgotten, isNews] = [await readForgotten(store), (id: string) => named.has(id)];
   const list = forgotten.some((one) => one.subjects.some(isNews))
     ? await forgottenRow(
-        shelf,
+        store,
         forgotten.map((one) => ({ ...one, back: one.back || one.subjects.some(isNews) })),
       )
     : null;
-  await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+  await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
     for (const row of rows) await tx.objectStore('events').put(row);
     if (place.old && !page.more) await setUnplacedAside(tx, team, touched);
     for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
@@ -165,7 +165,7 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
 }
 
 /** The row of an entry; two when another device wrote under this tablet's name and number. */
-async function rowsOf({ shelf, tablet }: PullDeps, team: string, entry: Entry): Promise<readonly EventRow[]> {
+async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry): Promise<readonly EventRow[]> {
   const { pos, event } = entry;
   const [ref, text] = [refOf(event), JSON.stringify(entry.raw)];
   const pulled = async (key: string): Promise<EventRow> => ({
@@ -173,15 +173,15 @@ async function rowsOf({ shelf, tablet }: PullDeps, team: string, entry: Entry): 
     subject: event.subject,
     pos,
     team,
-    box: await shelf.sealEvent(key, toBytes(text)),
+    box: await store.sealEvent(key, toBytes(text)),
   });
   if (event.tablet !== tablet) return [await pulled(ref)];
-  const mine = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
+  const mine = await store.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
   if (mine?.own === undefined) return [await pulled(ref + FORKED)];
   // An own event keeps its exact bytes and takes only its place.
   if (
     mine.pos === pos ||
-    (await shelf.openEvent(mine).then(
+    (await store.openEvent(mine).then(
       (bytes) => toText(bytes) === text,
       () => false,
     ))

@@ -12,13 +12,13 @@ import type { Http } from '../api/http';
 import type { Outbox } from './outbox';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { eventRow, type EventRow, type PersonSchema } from '../database/rows';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import type { Refused } from '../records/types';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import * as v from '../schema';
 
 export interface PushDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
   readonly tablet: string;
@@ -85,7 +85,7 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
   const newline = toBytes('\n');
   const body = join(batch.lines.flatMap((line) => [line, newline]));
   const head = {
-    log: await deps.shelf.text('log'),
+    log: await deps.store.text('log'),
     tablet: deps.tablet,
     from: batch.from,
     count: batch.lines.length,
@@ -100,20 +100,20 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
  * long ago: they are passed over, until it has `asked` for them.
  */
 async function nextBatch(deps: PushDeps, most: number, asked: boolean): Promise<Batch> {
-  const { shelf } = deps;
-  const ack = await shelf.number('ack');
-  const gone = asked ? 0 : await shelf.number('gone');
+  const { store } = deps;
+  const ack = await store.number('ack');
+  const gone = asked ? 0 : await store.number('gone');
   const kept =
     ack < gone
-      ? await shelf.db.read(
+      ? await store.db.read(
           ['events'],
           async (tx) => (await tx.objectStore('events').index('own').openKeyCursor(IDBKeyRange.lowerBound(ack, true)))?.key,
         )
       : 0;
   const from = Math.max(ack + 1, Math.min(kept ?? Infinity, gone + 1));
-  const to = Math.min(await shelf.number('n'), from + most - 1);
+  const to = Math.min(await store.number('n'), from + most - 1);
   if (to < from) return { from, lines: [] };
-  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.bound(from, to)));
+  const rows = await store.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.bound(from, to)));
   const byNumber = new Map(rows.map((row) => [row.own ?? 0, row]));
   const lines: Bytes[] = [];
   let size = 0;
@@ -133,10 +133,10 @@ async function nextBatch(deps: PushDeps, most: number, asked: boolean): Promise<
  * note takes its place: the server puts it aside and goes on, so that one
  * damaged row never holds up all that follow.
  */
-export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number, row: EventRow | undefined): Promise<Bytes> {
+export async function lineOf(deps: Pick<PushDeps, 'store' | 'tablet'>, n: number, row: EventRow | undefined): Promise<Bytes> {
   if (row !== undefined) {
     try {
-      return await deps.shelf.openEvent(eventRow(row));
+      return await deps.store.openEvent(eventRow(row));
     } catch (error) {
       if (error instanceof StoreError && error.code === 'locked') throw error;
     }
@@ -144,9 +144,9 @@ export async function lineOf(deps: Pick<PushDeps, 'shelf' | 'tablet'>, n: number
   return toBytes(JSON.stringify({ tablet: deps.tablet, n, damaged: 'this row could not be read on its tablet' }));
 }
 
-async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswer>): Promise<'log' | 'gap'> {
+async function applyConflict(deps: PushDeps, conflict: v.Infer<typeof conflictAnswer>): Promise<'log' | 'gap'> {
   if (conflict.error === 'log' && conflict.log !== undefined) {
-    await takeNewLog(deps.shelf, deps.outbox, conflict.log);
+    await takeNewLog(deps.store, deps.outbox, conflict.log);
     // What is written from now on has seen nothing of this log yet.
     await deps.applied(new Set(), '');
     return 'log';
@@ -158,7 +158,7 @@ async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswe
     });
   }
   await deps.outbox.exclusive(() =>
-    deps.shelf.db.write(['meta'], async (tx) => {
+    deps.store.db.write(['meta'], async (tx) => {
       await tx.objectStore('meta').put({ key: 'ack', number });
       await cutReceipts(tx.objectStore('meta'), number);
     }),
@@ -172,9 +172,9 @@ async function applyConflict(deps: PushDeps, conflict: v.Of<typeof conflictAnswe
  * events stay here; those that the new log turns out to lack do not count until
  * the server gives them a new place.
  */
-export async function takeNewLog(shelf: Shelf, outbox: Outbox, log: string): Promise<void> {
+export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: string): Promise<void> {
   await outbox.exclusive(() =>
-    shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    store.db.write(['events', 'subjects', 'meta'], async (tx) => {
       await forgetPlaces(tx);
       await tx.objectStore('meta').put({ key: 'ack', number: 0 });
       await tx.objectStore('meta').put({ key: 'log', text: log });
@@ -197,11 +197,11 @@ export async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subject
 
 /** Takes the server's word on each event: its place, or why it was set aside. */
 async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): Promise<ReadonlySet<string>> {
-  const { shelf } = deps;
+  const { store } = deps;
   const aside = said.verdicts.filter((one) => one.verdict === 'quarantined');
-  const refusedBox = aside.length === 0 ? null : await shelf.seal('meta', 'refused', await addRefused(deps, aside));
+  const refusedBox = aside.length === 0 ? null : await store.seal('meta', 'refused', await addRefused(deps, aside));
   const touched = new Set<string>();
-  await shelf.db.write(['events', 'subjects', 'meta'], async (tx) => {
+  await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
     const meta = tx.objectStore('meta');
     for (const one of said.verdicts) {
       const key = `${deps.tablet}:${one.n}`;
@@ -237,7 +237,7 @@ export async function markStale(store: SubjectStore, subject: string): Promise<v
   await store.put({ ...(await store.get(subject)), key: subject, stale: 1 });
 }
 
-const refusedList = v.orElse(
+const refusedList = v.fallback(
   v.list(
     v.object({
       ref: v.string,
@@ -253,21 +253,21 @@ const refusedList = v.orElse(
   [],
 );
 
-export async function readRefused(shelf: Shelf): Promise<readonly Refused[]> {
-  return refusedList(await shelf.secret('refused'));
+export async function readRefused(store: EncryptedStore): Promise<readonly Refused[]> {
+  return refusedList(await store.secret('refused'));
 }
 
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
-  const { shelf } = deps;
-  const before = await readRefused(shelf);
+  const { store } = deps;
+  const before = await readRefused(store);
   const added = await Promise.all(
     aside.map(async (one): Promise<Refused> => {
       const ref = `${deps.tablet}:${one.n}`;
       const about = { ref, code: one.code ?? '', hint: one.hint ?? '', field: one.field ?? '' };
-      const row = await shelf.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
+      const row = await store.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
       if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
       try {
-        const event = readEvent(JSON.parse(new TextDecoder().decode(await shelf.openEvent(row))));
+        const event = readEvent(JSON.parse(new TextDecoder().decode(await store.openEvent(row))));
         return { ...about, kind: event.kind, subject: event.subject, at: event.at };
       } catch {
         return { ...about, kind: '', subject: row.subject, at: '' };

@@ -13,7 +13,7 @@ async function organisationOn(one: FakeTablet) {
   const pair = await crypto.subtle.generateKey({ name: 'ECDH', namedCurve: 'P-256' }, true, ['deriveBits']);
   const point = new Uint8Array(await crypto.subtle.exportKey('raw', pair.publicKey));
   const text = JSON.stringify({ id: 'key-1', key: toBase64(point) });
-  await one.desk.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'organisation', text }));
+  await one.workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'organisation', text }));
   return async (envelope: string): Promise<readonly string[]> => {
     const it = JSON.parse(envelope) as Envelope;
     const enc = fromBase64(it.enc);
@@ -29,7 +29,7 @@ async function organisationOn(one: FakeTablet) {
 }
 
 const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps => ({
-  shelf: one.desk.shelf,
+  store: one.workspace.store,
   person: one.person,
   tablet: one.tablet,
   now: () => new Date(now),
@@ -38,7 +38,7 @@ const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps 
 async function signedVisitOn(one: FakeTablet): Promise<string> {
   const visit = await startVisitOn(one, await openClientOn(one));
   await answerOn(one, visit, 'pos-pelvis', '3');
-  await one.desk.book.write('visit-signed', visit, { level: 'practise', result: 'hash', name: 'Invented Person' });
+  await one.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'hash', name: 'Invented Person' });
   return visit;
 }
 
@@ -51,14 +51,14 @@ test('what was signed and not sent lies sealed beside the rows, and is exactly w
   const visit = await signedVisitOn(tablet);
   await answerOn(tablet, visit, 'pos-trunk', '1'); // after the signature: not sealed yet
   await sealSigned(depsOf(tablet));
-  const copies = await readSealed(tablet.desk.shelf);
+  const copies = await readSealed(tablet.workspace.store);
   assert.deepEqual(
     copies.map(({ from, to }) => [from, to]),
     [[1, 4]],
   );
   const lines = await open(copies[0]?.envelope ?? '');
   assert.deepEqual(kinds(lines), ['client-opened', 'visit-started', 'answer-given', 'visit-signed']);
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   assert.deepEqual(
     lines,
     [1, 2, 3, 4].map((n) => server.lines.get(`${tablet.tablet}:${n}`)),
@@ -72,7 +72,7 @@ test('a second signature seals only what came since; sealing again changes nothi
   await sealSigned(depsOf(tablet));
   await signedVisitOn(tablet);
   await sealSigned(depsOf(tablet));
-  const before = await readSealed(tablet.desk.shelf);
+  const before = await readSealed(tablet.workspace.store);
   assert.deepEqual(
     before.map(({ from, to }) => [from, to]),
     [
@@ -81,7 +81,7 @@ test('a second signature seals only what came since; sealing again changes nothi
     ],
   );
   await sealSigned(depsOf(tablet));
-  assert.deepEqual(await readSealed(tablet.desk.shelf), before);
+  assert.deepEqual(await readSealed(tablet.workspace.store), before);
 });
 
 test('a copy that a closed page did not make is made when the tablet is unlocked', async () => {
@@ -89,10 +89,10 @@ test('a copy that a closed page did not make is made when the tablet is unlocked
   const tablet = await newTablet(server);
   await organisationOn(tablet);
   await signedVisitOn(tablet);
-  tablet.desk.close();
+  tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  await again.desk.sealSigned();
-  assert.equal((await readSealed(again.desk.shelf)).length, 1);
+  await again.workspace.sealSigned();
+  assert.equal((await readSealed(again.workspace.store)).length, 1);
 });
 
 test('copies stay thirty days after the server has the entries, and longer when it was restored meanwhile', async () => {
@@ -102,14 +102,14 @@ test('copies stay thirty days after the server has the entries, and longer when 
   await signedVisitOn(tablet);
   await sealSigned(depsOf(tablet));
   const copies = async () => {
-    await tablet.desk.loop.now();
+    await tablet.workspace.loop.now();
     await sealSigned(depsOf(tablet));
-    return (await readSealed(tablet.desk.shelf)).length;
+    return (await readSealed(tablet.workspace.store)).length;
   };
   const days = async (count: number) => {
     for (let at = 0; at < count; at++) {
       server.now += 24 * 3_600_000;
-      await tablet.desk.loop.now();
+      await tablet.workspace.loop.now();
     }
   };
   assert.equal(await copies(), 1);
@@ -125,13 +125,13 @@ test('copies stay thirty days after the server has the entries, and longer when 
 test('everything that waits can be put into a sealed file, signed or not', async () => {
   const tablet = await newTablet(createFakeServer(TEAM));
   await assert.rejects(
-    tablet.desk.sealOutbox(),
+    tablet.workspace.sealOutbox(),
     (error: unknown) => error instanceof StoreError && /does not know your organisation/.test(error.message),
   );
   const open = await organisationOn(tablet);
   const visit = await startVisitOn(tablet, await openClientOn(tablet, 'Marrow Quillby'));
   await answerOn(tablet, visit, 'pos-pelvis', '3');
-  const file = await tablet.desk.sealOutbox();
+  const file = await tablet.workspace.sealOutbox();
   assert.equal(file.entries, 3);
   assert.equal(file.text.includes('Marrow'), false);
   assert.deepEqual(kinds(await open(file.text.trimEnd())), ['client-opened', 'visit-started', 'answer-given']);
@@ -142,8 +142,8 @@ test('more than a push may hold is cut into several envelopes', async () => {
   const open = await organisationOn(tablet);
   const visit = await startVisitOn(tablet, await openClientOn(tablet));
   const note = 'x'.repeat(1_000_000);
-  for (let at = 0; at < 4; at++) await tablet.desk.book.write('visit-noted', visit, { fields: { note: `${at}${note}` } });
-  const envelopes = (await tablet.desk.sealOutbox()).text.trimEnd().split('\n');
+  for (let at = 0; at < 4; at++) await tablet.workspace.projections.write('visit-noted', visit, { fields: { note: `${at}${note}` } });
+  const envelopes = (await tablet.workspace.sealOutbox()).text.trimEnd().split('\n');
   assert.equal(envelopes.length, 2);
   assert.deepEqual(
     (await Promise.all(envelopes.map(open))).map((lines) => lines.length),

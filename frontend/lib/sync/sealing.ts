@@ -10,11 +10,11 @@ import { StoreError } from '../errors';
 import { lineOf } from './push';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import * as v from '../schema';
 
 export interface SealingDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly person: string;
   readonly tablet: string;
   readonly now: () => Date;
@@ -32,17 +32,17 @@ interface Line {
 }
 
 /** The organisation's public key, undefined when the server has not told it yet. */
-async function organisationOf(shelf: Shelf): Promise<OrganisationKey | undefined> {
-  const text = await shelf.text('organisation');
-  return text === '' ? undefined : v.fitting(organisationKey, JSON.parse(text));
+async function organisationOf(store: EncryptedStore): Promise<OrganisationKey | undefined> {
+  const text = await store.text('organisation');
+  return text === '' ? undefined : v.tryParse(organisationKey, JSON.parse(text));
 }
 
 /** Own entries from a number on, as they are sent. */
 async function linesFrom(deps: SealingDeps, from: number): Promise<readonly Line[]> {
-  const to = await deps.shelf.number('n');
-  const rows = await deps.shelf.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.lowerBound(from)));
+  const to = await deps.store.number('n');
+  const rows = await deps.store.db.read(['events'], (tx) => tx.objectStore('events').index('own').getAll(IDBKeyRange.lowerBound(from)));
   const byNumber = new Map(rows.map((row) => [row.own ?? 0, row]));
-  const gone = await deps.shelf.number('gone');
+  const gone = await deps.store.number('gone');
   const lines: Line[] = [];
   for (let n = from; n <= to; n++) if (n > gone || byNumber.has(n)) lines.push({ n, bytes: await lineOf(deps, n, byNumber.get(n)) });
   return lines;
@@ -74,9 +74,9 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
 }
 
 /** Sealed copies of a tablet; rows that are not what they should be are left out. */
-export async function readSealed(shelf: Pick<Shelf, 'db'>): Promise<readonly SealedRow[]> {
-  const rows = await shelf.db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
-  return rows.filter((row) => v.fitting(sealedRow, row)).sort((a, b) => a.from - b.from);
+export async function readSealed(store: Pick<EncryptedStore, 'db'>): Promise<readonly SealedRow[]> {
+  const rows = await store.db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
+  return rows.filter((row) => v.tryParse(sealedRow, row)).sort((a, b) => a.from - b.from);
 }
 
 /** The first number after the receipt that no copy covers. */
@@ -93,21 +93,21 @@ function firstOpen(ack: number, copies: readonly SealedRow[]): number {
  * those that the server has had for thirty days. It can be repeated.
  */
 export async function sealSigned(deps: SealingDeps): Promise<void> {
-  const { shelf } = deps;
-  const organisation = await organisationOf(shelf);
-  const [ack, copies] = [await shelf.number('ack'), (await readSealed(shelf)).filter((one) => one.tablet === deps.tablet)];
+  const { store } = deps;
+  const organisation = await organisationOf(store);
+  const [ack, copies] = [await store.number('ack'), (await readSealed(store)).filter((one) => one.tablet === deps.tablet)];
   const open = organisation === undefined ? [] : await linesFrom(deps, firstOpen(ack, copies));
   const last = open.findLastIndex((line) => signing.has(kindOf(line)));
   const made = organisation === undefined ? [] : await envelopesOf(deps, organisation, open.slice(0, last + 1));
-  const firm = firmOf(await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll()));
-  await shelf.db.write(['sealed'], async (tx) => {
-    const store = tx.objectStore('sealed');
+  const firm = firmOf(await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll()));
+  await store.db.write(['sealed'], async (tx) => {
+    const sealed = tx.objectStore('sealed');
     for (const one of made) {
       const { tablet, from, to } = one;
-      await store.put({ key: `${tablet}:${from}-${to}`, tablet, from, to, envelope: JSON.stringify(one) });
+      await sealed.put({ key: `${tablet}:${from}-${to}`, tablet, from, to, envelope: JSON.stringify(one) });
     }
     for (const copy of copies) {
-      if (copy.to <= Math.min(ack, firm.ack)) await store.delete(copy.key);
+      if (copy.to <= Math.min(ack, firm.ack)) await sealed.delete(copy.key);
     }
   });
 }
@@ -125,14 +125,14 @@ export function fileOf(envelopes: readonly string[], entries: number, now: Date)
 
 /** All that waits, sealed: one envelope a line, for "doorsill import". */
 export async function sealOutbox(deps: SealingDeps): Promise<OutboxFile> {
-  const organisation = await organisationOf(deps.shelf);
+  const organisation = await organisationOf(deps.store);
   if (organisation === undefined) {
     throw new StoreError(
       'refused',
       'This tablet does not know your organisation’s key yet. It learns it at the next sign-in with a network; until then nothing can be put into a file.',
     );
   }
-  const lines = await linesFrom(deps, (await deps.shelf.number('ack')) + 1);
+  const lines = await linesFrom(deps, (await deps.store.number('ack')) + 1);
   const envelopes = await envelopesOf(deps, organisation, lines);
   return fileOf(
     envelopes.map((one) => JSON.stringify(one)),

@@ -6,12 +6,12 @@ import { StoreError } from '../errors';
 import type { Http } from '../api/http';
 import type { Outbox } from './outbox';
 import { readRefused } from './push';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import type { Refused } from '../records/types';
 import { asideAnswer, readAnswer } from '../api/schemas';
 
 export interface SettledDeps {
-  readonly shelf: Shelf;
+  readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
   readonly teams: () => readonly string[];
@@ -24,7 +24,7 @@ type Settled = NonNullable<Refused['settled']>;
 
 /** Asks about what is still open; true when something was dealt with since. */
 export async function fetchSettled(deps: SettledDeps): Promise<boolean> {
-  const open = (await readRefused(deps.shelf)).some((one) => one.settled === undefined);
+  const open = (await readRefused(deps.store)).some((one) => one.settled === undefined);
   if (!open) return false;
   const found = new Map<string, Settled>();
   for (const team of deps.teams()) await askTeam(deps.http, team, found);
@@ -46,13 +46,13 @@ async function askTeam(http: Http, team: string, found: Map<string, Settled>): P
 /** Notes what was settled; the list is read again, as a push may have added to it. */
 function keep(deps: SettledDeps, found: ReadonlyMap<string, Settled>): Promise<boolean> {
   return deps.outbox.exclusive(async () => {
-    const before = await readRefused(deps.shelf);
+    const before = await readRefused(deps.store);
     const news = before.filter((one) => one.settled === undefined && found.has(one.ref));
     if (news.length === 0) return false;
     const open = before.filter((one) => one.settled === undefined && !found.has(one.ref));
     const done = [...before.filter((one) => one.settled !== undefined), ...news.map((one) => withSettled(one, found.get(one.ref)))];
-    const box = await deps.shelf.seal('meta', 'refused', [...open, ...done.slice(-MOST_KEPT)]);
-    await deps.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'refused', box }));
+    const box = await deps.store.seal('meta', 'refused', [...open, ...done.slice(-MOST_KEPT)]);
+    await deps.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'refused', box }));
     return true;
   });
 }

@@ -12,16 +12,16 @@ async function withVisit() {
   const client = await openClientOn(colleague, 'Invented Client');
   const visit = await startVisitOn(colleague, client);
   await answerOn(colleague, visit, 'pos-head', '3');
-  await colleague.desk.loop.now();
+  await colleague.workspace.loop.now();
   return { server, client, visit };
 }
 
-const rowsOf = (one: FakeTablet) => one.desk.shelf.db.read(['events'], (tx) => tx.objectStore('events').getAllKeys());
-const packOf = (one: FakeTablet) => one.desk.packing.packs.value.get(TEAM);
-const namesOn = (one: FakeTablet) => one.desk.book.clients.value.map((card) => card.name);
+const rowsOf = (one: FakeTablet) => one.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAllKeys());
+const downloadOf = (one: FakeTablet) => one.workspace.teamDownloads.downloads.value.get(TEAM);
+const namesOn = (one: FakeTablet) => one.workspace.projections.clients.value.map((card) => card.name);
 const take = async (one: FakeTablet) => {
-  await one.desk.packing.choose(TEAM, 'on');
-  await one.desk.loop.now();
+  await one.workspace.teamDownloads.choose(TEAM, 'on');
+  await one.workspace.loop.now();
 };
 const refused = (error: unknown) => error instanceof StoreError && error.code === 'refused' && /on this device only/.test(error.message);
 
@@ -29,8 +29,8 @@ test('whoever visits has the team’s clients on the device from the first sign-
   const { server } = await withVisit();
   for (const role of ['clinician', 'assistant'] as const) {
     const tablet = await newTablet(server, role);
-    assert.equal(packOf(tablet)?.choice, 'on');
-    await tablet.desk.loop.now();
+    assert.equal(downloadOf(tablet)?.choice, 'on');
+    await tablet.workspace.loop.now();
     assert.deepEqual(namesOn(tablet), ['Invented Client']);
   }
 });
@@ -38,26 +38,26 @@ test('whoever visits has the team’s clients on the device from the first sign-
 test('nothing of a team comes onto a lead’s device before they choose so, and the choice is kept', async () => {
   const { server } = await withVisit();
   const lead = await newTablet(server, 'lead');
-  await lead.desk.loop.now();
-  assert.deepEqual([packOf(lead)?.choice, namesOn(lead), await rowsOf(lead)], ['off', [], []]);
-  assert.equal(lead.desk.state.value.online, true);
+  await lead.workspace.loop.now();
+  assert.deepEqual([downloadOf(lead)?.choice, namesOn(lead), await rowsOf(lead)], ['off', [], []]);
+  assert.equal(lead.workspace.state.value.online, true);
   await take(lead);
   assert.deepEqual(namesOn(lead), ['Invented Client']);
-  assert.deepEqual(packOf(lead), { choice: 'on', complete: true, entries: 3 });
-  lead.desk.close();
+  assert.deepEqual(downloadOf(lead), { choice: 'on', complete: true, entries: 3 });
+  lead.workspace.close();
   const again = await openTablet(server, lead, 'lead');
-  assert.deepEqual(packOf(again), { choice: 'on', complete: true, entries: 3 });
+  assert.deepEqual(downloadOf(again), { choice: 'on', complete: true, entries: 3 });
 });
 
 test('with nothing to take in, a network that is gone is still noticed', async () => {
   const server = createFakeServer(TEAM);
   const lead = await newTablet(server, 'lead');
-  assert.equal(lead.desk.state.value.asked, false, 'before the first exchange nobody knows');
-  await lead.desk.loop.now();
-  assert.equal(lead.desk.state.value.online, true);
+  assert.equal(lead.workspace.state.value.asked, false, 'before the first exchange nobody knows');
+  await lead.workspace.loop.now();
+  assert.equal(lead.workspace.state.value.online, true);
   server.faults.push('lose-request');
-  await lead.desk.loop.now();
-  assert.deepEqual([lead.desk.state.value.asked, lead.desk.state.value.online], [true, false]);
+  await lead.workspace.loop.now();
+  assert.deepEqual([lead.workspace.state.value.asked, lead.workspace.state.value.online], [true, false]);
 });
 
 test('what a colleague wrote leaves the device, what was written here stays for a restored server', async () => {
@@ -65,18 +65,18 @@ test('what a colleague wrote leaves the device, what was written here stays for 
   const lead = await newTablet(server, 'lead');
   await take(lead);
   await answerOn(lead, visit, 'pos-pelvis', '2');
-  await lead.desk.loop.now();
-  await lead.desk.unpack(TEAM);
+  await lead.workspace.loop.now();
+  await lead.workspace.removeDownload(TEAM);
   assert.deepEqual(namesOn(lead), []);
-  assert.equal(lead.desk.book.openClient(client).value, null);
+  assert.equal(lead.workspace.projections.openClient(client).value, null);
   assert.deepEqual(await rowsOf(lead), [`${lead.tablet}:1`]);
-  await lead.desk.loop.now();
+  await lead.workspace.loop.now();
   assert.deepEqual(await rowsOf(lead), [`${lead.tablet}:1`], 'it does not come back by itself');
-  lead.desk.close();
+  lead.workspace.close();
   const again = await openTablet(server, lead, 'lead');
-  assert.deepEqual([packOf(again)?.choice, namesOn(again)], ['off', []]);
+  assert.deepEqual([downloadOf(again)?.choice, namesOn(again)], ['off', []]);
   server.restore('log-2');
-  await again.desk.loop.now();
+  await again.workspace.loop.now();
   assert.deepEqual([...server.lines.keys()], [`${lead.tablet}:1`]);
   assert.deepEqual(namesOn(again), []);
 });
@@ -86,60 +86,60 @@ test('taken off and onto the device again, everything is here as before', async 
   const lead = await newTablet(server, 'lead');
   await take(lead);
   await answerOn(lead, visit, 'pos-pelvis', '2');
-  await lead.desk.loop.now();
-  await lead.desk.unpack(TEAM);
+  await lead.workspace.loop.now();
+  await lead.workspace.removeDownload(TEAM);
   await take(lead);
-  const card = lead.desk.book.clients.value.find((one) => one.id === client);
+  const card = lead.workspace.projections.clients.value.find((one) => one.id === client);
   assert.equal(card?.visits[0]?.answered, 2);
-  assert.equal(packOf(lead)?.entries, 4);
+  assert.equal(downloadOf(lead)?.entries, 4);
 });
 
 test('nothing is taken off while something of the team is on this device only', async () => {
   const { server, visit } = await withVisit();
   const tablet = await newTablet(server);
-  await tablet.desk.loop.now();
+  await tablet.workspace.loop.now();
   await answerOn(tablet, visit, 'pos-pelvis', '2');
-  await assert.rejects(tablet.desk.unpack(TEAM), refused);
-  assert.deepEqual([packOf(tablet)?.choice, namesOn(tablet)], ['on', ['Invented Client']]);
-  await tablet.desk.loop.now();
-  tablet.desk.drafts.keep(visit, { metres: '12' });
-  await tablet.desk.drafts.close();
-  await assert.rejects(tablet.desk.unpack(TEAM), refused, 'a run in the making');
+  await assert.rejects(tablet.workspace.removeDownload(TEAM), refused);
+  assert.deepEqual([downloadOf(tablet)?.choice, namesOn(tablet)], ['on', ['Invented Client']]);
+  await tablet.workspace.loop.now();
+  tablet.workspace.drafts.keep(visit, { metres: '12' });
+  await tablet.workspace.drafts.close();
+  await assert.rejects(tablet.workspace.removeDownload(TEAM), refused, 'a run in the making');
 });
 
-test('a first packing that is cut off goes on from where it was', async () => {
+test('a first download that is cut off goes on from where it was', async () => {
   const { server } = await withVisit();
   const last = server.entries.at(-1)?.raw as Event;
   for (let n = 4; n <= 1103; n++) {
     server.entries.push({ pos: n, received: last.at, raw: { ...last, n, body: { item: `item-${n}`, state: 'answered', level: '3' } } });
   }
   const lead = await newTablet(server, 'lead');
-  await lead.desk.packing.choose(TEAM, 'on');
+  await lead.workspace.teamDownloads.choose(TEAM, 'on');
   server.faults.push(null, null, 'lose-request'); // checklists, the first page, the second
-  await lead.desk.loop.now();
-  assert.deepEqual(packOf(lead), { choice: 'on', complete: false, entries: 1000 });
-  await lead.desk.packing.choose(TEAM, 'paused');
-  lead.desk.close();
+  await lead.workspace.loop.now();
+  assert.deepEqual(downloadOf(lead), { choice: 'on', complete: false, entries: 1000 });
+  await lead.workspace.teamDownloads.choose(TEAM, 'paused');
+  lead.workspace.close();
   const again = await openTablet(server, lead, 'lead');
-  await again.desk.loop.now();
-  assert.deepEqual(packOf(again), { choice: 'paused', complete: false, entries: 1000 }, 'stopped stays stopped');
+  await again.workspace.loop.now();
+  assert.deepEqual(downloadOf(again), { choice: 'paused', complete: false, entries: 1000 }, 'stopped stays stopped');
   await take(again);
-  assert.deepEqual(packOf(again), { choice: 'on', complete: true, entries: 1103 });
+  assert.deepEqual(downloadOf(again), { choice: 'on', complete: true, entries: 1103 });
 });
 
 test('a page that arrives after the team was taken off is not taken in', async () => {
   const { server } = await withVisit();
   const lead = await newTablet(server, 'lead');
-  await lead.desk.packing.choose(TEAM, 'on');
-  const running = lead.desk.loop.now();
-  await lead.desk.unpack(TEAM);
+  await lead.workspace.teamDownloads.choose(TEAM, 'on');
+  const running = lead.workspace.loop.now();
+  await lead.workspace.removeDownload(TEAM);
   await running;
-  assert.deepEqual([await rowsOf(lead), namesOn(lead), packOf(lead)?.entries], [[], [], 0]);
+  assert.deepEqual([await rowsOf(lead), namesOn(lead), downloadOf(lead)?.entries], [[], [], 0]);
 });
 
 test('the choice does not lie open on the disk', async () => {
   const server = createFakeServer(TEAM);
   const tablet = await newTablet(server);
-  const row = await tablet.desk.shelf.db.read(['meta'], (tx) => tx.objectStore('meta').get(`packed:${TEAM}`));
+  const row = await tablet.workspace.store.db.read(['meta'], (tx) => tx.objectStore('meta').get(`packed:${TEAM}`));
   assert.deepEqual(Object.keys(row ?? {}).sort(), ['box', 'key']);
 });

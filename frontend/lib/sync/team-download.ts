@@ -8,18 +8,18 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import { StoreError } from '../errors';
 import { forgottenRow, readForgotten } from './forgotten';
 import type { Outbox } from './outbox';
-import type { Shelf } from '../database/encrypted-store';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { teamOf } from '../records/snapshot';
-import type { Membership, Pack } from '../records/types';
+import type { Membership, TeamDownload } from '../records/types';
 import { readWaiting } from '../records/waiting';
 import * as v from '../schema';
 
-export interface Packing {
+export interface TeamDownloads {
   /** By team; only teams that this person is in. */
-  readonly packs: ReadonlySignal<ReadonlyMap<string, Pack>>;
+  readonly downloads: ReadonlySignal<ReadonlyMap<string, TeamDownload>>;
   /** The person's teams; a team that is met for the first time gets its role's choice. */
   readonly setTeams: (teams: readonly Membership[]) => Promise<void>;
-  /** Every team of the person, packed or not. */
+  /** Every team of the person, on this device or not. */
   readonly teams: () => readonly string[];
   /** Teams to take in. */
   readonly chosen: () => readonly string[];
@@ -37,33 +37,33 @@ export interface Packing {
   readonly close: () => void;
 }
 
-const choiceSchema = v.among('on', 'paused', 'off');
+const choiceSchema = v.literal('on', 'paused', 'off');
 
-export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readonly outbox: Outbox }): Packing {
-  const packs = signal<ReadonlyMap<string, Pack>>(new Map());
+export function createTeamDownloads({ store, outbox }: { readonly store: EncryptedStore; readonly outbox: Outbox }): TeamDownloads {
+  const downloads = signal<ReadonlyMap<string, TeamDownload>>(new Map());
   let teams: readonly Membership[] = [];
   let closed = false;
 
-  const chosenOnDisk = async (team: string): Promise<Pack['choice'] | undefined> =>
-    v.fitting(choiceSchema, await shelf.secret(keyOf(team)));
+  const chosenOnDisk = async (team: string): Promise<TeamDownload['choice'] | undefined> =>
+    v.tryParse(choiceSchema, await store.secret(keyOf(team)));
 
-  const write = async (team: string, choice: Pack['choice']): Promise<void> => {
-    const box = await shelf.seal('meta', keyOf(team), choice);
-    await shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: keyOf(team), box }));
+  const write = async (team: string, choice: TeamDownload['choice']): Promise<void> => {
+    const box = await store.seal('meta', keyOf(team), choice);
+    await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: keyOf(team), box }));
   };
 
   const read = async (): Promise<void> => {
     const all = await Promise.all(
-      teams.map(async ({ id }): Promise<[string, Pack]> => {
-        const [choice, place] = [(await chosenOnDisk(id)) ?? 'off', await shelf.place(id)];
+      teams.map(async ({ id }): Promise<[string, TeamDownload]> => {
+        const [choice, place] = [(await chosenOnDisk(id)) ?? 'off', await store.place(id)];
         return [id, { choice, complete: place.done, entries: place.count }];
       }),
     );
-    packs.value = new Map(all);
+    downloads.value = new Map(all);
   };
 
   return {
-    packs,
+    downloads,
     read,
     teams: () => teams.map((team) => team.id),
     setTeams: async (list) => {
@@ -71,18 +71,18 @@ export function createPacking({ shelf, outbox }: { readonly shelf: Shelf; readon
       for (const { id, role } of list) {
         if ((await chosenOnDisk(id)) !== undefined) continue;
         // Rows from before there was a choice are not left behind without one.
-        if (role !== 'lead' || (await shelf.place(id)).after > 0) await write(id, 'on');
+        if (role !== 'lead' || (await store.place(id)).after > 0) await write(id, 'on');
       }
       await read();
     },
-    chosen: () => [...packs.peek()].filter(([, pack]) => pack.choice === 'on').map(([team]) => team),
+    chosen: () => [...downloads.peek()].filter(([, pack]) => pack.choice === 'on').map(([team]) => team),
     goesOn: async (team) => !closed && (await chosenOnDisk(team)) === 'on',
     choose: async (team, choice) => {
       await outbox.exclusive(() => write(team, choice));
       await read();
     },
     remove: async (team) => {
-      const gone = await outbox.exclusive(() => removeRows(shelf, team));
+      const gone = await outbox.exclusive(() => removeRows(store, team));
       await read();
       return gone;
     },
@@ -97,15 +97,15 @@ function keyOf(team: string): string {
 }
 
 /** All in one transaction: a device never holds half of what was taken off. */
-async function removeRows(shelf: Shelf, team: string): Promise<ReadonlySet<string>> {
-  const subjects = await subjectsOf(shelf, team);
-  await refuseUnsent(shelf, subjects);
-  const box = await shelf.seal('meta', keyOf(team), 'off');
+async function removeRows(store: EncryptedStore, team: string): Promise<ReadonlySet<string>> {
+  const subjects = await subjectsOf(store, team);
+  await refuseUnsent(store, subjects);
+  const box = await store.seal('meta', keyOf(team), 'off');
   const forgotten = await forgottenRow(
-    shelf,
-    (await readForgotten(shelf)).filter((one) => one.team !== team),
+    store,
+    (await readForgotten(store)).filter((one) => one.team !== team),
   );
-  await shelf.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
+  await store.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
     const events = tx.objectStore('events');
     const own = new Set(await events.index('own').getAllKeys());
     for (const subject of subjects) {
@@ -124,21 +124,21 @@ async function removeRows(shelf: Shelf, team: string): Promise<ReadonlySet<strin
 }
 
 /** Clients and visits of a team; one that cannot be shown is known by where its entries came from. */
-async function subjectsOf(shelf: Shelf, team: string): Promise<ReadonlySet<string>> {
-  const { ready, stale } = await shelf.snapshots();
+async function subjectsOf(store: EncryptedStore, team: string): Promise<ReadonlySet<string>> {
+  const { ready, stale } = await store.snapshots();
   const subjects = new Set<string>();
   for (const [subject, snapshot] of ready) {
     if (teamOf(snapshot) === team) subjects.add(subject);
   }
   for (const subject of stale) {
-    if (!ready.has(subject) && (await shelf.pulledFrom(subject)) === team) subjects.add(subject);
+    if (!ready.has(subject) && (await store.pulledFrom(subject)) === team) subjects.add(subject);
   }
   return subjects;
 }
 
-async function refuseUnsent(shelf: Shelf, subjects: ReadonlySet<string>): Promise<void> {
-  const { of } = await readWaiting(shelf);
-  const begun = await shelf.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
+async function refuseUnsent(store: EncryptedStore, subjects: ReadonlySet<string>): Promise<void> {
+  const { of } = await readWaiting(store);
+  const begun = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
   let unsent = begun.filter((key) => subjects.has(key)).length;
   for (const [subject, count] of of) {
     if (subjects.has(subject)) unsent += count;

@@ -55,12 +55,12 @@ function belongsHere(state: State, path: string): boolean {
   return everywhere.has(state.id) || (state.id === 'update' && (state.remedy === 'reload' || isQuiet(path)));
 }
 
-/** What stands above every screen, and what is read out when it begins. How many somebody must act on goes to `toLook`. */
-export function StateLines({ toLook }: { readonly toLook: Signal<number> }) {
+/** What stands above every screen, and what is read out when it begins. How many somebody must act on goes to `attentionCount`. */
+export function StateLines({ attentionCount }: { readonly attentionCount: Signal<number> }) {
   const { path } = usePlace();
   const all = statesNow.value;
   useEffect(() => {
-    toLook.value = all.filter((one) => one.weight !== 'note').length;
+    attentionCount.value = all.filter((one) => one.weight !== 'note').length;
   }, [all]);
   const onOwnScreen = path === '/sync';
   return (
