@@ -12,7 +12,8 @@ import { StoreError } from './errors';
 import type { Colleague } from './records/colleagues';
 import type { OutboxFile } from './sync/sealing';
 import type { LockedRowsActions } from './session/locked-rows';
-import { createAuth, type Lazy, type Auth } from './session/auth';
+import { createAuth, type Auth } from './session/auth';
+import type { Lazy } from './session/open-session';
 import type { Arrival } from './session/single-sign-on';
 import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
 
@@ -23,7 +24,7 @@ export type { DatabaseState } from './database/database';
 export type { StoreErrorCode } from './errors';
 export type { Colleague } from './records/colleagues';
 export type { OutboxFile } from './sync/sealing';
-export { IDLE } from './session/auth';
+export { IDLE } from './session/open-session';
 export type { Withdrawn } from './session/withdraw';
 export type { Arrival } from './session/single-sign-on';
 export type { LockedRows } from './session/locked-rows';

@@ -1,13 +1,13 @@
 /** Who is signed in at this tablet: signing in, locking, coming back. */
-import type { Withdrawn } from './withdraw';
-import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { Browser } from './browser';
-import type { Workspace } from './workspace';
-import { StoreError } from '../errors';
-import type { PinCheck } from './pin';
-import type { Keyed, SessionDeps, SignedIn } from './session';
+import type { ReadonlySignal } from '@preact/signals';
 import type { Session } from '../records/types';
+import type { Browser } from './browser';
+import { createOpenSession, IDLE, type Lazy, type OpenSession, type Unlocking } from './open-session';
+import { createPinResume, type PinResume } from './pin-resume';
+import type { Keyed } from './session';
 import type { Arrival } from './single-sign-on';
+import type { Withdrawn } from './withdraw';
+import type { Workspace } from './workspace';
 
 export interface Auth {
   readonly workspace: ReadonlySignal<Workspace | null>;
@@ -41,228 +41,122 @@ export interface Auth {
   readonly unlocking: () => Promise<Unlocking>;
 }
 
-export type Lazy = typeof import('./unlock');
-type Unlocking = Lazy & { readonly deps: SessionDeps };
-
-const MOST_TRIES = 5;
-/** How long after locking a PIN still works; proposal, not validated. */
-const RESUME_MS = 2 * 3_600_000;
-export const IDLE = { least: 2, usual: 10, most: 15 } as const;
-
-/** A locked session whose keys are still in memory. */
-interface ResumableSession {
-  readonly who: Keyed;
-  readonly login: string;
-  readonly online: boolean;
-  readonly check: PinCheck;
-  readonly at: number;
-  tries: number;
-}
-
 /** `load` fetches what runs once somebody unlocks the tablet. */
 export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): Auth {
-  const workspace: Signal<Workspace | null> = signal(null);
-  const session: Signal<Session | null> = signal(null);
-  const [resumable, hasPin] = [signal(false), signal(false)];
-  const idleMinutes = signal<number>(IDLE.usual);
-  const withdrawn = signal<Withdrawn | null>(null);
-  const before: (() => void)[] = [];
-  let deps: SessionDeps | undefined;
-  let at: { readonly who: Keyed; readonly login: string } | null = null;
-  let pin: PinCheck | null = null;
-  let resumableSession: ResumableSession | null = null;
-  let dropping: unknown = null;
-  /** The server said so before anybody was signed in. */
-  let told = false;
-  /** What the last workspace still had to write down. */
-  let closing: Promise<unknown> = Promise.resolve();
-  let ending: Promise<void> = Promise.resolve();
-
-  const unlocking = async (): Promise<Unlocking> => {
-    const lazy = await load();
-    deps ??= lazy.createSession(browser().world);
-    return { ...lazy, deps };
-  };
-
-  const drop = (): void => {
-    browser().world.clearTimer(dropping);
-    resumableSession = null;
-    resumable.value = false;
-  };
-
-  const leave = (keep: boolean): void => {
-    const open = workspace.peek();
-    if (open !== null) for (const work of before) work();
-    drop();
-    if (keep && pin !== null && at !== null) {
-      resumableSession = { ...at, check: pin, online: session.peek()?.online ?? false, at: Date.now(), tries: 0 };
-      resumable.value = true;
-      dropping = browser().world.setTimer(drop, RESUME_MS);
-    }
-    pin = null;
-    at = null;
-    batch(() => {
-      hasPin.value = false;
-      session.value = null;
-      workspace.value = null;
-    });
-    browser().engine.stop();
-    if (open !== null) closing = open.close().catch(() => undefined);
-  };
-
-  const enter = async (done: SignedIn, login: string, online = done.session.online): Promise<void> => {
-    at = { who: done.who, login };
-    const minutes = await done.workspace.store.secret('idle');
-    batch(() => {
-      idleMinutes.value = typeof minutes === 'number' ? minutes : IDLE.usual;
-      withdrawn.value = null;
-      if (told) revoke(done.workspace, done.who);
-      workspace.value = done.workspace;
-      session.value = { ...done.session, online };
-    });
-    void done.workspace.sealSigned();
-    done.workspace.loop.wake();
-  };
-
-  /** Nothing of a client is shown from here on; the workspace only sends. */
-  const revoke = (open: Workspace, who: Keyed): void => {
-    told = false;
-    open.loop.stop();
-    withdrawn.value = 'sending';
-    void unlocking()
-      .then((lazy) =>
-        lazy.clearTablet({ http: browser().http, keyStore: lazy.deps.keyStore, workspace: open, who, notices: browser().world.notices }),
-      )
-      .then((state) => {
-        leave(false);
-        withdrawn.value = state;
-      });
-  };
-
-  const requireWorkspace = (): { readonly open: Workspace; readonly who: Keyed } => {
-    const open = workspace.peek();
-    if (open === null || at === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
-    return { open, who: at.who };
-  };
-
-  const renew = async (lazy: Unlocking, name: string, password: string): Promise<boolean> => {
-    const [open, now] = [workspace.peek(), session.peek()];
-    if (open === null || now === null || name.trim() !== at?.login || (await lazy.deps.keyStore.find(name))?.local !== undefined)
-      return false;
-    const answer = await lazy.renewSession(browser().http, name, password, now.tablet);
-    if (answer === 'offline') return true;
-    // A server that does not know this tablet gives it another name, from the start.
-    const known = answer.tablet === now.tablet && (answer.tablet !== '' || answer.teams.length === 0);
-    if (!known || answer.person.id !== now.person.id) return false;
-    session.value = { ...now, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
-    await open.teamDownloads.setTeams(answer.teams);
-    open.loop.wake();
-    return true;
-  };
-
+  const pins = createPinResume(browser);
+  const open = createOpenSession(browser, load, pins);
+  const { workspace, session, idleMinutes, withdrawn, unlocking, beforeLock, revoked } = open;
   return {
     workspace,
     session,
-    resumable,
-    hasPin,
     idleMinutes,
     withdrawn,
     unlocking,
-    beforeLock: (work) => {
-      before.push(work);
-    },
-    keys: async () => ({ ...(await unlocking()), who: requireWorkspace().who }),
-    signIn: async (name, password, oldPassword, forgotten) => {
-      const lazy = await unlocking();
-      if (await renew(lazy, name, password)) return;
-      leave(true);
-      told = false;
-      await closing;
-      const done = await lazy.signInWith(lazy.deps, { login: name, password, oldPassword, forgotten });
-      drop();
-      await enter(done, name.trim());
-    },
-    signInWithSingleSignOn: async (who, password, forgotten) => {
-      const lazy = await unlocking();
-      leave(true);
-      told = false;
-      await closing;
-      const done = await lazy.openWithSingleSignOn(lazy.deps, who, password, forgotten);
-      drop();
-      await enter(done, who.login);
-    },
-    signInWithPasskey: async () => {
-      const lazy = await unlocking();
-      const { row, ring } = await lazy.unlockWithPasskey(lazy.deps.keyStore);
-      leave(false);
-      await closing;
-      await enter(await lazy.openOffline(lazy.deps, row, ring), '');
-    },
-    resume: async (typed) => {
-      const [lazy, one] = [await unlocking(), resumableSession];
-      if (one === null || Math.abs(Date.now() - one.at) > RESUME_MS) {
-        drop();
-        throw new StoreError('locked', 'The PIN works for two hours. Sign in with your password.');
-      }
-      one.tries += 1;
-      if (!(await one.check(typed))) {
-        const left = MOST_TRIES - one.tries;
-        if (left <= 0) drop();
-        throw new StoreError(
-          'password',
-          left <= 0
-            ? 'That was the fifth wrong PIN. Sign in with your password; nothing is lost.'
-            : `This is not the PIN. ${left === 1 ? 'One try is' : `${left} tries are`} left before the password is needed.`,
-        );
-      }
-      if (resumableSession !== one) throw new StoreError('locked', 'Sign in with your password.');
-      drop();
-      await closing;
-      const done = await lazy.reopen(lazy.deps, one.who);
-      await enter(done, one.login, one.online);
-      pin = one.check;
-      hasPin.value = true;
-    },
+    beforeLock,
+    revoked,
+    resumable: pins.resumable,
+    hasPin: pins.hasPin,
+    ...waysIn(browser, open, pins),
+    ...waysOut(browser, open),
+    keys: async () => ({ ...(await unlocking()), who: open.require().who }),
     setPin: async (typed) => {
       const made = typed === null ? null : await (await unlocking()).createPin(typed);
-      requireWorkspace();
-      pin = made;
-      hasPin.value = made !== null;
+      open.require();
+      pins.set(made);
     },
     setIdleMinutes: async (minutes) => {
-      const { open } = requireWorkspace();
+      const { store } = open.require().open;
       const fit = Math.min(IDLE.most, Math.max(IDLE.least, Math.round(minutes)));
-      const box = await open.store.seal('meta', 'idle', fit);
-      await open.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'idle', box }));
+      const box = await store.seal('meta', 'idle', fit);
+      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'idle', box }));
       idleMinutes.value = fit;
     },
+  };
+}
+
+type WaysIn = Pick<Auth, 'signIn' | 'signInWithSingleSignOn' | 'signInWithPasskey' | 'resume'>;
+
+function waysIn(browser: () => Browser, open: OpenSession, pins: PinResume): WaysIn {
+  /** Ends the session that is open, if any; a PIN can still bring it back while the next sign-in fails. */
+  const makeWay = async (): Promise<void> => {
+    open.leave(true);
+    open.forgetRevoked();
+    await open.closed();
+  };
+  return {
+    signIn: async (name, password, oldPassword, forgotten) => {
+      const lazy = await open.unlocking();
+      if (await renew(browser(), open, lazy, { name, password })) return;
+      await makeWay();
+      const done = await lazy.signInWith(lazy.deps, { login: name, password, oldPassword, forgotten });
+      pins.drop();
+      await open.enter(done, name.trim());
+    },
+    signInWithSingleSignOn: async (who, password, forgotten) => {
+      const lazy = await open.unlocking();
+      await makeWay();
+      const done = await lazy.openWithSingleSignOn(lazy.deps, who, password, forgotten);
+      pins.drop();
+      await open.enter(done, who.login);
+    },
+    signInWithPasskey: async () => {
+      const lazy = await open.unlocking();
+      const { row, ring } = await lazy.unlockWithPasskey(lazy.deps.keyStore);
+      open.leave(false);
+      await open.closed();
+      await open.enter(await lazy.openOffline(lazy.deps, row, ring), '');
+    },
+    resume: async (typed) => {
+      const lazy = await open.unlocking();
+      const last = await pins.open(typed);
+      await open.closed();
+      await open.enter(await lazy.reopen(lazy.deps, last.who), last.login, last.online);
+      pins.set(last.check);
+    },
+  };
+}
+
+/** Signs in again whoever is signed in already, with the rows left open; false when that is not what was asked. */
+async function renew(
+  { http }: Browser,
+  open: OpenSession,
+  lazy: Unlocking,
+  ask: { readonly name: string; readonly password: string },
+): Promise<boolean> {
+  const [workspace, now] = [open.workspace.peek(), open.session.peek()];
+  if (workspace === null || now === null || ask.name.trim() !== open.current()?.login) return false;
+  if ((await lazy.deps.keyStore.find(ask.name))?.local !== undefined) return false;
+  const answer = await lazy.renewSession(http, ask.name, ask.password, now.tablet);
+  if (answer === 'offline') return true;
+  // A server that does not know this tablet gives it another name, from the start.
+  const known = answer.tablet === now.tablet && (answer.tablet !== '' || answer.teams.length === 0);
+  if (!known || answer.person.id !== now.person.id) return false;
+  open.session.value = { ...now, person: answer.person, teams: answer.teams, admin: answer.admin, online: true };
+  await workspace.teamDownloads.setTeams(answer.teams);
+  workspace.loop.wake();
+  return true;
+}
+
+type WaysOut = Pick<Auth, 'lock' | 'lockedElsewhere' | 'signOut' | 'signedOut'>;
+
+function waysOut(browser: () => Browser, open: OpenSession): WaysOut {
+  let ending: Promise<void> = Promise.resolve();
+  const nothing = (): void => undefined;
+  return {
     lock: () => {
-      workspace.peek()?.lockOthers();
-      leave(true);
+      open.workspace.peek()?.lockOthers();
+      open.leave(true);
     },
     lockedElsewhere: () => {
-      leave(true);
+      open.leave(true);
     },
     signOut: () => {
-      workspace.peek()?.lockOthers();
-      leave(false);
+      open.workspace.peek()?.lockOthers();
+      open.leave(false);
       // Without a network the server's session ends by its own time.
-      ending = browser()
-        .http({ method: 'DELETE', path: '/api/v1/session' })
-        .then(
-          () => undefined,
-          () => undefined,
-        );
+      ending = browser().http({ method: 'DELETE', path: '/api/v1/session' }).then(nothing, nothing);
       return ending;
     },
     signedOut: () => ending,
-    revoked: () => {
-      if (withdrawn.peek() === 'sending') return;
-      const open = workspace.peek();
-      told = open === null;
-      if (open === null || at === null) return;
-      for (const work of before) work();
-      revoke(open, at.who);
-    },
   };
 }

@@ -3,6 +3,7 @@
  * loses nothing: rows open with either key until all of them are done, and a row
  * that somebody else wrote meanwhile is left as they wrote it.
  */
+import type { Locks } from '../database/locks';
 import type { Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { sameBytes } from './key-store';
@@ -59,4 +60,37 @@ async function put(db: PersonDatabase, store: PersonStore, renewed: readonly Ren
     }
   });
   return renewed.length;
+}
+
+/** The keys of a workspace, while other tabs may still hold older ones. */
+export interface KeyRotation {
+  /** Seals rows anew that are under an older key; then `settle` has the older keys forgotten, unless another tab still uses them. */
+  readonly finish: (settle: () => Promise<void>) => Promise<void>;
+  /** This tab uses its keys no more. */
+  readonly release: () => void;
+}
+
+/** `turn` counts changes of the keys, `older` are those of the turns before. Each tab holds a shared lock by the turn of its keys. */
+export function createKeyRotation(
+  locks: Locks,
+  who: {
+    readonly person: string;
+    readonly rows?: number | undefined;
+    readonly turn?: number | undefined;
+    readonly older?: readonly CryptoKey[];
+    readonly db: PersonDatabase;
+    readonly cipher: Cipher;
+  },
+): KeyRotation {
+  const turn = who.turn ?? 0;
+  const lockOf = (of: number): string => `doorsill-turn-${who.person}-${who.rows ?? 0}-${of}`;
+  const release = locks.share(lockOf(turn));
+  const finish = async (settle: () => Promise<void>): Promise<void> => {
+    let free = true;
+    for (let earlier = Math.max(0, turn - (who.older?.length ?? 0)); earlier < turn; earlier++) {
+      free &&= await locks.ifFree(lockOf(earlier), () => Promise.resolve());
+    }
+    if ((await renewRows(who.db, who.cipher)) && free) await settle();
+  };
+  return { finish, release };
 }

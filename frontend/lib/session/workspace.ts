@@ -1,26 +1,27 @@
 /** Everything that runs while one person is signed in on this tab. */
-import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { openProjections, type Projections } from '../records/projections';
 import { openChecklists, type Checklists } from '../records/checklists';
-import { createCipher } from '../crypto/cipher';
-import { createDatabase, type DatabaseNotices } from '../database/database';
+import { createCipher, type Cipher } from '../crypto/cipher';
+import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
 import { openDrafts, type Drafts } from '../database/drafts';
 import type { Engine } from '../engine/engine';
-import { StoreError } from '../errors';
-import { createExchange } from '../sync/exchange';
+import { createExchange, type Exchange } from '../sync/exchange';
 import type { Http } from '../api/http';
 import type { Locks } from '../database/locks';
 import { openLeft, type Left } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
-import { createOutbox } from '../sync/outbox';
+import { createOutbox, type Outbox } from '../sync/outbox';
 import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
 import { openPeople, type People } from '../records/colleagues';
 import { pushAll } from '../sync/push';
-import { renewRows } from './reencrypt';
-import { personPlan } from '../database/rows';
+import { createKeyRotation } from './reencrypt';
+import { createOtherTabs, type OtherTabs } from './other-tabs';
+import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
+import { personPlan, type PersonSchema } from '../database/rows';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
 import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
-import type { SyncProblem, SyncState } from '../records/types';
+import type { SyncState } from '../records/types';
 
 /** What the world gives: replaced in tests. */
 export interface World {
@@ -78,20 +79,78 @@ export interface Workspace {
   readonly close: () => Promise<void>;
 }
 
-type TabMessage = { readonly changed: readonly string[]; readonly sent: boolean } | { readonly lock: true };
+/** What an open workspace is made of: rows, what is read from them, and what goes to and from the server. */
+interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'left' | 'teamDownloads'> {
+  readonly outbox: Outbox;
+  readonly tabs: OtherTabs;
+  readonly status: SyncStatus;
+  readonly sending: Signal<boolean>;
+  /** How many rows did not open. */
+  readonly damaged: ReadonlySignal<number>;
+}
 
 export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
   const db = createDatabase(personPlan(who.person, who.rows), world.notices);
-  const damaged = signal(0);
   const cipher = createCipher(who.person, who.key, who.older);
-  const store = createEncryptedStore(
-    db,
-    cipher,
-    () => {
-      damaged.value += 1;
+  let wrote = (): void => undefined;
+  const parts = await openParts(world, who, { db, cipher, wrote: () => wrote() });
+  const rotation = createKeyRotation(world.locks, { ...who, db, cipher });
+  const { store, outbox, projections, teamDownloads, drafts, tabs } = parts;
+  const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
+  const sealNow = async (): Promise<void> => {
+    if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
+  };
+  const loop = startLoop(world, who, parts, sealNow);
+  wrote = loop.poke;
+  tabs.listen({
+    lock: world.lockedElsewhere,
+    changed: (subjects, sent) => {
+      void Promise.all([projections.refresh(subjects), teamDownloads.read()]).catch(() => undefined);
+      if (!sent) loop.poke();
     },
-    who.turn,
-  );
+  });
+  return {
+    ...parts,
+    loop,
+    state: syncStateOf(parts),
+    finishTurn: rotation.finish,
+    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    sealSigned: sealNow,
+    sealOutbox: () => sealOutbox(sealing),
+    removeDownload: async (team) => {
+      const gone = await teamDownloads.remove(team);
+      await projections.refresh(gone);
+      tabs.changed(gone, true);
+    },
+    lockOthers: tabs.lock,
+    close: () => {
+      loop.stop();
+      teamDownloads.close();
+      tabs.close();
+      // A touch that was on its way to the disk still gets there.
+      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
+        projections.close();
+        db.close();
+        rotation.release();
+      });
+    },
+  };
+}
+
+interface Opened {
+  readonly db: Database<PersonSchema>;
+  readonly cipher: Cipher;
+  /** Told after each entry that was written here. */
+  readonly wrote: () => void;
+}
+
+/** Opens the rows and begins to show them. */
+async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }: Opened): Promise<Parts> {
+  const damaged = signal(0);
+  const countDamaged = (): void => {
+    damaged.value += 1;
+  };
+  const store = createEncryptedStore(db, cipher, countDamaged, who.turn);
   // Written before anything is sealed under these keys, so that a tab with older ones knows.
   const turn = who.turn ?? 0;
   if (turn > (await store.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
@@ -99,104 +158,76 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
   const checklists = await openChecklists(store);
   const [drafts, people, left] = [await openDrafts(store), await openPeople(store), await openLeft(store)];
   const sending = signal(false);
-  const channel = world.channel(`doorsill-${who.person}`);
-  const tell = (changed: Iterable<string>, sent: boolean): void => {
-    channel?.postMessage({ changed: [...changed], sent } satisfies TabMessage);
-  };
-  let loop: Loop | null = null;
+  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
   const projections = await openProjections({
     store,
     outbox,
+    sending,
     person: who.person,
     engine: world.engine,
     checklist: checklists.find,
-    sending,
     now: world.now,
     wrote: (subjects) => {
-      tell(subjects, false);
-      loop?.poke();
+      tabs.changed(subjects, false);
+      wrote();
     },
   });
-
   const teamDownloads = createTeamDownloads({ store, outbox });
-  const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
-  const sealNow = async (): Promise<void> => {
-    if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
-  };
-  const news = createNews(await store.text('sent'));
+  const status = createSyncStatus(await store.text('sent'));
+  return { store, outbox, checklists, drafts, people, left, projections, teamDownloads, tabs, status, sending, damaged };
+}
+
+/** Begins to exchange with the server; one tab at a time does. */
+function startLoop(world: World, who: WorkspaceKeys, parts: Parts, sealNow: () => Promise<void>): Loop {
+  const { status, tabs } = parts;
   const exchange = createExchange({
-    ...who,
+    ...parts,
+    tablet: who.tablet,
     http: world.http,
     now: world.now,
-    store,
-    outbox,
-    projections,
-    checklists,
-    people,
-    teamDownloads,
     clock: (serverTime) => {
-      news.answered();
-      const server = Date.parse(serverTime);
-      if (!Number.isNaN(server)) news.clockAhead.value = Math.round((world.now().getTime() - server) / 1000);
+      status.answered(serverTime, world.now());
     },
     changed: (subjects) => {
-      tell(subjects, true);
+      tabs.changed(subjects, true);
     },
   });
-
-  const exchangeOnce = async (): Promise<boolean> => {
-    sending.value = true;
-    try {
-      await exchange.run();
-      const text = world.now().toISOString();
-      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
-      news.succeeded(text);
-      void sealNow();
-      return true;
-    } catch (error) {
-      news.failed(error);
-      return false;
-    } finally {
-      sending.value = false;
-    }
-  };
-
-  loop = createLoop({
+  return createLoop({
     ...world,
     run: async () => {
       let ok = true;
       await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => {
-        ok = await exchangeOnce();
+        ok = await exchangeOnce(exchange, parts, world.now);
+        if (ok) void sealNow();
       });
       return ok;
     },
   });
+}
 
-  channel?.addEventListener('message', (event: MessageEvent<TabMessage>) => {
-    if ('lock' in event.data) {
-      world.lockedElsewhere();
-      return;
-    }
-    const { changed, sent } = event.data;
-    void Promise.all([projections.refresh(new Set(changed)), teamDownloads.read()]).catch(() => undefined);
-    if (!sent) loop.poke();
-  });
+/** Resolves to whether it worked; says in the status how it went. */
+async function exchangeOnce(exchange: Exchange, { store, sending, status }: Parts, now: () => Date): Promise<boolean> {
+  sending.value = true;
+  try {
+    await exchange.run();
+    const text = now().toISOString();
+    await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
+    status.succeeded(text);
+    return true;
+  } catch (error) {
+    status.failed(error);
+    return false;
+  } finally {
+    sending.value = false;
+  }
+}
 
-  const turnLock = (of: number): string => `doorsill-turn-${who.person}-${who.rows ?? 0}-${of}`;
-  const letGo = world.locks.share(turnLock(who.turn ?? 0));
-  const finishTurn = async (settle: () => Promise<void>): Promise<void> => {
-    let free = true;
-    for (let earlier = Math.max(0, (who.turn ?? 0) - (who.older?.length ?? 0)); earlier < (who.turn ?? 0); earlier++) {
-      free &&= await world.locks.ifFree(turnLock(earlier), () => Promise.resolve());
-    }
-    if ((await renewRows(db, cipher)) && free) await settle();
-  };
-
-  const state = computed((): SyncState => ({
-    asked: news.asked.value,
-    online: news.online.value,
+function syncStateOf({ projections, status, sending, left, damaged }: Parts): ReadonlySignal<SyncState> {
+  return computed(() => ({
+    asked: status.asked.value,
+    online: status.online.value,
     running: sending.value,
-    lastSent: news.lastSent.value,
+    lastSent: status.lastSent.value,
     waiting: projections.waiting.value.total,
     oldestWaiting: projections.waiting.value.oldest,
     refused: projections.refused.value.filter((one) => one.settled === undefined),
@@ -204,109 +235,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
     needsChoice: projections.needsChoice.value,
     newer: projections.newer.value,
     left: left.list.value,
-    clockAhead: news.clockAhead.value,
-    error: damaged.value > 0 ? damagedRows(damaged.value) : news.error.value,
+    clockAhead: status.clockAhead.value,
+    error: damaged.value > 0 ? damagedRows(damaged.value) : status.error.value,
   }));
-
-  return {
-    store,
-    projections,
-    checklists,
-    drafts,
-    people,
-    left,
-    teamDownloads,
-    state,
-    loop,
-    finishTurn,
-    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
-    sealSigned: sealNow,
-    sealOutbox: () => sealOutbox(sealing),
-    removeDownload: async (team) => {
-      const gone = await teamDownloads.remove(team);
-      await projections.refresh(gone);
-      tell(gone, true);
-    },
-    lockOthers: () => channel?.postMessage({ lock: true } satisfies TabMessage),
-    close: () => {
-      loop.stop();
-      teamDownloads.close();
-      channel?.close();
-      // A touch that was on its way to the disk still gets there.
-      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
-        projections.close();
-        db.close();
-        letGo();
-      });
-    },
-  };
-}
-
-function damagedRows(count: number): SyncProblem {
-  const rows = count === 1 ? 'One record' : `${count} records`;
-  return {
-    code: 'damaged',
-    message: `${rows} on this tablet could not be opened and are left out. Tell your administrator; what was sent before is safe on the server.`,
-  };
-}
-
-interface News {
-  readonly asked: Signal<boolean>;
-  readonly online: Signal<boolean>;
-  readonly lastSent: Signal<string>;
-  readonly clockAhead: Signal<number>;
-  readonly error: Signal<SyncProblem | null>;
-  /** The server gave an answer in the middle of an exchange. */
-  readonly answered: () => void;
-  readonly succeeded: (at: string) => void;
-  readonly failed: (error: unknown) => void;
-}
-
-/** What the last exchange said about the way to the server. */
-function createNews(sent: string): News {
-  const news = {
-    asked: signal(false),
-    online: signal(false),
-    lastSent: signal(sent),
-    clockAhead: signal(0),
-    error: signal<SyncProblem | null>(null),
-  };
-  const answered = (): void => {
-    news.asked.value = true;
-    news.online.value = true;
-  };
-  return {
-    ...news,
-    answered: () => {
-      batch(answered);
-    },
-    succeeded: (at) => {
-      batch(() => {
-        answered();
-        news.lastSent.value = at;
-        news.error.value = null;
-      });
-    },
-    failed: (error) => {
-      batch(() => {
-        const problem = problemOf(error);
-        news.asked.value = true;
-        news.online.value = !['offline', 'portal'].includes(problem.code);
-        // Having no network is a state, not a problem.
-        news.error.value = problem.code === 'offline' ? null : problem;
-      });
-    },
-  };
-}
-
-function problemOf(error: unknown): SyncProblem {
-  if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
-  if (error.code === 'sign-in')
-    return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
-  if (error.info.reason === 'server-full') return { code: 'server-full', message: error.message };
-  if (error.info.reason === 'tablet')
-    return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
-  if (error.info.reason === 'damaged')
-    return { code: 'damaged', message: 'What was sent arrived damaged. It will be sent again; nothing is lost.' };
-  return { code: error.code, message: error.message };
 }
