@@ -52,70 +52,105 @@ const finals: Readonly<Partial<Record<DatabaseState, readonly [StoreErrorCode, s
   ],
 };
 
-export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
+/** How the records stand; a state that is final is never left. */
+interface Health {
+  readonly become: (next: DatabaseState) => void;
+  readonly state: () => DatabaseState | null;
+  /** Why nothing more can be done, once that is so. */
+  readonly final: () => StoreError | undefined;
+}
+
+function createHealth(notices: DatabaseNotices): Health {
+  let state: DatabaseState | null = null;
+  const final = () => (state === null ? undefined : finals[state]);
+  return {
+    state: () => state,
+    become: (next) => {
+      if (next === state || final() !== undefined) return;
+      state = next;
+      notices(next);
+    },
+    final: () => {
+      const why = final();
+      return why === undefined ? undefined : new StoreError(...why);
+    },
+  };
+}
+
+/** The one handle, opened when it is needed. */
+interface Handle<S extends DBSchema> {
+  readonly get: () => Promise<IDBPDatabase<S>>;
+  /** It is dead: the next request opens another. */
+  readonly drop: () => void;
+  readonly close: () => void;
+}
+
+function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health): Handle<S> {
   let opening: Promise<IDBPDatabase<S>> | null = null;
   let closed = false;
-  let state: DatabaseState | null = null;
   /** This tab has had the records open: they may not be new any more. */
   let known = false;
-
-  const final = () => (state === null ? undefined : finals[state]);
-
-  const become = (next: DatabaseState): void => {
-    if (next === state || final() !== undefined) return;
-    state = next;
-    notices(next);
+  const drop = (): void => {
+    opening = null;
   };
-
-  const handle = (): Promise<IDBPDatabase<S>> => {
+  const become = (state: DatabaseState) => () => {
+    health.become(state);
+  };
+  const fate: Fate = {
+    gone: drop,
+    blocked: become('blocked'),
+    overtaken: become('outdated'),
+    deleted: become('deleted'),
+    freed: become('well'),
+  };
+  const get = (): Promise<IDBPDatabase<S>> => {
     if (closed) return Promise.reject(new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.'));
-    const over = final();
-    if (over !== undefined) return Promise.reject(new StoreError(...over));
-    opening ??= open(plan, known, {
-      blocked: () => {
-        become('blocked');
-      },
-      gone: () => {
-        opening = null;
-      },
-      overtaken: () => {
-        become('outdated');
-      },
-      deleted: () => {
-        become('deleted');
-      },
-      freed: () => {
-        become('well');
-      },
-    }).then(
+    const over = health.final();
+    if (over !== undefined) return Promise.reject(over);
+    opening ??= open(plan, known, fate).then(
       (db) => {
         known = true;
         return db;
       },
       (error: unknown) => {
-        opening = null;
+        drop();
         // What ended the opening may be that there is nothing left to open.
-        const why = final();
-        throw why === undefined ? error : new StoreError(...why);
+        throw health.final() ?? error;
       },
     );
     return opening;
   };
+  const close = (): void => {
+    closed = true;
+    void opening?.then(
+      (db) => {
+        db.close();
+      },
+      () => undefined,
+    );
+    drop();
+  };
+  return { get, drop, close };
+}
+
+export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
+  const health = createHealth(notices);
+  const handle = createHandle(plan, health);
 
   /** Runs one transaction; with other handles when the first is dead. `repeat` says whether it may run twice. */
   const run = async <T>(start: (db: IDBPDatabase<S>) => () => Promise<T>, repeat: boolean): Promise<T> => {
     for (let handles = 1; ; handles++) {
       let begun = false;
       try {
-        const work = start(await handle());
+        const work = start(await handle.get());
         begun = true;
         return await work();
       } catch (error) {
         const dead = isDeadHandle(error);
-        if (dead) opening = null;
+        if (dead) handle.drop();
         if (!dead || handles === MOST_HANDLES || (begun && !repeat)) {
           const said = asStoreError(error);
-          if (said.code === 'lost' || said.code === 'full') become(said.code);
+          if (said.code === 'lost' || said.code === 'full') health.become(said.code);
           throw said;
         }
       }
@@ -123,12 +158,13 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
   };
 
   return {
+    close: handle.close,
     write: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readwrite', { durability: 'strict' });
         return () => settle(tx, () => work(tx));
       }, false);
-      become('well');
+      health.become('well');
       return done;
     },
     read: async (stores, work) => {
@@ -136,22 +172,13 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
         const tx = db.transaction([...stores], 'readonly');
         return () => settle(tx, () => work(tx));
       }, true);
-      if (state !== 'full') become('well');
+      if (health.state() !== 'full') health.become('well');
       return done;
-    },
-    close: () => {
-      closed = true;
-      void opening?.then(
-        (db) => {
-          db.close();
-        },
-        () => undefined,
-      );
-      opening = null;
     },
   };
 }
 
+/** What befalls an open handle. */
 interface Fate {
   readonly blocked: () => void;
   readonly gone: () => void;

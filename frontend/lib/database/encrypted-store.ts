@@ -8,7 +8,7 @@ import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import type { Database } from './database';
 import { StoreError } from '../errors';
-import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type PersonSchema, type SubjectRow } from './rows';
+import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type PersonSchema, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from '../records/snapshot';
 
 /** How far a team's log has been taken in. */
@@ -52,54 +52,55 @@ export interface EncryptedStore {
 /** Told about each row that was changed, moved or cut short. */
 export type Damaged = (store: PersonStore, key: string) => void;
 
+/** Opens rows, and says which of them do not open. */
+interface RowReader {
+  readonly meta: (key: string) => Promise<MetaRow | undefined>;
+  readonly openJson: (store: PersonStore, key: string, box: Uint8Array) => Promise<unknown>;
+  readonly openEvent: (row: EventRow) => Promise<Bytes>;
+  /** Opens a row or reports it; a damaged row never takes others down. */
+  readonly orReport: <T>(store: PersonStore, key: unknown, work: () => Promise<T>) => Promise<T | undefined>;
+}
+
+function createRowReader(db: PersonDatabase, cipher: Cipher, damaged: Damaged, turn: number): RowReader {
+  const meta = async (key: string) => {
+    const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
+    return row === undefined ? undefined : metaRow(row);
+  };
+  const haveNewestKeys = async (): Promise<void> => {
+    if (((await meta('turn'))?.number ?? 0) > turn)
+      throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
+  };
+  return {
+    meta,
+    openJson: async (store, key, box) => JSON.parse(toText(await cipher.open(store, key, box))) as unknown,
+    openEvent: (row) =>
+      cipher.open('events', row.key, row.box).catch(async (error: unknown) => {
+        await haveNewestKeys();
+        throw error;
+      }),
+    orReport: async (store, key, work) => {
+      try {
+        return await work();
+      } catch {
+        await haveNewestKeys();
+        damaged(store, String(key));
+        return undefined;
+      }
+    },
+  };
+}
+
 /**
  * `turn` counts changes of the keys: a row that does not open with the keys of an
  * earlier turn is not damaged, and this tab must not act as if it were.
  */
 export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged: Damaged, turn = 0): EncryptedStore {
-  const openJson = async (store: PersonStore, key: string, box: Uint8Array): Promise<unknown> =>
-    JSON.parse(toText(await cipher.open(store, key, box))) as unknown;
-
-  const meta = async (key: string) => {
-    const row = await db.read(['meta'], (tx) => tx.objectStore('meta').get(key));
-    return row === undefined ? undefined : metaRow(row);
-  };
-
-  const haveNewestKeys = async (): Promise<void> => {
-    if (((await meta('turn'))?.number ?? 0) > turn)
-      throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
-  };
-
-  /** Opens a row or reports it; a damaged row never takes others down. */
-  const orReport = async <T>(store: PersonStore, key: unknown, work: () => Promise<T>): Promise<T | undefined> => {
-    try {
-      return await work();
-    } catch {
-      await haveNewestKeys();
-      damaged(store, String(key));
-      return undefined;
-    }
-  };
-
-  const openEvent = (row: EventRow): Promise<Bytes> =>
-    cipher.open('events', row.key, row.box).catch(async (error: unknown) => {
-      await haveNewestKeys();
-      throw error;
-    });
-
-  const held = (raw: EventRow): Promise<StoredEvent | undefined> =>
-    orReport('events', raw.key, async () => {
-      const row = eventRow(raw);
-      const event = readEvent(JSON.parse(toText(await openEvent(row))));
-      if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
-      return { pos: row.pos, event, aside: row.aside === 1 };
-    });
-
-  const value = async (store: 'results' | 'checklists', key: string): Promise<unknown> => {
+  const reader = createRowReader(db, cipher, damaged, turn);
+  const { meta, openEvent } = reader;
+  const value: EncryptedStore['value'] = async (store, key) => {
     const row = await db.read([store], (tx) => tx.objectStore(store).get(key));
-    return row === undefined ? undefined : orReport(store, key, () => openJson(store, key, boxRow(row).box));
+    return row === undefined ? undefined : reader.orReport(store, key, () => reader.openJson(store, key, boxRow(row).box));
   };
-
   return {
     db,
     openEvent,
@@ -107,26 +108,10 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
     events: async (subject) => {
       const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
-      const list = await Promise.all(rows.map(held));
+      const list = await Promise.all(rows.map((row) => readStoredEvent(reader, row)));
       return list.filter((one) => one !== undefined);
     },
-    snapshots: async () => {
-      const rows = await db.read(['subjects'], (tx) => tx.objectStore('subjects').getAll());
-      const ready = new Map<string, Snapshot>();
-      const stale: string[] = [];
-      await Promise.all(
-        rows.map(async (raw) => {
-          const snapshot = await orReport('subjects', raw.key, async () => {
-            const row = subjectRow(raw);
-            return row.box === undefined ? undefined : snapshotSchema(await openJson('subjects', row.key, row.box));
-          });
-          if (snapshot !== undefined) ready.set(raw.key, snapshot);
-          // What an older version could not read, this one may.
-          if (snapshot === undefined || raw.stale === 1 || snapshot.newer !== undefined) stale.push(raw.key);
-        }),
-      );
-      return { ready, stale };
-    },
+    snapshots: () => readSnapshots(db, reader),
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
     value,
     values: async (store) => {
@@ -134,17 +119,7 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
       const all = await Promise.all(keys.map((key) => value(store, key)));
       return all.filter((one) => one !== undefined);
     },
-    drafts: async () => {
-      const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
-      const drafts = new Map<string, unknown>();
-      await Promise.all(
-        rows.map(async (raw) => {
-          const draft = await orReport('drafts', raw.key, () => openJson('drafts', raw.key, boxRow(raw).box));
-          if (draft !== undefined) drafts.set(raw.key, draft);
-        }),
-      );
-      return drafts;
-    },
+    drafts: () => readDrafts(db, reader),
     pulledFrom: async (subject) => {
       const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
       return rows.find((row) => row.team !== undefined)?.team;
@@ -157,7 +132,46 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     text: async (key) => (await meta(key))?.text ?? '',
     secret: async (key) => {
       const box = (await meta(key))?.box;
-      return box === undefined ? undefined : orReport('meta', key, () => openJson('meta', key, box));
+      return box === undefined ? undefined : reader.orReport('meta', key, () => reader.openJson('meta', key, box));
     },
   };
+}
+
+function readStoredEvent(reader: RowReader, raw: EventRow): Promise<StoredEvent | undefined> {
+  return reader.orReport('events', raw.key, async () => {
+    const row = eventRow(raw);
+    const event = readEvent(JSON.parse(toText(await reader.openEvent(row))));
+    if (refOf(event) !== row.key.replace(FORKED, '') || event.subject !== row.subject) throw new Error('row does not hold its event');
+    return { pos: row.pos, event, aside: row.aside === 1 };
+  });
+}
+
+async function readSnapshots(db: PersonDatabase, reader: RowReader): ReturnType<EncryptedStore['snapshots']> {
+  const rows = await db.read(['subjects'], (tx) => tx.objectStore('subjects').getAll());
+  const ready = new Map<string, Snapshot>();
+  const stale: string[] = [];
+  await Promise.all(
+    rows.map(async (raw) => {
+      const snapshot = await reader.orReport('subjects', raw.key, async () => {
+        const row = subjectRow(raw);
+        return row.box === undefined ? undefined : snapshotSchema(await reader.openJson('subjects', row.key, row.box));
+      });
+      if (snapshot !== undefined) ready.set(raw.key, snapshot);
+      // What an older version could not read, this one may.
+      if (snapshot === undefined || raw.stale === 1 || snapshot.newer !== undefined) stale.push(raw.key);
+    }),
+  );
+  return { ready, stale };
+}
+
+async function readDrafts(db: PersonDatabase, reader: RowReader): Promise<Map<string, unknown>> {
+  const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+  const drafts = new Map<string, unknown>();
+  await Promise.all(
+    rows.map(async (raw) => {
+      const draft = await reader.orReport('drafts', raw.key, () => reader.openJson('drafts', raw.key, boxRow(raw).box));
+      if (draft !== undefined) drafts.set(raw.key, draft);
+    }),
+  );
+  return drafts;
 }
