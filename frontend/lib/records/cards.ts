@@ -41,103 +41,101 @@ export interface Cards {
 const worst: readonly VisitSync[] = ['choice', 'here', 'waiting', 'sent'];
 
 export function createCards(deps: CardDeps): Cards {
+  const { snapshots } = deps;
+  const visits = computed(() => briefsByClient(snapshots.value.values(), deps.now()));
+
   const syncOf = (subject: string): VisitSync => {
-    const snapshot = deps.snapshots.value.get(subject);
+    const snapshot = snapshots.value.get(subject);
     if (snapshot?.type === 'visit' && snapshot.brief.needsChoice > 0) return 'choice';
     if (!deps.waiting.value.of.has(subject)) return 'sent';
     return deps.sending.value ? 'waiting' : 'here';
   };
 
-  const visits = computed(() => {
-    const by = new Map<string, VisitBrief[]>();
-    for (const snapshot of deps.snapshots.value.values()) {
-      if (snapshot.type !== 'visit') continue;
-      const list = by.get(snapshot.brief.client);
-      if (list === undefined) by.set(snapshot.brief.client, [snapshot.brief]);
-      else list.push(snapshot.brief);
-    }
-    const now = deps.now();
-    return new Map([...by].map(([client, list]) => [client, newestFirst(list, now)]));
-  });
-
   const isBlind = (visit: string): boolean => {
-    const snapshot = deps.snapshots.value.get(visit);
+    const snapshot = snapshots.value.get(visit);
     return snapshot?.type === 'visit' && blindTo(deps.person, snapshot.brief, visits.value.get(snapshot.brief.client) ?? []);
   };
 
-  const visitsOf = (client: string): readonly VisitCard[] =>
-    (visits.value.get(client) ?? []).map((brief) => {
+  const visitsOf = (client: string): { readonly visits: readonly VisitCard[]; readonly sync: VisitSync } => {
+    const cards = (visits.value.get(client) ?? []).map((brief) => {
       const card = { ...brief, sync: syncOf(brief.id), blind: isBlind(brief.id) };
       return card.blind ? { ...card, level: '', interim: false, answered: 0, recheck: '' } : card;
     });
-
-  const together = (client: string, cards: readonly VisitCard[]): VisitSync => {
     const all = [syncOf(client), ...cards.map((card) => card.sync)];
-    return worst.find((one) => all.includes(one)) ?? 'sent';
+    return { visits: cards, sync: worst.find((one) => all.includes(one)) ?? 'sent' };
   };
 
-  const clients = computed(() => {
-    const list: ClientCard[] = [];
-    for (const snapshot of deps.snapshots.value.values()) {
-      if (snapshot.type !== 'client') continue;
-      const { id, name, ref, team, priority, course, referred, status, assignee } = snapshot.client;
-      const cards = visitsOf(id);
-      list.push({ id, name, ref, team, priority, course, referred, status, assignee, visits: cards, sync: together(id, cards) });
-    }
-    return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
-  });
+  const clients = computed(() =>
+    byName(
+      ofType(snapshots.value.values(), 'client').map(({ client }): ClientCard => {
+        const { id, name, ref, team, priority, course, referred, status, assignee } = client;
+        return { id, name, ref, team, priority, course, referred, status, assignee, ...visitsOf(id) };
+      }),
+    ),
+  );
 
-  const kit = computed(() => {
-    const list: Control[] = [];
-    for (const snapshot of deps.snapshots.value.values()) {
-      if (snapshot.type === 'control' && !snapshot.control.gone) list.push(snapshot.control);
-    }
-    return list.sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
-  });
+  return {
+    clients,
+    isBlind,
+    syncOf,
+    kit: computed(() =>
+      byName(
+        ofType(snapshots.value.values(), 'control')
+          .map((one) => one.control)
+          .filter((control) => !control.gone),
+      ),
+    ),
+    client: (id) =>
+      computed((): ClientView | null => {
+        const snapshot = snapshots.value.get(id);
+        return snapshot?.type === 'client' ? { client: snapshot.client, ...visitsOf(id) } : null;
+      }),
+    needsChoice: computed(() => ofType(snapshots.value.values(), 'visit').filter((one) => one.brief.needsChoice > 0).length),
+    unconfirmed: createUnconfirmed(deps),
+    clientsOf: (subjects) => [...new Set([...subjects].flatMap((subject) => clientOf(subject, snapshots.peek().get(subject))))],
+  };
+}
 
-  const client = (id: string) =>
-    computed((): ClientView | null => {
-      const snapshot = deps.snapshots.value.get(id);
-      if (snapshot?.type !== 'client') return null;
-      const cards = visitsOf(id);
-      return { client: snapshot.client, visits: cards, sync: together(id, cards) };
-    });
+type OfType<T extends Snapshot['type']> = Extract<Snapshot, { readonly type: T }>;
 
-  const needsChoice = computed(() => {
-    let count = 0;
-    for (const snapshot of deps.snapshots.value.values()) {
-      if (snapshot.type === 'visit' && snapshot.brief.needsChoice > 0) count += 1;
-    }
-    return count;
-  });
+function ofType<T extends Snapshot['type']>(snapshots: Iterable<Snapshot>, type: T): readonly OfType<T>[] {
+  return [...snapshots].filter((one): one is OfType<T> => one.type === type);
+}
 
+function byName<T extends { readonly id: string; readonly name: string }>(list: readonly T[]): readonly T[] {
+  return [...list].sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1));
+}
+
+function briefsByClient(snapshots: Iterable<Snapshot>, now: Date): ReadonlyMap<string, readonly VisitBrief[]> {
+  const by = new Map<string, VisitBrief[]>();
+  for (const { brief } of ofType(snapshots, 'visit')) {
+    const list = by.get(brief.client);
+    if (list === undefined) by.set(brief.client, [brief]);
+    else list.push(brief);
+  }
+  return new Map([...by].map(([client, list]) => [client, newestFirst(list, now)]));
+}
+
+/** The client that a subject is or belongs to; a control belongs to none. */
+function clientOf(subject: string, snapshot: Snapshot | undefined): readonly string[] {
+  if (snapshot?.type === 'control') return [];
+  return [snapshot?.type === 'visit' ? snapshot.brief.client : subject];
+}
+
+function createUnconfirmed(deps: CardDeps): Cards['unconfirmed'] {
   /** Asked for already; a brief is a new object whenever its visit changes. */
   const asked = new WeakSet<VisitBrief>();
-
-  const unconfirmed = (): readonly Unconfirmed[] => {
+  return () => {
     const by = new Map<string, VisitBrief[]>();
-    for (const snapshot of deps.snapshots.peek().values()) {
-      if (snapshot.type !== 'visit' || !snapshot.brief.provisional) continue;
-      const { brief } = snapshot;
-      if (asked.has(brief) || deps.waiting.peek().of.has(brief.id)) continue;
+    for (const { brief } of ofType(deps.snapshots.peek().values(), 'visit')) {
+      if (!brief.provisional || asked.has(brief) || deps.waiting.peek().of.has(brief.id)) continue;
       by.set(brief.client, [...(by.get(brief.client) ?? []), brief]);
     }
-    return [...by].map(([id, briefs]) => ({
-      client: id,
+    return [...by].map(([client, briefs]) => ({
+      client,
       answered: () => {
         for (const one of briefs) asked.add(one);
       },
     }));
   };
-
-  const clientsOf = (subjects: Iterable<string>): readonly string[] => {
-    const all = [...subjects].flatMap((subject) => {
-      const snapshot = deps.snapshots.peek().get(subject);
-      if (snapshot?.type === 'control') return [];
-      return [snapshot?.type === 'visit' ? snapshot.brief.client : subject];
-    });
-    return [...new Set(all)];
-  };
-
-  return { clients, kit, needsChoice, client, isBlind, syncOf, unconfirmed, clientsOf };
 }

@@ -46,18 +46,81 @@ export interface OpenVisit {
 /** A tablet's own result goes to disk once the taps pause; it can be computed again. */
 const KEEP_AFTER_MS = 500;
 
+/** The latest result of a visit, in memory and on the disk. */
+interface LatestResult {
+  readonly get: () => StoredResult | undefined;
+  /** What the result says, taken apart once: that costs more than showing it. */
+  readonly view: () => ResultView | null;
+  /** Reads what the disk has, the first time. */
+  readonly read: () => Promise<void>;
+  readonly set: (next: StoredResult) => void;
+  readonly save: () => Promise<void>;
+  readonly saveSoon: () => void;
+  readonly clear: () => void;
+}
+
+function createLatestResult(id: string, deps: OpenVisitDeps): LatestResult {
+  let result: StoredResult | undefined;
+  let onDisk = false;
+  let saving: ReturnType<typeof setTimeout> | undefined;
+  let parsed: { readonly text: string; readonly view: ResultView | null } | undefined;
+
+  const view = (): ResultView | null => {
+    if (result === undefined) return null;
+    if (parsed?.text !== result.text) parsed = { text: result.text, view: resultView(result.text) };
+    return parsed.view;
+  };
+  const save = async (): Promise<void> => {
+    if (result === undefined) return;
+    // What cannot be kept now is computed again at the next opening.
+    await deps.saveStanding(id, result, standingOfResult(result, view())).catch(() => undefined);
+  };
+  return {
+    view,
+    save,
+    get: () => result,
+    read: async () => {
+      if (onDisk) return;
+      onDisk = true;
+      const kept = readStoredResult(await deps.store.value('results', id));
+      result ??= kept;
+    },
+    set: (next) => {
+      clearTimeout(saving);
+      result = next;
+    },
+    saveSoon: () => {
+      saving = setTimeout(save, KEEP_AFTER_MS);
+    },
+    clear: () => {
+      clearTimeout(saving);
+      [result, parsed] = [undefined, undefined];
+    },
+  };
+}
+
+function viewOf(result: LatestResult, visit: Visit, checklist: Definition, state: string, engineError: string): OpenVisitView {
+  const latest = result.get();
+  const current = latest?.state === state;
+  return {
+    visit,
+    checklist,
+    engineError,
+    result: result.view(),
+    resultText: latest?.text ?? '',
+    provisional: !(current && latest?.by === 'server'),
+    differs: current && (latest?.differs ?? false),
+  };
+}
+
 export function createOpenVisit(id: string, deps: OpenVisitDeps): OpenVisit {
   const view: Signal<OpenVisitView | null> = signal(null);
+  const result = createLatestResult(id, deps);
   let held: readonly StoredEvent[] | null = null;
   let loading: Promise<readonly StoredEvent[]> | null = null;
   let opened = false;
-  let result: StoredResult | undefined;
-  let keptRead = false;
-  let saving: ReturnType<typeof setTimeout> | undefined;
   /** Counts changes, so that an answer that comes late is dropped. */
   let turn = 0;
-  /** Reading a result costs more than showing it. */
-  let read: { readonly text: string; readonly view: ResultView | null } | undefined;
 
   const events = (): Promise<readonly StoredEvent[]> => {
     if (held !== null) return Promise.resolve(held);
@@ -69,42 +132,17 @@ export function createOpenVisit(id: string, deps: OpenVisitDeps): OpenVisit {
     return loading;
   };
 
-  const viewOfResult = ({ text }: StoredResult): ResultView | null => {
-    if (read?.text !== text) read = { text, view: resultView(text) };
-    return read.view;
-  };
-
-  const viewOf = (visit: Visit, checklist: Definition, state: string, engineError: string): OpenVisitView => {
-    const current = result?.state === state;
-    return {
-      visit,
-      checklist,
-      engineError,
-      result: result === undefined ? null : viewOfResult(result),
-      resultText: result?.text ?? '',
-      provisional: !(current && result?.by === 'server'),
-      differs: current && (result?.differs ?? false),
-    };
-  };
-
-  const readResult = async (): Promise<void> => {
-    if (keptRead) return;
-    keptRead = true;
-    const kept = readStoredResult(await deps.store.value('results', id));
-    result ??= kept;
-  };
-
   const show = async (list: readonly StoredEvent[]): Promise<void> => {
     if (!opened) return;
     const mine = ++turn;
     const visit = foldHeld(list);
     if (visit.id === '') return;
     const checklist = await deps.checklist(visit.checklist.hash);
-    await readResult();
+    await result.read();
     const state = await stateOf(visit);
     if (mine !== turn || checklist === undefined) return;
-    view.value = viewOf(visit, checklist.definition, state, view.value?.engineError ?? '');
-    if (result?.state !== state) await score(mine, visit, checklist, state);
+    view.value = viewOf(result, visit, checklist.definition, state, view.value?.engineError ?? '');
+    if (result.get()?.state !== state) await score(mine, visit, checklist, state);
   };
 
   const score = async (mine: number, visit: Visit, checklist: Checklist, state: string): Promise<void> => {
@@ -112,24 +150,17 @@ export function createOpenVisit(id: string, deps: OpenVisitDeps): OpenVisit {
       const text = await deps.engine.score(id, visit.checklist.hash, checklist.rules, visitText(visit));
       if (text === null || mine !== turn) return;
       take({ state, text, by: 'tablet', differs: false }, visit, checklist);
-      saving = setTimeout(save, KEEP_AFTER_MS);
+      result.saveSoon();
     } catch (error) {
       if (mine !== turn) return;
       const engineError = error instanceof Error ? error.message : String(error);
-      view.value = viewOf(visit, checklist.definition, state, engineError);
+      view.value = viewOf(result, visit, checklist.definition, state, engineError);
     }
   };
 
   const take = (next: StoredResult, visit: Visit, checklist: Checklist): void => {
-    clearTimeout(saving);
-    result = next;
-    view.value = viewOf(visit, checklist.definition, next.state, '');
-  };
-
-  const save = async (): Promise<void> => {
-    if (result === undefined) return;
-    // What cannot be kept now is computed again at the next opening.
-    await deps.saveStanding(id, result, standingOfResult(result, viewOfResult(result))).catch(() => undefined);
+    result.set(next);
+    view.value = viewOf(result, visit, checklist.definition, next.state, '');
   };
 
   return {
@@ -149,19 +180,20 @@ export function createOpenVisit(id: string, deps: OpenVisitDeps): OpenVisit {
     },
     close: () => {
       turn += 1;
-      clearTimeout(saving);
-      [held, result, read, view.value] = [[], undefined, undefined, null];
+      result.clear();
+      [held, view.value] = [[], null];
     },
     confirm: async (server) => {
       const visit = foldHeld(await events());
       const checklist = await deps.checklist(visit.checklist.hash);
       if (checklist === undefined || visit.id === '') return;
-      await readResult();
+      await result.read();
       const state = await stateOf(visit);
       if (state !== (await stateOf(server.visit as Visit))) return;
-      const own = result?.state === state && result.by === 'tablet' ? result.text : server.text;
+      const before = result.get();
+      const own = before?.state === state && before.by === 'tablet' ? before.text : server.text;
       take({ state, text: server.text, by: 'server', differs: own !== server.text }, visit, checklist);
-      await save();
+      await result.save();
     },
   };
 }
