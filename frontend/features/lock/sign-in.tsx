@@ -76,37 +76,93 @@ interface LazyParts {
   readonly TabletPassword: FunctionComponent<TabletPasswordProps> | undefined;
 }
 
-/** Sign in with the server when it answers, else open what is on this tablet. */
-export function SignIn(late: LazyParts) {
-  const { query } = usePlace();
-  const { said, ask } = useServer(query['refused'] ?? '');
-  const { demo, provider, who } = said;
-  const [name, setName] = useState('');
-  const [password, setPassword] = useState('');
-  const [oldPassword, setOldPassword] = useState('');
+/** Runs one way of signing in at a time, and says why it did not work. */
+function useSigningIn(onDone: () => void) {
   const [failed, setFailed] = useState<StoreError | Error | null>(null);
   const [busy, setBusy] = useState(false);
-  const [tried, setTried] = useState(false);
-  const needsOld = failed instanceof StoreError && failed.code === 'changed-password';
-  const passkey = usePasskey();
-  const goOn = () => goTo(localPath(query['to']) ?? start(), true);
-  const submit = async (forgotten = false) => {
-    setTried(true);
-    if (busy || name.trim() === '' || password === '') return;
-    await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
-  };
   const open = async (work: () => Promise<void>) => {
     setBusy(true);
     setFailed(null);
     try {
       await work();
-      goOn();
+      onDone();
     } catch (error) {
       setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
     } finally {
       setBusy(false);
     }
   };
+  return { failed, busy, open };
+}
+
+interface PasswordFormProps {
+  readonly busy: boolean;
+  /** The password was changed: the one before opens what is on this tablet. */
+  readonly needsOld: boolean;
+  /** There is another way in that most people take. */
+  readonly second: boolean;
+  readonly open: (work: () => Promise<void>) => Promise<void>;
+}
+
+function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [oldPassword, setOldPassword] = useState('');
+  const [tried, setTried] = useState(false);
+  const submit = async (forgotten = false) => {
+    setTried(true);
+    if (busy || name.trim() === '' || password === '') return;
+    await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
+  };
+  return (
+    <form
+      class="stack form"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
+      <TextField
+        label="Name"
+        autoComplete="username"
+        value={name}
+        onInput={setName}
+        error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined}
+      />
+      <TextField
+        label="Password"
+        type="password"
+        autoComplete="current-password"
+        value={password}
+        onInput={setPassword}
+        error={tried && password === '' ? 'Password: write your password.' : undefined}
+      />
+      {needsOld || oldPassword !== '' ? (
+        <TextField
+          label="The password before"
+          type="password"
+          hint="Your password was changed since you last used this tablet. What is on it opens with the one before."
+          value={oldPassword}
+          onInput={setOldPassword}
+        />
+      ) : null}
+      {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
+      <Button kind={second ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Sign in'}
+      </Button>
+    </form>
+  );
+}
+
+/** Sign in with the server when it answers, else open what is on this tablet. */
+export function SignIn(late: LazyParts) {
+  const { query } = usePlace();
+  const { said, ask } = useServer(query['refused'] ?? '');
+  const { demo, provider, who } = said;
+  const goOn = () => goTo(localPath(query['to']) ?? start(), true);
+  const { failed, busy, open } = useSigningIn(goOn);
+  const passkey = usePasskey();
   return (
     <Page title="Sign in">
       <p class="lead-sentence">
@@ -134,43 +190,12 @@ export function SignIn(late: LazyParts) {
       {who && late.TabletPassword ? (
         <late.TabletPassword who={who} onDone={goOn} onLeave={ask} />
       ) : (
-        <form
-          class="stack form"
-          noValidate
-          onSubmit={(event) => {
-            event.preventDefault();
-            void submit();
-          }}
-        >
-          <TextField
-            label="Name"
-            autoComplete="username"
-            value={name}
-            onInput={setName}
-            error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined}
-          />
-          <TextField
-            label="Password"
-            type="password"
-            autoComplete="current-password"
-            value={password}
-            onInput={setPassword}
-            error={tried && password === '' ? 'Password: write your password.' : undefined}
-          />
-          {needsOld || oldPassword !== '' ? (
-            <TextField
-              label="The password before"
-              type="password"
-              hint="Your password was changed since you last used this tablet. What is on it opens with the one before."
-              value={oldPassword}
-              onInput={setOldPassword}
-            />
-          ) : null}
-          {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
-          <Button kind={provider ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
-            {busy ? 'Opening…' : 'Sign in'}
-          </Button>
-        </form>
+        <PasswordForm
+          busy={busy}
+          needsOld={failed instanceof StoreError && failed.code === 'changed-password'}
+          second={Boolean(provider)}
+          open={open}
+        />
       )}
       <p class="quiet-line">
         Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in

@@ -1,11 +1,40 @@
-import { goToProvider, api, signInWithSingleSignOn, StoreError } from '../../lib';
+import { goToProvider, api, signInWithSingleSignOn, StoreError, type Arrival } from '../../lib';
 import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
 import { useState } from 'preact/hooks';
 import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
 import { StartAnew, type ByProviderProps, type TabletPasswordProps } from './sign-in';
 
-/** Asks whom the organisation has signed in for the tablet password, or has them choose one. */
-export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
+interface PasswordProps {
+  readonly value: string;
+  readonly onInput: (text: string) => void;
+  readonly error: string | undefined;
+}
+
+/** Two fields for a password that is for this tablet alone. */
+function NewTabletPassword(props: { readonly login: string; readonly first: PasswordProps; readonly again: PasswordProps }) {
+  return (
+    <>
+      <p>
+        Choose a tablet password: it opens what lies on this tablet, also without a network. Your organisation does not know it and cannot
+        give it back.
+      </p>
+      <TextField
+        label="New tablet password"
+        type="password"
+        autoComplete="new-password"
+        hint={`At least ${PASSWORD_LEAST} characters; four or five unrelated words do well.`}
+        {...props.first}
+      />
+      <TextField label="The same once more" type="password" autoComplete="new-password" {...props.again} />
+      <p>
+        Without a network you open this tablet with the name <strong>{props.login}</strong> and this password.
+      </p>
+    </>
+  );
+}
+
+/** The password as it is typed, what is wrong with it, and opening the tablet with it. */
+function useTabletPassword(who: Arrival, onDone: () => void) {
   const [anew, setAnew] = useState(false);
   const [password, setPassword] = useState('');
   const [again, setAgain] = useState('');
@@ -29,16 +58,24 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
       setBusy(false);
     }
   };
-  const leave = () =>
-    api('DELETE', '/api/v1/session').then(onLeave, (error: Error) => {
-      setFailed(error.message);
-    });
   const startAnew = () => {
     setAnew(true);
     setPassword('');
     setTried(false);
     setFailed('');
   };
+  const first: PasswordProps = { value: password, onInput: setPassword, error: tried ? wrong.password : undefined };
+  const second: PasswordProps = { value: again, onInput: setAgain, error: tried ? wrong.again : undefined };
+  return { chooses, busy, failed, setFailed, open, startAnew, first, second };
+}
+
+/** Asks whom the organisation has signed in for the tablet password, or has them choose one. */
+export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
+  const { chooses, busy, failed, setFailed, open, startAnew, first, second } = useTabletPassword(who, onDone);
+  const leave = () =>
+    api('DELETE', '/api/v1/session').then(onLeave, (error: Error) => {
+      setFailed(error.message);
+    });
   return (
     <Form narrow onSave={open}>
       <p>
@@ -50,32 +87,7 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
         </Banner>
       )}
       {chooses ? (
-        <>
-          <p>
-            Choose a tablet password: it opens what lies on this tablet, also without a network. Your organisation does not know it and
-            cannot give it back.
-          </p>
-          <TextField
-            label="New tablet password"
-            type="password"
-            autoComplete="new-password"
-            hint={`At least ${PASSWORD_LEAST} characters; four or five unrelated words do well.`}
-            value={password}
-            onInput={setPassword}
-            error={tried ? wrong.password : undefined}
-          />
-          <TextField
-            label="The same once more"
-            type="password"
-            autoComplete="new-password"
-            value={again}
-            onInput={setAgain}
-            error={tried ? wrong.again : undefined}
-          />
-          <p>
-            Without a network you open this tablet with the name <strong>{who.login}</strong> and this password.
-          </p>
-        </>
+        <NewTabletPassword login={who.login} first={first} again={second} />
       ) : (
         <>
           <TextField
@@ -83,9 +95,7 @@ export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
             type="password"
             autoComplete="current-password"
             hint="The one that you last opened this tablet with."
-            value={password}
-            onInput={setPassword}
-            error={tried ? wrong.password : undefined}
+            {...first}
           />
           <StartAnew onPress={startAnew} disabled={busy} />
         </>

@@ -28,6 +28,54 @@ function Slots(props: { readonly values: readonly (number | null)[]; readonly wa
   );
 }
 
+/** Faster than anybody is: asks which of the two it was. */
+function TooQuick(props: { readonly seconds: number | null; readonly onAgain: () => void; readonly onKeep: (seconds: number) => void }) {
+  const { seconds, onAgain, onKeep } = props;
+  return (
+    <Dialog
+      title="Too quick to be true"
+      open={seconds !== null}
+      mustChoose
+      onClose={onAgain}
+      actions={
+        <>
+          <Button kind="main" size="big" onPress={onAgain}>
+            A double touch: do it again
+          </Button>
+          <Button size="big" onPress={() => onKeep(seconds ?? 0)}>
+            It is right: keep it
+          </Button>
+        </>
+      }
+    >
+      <p>{numberWords(seconds ?? 0, 2)} s is faster than a person can hear and let go.</p>
+    </Dialog>
+  );
+}
+
+function TooLong(props: { readonly open: boolean; readonly onAgain: () => void; readonly onMissed: () => void }) {
+  return (
+    <Dialog
+      title="Twenty seconds have passed"
+      open={props.open}
+      mustChoose
+      onClose={props.onAgain}
+      actions={
+        <>
+          <Button kind="main" size="big" onPress={props.onMissed}>
+            It did not come: missed
+          </Button>
+          <Button size="big" onPress={props.onAgain}>
+            I forgot to touch: do it again
+          </Button>
+        </>
+      }
+    >
+      <p>Did the control come back to the middle?</p>
+    </Dialog>
+  );
+}
+
 /** From the word "stop" to the control back in the middle, as often as the engine wants; the slowest counts. */
 export function ReleaseScreen(props: { readonly view: VisitView }) {
   const { view } = props;
@@ -89,42 +137,8 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}
-      <Dialog
-        title="Too quick to be true"
-        open={quick !== null}
-        mustChoose
-        onClose={() => setQuick(null)}
-        actions={
-          <>
-            <Button kind="main" size="big" onPress={() => setQuick(null)}>
-              A double touch: do it again
-            </Button>
-            <Button size="big" onPress={() => take(quick ?? 0, false)}>
-              It is right: keep it
-            </Button>
-          </>
-        }
-      >
-        <p>{numberWords(quick ?? 0, 2)} s is faster than a person can hear and let go.</p>
-      </Dialog>
-      <Dialog
-        title="Twenty seconds have passed"
-        open={late}
-        mustChoose
-        onClose={() => setLate(false)}
-        actions={
-          <>
-            <Button kind="main" size="big" onPress={() => take(0, true)}>
-              It did not come: missed
-            </Button>
-            <Button size="big" onPress={() => setLate(false)}>
-              I forgot to touch: do it again
-            </Button>
-          </>
-        }
-      >
-        <p>Did the control come back to the middle?</p>
-      </Dialog>
+      <TooQuick seconds={quick} onAgain={() => setQuick(null)} onKeep={(seconds) => take(seconds, false)} />
+      <TooLong open={late} onAgain={() => setLate(false)} onMissed={() => take(0, true)} />
     </div>
   );
 }

@@ -1,3 +1,4 @@
+import type { Visit } from '../../lib/model.gen';
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
 import { figureWords, valueWords } from '../../ui/result/figures';
@@ -172,16 +173,13 @@ function UnwatchedGap(props: { readonly visit: string; readonly gap: number }) {
   );
 }
 
-function Trial(props: { readonly view: VisitView }) {
-  const visit = props.view.visit;
-  const { draft, unwatched } = trials.of(visit.id).value;
-  const kept = trials.kept(visit.id);
+/** Saves the run that is being driven, and says why when it cannot be. */
+function useSaveRun(visit: Visit) {
   const saver = useSave();
   const [error, setError] = useState<string | undefined>(undefined);
-  const [clearing, setClearing] = useState(false);
-  const metres = readNumber(draft.metres, 1);
   const save = async () => {
     if (saver.busy()) return;
+    const { draft } = trials.of(visit.id).value;
     const read = readMetres(draft.metres);
     if ('error' in read) return setError(read.error);
     const now = Date.now();
@@ -194,67 +192,61 @@ function Trial(props: { readonly view: VisitView }) {
     const done = await saver.save(`run of ${clockWords(run.seconds * 1000)}, ${run.metres} m`, () => writeVisit(visit, 'run-timed', run));
     if (done) trials.change(visit.id, (one) => afterSaving(one, run));
   };
-  useEffect(() => {
-    if (alreadySaved(trials.of(visit.id).value.draft, visit.runs)) trials.change(visit.id, nextTrial);
-  }, [visit.id]);
+  return { save, error, clearError: () => setError(undefined), state: saver.state };
+}
+
+function MetresField(props: {
+  readonly visit: string;
+  readonly metres: string;
+  readonly error: string | undefined;
+  readonly onTyped: () => void;
+}) {
   return (
-    <div class="trial">
-      {unwatched > 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}
-      {kept ? null : (
-        <Banner tone="caution" live>
-          This browser does not keep the running counts. Save the run before you leave this page.
-        </Banner>
+    <Field label="Metres driven" hint="0 means not measured." error={props.error}>
+      {(ids) => (
+        <span class="number-row">
+          <input
+            id={ids.id}
+            class="input input-number input-big"
+            type="text"
+            inputMode="decimal"
+            autoComplete="off"
+            maxLength={8}
+            value={props.metres}
+            aria-describedby={ids.describedBy}
+            aria-invalid={ids.invalid}
+            onInput={(event) => {
+              const typed = event.currentTarget.value;
+              props.onTyped();
+              trials.change(props.visit, (one) => ({ ...one, metres: typed }));
+            }}
+          />
+          <span class="unit">m</span>
+        </span>
       )}
-      <Clockwork visit={visit.id} draft={draft} />
-      <Counters visit={visit.id} draft={draft} />
-      <div class="trial-metres">
-        <Field label="Metres driven" hint="0 means not measured." error={error}>
-          {(ids) => (
-            <span class="number-row">
-              <input
-                id={ids.id}
-                class="input input-number input-big"
-                type="text"
-                inputMode="decimal"
-                autoComplete="off"
-                maxLength={8}
-                value={draft.metres}
-                aria-describedby={ids.describedBy}
-                aria-invalid={ids.invalid}
-                onInput={(event) => {
-                  const typed = event.currentTarget.value;
-                  setError(undefined);
-                  trials.change(visit.id, (one) => ({ ...one, metres: typed }));
-                }}
-              />
-              <span class="unit">m</span>
-            </span>
-          )}
-        </Field>
-        <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
-      </div>
-      <Conditions visit={visit.id} draft={draft} />
-      <div class="actions">
-        <Button kind="main" size="big" onPress={() => void save()}>
-          Save this run
-        </Button>
-        <Button size="big" disabled={isFresh(draft)} onPress={() => setClearing(true)}>
-          Throw this run away…
-        </Button>
-      </div>
-      <SavedLine state={saver.state} />
-      <RunList visit={visit} />
+    </Field>
+  );
+}
+
+/** Throws the run away that is not saved, after asking. */
+function ThrowAway(props: { readonly visit: string; readonly fresh: boolean }) {
+  const [asking, setAsking] = useState(false);
+  return (
+    <>
+      <Button size="big" disabled={props.fresh} onPress={() => setAsking(true)}>
+        Throw this run away…
+      </Button>
       <Dialog
         title="Throw this run away?"
-        open={clearing}
-        onClose={() => setClearing(false)}
+        open={asking}
+        onClose={() => setAsking(false)}
         actions={
           <Button
             kind="main"
             size="big"
             onPress={() => {
-              setClearing(false);
-              trials.change(visit.id, nextTrial);
+              setAsking(false);
+              trials.change(props.visit, nextTrial);
             }}
           >
             Throw away
@@ -263,6 +255,41 @@ function Trial(props: { readonly view: VisitView }) {
       >
         <p>Clock and counts of the run that is not saved go back to 0. Saved runs stay.</p>
       </Dialog>
+    </>
+  );
+}
+
+function Trial(props: { readonly view: VisitView }) {
+  const visit = props.view.visit;
+  const { draft, unwatched } = trials.of(visit.id).value;
+  const { save, error, clearError, state } = useSaveRun(visit);
+  const metres = readNumber(draft.metres, 1);
+  useEffect(() => {
+    if (alreadySaved(trials.of(visit.id).value.draft, visit.runs)) trials.change(visit.id, nextTrial);
+  }, [visit.id]);
+  return (
+    <div class="trial">
+      {unwatched > 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}
+      {trials.kept(visit.id) ? null : (
+        <Banner tone="caution" live>
+          This browser does not keep the running counts. Save the run before you leave this page.
+        </Banner>
+      )}
+      <Clockwork visit={visit.id} draft={draft} />
+      <Counters visit={visit.id} draft={draft} />
+      <div class="trial-metres">
+        <MetresField visit={visit.id} metres={draft.metres} error={error} onTyped={clearError} />
+        <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
+      </div>
+      <Conditions visit={visit.id} draft={draft} />
+      <div class="actions">
+        <Button kind="main" size="big" onPress={() => void save()}>
+          Save this run
+        </Button>
+        <ThrowAway visit={visit.id} fresh={isFresh(draft)} />
+      </div>
+      <SavedLine state={state} />
+      <RunList visit={visit} />
     </div>
   );
 }

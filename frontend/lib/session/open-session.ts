@@ -36,23 +36,27 @@ export interface OpenSession {
   readonly forgetRevoked: () => void;
 }
 
+function createUnlocking(browser: () => Browser, load: () => Promise<Lazy>): OpenSession['unlocking'] {
+  let deps: SessionDeps | undefined;
+  return async () => {
+    const lazy = await load();
+    deps ??= lazy.createSession(browser().world);
+    return { ...lazy, deps };
+  };
+}
+
 export function createOpenSession(browser: () => Browser, load: () => Promise<Lazy>, pins: PinResume): OpenSession {
   const workspace: Signal<Workspace | null> = signal(null);
   const session: Signal<Session | null> = signal(null);
   const idleMinutes = signal<number>(IDLE.usual);
   const withdrawn = signal<Withdrawn | null>(null);
   const before: (() => void)[] = [];
-  let deps: SessionDeps | undefined;
   let at: SignedInAs | null = null;
   /** The server said so before anybody was signed in. */
   let told = false;
   let closing: Promise<unknown> = Promise.resolve();
 
-  const unlocking = async (): Promise<Unlocking> => {
-    const lazy = await load();
-    deps ??= lazy.createSession(browser().world);
-    return { ...lazy, deps };
-  };
+  const unlocking = createUnlocking(browser, load);
 
   const leave = (keep: boolean): void => {
     const open = workspace.peek();
