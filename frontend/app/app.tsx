@@ -1,11 +1,11 @@
 import { useEffect } from 'preact/hooks';
-import { session, withdrawn } from '../lib';
 import { goTo, usePlace } from '../ui/address';
+import { session, withdrawn } from '../lib';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
 import { lazy } from './lazy';
-import { Routes } from './routes';
 import { screen } from './lazy-screen';
+import { Routes } from './routes';
 import { attentionCount, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');

@@ -1,9 +1,9 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useLayoutEffect } from 'preact/hooks';
 import { Today } from '../features/clients/today';
-import { Page } from '../ui/page';
 import { SignIn } from '../features/lock/sign-in';
 import { partsOf, usePlace } from '../ui/address';
+import { Page } from '../ui/page';
 import { lazy, loadLazy } from './lazy';
 import { screen } from './lazy-screen';
 

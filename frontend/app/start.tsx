@@ -1,9 +1,9 @@
 import { render } from 'preact';
+import { watchTyping } from '../features/lock/unsaved-input';
+import { watchAddress } from '../ui/address';
 import { applyDisplay } from '../ui/display';
 import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
-import { watchTyping } from '../features/lock/unsaved-input';
-import { watchAddress } from '../ui/address';
 import { watchIdle } from './idle';
 import { loadLazy, loadUnlock } from './lazy';
 

@@ -1,6 +1,6 @@
 import { signal, type Signal } from '@preact/signals';
-import { usePlace } from '../ui/address';
 import { useState } from 'preact/hooks';
+import { usePlace } from '../ui/address';
 import { Button } from '../ui/button';
 import { SyncBadge } from '../ui/sync-badge';
 import { lock, session, signOut, syncState, type VisitSync } from '../lib';

@@ -3,19 +3,19 @@
  * functions write. Nothing here shows anything.
  */
 import { computed, type ReadonlySignal } from '@preact/signals';
-import type { Control, Ref } from './model.gen';
-import { createBrowser, type Browser } from './session/browser';
 import type { DatabaseState } from './database/database';
-import type { Workspace } from './session/workspace';
 import type { Drafts } from './database/drafts';
 import { StoreError } from './errors';
+import type { Control, Ref } from './model.gen';
 import type { Colleague } from './records/colleagues';
-import type { OutboxFile } from './sync/sealing';
-import type { LockedRowsActions } from './session/locked-rows';
+import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
 import { createAuth, type Auth } from './session/auth';
+import { createBrowser, type Browser } from './session/browser';
+import type { LockedRowsActions } from './session/locked-rows';
 import type { Lazy } from './session/open-session';
 import type { Arrival } from './session/single-sign-on';
-import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
+import type { Workspace } from './session/workspace';
+import type { OutboxFile } from './sync/sealing';
 
 export { deviceLabel } from './session/browser';
 export { newId } from './bytes';

@@ -1,13 +1,13 @@
 /** A browser for tests: a key store and rows of its own, and a server with accounts and tablets in front of the fake log. */
 import 'fake-indexeddb/auto';
-import { newId } from '../lib/bytes';
-import { createDatabase, type Database } from '../lib/database/database';
-import { createDeriver } from '../lib/crypto/derive';
-import { openWorkspace } from '../lib/session/workspace';
 import { createHttp, type Http } from '../lib/api/http';
-import { createKeyStore, type KeyStore } from '../lib/session/key-store';
+import { newId } from '../lib/bytes';
+import { createDeriver } from '../lib/crypto/derive';
+import { createDatabase, type Database } from '../lib/database/database';
 import { keyDatabasePlan, type KeySchema } from '../lib/database/rows';
+import { createKeyStore, type KeyStore } from '../lib/session/key-store';
 import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
+import { openWorkspace } from '../lib/session/workspace';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 

@@ -3,12 +3,12 @@ import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { test } from 'node:test';
-import type { Visit } from '../lib/model.gen';
 import { readStandings, seriesText } from '../features/measure/repeats';
+import { startProgram, type Ask } from '../lib/engine/engine-program';
 import { parseFigures } from '../lib/engine/result';
 import { parseThresholds } from '../lib/engine/thresholds';
 import { runLine, visitText } from '../lib/engine/visit-text';
-import { startProgram, type Ask } from '../lib/engine/engine-program';
+import type { Visit } from '../lib/model.gen';
 
 const built = resolve('.cache', 'unit');
 const vectors = join('testdata', 'vectors');

@@ -4,13 +4,13 @@
  * transactions. What must lie in the database afterwards is in the recording.
  */
 import 'fake-indexeddb/auto';
-import { IDBFactory } from 'fake-indexeddb';
 import assert from 'node:assert/strict';
+import { IDBFactory } from 'fake-indexeddb';
+import { createHttp } from '../lib/api/http';
 import { randomBytes, sha256 } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
-import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
-import { createHttp } from '../lib/api/http';
 import { createLocks } from '../lib/database/locks';
+import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import { readRefused } from '../lib/sync/push';
 import { fakeEngine } from './tablet';
 

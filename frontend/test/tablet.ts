@@ -1,12 +1,12 @@
 /** A tablet for tests: the real store on an IndexedDB in memory, with a fake server and engine. */
 import 'fake-indexeddb/auto';
+import { createHttp } from '../lib/api/http';
 import { newId, randomBytes } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
-import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
-import type { Engine } from '../lib/engine/engine';
-import { createHttp } from '../lib/api/http';
 import { createLocks } from '../lib/database/locks';
+import type { Engine } from '../lib/engine/engine';
 import type { Role, VisitView } from '../lib/records/types';
+import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import type { FakeServer } from './fake-server';
 
 export const TEAM = 'team-a';

@@ -1,6 +1,6 @@
+import type { Definition, HelpLevel, Item, Level } from '../lib';
 import type { AnswerGiven, Given, Visit } from '../lib/model.gen';
 import { numberWords } from './words';
-import type { Definition, HelpLevel, Item, Level } from '../lib';
 
 /** One way to answer a help, fit or yes-no item. */
 export interface LevelChoice {

@@ -1,6 +1,6 @@
-import { Banner, Button, reasonOf } from '.';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
+import { Banner, Button, reasonOf } from '.';
 import { api } from '../lib';
 
 /** What came of a request: still on its way, an answer, or a sentence that says why not. */

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { needsEvent } from '../features/kit/needs-event';
 import type { Needs, Visit } from '../lib/model.gen';
 import { COUNTS, needsAnswered, readCount, sitesSpokenOf } from './needs';
-import { needsEvent } from '../features/kit/needs-event';
 
 const stamp = { ref: 'a:1', by: 'p', at: '2026-03-02T10:00:00Z', pos: 1 };
 

@@ -1,7 +1,7 @@
 /** How and where the person will drive: the questions in plain words. */
+import type { Choice } from '.';
 import type { Needs, NeedsNoted, Visit } from '../lib/model.gen';
 import { readNumber } from './pad-text';
-import type { Choice } from '.';
 
 type Truth = 'rough_ground' | 'helper_drives' | 'reverse_key' | 'blocked';
 type Count =

@@ -1,6 +1,6 @@
 import { Button, useOutcome } from '.';
-import { countWords } from './words';
 import { exportOutbox } from '../lib';
+import { countWords } from './words';
 
 /** The last resort where a tablet cannot send: what waits, as a sealed file. */
 export function ExportOutbox() {

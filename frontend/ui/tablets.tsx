@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
-import type { TabletList, TabletRow } from '../lib/model.gen';
 import { Button, Dialog, SavedLine, timeWords, useSave } from '.';
+import { api, session } from '../lib';
+import type { TabletList, TabletRow } from '../lib/model.gen';
+import { Awaited, useFetched } from './fetch';
 import { Table } from './part';
 import { countWords } from './words';
-import { api, session } from '../lib';
-import { Awaited, useFetched } from './fetch';
 
 /** Entries older than this that are still only on a tablet deserve a call, in milliseconds. */
 const LONG = 24 * 60 * 60 * 1000;

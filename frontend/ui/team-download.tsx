@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import { useFetched } from './fetch';
 import { Banner, Button, reasonOf } from '.';
-import { countWords } from './words';
 import { downloadTeam, downloads, pauseDownload, session, syncState, type Membership } from '../lib';
+import { useFetched } from './fetch';
+import { countWords } from './words';
 
 /** Teams of the person of which nothing is on this device by choice. */
 export function teamsNotHere(): readonly Membership[] {

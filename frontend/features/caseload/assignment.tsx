@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import type { AssignmentRefused, AssignmentRequest, Client } from '../../lib/model.gen';
 import { Banner, Button, Form, Segments, SelectField, reasonOf } from '../../ui';
 import { personName } from '../../ui/words';
 import { api, StoreError } from '../../lib';
+import type { AssignmentRefused, AssignmentRequest, Client } from '../../lib/model.gen';
 import { teamPeople } from './filters';
 
 const STATUSES = [

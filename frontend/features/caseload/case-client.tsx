@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
-import type { Client, ClientAnswer, VisitAnswer } from '../../lib/model.gen';
 import { ButtonLink, dateWords, LevelDoor, Page, timeWords } from '../../ui';
-import { personName } from '../../ui/words';
-import { effectiveLevel } from '../../ui/result/level-head';
-import { Facts, Part, Table } from '../../ui/part';
-import { parseResult, type ResultView } from '../../lib/engine/result';
-import { isStop } from '../../ui/result/words';
-import { clients } from '../../lib';
-import { Assignment } from './assignment';
 import { Awaited, useFetched } from '../../ui/fetch';
+import { Facts, Part, Table } from '../../ui/part';
+import { effectiveLevel } from '../../ui/result/level-head';
+import { isStop } from '../../ui/result/words';
+import { personName } from '../../ui/words';
+import { clients } from '../../lib';
+import { parseResult, type ResultView } from '../../lib/engine/result';
+import type { Client, ClientAnswer, VisitAnswer } from '../../lib/model.gen';
+import { Assignment } from './assignment';
 
 /** One client as the server has it, for the lead. */
 export function CaseClient(props: { readonly id: string }) {

@@ -1,10 +1,10 @@
 import { useEffect } from 'preact/hooks';
-import type { Row } from '../../lib/model.gen';
 import { dateWords, LevelDoor } from '../../ui';
+import { NARROW, useMedia, useSlice } from '../../ui/viewport';
 import { personName, countWords } from '../../ui/words';
+import type { Row } from '../../lib/model.gen';
 import type { Caseload, Pages } from './pages';
 import { sortedBy, type Sort } from './query';
-import { NARROW, useMedia, useSlice } from '../../ui/viewport';
 
 interface Column {
   readonly label: string;

@@ -1,13 +1,13 @@
-import type { ChecklistAnswer, VisitAnswer } from '../../lib/model.gen';
-import { siteWords } from '../../ui/sites';
 import { Banner, dateWords, levelWord, Page, timeWords } from '../../ui';
-import { personName, plainWords } from '../../ui/words';
+import { classWords } from '../../ui/control-classes';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { Facts, Part } from '../../ui/part';
 import { ResultBody } from '../../ui/result/result-body';
-import { classWords } from '../../ui/control-classes';
 import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
+import { siteWords } from '../../ui/sites';
+import { personName, plainWords } from '../../ui/words';
 import type { Definition } from '../../lib';
-import { Awaited, useFetched } from '../../ui/fetch';
+import type { ChecklistAnswer, VisitAnswer } from '../../lib/model.gen';
 import { resultOf } from './case-client';
 
 /** One visit with the server's result and all its reasons. */

@@ -1,18 +1,18 @@
 import { effect } from '@preact/signals';
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { usePlace } from '../../ui/address';
-import type { Page as CaseloadPage } from '../../lib/model.gen';
 import { Banner, Button, Page, SelectField, TabPanel, Tabs } from '../../ui';
+import { usePlace } from '../../ui/address';
+import { Tablets } from '../../ui/tablets';
 import { countWords } from '../../ui/words';
 import { api, session, type Membership } from '../../lib';
+import type { Page as CaseloadPage } from '../../lib/model.gen';
 import { CaseClient } from './case-client';
 import { CaseTable } from './case-table';
 import { CaseVisit } from './case-visit';
 import { Filters } from './filters';
 import { createPages, type Pages } from './pages';
-import { START } from './query';
 import { SetAside } from './quarantine';
-import { Tablets } from '../../ui/tablets';
+import { START } from './query';
 
 /** Lists already fetched, by person and team, so that going back finds them as they were. */
 const kept = new Map<string, Pages>();

@@ -3,8 +3,8 @@
  * the reader looks; an answer to a question that was changed meanwhile is
  * dropped.
  */
-import { reasonOf } from '../../ui/saved';
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { reasonOf } from '../../ui/saved';
 import type { Counts, Page, Row } from '../../lib/model.gen';
 import { caseloadPath, pagesFor, START, type CaseloadQuery } from './query';
 

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { personName, countWords, plainWords } from '../../ui/words';
 import { api } from '../../lib';
-import { Awaited, useFetched } from '../../ui/fetch';
+import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 
 /** Entries that the server keeps but does not count, each with its reason. */
 export function SetAside(props: { readonly team: string }) {

@@ -1,10 +1,10 @@
 import { useMemo } from 'preact/hooks';
-import type { Answer, Given, Visit } from '../../lib/model.gen';
 import { Button, SavedLine, timeWords, useSave } from '../../ui';
-import { personName } from '../../ui/words';
-import { openVisit, type ClientCard, type Definition, type VisitCard } from '../../lib';
 import { answerWords } from '../../ui/answer';
 import { findItem, links } from '../../ui/visit/links';
+import { personName } from '../../ui/words';
+import { openVisit, type ClientCard, type Definition, type VisitCard } from '../../lib';
+import type { Answer, Given, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 
 interface CardVisit {

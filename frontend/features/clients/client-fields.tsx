@@ -1,7 +1,7 @@
 import { AreaField, Segments, SelectField, TextField } from '../../ui';
+import { COURSES, COURSE_WORDS } from '../../ui/needs';
 import type { Membership } from '../../lib';
 import { FIELD_LABELS, PRIORITIES, type ClientDraft, type ClientField, type FieldProblem } from './client-form';
-import { COURSES, COURSE_WORDS } from '../../ui/needs';
 
 interface ClientFieldsProps {
   readonly draft: ClientDraft;

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { bodyOf, changesOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
 import { isDate } from '../../lib/dates';
+import { bodyOf, changesOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
 
 const TODAY = '2026-03-05';
 const GOOD: ClientDraft = { ...emptyDraft('team-a', TODAY), name: 'Invented Person', ref: 'A-1', course: 'stable' };

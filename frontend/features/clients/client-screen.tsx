@@ -1,15 +1,15 @@
 import { useMemo } from 'preact/hooks';
 import { Banner, ButtonLink, dateWords, EffectMark, LevelDoor, Page, SyncBadge, timeWords } from '../../ui';
-import { personName, countWords } from '../../ui/words';
+import { COURSE_WORDS } from '../../ui/needs';
 import { Facts, Part, Table } from '../../ui/part';
 import { isStop } from '../../ui/result/words';
-import { openClient, openVisit, type ClientView, type VisitCard } from '../../lib';
-import { links } from '../../ui/visit/links';
-import { mayWrite, roleIn } from '../../lib/records/visit-writer';
-import { COURSE_WORDS } from '../../ui/needs';
-import { EditClient } from './edit-client';
-import { dateOf, daysBetween } from '../../lib/dates';
 import { NotHere } from '../../ui/team-download';
+import { links } from '../../ui/visit/links';
+import { personName, countWords } from '../../ui/words';
+import { openClient, openVisit, type ClientView, type VisitCard } from '../../lib';
+import { dateOf, daysBetween } from '../../lib/dates';
+import { mayWrite, roleIn } from '../../lib/records/visit-writer';
+import { EditClient } from './edit-client';
 
 /** One client: where they stand, what was found last, and every visit. */
 export function ClientScreen(props: { readonly id: string }) {

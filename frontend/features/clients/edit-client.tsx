@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { Client } from '../../lib/model.gen';
 import { Button, Form, More, SavedLine, useSave } from '../../ui';
 import { write } from '../../lib';
+import type { Client } from '../../lib/model.gen';
 import { ClientFields } from './client-fields';
 import { changesOf, problemsOf, type ClientDraft } from './client-form';
 

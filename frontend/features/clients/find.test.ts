@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { dateOf, daysBetween } from '../../lib/dates';
 import type { ClientCard, VisitCard } from '../../lib/records/types';
 import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
-import { dateOf, daysBetween } from '../../lib/dates';
 
 function card(name: string, change: Partial<ClientCard> = {}): ClientCard {
   return {

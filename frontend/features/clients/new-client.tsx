@@ -1,13 +1,13 @@
 import { signal } from '@preact/signals';
 import { useMemo, useState } from 'preact/hooks';
-import { goTo } from '../../ui/address';
 import { Banner, Button, Form, Page, SavedLine, useSave } from '../../ui';
-import { newId, session, write } from '../../lib';
+import { goTo } from '../../ui/address';
+import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
 import { countWords } from '../../ui/words';
+import { newId, session, write } from '../../lib';
+import { dateOf } from '../../lib/dates';
 import { ClientFields } from './client-fields';
 import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
-import { dateOf } from '../../lib/dates';
-import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
 
 interface Kept {
   readonly person: string;

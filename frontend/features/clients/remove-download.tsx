@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import { Button, Dialog } from '../../ui';
 import { Part } from '../../ui/part';
+import { DownloadBanners, useTry } from '../../ui/team-download';
 import { countWords } from '../../ui/words';
 import { downloads, session, removeDownload, type Membership } from '../../lib';
-import { DownloadBanners, useTry } from '../../ui/team-download';
 
 /** Which teams' clients are on this device, and how to take them off it. */
 export function DevicePart() {

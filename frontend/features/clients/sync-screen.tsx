@@ -1,12 +1,12 @@
 import { useEffect } from 'preact/hooks';
+import { Button, Page, SyncBadge, timeWords } from '../../ui';
+import { ExportOutbox } from '../../ui/outbox-file';
+import { Facts, Part, Table } from '../../ui/part';
 import { StateBanner } from '../../ui/tablet-state/state-lines';
 import { lookAgain, statesNow } from '../../ui/tablet-state/state-now';
-import { Button, Page, SyncBadge, timeWords } from '../../ui';
-import { personName, countWords, plainWords } from '../../ui/words';
-import { Facts, Part, Table } from '../../ui/part';
-import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
-import { ExportOutbox } from '../../ui/outbox-file';
 import { links } from '../../ui/visit/links';
+import { personName, countWords, plainWords } from '../../ui/words';
+import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
 import { Choices } from './choices';
 import { whatToDo } from './refused';
 import { DevicePart } from './remove-download';

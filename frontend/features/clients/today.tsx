@@ -7,12 +7,12 @@ import { CheckField, TextField } from '../../ui/field';
 import { LevelDoor } from '../../ui/level-door';
 import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
-import { VirtualList } from '../../ui/virtual-list';
 import { NARROW, useMedia } from '../../ui/viewport';
-import { clients, downloads, session, syncState, type ClientCard, type SyncState } from '../../lib';
+import { VirtualList } from '../../ui/virtual-list';
 import { countWords } from '../../ui/words';
-import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
+import { clients, downloads, session, syncState, type ClientCard, type SyncState } from '../../lib';
 import { dateOf, daysBetween } from '../../lib/dates';
+import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
 
 type Show = 'open' | 'mine' | 'here';
 

@@ -1,5 +1,5 @@
-import type { ChairMeasured } from '../../lib/model.gen';
 import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { ChairMeasured } from '../../lib/model.gen';
 
 type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
 

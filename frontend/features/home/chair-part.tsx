@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
 import { Button, Form, More, Segments, useSave } from '../../ui';
-import { useLimits, type Limits } from '../../ui/limits';
-import { writeVisit } from '../../lib/records/visit-writer';
-import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
 import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
+import { useLimits, type Limits } from '../../ui/limits';
+import type { Visit } from '../../lib/model.gen';
+import { writeVisit } from '../../lib/records/visit-writer';
+import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
 
 function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) {
   const { visit } = props;

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { Place } from '../../lib/model.gen';
 import { Banner, More } from '../../ui';
-import { newId, type VisitView } from '../../lib';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { newId, type VisitView } from '../../lib';
+import type { Place } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn } from '../../lib/records/visit-writer';
 import { ChairPart } from './chair-part';
 import { PassageWords } from './passage-words';

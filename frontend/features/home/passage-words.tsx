@@ -1,5 +1,5 @@
-import type { Passage, PassageFit } from '../../lib/engine/result';
 import { More } from '../../ui';
+import type { Passage, PassageFit } from '../../lib/engine/result';
 import { leftWords } from './plan';
 
 const fits: Readonly<Record<PassageFit, { readonly sign: string; readonly word: string }>> = {

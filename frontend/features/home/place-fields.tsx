@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { PlaceMeasured, Visit } from '../../lib/model.gen';
 import { Button, Form, SelectField, TextField, useSave } from '../../ui';
-import { writeVisit } from '../../lib/records/visit-writer';
 import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
+import type { PlaceMeasured, Visit } from '../../lib/model.gen';
+import { writeVisit } from '../../lib/records/visit-writer';
 import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
 
 /** Adds a place, or changes the figures of one. */

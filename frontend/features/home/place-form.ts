@@ -1,5 +1,5 @@
-import type { PlaceKind as KindId, PlaceMeasured } from '../../lib/model.gen';
 import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { PlaceKind as KindId, PlaceMeasured } from '../../lib/model.gen';
 
 type PlaceKey = Exclude<keyof PlaceMeasured, 'place' | 'kind' | 'name' | 'gone'>;
 

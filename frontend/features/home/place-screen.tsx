@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
-import type { Place } from '../../lib/model.gen';
 import { Banner, Button, ButtonLink, Dialog, SavedLine, useSave } from '../../ui';
-import type { VisitView } from '../../lib';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Place } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { PassageWords } from './passage-words';
-import { PlanDrawing } from './plan-drawing';
 import { PlaceFields } from './place-fields';
 import { figuresOf, kindOf } from './place-form';
+import { PlanDrawing } from './plan-drawing';
 import { usePlan } from './use-plan';
 
 function Drawing(props: { readonly view: VisitView; readonly place: Place; readonly said: string | undefined }) {

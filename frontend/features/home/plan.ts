@@ -2,8 +2,8 @@
  * The plan of a passage, read from the engine's text: one statement a line,
  * TAB between fields, millimetres with y upwards.
  */
-import type { Visit } from '../../lib/model.gen';
 import { visitText } from '../../lib/engine/visit-text';
+import type { Visit } from '../../lib/model.gen';
 
 export interface Point {
   readonly x: number;

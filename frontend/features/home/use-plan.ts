@@ -1,7 +1,7 @@
-import { reasonOf } from '../../ui/saved';
 import { useEffect, useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
+import { reasonOf } from '../../ui/saved';
 import { plan as askPlan } from '../../lib';
+import type { Visit } from '../../lib/model.gen';
 import { parsePlan, planQuestion, type Plan } from './plan';
 
 export interface PlanAnswer {

@@ -1,7 +1,7 @@
-import { siteWords } from '../../ui/sites';
-import { useLimits } from '../../ui/limits';
 import { numberWords } from '../../ui';
+import { useLimits } from '../../ui/limits';
 import { Table } from '../../ui/part';
+import { siteWords } from '../../ui/sites';
 import { links } from '../../ui/visit/links';
 import { hasFigures, knowsTravel, within, WITHIN_WORDS, type Comparable, type Reach } from './compare';
 import { MarkInText } from './plot-parts';

@@ -1,9 +1,9 @@
 /** Controls side by side, from the kit or in general. */
-import type { Control, PackedControl } from '../../lib/model.gen';
-import { dateWords } from '../../ui/words';
-import type { Limits } from '../../ui/limits';
-import type { Figure } from '../../lib/engine/result';
 import { classes } from '../../ui/control-classes';
+import type { Limits } from '../../ui/limits';
+import { dateWords } from '../../ui/words';
+import type { Figure } from '../../lib/engine/result';
+import type { Control, PackedControl } from '../../lib/model.gen';
 import { classLabel, genericId } from './words';
 
 export interface Comparable {

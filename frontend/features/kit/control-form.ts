@@ -1,7 +1,7 @@
 /** A control of the kit as it is typed, and what is wrong with it. */
-import type { Control, ControlListed } from '../../lib/model.gen';
 import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import { isDate } from '../../lib/dates';
+import type { Control, ControlListed } from '../../lib/model.gen';
 
 export interface ControlForm {
   readonly name: string;

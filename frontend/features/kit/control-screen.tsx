@@ -1,7 +1,4 @@
-import { goTo, usePlace } from '../../ui/address';
 import { useMemo, useState } from 'preact/hooks';
-import { mountKinds, type Control } from '../../lib/model.gen';
-import { useLimits, type Limits } from '../../ui/limits';
 import {
   Banner,
   Button,
@@ -16,11 +13,14 @@ import {
   useSave,
   type Saver,
 } from '../../ui';
-import { FigureInputs } from '../../ui/figure-inputs';
-import { Facts } from '../../ui/part';
-import { kit, newId, session, write } from '../../lib';
+import { goTo, usePlace } from '../../ui/address';
 import { classes } from '../../ui/control-classes';
+import { FigureInputs } from '../../ui/figure-inputs';
+import { useLimits, type Limits } from '../../ui/limits';
+import { Facts } from '../../ui/part';
 import { links } from '../../ui/visit/links';
+import { kit, newId, session, write } from '../../lib';
+import { mountKinds, type Control } from '../../lib/model.gen';
 import {
   asked,
   chooseControlClass,

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { NeedsNoted, Visit } from '../../lib/model.gen';
 import { TextField } from '../../ui';
 import { readCount, type CountQuestion } from '../../ui/needs';
+import type { NeedsNoted, Visit } from '../../lib/model.gen';
 
 /** Says one thing of the needs, or takes it back where it is empty. */
 export type Note = (what: string, part: { readonly [Field in keyof NeedsNoted]?: NeedsNoted[Field] | undefined }) => void;

@@ -1,7 +1,7 @@
 import { numberWords } from '../../ui';
+import { evenScale, logScale, spread, type Scale } from '../../ui/scales';
 import type { Comparable } from './compare';
 import { letterOf, useWidth } from './plot-parts';
-import { evenScale, logScale, spread, type Scale } from '../../ui/scales';
 import { forcesOn, needLines, type Bar, type NeedLine } from './strength-bars';
 
 const height = 400;

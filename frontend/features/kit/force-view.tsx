@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
-import { siteWords } from '../../ui/sites';
-import { useLimits } from '../../ui/limits';
 import { CheckField, More, numberWords, Segments } from '../../ui';
+import { useLimits } from '../../ui/limits';
 import { Table } from '../../ui/part';
+import { siteWords } from '../../ui/sites';
 import type { ResultView } from '../../lib/engine/result';
+import type { Visit } from '../../lib/model.gen';
 import { hasFigures, type Comparable } from './compare';
 import { ForcePlot } from './force-plot';
 import { MarkInText } from './plot-parts';

@@ -1,8 +1,8 @@
 import { More, Sentence } from '../../ui';
-import { VerdictMark } from '../../ui/result/control';
 import { Facts } from '../../ui/part';
-import type { Why } from '../../lib/engine/result';
+import { VerdictMark } from '../../ui/result/control';
 import { plainWords } from '../../ui/words';
+import type { Why } from '../../lib/engine/result';
 import { unknownWords, type Judged } from './verdicts';
 
 /** One control at one site: both verdicts, the worst reason, all others a tap away. */

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import type { Control } from '../../lib/model.gen';
-import { useLimits } from '../../ui/limits';
 import { Banner, ButtonLink, CheckField, More, Page, SelectField } from '../../ui';
+import { useLimits } from '../../ui/limits';
 import { Part } from '../../ui/part';
-import { countWords } from '../../ui/words';
 import { DownloadFirst } from '../../ui/team-download';
-import { kit, downloads, session } from '../../lib';
 import { links } from '../../ui/visit/links';
+import { countWords } from '../../ui/words';
+import { kit, downloads, session } from '../../lib';
+import type { Control } from '../../lib/model.gen';
 import { comparable, genericControls, type Comparable } from './compare';
 import { CompareView } from './compare-view';
 

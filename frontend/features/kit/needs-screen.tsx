@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
-import { COURSE_WORDS, COURSES, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
-import { sites, siteWords } from '../../ui/sites';
 import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../../ui';
+import { classes } from '../../ui/control-classes';
+import { COURSE_WORDS, COURSES, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
+import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { classes } from '../../ui/control-classes';
+import type { Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { CountField, type Note } from './count-field';
 import { needsEvent } from './needs-event';

@@ -1,8 +1,8 @@
-import type { PackedControl, Visit } from '../../lib/model.gen';
 import { Banner, Button, SavedLine, useSave } from '../../ui';
+import { links } from '../../ui/visit/links';
 import { countWords } from '../../ui/words';
 import { kit } from '../../lib';
-import { links } from '../../ui/visit/links';
+import type { PackedControl, Visit } from '../../lib/model.gen';
 import { packKit } from '../../lib/records/pack-kit';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 

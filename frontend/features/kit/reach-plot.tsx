@@ -1,8 +1,8 @@
-import { siteWords } from '../../ui/sites';
 import { numberWords } from '../../ui';
+import { apart, evenScale, logScale } from '../../ui/scales';
+import { siteWords } from '../../ui/sites';
 import { hasFigures, knowsTravel, type Comparable, type Reach } from './compare';
 import { letterOf, Mark, useWidth } from './plot-parts';
-import { apart, evenScale, logScale } from '../../ui/scales';
 import { classLabel } from './words';
 
 const height = 420;

@@ -1,7 +1,7 @@
 /** What the drawing of force available against force needed shows. */
-import type { Comparable } from './compare';
-import type { Figure } from '../../lib/engine/result';
 import { DIRECTIONS } from '../../ui/result/figures';
+import type { Figure } from '../../lib/engine/result';
+import type { Comparable } from './compare';
 
 export interface Bar {
   readonly direction: string;

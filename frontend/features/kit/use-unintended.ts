@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
 import { convertForces } from '../../lib';
+import type { Visit } from '../../lib/model.gen';
 
 /** The largest force at a site that was not meant, in gf; null until there is one. The engine converts units. */
 export function useUnintended(visit: Visit, site: string): number | null {

@@ -1,7 +1,7 @@
 /** The words for controls, mounts and needs. */
-import type { PackedControl } from '../../lib/model.gen';
 import { classes } from '../../ui/control-classes';
 import { plainWords } from '../../ui/words';
+import type { PackedControl } from '../../lib/model.gen';
 
 const GENERIC = 'class:';
 

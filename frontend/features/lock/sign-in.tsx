@@ -1,12 +1,12 @@
 import type { FunctionComponent } from 'preact';
-import { More, Page } from '../../ui/page';
-import { Button } from '../../ui/button';
 import { useEffect, useState } from 'preact/hooks';
 import { goTo, usePlace } from '../../ui/address';
-import type { SessionAnswer } from '../../lib/model.gen';
 import { Banner } from '../../ui/banner';
+import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
+import { More, Page } from '../../ui/page';
 import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import type { SessionAnswer } from '../../lib/model.gen';
 import { PinForm } from './pin-form';
 
 /** What the server says before anybody is signed in; nothing without a network. */

@@ -1,6 +1,6 @@
-import { goToProvider, api, signInWithSingleSignOn, StoreError, type Arrival } from '../../lib';
-import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
 import { useState } from 'preact/hooks';
+import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
+import { goToProvider, api, signInWithSingleSignOn, StoreError, type Arrival } from '../../lib';
 import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
 import { StartAnew, type ByProviderProps, type TabletPasswordProps } from './sign-in';
 

@@ -1,12 +1,12 @@
-import type { ReadingTaken } from '../../lib/model.gen';
 import { Banner, More, SavedLine, useSave } from '../../ui';
+import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
+import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 import { GiantTimer } from './giant-timer';
-import { PlaceBar } from './place-bar';
 import { placeOf } from './place';
+import { PlaceBar } from './place-bar';
 import { ReadingList } from './reading-list';
-import { useLimits } from '../../ui/limits';
 
 /** Longest time that a record takes; counting stops earlier, at the engine's own limit. */
 const mostRecorded = 600;

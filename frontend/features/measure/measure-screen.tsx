@@ -1,9 +1,9 @@
-import { usePlace } from '../../ui/address';
 import { useEffect } from 'preact/hooks';
 import { Banner, ButtonLink } from '../../ui';
-import type { VisitView } from '../../lib';
+import { usePlace } from '../../ui/address';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
 import { isOpen } from '../../lib/records/visit-writer';
 import { HoldScreen } from './hold-screen';
 import { changePlace } from './place';

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
 import { Button, Segments } from '../../ui';
-import { changePlace, placeOf } from './place';
 import { SitePicker } from '../../ui/site-picker';
 import { siteWords } from '../../ui/sites';
+import type { Visit } from '../../lib/model.gen';
+import { changePlace, placeOf } from './place';
 
 /**
  * Where, rested or tired, held up or not: the conditions that every reading

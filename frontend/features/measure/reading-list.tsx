@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { Reading } from '../../lib/model.gen';
 import { Button, numberWords, type Saver } from '../../ui';
 import type { VisitView } from '../../lib';
+import type { Reading } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 import { SlipDialog } from './slip-dialog';
 

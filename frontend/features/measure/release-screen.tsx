@@ -1,13 +1,13 @@
 import { useState } from 'preact/hooks';
-import type { ReadingTaken } from '../../lib/model.gen';
 import { Banner, Button, Dialog, More, SavedLine, numberWords, useSave } from '../../ui';
+import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
+import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 import { GiantTimer } from './giant-timer';
-import { PlaceBar } from './place-bar';
 import { placeOf } from './place';
+import { PlaceBar } from './place-bar';
 import { ReadingList } from './reading-list';
-import { useLimits } from '../../ui/limits';
 
 /** Seconds after which nobody waits any longer. */
 const most = 20;

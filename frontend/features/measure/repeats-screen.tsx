@@ -1,20 +1,20 @@
 import { useState } from 'preact/hooks';
-import { usePlace } from '../../ui/address';
-import type { ReadingTaken } from '../../lib/model.gen';
 import { Pad, SavedLine, readNumber, useSave } from '../../ui';
+import { usePlace } from '../../ui/address';
+import { judge, type Asked } from '../../ui/judge';
+import { useLimits } from '../../ui/limits';
+import { siteWords } from '../../ui/sites';
 import { convertForces, plausible, type VisitView } from '../../lib';
+import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 import { Cross } from './cross';
-import { judge, type Asked } from '../../ui/judge';
-import { PlausibleDialog } from './plausible-dialog';
-import { PlaceBar } from './place-bar';
 import { placeOf, type MeasurePlace } from './place';
+import { PlaceBar } from './place-bar';
+import { PlausibleDialog } from './plausible-dialog';
 import { ReadingList } from './reading-list';
 import { RepeatsTable, RepeatsWords } from './repeats-table';
 import { counted, nextDirection, readingsIn, unitOf, wantedOf, type Measurement, type Slot } from './slots';
-import { siteWords } from '../../ui/sites';
 import { useStandings } from './use-engine';
-import { useLimits } from '../../ui/limits';
 
 /** Counts of the readings that stand, by slot. */
 function countsOf(view: VisitView, measurement: Measurement, place: MeasurePlace): Readonly<Record<string, number>> {

@@ -1,9 +1,9 @@
-import { type Slot, counted, readingsIn, type Measurement } from './slots';
-import type { Standing } from './repeats';
 import { numberWords } from '../../ui';
+import { siteWords } from '../../ui/sites';
 import type { VisitView } from '../../lib';
 import type { MeasurePlace } from './place';
-import { siteWords } from '../../ui/sites';
+import type { Standing } from './repeats';
+import { type Slot, counted, readingsIn, type Measurement } from './slots';
 import { useStandings } from './use-engine';
 
 const states = ['rested', 'tired'] as const;

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { Run, RunMarked, Visit } from '../../lib/model.gen';
 import { Button, SavedLine, clockWords, numberWords, timeWords, useSave, type Saver } from '../../ui';
 import { session } from '../../lib';
+import type { Run, RunMarked, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { SlipDialog } from './slip-dialog';
 

@@ -1,7 +1,7 @@
-import type { Reading, ReadingKind, Visit } from '../../lib/model.gen';
-import type { MeasureWhat } from '../../ui/visit/links';
-import type { MeasurePlace } from './place';
 import { forceUnit, unitDecimals } from '../../ui/units';
+import type { MeasureWhat } from '../../ui/visit/links';
+import type { Reading, ReadingKind, Visit } from '../../lib/model.gen';
+import type { MeasurePlace } from './place';
 
 /** One thing to measure several times: a direction, or an occasion. */
 export interface Slot {

@@ -1,16 +1,16 @@
-import type { Visit } from '../../lib/model.gen';
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
 import { figureWords, valueWords } from '../../ui/result/figures';
-import type { VisitView } from '../../lib';
 import { VisitFrame } from '../../ui/visit/frame';
+import type { VisitView } from '../../lib';
 import { runLine } from '../../lib/engine/visit-text';
+import type { Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
-import { feel, keepAwake } from './feedback';
-import { RunList } from './run-list';
 import { afterSaving, alreadySaved, count, isFresh, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trial/trial-store';
+import { feel, keepAwake } from './feedback';
+import { RunList } from './run-list';
 import { useRunFigures } from './use-engine';
 
 const longest = 4 * 60 * 60 * 1000;

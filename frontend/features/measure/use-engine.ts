@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { parseFigures, type Figure } from '../../lib/engine/result';
 import { repeats, runFigures } from '../../lib';
+import { parseFigures, type Figure } from '../../lib/engine/result';
 import { readStandings, seriesText, type Series, type Standing } from './repeats';
 
 /** The engine's answer to a text; null until it has come, and when it does not come. */

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import { Awaited, useFetched } from '../../ui/fetch';
-import type { BackupState } from '../../lib/model.gen';
 import { Button, numberWords, timeWords, useOutcome } from '../../ui';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { Part } from '../../ui/part';
 import { api } from '../../lib';
+import type { BackupState } from '../../lib/model.gen';
 
 /** The last backup, and the next one at a touch. */
 export function BackupPart() {

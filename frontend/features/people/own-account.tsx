@@ -1,8 +1,8 @@
-import { Awaited, useFetched } from '../../ui/fetch';
-import type { SessionItem, SessionList } from '../../lib/model.gen';
 import { Button, More, timeWords, useOutcome } from '../../ui';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { Facts, Part, Table } from '../../ui/part';
 import { api, deviceLabel, session, StoreError } from '../../lib';
+import type { SessionItem, SessionList } from '../../lib/model.gen';
 import { PasswordForm } from './password-form';
 
 /** The signed-in person: roles, password, and where else they are signed in. */

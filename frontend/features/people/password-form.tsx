@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { PasswordRequest } from '../../lib/model.gen';
 import { Button, Form, TextField, useOutcome } from '../../ui';
 import { api } from '../../lib';
+import type { PasswordRequest } from '../../lib/model.gen';
 import { PASSWORD_LEAST, passwordProblems } from '../../lib/password-rules';
 
 /** Sets a password: one's own with the current one, or somebody else's by an administrator. */

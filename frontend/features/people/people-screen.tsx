@@ -1,14 +1,14 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { Awaited, useFetched } from '../../ui/fetch';
-import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../../lib/model.gen';
 import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../../ui';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { Part, Table } from '../../ui/part';
 import { api, session } from '../../lib';
+import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../../lib/model.gen';
+import { BackupPart } from './backup-part';
 import { OwnAccount } from './own-account';
 import { PasswordForm } from './password-form';
 import { PersonEditor } from './person-editor';
-import { BackupPart } from './backup-part';
 import { TabletsPart } from './tablets-part';
 
 /** One's own account; for an administrator also everybody's. */

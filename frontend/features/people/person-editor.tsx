@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { PersonRow, TeamRow } from '../../lib/model.gen';
 import { Button, CheckField, Dialog, Form, Segments, TextField, useSave } from '../../ui';
 import { api } from '../../lib';
-import { draftOf, EMPTY_PERSON, personProblems, requestOf, ROLES, type PersonDraft } from './person-form';
+import type { PersonRow, TeamRow } from '../../lib/model.gen';
 import { PASSWORD_LEAST } from '../../lib/password-rules';
+import { draftOf, EMPTY_PERSON, personProblems, requestOf, ROLES, type PersonDraft } from './person-form';
 
 interface EditorProps {
   /** The account to change, or null for a new one. */

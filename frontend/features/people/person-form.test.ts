@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { draftOf, EMPTY_PERSON, personProblems, requestOf } from './person-form';
 import { chosenProblems, passwordProblems } from '../../lib/password-rules';
+import { draftOf, EMPTY_PERSON, personProblems, requestOf } from './person-form';
 
 test('a new account needs a name, a sign-in name and a long password', () => {
   assert.deepEqual(

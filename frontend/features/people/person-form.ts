@@ -1,6 +1,6 @@
 /** What an account's form must hold. */
-import { passwordProblems } from '../../lib/password-rules';
 import type { PersonRequest, PersonRow } from '../../lib/model.gen';
+import { passwordProblems } from '../../lib/password-rules';
 
 export interface PersonDraft {
   readonly login: string;

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import { Tablets } from '../../ui/tablets';
-import type { PersonRow, TeamRow } from '../../lib/model.gen';
 import { SelectField } from '../../ui';
 import { Part } from '../../ui/part';
+import { Tablets } from '../../ui/tablets';
+import type { PersonRow, TeamRow } from '../../lib/model.gen';
 
 /** Every tablet, by team; also those of people who are in no team any more. */
 export function TabletsPart(props: { readonly teams: readonly TeamRow[]; readonly people: readonly PersonRow[] }) {

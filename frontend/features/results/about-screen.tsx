@@ -1,6 +1,6 @@
 import { ButtonLink, DisplaySettings, Page } from '../../ui';
-import { CAUTIONS, INTENDED_USE } from '../../ui/result/cautions';
 import { Part } from '../../ui/part';
+import { CAUTIONS, INTENDED_USE } from '../../ui/result/cautions';
 import { Thresholds } from '../../ui/result/threshold-table';
 
 /** What the app is, what it is not, and every limit that it uses. */

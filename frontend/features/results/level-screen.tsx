@@ -1,16 +1,16 @@
 import { useMemo } from 'preact/hooks';
-import { dateOf } from '../../lib/dates';
 import { Button, ButtonLink } from '../../ui';
-import type { VisitView } from '../../lib';
+import { Part } from '../../ui/part';
+import { effectiveLevel, type Standing } from '../../ui/result/level-head';
+import { ResultBody } from '../../ui/result/result-body';
+import { createTitles } from '../../ui/result/titles';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { effectiveLevel, type Standing } from '../../ui/result/level-head';
-import { OverridePart } from './override-part';
-import { Part } from '../../ui/part';
-import { readAloud } from './read-aloud';
-import { ResultBody } from '../../ui/result/result-body';
+import type { VisitView } from '../../lib';
+import { dateOf } from '../../lib/dates';
 import type { ResultView } from '../../lib/engine/result';
-import { createTitles } from '../../ui/result/titles';
+import { OverridePart } from './override-part';
+import { readAloud } from './read-aloud';
 
 /** The level of one visit with all its reasons. */
 export function LevelScreen(props: { readonly id: string }) {

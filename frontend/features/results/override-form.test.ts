@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { addDays, choosableLevels, EMPTY_OVERRIDE, overrideBody, overrideProblems, raiseLimits, type OverrideDraft } from './override-form';
 import { parseResult, type ResultView } from '../../lib/engine/result';
+import { addDays, choosableLevels, EMPTY_OVERRIDE, overrideBody, overrideProblems, raiseLimits, type OverrideDraft } from './override-form';
 
 const TODAY = '2026-03-05';
 const LIMITS = raiseLimits(

@@ -1,8 +1,8 @@
 /** The limits of a therapist's decision against the calculated level. */
-import type { OverrideMade } from '../../lib/model.gen';
-import { isDate } from '../../lib/dates';
 import { levelWord } from '../../ui/level-door';
+import { isDate } from '../../lib/dates';
 import { LEVELS, type LevelId, type ResultView } from '../../lib/engine/result';
+import type { OverrideMade } from '../../lib/model.gen';
 
 export interface OverrideDraft {
   readonly level: string;

@@ -1,8 +1,11 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
 import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, TextField, dateWords, levelWord, useSave } from '../../ui';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { useLimits } from '../../ui/limits';
+import { Facts, Part } from '../../ui/part';
+import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
+import type { ResultView } from '../../lib/engine/result';
+import type { Visit } from '../../lib/model.gen';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import {
   choosableLevels,
   EMPTY_OVERRIDE,
@@ -13,9 +16,6 @@ import {
   raises,
   type OverrideDraft,
 } from './override-form';
-import { Facts, Part } from '../../ui/part';
-import type { ResultView } from '../../lib/engine/result';
-import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
 
 interface OverrideProps {
   readonly visit: Visit;

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { readAloud } from './read-aloud';
-import { LEVELS, parseResult } from '../../lib/engine/result';
 import type { Titles } from '../../ui/result/titles';
+import { LEVELS, parseResult } from '../../lib/engine/result';
+import { readAloud } from './read-aloud';
 
 const TITLES: Titles = {
   item: (id) =>

@@ -3,10 +3,10 @@
  * sentences, no scores, and never a level without its next step.
  */
 import { levelWord } from '../../ui/level-door';
-import { dateWords } from '../../ui/words';
 import { nextLevel } from '../../ui/result/explain';
-import type { LevelId, ResultView } from '../../lib/engine/result';
 import type { Titles } from '../../ui/result/titles';
+import { dateWords } from '../../ui/words';
+import type { LevelId, ResultView } from '../../lib/engine/result';
 
 /** What the level means, said to the person. */
 const SAID: Readonly<Record<LevelId, string>> = {

@@ -1,9 +1,9 @@
-import { reasonOf } from '../../ui/saved';
 import { useEffect, useState } from 'preact/hooks';
 import { Button, SelectField } from '../../ui';
+import { reasonOf } from '../../ui/saved';
+import { keyLabel, optionsOf, problemWords } from '../../ui/setting-words';
 import { advice as askAdvice } from '../../lib';
 import { parseAdvice, type Advice, type Advised } from './advice';
-import { keyLabel, optionsOf, problemWords } from '../../ui/setting-words';
 
 const ways: Readonly<Record<Advised['way'], string>> = { up: '▲ up', down: '▼ down', set: '◆ set' };
 

@@ -1,6 +1,6 @@
-import type { Setting } from '../../lib/model.gen';
 import { AreaField, Button, Form, More, SelectField, TextField, type SaveState } from '../../ui';
 import { keyWords, optionsOf, units } from '../../ui/setting-words';
+import type { Setting } from '../../lib/model.gen';
 import { chooseKey, type SettingErrors, type SettingForm } from './setting-form';
 
 /** The form of one change of one setting. */

@@ -1,5 +1,5 @@
-import type { MountNoted } from '../../lib/model.gen';
 import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { MountNoted } from '../../lib/model.gen';
 
 export const mountKindWords: readonly { readonly value: string; readonly label: string }[] = [
   { value: 'fixed', label: 'Fixed arm' },

@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
-import type { Mount } from '../../lib/model.gen';
+import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { typedOf, type FigureField, type Typed } from '../../ui/figures';
-import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../../ui';
-import type { VisitView } from '../../lib';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Mount } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { MountDrawing } from './mount-drawing';
 import {

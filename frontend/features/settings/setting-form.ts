@@ -1,5 +1,5 @@
-import type { SettingChanged } from '../../lib/model.gen';
 import { readNumber } from '../../ui/pad-text';
+import type { SettingChanged } from '../../lib/model.gen';
 
 /** One change of one setting as it is being typed. */
 export type SettingForm = Readonly<Record<keyof SettingChanged, string>>;

@@ -1,14 +1,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Setting } from '../../lib/model.gen';
 import { Banner, timeWords, useSave } from '../../ui';
-import type { VisitView } from '../../lib';
+import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
-import { dueAgain } from '../../lib/records/due';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Setting } from '../../lib/model.gen';
+import { dueAgain } from '../../lib/records/due';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
-import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { chooseKey, emptySetting, readSetting, type SettingErrors, type SettingForm } from './setting-form';
 import { TriedPart } from './tried-part';
 

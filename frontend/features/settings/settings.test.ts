@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { keyLabel, keyWords, problemWords, valueWords } from '../../ui/setting-words';
 import { problems, settingKeys } from '../../lib/model.gen';
 import { parseAdvice } from './advice';
-import { keyLabel, keyWords, problemWords, valueWords } from '../../ui/setting-words';
 import { mountFormOf, readMount } from './mount-form';
 import { chooseKey, emptySetting, readSetting } from './setting-form';
 

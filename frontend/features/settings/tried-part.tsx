@@ -1,7 +1,7 @@
-import { OUTCOME_WORDS, triedWords, keyLabel, valueWords } from '../../ui/setting-words';
 import { useState } from 'preact/hooks';
-import { outcomes, type Setting, type Visit } from '../../lib/model.gen';
 import { Button, Form, More, Segments, TextField, useSave } from '../../ui';
+import { OUTCOME_WORDS, triedWords, keyLabel, valueWords } from '../../ui/setting-words';
+import { outcomes, type Setting, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 
 function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) {

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import { Awaited, useFetched } from '../../ui/fetch';
-import { siteWords } from '../../ui/sites';
-import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../../lib/model.gen';
 import { Banner, dateWords, More, numberWords, Page, SelectField } from '../../ui';
-import { personName, countWords } from '../../ui/words';
+import { Awaited, useFetched } from '../../ui/fetch';
 import { Part, Table } from '../../ui/part';
-import { session } from '../../lib';
+import { siteWords } from '../../ui/sites';
 import { Ways } from '../../ui/visit/frame';
+import { personName, countWords } from '../../ui/words';
+import { session } from '../../lib';
+import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../../lib/model.gen';
 
 /** How far two therapists agree who rated the same trials, for the lead. */
 export function AgreementScreen() {

@@ -3,9 +3,9 @@ import { Part, Table } from '../../ui/part';
 import type { Titles } from '../../ui/result/titles';
 import { countWords } from '../../ui/words';
 import type { Change, TrendView } from './answer';
-import { ArrowWords } from './plot';
 import { differingAt } from './differing';
 import { dateOfDay } from './moments';
+import { ArrowWords } from './plot';
 
 const FIGURES: Readonly<Record<string, string>> = {
   'force-rested': 'Force, weakest direction, rested',

@@ -1,10 +1,10 @@
 import { dateWords } from '../../ui';
 import { Part, Table } from '../../ui/part';
-import type { DomainScore } from '../../lib/engine/result';
 import type { Titles } from '../../ui/result/titles';
+import type { DomainScore } from '../../lib/engine/result';
 import type { TrendView } from './answer';
-import { ArrowWords, AsTable, daysAround, Plot, type Paper } from './plot';
 import type { Moment } from './moments';
+import { ArrowWords, AsTable, daysAround, Plot, type Paper } from './plot';
 
 const TICKS = [
   [0, '0'],

@@ -1,9 +1,9 @@
 import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { test } from 'node:test';
-import type { Definition, Reading, Visit } from '../../lib/model.gen';
-import { parseResult } from '../../lib/engine/result';
 import type { VisitView } from '../../lib';
+import { parseResult } from '../../lib/engine/result';
+import type { Definition, Reading, Visit } from '../../lib/model.gen';
 import { deliveryOf, momentsOf, presentOf, trendText } from './moments';
 
 const checklist: Definition = {

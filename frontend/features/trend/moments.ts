@@ -1,12 +1,12 @@
 /** What was found at each visit of one client, in the order of time. */
-import { siteWords } from '../../ui/sites';
-import { effectiveLevel } from '../../ui/result/level-head';
-import type { DomainScore, Figure, LevelId, ResultView } from '../../lib/engine/result';
-import { isStop } from '../../ui/result/words';
 import { classWords } from '../../ui/control-classes';
-import type { Visit } from '../../lib/model.gen';
+import { effectiveLevel } from '../../ui/result/level-head';
+import { isStop } from '../../ui/result/words';
+import { siteWords } from '../../ui/sites';
 import type { Definition, VisitView } from '../../lib';
+import type { DomainScore, Figure, LevelId, ResultView } from '../../lib/engine/result';
 import { shortest } from '../../lib/engine/visit-text';
+import type { Visit } from '../../lib/model.gen';
 
 /** The site and the force of the control that is planned now: the set-up of the latest visit that has one. */
 export interface Present {

@@ -1,10 +1,10 @@
 import { useMemo, useState } from 'preact/hooks';
 import { Banner, Page } from '../../ui';
 import { createTitles } from '../../ui/result/titles';
-import { countWords } from '../../ui/words';
-import { openClient, type ClientView, type VisitView } from '../../lib';
 import { Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { countWords } from '../../ui/words';
+import { openClient, type ClientView, type VisitView } from '../../lib';
 import { ChangePart } from './change-part';
 import { DomainPart } from './domain-part';
 import { LevelPart } from './level-part';

@@ -1,8 +1,8 @@
-import type { Direction } from './answer';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { evenScale } from '../../ui/scales';
 import { More } from '../../ui';
+import { evenScale } from '../../ui/scales';
+import type { Direction } from './answer';
 import { dateOfDay } from './moments';
 
 /** A mark on an axis with its label. */

@@ -1,5 +1,5 @@
-import { reasonOf } from '../../ui/saved';
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { reasonOf } from '../../ui/saved';
 import { openVisit, trend as askTrend, type ClientView, type VisitView } from '../../lib';
 import { parseTrend, type TrendView } from './answer';
 

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import type { AnswerGiven } from '../../lib/model.gen';
 import { Button, ChoiceRows, Field, Segments, readNumber } from '../../ui';
-import type { Item, VisitView } from '../../lib';
 import { answerWords, aside, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
+import type { Item, VisitView } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
 
 /** Gives an answer for the card's item and keeps what stood before for undo. */

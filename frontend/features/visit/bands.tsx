@@ -1,5 +1,5 @@
-import type { Item, VisitView } from '../../lib';
 import { bandLines } from '../../ui/answer';
+import type { Item, VisitView } from '../../lib';
 
 /** The band that the engine put a saved answer in, 1 for the best; 0 for none. */
 export function savedBand(item: Item, view: VisitView): number {

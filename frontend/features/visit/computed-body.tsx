@@ -1,7 +1,7 @@
-import type { AnswerGiven } from '../../lib/model.gen';
-import type { Item, VisitView } from '../../lib';
-import { Bands } from './bands';
 import { sourceOf } from '../../ui/visit/links';
+import type { Item, VisitView } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
+import { Bands } from './bands';
 
 /** A computed item: the value, where it comes from and where to measure it. There is nothing to type. */
 export function ComputedBody(props: { readonly item: Item; readonly view: VisitView; readonly shown: AnswerGiven }) {

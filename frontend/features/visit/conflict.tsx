@@ -1,8 +1,8 @@
-import type { Given } from '../../lib/model.gen';
 import { Banner, Button, timeWords, type Saver } from '../../ui';
+import { answerWords } from '../../ui/answer';
 import { personName } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
-import { answerWords } from '../../ui/answer';
+import type { Given } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 
 /** Two or more answers that had not seen each other: both stand here until somebody chooses. */

@@ -1,8 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import type { AnswerGiven } from '../../lib/model.gen';
 import { AreaField, Button, More, Segments, TextField } from '../../ui';
 import type { Ask } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
 import type { BodyProps } from './answer-body';
 
 function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {

@@ -1,16 +1,16 @@
-import { type Give, AnswerBody } from './answer-body';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { AnswerGiven } from '../../lib/model.gen';
 import { EffectMark, More, SavedLine, useSave } from '../../ui';
+import { answerWords, bare, headsOf } from '../../ui/answer';
 import { personName } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
-import { answerWords, bare, headsOf } from '../../ui/answer';
+import type { AnswerGiven } from '../../lib/model.gen';
+import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';
 import { ItemAsides } from './item-asides';
 import { standingOf } from './progress';
 import { remember, undoSteps } from './undo';
-import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 
 interface CardProps {
   readonly item: Item;

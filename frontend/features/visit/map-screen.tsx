@@ -1,8 +1,8 @@
 import { Banner, ButtonLink, EffectMark } from '../../ui';
-import type { Section, VisitView } from '../../lib';
 import { needsAnswered } from '../../ui/needs';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
+import type { Section, VisitView } from '../../lib';
 import { sectionProgress } from './progress';
 
 function PartTile(props: { readonly section: Section; readonly view: VisitView }) {

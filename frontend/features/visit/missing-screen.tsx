@@ -1,8 +1,8 @@
-import type { Missing } from '../../lib/engine/result';
 import { Banner } from '../../ui';
-import type { VisitView } from '../../lib';
 import { VisitFrame } from '../../ui/visit/frame';
 import { missingLink } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Missing } from '../../lib/engine/result';
 
 const groups: readonly { readonly id: Missing['group']; readonly title: string; readonly text: string }[] = [
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },

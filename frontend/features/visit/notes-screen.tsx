@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, SavedLine, useSave } from '../../ui';
-import type { VisitView } from '../../lib';
 import { VisitFrame } from '../../ui/visit/frame';
+import type { VisitView } from '../../lib';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 
 interface NoteField {

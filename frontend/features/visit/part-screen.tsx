@@ -1,11 +1,11 @@
-import { usePlace } from '../../ui/address';
 import { useMemo } from 'preact/hooks';
 import { Banner } from '../../ui';
-import type { Item, Section, VisitView } from '../../lib';
+import { usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
-import { ItemCard } from './item-card';
 import { links } from '../../ui/visit/links';
+import type { Item, Section, VisitView } from '../../lib';
+import { ItemCard } from './item-card';
 import { UndoBar } from './undo-bar';
 
 function waysOn(view: VisitView, section: Section) {

@@ -1,7 +1,7 @@
-import { effects, type Visit } from '../../lib/model.gen';
-import type { ResultView } from '../../lib/engine/result';
-import type { Definition, Item, Section } from '../../lib';
 import { headsOf } from '../../ui/answer';
+import type { Definition, Item, Section } from '../../lib';
+import type { ResultView } from '../../lib/engine/result';
+import { effects, type Visit } from '../../lib/model.gen';
 
 /** How an item stands. "choice": two people answered apart. */
 export type Standing = 'not-tested' | 'answered' | 'not-applicable' | 'choice';

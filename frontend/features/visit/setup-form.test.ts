@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { classes } from '../../ui/control-classes';
 import type { Judge } from '../../ui/judge';
 import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
-import { classes } from '../../ui/control-classes';
 
 const limits = new Map([
   ['class-standard-force', 250],

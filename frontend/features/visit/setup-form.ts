@@ -1,8 +1,8 @@
 import { classes, type ClassFacts } from '../../ui/control-classes';
-import type { SetupChosen } from '../../lib/model.gen';
-import { readNumber } from '../../ui/pad-text';
 import type { Judge } from '../../ui/judge';
+import { readNumber } from '../../ui/pad-text';
 import { unitDecimals, type ForceUnit } from '../../ui/units';
+import type { SetupChosen } from '../../lib/model.gen';
 
 /** The control, site and place as they are being typed. Forces are in the visit's unit. */
 export interface SetupForm {

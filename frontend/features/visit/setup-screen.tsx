@@ -1,12 +1,14 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../../ui';
-import { convertForces, plausible, type VisitView } from '../../lib';
+import { classes } from '../../ui/control-classes';
+import { useLimits } from '../../ui/limits';
 import { SitePicker } from '../../ui/site-picker';
 import { siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
-import { useLimits } from '../../ui/limits';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { convertForces, plausible, type VisitView } from '../../lib';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import {
   chooseClass,
   classText,
@@ -18,8 +20,6 @@ import {
   type SetupFigures,
   type SetupForm,
 } from './setup-form';
-import { classes } from '../../ui/control-classes';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 
 const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));
 

@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../../ui';
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
-import { session, type VisitView } from '../../lib';
-import { trials } from '../../lib/trial/trial-store';
-import { isFresh } from '../../lib/trial/trial-draft';
 import { VisitFrame, Ways } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { notTested, openChoices } from './progress';
+import { session, type VisitView } from '../../lib';
 import { sha256, toBytes } from '../../lib/bytes';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isFresh } from '../../lib/trial/trial-draft';
+import { trials } from '../../lib/trial/trial-store';
+import { notTested, openChoices } from './progress';
 
 function NotTestedList(props: { readonly view: VisitView }) {
   const { view } = props;

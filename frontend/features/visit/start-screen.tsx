@@ -1,14 +1,14 @@
-import { goTo } from '../../ui/address';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave } from '../../ui';
-import { personName } from '../../ui/words';
-import { checklists, kit, newId, openClient, session, write, type ChecklistCard, type ClientView, type VisitCard } from '../../lib';
+import { goTo } from '../../ui/address';
+import { CAUTIONS } from '../../ui/result/cautions';
 import { NotHere } from '../../ui/team-download';
 import { forceUnits, unitName } from '../../ui/units';
-import { CAUTIONS } from '../../ui/result/cautions';
-import { ratable } from '../../lib/records/second-rating';
 import { links } from '../../ui/visit/links';
+import { personName } from '../../ui/words';
+import { checklists, kit, newId, openClient, session, write, type ChecklistCard, type ClientView, type VisitCard } from '../../lib';
 import { packKit } from '../../lib/records/pack-kit';
+import { ratable } from '../../lib/records/second-rating';
 import { mayWrite, roleIn } from '../../lib/records/visit-writer';
 
 function nameOf(card: ChecklistCard): string {

@@ -1,9 +1,9 @@
 import { Button, SavedLine, useSave } from '../../ui';
-import type { VisitView } from '../../lib';
 import { answerWords } from '../../ui/answer';
 import { findItem } from '../../ui/visit/links';
-import { takeBack, undoSteps } from './undo';
+import type { VisitView } from '../../lib';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { takeBack, undoSteps } from './undo';
 
 /** Takes back the last answers one by one, up to ten. Taking back is a new entry; nothing is erased. */
 export function UndoBar(props: { readonly view: VisitView }) {

@@ -1,11 +1,11 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { randomBytes, toBytes, toText } from '../bytes';
+import { StoreError } from '../errors';
+import * as v from '../schema';
 import { createCipher, importKey, seal } from './cipher';
 import { createDeriver, deriveParams } from './derive';
-import { StoreError } from '../errors';
 import { newRing, openRing, rotatedRing, withRoot } from './key-ring';
-import * as v from '../schema';
 
 const isDamaged = (error: unknown) => error instanceof StoreError && error.code === 'damaged';
 const isPassword = (error: unknown) => error instanceof StoreError && error.code === 'password';

@@ -3,8 +3,8 @@
  * usual way: only the organisation's key opens it. The same as internal/seal.
  */
 import { toBytes, type Bytes } from '../bytes';
-import { sealTo } from './hpke';
 import * as v from '../schema';
+import { sealTo } from './hpke';
 
 export const ENVELOPE_FORMAT = 'doorsill-sealed/1';
 

@@ -5,8 +5,8 @@
  * read out; raw ones live for the length of a call.
  */
 import { randomBytes, type Bytes } from '../bytes';
-import { importKey, seal, tryOpen } from './cipher';
 import { StoreError } from '../errors';
+import { importKey, seal, tryOpen } from './cipher';
 
 /** What seals rows, and what older rows still open with. */
 export interface KeyRing {

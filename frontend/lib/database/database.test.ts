@@ -3,8 +3,8 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { openDB, type IDBPDatabase } from 'idb';
 import { newId } from '../bytes';
-import { createDatabase, type DatabaseState } from './database';
 import { StoreError, type StoreErrorCode } from '../errors';
+import { createDatabase, type DatabaseState } from './database';
 import { personPlan, type PersonSchema } from './rows';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;

@@ -1,14 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { createFakeServer } from '../../test/fake-server';
-import { newTablet, openTablet, TEAM } from '../../test/tablet';
 import { randomBytes } from '../bytes';
 import { createCipher, importKey } from '../crypto/cipher';
+import { StoreError } from '../errors';
+import { createFakeServer } from '../../test/fake-server';
+import { newTablet, openTablet, TEAM } from '../../test/tablet';
 import { createDatabase } from './database';
 import { openDrafts } from './drafts';
-import { StoreError } from '../errors';
-import { personPlan } from './rows';
 import { createEncryptedStore, type PersonDatabase } from './encrypted-store';
+import { personPlan } from './rows';
 
 const notices = () => undefined;
 

@@ -2,14 +2,14 @@
  * A person's rows, sealed on the way in and opened and checked on the way out.
  * What comes back from the browser's database is treated like any other input.
  */
-import { type StoredEvent, readEvent, refOf } from '../records/event';
-import type { Ref } from '../model.gen';
 import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
-import type { Database } from './database';
 import { StoreError } from '../errors';
-import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type PersonSchema, type SubjectRow } from './rows';
+import type { Ref } from '../model.gen';
+import { type StoredEvent, readEvent, refOf } from '../records/event';
 import { snapshotSchema, type Snapshot } from '../records/snapshot';
+import type { Database } from './database';
+import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type PersonSchema, type SubjectRow } from './rows';
 
 /** How far a team's log has been taken in. */
 export interface Place {

@@ -1,9 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { sha256, toBytes } from '../bytes';
-import { openWorkspace } from '../session/workspace';
 import { createHttp } from '../api/http';
+import { sha256, toBytes } from '../bytes';
 import { foldHeld } from '../records/snapshot';
+import { openWorkspace } from '../session/workspace';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../../test/tablet';
 

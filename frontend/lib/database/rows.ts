@@ -4,10 +4,10 @@
  * In boxes (encrypted): everything that was said, names, results.
  */
 import type { DBSchema } from 'idb';
-import type { DatabasePlan } from './database';
 import { deriveParams } from '../crypto/derive';
 import { failedAttempts } from '../crypto/rate-limit';
 import * as v from '../schema';
+import type { DatabasePlan } from './database';
 
 const box = v.bytes;
 

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { EngineAsk } from './engine-program';
 import { createEngine, readPlausible } from './engine';
+import type { EngineAsk } from './engine-program';
 
 /** A worker that answers when the test says so. */
 function setUp() {

@@ -1,7 +1,7 @@
 /** The page's side of the engine worker. It starts with the first question. */
+import type { Plausibility } from '../records/types';
 import type { EngineAsk, EngineReply } from './engine-program';
 import { shortest } from './visit-text';
-import type { Plausibility } from '../records/types';
 
 export interface Engine {
   /**

@@ -1,12 +1,12 @@
 /** Checklists on this tablet: fetched once, kept for as long as a visit is pinned to them. */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { Definition } from '../model.gen';
-import type { Checklist } from './open-visit';
 import type { Http } from '../api/http';
-import type { EncryptedStore } from '../database/encrypted-store';
-import type { ChecklistCard } from './types';
 import { checklistList, readAnswer } from '../api/schemas';
+import type { EncryptedStore } from '../database/encrypted-store';
+import type { Definition } from '../model.gen';
 import * as v from '../schema';
+import type { Checklist } from './open-visit';
+import type { ChecklistCard } from './types';
 
 const card = v.object({ id: v.string, version: v.string, hash: v.string, title: v.string, current: v.boolean });
 

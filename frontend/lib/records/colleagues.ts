@@ -4,8 +4,8 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Http } from '../api/http';
-import type { EncryptedStore } from '../database/encrypted-store';
 import { peopleAnswer, readAnswer } from '../api/schemas';
+import type { EncryptedStore } from '../database/encrypted-store';
 import * as v from '../schema';
 
 const colleague = v.object({

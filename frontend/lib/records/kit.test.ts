@@ -1,9 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { newId } from '../bytes';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
 import { packKit } from './pack-kit';
-import { newId } from '../bytes';
 
 const listed = (name: string, more: object = {}) => ({
   team: TEAM,

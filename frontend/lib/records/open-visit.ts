@@ -4,14 +4,14 @@
  * has come; then the server's is shown.
  */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { Definition, Visit } from '../model.gen';
-import { visitText } from '../engine/visit-text';
+import type { EncryptedStore } from '../database/encrypted-store';
 import type { Engine } from '../engine/engine';
 import type { ResultView } from '../engine/result';
-import { readStoredResult, resultView, standingOfResult, stateOf, type StoredResult } from './stored-result';
-import type { EncryptedStore } from '../database/encrypted-store';
+import { visitText } from '../engine/visit-text';
+import type { Definition, Visit } from '../model.gen';
 import type { StoredEvent } from './event';
 import { foldHeld, type Standing } from './snapshot';
+import { readStoredResult, resultView, standingOfResult, stateOf, type StoredResult } from './stored-result';
 import type { VisitView } from './types';
 
 /** A checklist as it is kept on the tablet. */

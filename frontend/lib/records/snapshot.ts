@@ -3,11 +3,11 @@
  * written in the same transaction as the event that changed it.
  */
 import type { Client, Control, Visit } from '../model.gen';
+import * as v from '../schema';
 import { isKind } from './body';
 import { SCHEMA_NOW, type StoredEvent } from './event';
 import { foldClient, foldControl, foldVisit } from './fold';
 import type { VisitCard } from './types';
-import * as v from '../schema';
 
 const stampFields = { ref: v.string, by: v.string, at: v.string, pos: v.number };
 const stamp = v.object(stampFields);

@@ -1,10 +1,10 @@
 /** A visit's result as it is kept on the tablet, and the level it stands for. */
-import type { Visit } from '../model.gen';
+import { sha256, toBytes } from '../bytes';
 import { parseResult, type ResultView } from '../engine/result';
 import { visitText } from '../engine/visit-text';
-import { sha256, toBytes } from '../bytes';
-import type { Standing } from './snapshot';
+import type { Visit } from '../model.gen';
 import * as v from '../schema';
+import type { Standing } from './snapshot';
 
 const resultSchema = v.object({
   /** SHA-256 of the visit text that it is the result of. */

@@ -1,5 +1,5 @@
-import type { Client, Definition, Level, Ref, TabletHolding, Visit } from '../model.gen';
 import type { ResultView } from '../engine/result';
+import type { Client, Definition, Level, Ref, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
 export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
-import type { Kind, Ref, Visit } from '../model.gen';
 import { StoreError, session, write, type Role } from '..';
+import type { Kind, Ref, Visit } from '../model.gen';
 
 /** Kinds that an assistant may write; a clinician and a lead may write all of a visit, and a lead the kit. */
 const assistantKinds: ReadonlySet<Kind> = new Set<Kind>([

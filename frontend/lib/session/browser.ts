@@ -1,11 +1,11 @@
 /** The browser as the store uses it: the only file here that touches window or navigator. */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { DatabaseState } from '../database/database';
-import type { World } from './workspace';
-import { createEngine, type Engine } from '../engine/engine';
 import { createHttp, type Http } from '../api/http';
+import type { DatabaseState } from '../database/database';
 import { createLocks } from '../database/locks';
+import { createEngine, type Engine } from '../engine/engine';
 import { startEngineWorker } from '../workers';
+import type { World } from './workspace';
 
 export interface Browser {
   readonly http: Http;

@@ -5,12 +5,12 @@
  */
 import { sha256, toBytes, type Bytes } from '../bytes';
 import { importKey } from '../crypto/cipher';
-import type { Database } from '../database/database';
 import type { Deriver, DeriveParams } from '../crypto/derive';
-import { StoreError } from '../errors';
 import { newRing, openRing, rotatedRing, withRoot, wrapRoot, type KeyRing } from '../crypto/key-ring';
-import { keyRowSchema, type KeyRow, type KeySchema } from '../database/rows';
 import { remainingWait, countFailure, rateLimited } from '../crypto/rate-limit';
+import type { Database } from '../database/database';
+import { keyRowSchema, type KeyRow, type KeySchema } from '../database/rows';
+import { StoreError } from '../errors';
 import * as v from '../schema';
 
 export interface KeyStoreDeps {

@@ -4,14 +4,14 @@
  * themselves stay as they are: a password may come back to mind.
  */
 import { deleteDB } from 'idb';
-import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
-import { StoreError } from '../errors';
 import type { Http } from '../api/http';
-import type { KeyStore } from './key-store';
-import { personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
-import { workspaceKeys, type SessionDeps } from './session';
-import { fileOf, readSealed, type OutboxFile } from '../sync/sealing';
 import { pushAnswer, readAnswer } from '../api/schemas';
+import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
+import { personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
+import { StoreError } from '../errors';
+import { fileOf, readSealed, type OutboxFile } from '../sync/sealing';
+import type { KeyStore } from './key-store';
+import { workspaceKeys, type SessionDeps } from './session';
 
 /** What of a person is locked away on this tablet. */
 export interface LockedRows {

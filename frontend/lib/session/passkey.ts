@@ -4,10 +4,10 @@
  * the person's root key. No server takes part, so it works without a network.
  */
 import { randomBytes, toBytes, type Bytes } from '../bytes';
-import { StoreError } from '../errors';
-import { sameBytes, type KeyStore } from './key-store';
 import type { KeyRing } from '../crypto/key-ring';
 import type { KeyRow } from '../database/rows';
+import { StoreError } from '../errors';
+import { sameBytes, type KeyStore } from './key-store';
 
 interface Capable {
   readonly getClientCapabilities?: () => Promise<Readonly<Record<string, boolean>>>;

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople } from '../../test/browser';
 import { openClientOn } from '../../test/tablet';
-import { StoreError, type StoreErrorCode } from '../errors';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
 

@@ -3,15 +3,15 @@
  * keeps a wrapped key for it; without one the password opens that key or does
  * not. Rows are never readable without it.
  */
-import type { Workspace, WorkspaceKeys } from './workspace';
-import { StoreError } from '../errors';
 import type { Http } from '../api/http';
-import type { KeyStore } from './key-store';
+import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn, type TabletMadeIn } from '../api/schemas';
 import type { KeyRing } from '../crypto/key-ring';
 import type { KeyRow } from '../database/rows';
+import { StoreError } from '../errors';
 import type { Session } from '../records/types';
-import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn, type TabletMadeIn } from '../api/schemas';
 import * as v from '../schema';
+import type { KeyStore } from './key-store';
+import type { Workspace, WorkspaceKeys } from './workspace';
 
 export interface SessionDeps {
   readonly http: Http;

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople, type FakeBrowser } from '../../test/browser';
 import { openClientOn } from '../../test/tablet';
-import { StoreError, type StoreErrorCode } from '../errors';
 import type { SignedIn } from './session';
 import { arrival, openWithSingleSignOn, startAddress } from './single-sign-on';
 

@@ -4,9 +4,9 @@
  * stays here. All is read from the server's session and from the disk, so a page
  * that is closed in the middle goes on where it was.
  */
+import { readAnswer, sessionAnswer, type SessionAnswerIn } from '../api/schemas';
 import { StoreError } from '../errors';
 import { comeIn, unlockOffline, type SessionDeps, type SignedIn } from './session';
-import { readAnswer, sessionAnswer, type SessionAnswerIn } from '../api/schemas';
 
 /** Somebody whom the organisation has signed in. */
 export interface Arrival {

@@ -2,14 +2,14 @@
  * What runs once somebody unlocks the tablet: keys, rows, sending. It comes with
  * the screens, since nobody needs it to see where to sign in.
  */
-import { deviceLabel } from './browser';
-import { createDatabase } from '../database/database';
 import { createDeriver } from '../crypto/derive';
-import { openWorkspace, type World } from './workspace';
-import { createKeyStore } from './key-store';
+import { createDatabase } from '../database/database';
 import { keyDatabasePlan } from '../database/rows';
-import type { SessionDeps } from './session';
 import { argon2InWorker } from '../workers';
+import { deviceLabel } from './browser';
+import { createKeyStore } from './key-store';
+import type { SessionDeps } from './session';
+import { openWorkspace, type World } from './workspace';
 
 export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';

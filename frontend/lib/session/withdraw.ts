@@ -4,13 +4,13 @@
  * with them. What it cannot send it keeps, still encrypted.
  */
 import { deleteDB } from 'idb';
-import type { Workspace } from './workspace';
 import type { Http } from '../api/http';
+import { personPlan } from '../database/rows';
+import { readWaiting } from '../records/waiting';
 import type { KeyStore } from './key-store';
 import { clearLockedRows, type LockedRowsDeps } from './locked-rows';
-import { personPlan } from '../database/rows';
 import type { Keyed } from './session';
-import { readWaiting } from '../records/waiting';
+import type { Workspace } from './workspace';
 
 /** What a withdrawn tablet is at: sending, keeping what it could not send, done but for what an earlier password locks, or done. */
 export type Withdrawn = 'sending' | 'kept' | 'part' | 'cleared';

@@ -1,27 +1,27 @@
 /** Everything that runs while one person is signed in on this tab. */
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { openProjections, type Projections } from '../records/projections';
-import { openChecklists, type Checklists } from '../records/checklists';
+import type { Http } from '../api/http';
 import { createCipher, type Cipher } from '../crypto/cipher';
 import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
 import { openDrafts, type Drafts } from '../database/drafts';
-import type { Engine } from '../engine/engine';
-import { createExchange, type Exchange } from '../sync/exchange';
-import type { Http } from '../api/http';
+import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
 import type { Locks } from '../database/locks';
+import { personPlan, type PersonSchema } from '../database/rows';
+import type { Engine } from '../engine/engine';
+import { openChecklists, type Checklists } from '../records/checklists';
+import { openPeople, type People } from '../records/colleagues';
+import { openProjections, type Projections } from '../records/projections';
+import type { SyncState } from '../records/types';
+import { createExchange, type Exchange } from '../sync/exchange';
 import { openLeft, type Left } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
 import { createOutbox, type Outbox } from '../sync/outbox';
-import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
-import { openPeople, type People } from '../records/colleagues';
 import { pushAll } from '../sync/push';
-import { createKeyRotation } from './reencrypt';
-import { createOtherTabs, type OtherTabs } from './other-tabs';
-import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
-import { personPlan, type PersonSchema } from '../database/rows';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
-import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
-import type { SyncState } from '../records/types';
+import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
+import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
+import { createOtherTabs, type OtherTabs } from './other-tabs';
+import { createKeyRotation } from './reencrypt';
 
 /** What the world gives: replaced in tests. */
 export interface World {

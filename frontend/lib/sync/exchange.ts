@@ -4,20 +4,20 @@
  * results confirmed, report what is left. Each step is complete in itself; a
  * failure leaves the rest for the next try.
  */
-import type { Projections } from '../records/projections';
-import type { Checklists } from '../records/checklists';
-import { StoreError } from '../errors';
-import { forgetOld } from './forget';
 import type { Http } from '../api/http';
-import type { Outbox } from './outbox';
+import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
+import type { EncryptedStore } from '../database/encrypted-store';
+import { noteReceipt } from '../database/receipts';
+import { StoreError } from '../errors';
+import type { Checklists } from '../records/checklists';
 import type { People } from '../records/colleagues';
-import type { TeamDownloads } from './team-download';
+import type { Projections } from '../records/projections';
+import { forgetOld } from './forget';
+import type { Outbox } from './outbox';
 import { pullTeam } from './pull';
 import { pushAll, takeNewLog } from './push';
-import { noteReceipt } from '../database/receipts';
 import { fetchSettled } from './settled';
-import type { EncryptedStore } from '../database/encrypted-store';
-import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
+import type { TeamDownloads } from './team-download';
 
 export interface ExchangeDeps {
   readonly store: EncryptedStore;

@@ -1,9 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { createFakeServer, type FakeServer } from '../../test/fake-server';
-import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 import type { KeyStore } from '../session/key-store';
 import { clearTablet } from '../session/withdraw';
+import { createFakeServer, type FakeServer } from '../../test/fake-server';
+import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 
 const DAY_MS = 24 * 3_600_000;
 

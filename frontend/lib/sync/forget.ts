@@ -5,11 +5,11 @@
  * typed, it stays; so does every client who is not closed. All of a client
  * leaves in one transaction or none of it.
  */
-import type { Outbox } from './outbox';
-import { firmOf, type Firm } from '../database/receipts';
-import { forgottenRow, readForgotten } from './forgotten';
-import type { EventRow, MetaRow } from '../database/rows';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { firmOf, type Firm } from '../database/receipts';
+import type { EventRow, MetaRow } from '../database/rows';
+import { forgottenRow, readForgotten } from './forgotten';
+import type { Outbox } from './outbox';
 
 interface Deps {
   readonly store: EncryptedStore;

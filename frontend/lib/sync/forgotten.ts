@@ -1,6 +1,6 @@
 /** Closed clients that have left this tablet, so that they come back when there is news of them. */
-import * as v from '../schema';
 import type { EncryptedStore } from '../database/encrypted-store';
+import * as v from '../schema';
 
 const listSchema = v.fallback(
   v.list(

@@ -4,8 +4,8 @@
  * are lost, and only the person can tell.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { TabletHolding } from '../model.gen';
 import type { EncryptedStore } from '../database/encrypted-store';
+import type { TabletHolding } from '../model.gen';
 import * as v from '../schema';
 
 const listSchema = v.fallback(

@@ -4,12 +4,12 @@
  * together with the counter and the subject's snapshot. Those bytes are what
  * the server hashes; they are never made again.
  */
-import type { Event, Ref } from '../model.gen';
 import { toBytes } from '../bytes';
-import { StoreError } from '../errors';
-import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
-import type { Locks } from '../database/locks';
 import type { EncryptedStore } from '../database/encrypted-store';
+import type { Locks } from '../database/locks';
+import { StoreError } from '../errors';
+import type { Event, Ref } from '../model.gen';
+import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
 import type { Snapshot } from '../records/snapshot';
 
 export interface Draft {

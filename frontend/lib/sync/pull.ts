@@ -4,20 +4,20 @@
  * as the rows, so it can never be ahead of them, and what was interrupted goes
  * on from there.
  */
-import type { Event } from '../model.gen';
+import type { Http } from '../api/http';
+import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../api/schemas';
 import { toBytes, toText } from '../bytes';
 import type { WriteTx } from '../database/database';
-import { StoreError } from '../errors';
-import { readEvent, refOf } from '../records/event';
-import type { Http } from '../api/http';
-import type { Outbox } from './outbox';
-import type { TeamDownloads } from './team-download';
-import { forgottenRow, readForgotten } from './forgotten';
-import { noteReceipt } from '../database/receipts';
-import { markStale, takeNewLog } from './push';
-import { FORKED, type EventRow, type PersonSchema } from '../database/rows';
 import type { EncryptedStore } from '../database/encrypted-store';
-import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../api/schemas';
+import { noteReceipt } from '../database/receipts';
+import { FORKED, type EventRow, type PersonSchema } from '../database/rows';
+import { StoreError } from '../errors';
+import type { Event } from '../model.gen';
+import { readEvent, refOf } from '../records/event';
+import { forgottenRow, readForgotten } from './forgotten';
+import type { Outbox } from './outbox';
+import { markStale, takeNewLog } from './push';
+import type { TeamDownloads } from './team-download';
 
 export interface PullDeps {
   readonly store: EncryptedStore;

@@ -4,18 +4,18 @@
  * sets aside is kept here, marked, and shown; it never holds up what follows.
  */
 import type { IDBPObjectStore } from 'idb';
+import type { Http } from '../api/http';
+import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import { join, sha256, toBytes, type Bytes } from '../bytes';
 import type { WriteTx } from '../database/database';
-import { StoreError } from '../errors';
-import { readEvent } from '../records/event';
-import type { Http } from '../api/http';
-import type { Outbox } from './outbox';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { eventRow, type EventRow, type PersonSchema } from '../database/rows';
-import type { EncryptedStore } from '../database/encrypted-store';
+import { StoreError } from '../errors';
+import { readEvent } from '../records/event';
 import type { Refused } from '../records/types';
-import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import * as v from '../schema';
+import type { Outbox } from './outbox';
 
 export interface PushDeps {
   readonly store: EncryptedStore;

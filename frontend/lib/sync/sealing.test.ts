@@ -1,11 +1,11 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { createFakeServer } from '../../test/fake-server';
-import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 import { toBytes, toText } from '../bytes';
 import { boundTo, ENVELOPE_FORMAT, fromBase64, toBase64, type Envelope } from '../crypto/envelope';
-import { StoreError } from '../errors';
 import { agree } from '../crypto/hpke';
+import { StoreError } from '../errors';
+import { createFakeServer } from '../../test/fake-server';
+import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 import { readSealed, sealSigned, type SealingDeps } from './sealing';
 
 /** An organisation's key pair, its public half on the tablet, and a way to open what was sealed to it. */

@@ -6,12 +6,12 @@
  */
 import { join, toBytes, toText, type Bytes } from '../bytes';
 import { organisationKey, sealEnvelope, type Envelope, type OrganisationKey } from '../crypto/envelope';
-import { StoreError } from '../errors';
-import { lineOf } from './push';
+import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
-import type { EncryptedStore } from '../database/encrypted-store';
+import { StoreError } from '../errors';
 import * as v from '../schema';
+import { lineOf } from './push';
 
 export interface SealingDeps {
   readonly store: EncryptedStore;

@@ -2,13 +2,13 @@
  * What became of entries that the server put aside: once somebody has dealt
  * with one, the tablet that sent it says so, with the note that was left.
  */
-import { StoreError } from '../errors';
 import type { Http } from '../api/http';
+import { asideAnswer, readAnswer } from '../api/schemas';
+import type { EncryptedStore } from '../database/encrypted-store';
+import { StoreError } from '../errors';
+import type { Refused } from '../records/types';
 import type { Outbox } from './outbox';
 import { readRefused } from './push';
-import type { EncryptedStore } from '../database/encrypted-store';
-import type { Refused } from '../records/types';
-import { asideAnswer, readAnswer } from '../api/schemas';
 
 export interface SettledDeps {
   readonly store: EncryptedStore;

@@ -1,9 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
-import { StoreError } from '../errors';
 
 /** A server with one visit of a colleague's, all sent. */
 async function withVisit() {

@@ -5,14 +5,14 @@
  * pressing. The choice is kept sealed beside the person's rows.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
-import { StoreError } from '../errors';
-import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { StoreError } from '../errors';
 import { teamOf } from '../records/snapshot';
 import type { Membership, TeamDownload } from '../records/types';
 import { readWaiting } from '../records/waiting';
 import * as v from '../schema';
+import { forgottenRow, readForgotten } from './forgotten';
+import type { Outbox } from './outbox';
 
 export interface TeamDownloads {
   /** By team; only teams that this person is in. */

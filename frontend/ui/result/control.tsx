@@ -1,9 +1,9 @@
 import { More, Sentence } from '..';
-import { Figures } from './figure-table';
+import { classWords } from '../control-classes';
 import { Facts, Part, Table } from '../part';
 import type { Reason, ResultView, Verdict } from '../../lib/engine/result';
+import { Figures } from './figure-table';
 import { VERDICT_WORDS } from './words';
-import { classWords } from '../control-classes';
 
 /** The verdict on the chosen control and site, the worst reason first. */
 export function Control(props: { readonly result: ResultView }) {

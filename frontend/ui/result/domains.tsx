@@ -1,10 +1,10 @@
 import { More } from '..';
-import type { Definition, Section } from '../../lib/records/types';
 import { levelChoices } from '../answer';
-import { shortNumber, sumOf } from './explain';
-import type { HrefOf } from './effects';
 import { Part, Table } from '../part';
 import type { Cost, DomainScore, ResultView } from '../../lib/engine/result';
+import type { Definition, Section } from '../../lib/records/types';
+import type { HrefOf } from './effects';
+import { shortNumber, sumOf } from './explain';
 import type { Titles } from './titles';
 
 interface DomainsProps {

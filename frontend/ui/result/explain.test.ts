@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { failedGate, gatesByLevel, nextLevel, shortNumber, sumOf, type ExplainedSection } from './explain';
 import { parseResult } from '../../lib/engine/result';
+import { failedGate, gatesByLevel, nextLevel, shortNumber, sumOf, type ExplainedSection } from './explain';
 
 const SECTION: ExplainedSection = {
   code: 'pos',

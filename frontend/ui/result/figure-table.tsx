@@ -1,8 +1,8 @@
-import { siteWords } from '../sites';
 import { More } from '..';
-import { basisOf, DIRECTIONS, figureWords, sortFigures, unitWords, valueWords, type SiteFigures } from './figures';
 import { Facts, Table } from '../part';
+import { siteWords } from '../sites';
 import type { Figure, ResultView } from '../../lib/engine/result';
+import { basisOf, DIRECTIONS, figureWords, sortFigures, unitWords, valueWords, type SiteFigures } from './figures';
 
 /** Every computed figure with how it came about. */
 export function Figures(props: { readonly result: ResultView }) {

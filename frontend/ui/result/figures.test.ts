@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { basisOf, figureWords, sortFigures, unitWords, valueWords } from './figures';
 import { parseResult } from '../../lib/engine/result';
+import { basisOf, figureWords, sortFigures, unitWords, valueWords } from './figures';
 
 const RESULT = parseResult(
   [

@@ -1,8 +1,8 @@
 import { LevelDoor, levelWord } from '..';
-import { failedGate, gatesByLevel, nextLevel } from './explain';
-import type { HrefOf } from './effects';
 import { Part, Table } from '../part';
 import type { ResultView } from '../../lib/engine/result';
+import type { HrefOf } from './effects';
+import { failedGate, gatesByLevel, nextLevel } from './explain';
 import type { Titles } from './titles';
 
 /** The first condition that failed and the shortest list of changes to the next level. */

@@ -1,6 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { More } from '..';
+import { Part } from '../part';
+import type { ResultView } from '../../lib/engine/result';
 import type { Definition } from '../../lib/records/types';
 import { RESULT_CAUTIONS } from './cautions';
 import { Control } from './control';
@@ -8,8 +10,6 @@ import { Domains } from './domains';
 import { Limits, Stops, type HrefOf } from './effects';
 import { GateTable, WayUp } from './gates';
 import { LevelHead, type Standing } from './level-head';
-import { Part } from '../part';
-import type { ResultView } from '../../lib/engine/result';
 import { Thresholds } from './threshold-table';
 import { createTitles } from './titles';
 

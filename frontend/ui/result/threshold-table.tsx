@@ -1,10 +1,10 @@
-import { reasonOf } from '../saved';
 import { useEffect, useState } from 'preact/hooks';
 import { Banner } from '..';
-import { thresholds } from '../../lib';
 import { Table } from '../part';
-import { parseThresholds, type Threshold } from '../../lib/engine/thresholds';
+import { reasonOf } from '../saved';
 import { plainWords } from '../words';
+import { thresholds } from '../../lib';
+import { parseThresholds, type Threshold } from '../../lib/engine/thresholds';
 
 type Loaded = { readonly rows: readonly Threshold[] } | { readonly error: string } | null;
 

@@ -2,9 +2,9 @@
  * Everything that can be wrong on a tablet, in one list: what it is, what it
  * does to the person's work, and what they can do. The most serious comes first.
  */
-import type { OfflineCopy, UpdateState } from './update';
 import { timeWords, countWords } from '../words';
 import type { DatabaseState, SyncState } from '../../lib';
+import type { OfflineCopy, UpdateState } from './update';
 
 /** What the browser says about the room that it gives us. */
 export interface Room {

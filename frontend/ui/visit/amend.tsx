@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import type { Visit } from '../../lib/model.gen';
 import { AreaField, Banner, Button, Dialog, timeWords } from '..';
+import type { Visit } from '../../lib/model.gen';
 import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/records/visit-writer';
 
 function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {

@@ -1,5 +1,5 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Dialog, LevelDoor, Page, SyncBadge, clockWords, display, switchTheme, timeWords } from '..';
 import { clients, openClient, openVisit, type VisitView } from '../../lib';
 import { pauseClocks, elapsedOf } from '../../lib/trial/clock';

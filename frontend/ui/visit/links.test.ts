@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { Missing } from '../../lib/engine/result';
 import type { Definition } from '../../lib';
+import type { Missing } from '../../lib/engine/result';
 import { missingLink } from './links';
 
 const checklist: Definition = {

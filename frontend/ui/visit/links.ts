@@ -1,5 +1,5 @@
-import type { Missing } from '../../lib/engine/result';
 import type { Definition, Item } from '../../lib';
+import type { Missing } from '../../lib/engine/result';
 
 /** Addresses of the visit's screens. */
 export const links = {
