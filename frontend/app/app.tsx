@@ -9,7 +9,7 @@ import { Routes } from './routes';
 import { attentionCount, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');
-const TypedBack = screen('TypedBack');
+const RestoreInput = screen('RestoreInput');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
@@ -35,7 +35,7 @@ function Screen() {
     <>
       {session.value === null ? null : <TopBar />}
       {States ? <States attentionCount={attentionCount} /> : null}
-      {session.value === null ? null : <TypedBack />}
+      {session.value === null ? null : <RestoreInput />}
       <Routes />
     </>
   );

@@ -1,5 +1,5 @@
 import { render } from 'preact';
-import { watchTyping } from '../features/lock/unsaved-input';
+import { watchInput } from '../features/lock/unsaved-input';
 import { watchAddress } from '../ui/address';
 import { applyDisplay } from '../ui/display';
 import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
@@ -48,7 +48,7 @@ function blankOnLock(page: HTMLElement): void {
   });
 }
 blankOnLock(root);
-watchTyping();
+watchInput();
 
 afterPaint(() => {
   warmUnlock();

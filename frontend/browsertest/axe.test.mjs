@@ -5,9 +5,9 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { test } from 'node:test';
-import { named, openBrowser, sizes, useServer } from './house.mjs';
+import { named, openBrowser, sizes, useServer } from './setup.mjs';
 import { joinOrganisation } from './organisation.mjs';
-import { clinicianPlaces, deskPlaces, organisationPlaces } from './places.mjs';
+import { clinicianPlaces, officePlaces, organisationPlaces } from './screen-list.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -44,7 +44,7 @@ const small = (page) =>
       .map(({ one, box }) => `${Math.round(box.height)} px: ${one.outerHTML.slice(0, 120)}`),
   );
 
-/** @param {readonly import('./places.mjs').Place[]} places */
+/** @param {readonly import('./screen-list.mjs').Place[]} places */
 async function look(places) {
   const { context, page, problems } = await openBrowser(await house.profile());
   // A colour on its way to another is no colour that anybody reads.
@@ -68,7 +68,7 @@ async function look(places) {
 }
 
 test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(named(house.server.url))));
-test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(deskPlaces(house.server.url)));
+test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(officePlaces(house.server.url)));
 test('axe finds nothing serious on the ways in by the organisation', async () => {
   const { url, server, stop } = await joinOrganisation(house.server);
   house.server = server;

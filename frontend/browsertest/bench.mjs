@@ -3,8 +3,8 @@
 // four times: the first paint of a cold start without a network, and a tap
 // until the answer is on the disk. Prints minimum, median, 95th percentile and
 // maximum. Compare figures of one run only.
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { follow, keptOffline, signIn, tile } from './hand.mjs';
+import { closeAll, openBrowser, remove, scratch, startServer } from './setup.mjs';
+import { follow, keptOffline, signIn, tile } from './actions.mjs';
 
 const starts = Number(process.env.STARTS ?? 7);
 const taps = Number(process.env.TAPS ?? 40);

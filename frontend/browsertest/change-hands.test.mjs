@@ -5,12 +5,12 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './hand.mjs';
-import { named, password, remove, startServer } from './house.mjs';
+import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './actions.mjs';
+import { named, password, remove, startServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-/** @type {Awaited<ReturnType<typeof import('./house.mjs').openBrowser>>} */
+/** @type {Awaited<ReturnType<typeof import('./setup.mjs').openBrowser>>} */
 let tablet;
 const house = useFaultyNetwork();
 

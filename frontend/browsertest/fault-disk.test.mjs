@@ -2,9 +2,9 @@
 // A tablet whose disk, browser or records fail under the person's hands.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser } from './house.mjs';
+import { openBrowser } from './setup.mjs';
 import { client, item, pass, part, personId, refuse, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 

@@ -2,9 +2,9 @@
 // A browser that is killed while it saves, as by a flat battery.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser } from './house.mjs';
+import { openBrowser } from './setup.mjs';
 import { item, killBrowser, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './hand.mjs';
+import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 

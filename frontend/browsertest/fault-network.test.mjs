@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, portal, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './hand.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 

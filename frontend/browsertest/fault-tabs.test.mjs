@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, newerBuild, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+import { follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 

@@ -3,8 +3,8 @@
 // a browser that is killed, and a hand in the page's own database.
 import { readFileSync, readdirSync } from 'node:fs';
 import { createServer, request } from 'node:http';
-import { openVisit, signIn } from './hand.mjs';
-import { openBrowser, useServer } from './house.mjs';
+import { openVisit, signIn } from './actions.mjs';
+import { openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 

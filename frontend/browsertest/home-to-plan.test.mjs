@@ -3,7 +3,7 @@
 // through which door, with which settings, and who does what next.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
+import { openBrowser, useServer } from './setup.mjs';
 import {
   backToMap,
   controlAndPlace,
@@ -16,7 +16,7 @@ import {
   tile,
   timings,
   travel,
-} from './hand.mjs';
+} from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 

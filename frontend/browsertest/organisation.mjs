@@ -6,7 +6,7 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { promisify } from 'node:util';
-import { binary, remove, scratch, startServer } from './house.mjs';
+import { binary, remove, scratch, startServer } from './setup.mjs';
 
 const run = promisify(execFile);
 const root = join(import.meta.dirname, '..', '..');

@@ -2,8 +2,8 @@
 // In by the organisation's own sign-in, and on without a network.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { closeAll, openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, tile } from './hand.mjs';
+import { closeAll, openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, tile } from './actions.mjs';
 import { joinOrganisation, signInThere } from './organisation.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */

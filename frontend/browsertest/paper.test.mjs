@@ -2,8 +2,8 @@
 // The paper of a level is for a folder: a few pages that say what was decided and why.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { follow, signIn } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import { follow, signIn } from './actions.mjs';
 
 const here = useServer();
 

@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
+import { openBrowser, useServer } from './setup.mjs';
 import {
   answerPart,
   backToMap,
@@ -22,7 +22,7 @@ import {
   tile,
   timings,
   travel,
-} from './hand.mjs';
+} from './actions.mjs';
 
 const house = useServer();
 const client = 'Sedge Conway';

@@ -3,8 +3,8 @@
 // Both answers are kept, the more cautious one counts, and somebody chooses.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, pack, pick, signIn, syncNow } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, pack, pick, signIn, syncNow } from './actions.mjs';
 
 const house = useServer();
 const client = 'Thistle Mare';

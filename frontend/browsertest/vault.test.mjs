@@ -7,8 +7,8 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, test } from 'node:test';
 import { promisify } from 'node:util';
-import { closeAll, named, openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, setClock, signIn, tile } from './hand.mjs';
+import { closeAll, named, openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, setClock, signIn, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 

@@ -7,7 +7,7 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { after, test } from 'node:test';
-import { password, remove, scratch, startServer } from './house.mjs';
+import { password, remove, scratch, startServer } from './setup.mjs';
 import { openSession, startDriver, until } from './webdriver.mjs';
 
 /** @typedef {Awaited<ReturnType<typeof openSession>>} Session */

@@ -71,7 +71,7 @@ const nothing: SyncState = {
   dealtWith: [],
   needsChoice: 0,
   newer: 0,
-  left: [],
+  holdings: [],
   clockAhead: 0,
   error: null,
 };
@@ -159,8 +159,8 @@ export async function exportOutbox(): Promise<OutboxFile> {
 }
 
 /** The person has read what other tablets held. */
-export async function leftRead(): Promise<void> {
-  await requireWorkspace().left.keep([]);
+export async function acknowledgeHoldings(): Promise<void> {
+  await requireWorkspace().holdings.keep([]);
 }
 
 export async function syncNow(): Promise<void> {

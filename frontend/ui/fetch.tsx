@@ -4,16 +4,16 @@ import { Banner, Button, reasonOf } from '.';
 import { api } from '../lib';
 
 /** What came of a request: still on its way, an answer, or a sentence that says why not. */
-export type Fetched<T> =
+export type FetchState<T> =
   { readonly kind: 'loading' } | { readonly kind: 'here'; readonly value: T } | { readonly kind: 'failed'; readonly message: string };
 
 /** Reads one address of the server; `again` fetches anew and keeps what is shown meanwhile. */
-export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonly again: () => void } {
-  const [got, setGot] = useState<{ readonly path: string; readonly state: Fetched<T> }>({ path, state: { kind: 'loading' } });
+export function useFetch<T>(path: string): { readonly got: FetchState<T>; readonly again: () => void } {
+  const [got, setGot] = useState<{ readonly path: string; readonly state: FetchState<T> }>({ path, state: { kind: 'loading' } });
   const [turn, setTurn] = useState(0);
   useEffect(() => {
     let wanted = true;
-    const take = (state: Fetched<T>) => {
+    const take = (state: FetchState<T>) => {
       if (wanted) setGot({ path, state });
     };
     api<T>('GET', path).then(
@@ -28,8 +28,8 @@ export function useFetched<T>(path: string): { readonly got: Fetched<T>; readonl
 }
 
 /** Shows what was fetched, or that it is on its way, or why it did not come. */
-export function Awaited<T>(props: {
-  readonly got: Fetched<T>;
+export function Fetched<T>(props: {
+  readonly got: FetchState<T>;
   readonly again: () => void;
   readonly what: string;
   readonly children: (value: T) => ComponentChildren;

@@ -11,7 +11,7 @@ export { ChoiceRows, Segments, type Choice } from './choice';
 export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
 export { SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
-export { useOutcome } from './outcome';
+export { useAction } from './action';
 export { SyncBadge, syncWords, type SyncWord } from './sync-badge';
 export { DoorMark, LevelDoor, levelWord, levels, type LevelId } from './level-door';
 export { Pad, type PadProps } from './pad';

@@ -1,10 +1,10 @@
-import { Button, useOutcome } from '.';
+import { Button, useAction } from '.';
 import { exportOutbox } from '../lib';
 import { countWords } from './words';
 
 /** The last resort where a tablet cannot send: what waits, as a sealed file. */
 export function ExportOutbox() {
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   const save = async () => {
     const file = await exportOutbox();
     if (file.entries === 0) return 'Nothing waits on this tablet, so there is nothing to put into a file.';

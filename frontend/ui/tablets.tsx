@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Button, Dialog, SavedLine, timeWords, useSave } from '.';
 import { api, session } from '../lib';
 import type { TabletList, TabletRow } from '../lib/model.gen';
-import { Awaited, useFetched } from './fetch';
+import { Fetched, useFetch } from './fetch';
 import { Table } from './part';
 import { countWords } from './words';
 
@@ -11,10 +11,10 @@ const LONG = 24 * 60 * 60 * 1000;
 
 /** The tablets of a team or of a person, by the address of either, with what they said they hold. */
 export function Tablets(props: { readonly of: string }) {
-  const { got, again } = useFetched<TabletList>(`/api/v1/${props.of}/tablets`);
+  const { got, again } = useFetch<TabletList>(`/api/v1/${props.of}/tablets`);
   const [asked, setAsked] = useState<TabletRow | null>(null);
   return (
-    <Awaited got={got} again={again} what="the tablets">
+    <Fetched got={got} again={again} what="the tablets">
       {({ tablets }) => (
         <>
           <p>A tablet says what it holds when it has a network. One that is lost or out of reach can hold more than it said.</p>
@@ -34,7 +34,7 @@ export function Tablets(props: { readonly of: string }) {
           {asked ? <Withdraw tablet={asked} onClose={() => setAsked(null)} onDone={again} /> : null}
         </>
       )}
-    </Awaited>
+    </Fetched>
   );
 }
 

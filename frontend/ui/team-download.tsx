@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Banner, Button, reasonOf } from '.';
 import { downloadTeam, downloads, pauseDownload, session, syncState, type Membership } from '../lib';
-import { useFetched } from './fetch';
+import { useFetch } from './fetch';
 import { countWords } from './words';
 
 /** Teams of the person of which nothing is on this device by choice. */
@@ -90,7 +90,7 @@ function DownloadBanner({ team }: { readonly team: Membership }) {
 
 /** Asks whether a team's clients shall come onto this device, and says what for. */
 export function DownloadFirst({ team }: { readonly team: Membership }) {
-  const { got } = useFetched<{ readonly total: number }>(`/api/v1/teams/${encodeURIComponent(team.id)}/caseload?status=any&limit=1`);
+  const { got } = useFetch<{ readonly total: number }>(`/api/v1/teams/${encodeURIComponent(team.id)}/caseload?status=any&limit=1`);
   const { failed, run } = useTry();
   const many = got.kind === 'here' ? ` (${countWords(got.value.total, 'client')})` : '';
   return (

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { ButtonLink, dateWords, LevelDoor, Page, timeWords } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Facts, Part, Table } from '../../ui/part';
 import { effectiveLevel } from '../../ui/result/level-head';
 import { isStop } from '../../ui/result/words';
@@ -12,13 +12,13 @@ import { Assignment } from './assignment';
 
 /** One client as the server has it, for the lead. */
 export function CaseClient(props: { readonly id: string }) {
-  const { got, again } = useFetched<ClientAnswer>(`/api/v1/clients/${encodeURIComponent(props.id)}`);
+  const { got, again } = useFetch<ClientAnswer>(`/api/v1/clients/${encodeURIComponent(props.id)}`);
   const title = got.kind === 'here' ? got.value.client.name : 'Client';
   return (
     <Page title={title} over={got.kind === 'here' ? got.value.client.ref : ''} back={{ href: '/caseload', label: 'Caseload' }}>
-      <Awaited got={got} again={again} what="the client">
+      <Fetched got={got} again={again} what="the client">
         {(answer) => <Inside answer={answer} />}
-      </Awaited>
+      </Fetched>
     </Page>
   );
 }

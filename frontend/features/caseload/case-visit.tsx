@@ -1,6 +1,6 @@
 import { Banner, dateWords, levelWord, Page, timeWords } from '../../ui';
 import { classWords } from '../../ui/control-classes';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Facts, Part } from '../../ui/part';
 import { ResultBody } from '../../ui/result/result-body';
 import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
@@ -12,27 +12,27 @@ import { resultOf } from './case-client';
 
 /** One visit with the server's result and all its reasons. */
 export function CaseVisit(props: { readonly client: string; readonly id: string }) {
-  const { got, again } = useFetched<VisitAnswer>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
+  const { got, again } = useFetch<VisitAnswer>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
   return (
     <Page title="Visit and result" back={{ href: `/caseload?client=${props.client}`, label: 'The client' }} wide>
-      <Awaited got={got} again={again} what="the visit">
+      <Fetched got={got} again={again} what="the visit">
         {(answer) => <Inside answer={answer} />}
-      </Awaited>
+      </Fetched>
     </Page>
   );
 }
 
 function Inside(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
-  const { got, again } = useFetched<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
+  const { got, again } = useFetch<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
   const result = resultOf(props.answer);
   return (
     <div class="result level-paper">
       <SignedDifferently answer={props.answer} />
       {result ? (
-        <Awaited got={got} again={again} what="the checklist">
+        <Fetched got={got} again={again} what="the checklist">
           {(answer) => <ResultBody result={result} checklist={answer.definition as Definition} standing="confirmed" />}
-        </Awaited>
+        </Fetched>
       ) : (
         <Banner tone={props.answer.unscored ? 'caution' : 'note'}>{lacking(props.answer)}</Banner>
       )}

@@ -1,15 +1,15 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { personName, countWords, plainWords } from '../../ui/words';
 import { api } from '../../lib';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 
 /** Entries that the server keeps but does not count, each with its reason. */
 export function SetAside(props: { readonly team: string }) {
-  const { got, again } = useFetched<QuarantineList>(`/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`);
+  const { got, again } = useFetch<QuarantineList>(`/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`);
   return (
-    <Awaited got={got} again={again} what="what was set aside">
+    <Fetched got={got} again={again} what="what was set aside">
       {(list) => {
         const open = list.entries.filter((entry) => !entry.settled);
         const settled = list.entries.filter((entry) => entry.settled);
@@ -37,7 +37,7 @@ export function SetAside(props: { readonly team: string }) {
           </>
         );
       }}
-    </Awaited>
+    </Fetched>
   );
 }
 

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Banner, More } from '../../ui';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { newId, type VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
@@ -72,7 +72,7 @@ export function HomeScreen(props: { readonly id: string }) {
               Reference figures come from a public standard and are not a duty in a private home: check your local code. A figure never
               replaces a drive with a helper beside it.
             </Banner>
-            <Ways
+            <NextLinks
               ways={[
                 { href: links.part(props.id, 'hom'), label: 'Home questions' },
                 { href: links.map(props.id), label: 'Visit map' },

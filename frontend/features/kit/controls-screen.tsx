@@ -4,7 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Part, Table } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
 import { siteWords } from '../../ui/sites';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { ResultView } from '../../lib/engine/result';
@@ -38,7 +38,7 @@ export function ControlsScreen(props: { readonly id: string }) {
             <PackKit visit={view.visit} />
           </Part>
           {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
-          <Ways
+          <NextLinks
             print
             ways={[
               { href: links.needs(props.id), label: 'Needs' },

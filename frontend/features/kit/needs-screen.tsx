@@ -4,7 +4,7 @@ import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, COURSES, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
@@ -19,7 +19,7 @@ export function NeedsScreen(props: { readonly id: string }) {
       {({ visit }) => (
         <>
           {isOpen(visit) && mayWrite(roleIn(visit.team), 'needs-noted') ? <Questions visit={visit} /> : <Fixed visit={visit} />}
-          <Ways
+          <NextLinks
             ways={[
               { href: links.controls(props.id), label: 'Controls' },
               { href: links.strain(props.id), label: 'Strain' },

@@ -4,7 +4,7 @@ import { TASK } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Basis, Figure, Load, ResultView } from '../../lib/engine/result';
 import type { PackedControl, Visit } from '../../lib/model.gen';
@@ -38,7 +38,7 @@ export function StrainScreen(props: { readonly id: string; readonly look: Look }
             <Strain visit={view.visit} result={view.result} look={props.look} />
           )}
           <HandTask visit={view.visit} />
-          <Ways
+          <NextLinks
             print
             ways={[
               { href: links.controls(props.id), label: 'Controls' },

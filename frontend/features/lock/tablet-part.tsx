@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, More, SelectField, TextField, useOutcome } from '../../ui';
+import { Banner, Button, More, SelectField, TextField, useAction } from '../../ui';
 import { saveFile } from '../../ui/outbox-file';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
@@ -24,7 +24,7 @@ const MINUTES = Array.from({ length: IDLE.most - IDLE.least + 1 }, (_, at) => ID
 
 /** How this tablet locks and opens for the person at it. */
 export function TabletPart() {
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   return (
     <Part title="Locking this tablet">
       {line}
@@ -49,7 +49,7 @@ export function TabletPart() {
 }
 
 function PinPart() {
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   const [pin, setTyped] = useState('');
   const save = async () => {
     if (
@@ -101,7 +101,7 @@ function PinPart() {
 }
 
 function PasskeyPart() {
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   const [state, setState] = useState<{ readonly possible: boolean; readonly own: number }>({ possible: false, own: 0 });
   const [password, setPassword] = useState('');
   const read = () => {
@@ -161,7 +161,7 @@ function PasskeyPart() {
 
 /** What is locked with a password that was forgotten. */
 function LockedRowsPart() {
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   const [found, setFound] = useState<LockedRows | null>(null);
   const [password, setPassword] = useState('');
   const read = () => {

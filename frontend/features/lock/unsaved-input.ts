@@ -8,7 +8,7 @@ import * as v from '../../lib/schema';
 
 const typedField = v.object({ label: v.string, nth: v.number, text: v.string });
 const typedFields = v.list(typedField);
-export type TypedField = Readonly<v.Infer<typeof typedField>>;
+export type UnsavedField = Readonly<v.Infer<typeof typedField>>;
 
 type TextElement = HTMLInputElement | HTMLTextAreaElement;
 
@@ -30,7 +30,7 @@ function fieldsNow(): readonly TextElement[] {
 const touched = new WeakSet<TextElement>();
 
 /** What stands in touched fields, named so that it can be found again. */
-function collect(): readonly TypedField[] {
+function collect(): readonly UnsavedField[] {
   const seen = new Map<string, number>();
   return fieldsNow().flatMap((field) => {
     const label = labelOf(field);
@@ -48,7 +48,7 @@ function keep(): void {
   if (fields.length > 0) drafts.keep(keyOf(location.pathname), fields);
 }
 
-function find({ label, nth }: TypedField): TextElement | undefined {
+function find({ label, nth }: UnsavedField): TextElement | undefined {
   return fieldsNow().filter((field) => labelOf(field) === label)[nth];
 }
 
@@ -60,12 +60,12 @@ function putInto(field: TextElement, text: string): void {
   for (const kind of ['input', 'change']) field.dispatchEvent(new Event(kind, { bubbles: true }));
 }
 
-const left: Signal<readonly TypedField[]> = signal([]);
+const left: Signal<readonly UnsavedField[]> = signal([]);
 /** What was typed on this screen before the lock and has not found its field. */
-export const typedBefore: ReadonlySignal<readonly TypedField[]> = left;
+export const unsavedInput: ReadonlySignal<readonly UnsavedField[]> = left;
 
 /** Begins to note what is typed, and keeps it whenever the page is left or locked. */
-export function watchTyping(): void {
+export function watchInput(): void {
   document.addEventListener(
     'input',
     (event) => {
@@ -81,7 +81,7 @@ export function watchTyping(): void {
 }
 
 /** Puts back what was typed on a screen, as its fields appear; returns how to stop. */
-export function giveBack(path: string): () => void {
+export function restoreInput(path: string): () => void {
   left.value = v.tryParse(typedFields, drafts.load(keyOf(path))) ?? [];
   if (left.value.length === 0) return () => undefined;
   const look = (): void => {
@@ -106,7 +106,7 @@ export function giveBack(path: string): () => void {
 }
 
 /** Throws away what did not find its field. */
-export function dropTyped(path: string): void {
+export function discardInput(path: string): void {
   left.value = [];
   drafts.drop(keyOf(path));
 }

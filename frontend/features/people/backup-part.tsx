@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
-import { Button, numberWords, timeWords, useOutcome } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Button, numberWords, timeWords, useAction } from '../../ui';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Part } from '../../ui/part';
 import { api } from '../../lib';
 import type { BackupState } from '../../lib/model.gen';
 
 /** The last backup, and the next one at a touch. */
 export function BackupPart() {
-  const { got, again } = useFetched<BackupState>('/api/v1/backup');
-  const { run, line } = useOutcome();
+  const { got, again } = useFetch<BackupState>('/api/v1/backup');
+  const { run, line } = useAction();
   const [busy, setBusy] = useState(false);
   const make = async () => {
     if (busy) return;
@@ -22,7 +22,7 @@ export function BackupPart() {
   };
   return (
     <Part title="Backup">
-      <Awaited got={got} again={again} what="the last backup">
+      <Fetched got={got} again={again} what="the last backup">
         {({ dir, last, why }) => (
           <>
             {why ? (
@@ -42,7 +42,7 @@ export function BackupPart() {
             )}
           </>
         )}
-      </Awaited>
+      </Fetched>
     </Part>
   );
 }

@@ -1,5 +1,5 @@
-import { Button, More, timeWords, useOutcome } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Button, More, timeWords, useAction } from '../../ui';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Facts, Part, Table } from '../../ui/part';
 import { api, deviceLabel, session, StoreError } from '../../lib';
 import type { SessionItem, SessionList } from '../../lib/model.gen';
@@ -35,8 +35,8 @@ function notMissing(error: unknown): void {
 }
 
 function Sessions() {
-  const { got, again } = useFetched<SessionList>('/api/v1/sessions');
-  const { run, line } = useOutcome();
+  const { got, again } = useFetch<SessionList>('/api/v1/sessions');
+  const { run, line } = useAction();
   const end = async (some: readonly SessionItem[]) => {
     await run(async () => {
       // One that has ended by itself meanwhile does not keep the others open.
@@ -46,7 +46,7 @@ function Sessions() {
     again();
   };
   return (
-    <Awaited got={got} again={again} what="your sessions">
+    <Fetched got={got} again={again} what="your sessions">
       {({ sessions }) => {
         const others = sessions.filter((one) => !one.current);
         return (
@@ -76,6 +76,6 @@ function Sessions() {
           </>
         );
       }}
-    </Awaited>
+    </Fetched>
   );
 }

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Form, TextField, useOutcome } from '../../ui';
+import { Button, Form, TextField, useAction } from '../../ui';
 import { api } from '../../lib';
 import type { PasswordRequest } from '../../lib/model.gen';
 import { PASSWORD_LEAST, passwordProblems } from '../../lib/password-rules';
@@ -9,7 +9,7 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
   const [current, setCurrent] = useState('');
   const [password, setPassword] = useState('');
   const [tried, setTried] = useState(false);
-  const { run, line } = useOutcome();
+  const { run, line } = useAction();
   const problem = passwordProblems(password)[0]?.message;
   const missing = props.own && current === '' ? 'Current password: write the one that you sign in with now.' : undefined;
   const save = async () => {

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Part, Table } from '../../ui/part';
 import { api, session } from '../../lib';
 import type { PeopleList, PersonRow, TeamList, TeamRequest, TeamRow } from '../../lib/model.gen';
@@ -26,8 +26,8 @@ export function PeopleScreen(props: { readonly tablet: ComponentChildren }) {
 type Open = { readonly kind: 'none' | 'new' } | { readonly kind: 'change' | 'password'; readonly person: PersonRow };
 
 function People() {
-  const people = useFetched<PeopleList>('/api/v1/people');
-  const teams = useFetched<TeamList>('/api/v1/teams');
+  const people = useFetch<PeopleList>('/api/v1/people');
+  const teams = useFetch<TeamList>('/api/v1/teams');
   const [open, setOpen] = useState<Open>({ kind: 'none' });
   const teamRows = teams.got.kind === 'here' ? teams.got.value.teams : [];
   const close = () => setOpen({ kind: 'none' });
@@ -38,17 +38,17 @@ function People() {
   return (
     <>
       <Part title="People">
-        <Awaited got={people.got} again={people.again} what="the people">
+        <Fetched got={people.got} again={people.again} what="the people">
           {(list) => <PeopleTable people={list.people} onOpen={setOpen} />}
-        </Awaited>
+        </Fetched>
         <Button kind="main" onPress={() => setOpen({ kind: 'new' })}>
           New account
         </Button>
       </Part>
       <Part title="Teams">
-        <Awaited got={teams.got} again={teams.again} what="the teams">
+        <Fetched got={teams.got} again={teams.again} what="the teams">
           {(list) => <Teams teams={list.teams} onSaved={teams.again} />}
-        </Awaited>
+        </Fetched>
       </Part>
       {people.got.kind === 'here' ? <TabletsPart teams={teamRows} people={people.got.value.people} /> : null}
       <BackupPart />

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { typedOf, type FigureField, type Typed } from '../../ui/figures';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Mount } from '../../lib/model.gen';
@@ -164,7 +164,7 @@ export function MountScreen(props: { readonly id: string }) {
             {may && isOpen(view.visit) ? <MountFields view={view} /> : null}
             {view.visit.mount ? <MountSheet mount={view.visit.mount} /> : null}
             <div class="screen-only">
-              <Ways
+              <NextLinks
                 ways={[
                   { href: links.settings(props.id), label: 'Settings' },
                   { href: links.part(props.id, 'mnt'), label: 'Mounting questions' },

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Banner, timeWords, useSave } from '../../ui';
 import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Setting } from '../../lib/model.gen';
@@ -134,7 +134,7 @@ export function SettingsScreen(props: { readonly id: string }) {
             {may ? null : <Banner tone="note">A clinician changes settings.</Banner>}
             {may && isOpen(view.visit) ? <TriedPart visit={view.visit} settings={view.visit.settings ?? []} /> : null}
             {may && isOpen(view.visit) ? <Changing view={view} /> : null}
-            <Ways
+            <NextLinks
               ways={[
                 { href: links.measure(props.id, 'release'), label: 'Time letting go' },
                 { href: links.part(props.id, 'saf'), label: 'Stop calls' },

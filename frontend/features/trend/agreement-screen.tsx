@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import { Banner, dateWords, More, numberWords, Page, SelectField } from '../../ui';
-import { Awaited, useFetched } from '../../ui/fetch';
+import { Fetched, useFetch } from '../../ui/fetch';
 import { Part, Table } from '../../ui/part';
 import { siteWords } from '../../ui/sites';
-import { Ways } from '../../ui/visit/frame';
+import { NextLinks } from '../../ui/visit/frame';
 import { personName, countWords } from '../../ui/words';
 import { session } from '../../lib';
 import type { ForceApart, Interval, ItemAgreement, Report, StopApart } from '../../lib/model.gen';
@@ -26,17 +26,17 @@ export function AgreementScreen() {
         <SelectField label="Team" value={team} options={teams.map((one) => ({ value: one.id, label: one.name }))} onChange={setChosen} />
       ) : null}
       <Fetching key={team} team={team} />
-      <Ways print ways={[]} />
+      <NextLinks print ways={[]} />
     </Page>
   );
 }
 
 function Fetching(props: { readonly team: string }) {
-  const { got, again } = useFetched<Report>(`/api/v1/teams/${encodeURIComponent(props.team)}/agreement`);
+  const { got, again } = useFetch<Report>(`/api/v1/teams/${encodeURIComponent(props.team)}/agreement`);
   return (
-    <Awaited got={got} again={again} what="the figures">
+    <Fetched got={got} again={again} what="the figures">
       {(report) => <Inside report={report} />}
-    </Awaited>
+    </Fetched>
   );
 }
 

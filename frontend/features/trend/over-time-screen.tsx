@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { Banner, Page } from '../../ui';
 import { createTitles } from '../../ui/result/titles';
-import { Ways } from '../../ui/visit/frame';
+import { NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { countWords } from '../../ui/words';
 import { openClient, type ClientView, type VisitView } from '../../lib';
@@ -21,7 +21,7 @@ export function OverTimeScreen(props: { readonly id: string }) {
       {view ? (
         <>
           <Visits view={view} />
-          <Ways print ways={[]} />
+          <NextLinks print ways={[]} />
         </>
       ) : (
         <p>This client is not on this device.</p>

@@ -2,7 +2,7 @@ import { useMemo } from 'preact/hooks';
 import { Banner } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Item, Section, VisitView } from '../../lib';
 import { ItemCard } from './item-card';
@@ -46,7 +46,7 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
         ))}
       </div>
       <UndoBar view={view} />
-      <Ways ways={waysOn(view, section)} />
+      <NextLinks ways={waysOn(view, section)} />
     </>
   );
 }

@@ -5,7 +5,7 @@ import { useLimits } from '../../ui/limits';
 import { SitePicker } from '../../ui/site-picker';
 import { siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { convertForces, plausible, type VisitView } from '../../lib';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
@@ -246,7 +246,7 @@ export function SetupScreen(props: { readonly id: string }) {
                 {may ? null : <Banner tone="note">A clinician chooses control and place.</Banner>}
               </>
             )}
-            <Ways
+            <NextLinks
               ways={[
                 { href: links.measure(props.id, 'force'), label: 'Measure force' },
                 { href: links.map(props.id), label: 'Visit map' },

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../../ui';
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
-import { VisitFrame, Ways } from '../../ui/visit/frame';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { session, type VisitView } from '../../lib';
 import { sha256, toBytes } from '../../lib/bytes';
@@ -216,7 +216,7 @@ export function SignScreen(props: { readonly id: string }) {
             ) : (
               <Signed view={view} />
             )}
-            <Ways
+            <NextLinks
               ways={[
                 { href: links.missing(props.id), label: 'What is missing' },
                 { href: links.map(props.id), label: 'Visit map' },

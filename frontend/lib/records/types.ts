@@ -148,7 +148,7 @@ export interface SyncState {
   /** Entries here that a newer version of the app wrote and this one cannot read; they are kept. */
   readonly newer: number;
   /** What other tablets of this person held when this one was set up, until the person has read it. */
-  readonly left: readonly TabletHolding[];
+  readonly holdings: readonly TabletHolding[];
   /** Seconds that this tablet's clock is ahead of the server's, as last seen. */
   readonly clockAhead: number;
   readonly error: SyncProblem | null;

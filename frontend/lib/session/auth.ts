@@ -4,7 +4,7 @@ import type { Session } from '../records/types';
 import type { Browser } from './browser';
 import { createOpenSession, IDLE, type Lazy, type OpenSession, type Unlocking } from './open-session';
 import { createPinResume, type PinResume } from './pin-resume';
-import type { Keyed } from './session';
+import type { OpenKeys } from './session';
 import type { Arrival } from './single-sign-on';
 import type { Withdrawn } from './withdraw';
 import type { Workspace } from './workspace';
@@ -37,7 +37,7 @@ export interface Auth {
   /** Has something done while the person is still signed in, right before the workspace closes. */
   readonly beforeLock: (work: () => void) => void;
   /** Keys and key store of the person who is signed in; throws StoreError `locked`. */
-  readonly keys: () => Promise<Unlocking & { readonly who: Keyed }>;
+  readonly keys: () => Promise<Unlocking & { readonly who: OpenKeys }>;
   readonly unlocking: () => Promise<Unlocking>;
 }
 

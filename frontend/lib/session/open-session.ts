@@ -4,7 +4,7 @@ import { StoreError } from '../errors';
 import type { Session } from '../records/types';
 import type { Browser } from './browser';
 import type { PinResume, SignedInAs } from './pin-resume';
-import type { Keyed, SessionDeps, SignedIn } from './session';
+import type { OpenKeys, SessionDeps, SignedIn } from './session';
 import type { Withdrawn } from './withdraw';
 import type { Workspace } from './workspace';
 
@@ -23,7 +23,7 @@ export interface OpenSession {
   /** Who is signed in; null when nobody is. */
   readonly current: () => SignedInAs | null;
   /** Throws StoreError `locked` when nobody is signed in. */
-  readonly require: () => { readonly open: Workspace; readonly who: Keyed };
+  readonly require: () => { readonly open: Workspace; readonly who: OpenKeys };
   readonly beforeLock: (work: () => void) => void;
   readonly enter: (done: SignedIn, login: string, online?: boolean) => Promise<void>;
   /** Ends the session; with `keep` a PIN can bring it back. */
@@ -86,7 +86,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
   };
 
   /** Nothing of a client is shown from here on; the workspace only sends. */
-  const clear = (open: Workspace, who: Keyed): void => {
+  const clear = (open: Workspace, who: OpenKeys): void => {
     told = false;
     open.loop.stop();
     withdrawn.value = 'sending';
@@ -108,7 +108,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     clear(open, at.who);
   };
 
-  const require = (): { readonly open: Workspace; readonly who: Keyed } => {
+  const require = (): { readonly open: Workspace; readonly who: OpenKeys } => {
     const open = workspace.peek();
     if (open === null || at === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
     return { open, who: at.who };

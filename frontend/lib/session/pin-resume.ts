@@ -6,11 +6,11 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import { StoreError } from '../errors';
 import type { Browser } from './browser';
 import type { PinCheck } from './pin';
-import type { Keyed } from './session';
+import type { OpenKeys } from './session';
 
 /** Whose session it is. */
 export interface SignedInAs {
-  readonly who: Keyed;
+  readonly who: OpenKeys;
   /** The name that was typed, or empty with a passkey. */
   readonly login: string;
 }

@@ -23,7 +23,7 @@ export interface SessionDeps {
 
 export interface SignedIn {
   /** What the workspace was opened with. */
-  readonly who: Keyed;
+  readonly who: OpenKeys;
   readonly session: Session;
   readonly workspace: Workspace;
 }
@@ -53,7 +53,7 @@ export async function signInWith(deps: SessionDeps, ask: SignInAsk): Promise<Sig
   const answer = await (local === null
     ? askCounted(deps, login, password, keyRow?.tablet)
     : askServer(deps.http, login, password, keyRow?.tablet));
-  if (answer !== 'offline') return comeIn(deps, ask, answer);
+  if (answer !== 'offline') return enterWithAnswer(deps, ask, answer);
   if (local !== null) throw local;
   return unlockOffline(deps, login, password);
 }
@@ -71,7 +71,7 @@ async function openLocal(deps: SessionDeps, keyRow: KeyRow, password: string): P
 }
 
 /** Opens or begins the rows of somebody whom the server knows. With single sign-on the person gave it no password. */
-export async function comeIn(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, singleSignOn = false): Promise<SignedIn> {
+export async function enterWithAnswer(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, singleSignOn = false): Promise<SignedIn> {
   const { workspace, ...who } = await openRows(deps, await openKey(deps, ask, answer, singleSignOn));
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
   await keepProfile(workspace, profile, answer);
@@ -112,7 +112,7 @@ async function askServer(http: Http, login: string, password: string, tablet: st
 }
 
 /** What a workspace is opened with: the names in the key row and the keys that were opened. */
-export function workspaceKeys(row: KeyRow, { key, older }: KeyRing): Keyed {
+export function workspaceKeys(row: KeyRow, { key, older }: KeyRing): OpenKeys {
   const { person, tablet, rows, turn } = row;
   return { keyRowId: row.key, person, tablet, rows, turn, key, older };
 }
@@ -121,10 +121,10 @@ export function workspaceKeys(row: KeyRow, { key, older }: KeyRing): Keyed {
  * Opens the rows. Where they are gone but their key is not, the tablet's numbers
  * would begin again at 1 under a name that the server knows: it gets a new name.
  */
-async function openRows(deps: SessionDeps, who: Keyed): Promise<Keyed & { readonly workspace: Workspace }> {
+async function openRows(deps: SessionDeps, who: OpenKeys): Promise<OpenKeys & { readonly workspace: Workspace }> {
   const workspace = await deps.openWorkspace(who);
   if (who.holding !== undefined) {
-    if (who.holding.length > 0) await workspace.left.keep(who.holding);
+    if (who.holding.length > 0) await workspace.holdings.keep(who.holding);
     return { ...who, workspace };
   }
   if (who.tablet === '' || (await workspace.store.text('log')) !== '') return { ...who, workspace };
@@ -133,18 +133,18 @@ async function openRows(deps: SessionDeps, who: Keyed): Promise<Keyed & { readon
   await deps.keyStore.rename(who.keyRowId, id);
   const again = { ...who, tablet: id };
   const opened = await deps.openWorkspace(again);
-  if (holding.length > 0) await opened.left.keep(holding);
+  if (holding.length > 0) await opened.holdings.keep(holding);
   return { ...again, workspace: opened };
 }
 
-export interface Keyed extends WorkspaceKeys {
+export interface OpenKeys extends WorkspaceKeys {
   /** Which row of the key store. */
   readonly keyRowId: string;
   /** What the person's other tablets held when this one was registered just now. */
   readonly holding?: TabletMadeIn['holding'];
 }
 
-async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, singleSignOn: boolean): Promise<Keyed> {
+async function openKey(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, singleSignOn: boolean): Promise<OpenKeys> {
   const { keyStore } = deps;
   const { login, password } = ask;
   const person = answer.person.id;
@@ -210,7 +210,7 @@ export function openOffline(deps: SessionDeps, keyRow: KeyRow, ring: KeyRing): P
 }
 
 /** Opens the workspace again with keys that stayed in memory, unless they were changed meanwhile. */
-export async function reopen(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
+export async function reopen(deps: SessionDeps, who: OpenKeys): Promise<SignedIn> {
   const row = (await deps.keyStore.all()).find((one) => one.key === who.keyRowId);
   if (row === undefined || row.turn !== who.turn || row.rows !== who.rows) {
     throw new StoreError('locked', 'The keys of this tablet were changed meanwhile. Sign in with your password.');
@@ -218,7 +218,7 @@ export async function reopen(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
   return openKeyed(deps, who);
 }
 
-async function openKeyed(deps: SessionDeps, who: Keyed): Promise<SignedIn> {
+async function openKeyed(deps: SessionDeps, who: OpenKeys): Promise<SignedIn> {
   const workspace = await deps.openWorkspace(who);
   const profile = v.tryParse(profileSchema, await workspace.store.secret('profile'));
   if (profile === undefined) {
@@ -239,7 +239,7 @@ async function keepProfile(workspace: Workspace, profile: Profile, { log, organi
   });
 }
 
-async function signedIn(deps: SessionDeps, profile: Profile, who: Keyed, workspace: Workspace, online: boolean): Promise<SignedIn> {
+async function signedIn(deps: SessionDeps, profile: Profile, who: OpenKeys, workspace: Workspace, online: boolean): Promise<SignedIn> {
   await workspace.teamDownloads.setTeams(profile.teams);
   if (who.older !== undefined && who.older.length > 0) {
     // Other tabs have the older keys only.

@@ -6,7 +6,7 @@
  */
 import { readAnswer, sessionAnswer, type SessionAnswerIn } from '../api/schemas';
 import { StoreError } from '../errors';
-import { comeIn, unlockOffline, type SessionDeps, type SignedIn } from './session';
+import { enterWithAnswer, unlockOffline, type SessionDeps, type SignedIn } from './session';
 
 /** Somebody whom the organisation has signed in. */
 export interface Arrival {
@@ -57,5 +57,5 @@ export async function openWithSingleSignOn(
     return unlockOffline(deps, login, password);
   }
   if (answer?.login !== login) throw new StoreError('sign-in', 'Your sign-in has ended. Sign in at your organisation again.');
-  return comeIn(deps, { login, password, forgotten }, answer, true);
+  return enterWithAnswer(deps, { login, password, forgotten }, answer, true);
 }

@@ -9,7 +9,7 @@ import { personPlan } from '../database/rows';
 import { readWaiting } from '../records/waiting';
 import type { KeyStore } from './key-store';
 import { clearLockedRows, type LockedRowsDeps } from './locked-rows';
-import type { Keyed } from './session';
+import type { OpenKeys } from './session';
 import type { Workspace } from './workspace';
 
 /** What a withdrawn tablet is at: sending, keeping what it could not send, done but for what an earlier password locks, or done. */
@@ -20,7 +20,7 @@ export async function clearTablet(deps: {
   readonly http: Http;
   readonly keyStore: KeyStore;
   readonly workspace: Workspace;
-  readonly who: Keyed;
+  readonly who: OpenKeys;
   readonly notices: LockedRowsDeps['notices'];
 }): Promise<Exclude<Withdrawn, 'sending'>> {
   const { http, keyStore, workspace, who, notices } = deps;

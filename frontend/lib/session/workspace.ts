@@ -13,7 +13,7 @@ import { openPeople, type People } from '../records/colleagues';
 import { openProjections, type Projections } from '../records/projections';
 import type { SyncState } from '../records/types';
 import { createExchange, type Exchange } from '../sync/exchange';
-import { openLeft, type Left } from '../sync/holdings';
+import { openHoldings, type Holdings } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
 import { createOutbox, type Outbox } from '../sync/outbox';
 import { pushAll } from '../sync/push';
@@ -59,7 +59,7 @@ export interface Workspace {
   readonly checklists: Checklists;
   readonly drafts: Drafts;
   readonly people: People;
-  readonly left: Left;
+  readonly holdings: Holdings;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
   readonly teamDownloads: TeamDownloads;
@@ -80,7 +80,7 @@ export interface Workspace {
 }
 
 /** What an open workspace is made of: rows, what is read from them, and what goes to and from the server. */
-interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'left' | 'teamDownloads'> {
+interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'holdings' | 'teamDownloads'> {
   readonly outbox: Outbox;
   readonly tabs: OtherTabs;
   readonly status: SyncStatus;
@@ -156,7 +156,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }
   if (turn > (await store.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
   const outbox = createOutbox({ ...world, store, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(store);
-  const [drafts, people, left] = [await openDrafts(store), await openPeople(store), await openLeft(store)];
+  const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
   const sending = signal(false);
   const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
   const projections = await openProjections({
@@ -174,7 +174,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }
   });
   const teamDownloads = createTeamDownloads({ store, outbox });
   const status = createSyncStatus(await store.text('sent'));
-  return { store, outbox, checklists, drafts, people, left, projections, teamDownloads, tabs, status, sending, damaged };
+  return { store, outbox, checklists, drafts, people, holdings, projections, teamDownloads, tabs, status, sending, damaged };
 }
 
 /** Begins to exchange with the server; one tab at a time does. */
@@ -222,7 +222,7 @@ async function exchangeOnce(exchange: Exchange, { store, sending, status }: Part
   }
 }
 
-function syncStateOf({ projections, status, sending, left, damaged }: Parts): ReadonlySignal<SyncState> {
+function syncStateOf({ projections, status, sending, holdings, damaged }: Parts): ReadonlySignal<SyncState> {
   return computed(() => ({
     asked: status.asked.value,
     online: status.online.value,
@@ -234,7 +234,7 @@ function syncStateOf({ projections, status, sending, left, damaged }: Parts): Re
     dealtWith: projections.refused.value.filter((one) => one.settled !== undefined).reverse(),
     needsChoice: projections.needsChoice.value,
     newer: projections.newer.value,
-    left: left.list.value,
+    holdings: holdings.list.value,
     clockAhead: status.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : status.error.value,
   }));

@@ -20,13 +20,13 @@ const listSchema = v.fallback(
   [],
 );
 
-export interface Left {
+export interface Holdings {
   readonly list: ReadonlySignal<readonly TabletHolding[]>;
   /** Keeps a list until the person says that they have read it; an empty one ends it. */
   readonly keep: (list: readonly TabletHolding[]) => Promise<void>;
 }
 
-export async function openLeft(store: EncryptedStore): Promise<Left> {
+export async function openHoldings(store: EncryptedStore): Promise<Holdings> {
   const list = signal<readonly TabletHolding[]>(listSchema(await store.secret('left')));
   return {
     list,

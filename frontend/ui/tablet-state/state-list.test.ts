@@ -16,7 +16,7 @@ const quietSync: SyncState = {
   dealtWith: [],
   needsChoice: 0,
   newer: 0,
-  left: [],
+  holdings: [],
   clockAhead: 0,
   error: null,
 };

@@ -126,8 +126,8 @@ export function onlyHere({ now, sync, visitsHere }: Facts): State | null {
 }
 
 function leftBehind({ sync }: Facts): State | null {
-  if (sync.left.length === 0) return null;
-  const held = sync.left
+  if (sync.holdings.length === 0) return null;
+  const held = sync.holdings
     .map(
       (one) =>
         `${one.label || 'a tablet'} with ${countWords(one.waiting, 'entry', 'entries')}${one.oldest ? `, the oldest written ${timeWords(one.oldest)}` : ''}`,

@@ -168,7 +168,10 @@ export function VisitFrame(props: FrameProps) {
 }
 
 /** A row of links to the next likely screens; with print, a button for the paper. */
-export function Ways(props: { readonly ways: readonly { readonly href: string; readonly label: string }[]; readonly print?: boolean }) {
+export function NextLinks(props: {
+  readonly ways: readonly { readonly href: string; readonly label: string }[];
+  readonly print?: boolean;
+}) {
   return (
     <nav class="actions" aria-label="Go on">
       {props.print ? <Button onPress={() => window.print()}>Print</Button> : null}

@@ -2,11 +2,11 @@
 // The screens of a tablet that is locked, in trouble or taken back. They follow
 // on the last place of a clinician and end with an empty tablet.
 import { request } from 'playwright-core';
-import { follow, openVisit, pick, setClock, thisTablet } from './hand.mjs';
-import { password } from './house.mjs';
+import { follow, openVisit, pick, setClock, thisTablet } from './actions.mjs';
+import { password } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
-/** @typedef {import('./places.mjs').Place} Place */
+/** @typedef {import('./screen-list.mjs').Place} Place */
 
 const HOUR = 3_600_000;
 const pin = '204060';

@@ -3,7 +3,7 @@ import { Banner } from './banner';
 import { reasonOf } from './saved';
 
 /** Says in a sentence how the last thing went: `run` resolves to true when it was done, and never rejects. */
-export function useOutcome() {
+export function useAction() {
   const [said, setSaid] = useState<{ readonly done: boolean; readonly text: string } | null>(null);
   const run = async (work: () => Promise<string>): Promise<boolean> => {
     let done = false;

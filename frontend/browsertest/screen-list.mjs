@@ -1,8 +1,8 @@
 // @ts-check
 // Every screen there is, and how to get to it: for looking and for axe.
-import { follow, pack, signIn, tile } from './hand.mjs';
+import { follow, pack, signIn, tile } from './actions.mjs';
 import { signInThere } from './organisation.mjs';
-import { troublePlaces } from './places-trouble.mjs';
+import { troublePlaces } from './screen-list-trouble.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {{ name: string, go: (page: Page) => Promise<void> }} Place */
@@ -116,7 +116,7 @@ async function visitPath(page) {
  * @param {string} url
  * @returns {Place[]}
  */
-export function deskPlaces(url) {
+export function officePlaces(url) {
   return [
     {
       name: 'today-lead',

@@ -1,7 +1,7 @@
 // @ts-check
 // The hands of the people in the stories: what they touch, in their words.
 import assert from 'node:assert/strict';
-import { password } from './house.mjs';
+import { password } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
