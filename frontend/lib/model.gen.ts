@@ -506,13 +506,17 @@ export interface Run extends Stamp, RunTimed {
   readonly slip?: string;
 }
 
-export interface Setup extends Stamp, SetupChosen {}
+export interface Setup extends Stamp, SetupChosen {
+}
 
-export interface Plan extends Stamp, PlanAgreed {}
+export interface Plan extends Stamp, PlanAgreed {
+}
 
-export interface Override extends Stamp, OverrideMade {}
+export interface Override extends Stamp, OverrideMade {
+}
 
-export interface Signature extends Stamp, VisitSigned {}
+export interface Signature extends Stamp, VisitSigned {
+}
 
 export interface Amendment extends Stamp {
   readonly reason: string;
@@ -534,17 +538,21 @@ export interface PackedControl {
   readonly attendant: boolean;
 }
 
-export interface Needs extends Stamp, NeedsNoted {}
+export interface Needs extends Stamp, NeedsNoted {
+}
 
-export interface Chair extends Stamp, ChairMeasured {}
+export interface Chair extends Stamp, ChairMeasured {
+}
 
-export interface Place extends Stamp, PlaceMeasured {}
+export interface Place extends Stamp, PlaceMeasured {
+}
 
 export interface Setting extends Stamp, SettingChanged {
   readonly tried?: Tried;
 }
 
-export interface Mount extends Stamp, MountNoted {}
+export interface Mount extends Stamp, MountNoted {
+}
 
 export type Ref = string;
 
@@ -753,7 +761,8 @@ export interface Given extends Stamp, AnswerGiven {
   readonly due?: boolean;
 }
 
-export interface Tried extends Stamp, SettingTried {}
+export interface Tried extends Stamp, SettingTried {
+}
 
 export interface Item {
   readonly id: string;
@@ -845,19 +854,49 @@ export const kinds = [
 ] as const;
 export type Kind = (typeof kinds)[number];
 
-export const answerStates = ['answered', 'not-applicable', 'not-tested'] as const;
+export const answerStates = [
+  'answered',
+  'not-applicable',
+  'not-tested',
+] as const;
 export type AnswerState = (typeof answerStates)[number];
 
-export const readingKinds = ['force', 'travel', 'hold', 'release', 'unintended', 'switch-force'] as const;
+export const readingKinds = [
+  'force',
+  'travel',
+  'hold',
+  'release',
+  'unintended',
+  'switch-force',
+] as const;
 export type ReadingKind = (typeof readingKinds)[number];
 
-export const itemTypes = ['help', 'fit', 'yes-no', 'number', 'count'] as const;
+export const itemTypes = [
+  'help',
+  'fit',
+  'yes-no',
+  'number',
+  'count',
+] as const;
 export type ItemType = (typeof itemTypes)[number];
 
-export const effects = ['stop', 'stop-control', 'stop-vehicle', 'limit:practise', 'limit:accompanied', 'limit:home-ground'] as const;
+export const effects = [
+  'stop',
+  'stop-control',
+  'stop-vehicle',
+  'limit:practise',
+  'limit:accompanied',
+  'limit:home-ground',
+] as const;
 export type EffectId = (typeof effects)[number];
 
-export const levels = ['pause', 'practise', 'accompanied', 'home-ground', 'wider-ground'] as const;
+export const levels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
 export type LevelId = (typeof levels)[number];
 
 export const sites = [
@@ -909,10 +948,25 @@ export const controlClasses = [
 ] as const;
 export type ControlClass = (typeof controlClasses)[number];
 
-export const overrideReasons = ['known-driver', 'harder-trial', 'fluctuating', 'accepted-risk', 'waiting-for-part', 'other'] as const;
+export const overrideReasons = [
+  'known-driver',
+  'harder-trial',
+  'fluctuating',
+  'accepted-risk',
+  'waiting-for-part',
+  'other',
+] as const;
 export type OverrideReason = (typeof overrideReasons)[number];
 
-export const noteFields = ['present', 'story', 'goals', 'consent', 'stop-holder', 'risks', 'note'] as const;
+export const noteFields = [
+  'present',
+  'story',
+  'goals',
+  'consent',
+  'stop-holder',
+  'risks',
+  'note',
+] as const;
 export type NoteField = (typeof noteFields)[number];
 
 export const placeKinds = [
@@ -929,10 +983,23 @@ export const placeKinds = [
 ] as const;
 export type PlaceKind = (typeof placeKinds)[number];
 
-export const mountKinds = ['fixed', 'swing-away', 'gooseneck', 'tray', 'midline', 'behind-head', 'glove'] as const;
+export const mountKinds = [
+  'fixed',
+  'swing-away',
+  'gooseneck',
+  'tray',
+  'midline',
+  'behind-head',
+  'glove',
+] as const;
 export type MountKind = (typeof mountKinds)[number];
 
-export const fixedTo = ['seat', 'back', 'armrest', 'tray'] as const;
+export const fixedTo = [
+  'seat',
+  'back',
+  'armrest',
+  'tray',
+] as const;
 export type FixedTo = (typeof fixedTo)[number];
 
 export const settingKeys = [
@@ -985,20 +1052,47 @@ export const problems = [
 ] as const;
 export type Problem = (typeof problems)[number];
 
-export const retests = ['tremor_damping', 'dead_zone', 'decel', 'turn_decel', 'fwd_speed_max', 'rev_speed_max', 'turn_speed'] as const;
+export const retests = [
+  'tremor_damping',
+  'dead_zone',
+  'decel',
+  'turn_decel',
+  'fwd_speed_max',
+  'rev_speed_max',
+  'turn_speed',
+] as const;
 export type Retest = (typeof retests)[number];
 
-export const retestItems = ['ctl-release', 'saf-stopcall'] as const;
+export const retestItems = [
+  'ctl-release',
+  'saf-stopcall',
+] as const;
 export type RetestItem = (typeof retestItems)[number];
 
-export const outcomes = ['better', 'same', 'worse'] as const;
+export const outcomes = [
+  'better',
+  'same',
+  'worse',
+] as const;
 export type Outcome = (typeof outcomes)[number];
 
-export const drives = ['front', 'mid', 'rear'] as const;
+export const drives = [
+  'front',
+  'mid',
+  'rear',
+] as const;
 export type Drive = (typeof drives)[number];
 
-export const bases = ['stable', 'adjustable', 'moves'] as const;
+export const bases = [
+  'stable',
+  'adjustable',
+  'moves',
+] as const;
 export type Base = (typeof bases)[number];
 
-export const moistures = ['dry', 'damp', 'wet'] as const;
+export const moistures = [
+  'dry',
+  'damp',
+  'wet',
+] as const;
 export type Moisture = (typeof moistures)[number];
