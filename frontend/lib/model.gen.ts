@@ -135,9 +135,9 @@ export interface PlanDrawing {
 export interface Threshold {
   readonly id: string;
   readonly value: string;
-  readonly unit?: string;
-  readonly source: string;
-  readonly status: string;
+  readonly unit?: Message;
+  readonly source: Message;
+  readonly status: Message;
 }
 
 export interface TrendQuestion {
@@ -778,9 +778,10 @@ export interface Due {
 
 export interface Provenance {
   readonly quantity: string;
-  readonly formula: string;
-  readonly source: string;
+  readonly formula: Message;
+  readonly source: Message;
   readonly status: string;
+  readonly borrowed?: boolean;
 }
 
 export interface Step {
