@@ -11,26 +11,23 @@ import (
 	"doorsill/internal/validation"
 )
 
-// CheckAnswer says whether an answer fits its item. The error is a
-// *validation.Error that names the field and what was expected there: an item
-// that the checklist has, a state that the item allows, a level of its type, a
-// finite number within its limits, whole counts, and facts that are asked
-// beside it. A computed item takes no typed value; it can be not applicable.
-// Side questions can be answered while the item itself is not tested, or is
-// computed.
-func (d *Definition) CheckAnswer(answer model.AnswerGiven) error {
+// CheckAnswer says whether an answer fits its item, on the server and on the
+// tablet alike. The error names the field of the answer and what was expected
+// there: an item that the checklist has, a state that the item allows, a level
+// of its type, a finite number within its limits, whole counts, and facts that
+// are asked beside it. A computed item takes no typed value; it can be not
+// applicable. Side questions can be answered while the item itself is not
+// tested, or is computed.
+func (d *Definition) CheckAnswer(answer model.AnswerGiven) *validation.Error {
 	item := d.Item(answer.Item)
 	if item == nil {
 		return refuse(validation.CodeUnknownItem, "item", "an item of checklist "+d.ID+" "+d.Version, quote(answer.Item))
 	}
-	if r := item.check(answer); r != nil {
-		return r
-	}
-	return nil
+	return item.check(answer)
 }
 
 func refuse(code, field, want, got string) *validation.Error {
-	return &validation.Error{Code: code, Path: "body." + field, Want: want, Got: got}
+	return &validation.Error{Code: code, Path: field, Want: want, Got: got}
 }
 
 func (i *Item) check(answer model.AnswerGiven) *validation.Error {
