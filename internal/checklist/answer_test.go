@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/validation"
 )
@@ -30,7 +30,7 @@ func TestAnswersThatFitAreTaken(t *testing.T) {
 		{Item: "pos-trunk", State: model.StateNotTested},
 		{Item: "ctl-reserve", State: model.StateNotTested},
 	} {
-		if err := checklist.Standard().CheckAnswer(answer); err != nil {
+		if err := authoring.Standard().CheckAnswer(answer); err != nil {
 			t.Errorf("%+v: %v", answer, err)
 		}
 	}
@@ -92,7 +92,7 @@ func TestAnswersThatDoNotFitAreRefusedByField(t *testing.T) {
 		{model.AnswerGiven{Item: "mnt-swforce", State: model.StateAnswered}, validation.CodeWrongType,
 			"state: expected not-applicable, not-tested or answered side questions, as mnt-swforce is worked out from what was measured, got “answered”"},
 	} {
-		err := checklist.Standard().CheckAnswer(c.answer)
+		err := authoring.Standard().CheckAnswer(c.answer)
 		if err == nil {
 			t.Errorf("%+v was taken, want %s", c.answer, c.want)
 			continue

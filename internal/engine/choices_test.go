@@ -5,14 +5,14 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 )
 
 // line returns the first line of a result that begins with the fields.
 func line(t *testing.T, text string, start string) string {
 	t.Helper()
-	result, err := engine.Score(checklist.Standard().Rules(), []byte(text))
+	result, err := engine.Score(authoring.Standard().Rules(), []byte(text))
 	if err != nil {
 		t.Fatalf("%v in\n%s", err, text)
 	}
