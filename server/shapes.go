@@ -100,7 +100,8 @@ type ChecklistAnswer struct {
 	Hash string `json:"hash"`
 	// Definition is the definition file, byte for byte.
 	Definition json.RawMessage `json:"definition"`
-	// Rules is the same compiled for the engine.
+	// Rules is empty. Earlier apps computed with it and refuse an answer without;
+	// as it is, they can go on asking the questions, but show no result.
 	Rules string `json:"rules"`
 }
 

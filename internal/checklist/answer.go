@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
@@ -58,10 +57,10 @@ func (i *Item) checkAnswered(answer model.AnswerGiven) *validation.Error {
 	switch {
 	case i.From != "":
 		return i.checkComputed(answer)
-	case i.Type == rules.Number || i.Type == rules.Count:
+	case i.Type == TypeNumber || i.Type == TypeCount:
 		return i.checkNumbers(answer)
 	}
-	levels := rules.Levels(i.Type)
+	levels := Levels(i.Type)
 	if answer.Level == "" {
 		return refuse(validation.CodeRequired, "level", validation.Either(levels), "nothing")
 	}
@@ -107,14 +106,14 @@ func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 func (i *Item) checkNumber(field string, number *float64) *validation.Error {
 	low, high := i.Range()
 	want := "a number from " + validation.Number(low) + " to " + validation.Number(high)
-	if i.Type == rules.Count {
+	if i.Type == TypeCount {
 		want = "a whole number from " + validation.Number(low) + " to " + validation.Number(high)
 	}
 	if number == nil {
 		return refuse(validation.CodeRequired, field, want, "nothing")
 	}
 	n := *number
-	if math.IsNaN(n) || n < low || n > high || i.Type == rules.Count && n != math.Trunc(n) {
+	if math.IsNaN(n) || n < low || n > high || i.Type == TypeCount && n != math.Trunc(n) {
 		return refuse(validation.CodeOutOfRange, field, want, validation.Number(n))
 	}
 	return nil
@@ -133,7 +132,7 @@ func (i *Item) Range() (low, high float64) {
 	if i.Max != nil {
 		high = *i.Max
 	}
-	if i.Type != rules.Count {
+	if i.Type != TypeCount {
 		return low, high
 	}
 	if i.Of > 0 {

@@ -12,7 +12,7 @@ import (
 // line returns the first line of a result that begins with the fields.
 func line(t *testing.T, text string, start string) string {
 	t.Helper()
-	result, err := engine.Score(authoring.Standard().Rules(), []byte(text))
+	result, err := engine.Score(authoring.Standard(), []byte(text))
 	if err != nil {
 		t.Fatalf("%v in\n%s", err, text)
 	}

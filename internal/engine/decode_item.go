@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/say"
@@ -26,7 +26,7 @@ func (d *decoder) item() {
 	d.visit.heads = append(d.visit.heads, h)
 }
 
-func (d *decoder) state(it *rules.Item) readiness.State {
+func (d *decoder) state(it *checklist.Item) readiness.State {
 	switch text := d.next("state"); text {
 	case "answered":
 		return readiness.Answered
@@ -43,7 +43,7 @@ func (d *decoder) state(it *rules.Item) readiness.State {
 }
 
 // answer reads the value of an answer: a level, a number, or left and right.
-func (d *decoder) answer(h *readiness.Head, it *rules.Item, text string) {
+func (d *decoder) answer(h *readiness.Head, it *checklist.Item, text string) {
 	none := text == "-"
 	switch {
 	case d.err != nil:
@@ -55,7 +55,7 @@ func (d *decoder) answer(h *readiness.Head, it *rules.Item, text string) {
 		if !none {
 			d.fail("value", "- as "+it.ID+" is worked out from what was measured", text)
 		}
-	case it.Type != rules.Number && it.Type != rules.Count:
+	case it.Type != checklist.TypeNumber && it.Type != checklist.TypeCount:
 		h.Level = d.level(it, text)
 	case it.Sides:
 		left, right, ok := fields.Cut(text, '/')
@@ -70,13 +70,13 @@ func (d *decoder) answer(h *readiness.Head, it *rules.Item, text string) {
 	}
 }
 
-func (d *decoder) level(it *rules.Item, text string) string {
-	for _, level := range rules.Levels(it.Type) {
+func (d *decoder) level(it *checklist.Item, text string) string {
+	for _, level := range checklist.Levels(it.Type) {
 		if level == text {
 			return level
 		}
 	}
-	d.fail("value", say.Line("one of {} for {}", say.Words{say.List(rules.Levels(it.Type), ", "), it.ID}), text)
+	d.fail("value", say.Line("one of {} for {}", say.Words{say.List(checklist.Levels(it.Type), ", "), it.ID}), text)
 	return ""
 }
 
@@ -84,25 +84,25 @@ func (d *decoder) level(it *rules.Item, text string) string {
 const mostNumber = 1e9
 
 // amount reads a typed number; of is the most that a count can be, or 0.
-func (d *decoder) amount(it *rules.Item, text string, of int) decimal.Micro {
+func (d *decoder) amount(it *checklist.Item, text string, of int) decimal.Micro {
 	value, ok := fields.Decimal(text)
 	least, most := -mostNumber, mostNumber
-	if it.Type == rules.Count {
+	if it.Type == checklist.TypeCount {
 		least = 0
 	}
 	if of > 0 {
 		most = float64(of)
 	}
 	m, fits := decimal.Of(value)
-	if !ok || !fits || value < least || value > most || it.Type == rules.Count && m%decimal.One != 0 {
+	if !ok || !fits || value < least || value > most || it.Type == checklist.TypeCount && m%decimal.One != 0 {
 		d.fail("value", amountWords(it, of), text)
 	}
 	return m
 }
 
-func amountWords(it *rules.Item, of int) string {
+func amountWords(it *checklist.Item, of int) string {
 	words := say.Words{"number", it.ID}
-	if it.Type == rules.Count {
+	if it.Type == checklist.TypeCount {
 		words[0] = "whole number"
 	}
 	if of > 0 {

@@ -69,7 +69,7 @@ func TestBadTextNamesLineFieldAndWhatWasExpected(t *testing.T) {
 		{"photo\tx", "kind", "setup, item, reading or another kind of line"},
 		{"", "kind", "setup, item, reading or another kind of line"},
 	} {
-		_, err := engine.Score(authoring.Standard().Rules(), []byte("doorsill-visit\t1\n"+c.row+"\n"))
+		_, err := engine.Score(authoring.Standard(), []byte("doorsill-visit\t1\n"+c.row+"\n"))
 		var wrong *engine.TextError
 		if !errors.As(err, &wrong) || !errors.Is(err, engine.ErrText) {
 			t.Errorf("%q was accepted (%v)", c.row, err)
@@ -84,7 +84,7 @@ func TestBadTextNamesLineFieldAndWhatWasExpected(t *testing.T) {
 
 func TestTextThatIsNoVisitIsRefused(t *testing.T) {
 	for _, text := range []string{"", "\n", "hello", "doorsill-visit\t2\n", "doorsill-rules\t1\tx\n"} {
-		_, err := engine.Score(authoring.Standard().Rules(), []byte(text))
+		_, err := engine.Score(authoring.Standard(), []byte(text))
 		if err == nil || !strings.Contains(err.Error(), "line 1: head: expected doorsill-visit, TAB, 1") {
 			t.Errorf("%q: %v", text, err)
 		}
@@ -94,7 +94,7 @@ func TestTextThatIsNoVisitIsRefused(t *testing.T) {
 func TestNumbersOfManyDigitsAreRead(t *testing.T) {
 	text := "doorsill-visit\t1\n" + goodSetup + "\nreading\tforce\tindex-right\tleft\trested\t1\t30.000000000000004\tgf\t0\n" +
 		"reading\tforce\tindex-right\tforward\trested\t1\t0.30000000000000004\tN\t0\n"
-	result, err := engine.Score(authoring.Standard().Rules(), []byte(text))
+	result, err := engine.Score(authoring.Standard(), []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +111,7 @@ func FuzzScore(f *testing.F) {
 		f.Add([]byte(readVector(f, path).Text))
 	}
 	f.Add([]byte("doorsill-visit\t1\n" + goodSetup + "\nitem\tper-sides\tanswered\t5/3\t-\nrun\tindoors\ttired\t0\t0\t0\t1\t0\t0\t0\t0\n"))
-	scorer := engine.New(authoring.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	f.Fuzz(func(t *testing.T, text []byte) {
 		result, err := scorer.Score(text)
 		if (err == nil) == (result == nil) {

@@ -13,7 +13,7 @@
 package engine
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
@@ -39,9 +39,9 @@ type Scorer struct {
 	words *phrase.Writer
 }
 
-// New makes a scorer for a checklist's rules.
-func New(set rules.Set) *Scorer {
-	list := readiness.Compile(set)
+// New makes a scorer for a checklist.
+func New(definition *checklist.Definition) *Scorer {
+	list := readiness.Compile(definition)
 	return &Scorer{list, phrase.NewWriter(phrase.English(), list)}
 }
 

@@ -32,7 +32,7 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 			t.Errorf("%s: %q is not in the visit", name, c.from)
 			continue
 		}
-		result, err := engine.Score(v.set(t), []byte(text))
+		result, err := engine.Score(v.list(t), []byte(text))
 		if err != nil || !strings.Contains(string(result), c.want) {
 			t.Errorf("%s (%v): no %q in\n%s", name, err, c.want, linesOf(result, "load", "figure\tstrain", "figure\thold-time", "figure\tlimit", "passage"))
 		}
@@ -53,7 +53,7 @@ func linesOf(result []byte, starts ...string) string {
 
 // TestAVisitTextOfAHomeIsRefusedByLine: what is no chair, place or due line.
 func TestAVisitTextOfAHomeIsRefusedByLine(t *testing.T) {
-	set := readVector(t, filepath.Join(vectorDir, "empty.json")).set(t)
+	set := readVector(t, filepath.Join(vectorDir, "empty.json")).list(t)
 	for text, want := range map[string]string{
 		"chair\t1150\t650\ttop\t0\t0\t0\t0\t0\n":                                               "line 2: drive: expected front, mid or rear, got “top”",
 		"chair\t1150\tInf\tmid\t0\t0\t0\t0\t0\n":                                               "line 2: width: expected a number",

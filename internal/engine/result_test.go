@@ -50,7 +50,7 @@ func (l lines) failed() string {
 func scored(t testing.TB, name string) lines {
 	t.Helper()
 	v := readVector(t, filepath.Join(vectorDir, name+".json"))
-	result, err := engine.Score(v.set(t), visittext.Encode(v.Visit))
+	result, err := engine.Score(v.list(t), visittext.Encode(v.Visit))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/fields"
@@ -21,9 +21,11 @@ func (s *Scorer) Score(visit []byte) ([]byte, error) {
 	return resultText(&r, s.words), nil
 }
 
-// Score scores one visit by a checklist's rules; see Scorer.Score. Callers with
-// many visits make one Scorer.
-func Score(set rules.Set, visit []byte) ([]byte, error) { return New(set).Score(visit) }
+// Score scores one visit by a checklist; see Scorer.Score. Callers with many
+// visits make one Scorer.
+func Score(definition *checklist.Definition, visit []byte) ([]byte, error) {
+	return New(definition).Score(visit)
+}
 
 // resultText writes a result as lines of fields, the form of before.
 func resultText(r *model.Result, words *phrase.Writer) []byte {

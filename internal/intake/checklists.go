@@ -26,7 +26,7 @@ type scorer interface {
 func newChecklists(lists []*checklist.Definition) checklists {
 	s := checklists{byHash: make(map[string]*pinnedChecklist, len(lists))}
 	for _, list := range lists {
-		one := &pinnedChecklist{list: list, scorer: engine.New(list.Rules())}
+		one := &pinnedChecklist{list: list, scorer: engine.New(list)}
 		s.byHash[list.Hash()] = one
 		s.all = append(s.all, one)
 	}
