@@ -57,7 +57,7 @@ func TestStopsOfOneRaterAreListedAtOnceNewestFirst(t *testing.T) {
 	if len(r.Stops) != 2 || r.Stops[0].Second != "v6" || r.Stops[0].ByFirst || r.Stops[0].SecondBy != "c" || !r.Stops[1].ByFirst {
 		t.Errorf("got %+v", r.Stops)
 	}
-	if r.Stops[0].Title == "" || r.Stops[0].Client != "client" || !strings.HasPrefix(r.Stops[0].At, "2026-03-06") {
+	if r.Stops[0].Title != "Awake and clear" || r.Stops[0].Client != "client" || !strings.HasPrefix(r.Stops[0].At, "2026-03-06") {
 		t.Errorf("who and what is not said: %+v", r.Stops[0])
 	}
 }

@@ -26,6 +26,8 @@ func TestTheStandardChecklistIsMadeReady(t *testing.T) {
 		"ctl-release": {[]decimal.Micro{1_000_000, 1_500_000, 2_500_000}, 4, checklist.FromRelease, true},
 		"hom-door":    {[]decimal.Micro{100_000_000, 60_000_000, 30_000_000, 0}, 5, "", false},
 		"pos-head":    {nil, 1, "", true},
+		"pos-trunk":   {nil, 1, "", true}, // can raise a STOP only
+		"mnt-rigid":   {nil, 1, "", true}, // can raise a STOP-CONTROL only
 		"per-sides":   {[]decimal.Micro{10_000_000, 9_000_000, 7_000_000}, 4, "", false},
 	} {
 		at, ok := c.Find(id)
