@@ -9,6 +9,7 @@ import (
 	"os"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
 )
@@ -63,7 +64,7 @@ func scoreFile(name, own string, in io.Reader) ([]byte, error) {
 	if err := checkVisitFile(shown, visit, definition); err != nil {
 		return nil, err
 	}
-	result, err := engine.Score(definition.Rules(), visittext.Encode(visit))
+	result, err := engine.Score(definition, visittext.Encode(visit))
 	if err != nil {
 		return nil, fmt.Errorf("score %s: %w", shown, err)
 	}
@@ -73,13 +74,13 @@ func scoreFile(name, own string, in io.Reader) ([]byte, error) {
 // definitionFor returns the checklist to score by.
 func definitionFor(file string) (*checklist.Definition, error) {
 	if file == "" {
-		return checklist.Standard(), nil
+		return authoring.Standard(), nil
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}
-	definition, err := checklist.Parse(file, data)
+	definition, err := authoring.Parse(file, data)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}

@@ -11,7 +11,8 @@
 // A question is a word, a line break and its text. An answer that begins with
 // "error" and a tab says what is wrong.
 //
-//	load        rules text; the answer is empty
+//	load        a checklist's hash, a line break and its definition as JSON; the
+//	            answer is empty
 //	score       visit text; see engine.Scorer.Score
 //	plausible   what, site and unit with tabs between; the value comes beside;
 //	            see engine.Plausible
@@ -30,7 +31,7 @@ package main
 import (
 	"unsafe"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/fields"
 )
@@ -109,11 +110,12 @@ func reply(word, text string, value float64) []byte {
 }
 
 func load(text string) []byte {
-	set, err := rules.Read([]byte(text))
+	hash, definition, _ := fields.Cut(text, '\n')
+	list, err := checklist.Read([]byte(definition), hash)
 	if err != nil {
 		return wrong(err.Error())
 	}
-	state.scorer = engine.New(set)
+	state.scorer = engine.New(list)
 	return nil
 }
 
