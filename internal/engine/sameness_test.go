@@ -78,7 +78,7 @@ var answers = map[string]func(in string) string{
 	"advice":     enginetest.Advice,
 	"plan":       enginetest.Plan,
 	"plausible":  enginetest.Plausible,
-	"thresholds": func(string) string { return engine.Thresholds() },
+	"thresholds": func(string) string { return enginetest.Thresholds() },
 }
 
 func TestSmallerQuestionsGetTheSameAnswers(t *testing.T) {

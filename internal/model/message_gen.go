@@ -82,6 +82,9 @@ func (r *Result) EachMessage(f func(*message.Message)) {
 	for i := range r.Due {
 		r.Due[i].EachMessage(f)
 	}
+	for i := range r.Provenance {
+		r.Provenance[i].EachMessage(f)
+	}
 	for i := range r.Up {
 		r.Up[i].EachMessage(f)
 	}
@@ -188,6 +191,12 @@ func (d *Due) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (p *Provenance) EachMessage(f func(*message.Message)) {
+	f(&p.Formula)
+	f(&p.Source)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (s *Step) EachMessage(f func(*message.Message)) {
 	f(&s.Message)
 }
@@ -232,6 +241,13 @@ func (p *PlanDrawing) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (t *Threshold) EachMessage(f func(*message.Message)) {
+	f(&t.Unit)
+	f(&t.Source)
+	f(&t.Status)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (t *Trend) EachMessage(f func(*message.Message)) {
 	for i := range t.Conditions {
 		t.Conditions[i].EachMessage(f)
@@ -251,6 +267,9 @@ func (t *Trend) EachMessage(f func(*message.Message)) {
 	}
 	if t.Recheck != nil {
 		t.Recheck.EachMessage(f)
+	}
+	for i := range t.Provenance {
+		t.Provenance[i].EachMessage(f)
 	}
 }
 

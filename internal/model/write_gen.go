@@ -792,9 +792,14 @@ func (d *Due) AppendJSON(b []byte) []byte {
 func (p *Provenance) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "quantity", p.Quantity)
-	b = strictjson.AppendTextField(b, "formula", p.Formula)
-	b = strictjson.AppendTextField(b, "source", p.Source)
+	b = strictjson.AppendKey(b, "formula")
+	b = p.Formula.AppendJSON(b)
+	b = strictjson.AppendKey(b, "source")
+	b = p.Source.AppendJSON(b)
 	b = strictjson.AppendTextField(b, "status", p.Status)
+	if p.Borrowed {
+		b = strictjson.AppendBoolField(b, "borrowed", p.Borrowed)
+	}
 	return append(b, '}')
 }
 
@@ -985,11 +990,14 @@ func (t *Threshold) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "id", t.ID)
 	b = strictjson.AppendTextField(b, "value", t.Value)
-	if t.Unit != "" {
-		b = strictjson.AppendTextField(b, "unit", t.Unit)
+	if !t.Unit.Empty() {
+		b = strictjson.AppendKey(b, "unit")
+		b = t.Unit.AppendJSON(b)
 	}
-	b = strictjson.AppendTextField(b, "source", t.Source)
-	b = strictjson.AppendTextField(b, "status", t.Status)
+	b = strictjson.AppendKey(b, "source")
+	b = t.Source.AppendJSON(b)
+	b = strictjson.AppendKey(b, "status")
+	b = t.Status.AppendJSON(b)
 	return append(b, '}')
 }
 

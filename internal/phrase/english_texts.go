@@ -319,7 +319,6 @@ endurance.signs: Signs of strain in the past four weeks.
 endurance.no-signs: No signs of strain in the past four weeks.
 endurance.raised: {row} That is a reason to look again early.
 endurance.card: {card/ }
-endurance.unit: {unit:unit}
 endurance.not-head-borne: {field:field}: expected chin, lip, tongue, cheek or head, not "{got}". From forearm to finger the strain index can be given.
 endurance.no-posture: {field:field}: expected neutral, turned or extreme. {still}
 endurance.still-other-lines: The other lines of the card can still be filled in.
@@ -418,15 +417,16 @@ passage.assumes-masses-at-rest: Masses stand still; the plate's own rule for mov
 passage.assumes-even-braking: Even braking on a dry floor, no wheel slips, nobody slides in the seat.
 # Figures of a building standard beside what was measured
 passage.references: {all/ }
-passage.at-most-met: {^figure:reference}: {standard} {section} says at most {value.0} mm; {yours.0} mm meets it. Check your local code.
-passage.at-most-missed: {^figure:reference}: {standard} {section} says at most {value.0} mm; {yours.0} mm does not meet it. Check your local code.
-passage.at-most-unmeasured: {^figure:reference}: {standard} {section} says at most {value.0} mm; not measured here. Check your local code.
-passage.at-least-met: {^figure:reference}: {standard} {section} says at least {value.0} mm; {yours.0} mm meets it. Check your local code.
-passage.at-least-missed: {^figure:reference}: {standard} {section} says at least {value.0} mm; {yours.0} mm does not meet it. Check your local code.
-passage.at-least-unmeasured: {^figure:reference}: {standard} {section} says at least {value.0} mm; not measured here. Check your local code.
-passage.not-steeper-met: {^figure:reference}: {standard} {section} says not steeper than 1 in {value.0}; 1 in {yours.1} meets it. Check your local code.
-passage.not-steeper-missed: {^figure:reference}: {standard} {section} says not steeper than 1 in {value.0}; 1 in {yours.1} does not meet it. Check your local code.
-passage.not-steeper-unmeasured: {^figure:reference}: {standard} {section} says not steeper than 1 in {value.0}; not measured here. Check your local code.
+standard.ada: 2010 ADA Standards
+passage.at-most-met: {^figure:reference}: {standard:standard} {section} says at most {value.0} mm; {yours.0} mm meets it. Check your local code.
+passage.at-most-missed: {^figure:reference}: {standard:standard} {section} says at most {value.0} mm; {yours.0} mm does not meet it. Check your local code.
+passage.at-most-unmeasured: {^figure:reference}: {standard:standard} {section} says at most {value.0} mm; not measured here. Check your local code.
+passage.at-least-met: {^figure:reference}: {standard:standard} {section} says at least {value.0} mm; {yours.0} mm meets it. Check your local code.
+passage.at-least-missed: {^figure:reference}: {standard:standard} {section} says at least {value.0} mm; {yours.0} mm does not meet it. Check your local code.
+passage.at-least-unmeasured: {^figure:reference}: {standard:standard} {section} says at least {value.0} mm; not measured here. Check your local code.
+passage.not-steeper-met: {^figure:reference}: {standard:standard} {section} says not steeper than 1 in {value.0}; 1 in {yours.1} meets it. Check your local code.
+passage.not-steeper-missed: {^figure:reference}: {standard:standard} {section} says not steeper than 1 in {value.0}; 1 in {yours.1} does not meet it. Check your local code.
+passage.not-steeper-unmeasured: {^figure:reference}: {standard:standard} {section} says not steeper than 1 in {value.0}; not measured here. Check your local code.
 reference.level-change: change of level, upright edge
 reference.level-change-bevelled: change of level, bevelled 1 in 2 or flatter
 reference.turning-circle: circle to turn in
@@ -549,6 +549,149 @@ field.plan: plan
 part.part: part
 part.corner: corner
 unit.mm-behind-front: mm behind the foremost point
+`,
+	// provenance.txt
+	`# English, what numbers rest on. The format stands in the comment of package phrase.
+
+# How well a formula or a number is founded.
+provenance.status: {status:status}
+provenance.status-borrowed: {status:status}, borrowed
+status.published: published
+status.derived: derived here and checked by search
+status.practice: common practice, no source
+status.from-memory: from memory
+status.proposal: proposal, not validated
+
+# Formulas of readings and reserves.
+formula.mean: sum of the readings / how many
+formula.sd: √(sum of (reading − mean)² / (n − 1))
+formula.low: mean − t · sd / √n, with t of Student for 95 % (two-sided, n − 1), not below 0
+formula.high: mean + t · sd / √n, with t of Student for 95 % (two-sided, n − 1)
+formula.lower: mean − t · sd / √n, with t of Student for 95 % (one-sided, n − 1), not below 0
+formula.spread: (largest − smallest) / mean · 100; a mark for a new try, no proof of effort
+formula.cv: sd / mean · 100; at small forces it is large by arithmetic alone
+formula.usable: the smaller of rested and tired mean; without a tired reading 0.7 · rested mean (assumed)
+formula.reserve: usable force / force to full command, in the weakest needed direction
+formula.travel-reserve: usable travel / (travel of the control · throw), in the worst needed direction
+formula.weakest-spread: (largest − smallest) / mean · 100 in the weakest direction
+formula.tired-ratio: tired mean / rested mean in the weakest direction
+formula.noise: largest force that was not meant / force that starts the control
+formula.switch-reserve: usable force at the switch / force to press it, at the weakest site
+
+# Formulas of a usual day.
+formula.share: share = force to full command / usable force in that direction
+formula.holding-time: t = b0 · share^b1 in seconds, b0 and b1 by region; band ± 47 % (95 % prediction interval ± 29 to 47 %)
+formula.one-hour-mean: mean = Σ(share · seconds)/Σ seconds, pauses included; limit 14.0 % on and off, 7.9 % without a break
+formula.duty-power: share = 1 − (duty − 1/28800)^0.24, duty 0 to 1
+formula.duty-logarithm: share = −0.143 · ln(duty) + 0.066, duty 0.005 to 0.90
+formula.strain-index: index = IM(share) · EM(commands a minute) · DM(seconds a command) · PM(wrist angle) · HM(hours a day)
+formula.strain-sum: highest index whole, each further one by what its commands a minute (COSI) or hours (CUSI) add to the factor
+formula.commands-a-day: counted; raised from 1,000 a day
+formula.commands-a-minute: commands a day / (hours a day · 60)
+formula.share-at-neck: force to full command / usable force; raised from 0.10
+formula.pain: asked, 0 to 10; raised from 4, refer from 7
+formula.posture: seen: neutral, turned or extreme; raised when extreme
+formula.signs-of-strain: asked and seen
+formula.recheck: the least of: stable 12, slow 8, comes and goes or improves 6, fast or not known 4, chin, head, finger or thumb 6, raised exposure 4, forecast runs out 4, pain from 4 or signs of strain 2 weeks
+
+# Formulas of passages.
+formula.door: left = clear opening − widest point of chair and control; half of it on each side
+formula.turn-on-spot: reach = √(distance² + (W/2)²) to front and rear; full turn 2 · larger reach; half turn front + rear; quarter turn W/2 + rear in, W/2 + front out
+formula.corner: for every angle θ: a·sin θ + b·cos θ − L·sin θ·cos θ ≥ W (rectangle, any motion); equal corridors max(W, (L + 2W)/(2√2)); thin rod (a^⅔ + b^⅔)^1.5
+formula.doorway: corridor · clear opening ≥ L · W, with clear opening and corridor wider than W (rectangle, thin wall, any motion)
+formula.arc: outer = farthest, inner = nearest point of the outline from the middle of the turn; rectangle: √((radius + W/2)² + max(ahead, behind)²) and radius − W/2
+formula.incline: 1 in run/rise; percent = 100 · rise/run; degrees = atan(rise/run); along = √(rise² + run²)
+formula.door-threshold: height against 13, 20 and 50 mm and the limit of the chair's manual
+formula.load: left = rating − (chair + person + carried + helper)
+formula.stopping: s = v·t + v²/(2·(a − g·sin θ))
+
+# Formulas of change, forecast and agreement.
+formula.change-of-force: counts when larger than the larger of 20 % of the earlier value and 3 gf
+formula.change-of-travel: counts when larger than the larger of 20 % of the earlier value and 1 mm
+formula.change-of-time: counts when larger than 0.3 s
+formula.change-of-score: counts when more than 10 points, with a coverage of at least 80 % both times
+formula.change-of-help: counts when two items moved by a level the same way, or one by two
+formula.slope: slope = median of the slopes of all pairs of visits; from 4 visits on a 95 % interval by ranks
+formula.forecast: weeks = (force on the line at the last visit − reserve · needed)/loss a week; band: loss ± 50 % below 4 visits, else the 95 % interval of the slope
+formula.score-interval: (p + z²/2n ± z·√(p(1−p)/n + z²/4n²))/(1 + z²/n), z = 1.959964
+formula.kappa: κ = (po − pe)/(1 − pe), {weights:weights} agreement; large-sample standard error
+weights.unweighted: unweighted
+weights.linear: linear
+weights.quadratic: quadratic
+formula.icc: ICC(2,1) = (MSB − MSE)/(MSB + (k−1)·MSE + k·(MSJ − MSE)/n); interval by F quantiles
+formula.forces-apart: |mean A − mean B|/((mean A + mean B)/2); above 20 % check gauge, posture, support
+
+# Sources: our own, and what the trade does.
+source.own: own proposal
+source.own-from-habit: own proposal, from trade habit
+source.own-tired-factor: own proposal; stands in for a tired reading until there is one
+source.own-reserve: own proposal; Scand J Work Environ Health 1977 measured one-hour limits of 14 % (on and off) and 7.9 % (unbroken) of strength, not with wheelchair controls
+source.own-tight-reserve: own proposal; trade habit asks two to three times the operating force
+source.own-planning: own proposal; planning on the weakest needed direction and the tired figure is trade habit
+source.own-release: own proposal; at 6 km/h each second is 1.7 m
+source.own-rate: own proposal: less does not make a rate, unless it is already the worst
+source.own-commands-a-day: own proposal; the trade speaks of thousands of small movements a day
+source.own-recheck: own proposal; trade habit is 2, 6 and 12 weeks after delivery and 4 to 6 weeks for chin, finger and thumb drivers
+source.own-after-ramp-slope: own proposal after 2010 ADA Standards 405.2
+source.own-after-threshold: own proposal after 2010 ADA Standards 404.2.5
+source.own-door-threshold: own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)
+source.own-smallest-change: own proposal; published grip work gives a smallest detectable change of about 15 % with three tries
+source.own-noise-share: own proposal; published grip work gives about 15 % with three tries
+source.own-forecast: own proposal; near-linear loss of arm strength in ALS: Neurology 1988;38:409
+source.trade-habit: trade habit
+
+# Sources: definitions, geometry and mechanics.
+source.share: definition of relative force (percent of maximum), as used by every endurance study
+source.rate: definition of a rate
+source.rated-load: definition of a rated load
+source.plane-geometry: plane geometry
+source.geometry-of-turn-on-spot: plane geometry of a rectangle that turns about its drive axle
+source.geometry-of-corner: plane geometry: the chair slides along both outer walls; the thin rod is the classic ladder problem
+source.geometry-of-doorway: plane geometry: the chair is pushed into the opening as far as it goes at every angle
+source.geometry-of-arc: plane geometry of a turn about a fixed point
+source.even-braking: mechanics of even braking; g = 9.80665 m/s²
+
+# Sources: what others published.
+source.standard-gravity: BIPM SI Brochure, 9th ed. (2019), and NIST SP 811 (2008) App. B: standard gravity 9.80665 m/s², exact
+source.pound: NIST SP 811 (2008) App. B: avoirdupois pound 0.45359237 kg of 16 ounces, exact
+source.splashing-water: IEC 60529: second characteristic numeral 4, splashing water
+source.reference: {standard:standard} {section}; check your local code
+source.scatter: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5 and 1.3.6.7.2
+source.student-t: Student's t, two-sided for the interval and one-sided for the lower bound: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2
+source.grip-tries: Am J Occup Ther 2024;78(5):7805205140: three grip tries by three raters, in healthy adults
+source.holding-time: Frey Law LA, Avin KG. Ergonomics 2010;53(1):109–129, Table 2, doi 10.1080/00140130903389068; band: Frey Law and others 2012, PMC3397684
+source.one-hour: Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27
+source.duty-power: Potvin JR. Hum Factors 2012;54(2):175–188; thumb check: Sonne and Potvin, Ergonomics 2015;58(1):118–127
+source.duty-logarithm: ACGIH TLVs and BEIs, Upper Limb Localized Fatigue, 2016; hand to shoulder, two hours a day or more
+source.strain-index: Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory
+source.strain-sum: Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(8):1033–1041 (citation from memory)
+source.neck-review: table of risk factors for neck and shoulder, J Sports Sci Med, suppl. 5, Table 1: force of a tenth of maximum or more, repeated neck movement, extreme neck posture
+source.slope: Theil 1950; Sen PK. J Am Stat Assoc 1968;63:1379–1389
+source.score-interval: Wilson 1927; Newcombe RG. Stat Med 1998;17:857–872
+source.kappa: Cohen J. Educ Psychol Meas 1960;20:37–46 and Psychol Bull 1968;70:213–220; Fleiss, Cohen and Everitt, Psychol Bull 1969;72:323–327
+source.icc: Shrout PE, Fleiss JL. Psychol Bull 1979;86(2):420–428; interval: McGraw and Wong 1996
+
+# Units of thresholds; signs such as gf stand for themselves.
+unit.as-second-digit: as second digit
+unit.characters: characters
+unit.days: days
+unit.items: items
+unit.level-up: level up
+unit.mm-each-side: mm on each side
+unit.of-distance-or-time: of that distance or time
+unit.of-five: of 5
+unit.of-hundred: of 100
+unit.one-in: 1 in x
+unit.pairs: pairs
+unit.percent-of-slope: % of the slope
+unit.points: points
+unit.readings: readings
+unit.releases: releases
+unit.runs-one-tired: runs, one of them tired
+unit.things: things
+unit.times-middle-reading: times the middle reading
+unit.visits: visits
+unit.weeks: weeks
 `,
 	// readiness.txt
 	`# English, readiness. The format stands in the comment of package phrase.
@@ -1010,9 +1153,9 @@ counted.rough: commands that were not meant
 driven.indoors: indoors
 driven.everywhere: in all runs
 driven.rough: on rough ground
-unit.per 50 m: per 50 m
-unit.per 10 min: per 10 min
-unit.per 20 m: per 20 m
+unit.per-50-m: per 50 m
+unit.per-10-min: per 10 min
+unit.per-20-m: per 20 m
 
 # Someone had to step in.
 trial.no-run: No run driven yet.
@@ -1078,6 +1221,9 @@ level.practise: Practise
 level.accompanied: Accompanied
 level.home-ground: Home ground
 level.wider-ground: Wider ground
+
+# A unit by itself.
+engine.unit: {unit:unit}
 
 # What stands under every result.
 engine.working-aid: This is a working aid and has not been scientifically validated. It does not decide whether somebody may drive; the licensed therapist who saw the person decides.
