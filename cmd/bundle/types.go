@@ -83,13 +83,42 @@ var wireTypes = strings.Fields(`
 	server.ErrorAnswer server.BackupState
 `)
 
+// programOps are the ops of the tablet's program, each with the types of question
+// and answer.
+var programOps = []codegen.Op{
+	{Name: "load-catalogue", Question: "CatalogueQuestion"},
+	{Name: "load-checklist", Question: "ChecklistQuestion"},
+	{Name: "open-visit", Question: "OpenVisitQuestion", Answer: "OpenVisit"},
+	{Name: "add-entries", Question: "AddEntriesQuestion", Answer: "OpenVisit"},
+	{Name: "close-visit", Question: "VisitQuestion"},
+	{Name: "canonical", Question: "VisitQuestion", Answer: "Result"},
+	{Name: "fold-client", Question: "EntriesQuestion", Answer: "Client"},
+	{Name: "fold-control", Question: "EntriesQuestion", Answer: "Control", OrNull: true},
+	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
+	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
+	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
+	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
+	{Name: "convert", Question: "ConvertQuestion", Answer: "ConvertAnswer"},
+	{Name: "advice", Question: "AdviceQuestion", Answer: "Advice"},
+	{Name: "plan", Question: "PlanQuestion", Answer: "PlanDrawing"},
+	{Name: "trend", Question: "TrendQuestion", Answer: "Trend"},
+	{Name: "thresholds", Question: "NoQuestion", Answer: "ThresholdsAnswer"},
+}
+
 func typeScript(source *codegen.Source, model *codegen.Package) (string, error) {
 	rows, err := model.Kinds()
 	if err != nil {
 		return "", err
 	}
 	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit", "model.Result",
-		"model.Plausibility", "model.Series", "model.SeriesSummary", "model.Advice", "model.PlanDrawing", "model.Threshold", "model.TrendQuestion", "model.Trend"}
+		"model.Plausibility", "model.Series", "model.SeriesSummary", "model.Advice", "model.PlanDrawing", "model.Threshold", "model.TrendQuestion", "model.Trend",
+		"model.FailedAnswer"}
+	for _, op := range programOps {
+		names = append(names, "model."+op.Question)
+		if op.Answer != "" {
+			names = append(names, "model."+op.Answer)
+		}
+	}
 	kinds := codegen.Group{Name: "kinds", Type: "Kind"}
 	for _, row := range rows {
 		names = append(names, "model."+row.Body)
@@ -108,6 +137,7 @@ func typeScript(source *codegen.Source, model *codegen.Package) (string, error) 
 		}
 	}
 	w.KindTable(rows)
+	w.Ops(programOps)
 	w.Ranges(model, rows)
 	return w.Text()
 }

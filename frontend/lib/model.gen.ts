@@ -163,6 +163,125 @@ export interface Trend {
   readonly provenance?: readonly Provenance[];
 }
 
+export interface FailedAnswer {
+  readonly error: BadInput;
+}
+
+export interface CatalogueQuestion {
+  readonly language: string;
+  readonly text: string;
+}
+
+export interface ChecklistQuestion {
+  readonly hash: string;
+  readonly definition: unknown;
+}
+
+export interface OpenVisitQuestion {
+  readonly visit: string;
+  readonly checklist: string;
+  readonly entries: readonly Entry[];
+}
+
+export interface OpenVisit {
+  readonly visit: Visit;
+  readonly result: Result | null;
+  readonly unscored?: BadInput;
+  readonly count: number;
+  readonly newer: number;
+}
+
+export interface AddEntriesQuestion {
+  readonly visit: string;
+  readonly after: number;
+  readonly entries: readonly Entry[];
+}
+
+export interface VisitQuestion {
+  readonly visit: string;
+}
+
+export interface EntriesQuestion {
+  readonly entries: readonly Entry[];
+}
+
+export interface Control extends Stamp, ControlListed {
+  readonly id: string;
+}
+
+export interface CheckBodyQuestion {
+  readonly kind: string;
+  readonly body: unknown;
+  readonly visit?: string;
+}
+
+export interface BadInput {
+  readonly code: string;
+  readonly path: string;
+  readonly want: string;
+  readonly got: string;
+}
+
+export interface PlausibleQuestion {
+  readonly what: string;
+  readonly site: string;
+  readonly value: number;
+  readonly unit: string;
+}
+
+export interface SeriesQuestion {
+  readonly series: readonly Series[];
+}
+
+export interface SeriesAnswer {
+  readonly summaries: readonly SeriesSummary[];
+}
+
+export interface RunTimed {
+  readonly route?: string;
+  readonly place: string;
+  readonly state: string;
+  readonly seconds: number;
+  readonly metres: number;
+  readonly things: number;
+  readonly people: number;
+  readonly prompts: number;
+  readonly rescues: number;
+  readonly unmeant: number;
+  readonly presses: number;
+  readonly note?: string;
+}
+
+export interface QuantitiesAnswer {
+  readonly quantities: readonly Quantity[];
+}
+
+export interface ConvertQuestion {
+  readonly values: readonly number[];
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface ConvertAnswer {
+  readonly values: readonly number[];
+}
+
+export interface AdviceQuestion {
+  readonly problem: string;
+}
+
+export interface PlanQuestion {
+  readonly chair: ChairMeasured;
+  readonly place: PlaceMeasured;
+}
+
+export interface NoQuestion {
+}
+
+export interface ThresholdsAnswer {
+  readonly thresholds: readonly Threshold[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -233,21 +352,6 @@ export interface ReadingMarked {
   readonly reading: Ref;
   readonly slip: boolean;
   readonly reason?: string;
-}
-
-export interface RunTimed {
-  readonly route?: string;
-  readonly place: string;
-  readonly state: string;
-  readonly seconds: number;
-  readonly metres: number;
-  readonly things: number;
-  readonly people: number;
-  readonly prompts: number;
-  readonly rescues: number;
-  readonly unmeant: number;
-  readonly presses: number;
-  readonly note?: string;
 }
 
 export interface RunMarked {
@@ -412,10 +516,6 @@ export interface MountNoted {
   readonly transfer: boolean;
   readonly collision: boolean;
   readonly note?: string;
-}
-
-export interface Control extends Stamp, ControlListed {
-  readonly id: string;
 }
 
 export interface Definition {
@@ -1555,6 +1655,28 @@ export const kindTable: Readonly<Record<Kind, {
   'setting-tried': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'mount-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
 };
+
+/** What can be asked of the tablet's program, as [question, answer]. */
+export interface ProgramOps {
+  readonly 'load-catalogue': readonly [CatalogueQuestion, null];
+  readonly 'load-checklist': readonly [ChecklistQuestion, null];
+  readonly 'open-visit': readonly [OpenVisitQuestion, OpenVisit];
+  readonly 'add-entries': readonly [AddEntriesQuestion, OpenVisit];
+  readonly 'close-visit': readonly [VisitQuestion, null];
+  readonly 'canonical': readonly [VisitQuestion, Result];
+  readonly 'fold-client': readonly [EntriesQuestion, Client];
+  readonly 'fold-control': readonly [EntriesQuestion, Control | null];
+  readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
+  readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
+  readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
+  readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
+  readonly 'convert': readonly [ConvertQuestion, ConvertAnswer];
+  readonly 'advice': readonly [AdviceQuestion, Advice];
+  readonly 'plan': readonly [PlanQuestion, PlanDrawing];
+  readonly 'trend': readonly [TrendQuestion, Trend];
+  readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+}
+export type Op = keyof ProgramOps;
 
 export interface NumberRange {
   readonly low: number;

@@ -7,6 +7,34 @@ import (
 )
 
 // EachMessage calls f with every message, in the order of the fields.
+func (o *OpenVisit) EachMessage(f func(*message.Message)) {
+	if o.Result != nil {
+		o.Result.EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (s *SeriesAnswer) EachMessage(f func(*message.Message)) {
+	for i := range s.Summaries {
+		s.Summaries[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (q *QuantitiesAnswer) EachMessage(f func(*message.Message)) {
+	for i := range q.Quantities {
+		q.Quantities[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (t *ThresholdsAnswer) EachMessage(f func(*message.Message)) {
+	for i := range t.Thresholds {
+		t.Thresholds[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
 	for i := range r.Gates {
