@@ -20,7 +20,7 @@ type pinnedChecklist struct {
 
 // scorer is the engine for one checklist.
 type scorer interface {
-	Score(visit []byte) ([]byte, error)
+	Score(visit *model.Visit) (model.Result, error)
 }
 
 func newChecklists(lists []*checklist.Definition) checklists {
