@@ -28,12 +28,12 @@
 package main
 
 import (
+	"strings"
 	"unsafe"
 
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/advice"
-	"doorsill/internal/fields"
 )
 
 // state is what stays between calls. Exported functions carry nothing of their
@@ -52,7 +52,7 @@ func init() {
 	state.asked, state.answered = make(chan float64), make(chan struct{})
 	go func() {
 		for value := range state.asked {
-			word, text, _ := fields.Cut(string(state.question), '\n')
+			word, text, _ := strings.Cut(string(state.question), "\n")
 			state.answer = reply(word, text, value)
 			state.answered <- struct{}{}
 		}
@@ -87,11 +87,11 @@ func reply(word, text string, value float64) []byte {
 	case "score":
 		return score(text)
 	case "plausible":
-		what, rest, _ := fields.Cut(text, '\t')
-		site, unit, _ := fields.Cut(rest, '\t')
+		what, rest, _ := strings.Cut(text, "\t")
+		site, unit, _ := strings.Cut(rest, "\t")
 		return []byte(engine.Plausible(what, site, value, unit))
 	case "plan":
-		chair, place, _ := fields.Cut(text, '\n')
+		chair, place, _ := strings.Cut(text, "\n")
 		return []byte(engine.Plan(chair, place))
 	case "repeats":
 		return []byte(engine.Repeats(text))

@@ -4,8 +4,6 @@
 // everything and weigh accordingly.
 package fields
 
-import "math"
-
 // Cut parts text at the first mark. Without one, before is all of it. Pieces are
 // short: looking at each byte here is quicker than calling the library's search,
 // which in the browser would bring all of package strings with it.
@@ -98,44 +96,4 @@ func number(text string, value int64) (int64, bool) {
 		value = value*10 + int64(text[i]-'0')
 	}
 	return value, true
-}
-
-// AppendWhole writes a whole number.
-func AppendWhole(b []byte, n int64) []byte {
-	if n < 0 {
-		b, n = append(b, '-'), -n
-	}
-	var room [20]byte
-	at := len(room) - 1
-	for ; n >= 10; n /= 10 {
-		room[at] = '0' + byte(n%10)
-		at--
-	}
-	room[at] = '0' + byte(n)
-	return append(b, room[at:]...)
-}
-
-// AppendDecimal writes a number with the fewest decimals that Decimal reads as
-// the same number, at most 15 digits in all. Numbers of more than 15 digits
-// lose the last of them.
-func AppendDecimal(b []byte, x float64) []byte {
-	size, unit, places := math.Abs(x), int64(1), 0
-	digits := int64(math.Floor(size + 0.5))
-	for float64(digits)/float64(unit) != size && digits < 1e14 && places < mostDigits {
-		unit, places = unit*10, places+1
-		digits = int64(math.Floor(size*float64(unit) + 0.5))
-	}
-	if x < 0 {
-		b = append(b, '-')
-	}
-	b = AppendWhole(b, digits/unit)
-	if places > 0 {
-		b = append(b, '.')
-	}
-	for rest := digits % unit; places > 0; places-- {
-		unit /= 10
-		b = append(b, '0'+byte(rest/unit))
-		rest %= unit
-	}
-	return b
 }

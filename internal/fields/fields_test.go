@@ -36,24 +36,6 @@ func TestWholeReadsWholeNumbersOnly(t *testing.T) {
 	}
 }
 
-func TestNumbersComeBackAsTheyWereWritten(t *testing.T) {
-	for _, x := range []float64{0, 1, -1, 0.1, 0.3, 12.5, 1.0 / 3, 1e-7, 123456.789, 99999999999999, -0.000001, 2.675} {
-		text := string(fields.AppendDecimal(nil, x))
-		got, ok := fields.Decimal(text)
-		if !ok || math.Abs(got-x) > 1e-15 {
-			t.Errorf("%v: written as %q, read as %v, %v", x, text, got, ok)
-		}
-		if shortest := strconv.FormatFloat(x, 'f', -1, 64); len(shortest) < 15 && text != shortest {
-			t.Errorf("%v: written as %q, want %q", x, text, shortest)
-		}
-	}
-	for _, n := range []int64{0, 9, 10, -10, 1234567890} {
-		if got := string(fields.AppendWhole(nil, n)); got != strconv.FormatInt(n, 10) {
-			t.Errorf("%d: written as %q", n, got)
-		}
-	}
-}
-
 func TestSplitGivesOneMorePieceThanMarks(t *testing.T) {
 	for _, text := range []string{"", "a", "a,b", ",", "a,,b,"} {
 		if got, want := fields.Split(text, ','), strings.Split(text, ","); strings.Join(got, "|") != strings.Join(want, "|") || len(got) != len(want) {

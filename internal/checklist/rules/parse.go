@@ -1,16 +1,17 @@
 package rules
 
-import "doorsill/internal/fields"
-
-// textError is a mistake in a rules text.
-type textError string
-
-func (e textError) Error() string { return string(e) }
+import (
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
 
 // ErrText is what every error of Read and Parse wraps: the text is not what
 // Encode writes. It comes from a damaged transfer or another program version,
 // never from what a person typed.
-const ErrText = textError("not a rules text of this program")
+var ErrText = errors.New("not a rules text of this program")
 
 // lineError says which line of a rules text is wrong and what was expected.
 type lineError struct {
@@ -19,8 +20,7 @@ type lineError struct {
 }
 
 func (e *lineError) Error() string {
-	b := fields.AppendWhole([]byte("parse rules: line "), int64(e.line))
-	return string(b) + ": expected " + e.want
+	return "parse rules: line " + strconv.Itoa(e.line) + ": expected " + e.want
 }
 
 func (e *lineError) Unwrap() error { return ErrText }
@@ -32,7 +32,7 @@ func Read(b []byte) (Set, error) {
 	rest, ended := string(b), true
 	for rest != "" && r.want == "" {
 		var text string
-		text, rest, ended = fields.Cut(rest, '\n')
+		text, rest, ended = strings.Cut(rest, "\n")
 		r.line++
 		r.read(text)
 	}
@@ -64,7 +64,7 @@ func (r *reader) fail(want string) {
 }
 
 func (r *reader) read(text string) {
-	f := fields.Split(text, '\t')
+	f := strings.Split(text, "\t")
 	switch kind := f[0]; {
 	case r.line == 1:
 		r.head(f)
@@ -141,8 +141,8 @@ func (r *reader) when(f []string) {
 func (r *reader) bounds(text string) []float64 {
 	var bounds []float64
 	for _, field := range list(text) {
-		value, ok := fields.Decimal(field)
-		if !ok {
+		value, err := strconv.ParseFloat(field, 64)
+		if err != nil || math.IsNaN(value) || math.IsInf(value, 0) {
 			r.fail("bounds that are numbers")
 		}
 		bounds = append(bounds, value)
@@ -158,24 +158,16 @@ func (r *reader) from(source string) string {
 }
 
 func (r *reader) oneOf(allowed []string, text string) string {
-	for _, each := range allowed {
-		if text == each {
-			return text
-		}
+	if !slices.Contains(allowed, text) {
+		r.fail("one of " + strings.Join(allowed, ", "))
 	}
-	want := "one of " + allowed[0]
-	for _, each := range allowed[1:] {
-		want += ", " + each
-	}
-	r.fail(want)
 	return text
 }
 
 func (r *reader) whole(text string, low, high int) int {
-	value, ok := fields.Whole(text)
-	if !ok || value < low || value > high {
-		b := fields.AppendWhole([]byte("a whole number from "), int64(low))
-		r.fail(string(fields.AppendWhole(append(b, " to "...), int64(high))))
+	value, err := strconv.Atoi(text)
+	if err != nil || value < low || value > high {
+		r.fail("a whole number from " + strconv.Itoa(low) + " to " + strconv.Itoa(high))
 	}
 	return value
 }
@@ -198,5 +190,5 @@ func list(text string) []string {
 	if text == "-" {
 		return nil
 	}
-	return fields.Split(text, ',')
+	return strings.Split(text, ",")
 }

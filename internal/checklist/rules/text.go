@@ -1,6 +1,9 @@
 package rules
 
-import "doorsill/internal/fields"
+import (
+	"strconv"
+	"strings"
+)
 
 // first is the first line of the text form, up to the hash.
 const first = "doorsill-rules\t1\t"
@@ -34,7 +37,7 @@ func (s Set) Encode() []byte {
 func Parse(b []byte) (Set, error) {
 	set, err := Read(b)
 	if err == nil && string(set.Encode()) != string(b) {
-		err = &lineError{len(fields.Split(string(b), '\n')) - 1, asWritten}
+		err = &lineError{strings.Count(string(b), "\n"), asWritten}
 	}
 	if err != nil {
 		return Set{}, err
@@ -43,14 +46,14 @@ func Parse(b []byte) (Set, error) {
 }
 
 func (i Item) encode(b []byte) []byte {
-	b = line(b, "item", i.ID, i.Type, whole(i.Weight), fields.Flag(i.NA), fields.Flag(i.Needed),
-		fields.OrDash(i.Better), join(i.Bounds, number), whole(i.Decimals),
-		whole(i.Of), fields.Flag(i.Sides), fields.OrDash(i.From), fields.OrDash(i.Unit), i.Title)
+	b = line(b, "item", i.ID, i.Type, strconv.Itoa(i.Weight), flag(i.NA), flag(i.Needed),
+		orDash(i.Better), join(i.Bounds, number), strconv.Itoa(i.Decimals),
+		strconv.Itoa(i.Of), flag(i.Sides), orDash(i.From), orDash(i.Unit), i.Title)
 	for _, effect := range i.Effects {
 		b = line(b, "effect", effect.Effect)
 		for _, when := range effect.When {
 			b = line(b, "when", join(when.Levels, same),
-				join(when.Bands, whole), join(when.Facts, same))
+				join(when.Bands, strconv.Itoa), join(when.Facts, same))
 		}
 	}
 	return b
@@ -67,20 +70,29 @@ func line(b []byte, name string, fields ...string) []byte {
 
 func same(text string) string { return text }
 
-func whole(value int) string { return string(fields.AppendWhole(nil, int64(value))) }
+func number(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }
 
-func number(value float64) string { return string(fields.AppendDecimal(nil, value)) }
+func flag(yes bool) string {
+	if yes {
+		return "1"
+	}
+	return "0"
+}
+
+func orDash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}
 
 func join[T any](values []T, text func(T) string) string {
 	if len(values) == 0 {
 		return "-"
 	}
-	b := make([]byte, 0, 8*len(values))
+	texts := make([]string, len(values))
 	for i, value := range values {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		b = append(b, text(value)...)
+		texts[i] = text(value)
 	}
-	return string(b)
+	return strings.Join(texts, ",")
 }

@@ -2,9 +2,9 @@ package provenance
 
 import (
 	"math"
+	"strconv"
 
 	"doorsill/internal/decimal"
-	"doorsill/internal/fields"
 	"doorsill/internal/message"
 )
 
@@ -129,10 +129,7 @@ func Text(x float64, decimals int) string {
 }
 
 // Whole writes a whole number.
-func Whole(n int) string {
-	var room [20]byte
-	return string(fields.AppendWhole(room[:0], int64(n)))
-}
+func Whole(n int) string { return strconv.Itoa(n) }
 
 // Percent writes a share of 1 as a percentage with at most one decimal.
 func Percent(share float64) string { return Text(100*share, 1) + " %" }
