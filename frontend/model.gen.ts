@@ -200,10 +200,6 @@ export interface AmendmentMade {
   readonly change: unknown;
 }
 
-export interface Control extends Stamp, ControlListed {
-  readonly id: string;
-}
-
 export interface ControlListed {
   readonly team: string;
   readonly name: string;
@@ -317,6 +313,10 @@ export interface MountNoted {
   readonly transfer: boolean;
   readonly collision: boolean;
   readonly note?: string;
+}
+
+export interface Control extends Stamp, ControlListed {
+  readonly id: string;
 }
 
 export interface Definition {
@@ -1096,3 +1096,265 @@ export const moistures = [
   'wet',
 ] as const;
 export type Moisture = (typeof moistures)[number];
+
+export const priorities = [
+  'urgent',
+  'soon',
+  'routine',
+] as const;
+export type Priority = (typeof priorities)[number];
+
+export const courses = [
+  'stable',
+  'slow',
+  'fast',
+  'fluctuating',
+  'improving',
+] as const;
+export type Course = (typeof courses)[number];
+
+export const statuses = [
+  'waiting',
+  'active',
+  'hold',
+  'closed',
+] as const;
+export type Status = (typeof statuses)[number];
+
+export const directions = [
+  'forward',
+  'reverse',
+  'left',
+  'right',
+] as const;
+export type Direction = (typeof directions)[number];
+
+export const forceUnits = [
+  'gf',
+  'N',
+  'ozf',
+  'lbf',
+] as const;
+export type ForceUnit = (typeof forceUnits)[number];
+
+export const fatigueStates = [
+  'rested',
+  'tired',
+] as const;
+export type FatigueState = (typeof fatigueStates)[number];
+
+export const runPlaces = [
+  'indoors',
+  'outdoors',
+  'rough',
+] as const;
+export type RunPlace = (typeof runPlaces)[number];
+
+export const switchPurposes = [
+  'power',
+  'mode',
+] as const;
+export type SwitchPurpose = (typeof switchPurposes)[number];
+
+export const roles = [
+  'lead',
+  'clinician',
+  'assistant',
+] as const;
+export type Role = (typeof roles)[number];
+
+export const subjects = [
+  'client',
+  'visit',
+  'control',
+] as const;
+export type Subject = (typeof subjects)[number];
+
+export const kindTable: Readonly<Record<Kind, {
+  readonly subject: Subject;
+  readonly amendable: boolean;
+  readonly roles: readonly Role[];
+}>> = {
+  'client-opened': { subject: 'client', amendable: false, roles: ['lead', 'clinician'] },
+  'client-changed': { subject: 'client', amendable: false, roles: ['lead', 'clinician'] },
+  'client-assigned': { subject: 'client', amendable: false, roles: [] },
+  'visit-started': { subject: 'visit', amendable: false, roles: ['lead', 'clinician'] },
+  'visit-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'answer-given': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'answer-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'reading-taken': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'reading-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'run-timed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'run-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'setup-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'plan-agreed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'override-made': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'visit-signed': { subject: 'visit', amendable: false, roles: ['lead', 'clinician'] },
+  'amendment-made': { subject: 'visit', amendable: false, roles: ['lead', 'clinician'] },
+  'control-listed': { subject: 'control', amendable: false, roles: ['lead'] },
+  'kit-packed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'needs-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'needs-unset': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'chair-measured': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'place-measured': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'setting-changed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'setting-tried': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
+  'mount-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+};
+
+export interface NumberRange {
+  readonly low: number;
+  readonly high?: number;
+  readonly unit?: string;
+}
+
+export const ranges = {
+  'client-assigned': {
+    version: { low: 1 },
+  },
+  'run-timed': {
+    seconds: { low: 0, high: 14400, unit: 's' },
+    metres: { low: 0, high: 20000, unit: 'm' },
+    things: { low: 0, high: 9999 },
+    people: { low: 0, high: 9999 },
+    prompts: { low: 0, high: 9999 },
+    rescues: { low: 0, high: 9999 },
+    unmeant: { low: 0, high: 9999 },
+    presses: { low: 0, high: 9999 },
+  },
+  'setup-chosen': {
+    start_gf: { low: 0, high: 10000, unit: 'gf' },
+    operate_gf: { low: 0, high: 10000, unit: 'gf' },
+    travel_mm: { low: 0, high: 150, unit: 'mm' },
+    throw: { low: 20, high: 100, unit: '%' },
+    switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    power_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+  },
+  'control-listed': {
+    start_gf: { low: 0, high: 10000, unit: 'gf' },
+    operate_gf: { low: 0, high: 10000, unit: 'gf' },
+    travel_mm: { low: 0, high: 150, unit: 'mm' },
+    lever_mm: { low: 0, high: 500, unit: 'mm' },
+    weight_g: { low: 0, high: 20000, unit: 'g' },
+  },
+  'needs-noted': {
+    hours_driving: { low: 0, high: 24, unit: 'h' },
+    commands_per_min: { low: 0, high: 120, unit: 'a minute' },
+    seconds_per_command: { low: 0, high: 60, unit: 's' },
+    wrist_deg: { low: -90, high: 90, unit: 'degrees' },
+    task_share: { low: 1, high: 100, unit: '%' },
+    task_per_min: { low: 0, high: 120, unit: 'a minute' },
+    task_seconds: { low: 0, high: 60, unit: 's' },
+    task_wrist_deg: { low: -90, high: 90, unit: 'degrees' },
+    task_hours: { low: 0, high: 24, unit: 'h' },
+    wait_weeks: { low: 0, high: 260, unit: 'weeks' },
+  },
+  'chair-measured': {
+    length_mm: { low: 400, high: 2000, unit: 'mm' },
+    width_mm: { low: 400, high: 900, unit: 'mm' },
+    ahead_mm: { low: 0, unit: 'mm' },
+    clearance_mm: { low: 0, high: 200, unit: 'mm' },
+    slope_deg: { low: 3, high: 20, unit: 'degrees' },
+    chair_kg: { low: 0, high: 500, unit: 'kg' },
+    person_kg: { low: 3, high: 350, unit: 'kg' },
+  },
+  'place-measured': {
+    width_mm: { low: 400, high: 10000, unit: 'mm' },
+    corridor_mm: { low: 600, high: 3000, unit: 'mm' },
+    corridor2_mm: { low: 600, high: 3000, unit: 'mm' },
+    rise_mm: { low: 0, high: 3000, unit: 'mm' },
+    run_mm: { low: 0, high: 60000, unit: 'mm' },
+    landing_mm: { low: 0, high: 5000, unit: 'mm' },
+    height_mm: { low: 0, high: 300, unit: 'mm' },
+    limit_kg: { low: 0, high: 1000, unit: 'kg' },
+  },
+  'mount-noted': {
+    forward_mm: { low: 0, high: 1200, unit: 'mm' },
+    up_mm: { low: 0, high: 1200, unit: 'mm' },
+    side_mm: { low: -1200, high: 1200, unit: 'mm' },
+    pitch_deg: { low: -180, high: 180, unit: 'degrees' },
+    roll_deg: { low: -180, high: 180, unit: 'degrees' },
+    yaw_deg: { low: -180, high: 180, unit: 'degrees' },
+    gap_mm: { low: 0, high: 300, unit: 'mm' },
+    clear_s: { low: 0, high: 600, unit: 's' },
+  },
+} as const satisfies Readonly<Partial<Record<Kind, Readonly<Record<string, NumberRange>>>>>;
+
+export const lengths = {
+  'client-opened': {
+    ref: 64,
+    name: 200,
+    reason: 20000,
+    visiting: 20000,
+  },
+  'visit-noted': {
+    fields: 20000,
+  },
+  'answer-given': {
+    reason: 20000,
+    note: 20000,
+  },
+  'reading-taken': {
+    note: 20000,
+  },
+  'reading-marked': {
+    reason: 20000,
+  },
+  'run-timed': {
+    route: 200,
+    note: 20000,
+  },
+  'run-marked': {
+    reason: 20000,
+  },
+  'setup-chosen': {
+    control: 200,
+    place: 200,
+    window: 200,
+  },
+  'plan-agreed': {
+    note: 20000,
+  },
+  'override-made': {
+    text: 20000,
+    mitigation: 20000,
+    agreed: 20000,
+  },
+  'visit-signed': {
+    name: 200,
+  },
+  'amendment-made': {
+    reason: 20000,
+  },
+  'control-listed': {
+    name: 200,
+    connector: 200,
+    measured_by: 200,
+  },
+  'kit-packed': {
+    controls: 200,
+  },
+  'needs-noted': {
+    rejected: 20000,
+  },
+  'place-measured': {
+    name: 200,
+  },
+  'setting-changed': {
+    profile: 200,
+    before: 200,
+    after: 200,
+    unit: 64,
+    why: 20000,
+    result: 20000,
+    firmware: 200,
+    word: 200,
+  },
+  'setting-tried': {
+    note: 20000,
+  },
+  'mount-noted': {
+    note: 20000,
+  },
+} as const satisfies Readonly<Partial<Record<Kind, Readonly<Record<string, number>>>>>;

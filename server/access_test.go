@@ -10,7 +10,7 @@ import (
 	"github.com/gorilla/mux"
 
 	"doorsill/internal/audit"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // callers is the order of the columns below.
@@ -118,7 +118,7 @@ func pushOne(s *site, _ string) string { return pushBody(s.tablet, 4, lineFour(s
 
 func lineFour(s *site) []byte {
 	return []byte(fmt.Sprintf(`{"tablet":%q,"n":4,"kind":%q,"subject":%q,"author":%q,"at":"2026-03-10T08:59:30.000Z","zone":"Etc/UTC","schema":1,"seen":0,"body":{"fields":{"note":"x"}}}`,
-		s.tablet, record.KindVisitNoted, s.visit, s.ids[clinician]))
+		s.tablet, model.KindVisitNoted, s.visit, s.ids[clinician]))
 }
 
 // TestEveryRouteForEveryCaller walks the router, so that a route without a row

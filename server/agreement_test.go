@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"doorsill/internal/agreement"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // TestAPairCountsOnceBothHaveSigned follows a second rating to the lead.
@@ -18,10 +18,10 @@ func TestAPairCountsOnceBothHaveSigned(t *testing.T) {
 	again := s.visitStarted()
 	again.SecondOf = s.visit
 	visit := strings.Repeat("e3", 16)
-	look := func(level string) record.AnswerGiven {
-		return record.AnswerGiven{Item: "saf-look", State: record.StateAnswered, Level: level}
+	look := func(level string) model.AnswerGiven {
+		return model.AnswerGiven{Item: "saf-look", State: model.StateAnswered, Level: level}
 	}
-	signed := record.VisitSigned{Level: "practise", Result: strings.Repeat("0", 64), Name: "An invented signer"}
+	signed := model.VisitSigned{Level: "practise", Result: strings.Repeat("0", 64), Name: "An invented signer"}
 	report := func() (r agreement.Report) {
 		s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/agreement", "").into(t, &r)
 		return r
@@ -30,12 +30,12 @@ func TestAPairCountsOnceBothHaveSigned(t *testing.T) {
 	if r := report(); r.Pairs != 0 || r.Open != 0 || len(r.Items) != 0 {
 		t.Fatalf("nobody has rated a second time: %+v", r)
 	}
-	s.push(t, clinician, 4, s.event(t, 4, record.KindAnswerGiven, s.visit, look("0")), s.event(t, 5, record.KindVisitSigned, s.visit, signed))
-	second.push(t, lead, 1, second.event(t, 1, record.KindVisitStarted, visit, again), second.event(t, 2, record.KindAnswerGiven, visit, look("3")))
+	s.push(t, clinician, 4, s.event(t, 4, model.KindAnswerGiven, s.visit, look("0")), s.event(t, 5, model.KindVisitSigned, s.visit, signed))
+	second.push(t, lead, 1, second.event(t, 1, model.KindVisitStarted, visit, again), second.event(t, 2, model.KindAnswerGiven, visit, look("3")))
 	if r := report(); r.Pairs != 0 || r.Open != 1 || len(r.Items) != 0 || len(r.Stops) != 0 {
 		t.Fatalf("one has not signed and something is shown: %+v", r)
 	}
-	second.push(t, lead, 3, second.event(t, 3, record.KindVisitSigned, visit, signed))
+	second.push(t, lead, 3, second.event(t, 3, model.KindVisitSigned, visit, signed))
 	r := report()
 	if r.Pairs != 1 || r.Open != 0 || len(r.Items) != 1 || !r.Items[0].Few || r.Items[0].Item != "saf-look" {
 		t.Fatalf("both have signed: %+v", r)

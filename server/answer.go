@@ -15,8 +15,8 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // answer is what a handler gives back; the edge writes it after the audit
@@ -121,7 +121,7 @@ func isDenied(err error) bool {
 func explain(err error, requestID string) (status int, body any, retryAfter int) {
 	var edge *refusal
 	var invalid *account.Invalid
-	var refused *record.Refusal
+	var refused *validation.Error
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &edge) {
 		if edge.body != nil {
@@ -142,7 +142,7 @@ func explain(err error, requestID string) (status int, body any, retryAfter int)
 		}, 0
 	}
 	if errors.As(err, &refused) {
-		return http.StatusBadRequest, ErrorAnswer{Error: refused.Code, Message: refused.Error(), Field: refused.Field, Want: refused.Want}, 0
+		return http.StatusBadRequest, ErrorAnswer{Error: refused.Code, Message: refused.Error(), Field: refused.Path, Want: refused.Want}, 0
 	}
 	if wait, ok := account.IsTooMany(err); ok {
 		seconds := int(math.Ceil(wait.Seconds()))

@@ -9,6 +9,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -106,7 +107,7 @@ func largeTeam(tb testing.TB, clients int) (s *site, team string) {
 		tb.Fatal(err)
 	}
 	_, err = app.Accounts.AddPerson(tb.Context(), account.Console(), account.NewPerson{
-		Login: "lead", Name: "Lead", Password: goodPassword, Roles: map[string]string{added.ID: store.RoleLead},
+		Login: "lead", Name: "Lead", Password: goodPassword, Roles: map[string]string{added.ID: model.RoleLead},
 	})
 	if err != nil {
 		tb.Fatal(err)

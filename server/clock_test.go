@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // TestFault38TheServersClockJumps turns the server's clock ten years on and
@@ -18,7 +18,7 @@ func TestFault38TheServersClockJumps(t *testing.T) {
 	n := int64(4)
 	push := func() {
 		t.Helper()
-		s.push(t, clinician, n, s.event(t, n, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": fmt.Sprint(n)}}))
+		s.push(t, clinician, n, s.event(t, n, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": fmt.Sprint(n)}}))
 		n++
 	}
 	push()

@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"doorsill/internal/caseload"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -187,8 +187,8 @@ func (s socket) bigNotes(t *testing.T, from int64, count int) {
 	text := strings.Repeat("n", 20_000)
 	var lines [][]byte
 	for i := range count {
-		lines = append(lines, s.event(t, from+int64(i), record.KindVisitNoted, s.visit,
-			record.VisitNoted{Fields: map[string]string{"note": text, "story": text, "goals": text, "risks": text, "consent": text}}))
+		lines = append(lines, s.event(t, from+int64(i), model.KindVisitNoted, s.visit,
+			model.VisitNoted{Fields: map[string]string{"note": text, "story": text, "goals": text, "risks": text, "consent": text}}))
 	}
 	s.push(t, clinician, from, lines...)
 }

@@ -10,14 +10,14 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
-	"doorsill/internal/store"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // note is one more entry of the clinician's about the visit.
 func (s *site) note(t *testing.T, n int64) []byte {
 	t.Helper()
-	return s.event(t, n, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": fmt.Sprint("note ", n)}})
+	return s.event(t, n, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": fmt.Sprint("note ", n)}})
 }
 
 // pushAs sends entries with a session and returns what came back.
@@ -115,10 +115,10 @@ func TestFault09WhatIsTooMuchIsSaidAndHowLongToWait(t *testing.T) {
 // TestFault29 has somebody leave the team while her tablet is out of reach.
 func TestFault29WhatAPersonWroteBeforeLeavingIsKept(t *testing.T) {
 	s := newSite(t, Options{})
-	opened := s.event(t, 5, record.KindClientOpened, strings.Repeat("e5", 16), record.ClientOpened{
+	opened := s.event(t, 5, model.KindClientOpened, strings.Repeat("e5", 16), model.ClientOpened{
 		Team: s.north, Ref: "R-78", Name: "Thessaly Orrick", Referred: "2026-02-01", Priority: "soon", Course: "stable"})
 	if _, err := s.Accounts.ChangePerson(t.Context(), account.Console(), s.ids[clinician], account.PersonChange{
-		Name: "An invented clinician", Roles: map[string]string{s.south: store.RoleClinician},
+		Name: "An invented clinician", Roles: map[string]string{s.south: model.RoleClinician},
 	}); err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ func TestFault29WhatAPersonWroteBeforeLeavingIsKept(t *testing.T) {
 		t.Errorf("the tablet would send for ever: %+v", receipt)
 	}
 	for _, v := range receipt.Verdicts {
-		if v.Verdict != intake.Quarantined || v.Code != record.CodeOtherTeam || v.Hint == "" {
+		if v.Verdict != intake.Quarantined || v.Code != validation.CodeOtherTeam || v.Hint == "" {
 			t.Errorf("verdict %+v", v)
 		}
 	}
@@ -140,7 +140,7 @@ func TestFault29WhatAPersonWroteBeforeLeavingIsKept(t *testing.T) {
 	}
 	for n, want := range map[int64]string{4: "note 4", 5: "Thessaly Orrick"} {
 		row := kept[n]
-		if row.Author != s.ids[clinician] || row.Code != record.CodeOtherTeam || !strings.Contains(row.Raw, want) {
+		if row.Author != s.ids[clinician] || row.Code != validation.CodeOtherTeam || !strings.Contains(row.Raw, want) {
 			t.Errorf("the lead sees of entry %d: %+v", n, row)
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"sync"
 	"testing"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // logged is a log that a test can read while the server writes it.
@@ -37,10 +37,10 @@ func TestTheLogHoldsNoClinicalContent(t *testing.T) {
 	const mark = "Zephyrine"
 	out := &logged{}
 	s := newSite(t, Options{Log: slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelDebug}))})
-	note := s.event(t, 4, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": mark}})
-	opened := s.event(t, 5, record.KindClientOpened, strings.Repeat("e5", 16), record.ClientOpened{
+	note := s.event(t, 4, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": mark}})
+	opened := s.event(t, 5, model.KindClientOpened, strings.Repeat("e5", 16), model.ClientOpened{
 		Team: s.north, Ref: mark, Name: mark, Referred: "2026-02-01", Priority: "soon", Course: "stable"})
-	bad := s.event(t, 6, record.KindAnswerGiven, s.visit, record.AnswerGiven{Item: mark, State: record.StateAnswered, Note: mark})
+	bad := s.event(t, 6, model.KindAnswerGiven, s.visit, model.AnswerGiven{Item: mark, State: model.StateAnswered, Note: mark})
 	s.push(t, clinician, 4, note, opened, bad, []byte(`{"`+mark))
 	for _, c := range []struct {
 		who, method, path, body string

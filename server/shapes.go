@@ -3,7 +3,7 @@ package server
 import (
 	"encoding/json"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // SignInRequest is the body of POST /api/v1/session.
@@ -115,7 +115,7 @@ type ResultBrief struct {
 
 // VisitAnswer is one visit with its confirmed result, if it has one.
 type VisitAnswer struct {
-	Visit  record.Visit `json:"visit"`
+	Visit  model.Visit  `json:"visit"`
 	Result *ResultBrief `json:"result"`
 	// Unscored says that the engine could not score the visit; Blind that what
 	// was said is held back until both raters of the trial have signed.
@@ -126,7 +126,7 @@ type VisitAnswer struct {
 // ClientAnswer is the answer of GET /api/v1/clients/{id}; visits are in log
 // order.
 type ClientAnswer struct {
-	Client record.Client `json:"client"`
+	Client model.Client  `json:"client"`
 	Visits []VisitAnswer `json:"visits"`
 }
 
@@ -142,7 +142,7 @@ type AssignmentRequest struct {
 // AssignmentRefused is the 409 answer when somebody else was quicker.
 type AssignmentRefused struct {
 	ErrorAnswer
-	Client record.Client `json:"client"`
+	Client model.Client `json:"client"`
 }
 
 // QuarantineRow is one entry that was quarantined.
@@ -250,8 +250,8 @@ type TeamRequest struct {
 
 // PullAnswer is the answer of GET /api/v1/teams/{team}/events.
 type PullAnswer struct {
-	Log    string         `json:"log"`
-	Events []record.Entry `json:"events"`
+	Log    string        `json:"log"`
+	Events []model.Entry `json:"events"`
 	// Next is the cursor for the next pull; More says that there is more now.
 	Next int64 `json:"next"`
 	More bool  `json:"more"`

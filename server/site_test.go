@@ -20,7 +20,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -109,9 +109,9 @@ func (s *site) fill(t *testing.T) {
 	t.Helper()
 	s.north, s.south = s.addTeam(t, "North"), s.addTeam(t, "South")
 	for kind, roles := range map[string]map[string]string{
-		assistant: {s.north: store.RoleAssistant}, clinician: {s.north: store.RoleClinician},
-		lead: {s.north: store.RoleLead}, otherLead: {s.south: store.RoleLead}, admin: nil,
-		twoTeams: {s.north: store.RoleAssistant, s.south: store.RoleLead},
+		assistant: {s.north: model.RoleAssistant}, clinician: {s.north: model.RoleClinician},
+		lead: {s.north: model.RoleLead}, otherLead: {s.south: model.RoleLead}, admin: nil,
+		twoTeams: {s.north: model.RoleAssistant, s.south: model.RoleLead},
 	} {
 		p, err := s.Accounts.AddPerson(t.Context(), account.Console(), account.NewPerson{
 			Login: strings.ReplaceAll(kind, " ", "-"), Name: "An invented " + kind, Password: goodPassword, Admin: kind == admin, Roles: roles,
@@ -126,17 +126,17 @@ func (s *site) fill(t *testing.T) {
 	s.ask(t, clinician, "POST", "/api/v1/tablets", `{"label":"blue"}`).into(t, &made)
 	s.tablet = made.ID
 	s.push(t, clinician, 1,
-		s.event(t, 1, record.KindClientOpened, s.client, record.ClientOpened{
+		s.event(t, 1, model.KindClientOpened, s.client, model.ClientOpened{
 			Team: s.north, Ref: "R-77", Name: secretName, Referred: "2026-01-05", Priority: "urgent", Course: "stable"}),
-		s.event(t, 2, record.KindVisitStarted, s.visit, s.visitStarted()),
-		s.event(t, 3, record.KindAnswerGiven, s.visit, record.AnswerGiven{Item: "no-such-item", State: record.StateAnswered, Level: "3"}),
+		s.event(t, 2, model.KindVisitStarted, s.visit, s.visitStarted()),
+		s.event(t, 3, model.KindAnswerGiven, s.visit, model.AnswerGiven{Item: "no-such-item", State: model.StateAnswered, Level: "3"}),
 	)
 }
 
-func (s *site) visitStarted() record.VisitStarted {
+func (s *site) visitStarted() model.VisitStarted {
 	d := checklist.Standard()
-	return record.VisitStarted{Client: s.client, Team: s.north, Unit: "gf",
-		Checklist: record.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()}}
+	return model.VisitStarted{Client: s.client, Team: s.north, Unit: "gf",
+		Checklist: model.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()}}
 }
 
 func (s *site) addTeam(t *testing.T, name string) string {
@@ -155,9 +155,9 @@ func (s *site) event(t *testing.T, n int64, kind, subject string, body any) []by
 	if err != nil {
 		t.Fatal(err)
 	}
-	line, err := json.Marshal(record.Event{
+	line, err := json.Marshal(model.Event{
 		Tablet: s.tablet, N: n, Kind: kind, Subject: subject, Author: s.ids[clinician],
-		At: "2026-03-10T08:59:00.000Z", Zone: "Etc/UTC", Schema: record.SchemaNow, Body: inner,
+		At: "2026-03-10T08:59:00.000Z", Zone: "Etc/UTC", Schema: model.SchemaNow, Body: inner,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -278,7 +278,7 @@ func (s *site) trail(t *testing.T, after int64) (lines []store.AuditEntry) {
 
 // page is the north team's caseload as its lead sees it.
 func (s *site) page() caseload.Page {
-	c := account.Caller{Person: s.ids[lead], Teams: map[string]string{s.north: store.RoleLead}}
+	c := account.Caller{Person: s.ids[lead], Teams: map[string]string{s.north: model.RoleLead}}
 	p, err := s.Index.Page(c, s.north, caseload.Query{}, s.clock.Now())
 	if err != nil {
 		panic(err)

@@ -7,7 +7,8 @@ import (
 
 	"doorsill/internal/caseload"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // TestAVisitReachesTheLead follows one answer from the push to the lead's
@@ -15,8 +16,8 @@ import (
 func TestAVisitReachesTheLead(t *testing.T) {
 	s := newSite(t, Options{})
 	var receipt intake.Answer
-	s.push(t, clinician, 4, s.event(t, 4, record.KindAnswerGiven, s.visit, record.AnswerGiven{
-		Item: "pos-pelvis", State: record.StateNotTested, Note: "next time",
+	s.push(t, clinician, 4, s.event(t, 4, model.KindAnswerGiven, s.visit, model.AnswerGiven{
+		Item: "pos-pelvis", State: model.StateNotTested, Note: "next time",
 	})).into(t, &receipt)
 	if receipt.Ack != 4 || len(receipt.Verdicts) != 1 {
 		t.Fatalf("receipt %+v", receipt)
@@ -56,7 +57,7 @@ func TestARestoredServerIsNoticed(t *testing.T) {
 
 func TestAGapNamesTheLastNumber(t *testing.T) {
 	s := newSite(t, Options{})
-	line := s.event(t, 9, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": "x"}})
+	line := s.event(t, 9, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": "x"}})
 	got := s.ask(t, clinician, "POST", pushPath, pushBody(s.tablet, 9, line))
 	if got.Code != http.StatusConflict || got.refused(t).Error != "gap" || !strings.Contains(got.Body.String(), `"ack":3`) {
 		t.Errorf("%d %s", got.Code, got.Body)
@@ -67,7 +68,7 @@ func TestTwoAssignmentsMeet(t *testing.T) {
 	s := newSite(t, Options{})
 	path := "/api/v1/clients/" + s.client + "/assignment"
 	body := `{"version":0,"assignee":"` + s.ids[clinician] + `","status":"active"}`
-	var after record.Client
+	var after model.Client
 	s.ask(t, lead, "PUT", path, body).into(t, &after)
 	if after.Assignee != s.ids[clinician] || after.Version != 1 {
 		t.Errorf("assigned: %+v", after)
@@ -126,7 +127,7 @@ func TestWhatWasSetAsideIsSettled(t *testing.T) {
 	s := newSite(t, Options{})
 	var list QuarantineList
 	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine", "").into(t, &list)
-	if len(list.Entries) != 1 || list.Entries[0].Code != record.CodeUnknownItem || list.Entries[0].Hint == "" ||
+	if len(list.Entries) != 1 || list.Entries[0].Code != validation.CodeUnknownItem || list.Entries[0].Hint == "" ||
 		list.Entries[0].Client != s.client || !strings.Contains(list.Entries[0].Raw, "no-such-item") {
 		t.Fatalf("set aside: %+v", list)
 	}

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // withdrawTablet has the lead revoke the clinician's tablet and returns a
@@ -70,7 +70,7 @@ func TestAWithdrawnTabletSendsClearsAndStaysWithdrawn(t *testing.T) {
 	s := newSite(t, Options{})
 	s.ask(t, clinician, "POST", "/api/v1/tablets/"+s.tablet+"/holding", `{"waiting":1,"oldest":"2026-03-09T15:00:00.000Z"}`)
 	cookie := s.withdrawTablet(t)
-	note := s.event(t, 4, record.KindVisitNoted, s.visit, record.VisitNoted{Fields: map[string]string{"note": "x"}})
+	note := s.event(t, 4, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": "x"}})
 	var receipt intake.Answer
 	s.send(s.request("POST", pushPath, pushBody(s.tablet, 4, note), cookie)).into(t, &receipt)
 	if receipt.Ack != 4 || receipt.Verdicts[0].Verdict != intake.Stored {

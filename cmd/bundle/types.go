@@ -4,84 +4,157 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
-	"doorsill/internal/agreement"
-	"doorsill/internal/caseload"
-	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
-	"doorsill/internal/record"
-	"doorsill/internal/tsgen"
-	"doorsill/server"
+	"doorsill/internal/codegen"
 )
 
-const typesFile = "frontend/model.gen.ts"
+const (
+	typesFile = "frontend/model.gen.ts"
+	modelDir  = "internal/model"
+	// sampleDir is what the generator's own tests run.
+	sampleDir = "internal/codegen/testdata/sample"
+)
 
-// writeTypes writes the TypeScript that the front end shares with the server.
+// writeTypes writes what follows from the Go types.
 func writeTypes(root string) error {
-	text, err := modelTypes()
+	files, err := generated(root)
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.Join(root, typesFile), []byte(text), 0o644); err != nil {
-		return fmt.Errorf("write %s: %w", typesFile, err)
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(root, name), text, 0o644); err != nil {
+			return fmt.Errorf("write %s: %w", name, err)
+		}
 	}
 	return nil
 }
 
-// modelTypes lists what crosses the wire or the worker boundary.
-func modelTypes() (string, error) {
-	return tsgen.Write([]any{
-		record.Event{}, record.Entry{}, record.Client{}, record.Visit{},
-		record.ClientOpened{}, record.ClientChanged{}, record.ClientAssigned{},
-		record.VisitStarted{}, record.VisitNoted{}, record.AnswerGiven{}, record.AnswerChosen{},
-		record.ReadingTaken{}, record.ReadingMarked{}, record.RunTimed{}, record.RunMarked{}, record.SetupChosen{},
-		record.PlanAgreed{}, record.OverrideMade{}, record.VisitSigned{}, record.AmendmentMade{},
-		record.Control{}, record.ControlListed{}, record.KitPacked{}, record.NeedsNoted{}, record.NeedsUnset{}, record.ChairMeasured{},
-		record.PlaceMeasured{}, record.SettingChanged{}, record.SettingTried{}, record.MountNoted{},
-		checklist.Definition{}, caseload.Page{}, agreement.Report{},
-		server.SignInRequest{}, server.SessionAnswer{}, server.SessionList{},
-		server.TabletRequest{}, server.TabletMade{}, server.TabletList{}, server.HoldingReport{},
-		server.ChecklistList{}, server.ChecklistAnswer{},
-		server.PullAnswer{}, server.ClientAnswer{}, server.VisitAnswer{},
-		server.AssignmentRequest{}, server.AssignmentRefused{}, server.QuarantineList{}, server.SettleRequest{},
-		server.PeopleList{}, server.PersonRequest{}, server.PasswordRequest{}, server.TeamList{}, server.TeamRequest{},
-		server.ErrorAnswer{}, server.BackupState{},
-	}, modelWords())
+// generated returns the generated files by their path below root.
+func generated(root string) (map[string][]byte, error) {
+	source := codegen.NewSource(root, "doorsill")
+	model, err := source.Package("doorsill/internal/model")
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	if err := generate(files, model, modelDir, codegen.Go, codegen.Schemas); err != nil {
+		return nil, err
+	}
+	sample, err := source.Package("doorsill/" + sampleDir)
+	if err != nil {
+		return nil, err
+	}
+	if err := generate(files, sample, sampleDir, codegen.Go); err != nil {
+		return nil, err
+	}
+	text, err := typeScript(source, model)
+	files[typesFile] = []byte(text)
+	return files, err
 }
 
-func modelWords() []tsgen.Group {
-	return []tsgen.Group{
-		{Name: "kinds", Type: "Kind", Values: []string{
-			record.KindClientOpened, record.KindClientChanged, record.KindClientAssigned,
-			record.KindVisitStarted, record.KindVisitNoted, record.KindAnswerGiven, record.KindAnswerChosen,
-			record.KindReadingTaken, record.KindReadingMarked, record.KindRunTimed, record.KindRunMarked, record.KindSetupChosen,
-			record.KindPlanAgreed, record.KindOverrideMade, record.KindVisitSigned, record.KindAmendmentMade,
-			record.KindControlListed, record.KindKitPacked, record.KindNeedsNoted, record.KindNeedsUnset, record.KindChairMeasured,
-			record.KindPlaceMeasured, record.KindSettingChanged, record.KindSettingTried, record.KindMountNoted,
-		}},
-		{Name: "answerStates", Type: "AnswerState", Values: []string{record.StateAnswered, record.StateNotApplicable, record.StateNotTested}},
-		{Name: "readingKinds", Type: "ReadingKind", Values: []string{
-			record.ReadForce, record.ReadTravel, record.ReadHold, record.ReadRelease, record.ReadUnintended, record.ReadSwitchForce,
-		}},
-		{Name: "itemTypes", Type: "ItemType", Values: []string{rules.Help, rules.Fit, rules.YesNo, rules.Number, rules.Count}},
-		{Name: "effects", Type: "EffectId", Values: []string{
-			rules.Stop, rules.StopControl, rules.StopVehicle, rules.LimitPractise, rules.LimitAccompanied, rules.LimitHomeGround,
-		}},
-		{Name: "levels", Type: "LevelId", Values: record.Levels()},
-		{Name: "sites", Type: "SiteId", Values: record.Sites()},
-		{Name: "controlClasses", Type: "ControlClass", Values: record.Classes()},
-		{Name: "overrideReasons", Type: "OverrideReason", Values: record.OverrideReasons()},
-		{Name: "noteFields", Type: "NoteField", Values: record.NoteFields()},
-		{Name: "placeKinds", Type: "PlaceKind", Values: record.PlaceKinds()},
-		{Name: "mountKinds", Type: "MountKind", Values: record.MountKinds()},
-		{Name: "fixedTo", Type: "FixedTo", Values: record.FixedTo()},
-		{Name: "settingKeys", Type: "SettingKey", Values: record.SettingKeys()},
-		{Name: "problems", Type: "Problem", Values: record.Problems()},
-		{Name: "retests", Type: "Retest", Values: record.Retests()},
-		{Name: "retestItems", Type: "RetestItem", Values: record.RetestItems()},
-		{Name: "outcomes", Type: "Outcome", Values: record.Outcomes()},
-		{Name: "drives", Type: "Drive", Values: record.Drives()},
-		{Name: "bases", Type: "Base", Values: record.Bases()},
-		{Name: "moistures", Type: "Moisture", Values: record.Moistures()},
+// generate adds what generators write for a package in a folder.
+func generate(files map[string][]byte, p *codegen.Package, dir string, generators ...func(*codegen.Package) (map[string][]byte, error)) error {
+	for _, generator := range generators {
+		texts, err := generator(p)
+		if err != nil {
+			return err
+		}
+		for name, text := range texts {
+			files[dir+"/"+name] = text
+		}
 	}
+	return nil
+}
+
+// wireTypes are what crosses the wire or the worker boundary beside the bodies
+// of events.
+var wireTypes = strings.Fields(`
+	checklist.Definition caseload.Page agreement.Report
+	server.SignInRequest server.SessionAnswer server.SessionList
+	server.TabletRequest server.TabletMade server.TabletList server.HoldingReport
+	server.ChecklistList server.ChecklistAnswer
+	server.PullAnswer server.ClientAnswer server.VisitAnswer
+	server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest
+	server.PeopleList server.PersonRequest server.PasswordRequest server.TeamList server.TeamRequest
+	server.ErrorAnswer server.BackupState
+`)
+
+func typeScript(source *codegen.Source, model *codegen.Package) (string, error) {
+	rows, err := model.Kinds()
+	if err != nil {
+		return "", err
+	}
+	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit"}
+	kinds := codegen.Group{Name: "kinds", Type: "Kind"}
+	for _, row := range rows {
+		names = append(names, "model."+row.Body)
+		kinds.Values = append(kinds.Values, row.Name)
+	}
+	types, err := source.Named(append(append(names, "model.Control"), wireTypes...)...)
+	if err != nil {
+		return "", err
+	}
+	w := codegen.NewTypeScript()
+	w.Types(types)
+	w.Group(kinds)
+	for _, g := range wordGroups {
+		if err := writeGroup(w, source, g); err != nil {
+			return "", err
+		}
+	}
+	w.KindTable(rows)
+	w.Ranges(model, rows)
+	return w.Text()
+}
+
+// group is a list of words that the front end gets: what Go calls it, or its
+// constants one by one, and the names that TypeScript gets.
+type group struct{ list, name, unionType string }
+
+var wordGroups = []group{
+	{"model.AnswerStates", "answerStates", "AnswerState"},
+	{"model.ReadingKinds", "readingKinds", "ReadingKind"},
+	{"checklist/rules.types", "itemTypes", "ItemType"},
+	{"checklist/rules.effects", "effects", "EffectId"},
+	{"model.Levels", "levels", "LevelId"},
+	{"model.Sites", "sites", "SiteId"},
+	{"model.Classes", "controlClasses", "ControlClass"},
+	{"model.OverrideReasons", "overrideReasons", "OverrideReason"},
+	{"model.NoteFields", "noteFields", "NoteField"},
+	{"model.PlaceKinds", "placeKinds", "PlaceKind"},
+	{"model.MountKinds", "mountKinds", "MountKind"},
+	{"model.FixedTo", "fixedTo", "FixedTo"},
+	{"model.SettingKeys", "settingKeys", "SettingKey"},
+	{"model.Problems", "problems", "Problem"},
+	{"model.Retests", "retests", "Retest"},
+	{"model.RetestItems", "retestItems", "RetestItem"},
+	{"model.Outcomes", "outcomes", "Outcome"},
+	{"model.Drives", "drives", "Drive"},
+	{"model.Bases", "bases", "Base"},
+	{"model.Moistures", "moistures", "Moisture"},
+	{"model.Priorities", "priorities", "Priority"},
+	{"model.Courses", "courses", "Course"},
+	{"model.Statuses", "statuses", "Status"},
+	{"model.Directions", "directions", "Direction"},
+	{"model.ForceUnits", "forceUnits", "ForceUnit"},
+	{"model.FatigueStates", "fatigueStates", "FatigueState"},
+	{"model.RunPlaces", "runPlaces", "RunPlace"},
+	{"model.SwitchPurposes", "switchPurposes", "SwitchPurpose"},
+	{"model.Roles", "roles", "Role"},
+	{"model.Subjects", "subjects", "Subject"},
+}
+
+func writeGroup(w *codegen.TypeScript, source *codegen.Source, g group) error {
+	at := strings.LastIndexByte(g.list, '.')
+	p, err := source.Package("doorsill/internal/" + g.list[:at])
+	if err != nil {
+		return err
+	}
+	words, err := p.Words(g.list[at+1:])
+	if err != nil {
+		return err
+	}
+	w.Group(codegen.Group{Name: g.name, Type: g.unionType, Values: words})
+	return nil
 }

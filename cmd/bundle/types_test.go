@@ -2,21 +2,37 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 )
 
-func TestTypesAreFresh(t *testing.T) {
-	want, err := modelTypes()
+func TestGeneratedFilesAreFresh(t *testing.T) {
+	const root = "../.."
+	files, err := generated(root)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := os.ReadFile("../../" + typesFile)
-	if err != nil {
-		t.Fatal(err)
+	for name, want := range files {
+		got, err := os.ReadFile(filepath.Join(root, name))
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if diff := cmp.Diff(string(want), string(got)); diff != "" {
+			t.Errorf("%s is stale; run \"go run ./cmd/bundle types\" (-want +got):\n%s", name, diff)
+		}
 	}
-	if diff := cmp.Diff(want, string(got)); diff != "" {
-		t.Errorf("%s is stale; run \"go run ./cmd/bundle types\" (-want +got):\n%s", typesFile, diff)
+	for _, pattern := range []string{"/*_gen.go", "/*.schema.json"} {
+		there, err := filepath.Glob(filepath.Join(root, modelDir, pattern))
+		if err != nil || len(there) == 0 {
+			t.Fatalf("no generated files like %s: %v", pattern, err)
+		}
+		for _, path := range there {
+			if name := modelDir + "/" + filepath.Base(path); files[name] == nil {
+				t.Errorf("%s is not generated any more; delete it", name)
+			}
+		}
 	}
 }

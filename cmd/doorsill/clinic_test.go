@@ -16,6 +16,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/intake"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/tablettest"
@@ -44,9 +45,9 @@ func staffed(t testing.TB, dir string, clinicians int) (team string) {
 		t.Fatal(err)
 	}
 	for i := range clinicians + 1 {
-		n := account.NewPerson{Login: clinicianNo(i), Name: "Invented", Password: clinicPassword, Roles: map[string]string{north.ID: store.RoleClinician}}
+		n := account.NewPerson{Login: clinicianNo(i), Name: "Invented", Password: clinicPassword, Roles: map[string]string{north.ID: model.RoleClinician}}
 		if i == clinicians {
-			n.Login, n.Roles = "lead", map[string]string{north.ID: store.RoleLead}
+			n.Login, n.Roles = "lead", map[string]string{north.ID: model.RoleLead}
 		}
 		if _, err := app.Accounts.AddPerson(t.Context(), account.Console(), n); err != nil {
 			t.Fatal(err)

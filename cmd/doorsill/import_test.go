@@ -13,6 +13,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
+	"doorsill/internal/model"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/server"
@@ -36,7 +37,7 @@ func newLostTablet(t *testing.T) lostTablet {
 	}
 	const password = "seven loose cobblestones"
 	p, err := app.Accounts.AddPerson(ctx, console, account.NewPerson{
-		Login: "invented", Name: "Invented Person", Password: password, Roles: map[string]string{team.ID: store.RoleClinician},
+		Login: "invented", Name: "Invented Person", Password: password, Roles: map[string]string{team.ID: model.RoleClinician},
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -9,15 +9,17 @@ import (
 	"strings"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/validation"
 )
 
 const visitFormat = "doorsill-visit/1"
 
 // visitFile is a visit on its own.
 type visitFile struct {
-	Format string       `json:"format"`
-	Visit  record.Visit `json:"visit"`
+	Format string      `json:"format"`
+	Visit  model.Visit `json:"visit"`
 }
 
 // fileError says where a visit file is wrong and what was expected there.
@@ -43,21 +45,21 @@ func (e *fileError) Unwrap() error { return errVisitFile }
 
 // parseVisitFile reads the JSON of a visit file. Fields that a visit does not
 // have are refused by name.
-func parseVisitFile(name string, data []byte) (record.Visit, error) {
+func parseVisitFile(name string, data []byte) (model.Visit, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
-		return record.Visit{}, &fileError{file: name, want: "a visit as JSON, got an empty file"}
+		return model.Visit{}, &fileError{file: name, want: "a visit as JSON, got an empty file"}
 	}
 	var file visitFile
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&file); err != nil {
-		return record.Visit{}, jsonError(name, data, err)
+		return model.Visit{}, jsonError(name, data, err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return record.Visit{}, &fileError{file: name, line: lineAt(data, dec.InputOffset()), want: "one visit and nothing after it"}
+		return model.Visit{}, &fileError{file: name, line: lineAt(data, dec.InputOffset()), want: "one visit and nothing after it"}
 	}
 	if file.Format != visitFormat {
-		return record.Visit{}, &fileError{name, lineOf(data, "format"), "format", fmt.Sprintf("%q, got %q", visitFormat, file.Format)}
+		return model.Visit{}, &fileError{name, lineOf(data, "format"), "format", fmt.Sprintf("%q, got %q", visitFormat, file.Format)}
 	}
 	return file.Visit, nil
 }
@@ -125,7 +127,7 @@ func lineOf(data []byte, key string) int {
 
 // checkVisitFile holds a visit to the same rules as what tablets send: every
 // part as an event of its kind, every answer by the checklist.
-func checkVisitFile(name string, v record.Visit, definition *checklist.Definition) error {
+func checkVisitFile(name string, v model.Visit, definition *checklist.Definition) error {
 	ref := v.Checklist
 	if ref.ID != definition.ID || ref.Version != definition.Version || ref.Hash != "" && ref.Hash != definition.Hash() {
 		return &fileError{file: name, field: "visit.checklist", want: fmt.Sprintf("%s %s (%.12s), got %s %s (%.12s); --checklist FILE scores by another one",
@@ -135,7 +137,7 @@ func checkVisitFile(name string, v record.Visit, definition *checklist.Definitio
 	for i, answer := range v.Answers {
 		for h, head := range answer.Heads {
 			where := fmt.Sprintf("visit.answers[%d].heads[%d]", i, h)
-			c.event(where, record.KindAnswerGiven, head.AnswerGiven)
+			c.event(where, model.KindAnswerGiven, head.AnswerGiven)
 			c.refused(where, definition.CheckAnswer(head.AnswerGiven))
 			if head.Item != answer.Item && c.err == nil {
 				c.err = &fileError{file: name, field: where + ".item", want: fmt.Sprintf("%q as in its answer, got %q", answer.Item, head.Item)}
@@ -143,16 +145,16 @@ func checkVisitFile(name string, v record.Visit, definition *checklist.Definitio
 		}
 	}
 	for i, reading := range v.Readings {
-		c.event(fmt.Sprintf("visit.readings[%d]", i), record.KindReadingTaken, reading.ReadingTaken)
+		c.event(fmt.Sprintf("visit.readings[%d]", i), model.KindReadingTaken, reading.ReadingTaken)
 	}
 	for i, run := range v.Runs {
-		c.event(fmt.Sprintf("visit.runs[%d]", i), record.KindRunTimed, run.RunTimed)
+		c.event(fmt.Sprintf("visit.runs[%d]", i), model.KindRunTimed, run.RunTimed)
 	}
 	if v.Setup != nil {
-		c.event("visit.setup", record.KindSetupChosen, v.Setup.SetupChosen)
+		c.event("visit.setup", model.KindSetupChosen, v.Setup.SetupChosen)
 	}
 	if v.Override != nil {
-		c.event("visit.override", record.KindOverrideMade, v.Override.OverrideMade)
+		c.event("visit.override", model.KindOverrideMade, v.Override.OverrideMade)
 	}
 	c.home(v)
 	return c.err
@@ -165,18 +167,18 @@ type visitCheck struct {
 }
 
 // home checks kit, needs, chair and passages.
-func (c *visitCheck) home(v record.Visit) {
+func (c *visitCheck) home(v model.Visit) {
 	for i, control := range v.Kit {
-		c.part(fmt.Sprintf("visit.kit[%d]", i), "body.controls[0]", record.KindKitPacked, record.KitPacked{Controls: []record.PackedControl{control}})
+		c.part(fmt.Sprintf("visit.kit[%d]", i), "body.controls[0]", model.KindKitPacked, model.KitPacked{Controls: []model.PackedControl{control}})
 	}
 	if v.Needs != nil {
-		c.event("visit.needs", record.KindNeedsNoted, v.Needs.NeedsNoted)
+		c.event("visit.needs", model.KindNeedsNoted, v.Needs.NeedsNoted)
 	}
 	if v.Chair != nil {
-		c.event("visit.chair", record.KindChairMeasured, v.Chair.ChairMeasured)
+		c.event("visit.chair", model.KindChairMeasured, v.Chair.ChairMeasured)
 	}
 	for i, place := range v.Places {
-		c.event(fmt.Sprintf("visit.places[%d]", i), record.KindPlaceMeasured, place.PlaceMeasured)
+		c.event(fmt.Sprintf("visit.places[%d]", i), model.KindPlaceMeasured, place.PlaceMeasured)
 	}
 }
 
@@ -192,13 +194,13 @@ func (c *visitCheck) part(where, at, kind string, body any) {
 		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
 		return
 	}
-	c.refusedAt(where, at, record.CheckBody(record.Event{Kind: kind, Schema: record.SchemaNow, Body: raw}))
+	c.refusedAt(where, at, record.CheckBody(model.Event{Kind: kind, Schema: model.SchemaNow, Body: raw}))
 }
 
 func (c *visitCheck) refused(where string, err error) { c.refusedAt(where, "body", err) }
 
 func (c *visitCheck) refusedAt(where, at string, err error) {
-	var refusal *record.Refusal
+	var refusal *validation.Error
 	switch {
 	case err == nil || c.err != nil:
 	case errors.As(err, &refusal):
@@ -206,7 +208,7 @@ func (c *visitCheck) refusedAt(where, at string, err error) {
 		if refusal.Got != "" {
 			want += ", got " + refusal.Got
 		}
-		c.err = &fileError{file: c.name, field: where + strings.TrimPrefix(refusal.Field, at), want: want}
+		c.err = &fileError{file: c.name, field: where + strings.TrimPrefix(refusal.Path, at), want: want}
 	default:
 		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
 	}

@@ -17,7 +17,7 @@
 //	            see engine.Plausible
 //	plan        a chair's line and a place's; see engine.Plan
 //	repeats, run, convert, trend, thresholds   see the functions of engine
-//	advice      see advice.Advice
+//	advice      see engine.Advice
 //
 // It needs of the browser what WASI, an open standard, asks of one: no more than
 // a clock and random bytes. Speaking to JavaScript's own values would take a
@@ -33,7 +33,6 @@ import (
 
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/advice"
 )
 
 // state is what stays between calls. Exported functions carry nothing of their
@@ -102,7 +101,7 @@ func reply(word, text string, value float64) []byte {
 	case "trend":
 		return []byte(engine.Trend(text))
 	case "advice":
-		return []byte(advice.Advice(text))
+		return []byte(engine.Advice(text))
 	case "thresholds":
 		return []byte(engine.Thresholds())
 	}

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"doorsill/internal/audit"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -90,7 +91,7 @@ func (c Caller) Member(team string) bool { return team != "" && c.Teams[team] !=
 
 // Leads says whether the caller leads the team.
 func (c Caller) Leads(team string) bool {
-	return team != "" && c.Teams[team] == store.RoleLead
+	return team != "" && c.Teams[team] == model.RoleLead
 }
 
 // Options are what a service of accounts is made with.

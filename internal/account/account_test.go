@@ -12,6 +12,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 )
@@ -100,7 +101,7 @@ func (s service) signIn(t *testing.T, login string) (string, account.Caller) {
 func TestSignInGivesTheCallersRoles(t *testing.T) {
 	s := newService(t)
 	north := s.team(t, "North")
-	s.person(t, "mara", map[string]string{north: store.RoleLead})
+	s.person(t, "mara", map[string]string{north: model.RoleLead})
 	secret, c := s.signIn(t, "  MARA ")
 	if !c.Leads(north) || c.Admin || !c.SignedIn() {
 		t.Errorf("caller %+v does not lead the team", c)
@@ -135,7 +136,7 @@ func TestSecretsAreStoredHashedOnly(t *testing.T) {
 
 func TestSignInRefusesAlike(t *testing.T) {
 	s := newService(t)
-	p := s.person(t, "closed", map[string]string{s.team(t, "North"): store.RoleClinician})
+	p := s.person(t, "closed", map[string]string{s.team(t, "North"): model.RoleClinician})
 	s.person(t, "open", nil)
 	if _, err := s.ChangePerson(t.Context(), account.Console(), p.ID, account.PersonChange{Name: "X", Closed: true}); err != nil {
 		t.Fatal(err)
@@ -222,7 +223,7 @@ func TestAnAdminHasNoTeamWhateverIsStored(t *testing.T) {
 	north := s.team(t, "North")
 	p := s.person(t, "ada", nil)
 	err := s.store.Update(t.Context(), func(w store.Writer) error {
-		return w.SetMembership(store.Membership{Person: p.ID, Team: north, Role: store.RoleLead})
+		return w.SetMembership(store.Membership{Person: p.ID, Team: north, Role: model.RoleLead})
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/store"
+	"doorsill/internal/model"
 )
 
 // ward is somebody with a tablet at home and one that was withdrawn.
@@ -18,7 +18,7 @@ type ward struct {
 func newWard(t *testing.T) ward {
 	t.Helper()
 	w := ward{service: newService(t)}
-	w.person(t, "mara", map[string]string{w.team(t, "North"): store.RoleClinician})
+	w.person(t, "mara", map[string]string{w.team(t, "North"): model.RoleClinician})
 	for _, id := range []*string{&w.tablet, &w.withdrawn} {
 		_, c := w.signIn(t, "mara")
 		made, err := w.AddTablet(t.Context(), c, account.NewTablet{Label: "blue"})

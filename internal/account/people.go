@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"doorsill/internal/audit"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -121,7 +122,7 @@ func checkRoles(admin bool, roles map[string]string) error {
 	}
 	for _, role := range roles {
 		switch role {
-		case store.RoleClinician, store.RoleAssistant, store.RoleLead:
+		case model.RoleClinician, model.RoleAssistant, model.RoleLead:
 		default:
 			return &Invalid{Field: "role", Want: "clinician, assistant or lead"}
 		}

@@ -6,21 +6,21 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/store"
+	"doorsill/internal/model"
 )
 
 func TestRolesChangeAtOnce(t *testing.T) {
 	s := newService(t)
 	north, south := s.team(t, "North"), s.team(t, "South")
-	p := s.person(t, "mara", map[string]string{north: store.RoleLead})
+	p := s.person(t, "mara", map[string]string{north: model.RoleLead})
 	secret, _ := s.signIn(t, "mara")
 	if _, err := s.ChangePerson(t.Context(), account.Console(), p.ID, account.PersonChange{
-		Name: "Mara", Roles: map[string]string{south: store.RoleAssistant},
+		Name: "Mara", Roles: map[string]string{south: model.RoleAssistant},
 	}); err != nil {
 		t.Fatal(err)
 	}
 	c, err := s.Authenticate(t.Context(), secret, "")
-	if err != nil || c.Member(north) || c.Role(south) != store.RoleAssistant {
+	if err != nil || c.Member(north) || c.Role(south) != model.RoleAssistant {
 		t.Errorf("roles %v (%v), want assistant in the other team only", c.Teams, err)
 	}
 	if _, err := s.ChangePerson(t.Context(), account.Console(), p.ID, account.PersonChange{Name: "Mara", Closed: true}); err != nil {
@@ -46,8 +46,8 @@ func TestPeopleAreCheckedByField(t *testing.T) {
 		{"credential", account.NewPerson{Login: "a", Name: "A", Credential: strings.Repeat("x", 121), Password: password}},
 		{"password", account.NewPerson{Login: "a", Name: "A", Password: "short"}},
 		{"role", account.NewPerson{Login: "a", Name: "A", Password: password, Roles: map[string]string{north: "boss"}}},
-		{"teams", account.NewPerson{Login: "a", Name: "A", Password: password, Roles: map[string]string{"none": store.RoleLead}}},
-		{"teams", account.NewPerson{Login: "a", Name: "A", Password: password, Admin: true, Roles: map[string]string{north: store.RoleLead}}},
+		{"teams", account.NewPerson{Login: "a", Name: "A", Password: password, Roles: map[string]string{"none": model.RoleLead}}},
+		{"teams", account.NewPerson{Login: "a", Name: "A", Password: password, Admin: true, Roles: map[string]string{north: model.RoleLead}}},
 	} {
 		_, err := s.AddPerson(t.Context(), account.Console(), c.n)
 		var bad *account.Invalid
@@ -78,9 +78,9 @@ func TestTheLastAdminStays(t *testing.T) {
 func TestPeopleShowsColleaguesOnly(t *testing.T) {
 	s := newService(t)
 	north, south := s.team(t, "North"), s.team(t, "South")
-	s.person(t, "mara", map[string]string{north: store.RoleClinician})
-	s.person(t, "both", map[string]string{north: store.RoleAssistant, south: store.RoleLead})
-	s.person(t, "far", map[string]string{south: store.RoleClinician})
+	s.person(t, "mara", map[string]string{north: model.RoleClinician})
+	s.person(t, "both", map[string]string{north: model.RoleAssistant, south: model.RoleLead})
+	s.person(t, "far", map[string]string{south: model.RoleClinician})
 	_, c := s.signIn(t, "mara")
 	list, err := s.People(t.Context(), c)
 	if err != nil || len(list) != 2 {
@@ -133,8 +133,8 @@ func TestPasswordsAreSetByTheirOwnerOrAnAdmin(t *testing.T) {
 func TestATabletKeepsItsNameAtAServerThatDoesNotKnowIt(t *testing.T) {
 	s := newService(t)
 	north := s.team(t, "North")
-	s.person(t, "mara", map[string]string{north: store.RoleClinician})
-	s.person(t, "lena", map[string]string{north: store.RoleLead})
+	s.person(t, "mara", map[string]string{north: model.RoleClinician})
+	s.person(t, "lena", map[string]string{north: model.RoleLead})
 	_, mara := s.signIn(t, "mara")
 	_, lena := s.signIn(t, "lena")
 	for range 2 { // an answer may be lost, and the tablet asks again
@@ -163,8 +163,8 @@ func TestATabletKeepsItsNameAtAServerThatDoesNotKnowIt(t *testing.T) {
 func TestTabletsBelongToOnePerson(t *testing.T) {
 	s := newService(t)
 	north := s.team(t, "North")
-	s.person(t, "mara", map[string]string{north: store.RoleClinician})
-	s.person(t, "lena", map[string]string{north: store.RoleLead})
+	s.person(t, "mara", map[string]string{north: model.RoleClinician})
+	s.person(t, "lena", map[string]string{north: model.RoleLead})
 	secret, c := s.signIn(t, "mara")
 	tablet, err := s.AddTablet(t.Context(), c, account.NewTablet{Label: "blue one"})
 	if err != nil || len(tablet.ID) != 32 {

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"doorsill/internal/account"
-	"doorsill/internal/store"
+	"doorsill/internal/model"
 )
 
 func TestSessionsEnd(t *testing.T) {
@@ -44,7 +44,7 @@ func TestSessionsEnd(t *testing.T) {
 
 func TestSessionsAreListedAndEnded(t *testing.T) {
 	s := newService(t)
-	s.person(t, "mara", map[string]string{s.team(t, "North"): store.RoleClinician})
+	s.person(t, "mara", map[string]string{s.team(t, "North"): model.RoleClinician})
 	s.person(t, "other", nil)
 	first, c := s.signIn(t, "mara")
 	s.clock.turn(time.Minute)

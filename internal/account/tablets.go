@@ -9,8 +9,9 @@ import (
 	"unicode/utf8"
 
 	"doorsill/internal/audit"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 const maxLabel = 80
@@ -78,7 +79,7 @@ func (s *Service) nameOf(n NewTablet) (string, error) {
 	if n.ID == "" {
 		return s.newID()
 	}
-	if n.ID == record.ServerTablet || !record.ValidID(n.ID) {
+	if n.ID == model.ServerTablet || !validation.ValidID(n.ID) {
 		return "", &Invalid{Field: "id", Want: "the name that a server gave this tablet"}
 	}
 	return n.ID, nil

@@ -7,12 +7,12 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // rate makes one therapist's ratings of a trial from lines of a result.
 func rate(visit, by string, lines ...string) ratings {
-	v := record.Visit{ID: visit, Client: "client"}
+	v := model.Visit{ID: visit, Client: "client"}
 	v.Started.By, v.Started.At = by, "2026-03-0"+visit[1:]+"T09:00:00.000Z"
 	return rating{visit: v, items: New(nil, []*checklist.Definition{checklist.Standard()}).items[checklist.Standard().Hash()],
 		result: strings.Join(lines, "\n")}.read()
@@ -110,12 +110,12 @@ func TestLevelsOfEachKindOfItem(t *testing.T) {
 // TestTheLogTellsWhoHadBeenSentTheOthersAnswers: an event names how far its
 // tablet had pulled, so it shows whether only the app kept two raters apart.
 func TestTheLogTellsWhoHadBeenSentTheOthersAnswers(t *testing.T) {
-	entry := func(pos, seen int64, by, kind string) record.Entry {
+	entry := func(pos, seen int64, by, kind string) model.Entry {
 		raw := `{"tablet":"tab-` + by + `","n":` + strconv.FormatInt(pos, 10) + `,"kind":"` + kind + `","subject":"v","author":"` + by +
 			`","at":"2026-03-01T09:00:00.000Z","zone":"Etc/UTC","schema":1,"seen":` + strconv.FormatInt(seen, 10) + `,"body":{}}`
-		return record.Entry{Pos: pos, Raw: []byte(raw)}
+		return model.Entry{Pos: pos, Raw: []byte(raw)}
 	}
-	read := func(by string, entries ...record.Entry) (r rating) {
+	read := func(by string, entries ...model.Entry) (r rating) {
 		r.visit.Started.By = by
 		for _, e := range entries {
 			if err := r.notice(e); err != nil {

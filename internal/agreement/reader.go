@@ -13,6 +13,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -111,7 +112,7 @@ func (s *seconds) take(raw []byte) {
 		return
 	}
 	event, err := record.Decode(raw)
-	if err == nil && event.Kind == record.KindVisitStarted {
+	if err == nil && event.Kind == model.KindVisitStarted {
 		s.visits = append(s.visits, event.Subject)
 	}
 }
@@ -144,7 +145,7 @@ func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
 
 // rating is one therapist's visit with its result.
 type rating struct {
-	visit  record.Visit
+	visit  model.Visit
 	result string
 	items  map[string]rules.Item
 	// said is the position of the first thing that was said of the trial, 0 for
@@ -155,20 +156,20 @@ type rating struct {
 }
 
 // notice takes up what an entry tells about who had seen what.
-func (r *rating) notice(e record.Entry) error {
+func (r *rating) notice(e model.Entry) error {
 	event, err := record.Decode(e.Raw)
 	if err != nil {
 		return err
 	}
 	switch {
-	case event.Kind == record.KindVisitStarted, event.Kind == record.KindKitPacked:
+	case event.Kind == model.KindVisitStarted, event.Kind == model.KindKitPacked:
 	case r.said == 0:
 		r.said = e.Pos
 	}
 	if event.Author == r.visit.Started.By && !r.closed {
 		r.seen = max(r.seen, event.Seen)
 	}
-	r.closed = r.closed || event.Kind == record.KindVisitSigned
+	r.closed = r.closed || event.Kind == model.KindVisitSigned
 	return nil
 }
 

@@ -2,7 +2,7 @@ package caseload
 
 import (
 	"doorsill/internal/account"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -23,7 +23,7 @@ func hideBlind(c account.Caller, visits []VisitView) {
 
 // blindTo says whether a person rates the same trial and one of the two visits
 // is not signed.
-func blindTo(person string, visit *record.Visit, visits []VisitView) bool {
+func blindTo(person string, visit *model.Visit, visits []VisitView) bool {
 	if visit.Started.By == person {
 		return false
 	}
@@ -38,15 +38,15 @@ func blindTo(person string, visit *record.Visit, visits []VisitView) bool {
 }
 
 // hidden leaves who, when, with which checklist, and whether it is signed.
-func hidden(v *record.Visit) VisitView {
-	left := record.Visit{
+func hidden(v *model.Visit) VisitView {
+	left := model.Visit{
 		ID: v.ID, Client: v.Client, Team: v.Team, Checklist: v.Checklist, Unit: v.Unit, Started: v.Started, Unknown: v.Unknown,
-		SecondOf: v.SecondOf, Notes: map[string]string{}, Answers: []record.Answer{}, Readings: []record.Reading{},
-		Runs: []record.Run{}, Amendments: []record.Amendment{},
+		SecondOf: v.SecondOf, Notes: map[string]string{}, Answers: []model.Answer{}, Readings: []model.Reading{},
+		Runs: []model.Run{}, Amendments: []model.Amendment{},
 	}
 	if v.Signed != nil {
 		// What level was signed is an answer too.
-		left.Signed = &record.Signature{Stamp: v.Signed.Stamp, VisitSigned: record.VisitSigned{Name: v.Signed.Name}}
+		left.Signed = &model.Signature{Stamp: v.Signed.Stamp, VisitSigned: model.VisitSigned{Name: v.Signed.Name}}
 	}
 	return VisitView{Visit: left, Blind: true}
 }

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -23,17 +23,17 @@ func rated(t *testing.T, signed ...string) store.Store {
 			_, err := w.Append(store.Batch{Tablet: "tab", FirstN: n, Team: "t1", Subject: subject, Received: "2026-03-10T09:00:00.000Z", Events: [][]byte{[]byte(raw)}})
 			return err
 		}
-		answer := record.AnswerGiven{Item: "saf-look", State: record.StateAnswered, Level: "1", Note: "needed a hand"}
+		answer := model.AnswerGiven{Item: "saf-look", State: model.StateAnswered, Level: "1", Note: "needed a hand"}
 		steps := []error{
-			w.AddSubject(store.Subject{ID: "second", Kind: store.SubjectVisit, Team: "t1", Client: "client-t1"}),
-			add("p1", record.KindAnswerGiven, "visit-t1", answer),
-			add("p2", record.KindVisitStarted, "second", record.VisitStarted{Client: "client-t1", Team: "t1", Unit: "gf", SecondOf: "visit-t1",
-				Checklist: record.ChecklistRef{ID: "standard", Version: "2026.1", Hash: strings.Repeat("ab", 32)}}),
-			add("p2", record.KindAnswerGiven, "second", answer),
+			w.AddSubject(store.Subject{ID: "second", Kind: model.SubjectVisit, Team: "t1", Client: "client-t1"}),
+			add("p1", model.KindAnswerGiven, "visit-t1", answer),
+			add("p2", model.KindVisitStarted, "second", model.VisitStarted{Client: "client-t1", Team: "t1", Unit: "gf", SecondOf: "visit-t1",
+				Checklist: model.ChecklistRef{ID: "standard", Version: "2026.1", Hash: strings.Repeat("ab", 32)}}),
+			add("p2", model.KindAnswerGiven, "second", answer),
 		}
 		for _, id := range signed {
-			steps = append(steps, add(map[string]string{"visit-t1": "p1", "second": "p2"}[id], record.KindVisitSigned, id,
-				record.VisitSigned{Level: "practise", Result: strings.Repeat("cd", 32), Name: "Invented Signer"}))
+			steps = append(steps, add(map[string]string{"visit-t1": "p1", "second": "p2"}[id], model.KindVisitSigned, id,
+				model.VisitSigned{Level: "practise", Result: strings.Repeat("cd", 32), Name: "Invented Signer"}))
 		}
 		for _, err := range steps {
 			if err != nil {
@@ -52,7 +52,7 @@ func rated(t *testing.T, signed ...string) store.Store {
 // not the second, until both have signed. The lead sees both.
 func TestASecondRaterIsNotToldTheFirstRating(t *testing.T) {
 	person := func(id string) account.Caller {
-		return account.Caller{Person: id, Teams: map[string]string{"t1": store.RoleClinician}}
+		return account.Caller{Person: id, Teams: map[string]string{"t1": model.RoleClinician}}
 	}
 	for _, c := range []struct {
 		name   string

@@ -13,13 +13,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"doorsill/internal/account"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
 var today = time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC)
 
 func lead() account.Caller {
-	return account.Caller{Person: "p-lead", Teams: map[string]string{"t1": store.RoleLead}}
+	return account.Caller{Person: "p-lead", Teams: map[string]string{"t1": model.RoleLead}}
 }
 
 func seq(list []store.Summary) iter.Seq2[store.Summary, error] {
@@ -142,7 +143,7 @@ func TestPageIsForTheTeamsOwnPeople(t *testing.T) {
 		want   error
 	}{
 		{"nobody", account.Caller{}, account.ErrSignedOut},
-		{"another team's lead", account.Caller{Person: "p", Teams: map[string]string{"t2": store.RoleLead}}, account.ErrNotAllowed},
+		{"another team's lead", account.Caller{Person: "p", Teams: map[string]string{"t2": model.RoleLead}}, account.ErrNotAllowed},
 		{"an admin", account.Caller{Person: "p", Admin: true}, account.ErrNotAllowed},
 	} {
 		if _, err := x.Page(c.caller, "t1", Query{}, today); !errors.Is(err, c.want) {
@@ -292,7 +293,7 @@ func TestARowSaysHowManyWeeksAreLeft(t *testing.T) {
 		s.Client, s.Team, s.Status = "c", "t", "active"
 		x := NewIndex()
 		x.Put(s)
-		page, err := x.Page(account.Caller{Person: "p", Teams: map[string]string{"t": store.RoleLead}}, "t", Query{Sort: SortWait, Status: StatusOpen, Limit: 10},
+		page, err := x.Page(account.Caller{Person: "p", Teams: map[string]string{"t": model.RoleLead}}, "t", Query{Sort: SortWait, Status: StatusOpen, Limit: 10},
 			time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC))
 		if err != nil || len(page.Rows) != 1 {
 			t.Fatalf("%+v, %v", page, err)

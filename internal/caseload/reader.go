@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"doorsill/internal/account"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -31,7 +32,7 @@ func NewReader(s store.Store) *Reader { return &Reader{store: s} }
 
 // VisitView is a visit with its confirmed result, nil while there is none.
 type VisitView struct {
-	Visit  record.Visit
+	Visit  model.Visit
 	Result *store.Result
 	// Blind says that what was said is held back, because the reader rates the
 	// same trial and not both have signed.
@@ -40,7 +41,7 @@ type VisitView struct {
 
 // ClientView is a client with all visits, oldest first.
 type ClientView struct {
-	Client record.Client
+	Client model.Client
 	Visits []VisitView
 }
 
@@ -48,7 +49,7 @@ type ClientView struct {
 // account.ErrSignedOut, ErrNotAllowed, ErrNotFound or one of the store.
 func (rd *Reader) Client(ctx context.Context, c account.Caller, id string) (v ClientView, err error) {
 	err = rd.view(ctx, c, func(r store.Reader) error {
-		if err := mayRead(r, c, id, store.SubjectClient); err != nil {
+		if err := mayRead(r, c, id, model.SubjectClient); err != nil {
 			return err
 		}
 		if v.Client, err = foldClient(r, id); err != nil {
@@ -63,7 +64,7 @@ func (rd *Reader) Client(ctx context.Context, c account.Caller, id string) (v Cl
 // Visit reads one visit of a team of the caller's, with the errors of Client.
 func (rd *Reader) Visit(ctx context.Context, c account.Caller, id string) (v VisitView, err error) {
 	err = rd.view(ctx, c, func(r store.Reader) error {
-		if err := mayRead(r, c, id, store.SubjectVisit); err != nil {
+		if err := mayRead(r, c, id, model.SubjectVisit); err != nil {
 			return err
 		}
 		if v, err = foldVisit(r, id); err != nil || v.Visit.Started.By == c.Person {
@@ -106,14 +107,14 @@ func mayRead(r store.Reader, c account.Caller, id, kind string) error {
 	return nil
 }
 
-func foldClient(r store.Reader, id string) (record.Client, error) {
+func foldClient(r store.Reader, id string) (model.Client, error) {
 	entries, err := r.EntriesOfSubject(id)
 	if err != nil {
-		return record.Client{}, err
+		return model.Client{}, err
 	}
 	client, err := record.FoldClient(entries)
 	if err != nil {
-		return record.Client{}, fmt.Errorf("fold client: %w", err)
+		return model.Client{}, fmt.Errorf("fold client: %w", err)
 	}
 	return client, nil
 }
@@ -137,7 +138,7 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 // Pulled is one page of a team's log.
 type Pulled struct {
 	Log    string
-	Events []record.Entry
+	Events []model.Entry
 	// Next is the cursor for the next pull, Head the last position of all.
 	Next, Head int64
 	More       bool
@@ -173,8 +174,8 @@ func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, 
 
 // take copies the entries out of the moment. The cursor jumps over other
 // teams' events once there is nothing more of this one.
-func (p *Pulled) take(entries []record.Entry, more bool, after int64) {
-	p.Events = make([]record.Entry, 0, len(entries))
+func (p *Pulled) take(entries []model.Entry, more bool, after int64) {
+	p.Events = make([]model.Entry, 0, len(entries))
 	size := 0
 	for i, e := range entries {
 		if size += len(e.Raw); i > 0 && size > MaxPullBytes {

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 )
@@ -38,13 +38,13 @@ func filled(t *testing.T) store.Store {
 		for _, team := range []string{"t1", "t2"} {
 			client, visit := "client-"+team, "visit-"+team
 			err := errors.Join(
-				w.AddSubject(store.Subject{ID: client, Kind: store.SubjectClient, Team: team, Client: client}),
-				add(team, record.KindClientOpened, client, record.ClientOpened{
+				w.AddSubject(store.Subject{ID: client, Kind: model.SubjectClient, Team: team, Client: client}),
+				add(team, model.KindClientOpened, client, model.ClientOpened{
 					Team: team, Name: "Of " + team, Referred: "2026-01-05", Priority: "soon", Course: "stable"}),
-				w.AddSubject(store.Subject{ID: visit, Kind: store.SubjectVisit, Team: team, Client: client}),
-				add(team, record.KindVisitStarted, visit, record.VisitStarted{
+				w.AddSubject(store.Subject{ID: visit, Kind: model.SubjectVisit, Team: team, Client: client}),
+				add(team, model.KindVisitStarted, visit, model.VisitStarted{
 					Client: client, Team: team, Unit: "gf",
-					Checklist: record.ChecklistRef{ID: "standard", Version: "2026.1", Hash: strings.Repeat("ab", 32)}}),
+					Checklist: model.ChecklistRef{ID: "standard", Version: "2026.1", Hash: strings.Repeat("ab", 32)}}),
 			)
 			if err != nil {
 				return err
@@ -65,9 +65,9 @@ func event(t *testing.T, n int64, kind, subject string, body any) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	raw, err := json.Marshal(record.Event{
+	raw, err := json.Marshal(model.Event{
 		Tablet: "tab", N: n, Kind: kind, Subject: subject, Author: "p1",
-		At: "2026-03-10T08:00:00.000Z", Zone: "Etc/UTC", Schema: record.SchemaNow, Body: inner,
+		At: "2026-03-10T08:00:00.000Z", Zone: "Etc/UTC", Schema: model.SchemaNow, Body: inner,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -81,7 +81,7 @@ func member(role string) account.Caller {
 
 func TestDeskGivesAClientWithItsVisits(t *testing.T) {
 	d := NewReader(filled(t))
-	v, err := d.Client(t.Context(), member(store.RoleAssistant), "client-t1")
+	v, err := d.Client(t.Context(), member(model.RoleAssistant), "client-t1")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestDeskGivesAClientWithItsVisits(t *testing.T) {
 	if r := v.Visits[0].Result; r == nil || r.SHA256 != "ab" {
 		t.Errorf("result %+v", r)
 	}
-	visit, err := d.Visit(t.Context(), member(store.RoleLead), "visit-t1")
+	visit, err := d.Visit(t.Context(), member(model.RoleLead), "visit-t1")
 	if err != nil || visit.Visit.Client != "client-t1" {
 		t.Errorf("visit %+v, %v", visit, err)
 	}
@@ -99,7 +99,7 @@ func TestDeskGivesAClientWithItsVisits(t *testing.T) {
 
 func TestDeskKeepsOthersOut(t *testing.T) {
 	d := NewReader(filled(t))
-	admin := account.Caller{Person: "a", Admin: true, Teams: map[string]string{"t1": store.RoleLead}}
+	admin := account.Caller{Person: "a", Admin: true, Teams: map[string]string{"t1": model.RoleLead}}
 	for _, c := range []struct {
 		name   string
 		caller account.Caller
@@ -107,23 +107,23 @@ func TestDeskKeepsOthersOut(t *testing.T) {
 		want   error
 	}{
 		{"nobody", account.Caller{}, "client-t1", account.ErrSignedOut},
-		{"another team's lead", member(store.RoleLead), "client-t2", account.ErrNotAllowed},
+		{"another team's lead", member(model.RoleLead), "client-t2", account.ErrNotAllowed},
 		{"an admin, whatever the roles say", admin, "client-t1", account.ErrNotAllowed},
 		{"an admin does not even learn what exists", admin, "client-none", account.ErrNotAllowed},
-		{"an id that does not exist", member(store.RoleLead), "client-none", account.ErrNotFound},
-		{"a visit is no client", member(store.RoleLead), "visit-t1", account.ErrNotFound},
+		{"an id that does not exist", member(model.RoleLead), "client-none", account.ErrNotFound},
+		{"a visit is no client", member(model.RoleLead), "visit-t1", account.ErrNotFound},
 	} {
 		if v, err := d.Client(t.Context(), c.caller, c.id); !errors.Is(err, c.want) || v.Client.Name != "" {
 			t.Errorf("%s: %+v, error %v, want %v", c.name, v, err, c.want)
 		}
 	}
-	if _, err := d.Visit(t.Context(), member(store.RoleLead), "visit-t2"); !errors.Is(err, account.ErrNotAllowed) {
+	if _, err := d.Visit(t.Context(), member(model.RoleLead), "visit-t2"); !errors.Is(err, account.ErrNotAllowed) {
 		t.Errorf("another team's visit: %v", err)
 	}
-	if _, err := d.Quarantine(t.Context(), member(store.RoleLead), "t2"); !errors.Is(err, account.ErrNotAllowed) {
+	if _, err := d.Quarantine(t.Context(), member(model.RoleLead), "t2"); !errors.Is(err, account.ErrNotAllowed) {
 		t.Errorf("another team's quarantine: %v", err)
 	}
-	if _, err := d.Pull(t.Context(), member(store.RoleLead), "t2", "", 0, 10); !errors.Is(err, account.ErrNotAllowed) {
+	if _, err := d.Pull(t.Context(), member(model.RoleLead), "t2", "", 0, 10); !errors.Is(err, account.ErrNotAllowed) {
 		t.Errorf("another team's log: %v", err)
 	}
 }
@@ -134,31 +134,31 @@ func TestPullPagesThroughOneTeam(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	first, err := d.Pull(t.Context(), member(store.RoleClinician), "t1", log, 0, 1)
+	first, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", log, 0, 1)
 	if err != nil || len(first.Events) != 1 || !first.More || first.Next != 1 || first.Head != 4 {
 		t.Fatalf("first page %+v, %v", first, err)
 	}
-	second, err := d.Pull(t.Context(), member(store.RoleClinician), "t1", log, first.Next, 10)
+	second, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", log, first.Next, 10)
 	if err != nil || len(second.Events) != 1 || second.More || second.Next != 4 {
 		t.Fatalf("second page %+v, %v: want the cursor past the other team's events", second, err)
 	}
-	rest, err := d.Pull(t.Context(), member(store.RoleClinician), "t1", log, second.Next, 10)
+	rest, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", log, second.Next, 10)
 	if err != nil || len(rest.Events) != 0 || rest.Next != 4 {
 		t.Errorf("nothing new: %+v, %v", rest, err)
 	}
-	if _, err := d.Pull(t.Context(), member(store.RoleClinician), "t1", "another log", 4, 10); !errors.Is(err, ErrOtherLog) {
+	if _, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", "another log", 4, 10); !errors.Is(err, ErrOtherLog) {
 		t.Errorf("a cursor of another log: %v", err)
 	}
 }
 
 func TestQuarantineIsShownToLeadAndAuthor(t *testing.T) {
 	d := NewReader(filled(t))
-	author := account.Caller{Person: "p1", Teams: map[string]string{"t1": store.RoleAssistant}}
+	author := account.Caller{Person: "p1", Teams: map[string]string{"t1": model.RoleAssistant}}
 	for _, c := range []struct {
 		name   string
 		caller account.Caller
 		want   int
-	}{{"lead", member(store.RoleLead), 1}, {"author", author, 1}, {"colleague", member(store.RoleClinician), 0}} {
+	}{{"lead", member(model.RoleLead), 1}, {"author", author, 1}, {"colleague", member(model.RoleClinician), 0}} {
 		list, err := d.Quarantine(t.Context(), c.caller, "t1")
 		if err != nil || len(list) != c.want {
 			t.Errorf("%s sees %d entries (%v), want %d", c.name, len(list), err, c.want)

@@ -7,20 +7,21 @@ import (
 	"strings"
 
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // CheckAnswer says whether an answer fits its item. The error is a
-// *record.Refusal that names the field and what was expected there: an item
+// *validation.Error that names the field and what was expected there: an item
 // that the checklist has, a state that the item allows, a level of its type, a
 // finite number within its limits, whole counts, and facts that are asked
 // beside it. A computed item takes no typed value; it can be not applicable.
 // Side questions can be answered while the item itself is not tested, or is
 // computed.
-func (d *Definition) CheckAnswer(answer record.AnswerGiven) error {
+func (d *Definition) CheckAnswer(answer model.AnswerGiven) error {
 	item := d.Item(answer.Item)
 	if item == nil {
-		return refuse(record.CodeUnknownItem, "item", "an item of checklist "+d.ID+" "+d.Version, quote(answer.Item))
+		return refuse(validation.CodeUnknownItem, "item", "an item of checklist "+d.ID+" "+d.Version, quote(answer.Item))
 	}
 	if r := item.check(answer); r != nil {
 		return r
@@ -28,35 +29,35 @@ func (d *Definition) CheckAnswer(answer record.AnswerGiven) error {
 	return nil
 }
 
-func refuse(code, field, want, got string) *record.Refusal {
-	return &record.Refusal{Code: code, Field: "body." + field, Want: want, Got: got}
+func refuse(code, field, want, got string) *validation.Error {
+	return &validation.Error{Code: code, Path: "body." + field, Want: want, Got: got}
 }
 
-func (i *Item) check(answer record.AnswerGiven) *record.Refusal {
+func (i *Item) check(answer model.AnswerGiven) *validation.Error {
 	for _, fact := range slices.Sorted(maps.Keys(answer.Facts)) {
 		if !slices.ContainsFunc(i.Asks, func(a Ask) bool { return a.Fact == fact }) {
-			return refuse(record.CodeWrongType, "facts", "facts that are asked beside "+i.ID, quote(fact))
+			return refuse(validation.CodeWrongType, "facts", "facts that are asked beside "+i.ID, quote(fact))
 		}
 	}
 	switch answer.State {
-	case record.StateAnswered:
+	case model.StateAnswered:
 		return i.checkAnswered(answer)
-	case record.StateNotApplicable:
+	case model.StateNotApplicable:
 		if !i.NA {
-			return refuse(record.CodeWrongType, "state", "answered or not-tested, as "+i.ID+" always applies", quote(answer.State))
+			return refuse(validation.CodeWrongType, "state", "answered or not-tested, as "+i.ID+" always applies", quote(answer.State))
 		}
 		if strings.TrimSpace(answer.Reason) == "" {
-			return refuse(record.CodeRequired, "reason", "why the item does not apply", "nothing")
+			return refuse(validation.CodeRequired, "reason", "why the item does not apply", "nothing")
 		}
 		return empty(answer, "answer", "when the item is not applicable")
-	case record.StateNotTested:
+	case model.StateNotTested:
 		answer.Facts = nil
 		return empty(answer, "answer", "when the item is not tested")
 	}
-	return refuse(record.CodeWrongType, "state", "answered, not-applicable or not-tested", quote(answer.State))
+	return refuse(validation.CodeWrongType, "state", "answered, not-applicable or not-tested", quote(answer.State))
 }
 
-func (i *Item) checkAnswered(answer record.AnswerGiven) *record.Refusal {
+func (i *Item) checkAnswered(answer model.AnswerGiven) *validation.Error {
 	switch {
 	case i.From != "":
 		return i.checkComputed(answer)
@@ -65,40 +66,40 @@ func (i *Item) checkAnswered(answer record.AnswerGiven) *record.Refusal {
 	}
 	levels := rules.Levels(i.Type)
 	if answer.Level == "" {
-		return refuse(record.CodeRequired, "level", oneOf(levels), "nothing")
+		return refuse(validation.CodeRequired, "level", oneOf(levels), "nothing")
 	}
 	if !slices.Contains(levels, answer.Level) {
-		return refuse(record.CodeOutOfRange, "level", oneOf(levels), quote(answer.Level))
+		return refuse(validation.CodeOutOfRange, "level", oneOf(levels), quote(answer.Level))
 	}
 	answer.Level, answer.Facts = "", nil
 	return empty(answer, "number", "in a "+i.Type+" item")
 }
 
-func (i *Item) checkComputed(answer record.AnswerGiven) *record.Refusal {
+func (i *Item) checkComputed(answer model.AnswerGiven) *validation.Error {
 	facts := answer.Facts
 	answer.Facts = nil
 	if r := empty(answer, "typed value", "as "+i.ID+" is worked out from what was measured"); r != nil {
 		return r
 	}
 	if len(facts) == 0 {
-		return refuse(record.CodeWrongType, "state",
+		return refuse(validation.CodeWrongType, "state",
 			"not-applicable, not-tested or answered side questions, as "+i.ID+" is worked out from what was measured", quote(answer.State))
 	}
 	return nil
 }
 
-func (i *Item) checkNumbers(answer record.AnswerGiven) *record.Refusal {
+func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 	if answer.Level != "" {
-		return refuse(record.CodeWrongType, "level", "no level in a "+i.Type+" item", quote(answer.Level))
+		return refuse(validation.CodeWrongType, "level", "no level in a "+i.Type+" item", quote(answer.Level))
 	}
 	if !i.Sides {
 		if answer.Left != nil || answer.Right != nil {
-			return refuse(record.CodeWrongType, "left", "one number, as "+i.ID+" is not asked for each side", "left or right")
+			return refuse(validation.CodeWrongType, "left", "one number, as "+i.ID+" is not asked for each side", "left or right")
 		}
 		return i.checkNumber("number", answer.Number)
 	}
 	if answer.Number != nil {
-		return refuse(record.CodeWrongType, "number", "left and right, as "+i.ID+" is asked for each side", figure(*answer.Number))
+		return refuse(validation.CodeWrongType, "number", "left and right, as "+i.ID+" is asked for each side", figure(*answer.Number))
 	}
 	if r := i.checkNumber("left", answer.Left); r != nil {
 		return r
@@ -106,18 +107,18 @@ func (i *Item) checkNumbers(answer record.AnswerGiven) *record.Refusal {
 	return i.checkNumber("right", answer.Right)
 }
 
-func (i *Item) checkNumber(field string, number *float64) *record.Refusal {
+func (i *Item) checkNumber(field string, number *float64) *validation.Error {
 	low, high := i.Range()
 	want := "a number from " + figure(low) + " to " + figure(high)
 	if i.Type == rules.Count {
 		want = "a whole number from " + figure(low) + " to " + figure(high)
 	}
 	if number == nil {
-		return refuse(record.CodeRequired, field, want, "nothing")
+		return refuse(validation.CodeRequired, field, want, "nothing")
 	}
 	n := *number
 	if math.IsNaN(n) || n < low || n > high || i.Type == rules.Count && n != math.Trunc(n) {
-		return refuse(record.CodeOutOfRange, field, want, figure(n))
+		return refuse(validation.CodeOutOfRange, field, want, figure(n))
 	}
 	return nil
 }
@@ -145,21 +146,21 @@ func (i *Item) Range() (low, high float64) {
 }
 
 // empty refuses the first value that the answer holds.
-func empty(answer record.AnswerGiven, what, reason string) *record.Refusal {
+func empty(answer model.AnswerGiven, what, reason string) *validation.Error {
 	want := "no " + what + " " + reason
 	if answer.Level != "" {
-		return refuse(record.CodeWrongType, "level", want, quote(answer.Level))
+		return refuse(validation.CodeWrongType, "level", want, quote(answer.Level))
 	}
 	for _, each := range []struct {
 		field  string
 		number *float64
 	}{{"number", answer.Number}, {"left", answer.Left}, {"right", answer.Right}} {
 		if each.number != nil {
-			return refuse(record.CodeWrongType, each.field, want, figure(*each.number))
+			return refuse(validation.CodeWrongType, each.field, want, figure(*each.number))
 		}
 	}
 	if len(answer.Facts) > 0 {
-		return refuse(record.CodeWrongType, "facts", want, "facts")
+		return refuse(validation.CodeWrongType, "facts", want, "facts")
 	}
 	return nil
 }

@@ -52,3 +52,18 @@ func TestWhatIsNoNumberIsRefused(t *testing.T) {
 		t.Error("a ratio to zero was given a number")
 	}
 }
+
+func TestParse(t *testing.T) {
+	for text, want := range map[string]decimal.Micro{
+		"0": 0, "-0": 0, "1": 1_000_000, "-2.5": -2_500_000, "0.000001": 1, "1000000000000": 1e18, "-1000000000000": -1e18, "007": 7_000_000,
+	} {
+		if got, ok := decimal.Parse(text); !ok || got != want {
+			t.Errorf("%q: got %d, %v, want %d", text, got, ok, want)
+		}
+	}
+	for _, text := range []string{"", "-", ".", "1.", ".5", "1e3", "0.1234567", "1.2.3", "+1", "1000000000000.000001", "999999999999999999", "99999999999999999999", "x", "1 "} {
+		if got, ok := decimal.Parse(text); ok {
+			t.Errorf("%q was read as %d", text, got)
+		}
+	}
+}

@@ -3,7 +3,7 @@ package demo
 import (
 	"time"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // control is an invented control of a team's kit. Its figures are those of its
@@ -40,7 +40,7 @@ func (d *seeder) listKit(team, lead string) {
 	at := d.before(130, 7)
 	for i, c := range kits()[team] {
 		f := figures[c.class]
-		who.tab.write(at.Add(time.Duration(i)*time.Minute), record.KindControlListed, idFor("control "+c.name), record.ControlListed{
+		who.tab.write(at.Add(time.Duration(i)*time.Minute), model.KindControlListed, idFor("control "+c.name), model.ControlListed{
 			Team: d.teams[team], Name: c.name, Class: c.class, StartGF: f.start, OperateGF: f.operate, TravelMM: f.travel,
 			LeverMM: c.lever, Sealing: c.sealing, PowerJack: c.powerJack, ModeJack: c.modeJack, Connector: "invented plug",
 			Attendant: c.attendant, WeightG: c.weight, Mounts: c.mounts,
@@ -50,11 +50,11 @@ func (d *seeder) listKit(team, lead string) {
 }
 
 // packed is a team's kit as it goes into a visit.
-func packed(team string) []record.PackedControl {
-	var list []record.PackedControl
+func packed(team string) []model.PackedControl {
+	var list []model.PackedControl
 	for _, c := range kits()[team] {
 		f := figures[c.class]
-		list = append(list, record.PackedControl{
+		list = append(list, model.PackedControl{
 			ID: idFor("control " + c.name), Name: c.name, Class: c.class, StartGF: f.start, OperateGF: f.operate, TravelMM: f.travel,
 			LeverMM: c.lever, Sealing: c.sealing, PowerJack: c.powerJack, ModeJack: c.modeJack, Attendant: c.attendant,
 		})

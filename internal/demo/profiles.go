@@ -1,6 +1,8 @@
 package demo
 
-import "doorsill/internal/record"
+import (
+	"doorsill/internal/model"
+)
 
 // profile is how an invented visit went, as departures from a good day.
 type profile struct {
@@ -19,14 +21,14 @@ type profile struct {
 	sides   *[2]float64
 	// skip lists sections that were not reached, na items that do not apply.
 	skip, na []string
-	runs     []record.RunTimed
+	runs     []model.RunTimed
 	signed   bool
 }
 
 // goodRuns is a rested and a tired stretch indoors, one outdoors and one on
 // the roughest ground that is needed.
-func goodRuns() []record.RunTimed {
-	return []record.RunTimed{
+func goodRuns() []model.RunTimed {
+	return []model.RunTimed{
 		{Route: "hall, kitchen, bath", Place: "indoors", State: "rested", Seconds: 540, Metres: 110},
 		{Route: "hall, kitchen, bath", Place: "indoors", State: "tired", Seconds: 600, Metres: 95, Prompts: 1},
 		{Route: "path to the gate", Place: "outdoors", State: "rested", Seconds: 420, Metres: 160},
@@ -59,7 +61,7 @@ func profiles() map[string]func() profile {
 			p.skip = []string{"out"}
 			p.numbers = map[string]float64{"saf-stopcall": 3, "saf-hazard": 4}
 			p.levels = map[string]string{"ind-door": "2", "ind-turn": "2", "saf-look": "2"}
-			p.runs = []record.RunTimed{{Route: "empty room", Place: "indoors", State: "rested", Seconds: 480, Metres: 60, Things: 1, Prompts: 4, Rescues: 1}}
+			p.runs = []model.RunTimed{{Route: "empty room", Place: "indoors", State: "rested", Seconds: 480, Metres: 60, Things: 1, Prompts: 4, Rescues: 1}}
 			return p
 		},
 		"contacts": func() profile {
@@ -67,7 +69,7 @@ func profiles() map[string]func() profile {
 			p.skip = []string{"out"}
 			p.numbers = map[string]float64{"saf-hazard": 3}
 			p.levels = map[string]string{"ind-door": "1", "ind-back": "2"}
-			p.runs = []record.RunTimed{
+			p.runs = []model.RunTimed{
 				{Route: "hall and bath", Place: "indoors", State: "rested", Seconds: 500, Metres: 90, Things: 2, Prompts: 3, Rescues: 1},
 				{Route: "hall and bath", Place: "indoors", State: "tired", Seconds: 520, Metres: 80, Things: 3, Prompts: 4, Rescues: 1},
 			}

@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
@@ -59,7 +60,7 @@ func TestEveryLevelIsThere(t *testing.T) {
 		got[level]++
 		t.Logf("%-18s %-10s %s", c.name, c.profile, level)
 	}
-	for _, level := range record.Levels() {
+	for _, level := range model.Levels() {
 		if got[level] == 0 {
 			t.Errorf("no invented visit ends at %s", level)
 		}

@@ -14,7 +14,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // Service is the part of a running service that the demo fills.
@@ -129,7 +129,7 @@ func (d *seeder) caseload(team, opener string, clients []client) error {
 		}
 		id := idFor("client " + c.name)
 		d.numbers++
-		who.tab.write(d.before(c.referred, 8), record.KindClientOpened, id, record.ClientOpened{
+		who.tab.write(d.before(c.referred, 8), model.KindClientOpened, id, model.ClientOpened{
 			Team: d.teams[team], Ref: "INV-" + strconv.Itoa(1000+d.numbers), Name: c.name, Born: c.born,
 			Referred: d.before(c.referred, 8).Format(time.DateOnly), Priority: c.priority, Course: c.course,
 			Reason: c.reason, Visiting: "invented address; parking behind the house",
@@ -200,10 +200,10 @@ func (d *seeder) secondOpinion(name string) {
 	tobin := d.people["tobin"]
 	visit := idFor("visit " + name)
 	at := d.before(0, 4)
-	tobin.tab.write(at, record.KindAnswerGiven, visit, record.AnswerGiven{
-		Item: "saf-look", State: record.StateAnswered, Level: "1", Note: "needed a hand on the shoulder before reversing"})
-	tobin.tab.write(at.Add(time.Minute), record.KindAnswerGiven, visit, record.AnswerGiven{
-		Item: "pos-feet", State: record.StateAnswered, Level: "1"})
+	tobin.tab.write(at, model.KindAnswerGiven, visit, model.AnswerGiven{
+		Item: "saf-look", State: model.StateAnswered, Level: "1", Note: "needed a hand on the shoulder before reversing"})
+	tobin.tab.write(at.Add(time.Minute), model.KindAnswerGiven, visit, model.AnswerGiven{
+		Item: "pos-feet", State: model.StateAnswered, Level: "1"})
 }
 
 // send pushes what every tablet holds.

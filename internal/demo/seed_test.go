@@ -10,6 +10,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
@@ -51,7 +52,7 @@ func view(t *testing.T, db store.Store, fn func(store.Reader) error) {
 }
 
 // visitsOf folds a client's visits, in the order in which they came.
-func visitsOf(t *testing.T, db store.Store, name string) (visits []record.Visit) {
+func visitsOf(t *testing.T, db store.Store, name string) (visits []model.Visit) {
 	t.Helper()
 	view(t, db, func(r store.Reader) error {
 		ids, err := r.VisitsOfClient(idFor("client " + name))
@@ -82,10 +83,10 @@ func visitsOf(t *testing.T, db store.Store, name string) (visits []record.Visit)
 }
 
 // mostForce is the strongest tired push forward of a visit.
-func mostForce(v record.Visit) float64 {
+func mostForce(v model.Visit) float64 {
 	most := 0.0
 	for _, r := range v.Readings {
-		if r.What == record.ReadForce && r.State == "tired" && r.Direction == "forward" {
+		if r.What == model.ReadForce && r.State == "tired" && r.Direction == "forward" {
 			most = max(most, r.Value)
 		}
 	}
@@ -113,7 +114,7 @@ func TestTheInventedServiceIsWhole(t *testing.T) {
 		if len(latest.Kit) != 4 || latest.Needs == nil || latest.Chair == nil || len(latest.Places) != 3 || len(latest.Settings) != 2 || latest.Mount == nil {
 			t.Errorf("%s: the last visit lacks kit, needs, chair, places, settings or mount: %+v", name, latest)
 		}
-		if due := latest.DueAgain(); due != nil {
+		if due := record.DueAgain(&latest); due != nil {
 			t.Errorf("%s: due again: %v", name, due)
 		}
 	}
@@ -173,7 +174,7 @@ func TestTheCaseloadHasSomethingToShow(t *testing.T) {
 		t.Errorf("%d due for a recheck, %d with fewer weeks left than to wait; want some of each", due, short)
 	}
 	visits := visitsOf(t, db, "Lovage Penn")
-	if got := visits[len(visits)-1].DueAgain(); len(got) != 2 {
+	if got := record.DueAgain(&visits[len(visits)-1]); len(got) != 2 {
 		t.Errorf("due again: %v, want release and stop call", got)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"time"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // tablet writes events as a real one does: numbered without gaps, each line
@@ -20,22 +20,22 @@ type tablet struct {
 }
 
 // write adds one event and returns its entry, as the tablet holds it.
-func (t *tablet) write(at time.Time, kind, subject string, body any) record.Entry {
+func (t *tablet) write(at time.Time, kind, subject string, body any) model.Entry {
 	inner, err := json.Marshal(body)
 	if err != nil {
 		panic("demo: a body of ours cannot be written: " + err.Error())
 	}
 	t.n++
-	line, err := json.Marshal(record.Event{
+	line, err := json.Marshal(model.Event{
 		Tablet: t.id, N: t.n, Kind: kind, Subject: subject, Author: t.person,
 		At: at.UTC().Format("2006-01-02T15:04:05.000Z"), Zone: "Etc/UTC",
-		Schema: record.SchemaNow, Seen: t.seen, Body: inner,
+		Schema: model.SchemaNow, Seen: t.seen, Body: inner,
 	})
 	if err != nil {
 		panic("demo: an event of ours cannot be written: " + err.Error())
 	}
 	t.lines = append(t.lines, line)
-	return record.Entry{Raw: line}
+	return model.Entry{Raw: line}
 }
 
 // pushes cuts what was written into request bodies of at most 500 events.

@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
@@ -32,13 +33,13 @@ type visitWriter struct {
 	list *checklist.Definition
 	id   string
 	// kit is what was packed; second is the visit that this one rates anew.
-	kit     []record.PackedControl
+	kit     []model.PackedControl
 	second  string
 	at      time.Time
 	p       profile
 	c       client
 	chance  *rand.Rand
-	entries []record.Entry
+	entries []model.Entry
 }
 
 func (w *visitWriter) write(kind string, body any) {
@@ -48,12 +49,12 @@ func (w *visitWriter) write(kind string, body any) {
 
 // visit writes the whole visit and signs it when the profile says so.
 func (w *visitWriter) visit(clientID, team, signer string, today time.Time) error {
-	w.write(record.KindVisitStarted, record.VisitStarted{
+	w.write(model.KindVisitStarted, model.VisitStarted{
 		Client: clientID, Team: team, Unit: "gf",
-		Checklist: record.ChecklistRef{ID: w.list.ID, Version: w.list.Version, Hash: w.list.Hash()}, SecondOf: w.second,
+		Checklist: model.ChecklistRef{ID: w.list.ID, Version: w.list.Version, Hash: w.list.Hash()}, SecondOf: w.second,
 	})
-	w.write(record.KindKitPacked, record.KitPacked{Controls: w.kit})
-	w.write(record.KindVisitNoted, record.VisitNoted{Fields: map[string]string{
+	w.write(model.KindKitPacked, model.KitPacked{Controls: w.kit})
+	w.write(model.KindVisitNoted, model.VisitNoted{Fields: map[string]string{
 		"present": "client, one carer", "consent": "agreed to the assessment, by own words",
 		"stop-holder": "therapist, hand on the attendant stop", "goals": w.c.reason,
 	}})
@@ -63,14 +64,14 @@ func (w *visitWriter) visit(clientID, team, signer string, today time.Time) erro
 	}
 	w.readings()
 	for _, run := range w.p.runs {
-		w.write(record.KindRunTimed, run)
+		w.write(model.KindRunTimed, run)
 	}
 	w.answers()
 	if strings.Contains(w.c.reason, "set anew") {
 		w.changeBraking()
 	}
 	if w.c.recheck != 0 {
-		w.write(record.KindPlanAgreed, record.PlanAgreed{
+		w.write(model.KindPlanAgreed, model.PlanAgreed{
 			Recheck: today.AddDate(0, 0, w.c.recheck).Format(time.DateOnly), Note: "invented plan"})
 	}
 	if w.p.signed {
@@ -87,7 +88,7 @@ func (w *visitWriter) setup() {
 			name = c.Name
 		}
 	}
-	w.write(record.KindSetupChosen, record.SetupChosen{
+	w.write(model.KindSetupChosen, model.SetupChosen{
 		Class: w.c.class, Control: name, Site: w.c.site,
 		StartGF: f.start, OperateGF: f.operate, TravelMM: f.travel,
 		Needed: directions, SwitchPressGF: 30, Place: "own home", Window: "any time",
@@ -117,7 +118,7 @@ func (w *visitWriter) readings() {
 		w.take("release", "", "rested", whole((w.p.release-off)*100)/100, "s")
 	}
 	if w.p.missed {
-		w.write(record.KindReadingTaken, record.ReadingTaken{
+		w.write(model.KindReadingTaken, model.ReadingTaken{
 			What: "release", Site: w.c.site, State: "tired", Supported: true, Unit: "s", Missed: true})
 	}
 	for _, share := range []float64{4.1, 4, 3.9} {
@@ -126,7 +127,7 @@ func (w *visitWriter) readings() {
 }
 
 func (w *visitWriter) take(what, direction, state string, value float64, unit string) {
-	w.write(record.KindReadingTaken, record.ReadingTaken{
+	w.write(model.KindReadingTaken, model.ReadingTaken{
 		What: what, Site: w.c.site, Direction: direction, State: state,
 		Supported: true, Value: value, Unit: unit,
 	})
@@ -143,7 +144,7 @@ func (w *visitWriter) answers() {
 		}
 		for i := range section.Items {
 			if item := &section.Items[i]; item.From == "" {
-				w.write(record.KindAnswerGiven, w.answer(item))
+				w.write(model.KindAnswerGiven, w.answer(item))
 			}
 		}
 	}
@@ -151,10 +152,10 @@ func (w *visitWriter) answers() {
 
 // answer is the profile's own answer where it has one, else a good one; now
 // and then a light item is one step lower, so that no two visits look alike.
-func (w *visitWriter) answer(item *checklist.Item) record.AnswerGiven {
-	a := record.AnswerGiven{Item: item.ID, State: record.StateAnswered, Facts: facts(item)}
+func (w *visitWriter) answer(item *checklist.Item) model.AnswerGiven {
+	a := model.AnswerGiven{Item: item.ID, State: model.StateAnswered, Facts: facts(item)}
 	if slices.Contains(w.p.na, item.ID) {
-		return record.AnswerGiven{Item: item.ID, State: record.StateNotApplicable, Reason: "not part of this invented home"}
+		return model.AnswerGiven{Item: item.ID, State: model.StateNotApplicable, Reason: "not part of this invented home"}
 	}
 	switch {
 	case w.p.levels[item.ID] != "":
@@ -225,7 +226,7 @@ func (w *visitWriter) sign(signer string) error {
 		return fmt.Errorf("score invented visit: %w", err)
 	}
 	sum := sha256.Sum256(text)
-	w.write(record.KindVisitSigned, record.VisitSigned{
+	w.write(model.KindVisitSigned, model.VisitSigned{
 		Level: levelIn(string(text)), Result: hex.EncodeToString(sum[:]), Name: signer})
 	return nil
 }

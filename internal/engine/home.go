@@ -76,12 +76,12 @@ func (d *decoder) due() {
 // planOf draws a place with the chair in it, by the best line that a search
 // finds. A place without a plan, and measures that cannot be, give a message
 // alone.
-func planOf(ride *passage.Ride, place *passage.Place) model.Plan {
+func planOf(ride *passage.Ride, place *passage.Place) model.PlanDrawing {
 	r, err := ride.Draw(place)
 	if err != nil {
-		return model.Plan{Message: passage.Refused(err)}
+		return model.PlanDrawing{Message: passage.Refused(err)}
 	}
-	plan := model.Plan{Message: r.Say}
+	plan := model.PlanDrawing{Message: r.Say}
 	for _, w := range r.Plan.Walls {
 		plan.Walls = append(plan.Walls, model.Wall{From: pointOf(w.A), To: pointOf(w.B)})
 	}

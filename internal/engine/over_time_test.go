@@ -1,136 +1,197 @@
 package engine_test
 
 import (
+	"errors"
+	"math"
+	"reflect"
 	"slices"
-	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
+	"doorsill/internal/message"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
-const same = "\theld|chin|small 50|0|morning|p|h"
-
-func trendLines(t *testing.T, text string) []string {
+func trendOf(t *testing.T, q *model.TrendQuestion) model.Trend {
 	t.Helper()
-	answer := engine.Trend(text)
-	if strings.HasPrefix(answer, "error\t") {
-		t.Fatal(answer)
+	answer, err := engine.TrendOf(q)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return strings.Split(strings.TrimSuffix(answer, "\n"), "\n")
+	return answer
 }
 
-func wantLine(t *testing.T, lines []string, start string) {
-	t.Helper()
-	if !slices.ContainsFunc(lines, func(line string) bool { return strings.HasPrefix(line, start) }) {
-		t.Errorf("no line begins with %q in\n%s", start, strings.Join(lines, "\n"))
+// changeBetween returns the direction of a change, "" where there is none.
+func changeBetween(answer *model.Trend, quantity string, from, to int) string {
+	for _, c := range answer.Changes {
+		if c.Quantity == quantity && c.From == from && c.To == to {
+			return c.Direction
+		}
 	}
+	return ""
 }
 
 func TestTrendTellsChangeFromNoise(t *testing.T) {
-	lines := trendLines(t, "course\tslow\n"+
-		"point\t100\tforce-rested\t100\tgf"+same+"\n"+
-		"point\t100\ttravel\t10\tmm"+same+"\n"+
-		"point\t100\trelease\t0.8\ts"+same+"\n"+
-		"point\t100\tdomain-pos\t70/95\tpoints"+same+"\n"+
-		"point\t100\tdomain-ctl\t70/82\tpoints"+same+"\n"+
-		"point\t100\thelp-a\t3\tlevel"+same+"\npoint\t100\thelp-b\t3\tlevel"+same+"\n"+
-		"point\t130\tforce-rested\t79\tgf\theld|lip|small 50|2|evening|q|h\n"+
-		"point\t130\ttravel\t12\tmm\theld|lip|small 50|2|evening|q|h\n"+
-		"point\t130\trelease\t1.2\ts\theld|lip|small 50|2|evening|q|h\n"+
-		"point\t130\tdomain-pos\t81/100\tpoints\theld|lip|small 50|2|evening|q|h\n"+
-		"point\t130\tdomain-ctl\t40/79\tpoints\theld|lip|small 50|2|evening|q|h\n"+
-		"point\t130\thelp-a\t2\tlevel\theld|lip|small 50|2|evening|q|h\npoint\t130\thelp-b\t2\tlevel\theld|lip|small 50|2|evening|q|h\n")
-	for _, want := range []string{
-		"conditions\t100\t130\tsite, settings, time of day, rater",
-		"change\tforce-rested\t100\t130\tdown\tFrom 100 to 79 gf",
-		"change\ttravel\t100\t130\tsame\t",
-		"change\trelease\t100\t130\tup\t",
-		"change\tdomain-pos\t100\t130\tup\t",
-		"change\thelp\t100\t130\tdown\t",
-		"say\tThere are no forces at the site of the planned control, or no control is chosen",
+	held := model.TrendConditions{Support: "held", Site: "chin", Control: "small 50", Settings: "0", TimeOfDay: "morning", Rater: "p", Checklist: "h"}
+	other := model.TrendConditions{Support: "held", Site: "lip", Control: "small 50", Settings: "2", TimeOfDay: "evening", Rater: "q", Checklist: "h"}
+	q := model.TrendQuestion{Course: "slow"}
+	for _, p := range []struct {
+		quantity             string
+		before, after        float64
+		covered, coveredThen int
+	}{
+		{"force-rested", 100, 79, 0, 0}, {"travel", 10, 12, 0, 0}, {"release", 0.8, 1.2, 0, 0},
+		{"domain-pos", 70, 81, 95, 100}, {"domain-ctl", 70, 40, 82, 79}, {"help-a", 3, 2, 0, 0}, {"help-b", 3, 2, 0, 0},
 	} {
-		wantLine(t, lines, want)
+		q.Points = append(q.Points, model.TrendPoint{Day: 100, Quantity: p.quantity, Value: p.before, Coverage: p.covered, Conditions: held},
+			model.TrendPoint{Day: 130, Quantity: p.quantity, Value: p.after, Coverage: p.coveredThen, Conditions: other})
 	}
-	for _, line := range lines {
-		if strings.HasPrefix(line, "change\tdomain-ctl") {
-			t.Errorf("a score with less than 80 %% answered was compared: %s", line)
+	slices.SortStableFunc(q.Points, func(a, b model.TrendPoint) int { return a.Day - b.Day })
+	answer := trendOf(t, &q)
+	if len(answer.Conditions) != 1 || !slices.Equal(answer.Conditions[0].Names, []string{"site", "settings", "time-of-day", "rater"}) ||
+		answer.Conditions[0].From != 100 || answer.Conditions[0].To != 130 {
+		t.Errorf("not the same were %+v", answer.Conditions)
+	}
+	for quantity, want := range map[string]string{"force-rested": "down", "travel": "same", "release": "up", "domain-pos": "up",
+		"domain-ctl": "", "help": "down", "help-a": ""} { // of domain-ctl less than 80 % was answered
+		if got := changeBetween(&answer, quantity, 100, 130); got != want {
+			t.Errorf("%s went %q, want %q", quantity, got, want)
 		}
+	}
+	if answer.Message.Code != "trend.no-forces" || answer.Line != nil || answer.Recheck != nil {
+		t.Errorf("without a control: %v, line %v, recheck %v", &answer.Message, answer.Line, answer.Recheck)
 	}
 }
 
-func course(kind, more string, forces ...string) string {
-	text := "course\t" + kind + "\nneeded\t50\n" + more
+// falling asks about forces five weeks apart, with a control that needs 50 gf.
+func falling(course string, forces ...float64) *model.TrendQuestion {
+	q := &model.TrendQuestion{Course: course, NeededGF: 50}
 	for i, force := range forces {
-		day := []string{"1000", "1035", "1070", "1105"}[i]
-		text += "point\t" + day + "\tforce-rested\t" + force + "\tgf" + same + "\npoint\t" + day + "\tforce-tired\t" + force + "\tgf" + same + "\n"
+		for _, quantity := range []string{"force-rested", "force-tired"} {
+			q.Points = append(q.Points, model.TrendPoint{Day: 1000 + 35*i, Quantity: quantity, Value: force})
+		}
 	}
-	return text
+	return q
 }
 
 func TestTrendSeesASlowChangeOverTheWholeTime(t *testing.T) {
-	lines := trendLines(t, course("slow", "", "100", "90", "79"))
-	wantLine(t, lines, "change\tforce-rested\t1035\t1070\tsame\t")
-	wantLine(t, lines, "change\tforce-rested\t1000\t1070\tdown\t")
+	answer := trendOf(t, falling("slow", 100, 90, 79))
+	if got := changeBetween(&answer, "force-rested", 1035, 1070); got != "same" {
+		t.Errorf("90 to 79 is %q", got)
+	}
+	if got := changeBetween(&answer, "force-rested", 1000, 1070); got != "down" {
+		t.Errorf("100 to 79 is %q", got)
+	}
+}
+
+// tenths is a number of tenths.
+func tenths(n int) *decimal.Micro {
+	m := decimal.Int(n) / 10
+	return &m
 }
 
 // 200, 190, 180 gf over ten weeks lose 2 gf a week. From 180 to 150 (reserve 3
 // of 50 gf) are 15 weeks; with half and one and a half of the loss 30 and 10.
 func TestTrendForeseesABandAndNoDate(t *testing.T) {
-	lines := trendLines(t, course("slow", "wait\t45\n", "200", "190", "180"))
-	for _, want := range []string{
-		"usable\t1070\t180",
-		"line\town data\t-2\t-3\t-1\t180",
-		"weeks\t3\t0\t15\t10\t30\tReserve 3: in 10 to 30 weeks.",
-		"weeks\t2\t0\t40\t26.7\t80\tReserve 2: in 27 to 80 weeks.",
-		"advice\tPlan a lighter class of control now.",
-		"note\tForecasts are estimates",
-		"basis\t",
-	} {
-		wantLine(t, lines, want)
+	q := falling("slow", 200, 190, 180)
+	wait := 45
+	q.WaitWeeks, q.RecheckDay, q.RecheckWeeks = &wait, 1070, 12
+	answer := trendOf(t, q)
+	if len(answer.Usable) != 3 || answer.Usable[2] != (model.UsableForce{Day: 1070, Force: decimal.Int(180)}) {
+		t.Errorf("usable are %v", answer.Usable)
+	}
+	if want := (model.TrendLine{Source: "own-data", Slope: tenths(-20), Low: tenths(-30), High: tenths(-10), At: tenths(1800)}); !reflect.DeepEqual(*answer.Line, want) {
+		t.Errorf("line %v", answer.Line)
+	}
+	between := func(early, late int, reserve int) message.Message {
+		return message.New("trend.reserve-between", message.Count("reserve", reserve), message.Count("early", early), message.Count("late", late))
+	}
+	want := []model.Reach{
+		{Reserve: decimal.Int(3), Weeks: tenths(150), Early: tenths(100), Late: tenths(300), Message: between(10, 30, 3)},
+		{Reserve: decimal.Int(2), Weeks: tenths(400), Early: tenths(267), Late: tenths(800), Message: between(27, 80, 2)},
+	}
+	if !reflect.DeepEqual(answer.Reaches, want) {
+		t.Errorf("reaches %+v", answer.Reaches)
+	}
+	if answer.Message.Code != "trend.forecast" || len(answer.Advice) != 5 || len(answer.Notes) != 1 || answer.Notes[0].Code != "trend.caution" {
+		t.Errorf("says %v, advice %v, notes %v", &answer.Message, answer.Advice, answer.Notes)
+	}
+	if p := answer.Provenance; len(p) != 2 || p[0].Quantity != "slope" || p[1].Quantity != "reserve" || p[0].Status == p[1].Status {
+		t.Errorf("rests on %+v", p)
+	}
+	// Reserve 2 comes in 26.7 weeks at the earliest and the control in 45: look in 4.
+	if r := answer.Recheck; r == nil || r.Day != 1070+4*7 || r.Weeks != 4 || r.By != "forecast" || r.Message.Code != "trend.look-runs-out" {
+		t.Errorf("look again %+v", r)
+	}
+}
+
+// The early end of the band counts from the last day with forces: two of its 10
+// weeks have passed at the visit without any. A tired force of 0 is none.
+func TestTrendCountsTheNextLookFromTheLastForces(t *testing.T) {
+	q := falling("slow", 200, 190, 180)
+	q.Points[1].Value = 0
+	q.Points = append(q.Points, model.TrendPoint{Day: 1084, Quantity: "travel", Value: 10})
+	q.RecheckDay, q.RecheckWeeks = 1084, 12
+	answer := trendOf(t, q)
+	if r := answer.Recheck; r == nil || r.Weeks != 8 || r.Day != 1084+8*7 || r.Message.Code != "trend.look-reserve" {
+		t.Errorf("%v, look again %+v", &answer.Message, r)
 	}
 }
 
 func TestTrendDrawsNoLineWhereThereIsNone(t *testing.T) {
-	for name, c := range map[string]struct{ text, say string }{
-		"improving":        {course("improving", "", "100", "110", "120"), "say\tNo straight line is drawn for a condition that is improving"},
-		"fluctuating":      {course("fluctuating", "", "120", "100", "130"), "say\tNo straight line is drawn for a condition that is fluctuating"},
-		"too few":          {course("slow", "", "120"), "say\tA line needs 3 visits over at least 8 weeks"},
-		"course not known": {course("", "", "120", "110", "100"), "say\tcourse of the condition"},
+	for code, q := range map[string]*model.TrendQuestion{
+		"trend.no-line-improving":   falling("improving", 100, 110, 120),
+		"trend.no-line-fluctuating": falling("fluctuating", 120, 100, 130),
+		"trend.too-few":             falling("slow", 120),
+		"trend.no-course":           falling("", 120, 110, 100),
+		"trend.no-forces":           falling("slow"),
 	} {
-		lines := trendLines(t, c.text)
-		wantLine(t, lines, c.say)
-		for _, line := range lines {
-			if strings.HasPrefix(line, "weeks\t") {
-				t.Errorf("%s: %s", name, line)
-			}
+		q.RecheckDay, q.RecheckWeeks = 1100, 6
+		answer := trendOf(t, q)
+		if answer.Message.Code != code || answer.Reaches != nil || answer.Line != nil && (answer.Line.Source != "none" || answer.Line.Slope != nil) {
+			t.Errorf("%s: says %v, line %+v, reaches %v", code, &answer.Message, answer.Line, answer.Reaches)
+		}
+		if r := answer.Recheck; r == nil || r.Day != 1142 || r.Weeks != 6 || r.By != "interval" {
+			t.Errorf("%s: look again %+v", code, r)
 		}
 	}
-	wantLine(t, trendLines(t, course("slow", "judged\t2\n", "180")), "line\tjudged\t-2\t-3\t-1\t180")
-}
-
-func TestTrendRefusesWhatItCannotRead(t *testing.T) {
-	for text, want := range map[string]string{
-		"point\t100\tforce-rested\tNaN\tgf" + same:                               "line 1: value",
-		"point\t100\tforce-rested\t64\tkg" + same:                                "line 1: unit: expected gf",
-		"point\t100\tdomain-pos\t64\tpoints" + same:                              "line 1: coverage",
-		"point\t100\ttravel\t6\tmm" + same + "\npoint\t99\ttravel\t6\tmm" + same: "line 2: day",
-		"needed\t0":    "line 1: force",
-		"wait\t-1":     "line 1: weeks",
-		"tablet\t1":    "line 1: kind",
-		"course\ta\tb": "line 1: end",
-	} {
-		if got := engine.Trend(text); !strings.HasPrefix(got, "error\t") || !strings.Contains(got, want) {
-			t.Errorf("%q gave %q, want an error with %q", text, got, want)
-		}
+	judged, loss := falling("slow", 180), 2.0
+	judged.JudgedLoss = &loss
+	answer := trendOf(t, judged)
+	if line := answer.Line; line.Source != "judged" || *line.Slope != *tenths(-20) || *line.Low != *tenths(-30) || *line.High != *tenths(-10) {
+		t.Errorf("line by a judged loss: %+v", line)
 	}
 }
 
-func FuzzTrend(f *testing.F) {
-	f.Add(course("slow", "wait\t12\njudged\t1\n", "200", "190", "180"))
-	f.Add("point\t1\thelp-a\t9\tlevel\t|||||||\npoint\t2\thelp-a\t0\tlevel\t\n")
-	f.Fuzz(func(t *testing.T, text string) {
-		if got := engine.Trend(text); got != engine.Trend(text) || strings.Contains(got, "NaN") {
-			t.Errorf("%q", got)
+func TestTrendRefusesWhatCannotBe(t *testing.T) {
+	far, negative := 261, -2.0
+	for _, c := range []struct {
+		path, want, got string
+		change          func(q *model.TrendQuestion)
+	}{
+		{"wait_weeks", "0 to 260 weeks", "261", func(q *model.TrendQuestion) { q.WaitWeeks = &far }},
+		{"judged_loss", "0.000001 to 10000 gf", "-2", func(q *model.TrendQuestion) { q.JudgedLoss = &negative }},
+		{"needed_gf", "0.000001 to 10000 gf", "-1", func(q *model.TrendQuestion) { q.NeededGF = -1 }},
+		{"recheck_day", "0 to 1000000", "-1", func(q *model.TrendQuestion) { q.RecheckDay = -1 }},
+		{"recheck_weeks", "0 to 260 weeks", "261", func(q *model.TrendQuestion) { q.RecheckWeeks = far }},
+		{"points[0].day", "0 to 1000000", "-1", func(q *model.TrendQuestion) { q.Points[0].Day = -1 }},
+		{"points[2].day", "a day not before the one above", "999", func(q *model.TrendQuestion) { q.Points[2].Day = 999 }},
+		{"points[1].value", "0 to 10000 gf", "NaN", func(q *model.TrendQuestion) { q.Points[1].Value = math.NaN() }},
+		{"points[3].value", "0 to 100 points", "101", func(q *model.TrendQuestion) {
+			q.Points[3] = model.TrendPoint{Day: 1035, Quantity: "domain-pos", Value: 101}
+		}},
+		{"points[3].coverage", "0 to 100 %", "101", func(q *model.TrendQuestion) {
+			q.Points[3] = model.TrendPoint{Day: 1035, Quantity: "domain-pos", Value: 100, Coverage: 101}
+		}},
+	} {
+		q := falling("slow", 100, 90)
+		c.change(q)
+		_, err := engine.TrendOf(q)
+		var bad *validation.Error
+		if !errors.As(err, &bad) || *bad != (validation.Error{Code: validation.CodeOutOfRange, Path: c.path, Want: c.want, Got: c.got}) {
+			t.Errorf("%s: got %v", c.path, err)
 		}
-	})
+	}
 }

@@ -6,7 +6,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // dice draws what a random visit holds. Equal seeds give equal visits on every
@@ -53,15 +53,15 @@ func (d dice) maybe(percent int) *bool {
 
 // randomVisit draws a visit by the standard checklist, from nearly empty to
 // full, from hopeless to without a fault.
-func randomVisit(seed uint64) record.Visit {
+func randomVisit(seed uint64) model.Visit {
 	d := newDice(seed)
 	list := checklist.Standard()
-	v := record.Visit{
+	v := model.Visit{
 		ID: fmt.Sprintf("visit-%d", seed), Client: "client-invented", Team: "team-invented", Unit: "gf",
-		Checklist: record.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()},
-		Notes:     map[string]string{}, Answers: []record.Answer{}, Readings: []record.Reading{}, Runs: []record.Run{}, Amendments: []record.Amendment{},
+		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()},
+		Notes:     map[string]string{}, Answers: []model.Answer{}, Readings: []model.Reading{}, Runs: []model.Run{}, Amendments: []model.Amendment{},
 	}
-	sites := []string{d.word(record.Sites()), d.word(record.Sites())}
+	sites := []string{d.word(model.Sites()), d.word(model.Sites())}
 	if d.kind && d.chance(70) {
 		sites[0] = d.word([]string{"index-right", "thumb-left", "hand-right", "forearm-left", "chin"})
 	}
@@ -98,11 +98,11 @@ func (d dice) figuresOf(class string) (start, operate, travel float64) {
 	return start, operate, travel
 }
 
-func (d dice) setup(v *record.Visit, sites []string) {
+func (d dice) setup(v *model.Visit, sites []string) {
 	if d.chance(10) {
 		return
 	}
-	s := record.SetupChosen{Class: d.word(record.Classes()), Site: sites[0]}
+	s := model.SetupChosen{Class: d.word(model.Classes()), Site: sites[0]}
 	if d.chance(60) {
 		s.Class = d.word([]string{"standard", "small", "very-light"})
 	}
@@ -112,13 +112,13 @@ func (d dice) setup(v *record.Visit, sites []string) {
 	}
 	if d.chance(30) && !d.best {
 		s.Throw = map[string]float64{}
-		for _, direction := range record.Directions() {
+		for _, direction := range model.Directions() {
 			if d.chance(50) {
 				s.Throw[direction] = d.between(20, 100, 0)
 			}
 		}
 	}
-	for _, direction := range record.Directions() {
+	for _, direction := range model.Directions() {
 		if d.chance(85) {
 			s.Needed = append(s.Needed, direction)
 		}
@@ -132,12 +132,12 @@ func (d dice) setup(v *record.Visit, sites []string) {
 	if d.chance(25) {
 		s.ModePressGF = d.between(0, 300, 0)
 	}
-	v.Setup = &record.Setup{SetupChosen: s}
+	v.Setup = &model.Setup{SetupChosen: s}
 }
 
-func (d dice) kit(v *record.Visit) {
+func (d dice) kit(v *model.Visit) {
 	for i := range d.IntN(6) {
-		c := record.PackedControl{ID: fmt.Sprintf("k%d", i), Name: fmt.Sprintf("Invented %d", i), Class: d.word(record.Classes()),
+		c := model.PackedControl{ID: fmt.Sprintf("k%d", i), Name: fmt.Sprintf("Invented %d", i), Class: d.word(model.Classes()),
 			LeverMM: d.between(0, 120, 0), Sealing: d.word([]string{"", "", "IP54", "IPX4", "IP20", "IPXX", "IP67"}),
 			PowerJack: d.chance(50), ModeJack: d.chance(50), Attendant: d.chance(30)}
 		c.StartGF, c.OperateGF, c.TravelMM = d.figuresOf(c.Class)
@@ -148,7 +148,7 @@ func (d dice) kit(v *record.Visit) {
 	}
 }
 
-func (d dice) needs(v *record.Visit, sites []string) {
+func (d dice) needs(v *model.Visit, sites []string) {
 	if d.chance(20) {
 		return
 	}
@@ -156,7 +156,7 @@ func (d dice) needs(v *record.Visit, sites []string) {
 	if d.kind {
 		asked = 55
 	}
-	n := record.NeedsNoted{
+	n := model.NeedsNoted{
 		RoughGround: d.maybe(60), HelperDrives: d.maybe(50), ReverseKey: d.maybe(50), Blocked: d.maybe(50),
 		HoursDriving: d.optional(70, 0, 24, 1), CommandsPerMin: d.optional(70, 0, 40, 1), SecondsPerCommand: d.optional(70, 0, 10, 1),
 		WristDeg: d.optional(60, -90, 90, 0), TaskShare: d.optional(30+asked, 1, 100, 0), TaskPerMin: d.optional(30+asked, 0, 60, 0),
@@ -170,23 +170,23 @@ func (d dice) needs(v *record.Visit, sites []string) {
 		n.Base = "stable"
 	}
 	if d.chance(80) {
-		n.Course = d.word(record.Courses())
+		n.Course = d.word(model.Courses())
 	}
 	if d.chance(40) {
-		n.WishSite = d.word(append(sites, d.word(record.Sites())))
+		n.WishSite = d.word(append(sites, d.word(model.Sites())))
 	}
 	if d.chance(40) {
-		n.WishControl = "class:" + d.word(record.Classes())
+		n.WishControl = "class:" + d.word(model.Classes())
 		if len(v.Kit) > 0 && d.chance(60) {
 			n.WishControl = v.Kit[d.IntN(len(v.Kit))].ID
 		}
 	}
-	for _, site := range append(sites, d.word(record.Sites())) {
+	for _, site := range append(sites, d.word(model.Sites())) {
 		if d.chance(40) {
 			if n.Moisture == nil {
 				n.Moisture = map[string]string{}
 			}
-			n.Moisture[site] = d.word(record.Moistures())
+			n.Moisture[site] = d.word(model.Moistures())
 		}
 		if d.chance(12) && !d.best {
 			if n.Rejected == nil {
@@ -195,12 +195,12 @@ func (d dice) needs(v *record.Visit, sites []string) {
 			n.Rejected[site] = d.word([]string{"tires within a minute.", "the client does not want it", "wet, and\nthe cover slips", "Ödem . "})
 		}
 	}
-	v.Needs = &record.Needs{NeedsNoted: n}
+	v.Needs = &model.Needs{NeedsNoted: n}
 }
 
-func (d dice) home(v *record.Visit) {
+func (d dice) home(v *model.Visit) {
 	if d.chance(70) {
-		c := record.ChairMeasured{LengthMM: d.between(700, 1500, 0), WidthMM: d.between(500, 800, 0), Drive: d.word(record.Drives()),
+		c := model.ChairMeasured{LengthMM: d.between(700, 1500, 0), WidthMM: d.between(500, 800, 0), Drive: d.word(model.Drives()),
 			ClearanceMM: d.between(0, 100, 0), ChairKG: d.between(0, 200, 0)}
 		if d.chance(70) {
 			c.AheadMM = d.between(0, c.LengthMM, 0)
@@ -211,7 +211,7 @@ func (d dice) home(v *record.Visit) {
 		if d.chance(60) {
 			c.PersonKG = d.between(3, 200, 0)
 		}
-		v.Chair = &record.Chair{ChairMeasured: c}
+		v.Chair = &model.Chair{ChairMeasured: c}
 	}
 	or0 := func(percent int, low, high float64) float64 {
 		if !d.chance(percent) {
@@ -220,15 +220,15 @@ func (d dice) home(v *record.Visit) {
 		return d.between(low, high, 0)
 	}
 	for i := range d.IntN(7) {
-		p := record.PlaceMeasured{Place: fmt.Sprintf("p%d", i), Kind: d.word(record.PlaceKinds()), Name: "invented",
+		p := model.PlaceMeasured{Place: fmt.Sprintf("p%d", i), Kind: d.word(model.PlaceKinds()), Name: "invented",
 			WidthMM: or0(85, 500, 2000), CorridorMM: or0(85, 600, 2000), Corridor2MM: or0(85, 600, 2000), RiseMM: or0(85, 10, 400), RunMM: or0(85, 100, 6000),
 			LandingMM: or0(70, 500, 2000), HeightMM: or0(85, 0, 120), LimitKG: or0(85, 100, 500)}
-		v.Places = append(v.Places, record.Place{PlaceMeasured: p})
+		v.Places = append(v.Places, model.Place{PlaceMeasured: p})
 	}
 }
 
 // answers draws how much was answered and how well, then each answer.
-func (d dice) answers(v *record.Visit, list *checklist.Definition) {
+func (d dice) answers(v *model.Visit, list *checklist.Definition) {
 	coverage := []int{0, 15, 60, 90, 97, 100, 100, 100}[d.IntN(8)]
 	good := []int{30, 60, 85, 95, 99, 100}[d.IntN(6)]
 	if d.kind {
@@ -243,7 +243,7 @@ func (d dice) answers(v *record.Visit, list *checklist.Definition) {
 			if !d.chance(coverage) && item.From == "" || item.From != "" && d.chance(50) {
 				continue
 			}
-			answer := record.Answer{Item: item.ID}
+			answer := model.Answer{Item: item.ID}
 			heads := 1
 			if d.chance(3) && !d.kind || d.kind && d.chance(1) {
 				heads = 2 + d.IntN(2)
@@ -256,8 +256,8 @@ func (d dice) answers(v *record.Visit, list *checklist.Definition) {
 	}
 }
 
-func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) record.Given {
-	g := record.Given{AnswerGiven: record.AnswerGiven{Item: item.ID, State: record.StateAnswered}, Due: !d.kind && d.chance(1)}
+func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) model.Given {
+	g := model.Given{AnswerGiven: model.AnswerGiven{Item: item.ID, State: model.StateAnswered}, Due: !d.kind && d.chance(1)}
 	for _, ask := range item.Asks {
 		if d.chance(80) {
 			if g.Facts == nil {
@@ -268,9 +268,9 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) r
 	}
 	switch {
 	case !d.kind && d.chance(2):
-		g.State = record.StateNotTested
+		g.State = model.StateNotTested
 	case item.NA && d.chance(6):
-		g.State, g.Reason = record.StateNotApplicable, "invented"
+		g.State, g.Reason = model.StateNotApplicable, "invented"
 	case item.From != "":
 	default:
 		d.value(list, item, good, &g.AnswerGiven)
@@ -278,7 +278,7 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) r
 	return g
 }
 
-func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, g *record.AnswerGiven) {
+func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, g *model.AnswerGiven) {
 	switch item.Type {
 	case rules.Number:
 		x := d.between(*item.Min, *item.Max, 1)
@@ -316,15 +316,15 @@ func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, 
 	}
 }
 
-func (d dice) readings(v *record.Visit, sites []string) {
+func (d dice) readings(v *model.Visit, sites []string) {
 	strong := []float64{4, 30, 120, 400, 1500}[d.IntN(5)]
 	if d.best {
 		strong = 400
 	} else if d.kind {
 		strong = []float64{110, 180, 220, 400, 500}[d.IntN(5)]
 	}
-	add := func(r record.ReadingTaken) {
-		one := record.Reading{ReadingTaken: r, Due: !d.kind && d.chance(1)}
+	add := func(r model.ReadingTaken) {
+		one := model.Reading{ReadingTaken: r, Due: !d.kind && d.chance(1)}
 		if d.chance(2) {
 			one.Slip = "slipped"
 		}
@@ -348,8 +348,8 @@ func (d dice) readings(v *record.Visit, sites []string) {
 			continue
 		}
 		supported := d.chance(80)
-		for _, what := range []string{record.ReadForce, record.ReadTravel} {
-			for _, direction := range append(record.Directions(), "press") {
+		for _, what := range []string{model.ReadForce, model.ReadTravel} {
+			for _, direction := range append(model.Directions(), "press") {
 				if d.chance(10) && !d.kind || direction == "press" && d.chance(90) {
 					continue
 				}
@@ -362,8 +362,8 @@ func (d dice) readings(v *record.Visit, sites []string) {
 						repeats = 3
 					}
 					for range repeats {
-						r := record.ReadingTaken{What: what, Site: site, Direction: direction, State: state, Supported: supported != d.chance(4), Unit: "mm"}
-						if what == record.ReadForce {
+						r := model.ReadingTaken{What: what, Site: site, Direction: direction, State: state, Supported: supported != d.chance(4), Unit: "mm"}
+						if what == model.ReadForce {
 							r.Value, r.Unit = force()
 						} else {
 							if r.Value = d.between(0, 40, 1); d.kind {
@@ -375,7 +375,7 @@ func (d dice) readings(v *record.Visit, sites []string) {
 				}
 			}
 		}
-		for _, what := range []string{record.ReadHold, record.ReadRelease, record.ReadUnintended, record.ReadSwitchForce} {
+		for _, what := range []string{model.ReadHold, model.ReadRelease, model.ReadUnintended, model.ReadSwitchForce} {
 			if d.chance(20) && !d.kind {
 				continue
 			}
@@ -384,25 +384,25 @@ func (d dice) readings(v *record.Visit, sites []string) {
 				times = 5
 			}
 			for range times {
-				r := record.ReadingTaken{What: what, Site: site, State: d.word([]string{"rested", "rested", "tired"}), Supported: supported, Unit: "s"}
+				r := model.ReadingTaken{What: what, Site: site, State: d.word([]string{"rested", "rested", "tired"}), Supported: supported, Unit: "s"}
 				switch what {
-				case record.ReadHold:
+				case model.ReadHold:
 					if r.Value = d.between(0, 150, 0); d.kind && d.chance(95) {
 						r.Value = d.between(25, 120, 0)
 					}
-				case record.ReadRelease:
+				case model.ReadRelease:
 					switch r.Value = d.between(0.2, 3, 2); {
 					case d.kind && d.chance(95):
 						r.Value = d.between(0.2, 1.2, 2)
 					case d.chance(4):
 						r.Value, r.Missed = 0, true
 					}
-				case record.ReadUnintended:
+				case model.ReadUnintended:
 					r.Value, r.Unit = d.between(0, strong, 1), "gf"
 					if d.kind {
 						r.Value = d.between(0, 9, 1)
 					}
-				case record.ReadSwitchForce:
+				case model.ReadSwitchForce:
 					r.Direction, r.Value, r.Unit = d.word([]string{"", "press"}), d.between(0, strong*2, 1), "gf"
 					r.Switch = d.word([]string{"", "", "power", "mode"})
 				}
@@ -412,13 +412,13 @@ func (d dice) readings(v *record.Visit, sites []string) {
 	}
 }
 
-func (d dice) runs(v *record.Visit) {
+func (d dice) runs(v *model.Visit) {
 	few, most := []int{1, 1, 2, 8}[d.IntN(4)], 6
 	if d.kind {
 		few, most = []int{1, 1, 2}[d.IntN(3)], 12
 	}
 	for range d.IntN(most) {
-		r := record.Run{RunTimed: record.RunTimed{Place: d.word([]string{"indoors", "outdoors", "rough"}), State: d.word([]string{"rested", "tired"}),
+		r := model.Run{RunTimed: model.RunTimed{Place: d.word([]string{"indoors", "outdoors", "rough"}), State: d.word([]string{"rested", "tired"}),
 			Seconds: d.between(0, 1200, 0), Metres: d.between(0, 300, 0), Things: d.IntN(few), People: d.IntN(2) * d.IntN(few), Prompts: d.IntN(few),
 			Rescues: d.IntN(few), Unmeant: d.IntN(few), Presses: d.IntN(few)}}
 		if d.best && d.chance(90) {
@@ -434,13 +434,13 @@ func (d dice) runs(v *record.Visit) {
 	}
 }
 
-func (d dice) override(v *record.Visit) {
+func (d dice) override(v *model.Visit) {
 	if !d.chance(40) {
 		return
 	}
-	o := record.OverrideMade{Level: d.word(record.Levels()), Reason: d.word(append(record.OverrideReasons(), "")),
+	o := model.OverrideMade{Level: d.word(model.Levels()), Reason: d.word(append(model.OverrideReasons(), "")),
 		Text: d.word([]string{"", "too short", "a long safe record, seen by the whole team"}), Mitigation: d.word([]string{"", "walks beside", "walks beside"}),
 		Agreed: d.word([]string{" ", "client", "client"}), From: d.word([]string{"2026-03-02", "2026-03-02", "soon"}),
 		Until: d.word([]string{"", "2026-03-20", "2026-03-30", "2026-04-20", "2026-02-01"})}
-	v.Override = &record.Override{OverrideMade: o}
+	v.Override = &model.Override{OverrideMade: o}
 }

@@ -1,41 +1,58 @@
 package engine
 
 import (
-	"doorsill/internal/engine/provenance"
-	"doorsill/internal/fields"
+	"strconv"
 
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/trend"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
-// Agreement says how far two raters agree: on each item, on all items with the
-// same number of levels, and on forces. Text in, text out, as WIRE.md has it;
-// an answer that begins with "error" and a TAB says in a sentence what was
-// wrong.
-func Agreement(text string) string {
+// RatersOf says how far two raters agree: on each item, on all items with the
+// same number of levels, and on forces. The error for a question that cannot be
+// is a *validation.Error.
+func RatersOf(q *model.RatersQuestion) (model.Raters, error) {
+	if err := checkRaters(q); err != nil {
+		return model.Raters{}, err
+	}
 	var r raters
-	for line := 1; text != ""; line++ {
-		var row string
-		row, text, _ = fields.Cut(text, '\n')
-		f := reader{rest: row, line: line}
-		if r.read(&f); f.err != nil {
-			return errorWord + f.err.Error()
+	for i := range q.Pairs {
+		r.add(&q.Pairs[i])
+	}
+	r.agree()
+	r.compareForces(q.Forces)
+	return r.answer, nil
+}
+
+// mostLevels is how many levels an item can have.
+const mostLevels = 20
+
+func checkRaters(q *model.RatersQuestion) *validation.Error {
+	for i := range q.Pairs {
+		p := &q.Pairs[i]
+		err := validation.Between("levels", float64(p.Levels), 2, mostLevels, "")
+		if err == nil {
+			most := float64(p.Levels - 1)
+			err = validation.First(validation.Between("a", float64(p.A), 0, most, ""), validation.Between("b", float64(p.B), 0, most, ""))
+		}
+		if err != nil {
+			return err.Within("pairs[" + strconv.Itoa(i) + "]")
 		}
 	}
-	r.levels()
-	r.compareForces()
-	for _, item := range r.discuss {
-		r.line("discuss", item)
+	for i := range q.Forces {
+		f := &q.Forces[i]
+		if err := validation.First(validation.Between("a", f.A, 0, mostForce, "gf"), validation.Between("b", f.B, 0, mostForce, "gf")); err != nil {
+			return err.Within("forces[" + strconv.Itoa(i) + "]")
+		}
 	}
-	return string(r.out)
+	return nil
 }
 
 // raters is what two raters said of the same trials.
 type raters struct {
 	items, together []*rated
-	discuss         []string
-	keys            []string
-	forces          [][]float64
-	out             []byte
+	answer          model.Raters
 }
 
 // rated are the pairs of one item, or of all items with so many levels.
@@ -45,103 +62,86 @@ type rated struct {
 	pairs  []trend.Pair
 }
 
-const mostLevels = 20
-
 // allItems stands for every item with the same number of levels.
 const allItems = "all"
 
-func (r *raters) read(f *reader) {
-	switch kind := f.next("kind"); kind {
-	case "pair":
-		item, levels := f.next("item"), f.whole("levels", 2, mostLevels)
-		p := trend.Pair{Item: item, A: f.whole("a", 0, max(levels-1, 0)), B: f.whole("b", 0, max(levels-1, 0)), StopA: f.flag("stop a"), StopB: f.flag("stop b")}
-		if f.err == nil {
-			r.add(p, levels)
-		}
-	case "force":
-		r.keys = append(r.keys, f.next("key"))
-		r.forces = append(r.forces, []float64{f.number("a", 0, mostForce), f.number("b", 0, mostForce)})
-	default:
-		f.fail("kind", "pair or force", kind)
-	}
-	f.end()
-}
-
-func (r *raters) add(p trend.Pair, levels int) {
+func (r *raters) add(p *model.RatedPair) {
 	if p.StopA != p.StopB {
-		r.discuss = append(r.discuss, p.Item)
+		r.answer.Discuss = append(r.answer.Discuss, p.Item)
 	}
-	put(&r.items, p.Item, p, levels)
-	put(&r.together, allItems, p, levels)
+	put(&r.items, p.Item, p)
+	put(&r.together, allItems, p)
 }
 
 // put adds a pair to the list of its name and levels.
-func put(list *[]*rated, name string, p trend.Pair, levels int) {
+func put(list *[]*rated, name string, p *model.RatedPair) {
+	pair := trend.Pair{Item: p.Item, A: p.A, B: p.B, StopA: p.StopA, StopB: p.StopB}
 	for _, one := range *list {
-		if one.name == name && one.levels == levels {
-			one.pairs = append(one.pairs, p)
+		if one.name == name && one.levels == p.Levels {
+			one.pairs = append(one.pairs, pair)
 			return
 		}
 	}
-	*list = append(*list, &rated{name: name, levels: levels, pairs: []trend.Pair{p}})
+	*list = append(*list, &rated{name: name, levels: p.Levels, pairs: []trend.Pair{pair}})
 }
 
-func (r *raters) line(first string, more ...string) { r.out = appendLine(r.out, first, more) }
-
-func (r *raters) levels() {
+func (r *raters) agree() {
 	for _, list := range [...][]*rated{r.items, r.together} {
 		for _, one := range list {
-			// The levels were checked when they were read.
-			a, err := trend.Agree(one.pairs, one.levels)
-			if err != nil {
-				continue
+			// Levels were checked before, and each list has a pair.
+			if a, err := trend.Agree(one.pairs, one.levels); err == nil {
+				r.answer.Items = append(r.answer.Items, one.item(&a))
 			}
-			r.item(one, &a)
 		}
 	}
 }
 
-func (r *raters) item(one *rated, a *trend.Agreement) {
-	line := []string{one.name, provenance.Whole(one.levels), provenance.Whole(a.N)}
-	line = append(line, share(a.Same)...)
-	line = append(line, share(a.WithinOne)...)
-	word, met := "-", a.SameMet && a.WithinMet
+func (one *rated) item(a *trend.Agreement) model.RatedItem {
+	item := model.RatedItem{Item: one.name, Levels: one.levels, Pairs: a.N, Same: proportion(&a.Same), WithinOne: proportion(&a.WithinOne),
+		Met: a.SameMet && a.WithinMet, Message: a.Say}
 	if a.Enough && a.KappaErr == nil {
-		line = append(append(line, coefficient(a.Plain)...), coefficient(a.Linear)...)
-		word, met = a.Linear.Word, met && a.KappaMet
-	} else {
-		line = append(line, "-", "-", "-", "-", "-", "-")
+		item.Kappa, item.WeightedKappa, item.Word = coefficient(&a.Plain), coefficient(&a.Linear), a.Linear.Word
+		item.Met = item.Met && a.KappaMet
 	}
-	r.line("item", append(line, word, fields.Flag(met), a.Say)...)
+	return item
 }
 
-func share(p trend.Proportion) []string {
-	return []string{plain(p.Percent), plain(p.Low), plain(p.High)}
+func proportion(p *trend.Proportion) model.Interval {
+	return model.Interval{Value: *micro(p.Percent), Low: micro(p.Low), High: micro(p.High)}
 }
 
-func coefficient(c trend.Coefficient) []string {
-	return []string{plain(c.Kappa), plain(c.Low), plain(c.High)}
+func coefficient(c *trend.Coefficient) *model.Interval {
+	return &model.Interval{Value: *micro(c.Kappa), Low: micro(c.Low), High: micro(c.High)}
 }
 
-func (r *raters) compareForces() {
-	if len(r.forces) == 0 {
+func (r *raters) compareForces(forces []model.ForcePair) {
+	if len(forces) == 0 {
 		return
 	}
-	icc, low, high, sentence := "-", "-", "-", ""
-	switch c, err := trend.ICC(r.forces); {
-	case err != nil:
-		sentence = err.Error()
-	default:
-		icc, sentence = plain(c.ICC), c.Say
-		if c.Bounded {
-			low, high = plain(c.Low), plain(c.High)
-		}
-	}
-	r.line("icc", provenance.Whole(len(r.forces)), icc, low, high, sentence)
-	for i, pair := range r.forces {
+	r.answer.Forces = forceAgreement(forces)
+	for i := range forces {
+		f := &forces[i]
 		// Two that found nothing are not apart; a mean of 0 has no percentage.
-		if apart, err := trend.ForcesApart(pair[:1], pair[1:]); err == nil {
-			r.line("apart", r.keys[i], plain(apart.Percent), fields.Flag(apart.Check), apart.Say)
+		if a, err := trend.ForcesApart([]float64{f.A}, []float64{f.B}); err == nil {
+			r.answer.Apart = append(r.answer.Apart, model.ForcesApart{Key: f.Key, Percent: *micro(a.Percent), Check: a.Check, Message: a.Say})
 		}
 	}
+}
+
+func forceAgreement(forces []model.ForcePair) *model.ForceAgreement {
+	rows := make([][]float64, len(forces))
+	for i := range forces {
+		rows[i] = []float64{forces[i].A, forces[i].B}
+	}
+	agreement := model.ForceAgreement{Forces: len(forces)}
+	c, err := trend.ICC(rows)
+	if err != nil {
+		agreement.Message = provenance.MessageOf(err)
+		return &agreement
+	}
+	agreement.ICC, agreement.Message = &model.Interval{Value: *micro(c.ICC)}, c.Say
+	if c.Bounded {
+		agreement.ICC.Low, agreement.ICC.High = micro(c.Low), micro(c.High)
+	}
+	return &agreement
 }

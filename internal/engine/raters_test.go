@@ -1,71 +1,129 @@
 package engine_test
 
 import (
+	"errors"
+	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
-func agreementLines(t *testing.T, text string) []string {
+func ratersOf(t *testing.T, q *model.RatersQuestion) model.Raters {
 	t.Helper()
-	answer := engine.Agreement(text)
-	if strings.HasPrefix(answer, "error\t") {
-		t.Fatal(answer)
+	answer, err := engine.RatersOf(q)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return strings.Split(strings.TrimSuffix(answer, "\n"), "\n")
+	return answer
+}
+
+// times repeats a pair.
+func times(n int, p model.RatedPair) []model.RatedPair { return slices.Repeat([]model.RatedPair{p}, n) }
+
+// hundredths is a number of hundredths.
+func hundredths(n int) *decimal.Micro {
+	m := decimal.Int(n) / 100
+	return &m
 }
 
 // Three of four the same, all within one: Wilson's interval of 3 of 4 is 30.06
 // to 95.44 %, of 4 of 4 it is 51.01 to 100 %.
 func TestAgreementCountsEachItemAndAllTogether(t *testing.T) {
-	lines := agreementLines(t, "pair\tsaf-look\t5\t4\t4\t0\t0\npair\tsaf-look\t5\t3\t3\t0\t0\n"+
-		"pair\tsaf-look\t5\t0\t1\t1\t0\npair\tind-door\t5\t2\t2\t0\t0\n")
-	for _, want := range []string{
-		"item\tsaf-look\t5\t3\t66.7\t",
-		"item\tind-door\t5\t1\t100\t",
-		"item\tall\t5\t4\t75\t30.06\t95.44\t100\t51.01\t100\t-\t-\t-\t-\t-\t-\t-\t1\tSame answer in 75 %",
-		"discuss\tsaf-look",
-	} {
-		wantLine(t, lines, want)
+	answer := ratersOf(t, &model.RatersQuestion{Pairs: []model.RatedPair{
+		{Item: "saf-look", Levels: 5, A: 4, B: 4}, {Item: "saf-look", Levels: 5, A: 3, B: 3},
+		{Item: "saf-look", Levels: 5, A: 0, B: 1, StopA: true}, {Item: "ind-door", Levels: 5, A: 2, B: 2},
+	}})
+	var names []string
+	for _, item := range answer.Items {
+		names = append(names, item.Item)
+	}
+	if !slices.Equal(names, []string{"saf-look", "ind-door", "all"}) {
+		t.Fatalf("items %q", names)
+	}
+	if one := answer.Items[0]; one.Levels != 5 || one.Pairs != 3 || one.Same.Value != *hundredths(6670) || one.Met {
+		t.Errorf("%+v", one)
+	}
+	all := answer.Items[2]
+	if want := (model.Interval{Value: *hundredths(7500), Low: hundredths(3006), High: hundredths(9544)}); all.Pairs != 4 || !reflect.DeepEqual(all.Same, want) {
+		t.Errorf("%d pairs, same in %+v", all.Pairs, all.Same)
+	}
+	if want := (model.Interval{Value: *hundredths(10000), Low: hundredths(5101), High: hundredths(10000)}); !reflect.DeepEqual(all.WithinOne, want) {
+		t.Errorf("within one in %+v", all.WithinOne)
+	}
+	if all.Kappa != nil || all.WeightedKappa != nil || !all.Word.Empty() || !all.Met || !strings.Contains(all.Message.String(), "[trend.discuss items=1]") {
+		t.Errorf("%+v", all)
+	}
+	if !slices.Equal(answer.Discuss, []string{"saf-look"}) || answer.Forces != nil {
+		t.Errorf("to discuss %q, forces %v", answer.Discuss, answer.Forces)
 	}
 }
 
 func TestAgreementGivesKappaFromThirtyPairsOn(t *testing.T) {
 	// [[20,5],[10,15]] has kappa 0.4; with two levels the weighted is the same.
-	text := strings.Repeat("pair\tx\t2\t0\t0\t0\t0\n", 20) + strings.Repeat("pair\tx\t2\t0\t1\t0\t0\n", 5) +
-		strings.Repeat("pair\tx\t2\t1\t0\t0\t0\n", 10) + strings.Repeat("pair\tx\t2\t1\t1\t0\t0\n", 15)
-	line := strings.Split(agreementLines(t, text)[0], "\t")
-	if line[10] != "0.4" || line[13] != "0.4" || line[16] != "fair" || line[17] != "0" {
-		t.Errorf("got %q", line)
+	many := slices.Concat(times(20, model.RatedPair{Levels: 2}), times(5, model.RatedPair{Levels: 2, B: 1}),
+		times(10, model.RatedPair{Levels: 2, A: 1}), times(15, model.RatedPair{Levels: 2, A: 1, B: 1}))
+	item := ratersOf(t, &model.RatersQuestion{Pairs: many}).Items[0]
+	if item.Kappa.Value != *hundredths(40) || item.WeightedKappa.Value != *hundredths(40) || item.Word.Code != "trend.kappa-fair" || item.Met {
+		t.Errorf("kappa %v, weighted %v, %v, met %v", item.Kappa, item.WeightedKappa, &item.Word, item.Met)
 	}
-	few := strings.Split(agreementLines(t, strings.Repeat("pair\tx\t2\t0\t1\t0\t0\npair\tx\t2\t1\t1\t0\t0\n", 14))[0], "\t")
-	if few[10] != "-" || few[13] != "-" || few[16] != "-" {
-		t.Errorf("28 pairs got a coefficient: %q", few)
+	few := slices.Concat(times(14, model.RatedPair{Levels: 2, B: 1}), times(15, model.RatedPair{Levels: 2, A: 1}))
+	if item := ratersOf(t, &model.RatersQuestion{Pairs: few}).Items[0]; item.Kappa != nil || item.WeightedKappa != nil || !item.Word.Empty() {
+		t.Errorf("29 pairs got a coefficient: %+v", item)
+	}
+	// Nine of ten the same, of two levels and as many of each: kappa 0.8.
+	good := slices.Concat(times(18, model.RatedPair{Levels: 2}), times(2, model.RatedPair{Levels: 2, B: 1}),
+		times(2, model.RatedPair{Levels: 2, A: 1}), times(18, model.RatedPair{Levels: 2, A: 1, B: 1}))
+	if item := ratersOf(t, &model.RatersQuestion{Pairs: good}).Items[0]; item.Kappa.Value != *hundredths(80) || !item.Met {
+		t.Errorf("kappa %v, met %v", item.Kappa, item.Met)
 	}
 }
 
 func TestAgreementDoesNotMindWhoIsFirst(t *testing.T) {
-	one := agreementLines(t, "pair\tx\t4\t0\t2\t1\t0\npair\tx\t4\t3\t3\t0\t0\nforce\tk\t60\t80\nforce\tl\t20\t22\n")
-	other := agreementLines(t, "pair\tx\t4\t2\t0\t0\t1\npair\tx\t4\t3\t3\t0\t0\nforce\tk\t80\t60\nforce\tl\t22\t20\n")
-	if strings.Join(one, "\n") != strings.Join(other, "\n") {
-		t.Errorf("got\n%q and\n%q", one, other)
+	one := ratersOf(t, &model.RatersQuestion{
+		Pairs:  []model.RatedPair{{Item: "x", Levels: 4, A: 0, B: 2, StopA: true}, {Item: "x", Levels: 4, A: 3, B: 3}},
+		Forces: []model.ForcePair{{Key: "k", A: 60, B: 80}, {Key: "l", A: 20, B: 22}, {Key: "none", A: 0, B: 0}},
+	})
+	other := ratersOf(t, &model.RatersQuestion{
+		Pairs:  []model.RatedPair{{Item: "x", Levels: 4, A: 2, B: 0, StopB: true}, {Item: "x", Levels: 4, A: 3, B: 3}},
+		Forces: []model.ForcePair{{Key: "k", A: 80, B: 60}, {Key: "l", A: 22, B: 20}, {Key: "none", A: 0, B: 0}},
+	})
+	if !reflect.DeepEqual(one, other) {
+		t.Errorf("got\n%+v and\n%+v", one, other)
 	}
-	wantLine(t, one, "icc\t2\t")
-	wantLine(t, one, "apart\tk\t28.6\t1\t")
-	wantLine(t, one, "apart\tl\t9.5\t0\t")
+	if one.Forces.Forces != 3 || one.Forces.ICC == nil || len(one.Apart) != 2 {
+		t.Fatalf("%+v, apart %+v", one.Forces, one.Apart)
+	}
+	k, l := one.Apart[0], one.Apart[1] // 20 of 70, and 2 of 21
+	if k.Key != "k" || k.Percent != *hundredths(2860) || !k.Check || l.Key != "l" || l.Percent != *hundredths(950) || l.Check {
+		t.Errorf("apart %+v, %+v", k, l)
+	}
 }
 
-func TestAgreementRefusesWhatItCannotRead(t *testing.T) {
-	for text, want := range map[string]string{
-		"pair\tx\t5\t5\t0\t0\t0": "a:", "pair\tx\t1\t0\t0\t0\t0": "levels", "pair\tx\t5\t0\t0\t2\t0": "stop a",
-		"force\tk\tx\t1": "a:", "sum\t1": "kind",
-	} {
-		if got := engine.Agreement(text); !strings.HasPrefix(got, "error\t") || !strings.Contains(got, want) {
-			t.Errorf("%q gave %q", text, got)
-		}
+func TestOneForceHasNoICC(t *testing.T) {
+	answer := ratersOf(t, &model.RatersQuestion{Forces: []model.ForcePair{{Key: "k", A: 60, B: 80}}})
+	if f := answer.Forces; f.Forces != 1 || f.ICC != nil || f.Message.Code != "trend.too-few-rated" {
+		t.Errorf("%+v", f)
 	}
-	if got := engine.Agreement(""); got != "" {
-		t.Errorf("no pairs gave %q", got)
+}
+
+func TestAgreementRefusesWhatCannotBe(t *testing.T) {
+	for path, q := range map[string]model.RatersQuestion{
+		"pairs[1].a":      {Pairs: []model.RatedPair{{Levels: 5}, {Levels: 5, A: 5}}},
+		"pairs[0].b":      {Pairs: []model.RatedPair{{Levels: 5, B: -1}}},
+		"pairs[0].levels": {Pairs: []model.RatedPair{{Levels: 1}}},
+		"forces[0].a":     {Forces: []model.ForcePair{{A: math.NaN()}}},
+		"forces[1].b":     {Forces: []model.ForcePair{{}, {B: 10001}}},
+	} {
+		_, err := engine.RatersOf(&q)
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Code != validation.CodeOutOfRange || bad.Path != path {
+			t.Errorf("%s: got %v", path, err)
+		}
 	}
 }

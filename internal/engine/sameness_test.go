@@ -17,7 +17,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/advice"
 	"doorsill/internal/engine/visittext"
 )
 
@@ -74,7 +73,7 @@ var answers = map[string]func(in string) string{
 	"repeats":    engine.Repeats,
 	"run":        engine.Run,
 	"convert":    engine.Convert,
-	"advice":     func(in string) string { return string(advice.Advice(in)) },
+	"advice":     engine.Advice,
 	"thresholds": func(string) string { return engine.Thresholds() },
 	"plan": func(in string) string {
 		chair, place, _ := strings.Cut(in, "\n")

@@ -31,7 +31,7 @@ func Plan(chair, place string) string {
 	return planText(&plan)
 }
 
-func planText(p *model.Plan) string {
+func planText(p *model.PlanDrawing) string {
 	var out []byte
 	line := func(first string, more ...string) { out = appendLine(out, first, more) }
 	for _, w := range p.Walls {

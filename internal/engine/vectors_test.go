@@ -12,7 +12,7 @@ import (
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 var update = flag.Bool("update", false, "write text and result of the shared vectors anew; read the diff")
@@ -24,10 +24,10 @@ type vector struct {
 	// Why says by hand what the result must be.
 	Why string `json:"why"`
 	// Rules is a rules text, or empty for the standard checklist.
-	Rules  string       `json:"rules,omitempty"`
-	Visit  record.Visit `json:"visit"`
-	Text   string       `json:"text"`
-	Result string       `json:"result"`
+	Rules  string      `json:"rules,omitempty"`
+	Visit  model.Visit `json:"visit"`
+	Text   string      `json:"text"`
+	Result string      `json:"result"`
 }
 
 const vectorDir = "../../testdata/vectors"

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"doorsill/internal/account"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -18,52 +19,52 @@ import (
 // team may do so. It returns the client as it stands then. The error is
 // *Changed when somebody else was quicker, *account.Invalid,
 // account.ErrSignedOut or account.ErrNotAllowed, or a fault.
-func (in *Intake) Assign(ctx context.Context, who account.Caller, client string, version int64, assignee, status string) (record.Client, error) {
+func (in *Intake) Assign(ctx context.Context, who account.Caller, client string, version int64, assignee, status string) (model.Client, error) {
 	if !who.SignedIn() {
-		return record.Client{}, account.ErrSignedOut
+		return model.Client{}, account.ErrSignedOut
 	}
-	var after record.Client
+	var after model.Client
 	err := in.submit(ctx, func(c *commit) (err error) {
-		after, err = c.assign(who, client, record.ClientAssigned{
+		after, err = c.assign(who, client, model.ClientAssigned{
 			Assignee: assignee, Status: status, Version: version + 1, By: who.Person,
 		})
 		return err
 	})
 	if err != nil {
-		return record.Client{}, err
+		return model.Client{}, err
 	}
 	return after, nil
 }
 
-func (c *commit) assign(who account.Caller, id string, body record.ClientAssigned) (record.Client, error) {
+func (c *commit) assign(who account.Caller, id string, body model.ClientAssigned) (model.Client, error) {
 	s, err := c.find(id)
 	if err != nil {
-		return record.Client{}, err
+		return model.Client{}, err
 	}
-	if s == nil || s.Kind != store.SubjectClient || !mayAssign(who.Role(s.Team)) {
-		return record.Client{}, account.ErrNotAllowed
+	if s == nil || s.Kind != model.SubjectClient || !mayAssign(who.Role(s.Team)) {
+		return model.Client{}, account.ErrNotAllowed
 	}
 	if err := c.assignable(s.Team, body); err != nil {
-		return record.Client{}, err
+		return model.Client{}, err
 	}
 	before, err := c.client(id)
 	if err != nil {
-		return record.Client{}, err
+		return model.Client{}, err
 	}
 	if before.Version != body.Version-1 {
-		return record.Client{}, &Changed{Client: before}
+		return model.Client{}, &Changed{Client: before}
 	}
-	if err := c.say(s, record.KindClientAssigned, body); err != nil {
-		return record.Client{}, err
+	if err := c.say(s, model.KindClientAssigned, body); err != nil {
+		return model.Client{}, err
 	}
 	return c.client(id)
 }
 
-func mayAssign(role string) bool { return role == store.RoleClinician || role == store.RoleLead }
+func mayAssign(role string) bool { return role == model.RoleClinician || role == model.RoleLead }
 
-func (c *commit) assignable(team string, body record.ClientAssigned) error {
-	if !slices.Contains(record.Statuses(), body.Status) {
-		return &account.Invalid{Field: "status", Want: strings.Join(record.Statuses(), ", ")}
+func (c *commit) assignable(team string, body model.ClientAssigned) error {
+	if !slices.Contains(model.Statuses(), body.Status) {
+		return &account.Invalid{Field: "status", Want: strings.Join(model.Statuses(), ", ")}
 	}
 	if body.Assignee == "" {
 		return nil
@@ -80,19 +81,19 @@ func (c *commit) assignable(team string, body record.ClientAssigned) error {
 	return &account.Invalid{Field: "assignee", Want: "somebody who works in the client's team"}
 }
 
-func (c *commit) client(id string) (record.Client, error) {
+func (c *commit) client(id string) (model.Client, error) {
 	entries, err := c.w.EntriesOfSubject(id)
 	if err != nil {
-		return record.Client{}, fmt.Errorf("read client %s: %w", id, err)
+		return model.Client{}, fmt.Errorf("read client %s: %w", id, err)
 	}
 	return record.FoldClient(entries)
 }
 
 // say writes an event of the server's own.
 func (c *commit) say(s *subject, kind string, body any) error {
-	stream, err := c.w.Tablet(record.ServerTablet)
+	stream, err := c.w.Tablet(model.ServerTablet)
 	if errors.Is(err, store.ErrNotFound) {
-		stream, err = store.Tablet{ID: record.ServerTablet, Person: record.ServerTablet, Label: "the server itself", Registered: c.now}, nil
+		stream, err = store.Tablet{ID: model.ServerTablet, Person: model.ServerTablet, Label: "the server itself", Registered: c.now}, nil
 	}
 	if err != nil {
 		return fmt.Errorf("find the server's stream: %w", err)
@@ -103,15 +104,15 @@ func (c *commit) say(s *subject, kind string, body any) error {
 	}
 	stream.Ack++
 	stream.LastPush = c.now
-	raw, err := json.Marshal(record.Event{
-		Tablet: record.ServerTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: record.ServerTablet,
-		At: c.now, Zone: "UTC", Schema: record.SchemaNow, Seen: c.head, Body: content,
+	raw, err := json.Marshal(model.Event{
+		Tablet: model.ServerTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: model.ServerTablet,
+		At: c.now, Zone: "UTC", Schema: model.SchemaNow, Seen: c.head, Body: content,
 	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", kind, err)
 	}
 	pos, err := c.w.Append(store.Batch{
-		Tablet: record.ServerTablet, FirstN: stream.Ack, Team: s.Team, Subject: s.ID, Received: c.now, Events: [][]byte{raw},
+		Tablet: model.ServerTablet, FirstN: stream.Ack, Team: s.Team, Subject: s.ID, Received: c.now, Events: [][]byte{raw},
 	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", kind, err)

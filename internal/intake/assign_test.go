@@ -7,7 +7,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -66,7 +66,7 @@ func TestAssignIsRefused(t *testing.T) {
 func TestSettle(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
-	marit.write(record.KindAnswerGiven, "v1", level("pos-nose", "1"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-nose", "1"))
 	marit.send()
 	ctx := context.Background()
 	if _, err := h.intake.Settle(ctx, caller("lena"), 1, "  "); err == nil {

@@ -12,8 +12,10 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 func number(n float64) *float64 { return &n }
@@ -21,8 +23,8 @@ func number(n float64) *float64 { return &n }
 // What a tablet can send that can not stand. Each is kept with a message that
 // names the field and what was expected.
 func TestBadEventsAreKeptAndExplained(t *testing.T) {
-	answer := func(a record.AnswerGiven) func(*tablet) []byte { return event(record.KindAnswerGiven, "v1", a) }
-	reading := func(r record.ReadingTaken) func(*tablet) []byte { return event(record.KindReadingTaken, "v1", r) }
+	answer := func(a model.AnswerGiven) func(*tablet) []byte { return event(model.KindAnswerGiven, "v1", a) }
+	reading := func(r model.ReadingTaken) func(*tablet) []byte { return event(model.KindReadingTaken, "v1", r) }
 	tests := []struct {
 		name  string
 		line  func(*tablet) []byte
@@ -30,59 +32,59 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 		field string
 		want  string // part of the hint
 	}{
-		{"unknown item", answer(level("pos-antenna", "3")), record.CodeUnknownItem, "body.item", "an item of checklist standard 2026.1"},
-		{"item of another checklist version", answer(level("pos-hips", "3")), record.CodeOtherChecklist, "body.item", "standard 2026.1"},
-		{"level out of range", answer(level("pos-pelvis", "4")), record.CodeOutOfRange, "body.level", "3, 2, 1 or 0"},
-		{"level that is none", answer(level("pos-pelvis", "9")), record.CodeWrongType, "body.level", "4, 3, 2, 1, 0, yes or no"},
-		{"number out of range", answer(record.AnswerGiven{Item: "ctl-pain", State: "answered", Number: number(11)}), record.CodeOutOfRange, "body.number", "0 to 10"},
-		{"typed value of a computed item", answer(record.AnswerGiven{Item: "ctl-reserve", State: "answered", Number: number(2)}), record.CodeWrongType, "body.number", "measured"},
-		{"not applicable without a reason", answer(record.AnswerGiven{Item: "pos-pelvis", State: "not-applicable"}), record.CodeRequired, "body.reason", "why"},
-		{"force out of range", reading(force("chin", "forward", 12_000, "gf")), record.CodeOutOfRange, "body.value", "0 to 10000 gf"},
-		{"force in newtons out of range", reading(force("chin", "forward", 120, "N")), record.CodeOutOfRange, "body.value", "N"},
-		{"wrong unit", reading(force("chin", "forward", 12, "kg")), record.CodeWrongUnit, "body.unit", "gf, N, ozf or lbf"},
-		{"unit of another measure", reading(record.ReadingTaken{What: record.ReadTravel, Site: "chin", Direction: "forward", State: "rested", Value: 12, Unit: "gf"}), record.CodeWrongUnit, "body.unit", "mm"},
-		{"unknown site", reading(force("nose", "forward", 12, "gf")), record.CodeWrongType, "body.site", "a site such as chin"},
-		{"wrong type", raw(`"body":{"item":"pos-pelvis","state":"answered","level":3}`), record.CodeWrongType, "body.level", "a text"},
-		{"text for a number", raw(`"body":{"item":"ctl-pain","state":"answered","number":"3"}`), record.CodeWrongType, "body.number", "a number"},
-		{"broken JSON", func(*tablet) []byte { return []byte(`{"tablet":"tab-m","n":3,`) }, record.CodeBrokenJSON, "", "a field name"},
-		{"nothing", func(*tablet) []byte { return nil }, record.CodeBrokenJSON, "", "an event"},
-		{"not UTF-8", func(*tablet) []byte { return []byte("{\"tablet\":\"\xff\"}") }, record.CodeBrokenJSON, "", "UTF-8"},
+		{"unknown item", answer(level("pos-antenna", "3")), validation.CodeUnknownItem, "body.item", "an item of checklist standard 2026.1"},
+		{"item of another checklist version", answer(level("pos-hips", "3")), validation.CodeOtherChecklist, "body.item", "standard 2026.1"},
+		{"level out of range", answer(level("pos-pelvis", "4")), validation.CodeOutOfRange, "body.level", "3, 2, 1 or 0"},
+		{"level that is none", answer(level("pos-pelvis", "9")), validation.CodeWrongType, "body.level", "4, 3, 2, 1, 0, yes or no"},
+		{"number out of range", answer(model.AnswerGiven{Item: "ctl-pain", State: "answered", Number: number(11)}), validation.CodeOutOfRange, "body.number", "0 to 10"},
+		{"typed value of a computed item", answer(model.AnswerGiven{Item: "ctl-reserve", State: "answered", Number: number(2)}), validation.CodeWrongType, "body.number", "measured"},
+		{"not applicable without a reason", answer(model.AnswerGiven{Item: "pos-pelvis", State: "not-applicable"}), validation.CodeRequired, "body.reason", "why"},
+		{"force out of range", reading(force("chin", "forward", 12_000, "gf")), validation.CodeOutOfRange, "body.value", "0 to 10000 gf"},
+		{"force in newtons out of range", reading(force("chin", "forward", 120, "N")), validation.CodeOutOfRange, "body.value", "N"},
+		{"wrong unit", reading(force("chin", "forward", 12, "kg")), validation.CodeWrongUnit, "body.unit", "gf, N, ozf or lbf"},
+		{"unit of another measure", reading(model.ReadingTaken{What: model.ReadTravel, Site: "chin", Direction: "forward", State: "rested", Value: 12, Unit: "gf"}), validation.CodeWrongUnit, "body.unit", "mm"},
+		{"unknown site", reading(force("nose", "forward", 12, "gf")), validation.CodeWrongType, "body.site", "a site such as chin"},
+		{"wrong type", raw(`"body":{"item":"pos-pelvis","state":"answered","level":3}`), validation.CodeWrongType, "body.level", "a text"},
+		{"text for a number", raw(`"body":{"item":"ctl-pain","state":"answered","number":"3"}`), validation.CodeWrongType, "body.number", "a number"},
+		{"broken JSON", func(*tablet) []byte { return []byte(`{"tablet":"tab-m","n":3,`) }, validation.CodeBrokenJSON, "", "a field name"},
+		{"nothing", func(*tablet) []byte { return nil }, validation.CodeBrokenJSON, "", "an event"},
+		{"not UTF-8", func(*tablet) []byte { return []byte("{\"tablet\":\"\xff\"}") }, validation.CodeBrokenJSON, "", "UTF-8"},
 		{"too large", func(*tablet) []byte {
 			return append([]byte(`{"x":"`), bytes.Repeat([]byte("x"), record.LongestLine)...)
-		}, record.CodeOutOfRange, "", "bytes an event"},
-		{"no subject", raw(`"subject":"","body":{}`), record.CodeRequired, "subject", "an id"},
+		}, validation.CodeOutOfRange, "", "bytes an event"},
+		{"no subject", raw(`"subject":"","body":{}`), validation.CodeRequired, "subject", "an id"},
 		{"another author", func(t *tablet) []byte {
-			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e := t.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 			e.Author = "davit"
 			return lineOf(e)
-		}, record.CodeAuthor, "author", "the person whose tablet it is"},
+		}, validation.CodeAuthor, "author", "the person whose tablet it is"},
 		{"another tablet", func(t *tablet) []byte {
-			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e := t.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 			e.Tablet = "tab-x"
 			return lineOf(e)
-		}, record.CodeAuthor, "tablet", "tab-m"},
+		}, validation.CodeAuthor, "tablet", "tab-m"},
 		{"another number", func(t *tablet) []byte {
-			e := t.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+			e := t.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 			e.N = 9
 			return lineOf(e)
-		}, record.CodeOutOfRange, "n", "3"},
-		{"a visit that nobody started", event(record.KindAnswerGiven, "v9", level("pos-pelvis", "3")), record.CodeSubject, "subject", "a client, visit or control that the server has"},
-		{"a visit where a client belongs", event(record.KindClientChanged, "v1", record.ClientChanged{Fields: map[string]string{"name": "x"}}), record.CodeSubject, "subject", "a client"},
-		{"a visit started twice", event(record.KindVisitStarted, "v1", started(checklist.Standard(), "c1", "north")), record.CodeSubject, "subject", "a new id"},
-		{"a visit of a client that nobody opened", event(record.KindVisitStarted, "v2", started(checklist.Standard(), "c9", "north")), record.CodeSubject, "body.client", "a client that the server has"},
-		{"a client of another team", event(record.KindClientChanged, "c-south", record.ClientChanged{Fields: map[string]string{"name": "x"}}), record.CodeOtherTeam, "subject", "a team that the author works in"},
-		{"a visit to a client of another team", event(record.KindVisitStarted, "v2", started(checklist.Standard(), "c-south", "north")), record.CodeOtherTeam, "body.client", "a team that the author works in"},
-		{"a new client in another team", event(record.KindClientOpened, "c2", record.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"}), record.CodeOtherTeam, "body.team", "a team that the author works in"},
-		{"a checklist that nobody has", event(record.KindVisitStarted, "v2", record.VisitStarted{Client: "c1", Team: "north", Unit: "gf", Checklist: record.ChecklistRef{ID: "standard", Version: "1999", Hash: strings.Repeat("0", 64)}}), record.CodeOtherChecklist, "body.checklist.hash", "a checklist version that the server has"},
-		{"an assignment", event(record.KindClientAssigned, "c1", record.ClientAssigned{Status: "active", Version: 1, By: "marit"}), record.CodeNotAllowed, "kind", "made on the server"},
-		{"an amendment before signing", event(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "x", Kind: record.KindPlanAgreed, Change: json.RawMessage(`{}`)}), record.CodeRequired, "subject", "a visit that is signed"},
-		{"a mark on a reading that is not there", event(record.KindReadingMarked, "v1", record.ReadingMarked{Reading: "tab-m:99", Slip: true, Reason: "x"}), record.CodeSubject, "body.reading", "a reading of this visit"},
-		{"a mark on a run that is not there", event(record.KindRunMarked, "v1", record.RunMarked{Run: "tab-m:99", Slip: true, Reason: "x"}), record.CodeSubject, "body.run", "a run of this visit"},
-		{"how a change went that is not there", event(record.KindSettingTried, "v1", record.SettingTried{Setting: "tab-m:99", Outcome: "same"}), record.CodeSubject, "body.setting", "a setting of this visit"},
-		{"a mark on a run without a reason", event(record.KindRunMarked, "v1", record.RunMarked{Run: "tab-m:3", Slip: true}), record.CodeRequired, "body.reason", "why the run is set aside"},
-		{"a date that is none", event(record.KindPlanAgreed, "v1", record.PlanAgreed{Recheck: "2026-02-30"}), record.CodeWrongType, "body.recheck", "a date"},
-		{"an end before the beginning", event(record.KindOverrideMade, "v1", record.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"}), record.CodeOverride, "body.until", "2026-03-02"},
-		{"schema zero", raw(`"schema":0,"body":{}`), record.CodeRequired, "schema", "a number from 1"},
+		}, validation.CodeOutOfRange, "n", "3"},
+		{"a visit that nobody started", event(model.KindAnswerGiven, "v9", level("pos-pelvis", "3")), validation.CodeSubject, "subject", "a client, visit or control that the server has"},
+		{"a visit where a client belongs", event(model.KindClientChanged, "v1", model.ClientChanged{Fields: map[string]string{"name": "x"}}), validation.CodeSubject, "subject", "a client"},
+		{"a visit started twice", event(model.KindVisitStarted, "v1", started(checklist.Standard(), "c1", "north")), validation.CodeSubject, "subject", "a new id"},
+		{"a visit of a client that nobody opened", event(model.KindVisitStarted, "v2", started(checklist.Standard(), "c9", "north")), validation.CodeSubject, "body.client", "a client that the server has"},
+		{"a client of another team", event(model.KindClientChanged, "c-south", model.ClientChanged{Fields: map[string]string{"name": "x"}}), validation.CodeOtherTeam, "subject", "a team that the author works in"},
+		{"a visit to a client of another team", event(model.KindVisitStarted, "v2", started(checklist.Standard(), "c-south", "north")), validation.CodeOtherTeam, "body.client", "a team that the author works in"},
+		{"a new client in another team", event(model.KindClientOpened, "c2", model.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"}), validation.CodeOtherTeam, "body.team", "a team that the author works in"},
+		{"a checklist that nobody has", event(model.KindVisitStarted, "v2", model.VisitStarted{Client: "c1", Team: "north", Unit: "gf", Checklist: model.ChecklistRef{ID: "standard", Version: "1999", Hash: strings.Repeat("0", 64)}}), validation.CodeOtherChecklist, "body.checklist.hash", "a checklist version that the server has"},
+		{"an assignment", event(model.KindClientAssigned, "c1", model.ClientAssigned{Status: "active", Version: 1, By: "marit"}), validation.CodeNotAllowed, "kind", "made on the server"},
+		{"an amendment before signing", event(model.KindAmendmentMade, "v1", model.AmendmentMade{Reason: "x", Kind: model.KindPlanAgreed, Change: model.Raw(`{}`)}), validation.CodeRequired, "subject", "a visit that is signed"},
+		{"a mark on a reading that is not there", event(model.KindReadingMarked, "v1", model.ReadingMarked{Reading: "tab-m:99", Slip: true, Reason: "x"}), validation.CodeSubject, "body.reading", "a reading of this visit"},
+		{"a mark on a run that is not there", event(model.KindRunMarked, "v1", model.RunMarked{Run: "tab-m:99", Slip: true, Reason: "x"}), validation.CodeSubject, "body.run", "a run of this visit"},
+		{"how a change went that is not there", event(model.KindSettingTried, "v1", model.SettingTried{Setting: "tab-m:99", Outcome: "same"}), validation.CodeSubject, "body.setting", "a setting of this visit"},
+		{"a mark on a run without a reason", event(model.KindRunMarked, "v1", model.RunMarked{Run: "tab-m:3", Slip: true}), validation.CodeRequired, "body.reason", "why the run is set aside"},
+		{"a date that is none", event(model.KindPlanAgreed, "v1", model.PlanAgreed{Recheck: "2026-02-30"}), validation.CodeWrongType, "body.recheck", "a date"},
+		{"an end before the beginning", event(model.KindOverrideMade, "v1", model.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"}), validation.CodeOverride, "body.until", "2026-03-02"},
+		{"schema zero", raw(`"schema":0,"body":{}`), validation.CodeRequired, "schema", "a number from 1"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -92,7 +94,7 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 			sora.openClient("c-south", "south")
 			sora.sendAll()
 			marit.lines = append(marit.lines, tt.line(marit))
-			marit.write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+			marit.write(model.KindAnswerGiven, "v1", level("pos-trunk", "2"))
 			answer := marit.send()
 			if answer.Ack != 4 || answer.Verdicts[1].Verdict != intake.Stored {
 				t.Errorf("what follows was held up: %+v", answer)
@@ -116,7 +118,7 @@ func event(kind, subject string, body any) func(*tablet) []byte {
 	return func(t *tablet) []byte { return lineOf(t.event(kind, subject, body)) }
 }
 
-func lineOf(e record.Event) []byte {
+func lineOf(e model.Event) []byte {
 	line, err := json.Marshal(e)
 	if err != nil {
 		panic(err)
@@ -158,7 +160,7 @@ func TestBadPushes(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	h.tablet("tab-s", "sora")
-	good := [][]byte{lineOf(marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "3")))}
+	good := [][]byte{lineOf(marit.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3")))}
 	many := make([][]byte, intake.MaxEvents+1)
 	head := func(fn func(*intake.Header)) io.Reader { return pushOf(marit.log, "tab-m", 3, good, fn) }
 	tests := []struct {

@@ -8,7 +8,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store/bolt"
 )
 
@@ -21,7 +21,7 @@ func (t *tablet) answered(visit, client string, entries int) {
 	for _, section := range list.Sections {
 		for i := range section.Items {
 			item := &section.Items[i]
-			a := record.AnswerGiven{Item: item.ID, State: record.StateAnswered}
+			a := model.AnswerGiven{Item: item.ID, State: model.StateAnswered}
 			low, high := item.Range()
 			middle := float64(int64((low + high) / 2))
 			switch {
@@ -36,13 +36,13 @@ func (t *tablet) answered(visit, client string, entries int) {
 			default:
 				a.Level = "2"
 			}
-			t.write(record.KindAnswerGiven, visit, a)
+			t.write(model.KindAnswerGiven, visit, a)
 			left--
 		}
 	}
 	for i := range left {
 		direction := []string{"forward", "reverse", "left", "right"}[i%4]
-		t.write(record.KindReadingTaken, visit, force("index-right", direction, 60+float64(i), "gf"))
+		t.write(model.KindReadingTaken, visit, force("index-right", direction, 60+float64(i), "gf"))
 	}
 }
 
@@ -103,7 +103,7 @@ func filled(b *testing.B) (*service, *tablet) {
 		client := fmt.Sprintf("c-%d", i)
 		old.openClient(client, "north")
 		old.startVisit(fmt.Sprintf("v-%d", i), client, "north")
-		old.write(record.KindAnswerGiven, fmt.Sprintf("v-%d", i), level("pos-pelvis", "2"))
+		old.write(model.KindAnswerGiven, fmt.Sprintf("v-%d", i), level("pos-pelvis", "2"))
 	}
 	old.pushInParts(b, intake.MaxEvents)
 	marit := h.visited()
@@ -126,7 +126,7 @@ func BenchmarkOneAnswerAmong5000(b *testing.B) {
 	_, marit := filled(b)
 	marit.answered("one", "c1", 120)
 	marit.pushInParts(b, intake.MaxEvents)
-	answer := marit.event(record.KindAnswerGiven, "one", level("pos-pelvis", "1"))
+	answer := marit.event(model.KindAnswerGiven, "one", level("pos-pelvis", "1"))
 	for b.Loop() {
 		b.StopTimer()
 		answer.N = int64(len(marit.lines)) + 1

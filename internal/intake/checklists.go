@@ -3,7 +3,8 @@ package intake
 import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // checklists holds the checklists that visits can be pinned to, with their scorers.
@@ -33,14 +34,14 @@ func newChecklists(lists []*checklist.Definition) checklists {
 }
 
 // find finds the checklist that a new visit names.
-func (s checklists) find(ref record.ChecklistRef) (*pinnedChecklist, *record.Refusal) {
+func (s checklists) find(ref model.ChecklistRef) (*pinnedChecklist, *validation.Error) {
 	one := s.byHash[ref.Hash]
 	if one == nil {
-		return nil, &record.Refusal{Code: record.CodeOtherChecklist, Field: "body.checklist.hash",
+		return nil, &validation.Error{Code: validation.CodeOtherChecklist, Path: "body.checklist.hash",
 			Want: "a checklist version that the server has", Got: ref.ID + " " + ref.Version}
 	}
 	if one.list.ID != ref.ID || one.list.Version != ref.Version {
-		return nil, &record.Refusal{Code: record.CodeOtherChecklist, Field: "body.checklist.version",
+		return nil, &validation.Error{Code: validation.CodeOtherChecklist, Path: "body.checklist.version",
 			Want: one.list.ID + " " + one.list.Version + ", whose hash it names", Got: ref.ID + " " + ref.Version}
 	}
 	return one, nil
@@ -48,13 +49,13 @@ func (s checklists) find(ref record.ChecklistRef) (*pinnedChecklist, *record.Ref
 
 // check checks an answer of a visit that is pinned to a checklist. field is
 // where the answer stands in the event.
-func (s checklists) check(pinned *pinnedChecklist, answer *record.AnswerGiven) *record.Refusal {
-	bad, ok := pinned.list.CheckAnswer(*answer).(*record.Refusal)
+func (s checklists) check(pinned *pinnedChecklist, answer *model.AnswerGiven) *validation.Error {
+	bad, ok := pinned.list.CheckAnswer(*answer).(*validation.Error)
 	if !ok {
 		return nil
 	}
-	if bad.Code == record.CodeUnknownItem && s.elsewhere(answer.Item) {
-		bad.Code = record.CodeOtherChecklist
+	if bad.Code == validation.CodeUnknownItem && s.elsewhere(answer.Item) {
+		bad.Code = validation.CodeOtherChecklist
 	}
 	return bad
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -52,7 +53,7 @@ func (c *commit) find(id string) (*subject, error) {
 		return nil, fmt.Errorf("find subject %s: %w", id, err)
 	}
 	s := &subject{Subject: known}
-	if known.Kind == store.SubjectVisit {
+	if known.Kind == model.SubjectVisit {
 		if err := load(c.w, c.in.checklists, s); err != nil {
 			return nil, err
 		}
@@ -67,7 +68,7 @@ func (c *commit) open(s store.Subject, pinned *pinnedChecklist) (*subject, error
 		return nil, err
 	}
 	made := &subject{Subject: s, pinned: pinned, begun: c.now}
-	if s.Kind == store.SubjectVisit {
+	if s.Kind == model.SubjectVisit {
 		made.fold = record.NewVisitFold()
 	}
 	c.subjects[s.ID] = made
@@ -81,9 +82,9 @@ func (c *commit) touch(s *subject) error {
 	}
 	s.changed = true
 	switch s.Kind {
-	case store.SubjectClient:
+	case model.SubjectClient:
 		c.clients = append(c.clients, s)
-	case store.SubjectVisit:
+	case model.SubjectVisit:
 		c.visits = append(c.visits, s)
 		return c.touchClient(s.Client)
 	}

@@ -3,7 +3,7 @@ package intake
 import (
 	"errors"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // ErrClosed is returned when the intake has been closed; the caller may try
@@ -42,7 +42,7 @@ func damaged(field, want, message string) *PushError {
 // Changed is returned by Assign when somebody else was quicker.
 type Changed struct {
 	// Client is the client as it stands.
-	Client record.Client
+	Client model.Client
 }
 
 // Error says what happened.

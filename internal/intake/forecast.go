@@ -9,13 +9,13 @@ import (
 	"time"
 
 	"doorsill/internal/engine"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
 // visitMeasures takes from a visit and its result what a forecast over visits asks of
 // them. It is nil without a result, or when the tablet's time cannot be read.
-func visitMeasures(visit *record.Visit, result string) *store.VisitMeasures {
+func visitMeasures(visit *model.Visit, result string) *store.VisitMeasures {
 	at, err := time.Parse(time.RFC3339, visit.Started.At)
 	if err != nil || result == "" {
 		return nil
@@ -25,7 +25,7 @@ func visitMeasures(visit *record.Visit, result string) *store.VisitMeasures {
 	if visit.Setup != nil {
 		s.Site, s.OperateGF, s.Needed = visit.Setup.Site, visit.Setup.OperateGF, visit.Setup.Needed
 		if len(s.Needed) == 0 {
-			s.Needed = record.Directions()
+			s.Needed = model.Directions()
 		}
 	}
 	if visit.Needs != nil {

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"doorsill/internal/engine"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -20,8 +20,8 @@ type forecastCase struct {
 	Name   string `json:"name"`
 	Course string `json:"course"`
 	Visits []struct {
-		Visit  record.Visit `json:"visit"`
-		Result string       `json:"result"`
+		Visit  model.Visit `json:"visit"`
+		Result string      `json:"result"`
 	} `json:"visits"`
 	Text string `json:"text"`
 }

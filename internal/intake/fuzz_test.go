@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -39,7 +39,7 @@ func FuzzPushedLines(f *testing.F) {
 	all := newService(f)
 	all.visited()
 	for _, body := range []string{`{"fields":{"note":"x"}}`, `{"item":"pos-head","state":"answered","level":"2"}`, `null`} {
-		for _, kind := range []string{record.KindVisitNoted, record.KindAnswerGiven, "tea-made"} {
+		for _, kind := range []string{model.KindVisitNoted, model.KindAnswerGiven, "tea-made"} {
 			f.Add(fmt.Appendf(nil, `{"tablet":"TAB","n":1,"kind":%q,"subject":"v1","author":"marit","at":"2026-03-02T09:12:30.000Z","zone":"Etc/UTC","schema":1,"seen":3,"body":%s}`, kind, body))
 		}
 	}

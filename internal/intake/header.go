@@ -9,7 +9,9 @@ import (
 	"io"
 	"time"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/validation"
 )
 
 // Header is the first line of a push.
@@ -39,10 +41,10 @@ type push struct {
 // item is one event of a push.
 type item struct {
 	raw   []byte
-	event record.Event
+	event model.Event
 	// body is nil when the kind or schema is not known.
-	body record.Body
-	bad  *record.Refusal
+	body model.Body
+	bad  *validation.Error
 }
 
 // readPush reads a whole push and decodes its events. It never reads more than
@@ -82,7 +84,7 @@ func (p *push) header(line []byte) error {
 		return damaged("", "a first line with log, tablet, from, count and sha256, as JSON", "The first line of the push can not be read.")
 	}
 	switch {
-	case !record.ValidID(p.Tablet):
+	case !validation.ValidID(p.Tablet):
 		return damaged("tablet", "the tablet's id", "The push does not say which tablet it comes from.")
 	case p.From < 1:
 		return damaged("from", "a number from 1", "The push does not say which event is its first.")
@@ -117,7 +119,7 @@ func (it *item) decode() {
 	if it.event, err = record.Decode(it.raw); err == nil {
 		it.body, err = record.ReadBody(&it.event)
 	}
-	it.bad, _ = err.(*record.Refusal)
+	it.bad, _ = err.(*validation.Error)
 }
 
 // shifted says whether all events name other numbers than their places in the

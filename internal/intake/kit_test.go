@@ -4,12 +4,13 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
 
-func listed(team string) record.ControlListed {
-	return record.ControlListed{Team: team, Name: "Blue stick", Class: "standard", StartGF: 60, OperateGF: 250, TravelMM: 28}
+func listed(team string) model.ControlListed {
+	return model.ControlListed{Team: team, Name: "Blue stick", Class: "standard", StartGF: 60, OperateGF: 250, TravelMM: 28}
 }
 
 func TestOnlyALeadListsAControl(t *testing.T) {
@@ -31,10 +32,10 @@ func TestOnlyALeadListsAControl(t *testing.T) {
 			h := newService(t)
 			h.visited()
 			lead := h.tablet("tab-l", "lena")
-			lead.write(record.KindControlListed, "k1", listed("north"))
+			lead.write(model.KindControlListed, "k1", listed("north"))
 			lead.sendAll()
 			other := h.tablet("tab-o", tt.person)
-			other.write(record.KindControlListed, tt.subject, listed(tt.team))
+			other.write(model.KindControlListed, tt.subject, listed(tt.team))
 			if got := verdicts(other.send()); got != tt.want {
 				t.Errorf("got %s, want %s", got, tt.want)
 			}
@@ -47,12 +48,12 @@ func TestOnlyALeadListsAControl(t *testing.T) {
 func TestAControlIsTheTeams(t *testing.T) {
 	h := newService(t)
 	lead := h.tablet("tab-l", "lena")
-	lead.write(record.KindControlListed, "k1", listed("north"))
+	lead.write(model.KindControlListed, "k1", listed("north"))
 	gone := listed("north")
 	gone.Gone = true
-	lead.write(record.KindControlListed, "k1", gone)
-	lead.write(record.KindAnswerGiven, "k1", level("pos-pelvis", "2"))
-	lead.write(record.KindClientChanged, "k1", record.ClientChanged{Fields: map[string]string{"ref": "x"}})
+	lead.write(model.KindControlListed, "k1", gone)
+	lead.write(model.KindAnswerGiven, "k1", level("pos-pelvis", "2"))
+	lead.write(model.KindClientChanged, "k1", model.ClientChanged{Fields: map[string]string{"ref": "x"}})
 	if got, want := verdicts(lead.send()), "1 stored, 2 stored, 3 quarantined subject, 4 quarantined subject"; got != want {
 		t.Fatalf("got %s, want %s", got, want)
 	}
@@ -95,7 +96,7 @@ func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
 			other := h.tablet("tab-o", tt.person)
 			body := started(checklist.Standard(), tt.client, "north")
 			body.SecondOf = tt.second
-			other.write(record.KindVisitStarted, "v2", body)
+			other.write(model.KindVisitStarted, "v2", body)
 			if got := verdicts(other.send()); got != tt.want {
 				t.Fatalf("got %s, want %s", got, tt.want)
 			}
@@ -118,16 +119,16 @@ func TestASettingMakesStoppingDue(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	five := 5.0
-	marit.write(record.KindAnswerGiven, "v1", record.AnswerGiven{Item: "saf-stopcall", State: record.StateAnswered, Number: &five})
-	marit.write(record.KindVisitSigned, "v1", signature())
-	marit.write(record.KindSettingChanged, "v1", record.SettingChanged{Key: "decel", Before: "40", After: "30", Why: "jerks"})
-	marit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "changed at hand-over", Kind: record.KindSettingChanged,
+	marit.write(model.KindAnswerGiven, "v1", model.AnswerGiven{Item: "saf-stopcall", State: model.StateAnswered, Number: &five})
+	marit.write(model.KindVisitSigned, "v1", signature())
+	marit.write(model.KindSettingChanged, "v1", model.SettingChanged{Key: "decel", Before: "40", After: "30", Why: "jerks"})
+	marit.write(model.KindAmendmentMade, "v1", model.AmendmentMade{Reason: "changed at hand-over", Kind: model.KindSettingChanged,
 		Change: []byte(`{"key":"decel","before":"40","after":"30","why":"jerks"}`)})
 	if got, want := verdicts(marit.send()), "3 stored, 4 stored, 5 quarantined signed, 6 stored"; got != want {
 		t.Fatalf("got %s, want %s", got, want)
 	}
 	visit := h.visit("v1")
-	if due := visit.DueAgain(); len(due) != 1 || due[0] != "saf-stopcall" {
+	if due := record.DueAgain(&visit); len(due) != 1 || due[0] != "saf-stopcall" {
 		t.Errorf("due again: %v", due)
 	}
 }

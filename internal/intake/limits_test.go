@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
@@ -15,12 +16,12 @@ func TestTabletAndServerAgreeOnLimits(t *testing.T) {
 		units []string
 		most  float64 // in the first unit
 	}{
-		{record.ReadForce, []string{"gf", "N", "ozf", "lbf"}, 10_000},
-		{record.ReadSwitchForce, []string{"gf", "N", "ozf", "lbf"}, 10_000},
-		{record.ReadUnintended, []string{"gf", "N", "ozf", "lbf"}, 5_000},
-		{record.ReadTravel, []string{"mm"}, 150},
-		{record.ReadHold, []string{"s"}, 600},
-		{record.ReadRelease, []string{"s"}, 20},
+		{model.ReadForce, []string{"gf", "N", "ozf", "lbf"}, 10_000},
+		{model.ReadSwitchForce, []string{"gf", "N", "ozf", "lbf"}, 10_000},
+		{model.ReadUnintended, []string{"gf", "N", "ozf", "lbf"}, 5_000},
+		{model.ReadTravel, []string{"mm"}, 150},
+		{model.ReadHold, []string{"s"}, 600},
+		{model.ReadRelease, []string{"s"}, 20},
 	}
 	grams := map[string]float64{"N": 1000 / 9.80665, "ozf": 28.349523125, "lbf": 453.59237}
 	for _, tt := range tests {
@@ -30,11 +31,11 @@ func TestTabletAndServerAgreeOnLimits(t *testing.T) {
 				most /= g
 			}
 			for _, value := range []float64{-1, 0, most / 2, most * 0.999, most * 1.001, most * 2} {
-				reading := record.ReadingTaken{What: tt.what, Site: "index-right", State: "rested", Value: value, Unit: unit}
-				if tt.what == record.ReadForce || tt.what == record.ReadTravel {
+				reading := model.ReadingTaken{What: tt.what, Site: "index-right", State: "rested", Value: value, Unit: unit}
+				if tt.what == model.ReadForce || tt.what == model.ReadTravel {
 					reading.Direction = "forward"
 				}
-				err := record.CheckBody(record.Event{Kind: record.KindReadingTaken, Schema: 1, Body: mustJSON(reading)})
+				err := record.CheckBody(model.Event{Kind: model.KindReadingTaken, Schema: 1, Body: mustJSON(reading)})
 				says := strength.Plausible(tt.what, reading.Site, value, unit)
 				if refuses := says.Answer == strength.PlausibleRefuse; refuses != (err != nil) {
 					t.Errorf("%s of %v %q: the tablet says %s, the server %v", tt.what, value, unit, says.Answer, err)
@@ -46,17 +47,17 @@ func TestTabletAndServerAgreeOnLimits(t *testing.T) {
 
 // The engine and the record must know the same sites.
 func TestEngineKnowsEverySite(t *testing.T) {
-	for _, site := range record.Sites() {
-		if strength.PartOf(site) == strength.UnknownPart || !record.KnownSite(site) {
+	for _, site := range model.Sites() {
+		if strength.PartOf(site) == strength.UnknownPart || !model.KnownSite(site) {
 			t.Errorf("site %s is not known everywhere", site)
 		}
 	}
 	for _, site := range []string{"", "nose", "head", "cheek", "chin-left", "hand", "hand-back", "-left"} {
-		if (strength.PartOf(site) == strength.UnknownPart) == record.KnownSite(site) {
+		if (strength.PartOf(site) == strength.UnknownPart) == model.KnownSite(site) {
 			t.Errorf("site %q: engine and record disagree", site)
 		}
 	}
-	for _, class := range record.Classes() {
+	for _, class := range model.Classes() {
 		if !strength.KnownClass(class) {
 			t.Errorf("class %s is not known to the engine", class)
 		}

@@ -3,17 +3,18 @@ package intake
 import (
 	"fmt"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
 
 // load folds what the store has of a visit.
 func load(r store.Reader, checklists checklists, s *subject) error {
-	return loadWith(r, checklists, s, func(int64, *record.Event, string) {})
+	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
 }
 
 // loadWith folds a visit and calls each before an event is added.
-func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *record.Event, received string)) error {
+func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *model.Event, received string)) error {
 	entries, err := r.EntriesOfSubject(s.ID)
 	if err != nil {
 		return fmt.Errorf("load visit %s: %w", s.ID, err)

@@ -10,8 +10,8 @@ import (
 	"time"
 
 	"doorsill/internal/account"
-	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // Verdicts on an event.
@@ -290,6 +290,6 @@ func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 			return verdictOf(&earlier[i]), nil
 		}
 	}
-	return t.quarantine(n, it, &record.Refusal{Code: record.CodeForked, Field: "n",
+	return t.quarantine(n, it, &validation.Error{Code: validation.CodeForked, Path: "n",
 		Want: "the event that this number was first sent with", Got: "another one"})
 }

@@ -12,7 +12,7 @@ import (
 	"time"
 
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -21,8 +21,8 @@ func TestPushIsScoredAndSummarised(t *testing.T) {
 	var told []store.Summary
 	h.intake.OnCommit(func(changed []store.Summary) { told = append(told, changed...) })
 	marit := h.visited()
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
-	marit.write(record.KindPlanAgreed, "v1", record.PlanAgreed{Recheck: "2026-05-01"})
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	marit.write(model.KindPlanAgreed, "v1", model.PlanAgreed{Recheck: "2026-05-01"})
 	marit.sendAll()
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
@@ -46,7 +46,7 @@ func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
 	var told []string
 	h.intake.OnUnscored(func(visit, why string) { told = append(told, visit+": "+why) })
 	marit := h.visited()
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
 	if got, want := verdicts(marit.send()), "3 stored"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -77,7 +77,7 @@ func TestRepeatsAreKnown(t *testing.T) {
 		t.Errorf("another verdict the second time: %+v", takeRepeated)
 	}
 	marit.sent = 1
-	marit.write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-trunk", "2"))
 	if got, want := verdicts(marit.send()), "2 known, 3 quarantined broken-json, 4 stored"; got != want {
 		t.Errorf("an overlap: got %s, want %s", got, want)
 	}
@@ -91,10 +91,10 @@ func TestForkedTablet(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	copied := *marit
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 	marit.sendAll()
 	copied.lines = slices.Clone(copied.lines)
-	copied.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
+	copied.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "0"))
 	for range 2 {
 		copied.sent = 2
 		if got, want := verdicts(copied.send()), "3 quarantined forked"; got != want {
@@ -118,15 +118,15 @@ func TestTwoTabletsApart(t *testing.T) {
 	davit := h.tablet("tab-d", "davit")
 	davit.seen = 2
 	marit.seen = 2
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
-	davit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	davit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
 	marit.sendAll()
 	davit.sendAll()
 	if got := h.summary("c1").Choices; got != 1 {
 		t.Errorf("%d items wait for a choice, want 1", got)
 	}
 	davit.seen = 4
-	davit.write(record.KindAnswerChosen, "v1", record.AnswerChosen{Item: "pos-pelvis", Keep: "tab-d:1", Drop: []record.Ref{"tab-m:3"}})
+	davit.write(model.KindAnswerChosen, "v1", model.AnswerChosen{Item: "pos-pelvis", Keep: "tab-d:1", Drop: []model.Ref{"tab-m:3"}})
 	davit.sendAll()
 	if got := h.summary("c1").Choices; got != 0 {
 		t.Errorf("%d items wait after the choice", got)
@@ -137,12 +137,12 @@ func TestSignedVisits(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	davit := h.tablet("tab-d", "davit")
-	marit.write(record.KindVisitSigned, "v1", signature())
+	marit.write(model.KindVisitSigned, "v1", signature())
 	marit.sendAll()
-	davit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
-	davit.write(record.KindVisitSigned, "v1", signature())
-	davit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "read late", Kind: record.KindAnswerGiven, Change: mustJSON(level("pos-pelvis", "1"))})
-	davit.write(record.KindAmendmentMade, "v1", record.AmendmentMade{Reason: "read late", Kind: record.KindAnswerGiven, Change: mustJSON(level("pos-nose", "1"))})
+	davit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	davit.write(model.KindVisitSigned, "v1", signature())
+	davit.write(model.KindAmendmentMade, "v1", model.AmendmentMade{Reason: "read late", Kind: model.KindAnswerGiven, Change: mustJSON(level("pos-pelvis", "1"))})
+	davit.write(model.KindAmendmentMade, "v1", model.AmendmentMade{Reason: "read late", Kind: model.KindAnswerGiven, Change: mustJSON(level("pos-nose", "1"))})
 	answer := davit.send()
 	if got, want := verdicts(answer), "1 quarantined signed, 2 quarantined signed, 3 stored, 4 quarantined unknown-item"; got != want {
 		t.Errorf("got %s, want %s", got, want)
@@ -159,7 +159,7 @@ func TestSignedVisits(t *testing.T) {
 	}
 }
 
-func mustJSON(value any) json.RawMessage {
+func mustJSON(value any) model.Raw {
 	data, err := json.Marshal(value)
 	if err != nil {
 		panic(err)
@@ -184,7 +184,7 @@ func TestClockSkewIsMarkedNotRefused(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			h := newService(t)
 			marit := h.visited()
-			e := marit.event(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+			e := marit.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
 			e.At = h.now().Add(tt.at).Format(store.TimeLayout)
 			body := pushOf(marit.log, "tab-m", 3, [][]byte{lineOf(e)}, func(head *intake.Header) {
 				head.At = h.now().Add(tt.sentAt).Format(store.TimeLayout)
@@ -217,7 +217,7 @@ func TestPushesTogetherAreIndependent(t *testing.T) {
 	tablets := make([]*tablet, good)
 	for i := range tablets {
 		tablets[i] = h.tablet(fmt.Sprintf("tab-%d", i), "davit")
-		tablets[i].write(record.KindAnswerGiven, "v1", level("pos-trunk", "2"))
+		tablets[i].write(model.KindAnswerGiven, "v1", level("pos-trunk", "2"))
 	}
 	var all sync.WaitGroup
 	for _, tb := range tablets {
@@ -246,10 +246,10 @@ func TestLateVisitDoesNotHideANewerOne(t *testing.T) {
 	h := newService(t)
 	away := h.tablet("tab-d", "davit")
 	marit := h.visited()
-	e := away.event(record.KindVisitStarted, "v-old", started(h.older, "c1", "north"))
+	e := away.event(model.KindVisitStarted, "v-old", started(h.older, "c1", "north"))
 	e.At = "2026-02-01T09:00:00.000Z"
 	away.lines = append(away.lines, lineOf(e))
-	away.write(record.KindAnswerGiven, "v-old", level("pos-hips", "2"))
+	away.write(model.KindAnswerGiven, "v-old", level("pos-hips", "2"))
 	away.sendAll()
 	if line := h.summary("c1"); line.Visit != "v1" || line.Visits != 2 {
 		t.Errorf("summary: %+v", line)
@@ -266,7 +266,7 @@ func TestUnknownKindsAreKeptInTheLog(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	marit.write("photo-added", "v1", map[string]string{"sum": "x"})
-	e := marit.event(record.KindAnswerGiven, "v1", map[string]int{"level": 3})
+	e := marit.event(model.KindAnswerGiven, "v1", map[string]int{"level": 3})
 	e.Schema = 9
 	marit.lines = append(marit.lines, lineOf(e))
 	marit.sendAll()
@@ -279,7 +279,7 @@ func TestClosedIntake(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	h.intake.Close()
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
 	_, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", 3, marit.lines[2:]))
 	if !errors.Is(err, intake.ErrClosed) {
 		t.Errorf("got %v", err)
@@ -290,7 +290,7 @@ func TestClosedIntake(t *testing.T) {
 func TestKeptVisitsFollowTheLog(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 	marit.sendAll()
 	for i := range 80 { // more than are kept between commits
 		marit.openClient(fmt.Sprintf("more-%d", i), "north")
@@ -298,14 +298,14 @@ func TestKeptVisitsFollowTheLog(t *testing.T) {
 	marit.sendAll()
 	// Somebody else writes to the log: a visit that is kept is read anew.
 	davit := h.tablet("tab-d", "davit")
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
 	marit.sendAll()
 	h.update(func(w store.Writer) error {
-		e := davit.event(record.KindAnswerGiven, "v1", level("pos-trunk", "1"))
+		e := davit.event(model.KindAnswerGiven, "v1", level("pos-trunk", "1"))
 		_, err := w.Append(store.Batch{Tablet: "tab-d", FirstN: 1, Team: "north", Subject: "v1", Received: h.now().Format(store.TimeLayout), Events: [][]byte{lineOf(e)}})
 		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-d", Person: "davit", Ack: 1}))
 	})
-	marit.write(record.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
 	marit.sendAll()
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })

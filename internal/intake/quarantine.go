@@ -4,15 +4,16 @@ import (
 	"bytes"
 	"strings"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // quarantine keeps an event in quarantine.
-func (t *pushTransaction) quarantine(n int64, it *item, bad *record.Refusal) (Verdict, error) {
+func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (Verdict, error) {
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
-		Code: bad.Code, Field: bad.Field, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
+		Code: bad.Code, Field: bad.Path, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
 		Received: t.now, Raw: bytes.Clone(it.raw),
 	}
 	if err := t.address(&q, it.body); err != nil {
@@ -32,15 +33,15 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *record.Refusal) (Ve
 // address finds the team whose lead must see the entry: the team of what it is
 // about, else the one that it names, else where earlier entries about the same
 // went, else one of the author's.
-func (t *pushTransaction) address(q *store.Quarantined, body record.Body) error {
+func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 	about := q.Subject
 	claimed := ""
 	switch b := body.(type) {
-	case *record.ClientOpened:
+	case *model.ClientOpened:
 		claimed = b.Team
-	case *record.ControlListed:
+	case *model.ControlListed:
 		claimed = b.Team
-	case *record.VisitStarted:
+	case *model.VisitStarted:
 		about, claimed = b.Client, b.Team
 	}
 	s, err := t.find(about)
@@ -78,11 +79,11 @@ func verdictOf(q *store.Quarantined) Verdict {
 }
 
 // hint says in plain words what was wrong and what was expected.
-func hint(bad *record.Refusal) string {
+func hint(bad *validation.Error) string {
 	var b strings.Builder
 	b.WriteString(reason(bad.Code))
-	if bad.Field != "" {
-		b.WriteString(" In the field “" + strings.TrimPrefix(bad.Field, "body.") + "” the server expected ")
+	if bad.Path != "" {
+		b.WriteString(" In the field “" + strings.TrimPrefix(bad.Path, "body.") + "” the server expected ")
 	} else {
 		b.WriteString(" The server expected ")
 	}
@@ -96,35 +97,35 @@ func hint(bad *record.Refusal) string {
 
 func reason(code string) string {
 	switch code {
-	case record.CodeBrokenJSON:
+	case validation.CodeBrokenJSON:
 		return "The entry can not be read."
-	case record.CodeRequired:
+	case validation.CodeRequired:
 		return "Something is missing in the entry."
-	case record.CodeWrongType:
+	case validation.CodeWrongType:
 		return "A value is of the wrong kind."
-	case record.CodeOutOfRange:
+	case validation.CodeOutOfRange:
 		return "A value is outside what is possible."
-	case record.CodeWrongUnit:
+	case validation.CodeWrongUnit:
 		return "The unit does not fit what was measured."
-	case record.CodeTooOld:
+	case validation.CodeTooOld:
 		return "The entry was written by an app that is too old; update the app."
-	case record.CodeUnknownItem:
+	case validation.CodeUnknownItem:
 		return "The visit's checklist has no such question."
-	case record.CodeOtherChecklist:
+	case validation.CodeOtherChecklist:
 		return "The entry belongs to another version of the checklist."
-	case record.CodeOtherTeam:
+	case validation.CodeOtherTeam:
 		return "The entry is about a client of another team."
-	case record.CodeNotAllowed:
+	case validation.CodeNotAllowed:
 		return "The author's role does not cover this."
-	case record.CodeSigned:
+	case validation.CodeSigned:
 		return "The visit was signed before this entry arrived; add it as an amendment."
-	case record.CodeForked:
+	case validation.CodeForked:
 		return "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored."
-	case record.CodeAuthor:
+	case validation.CodeAuthor:
 		return "The entry was not written by the person whose tablet sent it."
-	case record.CodeSubject:
+	case validation.CodeSubject:
 		return "The entry does not fit what it is about."
-	case record.CodeOverride:
+	case validation.CodeOverride:
 		return "The therapist's decision can not stand like this."
 	}
 	return "The entry can not be taken in."

@@ -3,7 +3,7 @@ package intake
 import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -40,11 +40,11 @@ func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 	out := Replayed{Recalled: true}
 	var signedAt string
 	var before *store.Result
-	err := loadWith(r, p.checklists, s, func(_ int64, event *record.Event, received string) {
+	err := loadWith(r, p.checklists, s, func(_ int64, event *model.Event, received string) {
 		switch {
-		case event.Kind == record.KindVisitSigned:
+		case event.Kind == model.KindVisitSigned:
 			signedAt = received
-		case event.Kind == record.KindAmendmentMade && before == nil && s.fold.Signed():
+		case event.Kind == model.KindAmendmentMade && before == nil && s.fold.Signed():
 			result, _ := compute(s, "") // what could not be scored says so in its brief
 			before, out.Recalled = &result, received != signedAt && !result.Brief.Mismatch
 		}

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -18,34 +18,34 @@ func TestRoles(t *testing.T) {
 		body   any
 		want   string
 	}{
-		{"ansel", record.KindAnswerGiven, level("pos-pelvis", "2"), "stored"},
-		{"ansel", record.KindReadingTaken, force("chin", "forward", 80, "gf"), "stored"},
-		{"ansel", record.KindVisitNoted, record.VisitNoted{Fields: map[string]string{"note": "x"}}, "stored"},
-		{"ansel", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "quarantined not-allowed"},
-		{"ansel", record.KindVisitSigned, signature(), "quarantined not-allowed"},
-		{"ansel", record.KindPlanAgreed, record.PlanAgreed{}, "quarantined not-allowed"},
+		{"ansel", model.KindAnswerGiven, level("pos-pelvis", "2"), "stored"},
+		{"ansel", model.KindReadingTaken, force("chin", "forward", 80, "gf"), "stored"},
+		{"ansel", model.KindVisitNoted, model.VisitNoted{Fields: map[string]string{"note": "x"}}, "stored"},
+		{"ansel", model.KindReadingMarked, model.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "quarantined not-allowed"},
+		{"ansel", model.KindVisitSigned, signature(), "quarantined not-allowed"},
+		{"ansel", model.KindPlanAgreed, model.PlanAgreed{}, "quarantined not-allowed"},
 		{"ansel", "photo-added", struct{}{}, "quarantined not-allowed"},
-		{"davit", record.KindReadingMarked, record.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "stored"},
-		{"davit", record.KindVisitSigned, signature(), "stored"},
+		{"davit", model.KindReadingMarked, model.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "stored"},
+		{"davit", model.KindVisitSigned, signature(), "stored"},
 		{"davit", "photo-added", struct{}{}, "stored"},
-		{"ansel", record.KindChairMeasured, record.ChairMeasured{LengthMM: 1100, WidthMM: 640, Drive: "mid", AheadMM: 600}, "stored"},
-		{"ansel", record.KindPlaceMeasured, record.PlaceMeasured{Place: "p1", Kind: "door", Name: "hall", WidthMM: 815}, "stored"},
-		{"ansel", record.KindMountNoted, record.MountNoted{Kind: "fixed", FixedTo: "seat"}, "stored"},
-		{"ansel", record.KindKitPacked, record.KitPacked{}, "quarantined not-allowed"},
-		{"ansel", record.KindNeedsNoted, record.NeedsNoted{Base: "stable"}, "quarantined not-allowed"},
-		{"ansel", record.KindSettingChanged, record.SettingChanged{Key: "power", Before: "1", After: "2", Why: "x"}, "quarantined not-allowed"},
-		{"davit", record.KindKitPacked, record.KitPacked{}, "stored"},
-		{"davit", record.KindNeedsNoted, record.NeedsNoted{Base: "stable"}, "stored"},
-		{"davit", record.KindSettingChanged, record.SettingChanged{Key: "power", Before: "1", After: "2", Why: "x"}, "stored"},
-		{"lena", record.KindPlanAgreed, record.PlanAgreed{}, "stored"},
-		{"sora", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
-		{"nemo", record.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
+		{"ansel", model.KindChairMeasured, model.ChairMeasured{LengthMM: 1100, WidthMM: 640, Drive: "mid", AheadMM: 600}, "stored"},
+		{"ansel", model.KindPlaceMeasured, model.PlaceMeasured{Place: "p1", Kind: "door", Name: "hall", WidthMM: 815}, "stored"},
+		{"ansel", model.KindMountNoted, model.MountNoted{Kind: "fixed", FixedTo: "seat"}, "stored"},
+		{"ansel", model.KindKitPacked, model.KitPacked{}, "quarantined not-allowed"},
+		{"ansel", model.KindNeedsNoted, model.NeedsNoted{Base: "stable"}, "quarantined not-allowed"},
+		{"ansel", model.KindSettingChanged, model.SettingChanged{Key: "power", Before: "1", After: "2", Why: "x"}, "quarantined not-allowed"},
+		{"davit", model.KindKitPacked, model.KitPacked{}, "stored"},
+		{"davit", model.KindNeedsNoted, model.NeedsNoted{Base: "stable"}, "stored"},
+		{"davit", model.KindSettingChanged, model.SettingChanged{Key: "power", Before: "1", After: "2", Why: "x"}, "stored"},
+		{"lena", model.KindPlanAgreed, model.PlanAgreed{}, "stored"},
+		{"sora", model.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
+		{"nemo", model.KindAnswerGiven, level("pos-pelvis", "2"), "quarantined other-team"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.person+" "+tt.kind, func(t *testing.T) {
 			h := newService(t)
 			marit := h.visited()
-			marit.write(record.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
+			marit.write(model.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
 			marit.sendAll()
 			other := h.tablet("tab-o", tt.person)
 			other.write(tt.kind, "v1", tt.body)
@@ -71,16 +71,16 @@ func TestRoles(t *testing.T) {
 func TestRunSetAside(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
-	hers := marit.write(record.KindRunTimed, "v1", record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60, People: 1})
+	hers := marit.write(model.KindRunTimed, "v1", model.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60, People: 1})
 	marit.sendAll()
 	ansel := h.tablet("tab-o", "ansel")
-	his := ansel.write(record.KindRunTimed, "v1", record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60})
-	ansel.write(record.KindRunMarked, "v1", record.RunMarked{Run: hers, Slip: true, Reason: "x"})
-	ansel.write(record.KindRunMarked, "v1", record.RunMarked{Run: his, Slip: true, Reason: "saved twice"})
+	his := ansel.write(model.KindRunTimed, "v1", model.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 60})
+	ansel.write(model.KindRunMarked, "v1", model.RunMarked{Run: hers, Slip: true, Reason: "x"})
+	ansel.write(model.KindRunMarked, "v1", model.RunMarked{Run: his, Slip: true, Reason: "saved twice"})
 	if got, want := verdicts(ansel.send()), "1 stored, 2 quarantined not-allowed, 3 stored"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	marit.write(record.KindRunMarked, "v1", record.RunMarked{Run: hers, Slip: true, Reason: "another person drove"})
+	marit.write(model.KindRunMarked, "v1", model.RunMarked{Run: hers, Slip: true, Reason: "another person drove"})
 	marit.sendAll()
 	runs := h.visit("v1").Runs
 	if len(runs) != 2 || runs[0].Slip != "another person drove" || runs[1].Slip != "saved twice" {
@@ -102,7 +102,7 @@ func TestRemovedPersonSyncs(t *testing.T) {
 	gone := h.tablet("tab-g", "nemo")
 	gone.openClient("c7", "north")
 	gone.startVisit("v7", "c7", "north")
-	gone.write(record.KindAnswerGiven, "v7", level("pos-pelvis", "2"))
+	gone.write(model.KindAnswerGiven, "v7", level("pos-pelvis", "2"))
 	if got, want := verdicts(gone.send()), "1 quarantined other-team, 2 quarantined subject, 3 quarantined subject"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}

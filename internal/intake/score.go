@@ -13,6 +13,7 @@ import (
 
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -87,7 +88,7 @@ func (in *Intake) unscored(visit string, err error) {
 // scored asks the engine. A fault in it costs this visit its result and nothing
 // else: were it to fail the push, the tablet's entries would wait for ever
 // behind the visit that it stumbles over.
-func scored(scorer scorer, visit *record.Visit) (text []byte, err error) {
+func scored(scorer scorer, visit *model.Visit) (text []byte, err error) {
 	defer func() {
 		if recovered := recover(); recovered != nil {
 			text, err = nil, fatal(recovered)
@@ -111,7 +112,7 @@ func (c *commit) keep(result *store.Result, amended bool) error {
 	return c.w.SetResult(*result)
 }
 
-func brief(visit *record.Visit, begun string, result store.Result) store.Brief {
+func brief(visit *model.Visit, begun string, result store.Result) store.Brief {
 	b := store.Brief{
 		Client: visit.Client, Begun: begun, Author: visit.Started.By,
 		Signed: visit.Signed != nil, Second: visit.SecondOf != "", Unknown: visit.Unknown,

@@ -17,6 +17,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
@@ -55,11 +56,11 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 	h.update(func(w store.Writer) error {
 		err := errors.Join(w.SetTeam(store.Team{ID: "north", Name: "North"}), w.SetTeam(store.Team{ID: "south", Name: "South"}))
 		for _, m := range []store.Membership{
-			{Person: "marit", Team: "north", Role: store.RoleClinician},
-			{Person: "davit", Team: "north", Role: store.RoleClinician},
-			{Person: "lena", Team: "north", Role: store.RoleLead},
-			{Person: "ansel", Team: "north", Role: store.RoleAssistant},
-			{Person: "sora", Team: "south", Role: store.RoleClinician},
+			{Person: "marit", Team: "north", Role: model.RoleClinician},
+			{Person: "davit", Team: "north", Role: model.RoleClinician},
+			{Person: "lena", Team: "north", Role: model.RoleLead},
+			{Person: "ansel", Team: "north", Role: model.RoleAssistant},
+			{Person: "sora", Team: "south", Role: model.RoleClinician},
 		} {
 			err = errors.Join(err, w.SetMembership(m))
 		}
@@ -98,11 +99,11 @@ func (h *service) view(fn func(store.Reader) error) {
 // caller is a person with their roles.
 func caller(person string) account.Caller {
 	teams := map[string]map[string]string{
-		"marit": {"north": store.RoleClinician},
-		"davit": {"north": store.RoleClinician},
-		"lena":  {"north": store.RoleLead},
-		"ansel": {"north": store.RoleAssistant},
-		"sora":  {"south": store.RoleClinician},
+		"marit": {"north": model.RoleClinician},
+		"davit": {"north": model.RoleClinician},
+		"lena":  {"north": model.RoleLead},
+		"ansel": {"north": model.RoleAssistant},
+		"sora":  {"south": model.RoleClinician},
 	}
 	return account.Caller{Person: person, Name: person, Teams: teams[person]}
 }
@@ -124,20 +125,20 @@ func (h *service) tablet(id, person string) *tablet {
 }
 
 // event makes the next event of the tablet.
-func (t *tablet) event(kind, subject string, body any) record.Event {
+func (t *tablet) event(kind, subject string, body any) model.Event {
 	t.Helper()
 	content, err := json.Marshal(body)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return record.Event{
+	return model.Event{
 		Tablet: t.id, N: int64(len(t.lines)) + 1, Kind: kind, Subject: subject, Author: t.person,
 		At: t.now().UTC().Format(store.TimeLayout), Zone: "Europe/Dublin", Schema: 1, Seen: t.seen, Body: content,
 	}
 }
 
 // write keeps an event on the tablet.
-func (t *tablet) write(kind, subject string, body any) record.Ref {
+func (t *tablet) write(kind, subject string, body any) model.Ref {
 	t.Helper()
 	event := t.event(kind, subject, body)
 	line, err := json.Marshal(event)
@@ -190,35 +191,35 @@ func (t *tablet) sendAll() {
 
 func (t *tablet) openClient(id, team string) {
 	t.Helper()
-	t.write(record.KindClientOpened, id, record.ClientOpened{
+	t.write(model.KindClientOpened, id, model.ClientOpened{
 		Team: team, Ref: "N-" + id, Name: "Robin " + id, Referred: "2026-02-20", Priority: "soon", Course: "slow",
 	})
 }
 
 func (t *tablet) startVisit(id, client, team string) {
 	t.Helper()
-	t.write(record.KindVisitStarted, id, started(checklist.Standard(), client, team))
+	t.write(model.KindVisitStarted, id, started(checklist.Standard(), client, team))
 }
 
-func started(list *checklist.Definition, client, team string) record.VisitStarted {
-	return record.VisitStarted{Client: client, Team: team, Unit: "gf",
-		Checklist: record.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}}
+func started(list *checklist.Definition, client, team string) model.VisitStarted {
+	return model.VisitStarted{Client: client, Team: team, Unit: "gf",
+		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}}
 }
 
-func level(item, level string) record.AnswerGiven {
-	return record.AnswerGiven{Item: item, State: record.StateAnswered, Level: level}
+func level(item, level string) model.AnswerGiven {
+	return model.AnswerGiven{Item: item, State: model.StateAnswered, Level: level}
 }
 
-func force(site, direction string, value float64, unit string) record.ReadingTaken {
-	return record.ReadingTaken{What: record.ReadForce, Site: site, Direction: direction, State: "rested", Supported: true, Value: value, Unit: unit}
+func force(site, direction string, value float64, unit string) model.ReadingTaken {
+	return model.ReadingTaken{What: model.ReadForce, Site: site, Direction: direction, State: "rested", Supported: true, Value: value, Unit: unit}
 }
 
-func signature() record.VisitSigned {
-	return record.VisitSigned{Level: "practise", Result: strings.Repeat("ab", 32), Name: "Marit Oakes, therapist"}
+func signature() model.VisitSigned {
+	return model.VisitSigned{Level: "practise", Result: strings.Repeat("ab", 32), Name: "Marit Oakes, therapist"}
 }
 
 // visit is the visit as the server has it.
-func (h *service) visit(id string) (v record.Visit) {
+func (h *service) visit(id string) (v model.Visit) {
 	h.Helper()
 	h.view(func(r store.Reader) error {
 		entries, err := r.EntriesOfSubject(id)

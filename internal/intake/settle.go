@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 
 	"doorsill/internal/account"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -21,7 +21,7 @@ func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note
 		return store.Quarantined{}, account.ErrSignedOut
 	}
 	note = strings.TrimSpace(note)
-	if note == "" || utf8.RuneCountInString(note) > record.LongestText {
+	if note == "" || utf8.RuneCountInString(note) > model.LongestText {
 		return store.Quarantined{}, &account.Invalid{Field: "note", Want: "a sentence that says how the entry was dealt with"}
 	}
 	var after store.Quarantined

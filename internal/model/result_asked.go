@@ -87,8 +87,8 @@ type Tightest struct {
 	RoomMM decimal.Micro `json:"room_mm"`
 }
 
-// Plan draws a place with the chair in it. Without a plan only Message is set.
-type Plan struct {
+// PlanDrawing draws a place with the chair in it. Without a plan only Message is set.
+type PlanDrawing struct {
 	Walls    []Wall          `json:"walls,omitempty"`
 	Poses    []Pose          `json:"poses,omitempty"`
 	Tightest *Tightest       `json:"tightest,omitempty"`

@@ -6,33 +6,35 @@ import (
 )
 
 // TrendQuestion asks what changed over visits and when a control may become too
-// heavy. Days count from 1 January 1970.
+// heavy. Days count from 1 January 1970, to 1,000,000.
 type TrendQuestion struct {
-	// Course is one of Courses.
+	// Course is one of Courses; with another word there is no forecast.
 	Course string `json:"course"`
-	// WaitWeeks is until the control comes, JudgedLoss the therapist's own figure
-	// for the loss of force in gf a week; nil when not known.
+	// WaitWeeks is until the control comes, 0 to 260; JudgedLoss is the therapist's
+	// own figure for the loss of force in gf a week, above 0; nil when not known.
 	WaitWeeks  *int     `json:"wait_weeks,omitempty"`
 	JudgedLoss *float64 `json:"judged_loss,omitempty"`
-	// NeededGF is the force to full command of the present control, 0 when none
-	// is chosen.
+	// NeededGF is the force to full command of the present control, to 10,000; 0
+	// when none is chosen.
 	NeededGF float64 `json:"needed_gf,omitempty"`
 	// RecheckDay and RecheckWeeks are the day of the last visit and the weeks of
-	// its recheck; 0 when it has none.
+	// its recheck, to 260; the weeks are 0 when it has none.
 	RecheckDay   int          `json:"recheck_day,omitempty"`
 	RecheckWeeks int          `json:"recheck_weeks,omitempty"`
 	Points       []TrendPoint `json:"points"`
 }
 
-// TrendPoint is one number found at one visit; points are by day.
+// TrendPoint is one number found at one visit. Points are by day, and those of one
+// day have the conditions of the first.
 type TrendPoint struct {
 	Day int `json:"day"`
 	// Quantity is force-rested or force-tired (gf, weakest needed direction),
 	// travel (mm), release (s), domain- and a section (points), or help- and an
 	// item (level).
-	Quantity string        `json:"quantity"`
-	Value    decimal.Micro `json:"value"`
-	// Coverage is in percent, of domains alone.
+	Quantity string `json:"quantity"`
+	// Value is 0 to 100 points, of all else 0 to 10,000.
+	Value float64 `json:"value"`
+	// Coverage is 0 to 100 percent, of domains alone.
 	Coverage   int             `json:"coverage,omitempty"`
 	Conditions TrendConditions `json:"conditions"`
 }
@@ -59,20 +61,24 @@ type Trend struct {
 	Line    *TrendLine    `json:"line,omitempty"`
 	// Reaches are when reserves 3 and 2 are reached.
 	Reaches []Reach `json:"reaches,omitempty"`
-	// Message says what follows; Advice and Notes go with it.
+	// Message says what follows, or why there is no forecast; Advice and Notes go
+	// with it.
 	Message message.Message   `json:"message,omitempty"`
 	Advice  []message.Message `json:"advice,omitempty"`
 	Notes   []message.Message `json:"notes,omitempty"`
 	Recheck *TrendRecheck     `json:"recheck,omitempty"`
-	// Provenance is what the forecast rests on.
+	// Provenance is what the slope and the reserve rest on.
 	Provenance []Provenance `json:"provenance,omitempty"`
 }
 
 // DifferentConditions names what was not the same at two visits.
 type DifferentConditions struct {
-	From  int      `json:"from"`
-	To    int      `json:"to"`
-	Names []string `json:"names"`
+	From int `json:"from"`
+	To   int `json:"to"`
+	// Names are of support, site, control, settings, time-of-day, rater and
+	// checklist, in this order.
+	Names   []string        `json:"names"`
+	Message message.Message `json:"message"`
 }
 
 // Change is how one number moved between two visits.
@@ -94,8 +100,7 @@ type UsableForce struct {
 
 // TrendLine is the line that a forecast rests on.
 type TrendLine struct {
-	// Source is "own data", "judged" or "none"; without a line there are no
-	// numbers.
+	// Source is own-data, judged or none; without a line there are no numbers.
 	Source string `json:"source"`
 	// Slope, its Low and its High are in gf a week, At is the force on the line
 	// at the last visit.
@@ -134,7 +139,7 @@ type RatersQuestion struct {
 // RatedPair are two raters' answers to one item.
 type RatedPair struct {
 	Item string `json:"item"`
-	// Levels is how many the item has; A and B count from 0.
+	// Levels is how many the item has, 2 to 20; A and B count from 0.
 	Levels int  `json:"levels"`
 	A      int  `json:"a"`
 	B      int  `json:"b"`
@@ -142,7 +147,7 @@ type RatedPair struct {
 	StopB  bool `json:"stop_b,omitempty"`
 }
 
-// ForcePair are two raters' means of one force, gf.
+// ForcePair are two raters' means of one force, 0 to 10,000 gf.
 type ForcePair struct {
 	Key string  `json:"key"`
 	A   float64 `json:"a"`
@@ -167,9 +172,9 @@ type RatedItem struct {
 	// Kappa and WeightedKappa are left out below 30 pairs.
 	Kappa         *Interval `json:"kappa,omitempty"`
 	WeightedKappa *Interval `json:"weighted_kappa,omitempty"`
-	// Word is the usual word for the weighted kappa; Met says that every shown
-	// figure meets its aim.
-	Word    string          `json:"word,omitempty"`
+	// Word is the usual word for the weighted kappa, left out with it; Met says
+	// that every shown figure meets its aim.
+	Word    message.Message `json:"word,omitempty"`
 	Met     bool            `json:"met"`
 	Message message.Message `json:"message"`
 }

@@ -18,8 +18,6 @@
 package phrase
 
 import (
-	"strings"
-
 	"doorsill/internal/decimal"
 	"doorsill/internal/message"
 )
@@ -59,57 +57,35 @@ func (w *Writer) Append(b []byte, m *message.Message) []byte {
 	if m.Empty() {
 		return b
 	}
-	template, ok := w.catalogue.templates[m.Code]
-	if !ok {
+	t := w.catalogue.templates[m.Code]
+	if t == nil {
 		return append(b, m.Code...)
 	}
-	for {
-		open := strings.IndexByte(template, '{')
-		if open < 0 {
-			return append(b, template...)
-		}
-		b, template = append(b, template[:open]...), template[open+1:]
-		end := strings.IndexByte(template, '}')
-		b = w.slot(b, template[:end], m)
-		template = template[end+1:]
+	for i := range t.slots {
+		s := &t.slots[i]
+		b = w.slot(append(b, s.before...), s, m)
 	}
+	return append(b, t.tail...)
 }
 
-// slot fills one slot. Case is how its first letter is to be.
-func (w *Writer) slot(b []byte, s string, m *message.Message) []byte {
-	letter := byte(0)
-	if s[0] == '^' || s[0] == '~' {
-		letter, s = s[0], s[1:]
-	}
-	end := 0
-	for end < len(s) && !isMark(s[end]) {
-		end++
-	}
-	name, how := s[:end], s[end:]
-	arg := m.Arg(name)
+// slot fills one slot.
+func (w *Writer) slot(b []byte, s *slot, m *message.Message) []byte {
+	arg := m.Arg(s.name)
 	if arg == nil {
-		return append(append(append(b, '{'), s...), '}')
+		return append(append(append(b, '{'), s.source...), '}')
 	}
 	start := len(b)
 	switch arg.Kind {
 	case message.KindNumber:
-		b = w.number(b, arg.Number, how, m)
+		b = w.number(b, arg.Number, s.how, m)
 	case message.KindTooLarge:
-		b = append(b, w.entry("number", "too-large")...)
+		text, _ := w.catalogue.text("number.too-large")
+		b = append(b, text...)
 	default:
-		b = w.words(b, arg, how)
+		b = w.words(b, s.how, arg)
 	}
-	setCase(b, start, letter)
+	setCase(b, start, s.letter)
 	return b
-}
-
-// isMark reports whether a letter ends the name in a slot.
-func isMark(letter byte) bool {
-	switch letter {
-	case ':', '/', '.', '#', '|':
-		return true
-	}
-	return false
 }
 
 func setCase(b []byte, at int, letter byte) {
@@ -122,28 +98,23 @@ func setCase(b []byte, at int, letter byte) {
 	}
 }
 
-// words writes words and messages; how is ":vocabulary/separator", either part
-// of which may be missing.
-func (w *Writer) words(b []byte, arg *message.Arg, how string) []byte {
-	vocabulary, separator, given := strings.Cut(strings.TrimPrefix(how, ":"), "/")
-	if !given {
-		separator = ", "
-	}
+// words writes words and messages.
+func (w *Writer) words(b []byte, h *how, arg *message.Arg) []byte {
 	switch arg.Kind {
 	case message.KindWord:
-		return append(b, w.entry(vocabulary, arg.Word)...)
+		return append(b, w.entry(h, arg.Word)...)
 	case message.KindWords:
 		for i, word := range arg.Words {
 			if i > 0 {
-				b = append(b, separator...)
+				b = append(b, h.separator...)
 			}
-			b = append(b, w.entry(vocabulary, word)...)
+			b = append(b, w.entry(h, word)...)
 		}
 		return b
 	}
 	for i := range arg.Messages {
 		if i > 0 {
-			b = append(b, separator...)
+			b = append(b, h.separator...)
 		}
 		b = w.Append(b, &arg.Messages[i])
 	}
@@ -152,16 +123,17 @@ func (w *Writer) words(b []byte, arg *message.Arg, how string) []byte {
 
 // entry returns what a word stands for in a vocabulary; the word itself where
 // there is no vocabulary, or no such entry in it.
-func (w *Writer) entry(vocabulary, word string) string {
-	found, ok := word, vocabulary == ""
+func (w *Writer) entry(h *how, word string) string {
+	var found string
+	var ok bool
 	switch {
-	case ok:
-	case vocabulary == "title" && w.titles != nil:
+	case h.vocabulary == "":
+	case h.vocabulary == "title" && w.titles != nil:
 		found, ok = w.titles.ItemTitle(word)
-	case vocabulary == "section" && w.titles != nil:
+	case h.vocabulary == "section" && w.titles != nil:
 		found, ok = w.titles.SectionTitle(word)
 	default:
-		found, ok = w.catalogue.templates[vocabulary+"."+word]
+		found, ok = h.entries[word]
 	}
 	if !ok {
 		return word
@@ -170,49 +142,37 @@ func (w *Writer) entry(vocabulary, word string) string {
 }
 
 // number writes a number as its slot asks.
-func (w *Writer) number(b []byte, n decimal.Micro, how string, m *message.Message) []byte {
-	switch {
-	case how == "":
-		return append(b, n.Text()...)
-	case how[0] == '|':
-		one, other, _ := strings.Cut(how[1:], "|")
-		if n == decimal.One {
-			return append(b, one...)
+func (w *Writer) number(b []byte, n decimal.Micro, h *how, m *message.Message) []byte {
+	places := h.places
+	if h.placesOf != "" {
+		if arg := m.Arg(h.placesOf); arg != nil {
+			places = int(arg.Number / decimal.One)
 		}
-		return append(b, other...)
-	case how == ".times":
-		return w.times(b, n)
 	}
-	places, round := decimals(how[1:], m)
-	switch round {
+	switch h.round {
 	case '-':
 		n = n.Down(places)
 	case '+':
 		n = n.Up(places)
 	}
-	if how[0] == '#' {
+	switch h.form {
+	case atMost:
+		return n.AppendShort(b, places)
+	case exactly:
 		return append(b, n.Fixed(places)...)
+	case plural:
+		if n == decimal.One {
+			return append(b, h.one...)
+		}
+		return append(b, h.others...)
+	case times:
+		return w.times(b, n)
 	}
-	return n.AppendShort(b, places)
-}
-
-// decimals reads how many decimals a slot asks for, as a digit or as the name of
-// an argument, and the sign behind that says how to round.
-func decimals(how string, m *message.Message) (places int, round byte) {
-	if last := how[len(how)-1]; last == '-' || last == '+' {
-		how, round = how[:len(how)-1], last
-	}
-	if len(how) == 1 && how[0] >= '0' && how[0] <= '9' {
-		return int(how[0] - '0'), round
-	}
-	if arg := m.Arg(how); arg != nil {
-		return int(arg.Number / decimal.One), round
-	}
-	return 0, round
+	return n.AppendShort(b, decimal.Places)
 }
 
 func (w *Writer) times(b []byte, n decimal.Micro) []byte {
-	if words, ok := w.catalogue.templates["times."+n.Text()]; ok {
+	if words, ok := w.catalogue.text("times." + n.Text()); ok {
 		return append(b, words...)
 	}
 	other := message.New("times.other", message.Exact("n", n))

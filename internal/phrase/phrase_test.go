@@ -62,6 +62,10 @@ func TestABrokenCatalogueIsRefusedByLine(t *testing.T) {
 	for text, want := range map[string]string{
 		"a: b\nno colon": `catalogue xx, line 2: expected a code, a colon, a space and a template, got "no colon"`,
 		"a: b\n\na: c":   "catalogue xx, line 3: expected each code once, got a again",
+		"a: b {c":        `catalogue xx, line 1: expected a slot such as {site:site} or {gf.1}, got "{c"`,
+		"a: b {} c":      `catalogue xx, line 1: expected a slot such as {site:site} or {gf.1}, got "{"`,
+		"a: b {c.} d":    `catalogue xx, line 1: expected a slot such as {site:site} or {gf.1}, got "{c."`,
+		"a: b {c|d} e":   `catalogue xx, line 1: expected a slot such as {site:site} or {gf.1}, got "{c|d"`,
 	} {
 		if _, err := phrase.Parse("xx", text); err == nil || err.Error() != want {
 			t.Errorf("%q: got %v, want %q", text, err, want)

@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/validation"
 )
 
 func sample(change func(map[string]any)) []byte {
@@ -31,36 +33,36 @@ func TestDecodeRefusesByField(t *testing.T) {
 		code  string
 		field string
 	}{
-		{"no tablet", sample(func(e map[string]any) { delete(e, "tablet") }), record.CodeRequired, "tablet"},
-		{"tablet with a space", sample(func(e map[string]any) { e["tablet"] = "a b" }), record.CodeWrongType, "tablet"},
-		{"tablet too long", sample(func(e map[string]any) { e["tablet"] = strings.Repeat("a", 65) }), record.CodeWrongType, "tablet"},
-		{"n is 0", sample(func(e map[string]any) { e["n"] = 0 }), record.CodeOutOfRange, "n"},
-		{"n with a fraction", sample(func(e map[string]any) { e["n"] = 1.5 }), record.CodeWrongType, "n"},
-		{"n beyond counting", sample(func(e map[string]any) { e["n"] = json.Number("9007199254740993") }), record.CodeWrongType, "n"},
-		{"kind in capitals", sample(func(e map[string]any) { e["kind"] = "Answer" }), record.CodeWrongType, "kind"},
-		{"time without a zone", sample(func(e map[string]any) { e["at"] = "2026-03-02T09:00:00" }), record.CodeWrongType, "at"},
-		{"time in a zone", sample(func(e map[string]any) { e["at"] = "2026-03-02T09:00:00+01:00" }), record.CodeWrongType, "at"},
-		{"no seen", sample(func(e map[string]any) { delete(e, "seen") }), record.CodeRequired, "seen"},
-		{"no body", sample(func(e map[string]any) { delete(e, "body") }), record.CodeRequired, "body"},
-		{"body is a list", sample(func(e map[string]any) { e["body"] = []int{} }), record.CodeRequired, "body"},
-		{"a list", []byte(`[]`), record.CodeBrokenJSON, ""},
-		{"a field twice", []byte(`{"n":1,"n":2}`), record.CodeBrokenJSON, "n"},
-		{"more after the end", append(sample(func(map[string]any) {}), '}'), record.CodeBrokenJSON, ""},
-		{"a comma too many", []byte(`{"n":1,}`), record.CodeBrokenJSON, ""},
-		{"a number that is none", []byte(`{"n":01}`), record.CodeBrokenJSON, ""},
-		{"an escape that is none", []byte(`{"kind":"\x"}`), record.CodeBrokenJSON, ""},
-		{"a line end in a text", []byte("{\"kind\":\"a\nb\"}"), record.CodeBrokenJSON, ""},
-		{"nested without end", []byte(`{"x":` + strings.Repeat("[", 10_000)), record.CodeBrokenJSON, ""},
-		{"a capital in a field name", []byte(strings.Replace(string(sample(func(map[string]any) {})), `"tablet"`, `"Tablet"`, 1)), record.CodeRequired, "tablet"},
+		{"no tablet", sample(func(e map[string]any) { delete(e, "tablet") }), validation.CodeRequired, "tablet"},
+		{"tablet with a space", sample(func(e map[string]any) { e["tablet"] = "a b" }), validation.CodeWrongType, "tablet"},
+		{"tablet too long", sample(func(e map[string]any) { e["tablet"] = strings.Repeat("a", 65) }), validation.CodeWrongType, "tablet"},
+		{"n is 0", sample(func(e map[string]any) { e["n"] = 0 }), validation.CodeOutOfRange, "n"},
+		{"n with a fraction", sample(func(e map[string]any) { e["n"] = 1.5 }), validation.CodeWrongType, "n"},
+		{"n beyond counting", sample(func(e map[string]any) { e["n"] = json.Number("9007199254740993") }), validation.CodeWrongType, "n"},
+		{"kind in capitals", sample(func(e map[string]any) { e["kind"] = "Answer" }), validation.CodeWrongType, "kind"},
+		{"time without a zone", sample(func(e map[string]any) { e["at"] = "2026-03-02T09:00:00" }), validation.CodeWrongType, "at"},
+		{"time in a zone", sample(func(e map[string]any) { e["at"] = "2026-03-02T09:00:00+01:00" }), validation.CodeWrongType, "at"},
+		{"no seen", sample(func(e map[string]any) { delete(e, "seen") }), validation.CodeRequired, "seen"},
+		{"no body", sample(func(e map[string]any) { delete(e, "body") }), validation.CodeRequired, "body"},
+		{"body is a list", sample(func(e map[string]any) { e["body"] = []int{} }), validation.CodeRequired, "body"},
+		{"a list", []byte(`[]`), validation.CodeBrokenJSON, ""},
+		{"a field twice", []byte(`{"n":1,"n":2}`), validation.CodeBrokenJSON, "n"},
+		{"more after the end", append(sample(func(map[string]any) {}), '}'), validation.CodeBrokenJSON, ""},
+		{"a comma too many", []byte(`{"n":1,}`), validation.CodeBrokenJSON, ""},
+		{"a number that is none", []byte(`{"n":01}`), validation.CodeBrokenJSON, ""},
+		{"an escape that is none", []byte(`{"kind":"\x"}`), validation.CodeBrokenJSON, ""},
+		{"a line end in a text", []byte("{\"kind\":\"a\nb\"}"), validation.CodeBrokenJSON, ""},
+		{"nested without end", []byte(`{"x":` + strings.Repeat("[", 10_000)), validation.CodeBrokenJSON, ""},
+		{"a capital in a field name", []byte(strings.Replace(string(sample(func(map[string]any) {})), `"tablet"`, `"Tablet"`, 1)), validation.CodeRequired, "tablet"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := record.Decode(tt.raw)
-			var bad *record.Refusal
+			var bad *validation.Error
 			if !errors.As(err, &bad) {
 				t.Fatalf("got %v, want a refusal", err)
 			}
-			if bad.Code != tt.code || bad.Field != tt.field || bad.Want == "" {
+			if bad.Code != tt.code || bad.Path != tt.field || bad.Want == "" {
 				t.Errorf("got %+v, want %s at %q", bad, tt.code, tt.field)
 			}
 		})
@@ -72,22 +74,22 @@ func TestDecodeRefusesByField(t *testing.T) {
 func TestBodiesComeBack(t *testing.T) {
 	half := 0.5
 	bodies := map[string]any{
-		record.KindClientOpened:   &record.ClientOpened{Team: "north", Ref: "N-1", Name: "Robin “Bo” Vale", Born: "1961-05-04", Referred: "2026-02-20", Priority: "soon", Course: "slow", Reason: "a\nb", Visiting: "dog"},
-		record.KindClientChanged:  &record.ClientChanged{Fields: map[string]string{"born": "", "name": "Ash"}},
-		record.KindClientAssigned: &record.ClientAssigned{Assignee: "marit", Status: "hold", Version: 3, By: "lena"},
-		record.KindVisitStarted:   &record.VisitStarted{Client: "c1", Team: "north", Unit: "ozf", Checklist: record.ChecklistRef{ID: "standard", Version: "1", Hash: strings.Repeat("0a", 32)}},
-		record.KindVisitNoted:     &record.VisitNoted{Fields: map[string]string{"goals": "shop alone"}},
-		record.KindAnswerGiven:    &record.AnswerGiven{Item: "per-sides", State: "answered", Left: &half, Right: &half, Facts: map[string]bool{"only-stop": true}, Note: "\u2028"},
-		record.KindAnswerChosen:   &record.AnswerChosen{Item: "pos-pelvis", Keep: "tab-a:1", Drop: []record.Ref{"tab-b:2", "tab-c:10"}},
-		record.KindReadingTaken:   &record.ReadingTaken{What: record.ReadRelease, Site: "chin", Direction: "forward", State: "tired", Supported: true, Unit: "s", Missed: true, Note: "x"},
-		record.KindReadingMarked:  &record.ReadingMarked{Reading: "tab-a:3", Slip: true, Reason: "x"},
-		record.KindRunTimed:       &record.RunTimed{Route: "hall", Place: "rough", State: "rested", Seconds: 61.5, Metres: 40, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6, Note: "x"},
-		record.KindRunMarked:      &record.RunMarked{Run: "tab-a:4", Slip: true, Reason: "x"},
-		record.KindSetupChosen:    &record.SetupChosen{Class: "small", Control: "left one", Site: "chin", StartGF: 4, OperateGF: 50, TravelMM: 9, Throw: map[string]float64{"left": 60}, Needed: []string{"forward"}, SwitchPressGF: 80, Place: "home", Window: "mornings"},
-		record.KindPlanAgreed:     &record.PlanAgreed{Recheck: "2026-05-01", Note: "x"},
-		record.KindOverrideMade:   &record.OverrideMade{Level: "pause", Reason: "other", Text: "x", Mitigation: "y", Agreed: "z", From: "2026-03-02", Until: "2026-03-09"},
-		record.KindVisitSigned:    &record.VisitSigned{Level: "pause", Result: strings.Repeat("0a", 32), Name: "Marit"},
-		record.KindAmendmentMade:  &record.AmendmentMade{Reason: "x", Kind: record.KindPlanAgreed, Change: json.RawMessage(`{"note":"y"}`)},
+		model.KindClientOpened:   &model.ClientOpened{Team: "north", Ref: "N-1", Name: "Robin “Bo” Vale", Born: "1961-05-04", Referred: "2026-02-20", Priority: "soon", Course: "slow", Reason: "a\nb", Visiting: "dog"},
+		model.KindClientChanged:  &model.ClientChanged{Fields: map[string]string{"born": "", "name": "Ash"}},
+		model.KindClientAssigned: &model.ClientAssigned{Assignee: "marit", Status: "hold", Version: 3, By: "lena"},
+		model.KindVisitStarted:   &model.VisitStarted{Client: "c1", Team: "north", Unit: "ozf", Checklist: model.ChecklistRef{ID: "standard", Version: "1", Hash: strings.Repeat("0a", 32)}},
+		model.KindVisitNoted:     &model.VisitNoted{Fields: map[string]string{"goals": "shop alone"}},
+		model.KindAnswerGiven:    &model.AnswerGiven{Item: "per-sides", State: "answered", Left: &half, Right: &half, Facts: map[string]bool{"only-stop": true}, Note: "\u2028"},
+		model.KindAnswerChosen:   &model.AnswerChosen{Item: "pos-pelvis", Keep: "tab-a:1", Drop: []model.Ref{"tab-b:2", "tab-c:10"}},
+		model.KindReadingTaken:   &model.ReadingTaken{What: model.ReadRelease, Site: "chin", Direction: "forward", State: "tired", Supported: true, Unit: "s", Missed: true, Note: "x"},
+		model.KindReadingMarked:  &model.ReadingMarked{Reading: "tab-a:3", Slip: true, Reason: "x"},
+		model.KindRunTimed:       &model.RunTimed{Route: "hall", Place: "rough", State: "rested", Seconds: 61.5, Metres: 40, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6, Note: "x"},
+		model.KindRunMarked:      &model.RunMarked{Run: "tab-a:4", Slip: true, Reason: "x"},
+		model.KindSetupChosen:    &model.SetupChosen{Class: "small", Control: "left one", Site: "chin", StartGF: 4, OperateGF: 50, TravelMM: 9, Throw: map[string]float64{"left": 60}, Needed: []string{"forward"}, SwitchPressGF: 80, Place: "home", Window: "mornings"},
+		model.KindPlanAgreed:     &model.PlanAgreed{Recheck: "2026-05-01", Note: "x"},
+		model.KindOverrideMade:   &model.OverrideMade{Level: "pause", Reason: "other", Text: "x", Mitigation: "y", Agreed: "z", From: "2026-03-02", Until: "2026-03-09"},
+		model.KindVisitSigned:    &model.VisitSigned{Level: "pause", Result: strings.Repeat("0a", 32), Name: "Marit"},
+		model.KindAmendmentMade:  &model.AmendmentMade{Reason: "x", Kind: model.KindPlanAgreed, Change: model.Raw(`{"note":"y"}`)},
 	}
 	for kind, want := range bodies {
 		t.Run(kind, func(t *testing.T) {
@@ -111,7 +113,7 @@ func TestBodiesComeBack(t *testing.T) {
 }
 
 func TestRefusalSaysItInOneLine(t *testing.T) {
-	err := record.CheckBody(record.Event{Kind: record.KindSetupChosen, Schema: 1,
+	err := record.CheckBody(model.Event{Kind: model.KindSetupChosen, Schema: 1,
 		Body: []byte(`{"class":"small","site":"chin","needed":["forward","up"]}`)})
 	want := `body.needed[1]: expected forward, reverse, left or right, got "up"`
 	if err == nil || err.Error() != want {

@@ -1,26 +1,30 @@
 package record
 
-import "slices"
+import (
+	"slices"
+
+	"doorsill/internal/model"
+)
 
 // DueAgain returns those of RetestItems that must be tried again: everything
 // that was said of them is from before a change of a setting. Of releases only
 // those at the site of the set-up count, where one was chosen.
-func (v *Visit) DueAgain() []string {
+func DueAgain(v *model.Visit) []string {
 	var items []string
-	if v.releaseDue() {
-		items = append(items, ItemRelease)
+	if releaseDue(v) {
+		items = append(items, model.ItemRelease)
 	}
 	if slices.ContainsFunc(v.Answers, stopCallDue) {
-		items = append(items, ItemStopCall)
+		items = append(items, model.ItemStopCall)
 	}
 	return items
 }
 
-func (v *Visit) releaseDue() bool {
+func releaseDue(v *model.Visit) bool {
 	fresh := make(map[string]bool)
 	for i := range v.Readings {
 		r := &v.Readings[i]
-		if r.What != ReadRelease || r.Slip != "" || v.Setup != nil && r.Site != v.Setup.Site {
+		if r.What != model.ReadRelease || r.Slip != "" || v.Setup != nil && r.Site != v.Setup.Site {
 			continue
 		}
 		fresh[r.Site] = fresh[r.Site] || !r.Due
@@ -33,8 +37,8 @@ func (v *Visit) releaseDue() bool {
 	return false
 }
 
-func stopCallDue(answer Answer) bool {
-	due := func(g Given) bool { return g.Due }
-	stands := func(g Given) bool { return g.State == StateAnswered && !g.Due }
+func stopCallDue(answer model.Answer) bool {
+	due := func(g model.Given) bool { return g.Due }
+	stands := func(g model.Given) bool { return g.State == model.StateAnswered && !g.Due }
 	return slices.ContainsFunc(answer.Heads, due) && !slices.ContainsFunc(answer.Heads, stands)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
@@ -36,7 +37,7 @@ func (v *vector) key() string {
 	return "visit"
 }
 
-func loadVector(t *testing.T, file string) (vector, []record.Entry) {
+func loadVector(t *testing.T, file string) (vector, []model.Entry) {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(foldVectors, file))
 	if err != nil {
@@ -46,7 +47,7 @@ func loadVector(t *testing.T, file string) (vector, []record.Entry) {
 	if err := json.Unmarshal(data, &v); err != nil {
 		t.Fatalf("%s: %v", file, err)
 	}
-	entries := make([]record.Entry, len(v.Entries))
+	entries := make([]model.Entry, len(v.Entries))
 	for i, raw := range v.Entries {
 		if err := json.Unmarshal(raw, &entries[i]); err != nil {
 			t.Fatalf("%s: entry %d: %v", file, i, err)
@@ -82,7 +83,7 @@ func TestFoldVectors(t *testing.T) {
 	}
 }
 
-func foldVector(t *testing.T, v vector, entries []record.Entry) (got, want []byte) {
+func foldVector(t *testing.T, v vector, entries []model.Entry) (got, want []byte) {
 	t.Helper()
 	var folded any
 	var err error
@@ -141,7 +142,7 @@ func writeVector(t *testing.T, file string, v vector, got []byte) {
 }
 
 // standing says what stands for an item, as "level by whom".
-func standing(v record.Visit, item string) []string {
+func standing(v model.Visit, item string) []string {
 	said := []string{}
 	for _, answer := range v.Answers {
 		if answer.Item != item {
@@ -226,7 +227,7 @@ func TestReadingsAddUp(t *testing.T) {
 }
 
 func TestFoldNamesABrokenEntry(t *testing.T) {
-	_, err := record.FoldVisit([]record.Entry{{Pos: 7, Raw: []byte(`{"tablet":`)}})
+	_, err := record.FoldVisit([]model.Entry{{Pos: 7, Raw: []byte(`{"tablet":`)}})
 	if err == nil || !strings.Contains(err.Error(), "position 7") {
 		t.Errorf("got %v, want an error that names position 7", err)
 	}

@@ -4,53 +4,55 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+
+	"doorsill/internal/model"
 )
 
 // VisitFold is a visit's fold under way. Events must be added in order.
 type VisitFold struct {
-	visit Visit
+	visit model.Visit
 	// items finds an item's place in visit.Answers while it is unsorted.
 	items map[string]int
 	// readings finds a reading's place in visit.Readings.
-	readings map[Ref]int
+	readings map[model.Ref]int
 	// places are all passages, also those taken out.
-	places []Place
+	places []model.Place
 	// changed are the changes of settings that make stopping due again.
-	changed []Stamp
+	changed []model.Stamp
 	// tried keeps how changes of settings went, also of those that have not
 	// come yet.
-	tried map[Ref]*Tried
+	tried map[model.Ref]*model.Tried
 	// runs finds a run's place in visit.Runs.
-	runs map[Ref]int
+	runs map[model.Ref]int
 	// slips and runSlips keep marks of readings and runs, also of those that
 	// have not come yet.
-	slips, runSlips map[Ref]string
+	slips, runSlips map[model.Ref]string
 }
 
 // NewVisitFold starts a fold.
 func NewVisitFold() *VisitFold {
 	return &VisitFold{
-		visit: Visit{
-			Notes: map[string]string{}, Answers: []Answer{}, Readings: []Reading{},
-			Runs: []Run{}, Amendments: []Amendment{},
+		visit: model.Visit{
+			Notes: map[string]string{}, Answers: []model.Answer{}, Readings: []model.Reading{},
+			Runs: []model.Run{}, Amendments: []model.Amendment{},
 		},
 		items:    make(map[string]int),
-		readings: make(map[Ref]int),
-		runs:     make(map[Ref]int),
-		slips:    make(map[Ref]string),
-		runSlips: make(map[Ref]string),
-		tried:    make(map[Ref]*Tried),
+		readings: make(map[model.Ref]int),
+		runs:     make(map[model.Ref]int),
+		slips:    make(map[model.Ref]string),
+		runSlips: make(map[model.Ref]string),
+		tried:    make(map[model.Ref]*model.Tried),
 	}
 }
 
 // Add takes the next event; body is nil when it can not be read, which is
 // counted. After the signature only amendments change anything.
-func (f *VisitFold) Add(pos int64, event *Event, body Body) {
+func (f *VisitFold) Add(pos int64, event *model.Event, body model.Body) {
 	said := stamp(pos, event)
 	switch b := body.(type) {
 	case nil:
 		f.visit.Unknown++
-	case *AmendmentMade:
+	case *model.AmendmentMade:
 		f.amend(said, event, b)
 	default:
 		if f.visit.Signed == nil {
@@ -66,42 +68,42 @@ func (f *VisitFold) Signed() bool { return f.visit.Signed != nil }
 func (f *VisitFold) Amended() bool { return len(f.visit.Amendments) > 0 }
 
 // Reading finds a reading of the visit.
-func (f *VisitFold) Reading(ref Ref) (Reading, bool) {
+func (f *VisitFold) Reading(ref model.Ref) (model.Reading, bool) {
 	at, there := f.readings[ref]
 	if !there {
-		return Reading{}, false
+		return model.Reading{}, false
 	}
 	return f.visit.Readings[at], true
 }
 
 // Run finds a run of the visit.
-func (f *VisitFold) Run(ref Ref) (Run, bool) {
+func (f *VisitFold) Run(ref model.Ref) (model.Run, bool) {
 	at, there := f.runs[ref]
 	if !there {
-		return Run{}, false
+		return model.Run{}, false
 	}
 	return f.visit.Runs[at], true
 }
 
 // Setting finds a change of a setting of the visit.
-func (f *VisitFold) Setting(ref Ref) (Setting, bool) {
+func (f *VisitFold) Setting(ref model.Ref) (model.Setting, bool) {
 	for _, one := range f.visit.Settings {
 		if one.Ref == ref {
 			return one, true
 		}
 	}
-	return Setting{}, false
+	return model.Setting{}, false
 }
 
 // StartedBy is the person who started the visit.
 func (f *VisitFold) StartedBy() string { return f.visit.Started.By }
 
 // Visit is the visit as it stands. More events may be added afterwards.
-func (f *VisitFold) Visit() Visit {
+func (f *VisitFold) Visit() model.Visit {
 	visit := f.visit
 	visit.Notes = maps.Clone(f.visit.Notes)
 	visit.Answers = slices.Clone(f.visit.Answers)
-	slices.SortFunc(visit.Answers, func(a, b Answer) int { return cmp.Compare(a.Item, b.Item) })
+	slices.SortFunc(visit.Answers, func(a, b model.Answer) int { return cmp.Compare(a.Item, b.Item) })
 	visit.Readings = slices.Clone(f.visit.Readings)
 	visit.Runs = slices.Clone(f.visit.Runs)
 	visit.Settings = slices.Clone(f.visit.Settings)
@@ -111,47 +113,48 @@ func (f *VisitFold) Visit() Visit {
 		}
 	}
 	if visit.Needs != nil {
-		visit.Needs = visit.Needs.clone()
+		needs := model.Needs{Stamp: visit.Needs.Stamp, NeedsNoted: visit.Needs.Clone()}
+		visit.Needs = &needs
 	}
 	return visit
 }
 
-func (f *VisitFold) apply(said Stamp, event *Event, body Body) {
+func (f *VisitFold) apply(said model.Stamp, event *model.Event, body model.Body) {
 	v := &f.visit
 	switch b := body.(type) {
-	case *VisitStarted:
+	case *model.VisitStarted:
 		f.start(said, event, b)
-	case *VisitNoted:
+	case *model.VisitNoted:
 		maps.Copy(v.Notes, b.Fields)
-	case *AnswerGiven:
+	case *model.AnswerGiven:
 		f.answer(said, event.Seen, b)
-	case *AnswerChosen:
+	case *model.AnswerChosen:
 		f.choose(b)
-	case *ReadingTaken:
+	case *model.ReadingTaken:
 		f.readings[said.Ref] = len(v.Readings)
-		due := b.What == ReadRelease && f.overtaken(said, event.Seen)
-		v.Readings = append(v.Readings, Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due})
-	case *ReadingMarked:
+		due := b.What == model.ReadRelease && f.overtaken(said, event.Seen)
+		v.Readings = append(v.Readings, model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due})
+	case *model.ReadingMarked:
 		f.mark(b)
-	case *RunTimed:
+	case *model.RunTimed:
 		f.runs[said.Ref] = len(v.Runs)
-		v.Runs = append(v.Runs, Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]})
-	case *RunMarked:
+		v.Runs = append(v.Runs, model.Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]})
+	case *model.RunMarked:
 		f.markRun(b)
-	case *SetupChosen:
-		v.Setup = &Setup{said, *b}
-	case *PlanAgreed:
-		v.Plan = &Plan{said, *b}
-	case *OverrideMade:
-		v.Override = &Override{said, *b}
-	case *VisitSigned:
-		v.Signed = &Signature{said, *b}
+	case *model.SetupChosen:
+		v.Setup = &model.Setup{Stamp: said, SetupChosen: *b}
+	case *model.PlanAgreed:
+		v.Plan = &model.Plan{Stamp: said, PlanAgreed: *b}
+	case *model.OverrideMade:
+		v.Override = &model.Override{Stamp: said, OverrideMade: *b}
+	case *model.VisitSigned:
+		v.Signed = &model.Signature{Stamp: said, VisitSigned: *b}
 	default:
 		f.applyKit(said, body)
 	}
 }
 
-func (f *VisitFold) start(said Stamp, event *Event, b *VisitStarted) {
+func (f *VisitFold) start(said model.Stamp, event *model.Event, b *model.VisitStarted) {
 	v := &f.visit
 	if v.ID != "" {
 		return
@@ -163,17 +166,17 @@ func (f *VisitFold) start(said Stamp, event *Event, b *VisitStarted) {
 // answer puts an answer beside those that it had not seen, in place of those
 // that it had: all of its own tablet, and all that stood in the log up to the
 // position that the tablet had pulled.
-func (f *VisitFold) answer(said Stamp, seen int64, b *AnswerGiven) {
-	given := Given{Stamp: said, AnswerGiven: *b}
-	given.Due = given.retested() && f.overtaken(said, seen)
+func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
+	given := model.Given{Stamp: said, AnswerGiven: *b}
+	given.Due = retested(&given) && f.overtaken(said, seen)
 	at, there := f.items[b.Item]
 	if !there {
 		f.items[b.Item] = len(f.visit.Answers)
-		f.visit.Answers = append(f.visit.Answers, Answer{Item: b.Item, Heads: []Given{given}})
+		f.visit.Answers = append(f.visit.Answers, model.Answer{Item: b.Item, Heads: []model.Given{given}})
 		return
 	}
 	tablet := said.Ref.Tablet()
-	heads := make([]Given, 0, len(f.visit.Answers[at].Heads)+1)
+	heads := make([]model.Given, 0, len(f.visit.Answers[at].Heads)+1)
 	for _, head := range f.visit.Answers[at].Heads {
 		yields := head.Ref.Tablet() == tablet || head.Pos != 0 && head.Pos <= seen
 		if !yields {
@@ -184,12 +187,12 @@ func (f *VisitFold) answer(said Stamp, seen int64, b *AnswerGiven) {
 }
 
 // choose takes away the answers that yield; one that nobody chose about stays.
-func (f *VisitFold) choose(b *AnswerChosen) {
+func (f *VisitFold) choose(b *model.AnswerChosen) {
 	at, there := f.items[b.Item]
 	if !there {
 		return
 	}
-	var heads []Given
+	var heads []model.Given
 	for _, head := range f.visit.Answers[at].Heads {
 		if !slices.Contains(b.Drop, head.Ref) {
 			heads = append(heads, head)
@@ -200,7 +203,7 @@ func (f *VisitFold) choose(b *AnswerChosen) {
 	}
 }
 
-func (f *VisitFold) mark(b *ReadingMarked) {
+func (f *VisitFold) mark(b *model.ReadingMarked) {
 	reason := slipReason(b.Slip, b.Reason)
 	f.slips[b.Reading] = reason
 	if at, there := f.readings[b.Reading]; there {
@@ -208,7 +211,7 @@ func (f *VisitFold) mark(b *ReadingMarked) {
 	}
 }
 
-func (f *VisitFold) markRun(b *RunMarked) {
+func (f *VisitFold) markRun(b *model.RunMarked) {
 	reason := slipReason(b.Slip, b.Reason)
 	f.runSlips[b.Run] = reason
 	if at, there := f.runs[b.Run]; there {
@@ -227,18 +230,18 @@ func slipReason(slip bool, reason string) string {
 
 // amend applies the change that an amendment carries, under the amendment's
 // own stamp.
-func (f *VisitFold) amend(said Stamp, event *Event, b *AmendmentMade) {
-	inner, err := b.Inner()
+func (f *VisitFold) amend(said model.Stamp, event *model.Event, b *model.AmendmentMade) {
+	inner, err := ReadChange(b)
 	if err != nil || inner == nil {
 		f.visit.Unknown++
 		return
 	}
 	f.apply(said, event, inner)
-	note := Amendment{Stamp: said, Reason: b.Reason, Kind: b.Kind}
+	note := model.Amendment{Stamp: said, Reason: b.Reason, Kind: b.Kind}
 	switch change := inner.(type) {
-	case *AnswerGiven:
+	case *model.AnswerGiven:
 		note.Item = change.Item
-	case *AnswerChosen:
+	case *model.AnswerChosen:
 		note.Item = change.Item
 	}
 	f.visit.Amendments = append(f.visit.Amendments, note)

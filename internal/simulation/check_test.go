@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/store/storetest"
@@ -45,14 +46,14 @@ func invariants() []invariant {
 type serverState struct {
 	log    string
 	head   int64
-	placed map[string]record.Entry
+	placed map[string]model.Entry
 	// lines counts how often a line is in the log, quarantined how often in quarantine.
 	lines, quarantined map[string]int
 	subjects           map[string]store.Subject
 }
 
 func (w *world) serverState() *serverState {
-	v := &serverState{placed: map[string]record.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
+	v := &serverState{placed: map[string]model.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
 		v.log, v.head = r.LogID(), r.Head()
 		entries, err := r.Entries(0, 1<<20)
@@ -268,7 +269,7 @@ func (w *world) reads(t *tablet) (may bool) {
 	return may
 }
 
-func (w *world) stored(id string) (entries []record.Entry) {
+func (w *world) stored(id string) (entries []model.Entry) {
 	w.server.view(func(r store.Reader) error {
 		list, err := r.EntriesOfSubject(id)
 		for _, e := range list {
@@ -280,8 +281,8 @@ func (w *world) stored(id string) (entries []record.Entry) {
 	return entries
 }
 
-func (w *world) fold(s store.Subject, entries []record.Entry) string {
-	if s.Kind == store.SubjectVisit {
+func (w *world) fold(s store.Subject, entries []model.Entry) string {
+	if s.Kind == model.SubjectVisit {
 		visit, err := record.FoldVisit(entries)
 		w.must(err)
 		return canonical(visit)
@@ -296,7 +297,7 @@ func sameResult(w *world, v *serverState) error {
 	scorer := engine.New(checklist.Standard().Rules())
 	var bad []error
 	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
-		if v.subjects[id].Kind != store.SubjectVisit {
+		if v.subjects[id].Kind != model.SubjectVisit {
 			continue
 		}
 		visit, err := record.FoldVisit(w.stored(id))
@@ -329,7 +330,7 @@ func bothStand(w *world, v *serverState) error {
 	}
 	var bad []error
 	for id, s := range v.subjects {
-		if s.Kind != store.SubjectVisit {
+		if s.Kind != model.SubjectVisit {
 			continue
 		}
 		visit, err := record.FoldVisit(w.stored(id))
@@ -350,7 +351,7 @@ func bothStand(w *world, v *serverState) error {
 
 // yieldedUnseen finds answers that no longer stand though nobody who answered
 // or chose afterwards had seen them.
-func yieldedUnseen(w *world, id string, answer record.Answer, said map[string]*entry) (bad []error) {
+func yieldedUnseen(w *world, id string, answer model.Answer, said map[string]*entry) (bad []error) {
 	stands := map[string]bool{}
 	for _, head := range answer.Heads {
 		stands[string(head.Ref)] = true

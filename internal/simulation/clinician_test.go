@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -21,7 +22,7 @@ func (t *tablet) say() {
 	case len(visits) == 0 || len(visits) < 4 && t.w.one(10):
 		t.startVisit(pick(t.w, clients))
 	case t.w.one(12):
-		t.write(record.KindClientChanged, pick(t.w, clients), record.ClientChanged{Fields: map[string]string{"visiting": t.words("ring twice")}})
+		t.write(model.KindClientChanged, pick(t.w, clients), model.ClientChanged{Fields: map[string]string{"visiting": t.words("ring twice")}})
 	default:
 		t.sayOfVisit(pick(t.w, visits))
 	}
@@ -34,15 +35,15 @@ func (t *tablet) words(text string) string {
 
 func (t *tablet) openClient() {
 	t.w.counter++
-	t.write(record.KindClientOpened, fmt.Sprintf("c%d", t.w.counter), record.ClientOpened{
+	t.write(model.KindClientOpened, fmt.Sprintf("c%d", t.w.counter), model.ClientOpened{
 		Team: t.team, Ref: "R-1", Name: t.words("Invented Client"), Referred: "2026-02-20", Priority: "soon", Course: "slow"})
 }
 
 func (t *tablet) startVisit(client string) {
 	t.w.counter++
 	list := checklist.Standard()
-	t.write(record.KindVisitStarted, fmt.Sprintf("v%d", t.w.counter), record.VisitStarted{Client: client, Team: t.team, Unit: "gf",
-		Checklist: record.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}})
+	t.write(model.KindVisitStarted, fmt.Sprintf("v%d", t.w.counter), model.VisitStarted{Client: client, Team: t.team, Unit: "gf",
+		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}})
 }
 
 // sayOfVisit enters something about one visit.
@@ -55,16 +56,16 @@ func (t *tablet) sayOfVisit(id string) {
 	}
 	switch t.w.rng.IntN(20) {
 	case 0, 1, 2, 3:
-		t.write(record.KindReadingTaken, id, record.ReadingTaken{What: record.ReadForce, Site: "chin", Direction: pick(t.w, []string{"forward", "left"}),
+		t.write(model.KindReadingTaken, id, model.ReadingTaken{What: model.ReadForce, Site: "chin", Direction: pick(t.w, []string{"forward", "left"}),
 			State: "rested", Supported: true, Value: float64(t.w.rng.IntN(200)), Unit: "gf"})
 	case 4:
 		if len(visit.Readings) > 0 {
-			t.write(record.KindReadingMarked, id, record.ReadingMarked{Reading: pick(t.w, visit.Readings).Ref, Slip: true, Reason: "the gauge slipped"})
+			t.write(model.KindReadingMarked, id, model.ReadingMarked{Reading: pick(t.w, visit.Readings).Ref, Slip: true, Reason: "the gauge slipped"})
 		}
 	case 5:
-		t.write(record.KindRunTimed, id, record.RunTimed{Place: "indoors", State: "rested", Seconds: 60, Metres: 20, Things: t.w.rng.IntN(3)})
+		t.write(model.KindRunTimed, id, model.RunTimed{Place: "indoors", State: "rested", Seconds: 60, Metres: 20, Things: t.w.rng.IntN(3)})
 	case 6, 7:
-		t.write(record.KindVisitNoted, id, record.VisitNoted{Fields: map[string]string{"note": t.words("she smiled")}})
+		t.write(model.KindVisitNoted, id, model.VisitNoted{Fields: map[string]string{"note": t.words("she smiled")}})
 	case 8:
 		t.nonsense(id)
 	case 9:
@@ -74,12 +75,12 @@ func (t *tablet) sayOfVisit(id string) {
 	case 10, 11, 12:
 		t.choose(&visit)
 	default:
-		t.write(record.KindAnswerGiven, id, t.answer())
+		t.write(model.KindAnswerGiven, id, t.answer())
 	}
 }
 
-func (t *tablet) answer() record.AnswerGiven {
-	return record.AnswerGiven{Item: pick(t.w, []string{"pos-pelvis", "pos-trunk", "pos-head"}), State: record.StateAnswered,
+func (t *tablet) answer() model.AnswerGiven {
+	return model.AnswerGiven{Item: pick(t.w, []string{"pos-pelvis", "pos-trunk", "pos-head"}), State: model.StateAnswered,
 		Level: pick(t.w, []string{"3", "2", "1", "0"}), Note: t.words("seen")}
 }
 
@@ -87,31 +88,31 @@ func (t *tablet) answer() record.AnswerGiven {
 func (t *tablet) nonsense(id string) {
 	switch t.w.rng.IntN(4) {
 	case 0:
-		t.write(record.KindAnswerGiven, id, record.AnswerGiven{Item: "pos-nose", State: record.StateAnswered, Level: "3"})
+		t.write(model.KindAnswerGiven, id, model.AnswerGiven{Item: "pos-nose", State: model.StateAnswered, Level: "3"})
 	case 1:
-		t.write(record.KindReadingTaken, id, record.ReadingTaken{What: record.ReadForce, Site: "chin", Direction: "forward", State: "rested", Value: 99999, Unit: "gf"})
+		t.write(model.KindReadingTaken, id, model.ReadingTaken{What: model.ReadForce, Site: "chin", Direction: "forward", State: "rested", Value: 99999, Unit: "gf"})
 	case 2:
 		t.write("tea-made", id, map[string]string{"milk": t.words("first")})
 	default:
-		t.write(record.KindVisitNoted, "nothing-known", record.VisitNoted{Fields: map[string]string{"note": t.words("about nobody")}})
+		t.write(model.KindVisitNoted, "nothing-known", model.VisitNoted{Fields: map[string]string{"note": t.words("about nobody")}})
 	}
 }
 
-func (t *tablet) choose(visit *record.Visit) {
+func (t *tablet) choose(visit *model.Visit) {
 	for _, answer := range visit.Answers {
 		if len(answer.Heads) > 1 {
-			t.write(record.KindAnswerChosen, visit.ID, record.AnswerChosen{Item: answer.Item, Keep: answer.Heads[0].Ref, Drop: []record.Ref{answer.Heads[1].Ref}})
+			t.write(model.KindAnswerChosen, visit.ID, model.AnswerChosen{Item: answer.Item, Keep: answer.Heads[0].Ref, Drop: []model.Ref{answer.Heads[1].Ref}})
 			return
 		}
 	}
 }
 
 func (t *tablet) sign(id string) {
-	t.write(record.KindVisitSigned, id, record.VisitSigned{Level: "practise", Result: strings.Repeat("ab", 32), Name: "Invented " + t.person})
+	t.write(model.KindVisitSigned, id, model.VisitSigned{Level: "practise", Result: strings.Repeat("ab", 32), Name: "Invented " + t.person})
 }
 
-func (t *tablet) amend(visit *record.Visit) {
-	t.write(record.KindAmendmentMade, visit.ID, map[string]any{"reason": t.words("typed wrongly"), "kind": record.KindAnswerGiven, "change": t.answer()})
+func (t *tablet) amend(visit *model.Visit) {
+	t.write(model.KindAmendmentMade, visit.ID, map[string]any{"reason": t.words("typed wrongly"), "kind": model.KindAnswerGiven, "change": t.answer()})
 }
 
 // subjects are the clients and visits that the tablet shows.
@@ -124,9 +125,9 @@ func (t *tablet) subjects() (clients, visits []string) {
 		event, err := record.Decode(r.raw)
 		switch {
 		case err != nil:
-		case event.Kind == record.KindClientOpened:
+		case event.Kind == model.KindClientOpened:
 			clients = append(clients, event.Subject)
-		case event.Kind == record.KindVisitStarted:
+		case event.Kind == model.KindVisitStarted:
 			visits = append(visits, event.Subject)
 		}
 	}

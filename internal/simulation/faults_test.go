@@ -12,8 +12,10 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // calm is a world without disasters, in which Marit has begun a visit that is
@@ -31,7 +33,7 @@ func calm(t *testing.T) (w *world, marit *tablet, visit string) {
 	clients, _ := marit.subjects()
 	marit.startVisit(clients[0])
 	_, visits := marit.subjects()
-	marit.write(record.KindAnswerGiven, visits[0], marit.answer())
+	marit.write(model.KindAnswerGiven, visits[0], marit.answer())
 	return w, marit, visits[0]
 }
 
@@ -132,7 +134,7 @@ func TestFault07ProxyGivesAnOldAnswer(t *testing.T) {
 func TestFault08SessionOrRoleEndsInTheMiddle(t *testing.T) {
 	w, marit, visit := calm(t)
 	w.through(marit)
-	marit.write(record.KindAnswerGiven, visit, marit.answer())
+	marit.write(model.KindAnswerGiven, visit, marit.answer())
 	cookie := marit.cookie
 	marit.cookie = nil
 	if waiting, _ := w.through(marit); waiting != 1 || marit.problem != "sign-in 401 signed-out" {
@@ -140,7 +142,7 @@ func TestFault08SessionOrRoleEndsInTheMiddle(t *testing.T) {
 	}
 	marit.cookie = cookie
 	w.role("marit", north, "")
-	if waiting, _ := w.through(marit); waiting != 0 || len(marit.disk.refused) != 1 || marit.disk.refused[0].code != record.CodeOtherTeam {
+	if waiting, _ := w.through(marit); waiting != 0 || len(marit.disk.refused) != 1 || marit.disk.refused[0].code != validation.CodeOtherTeam {
 		t.Errorf("without a role: waiting %d, shown %v", waiting, marit.disk.refused)
 	}
 	w.holds(t)
@@ -162,7 +164,7 @@ func TestFault09ServerIsBusyOrTakesLess(t *testing.T) {
 func TestFault11SlowLineTakesWhatWaitsInSmallerPieces(t *testing.T) {
 	w, marit, visit := calm(t)
 	for range 5 {
-		marit.write(record.KindAnswerGiven, visit, marit.answer())
+		marit.write(model.KindAnswerGiven, visit, marit.answer())
 	}
 	// Eight at once, then four, take longer than the tablet waits.
 	if waiting, head := w.through(marit, tooSlow, tooSlow); waiting != 0 || head != 8 {
@@ -176,8 +178,8 @@ func TestFault32ServerIsFullAndCanStillBeRead(t *testing.T) {
 	davit := w.tablets[1]
 	w.through(marit)
 	w.through(davit)
-	marit.write(record.KindAnswerGiven, visit, marit.answer())
-	davit.write(record.KindAnswerGiven, visit, davit.answer())
+	marit.write(model.KindAnswerGiven, visit, marit.answer())
+	davit.write(model.KindAnswerGiven, visit, davit.answer())
 	w.through(marit)
 	if waiting, head := w.through(davit, full); waiting != 1 || head != 4 || len(davit.entries(visit)) != 4 || davit.last.(*problem).shown() != serverFullCode {
 		t.Errorf("waiting %d, head %d, %d entries, %q", waiting, head, len(davit.entries(visit)), davit.problem)
@@ -194,11 +196,11 @@ func TestFault10BitFlips(t *testing.T) {
 	w, marit, visit := calm(t)
 	w.through(marit)
 	for range 4 {
-		marit.write(record.KindAnswerGiven, visit, marit.answer())
+		marit.write(model.KindAnswerGiven, visit, marit.answer())
 		w.through(marit)
 	}
-	marit.write(record.KindAnswerGiven, visit, marit.answer()) // number 8
-	marit.disk.ack = 6                                         // and 7 again: its digit has three bits to lose
+	marit.write(model.KindAnswerGiven, visit, marit.answer()) // number 8
+	marit.disk.ack = 6                                        // and 7 again: its digit has three bits to lose
 	whole := marit.bytesOf(marit.nextBatch(1000, false))
 	for bit := 0; bit < len(whole)*8; bit++ {
 		if bit > 1700 && bit%7 != 0 {
@@ -236,7 +238,7 @@ func TestFault22ClocksJump(t *testing.T) {
 	w.through(marit)
 	for _, ahead := range append(jumps(), -time.Hour) {
 		marit.ahead, marit.zone = ahead, "Asia/Kathmandu"
-		marit.write(record.KindAnswerGiven, visit, marit.answer())
+		marit.write(model.KindAnswerGiven, visit, marit.answer())
 		w.through(marit)
 		entries := w.stored(visit)
 		last := entries[len(entries)-1]
@@ -247,7 +249,7 @@ func TestFault22ClocksJump(t *testing.T) {
 	marit.ahead = 0
 	for _, ahead := range jumps() {
 		w.ahead = ahead
-		marit.write(record.KindAnswerGiven, visit, marit.answer())
+		marit.write(model.KindAnswerGiven, visit, marit.answer())
 		if w.through(marit); mustSignIn(marit.last) {
 			w.must(marit.signIn())
 			w.through(marit)
@@ -261,7 +263,7 @@ func TestFault22ClocksJump(t *testing.T) {
 	for _, zone := range []string{"Europe/Dublin", "America/St_Johns"} {
 		marit.zone = zone
 		w.clock = time.Date(2026, 10, 25, 1, 30, 0, 0, time.UTC).Add(-time.Duration(len(zone)) * time.Minute)
-		marit.write(record.KindAnswerGiven, visit, record.AnswerGiven{Item: "pos-head", State: record.StateAnswered, Level: "2", Note: zone})
+		marit.write(model.KindAnswerGiven, visit, model.AnswerGiven{Item: "pos-head", State: model.StateAnswered, Level: "2", Note: zone})
 	}
 	w.holds(t)
 	folded, err := record.FoldVisit(w.stored(visit))
@@ -280,11 +282,11 @@ func TestFault23TabletIsClonedOrRestored(t *testing.T) {
 	w.has.clones = true
 	clone(w, marit)
 	twin := w.tablets[len(w.tablets)-1]
-	marit.write(record.KindVisitNoted, visit, record.VisitNoted{Fields: map[string]string{"note": "first device"}})
-	twin.write(record.KindVisitNoted, visit, record.VisitNoted{Fields: map[string]string{"note": "second device"}})
+	marit.write(model.KindVisitNoted, visit, model.VisitNoted{Fields: map[string]string{"note": "first device"}})
+	twin.write(model.KindVisitNoted, visit, model.VisitNoted{Fields: map[string]string{"note": "second device"}})
 	w.through(marit)
 	w.through(twin)
-	if len(twin.disk.refused) != 1 || twin.disk.refused[0].code != record.CodeForked {
+	if len(twin.disk.refused) != 1 || twin.disk.refused[0].code != validation.CodeForked {
 		t.Errorf("the twin shows %v", twin.disk.refused)
 	}
 	w.holds(t)
@@ -293,7 +295,7 @@ func TestFault23TabletIsClonedOrRestored(t *testing.T) {
 	marit.disk = older
 	marit.reopen()
 	w.through(marit)
-	if marit.write(record.KindAnswerGiven, visit, marit.answer()) == nil {
+	if marit.write(model.KindAnswerGiven, visit, marit.answer()) == nil {
 		t.Fatal("a restored tablet takes no more entries")
 	}
 	if w.through(marit); len(marit.disk.refused) != 0 {
@@ -309,10 +311,10 @@ func TestFault24FourteenDaysOfflineFiveHundredVisits(t *testing.T) {
 	for day := range 14 {
 		for i := range 36 {
 			id := "v-" + string(rune('a'+day)) + string(rune('A'+i%26)) + string(rune('0'+i/26))
-			marit.put(record.KindVisitStarted, id, record.VisitStarted{Client: clients[0], Team: north, Unit: "gf",
-				Checklist: record.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}})
+			marit.put(model.KindVisitStarted, id, model.VisitStarted{Client: clients[0], Team: north, Unit: "gf",
+				Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}})
 			for range 4 {
-				marit.put(record.KindAnswerGiven, id, marit.answer())
+				marit.put(model.KindAnswerGiven, id, marit.answer())
 			}
 		}
 		w.pass(24 * time.Hour)
@@ -334,7 +336,7 @@ func TestFault24FourteenDaysOfflineFiveHundredVisits(t *testing.T) {
 func TestFault29PersonIsRemovedWhileOffline(t *testing.T) {
 	w, marit, visit := calm(t)
 	w.through(marit)
-	marit.write(record.KindAnswerGiven, visit, marit.answer())
+	marit.write(model.KindAnswerGiven, visit, marit.answer())
 	active := func(is bool) {
 		w.server.set(func(sw store.Writer) error {
 			p, err := sw.Person("marit")
@@ -354,7 +356,7 @@ func TestFault29PersonIsRemovedWhileOffline(t *testing.T) {
 	w.holds(t)
 	w.server.view(func(r store.Reader) error {
 		list, err := r.QuarantinedOf(store.QuarantineFilter{Team: north})
-		if len(list) != 1 || list[0].Person != "marit" || list[0].Code != record.CodeOtherTeam {
+		if len(list) != 1 || list[0].Person != "marit" || list[0].Code != validation.CodeOtherTeam {
 			t.Errorf("the lead sees %+v", list)
 		}
 		return err
@@ -366,7 +368,7 @@ func TestFault29PersonIsRemovedWhileOffline(t *testing.T) {
 func TestFault36SameEventThroughTwoHandlersOverOneStore(t *testing.T) {
 	w, marit, _ := calm(t)
 	body := marit.bytesOf(marit.nextBatch(1000, false))
-	who := account.Caller{Person: "marit", Teams: map[string]string{north: store.RoleClinician}}
+	who := account.Caller{Person: "marit", Teams: map[string]string{north: model.RoleClinician}}
 	var both gosync.WaitGroup
 	for range 2 {
 		in := intake.New(w.server.file.Store, []*checklist.Definition{checklist.Standard()}, w.serverNow)
@@ -414,13 +416,13 @@ func TestFault39RulesChangedBetweenTabletAndServer(t *testing.T) {
 func TestFault40InvalidEventOfAnOldClient(t *testing.T) {
 	w, marit, visit := calm(t)
 	n := marit.disk.n + 1
-	old := lineOf(w, record.Event{Tablet: marit.disk.tablet, N: n, Kind: record.KindAnswerGiven, Subject: visit, Author: "marit",
+	old := lineOf(w, model.Event{Tablet: marit.disk.tablet, N: n, Kind: model.KindAnswerGiven, Subject: visit, Author: "marit",
 		At: marit.now(), Zone: "Etc/UTC", Schema: 0, Body: []byte(`{"item":"pos-head","answer":"good"}`)})
 	marit.commit(func(r *rows) {
 		r.events[ref(r.tablet, n)] = row{key: ref(r.tablet, n), subject: visit, own: n, raw: old}
 		r.n = n
 	})
-	marit.write(record.KindAnswerGiven, visit, marit.answer())
+	marit.write(model.KindAnswerGiven, visit, marit.answer())
 	v := w.holds(t)
 	if v.quarantined[string(old)] != 1 || v.head != 4 || len(marit.disk.refused) != 1 || marit.disk.refused[0].hint == "" {
 		t.Errorf("quarantined %v, head %d, shown %v", v.quarantined, v.head, marit.disk.refused)

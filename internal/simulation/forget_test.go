@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -164,8 +165,8 @@ func (t *tablet) closed() (list []leftClient) {
 	return list
 }
 
-func toChoose(visit record.Visit) bool {
-	return slices.ContainsFunc(visit.Answers, func(a record.Answer) bool { return len(a.Heads) > 1 })
+func toChoose(visit model.Visit) bool {
+	return slices.ContainsFunc(visit.Answers, func(a model.Answer) bool { return len(a.Heads) > 1 })
 }
 
 func (t *tablet) rowsAbout(subjects []string) (list []row) {
@@ -217,7 +218,7 @@ func (t *tablet) bringBack(team string) (newLog bool, err error) {
 }
 
 // clientIn is the client that an event names.
-func clientIn(event record.Event) string {
+func clientIn(event model.Event) string {
 	var body struct{ Client string }
 	_ = json.Unmarshal(event.Body, &body)
 	return body.Client
@@ -303,7 +304,7 @@ func closeClient(w *world, t *tablet) {
 func openAgain(w *world, _ *tablet) {
 	subjects := w.serverState().subjects
 	for _, id := range slices.Sorted(maps.Keys(subjects)) {
-		if subjects[id].Kind != store.SubjectClient || subjects[id].Team != north {
+		if subjects[id].Kind != model.SubjectClient || subjects[id].Team != north {
 			continue
 		}
 		client, err := record.FoldClient(w.stored(id))

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"slices"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
@@ -117,7 +118,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 
 // rowsOf are the rows of an entry; two when another device wrote under this
 // tablet's name and number.
-func (t *tablet) rowsOf(team string, event record.Event, pos int64, raw []byte) []row {
+func (t *tablet) rowsOf(team string, event model.Event, pos int64, raw []byte) []row {
 	one := row{key: string(event.Ref()), subject: event.Subject, pos: pos, team: team, raw: raw}
 	mine := t.disk.events[one.key]
 	switch {

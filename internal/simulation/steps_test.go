@@ -7,7 +7,7 @@ import (
 	"math/rand/v2"
 	"time"
 
-	"doorsill/internal/store"
+	"doorsill/internal/model"
 )
 
 // happening is a row of the table of steps. A rare one is a disaster of its own.
@@ -221,7 +221,7 @@ func clone(w *world, t *tablet) {
 
 func changeRole(w *world, _ *tablet) {
 	if w.has.roles {
-		w.role("davit", north, pick(w, []string{"", store.RoleClinician, store.RoleAssistant}))
+		w.role("davit", north, pick(w, []string{"", model.RoleClinician, model.RoleAssistant}))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -177,8 +178,8 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 	content, err := json.Marshal(body)
 	t.w.must(err)
 	n := t.disk.n + 1
-	event := record.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
-		At: t.now(), Zone: t.zone, Schema: record.SchemaNow, Seen: t.seen(subject, body), Body: content}
+	event := model.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now(), Zone: t.zone, Schema: model.SchemaNow, Seen: t.seen(subject, body), Body: content}
 	if t.w.mut == seenFromServer {
 		event.Seen = t.w.server.head()
 	}
@@ -198,7 +199,7 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		r.n = n
 		t.w.said = append(t.w.said, said)
 	})
-	if answer, is := body.(record.AnswerGiven); is {
+	if answer, is := body.(model.AnswerGiven); is {
 		said.item = subject + " " + answer.Item
 	}
 	t.recorder.add(t.doing)
@@ -212,8 +213,8 @@ func (t *tablet) put(kind, subject string, body any) {
 	content, err := json.Marshal(body)
 	t.w.must(err)
 	n := t.disk.n + 1
-	line := lineOf(t.w, record.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
-		At: t.now(), Zone: t.zone, Schema: record.SchemaNow, Body: content})
+	line := lineOf(t.w, model.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now(), Zone: t.zone, Schema: model.SchemaNow, Body: content})
 	t.disk.events[ref(t.disk.tablet, n)] = row{key: ref(t.disk.tablet, n), subject: subject, own: n, raw: line}
 	t.disk.n = n
 }
@@ -222,7 +223,7 @@ func (t *tablet) put(kind, subject string, body any) {
 func (t *tablet) begin(s vecStep) { t.doing, t.crashed = s, 0 }
 
 // lineOf writes an event as JSON.stringify would.
-func lineOf(w *world, event record.Event) []byte {
+func lineOf(w *world, event model.Event) []byte {
 	var line bytes.Buffer
 	out := json.NewEncoder(&line)
 	out.SetEscapeHTML(false)
@@ -236,9 +237,9 @@ func (t *tablet) seen(subject string, body any) int64 {
 		return t.cursors[team]
 	}
 	switch b := body.(type) {
-	case record.ClientOpened:
+	case model.ClientOpened:
 		return t.cursors[b.Team]
-	case record.VisitStarted:
+	case model.VisitStarted:
 		return t.cursors[b.Team]
 	}
 	return 0
@@ -256,7 +257,7 @@ func (t *tablet) teamOf(subject string) string {
 // teamIn is the team that an event names which begins a client or a visit.
 func teamIn(raw []byte) string {
 	event, err := record.Decode(raw)
-	if err != nil || event.Kind != record.KindClientOpened && event.Kind != record.KindVisitStarted {
+	if err != nil || event.Kind != model.KindClientOpened && event.Kind != model.KindVisitStarted {
 		return ""
 	}
 	var body struct{ Team string }
@@ -267,11 +268,11 @@ func teamIn(raw []byte) string {
 }
 
 // entries are what the tablet folds of a subject, in no order.
-func (t *tablet) entries(subject string) []record.Entry {
-	var list []record.Entry
+func (t *tablet) entries(subject string) []model.Entry {
+	var list []model.Entry
 	for _, r := range t.disk.events {
 		if r.subject == subject && !r.quarantined {
-			list = append(list, record.Entry{Pos: r.pos, Raw: r.raw})
+			list = append(list, model.Entry{Pos: r.pos, Raw: r.raw})
 		}
 	}
 	return list

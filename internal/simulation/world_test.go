@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/store"
+	"doorsill/internal/model"
 )
 
 // The people and teams of every run. Lena leads; Ansel is an assistant.
@@ -17,11 +17,11 @@ const (
 
 func people() []person {
 	return []person{
-		{"marit", north, store.RoleClinician},
-		{"davit", north, store.RoleClinician},
-		{"lena", north, store.RoleLead},
-		{"ansel", north, store.RoleAssistant},
-		{"sora", south, store.RoleClinician},
+		{"marit", north, model.RoleClinician},
+		{"davit", north, model.RoleClinician},
+		{"lena", north, model.RoleLead},
+		{"ansel", north, model.RoleAssistant},
+		{"sora", south, model.RoleClinician},
 	}
 }
 

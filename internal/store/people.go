@@ -1,12 +1,5 @@
 package store
 
-// Roles in a team.
-const (
-	RoleClinician = "clinician"
-	RoleAssistant = "assistant"
-	RoleLead      = "lead"
-)
-
 // Person is one account.
 type Person struct {
 	ID   string `json:"id"`
@@ -38,7 +31,7 @@ type Team struct {
 type Membership struct {
 	Person string `json:"person"`
 	Team   string `json:"team"`
-	// Role is RoleClinician, RoleAssistant or RoleLead.
+	// Role is model.RoleClinician, model.RoleAssistant or model.RoleLead.
 	Role string `json:"role"`
 }
 

@@ -5,7 +5,7 @@ import (
 	"io"
 	"iter"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // Store keeps everything the server knows. It is safe for use by several
@@ -84,14 +84,14 @@ type LogReader interface {
 	Placed(tablet string, n int64) (Placed, error)
 
 	// Entries returns up to limit entries after a position, in order.
-	Entries(after int64, limit int) ([]record.Entry, error)
+	Entries(after int64, limit int) ([]model.Entry, error)
 
 	// EntriesOfTeam returns up to limit entries of a team after a position, in
 	// order, and whether there are more.
-	EntriesOfTeam(team string, after int64, limit int) (entries []record.Entry, more bool, err error)
+	EntriesOfTeam(team string, after int64, limit int) (entries []model.Entry, more bool, err error)
 
 	// EntriesOfSubject returns all entries of a client or visit, in order.
-	EntriesOfSubject(subject string) ([]record.Entry, error)
+	EntriesOfSubject(subject string) ([]model.Entry, error)
 
 	// Subject says what an id is and whose.
 	Subject(id string) (Subject, error)

@@ -6,18 +6,10 @@ package store
 // TimeLayout is how times are written in stored records.
 const TimeLayout = "2006-01-02T15:04:05.000Z"
 
-// Kinds of subject.
-const (
-	SubjectClient = "client"
-	SubjectVisit  = "visit"
-	// SubjectControl is a drive control of a team's kit.
-	SubjectControl = "control"
-)
-
 // Subject is what an event can be about.
 type Subject struct {
 	ID string `json:"id"`
-	// Kind is SubjectClient, SubjectVisit or SubjectControl.
+	// Kind is model.SubjectClient, model.SubjectVisit or model.SubjectControl.
 	Kind string `json:"kind"`
 	Team string `json:"team"`
 	// Client is the client of a visit, ID itself for a client, and empty for a

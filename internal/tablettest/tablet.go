@@ -11,7 +11,7 @@ import (
 	"fmt"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // Tablet is one person on one device.
@@ -31,9 +31,9 @@ type Tablet struct {
 // Write adds an event to the tablet's own log and returns its number.
 func (t *Tablet) Write(kind, subject string, body any) int64 {
 	n := int64(len(t.Lines)) + 1
-	line, err := json.Marshal(record.Event{
+	line, err := json.Marshal(model.Event{
 		Tablet: t.ID, N: n, Kind: kind, Subject: subject, Author: t.Person,
-		At: "2026-03-10T08:59:00.000Z", Zone: "Etc/UTC", Schema: record.SchemaNow, Body: mustMarshal(body),
+		At: "2026-03-10T08:59:00.000Z", Zone: "Etc/UTC", Schema: model.SchemaNow, Body: mustMarshal(body),
 	})
 	if err != nil {
 		panic(fmt.Sprintf("tablettest: write %s: %v", kind, err))
@@ -42,7 +42,7 @@ func (t *Tablet) Write(kind, subject string, body any) int64 {
 	return n
 }
 
-func mustMarshal(body any) json.RawMessage {
+func mustMarshal(body any) model.Raw {
 	data, err := json.Marshal(body)
 	if err != nil {
 		panic(fmt.Sprintf("tablettest: write a body: %v", err))
@@ -67,7 +67,7 @@ func (t *Tablet) Push(most int) (body []byte, count int) {
 
 // Client writes that a new client was opened.
 func (t *Tablet) Client(id, name string) {
-	t.Write(record.KindClientOpened, id, record.ClientOpened{
+	t.Write(model.KindClientOpened, id, model.ClientOpened{
 		Team: t.Team, Ref: "R-" + id[:min(8, len(id))], Name: name, Referred: "2026-01-05", Priority: "soon", Course: "stable",
 	})
 }
@@ -75,8 +75,8 @@ func (t *Tablet) Client(id, name string) {
 // Visit writes that a visit of a client by the standard checklist was started.
 func (t *Tablet) Visit(id, client string) {
 	d := checklist.Standard()
-	t.Write(record.KindVisitStarted, id, record.VisitStarted{
-		Client: client, Team: t.Team, Unit: "gf", Checklist: record.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()},
+	t.Write(model.KindVisitStarted, id, model.VisitStarted{
+		Client: client, Team: t.Team, Unit: "gf", Checklist: model.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()},
 	})
 }
 
@@ -84,14 +84,14 @@ func (t *Tablet) Visit(id, client string) {
 // round.
 func (t *Tablet) Answer(visit string, i int) {
 	items := []string{"pos-pelvis", "pos-trunk", "pos-head"}
-	t.Write(record.KindAnswerGiven, visit, record.AnswerGiven{
-		Item: items[i%len(items)], State: record.StateAnswered, Level: fmt.Sprint(i % 4), Note: fmt.Sprintf("invented note %d", i),
+	t.Write(model.KindAnswerGiven, visit, model.AnswerGiven{
+		Item: items[i%len(items)], State: model.StateAnswered, Level: fmt.Sprint(i % 4), Note: fmt.Sprintf("invented note %d", i),
 	})
 }
 
 // Force writes a reading of force.
 func (t *Tablet) Force(visit string, gramForce float64) {
-	t.Write(record.KindReadingTaken, visit, record.ReadingTaken{
+	t.Write(model.KindReadingTaken, visit, model.ReadingTaken{
 		What: "force", Site: "index-right", Direction: "forward", State: "rested", Value: gramForce, Unit: "gf",
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
 )
@@ -44,7 +45,7 @@ func position(pos int64) string { return fmt.Sprintf("log position %d", pos) }
 
 // entry checks one entry: that it can be read, that its tablet's number leads to
 // it, that it was written by the tablet's person, and that its subject is known.
-func (c *checker) entry(entry *record.Entry) {
+func (c *checker) entry(entry *model.Entry) {
 	where := position(entry.Pos)
 	event, err := record.Decode(entry.Raw)
 	if err != nil {
@@ -75,7 +76,7 @@ func reason(err error) string {
 	return ": " + err.Error()
 }
 
-func (c *checker) subject(where string, event *record.Event, pos int64) {
+func (c *checker) subject(where string, event *model.Event, pos int64) {
 	s, err := c.r.Subject(event.Subject)
 	if err != nil {
 		c.fault(where, "What it is about, %s, is not known%s.", event.Subject, reason(err))
@@ -91,9 +92,9 @@ func (c *checker) subject(where string, event *record.Event, pos int64) {
 		c.fault(where, "Event %s should open %s %s and does not fit it.", event.Ref(), s.Kind, s.ID)
 	}
 	switch s.Kind {
-	case store.SubjectClient:
+	case model.SubjectClient:
 		c.clients = append(c.clients, s)
-	case store.SubjectVisit:
+	case model.SubjectVisit:
 		c.visits = append(c.visits, s)
 		c.visitOf(where, s)
 	}
@@ -101,18 +102,18 @@ func (c *checker) subject(where string, event *record.Event, pos int64) {
 
 // opened is the subject that an event opens. A visit takes its client's team,
 // which is the one it names.
-func opened(event *record.Event) (s store.Subject, opens bool) {
+func opened(event *model.Event) (s store.Subject, opens bool) {
 	body, err := record.ReadBody(event)
 	if err != nil {
 		return s, false
 	}
 	switch b := body.(type) {
-	case *record.ClientOpened:
-		return store.Subject{ID: event.Subject, Kind: store.SubjectClient, Team: b.Team, Client: event.Subject}, true
-	case *record.VisitStarted:
-		return store.Subject{ID: event.Subject, Kind: store.SubjectVisit, Team: b.Team, Client: b.Client, Checklist: b.Checklist.Hash}, true
-	case *record.ControlListed:
-		return store.Subject{ID: event.Subject, Kind: store.SubjectControl, Team: b.Team}, true
+	case *model.ClientOpened:
+		return store.Subject{ID: event.Subject, Kind: model.SubjectClient, Team: b.Team, Client: event.Subject}, true
+	case *model.VisitStarted:
+		return store.Subject{ID: event.Subject, Kind: model.SubjectVisit, Team: b.Team, Client: b.Client, Checklist: b.Checklist.Hash}, true
+	case *model.ControlListed:
+		return store.Subject{ID: event.Subject, Kind: model.SubjectControl, Team: b.Team}, true
 	}
 	return s, false
 }
@@ -148,7 +149,7 @@ func (c *checker) lists() error {
 	return nil
 }
 
-func (c *checker) same(where string, entries []record.Entry, want []int64, more bool, err error) {
+func (c *checker) same(where string, entries []model.Entry, want []int64, more bool, err error) {
 	if err != nil {
 		c.fault(where, "It can not be read: %v.", err)
 		return

@@ -7,8 +7,8 @@ import (
 	"maps"
 	"slices"
 
-	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 func sorted[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
@@ -32,7 +32,7 @@ func (c *checker) quarantined() error {
 			c.fault(where, "It does not say why it was set aside, or when.")
 		}
 		c.quarantineListed(where, q)
-		if q.Code == record.CodeForked {
+		if q.Code == validation.CodeForked {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)

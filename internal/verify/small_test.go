@@ -13,7 +13,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/tablettest"
@@ -63,7 +63,7 @@ func fillSmall(t *testing.T, db store.Store, accounts *account.Service, in *inta
 	}
 	var tablets []*tablettest.Tablet
 	var callers []account.Caller
-	for login, role := range map[string]string{"marit": store.RoleClinician, "lena": store.RoleLead} {
+	for login, role := range map[string]string{"marit": model.RoleClinician, "lena": model.RoleLead} {
 		p, err := accounts.AddPerson(t.Context(), account.Console(), account.NewPerson{
 			Login: login, Name: "Invented " + login, Password: password, Roles: map[string]string{team.ID: role}})
 		if err != nil {
@@ -89,13 +89,13 @@ func fillSmall(t *testing.T, db store.Store, accounts *account.Service, in *inta
 		}
 		tab.Force(visit, 40)
 		tab.Answer("no-such-visit", 1) // is quarantined
-		tab.Write(record.KindVisitSigned, visit, record.VisitSigned{Level: "pause", Result: strings.Repeat("0", 64), Name: "Invented"})
+		tab.Write(model.KindVisitSigned, visit, model.VisitSigned{Level: "pause", Result: strings.Repeat("0", 64), Name: "Invented"})
 		send(t, in, callers[i], tab)
-		change, err := json.Marshal(record.AnswerGiven{Item: "pos-head", State: record.StateAnswered, Level: "1"})
+		change, err := json.Marshal(model.AnswerGiven{Item: "pos-head", State: model.StateAnswered, Level: "1"})
 		if err != nil {
 			t.Fatal(err)
 		}
-		tab.Write(record.KindAmendmentMade, visit, record.AmendmentMade{Reason: "a slip", Kind: record.KindAnswerGiven, Change: change})
+		tab.Write(model.KindAmendmentMade, visit, model.AmendmentMade{Reason: "a slip", Kind: model.KindAnswerGiven, Change: change})
 		send(t, in, callers[i], tab)
 		if _, err := in.Assign(t.Context(), callers[i], client, 0, callers[i].Person, "active"); err != nil {
 			t.Fatal(err)

@@ -1,13 +1,14 @@
 // Package advice says which driver settings to try for an observed problem:
 // which key, which way, by how much at a time, and what must be tested again
 // after it. All of it is common practice without a source; the steps are a
-// proposal, and each maker's manual decides. Pure: text in, text out.
+// proposal, and each maker's manual decides.
 package advice
 
-import "doorsill/internal/engine/say"
-
-// Provenance is the status of everything here, to be shown beside it.
-const Provenance = "Common practice, no source. The size of a step is a proposal, not validated; the maker's manual decides."
+import (
+	"doorsill/internal/message"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
+)
 
 // Ways to change a key.
 const (
@@ -17,25 +18,32 @@ const (
 	Set = "set"
 )
 
-// Change is one key to try.
-type Change struct {
-	// Key is a neutral setting key, Way one of Up, Down and Set.
-	Key, Way string
-	// Step is how much at a time, with its unit.
-	Step string
-	// Sentence says why, and what to watch.
-	Sentence string
-}
-
-// For lists the changes to try for a problem, the likeliest first. An unknown
-// problem has none.
-func For(problem string) []Change {
+// Of returns what to try for an observed problem. The error for a problem that
+// is not known is a *validation.Error.
+func Of(problem string) (model.Advice, error) {
 	for i := range table {
 		if table[i].problem == problem {
-			return table[i].changes
+			return model.Advice{Rests: message.New("advice.common-practice"), Changes: advised(table[i].changes)}, nil
 		}
 	}
-	return nil
+	return model.Advice{}, validation.Missing(validation.CodeWrongType, "problem", "an observed problem such as overshoots-turns or long-stop", problem)
+}
+
+func advised(changes []change) []model.Advised {
+	list := make([]model.Advised, len(changes))
+	for i := range changes {
+		c := &changes[i]
+		list[i] = model.Advised{Key: c.key, Way: c.way, Step: message.New(c.step), Message: c.message(), Retests: Retests(c.key)}
+	}
+	return list
+}
+
+// message says why, and what to watch.
+func (c *change) message() message.Message {
+	if c.direction == "" {
+		return message.New(c.code)
+	}
+	return message.New(c.code, message.Word("direction", c.direction))
 }
 
 // Retests are the items that a change of a key makes due again: letting go and
@@ -47,35 +55,4 @@ func Retests(key string) []string {
 		return []string{"ctl-release", "saf-stopcall"}
 	}
 	return nil
-}
-
-// Advice is For as text, fields parted by TAB: first a line "basis" with Provenance,
-// then a line a change: key, way, step, sentence, and the items that become due
-// again parted by a comma, or "-". An unknown problem gives "error", TAB and a
-// sentence.
-func Advice(problem string) string {
-	changes := For(problem)
-	if changes == nil {
-		return "error\tNo advice for “" + printable(problem) + "”: expected an observed problem such as overshoots-turns or long-stop."
-	}
-	out := say.Append(nil, "basis\t{}\n", say.Words{Provenance})
-	for _, c := range changes {
-		due := say.List(Retests(c.Key), ",")
-		if due == "" {
-			due = "-"
-		}
-		out = say.Append(out, "{}\t{}\t{}\t{}\t{}\n", say.Words{c.Key, c.Way, c.Step, c.Sentence, due})
-	}
-	return string(out)
-}
-
-// printable keeps a line one line, whatever was asked.
-func printable(text string) string {
-	b := []byte(text)
-	for i := range b {
-		if b[i] < ' ' {
-			b[i] = '?'
-		}
-	}
-	return string(b)
 }

@@ -1,11 +1,16 @@
 package advice_test
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
 
 	"doorsill/internal/engine/advice"
+	"doorsill/internal/message"
+	"doorsill/internal/model"
+	"doorsill/internal/phrase"
+	"doorsill/internal/validation"
 )
 
 // problems are all that the visit record can name.
@@ -22,14 +27,25 @@ var keys = []string{
 	"active_directions", "latched_drive", "standby_time", "sleep_on_tilt", "attendant_speed", "tracking",
 }
 
+// adviceOf returns the advice on a problem that is known.
+func adviceOf(t *testing.T, problem string) model.Advice {
+	t.Helper()
+	a, err := advice.Of(problem)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
 func TestEveryObservedProblemHasSomethingToTry(t *testing.T) {
+	english := phrase.NewWriter(phrase.English(), nil)
 	for _, problem := range problems {
-		changes := advice.For(problem)
-		if len(changes) == 0 {
-			t.Errorf("%s: nothing to try", problem)
+		a := adviceOf(t, problem)
+		if len(a.Changes) == 0 || !strings.HasPrefix(english.Text(&a.Rests), "Common practice, no source.") {
+			t.Errorf("%s: %d changes, rests on %v", problem, len(a.Changes), &a.Rests)
 		}
 		seen := map[string]bool{}
-		for _, c := range changes {
+		for _, c := range a.Changes {
 			if !slices.Contains(keys, c.Key) {
 				t.Errorf("%s: %q is not a setting key", problem, c.Key)
 			}
@@ -37,38 +53,56 @@ func TestEveryObservedProblemHasSomethingToTry(t *testing.T) {
 				t.Errorf("%s: %s is named twice", problem, c.Key)
 			}
 			seen[c.Key] = true
-			if !slices.Contains([]string{advice.Up, advice.Down, advice.Set}, c.Way) || c.Step == "" {
-				t.Errorf("%s, %s: way %q, step %q", problem, c.Key, c.Way, c.Step)
+			if !slices.Contains([]string{advice.Up, advice.Down, advice.Set}, c.Way) {
+				t.Errorf("%s, %s: way %q", problem, c.Key, c.Way)
 			}
-			if !strings.HasSuffix(c.Sentence, ".") || strings.ContainsAny(c.Sentence, "\t\n") {
-				t.Errorf("%s, %s: %q is not one line that ends a sentence", problem, c.Key, c.Sentence)
+			if !slices.Equal(c.Retests, advice.Retests(c.Key)) {
+				t.Errorf("%s, %s: re-tests %q", problem, c.Key, c.Retests)
+			}
+			for _, m := range []message.Message{c.Step, c.Message} {
+				if text := english.Text(&m); text == m.Code || strings.ContainsAny(text, "{}\t") {
+					t.Errorf("%s, %s: %s is worded %q", problem, c.Key, m.Code, text)
+				}
+			}
+			if text := english.Text(&c.Message); !strings.HasSuffix(text, ".") {
+				t.Errorf("%s, %s: %q does not end a sentence", problem, c.Key, text)
 			}
 		}
 	}
 }
 
 func TestAdviceGoesTheUsualWay(t *testing.T) {
-	for _, c := range []struct{ problem, first string }{
-		{"overshoots-turns", "turn_speed\tdown\t3 to 5 % at a time"},
-		{"contacts", "fwd_speed_max\tdown"},
-		{"stalls-on-sill", "power\tup"},
-		{"head-thrown-back", "accel\tdown"},
-		{"long-stop", "decel\tup"},
-		{"trunk-falls-on-stop", "decel\tdown"},
-		{"wobble-on-straight", "turn_accel\tdown"},
-		{"lurch", "min_speed\tdown"},
-		{"stuck-on-carpet", "power\tup"},
-		{"tremor-path", "tremor_damping\tup"},
-		{"late-stop", "tremor_damping\tdown"},
-		{"unintended-starts", "dead_zone\tup"},
-		{"short-travel", "dead_zone\tdown"},
-		{"arm-lies-turned", "axis_rotation\tset"},
-		{"weak-reverse", "active_directions\tset"},
-		{"drifts-on-camber", "tracking\tset\tin one go"},
-		{"helper-dragged", "attendant_speed\tdown"},
+	for _, c := range []struct{ problem, key, way, step string }{
+		{"overshoots-turns", "turn_speed", advice.Down, "advice.step-turn"},
+		{"contacts", "fwd_speed_max", advice.Down, "advice.step-small"},
+		{"stalls-on-sill", "power", advice.Up, "advice.step-small"},
+		{"head-thrown-back", "accel", advice.Down, "advice.step-small"},
+		{"long-stop", "decel", advice.Up, "advice.step-small"},
+		{"trunk-falls-on-stop", "decel", advice.Down, "advice.step-small"},
+		{"wobble-on-straight", "turn_accel", advice.Down, "advice.step-small"},
+		{"lurch", "min_speed", advice.Down, "advice.step-small"},
+		{"stuck-on-carpet", "power", advice.Up, "advice.step-small"},
+		{"tremor-path", "tremor_damping", advice.Up, "advice.step-small"},
+		{"late-stop", "tremor_damping", advice.Down, "advice.step-small"},
+		{"unintended-starts", "dead_zone", advice.Up, "advice.step-zone"},
+		{"short-travel", "dead_zone", advice.Down, "advice.step-zone"},
+		{"arm-lies-turned", "axis_rotation", advice.Set, "advice.step-whole"},
+		{"weak-reverse", "active_directions", advice.Set, "advice.step-whole"},
+		{"drifts-on-camber", "tracking", advice.Set, "advice.step-whole"},
+		{"helper-dragged", "attendant_speed", advice.Down, "advice.step-small"},
 	} {
-		if got := advice.Advice(c.problem); !strings.HasPrefix(got, "basis\t"+advice.Provenance+"\n"+c.first+"\t") {
-			t.Errorf("%s: got %q, want it to begin with %q", c.problem, got, c.first)
+		got := adviceOf(t, c.problem).Changes[0]
+		if got.Key != c.key || got.Way != c.way || got.Step.Code != c.step {
+			t.Errorf("%s: first %s %s, %s; want %s %s, %s", c.problem, got.Key, got.Way, got.Step.Code, c.key, c.way, c.step)
+		}
+	}
+}
+
+func TestAWeakDirectionIsNamed(t *testing.T) {
+	for i, direction := range []string{"forward", "reverse", "left", "right"} {
+		c := adviceOf(t, "weak-direction").Changes[i]
+		if c.Key != "throw_"+direction || c.Message.String() != "advice.weak-direction.throw direction="+direction {
+			t.Errorf("%s: key %s, %v", direction, c.Key, &c.Message)
 		}
 	}
 }
@@ -86,24 +120,12 @@ func TestDampingDeadZoneBrakingAndSpeedMakeTheStopDueAgain(t *testing.T) {
 	}
 }
 
-func TestALineHasFiveFields(t *testing.T) {
-	for _, problem := range problems {
-		_, text, _ := strings.Cut(advice.Advice(problem), "\n")
-		for line := range strings.SplitSeq(strings.TrimSuffix(text, "\n"), "\n") {
-			f := strings.Split(line, "\t")
-			if len(f) != 5 || (f[4] != "-" && f[4] != "ctl-release,saf-stopcall") {
-				t.Errorf("%s: %q", problem, line)
-			}
+func TestAnUnknownProblemIsRefused(t *testing.T) {
+	for problem, code := range map[string]string{"flies-away": validation.CodeWrongType, "": validation.CodeRequired} {
+		_, err := advice.Of(problem)
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Code != code || bad.Path != "problem" {
+			t.Errorf("%q: got %v, want %s", problem, err, code)
 		}
-	}
-}
-
-func TestAnUnknownProblemIsSaid(t *testing.T) {
-	got := advice.Advice("flies\taway")
-	if !strings.HasPrefix(got, "error\tNo advice for “flies?away”") || strings.Count(got, "\t") != 1 {
-		t.Errorf("got %q", got)
-	}
-	if advice.For("") != nil {
-		t.Error("no problem, but advice")
 	}
 }

@@ -3,98 +3,106 @@ package advice
 // row is an observed problem and what is usually tried for it.
 type row struct {
 	problem string
-	changes []Change
+	changes []change
+}
+
+// change is one setting to try.
+type change struct {
+	// key is a neutral setting key, way one of Up, Down and Set.
+	key, way string
+	// step is the code of how much at a time, code that of why and what to watch.
+	step, code string
+	// direction is the argument of the message, where it has one.
+	direction string
 }
 
 // Steps. That of the turning speed is trade custom, the others are a proposal.
 const (
-	turnStep    = "3 to 5 % at a time"
-	smallStep   = "5 % at a time"
-	zoneStep    = "2 % of the travel at a time"
-	throwStep   = "10 % at a time"
-	wholeChange = "in one go"
+	turnStep    = "advice.step-turn"
+	smallStep   = "advice.step-small"
+	zoneStep    = "advice.step-zone"
+	throwStep   = "advice.step-throw"
+	wholeChange = "advice.step-whole"
 )
-
-const short = "The way to full command is shorter. It does not make the spring lighter; too short is twitchy."
 
 // table follows the order in which a driver meets the problems: moving,
 // stopping, reaching. It is read only.
 var table = [...]row{
-	{"overshoots-turns", []Change{
-		{"turn_speed", Down, turnStep, "A slower turn is easier to end in time; too slow and a turn on carpet is not finished."},
-		{"turn_decel", Up, smallStep, "The turn ends sooner after the release; too sharp an end is jerky."},
+	{"overshoots-turns", []change{
+		{key: "turn_speed", way: Down, step: turnStep, code: "advice.overshoots-turns.turn-speed"},
+		{key: "turn_decel", way: Up, step: smallStep, code: "advice.overshoots-turns.turn-decel"},
 	}},
-	{"contacts", []Change{
-		{"fwd_speed_max", Down, smallStep, "More time to see and to stop; too slow and the chair does not cross a threshold."},
-		{"rev_speed_max", Down, smallStep, "For contacts behind: keep it below half of the forward speed."},
+	{"contacts", []change{
+		{key: "fwd_speed_max", way: Down, step: smallStep, code: "advice.contacts.fwd-speed-max"},
+		{key: "rev_speed_max", way: Down, step: smallStep, code: "advice.contacts.rev-speed-max"},
 	}},
-	{"stalls-on-sill", []Change{
-		{"power", Up, smallStep, "More push at low speed; too much jerks at the sill."},
-		{"fwd_speed_max", Up, smallStep, "Only when more push does not do it; watch for contacts beyond the sill."},
+	{"stalls-on-sill", []change{
+		{key: "power", way: Up, step: smallStep, code: "advice.stalls-on-sill.power"},
+		{key: "fwd_speed_max", way: Up, step: smallStep, code: "advice.stalls-on-sill.fwd-speed-max"},
 	}},
-	{"head-thrown-back", []Change{
-		{"accel", Down, smallStep, "A gentler start spares head and trunk and sets off less stiffening; too gentle and the person pushes harder."},
+	{"head-thrown-back", []change{
+		{key: "accel", way: Down, step: smallStep, code: "advice.head-thrown-back.accel"},
 	}},
-	{"jerky-turns", []Change{
-		{"turn_accel", Down, smallStep, "The turn begins more gently; too gentle and it slides past."},
-		{"turn_decel", Down, smallStep, "The turn ends more gently; watch that it does not slide past."},
+	{"jerky-turns", []change{
+		{key: "turn_accel", way: Down, step: smallStep, code: "advice.jerky-turns.turn-accel"},
+		{key: "turn_decel", way: Down, step: smallStep, code: "advice.jerky-turns.turn-decel"},
 	}},
-	{"wobble-on-straight", []Change{
-		{"turn_accel", Down, smallStep, "Small corrections swing less far."},
-		{"turn_decel", Down, smallStep, "When a gentler start of the turn is not enough."},
+	{"wobble-on-straight", []change{
+		{key: "turn_accel", way: Down, step: smallStep, code: "advice.wobble-on-straight.turn-accel"},
+		{key: "turn_decel", way: Down, step: smallStep, code: "advice.wobble-on-straight.turn-decel"},
 	}},
-	{"lurch", []Change{
-		{"min_speed", Down, smallStep, "The first command is slower; too slow and the chair does not start on carpet."},
+	{"lurch", []change{
+		{key: "min_speed", way: Down, step: smallStep, code: "advice.lurch.min-speed"},
 	}},
-	{"stuck-on-carpet", []Change{
-		{"power", Up, smallStep, "More push at low speed; too much jerks at sills."},
-		{"min_speed", Up, smallStep, "The first command is stronger; watch for a lurch on smooth floor."},
-		{"turn_speed", Up, turnStep, "When only turns stick; watch that they do not swing past."},
+	{"stuck-on-carpet", []change{
+		{key: "power", way: Up, step: smallStep, code: "advice.stuck-on-carpet.power"},
+		{key: "min_speed", way: Up, step: smallStep, code: "advice.stuck-on-carpet.min-speed"},
+		{key: "turn_speed", way: Up, step: turnStep, code: "advice.stuck-on-carpet.turn-speed"},
 	}},
-	{"drifts-on-camber", []Change{
-		{"tracking", Set, wholeChange, "Switch the straight-line aid on, where the chair has one."},
+	{"drifts-on-camber", []change{
+		{key: "tracking", way: Set, step: wholeChange, code: "advice.drifts-on-camber.tracking"},
 	}},
-	{"helper-dragged", []Change{
-		{"attendant_speed", Down, smallStep, "The helper must walk at ease, also downhill."},
+	{"helper-dragged", []change{
+		{key: "attendant_speed", way: Down, step: smallStep, code: "advice.helper-dragged.attendant-speed"},
 	}},
-	{"trunk-falls-on-stop", []Change{
-		{"decel", Down, smallStep, "A gentler stop; measure that it is not longer than the home allows. Look at the support of the trunk first."},
+	{"trunk-falls-on-stop", []change{
+		{key: "decel", way: Down, step: smallStep, code: "advice.trunk-falls-on-stop.decel"},
 	}},
-	{"long-stop", []Change{
-		{"decel", Up, smallStep, "A shorter stop; watch that trunk and head do not fall forward on to the control."},
-		{"fwd_speed_max", Down, smallStep, "Where a sharper stop throws the trunk: less speed stops sooner too."},
+	{"long-stop", []change{
+		{key: "decel", way: Up, step: smallStep, code: "advice.long-stop.decel"},
+		{key: "fwd_speed_max", way: Down, step: smallStep, code: "advice.long-stop.fwd-speed-max"},
 	}},
-	{"late-stop", []Change{
-		{"tremor_damping", Down, smallStep, "Damping answers late, also to the release."},
-		{"decel", Up, smallStep, "When the answer is prompt but the way is long; watch the trunk."},
+	{"late-stop", []change{
+		{key: "tremor_damping", way: Down, step: smallStep, code: "advice.late-stop.tremor-damping"},
+		{key: "decel", way: Up, step: smallStep, code: "advice.late-stop.decel"},
 	}},
-	{"creeps", []Change{
-		{"dead_zone", Up, zoneStep, "Breath and tremor about the middle count for nothing; more travel is needed then."},
+	{"creeps", []change{
+		{key: "dead_zone", way: Up, step: zoneStep, code: "advice.creeps.dead-zone"},
 	}},
-	{"unintended-starts", []Change{
-		{"dead_zone", Up, zoneStep, "Small movements count for nothing; more travel is needed then. Look for what pushes the control first."},
+	{"unintended-starts", []change{
+		{key: "dead_zone", way: Up, step: zoneStep, code: "advice.unintended-starts.dead-zone"},
 	}},
-	{"tremor-path", []Change{
-		{"tremor_damping", Up, smallStep, "The path is smoother, and every answer comes later, including the stop: time the letting go again before driving on."},
+	{"tremor-path", []change{
+		{key: "tremor_damping", way: Up, step: smallStep, code: "advice.tremor-path.tremor-damping"},
 	}},
-	{"short-travel", []Change{
-		{"dead_zone", Down, zoneStep, "Less of the travel is lost about the middle; watch for creeping."},
-		{"throw_forward", Down, throwStep, short},
-		{"throw_reverse", Down, throwStep, short},
-		{"throw_left", Down, throwStep, short},
-		{"throw_right", Down, throwStep, short},
+	{"short-travel", []change{
+		{key: "dead_zone", way: Down, step: zoneStep, code: "advice.short-travel.dead-zone"},
+		{key: "throw_forward", way: Down, step: throwStep, code: "advice.short-travel.throw"},
+		{key: "throw_reverse", way: Down, step: throwStep, code: "advice.short-travel.throw"},
+		{key: "throw_left", way: Down, step: throwStep, code: "advice.short-travel.throw"},
+		{key: "throw_right", way: Down, step: throwStep, code: "advice.short-travel.throw"},
 	}},
-	{"weak-direction", []Change{
-		{"throw_forward", Down, throwStep, "When forward is the weak one. " + short},
-		{"throw_reverse", Down, throwStep, "When reverse is the weak one. " + short},
-		{"throw_left", Down, throwStep, "When left is the weak one. " + short},
-		{"throw_right", Down, throwStep, "When right is the weak one. " + short},
-		{"axis_rotation", Set, wholeChange, "Give forward to the strongest movement."},
+	{"weak-direction", []change{
+		{key: "throw_forward", way: Down, step: throwStep, code: "advice.weak-direction.throw", direction: "forward"},
+		{key: "throw_reverse", way: Down, step: throwStep, code: "advice.weak-direction.throw", direction: "reverse"},
+		{key: "throw_left", way: Down, step: throwStep, code: "advice.weak-direction.throw", direction: "left"},
+		{key: "throw_right", way: Down, step: throwStep, code: "advice.weak-direction.throw", direction: "right"},
+		{key: "axis_rotation", way: Set, step: wholeChange, code: "advice.weak-direction.axis-rotation"},
 	}},
-	{"arm-lies-turned", []Change{
-		{"axis_rotation", Set, wholeChange, "Turn the axes by the angle at which the arm lies, so that forward is where the person pushes."},
+	{"arm-lies-turned", []change{
+		{key: "axis_rotation", way: Set, step: wholeChange, code: "advice.arm-lies-turned.axis-rotation"},
 	}},
-	{"weak-reverse", []Change{
-		{"active_directions", Set, wholeChange, "Three directions, and a key that turns forward into reverse; show that the key works before relying on it."},
+	{"weak-reverse", []change{
+		{key: "active_directions", way: Set, step: wholeChange, code: "advice.weak-reverse.active-directions"},
 	}},
 }

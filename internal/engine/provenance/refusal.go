@@ -12,18 +12,10 @@ import (
 // message says which input, what was expected and what can still be said or done
 // without it; the argument "field" is the input's id, an entry "field." of the
 // catalogue.
-type Refusal struct {
-	message.Message
-	refusedWords
-}
+type Refusal struct{ message.Message }
 
 // Error returns the code of the message and its arguments.
-func (r *Refusal) Error() string {
-	if r.Want != "" {
-		return r.refusedWords.String()
-	}
-	return r.Message.String()
-}
+func (r *Refusal) Error() string { return r.Message.String() }
 
 // NewRefusal returns a Refusal with a message.
 func NewRefusal(m message.Message) error { return &Refusal{Message: m} }
@@ -78,7 +70,7 @@ func InPart(part string, n int, err error) error {
 // MessageOf returns the message of a refusal; of another error one whose code is
 // the error's text.
 func MessageOf(err error) message.Message {
-	if r, ok := err.(*Refusal); ok && !r.Empty() {
+	if r, ok := err.(*Refusal); ok {
 		return r.Message
 	}
 	return message.New(err.Error())
@@ -130,6 +122,3 @@ func Text(x float64, decimals int) string {
 
 // Whole writes a whole number.
 func Whole(n int) string { return strconv.Itoa(n) }
-
-// Percent writes a share of 1 as a percentage with at most one decimal.
-func Percent(share float64) string { return Text(100*share, 1) + " %" }

@@ -2,7 +2,7 @@ package strength
 
 // Class is a kind of control, without a make.
 type Class struct {
-	ID, Name string
+	ID string
 	// OperateGF and TravelMM are what the kind usually asks; TravelMM is 0
 	// where the trade gives no figure.
 	OperateGF, TravelMM float64
@@ -22,9 +22,9 @@ const classSource = "common practice, no source"
 
 // classes is read only.
 var classes = [...]Class{
-	{ID: "standard", Name: "standard stick", OperateGF: 250, TravelMM: 28, Source: classSource},
-	{ID: "small", Name: "small stick", OperateGF: 50, Source: classSource},
-	{ID: "very-light", Name: "very light stick", OperateGF: 10, TravelMM: 3, Source: classSource},
+	{ID: "standard", OperateGF: 250, TravelMM: 28, Source: classSource},
+	{ID: "small", OperateGF: 50, Source: classSource},
+	{ID: "very-light", OperateGF: 10, TravelMM: 3, Source: classSource},
 }
 
 // KnownClass reports whether an id names a kind of control.

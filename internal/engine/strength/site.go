@@ -49,20 +49,3 @@ func splitSide(site string) (base, side string) {
 	}
 	return base, side
 }
-
-// SiteWords writes a site as a person would say it: "right index finger".
-func SiteWords(site string) string {
-	base, side := splitSide(site)
-	switch base {
-	case "index", "middle", "ring", "little":
-		base += " finger"
-	case "head-back":
-		return "back of the head"
-	case "head":
-		return side + " side of the head"
-	}
-	if side == "" {
-		return base
-	}
-	return side + " " + base
-}

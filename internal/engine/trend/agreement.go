@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Targets of the second-rater mode.
@@ -42,7 +43,7 @@ type Agreement struct {
 	// Discuss lists items where one rater raised a stop and the other did not:
 	// to be talked about at once, the safer answer stands meanwhile.
 	Discuss []string
-	Say     string
+	Say     message.Message
 }
 
 // Agree returns how far two raters agree on items with a number of levels (2
@@ -82,10 +83,10 @@ func Agree(pairs []Pair, levels int) (Agreement, error) {
 
 func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	if len(pairs) == 0 {
-		return nil, provenance.Refuse("pairs", "at least one item rated by both", "")
+		return nil, provenance.NewRefusal(message.New("trend.no-pairs", message.Word("field", "pairs")))
 	}
 	if levels < 2 || levels > 20 {
-		return nil, provenance.Refuse("levels", "2 to 20", "")
+		return nil, provenance.NewRefusal(message.New("trend.levels-outside", message.Word("field", "levels")))
 	}
 	table := make([][]int, levels)
 	for i := range table {
@@ -93,7 +94,7 @@ func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	}
 	for i, p := range pairs {
 		if p.A < 0 || p.A >= levels || p.B < 0 || p.B >= levels {
-			return nil, provenance.Refuse("pair "+provenance.Whole(i+1), "levels from 0 to "+provenance.Whole(levels-1), "The other pairs can still be compared.")
+			return nil, provenance.NewRefusal(message.New("trend.pair-outside", message.Word("field", "pair"), message.Count("n", i+1), message.Count("most", levels-1)))
 		}
 		table[p.A][p.B]++
 	}
@@ -112,21 +113,26 @@ func (a *Agreement) coefficients(table [][]int) {
 	}
 }
 
-func (a Agreement) sentence() string {
-	text := "Same answer in " + provenance.Text(a.Same.Percent, 0) + " % (" + provenance.Text(a.Same.Low, 0) + " to " + provenance.Text(a.Same.High, 0) +
-		"), within one level in " + provenance.Text(a.WithinOne.Percent, 0) + " % of " + provenance.Whole(a.N) + " pairs."
+func (a Agreement) sentence() message.Message {
+	more := []message.Message{a.coefficientSentence()}
+	if len(a.Discuss) > 0 {
+		more = append(more, message.New("trend.discuss", message.Count("items", len(a.Discuss))))
+	}
+	whole := func(name string, percent float64) message.Arg {
+		return message.Number(name, provenance.Round(percent, 0))
+	}
+	return message.New("trend.agreement", message.Count("pairs", a.N), whole("same", a.Same.Percent), whole("low", a.Same.Low), whole("high", a.Same.High),
+		whole("within", a.WithinOne.Percent), message.List("more", more))
+}
+
+func (a Agreement) coefficientSentence() message.Message {
 	switch {
 	case a.KappaErr != nil:
-		text += " There is no coefficient: " + a.KappaErr.Error()
+		return message.New("trend.no-coefficient", message.Inner("why", provenance.MessageOf(a.KappaErr)))
 	case !a.Enough:
-		text += " A weighted coefficient is shown from " + provenance.Whole(PairsForKappa) + " pairs on."
-	default:
-		text += " Weighted kappa (linear) " + provenance.Text(a.Linear.Kappa, 2) + ": " + a.Linear.Word + "."
+		return message.New("trend.coefficient-from", message.Count("pairs", PairsForKappa))
 	}
-	if len(a.Discuss) > 0 {
-		text += " A stop was raised by one rater only in " + provenance.Whole(len(a.Discuss)) + " items: talk about them now; the safer answer stands meanwhile."
-	}
-	return text
+	return message.New("trend.coefficient", message.Number("kappa", provenance.Round(a.Linear.Kappa, 2)), message.Inner("word", a.Linear.Word))
 }
 
 // Apart compares the forces of two raters.
@@ -137,7 +143,7 @@ type Apart struct {
 	Percent float64
 	// Check is true above 20 %: look at gauge, posture and support.
 	Check bool
-	Say   string
+	Say   message.Message
 	provenance.Provenance
 }
 
@@ -148,11 +154,11 @@ type Apart struct {
 // in percent. It refuses empty lists and forces that are not above 0. The mark
 // of 20 % is a proposal.
 func ForcesApart(a, b []float64) (Apart, error) {
-	meanA, err := meanOf("first rater", a)
+	meanA, err := meanOf("first-rater", a)
 	if err != nil {
 		return Apart{}, err
 	}
-	meanB, err := meanOf("second rater", b)
+	meanB, err := meanOf("second-rater", b)
 	if err != nil {
 		return Apart{}, err
 	}
@@ -161,23 +167,23 @@ func ForcesApart(a, b []float64) (Apart, error) {
 		Provenance: provenance.Provenance{Formula: "|mean A − mean B|/((mean A + mean B)/2); above 20 % check gauge, posture, support",
 			Source: "own proposal", Status: provenance.Proposal}}
 	r.Check = r.Percent > 100*ForceApart
-	r.Say = "The raters' forces are " + provenance.Text(r.Percent, 0) + " % apart"
+	percent := message.Number("percent", provenance.Round(r.Percent, 0))
+	r.Say = message.New("trend.forces-apart", percent)
 	if r.Check {
-		r.Say += ": check gauge, posture and support."
-	} else {
-		r.Say += "."
+		r.Say = message.New("trend.forces-far-apart", percent)
 	}
 	return r, nil
 }
 
-func meanOf(name string, values []float64) (float64, error) {
+// meanOf returns the mean of the forces of one rater, whose id is field.
+func meanOf(field string, values []float64) (float64, error) {
 	if len(values) == 0 {
-		return 0, provenance.Refuse(name, "at least one force, better three", "The other rater's mean can still be shown.")
+		return 0, provenance.NewRefusal(message.New("trend.no-force-of-rater", message.Word("field", field)))
 	}
 	sum := 0.0
 	for i, v := range values {
-		if err := provenance.Above(name+", force "+provenance.Whole(i+1), v, 1e6, "", "The other forces can still be shown."); err != nil {
-			return 0, err
+		if !(v > 0 && v <= MostForce) {
+			return 0, provenance.NewRefusal(message.New("trend.force-outside", message.Word("field", field), message.Count("n", i+1), message.Number("most", MostForce)))
 		}
 		sum += v
 	}

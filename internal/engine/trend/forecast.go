@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Rules of the forecast.
@@ -17,9 +18,12 @@ const (
 	FarthestWeeks = 260.0
 )
 
+// MostForce is the largest force that is taken for one, in any unit.
+const MostForce = 1e6
+
 // Where the fall of a forecast comes from.
 const (
-	OwnData = "own data"
+	OwnData = "own-data"
 	Judged  = "judged"
 	NoLine  = "none"
 )
@@ -59,7 +63,7 @@ type Until struct {
 	// that does not fall, gives none.
 	Mid, Early, Late                float64
 	MidKnown, EarlyKnown, LateKnown bool
-	Say                             string
+	Say                             message.Message
 }
 
 // Forecast is when a control may become too heavy.
@@ -83,19 +87,16 @@ type Forecast struct {
 	// weeks after it.
 	RunsOut, LighterClass bool
 	// Advice lists what to do when it runs out.
-	Advice []string
-	Say    string
+	Advice []message.Message
+	Say    message.Message
 	// Caution goes with every forecast.
-	Caution     string
+	Caution     message.Message
 	Provenances []provenance.Provenance
 
 	// The same unrounded, so that the unit of force does not matter.
 	forces []float64
 	exact  [3]float64 // slope, low, high
 }
-
-// Caution goes with every forecast.
-const Caution = "Forecasts are estimates; illness does not follow a line. Talk about it before it is printed."
 
 // ForecastOf returns when the reserve may fall to 3 and to 2. A line of own data
 // needs 3 visits over at least 8 weeks; otherwise the therapist's own estimate
@@ -112,10 +113,14 @@ func ForecastOf(c Course) (Forecast, error) {
 	if err := c.check(); err != nil {
 		return Forecast{}, err
 	}
-	f := Forecast{Line: NoLine, Caution: Caution, Provenances: []provenance.Provenance{slopeProvenance(), forecastProvenance()}}
+	f := Forecast{Line: NoLine, Caution: message.New("trend.caution"), Provenances: []provenance.Provenance{slopeProvenance(), forecastProvenance()}}
 	f.usable(c.Visits)
-	if c.Kind == "improving" || c.Kind == "fluctuating" {
-		f.Say = "No straight line is drawn for a condition that is " + c.Kind + ": show the visits and look again in time."
+	switch c.Kind {
+	case "improving":
+		f.Say = message.New("trend.no-line-improving")
+		return f, nil
+	case "fluctuating":
+		f.Say = message.New("trend.no-line-fluctuating")
 		return f, nil
 	}
 	at, ok := f.fit(c)
@@ -130,45 +135,57 @@ func ForecastOf(c Course) (Forecast, error) {
 }
 
 func (c Course) check() error {
-	const still = "The visits that are complete can still be shown."
 	switch c.Kind {
 	case "stable", "slow", "fast", "fluctuating", "improving":
 	default:
-		return provenance.Refuse("course of the condition", "stable, slow, fast, fluctuating or improving", "The forces can still be shown.")
+		return provenance.NewRefusal(message.New("trend.no-course", message.Word("field", "course")))
 	}
 	if len(c.Visits) == 0 {
-		return provenance.Refuse("visits", "at least one", "")
+		return provenance.NewRefusal(message.New("trend.no-visits", message.Word("field", "visits")))
 	}
 	err := provenance.First(
-		provenance.Above("force that the control needs", c.Needed, 1e6, "", "The forces can still be shown."),
-		optional(c.JudgedLoss, provenance.Above("judged loss of force a week", c.JudgedLoss, 1e6, "", still)),
-		optional(c.WaitWeeks, provenance.Within("weeks until the control comes", c.WaitWeeks, 0, FarthestWeeks, "", "The weeks to each reserve can still be given.")),
+		provenance.AboveZero("force-needed", c.Needed, MostForce, "", message.New("trend.still-forces")),
+		optional(c.JudgedLoss, func() error {
+			return provenance.AboveZero("judged-loss", c.JudgedLoss, MostForce, "", stillCompleteVisits())
+		}),
+		optional(c.WaitWeeks, func() error {
+			return provenance.Between("wait-weeks", c.WaitWeeks, 0, FarthestWeeks, "", message.New("trend.still-weeks"))
+		}),
 	)
 	if err != nil {
 		return err
 	}
-	for i, v := range c.Visits {
-		name := "visit " + provenance.Whole(i+1)
-		err := provenance.First(
-			provenance.Above(name+", rested force", v.Rested, 1e6, "", still),
-			optional(v.Tired, provenance.Above(name+", tired force", v.Tired, 1e6, "", still)),
-		)
-		if err != nil {
+	for i := range c.Visits {
+		if err := provenance.InPart("visit", i+1, c.checkVisit(i)); err != nil {
 			return err
-		}
-		if i > 0 && v.Day < c.Visits[i-1].Day {
-			return provenance.Refuse(name+", day", "a day not before visit "+provenance.Whole(i), "Put the dates in order; nothing is forecast until then.")
 		}
 	}
 	return nil
 }
 
-// optional lets a value pass that is marked as not measured.
-func optional(x float64, err error) error {
+// checkVisit checks one visit, counted from 0.
+func (c Course) checkVisit(i int) error {
+	v := &c.Visits[i]
+	err := provenance.First(
+		provenance.AboveZero("rested-force", v.Rested, MostForce, "", stillCompleteVisits()),
+		optional(v.Tired, func() error {
+			return provenance.AboveZero("tired-force", v.Tired, MostForce, "", stillCompleteVisits())
+		}),
+	)
+	if err == nil && i > 0 && v.Day < c.Visits[i-1].Day {
+		err = provenance.NewRefusal(message.New("trend.day-out-of-order", message.Word("field", "day"), message.Count("before", i)))
+	}
+	return err
+}
+
+func stillCompleteVisits() message.Message { return message.New("trend.still-complete-visits") }
+
+// optional checks a value unless it is marked as not measured.
+func optional(x float64, check func() error) error {
 	if math.IsNaN(x) {
 		return nil
 	}
-	return err
+	return check()
 }
 
 // usable fills in the forces that count.
@@ -201,8 +218,8 @@ func (f *Forecast) fit(c Course) (at float64, ok bool) {
 		return f.fitOwn(c.Visits, weeks), true
 	}
 	if math.IsNaN(c.JudgedLoss) {
-		f.Say = "A line needs " + provenance.Whole(LeastVisits) + " visits over at least " + provenance.Text(LeastWeeks, 0) + " weeks; there are " +
-			provenance.Whole(len(c.Visits)) + " over " + provenance.Text(weeks, 1) + ". Until then the therapist may enter a loss a week, marked as judged."
+		f.Say = message.New("trend.too-few", message.Count("least-visits", LeastVisits), message.Number("least-weeks", LeastWeeks),
+			message.Count("visits", len(c.Visits)), message.Number("weeks", provenance.Round(weeks, 1)))
 		return 0, false
 	}
 	f.Line = Judged

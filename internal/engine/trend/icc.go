@@ -2,6 +2,7 @@ package trend
 
 import (
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Reliability is the agreement of raters on a measured value.
@@ -14,7 +15,7 @@ type Reliability struct {
 	Bounded        bool
 	// BetweenTargets, BetweenRaters and Rest are the mean squares, 6 decimals.
 	BetweenTargets, BetweenRaters, Rest float64
-	Say                                 string
+	Say                                 message.Message
 	provenance.Provenance
 }
 
@@ -37,7 +38,7 @@ func ICC(rows [][]float64) (Reliability, error) {
 	}
 	s := squaresOf(rows)
 	if s.all <= 0 {
-		return Reliability{}, provenance.Refuse("values", "targets that are not all the same", "The raters' difference in percent can still be given.")
+		return Reliability{}, provenance.NewRefusal(message.New("trend.targets-same", message.Word("field", "values"), stillApart()))
 	}
 	icc := (s.msb - s.mse) / (s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n)
 	r := Reliability{
@@ -50,31 +51,37 @@ func ICC(rows [][]float64) (Reliability, error) {
 		},
 	}
 	r.bound(s, icc)
-	r.Say = "ICC(2,1) " + provenance.Text(r.ICC, 2)
-	if r.Bounded {
-		r.Say += " (95 % interval " + provenance.Text(r.Low, 2) + " to " + provenance.Text(r.High, 2) + ")"
-	}
-	r.Say += ", absolute agreement of single raters on " + provenance.Whole(r.Targets) + " targets."
+	r.Say = r.sentence()
 	return r, nil
 }
 
+func (r *Reliability) sentence() message.Message {
+	icc, targets := message.Number("icc", provenance.Round(r.ICC, 2)), message.Count("targets", r.Targets)
+	if !r.Bounded {
+		return message.New("trend.icc", icc, targets)
+	}
+	return message.New("trend.icc-bounded", icc, targets,
+		message.Number("low", provenance.Round(r.Low, 2)), message.Number("high", provenance.Round(r.High, 2)))
+}
+
+// stillApart says what can be given without an ICC.
+func stillApart() message.Arg { return message.Inner("still", message.New("trend.still-apart")) }
+
 func checkRatings(rows [][]float64) error {
-	const still = "The raters' difference in percent can still be given."
 	if len(rows) < 2 || len(rows) > 10000 {
-		return provenance.Refuse("targets", "at least 2", still)
+		return provenance.NewRefusal(message.New("trend.too-few-rated", message.Word("field", "targets"), stillApart()))
 	}
 	k := len(rows[0])
 	if k < 2 || k > 100 {
-		return provenance.Refuse("raters", "at least 2", still)
+		return provenance.NewRefusal(message.New("trend.too-few-rated", message.Word("field", "raters"), stillApart()))
 	}
 	for i, row := range rows {
-		name := "target " + provenance.Whole(i+1)
 		if len(row) != k {
-			return provenance.Refuse(name, provenance.Whole(k)+" values, one for each rater", "Targets with all raters can still be compared.")
+			return provenance.NewRefusal(message.New("trend.target-incomplete", message.Word("field", "target"), message.Count("n", i+1), message.Count("raters", k)))
 		}
 		for _, x := range row {
 			if !isNumber(x) || x < -1e9 || x > 1e9 {
-				return provenance.Refuse(name, "values that are numbers", "Targets with all raters can still be compared.")
+				return provenance.NewRefusal(message.New("trend.target-no-number", message.Word("field", "target"), message.Count("n", i+1)))
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Weights says how a disagreement counts.
@@ -24,9 +25,9 @@ type Coefficient struct {
 	Kappa, SE, Low, High float64
 	// Observed and Expected agreement, 0 to 1, 4 decimals.
 	Observed, Expected float64
-	// Word is the usual one: "slight or less" to 0.20, "fair" to 0.40,
-	// "moderate" to 0.60, "substantial" to 0.80, "almost perfect".
-	Word string
+	// Word is the usual one: slight or less to 0.20, fair to 0.40, moderate to
+	// 0.60, substantial to 0.80, almost perfect above.
+	Word message.Message
 	provenance.Provenance
 }
 
@@ -74,8 +75,11 @@ func weights(w Weights, levels int) (func(i, j int) float64, error) {
 	case Quadratic:
 		return func(i, j int) float64 { d := float64(i-j) / most; return 1 - d*d }, nil
 	}
-	return nil, provenance.Refuse("weights", "unweighted, linear or quadratic", "Plain agreement in percent can still be given.")
+	return nil, provenance.NewRefusal(message.New("trend.no-weights", message.Word("field", "weights"), stillPlain()))
 }
+
+// stillPlain says what can be given without a coefficient.
+func stillPlain() message.Arg { return message.Inner("still", message.New("trend.still-plain")) }
 
 // margins are the totals of a table.
 type margins struct {
@@ -84,26 +88,25 @@ type margins struct {
 }
 
 func marginsOf(table [][]int) (margins, error) {
-	const still = "Plain agreement in percent can still be given."
 	k := len(table)
 	if k < 2 || k > 20 {
-		return margins{}, provenance.Refuse("table of counts", "2 to 20 levels", still)
+		return margins{}, provenance.NewRefusal(message.New("trend.table-levels", message.Word("field", "table"), stillPlain()))
 	}
 	m := margins{rows: make([]float64, k), cols: make([]float64, k)}
 	for i, row := range table {
 		if len(row) != k {
-			return margins{}, provenance.Refuse("table of counts, row "+provenance.Whole(i+1), provenance.Whole(k)+" counts, as many as there are rows", still)
+			return margins{}, provenance.NewRefusal(message.New("trend.table-not-square", message.Word("field", "table"), message.Count("row", i+1), message.Count("rows", k), stillPlain()))
 		}
 		for j, count := range row {
 			if count < 0 {
-				return margins{}, provenance.Refuse("table of counts, row "+provenance.Whole(i+1), "counts of 0 or more", still)
+				return margins{}, provenance.NewRefusal(message.New("trend.table-below-0", message.Word("field", "table"), message.Count("row", i+1), stillPlain()))
 			}
 			x := float64(count)
 			m.n, m.rows[i], m.cols[j] = m.n+x, m.rows[i]+x, m.cols[j]+x
 		}
 	}
 	if m.n == 0 {
-		return margins{}, provenance.Refuse("table of counts", "at least one pair", "")
+		return margins{}, provenance.NewRefusal(message.New("trend.table-empty", message.Word("field", "table")))
 	}
 	for i := range m.rows {
 		m.rows[i], m.cols[i] = m.rows[i]/m.n, m.cols[i]/m.n
@@ -120,8 +123,7 @@ func kappaWith(table [][]int, weight func(i, j int) float64) (Coefficient, error
 	observed := overPairs(len(table), func(i, j int) float64 { return weight(i, j) * float64(table[i][j]) / m.n })
 	expected := overPairs(len(table), func(i, j int) float64 { return weight(i, j) * (m.rows[i] * m.cols[j]) })
 	if 1-expected < 1e-12 {
-		return Coefficient{}, provenance.Refuse("levels given", "at least two different ones between the raters",
-			"Chance explains everything here; plain agreement in percent can still be given.")
+		return Coefficient{}, provenance.NewRefusal(message.New("trend.one-level-given", message.Word("field", "levels-given")))
 	}
 	kappa := (observed - expected) / (1 - expected)
 	se := kappaSE(table, m, weight, observed, expected)
@@ -164,18 +166,18 @@ func kappaSE(table [][]int, m margins, weight func(i, j int) float64, observed, 
 	return math.Sqrt(max(0, sum-less*less)/m.n) / ((1 - expected) * (1 - expected))
 }
 
-func kappaWord(kappa float64) string {
+func kappaWord(kappa float64) message.Message {
 	switch {
 	case kappa > 0.80:
-		return "almost perfect"
+		return message.New("trend.kappa-almost-perfect")
 	case kappa > 0.60:
-		return "substantial"
+		return message.New("trend.kappa-substantial")
 	case kappa > 0.40:
-		return "moderate"
+		return message.New("trend.kappa-moderate")
 	case kappa > 0.20:
-		return "fair"
+		return message.New("trend.kappa-fair")
 	}
-	return "slight or less"
+	return message.New("trend.kappa-slight")
 }
 
 func kappaProvenance(w Weights) provenance.Provenance {

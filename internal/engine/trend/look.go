@@ -3,7 +3,7 @@ package trend
 import (
 	"math"
 
-	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Weeks to the next look that a forecast can ask for.
@@ -19,7 +19,7 @@ type Look struct {
 	Weeks int
 	// ByForecast says that the forecast brought the date forward.
 	ByForecast bool
-	Say        string
+	Say        message.Message
 }
 
 // Look brings the date of the next look forward where reserve 3 or 2 may be
@@ -29,43 +29,52 @@ type Look struct {
 //
 // Proposal, not validated.
 func (f *Forecast) Look(interval int, since float64) Look {
-	l := Look{Weeks: interval}
-	why := ""
-	sooner := func(weeks int, reason string) {
-		if weeks = max(weeks, LookSoonest); weeks < l.Weeks {
-			l.Weeks, l.ByForecast, why = weeks, true, reason
-		}
-	}
+	l, why := Look{Weeks: interval}, reason{}
 	if f.Line != NoLine {
 		for _, u := range [...]*Until{&f.To3, &f.To2} {
 			if u.EarlyKnown && !u.Already {
-				sooner(int(math.Floor(u.Early-since)), "reserve "+provenance.Text(u.Reserve, 0)+" may be reached then")
+				l.sooner(int(math.Floor(u.Early-since)), &why, reason{"trend.look-reserve", u.Reserve})
 			}
 		}
 		if f.To2.Already {
-			sooner(LookShort, "reserve 2 is already reached")
+			l.sooner(LookShort, &why, reason{code: "trend.look-reached"})
 		} else if f.RunsOut {
-			sooner(LookRunsOut, "reserve 2 may be reached before the control comes")
+			l.sooner(LookRunsOut, &why, reason{code: "trend.look-runs-out"})
 		}
 	}
-	l.Say = "Look again in " + weeksText(l.Weeks) + " after the last visit: "
+	weeks := message.Count("weeks", l.Weeks)
 	switch {
 	case l.ByForecast:
-		l.Say += "the forecast sets the date, because " + why + "; the ordinary interval is " + weeksText(interval) + "."
+		l.Say = why.sentence(weeks, message.Count("interval", interval))
+	case f.To3.Already:
+		l.Say = message.New("trend.look-interval-reached", weeks)
 	case f.Line == NoLine:
-		l.Say += "the ordinary interval sets the date; there is no forecast."
+		l.Say = message.New("trend.look-interval-only", weeks)
 	default:
-		l.Say += "the ordinary interval sets the date; by the forecast neither reserve 3 nor 2 is reached before."
-	}
-	if !l.ByForecast && f.To3.Already {
-		l.Say = "Look again in " + weeksText(l.Weeks) + " after the last visit: the ordinary interval sets the date; reserve 3 is already reached, and by the forecast reserve 2 is not before."
+		l.Say = message.New("trend.look-interval", weeks)
 	}
 	return l
 }
 
-func weeksText(weeks int) string {
-	if weeks == 1 {
-		return "1 week"
+// reason is why the forecast sets the date.
+type reason struct {
+	// code is that of the sentence.
+	code string
+	// reserve is the one that may be reached, or 0.
+	reserve float64
+}
+
+func (r reason) sentence(args ...message.Arg) message.Message {
+	if r.reserve > 0 {
+		args = append(args, message.Number("reserve", r.reserve))
 	}
-	return provenance.Whole(weeks) + " weeks"
+	return message.New(r.code, args...)
+}
+
+// sooner takes a number of weeks and its reason where they bring the date
+// forward.
+func (l *Look) sooner(weeks int, why *reason, because reason) {
+	if weeks = max(weeks, LookSoonest); weeks < l.Weeks {
+		l.Weeks, l.ByForecast, *why = weeks, true, because
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Marks of change.
@@ -20,7 +21,7 @@ const (
 const (
 	Up    = "up"
 	Down  = "down"
-	Same  = "within measuring noise"
+	Same  = "same" // within measuring noise
 	Mixed = "mixed"
 )
 
@@ -33,7 +34,7 @@ type Change struct {
 	After     float64
 	// Noise is the least difference that counts, 3 decimals.
 	Noise float64
-	Say   string
+	Say   message.Message
 	provenance.Provenance
 }
 
@@ -43,40 +44,48 @@ func noiseProvenance(rule string) provenance.Provenance {
 		Status: provenance.Proposal}
 }
 
+// compared is a quantity of two visits.
+type compared struct {
+	// earlier and later are the ids of its values.
+	earlier, later string
+	unit           string
+	most           float64
+	// rule says in words when a change counts.
+	rule string
+}
+
 // ForceChange compares two forces in gf, 0 to 10,000. A change counts when it
 // is larger than the larger of 20 % of the earlier value and 3 gf. It refuses
 // missing and negative values. Proposal.
 func ForceChange(before, after float64) (Change, error) {
-	return measured("force", "gf", before, after, 10000, NoiseForceGF,
-		"counts when larger than the larger of 20 % of the earlier value and 3 gf")
+	return compare(&compared{"force-earlier", "force-later", "gf", 10000,
+		"counts when larger than the larger of 20 % of the earlier value and 3 gf"},
+		before, after, max(NoiseShare*before, NoiseForceGF))
 }
 
 // TravelChange compares two travels in mm, 0 to 150, as ForceChange with 1 mm.
 func TravelChange(before, after float64) (Change, error) {
-	return measured("travel", "mm", before, after, 150, NoiseTravelMM,
-		"counts when larger than the larger of 20 % of the earlier value and 1 mm")
-}
-
-func measured(name, unit string, before, after, most, least float64, rule string) (Change, error) {
-	return compare(name, unit, before, after, most, max(NoiseShare*before, least), rule)
+	return compare(&compared{"travel-earlier", "travel-later", "mm", 150,
+		"counts when larger than the larger of 20 % of the earlier value and 1 mm"},
+		before, after, max(NoiseShare*before, NoiseTravelMM))
 }
 
 // TimeChange compares two times in s, 0 to 600. A change counts when it is
 // larger than 0.3 s. It refuses missing and negative values. Proposal.
 func TimeChange(before, after float64) (Change, error) {
-	return compare("time", "s", before, after, 600, NoiseTimeS, "counts when larger than 0.3 s")
+	return compare(&compared{"time-earlier", "time-later", "s", 600, "counts when larger than 0.3 s"}, before, after, NoiseTimeS)
 }
 
-func compare(name, unit string, before, after, most, noise float64, rule string) (Change, error) {
-	const still = "The value of the other visit can still be shown."
+func compare(q *compared, before, after, noise float64) (Change, error) {
+	still := message.New("trend.still-other-visit")
 	err := provenance.First(
-		provenance.Within(name+" at the earlier visit", before, 0, most, unit, still),
-		provenance.Within(name+" at the later visit", after, 0, most, unit, still),
+		provenance.Between(q.earlier, before, 0, q.most, q.unit, still),
+		provenance.Between(q.later, after, 0, q.most, q.unit, still),
 	)
 	if err != nil {
 		return Change{}, err
 	}
-	c := Change{Direction: Same, Before: before, After: after, Noise: provenance.Round(noise, 3), Provenance: noiseProvenance(rule)}
+	c := Change{Direction: Same, Before: before, After: after, Noise: provenance.Round(noise, 3), Provenance: noiseProvenance(q.rule)}
 	// Rounded, so that 0.6 less 0.3 is not a hair more than 0.3.
 	switch diff := provenance.Round(after-before, 6); {
 	case diff > provenance.Round(noise, 6):
@@ -84,7 +93,8 @@ func compare(name, unit string, before, after, most, noise float64, rule string)
 	case diff < -provenance.Round(noise, 6):
 		c.Direction = Down
 	}
-	c.Say = "From " + provenance.Text(before, 1) + " to " + provenance.Text(after, 1) + " " + unit + ": " + c.Direction + "."
+	c.Say = message.New("trend.change", message.Number("before", provenance.Round(before, 1)), message.Number("after", provenance.Round(after, 1)),
+		message.Word("unit", q.unit), message.Word("direction", c.Direction))
 	return c, nil
 }
 
@@ -95,15 +105,16 @@ type Score struct{ Points, Coverage float64 }
 // than 10 points; both coverages must be at least 80 %, or it refuses.
 // Proposal.
 func DomainChange(before, after Score) (Change, error) {
-	const still = "The scores can be shown side by side, without an arrow."
+	still := message.New("trend.still-without-arrow")
 	err := provenance.First(
-		provenance.Within("coverage at the earlier visit", before.Coverage, LeastCoverage, 100, "%", still),
-		provenance.Within("coverage at the later visit", after.Coverage, LeastCoverage, 100, "%", still),
+		provenance.Between("coverage-earlier", before.Coverage, LeastCoverage, 100, "%", still),
+		provenance.Between("coverage-later", after.Coverage, LeastCoverage, 100, "%", still),
 	)
 	if err != nil {
 		return Change{}, err
 	}
-	return compare("domain score", "points", before.Points, after.Points, 100, NoiseDomain, "counts when more than 10 points, with a coverage of at least 80 % both times")
+	return compare(&compared{"score-earlier", "score-later", "points", 100,
+		"counts when more than 10 points, with a coverage of at least 80 % both times"}, before.Points, after.Points, NoiseDomain)
 }
 
 // HelpChange compares levels of help (0 to 4, 4 is alone) of the same items at
@@ -112,13 +123,13 @@ func DomainChange(before, after Score) (Change, error) {
 // lists of different length and levels outside 0 to 4. Proposal.
 func HelpChange(before, after []int) (Change, error) {
 	if len(before) != len(after) || len(before) == 0 {
-		return Change{}, provenance.Refuse("levels of help", "the same items at both visits, at least one", "Items that were answered both times can still be compared.")
+		return Change{}, provenance.NewRefusal(message.New("trend.help-of-other-items", message.Word("field", "help")))
 	}
 	var up, down moveCount
 	c := Change{Direction: Same, Provenance: noiseProvenance("counts when two items moved by a level the same way, or one by two")}
 	for i := range before {
 		if before[i] < 0 || before[i] > 4 || after[i] < 0 || after[i] > 4 {
-			return Change{}, provenance.Refuse("levels of help, item "+provenance.Whole(i+1), "a level from 0 to 4", "The other items can still be compared.")
+			return Change{}, provenance.NewRefusal(message.New("trend.help-outside", message.Word("field", "help"), message.Count("n", i+1)))
 		}
 		c.Before, c.After = c.Before+float64(before[i]), c.After+float64(after[i])
 		up.count(after[i] - before[i])
@@ -132,7 +143,7 @@ func HelpChange(before, after []int) (Change, error) {
 	case down.counts():
 		c.Direction = Down
 	}
-	c.Say = "Levels of help: " + c.Direction + "."
+	c.Say = message.New("trend.help-change", message.Word("direction", c.Direction))
 	return c, nil
 }
 
@@ -153,18 +164,19 @@ type Conditions struct {
 	Support, Site, Control, Settings, TimeOfDay, Rater, Checklist string
 }
 
-// Differences names what was not the same at two visits, in a fixed order.
+// Differences gives the ids of what was not the same at two visits, in a fixed
+// order: support, site, control, settings, time-of-day, rater and checklist.
 // With any, the visits are marked "not the same conditions"; another checklist
 // version means that the earlier visit is computed again beside.
 func Differences(a, b Conditions) []string {
 	var out []string
-	for _, d := range []struct{ name, a, b string }{
+	for _, d := range []struct{ id, a, b string }{
 		{"support", a.Support, b.Support}, {"site", a.Site, b.Site}, {"control", a.Control, b.Control},
-		{"settings", a.Settings, b.Settings}, {"time of day", a.TimeOfDay, b.TimeOfDay},
-		{"rater", a.Rater, b.Rater}, {"checklist version", a.Checklist, b.Checklist},
+		{"settings", a.Settings, b.Settings}, {"time-of-day", a.TimeOfDay, b.TimeOfDay},
+		{"rater", a.Rater, b.Rater}, {"checklist", a.Checklist, b.Checklist},
 	} {
 		if d.a != "" && d.b != "" && d.a != d.b {
-			out = append(out, d.name)
+			out = append(out, d.id)
 		}
 	}
 	return out

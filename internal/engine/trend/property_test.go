@@ -1,9 +1,9 @@
 package trend_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 
 	"gonum.org/v1/gonum/stat"
@@ -43,8 +43,8 @@ func TestSwappingRatersLeavesAgreementUnchanged(t *testing.T) {
 			swapped = append(swapped, trend.Pair{Item: p.Item, A: p.B, B: p.A, StopA: p.StopB, StopB: p.StopA})
 		}
 		a, b := must[trend.Agreement](t)(trend.Agree(pairs, levels)), must[trend.Agreement](t)(trend.Agree(swapped, levels))
-		if fmt.Sprint(a) != fmt.Sprint(b) {
-			t.Fatalf("%q became %q", a.Say, b.Say)
+		if !reflect.DeepEqual(a, b) {
+			t.Fatalf("%q became %q", sentence(a.Say), sentence(b.Say))
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Line is a straight line through points that a few bad ones do not move.
@@ -38,7 +39,7 @@ func TheilSen(x, y []float64) (Line, error) {
 	}
 	slopes := pairSlopes(x, y)
 	if len(slopes) == 0 {
-		return Line{}, provenance.Refuse("days of the visits", "at least two different ones", "The values can still be shown.")
+		return Line{}, provenance.NewRefusal(message.New("trend.one-day", message.Word("field", "visit-days")))
 	}
 	slope := median(slopes)
 	l := Line{N: len(x), Pairs: len(slopes), exact: slope, exactIntercept: median(y) - slope*median(x), Provenance: slopeProvenance()}
@@ -54,11 +55,11 @@ func TheilSen(x, y []float64) (Line, error) {
 
 func checkPoints(x, y []float64) error {
 	if len(x) != len(y) || len(x) < 2 {
-		return provenance.Refuse("points", "at least two, each with a day and a value", "A single value can still be shown.")
+		return provenance.NewRefusal(message.New("trend.no-points", message.Word("field", "points")))
 	}
 	for i := range x {
 		if !isNumber(x[i]) || !isNumber(y[i]) {
-			return provenance.Refuse("points", "numbers", "The points that are numbers can still be shown.")
+			return provenance.NewRefusal(message.New("trend.point-no-number", message.Word("field", "points")))
 		}
 	}
 	return nil

@@ -3,111 +3,41 @@ package trend_test
 import (
 	"errors"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/trend"
+	"doorsill/internal/message"
+	"doorsill/internal/phrase"
 )
 
-// refused checks that an error names its field and what was expected.
-func refused(t *testing.T, name string, err error, field string) {
+var english = phrase.NewWriter(phrase.English(), nil)
+
+func sentence(m message.Message) string { return english.Text(&m) }
+
+// refused checks that an error names its field and what was expected, and that
+// its sentence begins with words.
+func refused(t *testing.T, name string, err error, field, words string) {
 	t.Helper()
 	var r *provenance.Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: got %v, want a refusal", name, err)
 		return
 	}
-	if !strings.Contains(r.Field, field) || r.Want == "" {
-		t.Errorf("%s: refusal %q does not name %q and what was expected", name, r.Error(), field)
+	m := r.Message
+	for m.Arg("why") != nil { // the refusal in a part
+		m = m.Arg("why").Messages[0]
+	}
+	if got := m.Arg("field"); got == nil || got.Word != field {
+		t.Errorf("%s: refusal %v, want the field %s", name, r, field)
+	}
+	if got := sentence(r.Message); !strings.HasPrefix(got, words+": expected ") {
+		t.Errorf("%s: the refusal says %q, want %q and what was expected", name, got, words)
 	}
 }
 
 var none = provenance.NotMeasured()
-
-func TestNoiseIsNotChange(t *testing.T) {
-	for _, c := range []struct {
-		name          string
-		change        func(before, after float64) (trend.Change, error)
-		before, after float64
-		want          string
-	}{
-		{"a fifth of a force", trend.ForceChange, 100, 120, trend.Same},
-		{"more than a fifth", trend.ForceChange, 100, 121, trend.Up},
-		{"a fifth less", trend.ForceChange, 100, 80, trend.Same},
-		{"more than a fifth less", trend.ForceChange, 100, 79, trend.Down},
-		{"3 gf of a small force", trend.ForceChange, 8, 11, trend.Same},
-		{"4 gf of a small force", trend.ForceChange, 8, 12, trend.Up},
-		{"from nothing", trend.ForceChange, 0, 4, trend.Up},
-		{"1 mm of travel", trend.TravelChange, 3, 4, trend.Same},
-		{"2 mm of travel", trend.TravelChange, 3, 5, trend.Up},
-		{"0.3 s", trend.TimeChange, 0.3, 0.6, trend.Same},
-		{"0.4 s", trend.TimeChange, 1.5, 1.1, trend.Down},
-	} {
-		got := must[trend.Change](t)(c.change(c.before, c.after))
-		if got.Direction != c.want {
-			t.Errorf("%s: from %v to %v is %q, want %q", c.name, c.before, c.after, got.Direction, c.want)
-		}
-	}
-	for _, x := range []float64{-1, math.NaN(), math.Inf(1)} {
-		_, err := trend.ForceChange(x, 100)
-		refused(t, "earlier force", err, "force at the earlier visit")
-		_, err = trend.TravelChange(10, x)
-		refused(t, "later travel", err, "travel at the later visit")
-		_, err = trend.TimeChange(x, 1)
-		refused(t, "earlier time", err, "time at the earlier visit")
-	}
-}
-
-func TestADomainNeedsItsCoverage(t *testing.T) {
-	got := must[trend.Change](t)(trend.DomainChange(trend.Score{Points: 60, Coverage: 80}, trend.Score{Points: 71, Coverage: 95}))
-	if got.Direction != trend.Up {
-		t.Errorf("11 points more are %q", got.Direction)
-	}
-	got = must[trend.Change](t)(trend.DomainChange(trend.Score{Points: 60, Coverage: 80}, trend.Score{Points: 70, Coverage: 95}))
-	if got.Direction != trend.Same {
-		t.Errorf("10 points more are %q", got.Direction)
-	}
-	_, err := trend.DomainChange(trend.Score{Points: 60, Coverage: 79}, trend.Score{Points: 90, Coverage: 95})
-	refused(t, "coverage", err, "coverage at the earlier visit")
-	_, err = trend.DomainChange(trend.Score{Points: 60, Coverage: 90}, trend.Score{Points: 101, Coverage: 95})
-	refused(t, "points", err, "domain score at the later visit")
-}
-
-func TestLevelsOfHelpNeedTwoSteps(t *testing.T) {
-	for _, c := range []struct {
-		before, after []int
-		want          string
-	}{
-		{[]int{2, 2, 2}, []int{3, 2, 2}, trend.Same},
-		{[]int{2, 2, 2}, []int{3, 3, 2}, trend.Up},
-		{[]int{2, 2, 2}, []int{4, 2, 2}, trend.Up},
-		{[]int{2, 2, 2}, []int{0, 2, 2}, trend.Down},
-		{[]int{2, 2, 2}, []int{1, 3, 2}, trend.Same},
-		{[]int{2, 2, 2, 2}, []int{1, 1, 3, 3}, trend.Mixed},
-	} {
-		if got := must[trend.Change](t)(trend.HelpChange(c.before, c.after)); got.Direction != c.want {
-			t.Errorf("%v to %v is %q, want %q", c.before, c.after, got.Direction, c.want)
-		}
-	}
-	_, err := trend.HelpChange([]int{1, 2}, []int{1})
-	refused(t, "other items", err, "levels of help")
-	_, err = trend.HelpChange([]int{1, 2}, []int{1, 5})
-	refused(t, "level 5", err, "item 2")
-}
-
-func TestOtherConditionsAreNamed(t *testing.T) {
-	a := trend.Conditions{Support: "on", Site: "chin", Control: "small", Settings: "3", TimeOfDay: "morning", Rater: "A", Checklist: "2026.1"}
-	b := a
-	if got := trend.Differences(a, b); got != nil {
-		t.Errorf("equal conditions differ in %q", got)
-	}
-	b.Support, b.TimeOfDay, b.Checklist, b.Rater = "off", "evening", "2026.2", ""
-	if got := trend.Differences(a, b); !slices.Equal(got, []string{"support", "time of day", "checklist version"}) {
-		t.Errorf("the differences are %q", got)
-	}
-}
 
 // course is a fall of 40 gf rested in four weeks.
 func course(kind string, visits int) trend.Course {
@@ -136,14 +66,14 @@ func TestAForecastByOwnData(t *testing.T) {
 		t.Errorf("to reserve 2: %+v", u)
 	}
 	if f.RunsOut || !f.LighterClass || len(f.Advice) != 0 {
-		t.Errorf("a wait of 18 weeks: runs out %v, lighter class %v, advice %q", f.RunsOut, f.LighterClass, f.Advice)
+		t.Errorf("a wait of 18 weeks: runs out %v, lighter class %v, advice %v", f.RunsOut, f.LighterClass, f.Advice)
 	}
 	c.WaitWeeks = 20
-	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say, "before the control comes") {
-		t.Errorf("a wait of 20 weeks: %q", f.Say)
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); !f.RunsOut || len(f.Advice) == 0 || !strings.Contains(f.Say.String(), "[trend.before-control]") {
+		t.Errorf("a wait of 20 weeks: %v", f.Say.String())
 	}
-	if f.Caution == "" || f.Provenances[0].Status != provenance.Published || f.Provenances[1].Status != provenance.Proposal {
-		t.Errorf("caution %q, provenances %+v", f.Caution, f.Provenances)
+	if f.Caution.Empty() || f.Provenances[0].Status != provenance.Published || f.Provenances[1].Status != provenance.Proposal {
+		t.Errorf("caution %q, provenances %+v", f.Caution.String(), f.Provenances)
 	}
 }
 
@@ -155,8 +85,8 @@ func TestFourVisitsGiveTheirOwnBand(t *testing.T) {
 	if f.SlopeLow >= f.Slope || f.SlopeHigh <= f.Slope || f.SlopeLow == 1.5*f.Slope {
 		t.Errorf("slope %v, band %v to %v", f.Slope, f.SlopeLow, f.SlopeHigh)
 	}
-	if !f.TiredAssumed || !strings.Contains(f.Say, "0.7 of the rested force is assumed") {
-		t.Errorf("%q does not say that the tired force is assumed", f.Say)
+	if !f.TiredAssumed || !strings.Contains(sentence(f.Say), "0.7 of the rested force is assumed") {
+		t.Errorf("%q does not say that the tired force is assumed", sentence(f.Say))
 	}
 }
 
@@ -176,8 +106,8 @@ func TestNoLineIsDrawnWhereThereIsNone(t *testing.T) {
 		}(), "there are 3 over 4"},
 	} {
 		f := must[trend.Forecast](t)(trend.ForecastOf(c.course))
-		if f.Line != trend.NoLine || f.To2.MidKnown || f.RunsOut || !strings.Contains(f.Say, c.words) {
-			t.Errorf("%s: line %q, %q; want none, words %q", c.name, f.Line, f.Say, c.words)
+		if f.Line != trend.NoLine || f.To2.MidKnown || f.RunsOut || !strings.Contains(sentence(f.Say), c.words) {
+			t.Errorf("%s: line %q, %q; want none, words %q", c.name, f.Line, sentence(f.Say), c.words)
 		}
 		if len(f.Usable) != len(c.course.Visits) {
 			t.Errorf("%s: the visits are not shown", c.name)
@@ -194,7 +124,7 @@ func TestAJudgedLossIsMarked(t *testing.T) {
 	c := course("fast", 1)
 	c.JudgedLoss, c.WaitWeeks = 10, 12
 	f := must[trend.Forecast](t)(trend.ForecastOf(c))
-	if f.Line != trend.Judged || f.Slope != -10 || f.To3.Mid != 20 || !strings.Contains(f.Say, "judged") {
+	if f.Line != trend.Judged || f.Slope != -10 || f.To3.Mid != 20 || f.Say.Code != "trend.forecast-judged" {
 		t.Errorf("%+v", f)
 	}
 	own := course("fast", 3)
@@ -209,38 +139,44 @@ func TestARiseGivesNoDate(t *testing.T) {
 	for i := range c.Visits {
 		c.Visits[i].Rested = 500 + 10*float64(i)
 	}
-	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); f.To2.MidKnown || !strings.Contains(f.Say, "no date") {
-		t.Errorf("%q", f.Say)
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); f.To2.MidKnown || !strings.Contains(sentence(f.Say), "no date") {
+		t.Errorf("%q", sentence(f.Say))
 	}
 	low := course("stable", 3)
 	low.Needed = 200
-	if f := must[trend.Forecast](t)(trend.ForecastOf(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(f.Say, "already reached") {
-		t.Errorf("%q", f.Say)
+	if f := must[trend.Forecast](t)(trend.ForecastOf(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(sentence(f.Say), "Reserve 3 is already reached.") {
+		t.Errorf("%q", sentence(f.Say))
 	}
 }
 
 func TestAForecastRefusesWhatCannotBe(t *testing.T) {
-	for field, change := range map[string]func(*trend.Course){
-		"course of the condition":       func(c *trend.Course) { c.Kind = "" },
-		"visits":                        func(c *trend.Course) { c.Visits = nil },
-		"force that the control needs":  func(c *trend.Course) { c.Needed = 0 },
-		"judged loss":                   func(c *trend.Course) { c.JudgedLoss = -2 },
-		"weeks until the control comes": func(c *trend.Course) { c.WaitWeeks = -1 },
-		"visit 2, day":                  func(c *trend.Course) { c.Visits[1].Day = c.Visits[0].Day - 1 },
-		"visit 3, rested force":         func(c *trend.Course) { c.Visits[2].Rested = math.Inf(1) },
-		"visit 1, tired force":          func(c *trend.Course) { c.Visits[0].Tired = 0 },
+	for _, c := range []struct {
+		field, words string
+		change       func(*trend.Course)
+	}{
+		{"course", "course of the condition", func(c *trend.Course) { c.Kind = "" }},
+		{"visits", "visits", func(c *trend.Course) { c.Visits = nil }},
+		{"force-needed", "force that the control needs", func(c *trend.Course) { c.Needed = 0 }},
+		{"judged-loss", "judged loss of force a week", func(c *trend.Course) { c.JudgedLoss = -2 }},
+		{"wait-weeks", "weeks until the control comes", func(c *trend.Course) { c.WaitWeeks = -1 }},
+		{"day", "visit 2, day", func(c *trend.Course) { c.Visits[1].Day = c.Visits[0].Day - 1 }},
+		{"rested-force", "visit 3, rested force", func(c *trend.Course) { c.Visits[2].Rested = math.Inf(1) }},
+		{"tired-force", "visit 1, tired force", func(c *trend.Course) { c.Visits[0].Tired = 0 }},
 	} {
-		c := course("slow", 3)
-		change(&c)
-		_, err := trend.ForecastOf(c)
-		refused(t, field, err, field)
+		changed := course("slow", 3)
+		c.change(&changed)
+		_, err := trend.ForecastOf(changed)
+		refused(t, c.words, err, c.field, c.words)
+		if c.field == "day" && !strings.Contains(err.Error(), "before=1") {
+			t.Errorf("%v, want the visit before to be the first", err)
+		}
 	}
 	_, err := trend.TheilSen([]float64{1, 1}, []float64{1, 2})
-	refused(t, "one day", err, "days")
+	refused(t, "one day", err, "visit-days", "days of the visits")
 	_, err = trend.TheilSen([]float64{1}, []float64{1})
-	refused(t, "one point", err, "points")
+	refused(t, "one point", err, "points", "points")
 	_, err = trend.TheilSen([]float64{1, 2}, []float64{1, math.NaN()})
-	refused(t, "no number", err, "points")
+	refused(t, "no number", err, "points", "points")
 }
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
@@ -284,7 +220,7 @@ func TestLookIsNeverLaterThanTheInterval(t *testing.T) {
 			t.Fatal(err)
 		}
 		look := f.Look(c.interval, c.since)
-		if look.Weeks != c.weeks || look.ByForecast != (c.weeks < c.interval) || !strings.Contains(look.Say, c.says) {
+		if look.Weeks != c.weeks || look.ByForecast != (c.weeks < c.interval) || !strings.Contains(sentence(look.Say), c.says) {
 			t.Errorf("%s: %+v, want %d weeks and %q", c.name, look, c.weeks, c.says)
 		}
 	}

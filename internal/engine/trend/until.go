@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // until is the time to a reserve from a force at the last visit.
@@ -12,7 +13,7 @@ func (f *Forecast) until(reserve, at, needed float64) Until {
 	spare := at - reserve*needed
 	if spare <= 0 {
 		u.Already = true
-		u.Say = "Reserve " + provenance.Text(reserve, 0) + " is already reached."
+		u.Say = message.New("trend.reserve-reached", message.Number("reserve", reserve))
 		return u
 	}
 	u.Mid, u.MidKnown = weeksTo(spare, f.exact[0])
@@ -31,22 +32,21 @@ func weeksTo(spare, slope float64) (float64, bool) {
 	return weeks, weeks <= FarthestWeeks
 }
 
-func (u Until) sentence() string {
-	text := "Reserve " + provenance.Text(u.Reserve, 0) + ": "
+// sentence gives the band in whole weeks.
+func (u Until) sentence() message.Message {
+	reserve := message.Number("reserve", u.Reserve)
+	early, late := provenance.Round(u.Early, 0), provenance.Round(u.Late, 0)
 	switch {
 	case !u.EarlyKnown:
-		return text + "not in sight."
+		return message.New("trend.reserve-not-in-sight", reserve)
 	case !u.LateKnown:
-		return text + "in " + provenance.Text(u.Early, 0) + " weeks at the earliest, perhaps not at all."
-	}
-	switch early, late := provenance.Text(u.Early, 0), provenance.Text(u.Late, 0); {
-	case late == "0":
-		return text + "within a week."
+		return message.New("trend.reserve-perhaps", reserve, message.Number("early", early))
+	case late == 0:
+		return message.New("trend.reserve-within-a-week", reserve)
 	case early == late:
-		return text + "in about " + late + " weeks."
-	default:
-		return text + "in " + early + " to " + late + " weeks."
+		return message.New("trend.reserve-about", reserve, message.Number("weeks", late))
 	}
+	return message.New("trend.reserve-between", reserve, message.Number("early", early), message.Number("late", late))
 }
 
 // before says whether the early end of the band comes within some weeks.
@@ -62,34 +62,34 @@ func (f *Forecast) weigh(wait float64) {
 	f.RunsOut = f.To2.before(wait)
 	f.LighterClass = f.To3.before(wait + DeliverySlack)
 	if f.RunsOut {
-		f.Advice = []string{
-			"Plan a lighter class of control now.",
-			"Ask for electronics that can take other controls later.",
-			"Try a second site now.",
-			"Look for an interim loan.",
-			"Look again every 4 weeks.",
+		f.Advice = []message.Message{
+			message.New("trend.plan-lighter-class"),
+			message.New("trend.ask-for-electronics"),
+			message.New("trend.try-second-site"),
+			message.New("trend.look-for-loan"),
+			message.New("trend.look-every-4-weeks"),
 		}
 	}
 }
 
-func (f *Forecast) sentence() string {
-	text := ""
-	if f.Line == Judged {
-		text = "By a judged loss of force, not by own data: "
-	}
+func (f *Forecast) sentence() message.Message {
+	var parts []message.Message
 	if f.TiredAssumed {
-		text += "No tired force was measured; " + provenance.Text(TiredFactor, 1) + " of the rested force is assumed. "
+		parts = append(parts, message.New("trend.tired-assumed", message.Number("tired", TiredFactor)))
 	}
 	if f.exact[0] >= 0 {
-		text += "No fall is seen, so there is no date."
+		parts = append(parts, message.New("trend.no-fall"))
 		if f.To3.Already {
-			text += " Reserve 3 is already reached."
+			parts = append(parts, f.To3.Say)
 		}
-		return text
+	} else {
+		parts = append(parts, f.To3.Say, f.To2.Say)
+		if f.RunsOut {
+			parts = append(parts, message.New("trend.before-control"))
+		}
 	}
-	text += f.To3.Say + " " + f.To2.Say
-	if f.RunsOut {
-		text += " That may be before the control comes."
+	if f.Line == Judged {
+		return message.New("trend.forecast-judged", message.List("parts", parts))
 	}
-	return text
+	return message.New("trend.forecast", message.List("parts", parts))
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
 )
 
 // Proportion is a count of a total with its interval.
@@ -24,10 +25,10 @@ type Proportion struct {
 // Published.
 func Wilson(count, of int) (Proportion, error) {
 	if of < 1 || of > 1e6 {
-		return Proportion{}, provenance.Refuse("total", "at least 1", "")
+		return Proportion{}, provenance.NewRefusal(message.New("trend.no-total", message.Word("field", "total")))
 	}
 	if count < 0 || count > of {
-		return Proportion{}, provenance.Refuse("count", "a number from 0 to the total", "")
+		return Proportion{}, provenance.NewRefusal(message.New("trend.count-outside", message.Word("field", "count")))
 	}
 	n := float64(of)
 	p, z2 := float64(count)/n, normal975*normal975

@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"doorsill/internal/fields"
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
 
 // home writes kit, needs, chair, passages and what is due again.
-func (e *encoder) home(v *record.Visit) {
+func (e *encoder) home(v *model.Visit) {
 	for _, c := range v.Kit {
 		e.line("kit", c.ID, c.Class, number(c.StartGF), number(c.OperateGF), number(c.TravelMM), number(c.LeverMM),
 			seal(c.Sealing), fields.Flag(c.PowerJack), fields.Flag(c.ModeJack), fields.Flag(c.Attendant))
@@ -27,7 +28,7 @@ func (e *encoder) home(v *record.Visit) {
 		e.line("place", p.Place, p.Kind, number(p.WidthMM), number(p.CorridorMM), number(p.Corridor2MM),
 			number(p.RiseMM), number(p.RunMM), number(p.LandingMM), number(p.HeightMM), number(p.LimitKG))
 	}
-	for _, item := range v.DueAgain() {
+	for _, item := range record.DueAgain(v) {
 		e.line("due", item)
 	}
 }
@@ -41,7 +42,7 @@ func seal(code string) string {
 }
 
 // needs writes what is known, in a fixed order.
-func (e *encoder) needs(n *record.NeedsNoted) {
+func (e *encoder) needs(n *model.NeedsNoted) {
 	e.optionalBool("rough-ground", n.RoughGround)
 	e.optionalBool("helper-drives", n.HelperDrives)
 	e.optionalBool("reverse-key", n.ReverseKey)

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"doorsill/internal/engine/visittext"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // The texts were written by hand; the tablet is held to the same files.
@@ -27,7 +27,7 @@ func TestKitNeedsHomeAndDueItems(t *testing.T) {
 				t.Fatal(err)
 			}
 			var given struct {
-				Visit record.Visit
+				Visit model.Visit
 				Text  string
 			}
 			if err := json.Unmarshal(data, &given); err != nil {

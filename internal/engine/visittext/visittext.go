@@ -13,14 +13,14 @@ import (
 	"unicode/utf8"
 
 	"doorsill/internal/fields"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 // Encode writes the visit as text, in the record's own order. Slips are left
 // out, and what is due again because a setting was changed since; so is
 // everything that results do not depend on. It never fails: what the
 // engine cannot use, the engine refuses by line and field.
-func Encode(v record.Visit) []byte {
+func Encode(v model.Visit) []byte {
 	e := encoder{out: make([]byte, 0, 8<<10)}
 	e.line("doorsill-visit", "1")
 	if v.Setup != nil {
@@ -72,7 +72,7 @@ func (e *encoder) line(first string, more ...string) {
 	e.out = append(e.out, '\n')
 }
 
-func (e *encoder) setup(s record.SetupChosen) {
+func (e *encoder) setup(s model.SetupChosen) {
 	throw := func(direction string) string {
 		if percent, ok := s.Throw[direction]; ok {
 			return number(percent)
@@ -91,11 +91,11 @@ func (e *encoder) press(purpose string, gf float64) {
 	}
 }
 
-func (e *encoder) answer(a record.AnswerGiven) {
+func (e *encoder) answer(a model.AnswerGiven) {
 	e.line("item", a.Item, a.State, value(a), facts(a.Facts))
 }
 
-func value(a record.AnswerGiven) string {
+func value(a model.AnswerGiven) string {
 	switch {
 	case a.Level != "":
 		return a.Level
@@ -126,7 +126,7 @@ func facts(given map[string]bool) string {
 	return strings.Join(list, ",")
 }
 
-func (e *encoder) reading(r record.ReadingTaken) {
+func (e *encoder) reading(r model.ReadingTaken) {
 	what := r.What
 	if r.Switch != "" {
 		what = "switch-" + r.Switch
@@ -134,13 +134,13 @@ func (e *encoder) reading(r record.ReadingTaken) {
 	e.line("reading", what, r.Site, fields.OrDash(r.Direction), r.State, fields.Flag(r.Supported), number(r.Value), fields.OrDash(r.Unit), fields.Flag(r.Missed))
 }
 
-func (e *encoder) run(r record.RunTimed) {
+func (e *encoder) run(r model.RunTimed) {
 	e.line("run", r.Place, r.State, number(r.Seconds), number(r.Metres),
 		strconv.Itoa(r.Things), strconv.Itoa(r.People), strconv.Itoa(r.Prompts),
 		strconv.Itoa(r.Rescues), strconv.Itoa(r.Unmeant), strconv.Itoa(r.Presses))
 }
 
-func (e *encoder) override(o record.OverrideMade) {
+func (e *encoder) override(o model.OverrideMade) {
 	e.line("override", o.Level, fields.OrDash(o.Reason), strconv.Itoa(utf8.RuneCountInString(trim(o.Text))),
 		fields.Flag(trim(o.Mitigation) != ""), fields.Flag(trim(o.Agreed) != ""), day(o.From), day(o.Until))
 }

@@ -7,34 +7,34 @@ import (
 
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/visittext"
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 )
 
 func ptr(x float64) *float64 { return &x }
 
 func TestEncode(t *testing.T) {
-	v := record.Visit{
-		Setup: &record.Setup{SetupChosen: record.SetupChosen{Class: "small", Site: "chin", StartGF: 20, OperateGF: 50.5, TravelMM: 6,
+	v := model.Visit{
+		Setup: &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: "chin", StartGF: 20, OperateGF: 50.5, TravelMM: 6,
 			Throw: map[string]float64{"left": 60}, Needed: []string{"forward", "left"}}},
-		Answers: []record.Answer{
-			{Item: "hom-door", Heads: []record.Given{
-				{AnswerGiven: record.AnswerGiven{Item: "hom-door", State: "answered", Number: ptr(-12.5), Note: "a\tnote"}},
-				{AnswerGiven: record.AnswerGiven{Item: "hom-door", State: "not-tested"}}}},
-			{Item: "mnt-power", Heads: []record.Given{{AnswerGiven: record.AnswerGiven{Item: "mnt-power", State: "answered", Level: "1",
+		Answers: []model.Answer{
+			{Item: "hom-door", Heads: []model.Given{
+				{AnswerGiven: model.AnswerGiven{Item: "hom-door", State: "answered", Number: ptr(-12.5), Note: "a\tnote"}},
+				{AnswerGiven: model.AnswerGiven{Item: "hom-door", State: "not-tested"}}}},
+			{Item: "mnt-power", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{Item: "mnt-power", State: "answered", Level: "1",
 				Facts: map[string]bool{"zebra": false, "ape": true}}}}},
-			{Item: "per-sides", Heads: []record.Given{{AnswerGiven: record.AnswerGiven{Item: "per-sides", State: "answered", Left: ptr(5), Right: ptr(0)}}}},
-			{Item: "out-up", Heads: []record.Given{{AnswerGiven: record.AnswerGiven{Item: "out-up", State: "not-applicable", Reason: "no ramp"}}}},
+			{Item: "per-sides", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{Item: "per-sides", State: "answered", Left: ptr(5), Right: ptr(0)}}}},
+			{Item: "out-up", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{Item: "out-up", State: "not-applicable", Reason: "no ramp"}}}},
 		},
-		Readings: []record.Reading{
-			{ReadingTaken: record.ReadingTaken{What: "force", Site: "chin", Direction: "left", State: "tired", Supported: true, Value: 0.30000000000000004, Unit: "N"}},
-			{ReadingTaken: record.ReadingTaken{What: "force", Site: "chin", Direction: "left", State: "rested", Value: 900, Unit: "gf"}, Slip: "pushed"},
-			{ReadingTaken: record.ReadingTaken{What: "release", Site: "chin", State: "rested", Unit: "s", Missed: true}},
+		Readings: []model.Reading{
+			{ReadingTaken: model.ReadingTaken{What: "force", Site: "chin", Direction: "left", State: "tired", Supported: true, Value: 0.30000000000000004, Unit: "N"}},
+			{ReadingTaken: model.ReadingTaken{What: "force", Site: "chin", Direction: "left", State: "rested", Value: 900, Unit: "gf"}, Slip: "pushed"},
+			{ReadingTaken: model.ReadingTaken{What: "release", Site: "chin", State: "rested", Unit: "s", Missed: true}},
 		},
-		Runs: []record.Run{
-			{RunTimed: record.RunTimed{Place: "rough", State: "rested", Seconds: 60, Metres: 24, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6}},
-			{RunTimed: record.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 50, People: 1}, Slip: "saved twice"},
+		Runs: []model.Run{
+			{RunTimed: model.RunTimed{Place: "rough", State: "rested", Seconds: 60, Metres: 24, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6}},
+			{RunTimed: model.RunTimed{Place: "indoors", State: "rested", Seconds: 600, Metres: 50, People: 1}, Slip: "saved twice"},
 		},
-		Override: &record.Override{OverrideMade: record.OverrideMade{Level: "pause", Reason: "other", Text: "  zwölf Worte ", Agreed: " \n", From: "1970-01-02", Until: ""}},
+		Override: &model.Override{OverrideMade: model.OverrideMade{Level: "pause", Reason: "other", Text: "  zwölf Worte ", Agreed: " \n", From: "1970-01-02", Until: ""}},
 	}
 	want := strings.Join([]string{
 		"doorsill-visit\t1",
@@ -58,7 +58,7 @@ func TestEncode(t *testing.T) {
 // TestADamagedRecordCannotForgeAField: a TAB or a line end in an id does not
 // become a field or a line of its own.
 func TestADamagedRecordCannotForgeAField(t *testing.T) {
-	v := record.Visit{Setup: &record.Setup{SetupChosen: record.SetupChosen{Class: "small\nitem\tmnt-stop\tanswered\tyes\t-"}}}
+	v := model.Visit{Setup: &model.Setup{SetupChosen: model.SetupChosen{Class: "small\nitem\tmnt-stop\tanswered\tyes\t-"}}}
 	if got := string(visittext.Encode(v)); strings.Count(got, "\n") != 2 || strings.Contains(got, "mnt-stop\t") {
 		t.Errorf("got\n%s", got)
 	}
@@ -67,7 +67,7 @@ func TestADamagedRecordCannotForgeAField(t *testing.T) {
 // TestTheEngineKnowsEveryIDOfTheRecord: sites and control classes are listed in
 // both, because the engine may not import the record.
 func TestTheEngineKnowsEveryIDOfTheRecord(t *testing.T) {
-	for _, site := range record.Sites() {
+	for _, site := range model.Sites() {
 		if strength.PartOf(site) == strength.UnknownPart {
 			t.Errorf("the engine does not know site %s", site)
 		}
@@ -77,22 +77,22 @@ func TestTheEngineKnowsEveryIDOfTheRecord(t *testing.T) {
 			t.Errorf("the engine takes %q for a site", site)
 		}
 	}
-	for _, class := range record.Classes() {
+	for _, class := range model.Classes() {
 		if !strength.KnownClass(class) {
 			t.Errorf("the engine does not know class %s", class)
 		}
 	}
 	for _, c := range strength.Classes() {
-		if !slices.Contains(record.Classes(), c.ID) {
+		if !slices.Contains(model.Classes(), c.ID) {
 			t.Errorf("the record does not know class %s", c.ID)
 		}
 	}
-	for _, unit := range record.ForceUnits() {
+	for _, unit := range model.ForceUnits() {
 		if _, err := strength.ToGF(1, unit); err != nil {
 			t.Errorf("the engine does not know unit %s", unit)
 		}
 	}
-	for _, id := range record.Directions() {
+	for _, id := range model.Directions() {
 		if _, ok := strength.DirectionOf(id); !ok {
 			t.Errorf("the engine does not know direction %s", id)
 		}

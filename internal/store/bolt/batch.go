@@ -4,7 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -92,7 +92,7 @@ func openBatch(first int64, data []byte) (batch, error) {
 }
 
 // entries appends those at or after a position, up to limit.
-func (b *batch) entries(list []record.Entry, from int64, limit int) ([]record.Entry, error) {
+func (b *batch) entries(list []model.Entry, from int64, limit int) ([]model.Entry, error) {
 	lengths := reader{data: b.lengths}
 	events := b.events
 	for pos := b.first; pos < b.first+int64(b.count) && len(list) < limit; pos++ {
@@ -101,7 +101,7 @@ func (b *batch) entries(list []record.Entry, from int64, limit int) ([]record.En
 			return list, fmt.Errorf("read entry at position %d: %w", pos, store.ErrDamaged)
 		}
 		if pos >= from {
-			list = append(list, record.Entry{Pos: pos, Received: b.received, Skewed: b.skewed, Raw: events[:n:n]})
+			list = append(list, model.Entry{Pos: pos, Received: b.received, Skewed: b.skewed, Raw: events[:n:n]})
 		}
 		events = events[n:]
 	}

@@ -6,8 +6,9 @@ import (
 	"fmt"
 	"math"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 func (t *tx) LogID() string {
@@ -17,7 +18,7 @@ func (t *tx) LogID() string {
 
 func (t *tx) logID() (string, error) {
 	id, err := unseal(bucketMeta, keyLogID, t.bucket(bucketMeta).Get(keyLogID))
-	if err == nil && !record.ValidID(string(id)) {
+	if err == nil && !validation.ValidID(string(id)) {
 		err = fmt.Errorf("read log id: %w", store.ErrDamaged)
 	}
 	return string(id), err
@@ -101,12 +102,12 @@ func damagedOr(err error) error {
 	return err
 }
 
-func (t *tx) Entries(after int64, limit int) ([]record.Entry, error) {
+func (t *tx) Entries(after int64, limit int) ([]model.Entry, error) {
 	return t.between(nil, after+1, math.MaxInt64, limit)
 }
 
 // between appends the entries from a position to another, up to limit in all.
-func (t *tx) between(list []record.Entry, from, to int64, limit int) ([]record.Entry, error) {
+func (t *tx) between(list []model.Entry, from, to int64, limit int) ([]model.Entry, error) {
 	c := t.bucket(bucketLog).Cursor()
 	key, data := c.Seek(numberKey(from))
 	if key == nil || numberOf(key) > from {
@@ -130,7 +131,7 @@ func (t *tx) between(list []record.Entry, from, to int64, limit int) ([]record.E
 	return list, nil
 }
 
-func (t *tx) EntriesOfTeam(team string, after int64, limit int) ([]record.Entry, bool, error) {
+func (t *tx) EntriesOfTeam(team string, after int64, limit int) ([]model.Entry, bool, error) {
 	list, err := t.listed(bucketByTeam, team, after, limit+1)
 	if len(list) > limit {
 		return list[:limit], true, err
@@ -138,18 +139,18 @@ func (t *tx) EntriesOfTeam(team string, after int64, limit int) ([]record.Entry,
 	return list, false, err
 }
 
-func (t *tx) EntriesOfSubject(subject string) ([]record.Entry, error) {
+func (t *tx) EntriesOfSubject(subject string) ([]model.Entry, error) {
 	return t.listed(bucketBySubject, subject, 0, math.MaxInt)
 }
 
 // listed reads the entries that a list names, after a position.
-func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]record.Entry, error) {
+func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]model.Entry, error) {
 	prefix := under(name)
 	start := numbered(prefix, after+1)
 	if key, _ := t.floor(bucket, start); bytes.HasPrefix(key, prefix) {
 		start = bytes.Clone(key)
 	}
-	var list []record.Entry
+	var list []model.Entry
 	c := t.bucket(bucket).Cursor()
 	for key, value := c.Seek(start); bytes.HasPrefix(key, prefix) && len(list) < limit; key, value = c.Next() {
 		first := numberOf(key)

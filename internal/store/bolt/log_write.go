@@ -7,8 +7,9 @@ import (
 	"fmt"
 	"math"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // fullPages is how full the pages of lists that only grow at the end become.
@@ -54,7 +55,7 @@ func (t *tx) AddSubject(s store.Subject) error {
 	if t.bucket(bucketSubjects).Get(key) != nil {
 		return fmt.Errorf("add %s %s: %w", s.Kind, s.ID, store.ErrTaken)
 	}
-	if s.Kind == store.SubjectVisit {
+	if s.Kind == model.SubjectVisit {
 		order := int64(0)
 		prefix := under(s.Client)
 		if last, _ := t.floor(bucketVisits, numbered(prefix, math.MaxInt64)); bytes.HasPrefix(last, prefix) {
@@ -68,7 +69,7 @@ func (t *tx) AddSubject(s store.Subject) error {
 }
 
 func (t *tx) SetLogID(id string) error {
-	if !record.ValidID(id) {
+	if !validation.ValidID(id) {
 		return fmt.Errorf("set log id: %w", store.ErrForeign)
 	}
 	return t.bucket(bucketMeta).Put(keyLogID, seal(bucketMeta, keyLogID, []byte(id)))

@@ -10,8 +10,10 @@ import (
 	"fmt"
 	"testing"
 
+	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // Watch checks the store's invariants and closes it when the test ends.
@@ -74,7 +76,7 @@ func (c *checker) log() error {
 	return nil
 }
 
-func (c *checker) entry(entry record.Entry) error {
+func (c *checker) entry(entry model.Entry) error {
 	event, err := record.Decode(entry.Raw)
 	if err != nil {
 		return err
@@ -122,7 +124,7 @@ func (c *checker) lists() error {
 	return nil
 }
 
-func samePositions(entries []record.Entry, want []int64) error {
+func samePositions(entries []model.Entry, want []int64) error {
 	if len(entries) != len(want) {
 		return fmt.Errorf("%d entries, the log has %d", len(entries), len(want))
 	}
@@ -172,7 +174,7 @@ func (c *checker) quarantine() error {
 		if q.Code == "" || q.Hint == "" || q.Received == "" {
 			return fmt.Errorf("quarantined entry %d does not say why and when", q.ID)
 		}
-		if q.Code == record.CodeForked {
+		if q.Code == validation.CodeForked {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)

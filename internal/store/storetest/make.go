@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -18,7 +18,7 @@ func Event(tablet string, n int64, subject, text string) []byte {
 	if err != nil {
 		panic(err)
 	}
-	raw, err := json.Marshal(record.Event{
+	raw, err := json.Marshal(model.Event{
 		Tablet: tablet, N: n, Kind: "test-noted", Subject: subject, Author: "person-" + tablet,
 		At: "2026-03-02T09:00:00.000Z", Zone: "Europe/Dublin", Schema: 1, Body: body,
 	})
@@ -42,7 +42,7 @@ func Batch(tablet string, first int64, count int, team, subject string) store.Ba
 // subject is made a client of the team when it is new.
 func Push(w store.Writer, b store.Batch) error {
 	if _, err := w.Subject(b.Subject); err != nil {
-		if err := w.AddSubject(store.Subject{ID: b.Subject, Kind: store.SubjectClient, Team: b.Team, Client: b.Subject}); err != nil {
+		if err := w.AddSubject(store.Subject{ID: b.Subject, Kind: model.SubjectClient, Team: b.Team, Client: b.Subject}); err != nil {
 			return err
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"sync"
 	"testing"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -99,7 +99,7 @@ func testEvents(t *testing.T, s store.Store) {
 	})
 }
 
-func positions(entries []record.Entry) string {
+func positions(entries []model.Entry) string {
 	var list []int64
 	for _, entry := range entries {
 		list = append(list, entry.Pos)
@@ -197,11 +197,11 @@ func testTeams(t *testing.T, s store.Store) {
 
 func testSubjects(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
-		client := store.Subject{ID: "c1", Kind: store.SubjectClient, Team: "north", Client: "c1"}
+		client := store.Subject{ID: "c1", Kind: model.SubjectClient, Team: "north", Client: "c1"}
 		err := w.AddSubject(client)
 		wantError(t, "again", w.AddSubject(client), store.ErrTaken)
 		for _, id := range []string{"v9", "v1", "v5"} {
-			err = errors.Join(err, w.AddSubject(store.Subject{ID: id, Kind: store.SubjectVisit, Team: "north", Client: "c1"}))
+			err = errors.Join(err, w.AddSubject(store.Subject{ID: id, Kind: model.SubjectVisit, Team: "north", Client: "c1"}))
 		}
 		return err
 	})

@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"testing"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 func quarantine(tablet string, n int64, team, code string) store.Quarantined {
@@ -19,14 +20,14 @@ func quarantine(tablet string, n int64, team, code string) store.Quarantined {
 func testQuarantine(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
-		_, taken := w.Quarantine(quarantine("tab-a", 1, "north", record.CodeWrongType))
+		_, taken := w.Quarantine(quarantine("tab-a", 1, "north", validation.CodeWrongType))
 		wantError(t, "a placed number", taken, store.ErrOrder)
-		id, err2 := w.Quarantine(quarantine("tab-a", 2, "north", record.CodeWrongType))
+		id, err2 := w.Quarantine(quarantine("tab-a", 2, "north", validation.CodeWrongType))
 		return errors.Join(err, err2, w.SetTablet(store.Tablet{ID: "tab-a", Ack: 2}),
 			w.Settle(id, store.Settlement{By: "lead", At: Arrived, Note: "written anew"}))
 	})
 	change(t, s, func(w store.Writer) error {
-		_, err := w.Quarantine(quarantine("tab-b", 1, "south", record.CodeBrokenJSON))
+		_, err := w.Quarantine(quarantine("tab-b", 1, "south", validation.CodeBrokenJSON))
 		wantError(t, "settle nothing", w.Settle(99, store.Settlement{}), store.ErrNotFound)
 		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-b", Ack: 1}))
 	})
@@ -62,7 +63,7 @@ func testQuarantine(t *testing.T, s store.Store) {
 func testForked(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		err := Push(w, Batch("tab-a", 1, 1, "north", "c1"))
-		_, err2 := w.Quarantine(quarantine("tab-a", 1, "north", record.CodeForked))
+		_, err2 := w.Quarantine(quarantine("tab-a", 1, "north", validation.CodeForked))
 		placed, err3 := w.Placed("tab-a", 1)
 		equal(t, "position", placed.Pos, 1)
 		return errors.Join(err, err2, err3)
@@ -154,10 +155,10 @@ func testMemberships(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		return errors.Join(
 			w.SetTeam(store.Team{ID: "north", Name: "North"}),
-			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: store.RoleClinician}),
-			w.SetMembership(store.Membership{Person: "p1", Team: "south", Role: store.RoleLead}),
-			w.SetMembership(store.Membership{Person: "p2", Team: "north", Role: store.RoleAssistant}),
-			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: store.RoleLead}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: model.RoleClinician}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "south", Role: model.RoleLead}),
+			w.SetMembership(store.Membership{Person: "p2", Team: "north", Role: model.RoleAssistant}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: model.RoleLead}),
 			w.RemoveMembership("p1", "south"), w.RemoveMembership("p9", "south"),
 		)
 	})

@@ -1,0 +1,100 @@
+package model
+
+import (
+	"doorsill/internal/strictjson"
+	"doorsill/internal/validation"
+)
+
+// AnswerGiven answers one item, or takes the answer back to not tested.
+type AnswerGiven struct {
+	Item string `json:"item" check:"item"`
+	// State is answered, not-applicable or not-tested.
+	State string `json:"state" check:"oneof=AnswerStates"`
+	// Level is the answer to a help (4 to 0), fit (3 to 0) or yes-no item.
+	Level string `json:"level,omitempty" check:"oneof=AnswerLevels,optional"`
+	// Number is the answer to a number or count item, in the item's unit.
+	Number *float64 `json:"number,omitempty"`
+	// Left and Right answer a count item that is asked for each side.
+	Left  *float64 `json:"left,omitempty"`
+	Right *float64 `json:"right,omitempty"`
+	// Facts answers the item's side questions by fact id.
+	Facts map[string]bool `json:"facts,omitempty"`
+	// Reason says why the item does not apply.
+	Reason string `json:"reason,omitempty" check:"max=LongestText"`
+	Note   string `json:"note,omitempty" check:"max=LongestText"`
+}
+
+// AnswerChosen settles an item that two people answered without seeing each
+// other: Keep stands, every Drop yields.
+type AnswerChosen struct {
+	Item string `json:"item" check:"item"`
+	Keep Ref    `json:"keep" check:"ref"`
+	Drop []Ref  `json:"drop" check:"required" want:"at least one answer that yields"`
+}
+
+// Answer is what stands for one item: one statement, or several that had not
+// seen each other and wait for a choice.
+type Answer struct {
+	Item string `json:"item"`
+	// Heads are in log order, waiting ones last.
+	Heads []Given `json:"heads"`
+}
+
+// Given is one answer with its stamp.
+type Given struct {
+	Stamp
+	AnswerGiven
+	// Due marks an answer that must be given anew because a setting was
+	// changed since; see Retests.
+	Due bool `json:"due,omitempty"`
+}
+
+// checkTogether refuses a state and a value that do not go together. Whether
+// the value fits the item is for the checklist to say.
+func (a *AnswerGiven) checkTogether() *validation.Error {
+	for _, fact := range strictjson.SortedKeys(a.Facts) {
+		if err := validation.MaxLength("facts", fact, LongestWord); err != nil {
+			return err
+		}
+	}
+	named, got := a.value()
+	switch {
+	case a.State == StateAnswered:
+		if named == "" && len(a.Facts) == 0 {
+			return &validation.Error{Code: validation.CodeRequired, Path: "level", Want: "a level, a number, both sides or side questions, as the item asks"}
+		}
+	case a.State == StateNotApplicable && a.Reason == "":
+		return &validation.Error{Code: validation.CodeRequired, Path: "reason", Want: "why the item does not apply"}
+	case named != "":
+		return &validation.Error{Code: validation.CodeWrongType, Path: named, Want: "nothing beside the state " + validation.Quote(a.State), Got: got}
+	}
+	return nil
+}
+
+// value names the first field that holds a value.
+func (a *AnswerGiven) value() (field, got string) {
+	if a.Level != "" {
+		return "level", validation.Quote(a.Level)
+	}
+	for _, v := range []struct {
+		field  string
+		number *float64
+	}{{"number", a.Number}, {"left", a.Left}, {"right", a.Right}} {
+		if v.number != nil {
+			return v.field, validation.Number(*v.number)
+		}
+	}
+	return "", ""
+}
+
+func (a *AnswerChosen) checkTogether() *validation.Error {
+	for _, drop := range a.Drop {
+		if err := checkRef("drop", string(drop)); err != nil {
+			return err
+		}
+		if drop == a.Keep {
+			return &validation.Error{Code: validation.CodeOutOfRange, Path: "drop", Want: "answers other than the one that stands", Got: validation.Quote(string(drop))}
+		}
+	}
+	return nil
+}

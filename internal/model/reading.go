@@ -1,0 +1,120 @@
+package model
+
+import (
+	"math"
+
+	"doorsill/internal/validation"
+)
+
+// ReadingTaken is one measurement. Readings add up; they never replace one
+// another.
+type ReadingTaken struct {
+	What string `json:"what" check:"oneof=ReadingKinds"`
+	// Site is a body site with its side, such as "chin" or "index-right".
+	Site string `json:"site" check:"site"`
+	// Direction is forward, reverse, left, right or press, relative to the
+	// chair; empty where it has no meaning.
+	Direction string `json:"direction,omitempty" check:"oneof=ReadingDirections,optional"`
+	// State is "rested" or "tired".
+	State string `json:"state" check:"oneof=FatigueStates"`
+	// Switch is "power" or "mode" when a switch force is that of one switch;
+	// empty counts for both.
+	Switch string `json:"switch,omitempty" check:"oneof=SwitchPurposes,optional"`
+	// Supported says whether the limb or head was held up.
+	Supported bool    `json:"supported"`
+	Value     float64 `json:"value"`
+	Unit      string  `json:"unit"`
+	// Missed marks a release that did not come; Value is then 0.
+	Missed bool   `json:"missed,omitempty"`
+	Note   string `json:"note,omitempty" check:"max=LongestText"`
+}
+
+// ReadingMarked sets a reading aside as a slip, or takes it back in. The
+// reading itself stays in the log.
+type ReadingMarked struct {
+	Reading Ref  `json:"reading" check:"ref"`
+	Slip    bool `json:"slip"`
+	// Reason is required when Slip is true.
+	Reason string `json:"reason,omitempty" check:"max=LongestText"`
+}
+
+// Reading is one measurement with its stamp.
+type Reading struct {
+	Stamp
+	ReadingTaken
+	// Slip is the reason why the reading was set aside, or empty.
+	Slip string `json:"slip,omitempty"`
+	// Due marks a release that must be timed anew because a setting was
+	// changed since; see Retests.
+	Due bool `json:"due,omitempty"`
+}
+
+func (r *ReadingMarked) checkTogether() *validation.Error {
+	if r.Slip && r.Reason == "" {
+		return &validation.Error{Code: validation.CodeRequired, Path: "reason", Want: "why the reading is set aside"}
+	}
+	return nil
+}
+
+func (r *ReadingTaken) checkTogether() *validation.Error {
+	if r.Switch != "" && r.What != ReadSwitchForce {
+		return &validation.Error{Code: validation.CodeWrongType, Path: "switch", Want: "nothing, as this is not the force at a switch", Got: validation.Quote(r.Switch)}
+	}
+	if r.Missed && (r.What != ReadRelease || r.Value != 0) {
+		return &validation.Error{Code: validation.CodeWrongType, Path: "missed", Want: "a missed release with the value 0"}
+	}
+	if r.Direction == "" && (r.What == ReadForce || r.What == ReadTravel) {
+		return validation.OneOf("direction", "", ReadingDirections())
+	}
+	return r.checkValue()
+}
+
+func (r *ReadingTaken) checkValue() *validation.Error {
+	switch r.What {
+	case ReadTravel:
+		return r.checkMeasured("mm", mostTravel)
+	case ReadHold:
+		return r.checkMeasured("s", mostHold)
+	case ReadRelease:
+		return r.checkMeasured("s", mostRelease)
+	case ReadUnintended:
+		return r.checkForce(mostUnintended)
+	}
+	return r.checkForce(mostForce)
+}
+
+func (r *ReadingTaken) checkMeasured(unit string, most float64) *validation.Error {
+	if r.Unit != unit {
+		return validation.Missing(validation.CodeWrongUnit, "unit", unit, r.Unit)
+	}
+	return validation.Between("value", r.Value, 0, most, unit)
+}
+
+// checkForce checks a force in its own unit. The limit is in gram-force.
+func (r *ReadingTaken) checkForce(most float64) *validation.Error {
+	grams := gramsOf(r.Unit)
+	if grams == 0 {
+		return validation.Missing(validation.CodeWrongUnit, "unit", validation.Either(ForceUnits()), r.Unit)
+	}
+	if r.Value >= 0 && r.Value*grams <= most*(1+1e-9) {
+		return nil
+	}
+	return validation.Between("value", r.Value, 0, math.Floor(most/grams*100)/100, r.Unit)
+}
+
+// gramsOf is how many gram-force a unit holds: 1 gf is 9.80665 mN by the
+// standard acceleration of free fall, an ounce is 28.349523125 g and a pound
+// 453.59237 g (NIST SP 811, 2008, App. B). 0 is not a unit of force.
+func gramsOf(unit string) float64 {
+	switch unit {
+	case "gf":
+		return 1
+	case "N":
+		return 1000 / 9.80665
+	case "ozf":
+		return 28.349523125
+	case "lbf":
+		return 453.59237
+	}
+	return 0
+}

@@ -1,0 +1,38 @@
+package model
+
+// SetupChosen names the control, site and place that the visit's level is for.
+// The last one counts.
+type SetupChosen struct {
+	// Class is a control class id: see Classes.
+	Class string `json:"class" check:"oneof=Classes"`
+	// Control is the team's own name for it.
+	Control string `json:"control,omitempty" check:"max=LongestName"`
+	Site    string `json:"site" check:"site"`
+	// StartGF moves the chair at all, OperateGF gives full command, TravelMM
+	// is the way to full command, in gram-force and millimetres.
+	StartGF   float64 `json:"start_gf" check:"0..mostForce" unit:"gf"`
+	OperateGF float64 `json:"operate_gf" check:"0..mostForce" unit:"gf"`
+	TravelMM  float64 `json:"travel_mm" check:"0..mostTravel" unit:"mm"`
+	// Throw is the part of the travel that gives full command, in percent by
+	// direction (20 to 100); a missing direction is 100.
+	Throw map[string]float64 `json:"throw,omitempty" check:"keys=Directions,20..100" unit:"%"`
+	// Needed are the directions that the driver must be able to give.
+	Needed []string `json:"needed" check:"oneof=Directions"`
+	// SwitchPressGF is the force that the driver's switch asks for; 0 when
+	// there is none. It counts for the power and for the mode switch, but for
+	// the one that has a force of its own.
+	SwitchPressGF float64 `json:"switch_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
+	// PowerPressGF and ModePressGF are the forces that a switch for power and
+	// one for modes ask for; 0 is none of its own.
+	PowerPressGF float64 `json:"power_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
+	ModePressGF  float64 `json:"mode_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
+	// Place and Window say where and when, in words.
+	Place  string `json:"place,omitempty" check:"max=LongestName"`
+	Window string `json:"window,omitempty" check:"max=LongestName"`
+}
+
+// Setup is the chosen control, site and place with its stamp.
+type Setup struct {
+	Stamp
+	SetupChosen
+}

@@ -1,0 +1,138 @@
+package strictjson
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"unicode/utf8"
+)
+
+const hex = "0123456789abcdef"
+
+// AppendText appends a string. Bytes that are not UTF-8 become U+FFFD; line and
+// paragraph separators are escaped, so that the result is a line of JavaScript
+// too.
+func AppendText(b []byte, s string) []byte {
+	b = append(b, '"')
+	for i := 0; i < len(s); {
+		if c := s[i]; c < utf8.RuneSelf {
+			b = appendASCII(b, c)
+			i++
+			continue
+		}
+		c, size := utf8.DecodeRuneInString(s[i:])
+		switch {
+		case c == utf8.RuneError && size == 1:
+			b = append(b, `\ufffd`...)
+		case c == '\u2028' || c == '\u2029':
+			b = append(b, `\u202`...)
+			b = append(b, hex[c&0xf])
+		default:
+			b = append(b, s[i:i+size]...)
+		}
+		i += size
+	}
+	return append(b, '"')
+}
+
+func appendASCII(b []byte, c byte) []byte {
+	switch c {
+	case '"', '\\':
+		return append(b, '\\', c)
+	case '\b':
+		return append(b, '\\', 'b')
+	case '\f':
+		return append(b, '\\', 'f')
+	case '\n':
+		return append(b, '\\', 'n')
+	case '\r':
+		return append(b, '\\', 'r')
+	case '\t':
+		return append(b, '\\', 't')
+	}
+	if c < 0x20 {
+		return append(b, '\\', 'u', '0', '0', hex[c>>4], hex[c&0xf])
+	}
+	return append(b, c)
+}
+
+// AppendNumber appends the shortest decimal that reads back as the same number;
+// a number that JSON does not have becomes null.
+func AppendNumber(b []byte, x float64) []byte {
+	size := math.Abs(x)
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return append(b, "null"...)
+	}
+	if size == 0 || size >= 1e-6 && size < 1e21 {
+		return strconv.AppendFloat(b, x, 'f', -1, 64)
+	}
+	b = strconv.AppendFloat(b, x, 'e', -1, 64)
+	if n := len(b); n >= 4 && b[n-4] == 'e' && b[n-3] == '-' && b[n-2] == '0' { // e-09 becomes e-9
+		b[n-2] = b[n-1]
+		b = b[:n-1]
+	}
+	return b
+}
+
+// AppendInteger appends a whole number.
+func AppendInteger(b []byte, n int64) []byte { return strconv.AppendInt(b, n, 10) }
+
+// AppendBool appends true or false.
+func AppendBool(b []byte, v bool) []byte { return strconv.AppendBool(b, v) }
+
+// AppendKey appends the key of a field, which needs no escapes, after a comma
+// unless it is the first of its object.
+func AppendKey(b []byte, key string) []byte {
+	if b[len(b)-1] != '{' {
+		b = append(b, ',')
+	}
+	b = append(b, '"')
+	b = append(b, key...)
+	return append(b, '"', ':')
+}
+
+// AppendMap appends an object with its keys in order, null for a nil map.
+func AppendMap[K ~string, V any](b []byte, m map[K]V, value func([]byte, V) []byte) []byte {
+	if m == nil {
+		return append(b, "null"...)
+	}
+	b = append(b, '{')
+	for i, key := range SortedKeys(m) {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(AppendText(b, string(key)), ':')
+		b = value(b, m[key])
+	}
+	return append(b, '}')
+}
+
+// AppendTexts appends a list of strings, null for a nil slice.
+func AppendTexts[S ~string](b []byte, list []S) []byte {
+	return AppendSlice(b, list, func(b []byte, s *S) []byte { return AppendText(b, string(*s)) })
+}
+
+// AppendSlice appends a list, null for a nil slice.
+func AppendSlice[V any](b []byte, list []V, value func([]byte, *V) []byte) []byte {
+	if list == nil {
+		return append(b, "null"...)
+	}
+	b = append(b, '[')
+	for i := range list {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = value(b, &list[i])
+	}
+	return append(b, ']')
+}
+
+// SortedKeys returns the keys of a map in order.
+func SortedKeys[K ~string, V any](m map[K]V) []K {
+	keys := make([]K, 0, len(m))
+	for key := range m {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
+}

@@ -1,0 +1,156 @@
+package strictjson_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"testing"
+	"unicode/utf8"
+
+	"doorsill/internal/strictjson"
+	"doorsill/internal/validation"
+)
+
+// encode writes a value with the standard library, "<" as "<".
+func encode(t *testing.T, value any) string {
+	t.Helper()
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(value); err != nil {
+		t.Fatal(err)
+	}
+	return string(bytes.TrimSuffix(out.Bytes(), []byte("\n")))
+}
+
+func FuzzText(f *testing.F) {
+	for _, s := range []string{"", "a\"b\\c/", "\x00\x1f\x7f\b\f\n\r\t", "<&>", "é \u2028\u2029 ", "\xff\xc3", "\U0001F600", "\ufffd"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		written := strictjson.AppendText(nil, s)
+		if want := encode(t, s); string(written) != want {
+			t.Fatalf("wrote %s, the standard library %s", written, want)
+		}
+		var got, want string
+		r := strictjson.NewReader(written)
+		if err := validation.First(r.Text(&got), r.End()); err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(written, &want); err != nil || got != want {
+			t.Errorf("read %q, the standard library %q (%v)", got, want, err)
+		}
+	})
+}
+
+func FuzzNumber(f *testing.F) {
+	for _, x := range []float64{0, math.Copysign(0, -1), 1, -1.5, 1e-6, 9.99e-7, 1e-9, 1.5e-10, 1e20, 1e21, 1.7976931348623157e308, 5e-324, 0.1, 123456789.125} {
+		f.Add(x)
+	}
+	f.Fuzz(func(t *testing.T, x float64) {
+		written := strictjson.AppendNumber(nil, x)
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			if string(written) != "null" {
+				t.Errorf("%v: wrote %s, want null", x, written)
+			}
+			return
+		}
+		if want := encode(t, x); string(written) != want {
+			t.Fatalf("wrote %s, the standard library %s", written, want)
+		}
+		var got float64
+		r := strictjson.NewReader(written)
+		if err := validation.First(r.Number(&got), r.End()); err != nil || got != x {
+			t.Errorf("%s read as %v (%v)", written, got, err)
+		}
+	})
+}
+
+// FuzzReader reads any bytes as each type. What is JSON to us is JSON to the
+// standard library and means the same; what is JSON to it is JSON to us, unless
+// it is nested too deep or is a text with broken UTF-8.
+func FuzzReader(f *testing.F) {
+	for _, s := range []string{
+		`{}`, `[]`, `null`, `true`, `falsey`, `01`, `-`, `-0`, `1.`, `.5`, `1e5`, `1E+5`, `1e`, `+1`, `1.5e-7`, `0.0`, `--1`, `1-1`,
+		`"\ud83d\ude00"`, `"\ud83d"`, `"\ud83dx"`, `"\ude00\ud83d"`, `"\ud83d\ud83d\ude00"`, `"\u00e9\/\b\f\n\r\t\\\""`, `"\x"`, `"\u12g4"`, `"\`, `"\u+123"`, `"\u_123"`, `"\u123"`,
+		`{"a":[1,{"b":null}],"c":"d"}`, `{"a":1,}`, `[1,]`, `[1 2]`, `{"a" 1}`, ` 1 `, `1 2`, "\"a\nb\"", `{"a":"b","a":"c"}`, `["a","b"]`, "\"\xff\"", "\"\xff\\n\"",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		r := strictjson.NewReader(raw)
+		err := validation.First(r.Skip(), r.End())
+		if err == nil != json.Valid(raw) && (err == nil || err.Want[:4] != "less") {
+			t.Fatalf("%q: got %v, the standard library finds it valid: %v", raw, err, json.Valid(raw))
+		}
+		if err != nil {
+			return
+		}
+		if !utf8.Valid(raw) {
+			return // events are checked for this before they are read
+		}
+		agree(t, raw, (*strictjson.Reader).Text)
+		agree(t, raw, (*strictjson.Reader).Number)
+		agree(t, raw, (*strictjson.Reader).Bool)
+		agree(t, raw, func(r *strictjson.Reader, dst **float64) *validation.Error {
+			return strictjson.Pointer(r, dst, r.Number)
+		})
+		agree(t, raw, func(r *strictjson.Reader, dst *map[string]string) *validation.Error {
+			return strictjson.Map(r, dst, r.Text)
+		})
+	})
+}
+
+// agree reads valid JSON with one of our methods and with the standard library.
+func agree[V any](t *testing.T, raw []byte, read func(*strictjson.Reader, *V) *validation.Error) {
+	t.Helper()
+	var got, want V
+	ours := read(strictjson.NewReader(bytes.TrimSpace(raw)), &got)
+	theirs := json.Unmarshal(raw, &want)
+	if (ours == nil) != (theirs == nil) {
+		t.Fatalf("%q as %T: got %v, the standard library %v", raw, got, ours, theirs)
+	}
+	if ours != nil {
+		return
+	}
+	g, w := encode(t, got), encode(t, want)
+	if noneOfEmpty := g == "null" && w == "{}"; g != w && !noneOfEmpty {
+		t.Errorf("%q as %T: read %s, the standard library %s", raw, got, g, w)
+	}
+}
+
+func TestErrorsNameTheirPlace(t *testing.T) {
+	read := func(raw string) error {
+		r := strictjson.NewReader([]byte(raw))
+		var list []string
+		var n int64
+		err := r.Object(func(key []byte) *validation.Error {
+			if string(key) == "n" {
+				return r.Integer(&n)
+			}
+			return strictjson.Texts(r, &list)
+		})
+		if err == nil {
+			return nil
+		}
+		return err
+	}
+	for raw, want := range map[string]string{
+		`{"way":["left",3]}`:      `way[1]: expected a text, got 3`,
+		`{"way":{"a":1}}`:         `way: expected a list of texts, got an object`,
+		`{"n":"x"}`:               `n: expected a whole number, got the text "x"`,
+		`{"n":1.5}`:               `n: expected a whole number, got 1.5`,
+		`{"n":9007199254740992}`:  `n: expected a whole number, got 9007199254740992`,
+		`{"n":-9007199254740991}`: ``,
+		`{"n":1`:                  `expected "," or "}" at byte 7, got the end`,
+		`[]`:                      `expected an object, got a list`,
+	} {
+		got := ""
+		if err := read(raw); err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("%s: got %q, want %q", raw, got, want)
+		}
+	}
+}
