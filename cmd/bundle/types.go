@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	typesFile = "frontend/model.gen.ts"
+	typesFile = "frontend/lib/model.gen.ts"
 	modelDir  = "internal/model"
 	// sampleDir is what the generator's own tests run.
 	sampleDir = "internal/codegen/testdata/sample"

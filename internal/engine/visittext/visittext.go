@@ -1,6 +1,6 @@
 // Package visittext writes a visit as the text that the engine scores. It
 // stands apart from the engine because it reads records, and records know JSON,
-// which is too heavy for the browser; there, frontend/visit writes the same
+// which is too heavy for the browser; there, frontend/lib/engine writes the same
 // text, held to the same vectors in testdata/vectors.
 package visittext
 
