@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"doorsill/internal/phrase"
 )
 
 // assemble makes every file of embed/dist. The order matters: each step names
@@ -19,7 +21,10 @@ func assemble(root string, c cache) (*dist, error) {
 	if err != nil {
 		return nil, err
 	}
-	names := map[string]string{"ENGINE_WASM": d.addHashed("engine", ".wasm", wasm)}
+	names := map[string]string{
+		"ENGINE_WASM":  d.addHashed("engine", ".wasm", wasm),
+		"CATALOGUE_EN": d.addHashed("catalogue-en", ".txt", []byte(phrase.EnglishText())),
+	}
 	if err := addArgon2(d, root, names); err != nil {
 		return nil, err
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // sizes are compressed bytes, as the browser fetches them.
-type sizes struct{ entry, scripts, styles, engine, argon2, precache int }
+type sizes struct{ entry, scripts, styles, engine, argon2, catalogue, precache int }
 
 // measure adds up what d weighs; files without a compressed twin count whole.
 func measure(d *dist) sizes {
@@ -26,6 +26,8 @@ func measure(d *dist) sizes {
 			} else {
 				s.argon2 += n
 			}
+		case ".txt":
+			s.catalogue += n
 		}
 		if p != "sw.js" {
 			s.precache += n
@@ -57,6 +59,7 @@ func report(out io.Writer, s sizes) bool {
 		{"styles", s.styles, 20_000},
 		{"engine (wasm)", s.engine, 800_000},
 		{"Argon2id (wasm)", s.argon2, 2_000},
+		{"catalogue (en)", s.catalogue, 25_000},
 		{"whole offline copy", s.precache, 1_200_000},
 	}
 	over := false

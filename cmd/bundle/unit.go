@@ -11,6 +11,7 @@ import (
 	"github.com/evanw/esbuild/pkg/api"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/phrase"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -20,7 +21,7 @@ func buildUnit(root string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	o, err := options(root, map[string]string{"ENGINE_WASM": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
+	o, err := options(root, map[string]string{"ENGINE_WASM": "", "CATALOGUE_EN": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
 	if err != nil {
 		return err
 	}
@@ -46,14 +47,15 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with the standard checklist's rules.
+// with its catalogue and the standard checklist's rules.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "standard.rules": checklist.Standard().Rules().Encode(),
+		"engine.wasm": wasm, "catalogue-en.txt": []byte(phrase.EnglishText()),
+		"standard.rules": checklist.Standard().Rules().Encode(),
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

@@ -11,6 +11,8 @@
 // A question is a word, a line break and its text. An answer that begins with
 // "error" and a tab says what is wrong.
 //
+//	catalogue   the English catalogue, see phrase.EnglishText; the answer is
+//	            empty. It comes before every other question
 //	load        rules text; the answer is empty
 //	score       visit text; see engine.Scorer.Score
 //	plausible   what, site and unit with tabs between; the value comes beside;
@@ -33,11 +35,13 @@ import (
 
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
+	"doorsill/internal/phrase"
 )
 
 // state is what stays between calls. Exported functions carry nothing of their
 // own, so this is the one variable of the program.
 var state struct {
+	worded   bool // the catalogue was loaded
 	scorer   *engine.Scorer
 	question []byte
 	answer   []byte
@@ -80,6 +84,12 @@ func ask(value float64) int32 {
 func answer() unsafe.Pointer { return unsafe.Pointer(unsafe.SliceData(state.answer)) }
 
 func reply(word, text string, value float64) []byte {
+	if word == "catalogue" {
+		return loadCatalogue(text)
+	}
+	if !state.worded {
+		return wrong("no catalogue loaded: load one first")
+	}
 	switch word {
 	case "load":
 		return load(text)
@@ -106,6 +116,14 @@ func reply(word, text string, value float64) []byte {
 		return []byte(engine.Thresholds())
 	}
 	return wrong("no such question: " + word)
+}
+
+func loadCatalogue(text string) []byte {
+	if err := phrase.LoadEnglish(text); err != nil {
+		return wrong(err.Error())
+	}
+	state.worded = true
+	return nil
 }
 
 func load(text string) []byte {

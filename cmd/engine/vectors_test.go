@@ -1,3 +1,5 @@
+//go:build !wasip1
+
 package main_test
 
 import (
@@ -10,6 +12,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
+	"doorsill/internal/phrase"
 )
 
 // TestSameBytesInTheBrowser compiles the engine as the browser gets it, runs it
@@ -67,7 +70,7 @@ func writeCases(t *testing.T, path string) {
 		calls[i].Want = engine.Plausible(c.What, c.Site, c.Value, c.Unit)
 	}
 	data, err := json.Marshal(map[string]any{
-		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
+		"catalogue": phrase.EnglishText(), "rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
 		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
 	})
 	if err != nil {
