@@ -33,7 +33,7 @@ var allowedOurs = map[string]bool{
 	"doorsill/internal/engine/advice":     true,
 	"doorsill/internal/engine/provenance": true, "doorsill/internal/engine/endurance": true, "doorsill/internal/engine/passage": true, "doorsill/internal/engine/trend": true,
 	"doorsill/internal/engine/readiness": true, "doorsill/internal/model": true, "doorsill/internal/strictjson": true, "doorsill/internal/decimal": true, "doorsill/internal/engine/quantity": true,
-	"doorsill/internal/engine/say": true, "doorsill/internal/fields": true,
+
 	"doorsill/internal/message": true, "doorsill/internal/phrase": true, "doorsill/internal/validation": true,
 }
 

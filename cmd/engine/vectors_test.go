@@ -1,3 +1,5 @@
+//go:build !wasip1
+
 package main_test
 
 import (
@@ -10,6 +12,7 @@ import (
 
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
+	"doorsill/internal/phrase"
 )
 
 // TestSameBytesInTheBrowser compiles the engine as the browser gets it, runs it

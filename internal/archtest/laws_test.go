@@ -62,8 +62,7 @@ var mayImport = []struct {
 	allowed []string
 	reason  string
 }{
-	{"doorsill/internal/fields", nil, "it takes texts apart, whatever they mean"},
-	{"doorsill/internal/decimal", []string{"doorsill/internal/fields"}, "it counts in millionths, whatever they measure"},
+	{"doorsill/internal/decimal", nil, "it counts in millionths, whatever they measure"},
 	{"doorsill/internal/validation", nil, "it says what is wrong with input, whatever reads it"},
 	{"doorsill/internal/strictjson", []string{"doorsill/internal/validation"}, "it reads and writes JSON, whatever it says"},
 	{"doorsill/internal/message", []string{"doorsill/internal/decimal", "doorsill/internal/strictjson", "doorsill/internal/validation"},
@@ -79,10 +78,10 @@ var mayImport = []struct {
 		"what was said is readable without any rule about what it means"},
 	{"doorsill/internal/phrase", []string{"doorsill/internal/message", "doorsill/internal/decimal"},
 		"it words what was stated, and decides nothing"},
-	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/fields"},
+	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine"},
 		"the bridge from records to the engine's text, kept out of the wasm"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist", "doorsill/internal/message", "doorsill/internal/phrase",
-		"doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/decimal", "doorsill/internal/fields"},
+		"doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/decimal"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
 		"tables that others printed, read by tests alone"},

@@ -27,6 +27,10 @@ function load({ hash, definition }) {
 
 const cases = JSON.parse(readFileSync(casesFile, 'utf8'));
 
+assert.equal(engine('load', cases.rules), 'error\tno catalogue loaded: load one first');
+assert.match(engine('catalogue', 'nonsense'), /^error\tcatalogue en, line 1: expected a code/);
+assert.equal(engine('thresholds'), 'error\tno catalogue loaded: load one first');
+assert.equal(engine('catalogue', cases.catalogue), '');
 assert.equal(engine('score', 'doorsill-visit\t1\n'), 'error\tno checklist loaded: load one first');
 assert.match(engine('load', 'hash\nnonsense'), /^error\texpected a value at byte 1/);
 assert.match(engine('load'), /^error\texpected an object at byte 1, got the end/);

@@ -5,8 +5,6 @@ package enginetest
 
 import (
 	"fmt"
-
-	"doorsill/internal/fields"
 )
 
 // TextError says where a visit text is wrong.
@@ -46,7 +44,7 @@ func (f *reader) next(field string) string {
 		f.fail(field, "one more field", "the end of the line")
 		return ""
 	}
-	text, rest, more := fields.Cut(f.rest, '\t')
+	text, rest, more := strings.Cut(f.rest, "\t")
 	f.rest, f.done = rest, !more
 	return text
 }
@@ -64,8 +62,8 @@ func (f *reader) number(field string, low, high float64) float64 {
 	if f.err != nil {
 		return 0
 	}
-	value, ok := fields.Decimal(text)
-	if !ok || value < low || value > high {
+	value, err := strconv.ParseFloat(text, 64)
+	if err != nil || strings.Trim(text, "-.0123456789") != "" || value < low || value > high {
 		f.fail(field, fmt.Sprintf("a number from %v to %v", low, high), text)
 		return 0
 	}
@@ -78,8 +76,8 @@ func (f *reader) whole(field string, low, high int) int {
 	if f.err != nil {
 		return 0
 	}
-	value, ok := fields.Whole(text)
-	if !ok || value < low || value > high {
+	value, err := strconv.Atoi(text)
+	if err != nil || value < low || value > high {
 		f.fail(field, fmt.Sprintf("a whole number from %d to %d", low, high), text)
 		return 0
 	}
@@ -111,3 +109,19 @@ func appendLine(b []byte, first string, more []string) []byte {
 
 // most bounds what is read; what the engine takes, the engine checks.
 const most = 1_000_000_000
+
+// flag is how yes and no stand in a field.
+func flag(yes bool) string {
+	if yes {
+		return "1"
+	}
+	return "0"
+}
+
+// orDash is text, or the "-" that stands for an empty field.
+func orDash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}
