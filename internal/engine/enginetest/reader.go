@@ -5,6 +5,8 @@ package enginetest
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 )
 
 // TextError says where a visit text is wrong.
