@@ -64,12 +64,28 @@ func (f *reader) number(field string, low, high float64) float64 {
 	if f.err != nil {
 		return 0
 	}
-	value, err := strconv.ParseFloat(text, 64)
+	value, err := strconv.ParseFloat(upTo15Digits(text), 64)
 	if err != nil || strings.Trim(text, "-.0123456789") != "" || value < low || value > high {
 		f.fail(field, fmt.Sprintf("a number from %v to %v", low, high), text)
 		return 0
 	}
 	return value
+}
+
+// upTo15Digits leaves out what comes after the fifteenth digit: the recorded
+// answers are for numbers that were read so. Numbers that the app asks about have
+// six decimals at most.
+func upTo15Digits(text string) string {
+	digits := 0
+	for i := range len(text) {
+		if text[i] >= '1' && text[i] <= '9' || digits > 0 && text[i] == '0' {
+			digits++
+		}
+		if digits == 15 {
+			return text[:i+1]
+		}
+	}
+	return text
 }
 
 // whole reads a whole number between low and high.
