@@ -79,8 +79,6 @@ var mayImport = []struct {
 		"what was said is readable without any rule about what it means"},
 	{"doorsill/internal/phrase", []string{"doorsill/internal/message", "doorsill/internal/decimal"},
 		"it words what was stated, and decides nothing"},
-	{"doorsill/internal/engine/visittext", []string{"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine", "doorsill/internal/fields"},
-		"the bridge from records to the engine's text, kept out of the wasm"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist/rules", "doorsill/internal/message", "doorsill/internal/phrase",
 		"doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/decimal", "doorsill/internal/fields"},
 		"numbers come from measurements and rules alone: no records, no storage, no clock"},
