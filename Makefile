@@ -80,6 +80,7 @@ nightly:
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit
+	npx prettier --check frontend .oxlintrc.json .prettierrc.json
 	npx oxlint --deny-warnings frontend
 	go run ./cmd/bundle unit
 	node --test --test-reporter=spec .cache/unit

@@ -19,7 +19,7 @@ type wordings map[string]*phrase.Writer
 func prepareWordings(definitions []*checklist.Definition) wordings {
 	w := make(wordings, len(definitions))
 	for _, d := range definitions {
-		w[d.Hash()] = phrase.NewWriter(phrase.English(), engine.New(d.Rules()).Titles())
+		w[d.Hash()] = phrase.NewWriter(phrase.English(), engine.New(d).Titles())
 	}
 	return w
 }

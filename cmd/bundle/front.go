@@ -23,7 +23,9 @@ func assemble(root string, c cache) (*dist, error) {
 	if err := addArgon2(d, root, names); err != nil {
 		return nil, err
 	}
-	for name, entry := range map[string]string{"ENGINE_WORKER": "engine-worker", "KDF_WORKER": "kdf-worker"} {
+	for name, entry := range map[string]string{
+		"ENGINE_WORKER": "frontend/lib/engine/engine-worker.ts", "KDF_WORKER": "frontend/lib/crypto/kdf-worker.ts",
+	} {
 		url, err := bundleWorker(d, root, c, entry, names)
 		if err != nil {
 			return nil, err
@@ -66,7 +68,7 @@ const tsconfig = `{"compilerOptions": {
 }}`
 
 // markup names the functions that tsconfig's calls go to.
-const markup = "frontend/parts/jsx.ts"
+const markup = "frontend/ui/jsx.ts"
 
 // options are what every bundle shares. names become string constants.
 func options(root string, names map[string]string) (api.BuildOptions, error) {
@@ -108,7 +110,7 @@ func bundleWorker(d *dist, root string, c cache, entry string, names map[string]
 	if err != nil {
 		return "", err
 	}
-	o.EntryPoints = []string{"frontend/worker/" + entry + ".ts"}
+	o.EntryPoints = []string{entry}
 	o.Format = api.FormatIIFE
 	result, err := build(o)
 	if err != nil {
@@ -118,7 +120,7 @@ func bundleWorker(d *dist, root string, c cache, entry string, names map[string]
 	if err != nil {
 		return "", err
 	}
-	return d.addHashed(entry, ".js", script), nil
+	return d.addHashed(strings.TrimSuffix(filepath.Base(entry), ".ts"), ".js", script), nil
 }
 
 // page is what index.html has to load.
@@ -223,7 +225,7 @@ func addServiceWorker(d *dist, root string, c cache) error {
 		return err
 	}
 	o.Define["BUILD_FILES"] = string(files)
-	o.EntryPoints = []string{"frontend/worker/service-worker.ts"}
+	o.EntryPoints = []string{"frontend/app/service-worker.ts"}
 	o.Format = api.FormatIIFE
 	result, err := build(o)
 	if err != nil {

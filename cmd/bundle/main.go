@@ -6,7 +6,7 @@
 //
 //	go run ./cmd/bundle          build embed/dist and print sizes
 //	go run ./cmd/bundle -check   the same, and fail when a size is over budget
-//	go run ./cmd/bundle types    write frontend/model.gen.ts from the Go types
+//	go run ./cmd/bundle types    write frontend/lib/model.gen.ts from the Go types
 //	go run ./cmd/bundle unit     bundle the front end's unit tests for node --test
 package main
 

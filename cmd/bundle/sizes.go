@@ -53,7 +53,7 @@ func report(out io.Writer, s sizes) bool {
 		size, goal, limit int
 	}{
 		{"first script", s.entry, 45_000, 45_000},
-		{"all scripts", s.scripts, 120_000, 127_000},
+		{"all scripts", s.scripts, 150_000, 150_000},
 		{"styles", s.styles, 15_000, 15_000},
 		{"engine (wasm)", s.engine, 520_000, 520_000},
 		{"Argon2id (wasm)", s.argon2, 2_000, 2_000},

@@ -1,15 +1,15 @@
 import { useEffect } from 'preact/hooks';
-import { session, withdrawn } from '../store';
-import { goTo, usePlace } from './address';
+import { goTo, usePlace } from '../ui/address';
+import { session, withdrawn } from '../lib';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
-import { late } from './late';
+import { lazy } from './lazy';
+import { screen } from './lazy-screen';
 import { Routes } from './routes';
-import { screen } from './screen';
-import { TopBar } from './top-bar';
+import { attentionCount, TopBar } from './top-bar';
 
 const FirstStart = screen('FirstStart');
-const TypedBack = screen('TypedBack');
+const RestoreInput = screen('RestoreInput');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
@@ -27,15 +27,15 @@ function useGate(): boolean {
 
 function Screen() {
   const shut = useGate();
-  const States = late.value?.StateLines;
+  const States = lazy.value?.StateLines;
   if (withdrawn.value !== null) return <WithdrawnScreen />;
   if (shut) return null;
   if (session.value !== null && !cautionsRead.value) return <FirstStart />;
   return (
     <>
       {session.value === null ? null : <TopBar />}
-      {States ? <States /> : null}
-      {session.value === null ? null : <TypedBack />}
+      {States ? <States attentionCount={attentionCount} /> : null}
+      {session.value === null ? null : <RestoreInput />}
       <Routes />
     </>
   );

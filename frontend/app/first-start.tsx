@@ -1,6 +1,6 @@
-import { Button } from '../parts/button';
-import { Page } from '../parts/page';
-import { CAUTIONS, INTENDED_USE } from '../results/cautions';
+import { Button } from '../ui/button';
+import { Page } from '../ui/page';
+import { CAUTIONS, INTENDED_USE } from '../ui/result/cautions';
 import { markRead } from './cautions-read';
 
 /** What everybody reads once before the first use of a tablet. */
@@ -8,10 +8,20 @@ export function FirstStart() {
   return (
     <Page
       title="Before you start"
-      actions={<Button kind="main" size="big" onPress={markRead}>I have read this</Button>}
+      actions={
+        <Button kind="main" size="big" onPress={markRead}>
+          I have read this
+        </Button>
+      }
     >
-      {INTENDED_USE.map((sentence) => <p key={sentence}>{sentence}</p>)}
-      <ol class="cautions">{CAUTIONS.map((caution) => <li key={caution}>{caution}</li>)}</ol>
+      {INTENDED_USE.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      <ol class="cautions">
+        {CAUTIONS.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ol>
     </Page>
   );
 }

@@ -1,4 +1,4 @@
-import { idleMinutes, lock, session } from '../store';
+import { idleMinutes, lock, session } from '../lib';
 
 const LOOK_EVERY_MS = 10_000;
 
@@ -18,7 +18,9 @@ export interface Idle {
 export function createIdle({ wall, steady }: Clocks, most: () => number): Idle {
   let [atWall, atSteady] = [wall(), steady()];
   return {
-    touched: () => { [atWall, atSteady] = [wall(), steady()]; },
+    touched: () => {
+      [atWall, atSteady] = [wall(), steady()];
+    },
     tooLong: () => Math.max(wall() - atWall, steady() - atSteady) > most(),
   };
 }
@@ -26,8 +28,11 @@ export function createIdle({ wall, steady }: Clocks, most: () => number): Idle {
 /** Locks when nobody has touched the tablet for as long as the person chose, also after a sleep. */
 export function watchIdle(): void {
   const idle = createIdle({ wall: () => Date.now(), steady: () => performance.now() }, () => idleMinutes.value * 60_000);
-  const look = () => { if (session.value !== null && idle.tooLong()) lock(); };
-  for (const kind of ['pointerdown', 'keydown', 'wheel'] as const) window.addEventListener(kind, idle.touched, { passive: true, capture: true });
+  const look = () => {
+    if (session.value !== null && idle.tooLong()) lock();
+  };
+  for (const kind of ['pointerdown', 'keydown', 'wheel'] as const)
+    window.addEventListener(kind, idle.touched, { passive: true, capture: true });
   session.subscribe(idle.touched);
   // A page that comes back from a sleep or from the background is looked at before it is shown.
   document.addEventListener('visibilitychange', look);

@@ -1,6 +1,9 @@
-import '../style/index.css';
-import '../results/desk.css';
-import '../home/home.css';
-import '../settings/settings.css';
+import '../ui/style/index.css';
+import '../features/clients/clients.css';
+import '../features/caseload/caseload.css';
+import '../features/trend/trend.css';
+import '../features/kit/kit.css';
+import '../features/home/home.css';
+import '../features/settings/settings.css';
 import './app.css';
 import './start';

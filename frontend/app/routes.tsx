@@ -1,17 +1,27 @@
 import type { ComponentType } from 'preact';
-import { useLayoutEffect } from 'preact/hooks';
-import { Today } from '../clients/today';
-import { Page } from '../parts/page';
-import { SignIn } from '../people/sign-in';
-import { partsOf, usePlace } from './address';
-import { screen } from './screen';
+import { useEffect, useLayoutEffect } from 'preact/hooks';
+import { Today } from '../features/clients/today';
+import { SignIn } from '../features/lock/sign-in';
+import { partsOf, usePlace } from '../ui/address';
+import { Page } from '../ui/page';
+import { lazy, loadLazy } from './lazy';
+import { screen } from './lazy-screen';
 
 /** What a screen is given: the named parts of its path. */
 type Screen = ComponentType<Readonly<Record<string, string>>>;
 
+/** What is not on this device; its part of the program comes when something is not. */
+function Downloads() {
+  useEffect(() => {
+    loadLazy().catch(() => undefined);
+  }, []);
+  const Lines = lazy.value?.DownloadBanners;
+  return Lines ? <Lines /> : null;
+}
+
 const routes = Object.entries({
-  '/': Today,
-  '/sign-in': SignIn,
+  '/': () => <Today download={<Downloads />} />,
+  '/sign-in': () => <SignIn ByProvider={lazy.value?.ByProvider} TabletPassword={lazy.value?.TabletPassword} />,
   '/clients/new': screen('NewClient'),
   '/clients/:id': screen('ClientScreen'),
   '/clients/:id/visit': screen('StartVisitScreen'),
@@ -26,7 +36,7 @@ const routes = Object.entries({
   '/visits/:id/level': screen('LevelScreen'),
   '/visits/:id/needs': screen('NeedsScreen'),
   '/visits/:id/controls': screen('ControlsScreen'),
-  '/visits/:id/strain': screen('StrainScreen'),
+  '/visits/:id/strain': screen('StrainOverTimeScreen'),
   '/visits/:id/home': screen('HomeScreen'),
   '/visits/:id/home/:place': screen('PlaceScreen'),
   '/visits/:id/settings': screen('SettingsScreen'),
@@ -37,7 +47,7 @@ const routes = Object.entries({
   '/kit': screen('KitScreen'),
   '/kit/:id': screen('ControlScreen'),
   '/sync': screen('SyncScreen'),
-  '/people': screen('PeopleScreen'),
+  '/people': screen('AccountScreen'),
   '/about': screen('AboutScreen'),
 }) as readonly (readonly [string, Screen])[];
 
@@ -51,7 +61,9 @@ function NotFound() {
 
 export function Routes() {
   const { path, onward } = usePlace();
-  useLayoutEffect(() => { if (onward) scrollTo(0, 0); }, [path]);
+  useLayoutEffect(() => {
+    if (onward) scrollTo(0, 0);
+  }, [path]);
   for (const [pattern, Screen] of routes) {
     const parts = partsOf(pattern, path);
     if (parts !== null) return <Screen {...parts} />;

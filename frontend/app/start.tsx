@@ -1,16 +1,21 @@
 import { render } from 'preact';
-import { applyDisplay } from '../parts/display';
-import { session, wakeSync, warmEngine, warmUnlock } from '../store';
+import { watchInput } from '../features/lock/unsaved-input';
+import { watchAddress } from '../ui/address';
+import { applyDisplay } from '../ui/display';
+import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
-import { watchTyping } from '../vault/typed';
-import { watchAddress } from './address';
 import { watchIdle } from './idle';
-import { loadLate } from './late';
+import { loadLazy, loadUnlock } from './lazy';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
 function afterPaint(work: () => void): void {
   const idle = (globalThis as { readonly requestIdleCallback?: (run: () => void) => void }).requestIdleCallback;
-  requestAnimationFrame(() => { setTimeout(() => { if (idle) idle(work); else work(); }, 0); });
+  requestAnimationFrame(() => {
+    setTimeout(() => {
+      if (idle) idle(work);
+      else work();
+    }, 0);
+  });
 }
 
 function watchNetwork(): void {
@@ -24,6 +29,7 @@ function watchNetwork(): void {
 const root = document.getElementById('app');
 if (root === null) throw new Error('index.html has no element with the id "app"');
 applyDisplay();
+unlockWith(loadUnlock);
 watchAddress();
 root.replaceChildren();
 render(<App />, root);
@@ -42,17 +48,19 @@ function blankOnLock(page: HTMLElement): void {
   });
 }
 blankOnLock(root);
-watchTyping();
+watchInput();
 
 afterPaint(() => {
   warmUnlock();
   watchNetwork();
   watchIdle();
   // Without it the app works on; the next start tries again.
-  loadLate().catch(() => undefined);
+  loadLazy().catch(() => undefined);
   const stop = session.subscribe((one) => {
     if (one === null) return;
     warmEngine();
-    queueMicrotask(() => { stop(); });
+    queueMicrotask(() => {
+      stop();
+    });
   });
 });

@@ -1,9 +1,13 @@
-import { usePlace } from './address';
+import { signal, type Signal } from '@preact/signals';
 import { useState } from 'preact/hooks';
-import { Button } from '../parts/button';
-import { SyncBadge } from '../parts/sync-badge';
-import { lock, session, signOut, syncState, type VisitSync } from '../store';
-import { late, toLook } from './late';
+import { usePlace } from '../ui/address';
+import { Button } from '../ui/button';
+import { SyncBadge } from '../ui/sync-badge';
+import { lock, session, signOut, syncState, type VisitSync } from '../lib';
+import { lazy } from './lazy';
+
+/** How many states somebody must act on. */
+export const attentionCount: Signal<number> = signal(0);
 
 interface Way {
   readonly href: string;
@@ -35,11 +39,15 @@ function tabletSync(): VisitSync {
 function Leave() {
   const [asking, setAsking] = useState(false);
   const leave = () => (syncState.value.waiting > 0 ? setAsking(true) : void signOut());
-  const Ask = late.value?.LeaveDialog;
+  const Ask = lazy.value?.SignOutDialog;
   return (
     <>
-      <Button kind="quiet" onPress={lock}>Lock</Button>
-      <Button kind="quiet" onPress={leave}>Sign out</Button>
+      <Button kind="quiet" onPress={lock}>
+        Lock
+      </Button>
+      <Button kind="quiet" onPress={leave}>
+        Sign out
+      </Button>
       {Ask ? <Ask open={asking} onClose={() => setAsking(false)} /> : null}
     </>
   );
@@ -52,11 +60,18 @@ export function TopBar() {
     <header class="top-bar">
       <nav class="top-ways" aria-label="Doorsill">
         {ways().map((way) => (
-          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>{way.label}</a>
+          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>
+            {way.label}
+          </a>
         ))}
       </nav>
-      <a class="top-sync" href="/sync"><SyncBadge state={tabletSync()} />{toLook.value > 0 ? <strong class="top-look">{toLook.value} to look at</strong> : null}</a>
-      <div class="top-leave"><Leave /></div>
+      <a class="top-sync" href="/sync">
+        <SyncBadge state={tabletSync()} />
+        {attentionCount.value > 0 ? <strong class="top-look">{attentionCount.value} to look at</strong> : null}
+      </a>
+      <div class="top-leave">
+        <Leave />
+      </div>
     </header>
   );
 }

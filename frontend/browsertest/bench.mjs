@@ -3,8 +3,8 @@
 // four times: the first paint of a cold start without a network, and a tap
 // until the answer is on the disk. Prints minimum, median, 95th percentile and
 // maximum. Compare figures of one run only.
-import { closeAll, openBrowser, remove, scratch, startServer } from './house.mjs';
-import { follow, keptOffline, signIn, tile } from './hand.mjs';
+import { closeAll, openBrowser, remove, scratch, startServer } from './setup.mjs';
+import { follow, keptOffline, signIn, tile } from './actions.mjs';
 
 const starts = Number(process.env.STARTS ?? 7);
 const taps = Number(process.env.TAPS ?? 40);
@@ -22,7 +22,7 @@ function print(name, values) {
   console.log(`${name.padEnd(44)} n ${sorted.length}  min ${at(0)}  median ${at(0.5)}  p95 ${at(0.95)}  max ${at(1)} ms`);
 }
 
-let server = await startServer();
+const server = await startServer();
 const profile = await scratch('bench');
 let tablet = await openBrowser(profile);
 await signIn(tablet.page, server.url, 'marit');
@@ -52,17 +52,23 @@ await slow(page);
 const card = page.locator('.item-card').first();
 const durable = [];
 for (let n = 0; n < taps; n++) {
-  durable.push(await card.evaluate((element, odd) => new Promise((resolve) => {
-    const row = /** @type {HTMLElement} */ (element.querySelectorAll('.choice-rows label')[odd]);
-    const start = performance.now();
-    const watch = new MutationObserver(() => {
-      if (!/Saved on this tablet/.test(element.querySelector('.saved')?.textContent ?? '')) return;
-      watch.disconnect();
-      resolve(performance.now() - start);
-    });
-    row.click();
-    watch.observe(element, { subtree: true, childList: true, characterData: true });
-  }), n % 2));
+  durable.push(
+    await card.evaluate(
+      (element, odd) =>
+        new Promise((resolve) => {
+          const row = /** @type {HTMLElement} */ (element.querySelectorAll('.choice-rows label')[odd]);
+          const start = performance.now();
+          const watch = new MutationObserver(() => {
+            if (!/Saved on this tablet/.test(element.querySelector('.saved')?.textContent ?? '')) return;
+            watch.disconnect();
+            resolve(performance.now() - start);
+          });
+          row.click();
+          watch.observe(element, { subtree: true, childList: true, characterData: true });
+        }),
+      n % 2,
+    ),
+  );
 }
 print('tap to "saved on this tablet" in sight, 4x', durable);
 await closeAll();

@@ -5,12 +5,12 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './hand.mjs';
-import { named, password, remove, startServer } from './house.mjs';
+import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './actions.mjs';
+import { named, password, remove, startServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-/** @type {Awaited<ReturnType<typeof import('./house.mjs').openBrowser>>} */
+/** @type {Awaited<ReturnType<typeof import('./setup.mjs').openBrowser>>} */
 let tablet;
 const house = useFaultyNetwork();
 
@@ -18,24 +18,28 @@ const house = useFaultyNetwork();
 const noPush = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
 
 /** What lies in the person's own databases on this tablet: how many entries, and whether any can be read. @param {Page} page @param {string} person */
-const onDisk = (page, person) => page.evaluate(async (id) => {
-  const names = (await indexedDB.databases()).map((one) => one.name ?? '').filter((name) => name.startsWith(`doorsill-${id}`));
-  let [entries, open] = [0, 0];
-  for (const name of names) {
-    /** @type {{ box?: Uint8Array, raw?: unknown }[]} */
-    const rows = await new Promise((resolve, reject) => {
-      const asked = indexedDB.open(name);
-      asked.onerror = () => reject(asked.error);
-      asked.onsuccess = () => {
-        const all = asked.result.transaction('events').objectStore('events').getAll();
-        all.onsuccess = () => { asked.result.close(); resolve(all.result); };
-      };
-    });
-    entries += rows.length;
-    open += rows.filter((row) => row.box === undefined || new TextDecoder('latin1').decode(row.box).includes('answer-given')).length;
-  }
-  return { entries, open };
-}, person);
+const onDisk = (page, person) =>
+  page.evaluate(async (id) => {
+    const names = (await indexedDB.databases()).map((one) => one.name ?? '').filter((name) => name.startsWith(`doorsill-${id}`));
+    let [entries, open] = [0, 0];
+    for (const name of names) {
+      /** @type {{ box?: Uint8Array, raw?: unknown }[]} */
+      const rows = await new Promise((resolve, reject) => {
+        const asked = indexedDB.open(name);
+        asked.onerror = () => reject(asked.error);
+        asked.onsuccess = () => {
+          const all = asked.result.transaction('events').objectStore('events').getAll();
+          all.onsuccess = () => {
+            asked.result.close();
+            resolve(all.result);
+          };
+        };
+      });
+      entries += rows.length;
+      open += rows.filter((row) => row.box === undefined || new TextDecoder('latin1').decode(row.box).includes('answer-given')).length;
+    }
+    return { entries, open };
+  }, person);
 
 /** Fills in name and password and sends them off. @param {Page} page @param {string} name @param {string} word */
 async function tryToSignIn(page, name, word) {
@@ -187,11 +191,20 @@ test('a withdrawn tablet keeps what it cannot send, then sends it and clears its
   await lead.getByRole('tab', { name: /Tablets/ }).click();
   const row = lead.getByRole('row').filter({ hasText: 'Marit Ashgrove', hasNotText: 'invented' });
   // The one of before the forgotten password stands there as well, and holds nothing any more.
-  await row.getByRole('button', { name: /^Withdraw/ }).last().waitFor();
+  await row
+    .getByRole('button', { name: /^Withdraw/ })
+    .last()
+    .waitFor();
   for (let left = await row.getByRole('button').count(); left > 0; left--) {
     await row.getByRole('button').first().click();
     await lead.getByRole('button', { name: 'Withdraw this tablet' }).click();
-    await lead.waitForFunction((want) => [...document.querySelectorAll('tr')].filter((one) => /Marit/.test(one.textContent ?? '') && !/invented/.test(one.textContent ?? '') && one.querySelector('button')).length === want, left - 1);
+    await lead.waitForFunction(
+      (want) =>
+        [...document.querySelectorAll('tr')].filter(
+          (one) => /Marit/.test(one.textContent ?? '') && !/invented/.test(one.textContent ?? '') && one.querySelector('button'),
+        ).length === want,
+      left - 1,
+    );
   }
 
   // It learns so at its next word with the server, locks, and says what it could not send.
@@ -213,8 +226,15 @@ test('a withdrawn tablet keeps what it cannot send, then sends it and clears its
   await follow(lead, 'Caseload');
   await lead.getByRole('tab', { name: /Tablets/ }).click();
   await row.getByText('withdrawn, clear').first().waitFor();
-  const { heads } = await (await lead.request.get(`${new URL(lead.url()).origin}/api/v1/visits/${visit}`)).json().then(({ visit: { answers } }) => answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power'));
-  assert.ok(heads.some((/** @type {{ level: string }} */ one) => one.level === '0' || one.level === '3'), 'what it held is on the server');
+  const { heads } = await (
+    await lead.request.get(`${new URL(lead.url()).origin}/api/v1/visits/${visit}`)
+  )
+    .json()
+    .then(({ visit: { answers } }) => answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power'));
+  assert.ok(
+    heads.some((/** @type {{ level: string }} */ one) => one.level === '0' || one.level === '3'),
+    'what it held is on the server',
+  );
   assert.deepEqual(problems, []);
   await tablet.close();
 });

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { item, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, pick, sendAll, setClock, touch } from './hand.mjs';
+import { itemCard, pick, sendAll, setClock, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 

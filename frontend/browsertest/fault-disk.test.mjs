@@ -2,9 +2,9 @@
 // A tablet whose disk, browser or records fail under the person's hands.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser } from './house.mjs';
+import { openBrowser } from './setup.mjs';
 import { client, item, pass, part, personId, refuse, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 
@@ -75,19 +75,26 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
   const run = (/** @type {(records: { handles: IDBDatabase[], dead: boolean, opened: number }) => number | void} */ work) =>
     page.evaluate(`(${work})(globalThis.records)`);
 
-  await run((records) => { for (const one of records.handles) one.close(); });
+  await run((records) => {
+    for (const one of records.handles) one.close();
+  });
   await touch(page, item, '2');
   await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
 
   // It does not come back: a few tries, then a plain word, and no storm.
-  await run((records) => { records.dead = true; records.opened = 0; });
+  await run((records) => {
+    records.dead = true;
+    records.opened = 0;
+  });
   await touch(page, item, '3');
   await itemCard(page, item).getByText('Not saved. The browser closed the records').waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor();
   const opened = Number(await run((records) => records.opened));
   assert.ok(opened >= 1 && opened <= 15, `${opened} times opened`);
 
-  await run((records) => { records.dead = false; });
+  await run((records) => {
+    records.dead = false;
+  });
   await touch(page, item, '4');
   await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor({ state: 'detached' });
@@ -110,13 +117,19 @@ test('fault 16: the records are deleted under the running app', async () => {
     await touch(page, item, '1');
     await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     if (way === 'by a person') {
-      await page.evaluate((name) => { indexedDB.deleteDatabase(name); }, `doorsill-${person}`);
+      await page.evaluate((name) => {
+        indexedDB.deleteDatabase(name);
+      }, `doorsill-${person}`);
     } else {
       const debug = await context.newCDPSession(page);
       await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'indexeddb' });
       await touch(page, item, '3');
     }
-    await page.locator('.banner').filter({ hasText: 'The records on this tablet were deleted' }).getByText('1 entry in them had not been sent').waitFor();
+    await page
+      .locator('.banner')
+      .filter({ hasText: 'The records on this tablet were deleted' })
+      .getByText('1 entry in them had not been sent')
+      .waitFor();
     await touch(page, item, '3');
     await itemCard(page, item).getByText('Not saved.').waitFor();
 

@@ -2,9 +2,9 @@
 // A browser that is killed while it saves, as by a flat battery.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser } from './house.mjs';
+import { openBrowser } from './setup.mjs';
 import { item, killBrowser, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './hand.mjs';
+import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 
@@ -20,7 +20,11 @@ function holdSteps() {
     hold.open('POST', '/hold', false);
     hold.send();
   };
-  Object.assign(globalThis, { arm: (/** @type {string} */ step) => { armed = step; } });
+  Object.assign(globalThis, {
+    arm: (/** @type {string} */ step) => {
+      armed = step;
+    },
+  });
   const transaction = IDBDatabase.prototype.transaction;
   IDBDatabase.prototype.transaction = function (stores, mode, options) {
     const saves = mode === 'readwrite' && [...stores].includes('events');
@@ -57,7 +61,9 @@ test('fault 12: the browser is killed at each step of saving', async () => {
       await page.addInitScript(holdSteps);
       /** @type {() => void} */
       let reached = () => undefined;
-      const held = new Promise((resolve) => { reached = () => resolve(undefined); });
+      const held = new Promise((resolve) => {
+        reached = () => resolve(undefined);
+      });
       house.proxy.rule = ({ path }) => {
         if (path.startsWith('/api/')) return { kind: 'cut' };
         if (path === '/hold') reached();
@@ -71,7 +77,10 @@ test('fault 12: the browser is killed at each step of saving', async () => {
         await touch(page, item, level);
         await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
       } else {
-        await itemCard(page, item).locator('label').filter({ has: page.locator(`input[value="${level}"]`) }).click({ noWaitAfter: true });
+        await itemCard(page, item)
+          .locator('label')
+          .filter({ has: page.locator(`input[value="${level}"]`) })
+          .click({ noWaitAfter: true });
         await held;
       }
       await killBrowser(profile, context);

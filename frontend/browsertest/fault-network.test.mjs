@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, portal, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './hand.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './actions.mjs';
 
 const house = useFaultyNetwork();
 
@@ -18,7 +18,8 @@ test('fault 06: a network that answers everything with its own page', async () =
     for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();
     for (const name of await caches.keys()) await caches.delete(name);
   });
-  const forCopy = (/** @type {import('./fault.mjs').Asked} */ { path, headers }) => headers['sec-fetch-dest'] === 'empty' && !path.startsWith('/api/');
+  const forCopy = (/** @type {import('./fault.mjs').Asked} */ { path, headers }) =>
+    headers['sec-fetch-dest'] === 'empty' && !path.startsWith('/api/');
   house.proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
   const since = house.proxy.seen.length;
   await page.goto(house.proxy.url);
@@ -41,7 +42,10 @@ test('fault 06: a network that answers everything with its own page', async () =
   // Neither a new version nor a missing file is taken from that page.
   const updated = await page.evaluate(async () => {
     const one = await navigator.serviceWorker.ready;
-    return one.update().then(() => one.waiting !== null, () => false);
+    return one.update().then(
+      () => one.waiting !== null,
+      () => false,
+    );
   });
   assert.equal(updated, false);
   assert.equal(await page.evaluate(async () => (await fetch('/assets/not-of-this-version.js')).status), 404);
@@ -51,7 +55,8 @@ test('fault 06: a network that answers everything with its own page', async () =
       const cache = await caches.open(name);
       for (const key of await cache.keys()) {
         const kept = await cache.match(key);
-        if (kept?.headers.get('Content-Type')?.startsWith('text/html')) found.push([new URL(key.url).pathname, (await kept.text()).includes('guest network')]);
+        if (kept?.headers.get('Content-Type')?.startsWith('text/html'))
+          found.push([new URL(key.url).pathname, (await kept.text()).includes('guest network')]);
       }
     }
     return found;
@@ -71,7 +76,12 @@ test('fault 11: a slow network that stalls and drops', async () => {
   const { page, context, problems } = await house.tablet();
   const debug = await context.newCDPSession(page);
   await debug.send('Network.enable');
-  await debug.send('Network.emulateNetworkConditions', { offline: false, latency: 300, downloadThroughput: 200_000, uploadThroughput: 50_000 });
+  await debug.send('Network.emulateNetworkConditions', {
+    offline: false,
+    latency: 300,
+    downloadThroughput: 200_000,
+    uploadThroughput: 50_000,
+  });
   await house.atVisit(page);
 
   const visit = visitId(page);
@@ -80,7 +90,9 @@ test('fault 11: a slow network that stalls and drops', async () => {
   let hanging = 0;
   /** @type {() => void} */
   let release = () => undefined;
-  const released = new Promise((resolve) => { release = () => resolve(undefined); });
+  const released = new Promise((resolve) => {
+    release = () => resolve(undefined);
+  });
   house.proxy.rule = async ({ method, path }) => {
     if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
     hanging += 1;

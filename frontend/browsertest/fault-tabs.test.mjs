@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, newerBuild, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './hand.mjs';
+import { follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -25,16 +25,20 @@ test('fault 18: two tabs edit one visit', async () => {
     if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
     pushing += 1;
     most = Math.max(most, pushing);
-    await new Promise((resolve) => { setTimeout(resolve, 50); });
+    await new Promise((resolve) => {
+      setTimeout(resolve, 50);
+    });
     pushing -= 1;
     return { kind: 'pass' };
   };
   await tile(one, 'Driving trial: ramps, outdoors and crowds');
   await tile(two, 'Driving trial: ramps, outdoors and crowds');
   await one.locator('.item-card').first().waitFor();
-  const items = await one.evaluate(() => [...document.querySelectorAll('.item-card')]
-    .filter((card) => card.querySelector('input[value="1"]') && card.querySelector('input[value="4"]'))
-    .map((card) => card.querySelector('h2, h3')?.textContent?.trim() ?? ''));
+  const items = await one.evaluate(() =>
+    [...document.querySelectorAll('.item-card')]
+      .filter((card) => card.querySelector('input[value="1"]') && card.querySelector('input[value="4"]'))
+      .map((card) => card.querySelector('h2, h3')?.textContent?.trim() ?? ''),
+  );
   const [first, second, both] = items.slice(0, 3);
   assert.ok(first && second && both, 'the part has three items with levels');
 
@@ -54,13 +58,18 @@ test('fault 18: two tabs edit one visit', async () => {
   await thisTablet(two);
   await two.getByText('0 entries', { exact: true }).waitFor();
   const kept = await visitOnServer(one, visit);
-  assert.equal(kept.answers.filter((/** @type {{ heads: unknown[] }} */ answer) => answer.heads.length > 1).length, 0, 'one tablet does not contradict itself');
+  assert.equal(
+    kept.answers.filter((/** @type {{ heads: unknown[] }} */ answer) => answer.heads.length > 1).length,
+    0,
+    'one tablet does not contradict itself',
+  );
   await two.goBack();
   await one.goBack();
   const shown = await Promise.all([one, two].map((page) => itemCard(page, both).locator('input:checked').first().getAttribute('value')));
   assert.equal(shown[0], shown[1], 'both tabs show the same answer');
   assert.equal(most, 1, 'one tab sends at a time');
-  const pull = async (/** @type {number} */ after) => (await one.request.get(`${house.server.url}/api/v1/teams/${kept.team}/events?after=${after}&limit=100`)).json();
+  const pull = async (/** @type {number} */ after) =>
+    (await one.request.get(`${house.server.url}/api/v1/teams/${kept.team}/events?after=${after}&limit=100`)).json();
   const log = await pull((await pull(0)).head - 4);
   const mine = log.events.map((/** @type {any} */ each) => each.raw).filter((/** @type {any} */ raw) => raw.subject === visit);
   const levels = mine.map((/** @type {any} */ raw) => raw.body.level).sort();
@@ -78,11 +87,15 @@ test('fault 19: a tab of a newer version takes the records over', async () => {
   await field.fill('Half typed when the other tab was opened');
   const newer = await context.newPage();
   await newer.goto(`${house.proxy.url}/healthz`);
-  await newer.evaluate((name) => new Promise((resolve, reject) => {
-    const request = indexedDB.open(name, 99);
-    request.onsuccess = () => resolve(request.result.close());
-    request.onerror = () => reject(request.error);
-  }), `doorsill-${person}`);
+  await newer.evaluate(
+    (name) =>
+      new Promise((resolve, reject) => {
+        const request = indexedDB.open(name, 99);
+        request.onsuccess = () => resolve(request.result.close());
+        request.onerror = () => reject(request.error);
+      }),
+    `doorsill-${person}`,
+  );
   await page.locator('.banner').filter({ hasText: 'This tab is out of date' }).waitFor();
   await field.blur();
   await page.getByText('Not saved. A newer version of Doorsill is open in another tab').waitFor();
@@ -104,18 +117,22 @@ test('fault 20: an old tab holds the records back from a newer version', async (
   const person = (await answer.json()).person.id;
   const old = await context.newPage();
   await old.goto(`${house.proxy.url}/healthz`);
-  await old.evaluate((name) => new Promise((resolve) => {
-    const request = indexedDB.open(name, 1);
-    request.onupgradeneeded = () => {
-      const db = request.result;
-      const events = db.createObjectStore('events', { keyPath: 'key' });
-      events.createIndex('subject', 'subject');
-      events.createIndex('own', 'own', { unique: true });
-      db.createObjectStore('subjects', { keyPath: 'key' }).createIndex('stale', 'stale');
-      for (const store of ['results', 'checklists', 'meta']) db.createObjectStore(store, { keyPath: 'key' });
-    };
-    request.onsuccess = () => resolve(undefined);
-  }), `doorsill-${person}`);
+  await old.evaluate(
+    (name) =>
+      new Promise((resolve) => {
+        const request = indexedDB.open(name, 1);
+        request.onupgradeneeded = () => {
+          const db = request.result;
+          const events = db.createObjectStore('events', { keyPath: 'key' });
+          events.createIndex('subject', 'subject');
+          events.createIndex('own', 'own', { unique: true });
+          db.createObjectStore('subjects', { keyPath: 'key' }).createIndex('stale', 'stale');
+          for (const store of ['results', 'checklists', 'meta']) db.createObjectStore(store, { keyPath: 'key' });
+        };
+        request.onsuccess = () => resolve(undefined);
+      }),
+    `doorsill-${person}`,
+  );
   await page.goto(house.proxy.url);
   await page.getByLabel('Name', { exact: true }).fill('marit');
   await page.getByLabel('Password', { exact: true }).fill('over the door sill');
@@ -137,19 +154,30 @@ async function listOf(page) {
 }
 
 /** Counts the records that are marked to be folded anew, and marks them all when asked. @param {Page} page @param {string} person @param {boolean} mark @returns {Promise<number>} */
-const foldAnew = (page, person, mark) => page.evaluate(([name, all]) => new Promise((resolve, reject) => {
-  const asked = indexedDB.open(String(name));
-  asked.onerror = () => reject(asked.error);
-  asked.onsuccess = () => {
-    const tx = asked.result.transaction('subjects', 'readwrite');
-    const store = tx.objectStore('subjects');
-    if (all) store.getAll().onsuccess = (event) => { for (const row of /** @type {any} */ (event.target).result) store.put({ ...row, stale: 1 }); };
-    tx.oncomplete = () => {
-      const again = asked.result.transaction('subjects').objectStore('subjects').index('stale').count();
-      again.onsuccess = () => { asked.result.close(); resolve(again.result); };
-    };
-  };
-}), /** @type {const} */ ([`doorsill-${person}`, mark]));
+const foldAnew = (page, person, mark) =>
+  page.evaluate(
+    ([name, all]) =>
+      new Promise((resolve, reject) => {
+        const asked = indexedDB.open(String(name));
+        asked.onerror = () => reject(asked.error);
+        asked.onsuccess = () => {
+          const tx = asked.result.transaction('subjects', 'readwrite');
+          const store = tx.objectStore('subjects');
+          if (all)
+            store.getAll().onsuccess = (event) => {
+              for (const row of /** @type {any} */ (event.target).result) store.put({ ...row, stale: 1 });
+            };
+          tx.oncomplete = () => {
+            const again = asked.result.transaction('subjects').objectStore('subjects').index('stale').count();
+            again.onsuccess = () => {
+              asked.result.close();
+              resolve(again.result);
+            };
+          };
+        };
+      }),
+    /** @type {const} */ ([`doorsill-${person}`, mark]),
+  );
 
 test('fault 25: a new version arrives while something is half typed', async () => {
   const { page: one, context, problems } = await house.tablet();
@@ -160,7 +188,9 @@ test('fault 25: a new version arrives while something is half typed', async () =
   for (const page of [one, two]) {
     await follow(page, 'Visit notes');
     await page.getByLabel('The story so far').fill('Half typed');
-    await page.evaluate(() => { Object.assign(globalThis, { same: true }); });
+    await page.evaluate(() => {
+      Object.assign(globalThis, { same: true });
+    });
   }
   house.proxy.rule = newerBuild;
   await one.evaluate(async () => {
@@ -172,7 +202,11 @@ test('fault 25: a new version arrives while something is half typed', async () =
     });
   });
   const offer = 'A new version is ready';
-  assert.equal(await one.locator('.banner').filter({ hasText: offer }).count(), 0, 'nothing is offered where a reload would lose something');
+  assert.equal(
+    await one.locator('.banner').filter({ hasText: offer }).count(),
+    0,
+    'nothing is offered where a reload would lose something',
+  );
   assert.equal(await one.getByLabel('The story so far').inputValue(), 'Half typed');
 
   // One tab takes it, from a screen where nothing can be lost; the other keeps what is typed.
@@ -180,8 +214,15 @@ test('fault 25: a new version arrives while something is half typed', async () =
   await one.getByText('Saved on this tablet: The story so far').waitFor();
   await one.getByRole('link', { name: 'Today', exact: true }).click();
   // The server's results come after the clients.
-  await one.waitForFunction((names) => names.every((name) => [...document.querySelectorAll('main a[href^="/clients/"]')]
-    .some((row) => row.textContent?.includes(name) && row.textContent.includes('(door'))), [client, 'Heath Ellery', 'Alder Finchley', 'Bracken Odell', 'Fern Castellan']);
+  await one.waitForFunction(
+    (names) =>
+      names.every((name) =>
+        [...document.querySelectorAll('main a[href^="/clients/"]')].some(
+          (row) => row.textContent?.includes(name) && row.textContent.includes('(door'),
+        ),
+      ),
+    [client, 'Heath Ellery', 'Alder Finchley', 'Bracken Odell', 'Fern Castellan'],
+  );
   const today = await listOf(one);
   await one.locator('.banner').filter({ hasText: offer }).getByRole('button', { name: 'Update now' }).click();
   await one.getByLabel('Password', { exact: true }).waitFor();
@@ -194,7 +235,10 @@ test('fault 25: a new version arrives while something is half typed', async () =
   await one.getByRole('link', { name: client }).waitFor();
   assert.deepEqual(await listOf(one), today);
   assert.equal(await foldAnew(one, person, false), 0, 'everything was folded again');
-  assert.ok((await one.evaluate(() => caches.keys())).some((name) => name.endsWith('0123456789abcdef')), 'by the new version');
+  assert.ok(
+    (await one.evaluate(() => caches.keys())).some((name) => name.endsWith('0123456789abcdef')),
+    'by the new version',
+  );
   await two.locator('.banner').filter({ hasText: 'A new version has taken over' }).waitFor();
   assert.equal(await two.evaluate(() => 'same' in globalThis), true, 'the other tab was not reloaded');
   const field = two.getByLabel('The story so far');
@@ -222,14 +266,42 @@ test('fault 26: an app and a server of different age', async () => {
   const made = await page.request.post(`${house.server.url}/api/v1/tablets`, { data: { label: 'newer' } });
   assert.equal(made.status(), 201);
   const { id: other } = await made.json();
-  const lines = [['dream-noted', 1, { dream: 'of a wider door' }], ['visit-noted', 9, { fields: { note: 'in a newer shape' } }]].map(([kind, schema, body], at) =>
-    JSON.stringify({ tablet: other, n: at + 1, kind, subject: visit, author: person, at: new Date().toISOString(), zone: 'Etc/UTC', schema, seen: 0, body }));
+  const lines = [
+    ['dream-noted', 1, { dream: 'of a wider door' }],
+    ['visit-noted', 9, { fields: { note: 'in a newer shape' } }],
+  ].map(([kind, schema, body], at) =>
+    JSON.stringify({
+      tablet: other,
+      n: at + 1,
+      kind,
+      subject: visit,
+      author: person,
+      at: new Date().toISOString(),
+      zone: 'Etc/UTC',
+      schema,
+      seen: 0,
+      body,
+    }),
+  );
   const text = lines.map((line) => `${line}\n`).join('');
   const { createHash } = await import('node:crypto');
-  const head = JSON.stringify({ log: '', tablet: other, from: 1, count: lines.length, sha256: createHash('sha256').update(text).digest('hex') });
-  const pushed = await page.request.post(`${house.server.url}/api/v1/events`, { headers: { 'Content-Type': 'application/x-ndjson' }, data: `${head}\n${text}` });
+  const head = JSON.stringify({
+    log: '',
+    tablet: other,
+    from: 1,
+    count: lines.length,
+    sha256: createHash('sha256').update(text).digest('hex'),
+  });
+  const pushed = await page.request.post(`${house.server.url}/api/v1/events`, {
+    headers: { 'Content-Type': 'application/x-ndjson' },
+    data: `${head}\n${text}`,
+  });
   const said = await pushed.json();
-  assert.deepEqual(said.verdicts.map((/** @type {any} */ one) => one.verdict), ['stored', 'stored'], 'the older server keeps what it does not know');
+  assert.deepEqual(
+    said.verdicts.map((/** @type {any} */ one) => one.verdict),
+    ['stored', 'stored'],
+    'the older server keeps what it does not know',
+  );
   await context.addCookies(cookies);
 
   // The older app takes both in, works on, and says what to do. The server lacks newer routes.
@@ -261,9 +333,13 @@ test('a tab that is stuck keeps another waiting: that is said, and what was ente
   await tile(page, part);
   const stuck = await context.newPage();
   await stuck.goto(`${house.proxy.url}/healthz`);
-  await stuck.evaluate((name) => new Promise((resolve) => {
-    void navigator.locks.request(name, () => new Promise(() => resolve(undefined)));
-  }), `doorsill-write-${person}`);
+  await stuck.evaluate(
+    (name) =>
+      new Promise((resolve) => {
+        void navigator.locks.request(name, () => new Promise(() => resolve(undefined)));
+      }),
+    `doorsill-write-${person}`,
+  );
   const debug = await context.newCDPSession(stuck);
   await debug.send('Page.setWebLifecycleState', { state: 'frozen' });
   await touch(page, item, '1');

@@ -3,8 +3,8 @@
 // a browser that is killed, and a hand in the page's own database.
 import { readFileSync, readdirSync } from 'node:fs';
 import { createServer, request } from 'node:http';
-import { openVisit, signIn } from './hand.mjs';
-import { openBrowser, useServer } from './house.mjs';
+import { openVisit, signIn } from './actions.mjs';
+import { openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -23,10 +23,20 @@ import { openBrowser, useServer } from './house.mjs';
 export const pass = () => ({ kind: 'pass' });
 
 /** A network's own sign-in page in the place of everything. @type {Rule} */
-export const portal = () => ({ kind: 'answer', status: 200, type: 'text/html; charset=utf-8', body: '<!doctype html><title>Guest network</title><p>Sign in to the guest network.</p>' });
+export const portal = () => ({
+  kind: 'answer',
+  status: 200,
+  type: 'text/html; charset=utf-8',
+  body: '<!doctype html><title>Guest network</title><p>Sign in to the guest network.</p>',
+});
 
 /** @param {number} status @param {string} error @returns {Fate} */
-export const refuse = (status, error) => ({ kind: 'answer', status, type: 'application/json', body: JSON.stringify({ error, message: '' }) });
+export const refuse = (status, error) => ({
+  kind: 'answer',
+  status,
+  type: 'application/json',
+  body: JSON.stringify({ error, message: '' }),
+});
 
 /**
  * Stands between the browser and the server; `proxy.rule` decides on each request.
@@ -38,7 +48,11 @@ export async function startProxy(target) {
     /** @type {Rule} */ rule: pass,
     /** @type {Asked[]} */ seen: [],
     url: '',
-    stop: () => new Promise((resolve) => { server.close(resolve); server.closeAllConnections(); }),
+    stop: () =>
+      new Promise((resolve) => {
+        server.close(resolve);
+        server.closeAllConnections();
+      }),
   };
   const server = createServer(async (from, to) => {
     const asked = { method: from.method ?? '', path: from.url ?? '', headers: from.headers };
@@ -64,10 +78,14 @@ export async function startProxy(target) {
       to.writeHead(answer.statusCode ?? 502, rest).end(change(Buffer.concat(parts).toString()));
     });
     onward.on('error', () => from.destroy());
-    to.on('close', () => { if (!to.writableFinished) onward.destroy(); });
+    to.on('close', () => {
+      if (!to.writableFinished) onward.destroy();
+    });
     from.pipe(onward);
   });
-  await new Promise((resolve) => { server.listen(0, '127.0.0.1', () => resolve(undefined)); });
+  await new Promise((resolve) => {
+    server.listen(0, '127.0.0.1', () => resolve(undefined));
+  });
   const address = server.address();
   proxy.url = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}`;
   return proxy;
@@ -93,7 +111,9 @@ function browserOn(profile) {
  * @param {string} profile @param {import('playwright-core').BrowserContext} context
  */
 export async function killBrowser(profile, context) {
-  const gone = new Promise((resolve) => { context.once('close', resolve); });
+  const gone = new Promise((resolve) => {
+    context.once('close', resolve);
+  });
   process.kill(browserOn(profile), 'SIGKILL');
   await gone;
 }
@@ -105,14 +125,19 @@ export async function personId(page, url) {
 }
 
 /** Another build of the same app: only its name differs. @type {Rule} */
-export const newerBuild = ({ path }) => (path === '/sw.js' ? { kind: 'pass', change: (text) => `${text}\n/* a newer release */`.replace(/"[0-9a-f]{8,}"/, '"0123456789abcdef"') } : { kind: 'pass' });
+export const newerBuild = ({ path }) =>
+  path === '/sw.js'
+    ? { kind: 'pass', change: (text) => `${text}\n/* a newer release */`.replace(/"[0-9a-f]{8,}"/, '"0123456789abcdef"') }
+    : { kind: 'pass' };
 
 /** Waits until the proxy has seen a request. @param {Proxy} proxy @param {(asked: Asked) => boolean} want @param {number} [since] */
 export async function untilSeen(proxy, want, since = 0) {
   const end = Date.now() + 40_000;
   while (!proxy.seen.slice(since).some(want)) {
     if (Date.now() > end) throw new Error('the request that was waited for did not come');
-    await new Promise((resolve) => { setTimeout(resolve, 20); });
+    await new Promise((resolve) => {
+      setTimeout(resolve, 20);
+    });
   }
 }
 

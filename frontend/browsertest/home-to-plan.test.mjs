@@ -3,8 +3,20 @@
 // through which door, with which settings, and who does what next.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { backToMap, controlAndPlace, follow, keptOffline, readings, restedForce, signIn, startVisit, tile, timings, travel } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import {
+  backToMap,
+  controlAndPlace,
+  follow,
+  keptOffline,
+  readings,
+  restedForce,
+  signIn,
+  startVisit,
+  tile,
+  timings,
+  travel,
+} from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -12,7 +24,11 @@ const house = useServer();
 const client = 'Sedge Conway';
 
 /** @param {Page} page @param {string} what */
-const saved = (page, what) => page.locator('.saved').filter({ hasText: `Saved on this tablet: ${what}` }).waitFor();
+const saved = (page, what) =>
+  page
+    .locator('.saved')
+    .filter({ hasText: `Saved on this tablet: ${what}` })
+    .waitFor();
 
 /** The card of one control or place. @param {Page} page @param {string} name */
 const cardOf = (page, name) => page.locator('.card, .choice-card').filter({ has: page.getByRole('heading', { name, exact: true }) });
@@ -68,14 +84,23 @@ test('a therapist finds the control, the way through the home and the plan with 
   const blue = cardOf(page, 'Blue stick');
   await blue.getByText('marginal').first().waitFor();
   await blue.getByText(/^All reasons/).click();
-  await blue.getByText(/623 gf for 250 gf asked/).first().waitFor();
+  await blue
+    .getByText(/623 gf for 250 gf asked/)
+    .first()
+    .waitFor();
   await page.getByRole('img', { name: /^Force against travel/ }).waitFor();
   await page.getByRole('row').filter({ hasText: 'Blue stick' }).getByText('inside the area').waitFor();
   await backToMap(page);
 
   // A door, a corner and a ramp.
   await tile(page, 'Home');
-  for (const [label, value] of [['Length (mm)', '1120'], ['Width (mm)', '640'], ['Drive axle to foremost point (mm)', '580'], ['Room wanted on each side (mm)', '25'], ['Slope limit of this chair (degrees)', '8']]) {
+  for (const [label, value] of [
+    ['Length (mm)', '1120'],
+    ['Width (mm)', '640'],
+    ['Drive axle to foremost point (mm)', '580'],
+    ['Room wanted on each side (mm)', '25'],
+    ['Slope limit of this chair (degrees)', '8'],
+  ]) {
     await page.getByLabel(label ?? '', { exact: true }).fill(value ?? '');
   }
   await page.getByText('middle', { exact: true }).click();
@@ -83,9 +108,12 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByText(/1120 mm long, 640 mm wide/).waitFor();
   await addPlace(page, 'Door, driven straight', 'bathroom door', { 'Clear width': '760' });
   await addPlace(page, 'Corner', 'corner before it', { 'Corridor driven in': '1000', 'Corridor driven out': '950' });
-  await addPlace(page, 'Ramp', 'garden ramp', { 'Rise': '100', 'Run': '1400', 'Clear width': '900', 'Landing': '1500' });
+  await addPlace(page, 'Ramp', 'garden ramp', { Rise: '100', Run: '1400', 'Clear width': '900', Landing: '1500' });
   await cardOf(page, 'bathroom door').getByText('120 mm left').waitFor();
-  await cardOf(page, 'garden ramp').getByText(/degrees|1 in/).first().waitFor();
+  await cardOf(page, 'garden ramp')
+    .getByText(/degrees|1 in/)
+    .first()
+    .waitFor();
 
   // The plan of the corner, to scale, with the tightest point and what is left there.
   const corner = cardOf(page, 'corner before it');
@@ -132,7 +160,10 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByRole('row').filter({ hasText: 'C. To the right of the midline' }).getByText('-40 mm').waitFor();
   await page.getByRole('link', { name: 'Settings', exact: true }).click();
   await page.getByRole('heading', { level: 1, name: 'Settings of the chair' }).waitFor();
-  await page.getByRole('link', { name: /Visit map/ }).first().click();
+  await page
+    .getByRole('link', { name: /Visit map/ })
+    .first()
+    .click();
 
   // What happens next.
   await page.getByRole('link', { name: 'Sign', exact: true }).click();
@@ -143,7 +174,10 @@ test('a therapist finds the control, the way through the home and the plan with 
   await backToMap(page);
   const provisional = await verdictsShown(page);
   await page.getByRole('link', { name: 'Level', exact: true }).click();
-  await page.getByText(/^Provisional/).first().waitFor();
+  await page
+    .getByText(/^Provisional/)
+    .first()
+    .waitFor();
   await page.goBack();
 
   // Back online: the server comes to the same, and the lead reads it.
@@ -153,12 +187,18 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByRole('row').filter({ hasText: client }).getByText('Sent', { exact: true }).waitFor();
   await page.goBack();
   await page.getByRole('link', { name: 'Level', exact: true }).click();
-  await page.getByText(/^Confirmed by the server/).first().waitFor();
+  await page
+    .getByText(/^Confirmed by the server/)
+    .first()
+    .waitFor();
   assert.equal(await page.getByText('something else than this tablet').count(), 0);
   await page.goBack();
   assert.deepEqual(await verdictsShown(page), provisional, 'the server’s verdicts are the ones from the home');
   const { visit: kept } = await (await page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json();
-  assert.deepEqual(kept.settings.map((/** @type {{ tried: { outcome: string } }} */ one) => one.tried.outcome), ['better']);
+  assert.deepEqual(
+    kept.settings.map((/** @type {{ tried: { outcome: string } }} */ one) => one.tried.outcome),
+    ['better'],
+  );
   assert.equal(kept.mount.side_mm, -40);
   assert.deepEqual(tablet.problems, []);
   await tablet.close();

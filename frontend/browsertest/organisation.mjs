@@ -6,7 +6,7 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { promisify } from 'node:util';
-import { binary, remove, scratch, startServer } from './house.mjs';
+import { binary, remove, scratch, startServer } from './setup.mjs';
 
 const run = promisify(execFile);
 const root = join(import.meta.dirname, '..', '..');
@@ -31,19 +31,37 @@ export async function joinOrganisation(demo) {
   await run(binary, ['account', 'identity', '--data', demo.data, '--login', 'marit', '--email', 'marit@clinic.example']);
   const backups = join(folder, 'backups');
   const key = /age1\w+/.exec((await run(binary, ['backup', '--new-key', join(folder, 'backup.key')])).stdout)?.[0] ?? '';
-  const provider = spawn(program, ['-back', `${url}/api/v1/oidc/return`, '-secret', 'a secret of both', '-password', password], { stdio: ['pipe', 'pipe', 'ignore'] });
+  const provider = spawn(program, ['-back', `${url}/api/v1/oidc/return`, '-secret', 'a secret of both', '-password', password], {
+    stdio: ['pipe', 'pipe', 'ignore'],
+  });
   let issuer = '';
   for await (const line of createInterface({ input: provider.stdout })) {
     issuer = /^issuer (.+)$/.exec(line)?.[1] ?? '';
     if (issuer !== '') break;
   }
   const server = await startServer({
-    data: demo.data, addr: new URL(demo.url).host,
-    serve: ['--oidc-issuer', issuer, '--oidc-client-id', 'doorsill', '--oidc-secret-file', secretFile, '--public-url', url, '--backup-dir', backups, '--for', key],
+    data: demo.data,
+    addr: new URL(demo.url).host,
+    serve: [
+      '--oidc-issuer',
+      issuer,
+      '--oidc-client-id',
+      'doorsill',
+      '--oidc-secret-file',
+      secretFile,
+      '--public-url',
+      url,
+      '--backup-dir',
+      backups,
+      '--for',
+      key,
+    ],
   });
   const stop = async () => {
     provider.stdin.end();
-    await new Promise((resolve) => { provider.once('exit', resolve); });
+    await new Promise((resolve) => {
+      provider.once('exit', resolve);
+    });
     await remove(folder);
   };
   return { url, server, issuer, stop };

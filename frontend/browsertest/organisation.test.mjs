@@ -2,8 +2,8 @@
 // In by the organisation's own sign-in, and on without a network.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { closeAll, openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, tile } from './hand.mjs';
+import { closeAll, openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, tile } from './actions.mjs';
 import { joinOrganisation, signInThere } from './organisation.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -80,7 +80,11 @@ test('sign in at the organisation, choose a tablet password, write, and open it 
   await again.page.getByLabel('Password', { exact: true }).fill('nine quiet lambs');
   await again.page.getByRole('button', { name: 'Sign in', exact: true }).click();
   await again.page.getByText('do not open this tablet').waitFor();
-  assert.equal(await again.page.getByRole('button', { name: 'Sign in at your organisation' }).count(), 0, 'without a network there is no way there');
+  assert.equal(
+    await again.page.getByRole('button', { name: 'Sign in at your organisation' }).count(),
+    0,
+    'without a network there is no way there',
+  );
   await again.page.getByLabel('Password', { exact: true }).fill(own);
   await again.page.getByRole('button', { name: 'Sign in', exact: true }).click();
   await again.page.getByRole('link', { name: client }).waitFor();

@@ -2,8 +2,8 @@
 // The paper of a level is for a folder: a few pages that say what was decided and why.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { follow, signIn } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import { follow, signIn } from './actions.mjs';
 
 const here = useServer();
 
@@ -25,10 +25,14 @@ test('a level prints on a few pages, with the cautions and without what is close
   assert.ok(short >= 2 && short <= 6, `${short} pages`);
   await page.emulateMedia({ media: 'print' });
   for (const [words, printed] of /** @type {const} */ ([
-    ['They have not been scientifically validated.', true], ['not met', true], ['All figures behind this', false], ['Limits used, with source and status', false],
-  ])) assert.equal(await page.getByText(words).first().isVisible(), printed, words);
+    ['They have not been scientifically validated.', true],
+    ['not met', true],
+    ['All figures behind this', false],
+    ['Limits used, with source and status', false],
+  ]))
+    assert.equal(await page.getByText(words).first().isVisible(), printed, words);
   await page.emulateMedia({ media: 'screen' });
   await page.getByText('Limits used, with source and status').click();
   await page.getByRole('columnheader', { name: 'Source' }).waitFor();
-  assert.ok(await pagesOf(page) > short, 'what is opened prints');
+  assert.ok((await pagesOf(page)) > short, 'what is opened prints');
 });

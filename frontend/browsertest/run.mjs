@@ -17,5 +17,7 @@ if (files.length === 0) {
 // Rounds of kills at night take longer than one story.
 const rounds = Number(process.env.KILLS ?? 1);
 const stream = run({ files, concurrency: 2, timeout: 300_000 * rounds });
-stream.on('test:fail', () => { process.exitCode = 1; });
+stream.on('test:fail', () => {
+  process.exitCode = 1;
+});
 stream.compose(new spec()).pipe(process.stdout);

@@ -3,15 +3,15 @@
 // looked at by a person.
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { closeAll, named, openBrowser, remove, scratch, sizes, startServer } from './house.mjs';
+import { closeAll, named, openBrowser, remove, scratch, sizes, startServer } from './setup.mjs';
 import { joinOrganisation } from './organisation.mjs';
-import { clinicianPlaces, deskPlaces, organisationPlaces } from './places.mjs';
+import { clinicianPlaces, officePlaces, organisationPlaces } from './screen-list.mjs';
 
 const into = join(import.meta.dirname, '..', '..', '.cache', 'screens');
 await mkdir(into, { recursive: true });
 const server = await startServer();
 const profile = await scratch('screens');
-/** @param {readonly import('./places.mjs').Place[]} places */
+/** @param {readonly import('./screen-list.mjs').Place[]} places */
 async function take(places) {
   const { page, close } = await openBrowser(await scratch('screens'));
   for (const place of places) {
@@ -31,7 +31,7 @@ async function take(places) {
   await close();
 }
 await take(clinicianPlaces(named(server.url)));
-await take(deskPlaces(server.url));
+await take(officePlaces(server.url));
 const organisation = await joinOrganisation(server);
 await take(organisationPlaces(organisation.url));
 await closeAll();

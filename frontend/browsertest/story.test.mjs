@@ -4,8 +4,25 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { answerPart, backToMap, complete, controlAndPlace, drive, follow, keptOffline, measure, readings, restedForce, setState, signIn, startVisit, tile, timings, travel } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import {
+  answerPart,
+  backToMap,
+  complete,
+  controlAndPlace,
+  drive,
+  follow,
+  keptOffline,
+  measure,
+  readings,
+  restedForce,
+  setState,
+  signIn,
+  startVisit,
+  tile,
+  timings,
+  travel,
+} from './actions.mjs';
 
 const house = useServer();
 const client = 'Sedge Conway';
@@ -27,11 +44,19 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   const visit = await startVisit(page, client);
 
   // Control and place, then what the person can give.
-  await controlAndPlace(page, [[/starts the chair/, '60'], [/driver’s switch/, '30']]);
+  await controlAndPlace(page, [
+    [/starts the chair/, '60'],
+    [/driver’s switch/, '30'],
+  ]);
   await tile(page, 'Force');
   await measure(page, restedForce);
   await setState(page, 'Tired');
-  await measure(page, [['forward', ['900', '910', '905']], ['reverse', ['850', '860', '855']], ['left', ['880', '870', '875']], ['right', ['840', '850', '845']]]);
+  await measure(page, [
+    ['forward', ['900', '910', '905']],
+    ['reverse', ['850', '860', '855']],
+    ['left', ['880', '870', '875']],
+    ['right', ['840', '850', '845']],
+  ]);
   await backToMap(page);
   await readings(page, 'Travel', travel);
   await readings(page, 'Unintended force', [['', ['6']]]);
@@ -64,7 +89,10 @@ test('a visit from the doorstep to the lead’s screen', async () => {
 
   // The level on the spot, provisional; then the signature, with no network.
   await page.getByRole('link', { name: 'Level', exact: true }).click();
-  await page.getByText(/provisional/i).first().waitFor();
+  await page
+    .getByText(/provisional/i)
+    .first()
+    .waitFor();
   const level = (await page.locator('.level-word').first().innerText()).trim().split('\n')[0] ?? '';
   assert.match(level, /^(Pause|Practise|Accompanied|Home ground|Wider ground)$/);
   await page.goBack();
@@ -81,12 +109,18 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await page.goBack();
   await page.getByRole('link', { name: 'Visit map' }).last().click();
   await page.getByRole('link', { name: 'Level', exact: true }).click();
-  await page.getByText(/confirmed/i).first().waitFor();
+  await page
+    .getByText(/confirmed/i)
+    .first()
+    .waitFor();
   const answer = await page.request.get(`${house.server.url}/api/v1/visits/${visit}`);
   assert.equal(answer.status(), 200);
   const { visit: kept, result } = await answer.json();
-  assert.equal(createHash('sha256').update(result.text).digest('hex'), kept.signed.result,
-    'what the server worked out is what the tablet showed when it was signed, byte for byte');
+  assert.equal(
+    createHash('sha256').update(result.text).digest('hex'),
+    kept.signed.result,
+    'what the server worked out is what the tablet showed when it was signed, byte for byte',
+  );
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
 

@@ -3,8 +3,8 @@
 // Both answers are kept, the more cautious one counts, and somebody chooses.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, pack, pick, signIn, syncNow } from './hand.mjs';
+import { openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, pack, pick, signIn, syncNow } from './actions.mjs';
 
 const house = useServer();
 const client = 'Thistle Mare';
@@ -13,7 +13,10 @@ const item = 'On and off';
 test('two tablets answer one item apart', async () => {
   const [marit, ilse] = await Promise.all([1, 2].map(async () => openBrowser(await house.profile())));
   assert.ok(marit && ilse);
-  for (const [tablet, name] of /** @type {const} */ ([[marit, 'marit'], [ilse, 'ilse']])) {
+  for (const [tablet, name] of /** @type {const} */ ([
+    [marit, 'marit'],
+    [ilse, 'ilse'],
+  ])) {
     await signIn(tablet.page, house.server.url, name);
     if (tablet === ilse) {
       // Who leads a team has nobody's record on the device before they say so.
@@ -44,24 +47,41 @@ test('two tablets answer one item apart', async () => {
 
   // Both see that a choice is needed, with both answers in words.
   const conflict = marit.page.getByRole('article').filter({ has: marit.page.getByRole('heading', { name: item }) });
-  await conflict.getByText(/needs your choice/i).first().waitFor();
+  await conflict
+    .getByText(/needs your choice/i)
+    .first()
+    .waitFor();
   await conflict.getByText(/Alone/).first().waitFor();
-  await conflict.getByText(/With hands/).first().waitFor();
+  await conflict
+    .getByText(/With hands/)
+    .first()
+    .waitFor();
   const visit = new URL(marit.page.url()).pathname.split('/')[2] ?? '';
-  const read = async () => (await (await marit.page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json());
+  const read = async () => await (await marit.page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json();
   const apart = await read();
   const heads = apart.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads;
   assert.deepEqual(heads.map((/** @type {{ level: string }} */ h) => h.level).sort(), ['1', '4'], 'both answers are in the record');
   assert.match(apart.result.text, /^item\tmnt-power\tanswered\t[^\t]*\t1\t/m, 'until somebody chooses, the more cautious one counts');
 
   // One of them chooses; the other tablet learns it.
-  await conflict.getByRole('button', { name: /^Keep this one/ }).first().click();
-  await conflict.getByText(/needs your choice/i).first().waitFor({ state: 'detached' });
+  await conflict
+    .getByRole('button', { name: /^Keep this one/ })
+    .first()
+    .click();
+  await conflict
+    .getByText(/needs your choice/i)
+    .first()
+    .waitFor({ state: 'detached' });
   await syncNow(marit.page);
   const settled = await read();
   assert.equal(settled.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads.length, 1);
   await syncNow(ilse.page);
-  await ilse.page.getByRole('article').filter({ has: ilse.page.getByRole('heading', { name: item }) }).getByText('Answered').first().waitFor();
+  await ilse.page
+    .getByRole('article')
+    .filter({ has: ilse.page.getByRole('heading', { name: item }) })
+    .getByText('Answered')
+    .first()
+    .waitFor();
 
   // The lead is done and takes the clients off the device; the caseload stays.
   await ilse.page.locator('.top-sync').click();

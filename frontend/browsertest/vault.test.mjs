@@ -7,8 +7,8 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, test } from 'node:test';
 import { promisify } from 'node:util';
-import { closeAll, named, openBrowser, useServer } from './house.mjs';
-import { follow, keptOffline, setClock, signIn, tile } from './hand.mjs';
+import { closeAll, named, openBrowser, useServer } from './setup.mjs';
+import { follow, keptOffline, setClock, signIn, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -66,18 +66,25 @@ test('the files of a filled tablet hold no name, answer or note', async () => {
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
   // Controls, written open into the same database: the search must find them.
   const controls = Array.from({ length: 20 }, (_, at) => `planted-${at}-${Math.random().toString(36).slice(2)}`);
-  await page.evaluate((words) => new Promise((resolve, reject) => {
-    void indexedDB.databases().then((all) => {
-      const name = all.map((one) => one.name ?? '').find((one) => one.startsWith('doorsill-'));
-      const open = indexedDB.open(name ?? '');
-      open.onerror = () => reject(open.error);
-      open.onsuccess = () => {
-        const tx = open.result.transaction(['meta'], 'readwrite', { durability: 'strict' });
-        for (const word of words) tx.objectStore('meta').put({ key: word, text: word });
-        tx.oncomplete = () => { open.result.close(); resolve(undefined); };
-      };
-    });
-  }), controls);
+  await page.evaluate(
+    (words) =>
+      new Promise((resolve, reject) => {
+        void indexedDB.databases().then((all) => {
+          const name = all.map((one) => one.name ?? '').find((one) => one.startsWith('doorsill-'));
+          const open = indexedDB.open(name ?? '');
+          open.onerror = () => reject(open.error);
+          open.onsuccess = () => {
+            const tx = open.result.transaction(['meta'], 'readwrite', { durability: 'strict' });
+            for (const word of words) tx.objectStore('meta').put({ key: word, text: word });
+            tx.oncomplete = () => {
+              open.result.close();
+              resolve(undefined);
+            };
+          };
+        });
+      }),
+    controls,
+  );
   // What is looked for is in the store: the person who may read it sees it.
   assert.match(await page.locator('textarea').first().inputValue(), new RegExp(secret));
   await tablet.close();
@@ -85,8 +92,27 @@ test('the files of a filled tablet hold no name, answer or note', async () => {
   assert.ok(files.length > 0);
   const found = controls.filter((word) => stands(files, word));
   assert.deepEqual(found, controls, 'the search finds what lies open');
-  const words = [secret, 'Marrowby', 'blue stick', 'zürnt', 'Möbeln', client, 'Heath', 'Ellery', 'Marit Ashgrove', 'Ashgrove', 'Sedge Conway', 'pos-pelvis', 'answered', 'reading-taken', 'visit-noted'];
-  assert.deepEqual(words.filter((word) => stands(files, word)), []);
+  const words = [
+    secret,
+    'Marrowby',
+    'blue stick',
+    'zürnt',
+    'Möbeln',
+    client,
+    'Heath',
+    'Ellery',
+    'Marit Ashgrove',
+    'Ashgrove',
+    'Sedge Conway',
+    'pos-pelvis',
+    'answered',
+    'reading-taken',
+    'visit-noted',
+  ];
+  assert.deepEqual(
+    words.filter((word) => stands(files, word)),
+    [],
+  );
 });
 
 test('fault 27: a lock in the middle of a word takes everything off the page, and the PIN brings the word back', async () => {
@@ -157,7 +183,11 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   assert.equal(await page.getByLabel('PIN', { exact: true }).count(), 0);
   const { result } = await debug.send('Runtime.evaluate', { expression: 'CryptoKey.prototype' });
   const { objects } = await debug.send('Runtime.queryObjects', { prototypeObjectId: result.objectId ?? '' });
-  const { result: count } = await debug.send('Runtime.callFunctionOn', { objectId: objects.objectId ?? '', functionDeclaration: 'function () { return this.length; }', returnByValue: true });
+  const { result: count } = await debug.send('Runtime.callFunctionOn', {
+    objectId: objects.objectId ?? '',
+    functionDeclaration: 'function () { return this.length; }',
+    returnByValue: true,
+  });
   assert.equal(count.value, 0, 'no key is left in the page’s memory');
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
@@ -167,7 +197,16 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
 async function authenticator(page) {
   const debug = await page.context().newCDPSession(page);
   await debug.send('WebAuthn.enable');
-  const options = /** @type {const} */ ({ protocol: 'ctap2', ctap2Version: 'ctap2_1', transport: 'internal', hasResidentKey: true, hasUserVerification: true, isUserVerified: true, hasPrf: true, automaticPresenceSimulation: true });
+  const options = /** @type {const} */ ({
+    protocol: 'ctap2',
+    ctap2Version: 'ctap2_1',
+    transport: 'internal',
+    hasResidentKey: true,
+    hasUserVerification: true,
+    isUserVerified: true,
+    hasPrf: true,
+    automaticPresenceSimulation: true,
+  });
   const { authenticatorId } = await debug.send('WebAuthn.addVirtualAuthenticator', { options });
   return { debug, authenticatorId };
 }
@@ -202,7 +241,8 @@ test('a passkey opens the tablet without a network', async () => {
   tablet = await openBrowser(profile);
   page = tablet.page;
   const copy = await authenticator(page);
-  for (const credential of credentials) await copy.debug.send('WebAuthn.addCredential', { authenticatorId: copy.authenticatorId, credential });
+  for (const credential of credentials)
+    await copy.debug.send('WebAuthn.addCredential', { authenticatorId: copy.authenticatorId, credential });
   await page.goto(url);
   await page.getByRole('button', { name: 'Open with a passkey' }).click();
   await page.getByText('The passkey was not used. Nothing was changed; try again, or use your password.').waitFor();
@@ -232,7 +272,10 @@ test('what waits goes into a sealed file that the server takes in', async () => 
   await page.getByRole('heading', { level: 1 }).click();
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
   await page.locator('.top-sync').click();
-  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save what waits to a file' }).click()]);
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save what waits to a file' }).click(),
+  ]);
   const file = join(profile, 'outbox.doorsill');
   await download.saveAs(file);
   assert.equal(stands([await readFile(file)], 'never sent'), false);

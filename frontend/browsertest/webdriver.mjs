@@ -7,12 +7,13 @@ import { createServer } from 'node:net';
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
 
 /** A port that is free now. @returns {Promise<number>} */
-const freePort = () => new Promise((resolve) => {
-  const server = createServer().listen(0, '127.0.0.1', () => {
-    const address = server.address();
-    server.close(() => resolve(typeof address === 'object' && address ? address.port : 0));
+const freePort = () =>
+  new Promise((resolve) => {
+    const server = createServer().listen(0, '127.0.0.1', () => {
+      const address = server.address();
+      server.close(() => resolve(typeof address === 'object' && address ? address.port : 0));
+    });
   });
-});
 
 /**
  * Starts WebKitGTK's driver under a virtual screen.
@@ -21,21 +22,29 @@ const freePort = () => new Promise((resolve) => {
 export async function startDriver(home) {
   const port = await freePort();
   const child = spawn('xvfb-run', ['-a', 'WebKitWebDriver', `--port=${port}`, '--host=127.0.0.1'], {
-    stdio: 'ignore', detached: true,
+    stdio: 'ignore',
+    detached: true,
     env: {
-      ...process.env, HOME: home, XDG_DATA_HOME: `${home}/data`, XDG_CACHE_HOME: `${home}/cache`, XDG_CONFIG_HOME: `${home}/config`,
-      WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '1', LIBGL_ALWAYS_SOFTWARE: '1',
+      ...process.env,
+      HOME: home,
+      XDG_DATA_HOME: `${home}/data`,
+      XDG_CACHE_HOME: `${home}/cache`,
+      XDG_CONFIG_HOME: `${home}/config`,
+      WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1',
+      WEBKIT_DISABLE_COMPOSITING_MODE: '1',
+      LIBGL_ALWAYS_SOFTWARE: '1',
     },
   });
   const base = `http://127.0.0.1:${port}`;
   await until('the driver answers', async () => (await fetch(`${base}/status`).catch(() => null))?.ok === true);
   return {
     base,
-    stop: () => new Promise((resolve) => {
-      child.once('exit', () => resolve(undefined));
-      // The group that was started here: the virtual screen, the driver and its browser.
-      process.kill(-(child.pid ?? 0), 'SIGTERM');
-    }),
+    stop: () =>
+      new Promise((resolve) => {
+        child.once('exit', () => resolve(undefined));
+        // The group that was started here: the virtual screen, the driver and its browser.
+        process.kill(-(child.pid ?? 0), 'SIGTERM');
+      }),
   };
 }
 
@@ -45,7 +54,9 @@ export async function until(what, holds, ms = 30_000) {
   for (;;) {
     if (await holds().catch(() => false)) return;
     if (Date.now() > end) throw new Error(`waited in vain: ${what}`);
-    await new Promise((resolve) => { setTimeout(resolve, 50); });
+    await new Promise((resolve) => {
+      setTimeout(resolve, 50);
+    });
   }
 }
 
@@ -57,18 +68,25 @@ export async function openSession(base) {
     if (!answer.ok) throw new Error(`${method} ${path}: ${value.error}: ${value.message}`);
     return value;
   };
-  const made = await ask('POST', '/session', { capabilities: { alwaysMatch: {
-    'webkitgtk:browserOptions': { binary: '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser', args: ['--automation'] },
-  } } });
+  const made = await ask('POST', '/session', {
+    capabilities: {
+      alwaysMatch: {
+        'webkitgtk:browserOptions': { binary: '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser', args: ['--automation'] },
+      },
+    },
+  });
   const at = `/session/${made.sessionId}`;
   const run = (/** @type {string} */ script, /** @type {unknown[]} */ ...args) => ask('POST', `${at}/execute/sync`, { script, args });
   const find = async (/** @type {string} */ xpath) => (await ask('POST', `${at}/element`, { using: 'xpath', value: xpath }))[ELEMENT];
-  const see = (/** @type {string} */ xpath, /** @type {number} */ ms = 30_000) => until(xpath, () => find(xpath), ms)
-    .catch(async (error) => { throw new Error(`${error.message}; the page says: ${await run('return document.body.innerText')}`); });
+  const see = (/** @type {string} */ xpath, /** @type {number} */ ms = 30_000) =>
+    until(xpath, () => find(xpath), ms).catch(async (error) => {
+      throw new Error(`${error.message}; the page says: ${await run('return document.body.innerText')}`);
+    });
   return {
     version: `${made.capabilities.browserName} ${made.capabilities.browserVersion}`,
     go: (/** @type {string} */ url) => ask('POST', `${at}/url`, { url }),
-    run, see,
+    run,
+    see,
     /** Touches what the XPath names, once it is there and nothing covers it. @param {string} xpath */
     touch: async (xpath) => {
       await see(xpath);

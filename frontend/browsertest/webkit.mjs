@@ -7,7 +7,7 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
 import { after, test } from 'node:test';
-import { password, remove, scratch, startServer } from './house.mjs';
+import { password, remove, scratch, startServer } from './setup.mjs';
 import { openSession, startDriver, until } from './webdriver.mjs';
 
 /** @typedef {Awaited<ReturnType<typeof openSession>>} Session */
@@ -15,8 +15,10 @@ import { openSession, startDriver, until } from './webdriver.mjs';
 const button = (/** @type {string} */ name) => `//button[normalize-space()="${name}"]`;
 const heading = (/** @type {string} */ name) => `//h1[normalize-space()="${name}"]`;
 const link = (/** @type {string} */ name) => `//a[contains(normalize-space(), "${name}")]`;
-const field = (/** @type {string} */ name) => `//*[self::input or self::textarea][@id=//label[starts-with(normalize-space(), "${name}")]/@for]`;
-const tile = (/** @type {string} */ name) => `//a[contains(@class, "tile")][.//*[contains(@class, "tile-title")][normalize-space()="${name}"]]`;
+const field = (/** @type {string} */ name) =>
+  `//*[self::input or self::textarea][@id=//label[starts-with(normalize-space(), "${name}")]/@for]`;
+const tile = (/** @type {string} */ name) =>
+  `//a[contains(@class, "tile")][.//*[contains(@class, "tile-title")][normalize-space()="${name}"]]`;
 const saved = '//*[contains(@class, "saved")][contains(., "Saved on this tablet")]';
 
 /** @param {Session} page @param {string} url */
@@ -25,8 +27,12 @@ async function signIn(page, url) {
   await page.type(field('Name'), 'marit');
   await page.type(field('Password'), password);
   await page.touch(button('Sign in'));
-  await until('signed in', async () => (await page.run('return document.querySelector(".top-bar") !== null || document.body.innerText.includes("I have read this")')) === true)
-    .catch(async () => assert.fail(`not signed in; the page says: ${await page.run('return document.body.innerText')}`));
+  await until(
+    'signed in',
+    async () =>
+      (await page.run('return document.querySelector(".top-bar") !== null || document.body.innerText.includes("I have read this")')) ===
+      true,
+  ).catch(async () => assert.fail(`not signed in; the page says: ${await page.run('return document.body.innerText')}`));
   if (await page.run('return document.querySelector(".top-bar") === null')) await page.touch(button('I have read this'));
   await page.see('//header[contains(@class, "top-bar")]');
 }
@@ -51,7 +57,9 @@ test('the offline story in WebKit', async () => {
   await page.see(link('Sedge Conway'), 60_000);
   await page.see('//main[not(contains(., "Taking the clients"))][not(contains(., "Asking the server"))]', 60_000);
   await until('the app is on the tablet', () => page.run('return navigator.serviceWorker.controller !== null'));
-  const absent = await page.run('return ["storage", "credentials"].filter((one) => !(one in navigator)).concat("SyncManager" in window ? [] : ["SyncManager"])');
+  const absent = await page.run(
+    'return ["storage", "credentials"].filter((one) => !(one in navigator)).concat("SyncManager" in window ? [] : ["SyncManager"])',
+  );
   console.log(`# not there: ${absent.join(', ') || 'nothing'}`);
 
   // No server, and a page that knows nothing any more. The driver's browser is
@@ -99,10 +107,15 @@ test('the offline story in WebKit', async () => {
   await page.touch('//a[contains(@class, "top-sync")]');
   await page.touch(button('Send and fetch now'));
   await page.see('//dd[normalize-space()="0 entries"]');
-  const answer = await page.run(`const asked = new XMLHttpRequest(); asked.open("GET", "/api/v1/visits/${visit}", false); asked.send(); return asked.responseText`);
+  const answer = await page.run(
+    `const asked = new XMLHttpRequest(); asked.open("GET", "/api/v1/visits/${visit}", false); asked.send(); return asked.responseText`,
+  );
   const { visit: kept, result } = JSON.parse(answer);
   assert.equal(createHash('sha256').update(result.text).digest('hex'), kept.signed.result, 'the same bytes from both');
   assert.equal(kept.readings.length, 3);
-  assert.deepEqual(kept.answers.map((/** @type {{ item: string }} */ one) => one.item), ['mnt-power']);
+  assert.deepEqual(
+    kept.answers.map((/** @type {{ item: string }} */ one) => one.item),
+    ['mnt-power'],
+  );
   await page.close();
 });

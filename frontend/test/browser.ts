@@ -1,13 +1,13 @@
-/** A browser for tests: keepers and rows of its own, and a server with accounts and tablets in front of the fake log. */
+/** A browser for tests: a key store and rows of its own, and a server with accounts and tablets in front of the fake log. */
 import 'fake-indexeddb/auto';
-import { newId } from '../store/bytes';
-import { createDatabase, type Database } from '../store/db';
-import { createDeriver } from '../store/derive';
-import { openDesk } from '../store/desk';
-import { createHttp, type Http } from '../store/http';
-import { createKeepers, type Keepers } from '../store/keepers';
-import { keeperPlan, type KeeperSchema } from '../store/rows';
-import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../store/session';
+import { createHttp, type Http } from '../lib/api/http';
+import { newId } from '../lib/bytes';
+import { createDeriver } from '../lib/crypto/derive';
+import { createDatabase, type Database } from '../lib/database/database';
+import { keyDatabasePlan, type KeySchema } from '../lib/database/rows';
+import { createKeyStore, type KeyStore } from '../lib/session/key-store';
+import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
+import { openWorkspace } from '../lib/session/workspace';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 
@@ -18,7 +18,8 @@ export interface Account {
   teamless?: boolean;
 }
 
-const json = (status: number, body: unknown) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+const json = (status: number, body: unknown) =>
+  new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
 
 export interface FakeBrowser {
   readonly server: FakeServer;
@@ -31,8 +32,8 @@ export interface FakeBrowser {
   /** Tablets that the server knows. */
   readonly tablets: Set<string>;
   readonly deps: SessionDeps;
-  readonly keepers: Keepers;
-  readonly db: Database<KeeperSchema>;
+  readonly keyStore: KeyStore;
+  readonly db: Database<KeySchema>;
   readonly signIn: (login: string, password: string, more?: Partial<SignInAsk>) => Promise<SignedIn>;
   /** The same disk after the browser was closed. */
   readonly again: () => FakeBrowser;
@@ -41,19 +42,33 @@ export interface FakeBrowser {
 export interface FakeBrowserOptions {
   readonly server?: FakeServer;
   /** Replaces a person's rows' database, to make it fail. */
-  readonly openDesk?: SessionDeps['openDesk'];
+  readonly openWorkspace?: SessionDeps['openWorkspace'];
   /** The organisation's public key in the session answer. */
   readonly organisation?: { readonly id: string; readonly key: string };
 }
 
-export function newBrowser(accounts: Readonly<Record<string, Account>>, options: FakeBrowserOptions = {}, name = `keepers-${newId()}`, tablets = new Set<string>()): FakeBrowser {
+export function newBrowser(
+  accounts: Readonly<Record<string, Account>>,
+  options: FakeBrowserOptions = {},
+  name = `keepers-${newId()}`,
+  tablets = new Set<string>(),
+): FakeBrowser {
   const server = options.server ?? createFakeServer(TEAM);
   const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z') };
   const provider = { who: '' };
   const sent: string[] = [];
   const sessionOf = (login: string, account: Account, more: object) => {
     const person = { id: account.person, name: `Name of ${login}`, credential: 'OT' };
-    return json(200, { person, login, teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }], admin: false, log: server.log, expires: '', organisation: options.organisation, ...more });
+    return json(200, {
+      person,
+      login,
+      teams: account.teamless ? [] : [{ id: TEAM, name: 'North', role: 'clinician' }],
+      admin: false,
+      log: server.log,
+      expires: '',
+      organisation: options.organisation,
+      ...more,
+    });
   };
   const fetcher: typeof fetch = async (input, init) => {
     if (net.down) throw new TypeError('network down');
@@ -61,12 +76,20 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
     if (typeof init?.body === 'string') sent.push(init.body);
     if (path === '/api/v1/session' && init?.method === 'GET') {
       const account = accounts[provider.who];
-      return account === undefined ? json(401, { error: 'signed-out', message: 'Please sign in.' }) : sessionOf(provider.who, account, { unlock: 'password-needed' });
+      return account === undefined
+        ? json(401, { error: 'signed-out', message: 'Please sign in.' })
+        : sessionOf(provider.who, account, { unlock: 'password-needed' });
     }
-    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as { name?: string; password?: string; tablet?: string; id?: string };
+    const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as {
+      name?: string;
+      password?: string;
+      tablet?: string;
+      id?: string;
+    };
     if (path === '/api/v1/session') {
       const account = accounts[(body.name ?? '').toLowerCase()];
-      if (account === undefined || account.password !== body.password) return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
+      if (account === undefined || account.password !== body.password)
+        return json(401, { error: 'wrong-password', message: 'The login or the password is wrong.' });
       const tablet = tablets.has(body.tablet ?? '') ? body.tablet : '';
       return sessionOf(body.name ?? '', account, { tablet });
     }
@@ -79,18 +102,35 @@ export function newBrowser(accounts: Readonly<Record<string, Account>>, options:
   };
   const http: Http = createHttp(fetcher);
   const world = { ...fakeWorld(server), http };
-  const db = createDatabase({ ...keeperPlan, name }, world.notices);
-  const keepers = createKeepers({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
-  const deps: SessionDeps = { http, keepers, label: () => 'Tablet', openDesk: options.openDesk ?? ((who) => openDesk(world, who)) };
+  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices);
+  const keyStore = createKeyStore({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
+  const deps: SessionDeps = {
+    http,
+    keyStore,
+    label: () => 'Tablet',
+    openWorkspace: options.openWorkspace ?? ((who) => openWorkspace(world, who)),
+  };
   return {
-    server, net, provider, sent, tablets, deps, keepers, db,
+    server,
+    net,
+    provider,
+    sent,
+    tablets,
+    deps,
+    keyStore,
+    db,
     signIn: (login, password, more = {}) => signInWith(deps, { login, password, ...more }),
     again: () => newBrowser(accounts, { ...options, server }, name, tablets),
   };
 }
 
 export function on(signed: SignedIn): FakeTablet {
-  return { desk: signed.desk, tablet: signed.session.tablet, person: signed.session.person.id, key: signed.who.key } as FakeTablet;
+  return {
+    workspace: signed.workspace,
+    tablet: signed.session.tablet,
+    person: signed.session.person.id,
+    key: signed.who.key,
+  } as FakeTablet;
 }
 
 export const twoPeople = (): Record<'ann' | 'ben', Account> => ({

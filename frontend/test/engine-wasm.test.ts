@@ -3,12 +3,12 @@ import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { test } from 'node:test';
-import type { Visit } from '../model.gen';
-import { readStandings, seriesText } from '../measure/repeats';
-import { parseFigures } from '../results/result';
-import { parseThresholds } from '../results/thresholds';
-import { runLine, visitText } from '../visit/visit-text';
-import { startProgram, type Ask } from '../worker/engine-program';
+import { readStandings, seriesText } from '../features/measure/repeats';
+import { startProgram, type Ask } from '../lib/engine/engine-program';
+import { parseFigures } from '../lib/engine/result';
+import { parseThresholds } from '../lib/engine/thresholds';
+import { runLine, visitText } from '../lib/engine/visit-text';
+import type { Visit } from '../lib/model.gen';
 
 const built = resolve('.cache', 'unit');
 const vectors = join('testdata', 'vectors');
@@ -23,7 +23,10 @@ interface Vector {
 
 async function startEngine(): Promise<Ask> {
   const program = readFileSync(join(built, 'engine.wasm'));
-  return startProgram(async (imports) => (await WebAssembly.instantiate(program, imports)).instance, () => undefined);
+  return startProgram(
+    async (imports) => (await WebAssembly.instantiate(program, imports)).instance,
+    () => undefined,
+  );
 }
 
 /** Results are long: say only the first line that differs. */
@@ -47,11 +50,37 @@ test('the engine in the browser computes what the server computes', async (t) =>
   await t.test('the measuring screens read what the engine says while somebody measures', () => {
     const [far] = readStandings(engine('repeats', seriesText([{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }])));
     assert.deepEqual([far?.value, far?.spread, far?.missing, far?.more], [4, 25, 0, true]);
-    const run = { place: 'indoors', state: 'rested', seconds: 300, metres: 100, things: 3, people: 0, prompts: 2, rescues: 0, unmeant: 0, presses: 0 };
-    assert.deepEqual(parseFigures(engine('run', runLine(run))).map((figure) => [figure.name, figure.value]), [['contacts', '1.5'], ['prompts', '4'], ['presses', '0']]);
+    const run = {
+      place: 'indoors',
+      state: 'rested',
+      seconds: 300,
+      metres: 100,
+      things: 3,
+      people: 0,
+      prompts: 2,
+      rescues: 0,
+      unmeant: 0,
+      presses: 0,
+    };
+    assert.deepEqual(
+      parseFigures(engine('run', runLine(run))).map((figure) => [figure.name, figure.value]),
+      [
+        ['contacts', '1.5'],
+        ['prompts', '4'],
+        ['presses', '0'],
+      ],
+    );
     assert.equal(engine('convert', 'N\tgf\t0.49'), '49.966');
     const limits = new Set(parseThresholds(engine('thresholds', '')).map((row) => row.id));
-    for (const id of ['repeats-wanted', 'releases-wanted', 'hold-counted', 'override-text', 'override-days', 'class-standard-force', 'class-standard-travel']) {
+    for (const id of [
+      'repeats-wanted',
+      'releases-wanted',
+      'hold-counted',
+      'override-text',
+      'override-days',
+      'class-standard-force',
+      'class-standard-travel',
+    ]) {
       assert.ok(limits.has(id), `the screens ask for the limit ${id}`);
     }
   });

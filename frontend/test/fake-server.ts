@@ -1,6 +1,6 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
-import type { Entry } from '../model.gen';
+import type { Entry } from '../lib/model.gen';
 
 export type Fault =
   | 'lose-request' // the request never arrives
@@ -46,7 +46,18 @@ function json(status: number, body: unknown): Response {
 export function createFakeServer(team: string): FakeServer {
   const server: FakeServer = {
     fetch: (input, init) => answer(String(input), init ?? {}),
-    faults: [], log: 'log-1', entries: [], lines: new Map(), acks: new Map(), judge: () => '', results: new Map(), people: [], settled: new Map(), requests: [], pushes: [], now: Date.parse(NOW),
+    faults: [],
+    log: 'log-1',
+    entries: [],
+    lines: new Map(),
+    acks: new Map(),
+    judge: () => '',
+    results: new Map(),
+    people: [],
+    settled: new Map(),
+    requests: [],
+    pushes: [],
+    now: Date.parse(NOW),
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
@@ -60,9 +71,14 @@ export function createFakeServer(team: string): FakeServer {
     const fault = server.faults.shift();
     if (fault === 'lose-request') throw new TypeError('network down');
     if (fault === 'slow') throw new DOMException('no answer yet', 'TimeoutError');
-    if (fault === 'portal') return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });
+    if (fault === 'portal')
+      return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });
     if (fault === 'signed-out') return json(401, { error: 'signed-out', message: 'Please sign in.' });
-    if (fault === 'full') return json(503, { error: 'server-full', message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.' });
+    if (fault === 'full')
+      return json(503, {
+        error: 'server-full',
+        message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.',
+      });
     if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
     const response = handle(url, init);
     if (fault === 'lose-answer') throw new TypeError('network down');
@@ -73,10 +89,29 @@ export function createFakeServer(team: string): FakeServer {
     const { pathname, searchParams } = new URL(url, 'http://server.test');
     if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
-    if (pathname === '/api/v1/session') return json(200, { person: { id: 'p', name: 'P', credential: '' }, teams: [], admin: false, log: server.log, server_time: new Date(server.now).toISOString() });
+    if (pathname === '/api/v1/session')
+      return json(200, {
+        person: { id: 'p', name: 'P', credential: '' },
+        teams: [],
+        admin: false,
+        log: server.log,
+        server_time: new Date(server.now).toISOString(),
+      });
     if (pathname === '/api/v1/checklists') return json(200, { checklists: [] });
-    if (pathname === '/api/v1/people') return json(200, { people: server.people.map((one) => ({ ...one, login: 'x', admin: false, closed: false, teams: [{ id: team, name: 'North', role: 'clinician' }] })) });
-    if (pathname === `/api/v1/teams/${team}/quarantine`) return json(200, { entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })) });
+    if (pathname === '/api/v1/people')
+      return json(200, {
+        people: server.people.map((one) => ({
+          ...one,
+          login: 'x',
+          admin: false,
+          closed: false,
+          teams: [{ id: team, name: 'North', role: 'clinician' }],
+        })),
+      });
+    if (pathname === `/api/v1/teams/${team}/quarantine`)
+      return json(200, {
+        entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })),
+      });
     if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
     if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
     return json(404, { error: 'not-found', message: 'There is nothing with this id.' });
@@ -114,7 +149,9 @@ function verdictOn(server: FakeServer, tablet: string, n: number, line: string):
   const had = server.lines.get(key);
   if (had !== undefined && had !== line) return { n, verdict: 'quarantined', code: 'forked', hint: 'Another entry has this number.' };
   if (had !== undefined) {
-    const at = server.entries.find((one) => (one.raw as { tablet: string; n: number }).tablet === tablet && (one.raw as { n: number }).n === n);
+    const at = server.entries.find(
+      (one) => (one.raw as { tablet: string; n: number }).tablet === tablet && (one.raw as { n: number }).n === n,
+    );
     return { n, verdict: 'known', pos: at?.pos ?? 0 };
   }
   server.lines.set(key, line);
@@ -138,6 +175,7 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
 
 function clientOf(server: FakeServer, client: string): Response {
   const visits = [...server.results].flatMap(([, one]) =>
-    ((one.visit as { client: string }).client === client ? [{ visit: one.visit, result: { text: one.text, sha256: 'x' } }] : []));
+    (one.visit as { client: string }).client === client ? [{ visit: one.visit, result: { text: one.text, sha256: 'x' } }] : [],
+  );
   return json(200, { client: {}, visits });
 }

@@ -4,14 +4,14 @@
  * transactions. What must lie in the database afterwards is in the recording.
  */
 import 'fake-indexeddb/auto';
-import { IDBFactory } from 'fake-indexeddb';
 import assert from 'node:assert/strict';
-import { randomBytes, sha256 } from '../store/bytes';
-import { importKey } from '../store/cipher';
-import { openDesk, type Desk, type World } from '../store/desk';
-import { createHttp } from '../store/http';
-import { createLocks } from '../store/locks';
-import { readRefused } from '../store/push';
+import { IDBFactory } from 'fake-indexeddb';
+import { createHttp } from '../lib/api/http';
+import { randomBytes, sha256 } from '../lib/bytes';
+import { importKey } from '../lib/crypto/cipher';
+import { createLocks } from '../lib/database/locks';
+import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
+import { readRefused } from '../lib/sync/push';
 import { fakeEngine } from './tablet';
 
 interface Ask {
@@ -72,14 +72,14 @@ export async function replay(recording: Recording): Promise<void> {
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
   const wire = createWire();
   const world = worldOf(wire, () => clock);
-  const open = async (): Promise<Desk> => {
-    const desk = await openDesk(world, { person, tablet, key });
-    await desk.packing.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
-    return desk;
+  const open = async (): Promise<Workspace> => {
+    const workspace = await openWorkspace(world, { person, tablet, key });
+    await workspace.teamDownloads.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
+    return workspace;
   };
 
-  let desk = await open();
-  await desk.shelf.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'log', text: recording.log }));
+  let workspace = await open();
+  await workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'log', text: recording.log }));
   try {
     for (const [at, step] of recording.steps.entries()) {
       const where = `step ${at + 1} (${step.do}${step.crash === undefined ? '' : ', with a crash'})`;
@@ -87,44 +87,51 @@ export async function replay(recording: Recording): Promise<void> {
       wire.expect(step.asks ?? [], where);
       power.failAt(step.crash ?? 0, step.after === true);
       if (step.do === 'write') {
-        const saved = desk.book.write(step.kind ?? '', step.subject ?? '', step.body);
+        const saved = workspace.projections.write(step.kind ?? '', step.subject ?? '', step.body);
         if (step.crash === undefined) await saved;
         else await saved.catch(() => undefined);
       } else {
-        await desk.loop.now();
-        if (step.crash === undefined) assert.equal(problemOf(desk), step.problem ?? '', where);
+        await workspace.loop.now();
+        if (step.crash === undefined) assert.equal(problemOf(workspace), step.problem ?? '', where);
       }
       wire.done(where);
       if (step.crash !== undefined) {
-        desk.close();
+        workspace.close();
         power.restore();
-        desk = await open();
+        workspace = await open();
       }
-      assert.deepEqual(await diskOf(desk), step.disk, where);
+      assert.deepEqual(await diskOf(workspace), step.disk, where);
     }
   } finally {
-    desk.close();
+    workspace.close();
     power.remove();
   }
 }
 
-function problemOf(desk: Desk): string {
-  const { error, online } = desk.state.value;
+function problemOf(workspace: Workspace): string {
+  const { error, online } = workspace.state.value;
   return error?.code ?? (online ? '' : 'offline');
 }
 
-async function diskOf(desk: Desk): Promise<Disk> {
-  const { shelf } = desk;
-  const rows = await shelf.db.read(['events'], (tx) => tx.objectStore('events').getAll());
-  const events = await Promise.all(rows.map(async (row) =>
-    `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await shelf.openEvent(row))).slice(0, 8)}`));
+async function diskOf(workspace: Workspace): Promise<Disk> {
+  const { store } = workspace;
+  const rows = await store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  const events = await Promise.all(
+    rows.map(
+      async (row) => `${row.key} ${row.pos} ${row.own ?? 0} ${row.aside === 1} ${(await sha256(await store.openEvent(row))).slice(0, 8)}`,
+    ),
+  );
   const cursors: Record<string, readonly [number, number]> = {};
-  for (const row of await shelf.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
+  for (const row of await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll())) {
     if (row.key.startsWith('cursor:')) cursors[row.key.slice('cursor:'.length)] = [row.number ?? 0, row.count ?? 0];
   }
   return {
-    n: await shelf.number('n'), ack: await shelf.number('ack'), log: await shelf.text('log'), cursors,
-    refused: (await readRefused(shelf)).map((one) => `${one.ref} ${one.code}`), events,
+    n: await store.number('n'),
+    ack: await store.number('ack'),
+    log: await store.text('log'),
+    cursors,
+    refused: (await readRefused(store)).map((one) => `${one.ref} ${one.code}`),
+    events,
   };
 }
 
@@ -155,7 +162,10 @@ function createWire(): Wire {
     fetch: (input, init) => {
       const [path, method] = [String(input), init?.method ?? 'GET'];
       const sent = init?.body instanceof Uint8Array ? new TextDecoder().decode(init.body) : '';
-      if (/\/(events|session)(\?|$)/.test(path)) return new Promise((resolve) => { resolve(recorded(method, path, sent)); });
+      if (/\/(events|session)(\?|$)/.test(path))
+        return new Promise((resolve) => {
+          resolve(recorded(method, path, sent));
+        });
       return Promise.resolve(other(path));
     },
     expect: (asks, at) => {
@@ -164,17 +174,26 @@ function createWire(): Wire {
     },
     done: (at) => {
       assert.deepEqual(wrong, []);
-      assert.deepEqual(left.map((one) => `${one.method} ${one.path}`), [], `${at}: not asked`);
+      assert.deepEqual(
+        left.map((one) => `${one.method} ${one.path}`),
+        [],
+        `${at}: not asked`,
+      );
     },
   };
 }
 
 function other(path: string): Response {
-  const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
+  const json = (body: unknown, status = 200) =>
+    new Response(JSON.stringify(body), { status, headers: { 'Content-Type': 'application/json' } });
   if (path.endsWith('/checklists')) return json({ checklists: [] });
   const [, hash] = /\/checklists\/(\w+)$/.exec(path) ?? [];
   if (hash !== undefined) {
-    return json({ hash, rules: 'rules', definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] } });
+    return json({
+      hash,
+      rules: 'rules',
+      definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] },
+    });
   }
   if (path.endsWith('/people')) return json({ people: [] });
   if (path.endsWith('/quarantine')) return json({ entries: [] });
@@ -184,10 +203,18 @@ function other(path: string): Response {
 
 function worldOf(wire: Wire, clock: () => { readonly at: string; readonly zone: string }): World {
   return {
-    http: createHttp(wire.fetch), engine: fakeEngine, locks: createLocks(undefined),
-    now: () => new Date(clock().at), zone: () => clock().zone, random: () => 0.5,
-    visible: () => false, setTimer: () => null, clearTimer: () => undefined, channel: () => null,
-    notices: () => undefined, lockedElsewhere: () => undefined,
+    http: createHttp(wire.fetch),
+    engine: fakeEngine,
+    locks: createLocks(undefined),
+    now: () => new Date(clock().at),
+    zone: () => clock().zone,
+    random: () => 0.5,
+    visible: () => false,
+    setTimer: () => null,
+    clearTimer: () => undefined,
+    channel: () => null,
+    notices: () => undefined,
+    lockedElsewhere: () => undefined,
   };
 }
 
@@ -207,7 +234,10 @@ function createPower(): Power {
     const tx = original.apply(this, args);
     const writes = args[1] === 'readwrite' && [args[0]].flat().includes('events');
     if (writes && left > 0 && --left === 0) {
-      if (late) tx.addEventListener('complete', () => { dead = true; });
+      if (late)
+        tx.addEventListener('complete', () => {
+          dead = true;
+        });
       else {
         dead = true;
         tx.abort();
@@ -216,8 +246,14 @@ function createPower(): Power {
     return tx;
   };
   return {
-    failAt: (nth, after) => { [left, late] = [nth, after]; },
-    restore: () => { [left, dead] = [0, false]; },
-    remove: () => { IDBDatabase.prototype.transaction = original; },
+    failAt: (nth, after) => {
+      [left, late] = [nth, after];
+    },
+    restore: () => {
+      [left, dead] = [0, false];
+    },
+    remove: () => {
+      IDBDatabase.prototype.transaction = original;
+    },
   };
 }

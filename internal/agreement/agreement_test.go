@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/decimal"
 	"doorsill/internal/model"
 )
@@ -22,7 +22,7 @@ func rate(visit, by string, parts ...part) ratings {
 	for _, add := range parts {
 		add(&result)
 	}
-	return rating{visit: v, items: New(nil, []*checklist.Definition{checklist.Standard()}).items[checklist.Standard().Hash()], result: &result}.read()
+	return rating{visit: v, list: authoring.Standard(), result: &result}.read()
 }
 
 func item(id, level string) part {
@@ -111,21 +111,21 @@ func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
 }
 
 func TestLevelsOfEachKindOfItem(t *testing.T) {
-	bands := rules.Item{Type: rules.Number, Bounds: []float64{1, 2, 3}}
+	bands := checklist.Item{Type: checklist.TypeNumber, Bands: make([]checklist.Band, 4)}
 	for _, c := range []struct {
-		item   rules.Item
+		item   checklist.Item
 		result model.ItemResult
 		want   level
 		ok     bool
 	}{
-		{rules.Item{Type: rules.Help}, model.ItemResult{Level: "4"}, level{4, 5}, true}, {rules.Item{Type: rules.Help}, model.ItemResult{Level: "5"}, level{}, false},
-		{rules.Item{Type: rules.Fit}, model.ItemResult{Level: "0"}, level{0, 4}, true}, {rules.Item{Type: rules.Fit}, model.ItemResult{Level: "-1"}, level{}, false},
-		{rules.Item{Type: rules.YesNo}, model.ItemResult{Level: "yes"}, level{1, 2}, true}, {rules.Item{Type: rules.YesNo}, model.ItemResult{Level: "no"}, level{0, 2}, true},
-		{rules.Item{Type: rules.YesNo}, model.ItemResult{}, level{}, false},
+		{checklist.Item{Type: checklist.TypeHelp}, model.ItemResult{Level: "4"}, level{4, 5}, true}, {checklist.Item{Type: checklist.TypeHelp}, model.ItemResult{Level: "5"}, level{}, false},
+		{checklist.Item{Type: checklist.TypeFit}, model.ItemResult{Level: "0"}, level{0, 4}, true}, {checklist.Item{Type: checklist.TypeFit}, model.ItemResult{Level: "-1"}, level{}, false},
+		{checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{Level: "yes"}, level{1, 2}, true}, {checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{Level: "no"}, level{0, 2}, true},
+		{checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{}, level{}, false},
 		{bands, model.ItemResult{Band: 1}, level{3, 4}, true}, {bands, model.ItemResult{Band: 4}, level{0, 4}, true},
 		{bands, model.ItemResult{}, level{}, false}, {bands, model.ItemResult{Band: 5}, level{}, false},
 	} {
-		if got, ok := levelOf(c.item, &c.result); ok != c.ok || ok && got != c.want {
+		if got, ok := levelOf(&c.item, &c.result); ok != c.ok || ok && got != c.want {
 			t.Errorf("%s %+v: %+v %v", c.item.Type, c.result, got, ok)
 		}
 	}

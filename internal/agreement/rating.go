@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/model"
 )
 
@@ -29,7 +29,7 @@ func (r rating) read() ratings {
 		out.item(&r.result.Items[i])
 	}
 	for i := range r.result.Effects {
-		if f := &r.result.Effects[i]; strings.HasPrefix(f.Effect, rules.Stop) {
+		if f := &r.result.Effects[i]; strings.HasPrefix(f.Effect, checklist.Stop) {
 			out.stops[f.Item] = true
 		}
 	}
@@ -39,29 +39,45 @@ func (r rating) read() ratings {
 	return out
 }
 
-// item keeps an answer that stands alone; one that waits for a choice is none.
-func (r *ratings) item(item *model.ItemResult) {
-	if item.State != model.StateAnswered || item.Choice {
+// addTitles adds the titles of the checklist's items by their ids.
+func (r *ratings) addTitles(titles map[string]string) {
+	if r.list == nil {
 		return
 	}
-	if at, ok := levelOf(r.items[item.ID], item); ok {
+	for _, section := range r.list.Sections {
+		for i := range section.Items {
+			titles[section.Items[i].ID] = section.Items[i].Title
+		}
+	}
+}
+
+// item keeps an answer that stands alone; one that waits for a choice is none.
+func (r *ratings) item(item *model.ItemResult) {
+	if item.State != model.StateAnswered || item.Choice || r.list == nil {
+		return
+	}
+	asked := r.list.Item(item.ID)
+	if asked == nil {
+		return
+	}
+	if at, ok := levelOf(asked, item); ok {
 		r.order = append(r.order, item.ID)
 		r.levels[item.ID] = at
 	}
 }
 
 // levelOf is a level of help or fit, a yes or no, or a band (1 is best).
-func levelOf(item rules.Item, result *model.ItemResult) (level, bool) {
+func levelOf(item *checklist.Item, result *model.ItemResult) (level, bool) {
 	switch item.Type {
-	case rules.YesNo:
+	case checklist.TypeYesNo:
 		at := slices.Index([]string{"no", "yes"}, result.Level)
 		return level{at: at, of: 2}, at >= 0
-	case rules.Help:
+	case checklist.TypeHelp:
 		return numbered(result.Level, 5)
-	case rules.Fit:
+	case checklist.TypeFit:
 		return numbered(result.Level, 4)
-	case rules.Number, rules.Count:
-		bands := len(item.Bounds) + 1
+	case checklist.TypeNumber, checklist.TypeCount:
+		bands := len(item.Bands)
 		return level{at: bands - result.Band, of: bands}, result.Band >= 1 && result.Band <= bands
 	}
 	return level{}, false

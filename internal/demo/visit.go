@@ -209,7 +209,7 @@ func (w *visitWriter) sign(signer string) error {
 	if err != nil {
 		return fmt.Errorf("fold invented visit: %w", err)
 	}
-	result, err := engine.New(w.list.Rules()).Score(&folded)
+	result, err := engine.New(w.list).Score(&folded)
 	if err != nil {
 		return fmt.Errorf("score invented visit: %w", err)
 	}

@@ -14,17 +14,11 @@ package engine
 
 import (
 	"strconv"
-	"strings"
 
-	"doorsill/internal/checklist/rules"
-	"doorsill/internal/decimal"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/endurance"
-	"doorsill/internal/engine/passage"
-	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/engine/trend"
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/model"
 )
@@ -37,8 +31,8 @@ const Version = "1.2.1"
 // many goroutines.
 type Scorer struct{ list *readiness.Checklist }
 
-// New makes a scorer for a checklist's rules.
-func New(set rules.Set) *Scorer { return &Scorer{readiness.Compile(set)} }
+// New makes a scorer for a checklist.
+func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Compile(definition)} }
 
 // Titles names the items and sections of the checklist, for package phrase.
 func (s *Scorer) Titles() *readiness.Checklist { return s.list }
@@ -102,35 +96,4 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 		}
 	}
 	return in
-}
-
-// Thresholds returns the table of every number that results depend on: a line
-// each with id, value, unit ("-" for none), source and status, parted by TAB.
-// Status is one of provenance.Statuses.
-func Thresholds() string {
-	b := make([]byte, 0, 16<<10)
-	add := func(t *provenance.Threshold) {
-		unit := t.Unit
-		if unit == "" {
-			unit = "-"
-		}
-		b = append(append(b, strings.Join([]string{t.ID, exact(t), unit, t.Source, t.Status}, "\t")...), '\n')
-	}
-	strength.EachThreshold(add)
-	endurance.EachThreshold(add)
-	passage.EachThreshold(add)
-	trend.EachThreshold(add)
-	return string(b)
-}
-
-// exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t *provenance.Threshold) string {
-	switch t.ID {
-	case "gram-force":
-		return "0.00980665"
-	case "ounce-force":
-		return "28.349523125"
-	}
-	value, _ := decimal.Of(t.Value)
-	return value.Text()
 }

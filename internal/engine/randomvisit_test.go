@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 )
 
@@ -55,7 +55,7 @@ func (d dice) maybe(percent int) *bool {
 // full, from hopeless to without a fault.
 func randomVisit(seed uint64) model.Visit {
 	d := newDice(seed)
-	list := checklist.Standard()
+	list := authoring.Standard()
 	v := model.Visit{
 		ID: fmt.Sprintf("visit-%d", seed), Client: "client-invented", Team: "team-invented", Unit: "gf",
 		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()},
@@ -287,13 +287,13 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) m
 
 func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, g *model.AnswerGiven) {
 	switch item.Type {
-	case rules.Number:
+	case checklist.TypeNumber:
 		x := d.between(*item.Min, *item.Max, 1)
 		if d.chance(good) && item.Bands[0].Bound != nil {
 			x = *item.Bands[0].Bound
 		}
 		g.Number = &x
-	case rules.Count:
+	case checklist.TypeCount:
 		most := item.Of
 		if most == 0 {
 			most = int(*item.Max)

@@ -160,7 +160,7 @@ func (b *builder) passages(v *visit) {
 			one.LeftMM = rounded(g.LeftMM, 0)
 		}
 		b.out.Passages = append(b.out.Passages, one)
-		if g.Formula != "" {
+		if !g.Formula.Empty() {
 			b.provenance("passage-"+p.Kind, g.Provenance)
 		}
 	}
@@ -204,5 +204,9 @@ func (b *builder) provenance(name string, from provenance.Provenance) {
 			return
 		}
 	}
-	b.out.Provenance = append(b.out.Provenance, model.Provenance{Quantity: name, Formula: from.Formula, Source: from.Source, Status: from.Status})
+	b.out.Provenance = append(b.out.Provenance, provenanceOf(name, &from))
+}
+
+func provenanceOf(quantity string, from *provenance.Provenance) model.Provenance {
+	return model.Provenance{Quantity: quantity, Formula: from.Formula, Source: from.Source, Status: string(from.Status), Borrowed: from.Borrowed}
 }

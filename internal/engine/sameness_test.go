@@ -15,7 +15,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/enginetest"
 )
@@ -36,7 +36,7 @@ func TestRandomVisitsGetTheSameResults(t *testing.T) {
 	if len(want) != 1000 {
 		t.Fatalf("%d digests, want 1000", len(want))
 	}
-	scorer := engine.New(checklist.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	differ := 0
 	for seed := range uint64(len(want)) {
 		visit := randomVisit(seed)
@@ -78,7 +78,7 @@ var answers = map[string]func(in string) string{
 	"advice":     enginetest.Advice,
 	"plan":       enginetest.Plan,
 	"plausible":  enginetest.Plausible,
-	"thresholds": func(string) string { return engine.Thresholds() },
+	"thresholds": func(string) string { return enginetest.Thresholds() },
 }
 
 func TestSmallerQuestionsGetTheSameAnswers(t *testing.T) {

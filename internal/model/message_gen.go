@@ -7,6 +7,34 @@ import (
 )
 
 // EachMessage calls f with every message, in the order of the fields.
+func (o *OpenVisit) EachMessage(f func(*message.Message)) {
+	if o.Result != nil {
+		o.Result.EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (s *SeriesAnswer) EachMessage(f func(*message.Message)) {
+	for i := range s.Summaries {
+		s.Summaries[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (q *QuantitiesAnswer) EachMessage(f func(*message.Message)) {
+	for i := range q.Quantities {
+		q.Quantities[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (t *ThresholdsAnswer) EachMessage(f func(*message.Message)) {
+	for i := range t.Thresholds {
+		t.Thresholds[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
 	for i := range r.Gates {
@@ -60,6 +88,9 @@ func (r *Result) EachMessage(f func(*message.Message)) {
 	}
 	for i := range r.Due {
 		r.Due[i].EachMessage(f)
+	}
+	for i := range r.Provenance {
+		r.Provenance[i].EachMessage(f)
 	}
 	for i := range r.Up {
 		r.Up[i].EachMessage(f)
@@ -167,6 +198,12 @@ func (d *Due) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (p *Provenance) EachMessage(f func(*message.Message)) {
+	f(&p.Formula)
+	f(&p.Source)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (s *Step) EachMessage(f func(*message.Message)) {
 	f(&s.Message)
 }
@@ -211,6 +248,13 @@ func (p *PlanDrawing) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (t *Threshold) EachMessage(f func(*message.Message)) {
+	f(&t.Unit)
+	f(&t.Source)
+	f(&t.Status)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (t *Trend) EachMessage(f func(*message.Message)) {
 	for i := range t.Conditions {
 		t.Conditions[i].EachMessage(f)
@@ -230,6 +274,9 @@ func (t *Trend) EachMessage(f func(*message.Message)) {
 	}
 	if t.Recheck != nil {
 		t.Recheck.EachMessage(f)
+	}
+	for i := range t.Provenance {
+		t.Provenance[i].EachMessage(f)
 	}
 }
 

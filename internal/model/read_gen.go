@@ -205,6 +205,25 @@ func (e *Event) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
+func (e *Entry) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "pos":
+		return r.Integer(&e.Pos)
+	case "received":
+		return r.Text(&e.Received)
+	case "skewed":
+		return r.Bool(&e.Skewed)
+	case "raw":
+		return r.Raw((*[]byte)(&e.Raw))
+	}
+	return r.Skip()
+}
+
+func (e *Entry) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return e.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
 func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "length_mm":
@@ -225,6 +244,10 @@ func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&c.PersonKG)
 	}
 	return r.Skip()
+}
+
+func (c *ChairMeasured) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return c.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
@@ -256,6 +279,10 @@ func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Bool(&p.Gone)
 	}
 	return r.Skip()
+}
+
+func (p *PlaceMeasured) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
@@ -354,6 +381,142 @@ func (n *NeedsUnset) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
+func (c *CatalogueQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "language":
+		return r.Text(&c.Language)
+	case "text":
+		return r.Text(&c.Text)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *ChecklistQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "hash":
+		return r.Text(&c.Hash)
+	case "definition":
+		return r.Raw((*[]byte)(&c.Definition))
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (o *OpenVisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&o.Visit)
+	case "checklist":
+		return r.Text(&o.Checklist)
+	case "entries":
+		return strictjson.Slice(r, &o.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (a *AddEntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&a.Visit)
+	case "after":
+		return r.Count(&a.After)
+	case "entries":
+		return strictjson.Slice(r, &a.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (v *VisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&v.Visit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (e *EntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "entries":
+		return strictjson.Slice(r, &e.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "kind":
+		return r.Text(&c.Kind)
+	case "body":
+		return r.Raw((*[]byte)(&c.Body))
+	case "visit":
+		return r.Text(&c.Visit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&p.What)
+	case "site":
+		return r.Text(&p.Site)
+	case "value":
+		return r.Number(&p.Value)
+	case "unit":
+		return r.Text(&p.Unit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (s *SeriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "series":
+		return strictjson.Slice(r, &s.Series, "a list of series", func(v *Series) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *ConvertQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "values":
+		return strictjson.Slice(r, &c.Values, "a list of values", r.Number)
+	case "from":
+		return r.Text(&c.From)
+	case "to":
+		return r.Text(&c.To)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (a *AdviceQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "problem":
+		return r.Text(&a.Problem)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "chair":
+		return (&p.Chair).readJSON(r)
+	case "place":
+		return (&p.Place).readJSON(r)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
 func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -404,6 +567,10 @@ func (s *Series) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return strictjson.Slice(r, &s.Values, "a list of values", r.Number)
 	}
 	return r.Skip()
+}
+
+func (s *Series) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.

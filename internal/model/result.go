@@ -147,8 +147,8 @@ type Quantity struct {
 	Name      string `json:"name"`
 	Site      string `json:"site,omitempty"`
 	Direction string `json:"direction,omitempty"`
-	// Value is in Unit: gf, mm, s, %, ratio, a count or a rate; it is left out
-	// when it is missing.
+	// Value is in Unit: gf, mm, s, %, ratio, count, or an id such as per-50-m; it is
+	// left out when it is missing.
 	Value *decimal.Micro `json:"value,omitempty"`
 	Unit  string         `json:"unit,omitempty"`
 	// Origin is one of the Origin constants.
@@ -267,10 +267,15 @@ type Due struct {
 type Provenance struct {
 	// Quantity is its name, without state, direction and switch at the end.
 	Quantity string `json:"quantity"`
-	// Formula, Source and Status are as in the engine's package provenance.
-	Formula string `json:"formula"`
-	Source  string `json:"source"`
-	Status  string `json:"status"`
+	// Formula is the sum with units, Source the public source.
+	Formula message.Message `json:"formula"`
+	Source  message.Message `json:"source"`
+	// Status is published, derived (here, and checked by search), practice (of the
+	// trade, without a source), from-memory, or proposal (not validated).
+	Status string `json:"status"`
+	// Borrowed says that the numbers in the formula were found on another part of
+	// the body.
+	Borrowed bool `json:"borrowed,omitempty"`
 }
 
 // Step is one change on the way to the next level.

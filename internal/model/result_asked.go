@@ -109,10 +109,13 @@ type PlanDrawing struct {
 //
 //codegen:write
 type Threshold struct {
-	ID    string `json:"id"`
+	ID string `json:"id"`
+	// Value is the exact decimal: units of force keep all their digits.
 	Value string `json:"value"`
 	// Unit is left out for a plain ratio or count.
-	Unit   string `json:"unit,omitempty"`
-	Source string `json:"source"`
-	Status string `json:"status"`
+	Unit message.Message `json:"unit,omitzero"`
+	// Source says where the number comes from, Status how well it is founded: its
+	// argument "status" is as in Provenance.
+	Source message.Message `json:"source"`
+	Status message.Message `json:"status"`
 }

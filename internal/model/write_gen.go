@@ -3,6 +3,7 @@
 package model
 
 import (
+	"doorsill/internal/decimal"
 	"doorsill/internal/message"
 	"doorsill/internal/strictjson"
 )
@@ -349,6 +350,76 @@ func (n *Needs) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = n.Stamp.appendFields(b)
 	b = n.NeedsNoted.appendFields(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (v *BadInput) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "code", v.Code)
+	b = strictjson.AppendTextField(b, "path", v.Path)
+	b = strictjson.AppendTextField(b, "want", v.Want)
+	b = strictjson.AppendTextField(b, "got", v.Got)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (f *FailedAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "error")
+	b = f.Error.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (o *OpenVisit) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "visit")
+	b = o.Visit.AppendJSON(b)
+	b = strictjson.AppendKey(b, "result")
+	if o.Result != nil {
+		b = o.Result.AppendJSON(b)
+	} else {
+		b = append(b, "null"...)
+	}
+	if o.Unscored != nil {
+		b = strictjson.AppendKey(b, "unscored")
+		b = o.Unscored.AppendJSON(b)
+	}
+	b = strictjson.AppendIntegerField(b, "count", int64(o.Count))
+	b = strictjson.AppendIntegerField(b, "newer", int64(o.Newer))
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (s *SeriesAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "summaries")
+	b = strictjson.AppendSlice(b, s.Summaries, func(b []byte, v *SeriesSummary) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (q *QuantitiesAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "quantities")
+	b = strictjson.AppendSlice(b, q.Quantities, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *ConvertAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "values")
+	b = strictjson.AppendSlice(b, c.Values, func(b []byte, v *decimal.Micro) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *ThresholdsAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "thresholds")
+	b = strictjson.AppendSlice(b, t.Thresholds, func(b []byte, v *Threshold) []byte { return v.AppendJSON(b) })
 	return append(b, '}')
 }
 
@@ -721,9 +792,14 @@ func (d *Due) AppendJSON(b []byte) []byte {
 func (p *Provenance) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "quantity", p.Quantity)
-	b = strictjson.AppendTextField(b, "formula", p.Formula)
-	b = strictjson.AppendTextField(b, "source", p.Source)
+	b = strictjson.AppendKey(b, "formula")
+	b = p.Formula.AppendJSON(b)
+	b = strictjson.AppendKey(b, "source")
+	b = p.Source.AppendJSON(b)
 	b = strictjson.AppendTextField(b, "status", p.Status)
+	if p.Borrowed {
+		b = strictjson.AppendBoolField(b, "borrowed", p.Borrowed)
+	}
 	return append(b, '}')
 }
 
@@ -914,11 +990,14 @@ func (t *Threshold) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "id", t.ID)
 	b = strictjson.AppendTextField(b, "value", t.Value)
-	if t.Unit != "" {
-		b = strictjson.AppendTextField(b, "unit", t.Unit)
+	if !t.Unit.Empty() {
+		b = strictjson.AppendKey(b, "unit")
+		b = t.Unit.AppendJSON(b)
 	}
-	b = strictjson.AppendTextField(b, "source", t.Source)
-	b = strictjson.AppendTextField(b, "status", t.Status)
+	b = strictjson.AppendKey(b, "source")
+	b = t.Source.AppendJSON(b)
+	b = strictjson.AppendKey(b, "status")
+	b = t.Status.AppendJSON(b)
 	return append(b, '}')
 }
 

@@ -15,7 +15,7 @@ import (
 )
 
 // tablet is one person's browser: what its database has committed, and what is
-// only in memory and goes with a crash. It follows frontend/store function by
+// only in memory and goes with a crash. It follows frontend/lib function by
 // function; testdata/sync holds both to the same exchanges.
 type tablet struct {
 	w      *world
@@ -48,7 +48,7 @@ type tablet struct {
 	recorder *recorder
 }
 
-// rows are a person's database on one device; see frontend/store/rows.ts.
+// rows are a person's database on one device; see frontend/lib/database/rows.ts.
 type rows struct {
 	// tablet is the stream's name, as the keeper's row has it.
 	tablet  string

@@ -17,7 +17,7 @@ import (
 var update = flag.Bool("update", false, "writes testdata/sync anew")
 
 // vector is what one tablet did and met in a run, for the tablet's own code to
-// do again: frontend/store/vectors.test.ts.
+// do again: frontend/lib/sync/vectors.test.ts.
 type vector struct {
 	Name   string    `json:"name"`
 	Tablet string    `json:"tablet"`

@@ -101,12 +101,12 @@ func (w *resultWriter) items(r *model.Result) {
 }
 
 func (w *resultWriter) quantity(q *model.Quantity) {
-	unit := q.Unit
-	if begins(q.Name, "exposure-") {
-		words := message.New("endurance.unit", message.Word("unit", unit))
+	unit := "-"
+	if q.Unit != "" {
+		words := message.New("engine.unit", message.Word("unit", q.Unit))
 		unit = w.say(&words)
 	}
-	w.line("figure", q.Name, fields.OrDash(q.Site), fields.OrDash(q.Direction), number(q.Value), fields.OrDash(unit), q.Origin, w.say(&q.Message))
+	w.line("figure", q.Name, fields.OrDash(q.Site), fields.OrDash(q.Direction), number(q.Value), unit, q.Origin, w.say(&q.Message))
 }
 
 func (w *resultWriter) control(r *model.Result) {
@@ -183,7 +183,8 @@ func (w *resultWriter) rest(r *model.Result) {
 	}
 	for i := range r.Provenance {
 		p := &r.Provenance[i]
-		w.line("basis", p.Quantity, p.Formula, p.Source, p.Status)
+		status := statusOf(p)
+		w.line("basis", p.Quantity, w.say(&p.Formula), w.say(&p.Source), w.say(&status))
 	}
 	for i := range r.Up {
 		w.line("up", r.Up[i].Level, fields.OrDash(r.Up[i].Item), w.say(&r.Up[i].Message))
@@ -209,4 +210,8 @@ func (w *resultWriter) rest(r *model.Result) {
 	for i := range r.Notes {
 		w.line("note", w.say(&r.Notes[i]))
 	}
+}
+
+func statusOf(p *model.Provenance) message.Message {
+	return provenance.Status(p.Status).Message(p.Borrowed)
 }

@@ -116,7 +116,7 @@ func trendText(t *model.Trend) lines {
 	}
 	for i := range t.Provenance {
 		p := &t.Provenance[i]
-		l.add("basis", p.Formula, p.Source, p.Status)
+		l.add("basis", sentence(p.Formula), sentence(p.Source), sentence(statusOf(p)))
 	}
 	if r := t.Recheck; r != nil {
 		l.add("recheck-by", strconv.Itoa(r.Day), strconv.Itoa(r.Weeks), r.By, sentence(r.Message))

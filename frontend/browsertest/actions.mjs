@@ -1,0 +1,342 @@
+// @ts-check
+// The hands of the people in the stories: what they touch, in their words.
+import assert from 'node:assert/strict';
+import { password } from './setup.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/**
+ * Signs in and reads the cautions when the tablet is new.
+ * @param {Page} page @param {string} url @param {string} name
+ */
+export async function signIn(page, url, name) {
+  await page.goto(url);
+  await page.getByLabel('Name', { exact: true }).fill(name);
+  await page.getByLabel('Password', { exact: true }).fill(password);
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+  const read = page.getByRole('button', { name: 'I have read this' });
+  const inside = page.getByRole('navigation', { name: 'Doorsill' });
+  await read.or(inside).first().waitFor();
+  if (await read.isVisible()) await read.click();
+  await inside.waitFor();
+}
+
+/**
+ * A lead takes the team's clients onto the device, so that it works without a network.
+ * @param {Page} page
+ */
+export async function pack(page) {
+  await page.getByRole('button', { name: /^Take the clients of .+ onto this device$/ }).click();
+}
+
+/**
+ * Waits until the whole app is on the tablet, so that it starts with no network.
+ * @param {Page} page
+ */
+export async function keptOffline(page) {
+  await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated');
+}
+
+/**
+ * Goes to an address within the app without loading the page anew.
+ * @param {Page} page @param {string | RegExp} name
+ */
+export async function follow(page, name) {
+  await page.getByRole('link', { name }).first().click();
+}
+
+/** Numbers for the items that are typed; all in the best band. */
+const numbers = {
+  'ctl-pain': '0',
+  'mnt-clear': '8',
+  'ind-straight': '0',
+  'hom-door': '120',
+  'hom-sill': '10',
+  'hom-ramp': '14',
+  'eqp-battery': '60',
+};
+
+/** Waits until a card says that its entry is on the tablet. @param {import('playwright-core').Locator} card */
+const saved = (card) => card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+
+/**
+ * Answers every open item of the part that is shown, as a good day would.
+ * @param {Page} page
+ * @returns {Promise<number>} how many items the part has
+ */
+export async function answerPart(page) {
+  const cards = page.locator('.item-card');
+  await cards.first().waitFor();
+  const count = await cards.count();
+  for (let at = 0; at < count; at++) await answerCard(cards.nth(at));
+  return count;
+}
+
+/** @param {import('playwright-core').Locator} card */
+async function answerCard(card) {
+  const rows = card.locator('.choice-rows');
+  const number = card.locator('.number-body input');
+  const counts = card.locator('.segments').filter({ hasText: /of \d+/ });
+  if (await rows.count()) {
+    await rows.first().locator('label').first().click();
+    await saved(card);
+  } else if (await number.count()) {
+    const id = /** @type {keyof typeof numbers} */ (await card.getAttribute('id'));
+    await number.fill(numbers[id] ?? '0');
+    await card.locator('.number-body button').click();
+    await saved(card);
+  } else if (await counts.count()) {
+    for (let side = 0; side < (await counts.count()); side++) await counts.nth(side).locator('label').last().click();
+    await saved(card);
+  }
+  for (const ask of await card.locator('.facts fieldset').all()) {
+    await ask.getByText('No', { exact: true }).click();
+    await saved(card);
+  }
+}
+
+/**
+ * Takes readings on a measuring screen: `values` by direction, in order.
+ * @param {Page} page @param {readonly (readonly [string, readonly string[]])[]} values
+ */
+export async function measure(page, values) {
+  for (const [direction, list] of values) {
+    if (direction !== '')
+      await page
+        .locator('.cross-arm')
+        .filter({ hasText: new RegExp(`^${direction}`, 'i') })
+        .click();
+    for (const value of list) {
+      await page.locator('.pad-input').fill(value);
+      await page.locator('.pad-done').click();
+      const ask = page.getByRole('dialog');
+      await page
+        .locator('.saved')
+        .filter({ hasText: `${value} ` })
+        .or(ask)
+        .first()
+        .waitFor();
+      assert.equal(await ask.isVisible(), false, `${value} was asked back`);
+    }
+  }
+}
+
+/** @param {Page} page @param {'Rested' | 'Tired'} state */
+export const setState = (page, state) => page.locator('.place-toggles').getByText(state, { exact: true }).click();
+
+/** Opens a tile of the visit map. @param {Page} page @param {string} title */
+export async function tile(page, title) {
+  await page
+    .locator('.tile')
+    .filter({ has: page.getByText(title, { exact: true }) })
+    .click();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor({ state: 'detached' });
+}
+
+/** @param {Page} page */
+export async function backToMap(page) {
+  await page.getByRole('link', { name: 'Visit map' }).last().click();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+}
+
+/**
+ * Times by the giant button: touch, wait until the clock has moved, touch.
+ * @param {Page} page @param {number} times
+ */
+export async function touchTimer(page, times) {
+  const button = page.locator('.giant-button');
+  const list = page.locator('.readings li');
+  for (let n = 1; n <= times; n++) {
+    await button.click();
+    await page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
+    await button.click();
+    await page.waitForFunction((want) => document.querySelectorAll('.readings li').length >= want, n);
+  }
+  assert.ok((await list.count()) >= times);
+}
+
+/** Readings of somebody with force to spare, rested. @type {readonly (readonly [string, readonly string[]])[]} */
+export const restedForce = [
+  ['forward', ['980', '1000', '1020']],
+  ['reverse', ['900', '910', '905']],
+  ['left', ['950', '940', '960']],
+  ['right', ['890', '900', '880']],
+];
+/** @type {typeof restedForce} */
+export const travel = [
+  ['forward', ['40']],
+  ['reverse', ['38']],
+  ['left', ['39']],
+  ['right', ['37']],
+];
+
+/** Takes readings on a measuring screen, and comes back to the map. @param {Page} page @param {string} screen @param {typeof restedForce} values */
+export async function readings(page, screen, values) {
+  await tile(page, screen);
+  await measure(page, values);
+  await backToMap(page);
+}
+
+/** Times on a measuring screen, and comes back to the map. @param {Page} page @param {string} screen @param {number} times */
+export async function timings(page, screen, times) {
+  await tile(page, screen);
+  await touchTimer(page, times);
+  await backToMap(page);
+}
+
+/** Starts a visit in gram-force; returns its id. @param {Page} page @param {string} client */
+export async function startVisit(page, client) {
+  await follow(page, client);
+  await follow(page, 'Start a visit');
+  await page.getByText('gf', { exact: true }).click();
+  await page.getByRole('button', { name: 'Start the visit' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+  return new URL(page.url()).pathname.split('/').at(-1) ?? '';
+}
+
+/**
+ * A standard control at the right hand, with the forces that it asks.
+ * @param {Page} page @param {readonly (readonly [RegExp, string])[]} asked
+ */
+export async function controlAndPlace(page, asked) {
+  await tile(page, 'Control and place');
+  await page
+    .getByText(/^Standard/)
+    .first()
+    .click();
+  await page.getByText('Full list of sites').click();
+  await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
+  for (const [label, force] of asked) await page.getByLabel(label).fill(force);
+  await page.getByRole('button', { name: 'Save control and place' }).click();
+  await page.getByText('Saved on this tablet: control and place').waitFor();
+  await backToMap(page);
+}
+
+/**
+ * One run of the driving trial: ten minutes on the clock, no contact.
+ * @param {Page} page @param {string} where @param {string} state @param {string} metres
+ */
+export async function drive(page, where, state, metres) {
+  await page.locator('.trial-conditions').getByText(where, { exact: true }).click();
+  await page.locator('.trial-conditions').getByText(state, { exact: true }).click();
+  for (let minute = 0; minute < 10; minute++) await page.getByRole('button', { name: '+ 1 min' }).click();
+  await page.getByLabel('Metres driven').fill(metres);
+  await page.getByRole('button', { name: 'Save this run' }).click();
+  await page
+    .locator('.saved')
+    .filter({ hasText: `${metres} m` })
+    .waitFor();
+}
+
+/**
+ * Waits until every item of every part is answered or computed; says what is
+ * missing when that does not come.
+ * @param {Page} page @param {number} parts
+ */
+export async function complete(page, parts) {
+  const done = (/** @type {number} */ want) =>
+    [...document.querySelectorAll('.tiles:first-of-type .tile-count')].slice(0, want).every((one) => {
+      const [a, b] = (one.textContent ?? '').split(' of ');
+      return a === b;
+    });
+  try {
+    await page.waitForFunction(done, parts, { timeout: 5_000 });
+  } catch {
+    await page.getByText('What is missing').first().click();
+    await page.getByRole('heading', { level: 1, name: 'What is missing' }).waitFor();
+    assert.fail(`not everything is answered:\n${await page.locator('main').innerText()}`);
+  }
+}
+
+/**
+ * Opens a part of the visit from its map and answers one item with a level.
+ * @param {Page} page @param {string} part @param {string} item @param {string} level
+ */
+export async function pick(page, part, item, level) {
+  await tile(page, part);
+  const card = page.getByRole('article').filter({ has: page.getByRole('heading', { name: item, exact: true }) });
+  await card
+    .locator('label')
+    .filter({ has: page.locator(`input[value="${level}"]`) })
+    .click();
+  await saved(card);
+}
+
+/** Sends and fetches by the button, waits until both are done, and goes back. @param {Page} page */
+export async function syncNow(page) {
+  await page.locator('.top-sync').click();
+  const button = page.getByRole('button', { name: 'Send and fetch now' });
+  await button.and(page.locator(':enabled')).waitFor();
+  const fetched = page.waitForResponse((answer) => /\/teams\/[^/]+\/events/.test(answer.url()) && answer.ok());
+  await button.click();
+  await fetched;
+  await button.and(page.locator(':enabled')).waitFor();
+  await page.getByText('0 entries', { exact: true }).waitFor();
+  await page.goBack();
+}
+
+/**
+ * Opens the visit map of a client whose visit is under way.
+ * @param {Page} page @param {string} client
+ */
+export async function openVisit(page, client) {
+  await follow(page, client);
+  await follow(page, 'Go on with the open visit');
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+}
+
+/** The card of an item on the part that is shown. @param {Page} page @param {string} item */
+export const itemCard = (page, item) => page.getByRole('article').filter({ has: page.getByRole('heading', { name: item, exact: true }) });
+
+/** Touches a level of an item, and does not wait for what comes of it. @param {Page} page @param {string} item @param {string} level */
+export const touch = (page, item, level) =>
+  itemCard(page, item)
+    .locator('label')
+    .filter({ has: page.locator(`input[value="${level}"]`) })
+    .click();
+
+/** Opens the screen that says how this tablet stands. @param {Page} page */
+export async function thisTablet(page) {
+  await page.locator('.top-sync').click();
+  await page.getByRole('heading', { level: 1, name: 'This tablet' }).waitFor();
+}
+
+/** Presses the button until nothing waits any more, as somebody on a poor network would. @param {Page} page */
+export async function sendAll(page) {
+  await thisTablet(page);
+  const [button, none] = [page.getByRole('button', { name: 'Send and fetch now' }), page.getByText('0 entries', { exact: true })];
+  for (let tries = 0; tries < 20; tries++) {
+    await button.or(none).first().waitFor({ timeout: 40_000 });
+    if (await none.isVisible()) break;
+    await button.click({ timeout: 40_000 });
+    await button.waitFor({ timeout: 40_000 });
+  }
+  await none.waitFor();
+}
+
+/**
+ * Sets the page's clock while everything else goes on, and touches the page, as
+ * somebody does who has just set it.
+ * @param {Page} page @param {number} ahead milliseconds
+ */
+export const setClock = (page, ahead) =>
+  page.evaluate((ms) => {
+    const kept = /** @type {{ RealDate?: DateConstructor }} */ (globalThis);
+    const Real = kept.RealDate ?? Date;
+    kept.RealDate = Real;
+    globalThis.Date = /** @type {DateConstructor} */ (
+      class extends Real {
+        /** @param {any[]} given */
+        constructor(...given) {
+          // @ts-expect-error passed on as they came
+          super(...(given.length === 0 ? [Real.now() + ms] : given));
+        }
+        /** @override */
+        static now() {
+          return Real.now() + ms;
+        }
+      }
+    );
+    dispatchEvent(new Event('pointerdown'));
+    document.dispatchEvent(new Event('visibilitychange'));
+  }, ahead);

@@ -1,0 +1,258 @@
+// @ts-check
+// Every screen there is, and how to get to it: for looking and for axe.
+import { follow, pack, signIn, tile } from './actions.mjs';
+import { signInThere } from './organisation.mjs';
+import { troublePlaces } from './screen-list-trouble.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+/** @typedef {{ name: string, go: (page: Page) => Promise<void> }} Place */
+
+/** @param {string} to a path within the app, followed without loading the page anew */
+const path = (to) => async (/** @type {Page} */ page) => {
+  await page.evaluate((url) => {
+    history.pushState(null, '', url);
+    dispatchEvent(new PopStateEvent('popstate'));
+  }, to);
+  await page.waitForFunction((url) => location.pathname + location.search === url, to);
+};
+
+/** @param {string} heading @param {(page: Page) => Promise<void>} go */
+const until = (heading, go) => async (/** @type {Page} */ page) => {
+  await go(page);
+  await page.getByRole('heading', { level: 1, name: heading }).waitFor();
+  await page.waitForFunction(() => !/Opening|Fetching|Loading/.test(document.querySelector('main')?.innerText ?? ''));
+};
+
+/**
+ * The screens of a clinician, in an order that works.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function clinicianPlaces(url) {
+  const inVisit = (/** @type {string} */ rest) => async (/** @type {Page} */ page) => path(`${await visitPath(page)}${rest}`)(page);
+  return [
+    {
+      name: 'sign-in',
+      go: async (page) => {
+        await page.goto(url);
+        await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+      },
+    },
+    {
+      name: 'today',
+      go: async (page) => {
+        await signIn(page, url, 'marit');
+        await page.getByRole('link', { name: 'Heath Ellery' }).waitFor();
+      },
+    },
+    { name: 'client-new', go: until('New client', path('/clients/new')) },
+    {
+      name: 'over-time',
+      go: until('Over time', async (page) => {
+        await path('/')(page);
+        await follow(page, 'Alder Finchley');
+        await follow(page, /^Over time/);
+      }),
+    },
+    {
+      name: 'client',
+      go: async (page) => {
+        await path('/')(page);
+        await follow(page, 'Heath Ellery');
+        await page.getByRole('heading', { level: 1, name: 'Heath Ellery' }).waitFor();
+      },
+    },
+    {
+      name: 'visit-start',
+      go: until('Start a visit', async (page) => {
+        await path(`${new URL(page.url()).pathname}/visit`)(page);
+      }),
+    },
+    {
+      name: 'visit-map',
+      go: until('Visit map', async (page) => {
+        await page.goBack();
+        await follow(page, /visit map|go on|open visit/i);
+      }),
+    },
+    {
+      name: 'part-positioning',
+      go: async (page) => {
+        await tile(page, 'Positioning');
+      },
+    },
+    ...['ctl', 'saf', 'per', 'ind', 'hom'].map((code) => ({ name: `part-${code}`, go: inVisit(`/part/${code}`) })),
+    ...['force', 'travel', 'release', 'hold', 'unintended', 'switch'].map((what) => ({
+      name: `measure-${what}`,
+      go: inVisit(`/measure/${what}`),
+    })),
+    ...['trial', 'setup', 'needs', 'controls', 'strain', 'home', 'settings', 'mount', 'notes', 'missing', 'level', 'sign'].map((name) => ({
+      name,
+      go: inVisit(`/${name}`),
+    })),
+    { name: 'sync', go: path('/sync') },
+    { name: 'about', go: path('/about') },
+    { name: 'account', go: path('/people') },
+    {
+      name: 'account-sessions',
+      go: async (page) => {
+        await page.getByText('Where you are signed in').click();
+        await page.getByText('this one', { exact: true }).waitFor();
+      },
+    },
+    ...troublePlaces(url),
+  ];
+}
+
+/** @param {Page} page */
+async function visitPath(page) {
+  const found = /^\/visits\/[^/]+/.exec(new URL(page.url()).pathname);
+  if (!found) throw new Error(`${page.url()} is not within a visit`);
+  return found[0];
+}
+
+/**
+ * The screens of a lead and of an administrator.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function officePlaces(url) {
+  return [
+    {
+      name: 'today-lead',
+      go: async (page) => {
+        await signIn(page, url, 'ilse');
+        await page.getByText(/\(\d+ clients\)/).waitFor();
+      },
+    },
+    {
+      name: 'client-new-lead',
+      go: async (page) => {
+        await follow(page, 'New client');
+        await page.getByText(/\(\d+ clients\)/).waitFor();
+      },
+    },
+    {
+      name: 'sync-lead',
+      go: async (page) => {
+        await path('/sync')(page);
+        await page.getByText(/\(\d+ clients\)/).waitFor();
+      },
+    },
+    {
+      name: 'caseload',
+      go: async (page) => {
+        await follow(page, 'Caseload');
+        await page.getByRole('link', { name: 'Hazel Orme' }).waitFor();
+      },
+    },
+    {
+      name: 'kit',
+      go: async (page) => {
+        await follow(page, 'Kit');
+        await pack(page);
+        await page.getByRole('link', { name: 'Blue stick' }).waitFor();
+      },
+    },
+    {
+      name: 'kit-control',
+      go: async (page) => {
+        await follow(page, 'Blue stick');
+        await page.getByRole('heading', { level: 1, name: 'Blue stick' }).waitFor();
+      },
+    },
+    {
+      name: 'caseload-client',
+      go: async (page) => {
+        await follow(page, 'Caseload');
+        await follow(page, 'Hazel Orme');
+        await page.getByRole('heading', { level: 1, name: 'Hazel Orme' }).waitFor();
+      },
+    },
+    {
+      name: 'caseload-result',
+      go: async (page) => {
+        await page.locator('main a[href*="&visit="]').first().click();
+        await page
+          .getByRole('heading', { name: /STOP|level/i })
+          .first()
+          .waitFor();
+      },
+    },
+    {
+      name: 'set-aside',
+      go: async (page) => {
+        await follow(page, 'Caseload');
+        await page.getByRole('tab', { name: /Set aside/ }).click();
+      },
+    },
+    {
+      name: 'tablets',
+      go: async (page) => {
+        await page.getByRole('tab', { name: /Tablets/ }).click();
+        await page.getByText('invented tablet').first().waitFor();
+      },
+    },
+    { name: 'agreement', go: until('Agreement', path('/agreement')) },
+    {
+      name: 'people',
+      go: async (page) => {
+        await page.getByRole('button', { name: 'Sign out' }).click();
+        await signIn(page, url, 'perrin');
+        await page.getByText('Marit Ashgrove').first().waitFor();
+        await page.getByText('invented tablet').first().waitFor();
+      },
+    },
+  ];
+}
+
+/**
+ * The screens of a server with the organisation's own sign-in.
+ * @param {string} url
+ * @returns {Place[]}
+ */
+export function organisationPlaces(url) {
+  const own = 'nine quiet lamps';
+  return [
+    {
+      name: 'sign-in-provider',
+      go: async (page) => {
+        await page.goto(url);
+        await page.getByRole('button', { name: 'Sign in at your organisation' }).waitFor();
+      },
+    },
+    {
+      name: 'sign-in-refused',
+      go: async (page) => {
+        await page.goto(`${url}/sign-in?refused=no-account`);
+        await page.getByText('there is no account for you here').waitFor();
+      },
+    },
+    {
+      name: 'tablet-password-new',
+      go: async (page) => {
+        await signInThere(page, url, 'marit');
+        await page.getByLabel('New tablet password').waitFor();
+      },
+    },
+    {
+      name: 'tablet-password-wrong',
+      go: async (page) => {
+        await page.getByLabel('New tablet password').fill('short');
+        await page.getByRole('button', { name: 'Open this tablet' }).click();
+        await page.getByText('expected at least 15').waitFor();
+      },
+    },
+    {
+      name: 'tablet-password',
+      go: async (page) => {
+        await page.getByLabel('New tablet password').fill(own);
+        await page.getByLabel('The same once more').fill(own);
+        await page.getByRole('button', { name: 'Open this tablet' }).click();
+        await page.getByRole('button', { name: 'I have read this' }).click();
+        await page.getByRole('button', { name: 'Lock', exact: true }).click();
+        await page.getByText('I do not know the one before').click();
+      },
+    },
+  ];
+}

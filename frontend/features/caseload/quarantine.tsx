@@ -1,0 +1,97 @@
+import { useState } from 'preact/hooks';
+import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
+import { Fetched, useFetch } from '../../ui/fetch';
+import { personName, countWords, plainWords } from '../../ui/words';
+import { api } from '../../lib';
+import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
+
+/** Entries that the server keeps but does not count, each with its reason. */
+export function SetAside(props: { readonly team: string }) {
+  const { got, again } = useFetch<QuarantineList>(`/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`);
+  return (
+    <Fetched got={got} again={again} what="what was set aside">
+      {(list) => {
+        const open = list.entries.filter((entry) => !entry.settled);
+        const settled = list.entries.filter((entry) => entry.settled);
+        return (
+          <>
+            <p>
+              Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count
+              until somebody enters them again.
+            </p>
+            {open.length === 0 ? <p>Nothing is set aside.</p> : null}
+            <ul class="plain-list">
+              {open.map((entry) => (
+                <Entry key={entry.id} entry={entry} onSettled={again} />
+              ))}
+            </ul>
+            {settled.length > 0 ? (
+              <More summary={`Settled: ${countWords(settled.length, 'entry', 'entries')}`}>
+                <ul class="plain-list">
+                  {settled.map((entry) => (
+                    <Entry key={entry.id} entry={entry} onSettled={again} />
+                  ))}
+                </ul>
+              </More>
+            ) : null}
+          </>
+        );
+      }}
+    </Fetched>
+  );
+}
+
+function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () => void }) {
+  const { entry } = props;
+  return (
+    <li class="refused">
+      <h2 class="refused-title">
+        {entry.kind === '' ? 'An entry that can not be read' : plainWords(entry.kind)}, from {personName(entry.author)}
+      </h2>
+      <p>{entry.hint}</p>
+      <p class="quiet-line">
+        Received {timeWords(entry.received)}.{entry.field === '' ? '' : ` Field: ${entry.field}.`}
+        {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
+      </p>
+      {entry.client === '' ? null : (
+        <a class="link-row" href={`/caseload?client=${entry.client}`}>
+          The client it is about
+        </a>
+      )}
+      <More summary="The entry as it came">
+        <pre class="raw">{entry.raw}</pre>
+      </More>
+      {entry.settled ? (
+        <p>
+          Settled {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}: {entry.note}
+        </p>
+      ) : (
+        <Settle id={entry.id} onSettled={props.onSettled} />
+      )}
+    </li>
+  );
+}
+
+function Settle(props: { readonly id: string; readonly onSettled: () => void }) {
+  const [note, setNote] = useState('');
+  const [error, setError] = useState<string | undefined>(undefined);
+  const saver = useSave();
+  const settle = async () => {
+    if (note.trim() === '') return setError('What was done: write a sentence, such as “entered again on 3 March”.');
+    setError(undefined);
+    const body: SettleRequest = { note: note.trim() };
+    if (await saver.save('settled', () => api('POST', `/api/v1/quarantine/${encodeURIComponent(props.id)}/settle`, body)))
+      props.onSettled();
+  };
+  return (
+    <More summary="Settle it">
+      <Form onSave={settle}>
+        <AreaField label="What was done" rows={2} value={note} onInput={setNote} error={error} />
+        <Button kind="main" type="submit">
+          Settle
+        </Button>
+        {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
+      </Form>
+    </More>
+  );
+}

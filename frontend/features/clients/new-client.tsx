@@ -1,0 +1,67 @@
+import { signal } from '@preact/signals';
+import { useMemo, useState } from 'preact/hooks';
+import { Banner, Button, Form, Page, SavedLine, useSave } from '../../ui';
+import { goTo } from '../../ui/address';
+import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
+import { countWords } from '../../ui/words';
+import { newId, session, write } from '../../lib';
+import { dateOf } from '../../lib/dates';
+import { ClientFields } from './client-fields';
+import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
+
+interface Kept {
+  readonly person: string;
+  readonly draft: ClientDraft;
+}
+
+/** What was typed and not saved, so that leaving the screen loses nothing. In memory only: names are never written in the clear. */
+const kept = signal<Kept | null>(null);
+
+function keptDraft(person: string): ClientDraft | null {
+  return kept.value?.person === person ? kept.value.draft : null;
+}
+
+/** A new client; works without a network. */
+export function NewClient() {
+  const today = dateOf(new Date());
+  const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
+  const id = useMemo(newId, []);
+  const person = session.value?.person.id ?? '';
+  const notDownloaded = teamsNotHere();
+  const first = teams.find((team) => !notDownloaded.includes(team)) ?? teams[0];
+  const draft = keptDraft(person) ?? emptyDraft(first?.id ?? '', today);
+  const notHere = notDownloaded.find((team) => team.id === draft.team);
+  const setDraft = (next: ClientDraft) => void (kept.value = { person, draft: next });
+  const [tried, setTried] = useState(false);
+  const saver = useSave();
+  const problems = problemsOf(draft, today);
+  const submit = async () => {
+    setTried(true);
+    if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
+    if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
+    kept.value = null;
+    goTo(`/clients/${id}`, true);
+  };
+  return (
+    <Page title="New client" back={{ href: '/', label: 'Today' }}>
+      {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
+      {notHere ? <DownloadFirst key={notHere.id} team={notHere} /> : null}
+      {notHere && teams.length === 1 ? null : (
+        <Form narrow onSave={submit}>
+          <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
+          {tried && problems.length > 0 ? (
+            <p class="field-error" role="alert">
+              Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.
+            </p>
+          ) : null}
+          <SavedLine state={saver.state} />
+          {notHere ? null : (
+            <Button kind="main" size="big" type="submit">
+              Save the client
+            </Button>
+          )}
+        </Form>
+      )}
+    </Page>
+  );
+}

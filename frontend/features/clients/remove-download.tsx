@@ -1,0 +1,67 @@
+import { useState } from 'preact/hooks';
+import { Button, Dialog } from '../../ui';
+import { Part } from '../../ui/part';
+import { DownloadBanners, useTry } from '../../ui/team-download';
+import { countWords } from '../../ui/words';
+import { downloads, session, removeDownload, type Membership } from '../../lib';
+
+/** Which teams' clients are on this device, and how to take them off it. */
+export function DevicePart() {
+  const teams = session.value?.teams ?? [];
+  if (teams.length === 0) return null;
+  return (
+    <Part title="Clients on this device">
+      {teams
+        .filter((team) => downloads.value.get(team.id)?.choice !== 'off')
+        .map((team) => (
+          <TakeOff key={team.id} team={team} />
+        ))}
+      <DownloadBanners />
+      <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
+    </Part>
+  );
+}
+
+function TakeOff({ team }: { readonly team: Membership }) {
+  const [asking, setAsking] = useState(false);
+  const { failed, run } = useTry();
+  const entries = downloads.value.get(team.id)?.entries ?? 0;
+  const off = () => {
+    setAsking(false);
+    run(() => removeDownload(team.id));
+  };
+  return (
+    <div class="choice-head">
+      <p>
+        {team.name}: {countWords(entries, 'entry', 'entries')} taken in.
+      </p>
+      <Button label={`Take them off this device: ${team.name}`} onPress={() => setAsking(true)}>
+        Take them off this device
+      </Button>
+      {failed ? (
+        <p class="field-error" role="alert">
+          {failed}
+        </p>
+      ) : null}
+      <Dialog
+        title={`Take the clients of ${team.name} off this device?`}
+        open={asking}
+        onClose={() => setAsking(false)}
+        actions={
+          <>
+            <Button kind="main" onPress={off}>
+              Take them off
+            </Button>
+            <Button onPress={() => setAsking(false)}>Leave them here</Button>
+          </>
+        }
+      >
+        <p>They stay on the server. Here you can then not visit them without taking them in again.</p>
+        <p>
+          What you wrote yourself stays, encrypted and out of sight, in case the server has to be restored. Where something has not been
+          sent, nothing is taken off.
+        </p>
+      </Dialog>
+    </div>
+  );
+}

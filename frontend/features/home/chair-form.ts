@@ -1,0 +1,89 @@
+import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { ChairMeasured } from '../../lib/model.gen';
+
+type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
+
+export const chairFields: readonly FigureField<ChairKey>[] = [
+  {
+    key: 'length_mm',
+    label: 'Length',
+    unit: 'mm',
+    least: 400,
+    most: 2000,
+    needed: true,
+    hint: 'Foremost point, with the feet, to the rearmost.',
+  },
+  { key: 'width_mm', label: 'Width', unit: 'mm', least: 400, most: 900, needed: true, hint: 'Widest point, with control and hands.' },
+  {
+    key: 'ahead_mm',
+    label: 'Drive axle to foremost point',
+    unit: 'mm',
+    least: 1,
+    most: 2000,
+    hint: 'Blank when not measured: the usual place is assumed.',
+  },
+  { key: 'clearance_mm', label: 'Room wanted on each side', unit: 'mm', least: 0, most: 200, needed: true },
+  {
+    key: 'slope_deg',
+    label: 'Slope limit of this chair',
+    unit: 'degrees',
+    least: 3,
+    most: 20,
+    decimals: 1,
+    hint: 'From its manual. Blank when not known.',
+  },
+  {
+    key: 'chair_kg',
+    label: 'Mass of the chair',
+    unit: 'kg',
+    least: 1,
+    most: 500,
+    decimals: 1,
+    hint: 'For lifts and floors. Blank when not known.',
+  },
+  { key: 'person_kg', label: 'Mass of the person', unit: 'kg', least: 3, most: 350, decimals: 1, hint: 'With all that rides along.' },
+];
+
+export const drives = [
+  { value: 'front', label: 'front' },
+  { value: 'mid', label: 'middle' },
+  { value: 'rear', label: 'rear' },
+];
+
+export interface ChairForm {
+  readonly figures: Typed;
+  readonly drive: string;
+}
+
+/** The form of the last measured chair, or an empty one with the usual clearance. */
+export function chairFormOf(chair: ChairMeasured | undefined, clearance: number | undefined): ChairForm {
+  const figures = typedOf(chairFields, chair);
+  if (chair) return { figures, drive: chair.drive };
+  return { figures: { ...figures, clearance_mm: clearance === undefined ? '' : String(clearance) }, drive: '' };
+}
+
+export type ReadChair = { readonly chair: ChairMeasured } | { readonly errors: Typed };
+
+/** What is to be saved, or what is wrong, field by field. */
+export function readChair(form: ChairForm): ReadChair {
+  const { values, errors } = readFigures(chairFields, form.figures);
+  const wrong: Record<string, string> = { ...errors };
+  if (form.drive === '') wrong.drive = 'Expected front, middle or rear, got nothing.';
+  if (!wrong.ahead_mm && !wrong.length_mm && values.ahead_mm > values.length_mm) {
+    wrong.ahead_mm = `Expected at most the length, ${values.length_mm} mm, got ${values.ahead_mm}.`;
+  }
+  if (Object.keys(wrong).length > 0) return { errors: wrong };
+  return { chair: { ...values, drive: form.drive } };
+}
+
+/** The chair in a sentence. */
+export function chairWords(chair: ChairMeasured): string {
+  const drive = drives.find((one) => one.value === chair.drive)?.label ?? chair.drive;
+  const axle = chair.ahead_mm > 0 ? `, axle ${chair.ahead_mm} mm behind the foremost point` : '';
+  const known = [
+    chair.slope_deg ? `slopes up to ${chair.slope_deg} degrees` : '',
+    chair.chair_kg ? `chair ${chair.chair_kg} kg` : '',
+    chair.person_kg ? `person ${chair.person_kg} kg` : '',
+  ].filter((part) => part !== '');
+  return `${chair.length_mm} mm long, ${chair.width_mm} mm wide with control and hands; drive wheels ${drive}${axle}; ${chair.clearance_mm} mm wanted on each side${known.length > 0 ? `; ${known.join(', ')}` : ''}.`;
+}

@@ -1,0 +1,61 @@
+import { useState } from 'preact/hooks';
+import { Button, Form, SelectField, TextField, useSave } from '../../ui';
+import { FigureInputs } from '../../ui/figure-inputs';
+import type { Typed } from '../../ui/figures';
+import type { PlaceMeasured, Visit } from '../../lib/model.gen';
+import { writeVisit } from '../../lib/records/visit-writer';
+import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
+
+/** Adds a place, or changes the figures of one. */
+export function PlaceFields(props: {
+  readonly visit: Visit;
+  readonly id: string;
+  readonly place?: PlaceMeasured | undefined;
+  readonly label: string;
+  /** Called when it is on disk. */
+  readonly onSaved?: (() => void) | undefined;
+}) {
+  const [form, setForm] = useState(() => placeFormOf(props.place));
+  const [errors, setErrors] = useState<Typed>({});
+  const saver = useSave();
+  const save = async () => {
+    if (saver.busy()) return;
+    const read = readPlace(form, props.id);
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
+    if (await saver.save(read.place.name, () => writeVisit(props.visit, 'place-measured', read.place))) props.onSaved?.();
+  };
+  return (
+    <Form onSave={save} errors={errors} state={saver.state}>
+      <div class="grid-fields">
+        <SelectField
+          label="Kind of place"
+          value={form.kind}
+          options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
+          onChange={(kind) => {
+            setForm({ ...form, kind });
+            setErrors({});
+          }}
+        />
+        <TextField
+          label="Name"
+          hint="For example: bathroom door."
+          value={form.name}
+          maxLength={120}
+          onInput={(name) => setForm({ ...form, name })}
+        />
+      </div>
+      <FigureInputs
+        fields={kindOf(form.kind)?.fields ?? []}
+        typed={form.figures}
+        errors={errors}
+        onChange={(figures) => setForm({ ...form, figures })}
+      />
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          {props.label}
+        </Button>
+      </div>
+    </Form>
+  );
+}

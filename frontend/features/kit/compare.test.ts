@@ -1,0 +1,73 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import type { Figure } from '../../lib/engine/result';
+import { comparable, genericControls, reachOf, within, type Reach } from './compare';
+
+function figure(name: string, direction: string, value: string | null, basis: Figure['basis'] = 'measured'): Figure {
+  return { name, site: 'chin', direction, value, unit: name === 'travel' ? 'mm' : 'gf', basis, sentence: '' };
+}
+
+const figures = [
+  figure('usable', 'forward', '120'),
+  figure('usable', 'left', '80', 'assumed'),
+  figure('usable', 'right', '95'),
+  figure('usable', 'reverse', null, 'missing'),
+  figure('travel', 'forward', '14'),
+  figure('travel', 'left', '9'),
+  figure('travel', 'right', '11'),
+];
+
+test('the area is that of the weakest needed direction', () => {
+  const reach = reachOf(figures, 'chin', ['forward', 'left', 'right']);
+  assert.deepEqual(reach, { site: 'chin', force: 80, travel: 9, forceDirection: 'left', travelDirection: 'left', assumed: true });
+});
+
+test('a needed direction that was not measured leaves no area', () => {
+  assert.equal(reachOf(figures, 'chin', ['forward', 'reverse']), null);
+  assert.equal(reachOf(figures, 'thumb-left', ['forward']), null);
+});
+
+test('a control lies inside, beyond force, beyond travel, or cannot be placed', () => {
+  const reach = reachOf(figures, 'chin', ['forward', 'left', 'right']) as Reach;
+  const control = (operate_gf: number, travel_mm: number, kind = 'small') =>
+    comparable({
+      id: 'a',
+      name: 'A',
+      class: kind,
+      start_gf: 0,
+      operate_gf,
+      travel_mm,
+      power_jack: false,
+      mode_jack: false,
+      attendant: false,
+    });
+  const cases: readonly (readonly [number, number, string, string])[] = [
+    [50, 8, 'small', 'inside'],
+    [250, 8, 'small', 'force'],
+    [50, 28, 'small', 'travel'],
+    [250, 28, 'standard', 'both'],
+    [50, 0, 'small', 'unknown'],
+    [50, 0, 'force-sensing', 'inside'],
+    [0, 0, 'breath', 'unknown'],
+  ];
+  for (const [force, travel, kind, want] of cases)
+    assert.equal(within(control(force, travel, kind), reach), want, `${force} gf ${travel} mm ${kind}`);
+});
+
+test('kinds in general come from the engine’s limits only', () => {
+  const some = genericControls(
+    new Map([
+      ['class-standard-force', 250],
+      ['class-standard-travel', 28],
+      ['class-small-force', 50],
+    ]),
+  );
+  assert.deepEqual(
+    some.map((one) => [one.id, one.operate, one.travel]),
+    [
+      ['class:standard', 250, 28],
+      ['class:small', 50, 0],
+    ],
+  );
+  assert.deepEqual(genericControls(null), []);
+});

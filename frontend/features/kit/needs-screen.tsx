@@ -1,0 +1,213 @@
+import { useState } from 'preact/hooks';
+import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../../ui';
+import { classes } from '../../ui/control-classes';
+import { COURSE_WORDS, COURSES, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
+import { Facts, Part } from '../../ui/part';
+import { sites, siteWords } from '../../ui/sites';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
+import { links } from '../../ui/visit/links';
+import type { Visit } from '../../lib/model.gen';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { CountField, type Note } from './count-field';
+import { needsEvent } from './needs-event';
+import { controlName, genericId } from './words';
+
+/** How and where the person will drive. Each answer is saved by itself. */
+export function NeedsScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Needs">
+      {({ visit }) => (
+        <>
+          {isOpen(visit) && mayWrite(roleIn(visit.team), 'needs-noted') ? <Questions visit={visit} /> : <Fixed visit={visit} />}
+          <NextLinks
+            ways={[
+              { href: links.controls(props.id), label: 'Controls' },
+              { href: links.strain(props.id), label: 'Strain' },
+              { href: links.map(props.id), label: 'Visit map' },
+            ]}
+          />
+        </>
+      )}
+    </VisitFrame>
+  );
+}
+
+function Questions(props: { readonly visit: Visit }) {
+  const { visit } = props;
+  const saver = useSave();
+  const note: Note = (what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)));
+  return (
+    <div class="stack">
+      <Part title="The ground and the helper">
+        {TRUTHS.map(({ field, words, hint }) => (
+          <div key={field} class="stack-tight">
+            <Segments
+              legend={words}
+              value={truth(visit.needs?.[field])}
+              options={[
+                { value: 'yes', label: 'Yes' },
+                { value: 'no', label: 'No' },
+              ]}
+              onChange={(value) => note(words, { [field]: value === 'yes' })}
+            />
+            <p class="field-hint">{hint}</p>
+            <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => note(words, { [field]: undefined })} />
+          </div>
+        ))}
+        <ChoiceRows
+          legend="Base and mount together"
+          value={visit.needs?.base ?? ''}
+          options={BASES}
+          onChange={(base) => note('base and mount', { base })}
+        />
+        <NotAsked said={Boolean(visit.needs?.base)} words="Base and mount together" onPress={() => note('base and mount', { base: '' })} />
+      </Part>
+      <Part title="A usual day">
+        <div class="grid-fields">
+          {COUNTS.map((question) => (
+            <CountField key={question.field} visit={visit} question={question} note={note} />
+          ))}
+        </div>
+        <SelectField
+          label="Course of the condition"
+          value={visit.needs?.course ?? ''}
+          options={[{ value: '', label: 'Not known' }, ...COURSES.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
+          onChange={(course) => note('course', { course })}
+        />
+      </Part>
+      <Part title="What the client would like">
+        <Wishes visit={visit} note={note} />
+      </Part>
+      <Part title="Sites">
+        <SiteNotes visit={visit} note={note} />
+      </Part>
+      <SavedLine state={saver.state} />
+    </div>
+  );
+}
+
+/** Takes an answer back; what nobody asked is not “no”. */
+function NotAsked(props: { readonly said: boolean; readonly words: string; readonly onPress: () => void }) {
+  return props.said ? (
+    <Button kind="quiet" label={`Not asked after all: ${props.words}`} onPress={props.onPress}>
+      Not asked after all
+    </Button>
+  ) : null;
+}
+
+function courseWords(course: string | undefined): string {
+  const known = COURSES.find((one) => one === course);
+  return known ? COURSE_WORDS[known] : (course ?? '');
+}
+
+function truth(on: boolean | undefined): string {
+  return on === undefined ? '' : on ? 'yes' : 'no';
+}
+
+function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
+  const { visit, note } = props;
+  const kit = visit.kit ?? [];
+  return (
+    <div class="grid-fields">
+      <SelectField
+        label="Site that the client likes best"
+        value={visit.needs?.wish_site ?? ''}
+        options={[{ value: '', label: 'Not asked yet' }, ...sites.map((site) => ({ value: site.id, label: site.words }))]}
+        onChange={(site) => note('wish', { wish_site: site })}
+      />
+      <SelectField
+        label="Control that the client likes best"
+        value={visit.needs?.wish_control ?? ''}
+        options={[
+          { value: '', label: 'Not asked yet' },
+          ...kit.map((one) => ({ value: one.id, label: one.name })),
+          ...classes.map((one) => ({ value: genericId(one.id), label: controlName(genericId(one.id), []) })),
+        ]}
+        onChange={(control) => note('wish', { wish_control: control })}
+      />
+    </div>
+  );
+}
+
+function SiteNotes(props: { readonly visit: Visit; readonly note: Note }) {
+  const { visit, note } = props;
+  const [added, setAdded] = useState<readonly string[]>([]);
+  const list = [...new Set([...sitesSpokenOf(visit), ...added])];
+  return (
+    <>
+      {list.length === 0 ? <p>No site was measured yet. Add one to say how wet it is, or why it is ruled out.</p> : null}
+      {list.map((site) => (
+        <SiteNote key={site} visit={visit} site={site} note={note} />
+      ))}
+      <SelectField
+        label="Add a site"
+        value=""
+        options={[
+          { value: '', label: 'Choose…' },
+          ...sites.filter((site) => !list.includes(site.id)).map((site) => ({ value: site.id, label: site.words })),
+        ]}
+        onChange={(site) => site !== '' && setAdded([...added, site])}
+      />
+    </>
+  );
+}
+
+function SiteNote(props: { readonly visit: Visit; readonly site: string; readonly note: Note }) {
+  const { visit, site, note } = props;
+  const reason = visit.needs?.rejected?.[site] ?? '';
+  const [text, setText] = useState<string | null>(null);
+  const words = siteWords(site);
+  const commit = (value: string) => {
+    setText(null);
+    if (value.trim() !== '' && value.trim() !== reason) note(`${words} is ruled out`, { rejected: { [site]: value.trim() } });
+  };
+  return (
+    <article class="choice-card">
+      <h3>
+        {words}
+        {reason === '' ? '' : ' – ruled out'}
+      </h3>
+      <Segments
+        legend={`How wet the ${words} gets while driving`}
+        value={visit.needs?.moisture?.[site] ?? ''}
+        options={MOISTURES}
+        onChange={(moisture) => note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })}
+      />
+      <NotAsked
+        said={Boolean(visit.needs?.moisture?.[site])}
+        words={`How wet the ${words} gets`}
+        onPress={() => note(`${words}: not known how wet`, { moisture: { [site]: '' } })}
+      />
+      <TextField
+        label={`Ruled out because (${words})`}
+        hint="Leave it blank when the site stays in. Saved when you leave the field."
+        value={text ?? reason}
+        maxLength={20000}
+        onInput={setText}
+        onCommit={commit}
+      />
+      {reason === '' ? null : (
+        <Button onPress={() => note(`${words} is taken back in`, { rejected: { [site]: '' } })}>Take the {words} back in</Button>
+      )}
+    </article>
+  );
+}
+
+/** What was said, for those who only read. */
+function Fixed(props: { readonly visit: Visit }) {
+  const { needs, kit = [] } = props.visit;
+  if (!needs) return <Banner tone="note">Nothing was noted. A clinician notes needs in an open visit.</Banner>;
+  const rows: (readonly [string, string])[] = [
+    ...TRUTHS.map(({ field, words }) => [words, truth(needs[field])] as const),
+    ['Base and mount together', BASES.find((one) => one.value === needs.base)?.label ?? ''],
+    ...[...COUNTS, ...TASK.filter(({ field }) => needs[field] !== undefined)].map(
+      ({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const,
+    ),
+    ['Course', courseWords(needs.course)],
+    ['Site liked best', needs.wish_site ? siteWords(needs.wish_site) : ''],
+    ['Control liked best', needs.wish_control ? controlName(needs.wish_control, kit) : ''],
+    ...Object.entries(needs.moisture ?? {}).map(([site, moisture]) => [`Moisture, ${siteWords(site)}`, moisture] as const),
+    ...Object.entries(needs.rejected ?? {}).map(([site, reason]) => [`Ruled out, ${siteWords(site)}`, reason] as const),
+  ];
+  return <Facts rows={rows.map(([name, value]) => [name, value === '' ? 'not said' : value])} />;
+}

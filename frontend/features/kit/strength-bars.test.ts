@@ -1,0 +1,34 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { parseResult } from '../../lib/engine/result';
+import { genericControls } from './compare';
+import { SAMPLE } from './sample-result';
+import { barsAt, forcesOn, needLines } from './strength-bars';
+
+const { figures } = parseResult(SAMPLE);
+const controls = genericControls(
+  new Map([
+    ['class-standard-force', 250],
+    ['class-small-force', 50],
+  ]),
+);
+
+test('each direction has its rested and tired mean; what was not measured is no zero', () => {
+  assert.deepEqual(barsAt(figures, 'chin', ['forward', 'left']), [
+    { direction: 'forward', needed: true, rested: 150, tired: 120 },
+    { direction: 'reverse', needed: false, rested: null, tired: null },
+    { direction: 'left', needed: true, rested: 95, tired: null },
+    { direction: 'right', needed: false, rested: null, tired: null },
+  ]);
+});
+
+test('a control is drawn at once, twice and three times its force', () => {
+  assert.deepEqual(
+    needLines(controls, [2, 3]).map((line) => line.force),
+    [250, 500, 750, 50, 100, 150],
+  );
+});
+
+test('only forces above nothing set the scale', () => {
+  assert.deepEqual(forcesOn(barsAt(figures, 'chin', []), needLines(controls.slice(1), []), [0, 12]), [150, 120, 95, 50, 12]);
+});

@@ -1,0 +1,57 @@
+import { useState } from 'preact/hooks';
+import { Banner } from '../../ui/banner';
+import { Button } from '../../ui/button';
+import { TextField } from '../../ui/field';
+import { resumable, resume } from '../../lib';
+
+/** Brings the locked session back, while a PIN can. */
+export function PinForm(props: { readonly onDone: () => void }) {
+  const [pin, setPin] = useState('');
+  const [failed, setFailed] = useState('');
+  const [busy, setBusy] = useState(false);
+  const submit = async () => {
+    if (busy) return;
+    setBusy(true);
+    try {
+      await resume(pin);
+      props.onDone();
+    } catch (error) {
+      setPin('');
+      setFailed(error instanceof Error ? error.message : 'The PIN could not be checked.');
+    } finally {
+      setBusy(false);
+    }
+  };
+  const said =
+    failed === '' ? null : (
+      <Banner tone="caution" title="Still locked" live>
+        {failed}
+      </Banner>
+    );
+  // After the last try or too long a time the password is asked, and this says why.
+  if (!resumable.value) return said;
+  return (
+    <form
+      class="stack form"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
+      {said}
+      <TextField
+        label="PIN"
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        hint="The one that you set when you last signed in."
+        value={pin}
+        onInput={setPin}
+      />
+      <Button kind="main" size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Go on'}
+      </Button>
+    </form>
+  );
+}

@@ -1,0 +1,235 @@
+import type { FunctionComponent } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import { goTo, usePlace } from '../../ui/address';
+import { Banner } from '../../ui/banner';
+import { Button } from '../../ui/button';
+import { TextField } from '../../ui/field';
+import { More, Page } from '../../ui/page';
+import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import type { SessionAnswer } from '../../lib/model.gen';
+import { PinForm } from './pin-form';
+
+/** What the server says before anybody is signed in; nothing without a network. */
+interface Said {
+  readonly demo?: { readonly text: string };
+  /** The address of the organisation's own sign-in. */
+  readonly provider?: string;
+  /** Why it brought somebody back without a session. */
+  readonly refused?: string;
+  /** Whom that sign-in has brought here. */
+  readonly who?: Arrival | null;
+}
+
+function useServer(refused: string): { readonly said: Said; readonly ask: () => void } {
+  const [said, setSaid] = useState<Said>({});
+  const ask = () => {
+    // The session answer is 401 before sign-in; how to sign in stands in its body.
+    api<SessionAnswer>('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`)
+      .then(async ({ unlock }) => ({ who: unlock ? await arrival() : null }))
+      .catch((error: unknown) => (error instanceof StoreError ? (error.info.detail as Said | null) : null) ?? {})
+      // Whoever is choosing a password is not interrupted by a network that goes.
+      .then((next) => {
+        setSaid((now) => (now.who && !navigator.onLine ? now : next));
+      });
+  };
+  useEffect(() => {
+    ask();
+    const changes = ['online', 'offline'];
+    for (const change of changes) addEventListener(change, ask);
+    return () => {
+      for (const change of changes) removeEventListener(change, ask);
+    };
+  }, []);
+  return { said, ask };
+}
+
+/** Whether somebody's passkey opens this tablet. */
+function usePasskey(): boolean {
+  const [known, setKnown] = useState(false);
+  useEffect(() => {
+    void passkeys().then(
+      (all) => {
+        setKnown(all.known);
+      },
+      () => undefined,
+    );
+  }, []);
+  return known;
+}
+
+/** The way to the organisation's sign-in, and why the last try there did not work. */
+export interface ByProviderProps {
+  readonly start: string;
+  readonly refused: string | undefined;
+}
+
+export interface TabletPasswordProps {
+  readonly who: Arrival;
+  readonly onDone: () => void;
+  /** Somebody else wants to sign in. */
+  readonly onLeave: () => void;
+}
+
+/** Parts that come with the late script; absent until it is here. */
+interface LazyParts {
+  readonly ByProvider: FunctionComponent<ByProviderProps> | undefined;
+  readonly TabletPassword: FunctionComponent<TabletPasswordProps> | undefined;
+}
+
+/** Runs one way of signing in at a time, and says why it did not work. */
+function useSigningIn(onDone: () => void) {
+  const [failed, setFailed] = useState<StoreError | Error | null>(null);
+  const [busy, setBusy] = useState(false);
+  const open = async (work: () => Promise<void>) => {
+    setBusy(true);
+    setFailed(null);
+    try {
+      await work();
+      onDone();
+    } catch (error) {
+      setFailed(error instanceof Error ? error : new Error('Signing in did not work. Try again.'));
+    } finally {
+      setBusy(false);
+    }
+  };
+  return { failed, busy, open };
+}
+
+interface PasswordFormProps {
+  readonly busy: boolean;
+  /** The password was changed: the one before opens what is on this tablet. */
+  readonly needsOld: boolean;
+  /** There is another way in that most people take. */
+  readonly second: boolean;
+  readonly open: (work: () => Promise<void>) => Promise<void>;
+}
+
+function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [oldPassword, setOldPassword] = useState('');
+  const [tried, setTried] = useState(false);
+  const submit = async (forgotten = false) => {
+    setTried(true);
+    if (busy || name.trim() === '' || password === '') return;
+    await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
+  };
+  return (
+    <form
+      class="stack form"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
+      <TextField
+        label="Name"
+        autoComplete="username"
+        value={name}
+        onInput={setName}
+        error={tried && name.trim() === '' ? 'Name: write the name that you sign in with.' : undefined}
+      />
+      <TextField
+        label="Password"
+        type="password"
+        autoComplete="current-password"
+        value={password}
+        onInput={setPassword}
+        error={tried && password === '' ? 'Password: write your password.' : undefined}
+      />
+      {needsOld || oldPassword !== '' ? (
+        <TextField
+          label="The password before"
+          type="password"
+          hint="Your password was changed since you last used this tablet. What is on it opens with the one before."
+          value={oldPassword}
+          onInput={setOldPassword}
+        />
+      ) : null}
+      {needsOld ? <StartAnew onPress={() => void submit(true)} disabled={busy} /> : null}
+      <Button kind={second ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
+        {busy ? 'Opening…' : 'Sign in'}
+      </Button>
+    </form>
+  );
+}
+
+/** Sign in with the server when it answers, else open what is on this tablet. */
+export function SignIn(late: LazyParts) {
+  const { query } = usePlace();
+  const { said, ask } = useServer(query['refused'] ?? '');
+  const { demo, provider, who } = said;
+  const goOn = () => goTo(localPath(query['to']) ?? start(), true);
+  const { failed, busy, open } = useSigningIn(goOn);
+  const passkey = usePasskey();
+  return (
+    <Page title="Sign in">
+      <p class="lead-sentence">
+        Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.
+      </p>
+      {demo ? (
+        <Banner tone="note" title="Demo">
+          <p class="keep-lines">{demo.text}</p>
+        </Banner>
+      ) : null}
+      {failed ? (
+        <Banner tone="caution" title="Not signed in" live>
+          {failed.message}
+        </Banner>
+      ) : null}
+      <PinForm onDone={goOn} />
+      {passkey ? (
+        <div>
+          <Button onPress={() => void open(signInWithPasskey)} disabled={busy}>
+            Open with a passkey
+          </Button>
+        </div>
+      ) : null}
+      {late.ByProvider && provider ? <late.ByProvider start={provider} refused={said.refused} /> : null}
+      {who && late.TabletPassword ? (
+        <late.TabletPassword who={who} onDone={goOn} onLeave={ask} />
+      ) : (
+        <PasswordForm
+          busy={busy}
+          needsOld={failed instanceof StoreError && failed.code === 'changed-password'}
+          second={Boolean(provider)}
+          open={open}
+        />
+      )}
+      <p class="quiet-line">
+        Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in
+        here with a network.
+      </p>
+      <a class="link-row" href="/about">
+        Read this before first use
+      </a>
+    </Page>
+  );
+}
+
+/** Only a path of this app may follow a sign-in. */
+function localPath(to: string | undefined): string | null {
+  return to !== undefined && /^\/(?![/\\])/.test(to) && !to.startsWith('/sign-in') ? to : null;
+}
+
+/** Where the day starts: an administrator who is in no team has no clients to see. */
+function start(): string {
+  const now = session.value;
+  return now?.admin && now.teams.length === 0 ? '/people' : '/';
+}
+
+/** The way on for who does not know the password that locks what is on this tablet. */
+export function StartAnew(props: { readonly onPress: () => void; readonly disabled: boolean }) {
+  return (
+    <More summary="I do not know the one before">
+      <p>
+        What you signed on this tablet is sealed for your organisation and can still be sent; you find it under Account. What was begun and
+        not signed stays locked here until the password comes back to mind; then you open it under Account.
+      </p>
+      <Button onPress={props.onPress} disabled={props.disabled}>
+        Start anew on this tablet
+      </Button>
+    </More>
+  );
+}

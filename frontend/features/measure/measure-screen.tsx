@@ -1,0 +1,53 @@
+import { useEffect } from 'preact/hooks';
+import { Banner, ButtonLink } from '../../ui';
+import { usePlace } from '../../ui/address';
+import { VisitFrame } from '../../ui/visit/frame';
+import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import { isOpen } from '../../lib/records/visit-writer';
+import { HoldScreen } from './hold-screen';
+import { changePlace } from './place';
+import { ReleaseScreen } from './release-screen';
+import { RepeatsScreen } from './repeats-screen';
+import { measurements } from './slots';
+
+const all = Object.keys(measureTitles) as readonly MeasureWhat[];
+
+function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat }) {
+  const { view, what } = props;
+  const site = usePlace().query.site;
+  useEffect(() => {
+    if (site !== undefined && site !== '') changePlace(view.visit, { site });
+    // Once for each address: afterwards the person chooses.
+  }, [site]);
+  if (!isOpen(view.visit)) return <Banner tone="note">This visit is signed. Choose “Amend” above to add readings.</Banner>;
+  switch (what) {
+    case 'release':
+      return <ReleaseScreen view={view} />;
+    case 'hold':
+      return <HoldScreen view={view} />;
+    default:
+      return <RepeatsScreen key={what} view={view} measurement={measurements[what]} />;
+  }
+}
+
+/** One of the measuring screens; the others are a tap away. */
+export function MeasureScreen(props: { readonly id: string; readonly what: string }) {
+  const what = all.find((one) => one === props.what);
+  return (
+    <VisitFrame id={props.id} title={what === undefined ? 'Measure' : measureTitles[what]} wide>
+      {(view) => (
+        <>
+          <nav class="measure-nav" aria-label="What to measure">
+            {all.map((one) => (
+              <ButtonLink key={one} href={links.measure(props.id, one)} current={one === what} kind="quiet">
+                {measureTitles[one]}
+              </ButtonLink>
+            ))}
+          </nav>
+          {what === undefined ? <Banner tone="note">Choose what to measure.</Banner> : <Measuring view={view} what={what} />}
+        </>
+      )}
+    </VisitFrame>
+  );
+}

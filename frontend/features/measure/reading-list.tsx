@@ -1,0 +1,77 @@
+import { useState } from 'preact/hooks';
+import { Button, numberWords, type Saver } from '../../ui';
+import type { VisitView } from '../../lib';
+import type { Reading } from '../../lib/model.gen';
+import { writeVisit } from '../../lib/records/visit-writer';
+import { SlipDialog } from './slip-dialog';
+
+const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
+
+export function readingWords(reading: Reading): string {
+  return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
+}
+
+function Row(props: {
+  readonly view: VisitView;
+  readonly reading: Reading;
+  readonly place: number;
+  readonly odd: boolean;
+  readonly saver: Saver;
+}) {
+  const { view, reading, saver } = props;
+  const [asking, setAsking] = useState(false);
+  const words = readingWords(reading);
+  const mark = (slip: boolean, reason: string) => {
+    setAsking(false);
+    const body = { reading: reading.ref, slip, ...(reason === '' ? {} : { reason }) };
+    void saver.save(slip ? `${words} set aside` : `${words} taken back in`, () => writeVisit(view.visit, 'reading-marked', body));
+  };
+  return (
+    <li class={reading.slip ? 'reading reading-slip' : 'reading'}>
+      <span class="reading-words">
+        {reading.slip ? 'Set aside: ' : `${props.place}. `}
+        <strong>{words}</strong>
+        {reading.slip ? ` (${reading.slip})` : ''}
+        {props.odd ? <span class="reading-odd"> differs much from the others: keep it, or set it aside</span> : null}
+      </span>
+      {reading.slip ? (
+        <Button label={`Take ${words} back in`} onPress={() => mark(false, '')}>
+          Take back in
+        </Button>
+      ) : (
+        <Button label={`Set aside ${words}`} onPress={() => setAsking(true)}>
+          Set aside…
+        </Button>
+      )}
+      <SlipDialog
+        words={words}
+        common={commonReasons}
+        open={asking}
+        onClose={() => setAsking(false)}
+        onReason={(reason) => mark(true, reason)}
+      />
+    </li>
+  );
+}
+
+/** Readings of one slot. Nothing leaves the list; what is set aside says why. */
+export function ReadingList(props: {
+  readonly view: VisitView;
+  readonly readings: readonly Reading[];
+  /** Refs of the readings that differ much from the others. */
+  readonly odd: ReadonlySet<string>;
+  readonly saver: Saver;
+}) {
+  if (props.readings.length === 0) return <p class="field-hint">No reading here yet.</p>;
+  let place = 0;
+  return (
+    <ol class="readings">
+      {props.readings.map((reading) => {
+        if (!reading.slip) place += 1;
+        return (
+          <Row key={reading.ref} view={props.view} reading={reading} place={place} odd={props.odd.has(reading.ref)} saver={props.saver} />
+        );
+      })}
+    </ol>
+  );
+}

@@ -1,0 +1,74 @@
+import { numberWords } from '../../ui';
+import { siteWords } from '../../ui/sites';
+import type { VisitView } from '../../lib';
+import type { MeasurePlace } from './place';
+import type { Standing } from './repeats';
+import { type Slot, counted, readingsIn, type Measurement } from './slots';
+import { useStandings } from './use-engine';
+
+const states = ['rested', 'tired'] as const;
+
+function cellWords(standing: Standing | undefined, decimals: number): string {
+  if (standing === undefined) return '…';
+  if (standing.value === null) return '–';
+  return `${numberWords(standing.value, decimals)} (${standing.count}${standing.spread === null ? '' : `; ${numberWords(standing.spread, 0)} %`})`;
+}
+
+/** All readings of the site side by side: each direction, rested and tired, with the present support. */
+export function RepeatsTable(props: {
+  readonly view: VisitView;
+  readonly measurement: Measurement;
+  readonly place: MeasurePlace;
+  readonly unit: string;
+  readonly decimals: number;
+}) {
+  const { view, measurement, place, unit } = props;
+  const { slots, what } = measurement;
+  const standings = useStandings(
+    slots.flatMap((slot) =>
+      states.map((state) => ({ what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) })),
+    ),
+  );
+  if (place.site === '') return null;
+  return (
+    <div class="table-wrap" tabIndex={0} role="region" aria-label="All readings of this site">
+      <table class="table">
+        <caption>
+          {siteWords(place.site)}, {place.supported ? 'supported' : 'not supported'}: {what === 'unintended' ? 'largest' : 'mean'} in {unit}{' '}
+          (readings{measurement.repeated ? '; spread' : ''})
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">{slots.length > 3 ? 'Direction' : 'What'}</th>
+            <th scope="col">Rested</th>
+            <th scope="col">Tired</th>
+          </tr>
+        </thead>
+        <tbody>
+          {slots.map((slot, row) => (
+            <tr key={slot.id}>
+              <th scope="row">{slot.words}</th>
+              {states.map((state, column) => (
+                <td key={state}>{cellWords(standings[row * states.length + column], props.decimals)}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** What the engine says of the readings, and what is still wanted; read out when it changes. */
+export function RepeatsWords(props: { readonly standing: Standing | undefined; readonly slot: Slot }) {
+  const { standing, slot } = props;
+  return (
+    <div class="repeats" role="status">
+      <p class="repeats-figures">
+        {slot.words}: {standing === undefined ? '…' : standing.sentence}
+      </p>
+      {standing?.more ? <p class="repeats-ask">The readings lie far apart. Rest two minutes, then one more, please.</p> : null}
+      {standing !== undefined && standing.missing > 0 ? <p class="field-hint">{standing.missing} more wanted here.</p> : null}
+    </div>
+  );
+}

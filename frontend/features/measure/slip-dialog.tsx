@@ -1,0 +1,41 @@
+import { useState } from 'preact/hooks';
+import { Button, Dialog, TextField } from '../../ui';
+
+/** Asks why a reading or a run is set aside. */
+export function SlipDialog(props: {
+  readonly words: string;
+  readonly open: boolean;
+  /** Reasons that are one tap away. */
+  readonly common: readonly string[];
+  readonly onClose: () => void;
+  readonly onReason: (reason: string) => void;
+}) {
+  const [reason, setReason] = useState('');
+  const [error, setError] = useState<string | undefined>(undefined);
+  const done = (text: string) => {
+    if (text.trim() === '') return setError('Expected why it is set aside, got nothing.');
+    props.onReason(text.trim());
+  };
+  return (
+    <Dialog
+      title={`Set aside ${props.words}?`}
+      open={props.open}
+      onClose={props.onClose}
+      actions={
+        <Button kind="main" onPress={() => done(reason)}>
+          Set aside with this reason
+        </Button>
+      }
+    >
+      <p>It stays in the record with its reason and does not count. You can take it back in.</p>
+      <div class="actions">
+        {props.common.map((text) => (
+          <Button key={text} onPress={() => done(text)}>
+            {text}
+          </Button>
+        ))}
+      </div>
+      <TextField label="Another reason" value={reason} onInput={setReason} error={error} maxLength={200} />
+    </Dialog>
+  );
+}

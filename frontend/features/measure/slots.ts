@@ -1,0 +1,119 @@
+import { forceUnit, unitDecimals } from '../../ui/units';
+import type { MeasureWhat } from '../../ui/visit/links';
+import type { Reading, ReadingKind, Visit } from '../../lib/model.gen';
+import type { MeasurePlace } from './place';
+
+/** One thing to measure several times: a direction, or an occasion. */
+export interface Slot {
+  readonly id: string;
+  readonly words: string;
+  /** As recorded; empty where a direction has no meaning. */
+  readonly direction: string;
+  /** As recorded for an occasion. */
+  readonly note: string;
+  /** As recorded for the force at one switch; left out where it counts for both. */
+  readonly switch?: 'power' | 'mode';
+}
+
+/** How one kind of reading is taken. */
+export interface Measurement {
+  readonly what: ReadingKind;
+  readonly intro: string;
+  readonly slots: readonly Slot[];
+  /** Several repeats are wanted in each slot, as many as the engine's limits say; else one. */
+  readonly repeated: boolean;
+  readonly force: boolean;
+}
+
+function way(id: string, words: string): Slot {
+  return { id, words, direction: id, note: '' };
+}
+
+function occasion(id: string, words: string): Slot {
+  return { id, words, direction: '', note: words };
+}
+
+/** The four directions of a control and a press, relative to the chair. */
+export const ways: readonly Slot[] = [
+  way('forward', 'Forward'),
+  way('left', 'Left'),
+  way('press', 'Press'),
+  way('right', 'Right'),
+  way('reverse', 'Reverse'),
+];
+
+export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold'>, Measurement>> = {
+  force: {
+    what: 'force',
+    slots: ways,
+    repeated: true,
+    force: true,
+    intro:
+      'Gauge at the contact point. Directions are the chair’s, not the body’s. 0 means tried and none; leave blank what was not tried.',
+  },
+  travel: {
+    what: 'travel',
+    slots: ways,
+    repeated: false,
+    force: false,
+    intro: 'How far the contact point can be moved, without leaning the trunk.',
+  },
+  unintended: {
+    what: 'unintended',
+    repeated: false,
+    force: true,
+    slots: [occasion('rest', 'At rest, 60 s'), occasion('talking', 'Talking, 60 s'), occasion('bumps', 'Ten bumps')],
+    intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
+  },
+  switch: {
+    what: 'switch-force',
+    repeated: true,
+    force: true,
+    slots: [
+      way('press', 'Press, either switch'),
+      { ...way('press', 'Power switch'), id: 'power', switch: 'power' },
+      { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' },
+    ],
+    intro: 'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ.',
+  },
+};
+
+/** The unit of a measurement in this visit, and the digits that the pad takes. */
+export function unitOf(measurement: Measurement, visit: Visit): { readonly unit: string; readonly decimals: number } {
+  if (!measurement.force) return { unit: 'mm', decimals: 1 };
+  const unit = forceUnit(visit.unit);
+  return { unit, decimals: unitDecimals(unit) };
+}
+
+/** Readings of one slot under the present conditions, slips among them. */
+export function readingsIn(visit: Visit, what: ReadingKind, place: MeasurePlace, slot: Slot): readonly Reading[] {
+  return visit.readings.filter(
+    (reading) =>
+      reading.what === what &&
+      reading.site === place.site &&
+      reading.state === place.state &&
+      reading.supported === place.supported &&
+      (reading.direction ?? '') === slot.direction &&
+      (reading.switch ?? '') === (slot.switch ?? '') &&
+      (slot.note === '' || reading.note === slot.note),
+  );
+}
+
+/** The values that count: slips left out. */
+export function counted(readings: readonly Reading[]): readonly number[] {
+  return readings.filter((reading) => !reading.slip).map((reading) => reading.value);
+}
+
+/** Repeats wanted in each slot; 0 while the engine's limits are not known. */
+export function wantedOf(measurement: Measurement, limits: ReadonlyMap<string, number> | null): number {
+  return measurement.repeated ? (limits?.get('repeats-wanted') ?? 0) : 1;
+}
+
+/**
+ * The direction to measure next: the present one until it has enough, then the
+ * first in order that has too few; the present one when all have.
+ */
+export function nextDirection(order: readonly string[], counts: Readonly<Record<string, number>>, now: string, wanted: number): string {
+  if ((counts[now] ?? 0) < wanted) return now;
+  return order.find((direction) => (counts[direction] ?? 0) < wanted) ?? now;
+}

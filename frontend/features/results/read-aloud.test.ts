@@ -1,0 +1,42 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import type { Titles } from '../../ui/result/titles';
+import { LEVELS, parseResult } from '../../lib/engine/result';
+import { readAloud } from './read-aloud';
+
+const TITLES: Titles = {
+  item: (id) =>
+    id === 'eqp-brake'
+      ? { title: 'Brakes hold', section: 'eqp' }
+      : id === 'ctl-tired'
+        ? { title: 'Force when tired', section: 'ctl' }
+        : null,
+  section: (code) => code,
+};
+
+function resultAt(level: string, ...lines: readonly string[]): ReturnType<typeof parseResult> {
+  return parseResult(['doorsill-result\t1\t1\tabc', `level\t${level}\t0\tSentence.`, ...lines].join('\n'));
+}
+
+test('every level is named, and said to be no verdict on the person', () => {
+  for (const level of LEVELS) {
+    const text = readAloud(resultAt(level), TITLES, { level, recheck: '' }).join(' ');
+    assert.match(text, /The level today is called (Pause|Practise|Accompanied|Home ground|Wider ground)\./);
+    assert.match(text, /not a verdict on you/);
+    assert.doesNotMatch(text, /score|percent|%|\d/i);
+  }
+});
+
+test('an open STOP comes before the steps, and both are said without numbers', () => {
+  const text = readAloud(
+    resultAt('pause', 'effect\tstop\teqp-brake\tBrakes: level 0, STOP.', 'up\tpractise\tctl-tired\tLeft: 42 gf tired.'),
+    TITLES,
+    { level: 'pause', recheck: '' },
+  ).join(' ');
+  assert.match(text, /this comes first: brakes hold\. What helps most towards the next level, Practise: force when tired\./);
+  assert.doesNotMatch(text, /42/);
+});
+
+test('the day of the recheck is said in words', () => {
+  assert.match(readAloud(resultAt('practise'), TITLES, { level: 'practise', recheck: '2026-03-05' }).join(' '), /by 5 Mar 2026/);
+});

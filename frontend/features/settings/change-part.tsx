@@ -1,0 +1,54 @@
+import { AreaField, Button, Form, More, SelectField, TextField, type SaveState } from '../../ui';
+import { keyWords, optionsOf, units } from '../../ui/setting-words';
+import type { Setting } from '../../lib/model.gen';
+import { chooseKey, type SettingErrors, type SettingForm } from './setting-form';
+
+/** The form of one change of one setting. */
+export function ChangeFields(props: {
+  readonly form: SettingForm;
+  readonly errors: SettingErrors;
+  readonly settings: readonly Setting[];
+  readonly onChange: (form: SettingForm) => void;
+  readonly onSave: () => unknown;
+  readonly state: SaveState;
+}) {
+  const { form, errors, onChange } = props;
+  const set = (field: keyof SettingForm) => (text: string) => onChange({ ...form, [field]: text });
+  return (
+    <Form onSave={props.onSave} errors={errors} state={props.state}>
+      <div class="grid-fields">
+        <SelectField
+          label="Setting"
+          value={form.key}
+          options={optionsOf(keyWords, 'Choose …')}
+          error={errors.key}
+          onChange={(key) => onChange(chooseKey(form, key, props.settings))}
+        />
+        <TextField
+          label="Profile"
+          hint="For example: indoors. Blank when there is one."
+          value={form.profile}
+          maxLength={120}
+          onInput={set('profile')}
+        />
+      </div>
+      <div class="grid-fields figure-inputs">
+        <TextField label="Before" value={form.before} error={errors.before} maxLength={120} onInput={set('before')} />
+        <TextField label="After" value={form.after} error={errors.after} maxLength={120} onInput={set('after')} />
+        <SelectField label="Counted in" value={form.unit} options={units} onChange={set('unit')} />
+      </div>
+      <AreaField label="Why" rows={2} value={form.why} error={errors.why} onInput={set('why')} />
+      <More summary="The maker’s words">
+        <div class="grid-fields">
+          <TextField label="The maker’s word for it" value={form.word} maxLength={120} onInput={set('word')} />
+          <TextField label="Version of its program" value={form.firmware} maxLength={120} onInput={set('firmware')} />
+        </div>
+      </More>
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          Save this change
+        </Button>
+      </div>
+    </Form>
+  );
+}

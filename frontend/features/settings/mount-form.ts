@@ -1,0 +1,113 @@
+import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { MountNoted } from '../../lib/model.gen';
+
+export const mountKindWords: readonly { readonly value: string; readonly label: string }[] = [
+  { value: 'fixed', label: 'Fixed arm' },
+  { value: 'swing-away', label: 'Swing-away arm' },
+  { value: 'gooseneck', label: 'Gooseneck' },
+  { value: 'tray', label: 'On or in a tray' },
+  { value: 'midline', label: 'Midline arm' },
+  { value: 'behind-head', label: 'Behind the head' },
+  { value: 'glove', label: 'On a glove or splint' },
+];
+
+export const fixedToWords: readonly { readonly value: string; readonly label: string }[] = [
+  { value: 'seat', label: 'seat frame' },
+  { value: 'back', label: 'back frame' },
+  { value: 'armrest', label: 'armrest' },
+  { value: 'tray', label: 'tray' },
+];
+
+export const checkWords = {
+  index: 'Comes back to a stop by itself',
+  tilt: 'Tried at full tilt',
+  recline: 'Tried at full recline',
+  transfer: 'Tried after a transfer',
+  collision: 'Nothing collides',
+} as const;
+
+export type MountCheck = keyof typeof checkWords;
+export const mountChecks = Object.keys(checkWords) as readonly MountCheck[];
+
+type PlaceKey = 'forward_mm' | 'up_mm' | 'side_mm';
+type AngleKey = 'pitch_deg' | 'roll_deg' | 'yaw_deg';
+
+export const placeFields: readonly FigureField<PlaceKey>[] = [
+  { key: 'forward_mm', label: 'A. Forward from the back post', unit: 'mm', least: 0, most: 1200, needed: true },
+  { key: 'up_mm', label: 'B. Up from the seat', unit: 'mm', least: 0, most: 1200, needed: true },
+  {
+    key: 'side_mm',
+    label: 'C. To the right of the midline',
+    unit: 'mm',
+    least: -1200,
+    most: 1200,
+    needed: true,
+    hint: 'With a minus to the left, seen by the driver.',
+  },
+];
+
+function angle(key: AngleKey, label: string, hint: string): FigureField<AngleKey> {
+  return { key, label, unit: 'degrees', least: -180, most: 180, decimals: 1, hint: `${hint} Blank is straight.` };
+}
+
+export const angleFields: readonly FigureField<AngleKey>[] = [
+  angle('pitch_deg', 'Pitch', 'Forward or back, forward positive.'),
+  angle('roll_deg', 'Roll', 'To a side, right positive.'),
+  angle('yaw_deg', 'Yaw', 'About its own stem, to the right positive.'),
+];
+
+export const gapFields: readonly FigureField<'gap_mm' | 'clear_s'>[] = [
+  { key: 'gap_mm', label: 'Gap from knob to skin at rest', unit: 'mm', least: 0, most: 300, needed: true },
+  {
+    key: 'clear_s',
+    label: 'Time to clear the mount',
+    unit: 's',
+    least: 0.1,
+    most: 600,
+    decimals: 1,
+    hint: 'To get the face or arm free. Blank when not timed.',
+  },
+];
+
+const allFields = [...placeFields, ...angleFields, ...gapFields];
+
+export interface MountForm {
+  readonly kind: string;
+  readonly fixedTo: string;
+  readonly figures: Typed;
+  readonly checks: Readonly<Record<MountCheck, boolean>>;
+  readonly note: string;
+}
+
+export function mountFormOf(mount: MountNoted | undefined): MountForm {
+  return {
+    kind: mount?.kind ?? '',
+    fixedTo: mount?.fixed_to ?? '',
+    figures: typedOf(allFields, mount),
+    checks: Object.fromEntries(mountChecks.map((check) => [check, mount?.[check] ?? false])) as Record<MountCheck, boolean>,
+    note: mount?.note ?? '',
+  };
+}
+
+export type ReadMount = { readonly mount: MountNoted } | { readonly errors: Typed };
+
+/** What is to be saved, or what is wrong, field by field. */
+export function readMount(form: MountForm): ReadMount {
+  const { values, errors } = readFigures(allFields, form.figures);
+  const wrong: Record<string, string> = { ...errors };
+  if (form.kind === '') wrong.kind = 'Expected one kind of mount, got none.';
+  if (form.fixedTo === '') wrong.fixed_to = 'Expected what it is fixed to, got nothing.';
+  if (Object.keys(wrong).length > 0) return { errors: wrong };
+  const { clear_s, ...figures } = values;
+  const note = form.note.trim();
+  return {
+    mount: {
+      kind: form.kind,
+      fixed_to: form.fixedTo,
+      ...figures,
+      ...(clear_s > 0 ? { clear_s } : {}),
+      ...form.checks,
+      ...(note === '' ? {} : { note }),
+    },
+  };
+}

@@ -1,0 +1,179 @@
+import { useState } from 'preact/hooks';
+import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../../ui';
+import { FigureInputs } from '../../ui/figure-inputs';
+import { typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
+import { links } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Mount } from '../../lib/model.gen';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { MountDrawing } from './mount-drawing';
+import {
+  angleFields,
+  checkWords,
+  fixedToWords,
+  gapFields,
+  mountChecks,
+  mountFormOf,
+  mountKindWords,
+  placeFields,
+  readMount,
+  type MountForm,
+} from './mount-form';
+
+function numberOf(figures: Typed, key: string): number {
+  const read = readNumber(figures[key] ?? '', 0, true);
+  return read.kind === 'number' ? read.value : NaN;
+}
+
+function MountFields(props: { readonly view: VisitView }) {
+  const { visit } = props.view;
+  const [form, setForm] = useState<MountForm>(() => mountFormOf(visit.mount));
+  const [errors, setErrors] = useState<Typed>({});
+  const saver = useSave();
+  const set = (part: Partial<MountForm>) => setForm({ ...form, ...part });
+  const figures = (fields: readonly FigureField[]) => (
+    <FigureInputs fields={fields} typed={form.figures} errors={errors} onChange={(typed) => set({ figures: typed })} />
+  );
+  const save = async () => {
+    const read = readMount(form);
+    setErrors('errors' in read ? read.errors : {});
+    if (!('errors' in read)) await saver.save('the mounting', () => writeVisit(visit, 'mount-noted', read.mount));
+  };
+  const at = {
+    forward: numberOf(form.figures, 'forward_mm'),
+    up: numberOf(form.figures, 'up_mm'),
+    side: numberOf(form.figures, 'side_mm'),
+  };
+  return (
+    <Form class="screen-only" onSave={save} errors={errors} state={saver.state}>
+      <SelectField
+        label="Kind of mount"
+        value={form.kind}
+        error={errors.kind}
+        options={[{ value: '', label: 'Choose …' }, ...mountKindWords]}
+        onChange={(kind) => set({ kind })}
+      />
+      <Segments
+        legend="Fixed to"
+        big
+        value={form.fixedTo}
+        error={errors.fixed_to}
+        options={fixedToWords}
+        onChange={(fixedTo) => set({ fixedTo })}
+      />
+      <p class="field-hint">Fix it to the part that moves with the body.</p>
+      <h2>Centre of the control, from three points</h2>
+      <MountDrawing at={at} />
+      {figures(placeFields)}
+      <h2>Angles of the knob</h2>
+      {figures(angleFields)}
+      <h2>Gap and way out</h2>
+      {figures(gapFields)}
+      <fieldset class="group">
+        <legend class="field-label">Checked today</legend>
+        {mountChecks.map((check) => (
+          <CheckField
+            key={check}
+            label={checkWords[check]}
+            checked={form.checks[check]}
+            onChange={(on) => set({ checks: { ...form.checks, [check]: on } })}
+          />
+        ))}
+      </fieldset>
+      <AreaField
+        label="Note"
+        hint="For example: torque of the screws, path of the cable."
+        value={form.note}
+        onInput={(note) => set({ note })}
+      />
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          Save the mounting
+        </Button>
+      </div>
+    </Form>
+  );
+}
+
+function labelOf(words: readonly { readonly value: string; readonly label: string }[], value: string): string {
+  return words.find((one) => one.value === value)?.label ?? value;
+}
+
+/** What is saved, as a sheet to print and take to the workshop. */
+function MountSheet(props: { readonly mount: Mount }) {
+  const { mount } = props;
+  const figures = [...placeFields, ...angleFields, ...gapFields].map((field) => {
+    const value = typedOf([field], mount)[field.key];
+    const blank = field.unit === 'degrees' ? '0 degrees' : 'not timed';
+    return [field.label, value ? `${value} ${field.unit}` : blank] as const;
+  });
+  return (
+    <section aria-labelledby="sheet">
+      <h2 id="sheet">Mounting sheet</h2>
+      <table class="table mount-sheet">
+        <caption>As saved {timeWords(mount.at)}</caption>
+        <tbody>
+          <tr>
+            <th scope="row">Kind of mount</th>
+            <td>{labelOf(mountKindWords, mount.kind)}</td>
+          </tr>
+          <tr>
+            <th scope="row">Fixed to</th>
+            <td>{labelOf(fixedToWords, mount.fixed_to)}</td>
+          </tr>
+          {figures.map(([label, value]) => (
+            <tr key={label}>
+              <th scope="row">{label}</th>
+              <td>{value}</td>
+            </tr>
+          ))}
+          {mountChecks.map((check) => (
+            <tr key={check}>
+              <th scope="row">{checkWords[check]}</th>
+              <td>{mount[check] ? '☑ yes' : '☐ not shown'}</td>
+            </tr>
+          ))}
+          {mount.note ? (
+            <tr>
+              <th scope="row">Note</th>
+              <td>{mount.note}</td>
+            </tr>
+          ) : null}
+        </tbody>
+      </table>
+      <div class="print-only">
+        <MountDrawing at={{ forward: mount.forward_mm, up: mount.up_mm, side: mount.side_mm }} />
+      </div>
+      <div class="actions screen-only">
+        <Button onPress={() => window.print()}>Print the sheet</Button>
+      </div>
+    </section>
+  );
+}
+
+/** Where and how the control is mounted, so that it can be put back there. */
+export function MountScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Mounting">
+      {(view) => {
+        const may = mayWrite(roleIn(view.visit.team), 'mount-noted');
+        return (
+          <>
+            {may ? null : <Banner tone="note">A clinician notes the mounting.</Banner>}
+            {may && isOpen(view.visit) ? <MountFields view={view} /> : null}
+            {view.visit.mount ? <MountSheet mount={view.visit.mount} /> : null}
+            <div class="screen-only">
+              <NextLinks
+                ways={[
+                  { href: links.settings(props.id), label: 'Settings' },
+                  { href: links.part(props.id, 'mnt'), label: 'Mounting questions' },
+                ]}
+              />
+            </div>
+          </>
+        );
+      }}
+    </VisitFrame>
+  );
+}

@@ -1,0 +1,183 @@
+import { Banner, dateWords, More, numberWords, TextField } from '../../ui';
+import { Part, Table } from '../../ui/part';
+import type { Line, TrendView } from './answer';
+import { LookLine } from './look-line';
+import { dateOfDay, deliveryOf, type Moment, type Present } from './moments';
+import { AsTable, Plot, valueTicks, type Paper } from './plot';
+
+interface WeeksProps {
+  readonly moments: readonly Moment[];
+  readonly present: Present | null;
+  readonly trend: TrendView | null;
+  readonly judged: string;
+  readonly onJudge: (loss: string) => void;
+}
+
+/** How long the planned control may stay light enough, as a band and never as a date. */
+export function WeeksPart(props: WeeksProps) {
+  const { present, trend } = props;
+  return (
+    <Part title="Weeks left">
+      {present === null ? (
+        <p>Choose a control and a site in a visit first: the force that it needs is the measure.</p>
+      ) : (
+        <p class="quiet-line">
+          {present.words}: {numberWords(present.operate)} gf to full command. Weakest needed direction.
+        </p>
+      )}
+      {trend?.says.map((sentence) => (
+        <p key={sentence} class="lead-sentence">
+          {sentence}
+        </p>
+      ))}
+      {trend && trend.advice.length > 0 ? (
+        <Banner tone="caution" title="It may become too heavy before it comes">
+          <ul>
+            {trend.advice.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </Banner>
+      ) : null}
+      {trend?.look ? <LookLine look={trend.look} /> : null}
+      {trend && present && trend.usable.length > 0 ? <Drawing {...props} trend={trend} present={present} /> : null}
+      {present && trend && trend.line?.source !== 'own data' ? (
+        <TextField
+          label="Judged loss of force a week, gf"
+          inputMode="decimal"
+          value={props.judged}
+          onInput={props.onJudge}
+          maxLength={6}
+          hint="Counts only while the visits give no line of their own. It is tried out here and not kept."
+        />
+      ) : null}
+      {trend?.notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
+      {trend && trend.bases.length > 0 ? (
+        <More summary="Formula and source">
+          {trend.bases.map((basis) => (
+            <p key={basis.formula}>
+              {basis.formula}. {basis.source}. {basis.status}.
+            </p>
+          ))}
+        </More>
+      ) : null}
+    </Part>
+  );
+}
+
+function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly present: Present }) {
+  const { trend, present, moments } = props;
+  const { usable, line } = trend;
+  const last = usable.at(-1)?.[0] ?? 0;
+  const delivery = deliveryOf(moments);
+  const first = usable[0]?.[0] ?? last;
+  const until = Math.max(
+    last + 56,
+    (delivery ?? last) + 14,
+    ...trend.reaches.flatMap(({ early }) => (early === null ? [] : [last + 7 * Math.min(52, early) + 14])),
+  );
+  const most = 1.1 * Math.max(3 * present.operate, ...usable.map(([, force]) => force), line?.at ?? 0);
+  return (
+    <>
+      <Plot
+        label={`Usable force of ${usable.length} visits with the force that a reserve of 3 and of 2 needs. ${trend.says.join(' ')}`}
+        days={[first, until]}
+        values={[0, most]}
+        ticks={valueTicks(most)}
+        height={18}
+        gutter={3.5}
+      >
+        {(paper) => (
+          <>
+            {line ? <Band paper={paper} line={line} first={line.source === 'own data' ? first : last} last={last} until={until} /> : null}
+            {[3, 2, 1].map((reserve) => (
+              <ReserveLine key={reserve} paper={paper} reserve={reserve} force={reserve * present.operate} />
+            ))}
+            {delivery === null ? null : <Delivery paper={paper} day={delivery} />}
+            {usable.map(([day, force]) => (
+              <circle key={day} class="plot-full" cx={paper.x(day)} cy={paper.y(force)} r={0.4 * paper.em} />
+            ))}
+          </>
+        )}
+      </Plot>
+      <p class="quiet-line">
+        Force in gf. Points are visits{line ? '; the line goes on as they went, and the hatched band says how sure that is' : ''}.
+      </p>
+      <AsTable>
+        <Table caption="Usable force at each visit" captionHidden heads={['Visit', 'Usable force, gf']}>
+          {usable.map(([day, force]) => (
+            <tr key={day}>
+              <th scope="row">{dateWords(dateOfDay(day))}</th>
+              <td class="num">{numberWords(force, 1)}</td>
+            </tr>
+          ))}
+        </Table>
+        <ul class="notes">
+          {trend.reaches.map((reach) => (
+            <li key={reach.reserve}>{reach.sentence}</li>
+          ))}
+          {delivery === null ? null : <li>Delivery expected about {dateWords(dateOfDay(delivery))}.</li>}
+        </ul>
+      </AsTable>
+    </>
+  );
+}
+
+/** The line through the visits and on, and between its fastest and slowest course the band. */
+function Band(props: {
+  readonly paper: Paper;
+  readonly line: Line;
+  readonly first: number;
+  readonly last: number;
+  readonly until: number;
+}) {
+  const { paper, line, first, last, until } = props;
+  const weeks = (until - last) / 7;
+  const from = `${paper.x(last)} ${paper.y(line.at)}`;
+  const to = (slope: number) => `${paper.x(until)} ${paper.y(line.at + slope * weeks)}`;
+  return (
+    <g clip-path={`url(#${paper.id}-clip)`}>
+      <defs>
+        <clipPath id={`${paper.id}-clip`}>
+          <rect x={paper.left} y={paper.top} width={paper.right - paper.left} height={paper.bottom - paper.top} />
+        </clipPath>
+        <pattern id={`${paper.id}-hatch`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <line class="plot-hatch" y2="7" />
+        </pattern>
+      </defs>
+      <path d={`M${from}L${to(line.high)}L${to(line.low)}Z`} fill={`url(#${paper.id}-hatch)`} class="plot-band" />
+      <path
+        class="plot-line"
+        fill="none"
+        d={`M${paper.x(first)} ${paper.y(line.at - (line.slope * (last - first)) / 7)}L${to(line.slope)}`}
+      />
+    </g>
+  );
+}
+
+function ReserveLine(props: { readonly paper: Paper; readonly reserve: number; readonly force: number }) {
+  const { paper, force } = props;
+  return (
+    <>
+      <line class="plot-line plot-dash" x1={paper.left} x2={paper.right} y1={paper.y(force)} y2={paper.y(force)} />
+      <text class="plot-text plot-halo" x={paper.left + 0.4 * paper.em} y={paper.y(force) - 0.3 * paper.em}>
+        {props.reserve === 1 ? 'needed' : `reserve ${props.reserve}`}
+      </text>
+    </>
+  );
+}
+
+function Delivery(props: { readonly paper: Paper; readonly day: number }) {
+  const { paper } = props;
+  const x = paper.x(props.day);
+  return (
+    <>
+      <line class="plot-line plot-dots" x1={x} x2={x} y1={paper.top} y2={paper.bottom} />
+      <text class="plot-text plot-end plot-halo" x={x - 0.4 * paper.em} y={paper.top + 0.9 * paper.em}>
+        delivery expected
+      </text>
+    </>
+  );
+}

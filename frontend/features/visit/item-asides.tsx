@@ -1,0 +1,146 @@
+import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
+import { AreaField, Button, More, Segments, TextField } from '../../ui';
+import type { Ask } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
+import type { BodyProps } from './answer-body';
+
+function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {
+  return shown.note ? { note: shown.note } : {};
+}
+
+function FactRow(props: BodyProps & { readonly ask: Ask }) {
+  const { item, shown, ask } = props;
+  const given = shown.facts?.[ask.fact];
+  const ready = item.from !== undefined ? shown.state !== 'not-applicable' : shown.state === 'answered';
+  return (
+    <Segments
+      legend={ask.prompt}
+      value={given === undefined ? '' : given ? 'yes' : 'no'}
+      options={[
+        { value: 'yes', label: 'Yes' },
+        { value: 'no', label: 'No' },
+      ]}
+      disabled={!ready}
+      onChange={(value) => props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
+    />
+  );
+}
+
+/** Questions beside the item. Left open they count as yes, the cautious side. */
+function Facts(props: BodyProps) {
+  const asks = props.item.asks ?? [];
+  if (asks.length === 0) return null;
+  return (
+    <div class="facts">
+      {asks.map((ask) => (
+        <FactRow key={ask.fact} {...props} ask={ask} />
+      ))}
+      <p class="field-hint">
+        {props.item.from === undefined && props.shown.state !== 'answered' ? 'Answer the item first. ' : ''}Left open, it counts as yes.
+      </p>
+    </div>
+  );
+}
+
+function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
+  const { item, shown } = props;
+  const [reason, setReason] = useState(shown.reason ?? '');
+  const [error, setError] = useState<string | undefined>(undefined);
+  const save = () => {
+    if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
+    props.give({ item: item.id, state: 'not-applicable', reason: reason.trim(), ...withoutValue(shown) });
+    props.onClose();
+  };
+  return (
+    <div class="inset">
+      <TextField label="Why does it not apply?" value={reason} onInput={setReason} error={error} hint={item.na_text} required />
+      <div class="actions">
+        <Button kind="main" onPress={save}>
+          Save: does not apply
+        </Button>
+        <Button kind="quiet" onPress={props.onClose}>
+          Leave as it was
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+/** Back to not tested, and, only where the item allows it, does not apply. */
+function StateButtons(props: BodyProps) {
+  const { item, shown } = props;
+  const [asking, setAsking] = useState(false);
+  if (asking) return <NotApplicable {...props} onClose={() => setAsking(false)} />;
+  const canClear = shown.state !== 'not-tested';
+  if (!canClear && !item.na) return null;
+  return (
+    <div class="actions">
+      {canClear ? (
+        <Button
+          kind="quiet"
+          label={`Back to not tested: ${item.title}`}
+          onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
+        >
+          Back to not tested
+        </Button>
+      ) : null}
+      {item.na ? (
+        <Button
+          kind="quiet"
+          label={`${shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'} ${item.title}`}
+          onPress={() => setAsking(true)}
+        >
+          {shown.state === 'not-applicable' ? 'Change the reason…' : 'Does not apply…'}
+        </Button>
+      ) : null}
+    </div>
+  );
+}
+
+function Note(props: BodyProps) {
+  const { item, shown } = props;
+  const [text, setText] = useState<string | null>(null);
+  const note = shown.note ?? '';
+  const save = (value: string) => {
+    setText(null);
+    const trimmed = value.trim();
+    if (trimmed === note) return;
+    const { note: _before, ...rest } = shown;
+    props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
+  };
+  return (
+    <More summary={note === '' ? 'Add a note' : `Note: ${note}`}>
+      <AreaField
+        label={`Note on ${item.title}`}
+        hint="What people report goes here; the answer is for what was seen today. Saved when you leave the field."
+        value={text ?? note}
+        onInput={setText}
+        onCommit={save}
+        rows={2}
+      />
+    </More>
+  );
+}
+
+/** What goes with an answer: side questions, the other two states, a note. */
+export function ItemAsides(props: BodyProps & { readonly children?: ComponentChildren }) {
+  if (!props.open) {
+    return (
+      <>
+        {props.shown.note ? <p class="field-hint">Note: {props.shown.note}</p> : null}
+        {props.children}
+      </>
+    );
+  }
+  return (
+    <>
+      <Facts {...props} />
+      <div class="card-foot">
+        <Note {...props} />
+        {props.children}
+        <StateButtons {...props} />
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,135 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { EffectMark, More, SavedLine, useSave } from '../../ui';
+import { answerWords, bare, headsOf } from '../../ui/answer';
+import { personName } from '../../ui/words';
+import type { Item, VisitView } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
+import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { type Give, AnswerBody } from './answer-body';
+import { ComputedBody } from './computed-body';
+import { Conflict } from './conflict';
+import { ItemAsides } from './item-asides';
+import { standingOf } from './progress';
+import { remember, undoSteps } from './undo';
+
+interface CardProps {
+  readonly item: Item;
+  readonly view: VisitView;
+  readonly focused: boolean;
+}
+
+/** What the card shows while a write runs: the answer just given, until the store has it or refuses. */
+function useAnswer(props: CardProps) {
+  const { item, view } = props;
+  const saver = useSave();
+  const heads = headsOf(view.visit, item.id);
+  const [pending, setPending] = useState<{ readonly given: AnswerGiven; readonly over: string } | null>(null);
+  const over = heads.map((head) => head.ref).join(' ');
+  const saving = pending !== null && pending.over === over;
+  const shown = saving ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
+  const give: Give = (given) => {
+    setPending({ given, over });
+    const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
+    void saver
+      .save(`${item.title}, ${answerWords(item, view.checklist, given)}`, () => writeVisit(view.visit, 'answer-given', given))
+      .then((done) => {
+        if (done) undoSteps.value = remember(undoSteps.value, step);
+        else setPending(null);
+      });
+  };
+  return { heads, shown, give, saver, saving };
+}
+
+function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
+  const { item, view, shown } = props;
+  const standing = standingOf(item, view.visit, view.result);
+  if (standing === 'choice') return null;
+  if (item.from !== undefined && shown.state !== 'not-applicable') return null;
+  const who = props.by === undefined || shown.state === 'not-tested' ? '' : `, by ${personName(props.by)}`;
+  return (
+    <p class={`standing standing-${shown.state}`}>
+      {standingWords[shown.state] ?? shown.state}
+      {shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}
+      {who}
+    </p>
+  );
+}
+
+const standingWords: Readonly<Record<string, string>> = {
+  'not-tested': 'Not tested',
+  answered: 'Answered',
+  'not-applicable': 'Does not apply',
+};
+
+function Raised(props: { readonly item: string; readonly view: VisitView }) {
+  const raised = props.view.result?.effects.filter((effect) => effect.item === props.item) ?? [];
+  if (raised.length === 0) return null;
+  return (
+    <ul class="plain-list" aria-label="What this answer raises">
+      {raised.map((effect) => (
+        <li key={effect.effect} class="sentence">
+          <EffectMark effect={effect.effect} />
+          <span>{effect.sentence}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function WhyAndWhat(props: { readonly item: Item }) {
+  const { why, if_poor: poor } = props.item;
+  if (why === undefined && poor === undefined) return null;
+  return (
+    <More summary="Why, and what to do">
+      {why ? (
+        <p>
+          <strong>Why: </strong>
+          {why}
+        </p>
+      ) : null}
+      {poor ? (
+        <p>
+          <strong>If it is poor: </strong>
+          {poor}
+        </p>
+      ) : null}
+    </More>
+  );
+}
+
+/** One question: its prompt, its answer in the item's own way, and all that goes with it. */
+export function ItemCard(props: CardProps) {
+  const { item, view } = props;
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    if (!props.focused) return;
+    heading.current?.scrollIntoView({ block: 'start' });
+    heading.current?.focus({ preventScroll: true });
+  }, [props.focused]);
+  const { heads, shown, give, saver, saving } = useAnswer(props);
+  const open = isOpen(view.visit);
+  return (
+    <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
+      <header class="card-head">
+        <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
+          {item.title}
+        </h2>
+        <StandingLine {...props} shown={shown} by={heads[0]?.by} />
+      </header>
+      <p class="prompt" id={`${item.id}-prompt`}>
+        {item.prompt}
+      </p>
+      {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} saver={saver} /> : null}
+      {item.from !== undefined ? (
+        <ComputedBody item={item} view={view} shown={shown} />
+      ) : (
+        <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />
+      )}
+      <Raised item={item.id} view={view} />
+      <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
+        <WhyAndWhat item={item} />
+      </ItemAsides>
+      <SavedLine state={saver.state} />
+    </article>
+  );
+}

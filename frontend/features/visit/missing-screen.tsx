@@ -1,0 +1,52 @@
+import { Banner } from '../../ui';
+import { VisitFrame } from '../../ui/visit/frame';
+import { missingLink } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import type { Missing } from '../../lib/engine/result';
+
+const groups: readonly { readonly id: Missing['group']; readonly title: string; readonly text: string }[] = [
+  { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
+  { id: 'needed', title: 'Needed', text: 'Wanted for the level or for the letter.' },
+  { id: 'useful', title: 'Useful', text: 'Makes the picture fuller.' },
+];
+
+function Group(props: { readonly view: VisitView; readonly group: (typeof groups)[number] }) {
+  const { view, group } = props;
+  const rows = view.result?.missing.filter((one) => one.group === group.id) ?? [];
+  return (
+    <section aria-labelledby={`missing-${group.id}`}>
+      <h2 id={`missing-${group.id}`}>
+        {group.title} <span class="count">{rows.length}</span>
+      </h2>
+      <p class="field-hint">{rows.length === 0 ? 'Nothing is missing here.' : group.text}</p>
+      <ul class="rows">
+        {rows.map((row) => {
+          const [what, ...rest] = row.sentence.split(': ');
+          return (
+            <li key={row.what + row.sentence}>
+              <a class="row-link" href={missingLink(view.visit.id, view.checklist, row)}>
+                <strong>{what}</strong>
+                {rest.length > 0 ? <span>{rest.join(': ')}</span> : null}
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
+
+/** What is not there yet, in three groups; each row opens the place to fill it in. */
+export function MissingScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="What is missing">
+      {(view) =>
+        view.result === null ? (
+          <Banner tone="note">The list is being worked out.</Banner>
+        ) : (
+          groups.map((group) => <Group key={group.id} view={view} group={group} />)
+        )
+      }
+    </VisitFrame>
+  );
+}

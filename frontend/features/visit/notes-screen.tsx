@@ -1,0 +1,70 @@
+import { useState } from 'preact/hooks';
+import { AreaField, SavedLine, useSave } from '../../ui';
+import { VisitFrame } from '../../ui/visit/frame';
+import type { VisitView } from '../../lib';
+import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+
+interface NoteField {
+  readonly id: string;
+  readonly label: string;
+  readonly hint: string;
+}
+
+const fields: readonly NoteField[] = [
+  { id: 'present', label: 'Who was present', hint: 'Names and what they are to the client.' },
+  { id: 'consent', label: 'Consent', hint: 'To what, by whom, by what means. Without it: stop here.' },
+  { id: 'stop-holder', label: 'Who holds the stop', hint: 'The named person with a working way to stop the chair.' },
+  { id: 'story', label: 'The story so far', hint: 'What changed since last time; what people report.' },
+  { id: 'goals', label: 'Goals, in the client’s own words', hint: 'Up to three.' },
+  { id: 'risks', label: 'Risks talked through', hint: 'Which, with whom, what was agreed.' },
+  { id: 'note', label: 'Anything else', hint: '' },
+];
+
+function NoteText(props: { readonly view: VisitView; readonly field: NoteField }) {
+  const { view, field } = props;
+  const [text, setText] = useState<string | null>(null);
+  const saver = useSave();
+  const stored = view.visit.notes[field.id] ?? '';
+  const save = async (value: string) => {
+    if (value === stored) return setText(null);
+    const done = await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }));
+    if (done) setText(null);
+  };
+  if (!isOpen(view.visit)) {
+    return (
+      <div class="field">
+        <h2 class="field-label">{field.label}</h2>
+        <p class="answer-fixed">{stored === '' ? 'Nothing written.' : stored}</p>
+      </div>
+    );
+  }
+  return (
+    <div>
+      <AreaField
+        label={field.label}
+        hint={field.hint === '' ? undefined : field.hint}
+        value={text ?? stored}
+        maxLength={20000}
+        onInput={setText}
+        onCommit={(value) => void save(value)}
+      />
+      {text !== null && text !== stored && saver.state.kind !== 'failed' ? <p class="field-hint">Saved when you leave the field.</p> : null}
+      <SavedLine state={saver.state} />
+    </div>
+  );
+}
+
+/** The free texts of a visit. Each is saved by itself. */
+export function NotesScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Visit notes">
+      {(view) => (
+        <div class="stack">
+          {fields.map((field) => (
+            <NoteText key={field.id} view={view} field={field} />
+          ))}
+        </div>
+      )}
+    </VisitFrame>
+  );
+}

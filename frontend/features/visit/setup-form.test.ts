@@ -1,0 +1,87 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { classes } from '../../ui/control-classes';
+import type { Judge } from '../../ui/judge';
+import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
+
+const limits = new Map([
+  ['class-standard-force', 250],
+  ['class-standard-travel', 28],
+  ['class-very-light-force', 10],
+  ['class-very-light-travel', 3],
+]);
+
+/** Reckons with 100 gf to a newton, so that nobody takes it for the engine's own number. */
+const engine: Judge = {
+  plausible: async (what, _site, value, unit) => {
+    const most = what === 'travel' ? 150 : unit === 'N' ? 100 : 10_000;
+    return value > most ? { kind: 'refuse', sentence: `The limit is ${most} ${unit}.` } : { kind: 'ok', sentence: '' };
+  },
+  convert: async (values, from, to) => values.map((value) => (from === to ? value : from === 'N' ? value * 100 : value / 100)),
+};
+
+const figures = await figuresFor(undefined, 'gf', limits, engine.convert);
+const chosen: SetupForm = { ...formOf(undefined, figures), class: 'small', site: 'chin', start: '20', operate: '50', travel: '12' };
+
+test('a set-up is saved in gram-force and millimetres', async () => {
+  assert.deepEqual(await readSetup(chosen, 'gf', engine), {
+    setup: { class: 'small', site: 'chin', start_gf: 20, operate_gf: 50, travel_mm: 12, needed: ['forward', 'reverse', 'left', 'right'] },
+  });
+});
+
+test('in a newton visit the form takes and shows newton, as the engine converts it', async () => {
+  const read = await readSetup({ ...chosen, start: '0.2', operate: '0.49' }, 'N', engine);
+  assert.ok('setup' in read);
+  assert.equal(read.setup.operate_gf, 49);
+  const shown = await figuresFor(read.setup, 'N', limits, engine.convert);
+  assert.equal(formOf(read.setup, shown).operate, '0.49');
+  assert.equal(formOf(read.setup, shown).switchPress, '');
+});
+
+test('the usual figures of a class fill only what nobody measured', () => {
+  const light = chooseClass(formOf(undefined, figures), 'very-light', figures.usual);
+  assert.deepEqual([light.operate, light.travel], ['10', '3']);
+  const heavy = chooseClass(light, 'standard', figures.usual);
+  assert.deepEqual([heavy.operate, heavy.travel], ['250', '28']);
+  assert.equal(chooseClass({ ...light, operate: '14' }, 'standard', figures.usual).operate, '14');
+  assert.equal(chooseClass(light, 'breath', figures.usual).operate, '');
+});
+
+test('a class is listed with the figures that the engine knows, in the unit of the visit', async () => {
+  const [standard, small] = classes;
+  assert.ok(standard && small);
+  assert.equal(classText(standard, figures, 'gf'), 'About 250 gf and 28 mm. Hand; rugged.');
+  assert.equal(classText(standard, await figuresFor(undefined, 'N', limits, engine.convert), 'N'), 'About 2.5 N and 28 mm. Hand; rugged.');
+  assert.equal(classText(small, figures, 'gf'), small.text);
+});
+
+test('each wrong field says what was expected', async () => {
+  const read = await readSetup({ ...chosen, class: '', needed: [], operate: '12000', travel: 'long' }, 'gf', engine);
+  assert.ok('errors' in read);
+  assert.deepEqual(Object.keys(read.errors).sort(), ['class', 'needed', 'operate', 'travel']);
+  assert.equal(read.errors.operate, 'The limit is 10000 gf.');
+  const without = await readSetup({ ...chosen, site: '' }, 'gf', engine);
+  assert.ok('errors' in without && without.errors.site);
+});
+
+test('a control cannot start at more than its full command', async () => {
+  const read = await readSetup({ ...chosen, start: '60' }, 'gf', engine);
+  assert.ok('errors' in read);
+  assert.match(read.errors.start ?? '', /at most the force for full command, 50 gf, got 60/);
+});
+
+test('only a shortened throw is kept, and directions stand in their own order', async () => {
+  const read = await readSetup({ ...chosen, needed: ['right', 'forward'], throw: { forward: '100', right: '60' } }, 'gf', engine);
+  assert.ok('setup' in read);
+  assert.deepEqual(read.setup.throw, { right: 60 });
+  assert.deepEqual(read.setup.needed, ['forward', 'right']);
+});
+
+test('a switch keeps a force of its own beside the one for both', async () => {
+  const read = await readSetup({ ...chosen, switchPress: '30', modePress: '90' }, 'gf', engine);
+  assert.ok('setup' in read);
+  assert.deepEqual([read.setup.switch_press_gf, read.setup.power_press_gf, read.setup.mode_press_gf], [30, undefined, 90]);
+  assert.equal(formOf(read.setup, await figuresFor(read.setup, 'gf', limits, engine.convert)).modePress, '90');
+  const wrong = await readSetup({ ...chosen, powerPress: '20000' }, 'gf', engine);
+  assert.ok('errors' in wrong && wrong.errors.powerPress);
+});

@@ -1,0 +1,260 @@
+import { useEffect, useState } from 'preact/hooks';
+import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../../ui';
+import { classes } from '../../ui/control-classes';
+import { useLimits } from '../../ui/limits';
+import { SitePicker } from '../../ui/site-picker';
+import { siteWords } from '../../ui/sites';
+import { forceUnit } from '../../ui/units';
+import { VisitFrame, NextLinks } from '../../ui/visit/frame';
+import { links } from '../../ui/visit/links';
+import { convertForces, plausible, type VisitView } from '../../lib';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import {
+  chooseClass,
+  classText,
+  directions,
+  figuresFor,
+  formOf,
+  readSetup,
+  type SetupErrors,
+  type SetupFigures,
+  type SetupForm,
+} from './setup-form';
+
+const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));
+
+function DirectionFields(props: {
+  readonly form: SetupForm;
+  readonly error: string | undefined;
+  readonly change: (part: Partial<SetupForm>) => void;
+}) {
+  const { form, change } = props;
+  const toggle = (direction: string, on: boolean) =>
+    change({
+      needed: on ? [...form.needed, direction] : form.needed.filter((one) => one !== direction),
+    });
+  return (
+    <fieldset class="group">
+      <legend class="field-label">Directions the driver must be able to give</legend>
+      {directions.map((direction) => (
+        <CheckField key={direction} label={direction} checked={form.needed.includes(direction)} onChange={(on) => toggle(direction, on)} />
+      ))}
+      {props.error ? (
+        <p class="field-error" role="alert">
+          {props.error}
+        </p>
+      ) : null}
+      <More summary="Throw: how much of the travel gives full command">
+        <div class="grid-fields">
+          {directions.map((direction) => (
+            <SelectField
+              key={direction}
+              label={`Throw ${direction}`}
+              value={form.throw[direction] ?? '100'}
+              options={throwOptions}
+              onChange={(percent) => change({ throw: { ...form.throw, [direction]: percent } })}
+            />
+          ))}
+        </div>
+        <p class="field-hint">A short throw asks for less travel. It does not make the spring lighter.</p>
+      </More>
+    </fieldset>
+  );
+}
+
+function FigureFields(props: {
+  readonly form: SetupForm;
+  readonly errors: SetupErrors;
+  readonly unit: string;
+  readonly change: (part: Partial<SetupForm>) => void;
+}) {
+  const { form, errors, unit, change } = props;
+  return (
+    <fieldset class="group">
+      <legend class="field-label">What this control asks for</legend>
+      <p class="field-hint">
+        Best read off the actual control with the gauge, at the contact point. Figures of a kind of control are common practice, no source.
+      </p>
+      <div class="grid-fields">
+        <TextField
+          label={`Force that starts the chair (${unit})`}
+          inputMode="decimal"
+          value={form.start}
+          error={errors.start}
+          onInput={(start) => change({ start })}
+        />
+        <TextField
+          label={`Force for full command (${unit})`}
+          inputMode="decimal"
+          value={form.operate}
+          error={errors.operate}
+          onInput={(operate) => change({ operate })}
+        />
+        <TextField
+          label="Travel to full command (mm)"
+          inputMode="decimal"
+          value={form.travel}
+          error={errors.travel}
+          onInput={(travel) => change({ travel })}
+        />
+        <TextField
+          label={`Force to press the driver’s switch (${unit})`}
+          hint="Blank when there is no switch."
+          inputMode="decimal"
+          value={form.switchPress}
+          error={errors.switchPress}
+          onInput={(switchPress) => change({ switchPress })}
+        />
+        <TextField
+          label={`Power switch, where it asks another force (${unit})`}
+          inputMode="decimal"
+          value={form.powerPress}
+          error={errors.powerPress}
+          onInput={(powerPress) => change({ powerPress })}
+        />
+        <TextField
+          label={`Mode switch, where it asks another force (${unit})`}
+          inputMode="decimal"
+          value={form.modePress}
+          error={errors.modePress}
+          onInput={(modePress) => change({ modePress })}
+        />
+      </div>
+    </fieldset>
+  );
+}
+
+/** Opens the form when the engine has put what is known into the visit's unit. */
+function SetupOpening(props: { readonly view: VisitView }) {
+  const { visit } = props.view;
+  const limits = useLimits();
+  const [figures, setFigures] = useState<SetupFigures | null>(null);
+  const [failed, setFailed] = useState(false);
+  useEffect(() => {
+    if (limits === null || figures !== null) return;
+    figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces).then(setFigures, () => setFailed(true));
+  }, [limits]);
+  if (failed)
+    return (
+      <Banner tone="caution" live>
+        The engine did not start, so forces cannot be put into {visit.unit}. Reload the page.
+      </Banner>
+    );
+  return figures === null ? <p role="status">Opening the form…</p> : <SetupEditor view={props.view} figures={figures} />;
+}
+
+function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures }) {
+  const { figures } = props;
+  const visit = props.view.visit;
+  const unit = forceUnit(visit.unit);
+  const [form, setForm] = useState(() => formOf(visit.setup, figures));
+  const [errors, setErrors] = useState<SetupErrors>({});
+  const [changed, setChanged] = useState(false);
+  const saver = useSave();
+  const wrong = Object.keys(errors).length;
+  const change = (part: Partial<SetupForm>) => {
+    setForm((now) => ({ ...now, ...part }));
+    setChanged(true);
+  };
+  const save = async () => {
+    const read = await readSetup(form, unit, { plausible, convert: convertForces }).catch(() => ({
+      errors: { class: 'The engine did not answer; nothing was saved. Reload the page and try again.' },
+    }));
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
+    const done = await saver.save('control and place', () => writeVisit(visit, 'setup-chosen', read.setup));
+    if (done) setChanged(false);
+  };
+  return (
+    <Form onSave={save} errors={errors} state={saver.state}>
+      <ChoiceRows
+        legend="Kind of control"
+        value={form.class}
+        error={errors.class}
+        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, figures, unit) }))}
+        onChange={(id) => {
+          setForm((now) => chooseClass(now, id, figures.usual));
+          setChanged(true);
+        }}
+      />
+      <TextField label="The team’s own name for it" value={form.control} maxLength={200} onInput={(control) => change({ control })} />
+      <SitePicker legend="Site that drives" value={form.site} onChange={(site) => change({ site })} />
+      {errors.site ? (
+        <p class="field-error" role="alert">
+          {errors.site}
+        </p>
+      ) : null}
+      <FigureFields form={form} errors={errors} unit={unit} change={change} />
+      <DirectionFields form={form} error={errors.needed} change={change} />
+      <div class="grid-fields">
+        <TextField
+          label="Where the level is for"
+          hint="For example: kitchen, hall, garden path."
+          value={form.place}
+          maxLength={200}
+          onInput={(place) => change({ place })}
+        />
+        <TextField
+          label="When"
+          hint="For example: mornings, up to one hour."
+          value={form.window}
+          maxLength={200}
+          onInput={(window) => change({ window })}
+        />
+      </div>
+      <div class="actions">
+        <Button type="submit" kind="main" size="big">
+          Save control and place
+        </Button>
+      </div>
+      {changed && wrong === 0 ? (
+        <p class="field-hint" role="status">
+          Not saved yet.
+        </p>
+      ) : null}
+    </Form>
+  );
+}
+
+function SetupWords(props: { readonly view: VisitView }) {
+  const setup = props.view.visit.setup;
+  if (!setup) return <p>No control is chosen yet.</p>;
+  const name = classes.find((one) => one.id === setup.class)?.label ?? setup.class;
+  return (
+    <p>
+      {name}
+      {setup.control ? ` (${setup.control})` : ''} at the {siteWords(setup.site)}. Starts at {setup.start_gf} gf, full command at{' '}
+      {setup.operate_gf} gf and {setup.travel_mm} mm.
+    </p>
+  );
+}
+
+/** The control, site and place that the level of this visit is for. The last saved one counts. */
+export function SetupScreen(props: { readonly id: string }) {
+  return (
+    <VisitFrame id={props.id} title="Control and place">
+      {(view) => {
+        const may = mayWrite(roleIn(view.visit.team), 'setup-chosen');
+        return (
+          <>
+            <p>The level of this visit is for this control, at this site, in this place. A change is a new entry; the last one counts.</p>
+            {may && isOpen(view.visit) ? (
+              <SetupOpening view={view} />
+            ) : (
+              <>
+                <SetupWords view={view} />
+                {may ? null : <Banner tone="note">A clinician chooses control and place.</Banner>}
+              </>
+            )}
+            <NextLinks
+              ways={[
+                { href: links.measure(props.id, 'force'), label: 'Measure force' },
+                { href: links.map(props.id), label: 'Visit map' },
+              ]}
+            />
+          </>
+        );
+      }}
+    </VisitFrame>
+  );
+}

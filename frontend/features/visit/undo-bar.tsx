@@ -1,0 +1,29 @@
+import { Button, SavedLine, useSave } from '../../ui';
+import { answerWords } from '../../ui/answer';
+import { findItem } from '../../ui/visit/links';
+import type { VisitView } from '../../lib';
+import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { takeBack, undoSteps } from './undo';
+
+/** Takes back the last answers one by one, up to ten. Taking back is a new entry; nothing is erased. */
+export function UndoBar(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const saver = useSave();
+  const { step, rest } = takeBack(undoSteps.value, view.visit.id);
+  const item = step ? findItem(view.checklist, step.item)?.item : undefined;
+  const undo = async () => {
+    if (!step || saver.busy()) return;
+    const done = await saver.save(`${step.title} is as before`, () => writeVisit(view.visit, 'answer-given', step.before));
+    if (done) undoSteps.value = rest;
+  };
+  return (
+    <div class="undo-bar">
+      {step && item && isOpen(view.visit) ? (
+        <Button onPress={() => void undo()}>
+          Undo: {step.title} back to “{answerWords(item, view.checklist, step.before)}”
+        </Button>
+      ) : null}
+      <SavedLine state={saver.state} />
+    </div>
+  );
+}

@@ -1,0 +1,141 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { randomBytes } from '../bytes';
+import { createCipher, importKey } from '../crypto/cipher';
+import { StoreError } from '../errors';
+import { createFakeServer } from '../../test/fake-server';
+import { newTablet, openTablet, TEAM } from '../../test/tablet';
+import { createDatabase } from './database';
+import { openDrafts } from './drafts';
+import { createEncryptedStore, type PersonDatabase } from './encrypted-store';
+import { personPlan } from './rows';
+
+const notices = () => undefined;
+
+/** A database whose writes wait for the test, as on a slow disk, or fail. */
+function slowDisk(db: PersonDatabase) {
+  const disk = { writes: 0, full: false, gate: null as Promise<void> | null };
+  const slow: PersonDatabase = {
+    ...db,
+    write: async (stores, work) => {
+      disk.writes += 1;
+      await disk.gate;
+      if (disk.full) throw new StoreError('full', 'No room.');
+      return db.write(stores, work);
+    },
+  };
+  return { disk, slow };
+}
+
+async function setUp() {
+  const person = `p-${Math.random()}`;
+  const key = await importKey(randomBytes(32));
+  const open = (by: CryptoKey = key) => {
+    const damaged: string[] = [];
+    const { disk, slow } = slowDisk(createDatabase(personPlan(person), notices));
+    return {
+      disk,
+      damaged,
+      store: createEncryptedStore(slow, createCipher(person, by), (_store, row) => {
+        damaged.push(row);
+      }),
+    };
+  };
+  return { open };
+}
+
+test('a page killed between two touches loses at most the write that was under way', async () => {
+  const { open } = await setUp();
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
+  drafts.keep('v1', { things: 1, route: 'to the kitchen' });
+  await drafts.close();
+  disk.gate = new Promise(() => undefined); // The power goes while this one is written.
+  drafts.keep('v1', { things: 2, route: 'to the kitchen' });
+  const after = await openDrafts(open().store);
+  assert.deepEqual(after.load('v1'), { things: 1, route: 'to the kitchen' });
+});
+
+test('while one write is under way the next holds only the latest state', async () => {
+  const { open } = await setUp();
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
+  let lift: () => void = () => undefined;
+  disk.gate = new Promise((resolve) => {
+    lift = resolve;
+  });
+  for (let things = 1; things <= 100; things++) {
+    drafts.keep('v1', { things });
+    assert.deepEqual(drafts.load('v1'), { things }, 'the screen does not wait');
+  }
+  lift();
+  await drafts.close();
+  assert.equal(disk.writes, 2);
+  assert.deepEqual((await openDrafts(open().store)).load('v1'), { things: 100 });
+});
+
+test('a draft that is done leaves no row, also when it was still being written', async () => {
+  const { open } = await setUp();
+  const drafts = await openDrafts(open().store);
+  drafts.keep('v1', { things: 1 });
+  drafts.drop('v1');
+  await drafts.close();
+  assert.equal((await openDrafts(open().store)).load('v1'), null);
+});
+
+test('nothing of a draft lies open, and another key does not read it', async () => {
+  const { open } = await setUp();
+  const { store } = open();
+  const drafts = await openDrafts(store);
+  drafts.keep('v1', { route: 'to Mo’s kitchen' });
+  await drafts.close();
+  const [row] = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+  assert.equal(
+    Buffer.from(row?.box ?? [])
+      .toString('latin1')
+      .includes('kitchen'),
+    false,
+  );
+  const other = open(await importKey(randomBytes(32)));
+  assert.equal((await openDrafts(other.store)).load('v1'), null);
+  assert.deepEqual(other.damaged, ['v1']);
+});
+
+test('a draft put under another visit does not open', async () => {
+  const { open } = await setUp();
+  const { store, damaged } = open();
+  const drafts = await openDrafts(store);
+  drafts.keep('v1', { things: 3 });
+  await drafts.close();
+  const [row] = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
+  assert.ok(row);
+  await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ ...row, key: 'v2' }));
+  assert.equal((await openDrafts(store)).load('v2'), null);
+  assert.deepEqual(damaged, ['v2']);
+});
+
+test('a full disk is told until a later touch is kept', async () => {
+  const { open } = await setUp();
+  const { disk, store } = open();
+  const drafts = await openDrafts(store);
+  disk.full = true;
+  drafts.keep('v1', { things: 1 });
+  await drafts.close();
+  assert.equal(drafts.failing.value.has('v1'), true);
+  disk.full = false;
+  drafts.keep('v1', { things: 2 });
+  await drafts.close();
+  assert.equal(drafts.failing.value.has('v1'), false);
+});
+
+test('locking clears the memory and keeps the row, for its own person only', async () => {
+  const server = createFakeServer(TEAM);
+  const ann = await newTablet(server);
+  ann.workspace.drafts.keep('v1', { things: 1 });
+  ann.workspace.close();
+  assert.equal(ann.workspace.drafts.load('v1'), null);
+  const ben = await newTablet(server);
+  assert.equal(ben.workspace.drafts.load('v1'), null);
+  const again = await openTablet(server, ann);
+  assert.deepEqual(again.workspace.drafts.load('v1'), { things: 1 });
+});

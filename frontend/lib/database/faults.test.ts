@@ -1,0 +1,95 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { createHttp } from '../api/http';
+import { sha256, toBytes } from '../bytes';
+import { foldHeld } from '../records/snapshot';
+import { openWorkspace } from '../session/workspace';
+import { createFakeServer } from '../../test/fake-server';
+import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../../test/tablet';
+
+const HOUR = 3_600_000;
+
+test('fault 22: clocks that jump change no number and no order', async () => {
+  const server = createFakeServer(TEAM);
+  const first = await newTablet(server);
+  const visit = await startVisitOn(first, await openClientOn(first));
+  await first.workspace.loop.now();
+  first.workspace.close();
+  let [now, zone] = [Date.parse('2026-10-25T00:30:00.000Z'), 'Europe/Dublin'];
+  const workspace = await openWorkspace({ ...fakeWorld(server), now: () => new Date(now), zone: () => zone }, first);
+  await workspace.teamDownloads.setTeams([{ id: TEAM, name: 'North', role: 'clinician' }]);
+  const jumps = [HOUR, -24 * HOUR, 10 * 365 * 24 * HOUR, -10 * 365 * 24 * HOUR, HOUR, -HOUR];
+  for (const [at, jump] of jumps.entries()) {
+    now += jump;
+    zone = at % 2 === 0 ? 'Asia/Kathmandu' : 'America/St_Johns';
+    const ref = await workspace.projections.write('answer-given', visit, { item: 'pos-head', state: 'answered', level: String(at % 4) });
+    assert.equal(ref, `${first.tablet}:${at + 3}`);
+    const view = server.lines.size;
+    await workspace.loop.now();
+    assert.equal(server.lines.size, view + 1, 'sent whatever the clock says');
+    const raw = server.entries.at(-1)?.raw as { readonly at: string; readonly zone: string };
+    assert.equal(raw.at, new Date(now).toISOString());
+    assert.equal(raw.zone, zone);
+  }
+  const events = await workspace.store.events(visit);
+  const heads = foldHeld(events).answers[0]?.heads ?? [];
+  assert.deepEqual(
+    heads.map((one) => one.level),
+    ['1'],
+    'the last answer stands, not the one with the latest clock',
+  );
+  workspace.close();
+});
+
+test('fault 23: a tablet put back to an older copy goes on after the numbers that the server has', async () => {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  const visit = await startVisitOn(tablet, await openClientOn(tablet));
+  await answerOn(tablet, visit, 'pos-head', '3');
+  await tablet.workspace.loop.now();
+  const older = await openTablet(server, { ...tablet, person: `${tablet.person}-older` });
+  await older.workspace.loop.now();
+  assert.equal(await answerOn(older, visit, 'pos-head', '1'), `${tablet.tablet}:4`);
+  await older.workspace.loop.now();
+  assert.equal(server.entries.length, 4);
+  assert.equal(older.workspace.state.value.refused.length, 0);
+});
+
+test('fault 23: what another device wrote under this name and number is shown beside the own entry', async () => {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  const client = await openClientOn(tablet);
+  await tablet.workspace.loop.now();
+  const twin = await openTablet(server, { ...tablet, person: `${tablet.person}-twin` });
+  await twin.workspace.loop.now();
+  const visit = await startVisitOn(tablet, client);
+  await tablet.workspace.loop.now();
+  const other = await startVisitOn(twin, client);
+  await twin.workspace.loop.now();
+  assert.deepEqual(
+    twin.workspace.state.value.refused.map((one) => [one.ref, one.code]),
+    [[`${tablet.tablet}:2`, 'forked']],
+  );
+  const rows = await twin.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  assert.deepEqual(
+    rows.filter((row) => row.aside === 1).map((row) => row.subject),
+    [other],
+    'the own entry is kept',
+  );
+  assert.deepEqual(
+    (await twin.workspace.store.events(visit)).map((one) => one.pos),
+    [2],
+    "the server's entry counts",
+  );
+  assert.notEqual(twin.workspace.state.value.error?.code, 'damaged');
+});
+
+test('fault 10: an answer that was changed on the way is not believed', async () => {
+  const body = '{"ack":7}';
+  const sum = await sha256(toBytes(body));
+  const http = (text: string) =>
+    createHttp(() => Promise.resolve(new Response(text, { headers: { 'Content-Type': 'application/json', 'Doorsill-Sum': sum } })));
+  const ask = { method: 'GET', path: '/api/v1/session' };
+  assert.deepEqual((await http(body)(ask)).json, { ack: 7 });
+  await assert.rejects(http('{"ack":9}')(ask), /cut off or changed on the way/);
+});

@@ -1,0 +1,59 @@
+/**
+ * Why a write, an unlock or a request did not happen:
+ * - `full`: the browser has no room left
+ * - `locked`: nobody is signed in on this tab
+ * - `lost`: the browser closed the database and could not open it again
+ * - `blocked`: another tab holds an older version open
+ * - `deleted`: the database was deleted while this tab had it open
+ * - `outdated`: a newer version of the app has changed the database
+ * - `password`: the password does not open this tablet
+ * - `wait`: too many wrong passwords; not yet
+ * - `changed-password`: the server knows a newer password than this tablet
+ * - `never-online`: this person has not signed in here with a network yet
+ * - `offline`, `portal`, `server`, `sign-in`, `refused`: see the message
+ * - `conflict`: the server holds something newer; `detail` is its answer
+ * - `damaged`: a stored row does not open with this key
+ */
+export type StoreErrorCode =
+  | 'full'
+  | 'locked'
+  | 'lost'
+  | 'blocked'
+  | 'deleted'
+  | 'outdated'
+  | 'password'
+  | 'wait'
+  | 'changed-password'
+  | 'never-online'
+  | 'offline'
+  | 'portal'
+  | 'server'
+  | 'sign-in'
+  | 'refused'
+  | 'conflict'
+  | 'damaged'
+  | 'unknown';
+
+export interface StoreErrorInfo {
+  readonly status?: number;
+  /** Name of the field that the server objected to. */
+  readonly field?: string;
+  readonly want?: string;
+  /** The server's own error code. */
+  readonly reason?: string;
+  readonly detail?: unknown;
+  readonly cause?: unknown;
+}
+
+/** The only error that the store throws; `message` is a sentence for people. */
+export class StoreError extends Error {
+  readonly code: StoreErrorCode;
+  readonly info: StoreErrorInfo;
+
+  constructor(code: StoreErrorCode, message: string, info: StoreErrorInfo = {}) {
+    super(message, info.cause === undefined ? undefined : { cause: info.cause });
+    this.name = 'StoreError';
+    this.code = code;
+    this.info = info;
+  }
+}

@@ -1,0 +1,309 @@
+/**
+ * What screens know of the tablet: everything a screen may know and do. Signals are read,
+ * functions write. Nothing here shows anything.
+ */
+import { computed, type ReadonlySignal } from '@preact/signals';
+import type { DatabaseState } from './database/database';
+import type { Drafts } from './database/drafts';
+import { StoreError } from './errors';
+import type { Control, Ref } from './model.gen';
+import type { Colleague } from './records/colleagues';
+import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
+import { createAuth, type Auth } from './session/auth';
+import { createBrowser, type Browser } from './session/browser';
+import type { LockedRowsActions } from './session/locked-rows';
+import type { Lazy } from './session/open-session';
+import type { Arrival } from './session/single-sign-on';
+import type { Workspace } from './session/workspace';
+import type { OutboxFile } from './sync/sealing';
+
+export { deviceLabel } from './session/browser';
+export { newId } from './bytes';
+export { StoreError } from './errors';
+export type { DatabaseState } from './database/database';
+export type { StoreErrorCode } from './errors';
+export type { Colleague } from './records/colleagues';
+export type { OutboxFile } from './sync/sealing';
+export { IDLE } from './session/open-session';
+export type { Withdrawn } from './session/withdraw';
+export type { Arrival } from './session/single-sign-on';
+export type { LockedRows } from './session/locked-rows';
+export type * from './records/types';
+
+let loadUnlock: () => Promise<Lazy> = () => Promise.reject(new StoreError('unknown', 'The app has not started.'));
+
+/** Says how to fetch the part of the program that unlocks the tablet: it comes with the screens, which this floor does not know. */
+export function unlockWith(load: () => Promise<Lazy>): void {
+  loadUnlock = load;
+}
+
+const auth: Auth = createAuth(
+  () => browser,
+  () => loadUnlock(),
+);
+const browser: Browser = createBrowser({
+  lockedElsewhere: () => {
+    auth.lockedElsewhere();
+  },
+  revoked: () => {
+    auth.revoked();
+  },
+});
+const { workspace } = auth;
+
+export const session: ReadonlySignal<Session | null> = auth.session;
+/** How the records on this tablet stand, as last seen. */
+export const records: ReadonlySignal<DatabaseState> = browser.records;
+export const clients: ReadonlySignal<readonly ClientCard[]> = computed(() => workspace.value?.projections.clients.value ?? []);
+/** The controls that are in the kit of the person's teams, as this tablet knows them, by name. */
+export const kit: ReadonlySignal<readonly Control[]> = computed(() => workspace.value?.projections.kit.value ?? []);
+/** Checklists on this tablet, the current ones first. */
+export const checklists: ReadonlySignal<readonly ChecklistCard[]> = computed(() => workspace.value?.checklists.cards.value ?? []);
+
+const nothing: SyncState = {
+  asked: false,
+  online: false,
+  running: false,
+  lastSent: '',
+  waiting: 0,
+  oldestWaiting: '',
+  refused: [],
+  dealtWith: [],
+  needsChoice: 0,
+  newer: 0,
+  holdings: [],
+  clockAhead: 0,
+  error: null,
+};
+export const syncState: ReadonlySignal<SyncState> = computed(() => workspace.value?.state.value ?? nothing);
+
+/** What is on this device of each team that the person is in. */
+export const downloads: ReadonlySignal<ReadonlyMap<string, TeamDownload>> = computed(
+  () => workspace.value?.teamDownloads.downloads.value ?? new Map(),
+);
+
+/** Takes a team's clients onto this device, or goes on doing so. Rejects with StoreError. */
+export async function downloadTeam(team: string): Promise<void> {
+  const open = requireWorkspace();
+  await open.teamDownloads.choose(team, 'on');
+  browser.askToStay();
+  open.loop.wake();
+}
+
+/** Stops taking in a team's entries until downloadTeam is called again; what is here stays. */
+export async function pauseDownload(team: string): Promise<void> {
+  await requireWorkspace().teamDownloads.choose(team, 'paused');
+}
+
+/** Takes a team's clients off this device; refused while something of theirs is nowhere else. */
+export async function removeDownload(team: string): Promise<void> {
+  await requireWorkspace().removeDownload(team);
+}
+
+/** A live view of one client; null while it loads or when it is not here. */
+export function openClient(id: string): ReadonlySignal<ClientView | null> {
+  return computed(() => workspace.value?.projections.openClient(id).value ?? null);
+}
+
+/** A live view of one visit with its result; null while it loads. */
+export function openVisit(id: string): ReadonlySignal<VisitView | null> {
+  return computed(() => workspace.value?.projections.openVisit(id).value ?? null);
+}
+
+/** Colleagues by id, as last heard from the server; known without a network. */
+export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(
+  () => workspace.value?.people.colleagues.value ?? new Map(),
+);
+
+/**
+ * What is being counted and is not an entry yet, for the person who is signed in.
+ * Nothing is there, and nothing is kept, while the tablet is locked.
+ */
+export const drafts: Omit<Drafts, 'close'> = {
+  load: (key) => workspace.peek()?.drafts.load(key) ?? null,
+  keep: (key, value) => workspace.peek()?.drafts.keep(key, value),
+  drop: (key) => workspace.peek()?.drafts.drop(key),
+  failing: computed(() => workspace.value?.drafts.failing.value ?? new Set()),
+};
+
+// What was computed from the last workspace still points to it, and so to its key,
+// until it is computed again.
+auth.session.subscribe((one) => {
+  if (one === null) for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing]) view.peek();
+});
+
+function requireWorkspace(): Workspace {
+  if (workspace.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+  return workspace.value;
+}
+
+/**
+ * Writes one event. Resolves with its name when the strict transaction is
+ * complete, so "saved" may be shown; rejects with StoreError otherwise.
+ */
+export async function write(kind: string, subject: string, body: unknown): Promise<Ref> {
+  const open = requireWorkspace();
+  if (session.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
+  const ref = await open.projections.write(kind, subject, body);
+  browser.askToStay();
+  if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
+  return ref;
+}
+
+/**
+ * Everything that waits, as a file that only the organisation can open: the
+ * last resort where a tablet cannot send. Rejects with StoreError.
+ */
+export async function exportOutbox(): Promise<OutboxFile> {
+  return requireWorkspace().sealOutbox();
+}
+
+/** The person has read what other tablets held. */
+export async function acknowledgeHoldings(): Promise<void> {
+  await requireWorkspace().holdings.keep([]);
+}
+
+export async function syncNow(): Promise<void> {
+  await requireWorkspace().loop.now();
+}
+
+/** Fetches what signing in needs before somebody does. */
+export function warmUnlock(): void {
+  auth.unlocking().catch(() => undefined);
+}
+
+/**
+ * Signs in with the server when it answers, else unlocks what is on this
+ * tablet. `oldPassword` opens rows that were locked before a password change;
+ * where it is `forgotten` those rows stay locked and new ones are begun.
+ */
+export const signIn: Auth['signIn'] = (...ask) => auth.signIn(...ask);
+/** Ends the server session where it can and locks this tablet. Rows stay, encrypted. */
+export const signOut: Auth['signOut'] = () => auth.signOut();
+/** Forgets every open view, in this person's other tabs too; rows stay, encrypted. */
+export const lock: Auth['lock'] = () => auth.lock();
+export const {
+  signInWithPasskey,
+  signInWithSingleSignOn,
+  resume,
+  setPin,
+  setIdleMinutes,
+  beforeLock,
+  resumable,
+  hasPin,
+  idleMinutes,
+  withdrawn,
+} = auth;
+
+/** Who was signed in by the organisation and has not opened this tablet yet, or null. Rejects with StoreError where the server does not say. */
+export async function arrival(): Promise<Arrival | null> {
+  const lazy = await auth.unlocking();
+  // The screen is there before the server knows that its person has left.
+  await auth.signedOut();
+  return lazy.arrival(lazy.deps);
+}
+
+/** Leaves the app for the organisation's sign-in. */
+export async function goToProvider(start: string): Promise<void> {
+  const lazy = await auth.unlocking();
+  location.assign(await lazy.startAddress(lazy.deps, start));
+}
+
+/** A call for screens that work online only; throws StoreError. */
+export async function api<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const answer = await browser.http(body === undefined ? { method, path } : { method, path, body });
+  if (answer.status === 409) {
+    const said = (answer.json as { readonly message?: unknown } | null)?.message;
+    throw new StoreError('conflict', typeof said === 'string' ? said : 'Somebody else changed this meanwhile.', {
+      status: 409,
+      detail: answer.json,
+    });
+  }
+  return answer.json as T;
+}
+
+/** Judges one measured value before it is saved. */
+export function plausible(what: string, site: string, value: number, unit: string): Promise<Plausibility> {
+  return browser.engine.plausible(what, site, value, unit);
+}
+
+/** The engine's table of limits, tab-separated lines. */
+export function thresholds(): Promise<string> {
+  return browser.engine.thresholds();
+}
+
+/** Sums up series of readings that are being taken; lines as in the engine's WIRE.md. */
+export function repeats(series: string): Promise<string> {
+  return browser.engine.repeats(series);
+}
+
+/** The figures of a run that is being driven: figure lines for one run line. */
+export function runFigures(line: string): Promise<string> {
+  return browser.engine.run(line);
+}
+
+/** Forces in another unit of force. */
+export function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
+  return browser.engine.convert(values, from, to);
+}
+
+/** The plan drawing of a passage: lines of walls, poses, outlines and the tightest point. */
+export function plan(chair: string, place: string): Promise<string> {
+  return browser.engine.plan(chair, place);
+}
+
+/** Which settings to try for an observed problem: lines of key, way, step, sentence and re-tests. */
+export function advice(problem: string): Promise<string> {
+  return browser.engine.advice(problem);
+}
+
+/** What changed between visits and when a control may become too heavy: lines as in the engine's WIRE.md. */
+export function trend(visits: string): Promise<string> {
+  return browser.engine.trend(visits);
+}
+
+/** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */
+export async function passkeys(): Promise<{ readonly possible: boolean; readonly known: boolean }> {
+  const lazy = await auth.unlocking();
+  const [possible, all] = [await lazy.canPasskey(), await lazy.deps.keyStore.all()];
+  return { possible, known: possible && all.some((row) => (row.passkeys ?? []).length > 0) };
+}
+
+/** How many passkeys open this tablet for the person who is signed in. */
+export async function ownPasskeys(): Promise<number> {
+  const { deps, who } = await auth.keys();
+  return (await deps.keyStore.all()).find((row) => row.key === who.keyRowId)?.passkeys?.length ?? 0;
+}
+
+/** Makes a passkey for the person who is signed in; the password is asked for once more. */
+export async function addPasskey(password: string): Promise<void> {
+  const { deps, who, enrolPasskey } = await auth.keys();
+  const row = (await deps.keyStore.all()).find((one) => one.key === who.keyRowId);
+  if (row !== undefined) await enrolPasskey(deps.keyStore, row, password);
+}
+
+export async function removePasskeys(): Promise<void> {
+  const { deps, who } = await auth.keys();
+  await deps.keyStore.removePasskeys(who.keyRowId);
+}
+
+/** What of this person is locked since an earlier sign-in on this tablet, and the ways out for it. */
+export async function lockedRows(): Promise<LockedRowsActions> {
+  const { deps, who, lockedRowsActions } = await auth.keys();
+  return lockedRowsActions(browser.http, deps, {
+    keyStore: deps.keyStore,
+    notices: browser.world.notices,
+    person: who.person,
+    keyRowId: who.keyRowId,
+  });
+}
+
+/** Starts the engine after the first paint, before it is needed. */
+export function warmEngine(): void {
+  browser.engine.warm();
+}
+
+/** The page or the network came back: exchange soon. */
+export function wakeSync(): void {
+  workspace.value?.loop.wake();
+}

@@ -1,0 +1,30 @@
+/** In which order a client's visits are shown, whatever the clocks said. */
+
+export interface Dated {
+  readonly startedAt: string;
+  /** Where its start stands in the server's log, 0 while it waits. */
+  readonly place: number;
+}
+
+/** As far ahead as clocks may be before the server marks an entry. */
+const AHEAD_MS = 300_000;
+
+/**
+ * Newest first, by the tablets' own times: a visit of Monday that was sent on
+ * Friday is older than one of Wednesday. A start that lies in the future comes
+ * from a clock that was off; it counts as no later than what the log has before it.
+ */
+export function newestFirst<T extends Dated>(visits: readonly T[], now: Date): T[] {
+  const end = now.getTime() + AHEAD_MS;
+  const inLog = [...visits].sort(
+    (a, b) => (a.place || Infinity) - (b.place || Infinity) || Date.parse(a.startedAt) - Date.parse(b.startedAt),
+  );
+  let latest = -Infinity;
+  const dated = inLog.map((visit, order) => {
+    const said = Date.parse(visit.startedAt);
+    const at = said > end ? latest : said;
+    latest = Math.max(latest, at);
+    return { visit, at, order };
+  });
+  return dated.sort((a, b) => (a.at === b.at ? b.order - a.order : b.at - a.at)).map(({ visit }) => visit);
+}

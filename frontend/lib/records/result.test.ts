@@ -1,0 +1,90 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { createFakeServer } from '../../test/fake-server';
+import { answerOn, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
+
+async function scored(server = createFakeServer(TEAM)) {
+  const tablet = await newTablet(server);
+  await withChecklist(tablet);
+  const client = await openClientOn(tablet);
+  const visit = await startVisitOn(tablet, client);
+  await answerOn(tablet, visit, 'pos-head', '3');
+  const view = await shown(tablet, visit, (one) => one.result !== null);
+  return { server, tablet, client, visit, view };
+}
+
+test('a result is provisional until the server has given its own for the same visit', async () => {
+  const { server, tablet, visit, view } = await scored();
+  assert.equal(view.provisional, true);
+  assert.equal(view.result?.level, 'practise');
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.workspace.loop.now();
+  const confirmed = await shown(tablet, visit, (one) => !one.provisional);
+  assert.equal(confirmed.differs, false);
+  assert.equal(confirmed.sync, 'sent');
+  assert.equal(tablet.workspace.projections.clients.value[0]?.visits[0]?.provisional, false);
+  await answerOn(tablet, visit, 'pos-pelvis', '2');
+  const changed = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.provisional);
+  assert.equal(changed.sync, 'here');
+});
+
+test("fault 39: the server's result is shown, and said to differ, when it is another", async () => {
+  const { server, tablet, visit, view } = await scored();
+  server.results.set(visit, { visit: view.visit, text: view.resultText.replace('practise', 'accompanied') });
+  await tablet.workspace.loop.now();
+  const confirmed = await shown(tablet, visit, (one) => !one.provisional);
+  assert.equal(confirmed.differs, true);
+  assert.equal(confirmed.result?.level, 'accompanied');
+});
+
+test('a result for an older state of the visit confirms nothing', async () => {
+  const { server, tablet, visit, view } = await scored();
+  await answerOn(tablet, visit, 'pos-pelvis', '2');
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.projections.openVisit(visit).value?.provisional, true);
+});
+
+test('a confirmed result is there after a cold start with no network', async () => {
+  const { server, tablet, visit, view } = await scored();
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  await tablet.workspace.loop.now();
+  await shown(tablet, visit, (one) => !one.provisional);
+  tablet.workspace.close();
+  const again = await openTablet(server, tablet);
+  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'practise');
+  const view2 = await shown(again, visit, (one) => one.result !== null);
+  assert.equal(view2.provisional, false);
+});
+
+test('results of more clients than one exchange asks about come with the next', async () => {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  await withChecklist(tablet);
+  const clients: string[] = [];
+  for (let count = 0; count < 51; count++) {
+    const client = await openClientOn(tablet);
+    await startVisitOn(tablet, client);
+    clients.push(client);
+  }
+  await tablet.workspace.loop.now();
+  await tablet.workspace.loop.now();
+  const asked = server.requests.filter((one) => one.includes('/api/v1/clients/'));
+  assert.equal(asked.length, 51);
+  assert.ok(clients.every((client) => asked.some((one) => one.includes(client))));
+});
+
+test('a result that was asked for in vain, because the network went, is asked for again', async () => {
+  const server = createFakeServer(TEAM);
+  const net = { down: false };
+  const through: typeof fetch = (input, init) =>
+    net.down && String(input).includes('/clients/') ? Promise.reject(new TypeError('network down')) : server.fetch(input, init);
+  const { tablet, visit, view } = await scored({ ...server, fetch: through });
+  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  net.down = true;
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.online, false);
+  net.down = false;
+  await tablet.workspace.loop.now();
+  assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);
+});

@@ -1,0 +1,53 @@
+import { signal } from '@preact/signals';
+import { StoreError, session, write, type Role } from '..';
+import type { Kind, Ref, Visit } from '../model.gen';
+
+/** Kinds that an assistant may write; a clinician and a lead may write all of a visit, and a lead the kit. */
+const assistantKinds: ReadonlySet<Kind> = new Set<Kind>([
+  'answer-given',
+  'reading-taken',
+  'reading-marked',
+  'run-timed',
+  'run-marked',
+  'visit-noted',
+  'chair-measured',
+  'place-measured',
+  'mount-noted',
+]);
+
+/** The person's role in a team; undefined when they are not in it. */
+export function roleIn(team: string): Role | undefined {
+  return session.value?.teams.find((one) => one.id === team)?.role;
+}
+
+export function mayWrite(role: Role | undefined, kind: Kind): boolean {
+  if (kind === 'control-listed') return role === 'lead';
+  return role === 'clinician' || role === 'lead' || (role === 'assistant' && assistantKinds.has(kind));
+}
+
+/** Why signed visits are being amended right now, by visit; forgotten when the page closes. */
+export const amending = signal<ReadonlyMap<string, string>>(new Map());
+
+export function startAmending(visit: string, reason: string): void {
+  amending.value = new Map([...amending.value, [visit, reason]]);
+}
+
+export function stopAmending(visit: string): void {
+  amending.value = new Map([...amending.value].filter(([id]) => id !== visit));
+}
+
+/** Whether entries can be made: the visit is open, or it is signed and being amended. */
+export function isOpen(visit: Visit): boolean {
+  return visit.signed === undefined || amending.value.has(visit.id);
+}
+
+/**
+ * Writes one event of a visit. On a signed visit the event goes out as an
+ * amendment with the reason that was given; without one it is refused.
+ */
+export async function writeVisit(visit: Visit, kind: Kind, body: unknown): Promise<Ref> {
+  if (visit.signed === undefined) return write(kind, visit.id, body);
+  const reason = amending.value.get(visit.id);
+  if (reason === undefined) throw new StoreError('refused', 'This visit is signed. Choose “Amend” and say why first.');
+  return write('amendment-made', visit.id, { reason, kind, change: body });
+}

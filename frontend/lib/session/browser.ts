@@ -1,0 +1,78 @@
+/** The browser as the store uses it: the only file here that touches window or navigator. */
+import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { createHttp, type Http } from '../api/http';
+import type { DatabaseState } from '../database/database';
+import { createLocks } from '../database/locks';
+import { createEngine, type Engine } from '../engine/engine';
+import { startEngineWorker } from '../workers';
+import type { World } from './workspace';
+
+export interface Browser {
+  readonly http: Http;
+  readonly engine: Engine;
+  readonly world: World;
+  /** How the records on this tablet stand, as last seen. */
+  readonly records: ReadonlySignal<DatabaseState>;
+  /** Asks the browser once not to clear our rows when space is short. */
+  readonly askToStay: () => void;
+}
+
+/** One word on what a device is, by what its browser calls itself: for lists of tablets and of sessions. */
+export function deviceLabel(agent = navigator.userAgent): string {
+  const kind = /iPad|Tablet|Android(?!.*Mobile)/.test(agent) ? 'Tablet' : /Mobile|iPhone/.test(agent) ? 'Phone' : 'Computer';
+  const system = /Android|iPad|iPhone|Windows|Mac|CrOS|Linux/.exec(agent)?.[0] ?? '';
+  return system === '' || system === 'iPad' ? kind : `${kind} (${system})`;
+}
+
+export function createBrowser({
+  lockedElsewhere,
+  revoked,
+}: {
+  readonly lockedElsewhere: () => void;
+  readonly revoked: () => void;
+}): Browser {
+  const records: Signal<DatabaseState> = signal('well');
+  const notices = (state: DatabaseState): void => {
+    records.value = state;
+  };
+  const http = createHttp((input, init) => fetch(input, init), revoked);
+  const engine = createEngine(startEngineWorker);
+  const world: World = {
+    http,
+    engine,
+    notices,
+    lockedElsewhere,
+    // Unit tests import screens where there is no navigator.
+    locks:
+      typeof navigator === 'undefined'
+        ? createLocks(undefined)
+        : createLocks(navigator.locks, {
+            waits: (long) => {
+              notices(long ? 'blocked' : 'well');
+            },
+            page: window,
+          }),
+    now: () => new Date(),
+    zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
+    random: Math.random,
+    visible: () => document.visibilityState === 'visible',
+    setTimer: (run, ms) => setTimeout(run, ms),
+    clearTimer: (timer) => {
+      clearTimeout(timer as number);
+    },
+    channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
+  };
+  let asked = false;
+  return {
+    http,
+    engine,
+    records,
+    world,
+    askToStay: () => {
+      if (asked) return;
+      asked = true;
+      // Some browsers have no storage manager; then there is nothing to ask.
+      if ('storage' in navigator && 'persist' in navigator.storage) void navigator.storage.persist().catch(() => false);
+    },
+  };
+}

@@ -1,0 +1,241 @@
+/** Everything that runs while one person is signed in on this tab. */
+import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { Http } from '../api/http';
+import { createCipher, type Cipher } from '../crypto/cipher';
+import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
+import { openDrafts, type Drafts } from '../database/drafts';
+import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
+import type { Locks } from '../database/locks';
+import { personPlan, type PersonSchema } from '../database/rows';
+import type { Engine } from '../engine/engine';
+import { openChecklists, type Checklists } from '../records/checklists';
+import { openPeople, type People } from '../records/colleagues';
+import { openProjections, type Projections } from '../records/projections';
+import type { SyncState } from '../records/types';
+import { createExchange, type Exchange } from '../sync/exchange';
+import { openHoldings, type Holdings } from '../sync/holdings';
+import { createLoop, type Loop } from '../sync/loop';
+import { createOutbox, type Outbox } from '../sync/outbox';
+import { pushAll } from '../sync/push';
+import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
+import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
+import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
+import { createOtherTabs, type OtherTabs } from './other-tabs';
+import { createKeyRotation } from './reencrypt';
+
+/** What the world gives: replaced in tests. */
+export interface World {
+  readonly http: Http;
+  readonly engine: Engine;
+  readonly locks: Locks;
+  readonly now: () => Date;
+  readonly zone: () => string;
+  readonly random: () => number;
+  readonly visible: () => boolean;
+  readonly setTimer: (run: () => void, ms: number) => unknown;
+  readonly clearTimer: (timer: unknown) => void;
+  /** A channel to this person's other tabs; null where the browser has none. */
+  readonly channel: (name: string) => BroadcastChannel | null;
+  readonly notices: DatabaseNotices;
+  /** This person locked Doorsill in another tab. */
+  readonly lockedElsewhere: () => void;
+}
+
+export interface WorkspaceKeys {
+  readonly person: string;
+  readonly tablet: string;
+  readonly key: CryptoKey;
+  /** Keys that rows of before still open with. */
+  readonly older?: readonly CryptoKey[];
+  /** Which of the person's databases; see KeyRow. */
+  readonly rows?: number | undefined;
+  /** Counts changes of the keys. */
+  readonly turn?: number | undefined;
+}
+
+export interface Workspace {
+  readonly store: EncryptedStore;
+  readonly projections: Projections;
+  readonly checklists: Checklists;
+  readonly drafts: Drafts;
+  readonly people: People;
+  readonly holdings: Holdings;
+  readonly state: ReadonlySignal<SyncState>;
+  readonly loop: Loop;
+  readonly teamDownloads: TeamDownloads;
+  /** Takes a team's clients off this device; see TeamDownloads.remove. */
+  readonly removeDownload: (team: string) => Promise<void>;
+  /** Locks this person's other tabs as well. */
+  readonly lockOthers: () => void;
+  /** Sends what waits and nothing else. */
+  readonly pushOnly: () => Promise<void>;
+  /** Makes sealed copies of what was signed; what cannot be made now is made at the next sending or unlocking. */
+  readonly sealSigned: () => Promise<void>;
+  /** Seals rows anew that are under an older key, then has the older keys forgotten; left to a later unlocking while another tab still uses them. */
+  readonly finishTurn: (settle: () => Promise<void>) => Promise<void>;
+  /** Everything that waits, sealed into a file. */
+  readonly sealOutbox: () => Promise<OutboxFile>;
+  /** Ends timers, channel and rows; resolves when what was being written is on the disk. */
+  readonly close: () => Promise<void>;
+}
+
+/** What an open workspace is made of: rows, what is read from them, and what goes to and from the server. */
+interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'holdings' | 'teamDownloads'> {
+  readonly outbox: Outbox;
+  readonly tabs: OtherTabs;
+  readonly status: SyncStatus;
+  readonly sending: Signal<boolean>;
+  /** How many rows did not open. */
+  readonly damaged: ReadonlySignal<number>;
+}
+
+export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices);
+  const cipher = createCipher(who.person, who.key, who.older);
+  let wrote = (): void => undefined;
+  const parts = await openParts(world, who, { db, cipher, wrote: () => wrote() });
+  const rotation = createKeyRotation(world.locks, { ...who, db, cipher });
+  const { store, outbox, projections, teamDownloads, drafts, tabs } = parts;
+  const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
+  const sealNow = async (): Promise<void> => {
+    if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
+  };
+  const loop = startLoop(world, who, parts, sealNow);
+  wrote = loop.poke;
+  tabs.listen({
+    lock: world.lockedElsewhere,
+    changed: (subjects, sent) => {
+      void Promise.all([projections.refresh(subjects), teamDownloads.read()]).catch(() => undefined);
+      if (!sent) loop.poke();
+    },
+  });
+  return {
+    ...parts,
+    loop,
+    state: syncStateOf(parts),
+    finishTurn: rotation.finish,
+    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    sealSigned: sealNow,
+    sealOutbox: () => sealOutbox(sealing),
+    removeDownload: async (team) => {
+      const gone = await teamDownloads.remove(team);
+      await projections.refresh(gone);
+      tabs.changed(gone, true);
+    },
+    lockOthers: tabs.lock,
+    close: () => {
+      loop.stop();
+      teamDownloads.close();
+      tabs.close();
+      // A touch that was on its way to the disk still gets there.
+      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
+        projections.close();
+        db.close();
+        rotation.release();
+      });
+    },
+  };
+}
+
+interface Opened {
+  readonly db: Database<PersonSchema>;
+  readonly cipher: Cipher;
+  /** Told after each entry that was written here. */
+  readonly wrote: () => void;
+}
+
+/** Opens the rows and begins to show them. */
+async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }: Opened): Promise<Parts> {
+  const damaged = signal(0);
+  const countDamaged = (): void => {
+    damaged.value += 1;
+  };
+  const store = createEncryptedStore(db, cipher, countDamaged, who.turn);
+  // Written before anything is sealed under these keys, so that a tab with older ones knows.
+  const turn = who.turn ?? 0;
+  if (turn > (await store.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
+  const outbox = createOutbox({ ...world, store, person: who.person, tablet: who.tablet });
+  const checklists = await openChecklists(store);
+  const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
+  const sending = signal(false);
+  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
+  const projections = await openProjections({
+    store,
+    outbox,
+    sending,
+    person: who.person,
+    engine: world.engine,
+    checklist: checklists.find,
+    now: world.now,
+    wrote: (subjects) => {
+      tabs.changed(subjects, false);
+      wrote();
+    },
+  });
+  const teamDownloads = createTeamDownloads({ store, outbox });
+  const status = createSyncStatus(await store.text('sent'));
+  return { store, outbox, checklists, drafts, people, holdings, projections, teamDownloads, tabs, status, sending, damaged };
+}
+
+/** Begins to exchange with the server; one tab at a time does. */
+function startLoop(world: World, who: WorkspaceKeys, parts: Parts, sealNow: () => Promise<void>): Loop {
+  const { status, tabs } = parts;
+  const exchange = createExchange({
+    ...parts,
+    tablet: who.tablet,
+    http: world.http,
+    now: world.now,
+    clock: (serverTime) => {
+      status.answered(serverTime, world.now());
+    },
+    changed: (subjects) => {
+      tabs.changed(subjects, true);
+    },
+  });
+  return createLoop({
+    ...world,
+    run: async () => {
+      let ok = true;
+      await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => {
+        ok = await exchangeOnce(exchange, parts, world.now);
+        if (ok) void sealNow();
+      });
+      return ok;
+    },
+  });
+}
+
+/** Resolves to whether it worked; says in the status how it went. */
+async function exchangeOnce(exchange: Exchange, { store, sending, status }: Parts, now: () => Date): Promise<boolean> {
+  sending.value = true;
+  try {
+    await exchange.run();
+    const text = now().toISOString();
+    await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'sent', text }));
+    status.succeeded(text);
+    return true;
+  } catch (error) {
+    status.failed(error);
+    return false;
+  } finally {
+    sending.value = false;
+  }
+}
+
+function syncStateOf({ projections, status, sending, holdings, damaged }: Parts): ReadonlySignal<SyncState> {
+  return computed(() => ({
+    asked: status.asked.value,
+    online: status.online.value,
+    running: sending.value,
+    lastSent: status.lastSent.value,
+    waiting: projections.waiting.value.total,
+    oldestWaiting: projections.waiting.value.oldest,
+    refused: projections.refused.value.filter((one) => one.settled === undefined),
+    dealtWith: projections.refused.value.filter((one) => one.settled !== undefined).reverse(),
+    needsChoice: projections.needsChoice.value,
+    newer: projections.newer.value,
+    holdings: holdings.list.value,
+    clockAhead: status.clockAhead.value,
+    error: damaged.value > 0 ? damagedRows(damaged.value) : status.error.value,
+  }));
+}

@@ -1,0 +1,91 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { backoff, createLoop } from './loop';
+
+function setUp(results: boolean[]) {
+  const timers: { run: () => void; ms: number }[] = [];
+  let runs = 0;
+  const loop = createLoop({
+    run: () => {
+      runs += 1;
+      return Promise.resolve(results.shift() ?? true);
+    },
+    random: () => 1,
+    visible: () => true,
+    setTimer: (run, ms) => {
+      const timer = { run, ms };
+      timers.push(timer);
+      return timer;
+    },
+    clearTimer: (timer) => {
+      const at = timers.indexOf(timer as { run: () => void; ms: number });
+      if (at >= 0) timers.splice(at, 1);
+    },
+  });
+  const settled = () =>
+    new Promise((resolve) => {
+      setImmediate(resolve);
+    });
+  const fire = async () => {
+    timers.shift()?.run();
+    await settled();
+  };
+  return { loop, timers, fire, settled, runs: () => runs };
+}
+
+test('several writes in a row are sent together a second later', async () => {
+  const { loop, timers, fire, runs } = setUp([]);
+  loop.poke();
+  loop.poke();
+  assert.deepEqual(
+    timers.map((timer) => timer.ms),
+    [1_000],
+  );
+  await fire();
+  assert.equal(runs(), 1);
+  assert.deepEqual(
+    timers.map((timer) => timer.ms),
+    [60_000],
+    'then once a minute',
+  );
+});
+
+test('failures wait longer and longer, up to five minutes, and a write does not shorten that', async () => {
+  const { loop, timers, fire } = setUp([false, false, false]);
+  loop.poke();
+  await fire();
+  assert.equal(timers[0]?.ms, 2_000);
+  loop.poke();
+  assert.equal(timers[0]?.ms, 2_000);
+  await fire();
+  assert.equal(timers[0]?.ms, 4_000);
+  assert.equal(
+    backoff(30, () => 1),
+    300_000,
+  );
+  assert.equal(
+    backoff(30, () => 0),
+    0,
+    'full jitter',
+  );
+});
+
+test('a network that comes back, and the button, do not wait', async () => {
+  const { loop, timers, fire, runs } = setUp([false, true]);
+  loop.poke();
+  await fire();
+  loop.wake();
+  assert.equal(timers[0]?.ms, 0);
+  await loop.now();
+  assert.equal(runs(), 2);
+});
+
+test('nothing runs after the tablet is locked', async () => {
+  const { loop, timers, fire, runs } = setUp([]);
+  loop.poke();
+  loop.stop();
+  await fire();
+  await loop.now();
+  assert.equal(runs(), 0);
+  assert.equal(timers.length, 0);
+});

@@ -1,0 +1,87 @@
+import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { drafts, session } from '..';
+import { findClock, stopClock, touchClock, joinClocks } from './clock';
+import { isFresh, readTrial, type TrialDraft } from './trial-draft';
+
+/** A run in the making as screens see it. */
+export interface TrialView {
+  readonly draft: TrialDraft;
+  /** Milliseconds that nobody watched, found after the page was gone; 0 when settled. */
+  readonly unwatched: number;
+}
+
+/** Where drafts lie: encrypted on the tablet; a test gives a plain map. */
+export interface DraftBox {
+  readonly load: (key: string) => unknown;
+  readonly keep: (key: string, value: unknown) => void;
+  readonly drop: (key: string) => void;
+  readonly failing: ReadonlySignal<ReadonlySet<string>>;
+}
+
+export interface TrialStore {
+  /** The run of a visit, taken up from where it was left. */
+  readonly of: (visit: string) => Signal<TrialView>;
+  /** Changes it and writes it down; the screen does not wait for that. */
+  readonly change: (visit: string, change: (draft: TrialDraft) => TrialDraft) => void;
+  /** The person has decided about the unwatched time. */
+  readonly settle: (visit: string) => void;
+  /** False when the browser did not keep the last touch. */
+  readonly kept: (visit: string) => boolean;
+  /** Forgets every run in memory: the tablet was locked, or somebody else is at it. */
+  readonly forget: () => void;
+}
+
+/** How often a running clock writes that it is watched, in milliseconds. */
+const watchEvery = 5_000;
+
+export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
+  const runs = new Map<string, Signal<TrialView>>();
+  const open = (visit: string): Signal<TrialView> => {
+    const draft = readTrial(box.load(visit));
+    const found = findClock(draft.clock, now());
+    const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched });
+    runs.set(visit, view);
+    return view;
+  };
+  const of = (visit: string) => runs.get(visit) ?? open(visit);
+  const change: TrialStore['change'] = (visit, how) => {
+    const view = of(visit);
+    const changed = how(view.value.draft);
+    const draft = { ...changed, clock: touchClock(changed.clock, now()) };
+    view.value = { ...view.value, draft };
+    if (isFresh(draft)) box.drop(visit);
+    else box.keep(visit, draft);
+  };
+  const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
+  joinClocks(() => {
+    for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
+  });
+  return {
+    of,
+    change,
+    settle: (visit) => {
+      const view = of(visit);
+      view.value = { ...view.value, unwatched: 0 };
+    },
+    kept: (visit) => !box.failing.value.has(visit),
+    forget: () => runs.clear(),
+  };
+}
+
+/** Marks running clocks as watched, so that a closed page can be told from a long drive. */
+export function watchTrials(store: TrialStore, visit: string): () => void {
+  const timer = setInterval(() => {
+    if (store.of(visit).value.draft.clock.since !== null) store.change(visit, (draft) => draft);
+  }, watchEvery);
+  return () => clearInterval(timer);
+}
+
+/** The runs of the person at this tablet. */
+export const trials: TrialStore = createTrialStore(drafts, () => Date.now());
+
+let at = '';
+session.subscribe((one) => {
+  const person = one?.person.id ?? '';
+  if (person !== at) trials.forget();
+  at = person;
+});

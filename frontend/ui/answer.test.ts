@@ -1,0 +1,103 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import type { Definition, Item } from '../lib';
+import { answerWords, aside, bandLines, bare, levelChoices, outOfRange, rangeWords } from './answer';
+
+const checklist: Definition = {
+  format: 'doorsill-checklist/1',
+  id: 'test',
+  version: '1',
+  title: 'Test',
+  sections: [],
+  help: [
+    { level: '4', name: 'Alone', text: 'done safely' },
+    { level: '0', name: 'Not yet', text: 'not done' },
+  ],
+};
+
+function item(part: Partial<Item>): Item {
+  return { id: 'x-item', title: 'Item', prompt: 'Prompt?', type: 'number', weight: 1, ...part };
+}
+
+const clear = item({
+  unit: 's',
+  better: 'low',
+  min: 0,
+  max: 600,
+  bands: [{ bound: 10, text: 'fast' }, { bound: 20, text: 'slow' }, { text: 'too slow' }],
+});
+const door = item({
+  unit: 'mm',
+  better: 'high',
+  min: -500,
+  max: 1600,
+  bands: [{ bound: 100, text: 'easy' }, { bound: 50, text: 'tight' }, { text: 'no way through' }],
+});
+const ramp = item({ unit: '1 in x', better: 'high', min: 2, max: 50, bands: [{ bound: 12, text: 'gentle' }, { text: 'steep' }] });
+const calls = item({
+  type: 'count',
+  unit: 'of 5',
+  of: 5,
+  better: 'high',
+  bands: [{ bound: 5, text: 'all' }, { bound: 4, text: 'four' }, { text: 'three or fewer' }],
+});
+const sides = item({
+  type: 'count',
+  unit: 'of 10',
+  of: 10,
+  sides: true,
+  better: 'high',
+  bands: [{ bound: 10, text: 'all' }, { text: 'misses some' }],
+});
+
+test('bands are said with their unit', () => {
+  assert.deepEqual(bandLines(clear), ['10 s or less: fast', '20 s or less: slow', 'more than 20 s: too slow']);
+  assert.deepEqual(bandLines(ramp), ['1 in 12 or more: gentle', 'less than 1 in 12: steep']);
+  assert.deepEqual(bandLines(calls), ['5: all', '4 or more: four', 'less than 4: three or fewer']);
+});
+
+test('a number outside its limits is refused with what was expected', () => {
+  assert.equal(outOfRange(clear, 601), 'Expected 0 to 600 s, got 601.');
+  assert.equal(outOfRange(door, -500), undefined);
+  assert.equal(outOfRange(calls, 6), 'Expected 0 to 5, got 6.');
+  assert.equal(rangeWords(sides), '0 to 5');
+});
+
+test('answers read the same everywhere', () => {
+  assert.equal(answerWords(item({ type: 'help' }), checklist, { item: 'x', state: 'answered', level: '4' }), '4 Alone, done safely');
+  assert.equal(answerWords(calls, checklist, { item: 'x', state: 'answered', number: 4 }), '4 of 5');
+  assert.equal(answerWords(sides, checklist, { item: 'x', state: 'answered', left: 5, right: 3 }), 'left 5, right 3');
+  assert.equal(answerWords(clear, checklist, { item: 'x', state: 'not-applicable', reason: 'no mount' }), 'does not apply: no mount');
+  assert.equal(answerWords(clear, checklist, { item: 'x', state: 'not-tested' }), 'not tested');
+});
+
+test('yes and no carry their anchor words', () => {
+  const stop = item({
+    type: 'yes-no',
+    levels: [
+      { level: 'yes', text: 'shown to work' },
+      { level: 'no', text: 'none' },
+    ],
+  });
+  assert.deepEqual(levelChoices(stop, checklist), [
+    { value: 'yes', label: 'Yes', text: 'shown to work' },
+    { value: 'no', label: 'No', text: 'none' },
+  ]);
+});
+
+test('a new value keeps note and side questions; an answer can be given again without its stamp', () => {
+  const given = {
+    ref: 't:1',
+    by: 'p',
+    at: '',
+    pos: 3,
+    item: 'x',
+    state: 'answered',
+    level: '2',
+    note: 'tired',
+    facts: { 'only-stop': false },
+  };
+  assert.deepEqual(aside(given), { note: 'tired', facts: { 'only-stop': false } });
+  assert.deepEqual(bare(given, 'x'), { item: 'x', state: 'answered', level: '2', note: 'tired', facts: { 'only-stop': false } });
+  assert.deepEqual(bare(undefined, 'x'), { item: 'x', state: 'not-tested' });
+});

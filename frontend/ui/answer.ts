@@ -1,0 +1,140 @@
+import type { Definition, HelpLevel, Item, Level } from '../lib';
+import type { AnswerGiven, Given, Visit } from '../lib/model.gen';
+import { numberWords } from './words';
+
+/** One way to answer a help, fit or yes-no item. */
+export interface LevelChoice {
+  readonly value: string;
+  readonly label: string;
+  readonly text: string;
+}
+
+function helpChoice(level: HelpLevel): LevelChoice {
+  return { value: level.level, label: `${level.level} ${level.name}`, text: level.text };
+}
+
+function wordChoice(level: Level): LevelChoice {
+  const label = level.level === 'yes' || level.level === 'no' ? (level.level === 'yes' ? 'Yes' : 'No') : level.level;
+  return { value: level.level, label, text: level.text };
+}
+
+/** The answers that an item offers, best first, always with their anchor words. */
+export function levelChoices(item: Item, checklist: Definition): readonly LevelChoice[] {
+  if (item.type === 'help') return (checklist.help ?? []).map(helpChoice);
+  if (item.levels !== undefined && item.levels.length > 0) return item.levels.map(wordChoice);
+  return item.type === 'yes-no'
+    ? [
+        { value: 'yes', label: 'Yes', text: '' },
+        { value: 'no', label: 'No', text: '' },
+      ]
+    : [];
+}
+
+/** All answers that stand for an item: none, one, or several that wait for a choice. */
+export function headsOf(visit: Visit, item: string): readonly Given[] {
+  return visit.answers.find((answer) => answer.item === item)?.heads ?? [];
+}
+
+/** The one answer that stands; undefined for none and while a choice is open. */
+export function standing(heads: readonly Given[]): Given | undefined {
+  return heads.length === 1 ? heads[0] : undefined;
+}
+
+/** A number with the item's unit, the way it is said: "12 s", "1 in 12", "3 of 5". */
+export function withUnit(item: Item, value: number): string {
+  const number = numberWords(value);
+  const unit = item.unit ?? '';
+  if (unit === '1 in x') return `1 in ${number}`;
+  if (unit === '' || unit === 'ratio' || unit === '0-10' || unit.startsWith('of ')) return number;
+  if (unit === 'times') return `${number} ${value === 1 ? 'time' : 'times'}`;
+  return `${number} ${unit}`;
+}
+
+/** The unit beside an empty field: "s", "of 5", "0 to 10". */
+export function unitLabel(item: Item): string {
+  const unit = item.unit ?? '';
+  if (unit === '0-10') return 'of 10';
+  return unit === 'ratio' ? '' : unit;
+}
+
+/** The bands in words, for example "10 s or less: fast". */
+export function bandLines(item: Item): readonly string[] {
+  const high = item.better === 'high';
+  const bands = item.bands ?? [];
+  return bands.map((band, at) => {
+    if (band.bound !== undefined)
+      return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
+    const before = bands[at - 1]?.bound;
+    return before === undefined ? band.text : `${high ? 'less' : 'more'} than ${withUnit(item, before)}: ${band.text}`;
+  });
+}
+
+/** Whether nothing lies beyond a bound on its better side: "5", not "5 or more", of 5. */
+function isEnd(item: Item, bound: number): boolean {
+  return item.type === 'count' && bound === (item.better === 'high' ? item.of : 0);
+}
+
+/** The least and the most that can be typed, for one side when the item has two. */
+export function rangeOf(item: Item): { readonly least: number; readonly most: number } {
+  if (item.type !== 'count') return { least: item.min ?? -1e9, most: item.max ?? 1e9 };
+  const most = item.of ?? item.max ?? 999;
+  return { least: 0, most: item.sides ? most / 2 : most };
+}
+
+/** Digits after the point that a typed answer may have. */
+export function typedDecimals(item: Item): number {
+  return item.type === 'count' ? 0 : Math.max(1, item.decimals ?? 0);
+}
+
+/** Why a typed number is refused, or undefined. */
+export function outOfRange(item: Item, value: number): string | undefined {
+  const { least, most } = rangeOf(item);
+  return value >= least && value <= most ? undefined : `Expected ${rangeWords(item)}, got ${numberWords(value)}.`;
+}
+
+/** The allowed numbers in words. */
+export function rangeWords(item: Item): string {
+  const { least, most } = rangeOf(item);
+  return `${numberWords(least)} to ${withUnit(item, most)}`;
+}
+
+function countWords(item: Item, given: AnswerGiven): string {
+  if (given.left !== undefined && given.right !== undefined) {
+    return `left ${numberWords(given.left)}, right ${numberWords(given.right)}`;
+  }
+  if (given.number === undefined) return 'answered';
+  return item.of === undefined ? withUnit(item, given.number) : `${numberWords(given.number)} of ${item.of}`;
+}
+
+/** One answer in plain words, the same in the card, in a conflict and in the undo list. */
+export function answerWords(item: Item, checklist: Definition, given: AnswerGiven): string {
+  if (given.state === 'not-tested') return 'not tested';
+  if (given.state === 'not-applicable') return `does not apply${given.reason ? `: ${given.reason}` : ''}`;
+  if (given.level === undefined || given.level === '') return countWords(item, given);
+  const choice = levelChoices(item, checklist).find((one) => one.value === given.level);
+  return choice ? `${choice.label}${choice.text === '' ? '' : `, ${choice.text}`}` : given.level;
+}
+
+/** An answer without its stamp, to give again with a change. */
+export function bare(given: AnswerGiven | undefined, item: string): AnswerGiven {
+  if (given === undefined) return { item, state: 'not-tested' };
+  return {
+    item,
+    state: given.state,
+    ...(given.level ? { level: given.level } : {}),
+    ...(given.number === undefined ? {} : { number: given.number }),
+    ...(given.left === undefined ? {} : { left: given.left }),
+    ...(given.right === undefined ? {} : { right: given.right }),
+    ...(given.facts === undefined ? {} : { facts: given.facts }),
+    ...(given.reason ? { reason: given.reason } : {}),
+    ...(given.note ? { note: given.note } : {}),
+  };
+}
+
+/** What an answer keeps when its value changes: the note and the side questions. */
+export function aside(given: AnswerGiven | undefined): Pick<AnswerGiven, 'facts' | 'note'> {
+  return {
+    ...(given?.facts === undefined ? {} : { facts: given.facts }),
+    ...(given?.note ? { note: given.note } : {}),
+  };
+}

@@ -1,0 +1,68 @@
+import { useId } from 'preact/hooks';
+
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+  /** The anchor words: always in sight, never on hover. */
+  readonly text?: string | undefined;
+}
+
+interface GroupProps {
+  readonly legend: string;
+  /** Hide the legend from sight where the heading above says the same. */
+  readonly legendHidden?: boolean | undefined;
+  /** The chosen value, or empty for none yet. */
+  readonly value: string;
+  readonly options: readonly Choice[];
+  readonly onChange: (value: string) => void;
+  /** What is wrong and what was expected. */
+  readonly error?: string | undefined;
+  readonly describedBy?: string | undefined;
+  readonly disabled?: boolean | undefined;
+}
+
+/** A one-digit or short label stands on one line with its anchor words. */
+function choiceClass(option: Choice, on: boolean): string {
+  const { length } = option.label;
+  const short = option.text ? (length <= 1 ? ' choice-short' : length <= 3 ? ' choice-short choice-word' : '') : '';
+  return `choice${on ? ' choice-on' : ''}${short}`;
+}
+
+function Radios(props: GroupProps & { readonly look: string }) {
+  const name = useId();
+  return (
+    <fieldset class={props.look} aria-describedby={props.describedBy} disabled={props.disabled}>
+      <legend class={props.legendHidden ? 'unseen' : 'field-label'}>{props.legend}</legend>
+      <div class="choice-list">
+        {props.options.map((option) => (
+          <label key={option.value} class={choiceClass(option, option.value === props.value)}>
+            <input
+              type="radio"
+              name={name}
+              value={option.value}
+              checked={option.value === props.value}
+              onChange={() => props.onChange(option.value)}
+            />
+            <span class="choice-label">{option.label}</span>
+            {option.text ? <span class="choice-text">{option.text}</span> : null}
+          </label>
+        ))}
+      </div>
+      {props.error ? (
+        <p class="field-error" role="alert">
+          {props.error}
+        </p>
+      ) : null}
+    </fieldset>
+  );
+}
+
+/** Wide rows, one a choice, with their anchor words. */
+export function ChoiceRows(props: GroupProps) {
+  return <Radios {...props} look="choice-rows" />;
+}
+
+/** A few short choices side by side; they wrap when the text is large. */
+export function Segments(props: GroupProps & { readonly big?: boolean | undefined }) {
+  return <Radios {...props} look={props.big ? 'segments segments-big' : 'segments'} />;
+}

@@ -1,0 +1,39 @@
+/** The kinds of control, as forms and results name them. */
+import { plainWords } from './words';
+
+/** A control class by kind. What it usually asks for is in the engine's limits. */
+export interface ClassFacts {
+  readonly id: string;
+  readonly label: string;
+  readonly text: string;
+}
+
+export const classes: readonly ClassFacts[] = [
+  { id: 'standard', label: 'Standard stick', text: 'Hand; rugged.' },
+  { id: 'small', label: 'Small stick', text: 'Read the travel off the control. Chin, weak hand, foot.' },
+  { id: 'very-light', label: 'Very light stick', text: 'Finger, thumb.' },
+  { id: 'force-sensing', label: 'Force-sensing stick', text: 'Hardly moves; the force is set.' },
+  { id: 'switched', label: 'Switches or head pads', text: 'One to four switches, also without touch. Not graded.' },
+  { id: 'breath', label: 'Breath control', text: 'Worked by sipping and puffing.' },
+  { id: 'scanning', label: 'One switch with scanning', text: 'Slow; stopping must be certain.' },
+  { id: 'attendant', label: 'Attendant control', text: 'A helper drives. Often as heavy as a standard stick, or heavier.' },
+  { id: 'non-contact', label: 'Control without touch', text: 'Head, tongue or eye.' },
+];
+
+/** Control classes by kind, for ids of the checklist's own list. */
+const CLASS_WORDS: Readonly<Record<string, string>> = {
+  standard: 'standard stick',
+  small: 'small stick',
+  'very-light': 'very light stick',
+  'force-sensing': 'force-sensing stick',
+  switched: 'switches',
+  breath: 'breath control',
+  scanning: 'one switch with scanning',
+  attendant: 'attendant control',
+  'non-contact': 'control without touch',
+};
+
+/** A control class in words; an id from a later version is shown plainly. */
+export function classWords(id: string): string {
+  return CLASS_WORDS[id] ?? plainWords(id);
+}

@@ -1,0 +1,24 @@
+const words: Readonly<Record<string, string>> = {
+  stop: 'STOP',
+  'stop-control': 'STOP-CONTROL',
+  'stop-vehicle': 'STOP-VEHICLE',
+  'limit:practise': 'LIMIT: Practise',
+  'limit:accompanied': 'LIMIT: Accompanied',
+  'limit:home-ground': 'LIMIT: Home ground',
+};
+
+/** The word for an effect id; an id from a later version is shown as it is. */
+export function effectWord(effect: string): string {
+  return words[effect] ?? effect;
+}
+
+/** An effect as a word in a heavy frame: filled for a stop, open for a limit. */
+export function EffectMark(props: { readonly effect: string; readonly count?: number | undefined }) {
+  const look = props.effect.startsWith('stop') ? 'effect effect-stop' : 'effect effect-limit';
+  return (
+    <span class={look}>
+      {effectWord(props.effect)}
+      {props.count && props.count > 1 ? ` × ${props.count}` : ''}
+    </span>
+  );
+}

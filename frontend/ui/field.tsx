@@ -1,0 +1,164 @@
+import type { ComponentChildren } from 'preact';
+import { useId } from 'preact/hooks';
+
+/** What a field's control must carry so that label, hint and error belong to it. */
+export interface FieldIds {
+  readonly id: string;
+  readonly describedBy: string | undefined;
+  readonly invalid: boolean;
+}
+
+export interface FieldProps {
+  readonly label: string;
+  readonly hint?: string | undefined;
+  /** What is wrong and what was expected; shown and read out at once. */
+  readonly error?: string | undefined;
+  readonly children: (ids: FieldIds) => ComponentChildren;
+}
+
+/** A labelled place for one control. */
+export function Field(props: FieldProps) {
+  const id = useId();
+  const described = [props.hint ? `${id}-hint` : '', props.error ? `${id}-error` : ''].filter((part) => part !== '');
+  return (
+    <div class={props.error ? 'field field-wrong' : 'field'}>
+      <label class="field-label" for={id}>
+        {props.label}
+      </label>
+      {props.hint ? (
+        <p class="field-hint" id={`${id}-hint`}>
+          {props.hint}
+        </p>
+      ) : null}
+      {props.children({ id, describedBy: described.length > 0 ? described.join(' ') : undefined, invalid: Boolean(props.error) })}
+      {props.error ? (
+        <p class="field-error" id={`${id}-error`} role="alert">
+          {props.error}
+        </p>
+      ) : null}
+    </div>
+  );
+}
+
+interface TextProps {
+  readonly label: string;
+  readonly value: string;
+  /** Called on every change. */
+  readonly onInput?: ((value: string) => void) | undefined;
+  /** Called when the person leaves the field with another text than it had. */
+  readonly onCommit?: ((value: string) => void) | undefined;
+  readonly hint?: string | undefined;
+  readonly error?: string | undefined;
+  readonly required?: boolean | undefined;
+  readonly maxLength?: number | undefined;
+}
+
+/** What one line and several have in common. */
+const typing = (props: TextProps, ids: FieldIds, maxLength: number) => ({
+  id: ids.id,
+  class: 'input',
+  required: props.required,
+  maxLength: props.maxLength ?? maxLength,
+  'aria-describedby': ids.describedBy,
+  'aria-invalid': ids.invalid,
+  value: props.value,
+  onInput: (event: { readonly currentTarget: { readonly value: string } }) => props.onInput?.(event.currentTarget.value),
+  onChange: (event: { readonly currentTarget: { readonly value: string } }) => props.onCommit?.(event.currentTarget.value),
+});
+
+/** One line of text. */
+export function TextField(
+  props: TextProps & {
+    readonly type?: 'text' | 'password' | 'date' | 'search' | undefined;
+    readonly inputMode?: 'text' | 'decimal' | 'numeric' | undefined;
+    readonly autoComplete?: string | undefined;
+  },
+) {
+  return (
+    <Field label={props.label} hint={props.hint} error={props.error}>
+      {(ids) => (
+        <input
+          // The element's type is one union member each; they share all that is used here.
+          type={(props.type ?? 'text') as 'text'}
+          inputMode={props.inputMode}
+          autoComplete={props.autoComplete ?? 'off'}
+          {...typing(props, ids, 500)}
+        />
+      )}
+    </Field>
+  );
+}
+
+/** Several lines of text. */
+export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
+  return (
+    <Field label={props.label} hint={props.hint} error={props.error}>
+      {(ids) => <textarea rows={props.rows ?? 3} {...typing(props, ids, 4000)} />}
+    </Field>
+  );
+}
+
+export interface Option {
+  readonly value: string;
+  readonly label: string;
+}
+
+/** One of many, in the device's own list. For up to six choices use ChoiceRows or Segments. */
+export function SelectField(props: {
+  readonly label: string;
+  readonly value: string;
+  readonly options: readonly Option[];
+  readonly onChange: (value: string) => void;
+  readonly hint?: string | undefined;
+  readonly error?: string | undefined;
+}) {
+  return (
+    <Field label={props.label} hint={props.hint} error={props.error}>
+      {(ids) => (
+        <select
+          id={ids.id}
+          class="input"
+          aria-describedby={ids.describedBy}
+          aria-invalid={ids.invalid}
+          value={props.value}
+          onChange={(event) => props.onChange(event.currentTarget.value)}
+        >
+          {props.options.map((option) => (
+            <option key={option.value} value={option.value}>
+              {option.label}
+            </option>
+          ))}
+        </select>
+      )}
+    </Field>
+  );
+}
+
+/** A tick box with its sentence; the whole row is the target. */
+export function CheckField(props: {
+  readonly label: string;
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+  readonly hint?: string | undefined;
+}) {
+  const id = useId();
+  return (
+    <label class="check" for={id}>
+      <input
+        id={id}
+        type="checkbox"
+        checked={props.checked}
+        aria-describedby={props.hint ? `${id}-hint` : undefined}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
+      <span class="check-text">
+        {props.label}
+        {props.hint ? (
+          <span class="field-hint" id={`${id}-hint`}>
+            {props.hint}
+          </span>
+        ) : null}
+      </span>
+    </label>
+  );
+}

@@ -1,0 +1,53 @@
+/** Figures that are typed into fields, with the range that a record takes. */
+import { readNumber } from './pad-text';
+
+export interface FigureField<K extends string = string> {
+  readonly key: K;
+  readonly label: string;
+  readonly unit: string;
+  readonly least: number;
+  readonly most: number;
+  readonly decimals?: number | undefined;
+  /** A blank is an error; otherwise it is saved as 0, not measured. */
+  readonly needed?: boolean | undefined;
+  readonly hint?: string | undefined;
+}
+
+/** What stands in the fields, by key. */
+export type Typed = Readonly<Record<string, string>>;
+
+/** What was saved, as text; 0 is not measured where a figure may be left out. */
+export function typedOf(fields: readonly FigureField[], saved: object | undefined): Typed {
+  const values = (saved ?? {}) as Readonly<Record<string, unknown>>;
+  return Object.fromEntries(
+    fields.map((field) => {
+      const value = values[field.key];
+      const blank = typeof value !== 'number' || (value === 0 && !field.needed);
+      return [field.key, blank ? '' : String(value)];
+    }),
+  );
+}
+
+function wrongWith(field: FigureField, text: string): string | number {
+  const decimals = field.decimals ?? 0;
+  const read = readNumber(text, decimals, field.least < 0);
+  const range = `Expected ${field.least} to ${field.most} ${field.unit}`;
+  if (read.kind === 'wrong') return read.message;
+  if (read.kind === 'blank') return field.needed ? `${range}, got nothing.` : 0;
+  return read.value < field.least || read.value > field.most ? `${range}, got ${read.value}.` : read.value;
+}
+
+export interface ReadFigures<K extends string> {
+  readonly values: Readonly<Record<K, number>>;
+  /** By key; empty when all is well. */
+  readonly errors: Typed;
+}
+
+/** Reads every field, naming what is wrong with each. */
+export function readFigures<K extends string>(fields: readonly FigureField<K>[], typed: Typed): ReadFigures<K> {
+  const read = fields.map((field) => [field.key, wrongWith(field, typed[field.key] ?? '')] as const);
+  return {
+    values: Object.fromEntries(read.map(([key, got]) => [key, typeof got === 'number' ? got : 0])) as Record<K, number>,
+    errors: Object.fromEntries(read.filter((one): one is readonly [K, string] => typeof one[1] === 'string')),
+  };
+}

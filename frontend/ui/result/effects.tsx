@@ -1,0 +1,55 @@
+import { EffectMark, Sentence } from '..';
+import { Part } from '../part';
+import type { RaisedEffect, ResultView } from '../../lib/engine/result';
+import type { Titles } from './titles';
+import { isStop } from './words';
+
+/** Where an item can be answered, or nothing when the visit is not on this tablet. */
+export type HrefOf = (item: string) => string | undefined;
+
+interface EffectsProps {
+  readonly result: ResultView;
+  readonly titles: Titles;
+  readonly hrefOf: HrefOf;
+}
+
+/** Open STOPs, before any number. */
+export function Stops(props: EffectsProps) {
+  const stops = props.result.effects.filter((effect) => isStop(effect.effect));
+  return (
+    <Part title="Open STOPs" class="part-stops">
+      {stops.length === 0 ? <p>No STOP is open.</p> : <EffectList {...props} effects={stops} />}
+    </Part>
+  );
+}
+
+/** Limits, each with the level that it holds. */
+export function Limits(props: EffectsProps) {
+  const limits = props.result.effects.filter((effect) => !isStop(effect.effect));
+  if (limits.length === 0) return null;
+  return (
+    <Part title="Limits">
+      <EffectList {...props} effects={limits} />
+    </Part>
+  );
+}
+
+function EffectList(props: EffectsProps & { readonly effects: readonly RaisedEffect[] }) {
+  return (
+    <ul class="plain-list">
+      {props.effects.map((effect) => {
+        const title = props.titles.item(effect.item)?.title ?? effect.item;
+        return (
+          <li key={`${effect.effect} ${effect.item}`}>
+            <Sentence
+              mark={<EffectMark effect={effect.effect} />}
+              text={effect.sentence}
+              href={props.hrefOf(effect.item)}
+              linkLabel={`Answer again: ${title}`}
+            />
+          </li>
+        );
+      })}
+    </ul>
+  );
+}

@@ -1,0 +1,95 @@
+/**
+ * Where the numbers come from: the sum behind a domain's score, line by line,
+ * and the gates that stand between this level and the next.
+ */
+import { LEVELS, type Gate, type LevelId, type ResultView } from '../../lib/engine/result';
+
+export interface ExplainedItem {
+  readonly id: string;
+  readonly title: string;
+  readonly weight: number;
+}
+
+export interface ExplainedSection {
+  readonly code: string;
+  readonly title: string;
+  readonly items: readonly ExplainedItem[];
+}
+
+/** One item's part in a domain's sum. */
+export interface SumLine {
+  readonly item: ExplainedItem;
+  /** What was answered, as shown, or why there is nothing. */
+  readonly answer: string;
+  /** weight × value, or null when the item does not count. */
+  readonly points: number | null;
+  readonly value: number | null;
+  readonly counted: 'answered' | 'not-tested' | 'not-applicable';
+}
+
+export interface Sum {
+  readonly lines: readonly SumLine[];
+  /** Sum of weight × value, and of weight, over answered items. */
+  readonly points: number;
+  readonly answeredWeight: number;
+  /** Sum of weight over items that apply. */
+  readonly applicableWeight: number;
+}
+
+/** A level of an item in words, for answers that are no number. */
+export type LevelText = (item: string, level: string) => string;
+
+/** The sum behind one domain, in the checklist's order. */
+export function sumOf(section: ExplainedSection, result: ResultView, levelText: LevelText = (_, level) => level): Sum {
+  const lines = section.items.map((item) => lineOf(item, result, levelText));
+  const answered = lines.filter((line) => line.counted === 'answered');
+  const applicable = lines.filter((line) => line.counted !== 'not-applicable');
+  return {
+    lines,
+    points: total(answered, (line) => line.points ?? 0),
+    answeredWeight: total(answered, (line) => line.item.weight),
+    applicableWeight: total(applicable, (line) => line.item.weight),
+  };
+}
+
+function lineOf(item: ExplainedItem, result: ResultView, levelText: LevelText): SumLine {
+  const got = result.items.get(item.id);
+  if (got?.state === 'not-applicable') return { item, answer: 'does not apply', points: null, value: null, counted: 'not-applicable' };
+  if (!got || got.value === null) return { item, answer: 'not tested', points: null, value: null, counted: 'not-tested' };
+  const answer = got.shown ?? (got.band === null ? 'answered' : levelText(item.id, got.band));
+  return { item, answer, points: item.weight * got.value, value: got.value, counted: 'answered' };
+}
+
+function total<T>(of: readonly T[], what: (one: T) => number): number {
+  return of.reduce((sum, one) => sum + what(one), 0);
+}
+
+export interface LevelGates {
+  readonly level: LevelId;
+  readonly gates: readonly Gate[];
+  readonly met: boolean;
+}
+
+/** The gates by level from the lowest up; levels without gates are left out. */
+export function gatesByLevel(result: ResultView): readonly LevelGates[] {
+  return LEVELS.map((level) => {
+    const gates = result.gates.filter((gate) => gate.level === level);
+    return { level, gates, met: gates.every((gate) => gate.met) };
+  }).filter((group) => group.gates.length > 0);
+}
+
+/** The first condition of the next level that is not met, or null at the top. */
+export function failedGate(result: ResultView): Gate | null {
+  const next = nextLevel(result.level);
+  return result.gates.find((gate) => gate.level === next && !gate.met) ?? result.gates.find((gate) => !gate.met) ?? null;
+}
+
+/** The level above, or null at the top. */
+export function nextLevel(level: LevelId): LevelId | null {
+  return LEVELS[LEVELS.indexOf(level) + 1] ?? null;
+}
+
+/** A number with at most two places and no trailing zeros: 2.50 reads "2.5". */
+export function shortNumber(n: number): string {
+  return String(Math.round(n * 100) / 100);
+}

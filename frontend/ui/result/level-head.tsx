@@ -1,0 +1,51 @@
+import { Banner, LevelDoor, levelWord } from '..';
+import type { ResultView } from '../../lib/engine/result';
+import { LEVEL_MEANING } from './words';
+
+/** What the server has said about the result that is shown. */
+export type Standing = 'provisional' | 'confirmed' | 'differs';
+
+const STANDING: Readonly<Record<Standing, string>> = {
+  provisional: 'Provisional: worked out on this tablet, not yet confirmed by the server.',
+  confirmed: 'Confirmed by the server.',
+  differs: 'The server worked out something else than this tablet. The server’s result is shown.',
+};
+
+/** The level that counts: the therapist's decision where it was accepted. */
+export function effectiveLevel(result: ResultView) {
+  return result.override?.accepted ? result.override.level : result.level;
+}
+
+/** The level as a door with its word, how sure it is, and the sentence behind it. */
+export function LevelHead(props: { readonly result: ResultView; readonly standing: Standing }) {
+  const { result, standing } = props;
+  const level = effectiveLevel(result);
+  return (
+    <div class="level-head">
+      <LevelDoor level={level} size="large" interim={result.interim} provisional={standing === 'provisional'} />
+      <div class="level-says">
+        <p class="level-meaning">{LEVEL_MEANING[level]}</p>
+        <p>{result.sentence}</p>
+        {result.override?.accepted ? (
+          <p>
+            <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {result.override.sentence}
+          </p>
+        ) : null}
+        {result.interim ? (
+          <p>
+            <strong>Interim.</strong> It still rests on something that was not tested.
+          </p>
+        ) : null}
+        {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
+        {result.override && !result.override.accepted ? (
+          <Banner tone="caution" title="Decision not accepted">
+            {result.override.sentence}
+          </Banner>
+        ) : null}
+        {result.unknown > 0 ? (
+          <Banner tone="note">Part of this result comes from a newer version. Update the app to see all of it.</Banner>
+        ) : null}
+      </div>
+    </div>
+  );
+}

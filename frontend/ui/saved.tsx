@@ -1,0 +1,74 @@
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+
+/** What became of the last thing entered. "saved" is only ever set after the tablet has it on disk. */
+export type SaveState =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'saving' }
+  | { readonly kind: 'saved'; readonly what: string }
+  | { readonly kind: 'failed'; readonly message: string };
+
+export interface Saver {
+  readonly state: SaveState;
+  /** Runs a write; resolves to true when it is on disk, to false when it failed. Never rejects. */
+  readonly save: (what: string, write: () => Promise<unknown>) => Promise<boolean>;
+  /** A write is under way right now: a second touch of the same button means nothing. */
+  readonly busy: () => boolean;
+}
+
+/** What went wrong, in the words of whoever threw it. */
+export function reasonOf(error: unknown): string {
+  return error instanceof Error && error.message !== '' ? error.message : 'This did not work. Try again.';
+}
+
+/** Keeps the state of the last write for a SavedLine. */
+export function useSave(): Saver {
+  const [state, setState] = useState<SaveState>({ kind: 'idle' });
+  const alive = useRef(true);
+  const running = useRef(0);
+  useEffect(() => {
+    alive.current = true;
+    return () => {
+      alive.current = false;
+    };
+  }, []);
+  const save = useMemo(
+    () =>
+      async (what: string, write: () => Promise<unknown>): Promise<boolean> => {
+        const set = (next: SaveState) => {
+          if (alive.current) setState(next);
+        };
+        running.current += 1;
+        set({ kind: 'saving' });
+        try {
+          await write();
+          running.current -= 1;
+          if (running.current === 0) set({ kind: 'saved', what });
+          return true;
+        } catch (error) {
+          running.current -= 1;
+          set({ kind: 'failed', message: reasonOf(error) });
+          return false;
+        }
+      },
+    [],
+  );
+  return { state, save, busy: () => running.current > 0 };
+}
+
+/** Says whether the last entry is on this tablet. */
+export function SavedLine(props: { readonly state: SaveState }) {
+  const { state } = props;
+  if (state.kind === 'failed') {
+    return (
+      <p class="saved saved-failed" role="alert">
+        Not saved. {state.message}
+      </p>
+    );
+  }
+  return (
+    <p class="saved" role="status">
+      {state.kind === 'saving' ? 'Saving…' : null}
+      {state.kind === 'saved' ? `Saved on this tablet: ${state.what}` : null}
+    </p>
+  );
+}

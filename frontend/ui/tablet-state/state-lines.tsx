@@ -1,0 +1,107 @@
+import type { Signal } from '@preact/signals';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { usePlace } from '../address';
+import { Banner } from '../banner';
+import { Button, ButtonLink } from '../button';
+import { acknowledgeHoldings, session } from '../../lib';
+import type { State } from './state-list';
+import { longOnlyHere, statesNow } from './state-now';
+import { isQuiet, takeUpdate } from './update';
+
+/** What the person may press about a state. */
+export function Remedy({ state }: { readonly state: State }) {
+  switch (state.remedy) {
+    case 'reload':
+      return (
+        <Button
+          onPress={() => {
+            location.reload();
+          }}
+        >
+          Reload
+        </Button>
+      );
+    case 'update':
+      return <Button onPress={takeUpdate}>Update now</Button>;
+    case 'sign-in':
+      return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
+    case 'read':
+      return <Button onPress={() => void acknowledgeHoldings()}>I have read this</Button>;
+    case undefined:
+      return null;
+  }
+}
+
+/** One state with what to do about it. */
+export function StateBanner({ state }: { readonly state: State }) {
+  return (
+    <Banner tone={state.weight} title={state.title}>
+      <p>{state.text}</p>
+      <p>What to do: {state.todo}</p>
+      {state.remedy ? (
+        <div class="actions">
+          <Remedy state={state} />
+        </div>
+      ) : null}
+    </Banner>
+  );
+}
+
+/** States on which no screen may stay silent: nothing can be saved there. */
+const everywhere: ReadonlySet<string> = new Set(['blocked', 'outdated', 'deleted', 'lost', 'full']);
+
+/** An update is offered where a reload can lose nothing; one that took over is told everywhere. */
+function belongsHere(state: State, path: string): boolean {
+  return everywhere.has(state.id) || (state.id === 'update' && (state.remedy === 'reload' || isQuiet(path)));
+}
+
+/** What stands above every screen, and what is read out when it begins. How many somebody must act on goes to `attentionCount`. */
+export function StateLines({ attentionCount }: { readonly attentionCount: Signal<number> }) {
+  const { path } = usePlace();
+  const all = statesNow.value;
+  useEffect(() => {
+    attentionCount.value = all.filter((one) => one.weight !== 'note').length;
+  }, [all]);
+  const onOwnScreen = path === '/sync';
+  return (
+    <>
+      <Announce states={all} />
+      {longOnlyHere.value === null ? null : <RedLine state={longOnlyHere.value} />}
+      {onOwnScreen && session.value !== null
+        ? null
+        : all.filter((one) => belongsHere(one, path)).map((one) => <StateBanner key={one.id} state={one} />)}
+    </>
+  );
+}
+
+/** In red, and told by its mark and its words as well. */
+function RedLine({ state }: { readonly state: State }) {
+  return (
+    <p class="red-line">
+      <svg viewBox="0 0 20 20" width="1.3em" height="1.3em" aria-hidden="true" focusable="false">
+        <path d="M10 2 19 18H1Z M10 7.5v5 M10 14.6v1.4" fill="none" stroke="currentColor" stroke-width="2" stroke-linejoin="round" />
+      </svg>
+      <strong>{state.title}</strong>
+      <a class="link-row" href="/sync">
+        Send now
+      </a>
+    </p>
+  );
+}
+
+/** Says once what is new among the states that somebody must act on. */
+function Announce({ states }: { readonly states: readonly State[] }) {
+  const said = useRef<ReadonlySet<string>>(new Set());
+  const [text, setText] = useState('');
+  useEffect(() => {
+    const now = states.filter((one) => one.weight !== 'note');
+    const fresh = now.filter((one) => !said.current.has(one.id));
+    said.current = new Set(now.map((one) => one.id));
+    if (fresh.length > 0) setText(fresh.map((one) => `${one.title}.`).join(' '));
+  }, [states]);
+  return (
+    <p class="unseen" role="status">
+      {text}
+    </p>
+  );
+}

@@ -1,0 +1,61 @@
+import { useState } from 'preact/hooks';
+import { AreaField, Banner, Button, Dialog, timeWords } from '..';
+import type { Visit } from '../../lib/model.gen';
+import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/records/visit-writer';
+
+function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
+  const [reason, setReason] = useState('');
+  const [error, setError] = useState<string | undefined>(undefined);
+  const begin = () => {
+    if (reason.trim() === '') setError('Expected why the signed visit changes, got nothing.');
+    else props.onReason(reason.trim());
+  };
+  return (
+    <Dialog
+      title="Amend a signed visit"
+      open={props.open}
+      onClose={props.onClose}
+      actions={
+        <Button kind="main" onPress={begin}>
+          Amend
+        </Button>
+      }
+    >
+      <p>What was signed stays readable. Every change is added with your name, the time and this reason.</p>
+      <AreaField label="Why does it change?" value={reason} onInput={setReason} error={error} required />
+    </Dialog>
+  );
+}
+
+/** Says that a visit is signed, and lets a clinician amend it with a reason. */
+export function AmendBar(props: { readonly visit: Visit }) {
+  const { visit } = props;
+  const [asking, setAsking] = useState(false);
+  if (visit.signed === undefined) return null;
+  const reason = amending.value.get(visit.id);
+  if (reason !== undefined) {
+    return (
+      <Banner tone="caution" title="Amending">
+        <p>Every entry is added as an amendment. Reason: {reason}</p>
+        <Button onPress={() => stopAmending(visit.id)}>Finish amending</Button>
+      </Banner>
+    );
+  }
+  return (
+    <Banner tone="note" title="Signed">
+      <p>
+        By {visit.signed.name}, {timeWords(visit.signed.at)}.{' '}
+        {visit.amendments.length > 0 ? `Amended ${visit.amendments.length} times since.` : ''}
+      </p>
+      {mayWrite(roleIn(visit.team), 'amendment-made') ? <Button onPress={() => setAsking(true)}>Amend…</Button> : null}
+      <AskReason
+        open={asking}
+        onClose={() => setAsking(false)}
+        onReason={(given) => {
+          startAmending(visit.id, given);
+          setAsking(false);
+        }}
+      />
+    </Banner>
+  );
+}

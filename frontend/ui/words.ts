@@ -1,0 +1,40 @@
+/** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
+import { colleagues, session } from '../lib';
+export function numberWords(value: number, decimals = 3): string {
+  return String(Number(value.toFixed(decimals)));
+}
+
+function format(at: string, options: Intl.DateTimeFormatOptions): string {
+  const time = new Date(at);
+  return Number.isNaN(time.getTime()) ? at : new Intl.DateTimeFormat('en-GB', options).format(time);
+}
+
+/** A date as "3 Mar 2026"; text that is no date stays as it is. */
+export function dateWords(at: string): string {
+  return format(at, { day: 'numeric', month: 'short', year: 'numeric' });
+}
+
+/** A time as "3 Mar 2026, 14:05", on this device's clock. */
+export function timeWords(at: string): string {
+  return format(at, { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' });
+}
+
+/** A plain label from an id with hyphens: "not-tested" becomes "not tested". */
+export function plainWords(id: string): string {
+  return id.replaceAll('-', ' ');
+}
+
+/** Counts in words: "1 visit", "3 visits". */
+export function countWords(n: number, one: string, many = `${one}s`): string {
+  return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+}
+
+/** Names of colleagues for their ids, from the directory that the tablet keeps. */
+
+/** "you", a colleague's name, or "a colleague" while the name has not come to this tablet. */
+export function personName(id: string): string {
+  if (id === '') return 'nobody yet';
+  if (id === session.value?.person.id) return 'you';
+  const name = colleagues.value.get(id)?.name ?? '';
+  return name === '' ? 'a colleague' : name;
+}
