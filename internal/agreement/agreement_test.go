@@ -102,8 +102,8 @@ func TestForcesThatLieApartNameWhere(t *testing.T) {
 func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
 	r := reportOf(t, paired{
 		rate("v1", "a", item("saf-look", "3"), itemOf(model.ItemResult{ID: "saf-hazard", State: model.StateNotTested}),
-			itemOf(model.ItemResult{ID: "saf-wait", State: model.StateAnswered, Level: "3", Choice: true}), item("no-such", "3")),
-		rate("v2", "b", item("saf-look", "3"), item("saf-hazard", "1"), item("saf-wait", "3"), item("no-such", "3")),
+			itemOf(model.ItemResult{ID: "saf-edge", State: model.StateAnswered, Level: "3", Choice: true}), item("no-such", "3")),
+		rate("v2", "b", item("saf-look", "3"), item("saf-hazard", "1"), item("saf-edge", "3"), item("no-such", "3")),
 	})
 	if len(r.Items) != 1 || r.Items[0].Item != "saf-look" {
 		t.Errorf("got %+v", r.Items)

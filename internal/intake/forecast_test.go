@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
@@ -80,6 +81,23 @@ func TestTheForecastBringsTheRecheckForward(t *testing.T) {
 		falling(c.course, c.wait).forecast(&line)
 		if got, want := asJSON(t, line), asJSON(t, c.want); got != want {
 			t.Errorf("%s: got %s, want %s", c.name, got, want)
+		}
+	}
+}
+
+func TestTheDayOfAReserve(t *testing.T) {
+	early, mid, late := decimal.Int(2), decimal.Int(4), decimal.Int(6)
+	for _, c := range []struct {
+		reach model.Reach
+		want  string
+	}{
+		{model.Reach{Already: true, Weeks: &mid}, "1970-01-11"},
+		{model.Reach{Weeks: &mid, Early: &early, Late: &late}, "1970-02-08"},
+		{model.Reach{Early: &early, Late: &late}, "1970-01-25"},
+		{model.Reach{Late: &late}, ""},
+	} {
+		if got := reserveOn(10, &c.reach); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.reach, got, c.want)
 		}
 	}
 }

@@ -150,6 +150,27 @@ func TestWhatWasSignedBeforeStaysVerifiable(t *testing.T) {
 	}
 }
 
+func TestWhatEachSignatureWasComparedWith(t *testing.T) {
+	h := before(t)
+	h.renew()
+	replay := intake.NewReplay([]*checklist.Definition{authoring.Standard()})
+	for visit, want := range map[string]intake.SignatureCheck{
+		"v1": intake.MatchesEvidence, "v4": intake.MatchesNothing, "v5": intake.SignatureUnknown, "v6": intake.Unsigned,
+	} {
+		h.view(func(r store.Reader) error {
+			subject, err := r.Subject(visit)
+			if err != nil {
+				return err
+			}
+			got, err := replay.Visit(r, subject)
+			if got.Signature != want {
+				t.Errorf("%s: %v, want %v", visit, got.Signature, want)
+			}
+			return err
+		})
+	}
+}
+
 // TestRenewingTwiceChangesNothing, nor does it read results once all are renewed.
 func TestRenewingTwiceChangesNothing(t *testing.T) {
 	h := before(t)
@@ -160,12 +181,18 @@ func TestRenewingTwiceChangesNothing(t *testing.T) {
 	if got := asText(t, h.result("v1")); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	h.view(func(r store.Reader) error {
-		if got := r.ResultFormat(); got != model.ResultFormat {
+	// Once it is noted that all are renewed, none is looked at again.
+	old := store.Result{Visit: "v1", Format: model.FirstResultFormat, Body: []byte("doorsill-result\t1\n")}
+	h.update(func(w store.Writer) error {
+		if got := w.ResultFormat(); got != model.ResultFormat {
 			t.Errorf("results are said to be of %q", got)
 		}
-		return nil
+		return w.SetResult(old)
 	})
+	h.renew()
+	if got := h.result("v1"); got.Format != old.Format {
+		t.Errorf("results were read again: v1 is of %q", got.Format)
+	}
 }
 
 // TestRenewingGoesOnAfterItWasStopped: some visits are renewed, the server ends.
@@ -267,3 +294,40 @@ func TestRenewingSaysThatTheDiskIsFull(t *testing.T) {
 type fullStore struct{ store.Store }
 
 func (fullStore) Update(context.Context, func(store.Writer) error) error { return store.ErrFull }
+
+// TestAVisitThatCannotBeReadHoldsUpNoOther: all others are renewed, nothing of
+// what stands in it is told, and the next start tries again.
+func TestAVisitThatCannotBeReadHoldsUpNoOther(t *testing.T) {
+	h := before(t)
+	in := intake.New(tornStore{h.store}, []*checklist.Definition{authoring.Standard()}, h.now)
+	defer in.Close()
+	err := in.Renew(context.Background())
+	if err == nil || err.Error() != "renew results: 1 of 6 visits cannot be read; verify says which" {
+		t.Errorf("got %v", err)
+	}
+	for _, visit := range visitsBefore {
+		if got, renewed := h.result(visit).Format, visit != "v2"; (got == model.ResultFormat) != renewed {
+			t.Errorf("%s is of %q", visit, got)
+		}
+	}
+	h.renew()
+	if got := h.result("v2").Format; got != model.ResultFormat {
+		t.Errorf("v2 is still of %q", got)
+	}
+}
+
+// tornStore cannot read the entries of v2 while it is written to.
+type tornStore struct{ store.Store }
+
+func (s tornStore) Update(ctx context.Context, fn func(store.Writer) error) error {
+	return s.Store.Update(ctx, func(w store.Writer) error { return fn(tornWriter{w}) })
+}
+
+type tornWriter struct{ store.Writer }
+
+func (w tornWriter) EntriesOfSubject(subject string) ([]model.Entry, error) {
+	if subject == "v2" {
+		return nil, errors.New("what somebody entered")
+	}
+	return w.Writer.EntriesOfSubject(subject)
+}

@@ -8,7 +8,7 @@ import (
 	"doorsill/internal/validation"
 )
 
-// Advice is advice.Of as text, as WIRE.md has it: first a line "basis" with what
+// Advice is advice.Of as text, as lines: first a line "basis" with what
 // the advice rests on, then a line a change. An unknown problem gives "error",
 // TAB and a sentence.
 func Advice(problem string) string {

@@ -8,7 +8,7 @@ import (
 	"doorsill/internal/model"
 )
 
-// Agreement is RatersOf as text, as WIRE.md has it; an answer that begins with
+// Agreement is RatersOf as text, as lines; an answer that begins with
 // "error" and a TAB says in a sentence what was wrong.
 func Agreement(text string) string {
 	var q model.RatersQuestion

@@ -11,7 +11,7 @@ import (
 
 // TextError says where a visit text is wrong.
 type TextError struct {
-	// Line counts from 1; Field names the field as WIRE.md does.
+	// Line counts from 1; Field names the field in words.
 	Line  int
 	Field string
 	// Want is what was expected, Got what stood there.

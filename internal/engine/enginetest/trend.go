@@ -9,7 +9,7 @@ import (
 	"doorsill/internal/model"
 )
 
-// Trend is TrendOf as text, as WIRE.md has it; an answer that begins with
+// Trend is TrendOf as text, as lines; an answer that begins with
 // "error" and a TAB says in a sentence what was wrong.
 func Trend(text string) string {
 	var q model.TrendQuestion
