@@ -6,9 +6,26 @@ import { computed, type ReadonlySignal } from '@preact/signals';
 import type { DatabaseState } from './database/database';
 import type { Drafts } from './database/drafts';
 import { StoreError } from './errors';
-import type { Control, Ref } from './model.gen';
+import type {
+  Advice,
+  Control,
+  PlanDrawing,
+  PlanQuestion,
+  PlausibleQuestion,
+  Plausibility,
+  Problem,
+  Quantity,
+  Ref,
+  RunTimed,
+  Series,
+  SeriesSummary,
+  Threshold,
+  Trend,
+  TrendQuestion,
+  VisitSigned,
+} from './model.gen';
 import type { Colleague } from './records/colleagues';
-import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
+import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Session, SyncState, VisitView } from './records/types';
 import { createAuth, type Auth } from './session/auth';
 import { createBrowser, type Browser } from './session/browser';
 import type { LockedRowsActions } from './session/locked-rows';
@@ -223,43 +240,51 @@ export async function api<T>(method: string, path: string, body?: unknown): Prom
 }
 
 /** Judges one measured value before it is saved. */
-export function plausible(what: string, site: string, value: number, unit: string): Promise<Plausibility> {
-  return browser.engine.plausible(what, site, value, unit);
+export function plausible(question: PlausibleQuestion): Promise<Plausibility> {
+  return browser.engine.ask('plausible', question);
 }
 
-/** The engine's table of limits, tab-separated lines. */
-export function thresholds(): Promise<string> {
-  return browser.engine.thresholds();
+/** Every number that results depend on. */
+export async function thresholds(): Promise<readonly Threshold[]> {
+  return (await browser.engine.ask('thresholds', {})).thresholds;
 }
 
-/** Sums up series of readings that are being taken; lines as in the engine's WIRE.md. */
-export function repeats(series: string): Promise<string> {
-  return browser.engine.repeats(series);
+/** What each series of readings that is being taken comes to. */
+export async function summariseSeries(series: readonly Series[]): Promise<readonly SeriesSummary[]> {
+  return (await browser.engine.ask('summarise-series', { series })).summaries;
 }
 
-/** The figures of a run that is being driven: figure lines for one run line. */
-export function runFigures(line: string): Promise<string> {
-  return browser.engine.run(line);
+/** What a run that is being driven counts for. */
+export async function runQuantities(run: RunTimed): Promise<readonly Quantity[]> {
+  return (await browser.engine.ask('run-quantities', run)).quantities;
 }
 
-/** Forces in another unit of force. */
-export function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
-  return browser.engine.convert(values, from, to);
+/** Forces in another unit of force, rounded to what a gauge of it shows. */
+export async function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
+  return (await browser.engine.ask('convert', { values, from, to })).values;
 }
 
-/** The plan drawing of a passage: lines of walls, poses, outlines and the tightest point. */
-export function plan(chair: string, place: string): Promise<string> {
-  return browser.engine.plan(chair, place);
+/** The plan drawing of a passage. Rejects with BadInputError where a measure is not one of this kind of place. */
+export function plan(question: PlanQuestion): Promise<PlanDrawing> {
+  return browser.engine.ask('plan', question);
 }
 
-/** Which settings to try for an observed problem: lines of key, way, step, sentence and re-tests. */
-export function advice(problem: string): Promise<string> {
-  return browser.engine.advice(problem);
+/** Which settings to try for an observed problem. */
+export function advice(problem: Problem): Promise<Advice> {
+  return browser.engine.ask('advice', { problem });
 }
 
-/** What changed between visits and when a control may become too heavy: lines as in the engine's WIRE.md. */
-export function trend(visits: string): Promise<string> {
-  return browser.engine.trend(visits);
+/** What changed between visits and when a control may become too heavy. */
+export function trend(question: TrendQuestion): Promise<Trend> {
+  return browser.engine.ask('trend', question);
+}
+
+/** What a signature says of the result that it stands under. */
+export type ResultToSign = Pick<VisitSigned, 'result' | 'format' | 'engine' | 'catalogue'>;
+
+/** The result that the open visit shows, as a signature names it. Rejects with StoreError while there is none. */
+export function resultToSign(visit: string): Promise<ResultToSign> {
+  return requireWorkspace().projections.resultToSign(visit);
 }
 
 /** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */

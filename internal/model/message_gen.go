@@ -28,6 +28,13 @@ func (q *QuantitiesAnswer) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (t *ThresholdsAnswer) EachMessage(f func(*message.Message)) {
+	for i := range t.Thresholds {
+		t.Thresholds[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
 	for i := range r.Gates {
