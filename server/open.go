@@ -21,6 +21,7 @@ import (
 	"doorsill/internal/backup"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
@@ -110,7 +111,7 @@ func (o Options) filled() Options {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], checklist.Standard())
+	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.Standard())
 	return o
 }
 

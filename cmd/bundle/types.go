@@ -10,8 +10,9 @@ import (
 )
 
 const (
-	typesFile = "frontend/lib/model.gen.ts"
-	modelDir  = "internal/model"
+	typesFile    = "frontend/lib/model.gen.ts"
+	modelDir     = "internal/model"
+	checklistDir = "internal/checklist"
 	// sampleDir is what the generator's own tests run.
 	sampleDir = "internal/codegen/testdata/sample"
 )
@@ -41,12 +42,14 @@ func generated(root string) (map[string][]byte, error) {
 	if err := generate(files, model, modelDir, codegen.Go, codegen.Schemas); err != nil {
 		return nil, err
 	}
-	sample, err := source.Package("doorsill/" + sampleDir)
-	if err != nil {
-		return nil, err
-	}
-	if err := generate(files, sample, sampleDir, codegen.Go); err != nil {
-		return nil, err
+	for _, dir := range []string{checklistDir, sampleDir} {
+		p, err := source.Package("doorsill/" + dir)
+		if err != nil {
+			return nil, err
+		}
+		if err := generate(files, p, dir, codegen.Go); err != nil {
+			return nil, err
+		}
 	}
 	text, err := typeScript(source, model)
 	files[typesFile] = []byte(text)

@@ -10,7 +10,7 @@ import (
 
 	"github.com/evanw/esbuild/pkg/api"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -53,7 +53,7 @@ func addEngineUnderTest(root, dir string) error {
 		return err
 	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "standard.rules": checklist.Standard().Rules().Encode(),
+		"engine.wasm": wasm, "standard.rules": authoring.Standard().Rules().Encode(),
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

@@ -9,6 +9,7 @@ import (
 	"os"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
 )
@@ -73,13 +74,13 @@ func scoreFile(name, own string, in io.Reader) ([]byte, error) {
 // definitionFor returns the checklist to score by.
 func definitionFor(file string) (*checklist.Definition, error) {
 	if file == "" {
-		return checklist.Standard(), nil
+		return authoring.Standard(), nil
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}
-	definition, err := checklist.Parse(file, data)
+	definition, err := authoring.Parse(file, data)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}

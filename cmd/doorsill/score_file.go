@@ -138,7 +138,9 @@ func checkVisitFile(name string, v model.Visit, definition *checklist.Definition
 		for h, head := range answer.Heads {
 			where := fmt.Sprintf("visit.answers[%d].heads[%d]", i, h)
 			c.event(where, model.KindAnswerGiven, head.AnswerGiven)
-			c.refused(where, definition.CheckAnswer(head.AnswerGiven))
+			if bad := definition.CheckAnswer(head.AnswerGiven); bad != nil {
+				c.refusedAt(where, "body", bad.Within("body"))
+			}
 			if head.Item != answer.Item && c.err == nil {
 				c.err = &fileError{file: name, field: where + ".item", want: fmt.Sprintf("%q as in its answer, got %q", answer.Item, head.Item)}
 			}
@@ -196,8 +198,6 @@ func (c *visitCheck) part(where, at, kind string, body any) {
 	}
 	c.refusedAt(where, at, record.CheckBody(model.Event{Kind: kind, Schema: model.SchemaNow, Body: raw}))
 }
-
-func (c *visitCheck) refused(where string, err error) { c.refusedAt(where, "body", err) }
 
 func (c *visitCheck) refusedAt(where, at string, err error) {
 	var refusal *validation.Error

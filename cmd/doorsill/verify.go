@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
 )
@@ -42,7 +43,7 @@ func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) erro
 		}
 		return errDiffers
 	}
-	report, err := verify.Store(ctx, db, []*checklist.Definition{checklist.Standard()})
+	report, err := verify.Store(ctx, db, []*checklist.Definition{authoring.Standard()})
 	if err != nil {
 		return inWords(err)
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 )
 
@@ -67,7 +67,7 @@ func writeCases(t *testing.T, path string) {
 		calls[i].Want = engine.Plausible(c.What, c.Site, c.Value, c.Unit)
 	}
 	data, err := json.Marshal(map[string]any{
-		"rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
+		"rules": string(authoring.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
 		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
 	})
 	if err != nil {

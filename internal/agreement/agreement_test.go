@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 )
@@ -14,7 +15,7 @@ import (
 func rate(visit, by string, lines ...string) ratings {
 	v := model.Visit{ID: visit, Client: "client"}
 	v.Started.By, v.Started.At = by, "2026-03-0"+visit[1:]+"T09:00:00.000Z"
-	return rating{visit: v, items: New(nil, []*checklist.Definition{checklist.Standard()}).items[checklist.Standard().Hash()],
+	return rating{visit: v, items: New(nil, []*checklist.Definition{authoring.Standard()}).items[authoring.Standard().Hash()],
 		result: strings.Join(lines, "\n")}.read()
 }
 

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
@@ -21,7 +21,7 @@ func levelOf(t *testing.T, c client) string {
 	if !ok {
 		t.Fatalf("%s has the unknown profile %q", c.name, c.profile)
 	}
-	list := checklist.Standard()
+	list := authoring.Standard()
 	w := visitWriter{
 		tab: &tablet{id: "tablet", person: "person"}, list: list, id: "visit", at: day, kit: packed("harbour"),
 		p: make(), c: c, chance: rand.New(rand.NewPCG(1, 2)),

@@ -5,14 +5,14 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 )
 
 // line returns the first line of a visit's result that begins with the fields.
 func line(t *testing.T, visit *model.Visit, start string) string {
 	t.Helper()
-	result := resultText(t, checklist.Standard().Rules(), visit)
+	result := resultText(t, authoring.Standard().Rules(), visit)
 	for row := range strings.Lines(result) {
 		if strings.HasPrefix(row, start) {
 			return strings.TrimSuffix(row, "\n")

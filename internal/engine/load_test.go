@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
 )
@@ -73,7 +73,7 @@ func linesOf(result string, starts ...string) string {
 // TestAVisitThatCannotBeIsRefusedByPath breaks one part of a whole visit at a
 // time.
 func TestAVisitThatCannotBeIsRefusedByPath(t *testing.T) {
-	scorer := engine.New(checklist.Standard().Rules())
+	scorer := engine.New(authoring.Standard().Rules())
 	for want, spoil := range map[string]func(*model.Visit){
 		"chair.drive: expected front, mid or rear, got":      func(v *model.Visit) { v.Chair.Drive = "top" },
 		"chair.width_mm: expected 400 to 900 mm, got 64":     func(v *model.Visit) { v.Chair.WidthMM = 64 },

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 )
@@ -55,7 +56,7 @@ func (d dice) maybe(percent int) *bool {
 // full, from hopeless to without a fault.
 func randomVisit(seed uint64) model.Visit {
 	d := newDice(seed)
-	list := checklist.Standard()
+	list := authoring.Standard()
 	v := model.Visit{
 		ID: fmt.Sprintf("visit-%d", seed), Client: "client-invented", Team: "team-invented", Unit: "gf",
 		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()},

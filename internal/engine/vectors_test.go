@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/enginetest"
@@ -59,7 +59,7 @@ func readVector(t testing.TB, path string) vector {
 func (v vector) set(t testing.TB) rules.Set {
 	t.Helper()
 	if v.Rules == "" {
-		return checklist.Standard().Rules()
+		return authoring.Standard().Rules()
 	}
 	set, err := rules.Parse([]byte(v.Rules))
 	if err != nil {

@@ -1,6 +1,10 @@
 package model
 
-import "doorsill/internal/decimal"
+import (
+	"doorsill/internal/decimal"
+	"doorsill/internal/strictjson"
+	"doorsill/internal/validation"
+)
 
 // What the page asks of the tablet's program, package tablet, and what it
 // answers. Which op takes and gives what stands in package tablet.
@@ -179,9 +183,10 @@ type PlanQuestion struct {
 }
 
 // NoQuestion is the question of an op that needs none: an empty object.
-//
-//codegen:read
 type NoQuestion struct{}
+
+// ReadField passes over whatever there is.
+func (*NoQuestion) ReadField(r *strictjson.Reader, _ []byte) *validation.Error { return r.Skip() }
 
 // ThresholdsAnswer is every number that results depend on.
 //

@@ -1,4 +1,4 @@
-package checklist
+package authoring
 
 import (
 	"math"
@@ -7,13 +7,13 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/validation"
 )
 
 // maxProblems ends the listing of a file that is not a checklist at all.
 const maxProblems = 100
-
-// maxNumber bounds every number of a definition, either way.
-const maxNumber = 1e6
 
 var (
 	idPattern      = regexp.MustCompile(`^[a-z][a-z0-9-]{0,39}$`)
@@ -39,9 +39,9 @@ func (p *problems) sorted() Problems {
 
 func join(field, name string) string {
 	if field == "" {
-		return short(name)
+		return validation.Shorten(name)
 	}
-	return field + "." + short(name)
+	return field + "." + validation.Shorten(name)
 }
 
 func at(field string, index int) string { return field + "[" + strconv.Itoa(index) + "]" }
@@ -156,7 +156,7 @@ func (o object) number(name string, required bool) *float64 {
 		return nil
 	}
 	n, err := strconv.ParseFloat(v.text, 64)
-	if err != nil || math.Abs(n) > maxNumber {
+	if err != nil || math.Abs(n) > checklist.MaxNumber {
 		o.wrong(name, want, v.shown())
 		return nil
 	}
@@ -208,8 +208,7 @@ func (o object) refuse(reason string, names ...string) {
 
 func oneOf(allowed []string) string {
 	if len(allowed) == 1 {
-		return quote(allowed[0])
+		return checklist.Quote(allowed[0])
 	}
-	last := len(allowed) - 1
-	return strings.Join(allowed[:last], ", ") + " or " + allowed[last]
+	return validation.Either(allowed)
 }

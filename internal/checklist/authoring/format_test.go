@@ -1,4 +1,4 @@
-package checklist_test
+package authoring_test
 
 import (
 	"os"
@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 )
 
@@ -55,7 +56,7 @@ func TestTheItemOnTheFormatPageIsOneThatTheProgramReads(t *testing.T) {
 	}
 	content := `{"format": "doorsill-checklist/1", "id": "a", "version": "1", "title": "A",
 		"sections": [{"code": "a", "title": "A", "items": [` + item[1] + `]}]}`
-	if _, err := checklist.Parse("page.json", []byte(content)); err != nil {
+	if _, err := authoring.Parse("page.json", []byte(content)); err != nil {
 		t.Error(err)
 	}
 }

@@ -1,22 +1,23 @@
-package checklist
+package authoring
 
 import (
 	"slices"
 	"strings"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/rules"
 )
 
-// Lint returns what is allowed but probably not meant, in the order of the
+// lint returns what is allowed but probably not meant, in the order of the
 // file: an item that can stop somebody without saying what to do, a best answer
 // that raises an effect, a band that no answer can reach, a part that the
 // levels rest on and that is missing.
-func (d *Definition) Lint() []Warning {
-	l := &linter{d: d}
+func lint(file string, d *checklist.Definition, lines lines) []Warning {
+	l := &linter{file: file, d: d, lines: lines}
 	for s, section := range d.Sections {
 		field := at("sections", s)
 		if len(section.Items) < 3 {
-			l.warn(d.lines["section "+section.Code], field, "fewer than three items: one answer swings the score of "+section.Code)
+			l.warn(lines["section "+section.Code], field, "fewer than three items: one answer swings the score of "+section.Code)
 		}
 		for i := range section.Items {
 			l.item(&section.Items[i], at(join(field, "items"), i))
@@ -28,21 +29,23 @@ func (d *Definition) Lint() []Warning {
 }
 
 type linter struct {
-	d     *Definition
+	file  string
+	d     *checklist.Definition
+	lines lines
 	found []Warning
 }
 
 func (l *linter) warn(line int, field, text string) {
-	l.found = append(l.found, Warning{l.d.file, line, field, text})
+	l.found = append(l.found, Warning{l.file, line, field, text})
 }
 
-func (l *linter) item(item *Item, field string) {
-	warn := func(name, text string) { l.warn(l.d.lines["item "+item.ID], join(field, name), text) }
+func (l *linter) item(item *checklist.Item, field string) {
+	warn := func(name, text string) { l.warn(l.lines["item "+item.ID], join(field, name), text) }
 	for _, effect := range item.Effects {
 		if item.IfPoor == "" {
 			warn("if_poor", item.ID+" can raise "+effect.Effect+" and does not say what to do then")
 		}
-		if slices.ContainsFunc(effect.When, func(c Condition) bool { return item.best(c) }) {
+		if slices.ContainsFunc(effect.When, func(c checklist.Condition) bool { return best(item, c) }) {
 			warn("effects", "the best answer to "+item.ID+" raises "+effect.Effect)
 		}
 		if effect.Effect == rules.Stop && item.Weight == 1 {
@@ -53,17 +56,17 @@ func (l *linter) item(item *Item, field string) {
 		warn("why", item.ID+" does not say why it is asked")
 	}
 	for _, ask := range item.Asks {
-		if !item.uses(ask.Fact) {
+		if !uses(item, ask.Fact) {
 			warn("asks", ask.Fact+" is asked and no effect of "+item.ID+" depends on it")
 		}
 	}
-	for _, text := range item.unreachable() {
+	for _, text := range unreachable(item) {
 		warn("bands", "no answer can be “"+text+"” between min and max")
 	}
 }
 
 // best says whether the condition holds for the best answer without any fact.
-func (i *Item) best(c Condition) bool {
+func best(i *checklist.Item, c checklist.Condition) bool {
 	if len(c.Facts) > 0 {
 		return false
 	}
@@ -71,7 +74,7 @@ func (i *Item) best(c Condition) bool {
 	return slices.Contains(c.Bands, 1) || len(levels) > 0 && slices.Contains(c.Levels, levels[0])
 }
 
-func (i *Item) uses(fact string) bool {
+func uses(i *checklist.Item, fact string) bool {
 	for _, effect := range i.Effects {
 		for _, when := range effect.When {
 			if slices.Contains(when.Facts, fact) {
@@ -83,7 +86,7 @@ func (i *Item) uses(fact string) bool {
 }
 
 // unreachable returns the bands that lie outside what can be typed.
-func (i *Item) unreachable() []string {
+func unreachable(i *checklist.Item) []string {
 	if len(i.Bands) == 0 || i.From != "" {
 		return nil
 	}
@@ -104,14 +107,14 @@ func (i *Item) unreachable() []string {
 			texts = append(texts, band.Text)
 		}
 		if band.Bound != nil {
-			best = i.next(*band.Bound, best)
+			best = next(i, *band.Bound, best)
 		}
 	}
 	return texts
 }
 
 // next is the best value that is left when the band down to bound is taken.
-func (i *Item) next(bound, best float64) float64 {
+func next(i *checklist.Item, bound, best float64) float64 {
 	step := 1.0
 	if i.Type == rules.Number {
 		step = 1e-6
@@ -125,24 +128,21 @@ func (i *Item) next(bound, best float64) float64 {
 // levels warns about what the readiness levels rest on: the sections that
 // their gates read, and single items that they name.
 func (l *linter) levels() {
-	var codes []string
+	var codes, ids []string
 	sources := map[string]string{}
 	for s, section := range l.d.Sections {
 		codes = append(codes, section.Code)
 		for i, item := range section.Items {
 			field := join(at(join(at("sections", s), "items"), i), "from")
 			if other := sources[item.From]; item.From != "" && other != "" {
-				l.warn(l.d.lines["item "+item.ID], field, item.From+" counts twice: in "+other+" and "+item.ID)
+				l.warn(l.lines["item "+item.ID], field, item.From+" counts twice: in "+other+" and "+item.ID)
 			}
 			sources[item.From] = item.ID
+			ids = append(ids, item.ID)
 		}
 	}
 	if missing := without([]string{"pos", "ctl", "mnt", "saf", "per", "ind", "out", "hom", "eqp", "hnd"}, codes); missing != "" {
 		l.warn(1, "sections", "the levels above Practise rest on sections that are missing: "+missing)
-	}
-	var ids []string
-	for id := range l.d.index {
-		ids = append(ids, id)
 	}
 	if missing := without([]string{"mnt-stop", "hnd-teach", "hnd-limits", "out-help"}, ids); missing != "" {
 		l.warn(1, "sections", "the levels rest on items that are missing: "+missing)

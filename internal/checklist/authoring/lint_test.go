@@ -1,22 +1,22 @@
-package checklist_test
+package authoring_test
 
 import (
 	"slices"
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 )
 
 func warnings(t *testing.T, change ...string) []string {
 	t.Helper()
 	content := strings.NewReplacer(change...).Replace(string(read(t, data+"/good/kitchen.json")))
-	d, err := checklist.Parse("kitchen.json", []byte(content))
+	_, found, err := authoring.Check("kitchen.json", []byte(content))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var lines []string
-	for _, w := range d.Lint() {
+	for _, w := range found {
 		lines = append(lines, w.String())
 	}
 	return lines
@@ -68,12 +68,12 @@ func TestAGoodFileOfOneSectionHasOnlyItsGaps(t *testing.T) {
 }
 
 func TestASmallSectionIsPointedOut(t *testing.T) {
-	d, err := checklist.Parse("one-item.json", read(t, data+"/good/one-item.json"))
+	_, got, err := authoring.Check("one-item.json", read(t, data+"/good/one-item.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := "one-item.json:1: sections[0]: warning: fewer than three items: one answer swings the score of a"
-	if got := d.Lint(); !slices.ContainsFunc(got, func(w checklist.Warning) bool { return w.String() == want }) {
+	if !slices.ContainsFunc(got, func(w authoring.Warning) bool { return w.String() == want }) {
 		t.Errorf("got %v", got)
 	}
 }
@@ -83,12 +83,12 @@ func TestOneSourceForTwoItemsIsPointedOut(t *testing.T) {
 		"bands": [{"bound": 0, "text": "a"}, {"bound": 1, "text": "b"}, {"text": "c"}], "from": "rescues", "why": "W"}`
 	content := `{"format": "doorsill-checklist/1", "id": "a", "version": "1", "title": "A", "sections": [{"code": "a", "title": "A", "items": [` +
 		strings.Replace(item, "ID", "one", 1) + ",\n" + strings.Replace(item, "ID", "two", 1) + `]}]}`
-	d, err := checklist.Parse("a.json", []byte(content))
+	_, got, err := authoring.Check("a.json", []byte(content))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := "a.json:3: sections[0].items[1].from: warning: rescues counts twice: in a-one and a-two"
-	if got := d.Lint(); !slices.ContainsFunc(got, func(w checklist.Warning) bool { return w.String() == want }) {
+	if !slices.ContainsFunc(got, func(w authoring.Warning) bool { return w.String() == want }) {
 		t.Errorf("got %v", got)
 	}
 }

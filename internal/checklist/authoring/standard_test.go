@@ -1,4 +1,4 @@
-package checklist_test
+package authoring_test
 
 import (
 	"slices"
@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 )
 
@@ -22,7 +23,7 @@ func each(d *checklist.Definition, visit func(section string, item checklist.Ite
 // raising lists the items that can raise an effect, in order.
 func raising(effect string) []string {
 	var ids []string
-	each(checklist.Standard(), func(_ string, item checklist.Item) {
+	each(authoring.Standard(), func(_ string, item checklist.Item) {
 		if slices.ContainsFunc(item.Effects, func(e checklist.Effect) bool { return e.Effect == effect }) {
 			ids = append(ids, item.ID)
 		}
@@ -31,7 +32,7 @@ func raising(effect string) []string {
 }
 
 func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
-	d := checklist.Standard()
+	d := authoring.Standard()
 	if d.Count() != 90 {
 		t.Errorf("%d items", d.Count())
 	}
@@ -81,7 +82,7 @@ func TestTheStandardEffectsAreOnTheseItems(t *testing.T) {
 
 func TestTheseStandardItemsAreWorkedOut(t *testing.T) {
 	got := map[string]string{}
-	each(checklist.Standard(), func(_ string, item checklist.Item) {
+	each(authoring.Standard(), func(_ string, item checklist.Item) {
 		if item.From != "" {
 			got[item.From] = item.ID
 		}
@@ -100,7 +101,7 @@ func TestTheseStandardItemsAreWorkedOut(t *testing.T) {
 
 func TestTheseFactsAreAskedBesideStandardItems(t *testing.T) {
 	var got []string
-	each(checklist.Standard(), func(_ string, item checklist.Item) {
+	each(authoring.Standard(), func(_ string, item checklist.Item) {
 		for _, ask := range item.Asks {
 			got = append(got, ask.Fact)
 		}
@@ -111,7 +112,7 @@ func TestTheseFactsAreAskedBesideStandardItems(t *testing.T) {
 }
 
 func TestEveryStandardItemCanBeReadAloud(t *testing.T) {
-	d := checklist.Standard()
+	d := authoring.Standard()
 	titles := map[string]string{}
 	each(d, func(_ string, item checklist.Item) {
 		if words := len(strings.Fields(item.Title)); words < 2 || words > 4 {
@@ -134,7 +135,7 @@ func TestEveryStandardItemCanBeReadAloud(t *testing.T) {
 
 // A few texts letter by letter, one of each type, so that no edit goes unseen.
 func TestStandardWordsStandAsAgreed(t *testing.T) {
-	d := checklist.Standard()
+	d := authoring.Standard()
 	band := func(bound float64, text string) checklist.Band { return checklist.Band{Bound: &bound, Text: text} }
 	for id, want := range map[string]struct {
 		prompt string
@@ -176,7 +177,11 @@ func TestStandardWordsStandAsAgreed(t *testing.T) {
 }
 
 func TestTheStandardChecklistHasNoWarnings(t *testing.T) {
-	for _, w := range checklist.Standard().Lint() {
+	_, warnings, err := authoring.Check("standard.json", authoring.Standard().Raw())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range warnings {
 		t.Error(w)
 	}
 }

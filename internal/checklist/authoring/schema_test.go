@@ -1,4 +1,4 @@
-package checklist_test
+package authoring_test
 
 import (
 	"bytes"
@@ -7,12 +7,12 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 )
 
 func schema(t testing.TB) *jsonschema.Schema {
 	t.Helper()
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(checklist.Schema()))
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(authoring.Schema()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +37,7 @@ func accepts(s *jsonschema.Schema, content []byte) error {
 }
 
 func TestTheSchemaIsItselfValid(t *testing.T) {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(checklist.Schema()))
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(authoring.Schema()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +52,7 @@ func TestTheSchemaIsItselfValid(t *testing.T) {
 
 func TestSchemaAndParserAgree(t *testing.T) {
 	s := schema(t)
-	if err := accepts(s, checklist.Standard().Raw()); err != nil {
+	if err := accepts(s, authoring.Standard().Raw()); err != nil {
 		t.Errorf("the standard checklist: %v", err)
 	}
 	for _, c := range []struct {

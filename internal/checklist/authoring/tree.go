@@ -1,11 +1,13 @@
-package checklist
+package authoring
 
 import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"strings"
 	"unicode/utf8"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/validation"
 )
 
 // Limits of a definition file.
@@ -192,9 +194,9 @@ func (v *value) member(name string) *member {
 func (v *value) shown() string {
 	switch v.kind {
 	case kindText:
-		return quote(v.text)
+		return checklist.Quote(v.text)
 	case kindNumber, kindBool:
-		return short(v.text)
+		return validation.Shorten(v.text)
 	}
 	return v.kind
 }
@@ -208,23 +210,4 @@ func (v *value) mistaken() string {
 		return "the number " + v.shown()
 	}
 	return v.shown()
-}
-
-func quote(text string) string {
-	clean := strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return '\uFFFD'
-		}
-		return r
-	}, text)
-	return "“" + short(clean) + "”"
-}
-
-func short(text string) string {
-	const most = 40
-	letters := []rune(text)
-	if len(letters) <= most {
-		return text
-	}
-	return string(letters[:most]) + "…"
 }
