@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -19,7 +20,14 @@ func assemble(root string, c cache) (*dist, error) {
 	if err != nil {
 		return nil, err
 	}
-	names := map[string]string{"ENGINE_WASM": d.addHashed("engine", ".wasm", wasm)}
+	catalogue, err := readCatalogue(root)
+	if err != nil {
+		return nil, err
+	}
+	names := map[string]string{
+		"ENGINE_WASM": d.addHashed("engine", ".wasm", wasm),
+		"CATALOGUE":   d.addHashed("catalogue", ".txt", catalogue),
+	}
 	if err := addArgon2(d, root, names); err != nil {
 		return nil, err
 	}
@@ -43,6 +51,27 @@ func assemble(root string, c cache) (*dist, error) {
 		return nil, err
 	}
 	return d, addServiceWorker(d, root, c)
+}
+
+// readCatalogue returns the English texts as one file. They are data to the
+// program, so that another language is another file.
+func readCatalogue(root string) ([]byte, error) {
+	paths, err := filepath.Glob(filepath.Join(root, "internal", "phrase", "en", "*.txt"))
+	if err == nil && len(paths) == 0 {
+		err = errors.New("no texts")
+	}
+	var all []byte
+	for _, path := range paths {
+		var text []byte
+		if text, err = os.ReadFile(path); err != nil {
+			break
+		}
+		all = append(all, text...)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("read catalogue: %w", err)
+	}
+	return all, nil
 }
 
 // addArgon2 takes both kinds of the key derivation's program from its package.

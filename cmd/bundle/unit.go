@@ -20,7 +20,7 @@ func buildUnit(root string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	o, err := options(root, map[string]string{"ENGINE_WASM": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
+	o, err := options(root, map[string]string{"ENGINE_WASM": "", "CATALOGUE": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
 	if err != nil {
 		return err
 	}
@@ -46,14 +46,18 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with the standard checklist's rules.
+// with what is loaded into it: the catalogue and the standard checklist.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
+	catalogue, err := readCatalogue(root)
+	if err != nil {
+		return err
+	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "standard.rules": authoring.Standard().Rules().Encode(),
+		"engine.wasm": wasm, "catalogue.txt": catalogue, "standard.json": authoring.Standard().Raw(),
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

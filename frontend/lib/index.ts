@@ -5,10 +5,11 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { DatabaseState } from './database/database';
 import type { Drafts } from './database/drafts';
-import { StoreError } from './errors';
+import { sayBadInput, StoreError } from './errors';
 import type {
   Advice,
   Control,
+  Kind,
   PlanDrawing,
   PlanQuestion,
   PlausibleQuestion,
@@ -22,9 +23,9 @@ import type {
   Threshold,
   Trend,
   TrendQuestion,
-  VisitSigned,
 } from './model.gen';
 import type { Colleague } from './records/colleagues';
+import type { ResultToSign } from './records/results';
 import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Session, SyncState, VisitView } from './records/types';
 import { createAuth, type Auth } from './session/auth';
 import { createBrowser, type Browser } from './session/browser';
@@ -36,9 +37,10 @@ import type { OutboxFile } from './sync/sealing';
 
 export { deviceLabel } from './session/browser';
 export { newId } from './bytes';
-export { StoreError } from './errors';
+export { BadInputError, StoreError } from './errors';
 export type { DatabaseState } from './database/database';
 export type { StoreErrorCode } from './errors';
+export type { ResultToSign } from './records/results';
 export type { Colleague } from './records/colleagues';
 export type { OutboxFile } from './sync/sealing';
 export { IDLE } from './session/open-session';
@@ -168,6 +170,16 @@ export async function write(kind: string, subject: string, body: unknown): Promi
 }
 
 /**
+ * Rejects with StoreError, which names the field, where the server would set an
+ * entry aside; resolves where the program cannot be asked, since the server
+ * decides. A form asks before it writes; a touch does not wait for it.
+ */
+export async function checkEntry(kind: Kind, body: unknown, visit?: string): Promise<void> {
+  const bad = await browser.engine.ask('check-body', { kind, body, ...(visit === undefined ? {} : { visit }) }).catch(() => null);
+  if (bad !== null) throw new StoreError('refused', sayBadInput(bad), { reason: bad.code, field: bad.path, want: bad.want });
+}
+
+/**
  * Everything that waits, as a file that only the organisation can open: the
  * last resort where a tablet cannot send. Rejects with StoreError.
  */
@@ -278,9 +290,6 @@ export function advice(problem: Problem): Promise<Advice> {
 export function trend(question: TrendQuestion): Promise<Trend> {
   return browser.engine.ask('trend', question);
 }
-
-/** What a signature says of the result that it stands under. */
-export type ResultToSign = Pick<VisitSigned, 'result' | 'format' | 'engine' | 'catalogue'>;
 
 /** The result that the open visit shows, as a signature names it. Rejects with StoreError while there is none. */
 export function resultToSign(visit: string): Promise<ResultToSign> {

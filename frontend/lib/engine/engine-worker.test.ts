@@ -6,9 +6,8 @@ interface Wasi {
   readonly proc_exit: (code: number) => void;
 }
 
-/** Stands for the engine's program: it answers with the question's text, and one question ends it. */
+/** Stands for the engine's program: it answers with the question, and one question ends it. */
 function brokenProgram(imports: WebAssembly.Imports): WebAssembly.Instance {
-  const start = ++starts;
   const memory = new WebAssembly.Memory({ initial: 1 });
   let asked = 0;
   let size = 0;
@@ -21,9 +20,12 @@ function brokenProgram(imports: WebAssembly.Imports): WebAssembly.Instance {
         return 0;
       },
       ask: () => {
-        const text = new TextDecoder().decode(new Uint8Array(memory.buffer, 0, asked)).replace('run\n', '');
+        const [op, text] = new TextDecoder().decode(new Uint8Array(memory.buffer, 0, asked)).split('\n');
         if (text === 'a mistake') (imports['wasi_snapshot_preview1'] as unknown as Wasi).proc_exit(2);
-        size = new TextEncoder().encodeInto(`engine ${start}: ${text}`, new Uint8Array(memory.buffer, 100)).written;
+        size = new TextEncoder().encodeInto(
+          op === 'load-catalogue' ? 'null' : `${op}: ${text}`,
+          new Uint8Array(memory.buffer, 100),
+        ).written;
         return size;
       },
       answer: () => 100,
@@ -31,9 +33,7 @@ function brokenProgram(imports: WebAssembly.Imports): WebAssembly.Instance {
   };
 }
 
-let starts = 0;
-
-test('a question that ends the engine fails, and the next one gets another engine', async () => {
+test('the worker carries questions to its program, and says when that has ended', async () => {
   let listen: (event: { data: EngineAsk }) => void = () => undefined;
   let heard: (reply: EngineReply) => void = () => undefined;
   Object.assign(globalThis, {
@@ -43,19 +43,18 @@ test('a question that ends the engine fails, and the next one gets another engin
     postMessage: (reply: EngineReply) => {
       heard(reply);
     },
-    fetch: () => Promise.resolve(new Response()),
+    fetch: () => Promise.resolve(new Response('level.pause: Pause')),
   });
   WebAssembly.instantiateStreaming = (_, imports) =>
     Promise.resolve({ instance: brokenProgram(imports ?? {}), module: {} as WebAssembly.Module });
   await import('./engine-worker');
 
-  const ask = (id: number, text: string): Promise<EngineReply> =>
+  const ask = (id: number, question: string): Promise<EngineReply> =>
     new Promise((resolve) => {
       heard = resolve;
-      listen({ data: { id, op: 'run', text } });
+      listen({ data: { id, op: 'advice', question } });
     });
-  assert.deepEqual(await ask(1, 'one'), { id: 1, ok: true, text: 'engine 1: one' });
-  assert.deepEqual(await ask(2, 'two'), { id: 2, ok: true, text: 'engine 1: two' });
-  assert.deepEqual(await ask(3, 'a mistake'), { id: 3, ok: false, error: 'The engine stopped at this question.' });
-  assert.deepEqual(await ask(4, 'four'), { id: 4, ok: true, text: 'engine 2: four' });
+  assert.deepEqual(await ask(1, 'one'), { id: 1, text: 'advice: one' });
+  assert.deepEqual(await ask(2, 'two'), { id: 2, text: 'advice: two' });
+  assert.deepEqual(await ask(3, 'a mistake'), { ended: 'The engine stopped at this question.' });
 });
