@@ -76,6 +76,8 @@ export async function replay(recording: Recording): Promise<void> {
   const open = async (): Promise<Workspace> => {
     const workspace = await openWorkspace(world, { person, tablet, key });
     await workspace.teamDownloads.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
+    // Nobody goes on before they see what there is.
+    await workspace.projections.settled();
     return workspace;
   };
 

@@ -11,7 +11,7 @@ import type { FakeServer } from './fake-server';
 
 export const TEAM = 'team-a';
 
-const checklist = { id: 'standard', version: '2026.1', hash: 'h'.repeat(64) };
+const checklist = { id: 'standard', version: '2026.1', hash: 'ab'.repeat(32) };
 
 export interface FakeTablet {
   readonly workspace: Workspace;

@@ -75,7 +75,7 @@ export function createFolds(deps: FoldDeps): Folds {
     let definition = await load(checklist);
     let answer = await open(visit, checklist, entries);
     const named = answer.visit.checklist.hash;
-    if (named !== checklist) {
+    if (named !== checklist && named !== '') {
       checklist = named;
       definition = await load(checklist);
       answer = await open(visit, checklist, entries);

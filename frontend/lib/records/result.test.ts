@@ -18,7 +18,7 @@ async function scored(server = createFakeServer(TEAM)) {
 test('a result is provisional until the server has given its own for the same visit', async () => {
   const { server, tablet, visit, view, own } = await scored();
   assert.equal(view.provisional, true);
-  assert.equal(view.result?.level, 'practise');
+  assert.equal(view.result?.level, 'pause');
   server.results.set(visit, { visit: view.visit, scored: own });
   await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
@@ -55,7 +55,7 @@ test('a confirmed result is there after a cold start with no network', async () 
   await shown(tablet, visit, (one) => !one.provisional);
   tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'practise');
+  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'pause');
   const view2 = await shown(again, visit, (one) => one.result !== null);
   assert.equal(view2.provisional, false);
 });

@@ -73,17 +73,16 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     const held: StoredEvent = { pos: 0, event: JSON.parse(text) as Event, aside: false };
     const box = await store.sealEvent(ref, toBytes(text));
     // All at once: waiting for the number first would cost a way to the disk and back.
-    const written = store.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    const written = store.db.write(['events', 'subjects', 'meta'], (tx) => {
       const meta = tx.objectStore('meta');
-      const rest = together([
+      return together(
+        () => markStale(tx.objectStore('subjects'), draft.subject),
         async () => {
           if (((await meta.get('n'))?.number ?? 0) !== n - 1) throw new NumberTaken();
         },
         () => tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
         () => meta.put({ key: 'n', number: n }),
-      ]);
-      const [marks] = await Promise.all([markStale(tx.objectStore('subjects'), draft.subject), rest]);
-      return marks;
+      );
     });
     return written.then(
       (marks) => ({ ref, held, marks }),
@@ -109,7 +108,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   return { append, exclusive };
 }
 
-/** Starts all requests at once; one that cannot even start fails like the others. */
-function together(starts: readonly (() => unknown)[]): Promise<unknown> {
-  return Promise.all(starts.map(async (start) => start()));
+/** Starts all requests at once; one that cannot even start fails like the others. Gives what the first one gave. */
+async function together<T>(first: () => Promise<T>, ...others: readonly (() => unknown)[]): Promise<T> {
+  const [one] = await Promise.all([(async () => first())(), ...others.map(async (start) => start())]);
+  return one;
 }
