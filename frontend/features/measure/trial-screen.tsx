@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
-import { figureWords, valueWords } from '../../ui/result/figures';
+import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
-import { runLine } from '../../lib/engine/visit-text';
 import type { Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
@@ -126,15 +126,17 @@ function Figures(props: { readonly draft: TrialDraft; readonly metres: number | 
     const timer = setInterval(() => setNow(Date.now()), 1000);
     return () => clearInterval(timer);
   }, []);
-  const figures = useRunFigures(runLine(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0)));
+  const figures = useRunFigures(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0));
   return (
     <dl class="figures">
       {figures.map((figure) => (
         <div key={figure.name}>
           <dt>
-            {figureWords(figure.name)} {figure.unit}
+            {figureWords(figure.name)} {unitWords(figure.unit)}
           </dt>
-          <dd class={figure.value === null ? 'figure-open' : undefined}>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
+          <dd class={figure.value === undefined ? 'figure-open' : undefined}>
+            {figure.value === undefined ? sentenceOf(figure.message) : valueWords(figure)}
+          </dd>
         </div>
       ))}
     </dl>
