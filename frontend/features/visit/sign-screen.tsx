@@ -5,7 +5,7 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
-import type { VisitSigned } from '../../lib/model.gen';
+import { lengths, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { isFresh } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trial/trial-store';
@@ -157,7 +157,7 @@ function Signing(props: { readonly view: VisitView }) {
       <TextField
         label="Your name and credential, as it shall stand on paper"
         value={name}
-        maxLength={200}
+        maxLength={lengths['visit-signed'].name}
         error={error}
         onInput={setName}
         required

@@ -1,5 +1,5 @@
 /** The words that people read for the ids in a result. */
-import type { LevelId } from '../../lib/model.gen';
+import type { LevelId, OverrideReason } from '../../lib/model.gen';
 import { plainWords } from '../words';
 
 /** What a level means for the person, one sentence each. */
@@ -33,7 +33,7 @@ export function isStop(effect: string): boolean {
 }
 
 /** Why a therapist may decide against the calculated level, in the order of the form. */
-export const OVERRIDE_REASONS: readonly { readonly value: string; readonly label: string }[] = [
+export const OVERRIDE_REASONS: readonly { readonly value: OverrideReason; readonly label: string }[] = [
   { value: 'known-driver', label: 'Known driver with a long safe record' },
   { value: 'harder-trial', label: 'The trial was harder than real life' },
   { value: 'fluctuating', label: 'A condition that comes and goes' },
