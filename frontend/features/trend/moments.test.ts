@@ -60,7 +60,7 @@ const FIRST = view(
   {
     quantities: [
       quantityOf('usable', 'forward', 90),
-      quantityOf('usable', 'left', 70),
+      quantityOf('usable', 'left', 68),
       quantityOf('usable', 'right', 20),
       quantityOf('mean-rested', 'forward', 95),
       quantityOf('mean-rested', 'left', 80),
