@@ -98,9 +98,10 @@ type ChecklistList struct {
 // ChecklistAnswer is the answer of GET /api/v1/checklists/{hash}.
 type ChecklistAnswer struct {
 	Hash string `json:"hash"`
-	// Definition is the definition file, byte for byte.
+	// Definition is the definition file but for the space between its parts.
 	Definition json.RawMessage `json:"definition"`
-	// Rules is the same compiled for the engine.
+	// Rules is empty. Earlier apps computed with it and refuse an answer without;
+	// as it is, they can go on asking the questions, but show no result.
 	Rules string `json:"rules"`
 }
 

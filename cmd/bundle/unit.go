@@ -9,8 +9,6 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
-
-	"doorsill/internal/checklist/authoring"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -46,15 +44,17 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with the standard checklist's rules.
+// with the standard checklist.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
-	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "standard.rules": authoring.Standard().Rules().Encode(),
-	} {
+	standard, err := os.ReadFile(filepath.Join(root, "internal", "checklist", "authoring", "standard.json"))
+	if err != nil {
+		return err
+	}
+	for name, data := range map[string][]byte{"engine.wasm": wasm, "standard.json": standard} {
 		if err := put(dir, name, data); err != nil {
 			return err
 		}

@@ -64,7 +64,7 @@ func scoreFile(name, own string, in io.Reader) ([]byte, error) {
 	if err := checkVisitFile(shown, visit, definition); err != nil {
 		return nil, err
 	}
-	result, err := engine.Score(definition.Rules(), visittext.Encode(visit))
+	result, err := engine.Score(definition, visittext.Encode(visit))
 	if err != nil {
 		return nil, fmt.Errorf("score %s: %w", shown, err)
 	}

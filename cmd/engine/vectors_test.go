@@ -66,8 +66,9 @@ func writeCases(t *testing.T, path string) {
 	for i, c := range calls {
 		calls[i].Want = engine.Plausible(c.What, c.Site, c.Value, c.Unit)
 	}
+	standard := authoring.Standard()
 	data, err := json.Marshal(map[string]any{
-		"rules": string(authoring.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
+		"checklist": map[string]any{"hash": standard.Hash(), "definition": json.RawMessage(standard.Raw())}, "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
 		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
 	})
 	if err != nil {

@@ -394,6 +394,9 @@ export interface OverrideMade {
 export interface VisitSigned {
   readonly level: string;
   readonly result: string;
+  readonly format?: string;
+  readonly engine?: string;
+  readonly catalogue?: string;
   readonly name: string;
 }
 
@@ -1798,6 +1801,9 @@ export const lengths = {
     agreed: 20000,
   },
   'visit-signed': {
+    format: 64,
+    engine: 64,
+    catalogue: 64,
     name: 200,
   },
   'amendment-made': {

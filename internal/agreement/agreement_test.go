@@ -7,7 +7,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 )
 
@@ -15,7 +14,7 @@ import (
 func rate(visit, by string, lines ...string) ratings {
 	v := model.Visit{ID: visit, Client: "client"}
 	v.Started.By, v.Started.At = by, "2026-03-0"+visit[1:]+"T09:00:00.000Z"
-	return rating{visit: v, items: New(nil, []*checklist.Definition{authoring.Standard()}).items[authoring.Standard().Hash()],
+	return rating{visit: v, list: authoring.Standard(),
 		result: strings.Join(lines, "\n")}.read()
 }
 
@@ -58,7 +57,7 @@ func TestStopsOfOneRaterAreListedAtOnceNewestFirst(t *testing.T) {
 	if len(r.Stops) != 2 || r.Stops[0].Second != "v6" || r.Stops[0].ByFirst || r.Stops[0].SecondBy != "c" || !r.Stops[1].ByFirst {
 		t.Errorf("got %+v", r.Stops)
 	}
-	if r.Stops[0].Title == "" || r.Stops[0].Client != "client" || !strings.HasPrefix(r.Stops[0].At, "2026-03-06") {
+	if r.Stops[0].Title != "Awake and clear" || r.Stops[0].Client != "client" || !strings.HasPrefix(r.Stops[0].At, "2026-03-06") {
 		t.Errorf("who and what is not said: %+v", r.Stops[0])
 	}
 }
@@ -90,19 +89,19 @@ func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
 }
 
 func TestLevelsOfEachKindOfItem(t *testing.T) {
-	bands := rules.Item{Type: rules.Number, Bounds: []float64{1, 2, 3}}
+	bands := checklist.Item{Type: checklist.TypeNumber, Bands: make([]checklist.Band, 4)}
 	for _, c := range []struct {
-		item  rules.Item
+		item  checklist.Item
 		grade string
 		want  level
 		ok    bool
 	}{
-		{rules.Item{Type: rules.Help}, "4", level{4, 5}, true}, {rules.Item{Type: rules.Help}, "5", level{}, false},
-		{rules.Item{Type: rules.Fit}, "0", level{0, 4}, true}, {rules.Item{Type: rules.YesNo}, "yes", level{1, 2}, true},
-		{rules.Item{Type: rules.YesNo}, "no", level{0, 2}, true}, {rules.Item{Type: rules.YesNo}, "-", level{}, false},
+		{checklist.Item{Type: checklist.TypeHelp}, "4", level{4, 5}, true}, {checklist.Item{Type: checklist.TypeHelp}, "5", level{}, false},
+		{checklist.Item{Type: checklist.TypeFit}, "0", level{0, 4}, true}, {checklist.Item{Type: checklist.TypeYesNo}, "yes", level{1, 2}, true},
+		{checklist.Item{Type: checklist.TypeYesNo}, "no", level{0, 2}, true}, {checklist.Item{Type: checklist.TypeYesNo}, "-", level{}, false},
 		{bands, "1", level{3, 4}, true}, {bands, "4", level{0, 4}, true}, {bands, "-", level{}, false},
 	} {
-		if got, ok := levelOf(c.item, c.grade); ok != c.ok || ok && got != c.want {
+		if got, ok := levelOf(&c.item, c.grade); ok != c.ok || ok && got != c.want {
 			t.Errorf("%s %q: %+v %v", c.item.Type, c.grade, got, ok)
 		}
 	}

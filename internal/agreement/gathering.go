@@ -29,9 +29,7 @@ func (g *gathering) report() (Report, error) {
 	titles := make(map[string]string)
 	for i, p := range g.pairs {
 		p.write(&all, strconv.Itoa(i)+":")
-		for id, item := range p.first.items {
-			titles[id] = item.Title
-		}
+		p.first.addTitles(titles)
 		if err := p.differences(&r, titles); err != nil {
 			return Report{}, err
 		}

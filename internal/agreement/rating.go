@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 )
 
 // ratings are what one visit's result says, ready to be laid beside another's.
@@ -29,7 +29,7 @@ func (r rating) read() ratings {
 		switch {
 		case f[0] == "item" && len(f) >= 8:
 			out.item(f[1], f[2], f[4], f[7])
-		case f[0] == "effect" && len(f) >= 3 && strings.HasPrefix(f[1], rules.Stop):
+		case f[0] == "effect" && len(f) >= 3 && strings.HasPrefix(f[1], checklist.Stop):
 			out.stops[f[2]] = true
 		case f[0] == "figure" && len(f) >= 6:
 			out.force(f[1], f[2], f[3], f[4], f[5])
@@ -38,29 +38,45 @@ func (r rating) read() ratings {
 	return out
 }
 
-// item keeps an answer that stands alone; one that waits for a choice is none.
-func (r *ratings) item(id, state, grade, choice string) {
-	if state != "answered" || choice != "0" {
+// addTitles adds the titles of the checklist's items by their ids.
+func (r *ratings) addTitles(titles map[string]string) {
+	if r.list == nil {
 		return
 	}
-	if at, ok := levelOf(r.items[id], grade); ok {
+	for _, section := range r.list.Sections {
+		for i := range section.Items {
+			titles[section.Items[i].ID] = section.Items[i].Title
+		}
+	}
+}
+
+// item keeps an answer that stands alone; one that waits for a choice is none.
+func (r *ratings) item(id, state, grade, choice string) {
+	if state != "answered" || choice != "0" || r.list == nil {
+		return
+	}
+	item := r.list.Item(id)
+	if item == nil {
+		return
+	}
+	if at, ok := levelOf(item, grade); ok {
 		r.order = append(r.order, id)
 		r.levels[id] = at
 	}
 }
 
 // levelOf reads a level of help or fit, a yes or no, or a band (1 is best).
-func levelOf(item rules.Item, grade string) (level, bool) {
+func levelOf(item *checklist.Item, grade string) (level, bool) {
 	switch item.Type {
-	case rules.YesNo:
+	case checklist.TypeYesNo:
 		at := slices.Index([]string{"no", "yes"}, grade)
 		return level{at: at, of: 2}, at >= 0
-	case rules.Help:
+	case checklist.TypeHelp:
 		return numbered(grade, 0, 5)
-	case rules.Fit:
+	case checklist.TypeFit:
 		return numbered(grade, 0, 4)
-	case rules.Number, rules.Count:
-		bands := len(item.Bounds) + 1
+	case checklist.TypeNumber, checklist.TypeCount:
+		bands := len(item.Bands)
 		band, ok := numbered(grade, 1, bands)
 		return level{at: bands - 1 - band.at, of: bands}, ok
 	}

@@ -42,7 +42,7 @@ func levelOf(t *testing.T, c client) string {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	text, err := engine.Score(list.Rules(), visittext.Encode(visit))
+	text, err := engine.Score(list, visittext.Encode(visit))
 	if err != nil {
 		t.Fatal(err)
 	}

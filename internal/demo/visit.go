@@ -221,7 +221,7 @@ func (w *visitWriter) sign(signer string) error {
 	if err != nil {
 		return fmt.Errorf("fold invented visit: %w", err)
 	}
-	text, err := engine.Score(w.list.Rules(), visittext.Encode(folded))
+	text, err := engine.Score(w.list, visittext.Encode(folded))
 	if err != nil {
 		return fmt.Errorf("score invented visit: %w", err)
 	}

@@ -294,7 +294,7 @@ func (w *world) fold(s store.Subject, entries []model.Entry) string {
 
 // sameResult: a tablet that scores the visit gets the server's bytes.
 func sameResult(w *world, v *serverState) error {
-	scorer := engine.New(authoring.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	var bad []error
 	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
 		if v.subjects[id].Kind != model.SubjectVisit {

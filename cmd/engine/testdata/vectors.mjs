@@ -20,17 +20,23 @@ function engine(word, text = '', value = NaN) {
   return new TextDecoder('utf-8', { fatal: true }).decode(new Uint8Array(memory.buffer, answer(), size));
 }
 
+/** Loads a checklist as the page does: by its hash and its definition. */
+function load({ hash, definition }) {
+  assert.equal(engine('load', `${hash}\n${JSON.stringify(definition)}`), '');
+}
+
 const cases = JSON.parse(readFileSync(casesFile, 'utf8'));
 
 assert.equal(engine('score', 'doorsill-visit\t1\n'), 'error\tno checklist loaded: load one first');
-assert.match(engine('load', 'nonsense'), /^error\t.*expected doorsill-rules/);
-assert.match(engine('load'), /^error\t.*expected doorsill-rules/);
+assert.match(engine('load', 'hash\nnonsense'), /^error\texpected a value at byte 1/);
+assert.match(engine('load'), /^error\texpected an object at byte 1, got the end/);
+assert.match(engine('load', 'hash\n{"format":"doorsill-checklist/2"}'), /^error\tformat: expected doorsill-checklist\/1/);
 assert.equal(engine('guess'), 'error\tno such question: guess');
 
 let slowest = 0;
 for (const file of cases.vectors) {
   const vector = JSON.parse(readFileSync(file, 'utf8'));
-  assert.equal(engine('load', vector.rules ?? cases.rules), '', vector.name);
+  load(vector.checklist ?? cases.checklist);
   const start = performance.now();
   const result = engine('score', vector.text);
   slowest = Math.max(slowest, performance.now() - start);
@@ -50,7 +56,7 @@ for (const file of cases.calls) {
 }
 for (const c of cases.measuring) assert.equal(engine(c.call, c.text), c.want, c.call);
 
-engine('load', cases.rules);
+load(cases.checklist);
 const visit = JSON.parse(readFileSync(cases.vectors.find((f) => f.endsWith('full-ninety.json')), 'utf8')).text;
 const rounds = 300;
 const start = performance.now();
