@@ -110,7 +110,7 @@ func TestWhyAVisitWasNotScoredHoldsNoEntry(t *testing.T) {
 		{"v1: refused: answers[1].heads[0].level", refused("answers[1].heads[0].level")},
 		{"v1: refused: needs.rejected", refused("needs.rejected.secret")},
 		{"v1: refused: setup.throw", refused("setup.throw.secret.more")},
-		{"v1: the checklist is not known", errNoRules},
+		{"v1: the checklist is not known", errNoChecklist},
 		{"v1: fault in the engine", errors.New("index out of range: secret")},
 	} {
 		if in.unscored("v1", c.err); told != c.want {

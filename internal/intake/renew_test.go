@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -52,7 +53,7 @@ func before(t *testing.T) *service {
 		t.Fatal(err)
 	}
 	h := &service{TB: t, store: db}
-	h.intake = intake.New(db, []*checklist.Definition{checklist.Standard()}, h.now)
+	h.intake = intake.New(db, []*checklist.Definition{authoring.Standard()}, h.now)
 	t.Cleanup(func() {
 		h.intake.Close()
 		if err := db.Close(); err != nil {
@@ -77,7 +78,7 @@ func (h *service) result(visit string) (result store.Result) {
 
 func (h *service) verify() verify.Report {
 	h.Helper()
-	report, err := verify.Store(context.Background(), h.store, []*checklist.Definition{checklist.Standard()})
+	report, err := verify.Store(context.Background(), h.store, []*checklist.Definition{authoring.Standard()})
 	if err != nil {
 		h.Fatal(err)
 	}
@@ -252,7 +253,7 @@ func TestASignatureNamesTheFormatThatWasShown(t *testing.T) {
 func TestRenewingSaysThatTheDiskIsFull(t *testing.T) {
 	h := before(t)
 	shown := h.shown()
-	full := intake.New(fullStore{h.store}, []*checklist.Definition{checklist.Standard()}, h.now)
+	full := intake.New(fullStore{h.store}, []*checklist.Definition{authoring.Standard()}, h.now)
 	defer full.Close()
 	if err := full.Renew(context.Background()); !errors.Is(err, store.ErrFull) {
 		t.Errorf("got %v, want %v", err, store.ErrFull)

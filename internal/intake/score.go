@@ -10,7 +10,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -81,15 +81,15 @@ func (s *subject) hashIn(format string, result *store.Result) string {
 // while they become more.
 const usualBody = 64 << 10
 
-// errNoRules is returned for a visit whose checklist this server does not have.
-var errNoRules = errors.New("no checklist")
+// errNoChecklist is returned for a visit whose checklist this server does not have.
+var errNoChecklist = errors.New("no checklist")
 
 // score asks the engine. A fault in it costs this visit its result and nothing
 // else: were it to fail the push, the tablet's entries would wait for ever
 // behind the visit that it stumbles over.
 func score(pinned *pinnedChecklist, visit *model.Visit) (result model.Result, err error) {
 	if pinned == nil {
-		return result, errNoRules
+		return result, errNoChecklist
 	}
 	defer func() {
 		if recovered := recover(); recovered != nil {
@@ -145,7 +145,7 @@ func takeResult(b *store.Brief, visit *model.Visit, r *model.Result) {
 	b.Level, b.Effective, b.Interim = r.Level, r.Level, r.Interim
 	b.Unscored = r.Level == ""
 	for i := range r.Effects {
-		if strings.HasPrefix(r.Effects[i].Effect, rules.Stop) {
+		if strings.HasPrefix(r.Effects[i].Effect, checklist.Stop) {
 			b.Stops++
 		} else {
 			b.Limits++

@@ -15,7 +15,7 @@ func (in *Intake) unscored(visit string, err error) {
 	why := "fault in the engine"
 	var refused *validation.Error
 	switch {
-	case errors.Is(err, errNoRules):
+	case errors.Is(err, errNoChecklist):
 		why = "the checklist is not known"
 	case errors.As(err, &refused):
 		why = "refused: " + fieldPath(refused.Path)
