@@ -6,6 +6,7 @@ import (
 
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
+	"doorsill/internal/tablettest"
 )
 
 // FuzzAsk asks whatever there is after a visit was opened. Every answer is JSON,
@@ -13,19 +14,16 @@ import (
 func FuzzAsk(f *testing.F) {
 	w := &writer{t: f, tablet: "tab-a", subject: "v1"}
 	start, first := w.start(), w.answer("pos-pelvis", "3")
+	for _, q := range tablettest.Questions() {
+		f.Add(q.Op, q.JSON)
+	}
 	list := authoring.Standard()
 	for op, question := range map[string]string{
 		"open-visit": string(openQuestion(f, "v2", start, first)), "add-entries": string(addQuestion(f, "v1", 1, first)),
 		"load-checklist": string(marshal(f, model.ChecklistQuestion{Hash: list.Hash(), Definition: list.Raw()})),
 		"load-catalogue": `{"language":"en","text":"level.pause: Pause\n"}`, "close-visit": `{"visit":"v2"}`, "canonical": `{"visit":"v1"}`,
-		"fold-client": string(marshal(f, model.EntriesQuestion{Entries: []model.Entry{start}})), "fold-control": `{"entries":[]}`,
-		"check-body":       `{"kind":"answer-given","body":{"item":"pos-pelvis","state":"answered","level":"3"},"visit":"v1"}`,
-		"plausible":        `{"what":"force","site":"chin","value":60,"unit":"gf"}`,
-		"summarise-series": `{"series":[{"what":"force","unit":"gf","values":[50,52,420]}]}`,
-		"run-quantities":   `{"place":"indoors","state":"rested","seconds":300,"metres":100,"things":3,"prompts":2}`,
-		"convert":          `{"values":[0.49,1],"from":"N","to":"gf"}`, "advice": `{"problem":"long-stop"}`,
-		"plan":  `{"chair":{"length_mm":1100,"width_mm":650,"drive":"mid"},"place":{"place":"p1","name":"hall","kind":"door","width_mm":900}}`,
-		"trend": `{"course":"fast","points":[{"day":1,"quantity":"force-rested","value":90},{"day":8,"quantity":"force-rested","value":80}]}`, "thresholds": `{}`,
+		"fold-client": string(marshal(f, model.EntriesQuestion{Entries: []model.Entry{start}})),
+		"check-body":  `{"kind":"answer-given","body":{"item":"pos-pelvis","state":"answered","level":"3"},"visit":"v1"}`,
 	} {
 		f.Add(op, question)
 	}

@@ -73,6 +73,7 @@ func TestWhatIsNotHeldIsToBeOpenedAnew(t *testing.T) {
 	check("close-visit", visit)
 	must(t, p, "open-visit", openQuestion(t, "v1", start))
 	check("add-entries", addQuestion(t, "v1", 2, first))
+	check("add-entries", addQuestion(t, "v1", 0, first))
 	if got := opened(t, must(t, p, "add-entries", addQuestion(t, "v1", 1, first))); got.Count != 2 {
 		t.Errorf("%d entries after a refusal, want 2", got.Count)
 	}
@@ -163,6 +164,23 @@ func TestAVisitThatCannotBeScoredSaysWhy(t *testing.T) {
 	state := opened(t, must(t, p, "open-visit", openQuestion(t, "v1", w.start(), w.answer("no-such-item", "3"))))
 	if state.Result != nil || state.Unscored == nil || state.Unscored.Path != "answers[0].heads[0].item" {
 		t.Errorf("%+v, unscored %+v", state, state.Unscored)
+	}
+}
+
+// The first entry may come last, from another tablet.
+func TestAVisitIsScoredOnceItCanBe(t *testing.T) {
+	p, w := loaded(t), &writer{t: t, tablet: "tab-a", subject: "v1"}
+	start, first := w.start(), w.answer("pos-pelvis", "3")
+	if state := opened(t, must(t, p, "open-visit", openQuestion(t, "v1", first))); state.Unscored == nil {
+		t.Errorf("without its beginning: %+v", state)
+	}
+	state := opened(t, must(t, p, "add-entries", addQuestion(t, "v1", 1, start)))
+	if state.Unscored != nil || state.Result == nil {
+		t.Errorf("with its beginning: %+v", state)
+	}
+	state = opened(t, must(t, p, "add-entries", addQuestion(t, "v1", 2, w.answer("no-such-item", "3"))))
+	if state.Unscored == nil || state.Result != nil {
+		t.Errorf("with an answer that does not fit: %+v", state)
 	}
 }
 

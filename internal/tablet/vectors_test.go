@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
@@ -25,46 +27,66 @@ func readJSON(t testing.TB, path string, into any) {
 	}
 }
 
-// vectors are the shared visits by the standard checklist.
-func vectors(t testing.TB) []model.Visit {
+// vector is a shared visit with the checklist that it is scored by.
+type vector struct {
+	Checklist *model.ChecklistQuestion // nil for the standard one
+	Visit     model.Visit
+}
+
+func vectors(t testing.TB) []vector {
 	t.Helper()
 	paths, err := filepath.Glob("../../testdata/vectors/*.json")
 	if err != nil || len(paths) < 14 {
 		t.Fatalf("found %d vectors (%v), want at least 14", len(paths), err)
 	}
-	var list []model.Visit
-	for _, path := range paths {
-		var v struct {
-			Visit model.Visit
-			Rules string // a checklist of a team's own
+	standard := authoring.Standard()
+	list := make([]vector, len(paths))
+	for i, path := range paths {
+		v := &list[i]
+		readJSON(t, path, v)
+		if v.Checklist == nil {
+			v.Checklist = &model.ChecklistQuestion{Hash: standard.Hash(), Definition: standard.Raw()}
 		}
-		readJSON(t, path, &v)
-		if v.Rules == "" {
-			list = append(list, v.Visit)
+		if v.Checklist.Hash == "own" { // stands for a hash, which an event must name
+			v.Checklist.Hash = strings.Repeat("0f", 32)
 		}
+		v.Visit.Checklist.Hash = v.Checklist.Hash
 	}
 	return list
+}
+
+func (v *vector) scorer(t testing.TB) *engine.Scorer {
+	t.Helper()
+	list, err := checklist.Read(v.Checklist.Definition, v.Checklist.Hash)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return engine.New(list)
+}
+
+func (v *vector) open(t testing.TB) []byte {
+	return marshal(t, model.OpenVisitQuestion{Visit: v.Visit.ID, Checklist: v.Checklist.Hash, Entries: tablettest.Entries(&v.Visit)})
 }
 
 // TestSharedVisitsAreScoredFromTheirEntries compares what the program answers with
 // what the engine says of the visit as it stands in the vector.
 func TestSharedVisitsAreScoredFromTheirEntries(t *testing.T) {
-	p, scorer := loaded(t), engine.New(authoring.Standard().Rules())
-	words := phrase.NewWriter(phrase.English(), scorer.Titles())
-	for _, visit := range vectors(t) {
-		result, err := scorer.Score(&visit)
+	p := loaded(t)
+	for _, v := range vectors(t) {
+		must(t, p, "load-checklist", marshal(t, v.Checklist))
+		scorer := v.scorer(t)
+		result, err := scorer.Score(&v.Visit)
 		if err != nil {
 			t.Fatal(err)
 		}
 		canonical := result.AppendJSON(nil)
-		result.EachMessage(words.Fill)
+		result.EachMessage(phrase.NewWriter(phrase.English(), scorer.Titles()).Fill)
 		worded := result.AppendJSON(nil)
-		answer := must(t, p, "open-visit", openQuestion(t, visit.ID, tablettest.Entries(&visit)...))
-		if !bytes.Contains(answer, worded) {
-			t.Errorf("%s: the answer does not hold the result\n%s\nbut\n%s", visit.ID, worded, answer)
+		if answer := must(t, p, "open-visit", v.open(t)); !bytes.Contains(answer, worded) {
+			t.Errorf("%s: the answer does not hold the result\n%s\nbut\n%s", v.Visit.ID, worded, answer)
 		}
-		if got := must(t, p, "canonical", marshal(t, model.VisitQuestion{Visit: visit.ID})); !bytes.Equal(got, canonical) {
-			t.Errorf("%s: canonical form\n%s\nwant\n%s", visit.ID, got, canonical)
+		if got := must(t, p, "canonical", marshal(t, model.VisitQuestion{Visit: v.Visit.ID})); !bytes.Equal(got, canonical) {
+			t.Errorf("%s: canonical form\n%s\nwant\n%s", v.Visit.ID, got, canonical)
 		}
 	}
 }
