@@ -105,19 +105,17 @@ type ChecklistAnswer struct {
 	Rules string `json:"rules"`
 }
 
-// ResultBrief is a confirmed result.
-type ResultBrief struct {
-	Text   string `json:"text"`
-	SHA256 string `json:"sha256"`
-	Engine string `json:"engine"`
-	// Rules is the hash of the checklist that the result was computed with.
-	Rules string `json:"rules"`
+// ScoredResult is a confirmed result. Its messages have sentences, which are no
+// part of the canonical form; SHA256 is the hash of that form, in hex.
+type ScoredResult struct {
+	SHA256 string       `json:"sha256"`
+	Result model.Result `json:"result"`
 }
 
 // VisitAnswer is one visit with its confirmed result, if it has one.
 type VisitAnswer struct {
-	Visit  model.Visit  `json:"visit"`
-	Result *ResultBrief `json:"result"`
+	Visit  model.Visit   `json:"visit"`
+	Scored *ScoredResult `json:"scored"`
 	// Unscored says that the engine could not score the visit; Blind that what
 	// was said is held back until both raters of the trial have signed.
 	Unscored bool `json:"unscored"`

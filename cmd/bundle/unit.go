@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"doorsill/internal/phrase"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -18,7 +20,7 @@ func buildUnit(root string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	o, err := options(root, map[string]string{"ENGINE_WASM": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
+	o, err := options(root, map[string]string{"ENGINE_WASM": "", "CATALOGUE_EN": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
 	if err != nil {
 		return err
 	}
@@ -44,7 +46,7 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with the standard checklist.
+// with its catalogue and the standard checklist.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
@@ -54,7 +56,9 @@ func addEngineUnderTest(root, dir string) error {
 	if err != nil {
 		return err
 	}
-	for name, data := range map[string][]byte{"engine.wasm": wasm, "standard.json": standard} {
+	for name, data := range map[string][]byte{
+		"engine.wasm": wasm, "catalogue-en.txt": []byte(phrase.EnglishText()), "standard.json": standard,
+	} {
 		if err := put(dir, name, data); err != nil {
 			return err
 		}

@@ -10,6 +10,7 @@ import (
 
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
+	"doorsill/internal/phrase"
 	"doorsill/internal/tablet"
 	"doorsill/internal/tablettest"
 )
@@ -66,7 +67,7 @@ func writeCases(t *testing.T, path string) {
 	t.Helper()
 	c := &caller{t: t, program: tablet.New()}
 	c.askText("open-visit", `{"visit":"v1","entries":[]}`) // no catalogue yet
-	c.ask("load-catalogue", model.CatalogueQuestion{Language: "en", Text: catalogue(t)})
+	c.ask("load-catalogue", model.CatalogueQuestion{Language: "en", Text: phrase.EnglishText()})
 	c.ask("load-checklist", model.ChecklistQuestion{Hash: authoring.Standard().Hash(), Definition: authoring.Standard().Raw()})
 	c.visits()
 	c.folds()
@@ -185,23 +186,6 @@ func vectors(t *testing.T, least int, pattern string) []vector {
 		}
 	}
 	return list
-}
-
-func catalogue(t *testing.T) string {
-	t.Helper()
-	paths, err := filepath.Glob("../../internal/phrase/en/*.txt")
-	if err != nil || len(paths) == 0 {
-		t.Fatalf("no texts (%v)", err)
-	}
-	var all strings.Builder
-	for _, path := range paths {
-		text, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		all.Write(text)
-	}
-	return all.String()
 }
 
 func run(t *testing.T, name string, args ...string) string {

@@ -618,7 +618,7 @@ export interface ClientAnswer {
 
 export interface VisitAnswer {
   readonly visit: Visit;
-  readonly result: ResultBrief | null;
+  readonly scored: ScoredResult | null;
   readonly unscored: boolean;
   readonly blind: boolean;
 }
@@ -1131,11 +1131,9 @@ export interface ChecklistItem {
   readonly current: boolean;
 }
 
-export interface ResultBrief {
-  readonly text: string;
+export interface ScoredResult {
   readonly sha256: string;
-  readonly engine: string;
-  readonly rules: string;
+  readonly result: Result;
 }
 
 export interface QuarantineRow {

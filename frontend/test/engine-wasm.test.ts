@@ -23,10 +23,12 @@ interface Vector {
 
 async function startEngine(): Promise<Ask> {
   const program = readFileSync(join(built, 'engine.wasm'));
-  return startProgram(
+  const engine = await startProgram(
     async (imports) => (await WebAssembly.instantiate(program, imports)).instance,
     () => undefined,
   );
+  engine('catalogue', readFileSync(join(built, 'catalogue-en.txt'), 'utf8'));
+  return engine;
 }
 
 /** Results are long: say only the first line that differs. */

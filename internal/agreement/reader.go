@@ -6,6 +6,7 @@ package agreement
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"sync"
@@ -124,7 +125,7 @@ func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
 	}
 	switch {
 	case first.visit.Team != team || first.visit.Client != second.visit.Client:
-	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == "" || second.result == "":
+	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == nil || second.result == nil:
 		g.open++
 	default:
 		if first.had(second) || second.had(first) {
@@ -137,8 +138,9 @@ func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
 
 // rating is one therapist's visit with its result.
 type rating struct {
-	visit  model.Visit
-	result string
+	visit model.Visit
+	// result is nil where there is none, or none of the present format.
+	result *model.Result
 	// list is nil when the checklist is not known.
 	list *checklist.Definition
 	// said is the position of the first thing that was said of the trial, 0 for
@@ -192,6 +194,12 @@ func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if errors.Is(err, store.ErrNotFound) {
 		return one, nil
 	}
-	one.result = string(result.Text)
-	return one, err
+	if err != nil || result.Format != model.ResultFormat || len(result.Body) == 0 {
+		return one, err
+	}
+	one.result = new(model.Result)
+	if err := json.Unmarshal(result.Body, one.result); err != nil {
+		return one, fmt.Errorf("read result of %s: %w", id, err)
+	}
+	return one, nil
 }

@@ -16,7 +16,7 @@ import (
 // format, and keeps those as evidence of what was signed. It may be stopped at
 // any point and called again. A visit that cannot be scored any more keeps its
 // old result. When some visits cannot be read all others are renewed, and the
-// error says how many and why; store.ErrFull and the context's end it early.
+// error says how many; store.ErrFull and the context's end it early.
 func (in *Intake) Renew(ctx context.Context) error {
 	visits, done, err := in.outdated(ctx)
 	if err == nil && !done {
@@ -51,7 +51,8 @@ func (in *Intake) renewAll(ctx context.Context, visits []string) error {
 	}
 	faults = slices.DeleteFunc(faults, func(err error) bool { return err == nil })
 	if len(faults) > 0 {
-		return fmt.Errorf("%d of %d visits cannot be read: %w", len(faults), len(visits), faults[0])
+		// What cannot be read may name what was entered: that is not for a log.
+		return fmt.Errorf("%d of %d visits cannot be read; verify says which", len(faults), len(visits))
 	}
 	return nil
 }

@@ -3,8 +3,6 @@ package tablet_test
 import (
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -12,26 +10,14 @@ import (
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
+	"doorsill/internal/phrase"
 	"doorsill/internal/tablet"
 )
 
-// catalogue is the question that loads the English texts as they stand in their
-// folder.
+// catalogue is the question that loads the English texts.
 func catalogue(t testing.TB) []byte {
 	t.Helper()
-	paths, err := filepath.Glob("../phrase/en/*.txt")
-	if err != nil || len(paths) == 0 {
-		t.Fatalf("no texts (%v)", err)
-	}
-	var all strings.Builder
-	for _, path := range paths {
-		text, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		all.Write(text)
-	}
-	return marshal(t, model.CatalogueQuestion{Language: "en", Text: all.String()})
+	return marshal(t, model.CatalogueQuestion{Language: "en", Text: phrase.EnglishText()})
 }
 
 // loaded returns a program with the English catalogue and the standard checklist.

@@ -5,6 +5,7 @@
 import { startProgram, type Ask, type EngineAsk, type EngineReply } from './engine-program';
 
 declare const ENGINE_WASM: string;
+declare const CATALOGUE_EN: string;
 
 const scope = globalThis as unknown as DedicatedWorkerGlobalScope;
 
@@ -17,12 +18,24 @@ function forget(): void {
   loaded = '';
 }
 
+async function readCatalogue(): Promise<string> {
+  const response = await fetch(CATALOGUE_EN);
+  if (!response.ok) throw new Error(`The catalogue could not be read: status ${response.status}.`);
+  return response.text();
+}
+
+/** Starts the program and gives it the sentences that it words its answers with. */
+async function start(): Promise<Ask> {
+  const instantiate = async (imports: WebAssembly.Imports): Promise<WebAssembly.Instance> =>
+    (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance;
+  const [engine, catalogue] = await Promise.all([startProgram(instantiate, forget), readCatalogue()]);
+  engine('catalogue', catalogue);
+  return engine;
+}
+
 /** One engine for the worker's life; a failed start is tried again. */
 function running(): Promise<Ask> {
-  starting ??= startProgram(
-    async (imports) => (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance,
-    forget,
-  ).catch((error: unknown) => {
+  starting ??= start().catch((error: unknown) => {
     forget();
     throw error;
   });

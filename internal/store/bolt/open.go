@@ -141,7 +141,10 @@ func (d *DB) prepare() error {
 			}
 		}
 		meta := tx.Bucket(bucketMeta)
-		if meta.Get(keyFormat) != nil {
+		switch string(meta.Get(keyFormat)) {
+		case formatNow:
+			return nil
+		case formatBefore:
 			return meta.Put(keyFormat, []byte(formatNow))
 		}
 		id, err := newLogID(d.random)
