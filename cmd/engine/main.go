@@ -23,7 +23,7 @@
 package main
 
 import (
-	"bytes"
+	"slices"
 	"unsafe"
 
 	"doorsill/internal/tablet"
@@ -45,8 +45,8 @@ func init() {
 	go func() {
 		program := tablet.New()
 		for range state.asked {
-			op, question, _ := bytes.Cut(state.question, []byte{'\n'})
-			state.answer = program.Ask(string(op), question)
+			end := max(0, slices.Index(state.question, '\n'))
+			state.answer = program.Ask(string(state.question[:end]), state.question[min(end+1, len(state.question)):])
 			state.answered <- struct{}{}
 		}
 	}()
