@@ -28,6 +28,8 @@ export interface TestEngine extends Engine {
   readonly started: () => number;
   /** The program ends at the next question of this kind. */
   readonly endAt: (op: Op) => void;
+  /** Every program ends at its first question, until the function that this gives is called. */
+  readonly endAlways: () => () => void;
   /** Nothing is answered until the function that this gives is called. */
   readonly hold: () => () => void;
 }
@@ -36,6 +38,7 @@ export function createTestEngine(): TestEngine {
   const asked: TestEngine['asked'] = [];
   let starts = 0;
   let ending: Op | undefined;
+  let always = false;
   let held: Promise<void> = Promise.resolve();
 
   const worker = (): Worker => {
@@ -46,6 +49,7 @@ export function createTestEngine(): TestEngine {
       const ask = await program;
       await held;
       asked.push({ op, question });
+      if (always) return { ended: 'it ended' };
       if (op !== ending) return { id, text: ask(op, question) };
       ending = undefined;
       return { ended: 'it ended' };
@@ -70,6 +74,12 @@ export function createTestEngine(): TestEngine {
     started: () => starts,
     endAt: (op) => {
       ending = op;
+    },
+    endAlways: () => {
+      always = true;
+      return () => {
+        always = false;
+      };
     },
     hold: () => {
       let release = (): void => undefined;

@@ -24,6 +24,7 @@ test('a result is provisional until the server has given its own for the same vi
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
   assert.equal(confirmed.differs, false);
   assert.equal(confirmed.sync, 'sent');
+  await tablet.workspace.projections.settled();
   assert.equal(tablet.workspace.projections.clients.value[0]?.visits[0]?.provisional, false);
   await answerOn(tablet, visit, 'pos-pelvis', '2');
   const changed = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.provisional);

@@ -32,6 +32,7 @@ export interface Snapshots {
 
 /** Lists are computed anew this often while many subjects come in. */
 const SHOW_EVERY_MS = 50;
+const CURSOR = 'cursor:';
 
 /** Reads the rows. `gone` is told that a subject was taken off this device. */
 export async function openSnapshots(store: EncryptedStore, gone: (subject: string) => void): Promise<Snapshots> {
@@ -113,10 +114,12 @@ function createSnapshots(
       for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
       return here;
     },
+    // Of every team: subjects of one may not be folded yet.
     readCursors: async () => {
-      const teams = new Set([...all.peek().values()].map(teamOf));
+      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
+      const found = await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
       cursors.clear();
-      for (const team of teams) cursors.set(team, await store.number(`cursor:${team}`));
+      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
     },
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
