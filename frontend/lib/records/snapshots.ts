@@ -83,11 +83,14 @@ function createSnapshots(
   };
   let putting: Promise<void> = Promise.resolve();
 
-  const teamNamed = (subject: string): string | undefined => {
+  const isShown = (team: string): boolean => [...all.peek().values(), ...changed.values()].some((one) => teamOf(one) === team);
+  /** Of a team of which nothing is here, nothing has been seen. */
+  const cursorOf = (subject: string): number => {
     const snapshot = known(subject);
-    return snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
+    const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
+    if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
+    return cursors.get(team) ?? 0;
   };
-  const cursorOf = (subject: string): number => cursors.get(teamNamed(subject) ?? '') ?? 0;
 
   return {
     all,
@@ -123,7 +126,7 @@ function createSnapshots(
     },
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
-      if (teamNamed(subject) === undefined && typeof named === 'string') begun.set(subject, named);
+      if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
       return behind.get(subject) ?? cursorOf(subject);
     },
     written: async () => {
