@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"doorsill/internal/phrase"
 )
 
 func TestEqualFilesGiveEqualNames(t *testing.T) {
@@ -21,6 +23,29 @@ func TestEqualFilesGiveEqualNames(t *testing.T) {
 	b.addHashed("part", ".js", []byte("two"))
 	if a.buildID() == b.buildID() {
 		t.Error("different files have one build id")
+	}
+}
+
+// TestCatalogueIsWholeAndCompressed asks for what the tablet's program is given
+// before its first question.
+func TestCatalogueIsWholeAndCompressed(t *testing.T) {
+	text, err := readCatalogue("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := phrase.Parse("en", string(text)); err != nil {
+		t.Errorf("the program would not take it: %v", err)
+	}
+	d := newDist()
+	name := strings.TrimPrefix(d.addHashed("catalogue", ".txt", text), "/")
+	if err := d.compress(newCache(t.TempDir())); err != nil {
+		t.Fatal(err)
+	}
+	if small := d.weight(name); small >= len(text)/2 {
+		t.Errorf("%s weighs %d bytes of %d", name, small, len(text))
+	}
+	if _, err := readCatalogue(t.TempDir()); err == nil {
+		t.Error("a folder without texts makes a catalogue")
 	}
 }
 
