@@ -15,7 +15,7 @@ import (
 
 // compressible are the kinds of file that shrink; PNG is compressed already.
 var compressible = map[string]bool{
-	".js": true, ".css": true, ".html": true, ".svg": true, ".wasm": true, ".webmanifest": true, ".json": true, ".txt": true,
+	".js": true, ".css": true, ".html": true, ".txt": true, ".svg": true, ".wasm": true, ".webmanifest": true, ".json": true,
 }
 
 // compress makes the twins of every file that shrinks, once for each content.

@@ -11,44 +11,41 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 
-	"doorsill/cmd/bundle/slim"
+	"doorsill/cmd/bundle/strip"
 )
 
 const (
 	enginePackage = "./cmd/engine"
-	slimPackage   = "./cmd/bundle/slim"
+	stripPackage  = "./cmd/bundle/strip"
 )
 
-// engineFlags keep the download small; nothing that the engine computes depends
-// on them, and cmd/engine runs every shared vector through the same build.
-//
-//   - Inlining (-l) repeats code at every call, and each call in WebAssembly
-//     takes a place to resume. With it, a visit takes a fifth less time and the
-//     download 52 kB more. The small packages that every line, number and
-//     message goes through keep theirs.
-//   - The standard library, which is here the runtime and little else, goes
-//     without its own checks for nil and for bounds: 22 kB, a twentieth. They
-//     could only find mistakes in Go itself. Our own packages keep theirs.
-var engineFlags = []string{
-	"-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-gcflags=all=-l", "-gcflags=std=-l -B -d=disablenil",
-	"-gcflags=doorsill/internal/fields=", "-gcflags=doorsill/internal/decimal=", "-gcflags=doorsill/internal/engine/say=",
-	"-gcflags=doorsill/internal/message=", "-gcflags=doorsill/internal/phrase=",
-}
+// engineFlags leave out of the program what only a debugger reads.
+var engineFlags = []string{"-trimpath", "-buildvcs=false", "-ldflags=-s -w"}
 
 // engineEnv names the platform: WASI, which the browser's side of it needs no
-// loader of Go's for. The newer garbage collector brings 11 kB that an engine
-// with a few hundred kilobytes of memory has no use for.
-var engineEnv = []string{"GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0", "GOEXPERIMENT=nogreenteagc"}
+// loader of Go's for.
+var engineEnv = []string{"GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0"}
 
 // compileEngine returns the engine as WebAssembly. It is compiled again only
 // when one of its source files or the toolchain has changed.
 func compileEngine(root string, c cache) ([]byte, error) {
-	key, err := engineKey(root)
+	version, err := goTool(root, "env", "GOVERSION")
+	if err != nil {
+		return nil, err
+	}
+	key, err := engineKey(root, version)
 	if err != nil {
 		return nil, fmt.Errorf("read sources of %s: %w", enginePackage, err)
 	}
-	return c.named("engine-"+key+".wasm", func() ([]byte, error) { return compileWasm(root) })
+	return c.named("engine-"+key+".wasm", func() ([]byte, error) {
+		wasm, err := compileWasm(root)
+		if err != nil {
+			return nil, err
+		}
+		return stripEngine(wasm, strings.TrimSpace(string(version)), os.Stderr)
+	})
 }
 
 func compileWasm(root string) ([]byte, error) {
@@ -66,19 +63,19 @@ func compileWasm(root string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("compile engine: %w", err)
 	}
-	return slimEngine(wasm, os.Stderr)
+	return wasm, nil
 }
 
-// slimEngine is the last step of the compilation. With a Go version that slim
-// does not know yet, the engine works and is some 60 kB larger.
-func slimEngine(wasm []byte, warnings io.Writer) ([]byte, error) {
-	small, err := slim.Program(wasm)
-	if errors.Is(err, slim.ErrVersion) {
-		fmt.Fprintln(warnings, "warning: the engine stays larger than it could be:", err)
-		return small, nil
+// stripEngine is the last step of the compilation. With a version of Go that
+// package strip does not know yet, the engine works and is a fifth larger.
+func stripEngine(wasm []byte, version string, warnings io.Writer) ([]byte, error) {
+	if version != strip.KnownVersion && !strings.HasPrefix(version, strip.KnownVersion+".") {
+		fmt.Fprintf(warnings, "warning: the engine keeps its tables of lines: package strip knows %s, not %s\n", strip.KnownVersion, version)
+		return wasm, nil
 	}
+	small, err := strip.Program(wasm)
 	if err != nil {
-		return nil, fmt.Errorf("slim engine: %w", err)
+		return nil, fmt.Errorf("strip engine: %w", err)
 	}
 	return small, nil
 }
@@ -112,12 +109,8 @@ func writeEngine(root, path string) error {
 
 // engineKey hashes the toolchain's version, how it is called and our own
 // sources of the engine and of what is done to it.
-func engineKey(root string) (string, error) {
-	version, err := goTool(root, "env", "GOVERSION")
-	if err != nil {
-		return "", err
-	}
-	list, err := goTool(root, "list", "-deps", "-json=Dir,ImportPath,Standard,GoFiles,EmbedFiles", enginePackage, slimPackage)
+func engineKey(root string, version []byte) (string, error) {
+	list, err := goTool(root, "list", "-deps", "-json=Dir,ImportPath,Standard,GoFiles,EmbedFiles", enginePackage, stripPackage)
 	if err != nil {
 		return "", err
 	}

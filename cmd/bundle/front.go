@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -10,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"doorsill/internal/phrase"
 )
 
 // assemble makes every file of embed/dist. The order matters: each step names
@@ -20,13 +21,9 @@ func assemble(root string, c cache) (*dist, error) {
 	if err != nil {
 		return nil, err
 	}
-	catalogue, err := readCatalogue(root)
-	if err != nil {
-		return nil, err
-	}
 	names := map[string]string{
-		"ENGINE_WASM": d.addHashed("engine", ".wasm", wasm),
-		"CATALOGUE":   d.addHashed("catalogue", ".txt", catalogue),
+		"ENGINE_WASM":  d.addHashed("engine", ".wasm", wasm),
+		"CATALOGUE_EN": d.addHashed("catalogue-en", ".txt", []byte(phrase.EnglishText())),
 	}
 	if err := addArgon2(d, root, names); err != nil {
 		return nil, err
@@ -34,13 +31,13 @@ func assemble(root string, c cache) (*dist, error) {
 	for name, entry := range map[string]string{
 		"ENGINE_WORKER": "frontend/lib/engine/engine-worker.ts", "KDF_WORKER": "frontend/lib/crypto/kdf-worker.ts",
 	} {
-		url, err := bundleWorker(d, root, c, entry, names)
+		url, err := bundleWorker(d, root, entry, names)
 		if err != nil {
 			return nil, err
 		}
 		names[name] = url
 	}
-	page, err := bundleApp(d, root, c, names)
+	page, err := bundleApp(d, root, names)
 	if err != nil {
 		return nil, err
 	}
@@ -50,28 +47,7 @@ func assemble(root string, c cache) (*dist, error) {
 	if err := addPage(d, root, page); err != nil {
 		return nil, err
 	}
-	return d, addServiceWorker(d, root, c)
-}
-
-// readCatalogue returns the English texts as one file. They are data to the
-// program, so that another language is another file.
-func readCatalogue(root string) ([]byte, error) {
-	paths, err := filepath.Glob(filepath.Join(root, "internal", "phrase", "en", "*.txt"))
-	if err == nil && len(paths) == 0 {
-		err = errors.New("no texts")
-	}
-	var all []byte
-	for _, path := range paths {
-		var text []byte
-		if text, err = os.ReadFile(path); err != nil {
-			break
-		}
-		all = append(all, text...)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("read catalogue: %w", err)
-	}
-	return all, nil
+	return d, addServiceWorker(d, root)
 }
 
 // addArgon2 takes both kinds of the key derivation's program from its package.
@@ -134,7 +110,7 @@ func build(o api.BuildOptions) (api.BuildResult, error) {
 }
 
 // bundleWorker bundles one worker to a single script and returns its URL.
-func bundleWorker(d *dist, root string, c cache, entry string, names map[string]string) (string, error) {
+func bundleWorker(d *dist, root, entry string, names map[string]string) (string, error) {
 	o, err := options(root, names)
 	if err != nil {
 		return "", err
@@ -145,11 +121,7 @@ func bundleWorker(d *dist, root string, c cache, entry string, names map[string]
 	if err != nil {
 		return "", err
 	}
-	script, err := tighten(root, c, result.OutputFiles[0])
-	if err != nil {
-		return "", err
-	}
-	return d.addHashed(strings.TrimSuffix(filepath.Base(entry), ".ts"), ".js", script), nil
+	return d.addHashed(strings.TrimSuffix(filepath.Base(entry), ".ts"), ".js", result.OutputFiles[0].Contents), nil
 }
 
 // page is what index.html has to load.
@@ -161,7 +133,7 @@ type page struct {
 }
 
 // bundleApp bundles the app with lazy chunks and stores all of it.
-func bundleApp(d *dist, root string, c cache, names map[string]string) (page, error) {
+func bundleApp(d *dist, root string, names map[string]string) (page, error) {
 	o, err := options(root, names)
 	if err != nil {
 		return page{}, err
@@ -176,11 +148,7 @@ func bundleApp(d *dist, root string, c cache, names map[string]string) (page, er
 		return page{}, err
 	}
 	for _, f := range result.OutputFiles {
-		data, err := tighten(root, c, f)
-		if err != nil {
-			return page{}, err
-		}
-		d.files["assets/"+filepath.Base(f.Path)] = data
+		d.files["assets/"+filepath.Base(f.Path)] = f.Contents
 	}
 	return readPage(d, result.Metafile)
 }
@@ -238,7 +206,7 @@ func distPath(out string) string { return strings.TrimPrefix(out, "embed/dist/")
 
 // addServiceWorker bundles the service worker with the list of this very
 // release. It comes last and is not part of its own list.
-func addServiceWorker(d *dist, root string, c cache) error {
+func addServiceWorker(d *dist, root string) error {
 	list := []string{"/"}
 	for _, p := range d.paths() {
 		if p != "index.html" {
@@ -260,6 +228,6 @@ func addServiceWorker(d *dist, root string, c cache) error {
 	if err != nil {
 		return err
 	}
-	d.files["sw.js"], err = tighten(root, c, result.OutputFiles[0])
-	return err
+	d.files["sw.js"] = result.OutputFiles[0].Contents
+	return nil
 }

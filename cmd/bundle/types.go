@@ -149,8 +149,8 @@ type group struct{ list, name, unionType string }
 var wordGroups = []group{
 	{"model.AnswerStates", "answerStates", "AnswerState"},
 	{"model.ReadingKinds", "readingKinds", "ReadingKind"},
-	{"checklist/rules.types", "itemTypes", "ItemType"},
-	{"checklist/rules.effects", "effects", "EffectId"},
+	{"checklist.Types", "itemTypes", "ItemType"},
+	{"checklist.Effects", "effects", "EffectId"},
 	{"model.Levels", "levels", "LevelId"},
 	{"model.Sites", "sites", "SiteId"},
 	{"model.Classes", "controlClasses", "ControlClass"},

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"github.com/google/go-cmp/cmp"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"doorsill/internal/tablet"
 )
 
 func TestGeneratedFilesAreFresh(t *testing.T) {
@@ -33,6 +35,16 @@ func TestGeneratedFilesAreFresh(t *testing.T) {
 			if name := filepath.ToSlash(filepath.Dir(pattern)) + "/" + filepath.Base(path); files[name] == nil {
 				t.Errorf("%s is not generated any more; delete it", name)
 			}
+		}
+	}
+}
+
+// The front end is typed against ops that the program answers.
+func TestEveryOpThatIsTypedIsAnswered(t *testing.T) {
+	for _, op := range programOps {
+		answer := string(tablet.New().Ask(op.Name, []byte("{}")))
+		if strings.Contains(answer, "no such question") {
+			t.Errorf("%s: %s", op.Name, answer)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 
 	"github.com/evanw/esbuild/pkg/api"
 
-	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/phrase"
 )
 
 // buildUnit bundles every frontend/**/*.test.ts(x) for "node --test". Packages
@@ -20,7 +20,7 @@ func buildUnit(root string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	o, err := options(root, map[string]string{"ENGINE_WASM": "", "CATALOGUE": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
+	o, err := options(root, map[string]string{"ENGINE_WASM": "", "CATALOGUE_EN": "", "ENGINE_WORKER": "", "KDF_WORKER": ""})
 	if err != nil {
 		return err
 	}
@@ -46,18 +46,18 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with what is loaded into it: the catalogue and the standard checklist.
+// with its catalogue and the standard checklist.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
-	catalogue, err := readCatalogue(root)
+	standard, err := os.ReadFile(filepath.Join(root, "internal", "checklist", "authoring", "standard.json"))
 	if err != nil {
 		return err
 	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "catalogue.txt": catalogue, "standard.json": authoring.Standard().Raw(),
+		"engine.wasm": wasm, "catalogue-en.txt": []byte(phrase.EnglishText()), "standard.json": standard,
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

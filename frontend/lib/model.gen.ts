@@ -394,6 +394,9 @@ export interface OverrideMade {
 export interface VisitSigned {
   readonly level: string;
   readonly result: string;
+  readonly format?: string;
+  readonly engine?: string;
+  readonly catalogue?: string;
   readonly name: string;
 }
 
@@ -615,7 +618,7 @@ export interface ClientAnswer {
 
 export interface VisitAnswer {
   readonly visit: Visit;
-  readonly result: ResultBrief | null;
+  readonly scored: ScoredResult | null;
   readonly unscored: boolean;
   readonly blind: boolean;
 }
@@ -1128,11 +1131,9 @@ export interface ChecklistItem {
   readonly current: boolean;
 }
 
-export interface ResultBrief {
-  readonly text: string;
+export interface ScoredResult {
   readonly sha256: string;
-  readonly engine: string;
-  readonly rules: string;
+  readonly result: Result;
 }
 
 export interface QuarantineRow {
@@ -1798,6 +1799,9 @@ export const lengths = {
     agreed: 20000,
   },
   'visit-signed': {
+    format: 64,
+    engine: 64,
+    catalogue: 64,
     name: 200,
   },
   'amendment-made': {

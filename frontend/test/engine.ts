@@ -12,7 +12,7 @@ let compiled: Promise<WebAssembly.Module> | undefined;
 export async function startTestProgram(): Promise<Ask> {
   compiled ??= WebAssembly.compile(readFileSync(join(built, 'engine.wasm')));
   const module = await compiled;
-  const catalogue = Promise.resolve(readFileSync(join(built, 'catalogue.txt'), 'utf8'));
+  const catalogue = Promise.resolve(readFileSync(join(built, 'catalogue-en.txt'), 'utf8'));
   return startProgram((imports) => WebAssembly.instantiate(module, imports), catalogue);
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
@@ -58,10 +57,10 @@ func (i *Item) checkAnswered(answer model.AnswerGiven) *validation.Error {
 	switch {
 	case i.From != "":
 		return i.checkComputed(answer)
-	case i.Type == rules.Number || i.Type == rules.Count:
+	case i.Type == TypeNumber || i.Type == TypeCount:
 		return i.checkNumbers(answer)
 	}
-	levels := rules.Levels(i.Type)
+	levels := Levels(i.Type)
 	if answer.Level == "" {
 		return refuse(validation.CodeRequired, "level", validation.Either(levels), "nothing")
 	}
@@ -105,19 +104,24 @@ func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 }
 
 func (i *Item) checkNumber(field string, number *float64) *validation.Error {
-	low, high := i.Range()
-	want := "a number from " + validation.Number(low) + " to " + validation.Number(high)
-	if i.Type == rules.Count {
-		want = "a whole number from " + validation.Number(low) + " to " + validation.Number(high)
-	}
 	if number == nil {
-		return refuse(validation.CodeRequired, field, want, "nothing")
+		return refuse(validation.CodeRequired, field, i.wantedNumber(), "nothing")
 	}
 	n := *number
-	if math.IsNaN(n) || n < low || n > high || i.Type == rules.Count && n != math.Trunc(n) {
-		return refuse(validation.CodeOutOfRange, field, want, validation.Number(n))
+	low, high := i.Range()
+	if math.IsNaN(n) || n < low || n > high || i.Type == TypeCount && n != math.Trunc(n) {
+		return refuse(validation.CodeOutOfRange, field, i.wantedNumber(), validation.Number(n))
 	}
 	return nil
+}
+
+func (i *Item) wantedNumber() string {
+	low, high := i.Range()
+	kind := "a number"
+	if i.Type == TypeCount {
+		kind = "a whole number"
+	}
+	return kind + " from " + validation.Number(low) + " to " + validation.Number(high)
 }
 
 // MaxNumber bounds every number of a definition and of an answer, either way.
@@ -133,7 +137,7 @@ func (i *Item) Range() (low, high float64) {
 	if i.Max != nil {
 		high = *i.Max
 	}
-	if i.Type != rules.Count {
+	if i.Type != TypeCount {
 		return low, high
 	}
 	if i.Of > 0 {
@@ -147,20 +151,22 @@ func (i *Item) Range() (low, high float64) {
 
 // empty refuses the first value that the answer holds.
 func empty(answer model.AnswerGiven, what, reason string) *validation.Error {
-	want := "no " + what + " " + reason
+	refuse := func(field, got string) *validation.Error {
+		return refuse(validation.CodeWrongType, field, "no "+what+" "+reason, got)
+	}
 	if answer.Level != "" {
-		return refuse(validation.CodeWrongType, "level", want, Quote(answer.Level))
+		return refuse("level", Quote(answer.Level))
 	}
 	for _, each := range []struct {
 		field  string
 		number *float64
 	}{{"number", answer.Number}, {"left", answer.Left}, {"right", answer.Right}} {
 		if each.number != nil {
-			return refuse(validation.CodeWrongType, each.field, want, validation.Number(*each.number))
+			return refuse(each.field, validation.Number(*each.number))
 		}
 	}
 	if len(answer.Facts) > 0 {
-		return refuse(validation.CodeWrongType, "facts", want, "facts")
+		return refuse("facts", "facts")
 	}
 	return nil
 }

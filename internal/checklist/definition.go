@@ -56,7 +56,7 @@ type Item struct {
 	ID     string `json:"id"`
 	Title  string `json:"title"`
 	Prompt string `json:"prompt"`
-	// Type is one of rules.Types.
+	// Type is one of Types.
 	Type string `json:"type"`
 	// Weight is 1 to 3 within the section.
 	Weight int `json:"weight"`
@@ -82,7 +82,7 @@ type Item struct {
 	// half of Of each.
 	Of    int  `json:"of,omitempty"`
 	Sides bool `json:"sides,omitempty"`
-	// From is one of rules.Sources for a computed item, which is never typed.
+	// From is one of Sources for a computed item, which is never typed.
 	From    string   `json:"from,omitempty"`
 	Asks    []Ask    `json:"asks,omitempty"`
 	Effects []Effect `json:"effects,omitempty"`
@@ -103,7 +103,7 @@ type Ask struct {
 
 // Effect is raised when any of its conditions holds.
 type Effect struct {
-	// Effect is one of rules.Effects.
+	// Effect is one of Effects.
 	Effect string      `json:"effect"`
 	When   []Condition `json:"when"`
 }
@@ -163,7 +163,7 @@ func (d *Definition) Count() int { return len(d.index) }
 // LevelsOf returns the answers that the item offers, best first, with their
 // words; nil for number and count items.
 func (d *Definition) LevelsOf(item *Item) []Level {
-	if item.Levels == nil && item.Type == "help" {
+	if item.Levels == nil && item.Type == TypeHelp {
 		return d.Help
 	}
 	return item.Levels

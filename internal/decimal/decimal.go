@@ -6,8 +6,7 @@ package decimal
 
 import (
 	"math"
-
-	"doorsill/internal/fields"
+	"strconv"
 )
 
 // Micro is a number in millionths.
@@ -85,7 +84,7 @@ func (m Micro) appendFixed(b []byte, decimals int) []byte {
 		b = append(b, '-')
 		m = -m
 	}
-	b = fields.AppendWhole(b, int64(m/One))
+	b = strconv.AppendInt(b, int64(m/One), 10)
 	if decimals <= 0 {
 		return b
 	}

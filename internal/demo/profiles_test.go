@@ -7,7 +7,6 @@ import (
 
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
@@ -42,11 +41,11 @@ func levelOf(t *testing.T, c client) string {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	text, err := engine.Score(list.Rules(), visittext.Encode(visit))
+	result, err := engine.New(list).Score(&visit)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return levelIn(string(text))
+	return result.Level
 }
 
 // The demo is for looking around, so every level must be in it.

@@ -12,7 +12,7 @@ import (
 // line returns the first line of a visit's result that begins with the fields.
 func line(t *testing.T, visit *model.Visit, start string) string {
 	t.Helper()
-	result := resultText(t, authoring.Standard().Rules(), visit)
+	result := resultText(t, authoring.Standard(), visit)
 	for row := range strings.Lines(result) {
 		if strings.HasPrefix(row, start) {
 			return strings.TrimSuffix(row, "\n")

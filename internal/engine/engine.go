@@ -15,7 +15,7 @@ package engine
 import (
 	"strconv"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
@@ -31,8 +31,8 @@ const Version = "1.2.1"
 // many goroutines.
 type Scorer struct{ list *readiness.Checklist }
 
-// New makes a scorer for a checklist's rules.
-func New(set rules.Set) *Scorer { return &Scorer{readiness.Compile(set)} }
+// New makes a scorer for a checklist.
+func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Compile(definition)} }
 
 // Titles names the items and sections of the checklist, for package phrase.
 func (s *Scorer) Titles() *readiness.Checklist { return s.list }

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/passage"
@@ -248,12 +248,11 @@ func (in *visit) takeAnswers(list *readiness.Checklist, answers []model.Answer) 
 	for i := range answers {
 		for j := range answers[i].Heads {
 			given := &answers[i].Heads[j]
-			at, ok := list.Find(given.Item)
-			if !ok {
-				return (&validation.Error{Code: validation.CodeUnknownItem, Path: "item", Want: "an item of this checklist", Got: validation.Quote(given.Item)}).
-					Within("heads[" + strconv.Itoa(j) + "]").Within("answers[" + strconv.Itoa(i) + "]")
+			if bad := list.CheckAnswer(&given.AnswerGiven); bad != nil {
+				return bad.Within("heads[" + strconv.Itoa(j) + "]").Within("answers[" + strconv.Itoa(i) + "]")
 			}
 			if !given.Due {
+				at, _ := list.Find(given.Item) // as was checked
 				in.heads = append(in.heads, headOf(at, list.At(at), &given.AnswerGiven))
 			}
 		}
@@ -263,7 +262,7 @@ func (in *visit) takeAnswers(list *readiness.Checklist, answers []model.Answer) 
 
 // headOf is one answer to the item at a place. Of a computed item only the state
 // and the side questions count.
-func headOf(at int, it *rules.Item, a *model.AnswerGiven) readiness.Head {
+func headOf(at int, it *checklist.Item, a *model.AnswerGiven) readiness.Head {
 	h := readiness.Head{Item: at, State: stateOf(a.State), Facts: a.Facts}
 	if h.State != readiness.Answered || it.From != "" {
 		return h

@@ -52,7 +52,7 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 	} {
 		v := readVector(t, filepath.Join(vectorDir, "day-and-home.json"))
 		c.change(&v.Visit)
-		if result := resultText(t, v.set(t), &v.Visit); !strings.Contains(result, c.want) {
+		if result := resultText(t, v.list(t), &v.Visit); !strings.Contains(result, c.want) {
 			t.Errorf("%s: no %q in\n%s", name, c.want, linesOf(result, "load", "figure\tstrain", "figure\thold-time", "figure\tlimit", "passage"))
 		}
 	}
@@ -73,16 +73,16 @@ func linesOf(result string, starts ...string) string {
 // TestAVisitThatCannotBeIsRefusedByPath breaks one part of a whole visit at a
 // time.
 func TestAVisitThatCannotBeIsRefusedByPath(t *testing.T) {
-	scorer := engine.New(authoring.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	for want, spoil := range map[string]func(*model.Visit){
-		"chair.drive: expected front, mid or rear, got":      func(v *model.Visit) { v.Chair.Drive = "top" },
-		"chair.width_mm: expected 400 to 900 mm, got 64":     func(v *model.Visit) { v.Chair.WidthMM = 64 },
-		"places[0].kind: expected":                           func(v *model.Visit) { v.Places[0].Kind = "stairs" },
-		"places[1].place: expected each place once":          func(v *model.Visit) { v.Places[1].Place = v.Places[0].Place },
-		"needs.rejected.nose: expected":                      func(v *model.Visit) { v.Needs.Rejected = map[string]string{"nose": "long"} },
-		"needs.task_share: expected 1 to 100 %, got 0":       func(v *model.Visit) { v.Needs.TaskShare = pointer(0.0) },
-		"answers[0].heads[0].item: expected":                 func(v *model.Visit) { v.Answers[0].Heads[0].Item = "pos-wings" },
-		"answers[0].heads[0].item: expected an item of this": func(v *model.Visit) { v.Answers[0].Item, v.Answers[0].Heads[0].Item = "pos-wings", "pos-wings" },
+		"chair.drive: expected front, mid or rear, got":           func(v *model.Visit) { v.Chair.Drive = "top" },
+		"chair.width_mm: expected 400 to 900 mm, got 64":          func(v *model.Visit) { v.Chair.WidthMM = 64 },
+		"places[0].kind: expected":                                func(v *model.Visit) { v.Places[0].Kind = "stairs" },
+		"places[1].place: expected each place once":               func(v *model.Visit) { v.Places[1].Place = v.Places[0].Place },
+		"needs.rejected.nose: expected":                           func(v *model.Visit) { v.Needs.Rejected = map[string]string{"nose": "long"} },
+		"needs.task_share: expected 1 to 100 %, got 0":            func(v *model.Visit) { v.Needs.TaskShare = pointer(0.0) },
+		"answers[0].heads[0].item: expected":                      func(v *model.Visit) { v.Answers[0].Heads[0].Item = "pos-wings" },
+		"answers[0].heads[0].item: expected an item of checklist": func(v *model.Visit) { v.Answers[0].Item, v.Answers[0].Heads[0].Item = "pos-wings", "pos-wings" },
 		"readings[2].unit: expected gf, N, ozf or lbf": func(v *model.Visit) {
 			v.Readings[2].What, v.Readings[2].Unit, v.Readings[2].Direction = "force", "kg", "left"
 		},

@@ -6,7 +6,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 )
 
@@ -288,13 +287,13 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) m
 
 func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, g *model.AnswerGiven) {
 	switch item.Type {
-	case rules.Number:
+	case checklist.TypeNumber:
 		x := d.between(*item.Min, *item.Max, 1)
 		if d.chance(good) && item.Bands[0].Bound != nil {
 			x = *item.Bands[0].Bound
 		}
 		g.Number = &x
-	case rules.Count:
+	case checklist.TypeCount:
 		most := item.Of
 		if most == 0 {
 			most = int(*item.Max)

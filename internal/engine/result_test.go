@@ -47,5 +47,5 @@ func (l lines) failed() string {
 func scored(t testing.TB, name string) lines {
 	t.Helper()
 	v := readVector(t, filepath.Join(vectorDir, name+".json"))
-	return parseLines(resultText(t, v.set(t), &v.Visit))
+	return parseLines(resultText(t, v.list(t), &v.Visit))
 }

@@ -36,7 +36,7 @@ func TestRandomVisitsGetTheSameResults(t *testing.T) {
 	if len(want) != 1000 {
 		t.Fatalf("%d digests, want 1000", len(want))
 	}
-	scorer := engine.New(authoring.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	differ := 0
 	for seed := range uint64(len(want)) {
 		visit := randomVisit(seed)

@@ -20,13 +20,13 @@ type pinnedChecklist struct {
 
 // scorer is the engine for one checklist.
 type scorer interface {
-	Score(visit []byte) ([]byte, error)
+	Score(visit *model.Visit) (model.Result, error)
 }
 
 func newChecklists(lists []*checklist.Definition) checklists {
 	s := checklists{byHash: make(map[string]*pinnedChecklist, len(lists))}
 	for _, list := range lists {
-		one := &pinnedChecklist{list: list, scorer: engine.New(list.Rules())}
+		one := &pinnedChecklist{list: list, scorer: engine.New(list)}
 		s.byHash[list.Hash()] = one
 		s.all = append(s.all, one)
 	}

@@ -785,6 +785,12 @@ func (v *VisitSigned) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&v.Level)
 	case "result":
 		return r.Text(&v.Result)
+	case "format":
+		return r.Text(&v.Format)
+	case "engine":
+		return r.Text(&v.Engine)
+	case "catalogue":
+		return r.Text(&v.Catalogue)
 	case "name":
 		return r.Text(&v.Name)
 	}

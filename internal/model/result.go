@@ -9,6 +9,10 @@ import (
 // something else; a new field alone does not change it.
 const ResultFormat = "doorsill-result/2"
 
+// FirstResultFormat names the form before: lines of fields parted by TAB, with
+// sentences in them. It is kept as evidence of what was signed.
+const FirstResultFormat = "doorsill-result/1"
+
 // Result is what a visit means: codes, ids and quantities, and no words. Its
 // canonical form is JSON with the fields in this order, without spaces and
 // without any Message.Text; that form is hashed, signed, stored and sent.

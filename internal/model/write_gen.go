@@ -1294,6 +1294,15 @@ func (o *Override) AppendJSON(b []byte) []byte {
 func (v *VisitSigned) appendFields(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "level", v.Level)
 	b = strictjson.AppendTextField(b, "result", v.Result)
+	if v.Format != "" {
+		b = strictjson.AppendTextField(b, "format", v.Format)
+	}
+	if v.Engine != "" {
+		b = strictjson.AppendTextField(b, "engine", v.Engine)
+	}
+	if v.Catalogue != "" {
+		b = strictjson.AppendTextField(b, "catalogue", v.Catalogue)
+	}
 	b = strictjson.AppendTextField(b, "name", v.Name)
 	return b
 }

@@ -2,17 +2,42 @@
 
 package phrase
 
-import "sync"
+import (
+	"embed"
+	"strings"
+	"sync"
+)
 
-// English returns the English catalogue. Every caller gets the same one. The
-// program in the browser is given its catalogue, which is fetched and kept beside
-// it.
+// The English catalogue, a file a subject.
+//
+//go:embed en/*.txt
+var enFiles embed.FS
+
+// English returns the English catalogue. Every caller gets the same one.
 func English() *Catalogue { return english() }
 
 var english = sync.OnceValue(func() *Catalogue {
-	c, err := Parse("en", englishTexts[:]...)
+	c, err := Parse("en", EnglishText())
 	if err != nil {
 		panic(err)
 	}
 	return c
 })
+
+// EnglishText returns the English catalogue as the one text that Parse reads:
+// the browser is given it as a file.
+func EnglishText() string {
+	names, err := enFiles.ReadDir("en")
+	if err != nil {
+		panic(err)
+	}
+	var all strings.Builder
+	for _, name := range names {
+		text, err := enFiles.ReadFile("en/" + name.Name())
+		if err != nil {
+			panic(err)
+		}
+		all.Write(text)
+	}
+	return all.String()
+}

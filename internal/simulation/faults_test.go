@@ -407,7 +407,7 @@ func TestFault39RulesChangedBetweenTabletAndServer(t *testing.T) {
 		result, err := r.Result(visit)
 		folded, bad := record.FoldVisit(w.stored(visit))
 		w.must(bad)
-		if !line.Mismatch || len(result.Text) == 0 || result.SHA256 == folded.Signed.Result {
+		if !line.Mismatch || len(result.Body) == 0 || result.SHA256 == folded.Signed.Result {
 			t.Errorf("marked %v; shown when signing %s, the server's %s", line.Mismatch, folded.Signed.Result, result.SHA256)
 		}
 		return err

@@ -70,14 +70,14 @@ func (r *Reader) Integer(dst *int64) *validation.Error {
 
 func (r *Reader) whole(digits string) (value int64, ok bool) {
 	value, err := strconv.ParseInt(digits, 10, 64)
-	if err != nil && r.LooseIntegers {
-		var number float64
-		if number, err = strconv.ParseFloat(digits, 64); number != math.Trunc(number) || math.Abs(number) > largest {
-			return 0, false
-		}
-		value = int64(number)
+	if err == nil || !r.LooseIntegers {
+		return value, err == nil && value <= largest && value >= -largest
 	}
-	return value, err == nil && value <= largest && value >= -largest
+	number, err := strconv.ParseFloat(digits, 64)
+	if err != nil || number != math.Trunc(number) || math.Abs(number) > largest {
+		return 0, false
+	}
+	return int64(number), true
 }
 
 // Count reads a whole number into an int.

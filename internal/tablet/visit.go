@@ -46,7 +46,7 @@ func (p *Program) loadChecklist(q *model.ChecklistQuestion) (answer, *validation
 	if err != nil {
 		return nil, err.Within("definition")
 	}
-	p.checklists[q.Hash] = &scoring{list: list, scorer: engine.New(list.Rules())}
+	p.checklists[q.Hash] = &scoring{list: list, scorer: engine.New(list)}
 	return nil, nil
 }
 

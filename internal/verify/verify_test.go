@@ -32,7 +32,7 @@ func TestWhatDoesNotFollowFromTheLogIsFound(t *testing.T) {
 	}{
 		{"a result", func(w store.Writer) error {
 			r, err := w.Result(visit)
-			r.Text, r.SHA256 = append(r.Text, "level\topen\n"...), strings.Repeat("1", 64)
+			r.Body, r.SHA256 = append(r.Body, ' '), strings.Repeat("1", 64)
 			return firstOf(err, func() error { return w.SetResult(r) })
 		}, "visit " + visit, "not the one that follows from the log"},
 		{"a result of long ago", func(w store.Writer) error {

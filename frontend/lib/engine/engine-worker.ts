@@ -6,12 +6,12 @@
 import { startProgram, type Ask, type EngineAsk, type EngineReply } from './engine-program';
 
 declare const ENGINE_WASM: string;
-declare const CATALOGUE: string;
+declare const CATALOGUE_EN: string;
 
 const scope = globalThis as unknown as DedicatedWorkerGlobalScope;
 
 function start(): Promise<Ask> {
-  const catalogue = fetch(CATALOGUE).then((response) => {
+  const catalogue = fetch(CATALOGUE_EN).then((response) => {
     if (!response.ok) throw new Error(`The sentences could not be fetched: ${response.status}.`);
     return response.text();
   });

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
 )
 
 const (
@@ -23,7 +22,7 @@ func (o object) asks() []string {
 		}
 		fact := each.id("fact")
 		each.text("prompt", maxText, true)
-		if slices.Contains(rules.DerivedFacts(), fact) {
+		if slices.Contains(checklist.DerivedFacts(), fact) {
 			each.wrong("fact", "a fact that is asked, not one that is worked out", checklist.Quote(fact))
 		}
 		if slices.Contains(facts, fact) {
@@ -36,12 +35,12 @@ func (o object) asks() []string {
 
 func (o object) effects(it *item) {
 	var seen []string
-	for i, v := range o.list("effects", 1, len(rules.Effects()), false) {
+	for i, v := range o.list("effects", 1, len(checklist.Effects()), false) {
 		each, ok := o.object(v, at(join(o.field, "effects"), i), []string{"effect", "when"})
 		if !ok {
 			continue
 		}
-		effect := each.choice("effect", rules.Effects(), true)
+		effect := each.choice("effect", checklist.Effects(), true)
 		if effect != "" && slices.Contains(seen, effect) {
 			each.wrong("effect", "each effect once in an item, with all its conditions", checklist.Quote(effect)+" again")
 		}
@@ -66,7 +65,7 @@ func (o object) condition(v value, field string, it *item) {
 }
 
 func (o object) levelRefs(it *item) {
-	known := rules.Levels(it.kind)
+	known := checklist.Levels(it.kind)
 	switch {
 	case known != nil:
 		o.refs("levels", len(known), known)
@@ -76,9 +75,9 @@ func (o object) levelRefs(it *item) {
 }
 
 func (o object) factRefs(it *item) {
-	known := rules.DerivedFacts()
+	known := checklist.DerivedFacts()
 	if !it.sides {
-		known = slices.DeleteFunc(known, func(f string) bool { return f == rules.FactUnequalSides })
+		known = slices.DeleteFunc(known, func(f string) bool { return f == checklist.FactUnequalSides })
 	}
 	o.refs("facts", maxAsks, slices.Concat(known, it.facts))
 }
@@ -103,7 +102,7 @@ func (o object) refs(name string, most int, known []string) {
 
 func (o object) bandRefs(it *item) {
 	if o.has("bands") && it.bands == 0 {
-		if it.kind != rules.Number && it.kind != rules.Count { // else the bands themselves were reported
+		if it.kind != checklist.TypeNumber && it.kind != checklist.TypeCount { // else the bands themselves were reported
 			o.wrong("bands", "levels, as only number and count items have bands", "bands")
 		}
 		return

@@ -10,7 +10,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
-	"doorsill/internal/checklist/rules"
 )
 
 func page(t *testing.T) string {
@@ -38,7 +37,7 @@ func TestTheFormatPageNamesEverythingThatCanBeWritten(t *testing.T) {
 	text := page(t)
 	names := map[string]bool{}
 	fields(reflect.TypeFor[checklist.Definition](), names)
-	words := slices.Concat(rules.Types(), rules.Effects(), rules.Sources(), rules.DerivedFacts())
+	words := slices.Concat(checklist.Types(), checklist.Effects(), checklist.Sources(), checklist.DerivedFacts())
 	for name := range names {
 		words = append(words, name)
 	}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/validation"
 )
 
@@ -38,7 +37,7 @@ func (p *parser) item(v value, field string) {
 	id := o.id("id")
 	o.text("title", maxTitle, true)
 	o.text("prompt", maxText, true)
-	it := item{kind: o.choice("type", rules.Types(), true)}
+	it := item{kind: o.choice("type", checklist.Types(), true)}
 	o.whole("weight", 1, 3, true)
 	applies := !o.flag("na")
 	o.text("na_text", maxText, false)
@@ -58,16 +57,16 @@ func (p *parser) item(v value, field string) {
 // judged checks how the answer is judged: by levels or by bands.
 func (p *parser) judged(o object, it *item) {
 	switch it.kind {
-	case rules.Help:
+	case checklist.TypeHelp:
 		p.help = true
 		o.refuse("in a help item", slices.Concat([]string{"levels"}, numeric())...)
-	case rules.Fit, rules.YesNo:
+	case checklist.TypeFit, checklist.TypeYesNo:
 		o.refuse("in a "+it.kind+" item", numeric()...)
-		o.levels("levels", rules.Levels(it.kind), false)
-	case rules.Number:
+		o.levels("levels", checklist.Levels(it.kind), false)
+	case checklist.TypeNumber:
 		o.refuse("in a number item", "levels", "of", "sides")
 		o.measured(it)
-	case rules.Count:
+	case checklist.TypeCount:
 		o.refuse("in a count item", "levels", "min")
 		most := o.measured(it)
 		o.counted(it, most)
@@ -81,8 +80,8 @@ func (o object) measured(it *item) (most *float64) {
 	}
 	better := o.choice("better", []string{"high", "low"}, true)
 	o.whole("decimals", 0, 3, false)
-	o.choice("from", rules.Sources(), false)
-	typedNumber := it.kind == rules.Number && !o.has("from")
+	o.choice("from", checklist.Sources(), false)
+	typedNumber := it.kind == checklist.TypeNumber && !o.has("from")
 	least, most := o.number("min", typedNumber), o.number("max", typedNumber)
 	if least != nil && most != nil && *least >= *most {
 		o.wrong("max", "more than min "+validation.Number(*least), validation.Number(*most))

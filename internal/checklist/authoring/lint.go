@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
 )
 
 // lint returns what is allowed but probably not meant, in the order of the
@@ -48,7 +47,7 @@ func (l *linter) item(item *checklist.Item, field string) {
 		if slices.ContainsFunc(effect.When, func(c checklist.Condition) bool { return best(item, c) }) {
 			warn("effects", "the best answer to "+item.ID+" raises "+effect.Effect)
 		}
-		if effect.Effect == rules.Stop && item.Weight == 1 {
+		if effect.Effect == checklist.Stop && item.Weight == 1 {
 			warn("weight", item.ID+" can stop all driving and has the lowest weight")
 		}
 	}
@@ -70,7 +69,7 @@ func best(i *checklist.Item, c checklist.Condition) bool {
 	if len(c.Facts) > 0 {
 		return false
 	}
-	levels := rules.Levels(i.Type)
+	levels := checklist.Levels(i.Type)
 	return slices.Contains(c.Bands, 1) || len(levels) > 0 && slices.Contains(c.Levels, levels[0])
 }
 
@@ -116,7 +115,7 @@ func unreachable(i *checklist.Item) []string {
 // next is the best value that is left when the band down to bound is taken.
 func next(i *checklist.Item, bound, best float64) float64 {
 	step := 1.0
-	if i.Type == rules.Number {
+	if i.Type == checklist.TypeNumber {
 		step = 1e-6
 	}
 	if i.Better == "high" {

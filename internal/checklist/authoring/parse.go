@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
 )
 
 // Most that a definition can hold.
@@ -85,7 +84,7 @@ func (p *parser) definition(root value) {
 		p.section(v, at("sections", i))
 	}
 	if p.help || o.has("help") {
-		o.levels("help", rules.Levels(rules.Help), true)
+		o.levels("help", checklist.Levels(checklist.TypeHelp), true)
 	}
 }
 

@@ -9,7 +9,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
-	"doorsill/internal/checklist/rules"
 )
 
 func each(d *checklist.Definition, visit func(section string, item checklist.Item)) {
@@ -51,7 +50,7 @@ func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
 	})
 	wantCodes := []string{"pos", "ctl", "mnt", "saf", "per", "ind", "out", "hom", "eqp", "hnd"}
 	wantSizes := map[string]int{"pos": 9, "ctl": 12, "mnt": 10, "saf": 9, "per": 6, "ind": 11, "out": 9, "hom": 8, "eqp": 8, "hnd": 8}
-	wantTypes := map[string]int{rules.Fit: 37, rules.Help: 19, rules.Number: 14, rules.Count: 11, rules.YesNo: 9}
+	wantTypes := map[string]int{checklist.TypeFit: 37, checklist.TypeHelp: 19, checklist.TypeNumber: 14, checklist.TypeCount: 11, checklist.TypeYesNo: 9}
 	for _, diff := range []string{cmp.Diff(wantCodes, codes), cmp.Diff(wantSizes, sizes), cmp.Diff(wantTypes, types)} {
 		if diff != "" {
 			t.Errorf("-want +got\n%s", diff)
@@ -61,21 +60,21 @@ func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
 
 func TestTheStandardEffectsAreOnTheseItems(t *testing.T) {
 	for effect, want := range map[string]string{
-		rules.Stop: "pos-trunk pos-head pos-feet pos-belt pos-skin pos-tilt pos-lines mnt-stop mnt-cables" +
+		checklist.Stop: "pos-trunk pos-head pos-feet pos-belt pos-skin pos-tilt pos-lines mnt-stop mnt-cables" +
 			" saf-restraint saf-episodes saf-drowsy saf-wish eqp-brake eqp-centre eqp-fault eqp-wheels",
-		rules.StopControl: "pos-pelvis pos-head ctl-reserve ctl-travel ctl-release ctl-noise ctl-pain ctl-strain ctl-wet" +
+		checklist.StopControl: "pos-pelvis pos-head ctl-reserve ctl-travel ctl-release ctl-noise ctl-pain ctl-strain ctl-wet" +
 			" mnt-swforce mnt-rigid mnt-clear mnt-contact eqp-centre",
-		rules.StopVehicle:   "eqp-vehicle",
-		rules.LimitPractise: "ctl-hold mnt-swmiss saf-stopcall per-attend ind-contacts ind-rescues eqp-attend hnd-teach hnd-limits",
-		rules.LimitAccompanied: "pos-tilt ctl-tired ctl-release mnt-power saf-hazard saf-edge saf-restraint saf-episodes saf-drowsy" +
+		checklist.StopVehicle:   "eqp-vehicle",
+		checklist.LimitPractise: "ctl-hold mnt-swmiss saf-stopcall per-attend ind-contacts ind-rescues eqp-attend hnd-teach hnd-limits",
+		checklist.LimitAccompanied: "pos-tilt ctl-tired ctl-release mnt-power saf-hazard saf-edge saf-restraint saf-episodes saf-drowsy" +
 			" per-far per-sides per-tell ind-rescues hom-ramp hom-drop hom-load eqp-brake",
-		rules.LimitHomeGround: "per-far out-down out-rough out-road out-help",
+		checklist.LimitHomeGround: "per-far out-down out-rough out-road out-help",
 	} {
 		if diff := cmp.Diff(strings.Fields(want), raising(effect)); diff != "" {
 			t.Errorf("%s: -want +got\n%s", effect, diff)
 		}
 	}
-	if stops, controls := len(raising(rules.Stop)), len(raising(rules.StopControl)); stops != 17 || controls != 14 {
+	if stops, controls := len(raising(checklist.Stop)), len(raising(checklist.StopControl)); stops != 17 || controls != 14 {
 		t.Errorf("%d items can stop driving and %d a control", stops, controls)
 	}
 }
@@ -88,11 +87,11 @@ func TestTheseStandardItemsAreWorkedOut(t *testing.T) {
 		}
 	})
 	want := map[string]string{
-		rules.FromForceReserve: "ctl-reserve", rules.FromTravelReserve: "ctl-travel", rules.FromSpread: "ctl-spread",
-		rules.FromTiredRatio: "ctl-tired", rules.FromHold: "ctl-hold", rules.FromRelease: "ctl-release",
-		rules.FromNoise: "ctl-noise", rules.FromSwitchReserve: "mnt-swforce", rules.FromPresses: "mnt-swmiss",
-		rules.FromContacts: "ind-contacts", rules.FromPrompts: "ind-prompts", rules.FromRescues: "ind-rescues",
-		rules.FromRough: "out-rough",
+		checklist.FromForceReserve: "ctl-reserve", checklist.FromTravelReserve: "ctl-travel", checklist.FromSpread: "ctl-spread",
+		checklist.FromTiredRatio: "ctl-tired", checklist.FromHold: "ctl-hold", checklist.FromRelease: "ctl-release",
+		checklist.FromNoise: "ctl-noise", checklist.FromSwitchReserve: "mnt-swforce", checklist.FromPresses: "mnt-swmiss",
+		checklist.FromContacts: "ind-contacts", checklist.FromPrompts: "ind-prompts", checklist.FromRescues: "ind-rescues",
+		checklist.FromRough: "out-rough",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
@@ -106,7 +105,7 @@ func TestTheseFactsAreAskedBesideStandardItems(t *testing.T) {
 			got = append(got, ask.Fact)
 		}
 	})
-	if diff := cmp.Diff(rules.AskedFacts(), got); diff != "" {
+	if diff := cmp.Diff([]string{"no-carer-plan", "only-stop", "mount-before-face", "ramp-over-limit"}, got); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
 }
@@ -169,6 +168,52 @@ func TestStandardWordsStandAsAgreed(t *testing.T) {
 			continue
 		}
 		for _, diff := range []string{cmp.Diff(want.prompt, item.Prompt), cmp.Diff(want.levels, d.LevelsOf(item)), cmp.Diff(want.bands, item.Bands)} {
+			if diff != "" {
+				t.Errorf("%s: -want +got\n%s", id, diff)
+			}
+		}
+	}
+}
+
+// A few items field by field, as every number and effect of them weighs.
+func TestStandardItemsAreJudgedAsAgreed(t *testing.T) {
+	bands := func(bounds ...float64) []float64 { return bounds }
+	least, most := 0.0, 20.0
+	for id, want := range map[string]struct {
+		item  checklist.Item // without its words
+		bands []float64      // bounds
+	}{
+		"ctl-release": {checklist.Item{
+			Type: checklist.TypeNumber, Weight: 3, Group: checklist.GroupNeed, Unit: "s", From: checklist.FromRelease, Better: "low", Decimals: 1, Min: &least, Max: &most,
+			Effects: []checklist.Effect{
+				{Effect: checklist.StopControl, When: []checklist.Condition{{Bands: []int{4}}, {Facts: []string{checklist.FactReleaseMissed}}}},
+				{Effect: checklist.LimitAccompanied, When: []checklist.Condition{{Bands: []int{3}}}},
+			},
+		}, bands(1, 1.5, 2.5)},
+		"per-sides": {checklist.Item{
+			Type: checklist.TypeCount, Weight: 3, Group: checklist.GroupNeed, Unit: "of 10", Better: "high", Sides: true, Of: 10,
+			Effects: []checklist.Effect{{Effect: checklist.LimitAccompanied,
+				When: []checklist.Condition{{Bands: []int{4}}, {Facts: []string{checklist.FactUnequalSides}}}}},
+		}, bands(10, 9, 7)},
+		"pos-head": {checklist.Item{
+			Type: checklist.TypeFit, Weight: 3, Group: checklist.GroupNeed,
+			Effects: []checklist.Effect{
+				{Effect: checklist.Stop, When: []checklist.Condition{{Levels: []string{"0"}}}},
+				{Effect: checklist.StopControl, When: []checklist.Condition{{Levels: []string{"1"}, Facts: []string{checklist.FactHeadBorne}}}},
+			},
+		}, nil},
+	} {
+		got := *authoring.Standard().Item(id)
+		var bounds []float64
+		for i, band := range got.Bands {
+			if last := i == len(got.Bands)-1; last != (band.Bound == nil) {
+				t.Errorf("%s: bound of band %d is %v", id, i+1, band.Bound)
+			} else if !last {
+				bounds = append(bounds, *band.Bound)
+			}
+		}
+		got.ID, got.Title, got.Prompt, got.Why, got.IfPoor, got.Levels, got.Bands = "", "", "", "", "", nil, nil
+		for _, diff := range []string{cmp.Diff(want.item, got), cmp.Diff(want.bands, bounds)} {
 			if diff != "" {
 				t.Errorf("%s: -want +got\n%s", id, diff)
 			}

@@ -1,7 +1,8 @@
 package endurance
 
 import (
-	"doorsill/internal/fields"
+	"strings"
+
 	"doorsill/internal/message"
 )
 
@@ -114,6 +115,6 @@ func (m *Match) say() message.Message {
 
 // part takes side and place off a site: "thumb-left" is "thumb".
 func part(site string) string {
-	name, _, _ := fields.Cut(site, '-')
+	name, _, _ := strings.Cut(site, "-")
 	return name
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"doorsill/internal/engine/advice"
-	"doorsill/internal/fields"
 	"doorsill/internal/validation"
 )
 
@@ -21,7 +20,7 @@ func Advice(problem string) string {
 	out := appendLine(nil, "basis", []string{sentence(a.Rests)})
 	for i := range a.Changes {
 		c := &a.Changes[i]
-		out = appendLine(out, c.Key, []string{c.Way, sentence(c.Step), sentence(c.Message), fields.OrDash(strings.Join(c.Retests, ","))})
+		out = appendLine(out, c.Key, []string{c.Way, sentence(c.Step), sentence(c.Message), orDash(strings.Join(c.Retests, ","))})
 	}
 	return string(out)
 }

@@ -7,7 +7,6 @@ import (
 
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/fields"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
@@ -60,8 +59,8 @@ func appendSummary(out []byte, s *model.SeriesSummary) []byte {
 	for _, place := range s.Odd {
 		places = append(places, strconv.Itoa(place))
 	}
-	return appendLine(out, strconv.Itoa(s.Count), []string{number(s.Value), number(s.Spread), strconv.Itoa(s.Wanted), fields.Flag(s.More),
-		fields.OrDash(strings.Join(places, ",")), sentence(s.Message)})
+	return appendLine(out, strconv.Itoa(s.Count), []string{number(s.Value), number(s.Spread), strconv.Itoa(s.Wanted), flag(s.More),
+		orDash(strings.Join(places, ",")), sentence(s.Message)})
 }
 
 // Run works out the quantities of one run, from a line "run".

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"doorsill/internal/engine"
-	"doorsill/internal/fields"
 	"doorsill/internal/model"
 )
 
@@ -51,14 +50,14 @@ func ratersText(r *model.Raters) (l lines) {
 		for _, in := range [...]*model.Interval{&item.Same, &item.WithinOne, item.Kappa, item.WeightedKappa} {
 			row = append(row, interval(in)...)
 		}
-		l.add("item", append(row, fields.OrDash(sentence(item.Word)), fields.Flag(item.Met), sentence(item.Message))...)
+		l.add("item", append(row, orDash(sentence(item.Word)), flag(item.Met), sentence(item.Message))...)
 	}
 	if f := r.Forces; f != nil {
 		l.add("icc", append(append([]string{strconv.Itoa(f.Forces)}, interval(f.ICC)...), sentence(f.Message))...)
 	}
 	for i := range r.Apart {
 		a := &r.Apart[i]
-		l.add("apart", a.Key, a.Percent.Text(), fields.Flag(a.Check), sentence(a.Message))
+		l.add("apart", a.Key, a.Percent.Text(), flag(a.Check), sentence(a.Message))
 	}
 	for _, item := range r.Discuss {
 		l.add("discuss", item)
@@ -71,5 +70,5 @@ func interval(in *model.Interval) []string {
 	if in == nil {
 		return []string{"-", "-", "-"}
 	}
-	return []string{in.Value.Text(), orDash(in.Low), orDash(in.High)}
+	return []string{in.Value.Text(), number(in.Low), number(in.High)}
 }

@@ -3,7 +3,6 @@ package enginetest
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/provenance"
-	"doorsill/internal/fields"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
@@ -17,10 +16,10 @@ func Result(r *model.Result, titles phrase.Titles) []byte {
 func resultText(r *model.Result, words *phrase.Writer) []byte {
 	w := resultWriter{words: words, out: make([]byte, 0, 32<<10)}
 	w.line("doorsill-result", "1", r.Engine, r.Rules)
-	w.line("level", r.Level, fields.Flag(r.Interim), w.say(&r.Message))
+	w.line("level", r.Level, flag(r.Interim), w.say(&r.Message))
 	for i := range r.Gates {
 		g := &r.Gates[i]
-		w.line("gate", g.Level, fields.Flag(g.Met), g.Code, w.say(&g.Message))
+		w.line("gate", g.Level, flag(g.Met), g.Code, w.say(&g.Message))
 	}
 	for i := range r.Effects {
 		f := &r.Effects[i]
@@ -96,7 +95,7 @@ func (w *resultWriter) items(r *model.Result) {
 		if !it.Shown.Empty() {
 			shown, level = w.say(&it.Shown), provenance.Whole(it.Band)
 		}
-		w.line("item", it.ID, it.State, shown, level, points, fields.Flag(it.Computed), fields.Flag(it.Choice))
+		w.line("item", it.ID, it.State, shown, level, points, flag(it.Computed), flag(it.Choice))
 	}
 }
 
@@ -106,7 +105,7 @@ func (w *resultWriter) quantity(q *model.Quantity) {
 		words := message.New("engine.unit", message.Word("unit", q.Unit))
 		unit = w.say(&words)
 	}
-	w.line("figure", q.Name, fields.OrDash(q.Site), fields.OrDash(q.Direction), number(q.Value), unit, q.Origin, w.say(&q.Message))
+	w.line("figure", q.Name, orDash(q.Site), orDash(q.Direction), number(q.Value), unit, q.Origin, w.say(&q.Message))
 }
 
 func (w *resultWriter) control(r *model.Result) {
@@ -128,7 +127,7 @@ func (w *resultWriter) choices(r *model.Result) {
 		if c.Rank > 0 {
 			rank = provenance.Whole(c.Rank)
 		}
-		w.line("verdict", c.Control, c.Site, c.Indoors, c.Outdoors, rank, fields.OrDash(c.Role), w.sentences(c.Messages))
+		w.line("verdict", c.Control, c.Site, c.Indoors, c.Outdoors, rank, orDash(c.Role), w.sentences(c.Messages))
 		for j := range c.Reasons {
 			w.why(c.Control, c.Site, &c.Reasons[j])
 		}
@@ -147,7 +146,7 @@ func (w *resultWriter) why(control, site string, r *model.Reason) {
 	if r.OutdoorsOnly {
 		where = "outdoors"
 	}
-	w.line("why", control, site, r.Rule, where, r.Verdict, w.say(&r.Message), fields.OrDash(w.say(&r.Change)))
+	w.line("why", control, site, r.Rule, where, r.Verdict, w.say(&r.Message), orDash(w.say(&r.Change)))
 }
 
 func (w *resultWriter) day(r *model.Result) {
@@ -176,7 +175,7 @@ func (w *resultWriter) rest(r *model.Result) {
 		if verdict == model.PassageDoesNotFit {
 			verdict = "does not fit"
 		}
-		w.line("passage", p.Place, verdict, number(p.LeftMM), w.say(&p.Message), fields.OrDash(w.say(&p.Assumes)), fields.OrDash(w.say(&p.Reference)))
+		w.line("passage", p.Place, verdict, number(p.LeftMM), w.say(&p.Message), orDash(w.say(&p.Assumes)), orDash(w.say(&p.Reference)))
 	}
 	for i := range r.Due {
 		w.line("due", r.Due[i].Item, w.say(&r.Due[i].Message))
@@ -187,7 +186,7 @@ func (w *resultWriter) rest(r *model.Result) {
 		w.line("basis", p.Quantity, w.say(&p.Formula), w.say(&p.Source), w.say(&status))
 	}
 	for i := range r.Up {
-		w.line("up", r.Up[i].Level, fields.OrDash(r.Up[i].Item), w.say(&r.Up[i].Message))
+		w.line("up", r.Up[i].Level, orDash(r.Up[i].Item), w.say(&r.Up[i].Message))
 	}
 	for i := range r.Missing {
 		m := &r.Missing[i]

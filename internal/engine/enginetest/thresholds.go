@@ -2,7 +2,6 @@ package enginetest
 
 import (
 	"doorsill/internal/engine"
-	"doorsill/internal/fields"
 	"doorsill/internal/phrase"
 )
 
@@ -11,7 +10,7 @@ import (
 func Thresholds() string {
 	w := resultWriter{words: phrase.NewWriter(phrase.English(), nil), out: make([]byte, 0, 16<<10)}
 	for _, t := range engine.ThresholdList() {
-		w.line(t.ID, t.Value, fields.OrDash(w.say(&t.Unit)), w.say(&t.Source), w.say(&t.Status))
+		w.line(t.ID, t.Value, orDash(w.say(&t.Unit)), w.say(&t.Source), w.say(&t.Status))
 	}
 	return string(w.out)
 }

@@ -4,10 +4,8 @@ import (
 	"strconv"
 	"strings"
 
-	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/trend"
-	"doorsill/internal/fields"
 	"doorsill/internal/model"
 )
 
@@ -101,11 +99,11 @@ func trendText(t *model.Trend) lines {
 		if source == trend.OwnData {
 			source = "own data"
 		}
-		l.add("line", source, orDash(t.Line.Slope), orDash(t.Line.Low), orDash(t.Line.High), orDash(t.Line.At))
+		l.add("line", source, number(t.Line.Slope), number(t.Line.Low), number(t.Line.High), number(t.Line.At))
 	}
 	for i := range t.Reaches {
 		r := &t.Reaches[i]
-		l.add("weeks", r.Reserve.Text(), fields.Flag(r.Already), orDash(r.Weeks), orDash(r.Early), orDash(r.Late), sentence(r.Message))
+		l.add("weeks", r.Reserve.Text(), flag(r.Already), number(r.Weeks), number(r.Early), number(r.Late), sentence(r.Message))
 	}
 	l.add("say", sentence(t.Message))
 	for _, m := range t.Advice {
@@ -150,12 +148,4 @@ func comesBefore(c *model.Change, d *model.DifferentConditions) bool {
 
 func (l *lines) change(c *model.Change) {
 	l.add("change", c.Quantity, strconv.Itoa(c.From), strconv.Itoa(c.To), c.Direction, sentence(c.Message))
-}
-
-// orDash writes a number, or "-" for none.
-func orDash(m *decimal.Micro) string {
-	if m == nil {
-		return "-"
-	}
-	return m.Text()
 }

@@ -2,8 +2,8 @@ package provenance
 
 import (
 	"math"
+	"strconv"
 
-	"doorsill/internal/fields"
 	"doorsill/internal/message"
 )
 
@@ -109,7 +109,4 @@ func Round(x float64, decimals int) float64 {
 }
 
 // Whole writes a whole number.
-func Whole(n int) string {
-	var room [20]byte
-	return string(fields.AppendWhole(room[:0], int64(n)))
-}
+func Whole(n int) string { return strconv.Itoa(n) }

@@ -1,6 +1,6 @@
 package strength
 
-import "doorsill/internal/fields"
+import "strings"
 
 // Part is a kind of body site, as far as rules and limits tell them apart.
 type Part uint8
@@ -43,7 +43,7 @@ func PartOf(site string) Part {
 // splitSide parts "index-right" into "index" and "right"; other sites have no
 // side.
 func splitSide(site string) (base, side string) {
-	base, side, _ = fields.Cut(site, '-')
+	base, side, _ = strings.Cut(site, "-")
 	if side != "left" && side != "right" {
 		return site, ""
 	}

@@ -1,7 +1,7 @@
 // Command strain leans on what the Go runtime reads its function tables for:
 // stacks that grow and move, garbage collection in the middle of deep calls,
 // deferred calls and recovered panics, finalizers, goroutines. What it prints
-// must not depend on whether the tables were slimmed. It ends in a panic.
+// must not depend on whether the tables were stripped. It ends in a panic.
 package main
 
 import "runtime"

@@ -1,0 +1,101 @@
+package strip
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+)
+
+// pcHeaderMagic begins the function tables of every program. After it come eight
+// words of eight bytes: the number of functions, then among others where names,
+// units, files, steps and functions begin, counted from the header.
+const pcHeaderMagic = "\xf1\xff\xff\xff\x00\x00\x01\x08"
+
+const (
+	headFuncs                                               = 8
+	headUnits, headFiles, headSteps, headFuncTable, headEnd = 40, 48, 56, 64, 72
+)
+
+// Fields of a _func, as offsets in bytes. After it come as many offsets of steps
+// as funcTables says.
+const (
+	funcEntry, funcFrame, funcFile, funcLine, funcTables, funcUnit, funcSize = 0, 16, 20, 24, 28, 32, 44
+)
+
+// clearLines turns the tables of files and lines into zeros. The runtime reads
+// an offset of 0 as "there is no such table".
+//
+// Steps say what holds from which instruction on, and functions share them where
+// they are equal: those of files and lines go where nothing else reads them.
+func clearLines(mem []byte) error {
+	at := bytes.Index(mem, []byte(pcHeaderMagic))
+	if at < 0 || bytes.Count(mem, []byte(pcHeaderMagic)) != 1 || len(mem) < at+headEnd {
+		return errors.New("expected one header of function tables")
+	}
+	t := mem[at:]
+	n, units, files, steps, funcs := word(t, headFuncs), word(t, headUnits), word(t, headFiles), word(t, headSteps), word(t, headFuncTable)
+	if units < headEnd || units > files || files > steps || steps > funcs || funcs+8*n > len(t) {
+		return errors.New("expected units, files, steps and functions in this order")
+	}
+	used := make([]bool, funcs-steps)
+	for i := range n {
+		if err := clearFunction(t[funcs:], t[steps:funcs], i, used); err != nil {
+			return fmt.Errorf("function %d: %w", i, err)
+		}
+	}
+	clear(t[units:steps])
+	for i, is := range used {
+		if !is {
+			t[steps+i] = 0
+		}
+	}
+	return nil
+}
+
+// clearFunction takes file, line and unit from one function and marks the steps
+// that it uses still.
+func clearFunction(funcs, steps []byte, i int, used []bool) error {
+	entry, at := half(funcs, 8*i), half(funcs, 8*i+4)
+	if at+funcSize > len(funcs) || half(funcs, at+funcEntry) != entry {
+		return fmt.Errorf("expected one that is entered at %#x", entry)
+	}
+	f := funcs[at:]
+	tables := half(f, funcTables)
+	if funcSize+4*tables > len(f) {
+		return fmt.Errorf("expected less than %d tables", tables)
+	}
+	clear(f[funcFile:funcTables])
+	clear(f[funcUnit : funcUnit+4])
+	err := markSteps(steps, half(f, funcFrame), used)
+	for table := range tables {
+		err = errors.Join(err, markSteps(steps, half(f, funcSize+4*table), used))
+	}
+	return err
+}
+
+// markSteps walks one table as step in runtime/symtab.go does: pairs of numbers,
+// the change of the value and the distance to the next, until a change of 0 that
+// is not the first.
+func markSteps(steps []byte, from int, used []bool) error {
+	if from == 0 {
+		return nil
+	}
+	r := reader{rest: steps}
+	r.take(uint64(from))
+	for first := true; r.err == nil; first = false {
+		change := r.uint()
+		if change == 0 && !first {
+			break
+		}
+		r.uint()
+	}
+	for at := from; at < len(steps)-len(r.rest); at++ {
+		used[at] = true
+	}
+	return r.err
+}
+
+func word(b []byte, at int) int { return int(binary.LittleEndian.Uint64(b[at:])) }
+
+func half(b []byte, at int) int { return int(binary.LittleEndian.Uint32(b[at:])) }
