@@ -1,6 +1,6 @@
 /** What the server may answer, checked before anything is believed. */
 import { StoreError } from '../errors';
-import type { Result, Visit } from '../model.gen';
+import { roles, type Result, type Visit } from '../model.gen';
 import * as v from '../schema';
 
 const text = v.fallback(v.string, '');
@@ -9,7 +9,7 @@ const list = <T>(item: v.Schema<T>) => v.nullish(v.list(item), []);
 
 export const sessionAnswer = v.object({
   person: v.object({ id: v.nonEmpty, name: v.string, credential: text }),
-  teams: list(v.object({ id: v.string, name: v.string, role: v.literal('assistant', 'clinician', 'lead') })),
+  teams: list(v.object({ id: v.string, name: v.string, role: v.literal(...roles) })),
   admin: v.fallback(v.boolean, false),
   tablet: v.optional(text),
   log: text,

@@ -95,11 +95,11 @@ test('a crash at one subject keeps no other from being folded', async () => {
 });
 
 test('a visit is folded without its checklist, and has a result when that has come', async () => {
-  let here: Definition | undefined;
-  const { fold } = setUp(() => here);
+  const here: { checklist?: Definition } = {};
+  const { fold } = setUp(() => here.checklist);
   const list = [start(), answer('pos-head')];
   const bare = await fold(list);
   assert.deepEqual([bare.visit.answers.length, bare.result, bare.definition], [1, null, undefined]);
-  here = standardChecklist() as Definition;
+  here.checklist = standardChecklist() as Definition;
   assert.ok((await fold(list)).result);
 });

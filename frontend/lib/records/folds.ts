@@ -32,8 +32,6 @@ export interface Folds {
 /** What the program holds of an open visit. */
 interface Given {
   readonly checklist: string;
-  /** The program had the checklist: else the visit has no result and is to be opened anew. */
-  readonly whole: boolean;
   /** Positions of the entries by their refs. */
   readonly positions: ReadonlyMap<string, number>;
   /** How many entries that is, by the program's own count. */
@@ -60,7 +58,7 @@ export function createFolds(deps: FoldDeps): Folds {
   const open = async (visit: string, checklist: string, entries: readonly StoredEvent[]): Promise<OpenVisit> => {
     const before = given.get(visit);
     given.delete(visit);
-    const news = before?.whole && before.checklist === checklist ? newIn(before, entries) : null;
+    const news = before?.checklist === checklist ? newIn(before, entries) : null;
     if (before === undefined || news === null) return engine.ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
     try {
       return await engine.ask('add-entries', { visit, after: before.count, entries: news.map(entryOf) });
@@ -80,7 +78,7 @@ export function createFolds(deps: FoldDeps): Folds {
       definition = await load(checklist);
       answer = await open(visit, checklist, entries);
     }
-    given.set(visit, { checklist, whole: definition !== undefined, count: answer.count, positions: positionsOf(entries) });
+    given.set(visit, { checklist, count: answer.count, positions: positionsOf(entries) });
     return answer.visit.id === '' ? null : { type: 'visit', definition, ...answer };
   };
 

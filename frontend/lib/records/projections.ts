@@ -62,19 +62,31 @@ export interface Projections {
   readonly close: () => void;
 }
 
-/** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
-export async function openProjections(deps: ProjectionsDeps): Promise<Projections> {
-  const { store, outbox } = deps;
+/** What is counted beside the subjects: what waits, and what the server set aside. */
+async function openTallies(store: EncryptedStore) {
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
+  const read = async (): Promise<void> => {
+    const [tally, list] = [await readWaiting(store), await readRefused(store)];
+    batch(() => {
+      waiting.value = tally;
+      refused.value = list;
+    });
+  };
+  await read();
+  return { waiting, refused, read };
+}
+
+/** Subjects, how they are folded, and the visits that are on the screen. */
+async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => void) {
+  const { store } = deps;
   const openVisits = new Map<string, OpenVisit>();
-  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
-  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
   const folds = createFolds(deps);
   const snapshots = await openSnapshots(store, (subject) => {
-    for (const map of [openVisits, clientViews, visitViews]) map.delete(subject);
+    openVisits.delete(subject);
     subjects.drop(subject);
     results.drop(subject);
+    gone(subject);
   });
   const subjects = createSubjects<Current>({
     store,
@@ -89,24 +101,21 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     },
     failed: (subject, error) => openVisits.get(subject)?.failed(error),
   });
-  const results = createResults({
-    store,
-    outbox,
-    folds,
-    subjects,
-    has: (visit) => snapshots.has(visit),
-    isOpen: (visit) => openVisits.has(visit),
-  });
-  const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
+  const results = createResults({ ...deps, folds, subjects, has: snapshots.has, isOpen: (visit) => openVisits.has(visit) });
+  return { openVisits, snapshots, subjects, results };
+}
 
-  const readTallies = async (): Promise<void> => {
-    const [tally, list] = [await readWaiting(store), await readRefused(store)];
-    batch(() => {
-      waiting.value = tally;
-      refused.value = list;
-    });
-  };
-  await readTallies();
+/** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
+export async function openProjections(deps: ProjectionsDeps): Promise<Projections> {
+  const { store, outbox } = deps;
+  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
+  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
+  const { openVisits, snapshots, subjects, results } = await openSubjects(deps, (subject) => {
+    for (const map of [clientViews, visitViews]) map.delete(subject);
+  });
+  const tallies = await openTallies(store);
+  const { waiting, refused } = tallies;
+  const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
   void subjects.refold(snapshots.stale);
 
   return {
@@ -130,7 +139,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       const here = await outbox.exclusive(async () => {
         const list = await snapshots.touched(changed);
         await snapshots.readCursors();
-        await readTallies();
+        await tallies.read();
         return list;
       });
       void subjects.refold(here);

@@ -87,9 +87,9 @@ export function newerIn(events: readonly StoredEvent[]): number {
   return events.filter(({ event, aside }) => !aside && (event.schema > SCHEMA_NOW || !isKind(event.kind))).length;
 }
 
-/** What lists show of what was folded; `newer` counts entries that this version cannot read. */
-export function snapshotOf(folded: Folded, standing: Standing, newer: number): Snapshot {
-  const more = newer === 0 ? {} : { newer };
+/** What lists show of what was folded; `unread` counts entries that this version cannot read. */
+export function snapshotOf(folded: Folded, standing: Standing, unread: number): Snapshot {
+  const more = unread === 0 ? {} : { newer: unread };
   switch (folded.type) {
     case 'client':
       return { type: 'client', client: folded.client, ...more };

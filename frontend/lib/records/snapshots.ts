@@ -58,24 +58,8 @@ function createSnapshots(
   const behind = new Map<string, number>(stale.map((subject) => [subject, 0]));
   const rows = createFreshRows(store.db);
 
-  /** Folded and not shown yet. */
-  const changed = new Map<string, Snapshot>();
-  let shownAt = -Infinity;
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  const known = (subject: string): Snapshot | undefined => changed.get(subject) ?? all.peek().get(subject);
-  const show = (): void => {
-    clearTimeout(timer);
-    timer = undefined;
-    if (changed.size === 0) return;
-    all.value = new Map([...all.peek(), ...changed]);
-    changed.clear();
-    shownAt = performance.now();
-  };
-  const showSoon = (): void => {
-    const rest = SHOW_EVERY_MS - (performance.now() - shownAt);
-    if (rest <= 0) show();
-    else timer ??= setTimeout(show, rest);
-  };
+  const lists = createLists(all);
+  const { known } = lists;
 
   const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
     const row = await store.snapshotRow(subject, snapshot);
@@ -83,11 +67,14 @@ function createSnapshots(
   };
   let putting: Promise<void> = Promise.resolve();
 
-  const teamNamed = (subject: string): string | undefined => {
+  const isShown = (team: string): boolean => [...all.peek().values(), ...lists.changed.values()].some((one) => teamOf(one) === team);
+  /** Of a team of which nothing is here, nothing has been seen. */
+  const cursorOf = (subject: string): number => {
     const snapshot = known(subject);
-    return snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
+    const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
+    if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
+    return cursors.get(team) ?? 0;
   };
-  const cursorOf = (subject: string): number => cursors.get(teamNamed(subject) ?? '') ?? 0;
 
   return {
     all,
@@ -102,14 +89,13 @@ function createSnapshots(
       if (strange !== (unreadable.peek().get(subject) ?? 0)) unreadable.value = new Map(unreadable.peek()).set(subject, strange);
       if (folded === null) return;
       const snapshot = snapshotOf(folded, standing(folded, known(subject), server), newer);
-      changed.set(subject, snapshot);
-      showSoon();
+      lists.put(subject, snapshot);
       const written = put(subject, snapshot, held.mark).catch(() => undefined);
       putting = Promise.all([putting, written]).then(() => undefined);
     },
-    show,
+    show: lists.show,
     touched: async (subjects) => {
-      show();
+      lists.show();
       const here = await dropGone(store, gone, all, subjects);
       for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
       return here;
@@ -123,7 +109,7 @@ function createSnapshots(
     },
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
-      if (teamNamed(subject) === undefined && typeof named === 'string') begun.set(subject, named);
+      if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
       return behind.get(subject) ?? cursorOf(subject);
     },
     written: async () => {
@@ -131,10 +117,41 @@ function createSnapshots(
       await rows.written();
     },
     clear: () => {
-      clearTimeout(timer);
-      changed.clear();
+      lists.clear();
       cursors.clear();
       all.value = new Map();
+    },
+  };
+}
+
+/** Shows what was folded in `all`: one subject at once, many together. */
+function createLists(all: Signal<ReadonlyMap<string, Snapshot>>) {
+  /** Folded and not shown yet. */
+  const changed = new Map<string, Snapshot>();
+  let shownAt = -Infinity;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const clear = (): void => {
+    clearTimeout(timer);
+    timer = undefined;
+    changed.clear();
+  };
+  const show = (): void => {
+    if (changed.size > 0) {
+      all.value = new Map([...all.peek(), ...changed]);
+      shownAt = performance.now();
+    }
+    clear();
+  };
+  return {
+    changed,
+    show,
+    clear,
+    known: (subject: string): Snapshot | undefined => changed.get(subject) ?? all.peek().get(subject),
+    put: (subject: string, snapshot: Snapshot): void => {
+      changed.set(subject, snapshot);
+      const rest = SHOW_EVERY_MS - (performance.now() - shownAt);
+      if (rest <= 0) show();
+      else timer ??= setTimeout(show, rest);
     },
   };
 }

@@ -137,3 +137,37 @@ test('a signature names the result that is shown, in the bytes that the program 
   const next = await tablet.workspace.projections.resultToSign(visit);
   assert.notEqual(next.result, own.result, 'of the newest entry, also right after it was saved');
 });
+
+const seenOf = async (tablet: FakeTablet, subject: string) =>
+  (await tablet.workspace.store.events(subject)).filter((one) => one.event.tablet === tablet.tablet).map((one) => one.event.seen);
+
+test('an entry has seen what is shown of its visit, and not what has only been taken in', async () => {
+  const { server, tablet, visit } = await visitOn();
+  await tablet.workspace.loop.now();
+  const colleague = await newTablet(server);
+  await colleague.workspace.loop.now();
+  await answerOn(colleague, visit, 'pos-head', '1');
+  await colleague.workspace.loop.now();
+  const release = tablet.world.engine.hold();
+  const exchange = tablet.workspace.loop.now();
+  while ((await tablet.workspace.store.number(`cursor:${TEAM}`)) < 3) await new Promise(setImmediate);
+  await tablet.workspace.projections.refresh(new Set([visit]));
+  await tap(tablet, visit, 'pos-head');
+  release();
+  await exchange;
+  const view = await shown(tablet, visit, (one) => one.visit.answers[0]?.heads.length === 2);
+  assert.equal(view.visit.answers[0]?.heads.length, 2, 'both stand until somebody chooses');
+  await tap(tablet, visit, 'pos-pelvis');
+  assert.deepEqual((await seenOf(tablet, visit)).toSorted(), [0, 2, 3]);
+});
+
+test('the second entry of a visit that is not shown yet has seen as much as the first', async () => {
+  const { tablet, client } = await visitOn();
+  await tablet.workspace.loop.now();
+  await tablet.workspace.projections.settled();
+  tablet.world.engine.hold();
+  const started = { client, team: TEAM, checklist: { id: 'standard', version: '2026.1', hash: 'ab'.repeat(32) }, unit: 'gf' };
+  await tablet.workspace.projections.write('visit-started', 'v2', started);
+  await tap(tablet, 'v2', 'pos-head');
+  assert.deepEqual(await seenOf(tablet, 'v2'), [2, 2]);
+});

@@ -46,16 +46,9 @@ const AT_ONCE = 8;
 /** A program that ends this often in a row does not run here: what is left waits for the next time. */
 const MOST_LOST = 12;
 
-export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
-  const { store, folds } = deps;
+/** Events in memory; those of other subjects are read when they are folded. */
+function createHeld(store: SubjectsDeps<unknown>['store']) {
   const kept = new Map<string, Promise<HeldEvents>>();
-  const current = new Map<string, T>();
-  const jobs = new Map<string, Job>();
-  const unfolded = new Set<string>();
-  let closed = false;
-  /** Folds in a row at which the program ended. */
-  let lost = 0;
-
   const readAgain = (subject: string): Promise<HeldEvents> => {
     const reading = store.held(subject);
     kept.set(subject, reading);
@@ -64,49 +57,75 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     });
     return reading;
   };
-  const held = (subject: string): Promise<HeldEvents> => kept.get(subject) ?? readAgain(subject);
+  return {
+    kept,
+    readAgain,
+    keep: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? readAgain(subject),
+    read: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? store.held(subject),
+  };
+}
 
-  const foldOnce = async (subject: string, job: Job): Promise<void> => {
+/** Runs the folds of each subject one after another; what is asked for meanwhile is one more turn. */
+function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise<void>, over: (subject: string) => void) {
+  const jobs = new Map<string, Job>();
+  const run = async (subject: string, job: Job): Promise<void> => {
+    while (job.again) {
+      job.again = false;
+      await turn(subject, () => job.again);
+    }
+    jobs.delete(subject);
+    over(subject);
+  };
+  return {
+    jobs,
+    fold: (subject: string): Promise<void> => {
+      const under = jobs.get(subject);
+      if (under !== undefined) {
+        under.again = true;
+        return under.done;
+      }
+      const job: Job = { again: true, done: Promise.resolve() };
+      jobs.set(subject, job);
+      job.done = run(subject, job);
+      return job.done;
+    },
+  };
+}
+
+export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
+  const { folds } = deps;
+  const { kept, keep, read, readAgain } = createHeld(deps.store);
+  const current = new Map<string, T>();
+  const unfolded = new Set<string>();
+  let closed = false;
+  const isClosed = (): boolean => closed;
+  /** Folds in a row at which the program ended. */
+  let lost = 0;
+
+  const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
     current.delete(subject);
+    if (closed) return;
     try {
-      const events = await (kept.get(subject) ?? store.held(subject));
-      const folded = await folds.fold(subject, events.events);
-      if (job.again || closed) return;
-      const one = await deps.take(subject, events, folded);
+      const held = await read(subject);
+      const folded = await folds.fold(subject, held.events);
+      if (overtaken() || isClosed()) return;
+      const one = await deps.take(subject, held, folded);
       if (kept.has(subject)) current.set(subject, one);
       unfolded.delete(subject);
       lost = 0;
     } catch (error) {
-      if (job.again || closed) return;
+      if (overtaken() || isClosed()) return;
       if (error instanceof EngineEnded) lost += 1;
       unfolded.add(subject);
       deps.failed(subject, error);
     }
   };
-
-  const run = async (subject: string, job: Job): Promise<void> => {
-    while (job.again && !closed) {
-      job.again = false;
-      await foldOnce(subject, job);
-    }
-    jobs.delete(subject);
+  const { jobs, fold } = createJobs(foldOnce, (subject) => {
     if (!kept.has(subject) && !closed) folds.forget(subject);
-  };
-
-  const fold = (subject: string): Promise<void> => {
-    const under = jobs.get(subject);
-    if (under !== undefined) {
-      under.again = true;
-      return under.done;
-    }
-    const job: Job = { again: true, done: Promise.resolve() };
-    jobs.set(subject, job);
-    job.done = run(subject, job);
-    return job.done;
-  };
+  });
 
   return {
-    held,
+    held: keep,
     fold,
     changed: (subject, events) => {
       if (events === null) void readAgain(subject);
@@ -117,7 +136,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
       const left = [...new Set([...subjects, ...unfolded])];
       lost = 0;
       const next = async (): Promise<void> => {
-        for (let one = left.pop(); one !== undefined && !closed; one = left.pop()) {
+        for (let one = left.pop(); one !== undefined && !isClosed(); one = left.pop()) {
           if (kept.has(one)) void readAgain(one);
           if (lost < MOST_LOST) await fold(one);
           else unfolded.add(one);
@@ -126,13 +145,13 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
       await Promise.all(Array.from({ length: AT_ONCE }, next));
     },
     current: async (subject) => {
-      void held(subject);
+      void keep(subject);
       await (jobs.get(subject)?.done ?? (current.has(subject) ? undefined : fold(subject)));
       return current.get(subject);
     },
     isCurrent: (subject, one) => !jobs.has(subject) && current.get(subject) === one,
     settled: async () => {
-      while (jobs.size > 0 && !closed) await Promise.all([...jobs.values()].map((job) => job.done));
+      while (jobs.size > 0 && !isClosed()) await Promise.all([...jobs.values()].map((job) => job.done));
     },
     drop: (subject) => {
       kept.delete(subject);

@@ -1,4 +1,4 @@
-import type { Client, Definition, Level, Ref, Result, TabletHolding, Visit } from '../model.gen';
+import type { Client, Definition, Level, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
 export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';
@@ -6,7 +6,7 @@ export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } f
 /** One of the levels 4 to 0 that all help items share; it has a name. */
 export type HelpLevel = Level;
 
-export type Role = 'assistant' | 'clinician' | 'lead';
+export type { Role } from '../model.gen';
 
 export interface Person {
   readonly id: string;
