@@ -1,4 +1,4 @@
-import type { Entry, Event, Ref } from '../model.gen';
+import type { Event, Ref } from '../model.gen';
 import * as v from '../schema';
 
 const eventSchema = v.object({
@@ -26,22 +26,11 @@ export function refOf(event: Pick<Event, 'tablet' | 'n'>): Ref {
   return `${event.tablet}:${event.n}`;
 }
 
-export function tabletOf(ref: Ref): string {
-  return ref.slice(0, ref.lastIndexOf(':'));
-}
-
-/** An event in its place: its position in the server's log, or 0 while it waits. */
-export interface LoggedEvent {
+/** An event on this tablet. */
+export interface StoredEvent {
+  /** Its position in the server's log, or 0 while it waits. */
   readonly pos: number;
   readonly event: Event;
-}
-
-/** An event on this tablet. */
-export interface StoredEvent extends LoggedEvent {
   /** The server put it aside; it is kept and shown, and changes nothing. */
   readonly aside: boolean;
-}
-
-export function placed(entry: Entry): LoggedEvent {
-  return { pos: entry.pos, event: readEvent(entry.raw) };
 }
