@@ -80,8 +80,8 @@ function createHealth(notices: DatabaseNotices): Health {
 /** The one handle, opened when it is needed. */
 interface Handle<S extends DBSchema> {
   readonly get: () => Promise<IDBPDatabase<S>>;
-  /** It is dead: the next request opens another. */
-  readonly drop: () => void;
+  /** It is dead: the next request opens another, unless one did already. */
+  readonly drop: (dead: IDBPDatabase<S>) => void;
   readonly close: () => void;
 }
 
@@ -90,14 +90,15 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
   let closed = false;
   /** This tab has had the records open: they may not be new any more. */
   let known = false;
-  const drop = (): void => {
-    opening = null;
+  let current: IDBPDatabase<S> | null = null;
+  const forget = (): void => {
+    [opening, current] = [null, null];
   };
   const become = (state: DatabaseState) => () => {
     health.become(state);
   };
   const fate: Fate = {
-    gone: drop,
+    gone: forget,
     blocked: become('blocked'),
     overtaken: become('outdated'),
     deleted: become('deleted'),
@@ -109,11 +110,11 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
     if (over !== undefined) return Promise.reject(over);
     opening ??= open(plan, known, fate).then(
       (db) => {
-        known = true;
+        [known, current] = [true, db];
         return db;
       },
       (error: unknown) => {
-        drop();
+        forget();
         // What ended the opening may be that there is nothing left to open.
         throw health.final() ?? error;
       },
@@ -128,9 +129,15 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
       },
       () => undefined,
     );
-    drop();
+    forget();
   };
-  return { get, drop, close };
+  return {
+    get,
+    close,
+    drop: (dead) => {
+      if (dead === current) forget();
+    },
+  };
 }
 
 export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
@@ -141,13 +148,15 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
   const run = async <T>(start: (db: IDBPDatabase<S>) => () => Promise<T>, repeat: boolean): Promise<T> => {
     for (let handles = 1; ; handles++) {
       let begun = false;
+      let db: IDBPDatabase<S> | undefined;
       try {
-        const work = start(await handle.get());
+        db = await handle.get();
+        const work = start(db);
         begun = true;
         return await work();
       } catch (error) {
         const dead = isDeadHandle(error);
-        if (dead) handle.drop();
+        if (dead && db !== undefined) handle.drop(db);
         if (!dead || handles === MOST_HANDLES || (begun && !repeat)) {
           const said = asStoreError(error);
           if (said.code === 'lost' || said.code === 'full') health.become(said.code);

@@ -5,7 +5,7 @@
  * anew.
  */
 import { EngineEnded, type Engine } from '../engine/engine';
-import { BadInputError } from '../errors';
+import { BadInputError, StoreError } from '../errors';
 import { kindTable, type Client, type Control, type Definition, type Entry, type Kind, type OpenVisit, type Subject } from '../model.gen';
 import { refOf, type StoredEvent } from './event';
 
@@ -27,6 +27,8 @@ export interface Folds {
   readonly canonical: (visit: string) => Promise<string>;
   /** The program need not keep this visit. */
   readonly forget: (visit: string) => void;
+  /** Asks nothing more, so that a program that was ended is not started again. */
+  readonly close: () => void;
 }
 
 /** What the program holds of an open visit. */
@@ -39,7 +41,12 @@ interface Given {
 }
 
 export function createFolds(deps: FoldDeps): Folds {
-  const { engine } = deps;
+  let closed = false;
+  const engine = (): Engine => {
+    if (closed) throw new StoreError('locked', 'This tablet is locked.');
+    return deps.engine;
+  };
+  const ask: Engine['ask'] = async (op, question) => engine().ask(op, question);
   const given = new Map<string, Given>();
   const loaded = new Set<string>();
   /** What the program ended at is asked once more, one at a time: most of it ended at something else. */
@@ -50,7 +57,7 @@ export function createFolds(deps: FoldDeps): Folds {
     const definition = await deps.checklist(hash);
     if (definition === undefined || loaded.has(hash)) return definition;
     // Of one that the program does not take, it says so at each visit.
-    await engine.ask('load-checklist', { hash, definition }).catch(unlessEnded);
+    await ask('load-checklist', { hash, definition }).catch(unlessEnded);
     loaded.add(hash);
     return definition;
   };
@@ -59,12 +66,12 @@ export function createFolds(deps: FoldDeps): Folds {
     const before = given.get(visit);
     given.delete(visit);
     const news = before?.checklist === checklist ? newIn(before, entries) : null;
-    if (before === undefined || news === null) return engine.ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
+    if (before === undefined || news === null) return ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
     try {
-      return await engine.ask('add-entries', { visit, after: before.count, entries: news.map(entryOf) });
+      return await ask('add-entries', { visit, after: before.count, entries: news.map(entryOf) });
     } catch (error) {
       if (!isNotOpen(error)) throw error;
-      return engine.ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
+      return ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
     }
   };
 
@@ -87,11 +94,11 @@ export function createFolds(deps: FoldDeps): Folds {
     const type = typeOf(events);
     if (type === 'visit') return foldVisit(subject, entries);
     if (type === 'client') {
-      const client = await engine.ask('fold-client', { entries: entries.map(entryOf) });
+      const client = await ask('fold-client', { entries: entries.map(entryOf) });
       return client.id === '' ? null : { type, client };
     }
     if (type !== 'control') return null;
-    const control = await engine.ask('fold-control', { entries: entries.map(entryOf) });
+    const control = await ask('fold-control', { entries: entries.map(entryOf) });
     return control === null ? null : { type, control };
   };
 
@@ -103,9 +110,12 @@ export function createFolds(deps: FoldDeps): Folds {
         alone = again.catch(() => undefined);
         return again;
       }),
-    canonical: (visit) => engine.askText('canonical', { visit }),
+    canonical: async (visit) => engine().askText('canonical', { visit }),
     forget: (visit) => {
-      if (given.delete(visit)) engine.ask('close-visit', { visit }).catch(() => undefined);
+      if (given.delete(visit)) ask('close-visit', { visit }).catch(() => undefined);
+    },
+    close: () => {
+      closed = true;
     },
   };
 }

@@ -58,6 +58,8 @@ export interface Projections {
   readonly retry: () => Promise<void>;
   /** Resolves when all that came in is folded, and its rows are on the disk. */
   readonly settled: () => Promise<void>;
+  /** Folds nothing more; what is being written still reaches the disk. */
+  readonly stop: () => void;
   /** Forgets what is in memory and ends what was still to be kept; it can be computed again. */
   readonly close: () => void;
 }
@@ -161,6 +163,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       snapshots.show();
       await snapshots.written();
     },
+    stop: subjects.close,
     close: () => {
       subjects.close();
       for (const visit of openVisits.values()) visit.close();

@@ -6,6 +6,7 @@
  */
 import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
 import { EngineEnded } from '../engine/engine';
+import { StoreError } from '../errors';
 import type { StoredEvent } from './event';
 import type { Folded, Folds } from './folds';
 
@@ -43,7 +44,7 @@ interface Job {
 
 /** Questions that the program gets at once, so that it does not wait for the disk. */
 const AT_ONCE = 8;
-/** A program that ends this often in a row does not run here: what is left waits for the next time. */
+/** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
 const MOST_LOST = 12;
 
 /** Events in memory; those of other subjects are read when they are folded. */
@@ -116,6 +117,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     } catch (error) {
       if (overtaken() || isClosed()) return;
       if (error instanceof EngineEnded) lost += 1;
+      if (error instanceof StoreError) lost = MOST_LOST;
       unfolded.add(subject);
       deps.failed(subject, error);
     }
@@ -161,6 +163,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     },
     close: () => {
       closed = true;
+      folds.close();
       kept.clear();
       current.clear();
     },

@@ -67,8 +67,8 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
       workspace.value = null;
     });
     at = null;
-    browser().engine.stop();
     if (open !== null) closing = open.close().catch(() => undefined);
+    browser().engine.stop();
   };
 
   const enter = async (done: SignedIn, login: string, online = done.session.online): Promise<void> => {

@@ -127,6 +127,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
       loop.stop();
       teamDownloads.close();
       tabs.close();
+      projections.stop();
       // A touch that was on its way to the disk still gets there.
       return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
         projections.close();
