@@ -136,6 +136,11 @@ func typeScript(source *codegen.Source, model *codegen.Package) (string, error) 
 			return "", err
 		}
 	}
+	format, err := model.Constant("ResultFormat")
+	if err != nil {
+		return "", err
+	}
+	w.Constant("resultFormat", format)
 	w.KindTable(rows)
 	w.Ops(programOps)
 	w.Ranges(model, rows)

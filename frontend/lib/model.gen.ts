@@ -1625,6 +1625,8 @@ export const subjects = [
 ] as const;
 export type Subject = (typeof subjects)[number];
 
+export const resultFormat = 'doorsill-result/2';
+
 export const kindTable: Readonly<Record<Kind, {
   readonly subject: Subject;
   readonly amendable: boolean;

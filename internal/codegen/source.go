@@ -207,6 +207,14 @@ func (p *Package) Words(name string) ([]string, error) {
 	return nil, fmt.Errorf("%s has no list of words called %s", p.path, name)
 }
 
+// Constant returns the value of a constant that is a text.
+func (p *Package) Constant(name string) (string, error) {
+	if value, ok := p.consts[name]; ok {
+		return value, nil
+	}
+	return "", fmt.Errorf("%s has no constant text called %s", p.path, name)
+}
+
 // number returns the number that a text is, or the constant that it names.
 func (p *Package) number(text string) (string, bool) {
 	if value, is := p.consts[text]; is {

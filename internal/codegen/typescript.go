@@ -163,6 +163,11 @@ func (w *TypeScript) Group(g Group) {
 	fmt.Fprintf(&w.out, "] as const;\nexport type %s = (typeof %s)[number];\n", g.Type, g.Name)
 }
 
+// Constant declares a text.
+func (w *TypeScript) Constant(name, value string) {
+	fmt.Fprintf(&w.out, "\nexport const %s = '%s';\n", name, value)
+}
+
 // KindTable declares what an event of each kind is about, whether an amendment
 // may carry it and who may write it.
 func (w *TypeScript) KindTable(rows []KindRow) {

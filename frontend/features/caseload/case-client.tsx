@@ -6,7 +6,7 @@ import { effectiveLevel } from '../../ui/result/level-head';
 import { isStop } from '../../ui/result/words';
 import { personName } from '../../ui/words';
 import { clients } from '../../lib';
-import type { Client, ClientAnswer, Result, VisitAnswer } from '../../lib/model.gen';
+import { resultFormat, type Client, type ClientAnswer, type Result, type VisitAnswer } from '../../lib/model.gen';
 import { Assignment } from './assignment';
 
 /** One client as the server has it, for the lead. */
@@ -59,17 +59,12 @@ function Inside(props: { readonly answer: ClientAnswer }) {
   );
 }
 
-/** A visit with its result in words, and the hash of what the result says without them. */
-export type ScoredVisit = VisitAnswer & { readonly scored?: { readonly sha256: string; readonly result: Result } | null };
-
-const FORMAT = 'doorsill-result/2';
-
 /** The result, or null when there is none or it is of a later format, which can not be read here. */
-export function resultOf(answer: ScoredVisit): Result | null {
-  return answer.scored?.result.format === FORMAT ? answer.scored.result : null;
+export function resultOf(answer: VisitAnswer): Result | null {
+  return answer.scored?.result.format === resultFormat ? answer.scored.result : null;
 }
 
-function VisitRow(props: { readonly client: string; readonly answer: ScoredVisit }) {
+function VisitRow(props: { readonly client: string; readonly answer: VisitAnswer }) {
   const { answer } = props;
   const { visit } = answer;
   const result = resultOf(answer);

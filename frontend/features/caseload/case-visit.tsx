@@ -7,12 +7,12 @@ import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { siteWords } from '../../ui/sites';
 import { personName, plainWords, sentenceOf } from '../../ui/words';
 import type { Definition } from '../../lib';
-import type { ChecklistAnswer, Signature } from '../../lib/model.gen';
-import { resultOf, type ScoredVisit } from './case-client';
+import type { ChecklistAnswer, Signature, VisitAnswer } from '../../lib/model.gen';
+import { resultOf } from './case-client';
 
 /** One visit with the server's result and all its reasons. */
 export function CaseVisit(props: { readonly client: string; readonly id: string }) {
-  const { got, again } = useFetch<ScoredVisit>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
+  const { got, again } = useFetch<VisitAnswer>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
   return (
     <Page title="Visit and result" back={{ href: `/caseload?client=${props.client}`, label: 'The client' }} wide>
       <Fetched got={got} again={again} what="the visit">
@@ -22,7 +22,7 @@ export function CaseVisit(props: { readonly client: string; readonly id: string 
   );
 }
 
-function Inside(props: { readonly answer: ScoredVisit }) {
+function Inside(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
   const { got, again } = useFetch<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
   const result = resultOf(props.answer);
@@ -45,7 +45,7 @@ function Inside(props: { readonly answer: ScoredVisit }) {
 }
 
 /** Why there is no result to show. */
-function lacking(answer: ScoredVisit): string {
+function lacking(answer: VisitAnswer): string {
   if (answer.blind) return 'You rate this trial too. What your colleague entered is shown when both have signed.';
   if (answer.unscored)
     return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
@@ -55,12 +55,12 @@ function lacking(answer: ScoredVisit): string {
 }
 
 /** Hashes of different formats can not be compared; the level can. */
-function isAsSigned(signed: Signature, scored: NonNullable<ScoredVisit['scored']>): boolean {
+function isAsSigned(signed: Signature, scored: NonNullable<VisitAnswer['scored']>): boolean {
   return signed.format === scored.result.format ? signed.result === scored.sha256 : signed.level === scored.result.level;
 }
 
 /** Says so when the server's result is not the one that was signed. */
-function SignedDifferently(props: { readonly answer: ScoredVisit }) {
+function SignedDifferently(props: { readonly answer: VisitAnswer }) {
   const { visit, scored } = props.answer;
   if (!visit.signed || !scored || isAsSigned(visit.signed, scored)) return null;
   return (
@@ -77,7 +77,7 @@ function counting(list: readonly { readonly slip?: string }[]): number {
   return list.filter((one) => !one.slip).length;
 }
 
-function VisitFacts(props: { readonly answer: ScoredVisit }) {
+function VisitFacts(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
   const passages = resultOf(props.answer)?.passages ?? [];
   const rows: [string, string][] = [
@@ -102,7 +102,7 @@ function noteTitle(field: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function Amendments(props: { readonly answer: ScoredVisit }) {
+function Amendments(props: { readonly answer: VisitAnswer }) {
   return (
     <Part title="Amendments">
       <ol class="notes">

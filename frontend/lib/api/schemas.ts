@@ -1,6 +1,6 @@
 /** What the server may answer, checked before anything is believed. */
 import { StoreError } from '../errors';
-import { roles, type Result, type Visit } from '../model.gen';
+import { resultFormat, roles, type Result, type Visit } from '../model.gen';
 import * as v from '../schema';
 
 const text = v.fallback(v.string, '');
@@ -60,7 +60,8 @@ export const checklistList = v.object({
 
 /** Only the server and this tablet's program make results; what says that it is one is looked at. */
 export const result = v.custom<Result>(
-  (value) => v.tryParse(v.object({ format: v.nonEmpty, level: v.string, message: v.object({ code: v.string }) }), value) !== undefined,
+  (value) =>
+    v.tryParse(v.object({ format: v.literal(resultFormat), level: v.string, message: v.object({ code: v.string }) }), value) !== undefined,
   'a result',
 );
 

@@ -1,5 +1,5 @@
 /** Invented results for tests: what is not given is left empty. */
-import type { Message, Quantity, Result } from '../../lib/model.gen';
+import { resultFormat, type Message, type Quantity, type Result } from '../../lib/model.gen';
 
 /** A message that says this. */
 export function saying(text: string, code = 'test'): Message {
@@ -9,7 +9,7 @@ export function saying(text: string, code = 'test'): Message {
 /** A result of which only these parts matter. */
 export function resultWith(parts: Partial<Result>): Result {
   return {
-    format: 'doorsill-result/2',
+    format: resultFormat,
     engine: '1',
     catalogue: '1',
     rules: 'abc',
