@@ -116,12 +116,20 @@ func isDenied(err error) bool {
 	return errors.Is(err, account.ErrNotAllowed)
 }
 
+// badInput is the answer to what cannot be taken in.
+func badInput(bad *validation.Error) ErrorAnswer {
+	answer := ErrorAnswer{Error: bad.Code, Message: bad.Error(), Field: bad.Path, Want: bad.Want}
+	if bad.Code == validation.CodeInvalid {
+		answer.Message = "Please correct " + bad.Path + ": expected " + bad.Want + "."
+	}
+	return answer
+}
+
 // explain turns an error into its answer. Errors that nobody foresaw say no
 // more than the request's id.
 func explain(err error, requestID string) (status int, body any, retryAfter int) {
 	var edge *refusal
-	var invalid *account.Invalid
-	var refused *validation.Error
+	var bad *validation.Error
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &edge) {
 		if edge.body != nil {
@@ -135,14 +143,8 @@ func explain(err error, requestID string) (status int, body any, retryAfter int)
 			Want: fmt.Sprintf("at most %d bytes", tooLarge.Limit),
 		}, 0
 	}
-	if errors.As(err, &invalid) {
-		return http.StatusBadRequest, ErrorAnswer{
-			Error: "invalid", Message: "Please correct " + invalid.Field + ": expected " + invalid.Want + ".",
-			Field: invalid.Field, Want: invalid.Want,
-		}, 0
-	}
-	if errors.As(err, &refused) {
-		return http.StatusBadRequest, ErrorAnswer{Error: refused.Code, Message: refused.Error(), Field: refused.Path, Want: refused.Want}, 0
+	if errors.As(err, &bad) {
+		return http.StatusBadRequest, badInput(bad), 0
 	}
 	if wait, ok := account.IsTooMany(err); ok {
 		seconds := int(math.Ceil(wait.Seconds()))

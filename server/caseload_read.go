@@ -7,6 +7,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
+	"doorsill/internal/validation"
 )
 
 // caseloadRead gives a page of a team's caseload.
@@ -34,7 +35,7 @@ func caseloadQuery(r *http.Request) (q caseload.Query, err error) {
 	case "", "asc", "desc":
 		q.Desc = order == "desc"
 	default:
-		return q, &account.Invalid{Field: "order", Want: "asc or desc"}
+		return q, validation.Invalid("order", "asc or desc")
 	}
 	q.Sort, q.Q, q.Level, q.Flag = v.Get("sort"), v.Get("q"), v.Get("level"), v.Get("flag")
 	q.Assignee, q.Status = v.Get("assignee"), v.Get("status")

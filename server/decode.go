@@ -10,7 +10,7 @@ import (
 	"strconv"
 	"strings"
 
-	"doorsill/internal/account"
+	"doorsill/internal/validation"
 )
 
 // decode reads a small JSON body into v. Errors name the field.
@@ -74,7 +74,7 @@ func number(r *http.Request, name string) (int64, error) {
 	}
 	n, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || n < 0 {
-		return 0, &account.Invalid{Field: name, Want: "a whole number, 0 or more"}
+		return 0, validation.Invalid(name, "a whole number, 0 or more")
 	}
 	return n, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 	"flag"
 	"fmt"
@@ -130,9 +131,9 @@ func rolesFor(ctx context.Context, s *account.Service, names []string, role stri
 
 // asUsage words a wrong field as a mistake in the call.
 func asUsage(err error) error {
-	var bad *account.Invalid
+	var bad *validation.Error
 	if errors.As(err, &bad) {
-		return &usageError{bad.Field + " is not right", "expected " + bad.Want}
+		return &usageError{bad.Path + " is not right", "expected " + bad.Want}
 	}
 	return err
 }

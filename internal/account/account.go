@@ -42,15 +42,6 @@ var (
 	ErrBusy = errors.New("busy")
 )
 
-// Invalid says which field of a request was wrong and what was expected.
-type Invalid struct {
-	Field string
-	Want  string
-}
-
-// Error names the field and what was expected.
-func (e *Invalid) Error() string { return e.Field + ": expected " + e.Want }
-
 // Caller is the person on whose behalf something is done. The zero Caller is
 // nobody and may do nothing.
 type Caller struct {

@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"strings"
@@ -35,17 +36,17 @@ type ProviderIdentity struct {
 // SetIdentity says who a person is at the sign-in provider, by e-mail address,
 // by subject, or not at all when both are empty; admins only. The first sign-in
 // by e-mail address writes the subject down, since an address can be given to
-// somebody else one day. The error may be an *Invalid.
+// somebody else one day. The error may be a *validation.Error.
 func (s *Service) SetIdentity(ctx context.Context, c Caller, person, email, subject string) error {
 	if err := adminOnly(c); err != nil {
 		return err
 	}
 	email, subject = foldEmail(email), strings.TrimSpace(subject)
 	if at := strings.LastIndex(email, "@"); email != "" && (at < 1 || at == len(email)-1 || len(email) > maxEmail || strings.ContainsAny(email, " \t\r\n")) {
-		return &Invalid{Field: "email", Want: "an e-mail address, or nothing"}
+		return validation.Invalid("email", "an e-mail address, or nothing")
 	}
 	if len(subject) > maxSubject {
-		return &Invalid{Field: "subject", Want: "at most 255 characters"}
+		return validation.Invalid("subject", "at most 255 characters")
 	}
 	err := s.store.Update(ctx, func(w store.Writer) error {
 		p, err := w.Person(person)
@@ -74,9 +75,9 @@ func freeIdentity(r store.Reader, but, email, subject string) error {
 		switch {
 		case p.ID == but:
 		case email != "" && p.Email == email:
-			return &Invalid{Field: "email", Want: "an address that no other person has here"}
+			return validation.Invalid("email", "an address that no other person has here")
 		case subject != "" && p.Subject == subject:
-			return &Invalid{Field: "subject", Want: "a subject that no other person has here"}
+			return validation.Invalid("subject", "a subject that no other person has here")
 		}
 	}
 	return nil

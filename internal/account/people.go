@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"regexp"
@@ -58,7 +59,7 @@ type PersonView struct {
 	Roles                       map[string]string
 }
 
-// AddPerson makes an account; admins only. The error may be an *Invalid.
+// AddPerson makes an account; admins only. The error may be a *validation.Error.
 func (s *Service) AddPerson(ctx context.Context, c Caller, n NewPerson) (PersonView, error) {
 	if err := adminOnly(c); err != nil {
 		return PersonView{}, err
@@ -81,7 +82,7 @@ func (s *Service) AddPerson(ctx context.Context, c Caller, n NewPerson) (PersonV
 	}
 	err = s.store.Update(ctx, func(w store.Writer) error {
 		if err := w.SetPerson(p); errors.Is(err, store.ErrTaken) {
-			return &Invalid{Field: "login", Want: "a login that nobody has yet"}
+			return validation.Invalid("login", "a login that nobody has yet")
 		} else if err != nil {
 			return err
 		}
@@ -95,7 +96,7 @@ func (s *Service) AddPerson(ctx context.Context, c Caller, n NewPerson) (PersonV
 
 func (n NewPerson) check() error {
 	if !loginShape.MatchString(n.Login) {
-		return &Invalid{Field: "login", Want: "letters, digits and . _ @ + -, such as j.meyer"}
+		return validation.Invalid("login", "letters, digits and . _ @ + -, such as j.meyer")
 	}
 	if err := checkNames(n.Name, n.Credential); err != nil {
 		return err
@@ -108,23 +109,23 @@ func (n NewPerson) check() error {
 
 func checkNames(name, credential string) error {
 	if n := utf8.RuneCountInString(name); n == 0 || n > maxName {
-		return &Invalid{Field: "name", Want: "1 to 120 characters"}
+		return validation.Invalid("name", "1 to 120 characters")
 	}
 	if utf8.RuneCountInString(credential) > maxName {
-		return &Invalid{Field: "credential", Want: "at most 120 characters"}
+		return validation.Invalid("credential", "at most 120 characters")
 	}
 	return nil
 }
 
 func checkRoles(admin bool, roles map[string]string) error {
 	if admin && len(roles) > 0 {
-		return &Invalid{Field: "teams", Want: "no team for an admin, who sees no clinical content; a second account serves somebody who does both"}
+		return validation.Invalid("teams", "no team for an admin, who sees no clinical content; a second account serves somebody who does both")
 	}
 	for _, role := range roles {
 		switch role {
 		case model.RoleClinician, model.RoleAssistant, model.RoleLead:
 		default:
-			return &Invalid{Field: "role", Want: "clinician, assistant or lead"}
+			return validation.Invalid("role", "clinician, assistant or lead")
 		}
 	}
 	return nil
@@ -146,7 +147,7 @@ func setRoles(w store.Writer, person string, roles map[string]string) error {
 	}
 	for _, team := range sortedKeys(roles) {
 		if _, err := w.Team(team); errors.Is(err, store.ErrNotFound) {
-			return &Invalid{Field: "teams", Want: "ids of teams that exist"}
+			return validation.Invalid("teams", "ids of teams that exist")
 		} else if err != nil {
 			return err
 		}
@@ -205,7 +206,7 @@ func anotherAdmin(r store.Reader, but string) error {
 			return nil
 		}
 	}
-	return &Invalid{Field: "admin", Want: "at least one open admin account besides this one"}
+	return validation.Invalid("admin", "at least one open admin account besides this one")
 }
 
 // People lists everybody for an admin, and the colleagues of the caller's own

@@ -7,6 +7,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 func TestRolesChangeAtOnce(t *testing.T) {
@@ -50,8 +51,8 @@ func TestPeopleAreCheckedByField(t *testing.T) {
 		{"teams", account.NewPerson{Login: "a", Name: "A", Password: password, Admin: true, Roles: map[string]string{north: model.RoleLead}}},
 	} {
 		_, err := s.AddPerson(t.Context(), account.Console(), c.n)
-		var bad *account.Invalid
-		if !errors.As(err, &bad) || bad.Field != c.field || bad.Want == "" {
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Path != c.field || bad.Want == "" {
 			t.Errorf("%+v: error %v, want one about %s", c.n, err, c.field)
 		}
 	}
@@ -64,8 +65,8 @@ func TestTheLastAdminStays(t *testing.T) {
 	s := newService(t)
 	p := s.person(t, "only", nil)
 	for _, ch := range []account.PersonChange{{Name: "X", Admin: true, Closed: true}, {Name: "X"}} {
-		var bad *account.Invalid
-		if _, err := s.ChangePerson(t.Context(), account.Console(), p.ID, ch); !errors.As(err, &bad) || bad.Field != "admin" {
+		var bad *validation.Error
+		if _, err := s.ChangePerson(t.Context(), account.Console(), p.ID, ch); !errors.As(err, &bad) || bad.Path != "admin" {
 			t.Errorf("%+v: error %v", ch, err)
 		}
 	}
@@ -153,8 +154,8 @@ func TestATabletKeepsItsNameAtAServerThatDoesNotKnowIt(t *testing.T) {
 		"what fits no event":     {lena, strings.Repeat("a", 65)},
 		"what names two entries": {lena, "tab:1"},
 	} {
-		var invalid *account.Invalid
-		if _, err := s.AddTablet(t.Context(), refused.Caller, account.NewTablet{ID: refused.id}); !errors.As(err, &invalid) || invalid.Field != "id" {
+		var invalid *validation.Error
+		if _, err := s.AddTablet(t.Context(), refused.Caller, account.NewTablet{ID: refused.id}); !errors.As(err, &invalid) || invalid.Path != "id" {
 			t.Errorf("%s: %v", who, err)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"doorsill/internal/validation"
 )
 
 // A password alone opens an account here, so it is long (NIST SP 800-63B: 15
@@ -19,17 +21,17 @@ const (
 var blockedText string
 
 // CheckPassword refuses a new password that is too short, too long or easy to
-// guess; the login and the name count as guessable. The error is an *Invalid.
+// guess; the login and the name count as guessable. The error is a *validation.Error.
 func CheckPassword(password, login, name string) error {
 	switch n := utf8.RuneCountInString(password); {
 	case !utf8.ValidString(password):
-		return &Invalid{Field: "password", Want: "text"}
+		return validation.Invalid("password", "text")
 	case n < minPassword:
-		return &Invalid{Field: "password", Want: "at least 15 characters; four or five unrelated words do well"}
+		return validation.Invalid("password", "at least 15 characters; four or five unrelated words do well")
 	case n > maxPassword:
-		return &Invalid{Field: "password", Want: "at most 256 characters"}
+		return validation.Invalid("password", "at most 256 characters")
 	case guessable(password, login, name):
-		return &Invalid{Field: "password", Want: "something that is harder to guess: not a pattern, a common phrase, or your name"}
+		return validation.Invalid("password", "something that is harder to guess: not a pattern, a common phrase, or your name")
 	}
 	return nil
 }

@@ -10,7 +10,7 @@ import (
 
 // SetPassword gives a person a new password: their own, naming the current
 // one, or anybody's for an admin. All other sessions of the person end. The
-// error may be an *Invalid, ErrWrongPassword or ErrTooMany.
+// error may be a *validation.Error, ErrWrongPassword or ErrTooMany.
 func (s *Service) SetPassword(ctx context.Context, c Caller, person, current, password string) error {
 	if !c.SignedIn() {
 		return ErrSignedOut

@@ -37,7 +37,7 @@ func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.T
 	}
 	label := strings.TrimSpace(n.Label)
 	if utf8.RuneCountInString(label) > maxLabel {
-		return store.Tablet{}, &Invalid{Field: "label", Want: "at most 80 characters"}
+		return store.Tablet{}, validation.Invalid("label", "at most 80 characters")
 	}
 	id, err := s.nameOf(n)
 	if err != nil {
@@ -68,7 +68,7 @@ func register(w store.Writer, t *store.Tablet) error {
 	case errors.Is(err, store.ErrNotFound):
 		return w.SetTablet(*t)
 	case err == nil && known.Person != t.Person:
-		return &Invalid{Field: "id", Want: "a name that is no other person's tablet"}
+		return validation.Invalid("id", "a name that is no other person's tablet")
 	}
 	*t = known
 	return err
@@ -80,7 +80,7 @@ func (s *Service) nameOf(n NewTablet) (string, error) {
 		return s.newID()
 	}
 	if n.ID == model.ServerTablet || !validation.ValidID(n.ID) {
-		return "", &Invalid{Field: "id", Want: "the name that a server gave this tablet"}
+		return "", validation.Invalid("id", "the name that a server gave this tablet")
 	}
 	return n.ID, nil
 }
@@ -131,14 +131,14 @@ func ownTablet(r store.TabletReader, c Caller, id string) (store.Tablet, error) 
 
 func checkHolding(waiting int, oldest string) (at string, err error) {
 	if waiting < 0 || waiting > 10_000_000 {
-		return "", &Invalid{Field: "waiting", Want: "a number from 0 to 10,000,000"}
+		return "", validation.Invalid("waiting", "a number from 0 to 10,000,000")
 	}
 	if waiting == 0 || oldest == "" {
 		return "", nil
 	}
 	t, err := time.Parse(time.RFC3339, oldest)
 	if err != nil {
-		return "", &Invalid{Field: "oldest", Want: "a time such as 2026-01-31T14:05:00.000Z"}
+		return "", validation.Invalid("oldest", "a time such as 2026-01-31T14:05:00.000Z")
 	}
 	return stamp(t), nil
 }

@@ -2,6 +2,7 @@ package account
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"fmt"
 	"sort"
 	"strings"
@@ -11,14 +12,14 @@ import (
 	"doorsill/internal/store"
 )
 
-// AddTeam makes a team; admins only. The error may be an *Invalid.
+// AddTeam makes a team; admins only. The error may be a *validation.Error.
 func (s *Service) AddTeam(ctx context.Context, c Caller, name string) (store.Team, error) {
 	if err := adminOnly(c); err != nil {
 		return store.Team{}, err
 	}
 	name = strings.TrimSpace(name)
 	if n := utf8.RuneCountInString(name); n == 0 || n > maxName {
-		return store.Team{}, &Invalid{Field: "name", Want: "1 to 120 characters"}
+		return store.Team{}, validation.Invalid("name", "1 to 120 characters")
 	}
 	id, err := s.newID()
 	if err != nil {
@@ -32,7 +33,7 @@ func (s *Service) AddTeam(ctx context.Context, c Caller, name string) (store.Tea
 		}
 		for _, t := range all {
 			if strings.EqualFold(t.Name, name) {
-				return &Invalid{Field: "name", Want: "a name that no other team has"}
+				return validation.Invalid("name", "a name that no other team has")
 			}
 		}
 		return w.SetTeam(team)

@@ -99,7 +99,7 @@ var mayImport = []struct {
 		"it compares what intake stored with what the log says, and mends nothing"},
 	{"doorsill/internal/backup", []string{"doorsill/internal/store"},
 		"it copies records and keys without knowing what they say"},
-	{"doorsill/internal/caseload", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/intake",
+	{"doorsill/internal/caseload", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record", "doorsill/internal/intake",
 		"doorsill/internal/account"},
 		"the lead's view reads summaries; it never writes"},
 	{"doorsill/internal/agreement", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine",

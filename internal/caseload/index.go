@@ -102,7 +102,7 @@ func (x *Index) Unscored() int {
 
 // Page answers a query about a team for one of its people. Today is the day
 // from which waiting and overdue days are counted. The error is
-// account.ErrSignedOut, account.ErrNotAllowed or an *account.Invalid.
+// account.ErrSignedOut, account.ErrNotAllowed or an *validation.Error.
 func (x *Index) Page(c account.Caller, teamID string, q Query, today time.Time) (Page, error) {
 	if !c.SignedIn() {
 		return Page{}, account.ErrSignedOut

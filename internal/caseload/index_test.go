@@ -15,6 +15,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 var today = time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC)
@@ -159,8 +160,8 @@ func TestPageNamesTheFieldThatIsWrong(t *testing.T) {
 		"q": {Q: strings.Repeat("x", 201)}, "offset": {Offset: -1}, "limit": {Limit: 501},
 	} {
 		_, err := x.Page(lead(), "t1", q, today)
-		var bad *account.Invalid
-		if !errors.As(err, &bad) || bad.Field != field || bad.Want == "" {
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Path != field || bad.Want == "" {
 			t.Errorf("%s: error %v does not name the field", field, err)
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"doorsill/internal/account"
+	"doorsill/internal/validation"
 )
 
 // DefaultLimit and MaxLimit bound the rows of a page.
@@ -65,19 +65,19 @@ func (q *Query) check() error {
 	}
 	switch {
 	case !slices.Contains(sorts[:], q.Sort):
-		return &account.Invalid{Field: "sort", Want: strings.Join(sorts[:], ", ")}
+		return validation.Invalid("sort", strings.Join(sorts[:], ", "))
 	case q.Level != "" && !slices.Contains(levels[:], q.Level):
-		return &account.Invalid{Field: "level", Want: strings.Join(levels[:], ", ")}
+		return validation.Invalid("level", strings.Join(levels[:], ", "))
 	case q.Flag != "" && !slices.Contains(flags[:], q.Flag):
-		return &account.Invalid{Field: "flag", Want: strings.Join(flags[:], ", ")}
+		return validation.Invalid("flag", strings.Join(flags[:], ", "))
 	case q.Status != StatusOpen && q.Status != StatusAny && !slices.Contains(statuses[:], q.Status):
-		return &account.Invalid{Field: "status", Want: "open, any, " + strings.Join(statuses[:], ", ")}
+		return validation.Invalid("status", "open, any, "+strings.Join(statuses[:], ", "))
 	case len(q.Q) > 200:
-		return &account.Invalid{Field: "q", Want: "at most 200 bytes"}
+		return validation.Invalid("q", "at most 200 bytes")
 	case q.Offset < 0:
-		return &account.Invalid{Field: "offset", Want: "0 or more"}
+		return validation.Invalid("offset", "0 or more")
 	case q.Limit < 0 || q.Limit > MaxLimit:
-		return &account.Invalid{Field: "limit", Want: "1 to 500"}
+		return validation.Invalid("limit", "1 to 500")
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -17,7 +18,7 @@ import (
 // Assign sets who is responsible for a client and where the client stands,
 // when version is still the client's. Clinicians and leads of the client's
 // team may do so. It returns the client as it stands then. The error is
-// *Changed when somebody else was quicker, *account.Invalid,
+// *Changed when somebody else was quicker, *validation.Error,
 // account.ErrSignedOut or account.ErrNotAllowed, or a fault.
 func (in *Intake) Assign(ctx context.Context, who account.Caller, client string, version int64, assignee, status string) (model.Client, error) {
 	if !who.SignedIn() {
@@ -64,7 +65,7 @@ func mayAssign(role string) bool { return role == model.RoleClinician || role ==
 
 func (c *commit) assignable(team string, body model.ClientAssigned) error {
 	if !slices.Contains(model.Statuses(), body.Status) {
-		return &account.Invalid{Field: "status", Want: strings.Join(model.Statuses(), ", ")}
+		return validation.Invalid("status", strings.Join(model.Statuses(), ", "))
 	}
 	if body.Assignee == "" {
 		return nil
@@ -78,7 +79,7 @@ func (c *commit) assignable(team string, body model.ClientAssigned) error {
 			return nil
 		}
 	}
-	return &account.Invalid{Field: "assignee", Want: "somebody who works in the client's team"}
+	return validation.Invalid("assignee", "somebody who works in the client's team")
 }
 
 func (c *commit) client(id string) (model.Client, error) {

@@ -2,6 +2,7 @@ package intake_test
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 	"testing"
 
@@ -52,8 +53,8 @@ func TestAssignIsRefused(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := h.intake.Assign(context.Background(), caller(tt.person), tt.client, 0, tt.assignee, tt.status)
-			var invalid *account.Invalid
-			if tt.field != "" && (!errors.As(err, &invalid) || invalid.Field != tt.field) {
+			var invalid *validation.Error
+			if tt.field != "" && (!errors.As(err, &invalid) || invalid.Path != tt.field) {
 				t.Errorf("got %v, want a refusal of %s", err, tt.field)
 			}
 			if tt.want != nil && !errors.Is(err, tt.want) {

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 
 	"doorsill/internal/account"
@@ -12,8 +13,8 @@ import (
 func refused(err error) bool {
 	var push *PushError
 	var changed *Changed
-	var invalid *account.Invalid
-	return errors.As(err, &push) || errors.As(err, &changed) || errors.As(err, &invalid) ||
+	var invalid *validation.Error
+	return errors.As(err, &push) || errors.As(err, &changed) || errors.As(err, &invalid) && invalid.Code == validation.CodeInvalid ||
 		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, account.ErrNotFound) ||
 		errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }

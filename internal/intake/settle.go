@@ -2,6 +2,7 @@ package intake
 
 import (
 	"context"
+	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"strings"
@@ -14,7 +15,7 @@ import (
 
 // Settle notes that a quarantined entry was dealt with and how. The lead of
 // the entry's team may do so, and the person who sent it. The entry stays. The
-// error is *account.Invalid, account.ErrSignedOut or account.ErrNotAllowed,
+// error is *validation.Error, account.ErrSignedOut or account.ErrNotAllowed,
 // or a fault.
 func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note string) (store.Quarantined, error) {
 	if !who.SignedIn() {
@@ -22,7 +23,7 @@ func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note
 	}
 	note = strings.TrimSpace(note)
 	if note == "" || utf8.RuneCountInString(note) > model.LongestText {
-		return store.Quarantined{}, &account.Invalid{Field: "note", Want: "a sentence that says how the entry was dealt with"}
+		return store.Quarantined{}, validation.Invalid("note", "a sentence that says how the entry was dealt with")
 	}
 	var after store.Quarantined
 	err := in.submit(ctx, func(c *commit) (err error) {

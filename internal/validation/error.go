@@ -24,6 +24,8 @@ const (
 	CodeAuthor         = "author"          // not written by the tablet's owner
 	CodeSubject        = "subject"         // about something that does not exist, or exists already
 	CodeOverride       = "override-refused"
+
+	CodeInvalid = "invalid" // a field of a request that is no event
 )
 
 // Error says what is wrong with one input and what was expected, in words for
@@ -71,6 +73,9 @@ func (e *Error) Within(parent string) *Error {
 	}
 	return e
 }
+
+// Invalid says that a field of a request is not as it must be.
+func Invalid(path, want string) *Error { return &Error{Code: CodeInvalid, Path: path, Want: want} }
 
 // First returns the first error that is not nil.
 func First(errs ...*Error) *Error {
