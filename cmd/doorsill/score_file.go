@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"doorsill/internal/checklist"
@@ -25,8 +26,8 @@ type visitFile struct {
 type fileError struct {
 	file string
 	// line counts from 1; 0 when the mistake has no place of its own.
-	line        int
-	field, want string
+	line int
+	bad  validation.Error
 }
 
 func (e *fileError) Error() string {
@@ -34,19 +35,20 @@ func (e *fileError) Error() string {
 	if e.line > 0 {
 		place += fmt.Sprintf(":%d", e.line)
 	}
-	if e.field != "" {
-		place += ": " + e.field
-	}
-	return place + ": expected " + e.want
+	return place + ": " + e.bad.Error()
 }
 
 func (e *fileError) Unwrap() error { return errVisitFile }
+
+func badFile(name string, line int, path, want, got string) error {
+	return &fileError{name, line, validation.Error{Code: validation.CodeInvalid, Path: path, Want: want, Got: got}}
+}
 
 // parseVisitFile reads the JSON of a visit file. Fields that a visit does not
 // have are refused by name.
 func parseVisitFile(name string, data []byte) (model.Visit, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
-		return model.Visit{}, &fileError{file: name, want: "a visit as JSON, got an empty file"}
+		return model.Visit{}, badFile(name, 0, "", "a visit as JSON", "an empty file")
 	}
 	var file visitFile
 	dec := json.NewDecoder(bytes.NewReader(data))
@@ -55,10 +57,10 @@ func parseVisitFile(name string, data []byte) (model.Visit, error) {
 		return model.Visit{}, jsonError(name, data, err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return model.Visit{}, &fileError{file: name, line: lineAt(data, dec.InputOffset()), want: "one visit and nothing after it"}
+		return model.Visit{}, badFile(name, lineAt(data, dec.InputOffset()), "", "one visit and nothing after it", "")
 	}
 	if file.Format != visitFormat {
-		return model.Visit{}, &fileError{name, lineOf(data, "format"), "format", fmt.Sprintf("%q, got %q", visitFormat, file.Format)}
+		return model.Visit{}, badFile(name, lineOf(data, "format"), "format", strconv.Quote(visitFormat), strconv.Quote(file.Format))
 	}
 	return file.Visit, nil
 }
@@ -70,15 +72,15 @@ func jsonError(name string, data []byte, err error) error {
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &syntax):
-		return &fileError{name, lineAt(data, syntax.Offset), "", "JSON, got a mistake: " + syntax.Error()}
+		return badFile(name, lineAt(data, syntax.Offset), "", "JSON", "a mistake: "+syntax.Error())
 	case errors.As(err, &wrong):
-		return &fileError{name, lineAt(data, wrong.Offset), jsonPath(wrong.Field), kindWords(wrong.Type.Kind().String()) + ", got " + wrong.Value}
+		return badFile(name, lineAt(data, wrong.Offset), jsonPath(wrong.Field), kindWords(wrong.Type.Kind().String()), wrong.Value)
 	case errors.Is(err, io.ErrUnexpectedEOF):
-		return &fileError{name, lineAt(data, int64(len(data))), "", "more, got the end of the file: the JSON is not complete"}
+		return badFile(name, lineAt(data, int64(len(data))), "", "more", "the end of the file: the JSON is not complete")
 	}
 	if field, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
 		field = strings.Trim(field, `"`)
-		return &fileError{name, lineOf(data, field), field, "a field of a visit, got one that it does not have"}
+		return badFile(name, lineOf(data, field), field, "a field of a visit", "one that it does not have")
 	}
 	return fmt.Errorf("%s: %w: %w", name, errVisitFile, err)
 }
@@ -129,8 +131,8 @@ func checkPinned(name string, ref model.ChecklistRef, definition *checklist.Defi
 	if ref.ID == definition.ID && ref.Version == definition.Version && (ref.Hash == "" || ref.Hash == definition.Hash()) {
 		return nil
 	}
-	return &fileError{file: name, field: "visit.checklist", want: fmt.Sprintf("%s %s (%.12s), got %s %s (%.12s); --checklist FILE scores by another one",
-		definition.ID, definition.Version, definition.Hash(), ref.ID, ref.Version, ref.Hash)}
+	return badFile(name, 0, "visit.checklist", fmt.Sprintf("%s %s (%.12s)", definition.ID, definition.Version, definition.Hash()),
+		fmt.Sprintf("%s %s (%.12s); --checklist FILE scores by another one", ref.ID, ref.Version, ref.Hash))
 }
 
 // refusedVisit says where in the file the engine found what cannot be.
@@ -139,9 +141,5 @@ func refusedVisit(name string, err error) error {
 	if !errors.As(err, &refusal) {
 		return fmt.Errorf("%s: %w: %w", name, errVisitFile, err)
 	}
-	want := refusal.Want
-	if refusal.Got != "" {
-		want += ", got " + refusal.Got
-	}
-	return &fileError{file: name, field: refusal.Within("visit").Path, want: want}
+	return &fileError{file: name, bad: *refusal.Within("visit")}
 }
