@@ -15,7 +15,7 @@ import (
 	"doorsill/internal/validation"
 )
 
-// forecastCase is one file of testdata/foresight. The tablet asks the engine the
+// forecastCase is one file of testdata/forecast. The tablet asks the engine the
 // same from the same visits, so that both show the same date.
 type forecastCase struct {
 	Name   string `json:"name"`
@@ -28,7 +28,7 @@ type forecastCase struct {
 }
 
 func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
-	paths, err := filepath.Glob("../../testdata/foresight/*.json")
+	paths, err := filepath.Glob("../../testdata/forecast/*.json")
 	if err != nil || len(paths) < 3 {
 		t.Fatalf("found %d files (%v), want at least 3", len(paths), err)
 	}

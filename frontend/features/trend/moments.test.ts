@@ -151,9 +151,9 @@ test('of two pain answers the higher is shown, and none is not zero', () => {
   );
 });
 
-/** The server asks the engine the same, so that both show the same date: testdata/foresight holds both to it. */
+/** The server asks the engine the same, so that both show the same date: testdata/forecast holds both to it. */
 test('what the forecast depends on is asked as the server asks it', () => {
-  const folder = 'testdata/foresight';
+  const folder = 'testdata/forecast';
   const files = readdirSync(folder);
   assert.ok(files.length >= 3);
   for (const file of files) {
