@@ -22,10 +22,7 @@ func prepareChecklists(definitions []*checklist.Definition) checklistAnswers {
 		answers.list.Checklists = append(answers.list.Checklists, ChecklistItem{
 			ID: d.ID, Version: d.Version, Hash: d.Hash(), Title: d.Title, Current: i == 0,
 		})
-		rules := d.Rules()
-		answers.byHash[d.Hash()] = ChecklistAnswer{
-			Hash: d.Hash(), Definition: json.RawMessage(d.Raw()), Rules: string(rules.Encode()),
-		}
+		answers.byHash[d.Hash()] = ChecklistAnswer{Hash: d.Hash(), Definition: json.RawMessage(d.Raw())}
 	}
 	return answers
 }

@@ -186,7 +186,7 @@ func TestAPanicIsAnsweredAndLogged(t *testing.T) {
 	if w.Code != http.StatusInternalServerError || !strings.Contains(e.Message, w.Header().Get("X-Request-Id")) {
 		t.Errorf("%d %+v", w.Code, e)
 	}
-	if log := out.String(); !strings.Contains(log, "panic") || strings.Contains(log, "typed") {
+	if log := out.String(); !strings.Contains(log, "panic") || strings.Contains(log, "somebody typed") {
 		t.Errorf("log: %s", log)
 	}
 }

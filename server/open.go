@@ -21,6 +21,7 @@ import (
 	"doorsill/internal/backup"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
@@ -110,7 +111,7 @@ func (o Options) filled() Options {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], checklist.Standard())
+	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.Standard())
 	return o
 }
 
@@ -161,7 +162,20 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,
 		MetricsToken: o.MetricsToken, Demo: o.Demo, PushesPerSecond: o.PushesPerSecond,
 	})
-	return err
+	if err != nil {
+		return err
+	}
+	renewResults(app.Intake, o.Log)
+	return nil
+}
+
+// renewResults brings what an earlier version computed up to date, before anybody
+// is served. What stands in the way is no reason not to serve: all that was not
+// renewed is still there, and the next start tries again.
+func renewResults(in *intake.Intake, log *slog.Logger) {
+	if err := in.Renew(context.Background()); err != nil {
+		log.Warn("some results are still those of an earlier version", "why", err.Error())
+	}
 }
 
 // Close ends the service from the top down. Requests must have ended before.

@@ -80,6 +80,7 @@ type server struct {
 	pushes     *rates
 	proxies    proxyList
 	checklists checklistAnswers
+	wordings   wordings
 }
 
 // build returns the handler of a whole service, and its router for the tests
@@ -96,6 +97,7 @@ func build(deps Deps) (*mux.Router, http.Handler, error) {
 		deps: deps, files: files, metrics: newMetrics(),
 		pushes:     newRates(deps.PushesPerSecond, int(4*deps.PushesPerSecond)),
 		checklists: prepareChecklists(deps.Checklists),
+		wordings:   prepareWordings(deps.Checklists),
 		proxies:    deps.Proxies,
 	}
 	deps.Intake.OnUnscored(func(visit, why string) {

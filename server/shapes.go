@@ -98,25 +98,24 @@ type ChecklistList struct {
 // ChecklistAnswer is the answer of GET /api/v1/checklists/{hash}.
 type ChecklistAnswer struct {
 	Hash string `json:"hash"`
-	// Definition is the definition file, byte for byte.
+	// Definition is the definition file but for the space between its parts.
 	Definition json.RawMessage `json:"definition"`
-	// Rules is the same compiled for the engine.
+	// Rules is empty. Earlier apps computed with it and refuse an answer without;
+	// as it is, they can go on asking the questions, but show no result.
 	Rules string `json:"rules"`
 }
 
-// ResultBrief is a confirmed result.
-type ResultBrief struct {
-	Text   string `json:"text"`
-	SHA256 string `json:"sha256"`
-	Engine string `json:"engine"`
-	// Rules is the hash of the checklist that the result was computed with.
-	Rules string `json:"rules"`
+// ScoredResult is a confirmed result. Its messages have sentences, which are no
+// part of the canonical form; SHA256 is the hash of that form, in hex.
+type ScoredResult struct {
+	SHA256 string       `json:"sha256"`
+	Result model.Result `json:"result"`
 }
 
 // VisitAnswer is one visit with its confirmed result, if it has one.
 type VisitAnswer struct {
-	Visit  model.Visit  `json:"visit"`
-	Result *ResultBrief `json:"result"`
+	Visit  model.Visit   `json:"visit"`
+	Scored *ScoredResult `json:"scored"`
 	// Unscored says that the engine could not score the visit; Blind that what
 	// was said is held back until both raters of the trial have signed.
 	Unscored bool `json:"unscored"`

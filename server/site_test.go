@@ -19,7 +19,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
 	"doorsill/internal/caseload"
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
@@ -134,7 +134,7 @@ func (s *site) fill(t *testing.T) {
 }
 
 func (s *site) visitStarted() model.VisitStarted {
-	d := checklist.Standard()
+	d := authoring.Standard()
 	return model.VisitStarted{Client: s.client, Team: s.north, Unit: "gf",
 		Checklist: model.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()}}
 }

@@ -1,12 +1,16 @@
 package server
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"net/http"
 	"strings"
 	"testing"
 
 	"doorsill/internal/caseload"
+	"doorsill/internal/checklist"
 	"doorsill/internal/intake"
+	"doorsill/internal/message"
 	"doorsill/internal/model"
 	"doorsill/internal/validation"
 )
@@ -29,16 +33,33 @@ func TestAVisitReachesTheLead(t *testing.T) {
 	}
 	var c ClientAnswer
 	s.ask(t, lead, "GET", "/api/v1/clients/"+s.client, "").into(t, &c)
-	if c.Client.Name != secretName || len(c.Visits) != 1 || c.Visits[0].Result == nil {
+	if c.Client.Name != secretName || len(c.Visits) != 1 || c.Visits[0].Scored == nil {
 		t.Fatalf("the client %+v", c)
 	}
-	if r := c.Visits[0].Result; !strings.HasPrefix(r.Text, "doorsill-result\t1\t") || len(r.SHA256) != 64 || r.Rules != s.checklists[0].Hash() {
-		t.Errorf("the result %+v", r)
-	}
+	checkScored(t, c.Visits[0].Scored, s.checklists[0])
 	var pulled PullAnswer
 	s.ask(t, assistant, "GET", "/api/v1/teams/"+s.north+"/events?limit=1", "").into(t, &pulled)
 	if len(pulled.Events) != 1 || !pulled.More || pulled.Log != receipt.Log || pulled.ServerTime == "" {
 		t.Errorf("a colleague pulls %+v", pulled)
+	}
+}
+
+// checkScored holds that a client that leaves out the sentences gets the bytes that
+// were hashed, and that each message has one.
+func checkScored(t *testing.T, scored *ScoredResult, list *checklist.Definition) {
+	t.Helper()
+	r := &scored.Result
+	if r.Format != model.ResultFormat || r.Level != "pause" || r.Rules != list.Hash() {
+		t.Errorf("the result %+v", scored)
+	}
+	r.EachMessage(func(m *message.Message) {
+		if m.Empty() != (m.Text == "") || m.Text == m.Code && m.Code != "" {
+			t.Errorf("message %s has the sentence %q", m.Code, m.Text)
+		}
+		m.Text = ""
+	})
+	if sum := sha256.Sum256(r.AppendJSON(nil)); hex.EncodeToString(sum[:]) != scored.SHA256 {
+		t.Errorf("the hash is not that of the result without its sentences")
 	}
 }
 

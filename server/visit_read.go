@@ -15,5 +15,9 @@ func visitRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	return ok(visitAnswer(v)).about(id, v.Visit.Team), nil
+	a, err := s.wordings.visitAnswer(v)
+	if err != nil {
+		return answer{}, err
+	}
+	return ok(a).about(id, v.Visit.Team), nil
 }

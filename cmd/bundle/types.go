@@ -10,8 +10,9 @@ import (
 )
 
 const (
-	typesFile = "frontend/lib/model.gen.ts"
-	modelDir  = "internal/model"
+	typesFile    = "frontend/lib/model.gen.ts"
+	modelDir     = "internal/model"
+	checklistDir = "internal/checklist"
 	// sampleDir is what the generator's own tests run.
 	sampleDir = "internal/codegen/testdata/sample"
 )
@@ -41,12 +42,14 @@ func generated(root string) (map[string][]byte, error) {
 	if err := generate(files, model, modelDir, codegen.Go, codegen.Schemas); err != nil {
 		return nil, err
 	}
-	sample, err := source.Package("doorsill/" + sampleDir)
-	if err != nil {
-		return nil, err
-	}
-	if err := generate(files, sample, sampleDir, codegen.Go); err != nil {
-		return nil, err
+	for _, dir := range []string{checklistDir, sampleDir} {
+		p, err := source.Package("doorsill/" + dir)
+		if err != nil {
+			return nil, err
+		}
+		if err := generate(files, p, dir, codegen.Go); err != nil {
+			return nil, err
+		}
 	}
 	text, err := typeScript(source, model)
 	files[typesFile] = []byte(text)
@@ -80,12 +83,42 @@ var wireTypes = strings.Fields(`
 	server.ErrorAnswer server.BackupState
 `)
 
+// programOps are the ops of the tablet's program, each with the types of question
+// and answer.
+var programOps = []codegen.Op{
+	{Name: "load-catalogue", Question: "CatalogueQuestion"},
+	{Name: "load-checklist", Question: "ChecklistQuestion"},
+	{Name: "open-visit", Question: "OpenVisitQuestion", Answer: "OpenVisit"},
+	{Name: "add-entries", Question: "AddEntriesQuestion", Answer: "OpenVisit"},
+	{Name: "close-visit", Question: "VisitQuestion"},
+	{Name: "canonical", Question: "VisitQuestion", Answer: "Result"},
+	{Name: "fold-client", Question: "EntriesQuestion", Answer: "Client"},
+	{Name: "fold-control", Question: "EntriesQuestion", Answer: "Control", OrNull: true},
+	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
+	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
+	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
+	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
+	{Name: "convert", Question: "ConvertQuestion", Answer: "ConvertAnswer"},
+	{Name: "advice", Question: "AdviceQuestion", Answer: "Advice"},
+	{Name: "plan", Question: "PlanQuestion", Answer: "PlanDrawing"},
+	{Name: "trend", Question: "TrendQuestion", Answer: "Trend"},
+	{Name: "thresholds", Question: "NoQuestion", Answer: "ThresholdsAnswer"},
+}
+
 func typeScript(source *codegen.Source, model *codegen.Package) (string, error) {
 	rows, err := model.Kinds()
 	if err != nil {
 		return "", err
 	}
-	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit"}
+	names := []string{"model.Event", "model.Entry", "model.Client", "model.Visit", "model.Result",
+		"model.Plausibility", "model.Series", "model.SeriesSummary", "model.Advice", "model.PlanDrawing", "model.Threshold", "model.TrendQuestion", "model.Trend",
+		"model.FailedAnswer"}
+	for _, op := range programOps {
+		names = append(names, "model."+op.Question)
+		if op.Answer != "" {
+			names = append(names, "model."+op.Answer)
+		}
+	}
 	kinds := codegen.Group{Name: "kinds", Type: "Kind"}
 	for _, row := range rows {
 		names = append(names, "model."+row.Body)
@@ -104,6 +137,7 @@ func typeScript(source *codegen.Source, model *codegen.Package) (string, error) 
 		}
 	}
 	w.KindTable(rows)
+	w.Ops(programOps)
 	w.Ranges(model, rows)
 	return w.Text()
 }
@@ -115,8 +149,8 @@ type group struct{ list, name, unionType string }
 var wordGroups = []group{
 	{"model.AnswerStates", "answerStates", "AnswerState"},
 	{"model.ReadingKinds", "readingKinds", "ReadingKind"},
-	{"checklist/rules.types", "itemTypes", "ItemType"},
-	{"checklist/rules.effects", "effects", "EffectId"},
+	{"checklist.Types", "itemTypes", "ItemType"},
+	{"checklist.Effects", "effects", "EffectId"},
 	{"model.Levels", "levels", "LevelId"},
 	{"model.Sites", "sites", "SiteId"},
 	{"model.Classes", "controlClasses", "ControlClass"},

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"github.com/google/go-cmp/cmp"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"doorsill/internal/tablet"
 )
 
 func TestGeneratedFilesAreFresh(t *testing.T) {
@@ -24,15 +26,25 @@ func TestGeneratedFilesAreFresh(t *testing.T) {
 			t.Errorf("%s is stale; run \"go run ./cmd/bundle types\" (-want +got):\n%s", name, diff)
 		}
 	}
-	for _, pattern := range []string{"/*_gen.go", "/*.schema.json"} {
-		there, err := filepath.Glob(filepath.Join(root, modelDir, pattern))
+	for _, pattern := range []string{modelDir + "/*_gen.go", modelDir + "/*.schema.json", checklistDir + "/*_gen.go"} {
+		there, err := filepath.Glob(filepath.Join(root, pattern))
 		if err != nil || len(there) == 0 {
 			t.Fatalf("no generated files like %s: %v", pattern, err)
 		}
 		for _, path := range there {
-			if name := modelDir + "/" + filepath.Base(path); files[name] == nil {
+			if name := filepath.ToSlash(filepath.Dir(pattern)) + "/" + filepath.Base(path); files[name] == nil {
 				t.Errorf("%s is not generated any more; delete it", name)
 			}
+		}
+	}
+}
+
+// The front end is typed against ops that the program answers.
+func TestEveryOpThatIsTypedIsAnswered(t *testing.T) {
+	for _, op := range programOps {
+		answer := string(tablet.New().Ask(op.Name, []byte("{}")))
+		if strings.Contains(answer, "no such question") {
+			t.Errorf("%s: %s", op.Name, answer)
 		}
 	}
 }

@@ -10,7 +10,6 @@ import (
 
 	"github.com/evanw/esbuild/pkg/api"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/phrase"
 )
 
@@ -47,15 +46,18 @@ func buildUnit(root string, out io.Writer) error {
 }
 
 // addEngineUnderTest puts the engine as the browser gets it beside the tests,
-// with its catalogue and the standard checklist's rules.
+// with its catalogue and the standard checklist.
 func addEngineUnderTest(root, dir string) error {
 	wasm, err := compileEngine(root, newCache(root))
 	if err != nil {
 		return err
 	}
+	standard, err := os.ReadFile(filepath.Join(root, "internal", "checklist", "authoring", "standard.json"))
+	if err != nil {
+		return err
+	}
 	for name, data := range map[string][]byte{
-		"engine.wasm": wasm, "catalogue-en.txt": []byte(phrase.EnglishText()),
-		"standard.rules": checklist.Standard().Rules().Encode(),
+		"engine.wasm": wasm, "catalogue-en.txt": []byte(phrase.EnglishText()), "standard.json": standard,
 	} {
 		if err := put(dir, name, data); err != nil {
 			return err

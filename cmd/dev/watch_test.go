@@ -45,7 +45,7 @@ func TestWatchTellsOfSourcesOnly(t *testing.T) {
 func TestSourcesAreToldFromOtherFiles(t *testing.T) {
 	for path, want := range map[string]bool{
 		"server/open.go": true, "frontend/app/app.tsx": true, "frontend/style/index.css": true,
-		"internal/checklist/standard.json": true, "internal/account/blocked.txt": true,
+		"internal/checklist/authoring/standard.json": true, "internal/account/blocked.txt": true,
 		"server/open_test.go": false, "frontend/app/idle.test.ts": false, "server/.#open.go": false,
 		"server/open.go~": false, "README.md": false,
 	} {

@@ -9,7 +9,7 @@ import (
 	"io"
 	"os"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 )
 
 // maxChecklistFile is read of a file; one byte more than the parser takes, so
@@ -25,8 +25,8 @@ type checkReport struct {
 	Hash     string              `json:"hash,omitempty"`
 	Sections int                 `json:"sections,omitempty"`
 	Items    int                 `json:"items,omitempty"`
-	Problems checklist.Problems  `json:"problems"`
-	Warnings []checklist.Warning `json:"warnings"`
+	Problems authoring.Problems  `json:"problems"`
+	Warnings []authoring.Warning `json:"warnings"`
 }
 
 // runCheck reads a checklist file and says what is wrong with it, a line each.
@@ -89,7 +89,7 @@ func parseAnywhere(flags *flag.FlagSet, args []string) ([]string, error) {
 }
 
 func printChecklist(out io.Writer, which string) error {
-	content := map[string][]byte{"standard": checklist.Standard().Raw(), "schema": checklist.Schema()}[which]
+	content := map[string][]byte{"standard": authoring.Standard().Raw(), "schema": authoring.Schema()}[which]
 	if content == nil {
 		return fmt.Errorf("check: --print: expected standard or schema, got %q", which)
 	}
@@ -100,7 +100,7 @@ func printChecklist(out io.Writer, which string) error {
 // checkFile reads one file. The error is about reading it; what is wrong with
 // its content is in the report.
 func checkFile(name string) (checkReport, error) {
-	report := checkReport{File: name, Problems: checklist.Problems{}, Warnings: []checklist.Warning{}}
+	report := checkReport{File: name, Problems: authoring.Problems{}, Warnings: []authoring.Warning{}}
 	file, err := os.Open(name)
 	if err != nil {
 		return report, fmt.Errorf("check: %w", err)
@@ -110,7 +110,7 @@ func checkFile(name string) (checkReport, error) {
 	if err != nil {
 		return report, fmt.Errorf("check: %w", err)
 	}
-	definition, err := checklist.Parse(name, content)
+	definition, warnings, err := authoring.Check(name, content)
 	if errors.As(err, &report.Problems) {
 		return report, nil
 	}
@@ -120,7 +120,7 @@ func checkFile(name string) (checkReport, error) {
 	report.OK = true
 	report.ID, report.Version, report.Hash = definition.ID, definition.Version, definition.Hash()
 	report.Sections, report.Items = len(definition.Sections), definition.Count()
-	report.Warnings = append(report.Warnings, definition.Lint()...)
+	report.Warnings = append(report.Warnings, warnings...)
 	return report, nil
 }
 

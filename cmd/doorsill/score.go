@@ -9,36 +9,39 @@ import (
 	"os"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
+	"doorsill/internal/model"
+	"doorsill/internal/phrase"
 )
 
 // maxVisitFile is how large a visit file may be.
 const maxVisitFile = 4 << 20
 
 // runScore reads one visit from a file, or from standard input for "-", and
-// says what it means. The file is described in
-// internal/engine/visittext/VISIT-FILE.md.
+// says what it means. The file is described in VISIT-FILE.md beside this one.
 func runScore(_ context.Context, args []string, con console) error {
 	flags := flag.NewFlagSet("score", flag.ContinueOnError)
-	asJSON := flags.Bool("json", false, "print the result as JSON")
-	asText := flags.Bool("text", false, "print the result as the engine's own lines, as stored and signed")
+	asJSON := flags.Bool("json", false, "print the canonical result as one line of JSON, exactly the bytes that are hashed and signed (no line end follows); internal/engine/RESULT.md describes it")
 	own := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
 	name, err := parseOneFile(flags, con, args, "doorsill score FILE [--json], or - for standard input")
 	if err != nil {
 		return err
 	}
-	result, err := scoreFile(name, *own, con.in)
+	definition, err := definitionFor(*own)
 	if err != nil {
 		return err
 	}
-	switch {
-	case *asText:
-		_, err = con.out.Write(result)
-	case *asJSON:
-		err = readResult(result).writeJSON(con.out)
-	default:
-		err = readResult(result).writeWords(con.out)
+	scorer := engine.New(definition)
+	result, err := scoreFile(name, definition, scorer, con.in)
+	if err != nil {
+		return err
+	}
+	if *asJSON {
+		_, err = con.out.Write(result.AppendJSON(nil))
+	} else {
+		words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), scorer.Titles())}
+		err = words.result(&result)
 	}
 	if err != nil {
 		return fmt.Errorf("write result: %w", err)
@@ -47,25 +50,21 @@ func runScore(_ context.Context, args []string, con console) error {
 }
 
 // scoreFile reads, checks and scores one visit.
-func scoreFile(name, own string, in io.Reader) ([]byte, error) {
-	definition, err := definitionFor(own)
-	if err != nil {
-		return nil, err
-	}
+func scoreFile(name string, definition *checklist.Definition, scorer *engine.Scorer, in io.Reader) (model.Result, error) {
 	data, shown, err := readVisitFile(name, in)
 	if err != nil {
-		return nil, err
+		return model.Result{}, err
 	}
 	visit, err := parseVisitFile(shown, data)
 	if err != nil {
-		return nil, err
+		return model.Result{}, err
 	}
-	if err := checkVisitFile(shown, visit, definition); err != nil {
-		return nil, err
+	if err := checkPinned(shown, visit.Checklist, definition); err != nil {
+		return model.Result{}, err
 	}
-	result, err := engine.Score(definition.Rules(), visittext.Encode(visit))
+	result, err := scorer.Score(&visit)
 	if err != nil {
-		return nil, fmt.Errorf("score %s: %w", shown, err)
+		return model.Result{}, refusedVisit(shown, err)
 	}
 	return result, nil
 }
@@ -73,13 +72,13 @@ func scoreFile(name, own string, in io.Reader) ([]byte, error) {
 // definitionFor returns the checklist to score by.
 func definitionFor(file string) (*checklist.Definition, error) {
 	if file == "" {
-		return checklist.Standard(), nil
+		return authoring.Standard(), nil
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}
-	definition, err := checklist.Parse(file, data)
+	definition, err := authoring.Parse(file, data)
 	if err != nil {
 		return nil, fmt.Errorf("read checklist: %w", err)
 	}

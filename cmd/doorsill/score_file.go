@@ -10,7 +10,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/model"
-	"doorsill/internal/record"
 	"doorsill/internal/validation"
 )
 
@@ -125,91 +124,24 @@ func lineOf(data []byte, key string) int {
 	return lineAt(data, int64(at))
 }
 
-// checkVisitFile holds a visit to the same rules as what tablets send: every
-// part as an event of its kind, every answer by the checklist.
-func checkVisitFile(name string, v model.Visit, definition *checklist.Definition) error {
-	ref := v.Checklist
-	if ref.ID != definition.ID || ref.Version != definition.Version || ref.Hash != "" && ref.Hash != definition.Hash() {
-		return &fileError{file: name, field: "visit.checklist", want: fmt.Sprintf("%s %s (%.12s), got %s %s (%.12s); --checklist FILE scores by another one",
-			definition.ID, definition.Version, definition.Hash(), ref.ID, ref.Version, ref.Hash)}
+// checkPinned refuses a visit that was made with another checklist.
+func checkPinned(name string, ref model.ChecklistRef, definition *checklist.Definition) error {
+	if ref.ID == definition.ID && ref.Version == definition.Version && (ref.Hash == "" || ref.Hash == definition.Hash()) {
+		return nil
 	}
-	c := visitCheck{name: name}
-	for i, answer := range v.Answers {
-		for h, head := range answer.Heads {
-			where := fmt.Sprintf("visit.answers[%d].heads[%d]", i, h)
-			c.event(where, model.KindAnswerGiven, head.AnswerGiven)
-			c.refused(where, definition.CheckAnswer(head.AnswerGiven))
-			if head.Item != answer.Item && c.err == nil {
-				c.err = &fileError{file: name, field: where + ".item", want: fmt.Sprintf("%q as in its answer, got %q", answer.Item, head.Item)}
-			}
-		}
-	}
-	for i, reading := range v.Readings {
-		c.event(fmt.Sprintf("visit.readings[%d]", i), model.KindReadingTaken, reading.ReadingTaken)
-	}
-	for i, run := range v.Runs {
-		c.event(fmt.Sprintf("visit.runs[%d]", i), model.KindRunTimed, run.RunTimed)
-	}
-	if v.Setup != nil {
-		c.event("visit.setup", model.KindSetupChosen, v.Setup.SetupChosen)
-	}
-	if v.Override != nil {
-		c.event("visit.override", model.KindOverrideMade, v.Override.OverrideMade)
-	}
-	c.home(v)
-	return c.err
+	return &fileError{file: name, field: "visit.checklist", want: fmt.Sprintf("%s %s (%.12s), got %s %s (%.12s); --checklist FILE scores by another one",
+		definition.ID, definition.Version, definition.Hash(), ref.ID, ref.Version, ref.Hash)}
 }
 
-// visitCheck keeps the first thing that is wrong.
-type visitCheck struct {
-	name string
-	err  error
-}
-
-// home checks kit, needs, chair and passages.
-func (c *visitCheck) home(v model.Visit) {
-	for i, control := range v.Kit {
-		c.part(fmt.Sprintf("visit.kit[%d]", i), "body.controls[0]", model.KindKitPacked, model.KitPacked{Controls: []model.PackedControl{control}})
-	}
-	if v.Needs != nil {
-		c.event("visit.needs", model.KindNeedsNoted, v.Needs.NeedsNoted)
-	}
-	if v.Chair != nil {
-		c.event("visit.chair", model.KindChairMeasured, v.Chair.ChairMeasured)
-	}
-	for i, place := range v.Places {
-		c.event(fmt.Sprintf("visit.places[%d]", i), model.KindPlaceMeasured, place.PlaceMeasured)
-	}
-}
-
-func (c *visitCheck) event(where, kind string, body any) { c.part(where, "body", kind, body) }
-
-// part checks one part of the visit; at is where in the body it stands.
-func (c *visitCheck) part(where, at, kind string, body any) {
-	if c.err != nil {
-		return
-	}
-	raw, err := json.Marshal(body)
-	if err != nil {
-		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
-		return
-	}
-	c.refusedAt(where, at, record.CheckBody(model.Event{Kind: kind, Schema: model.SchemaNow, Body: raw}))
-}
-
-func (c *visitCheck) refused(where string, err error) { c.refusedAt(where, "body", err) }
-
-func (c *visitCheck) refusedAt(where, at string, err error) {
+// refusedVisit says where in the file the engine found what cannot be.
+func refusedVisit(name string, err error) error {
 	var refusal *validation.Error
-	switch {
-	case err == nil || c.err != nil:
-	case errors.As(err, &refusal):
-		want := refusal.Want
-		if refusal.Got != "" {
-			want += ", got " + refusal.Got
-		}
-		c.err = &fileError{file: c.name, field: where + strings.TrimPrefix(refusal.Path, at), want: want}
-	default:
-		c.err = fmt.Errorf("%s: %s: %w: %w", c.name, where, errVisitFile, err)
+	if !errors.As(err, &refusal) {
+		return fmt.Errorf("%s: %w: %w", name, errVisitFile, err)
 	}
+	want := refusal.Want
+	if refusal.Got != "" {
+		want += ", got " + refusal.Got
+	}
+	return &fileError{file: name, field: refusal.Within("visit").Path, want: want}
 }

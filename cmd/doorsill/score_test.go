@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"doorsill/internal/model"
 )
 
 // score runs the subcommand as a person would.
@@ -73,41 +75,39 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 	}
 }
 
-func TestScoreReadsStandardInputAndEveryForm(t *testing.T) {
+func TestScoreReadsStandardInputAndWritesBothForms(t *testing.T) {
 	file := sharedVisit(t, "override-over-stop")
 	words, err := score(file, "-")
 	if err != nil || !strings.Contains(words, "Decision: The decision for Practise does not stand") {
 		t.Errorf("%v in\n%s", err, words)
 	}
-	text, err := score(file, "--text", "-")
-	if err != nil || !strings.HasPrefix(text, "doorsill-result\t1\t") {
-		t.Errorf("%v in\n%s", err, text)
-	}
 	out, err := score(file, "-", "--json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var got struct {
-		Level    string
-		Interim  bool
-		Override struct{ Ruling, Level string }
-		Effects  []struct{ Effect, Item string }
-		Domains  []struct {
-			Code  string
-			Score *float64
-		}
-		Items []struct {
-			ID    string
-			Value *float64
-		}
-		Control struct{ Indoors string }
-	}
+	var got model.Result
 	if err := json.Unmarshal([]byte(out), &got); err != nil {
 		t.Fatalf("%v in\n%s", err, out)
 	}
-	if got.Level != "pause" || got.Override.Ruling != "refused" || len(got.Effects) != 1 || got.Effects[0].Item != "eqp-brake" ||
+	if got.Format != model.ResultFormat || got.Level != "pause" || got.Override == nil || got.Override.Accepted || len(got.Effects) != 1 || got.Effects[0].Item != "eqp-brake" ||
 		len(got.Domains) != 10 || *got.Domains[8].Score != 84 || len(got.Items) != 90 || got.Control.Indoors != "feasible" {
 		t.Errorf("got %+v", got)
+	}
+}
+
+// TestScoreWritesTheBytesThatAreHashed: one line, no sentences, and what is read
+// back from it is written as the same bytes.
+func TestScoreWritesTheBytesThatAreHashed(t *testing.T) {
+	out, err := score("", "testdata/visit.json", "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var result model.Result
+	if err := json.Unmarshal([]byte(out), &result); err != nil {
+		t.Fatal(err)
+	}
+	if want := string(result.AppendJSON(nil)); out != want || strings.Contains(out, "\n") || strings.Contains(out, `"text":`) {
+		t.Errorf("got\n%s\nwant\n%s", out, want)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
 )
@@ -42,11 +43,25 @@ func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) erro
 		}
 		return errDiffers
 	}
-	report, err := verify.Store(ctx, db, []*checklist.Definition{checklist.Standard()})
+	report, err := verify.Store(ctx, db, []*checklist.Definition{authoring.Standard()})
 	if err != nil {
 		return inWords(err)
 	}
 	return printReport(con, &report)
+}
+
+// printSignatures says what was signed: each signature holds the hash of the
+// result that was shown.
+func printSignatures(out *wordPrinter, s verify.Signatures) {
+	if all := s.Result + s.Evidence + s.Other + s.Unknown; all > 0 {
+		out.line(fmt.Sprintf("%d visits are signed: %d signatures match the result, %d match a result that is kept of an earlier version.", all, s.Result, s.Evidence))
+	}
+	if s.Other > 0 {
+		out.line(fmt.Sprintf("%d signatures match neither; the caseload marks these visits.", s.Other))
+	}
+	if s.Unknown > 0 {
+		out.line(fmt.Sprintf("%d signatures are of an earlier version, and the visits were amended since: whether they matched was noted then.", s.Unknown))
+	}
 }
 
 func printReport(con console, r *verify.Report) error {
@@ -54,6 +69,10 @@ func printReport(con console, r *verify.Report) error {
 	out.line(fmt.Sprintf("Log %s: %d entries of %d tablets, %d set aside, %d clients, %d visits, %d people, %d lines of audit trail.",
 		r.Log, r.Entries, r.Tablets, r.Quarantined, r.Clients, r.Visits, r.People, r.Trail))
 	out.line(fmt.Sprintf("Head of the audit trail: %d:%s", r.Trail, r.TrailHead))
+	printSignatures(out, r.Signatures)
+	if r.OtherFormat > 0 {
+		out.line(fmt.Sprintf("%d results are in the form of an earlier version of Doorsill; the server computes them anew when it starts next, and keeps them beside the new ones.", r.OtherFormat))
+	}
 	if r.OtherEngine > 0 {
 		out.line(fmt.Sprintf("%d results were computed by another version of Doorsill's engine. They stand as they were given, each names its version, and they were not computed again; a visit that changes is.", r.OtherEngine))
 	}

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"runtime/debug"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 )
 
@@ -22,7 +22,7 @@ func runVersion(_ context.Context, args []string, con console) error {
 	if err := parseOptions(flags, con, args); err != nil {
 		return err
 	}
-	source, standard := revision, checklist.Standard()
+	source, standard := revision, authoring.Standard()
 	if source == "" {
 		info, _ := debug.ReadBuildInfo() // nil without build information
 		source = stampedRevision(info)

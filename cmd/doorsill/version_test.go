@@ -12,7 +12,7 @@ import (
 )
 
 func TestVersionNamesWhatTheBinaryComputesWith(t *testing.T) {
-	standard, err := os.ReadFile("../../internal/checklist/standard.json")
+	standard, err := os.ReadFile("../../internal/checklist/authoring/standard.json")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,5 +1,3 @@
-//go:build !wasip1
-
 package main_test
 
 import (
@@ -10,69 +8,76 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
-	"doorsill/internal/engine"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/model"
 	"doorsill/internal/phrase"
+	"doorsill/internal/tablet"
+	"doorsill/internal/tablettest"
 )
 
-// TestSameBytesInTheBrowser compiles the engine as the browser gets it, runs it
-// in node and compares every shared vector, the plausibility answers and the
-// table of thresholds byte by byte with the native engine.
+// TestSameBytesInTheBrowser compiles the program as the browser gets it, runs it in
+// node and compares every answer byte by byte with that of the same program here:
+// shared visits with their canonical form, shared folds, and a question of every
+// other op. What the answers must be is tested in package tablet.
 func TestSameBytesInTheBrowser(t *testing.T) {
 	node, err := exec.LookPath("node")
 	if err != nil {
-		t.Fatalf("node is needed to run the engine as the browser does: %v", err)
+		t.Fatalf("node is needed to run the program as the browser does: %v", err)
 	}
 	dir := t.TempDir()
 	wasm := filepath.Join(dir, "engine.wasm")
-	run(t, nil, "go", "-C", "../..", "run", "./cmd/bundle", "engine", wasm)
+	run(t, "go", "-C", "../..", "run", "./cmd/bundle", "engine", wasm)
 	cases := filepath.Join(dir, "cases.json")
 	writeCases(t, cases)
-	out := run(t, nil, node, "--no-warnings", "testdata/vectors.mjs", wasm, cases)
+	out := run(t, node, "--no-warnings", "testdata/vectors.mjs", wasm, cases)
 	if !strings.HasSuffix(strings.TrimSpace(out), "same bytes") {
 		t.Errorf("node says:\n%s", out)
 	}
+	t.Log(strings.TrimSpace(out))
 }
 
-// paths lists shared vectors; fewer than least would hold by accident.
-func paths(t *testing.T, least int, pattern string) []string {
-	t.Helper()
-	dir, err := filepath.Abs("../../testdata/vectors")
+// call is one question with the answer that the program gives here.
+type call struct {
+	Op       string `json:"op"`
+	Question string `json:"question"`
+	Want     string `json:"want"`
+}
+
+// caller asks and remembers.
+type caller struct {
+	t       *testing.T
+	program *tablet.Program
+	calls   []call
+}
+
+func (c *caller) ask(op string, question any) {
+	c.t.Helper()
+	text, err := json.Marshal(question)
 	if err != nil {
-		t.Fatal(err)
+		c.t.Fatal(err)
 	}
-	list, err := filepath.Glob(filepath.Join(dir, pattern))
-	if err != nil || len(list) < least {
-		t.Fatalf("found %d vectors %s (%v), want at least %d", len(list), pattern, err, least)
-	}
-	return list
+	c.askText(op, string(text))
 }
 
-// plausibleCase is one call of plausible with the answer that the native engine
-// gives.
-type plausibleCase struct {
-	What  string  `json:"what"`
-	Site  string  `json:"site"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	Want  string  `json:"want"`
+func (c *caller) askText(op, question string) {
+	c.calls = append(c.calls, call{op, question, string(c.program.Ask(op, []byte(question)))})
 }
 
 func writeCases(t *testing.T, path string) {
 	t.Helper()
-	vectors := paths(t, 14, "*.json")
-	calls := []plausibleCase{
-		{What: "force", Site: "index-right", Value: 60, Unit: "gf"}, {What: "force", Site: "index-right", Value: 1.5, Unit: "gf"},
-		{What: "force", Site: "chin", Value: 350, Unit: "N"}, {What: "hold", Site: "chin", Value: 130, Unit: "s"},
-		{What: "force", Site: "chin", Value: -1, Unit: "gf"}, {What: "travel", Site: "nose", Value: 1, Unit: "mm"},
+	c := &caller{t: t, program: tablet.New()}
+	c.askText("open-visit", `{"visit":"v1","entries":[]}`) // no catalogue yet
+	c.ask("load-catalogue", model.CatalogueQuestion{Language: "en", Text: phrase.EnglishText()})
+	c.ask("load-checklist", model.ChecklistQuestion{Hash: authoring.Standard().Hash(), Definition: authoring.Standard().Raw()})
+	c.visits()
+	c.folds()
+	for _, q := range tablettest.Questions() {
+		c.askText(q.Op, q.JSON)
 	}
-	for i, c := range calls {
-		calls[i].Want = engine.Plausible(c.What, c.Site, c.Value, c.Unit)
+	for _, op := range []string{"guess", "plan", "add-entries"} {
+		c.askText(op, `{"visit":7,"place":7`)
 	}
-	data, err := json.Marshal(map[string]any{
-		"catalogue": phrase.EnglishText(), "rules": string(checklist.Standard().Rules().Encode()), "vectors": vectors, "calls": append(paths(t, 4, "plan/*.json"), paths(t, 4, "trend/*.json")...),
-		"plausible": calls, "thresholds": engine.Thresholds(), "measuring": measuringCases(),
-	})
+	data, err := json.Marshal(map[string]any{"calls": c.calls, "timed": c.timed()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,26 +86,111 @@ func writeCases(t *testing.T, path string) {
 	}
 }
 
-// measuringCase is one call of a function for the measuring screens.
-type measuringCase struct {
-	Call string `json:"call"`
-	Text string `json:"text"`
-	Want string `json:"want"`
+// vector is what the files of testdata/vectors and testdata/fold hold of use here.
+type vector struct {
+	Checklist *struct {
+		Hash       string
+		Definition model.Raw
+	}
+	Visit   json.RawMessage
+	Client  json.RawMessage
+	Control json.RawMessage
+	Entries []model.Entry
 }
 
-func measuringCases() []measuringCase {
-	repeats, drive, convert := "force\tN\t3.5\t4\t4.5\nforce\tgf\t50\t52\t420\n", "run\tindoors\trested\t300\t100\t3\t0\t2\t0\t1\t0", "N\tgf\t0.49\t1"
-	return []measuringCase{
-		{"repeats", repeats, engine.Repeats(repeats)}, {"run", drive, engine.Run(drive)}, {"convert", convert, engine.Convert(convert)},
-		{"run", "", engine.Run("")},
+// visit is the visit, which names the checklist that it is scored by.
+func (v *vector) visit(t *testing.T) model.Visit {
+	t.Helper()
+	var visit model.Visit
+	if err := json.Unmarshal(v.Visit, &visit); err != nil {
+		t.Fatal(err)
+	}
+	if v.Checklist != nil {
+		v.Checklist.Hash = strings.Repeat("0f", 32) // "own" stands for a hash, which an event must name
+		visit.Checklist.Hash = v.Checklist.Hash
+	}
+	return visit
+}
+
+func (c *caller) visits() {
+	for _, v := range vectors(c.t, 14, "vectors/*.json") {
+		visit := v.visit(c.t)
+		if v.Checklist != nil {
+			c.ask("load-checklist", model.ChecklistQuestion{Hash: v.Checklist.Hash, Definition: v.Checklist.Definition})
+		}
+		entries := tablettest.Entries(&visit)
+		half := len(entries) / 2
+		c.ask("open-visit", model.OpenVisitQuestion{Visit: visit.ID, Checklist: visit.Checklist.Hash, Entries: entries[:half]})
+		c.ask("add-entries", model.AddEntriesQuestion{Visit: visit.ID, After: half, Entries: entries[half:]})
+		c.ask("canonical", model.VisitQuestion{Visit: visit.ID})
+		c.ask("close-visit", model.VisitQuestion{Visit: visit.ID})
 	}
 }
 
-func run(t *testing.T, env []string, name string, args ...string) string {
+func (c *caller) folds() {
+	for _, v := range vectors(c.t, 15, "fold/*.json") {
+		switch {
+		case v.Client != nil:
+			c.ask("fold-client", model.EntriesQuestion{Entries: v.Entries})
+		case v.Control != nil:
+			c.ask("fold-control", model.EntriesQuestion{Entries: v.Entries})
+		default:
+			c.ask("open-visit", model.OpenVisitQuestion{Visit: "v1", Checklist: authoring.Standard().Hash(), Entries: v.Entries})
+		}
+	}
+}
+
+// timed are the questions that node times: a full visit is opened, then takes one
+// answer after another.
+func (c *caller) timed() []call {
+	v := vectors(c.t, 1, "vectors/full-ninety.json")[0]
+	visit := v.visit(c.t)
+	entries := tablettest.Entries(&visit)
+	before := len(c.calls)
+	c.ask("open-visit", model.OpenVisitQuestion{Visit: visit.ID, Checklist: visit.Checklist.Hash, Entries: entries})
+	for i := range 50 {
+		one := entries[1+i]
+		one.Pos = entries[len(entries)-1].Pos + int64(i) + 1
+		var event model.Event
+		if err := json.Unmarshal(one.Raw, &event); err != nil {
+			c.t.Fatal(err)
+		}
+		event.Tablet, event.N = "tab-timed", int64(i)+1
+		raw, err := json.Marshal(event)
+		if err != nil {
+			c.t.Fatal(err)
+		}
+		one.Raw = raw
+		c.ask("add-entries", model.AddEntriesQuestion{Visit: visit.ID, After: len(entries) + i, Entries: []model.Entry{one}})
+	}
+	timed := c.calls[before:]
+	c.calls = c.calls[:before]
+	return timed
+}
+
+// vectors reads shared vectors; fewer than least would hold by accident.
+func vectors(t *testing.T, least int, pattern string) []vector {
 	t.Helper()
-	cmd := exec.Command(name, args...)
-	cmd.Env = append(os.Environ(), env...)
-	out, err := cmd.CombinedOutput()
+	paths, err := filepath.Glob(filepath.Join("../../testdata", pattern))
+	if err != nil || len(paths) < least {
+		t.Fatalf("found %d vectors %s (%v), want at least %d", len(paths), pattern, err, least)
+	}
+	list := make([]vector, len(paths))
+	for i, path := range paths {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(data, &list[i]); err != nil {
+			t.Fatalf("%s: %v", path, err)
+		}
+	}
+	return list
+}
+
+func run(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	out, err := exec.Command(name, args...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
 	}

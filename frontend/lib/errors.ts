@@ -1,3 +1,5 @@
+import type { BadInput } from './model.gen';
+
 /**
  * Why a write, an unlock or a request did not happen:
  * - `full`: the browser has no room left
@@ -56,4 +58,27 @@ export class StoreError extends Error {
     this.code = code;
     this.info = info;
   }
+}
+
+/** What the tablet's program has against a question or an entry: the same as the server would say. */
+export class BadInputError extends Error implements BadInput {
+  readonly code: string;
+  /** Leads to the field, such as "body.level"; empty when the whole input is meant. */
+  readonly path: string;
+  readonly want: string;
+  readonly got: string;
+
+  constructor({ code, path, want, got }: BadInput) {
+    super(sayBadInput({ code, path, want, got }));
+    this.name = 'BadInputError';
+    this.code = code;
+    this.path = path;
+    this.want = want;
+    this.got = got;
+  }
+}
+
+/** In one line: "body.level: expected 0 to 4, got 7". */
+export function sayBadInput({ path, want, got }: BadInput): string {
+  return `${path === '' ? '' : `${path}: `}expected ${want}${got === '' ? '' : `, got ${got}`}`;
 }

@@ -5,10 +5,28 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { DatabaseState } from './database/database';
 import type { Drafts } from './database/drafts';
-import { StoreError } from './errors';
-import type { Control, Ref } from './model.gen';
+import { sayBadInput, StoreError } from './errors';
+import type {
+  Advice,
+  Control,
+  Kind,
+  PlanDrawing,
+  PlanQuestion,
+  PlausibleQuestion,
+  Plausibility,
+  Problem,
+  Quantity,
+  Ref,
+  RunTimed,
+  Series,
+  SeriesSummary,
+  Threshold,
+  Trend,
+  TrendQuestion,
+} from './model.gen';
 import type { Colleague } from './records/colleagues';
-import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Plausibility, Session, SyncState, VisitView } from './records/types';
+import type { ResultToSign } from './records/results';
+import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Session, SyncState, VisitView } from './records/types';
 import { createAuth, type Auth } from './session/auth';
 import { createBrowser, type Browser } from './session/browser';
 import type { LockedRowsActions } from './session/locked-rows';
@@ -19,9 +37,10 @@ import type { OutboxFile } from './sync/sealing';
 
 export { deviceLabel } from './session/browser';
 export { newId } from './bytes';
-export { StoreError } from './errors';
+export { BadInputError, StoreError } from './errors';
 export type { DatabaseState } from './database/database';
 export type { StoreErrorCode } from './errors';
+export type { ResultToSign } from './records/results';
 export type { Colleague } from './records/colleagues';
 export type { OutboxFile } from './sync/sealing';
 export { IDLE } from './session/open-session';
@@ -151,6 +170,16 @@ export async function write(kind: string, subject: string, body: unknown): Promi
 }
 
 /**
+ * Rejects with StoreError, which names the field, where the server would set an
+ * entry aside; resolves where the program cannot be asked, since the server
+ * decides. A form asks before it writes; a touch does not wait for it.
+ */
+export async function checkEntry(kind: Kind, body: unknown, visit?: string): Promise<void> {
+  const bad = await browser.engine.ask('check-body', { kind, body, ...(visit === undefined ? {} : { visit }) }).catch(() => null);
+  if (bad !== null) throw new StoreError('refused', sayBadInput(bad), { reason: bad.code, field: bad.path, want: bad.want });
+}
+
+/**
  * Everything that waits, as a file that only the organisation can open: the
  * last resort where a tablet cannot send. Rejects with StoreError.
  */
@@ -223,43 +252,48 @@ export async function api<T>(method: string, path: string, body?: unknown): Prom
 }
 
 /** Judges one measured value before it is saved. */
-export function plausible(what: string, site: string, value: number, unit: string): Promise<Plausibility> {
-  return browser.engine.plausible(what, site, value, unit);
+export function plausible(question: PlausibleQuestion): Promise<Plausibility> {
+  return browser.engine.ask('plausible', question);
 }
 
-/** The engine's table of limits, tab-separated lines. */
-export function thresholds(): Promise<string> {
-  return browser.engine.thresholds();
+/** Every number that results depend on. */
+export async function thresholds(): Promise<readonly Threshold[]> {
+  return (await browser.engine.ask('thresholds', {})).thresholds;
 }
 
-/** Sums up series of readings that are being taken; lines as in the engine's WIRE.md. */
-export function repeats(series: string): Promise<string> {
-  return browser.engine.repeats(series);
+/** What each series of readings that is being taken comes to. */
+export async function summariseSeries(series: readonly Series[]): Promise<readonly SeriesSummary[]> {
+  return (await browser.engine.ask('summarise-series', { series })).summaries;
 }
 
-/** The figures of a run that is being driven: figure lines for one run line. */
-export function runFigures(line: string): Promise<string> {
-  return browser.engine.run(line);
+/** What a run that is being driven counts for. */
+export async function runQuantities(run: RunTimed): Promise<readonly Quantity[]> {
+  return (await browser.engine.ask('run-quantities', run)).quantities;
 }
 
-/** Forces in another unit of force. */
-export function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
-  return browser.engine.convert(values, from, to);
+/** Forces in another unit of force, rounded to what a gauge of it shows. */
+export async function convertForces(values: readonly number[], from: string, to: string): Promise<readonly number[]> {
+  return (await browser.engine.ask('convert', { values, from, to })).values;
 }
 
-/** The plan drawing of a passage: lines of walls, poses, outlines and the tightest point. */
-export function plan(chair: string, place: string): Promise<string> {
-  return browser.engine.plan(chair, place);
+/** The plan drawing of a passage. Rejects with BadInputError where a measure is not one of this kind of place. */
+export function plan(question: PlanQuestion): Promise<PlanDrawing> {
+  return browser.engine.ask('plan', question);
 }
 
-/** Which settings to try for an observed problem: lines of key, way, step, sentence and re-tests. */
-export function advice(problem: string): Promise<string> {
-  return browser.engine.advice(problem);
+/** Which settings to try for an observed problem. */
+export function advice(problem: Problem): Promise<Advice> {
+  return browser.engine.ask('advice', { problem });
 }
 
-/** What changed between visits and when a control may become too heavy: lines as in the engine's WIRE.md. */
-export function trend(visits: string): Promise<string> {
-  return browser.engine.trend(visits);
+/** What changed between visits and when a control may become too heavy. */
+export function trend(question: TrendQuestion): Promise<Trend> {
+  return browser.engine.ask('trend', question);
+}
+
+/** The result that the open visit shows, as a signature names it. Rejects with StoreError while there is none. */
+export function resultToSign(visit: string): Promise<ResultToSign> {
+  return requireWorkspace().projections.resultToSign(visit);
 }
 
 /** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */

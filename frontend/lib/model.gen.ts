@@ -64,6 +64,224 @@ export interface Visit {
   readonly second_of?: string;
 }
 
+export interface Result {
+  readonly format: string;
+  readonly engine: string;
+  readonly catalogue: string;
+  readonly rules: string;
+  readonly level: string;
+  readonly interim?: boolean;
+  readonly message: Message;
+  readonly gates: readonly Gate[];
+  readonly effects: readonly RaisedEffect[];
+  readonly domains: readonly Domain[];
+  readonly costs: readonly Cost[];
+  readonly items: readonly ItemResult[];
+  readonly quantities: readonly Quantity[];
+  readonly control: Verdicts;
+  readonly reasons: readonly Reason[];
+  readonly classes: readonly ClassVerdict[];
+  readonly choices: readonly Choice[];
+  readonly left?: Reason;
+  readonly windows?: readonly Window[];
+  readonly loads?: readonly Load[];
+  readonly limits?: readonly Quantity[];
+  readonly exposure?: Exposure;
+  readonly recheck?: Recheck;
+  readonly passages?: readonly Passage[];
+  readonly due?: readonly Due[];
+  readonly provenance?: readonly Provenance[];
+  readonly up?: readonly Step[];
+  readonly missing?: readonly Missing[];
+  readonly override?: Ruling;
+  readonly notes: readonly Message[];
+}
+
+export interface Plausibility {
+  readonly verdict: string;
+  readonly message?: Message;
+  readonly suggestion?: number;
+  readonly suggestion_unit?: string;
+}
+
+export interface Series {
+  readonly what: string;
+  readonly unit: string;
+  readonly values: readonly number[];
+}
+
+export interface SeriesSummary {
+  readonly count: number;
+  readonly value?: number;
+  readonly spread?: number;
+  readonly wanted: number;
+  readonly more?: boolean;
+  readonly odd?: readonly number[];
+  readonly message: Message;
+}
+
+export interface Advice {
+  readonly rests: Message;
+  readonly changes: readonly Advised[];
+}
+
+export interface PlanDrawing {
+  readonly walls?: readonly Wall[];
+  readonly poses?: readonly Pose[];
+  readonly tightest?: Tightest;
+  readonly message: Message;
+}
+
+export interface Threshold {
+  readonly id: string;
+  readonly value: string;
+  readonly unit?: Message;
+  readonly source: Message;
+  readonly status: Message;
+}
+
+export interface TrendQuestion {
+  readonly course: string;
+  readonly wait_weeks?: number;
+  readonly judged_loss?: number;
+  readonly needed_gf?: number;
+  readonly recheck_day?: number;
+  readonly recheck_weeks?: number;
+  readonly points: readonly TrendPoint[];
+}
+
+export interface Trend {
+  readonly conditions?: readonly DifferentConditions[];
+  readonly changes?: readonly Change[];
+  readonly usable?: readonly UsableForce[];
+  readonly line?: TrendLine;
+  readonly reaches?: readonly Reach[];
+  readonly message?: Message;
+  readonly advice?: readonly Message[];
+  readonly notes?: readonly Message[];
+  readonly recheck?: TrendRecheck;
+  readonly provenance?: readonly Provenance[];
+}
+
+export interface FailedAnswer {
+  readonly error: BadInput;
+}
+
+export interface CatalogueQuestion {
+  readonly language: string;
+  readonly text: string;
+}
+
+export interface ChecklistQuestion {
+  readonly hash: string;
+  readonly definition: unknown;
+}
+
+export interface OpenVisitQuestion {
+  readonly visit: string;
+  readonly checklist: string;
+  readonly entries: readonly Entry[];
+}
+
+export interface OpenVisit {
+  readonly visit: Visit;
+  readonly result: Result | null;
+  readonly unscored?: BadInput;
+  readonly count: number;
+  readonly newer: number;
+}
+
+export interface AddEntriesQuestion {
+  readonly visit: string;
+  readonly after: number;
+  readonly entries: readonly Entry[];
+}
+
+export interface VisitQuestion {
+  readonly visit: string;
+}
+
+export interface EntriesQuestion {
+  readonly entries: readonly Entry[];
+}
+
+export interface Control extends Stamp, ControlListed {
+  readonly id: string;
+}
+
+export interface CheckBodyQuestion {
+  readonly kind: string;
+  readonly body: unknown;
+  readonly visit?: string;
+}
+
+export interface BadInput {
+  readonly code: string;
+  readonly path: string;
+  readonly want: string;
+  readonly got: string;
+}
+
+export interface PlausibleQuestion {
+  readonly what: string;
+  readonly site: string;
+  readonly value: number;
+  readonly unit: string;
+}
+
+export interface SeriesQuestion {
+  readonly series: readonly Series[];
+}
+
+export interface SeriesAnswer {
+  readonly summaries: readonly SeriesSummary[];
+}
+
+export interface RunTimed {
+  readonly route?: string;
+  readonly place: string;
+  readonly state: string;
+  readonly seconds: number;
+  readonly metres: number;
+  readonly things: number;
+  readonly people: number;
+  readonly prompts: number;
+  readonly rescues: number;
+  readonly unmeant: number;
+  readonly presses: number;
+  readonly note?: string;
+}
+
+export interface QuantitiesAnswer {
+  readonly quantities: readonly Quantity[];
+}
+
+export interface ConvertQuestion {
+  readonly values: readonly number[];
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface ConvertAnswer {
+  readonly values: readonly number[];
+}
+
+export interface AdviceQuestion {
+  readonly problem: string;
+}
+
+export interface PlanQuestion {
+  readonly chair: ChairMeasured;
+  readonly place: PlaceMeasured;
+}
+
+export interface NoQuestion {
+}
+
+export interface ThresholdsAnswer {
+  readonly thresholds: readonly Threshold[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -136,21 +354,6 @@ export interface ReadingMarked {
   readonly reason?: string;
 }
 
-export interface RunTimed {
-  readonly route?: string;
-  readonly place: string;
-  readonly state: string;
-  readonly seconds: number;
-  readonly metres: number;
-  readonly things: number;
-  readonly people: number;
-  readonly prompts: number;
-  readonly rescues: number;
-  readonly unmeant: number;
-  readonly presses: number;
-  readonly note?: string;
-}
-
 export interface RunMarked {
   readonly run: Ref;
   readonly slip: boolean;
@@ -191,6 +394,9 @@ export interface OverrideMade {
 export interface VisitSigned {
   readonly level: string;
   readonly result: string;
+  readonly format?: string;
+  readonly engine?: string;
+  readonly catalogue?: string;
   readonly name: string;
 }
 
@@ -315,10 +521,6 @@ export interface MountNoted {
   readonly note?: string;
 }
 
-export interface Control extends Stamp, ControlListed {
-  readonly id: string;
-}
-
 export interface Definition {
   readonly format: string;
   readonly id: string;
@@ -416,7 +618,7 @@ export interface ClientAnswer {
 
 export interface VisitAnswer {
   readonly visit: Visit;
-  readonly result: ResultBrief | null;
+  readonly scored: ScoredResult | null;
   readonly unscored: boolean;
   readonly blind: boolean;
 }
@@ -552,6 +754,232 @@ export interface Setting extends Stamp, SettingChanged {
 }
 
 export interface Mount extends Stamp, MountNoted {
+}
+
+export interface Gate {
+  readonly level: string;
+  readonly met: boolean;
+  readonly code: string;
+  readonly message: Message;
+}
+
+export interface RaisedEffect {
+  readonly effect: string;
+  readonly item: string;
+  readonly message: Message;
+}
+
+export interface Domain {
+  readonly code: string;
+  readonly score?: number;
+  readonly low: number;
+  readonly high: number;
+  readonly coverage: number;
+  readonly answered: number;
+  readonly applicable: number;
+  readonly message: Message;
+}
+
+export interface Cost {
+  readonly domain: string;
+  readonly item: string;
+  readonly points: number;
+  readonly message: Message;
+}
+
+export interface ItemResult {
+  readonly id: string;
+  readonly state: string;
+  readonly level?: string;
+  readonly band?: number;
+  readonly points?: number;
+  readonly shown?: Message;
+  readonly computed?: boolean;
+  readonly choice?: boolean;
+}
+
+export interface Quantity {
+  readonly name: string;
+  readonly site?: string;
+  readonly direction?: string;
+  readonly value?: number;
+  readonly unit?: string;
+  readonly origin: string;
+  readonly message?: Message;
+}
+
+export interface Verdicts {
+  readonly indoors: string;
+  readonly outdoors: string;
+  readonly message: Message;
+}
+
+export interface Reason {
+  readonly rule: string;
+  readonly outdoors_only?: boolean;
+  readonly verdict: string;
+  readonly message: Message;
+  readonly change?: Message;
+}
+
+export interface ClassVerdict {
+  readonly id: string;
+  readonly verdict: string;
+  readonly reserve?: number;
+  readonly message: Message;
+}
+
+export interface Choice {
+  readonly control: string;
+  readonly site: string;
+  readonly indoors: string;
+  readonly outdoors: string;
+  readonly rank?: number;
+  readonly role?: string;
+  readonly messages: readonly Message[];
+  readonly reasons: readonly Reason[];
+}
+
+export interface Window {
+  readonly state: string;
+  readonly verdict: string;
+  readonly message: Message;
+}
+
+export interface Load {
+  readonly control: string;
+  readonly site: string;
+  readonly direction: string;
+  readonly share?: number;
+  readonly message: Message;
+  readonly holding?: readonly Quantity[];
+}
+
+export interface Exposure {
+  readonly site: string;
+  readonly message: Message;
+}
+
+export interface Recheck {
+  readonly weeks: number;
+  readonly message: Message;
+}
+
+export interface Passage {
+  readonly place: string;
+  readonly verdict: string;
+  readonly left_mm?: number;
+  readonly message: Message;
+  readonly assumes?: Message;
+  readonly reference?: Message;
+}
+
+export interface Due {
+  readonly item: string;
+  readonly message: Message;
+}
+
+export interface Provenance {
+  readonly quantity: string;
+  readonly formula: Message;
+  readonly source: Message;
+  readonly status: string;
+  readonly borrowed?: boolean;
+}
+
+export interface Step {
+  readonly level: string;
+  readonly item?: string;
+  readonly message: Message;
+}
+
+export interface Missing {
+  readonly group: string;
+  readonly item?: string;
+  readonly reading?: WantedReading;
+  readonly message: Message;
+}
+
+export interface Ruling {
+  readonly accepted: boolean;
+  readonly level: string;
+  readonly message: Message;
+}
+
+export interface Advised {
+  readonly key: string;
+  readonly way: string;
+  readonly step: Message;
+  readonly message: Message;
+  readonly retests?: readonly string[];
+}
+
+export interface Wall {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+export interface Pose {
+  readonly at: Point;
+  readonly heading: number;
+  readonly outline: readonly Point[];
+}
+
+export interface Tightest {
+  readonly at: Point;
+  readonly room_mm: number;
+}
+
+export interface TrendPoint {
+  readonly day: number;
+  readonly quantity: string;
+  readonly value: number;
+  readonly coverage?: number;
+  readonly conditions: TrendConditions;
+}
+
+export interface DifferentConditions {
+  readonly from: number;
+  readonly to: number;
+  readonly names: readonly string[];
+  readonly message: Message;
+}
+
+export interface Change {
+  readonly quantity: string;
+  readonly from: number;
+  readonly to: number;
+  readonly direction: string;
+  readonly message: Message;
+}
+
+export interface UsableForce {
+  readonly day: number;
+  readonly force: number;
+}
+
+export interface TrendLine {
+  readonly source: string;
+  readonly slope?: number;
+  readonly low?: number;
+  readonly high?: number;
+  readonly at?: number;
+}
+
+export interface Reach {
+  readonly reserve: number;
+  readonly already?: boolean;
+  readonly weeks?: number;
+  readonly early?: number;
+  readonly late?: number;
+  readonly message: Message;
+}
+
+export interface TrendRecheck {
+  readonly day: number;
+  readonly weeks: number;
+  readonly by: string;
+  readonly message: Message;
 }
 
 export type Ref = string;
@@ -703,11 +1131,9 @@ export interface ChecklistItem {
   readonly current: boolean;
 }
 
-export interface ResultBrief {
-  readonly text: string;
+export interface ScoredResult {
   readonly sha256: string;
-  readonly engine: string;
-  readonly rules: string;
+  readonly result: Result;
 }
 
 export interface QuarantineRow {
@@ -762,6 +1188,27 @@ export interface Given extends Stamp, AnswerGiven {
 }
 
 export interface Tried extends Stamp, SettingTried {
+}
+
+export interface WantedReading {
+  readonly what: string;
+  readonly site?: string;
+  readonly direction?: string;
+}
+
+export interface Point {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface TrendConditions {
+  readonly support?: string;
+  readonly site?: string;
+  readonly control?: string;
+  readonly settings?: string;
+  readonly time_of_day?: string;
+  readonly rater?: string;
+  readonly checklist?: string;
 }
 
 export interface Item {
@@ -823,6 +1270,14 @@ export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
   readonly facts?: readonly string[];
+}
+
+export type MessageArg = number | null | string | readonly string[] | Message | readonly Message[];
+
+export interface Message {
+  readonly code: string;
+  readonly args?: Readonly<Record<string, MessageArg>>;
+  readonly text?: string;
 }
 
 export const kinds = [
@@ -1202,6 +1657,28 @@ export const kindTable: Readonly<Record<Kind, {
   'mount-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
 };
 
+/** What can be asked of the tablet's program, as [question, answer]. */
+export interface ProgramOps {
+  readonly 'load-catalogue': readonly [CatalogueQuestion, null];
+  readonly 'load-checklist': readonly [ChecklistQuestion, null];
+  readonly 'open-visit': readonly [OpenVisitQuestion, OpenVisit];
+  readonly 'add-entries': readonly [AddEntriesQuestion, OpenVisit];
+  readonly 'close-visit': readonly [VisitQuestion, null];
+  readonly 'canonical': readonly [VisitQuestion, Result];
+  readonly 'fold-client': readonly [EntriesQuestion, Client];
+  readonly 'fold-control': readonly [EntriesQuestion, Control | null];
+  readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
+  readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
+  readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
+  readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
+  readonly 'convert': readonly [ConvertQuestion, ConvertAnswer];
+  readonly 'advice': readonly [AdviceQuestion, Advice];
+  readonly 'plan': readonly [PlanQuestion, PlanDrawing];
+  readonly 'trend': readonly [TrendQuestion, Trend];
+  readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+}
+export type Op = keyof ProgramOps;
+
 export interface NumberRange {
   readonly low: number;
   readonly high?: number;
@@ -1322,6 +1799,9 @@ export const lengths = {
     agreed: 20000,
   },
   'visit-signed': {
+    format: 64,
+    engine: 64,
+    catalogue: 64,
     name: 200,
   },
   'amendment-made': {

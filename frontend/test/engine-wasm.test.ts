@@ -1,93 +1,68 @@
-/** The engine as the browser gets it gives the same bytes as the server's, for every shared vector. */
+/** The program as the browser gets it: it folds the shared vectors, scores and words, and takes broken input for what it is. */
 import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { test } from 'node:test';
-import { readStandings, seriesText } from '../features/measure/repeats';
-import { startProgram, type Ask } from '../lib/engine/engine-program';
-import { parseFigures } from '../lib/engine/result';
-import { parseThresholds } from '../lib/engine/thresholds';
-import { runLine, visitText } from '../lib/engine/visit-text';
-import type { Visit } from '../lib/model.gen';
+import { BadInputError } from '../lib/errors';
+import type { Client, Control, Entry, Visit } from '../lib/model.gen';
+import { createTestEngine, standardChecklist, startTestProgram } from './engine';
 
-const built = resolve('.cache', 'unit');
-const vectors = join('testdata', 'vectors');
+const folder = join('testdata', 'fold');
 
 interface Vector {
   readonly name: string;
-  readonly rules?: string;
-  readonly visit: Visit;
-  readonly text: string;
-  readonly result: string;
+  readonly entries: readonly Entry[];
+  readonly client?: Client;
+  readonly visit?: Visit;
+  readonly control?: Control;
 }
 
-async function startEngine(): Promise<Ask> {
-  const program = readFileSync(join(built, 'engine.wasm'));
-  const engine = await startProgram(
-    async (imports) => (await WebAssembly.instantiate(program, imports)).instance,
-    () => undefined,
-  );
-  engine('catalogue', readFileSync(join(built, 'catalogue-en.txt'), 'utf8'));
-  return engine;
-}
-
-/** Results are long: say only the first line that differs. */
-function assertSameLines(got: string, want: string): void {
-  const [mine, theirs] = [got.split('\n'), want.split('\n')];
-  const at = mine.findIndex((line, i) => line !== theirs[i]);
-  if (at >= 0) assert.equal(mine[at], theirs[at], `line ${at + 1}`);
-  assert.equal(mine.length, theirs.length, 'number of lines');
-}
-
-test('the engine in the browser computes what the server computes', async (t) => {
-  const engine = await startEngine();
-  const standard = readFileSync(join(built, 'standard.rules'), 'utf8');
-  for (const file of readdirSync(vectors).filter((name) => name.endsWith('.json'))) {
-    const vector = JSON.parse(readFileSync(join(vectors, file), 'utf8')) as Vector;
-    await t.test(vector.name, () => {
-      assert.equal(engine('load', vector.rules ?? standard), '');
-      assertSameLines(engine('score', visitText(vector.visit)), vector.result);
+test('the program folds like the server', async (t) => {
+  const engine = createTestEngine();
+  for (const file of readdirSync(folder).filter((name) => name.endsWith('.json'))) {
+    const { name, entries, client, visit, control } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as Vector;
+    await t.test(name, async () => {
+      if (client) assert.deepEqual(await engine.ask('fold-client', { entries }), client);
+      if (visit) assert.deepEqual((await engine.ask('open-visit', { visit: 'v', checklist: '', entries })).visit, visit);
+      if (control) assert.deepEqual(await engine.ask('fold-control', { entries }), control);
+      assert.ok(client ?? visit ?? control, `${file} expects nothing`);
     });
   }
-  await t.test('the measuring screens read what the engine says while somebody measures', () => {
-    const [far] = readStandings(engine('repeats', seriesText([{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }])));
-    assert.deepEqual([far?.value, far?.spread, far?.missing, far?.more], [4, 25, 0, true]);
-    const run = {
-      place: 'indoors',
-      state: 'rested',
-      seconds: 300,
-      metres: 100,
-      things: 3,
-      people: 0,
-      prompts: 2,
-      rescues: 0,
-      unmeant: 0,
-      presses: 0,
-    };
-    assert.deepEqual(
-      parseFigures(engine('run', runLine(run))).map((figure) => [figure.name, figure.value]),
-      [
-        ['contacts', '1.5'],
-        ['prompts', '4'],
-        ['presses', '0'],
-      ],
-    );
-    assert.equal(engine('convert', 'N\tgf\t0.49'), '49.966');
-    const limits = new Set(parseThresholds(engine('thresholds', '')).map((row) => row.id));
-    for (const id of [
-      'repeats-wanted',
-      'releases-wanted',
-      'hold-counted',
-      'override-text',
-      'override-days',
-      'class-standard-force',
-      'class-standard-travel',
-    ]) {
-      assert.ok(limits.has(id), `the screens ask for the limit ${id}`);
-    }
-  });
-  await t.test('broken input is answered with a sentence, not with a crash', () => {
-    assert.throws(() => engine('score', 'no visit'), /expected doorsill-visit/);
-    assert.throws(() => engine('load', 'no rules'), /expected doorsill-rules/);
-  });
+});
+
+test('the screens ask for limits that there are', async () => {
+  const { thresholds } = await createTestEngine().ask('thresholds', {});
+  const ids = new Set(thresholds.map((row) => row.id));
+  for (const id of [
+    'repeats-wanted',
+    'releases-wanted',
+    'hold-counted',
+    'override-text',
+    'override-days',
+    'class-standard-force',
+    'class-standard-travel',
+  ]) {
+    assert.ok(ids.has(id), `the screens ask for the limit ${id}`);
+  }
+  assert.ok(thresholds.every((row) => row.status.text));
+});
+
+test('the measuring screens read what the program says while somebody measures', async () => {
+  const engine = createTestEngine();
+  const { summaries } = await engine.ask('summarise-series', { series: [{ what: 'force', unit: 'N', values: [3.5, 4, 4.5] }] });
+  const [far] = summaries;
+  assert.deepEqual([far?.value, far?.spread, far?.more], [4, 25, true]);
+  assert.ok(far?.message.text);
+  assert.deepEqual((await engine.ask('convert', { values: [0.49], from: 'N', to: 'gf' })).values, [49.966]);
+});
+
+test('broken input is answered with its field, and a broken catalogue ends the start', async () => {
+  const engine = createTestEngine();
+  await assert.rejects(engine.ask('load-checklist', { hash: 'h', definition: 'none' }), BadInputError);
+  await assert.rejects(engine.ask('advice', { problem: 'none' }), BadInputError);
+  assert.equal(await engine.ask('load-checklist', { hash: 'h', definition: standardChecklist() }), null);
+  const bad = await engine.ask('check-body', { kind: 'answer-given', body: { item: 'pos-head', state: 'perhaps' } });
+  assert.match(bad?.path ?? '', /state/);
+  const ask = await startTestProgram();
+  assert.match(ask('thresholds', 'no JSON'), /^\{"error":/);
 });

@@ -1,6 +1,7 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
 import type { Entry } from '../lib/model.gen';
+import type { ServerResult } from '../lib/records/results';
 
 export type Fault =
   | 'lose-request' // the request never arrives
@@ -23,7 +24,7 @@ export interface FakeServer {
   /** Says why an event is set aside; empty to store it. */
   judge: (event: { readonly kind: string; readonly n: number }) => string;
   /** Results by visit that GET /clients gives. */
-  readonly results: Map<string, { readonly visit: unknown; readonly text: string }>;
+  readonly results: Map<string, ServerResult>;
   /** People that GET /people gives. */
   readonly people: { readonly id: string; readonly name: string; readonly credential: string }[];
   /** How entries that were set aside were dealt with, by ref. */
@@ -174,8 +175,6 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
 }
 
 function clientOf(server: FakeServer, client: string): Response {
-  const visits = [...server.results].flatMap(([, one]) =>
-    (one.visit as { client: string }).client === client ? [{ visit: one.visit, result: { text: one.text, sha256: 'x' } }] : [],
-  );
+  const visits = [...server.results].flatMap(([, one]) => (one.visit.client === client ? [{ visit: one.visit, scored: one.scored }] : []));
   return json(200, { client: {}, visits });
 }

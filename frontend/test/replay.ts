@@ -10,9 +10,10 @@ import { createHttp } from '../lib/api/http';
 import { randomBytes, sha256 } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
 import { createLocks } from '../lib/database/locks';
+import type { Engine } from '../lib/engine/engine';
 import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import { readRefused } from '../lib/sync/push';
-import { fakeEngine } from './tablet';
+import { createTestEngine } from './engine';
 
 interface Ask {
   readonly method: string;
@@ -71,10 +72,12 @@ export async function replay(recording: Recording): Promise<void> {
   const power = createPower();
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
   const wire = createWire();
-  const world = worldOf(wire, () => clock);
+  const world = worldOf(wire, createTestEngine(), () => clock);
   const open = async (): Promise<Workspace> => {
     const workspace = await openWorkspace(world, { person, tablet, key });
     await workspace.teamDownloads.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
+    // Nobody goes on before they see what there is.
+    await workspace.projections.settled();
     return workspace;
   };
 
@@ -191,7 +194,6 @@ function other(path: string): Response {
   if (hash !== undefined) {
     return json({
       hash,
-      rules: 'rules',
       definition: { format: 'doorsill-checklist/1', id: 'standard', version: 'x', title: 'Standard', sections: [] },
     });
   }
@@ -201,10 +203,10 @@ function other(path: string): Response {
   return json({ error: 'not-found', message: 'There is nothing with this id.' }, 404);
 }
 
-function worldOf(wire: Wire, clock: () => { readonly at: string; readonly zone: string }): World {
+function worldOf(wire: Wire, engine: Engine, clock: () => { readonly at: string; readonly zone: string }): World {
   return {
     http: createHttp(wire.fetch),
-    engine: fakeEngine,
+    engine,
     locks: createLocks(undefined),
     now: () => new Date(clock().at),
     zone: () => clock().zone,

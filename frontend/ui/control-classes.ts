@@ -1,9 +1,10 @@
 /** The kinds of control, as forms and results name them. */
+import { controlClasses, type ControlClass } from '../lib/model.gen';
 import { plainWords } from './words';
 
 /** A control class by kind. What it usually asks for is in the engine's limits. */
 export interface ClassFacts {
-  readonly id: string;
+  readonly id: ControlClass;
   readonly label: string;
   readonly text: string;
 }
@@ -21,7 +22,7 @@ export const classes: readonly ClassFacts[] = [
 ];
 
 /** Control classes by kind, for ids of the checklist's own list. */
-const CLASS_WORDS: Readonly<Record<string, string>> = {
+const CLASS_WORDS: Readonly<Record<ControlClass, string>> = {
   standard: 'standard stick',
   small: 'small stick',
   'very-light': 'very light stick',
@@ -35,5 +36,6 @@ const CLASS_WORDS: Readonly<Record<string, string>> = {
 
 /** A control class in words; an id from a later version is shown plainly. */
 export function classWords(id: string): string {
-  return CLASS_WORDS[id] ?? plainWords(id);
+  const known = controlClasses.find((one) => one === id);
+  return known ? CLASS_WORDS[known] : plainWords(id);
 }

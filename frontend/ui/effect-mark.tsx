@@ -1,4 +1,6 @@
-const words: Readonly<Record<string, string>> = {
+import { effects, type EffectId } from '../lib/model.gen';
+
+const words: Readonly<Record<EffectId, string>> = {
   stop: 'STOP',
   'stop-control': 'STOP-CONTROL',
   'stop-vehicle': 'STOP-VEHICLE',
@@ -9,7 +11,8 @@ const words: Readonly<Record<string, string>> = {
 
 /** The word for an effect id; an id from a later version is shown as it is. */
 export function effectWord(effect: string): string {
-  return words[effect] ?? effect;
+  const known = effects.find((one) => one === effect);
+  return known ? words[known] : effect;
 }
 
 /** An effect as a word in a heavy frame: filled for a stop, open for a limit. */

@@ -1,4 +1,5 @@
 /** Figures that are typed into fields, with the range that a record takes. */
+import { ranges, type NumberRange } from '../lib/model.gen';
 import { readNumber } from './pad-text';
 
 export interface FigureField<K extends string = string> {
@@ -11,6 +12,19 @@ export interface FigureField<K extends string = string> {
   /** A blank is an error; otherwise it is saved as 0, not measured. */
   readonly needed?: boolean | undefined;
   readonly hint?: string | undefined;
+}
+
+type Ranges = typeof ranges;
+
+/** A field for a figure of an event, with the range that records take of it where nothing else is said. */
+export function figureField<Kind extends keyof Ranges, K extends keyof Ranges[Kind] & string>(
+  kind: Kind,
+  key: K,
+  label: string,
+  more: Partial<FigureField> = {},
+): FigureField<K> {
+  const { low, high = Number.MAX_SAFE_INTEGER, unit = '' } = ranges[kind][key] as NumberRange;
+  return { label, unit, least: low, most: high, ...more, key };
 }
 
 /** What stands in the fields, by key. */

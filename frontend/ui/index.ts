@@ -13,7 +13,7 @@ export { Banner, type BannerTone } from './banner';
 export { SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
 export { useAction } from './action';
 export { SyncBadge, syncWords, type SyncWord } from './sync-badge';
-export { DoorMark, LevelDoor, levelWord, levels, type LevelId } from './level-door';
+export { DoorMark, LevelDoor, isLevel, levelIndex, levelWord } from './level-door';
 export { Pad, type PadProps } from './pad';
 export { Stopwatch, clockWords, type StopwatchProps } from './stopwatch';
 export { Tally, type TallyProps } from './tally';

@@ -1,14 +1,15 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { judge, suggestionIn, type Judge } from './judge';
+import { saying } from './result/sample';
 
 const chin = { what: 'force', site: 'chin', unit: 'gf' };
 
 /** Asks above 2000, refuses above 10000, as for a chin. */
 const engine: Judge = {
-  plausible: async (_what, _site, value) => {
-    if (value > 10_000) return { kind: 'refuse', sentence: 'The limit is 10000 gf.' };
-    return value > 2_000 ? { kind: 'ask', sentence: 'Very high.', suggestion: '-' } : { kind: 'ok', sentence: '' };
+  plausible: async ({ value }) => {
+    if (value > 10_000) return { verdict: 'refuse', message: saying('The limit is 10000 gf.') };
+    return value > 2_000 ? { verdict: 'ask', message: saying('Very high.') } : { verdict: 'ok' };
   },
   convert: async (values, from, to) => values.map((value) => (from === to ? value : value / 102)),
 };
@@ -27,9 +28,8 @@ test('without an engine the value passes: care does not wait', async () => {
 });
 
 test('a suggestion in another unit is turned into the unit of the visit', async () => {
-  assert.equal(await suggestionIn('153 gf', 'gf', engine.convert), 153);
-  assert.equal(await suggestionIn('102 gf', 'N', engine.convert), 1);
-  assert.equal(await suggestionIn('120 s', 'gf', engine.convert), null);
-  assert.equal(await suggestionIn('-', 'gf', engine.convert), null);
-  assert.equal(await suggestionIn(undefined, 'gf', engine.convert), null);
+  assert.equal(await suggestionIn({ verdict: 'ask', suggestion: 153, suggestion_unit: 'gf' }, 'gf', engine.convert), 153);
+  assert.equal(await suggestionIn({ verdict: 'ask', suggestion: 102, suggestion_unit: 'gf' }, 'N', engine.convert), 1);
+  assert.equal(await suggestionIn({ verdict: 'ask', suggestion: 120, suggestion_unit: 's' }, 'gf', engine.convert), null);
+  assert.equal(await suggestionIn({ verdict: 'ask' }, 'gf', engine.convert), null);
 });

@@ -1,12 +1,9 @@
-import type { Plausibility } from '../lib';
-import { forceUnits, unitDecimals, type ForceUnit } from './units';
+import { forceUnits, type ForceUnit, type Plausibility, type PlausibleQuestion } from '../lib/model.gen';
+import { unitDecimals } from './units';
+import { sentenceOf } from './words';
 
 /** What is measured, where, in which unit. */
-export interface Measured {
-  readonly what: string;
-  readonly site: string;
-  readonly unit: string;
-}
+export type Measured = Omit<PlausibleQuestion, 'value'>;
 
 /** A value that is possible but unusual, with what may have been meant. */
 export interface Asked {
@@ -20,7 +17,7 @@ export type Judged =
 
 /** What a judgement asks of the engine. */
 export interface Judge {
-  readonly plausible: (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
+  readonly plausible: (question: PlausibleQuestion) => Promise<Plausibility>;
   readonly convert: (values: readonly number[], from: string, to: string) => Promise<readonly number[]>;
 }
 
@@ -28,11 +25,10 @@ function isForceUnit(unit: string): unit is ForceUnit {
   return (forceUnits as readonly string[]).includes(unit);
 }
 
-/** A suggestion such as "153 gf" as a number in the visit's unit. */
-export async function suggestionIn(text: string | undefined, unit: string, convert: Judge['convert']): Promise<number | null> {
-  const [number = '', named = ''] = (text ?? '').split(' ');
-  const value = Number(number);
-  if (number === '' || number === '-' || !Number.isFinite(value)) return null;
+/** A suggestion such as 153 gf as a number in the visit's unit. */
+export async function suggestionIn(of: Plausibility, unit: string, convert: Judge['convert']): Promise<number | null> {
+  const { suggestion: value, suggestion_unit: named = '' } = of;
+  if (value === undefined) return null;
   if (named === unit || named === '') return value;
   if (!isForceUnit(named) || !isForceUnit(unit)) return null;
   const [converted] = await convert([value], named, unit);
@@ -45,13 +41,13 @@ export async function suggestionIn(text: string | undefined, unit: string, conve
  * there the value passes, and the server still checks it.
  */
 export async function judge(measured: Measured, value: number, ask: Judge): Promise<Judged> {
-  const { what, site, unit } = measured;
   try {
-    const answer = await ask.plausible(what, site, value, unit);
-    if (answer.kind === 'ok') return { kind: 'ok' };
-    if (answer.kind === 'refuse') return { kind: 'refuse', sentence: answer.sentence };
-    const named = await suggestionIn(answer.suggestion, unit, ask.convert);
-    return { kind: 'ask', asked: { value, sentence: answer.sentence, suggestion: named ?? (await tenth(measured, value, ask)) } };
+    const answer = await ask.plausible({ ...measured, value });
+    if (answer.verdict === 'ok') return { kind: 'ok' };
+    const sentence = sentenceOf(answer.message);
+    if (answer.verdict === 'refuse') return { kind: 'refuse', sentence };
+    const named = await suggestionIn(answer, measured.unit, ask.convert);
+    return { kind: 'ask', asked: { value, sentence, suggestion: named ?? (await tenth(measured, value, ask)) } };
   } catch {
     return { kind: 'ok' };
   }
@@ -60,5 +56,5 @@ export async function judge(measured: Measured, value: number, ask: Judge): Prom
 async function tenth(measured: Measured, value: number, ask: Judge): Promise<number | null> {
   const less = Number((value / 10).toFixed(4));
   if (less === 0) return null;
-  return (await ask.plausible(measured.what, measured.site, less, measured.unit)).kind === 'ok' ? less : null;
+  return (await ask.plausible({ ...measured, value: less })).verdict === 'ok' ? less : null;
 }

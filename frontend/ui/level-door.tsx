@@ -1,5 +1,4 @@
-/** The five levels, from least to most. */
-export type LevelId = 'pause' | 'practise' | 'accompanied' | 'home-ground' | 'wider-ground';
+import { levels, type LevelId } from '../lib/model.gen';
 
 interface LevelLook {
   readonly word: string;
@@ -18,11 +17,13 @@ const looks: Readonly<Record<LevelId, LevelLook>> = {
   'wider-ground': { word: 'Wider ground', door: 'door wide open', edge: -0.5, lean: 0.8 },
 };
 
-/** All levels, least first. */
-export const levels: readonly LevelId[] = ['pause', 'practise', 'accompanied', 'home-ground', 'wider-ground'];
+export function isLevel(id: string): id is LevelId {
+  return Object.hasOwn(looks, id);
+}
 
-function isLevel(id: string): id is LevelId {
-  return id in looks;
+/** The place of a level from the lowest up; -1 for one from a later version. */
+export function levelIndex(id: string): number {
+  return levels.findIndex((level) => level === id);
 }
 
 /** The word for a level id; an id from a later version is shown as it is. */
@@ -55,11 +56,12 @@ function DoorDrawing(props: { readonly look: LevelLook }) {
 }
 
 /** A level's door alone, as a mark in a larger drawing that names the level beside it. */
-export function DoorMark(props: { readonly level: LevelId; readonly x: number; readonly y: number; readonly size: number }) {
-  const { x, y, size } = props;
+export function DoorMark(props: { readonly level: string; readonly x: number; readonly y: number; readonly size: number }) {
+  const { level, x, y, size } = props;
+  if (!isLevel(level)) return null;
   return (
     <svg x={x - size / 2} y={y - size * 0.62} width={size} height={size} viewBox="0 0 72 72">
-      <DoorDrawing look={looks[props.level]} />
+      <DoorDrawing look={looks[level]} />
     </svg>
   );
 }

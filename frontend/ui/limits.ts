@@ -1,7 +1,6 @@
 import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { thresholds } from '../lib';
-import { parseThresholds } from '../lib/engine/thresholds';
 
 /** The engine's limits by id. */
 export type Limits = ReadonlyMap<string, number>;
@@ -15,8 +14,8 @@ export function useLimits(): Limits | null {
     if (asked) return;
     asked = true;
     thresholds().then(
-      (text) => {
-        limits.value = new Map(parseThresholds(text).map((row) => [row.id, Number(row.value)]));
+      (rows) => {
+        limits.value = new Map(rows.map((row) => [row.id, Number(row.value)]));
       },
       () => {
         asked = false; // Tried again with the next screen.

@@ -1,6 +1,6 @@
 /** How and where the person will drive: the questions in plain words. */
 import type { Choice } from '.';
-import type { Needs, NeedsNoted, Visit } from '../lib/model.gen';
+import { ranges, type Course, type Needs, type NeedsNoted, type Visit } from '../lib/model.gen';
 import { readNumber } from './pad-text';
 
 type Truth = 'rough_ground' | 'helper_drives' | 'reverse_key' | 'blocked';
@@ -51,94 +51,33 @@ export interface CountQuestion {
   readonly decimals: number;
 }
 
+function count(field: Count, words: string, unit: string, hint: string, decimals: number): CountQuestion {
+  const { low, high } = ranges['needs-noted'][field];
+  return { field, words, unit, hint, low, high, decimals };
+}
+
 /** Ranges are those that records take. */
 export const COUNTS: readonly CountQuestion[] = [
-  {
-    field: 'hours_driving',
-    words: 'Hours of driving on a usual day',
-    unit: 'h',
-    hint: 'Time with a hand on the control, not time in the chair.',
-    low: 0,
-    high: 24,
-    decimals: 1,
-  },
-  {
-    field: 'commands_per_min',
-    words: 'Commands while driving',
-    unit: 'a minute',
-    hint: 'Count for two usual minutes and halve.',
-    low: 0,
-    high: 120,
-    decimals: 1,
-  },
-  {
-    field: 'seconds_per_command',
-    words: 'Seconds that one command lasts',
-    unit: 's',
-    hint: 'From push to release, on a usual stretch.',
-    low: 0,
-    high: 60,
-    decimals: 1,
-  },
-  {
-    field: 'wrist_deg',
-    words: 'Wrist while driving',
-    unit: '°',
-    hint: 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.',
-    low: -90,
-    high: 90,
-    decimals: 0,
-  },
-  {
-    field: 'wait_weeks',
-    words: 'Expected wait until delivery',
-    unit: 'weeks',
-    hint: 'So that the choice still fits when it arrives.',
-    low: 0,
-    high: 260,
-    decimals: 0,
-  },
+  count('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
+  count('commands_per_min', 'Commands while driving', 'a minute', 'Count for two usual minutes and halve.', 1),
+  count('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
+  count('wrist_deg', 'Wrist while driving', '°', 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', 0),
+  count('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),
 ];
 
 /** Another task of the hand that drives; it adds to the strain of driving. */
 export const TASK: readonly CountQuestion[] = [
-  {
-    field: 'task_share',
-    words: 'Strength that it asks',
-    unit: '%',
-    hint: 'Part of the most that this hand can give, as the person puts it or the gauge shows.',
-    low: 1,
-    high: 100,
-    decimals: 0,
-  },
-  {
-    field: 'task_per_min',
-    words: 'Pressings of it',
-    unit: 'a minute',
-    hint: 'Count for two usual minutes and halve.',
-    low: 0,
-    high: 120,
-    decimals: 1,
-  },
-  { field: 'task_seconds', words: 'Seconds that one pressing lasts', unit: 's', hint: '', low: 0, high: 60, decimals: 1 },
-  {
-    field: 'task_wrist_deg',
-    words: 'Wrist meanwhile',
-    unit: '°',
-    hint: 'Towards the palm is plus, towards the back of the hand is minus.',
-    low: -90,
-    high: 90,
-    decimals: 0,
-  },
-  {
-    field: 'task_hours',
-    words: 'Hours a day of its own',
-    unit: 'h',
-    hint: 'Blank when it is done while driving.',
-    low: 0,
-    high: 24,
-    decimals: 1,
-  },
+  count(
+    'task_share',
+    'Strength that it asks',
+    '%',
+    'Part of the most that this hand can give, as the person puts it or the gauge shows.',
+    0,
+  ),
+  count('task_per_min', 'Pressings of it', 'a minute', 'Count for two usual minutes and halve.', 1),
+  count('task_seconds', 'Seconds that one pressing lasts', 's', '', 1),
+  count('task_wrist_deg', 'Wrist meanwhile', '°', 'Towards the palm is plus, towards the back of the hand is minus.', 0),
+  count('task_hours', 'Hours a day of its own', 'h', 'Blank when it is done while driving.', 1),
 ];
 
 export const BASES: readonly Choice[] = [
@@ -192,9 +131,7 @@ export function needsAnswered(needs: Needs | undefined): { readonly done: number
 }
 
 /** How a condition changes over time. */
-export const COURSES = ['stable', 'slow', 'fast', 'fluctuating', 'improving'] as const;
-
-export const COURSE_WORDS: Readonly<Record<(typeof COURSES)[number], string>> = {
+export const COURSE_WORDS: Readonly<Record<Course, string>> = {
   stable: 'stable',
   slow: 'getting weaker slowly',
   fast: 'getting weaker fast',

@@ -1,6 +1,8 @@
 /** Body sites that can work a control: the same ids as in the records. */
+import type { SiteId } from '../lib/model.gen';
+
 export interface Site {
-  readonly id: string;
+  readonly id: SiteId;
   readonly words: string;
   readonly region: RegionId;
 }
@@ -45,7 +47,7 @@ const parts: readonly (readonly [part: string, words: string, region: string])[]
 
 function paired(side: Side): readonly Site[] {
   return parts.map(([part, words, region]) => ({
-    id: `${part}-${side}`,
+    id: `${part}-${side}` as SiteId,
     words: `${side} ${words}`,
     region: `${region}-${side}` as RegionId,
   }));

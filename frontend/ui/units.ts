@@ -1,5 +1,5 @@
 /** Force units that a gauge may show. The visit is locked to one of them. */
-export type ForceUnit = 'gf' | 'N' | 'ozf' | 'lbf';
+import { forceUnits, type ForceUnit } from '../lib/model.gen';
 
 interface UnitFacts {
   readonly name: string;
@@ -14,9 +14,6 @@ const facts: Readonly<Record<ForceUnit, UnitFacts>> = {
   ozf: { name: 'ounce-force', decimals: 3 },
   lbf: { name: 'pound-force', decimals: 4 },
 };
-
-/** All units, in the order in which they are offered. */
-export const forceUnits: readonly ForceUnit[] = ['gf', 'N', 'ozf', 'lbf'];
 
 /** The visit's unit; anything else is shown as gram-force. */
 export function forceUnit(unit: string): ForceUnit {

@@ -1,5 +1,12 @@
-/** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
 import { colleagues, session } from '../lib';
+import type { Message } from '../lib/model.gen';
+
+/** What a message says in the reader's language; nothing where there is none. */
+export function sentenceOf(message: Message | undefined): string {
+  return message?.text ?? '';
+}
+
+/** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
 export function numberWords(value: number, decimals = 3): string {
   return String(Number(value.toFixed(decimals)));
 }

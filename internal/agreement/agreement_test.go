@@ -6,19 +6,43 @@ import (
 	"testing"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/decimal"
 	"doorsill/internal/model"
 )
 
-// rate makes one therapist's ratings of a trial from lines of a result.
-func rate(visit, by string, lines ...string) ratings {
+// part is a part of a result.
+type part func(*model.Result)
+
+// rate makes one therapist's ratings of a trial from parts of a result.
+func rate(visit, by string, parts ...part) ratings {
 	v := model.Visit{ID: visit, Client: "client"}
 	v.Started.By, v.Started.At = by, "2026-03-0"+visit[1:]+"T09:00:00.000Z"
-	return rating{visit: v, items: New(nil, []*checklist.Definition{checklist.Standard()}).items[checklist.Standard().Hash()],
-		result: strings.Join(lines, "\n")}.read()
+	var result model.Result
+	for _, add := range parts {
+		add(&result)
+	}
+	return rating{visit: v, list: authoring.Standard(), result: &result}.read()
 }
 
-func item(id, grade string) string { return "item\t" + id + "\tanswered\t-\t" + grade + "\t1\t0\t0" }
+func item(id, level string) part {
+	return itemOf(model.ItemResult{ID: id, State: model.StateAnswered, Level: level})
+}
+
+func itemOf(item model.ItemResult) part {
+	return func(r *model.Result) { r.Items = append(r.Items, item) }
+}
+
+func stopBy(item string) part {
+	return func(r *model.Result) { r.Effects = append(r.Effects, model.RaisedEffect{Effect: "stop", Item: item}) }
+}
+
+func tired(direction string, gf int) part {
+	return func(r *model.Result) {
+		value := decimal.Int(gf)
+		r.Quantities = append(r.Quantities, model.Quantity{Name: "mean-tired", Site: "chin", Direction: direction, Value: &value, Unit: "gf", Origin: model.OriginMeasured})
+	}
+}
 
 func reportOf(t *testing.T, pairs ...paired) Report {
 	t.Helper()
@@ -48,7 +72,7 @@ func TestFewPairsGiveNoFigure(t *testing.T) {
 }
 
 func TestStopsOfOneRaterAreListedAtOnceNewestFirst(t *testing.T) {
-	stop := "effect\tstop\tsaf-drowsy\tSentence."
+	stop := stopBy("saf-drowsy")
 	r := reportOf(t,
 		paired{rate("v1", "a", item("saf-drowsy", "0"), stop), rate("v2", "b", item("saf-drowsy", "2"))},
 		paired{rate("v3", "a", item("saf-drowsy", "0"), stop), rate("v4", "b", item("saf-drowsy", "0"), stop)},
@@ -63,12 +87,9 @@ func TestStopsOfOneRaterAreListedAtOnceNewestFirst(t *testing.T) {
 }
 
 func TestForcesThatLieApartNameWhere(t *testing.T) {
-	force := func(direction, value string) string {
-		return "figure\tmean-tired\tchin\t" + direction + "\t" + value + "\tgf\tmeasured\t"
-	}
 	r := reportOf(t, paired{
-		rate("v1", "a", force("left", "60"), force("right", "60"), force("forward", "50")),
-		rate("v2", "b", force("left", "90"), force("right", "63"), "figure\tmean-tired\tchin\treverse\t40\tgf\tmeasured\t"),
+		rate("v1", "a", tired("left", 60), tired("right", 60), tired("forward", 50)),
+		rate("v2", "b", tired("left", 90), tired("right", 63), tired("reverse", 40)),
 	})
 	if r.Force == nil || r.Force.N != 2 || !r.Force.Few || r.Force.ICC != nil {
 		t.Errorf("force %+v", r.Force)
@@ -80,8 +101,9 @@ func TestForcesThatLieApartNameWhere(t *testing.T) {
 
 func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
 	r := reportOf(t, paired{
-		rate("v1", "a", item("saf-look", "3"), "item\tsaf-hazard\tnot-tested\t-\t-\t-\t0\t0", "item\tsaf-wait\tanswered\t-\t3\t1\t0\t1", item("no-such", "3")),
-		rate("v2", "b", item("saf-look", "3"), item("saf-hazard", "1"), item("saf-wait", "3"), item("no-such", "3")),
+		rate("v1", "a", item("saf-look", "3"), itemOf(model.ItemResult{ID: "saf-hazard", State: model.StateNotTested}),
+			itemOf(model.ItemResult{ID: "saf-edge", State: model.StateAnswered, Level: "3", Choice: true}), item("no-such", "3")),
+		rate("v2", "b", item("saf-look", "3"), item("saf-hazard", "1"), item("saf-edge", "3"), item("no-such", "3")),
 	})
 	if len(r.Items) != 1 || r.Items[0].Item != "saf-look" {
 		t.Errorf("got %+v", r.Items)
@@ -89,20 +111,22 @@ func TestOnlyAnswersThatStandAloneOnOneScaleAreCompared(t *testing.T) {
 }
 
 func TestLevelsOfEachKindOfItem(t *testing.T) {
-	bands := rules.Item{Type: rules.Number, Bounds: []float64{1, 2, 3}}
+	bands := checklist.Item{Type: checklist.TypeNumber, Bands: make([]checklist.Band, 4)}
 	for _, c := range []struct {
-		item  rules.Item
-		grade string
-		want  level
-		ok    bool
+		item   checklist.Item
+		result model.ItemResult
+		want   level
+		ok     bool
 	}{
-		{rules.Item{Type: rules.Help}, "4", level{4, 5}, true}, {rules.Item{Type: rules.Help}, "5", level{}, false},
-		{rules.Item{Type: rules.Fit}, "0", level{0, 4}, true}, {rules.Item{Type: rules.YesNo}, "yes", level{1, 2}, true},
-		{rules.Item{Type: rules.YesNo}, "no", level{0, 2}, true}, {rules.Item{Type: rules.YesNo}, "-", level{}, false},
-		{bands, "1", level{3, 4}, true}, {bands, "4", level{0, 4}, true}, {bands, "-", level{}, false},
+		{checklist.Item{Type: checklist.TypeHelp}, model.ItemResult{Level: "4"}, level{4, 5}, true}, {checklist.Item{Type: checklist.TypeHelp}, model.ItemResult{Level: "5"}, level{}, false},
+		{checklist.Item{Type: checklist.TypeFit}, model.ItemResult{Level: "0"}, level{0, 4}, true}, {checklist.Item{Type: checklist.TypeFit}, model.ItemResult{Level: "-1"}, level{}, false},
+		{checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{Level: "yes"}, level{1, 2}, true}, {checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{Level: "no"}, level{0, 2}, true},
+		{checklist.Item{Type: checklist.TypeYesNo}, model.ItemResult{}, level{}, false},
+		{bands, model.ItemResult{Band: 1}, level{3, 4}, true}, {bands, model.ItemResult{Band: 4}, level{0, 4}, true},
+		{bands, model.ItemResult{}, level{}, false}, {bands, model.ItemResult{Band: 5}, level{}, false},
 	} {
-		if got, ok := levelOf(c.item, c.grade); ok != c.ok || ok && got != c.want {
-			t.Errorf("%s %q: %+v %v", c.item.Type, c.grade, got, ok)
+		if got, ok := levelOf(&c.item, &c.result); ok != c.ok || ok && got != c.want {
+			t.Errorf("%s %+v: %+v %v", c.item.Type, c.result, got, ok)
 		}
 	}
 }

@@ -6,13 +6,13 @@ package agreement
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"sync"
 
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -22,7 +22,7 @@ import (
 // goroutines.
 type Reader struct {
 	store store.Store
-	items map[string]map[string]rules.Item // by checklist hash and item id
+	lists map[string]*checklist.Definition // by hash
 
 	mu    sync.Mutex
 	found map[string]*seconds // by team
@@ -37,16 +37,9 @@ type seconds struct {
 
 // New returns a reader of a store; checklists are the known versions.
 func New(s store.Store, checklists []*checklist.Definition) *Reader {
-	rd := &Reader{store: s, items: make(map[string]map[string]rules.Item), found: make(map[string]*seconds)}
+	rd := &Reader{store: s, lists: make(map[string]*checklist.Definition), found: make(map[string]*seconds)}
 	for _, list := range checklists {
-		set := list.Rules()
-		byID := make(map[string]rules.Item)
-		for _, section := range set.Sections {
-			for _, item := range section.Items {
-				byID[item.ID] = item
-			}
-		}
-		rd.items[set.Hash] = byID
+		rd.lists[list.Hash()] = list
 	}
 	return rd
 }
@@ -132,7 +125,7 @@ func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
 	}
 	switch {
 	case first.visit.Team != team || first.visit.Client != second.visit.Client:
-	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == "" || second.result == "":
+	case first.visit.Signed == nil || second.visit.Signed == nil || first.result == nil || second.result == nil:
 		g.open++
 	default:
 		if first.had(second) || second.had(first) {
@@ -145,9 +138,11 @@ func (rd *Reader) pair(r store.Reader, team, id string, g *gathering) error {
 
 // rating is one therapist's visit with its result.
 type rating struct {
-	visit  model.Visit
-	result string
-	items  map[string]rules.Item
+	visit model.Visit
+	// result is nil where there is none, or none of the present format.
+	result *model.Result
+	// list is nil when the checklist is not known.
+	list *checklist.Definition
 	// said is the position of the first thing that was said of the trial, 0 for
 	// none; seen is how far its rater's tablet had pulled the log when the last
 	// thing before signing was said.
@@ -189,7 +184,7 @@ func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if err != nil {
 		return rating{}, fmt.Errorf("fold visit: %w", err)
 	}
-	one := rating{visit: visit, items: rd.items[visit.Checklist.Hash]}
+	one := rating{visit: visit, list: rd.lists[visit.Checklist.Hash]}
 	for _, e := range entries {
 		if err := one.notice(e); err != nil {
 			return one, fmt.Errorf("read visit: %w", err)
@@ -199,6 +194,12 @@ func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if errors.Is(err, store.ErrNotFound) {
 		return one, nil
 	}
-	one.result = string(result.Text)
-	return one, err
+	if err != nil || result.Format != model.ResultFormat || len(result.Body) == 0 {
+		return one, err
+	}
+	one.result = new(model.Result)
+	if err := json.Unmarshal(result.Body, one.result); err != nil {
+		return one, fmt.Errorf("read result of %s: %w", id, err)
+	}
+	return one, nil
 }

@@ -51,7 +51,7 @@ func filled(t *testing.T) store.Store {
 			}
 		}
 		_, err := w.Quarantine(store.Quarantined{Tablet: "tab", N: 5, Person: "p1", Team: "t1", Code: "unknown-item", Raw: []byte("{")})
-		return errors.Join(err, w.SetResult(store.Result{Visit: "visit-t1", Text: []byte("doorsill-result\t1\n"), SHA256: "ab"}))
+		return errors.Join(err, w.SetResult(store.Result{Visit: "visit-t1", Body: []byte("{}"), SHA256: "ab"}))
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -1,42 +1,38 @@
 package checklist
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"strings"
 
-	"doorsill/internal/checklist/rules"
 	"doorsill/internal/model"
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
-// CheckAnswer says whether an answer fits its item. The error is a
-// *validation.Error that names the field and what was expected there: an item
-// that the checklist has, a state that the item allows, a level of its type, a
-// finite number within its limits, whole counts, and facts that are asked
-// beside it. A computed item takes no typed value; it can be not applicable.
-// Side questions can be answered while the item itself is not tested, or is
-// computed.
-func (d *Definition) CheckAnswer(answer model.AnswerGiven) error {
+// CheckAnswer says whether an answer fits its item, on the server and on the
+// tablet alike. The error names the field of the answer and what was expected
+// there: an item that the checklist has, a state that the item allows, a level
+// of its type, a finite number within its limits, whole counts, and facts that
+// are asked beside it. A computed item takes no typed value; it can be not
+// applicable. Side questions can be answered while the item itself is not
+// tested, or is computed.
+func (d *Definition) CheckAnswer(answer model.AnswerGiven) *validation.Error {
 	item := d.Item(answer.Item)
 	if item == nil {
-		return refuse(validation.CodeUnknownItem, "item", "an item of checklist "+d.ID+" "+d.Version, quote(answer.Item))
+		return refuse(validation.CodeUnknownItem, "item", "an item of checklist "+d.ID+" "+d.Version, Quote(answer.Item))
 	}
-	if r := item.check(answer); r != nil {
-		return r
-	}
-	return nil
+	return item.check(answer)
 }
 
 func refuse(code, field, want, got string) *validation.Error {
-	return &validation.Error{Code: code, Path: "body." + field, Want: want, Got: got}
+	return &validation.Error{Code: code, Path: field, Want: want, Got: got}
 }
 
 func (i *Item) check(answer model.AnswerGiven) *validation.Error {
-	for _, fact := range slices.Sorted(maps.Keys(answer.Facts)) {
+	for _, fact := range strictjson.SortedKeys(answer.Facts) {
 		if !slices.ContainsFunc(i.Asks, func(a Ask) bool { return a.Fact == fact }) {
-			return refuse(validation.CodeWrongType, "facts", "facts that are asked beside "+i.ID, quote(fact))
+			return refuse(validation.CodeWrongType, "facts", "facts that are asked beside "+i.ID, Quote(fact))
 		}
 	}
 	switch answer.State {
@@ -44,7 +40,7 @@ func (i *Item) check(answer model.AnswerGiven) *validation.Error {
 		return i.checkAnswered(answer)
 	case model.StateNotApplicable:
 		if !i.NA {
-			return refuse(validation.CodeWrongType, "state", "answered or not-tested, as "+i.ID+" always applies", quote(answer.State))
+			return refuse(validation.CodeWrongType, "state", "answered or not-tested, as "+i.ID+" always applies", Quote(answer.State))
 		}
 		if strings.TrimSpace(answer.Reason) == "" {
 			return refuse(validation.CodeRequired, "reason", "why the item does not apply", "nothing")
@@ -54,22 +50,22 @@ func (i *Item) check(answer model.AnswerGiven) *validation.Error {
 		answer.Facts = nil
 		return empty(answer, "answer", "when the item is not tested")
 	}
-	return refuse(validation.CodeWrongType, "state", "answered, not-applicable or not-tested", quote(answer.State))
+	return refuse(validation.CodeWrongType, "state", "answered, not-applicable or not-tested", Quote(answer.State))
 }
 
 func (i *Item) checkAnswered(answer model.AnswerGiven) *validation.Error {
 	switch {
 	case i.From != "":
 		return i.checkComputed(answer)
-	case i.Type == rules.Number || i.Type == rules.Count:
+	case i.Type == TypeNumber || i.Type == TypeCount:
 		return i.checkNumbers(answer)
 	}
-	levels := rules.Levels(i.Type)
+	levels := Levels(i.Type)
 	if answer.Level == "" {
-		return refuse(validation.CodeRequired, "level", oneOf(levels), "nothing")
+		return refuse(validation.CodeRequired, "level", validation.Either(levels), "nothing")
 	}
 	if !slices.Contains(levels, answer.Level) {
-		return refuse(validation.CodeOutOfRange, "level", oneOf(levels), quote(answer.Level))
+		return refuse(validation.CodeOutOfRange, "level", validation.Either(levels), Quote(answer.Level))
 	}
 	answer.Level, answer.Facts = "", nil
 	return empty(answer, "number", "in a "+i.Type+" item")
@@ -83,14 +79,14 @@ func (i *Item) checkComputed(answer model.AnswerGiven) *validation.Error {
 	}
 	if len(facts) == 0 {
 		return refuse(validation.CodeWrongType, "state",
-			"not-applicable, not-tested or answered side questions, as "+i.ID+" is worked out from what was measured", quote(answer.State))
+			"not-applicable, not-tested or answered side questions, as "+i.ID+" is worked out from what was measured", Quote(answer.State))
 	}
 	return nil
 }
 
 func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 	if answer.Level != "" {
-		return refuse(validation.CodeWrongType, "level", "no level in a "+i.Type+" item", quote(answer.Level))
+		return refuse(validation.CodeWrongType, "level", "no level in a "+i.Type+" item", Quote(answer.Level))
 	}
 	if !i.Sides {
 		if answer.Left != nil || answer.Right != nil {
@@ -99,7 +95,7 @@ func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 		return i.checkNumber("number", answer.Number)
 	}
 	if answer.Number != nil {
-		return refuse(validation.CodeWrongType, "number", "left and right, as "+i.ID+" is asked for each side", figure(*answer.Number))
+		return refuse(validation.CodeWrongType, "number", "left and right, as "+i.ID+" is asked for each side", validation.Number(*answer.Number))
 	}
 	if r := i.checkNumber("left", answer.Left); r != nil {
 		return r
@@ -108,32 +104,40 @@ func (i *Item) checkNumbers(answer model.AnswerGiven) *validation.Error {
 }
 
 func (i *Item) checkNumber(field string, number *float64) *validation.Error {
-	low, high := i.Range()
-	want := "a number from " + figure(low) + " to " + figure(high)
-	if i.Type == rules.Count {
-		want = "a whole number from " + figure(low) + " to " + figure(high)
-	}
 	if number == nil {
-		return refuse(validation.CodeRequired, field, want, "nothing")
+		return refuse(validation.CodeRequired, field, i.wantedNumber(), "nothing")
 	}
 	n := *number
-	if math.IsNaN(n) || n < low || n > high || i.Type == rules.Count && n != math.Trunc(n) {
-		return refuse(validation.CodeOutOfRange, field, want, figure(n))
+	low, high := i.Range()
+	if math.IsNaN(n) || n < low || n > high || i.Type == TypeCount && n != math.Trunc(n) {
+		return refuse(validation.CodeOutOfRange, field, i.wantedNumber(), validation.Number(n))
 	}
 	return nil
 }
 
+func (i *Item) wantedNumber() string {
+	low, high := i.Range()
+	kind := "a number"
+	if i.Type == TypeCount {
+		kind = "a whole number"
+	}
+	return kind + " from " + validation.Number(low) + " to " + validation.Number(high)
+}
+
+// MaxNumber bounds every number of a definition and of an answer, either way.
+const MaxNumber = 1e6
+
 // Range is what a typed number can be, both ends included, in the item's unit;
 // of one side when the item is asked for left and right.
 func (i *Item) Range() (low, high float64) {
-	low, high = -maxNumber, maxNumber
+	low, high = -MaxNumber, MaxNumber
 	if i.Min != nil {
 		low = *i.Min
 	}
 	if i.Max != nil {
 		high = *i.Max
 	}
-	if i.Type != rules.Count {
+	if i.Type != TypeCount {
 		return low, high
 	}
 	if i.Of > 0 {
@@ -147,20 +151,34 @@ func (i *Item) Range() (low, high float64) {
 
 // empty refuses the first value that the answer holds.
 func empty(answer model.AnswerGiven, what, reason string) *validation.Error {
-	want := "no " + what + " " + reason
+	refuse := func(field, got string) *validation.Error {
+		return refuse(validation.CodeWrongType, field, "no "+what+" "+reason, got)
+	}
 	if answer.Level != "" {
-		return refuse(validation.CodeWrongType, "level", want, quote(answer.Level))
+		return refuse("level", Quote(answer.Level))
 	}
 	for _, each := range []struct {
 		field  string
 		number *float64
 	}{{"number", answer.Number}, {"left", answer.Left}, {"right", answer.Right}} {
 		if each.number != nil {
-			return refuse(validation.CodeWrongType, each.field, want, figure(*each.number))
+			return refuse(each.field, validation.Number(*each.number))
 		}
 	}
 	if len(answer.Facts) > 0 {
-		return refuse(validation.CodeWrongType, "facts", want, "facts")
+		return refuse("facts", "facts")
 	}
 	return nil
+}
+
+// Quote puts what somebody wrote in quotation marks, shortened and without
+// control characters, so that it can stand in a sentence of one line.
+func Quote(text string) string {
+	clean := strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return '\uFFFD'
+		}
+		return r
+	}, text)
+	return "“" + validation.Shorten(clean) + "”"
 }

@@ -1,15 +1,14 @@
-// Package checklist holds what is asked: the definition of a checklist, its
-// parser, its linter and the standard checklist. A definition is data, so a
-// team can write its own: FORMAT.md beside this file says how, and schema.json
-// is the same as a JSON Schema.
+// Package checklist is what is asked: the definition of a checklist, the words
+// that stand in it, and what an answer to it can be. A definition is data, so a
+// team can write its own. It is light enough for the program in the browser;
+// package authoring below it has what only the authors of a checklist need.
 package checklist
 
 import (
-	"crypto/sha256"
-	_ "embed"
-	"encoding/hex"
 	"slices"
-	"sync"
+
+	"doorsill/internal/strictjson"
+	"doorsill/internal/validation"
 )
 
 // Format is the value of a definition's "format" field.
@@ -18,8 +17,10 @@ const Format = "doorsill-checklist/1"
 // GroupNeed marks an item whose answer the funding letter needs.
 const GroupNeed = "need"
 
-// Definition is one version of a checklist. It is never changed after Parse;
-// a visit is pinned to it by its hash.
+// Definition is one version of a checklist. It is never changed after Read; a
+// visit is pinned to it by its hash.
+//
+//codegen:read
 type Definition struct {
 	Format  string `json:"format"`
 	ID      string `json:"id"`
@@ -30,11 +31,9 @@ type Definition struct {
 	Help     []Level   `json:"help,omitempty"`
 	Sections []Section `json:"sections"`
 
-	file  string
 	raw   []byte
 	hash  string
 	index map[string]*Item
-	lines map[string]int
 }
 
 // Level is one answer in words. Name is given for help levels only.
@@ -51,12 +50,13 @@ type Section struct {
 	Items []Item `json:"items"`
 }
 
-// Item is one question. Which fields it has depends on its type; see FORMAT.md.
+// Item is one question. Which fields it has depends on its type; see
+// authoring/FORMAT.md.
 type Item struct {
 	ID     string `json:"id"`
 	Title  string `json:"title"`
 	Prompt string `json:"prompt"`
-	// Type is one of rules.Types.
+	// Type is one of Types.
 	Type string `json:"type"`
 	// Weight is 1 to 3 within the section.
 	Weight int `json:"weight"`
@@ -82,7 +82,7 @@ type Item struct {
 	// half of Of each.
 	Of    int  `json:"of,omitempty"`
 	Sides bool `json:"sides,omitempty"`
-	// From is one of rules.Sources for a computed item, which is never typed.
+	// From is one of Sources for a computed item, which is never typed.
 	From    string   `json:"from,omitempty"`
 	Asks    []Ask    `json:"asks,omitempty"`
 	Effects []Effect `json:"effects,omitempty"`
@@ -103,7 +103,7 @@ type Ask struct {
 
 // Effect is raised when any of its conditions holds.
 type Effect struct {
-	// Effect is one of rules.Effects.
+	// Effect is one of Effects.
 	Effect string      `json:"effect"`
 	When   []Condition `json:"when"`
 }
@@ -114,6 +114,37 @@ type Condition struct {
 	Levels []string `json:"levels,omitempty"`
 	Bands  []int    `json:"bands,omitempty"`
 	Facts  []string `json:"facts,omitempty"`
+}
+
+// Read reads a definition that package authoring has checked before: it passes
+// over fields that it does not know, and refuses only what is no definition at
+// all. hash is the SHA-256 of data in hex.
+func Read(data []byte, hash string) (*Definition, *validation.Error) {
+	d := &Definition{raw: slices.Clone(data), hash: hash}
+	r := strictjson.NewReader(d.raw)
+	r.LooseIntegers = true
+	err := r.Object(func(key []byte) *validation.Error { return d.ReadField(r, key) })
+	if err == nil {
+		err = r.End()
+	}
+	if err == nil {
+		err = d.checkWords()
+	}
+	if err != nil {
+		return nil, err
+	}
+	d.buildIndex()
+	return d, nil
+}
+
+func (d *Definition) buildIndex() {
+	d.index = map[string]*Item{}
+	for s := range d.Sections {
+		for i := range d.Sections[s].Items {
+			item := &d.Sections[s].Items[i]
+			d.index[item.ID] = item
+		}
+	}
 }
 
 // Hash is the SHA-256 in hex of the exact bytes that the definition was read
@@ -132,41 +163,8 @@ func (d *Definition) Count() int { return len(d.index) }
 // LevelsOf returns the answers that the item offers, best first, with their
 // words; nil for number and count items.
 func (d *Definition) LevelsOf(item *Item) []Level {
-	if item.Levels == nil && item.Type == "help" {
+	if item.Levels == nil && item.Type == TypeHelp {
 		return d.Help
 	}
 	return item.Levels
 }
-
-func (d *Definition) seal(file string, data []byte) {
-	sum := sha256.Sum256(data)
-	d.file, d.raw, d.hash = file, slices.Clone(data), hex.EncodeToString(sum[:])
-	d.index = map[string]*Item{}
-	for s := range d.Sections {
-		for i := range d.Sections[s].Items {
-			item := &d.Sections[s].Items[i]
-			d.index[item.ID] = item
-		}
-	}
-}
-
-//go:embed standard.json
-var standardJSON []byte
-
-//go:embed schema.json
-var schemaJSON []byte
-
-var readStandard = sync.OnceValue(func() *Definition {
-	definition, err := Parse("standard.json", standardJSON)
-	if err != nil {
-		panic("embedded checklist: " + err.Error())
-	}
-	return definition
-})
-
-// Standard returns the checklist of ninety items that comes with the program.
-// Every caller gets the same one and must not change it.
-func Standard() *Definition { return readStandard() }
-
-// Schema returns the JSON Schema (draft 2020-12) of a definition.
-func Schema() []byte { return slices.Clone(schemaJSON) }

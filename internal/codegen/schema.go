@@ -44,7 +44,7 @@ func (o object) MarshalJSON() ([]byte, error) {
 
 // Schemas writes JSON Schemas for authors of other clients: of events as a client
 // should write them, and of what is written here, which is all with the
-// directive write. The reader of events is more lenient in one thing: it takes
+// directive write, but for "write inside": that no other client sees. The reader of events is more lenient in one thing: it takes
 // null for what is absent.
 func Schemas(p *Package) (map[string][]byte, error) {
 	events, err := eventSchema(p)
@@ -56,6 +56,9 @@ func Schemas(p *Package) (map[string][]byte, error) {
 		return nil, err
 	}
 	for _, n := range p.withDirective("write") {
+		if n.directives["write"] == "inside" {
+			continue
+		}
 		s := &schema{p: p, written: true}
 		ref := s.named(n)
 		doc := object{{"$schema", dialect}, {"$id", "urn:doorsill:" + strings.ToLower(n.Name) + ":1"}, {"title", n.Name}, {"$comment", header}}

@@ -177,6 +177,30 @@ func (w *TypeScript) KindTable(rows []KindRow) {
 	w.out.WriteString("};\n")
 }
 
+// Op is something that can be asked of a program, with the types of question and
+// answer. Without Answer it is answered null.
+type Op struct {
+	Name, Question, Answer string
+	// OrNull says that the answer may be null too.
+	OrNull bool
+}
+
+// Ops declares the types of question and answer by op.
+func (w *TypeScript) Ops(ops []Op) {
+	w.out.WriteString("\n/** What can be asked of the tablet's program, as [question, answer]. */\nexport interface ProgramOps {\n")
+	for _, op := range ops {
+		answer := "null"
+		switch {
+		case op.OrNull:
+			answer = op.Answer + " | null"
+		case op.Answer != "":
+			answer = op.Answer
+		}
+		fmt.Fprintf(&w.out, "  readonly '%s': readonly [%s, %s];\n", op.Name, op.Question, answer)
+	}
+	w.out.WriteString("}\nexport type Op = keyof ProgramOps;\n")
+}
+
 // Ranges declares the ranges and units of numbers and the lengths of texts, by
 // kind of event and field. A range that ends at another field has no end here.
 func (w *TypeScript) Ranges(p *Package, rows []KindRow) {

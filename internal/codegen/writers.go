@@ -91,8 +91,15 @@ func writeField(f *goFile, field *Field, value string) error {
 		f.printf("\tif %s {\n", there)
 		defer f.printf("\t}\n")
 	}
-	f.printf("\tb = strictjson.AppendKey(b, %q)\n", field.JSON)
 	t := field.Type
+	if fn, basic := appendFunc(t); fn != "" {
+		if t.Name != basic {
+			value = basic + "(" + value + ")"
+		}
+		f.printf("\tb = strictjson.%sField(b, %q, %s)\n", fn, field.JSON, value)
+		return nil
+	}
+	f.printf("\tb = strictjson.AppendKey(b, %q)\n", field.JSON)
 	if t.Kind != Pointer {
 		call, err := appendCall(t, value)
 		f.printf("\tb = %s\n", call)

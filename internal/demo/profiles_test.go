@@ -5,9 +5,8 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
@@ -21,7 +20,7 @@ func levelOf(t *testing.T, c client) string {
 	if !ok {
 		t.Fatalf("%s has the unknown profile %q", c.name, c.profile)
 	}
-	list := checklist.Standard()
+	list := authoring.Standard()
 	w := visitWriter{
 		tab: &tablet{id: "tablet", person: "person"}, list: list, id: "visit", at: day, kit: packed("harbour"),
 		p: make(), c: c, chance: rand.New(rand.NewPCG(1, 2)),
@@ -42,11 +41,11 @@ func levelOf(t *testing.T, c client) string {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	text, err := engine.Score(list.Rules(), visittext.Encode(visit))
+	result, err := engine.New(list).Score(&visit)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return levelIn(string(text))
+	return result.Level
 }
 
 // The demo is for looking around, so every level must be in it.

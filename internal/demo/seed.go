@@ -13,6 +13,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 )
@@ -50,7 +51,7 @@ type assignment struct{ client, assignee, status, lead string }
 // their readings through the same door as real ones. The service must be
 // empty.
 func Seed(ctx context.Context, s Service, now time.Time) error {
-	d := &seeder{Service: s, now: now, list: checklist.Standard(), teams: map[string]string{}, people: map[string]staff{}}
+	d := &seeder{Service: s, now: now, list: authoring.Standard(), teams: map[string]string{}, people: map[string]staff{}}
 	if err := d.accounts(ctx); err != nil {
 		return fmt.Errorf("invent accounts: %w", err)
 	}

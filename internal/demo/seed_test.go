@@ -9,6 +9,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -29,7 +30,7 @@ func seeded(t *testing.T) store.Store {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := intake.New(db, []*checklist.Definition{checklist.Standard()}, now)
+	in := intake.New(db, []*checklist.Definition{authoring.Standard()}, now)
 	t.Cleanup(func() {
 		in.Close()
 		if err := db.Close(); err != nil {

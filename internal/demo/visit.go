@@ -11,7 +11,6 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 )
@@ -204,29 +203,18 @@ func (w *visitWriter) number(item *checklist.Item) float64 {
 	return best + float64(w.chance.IntN(4))
 }
 
-// levelIn reads the level out of a result text.
-func levelIn(result string) string {
-	for line := range strings.Lines(result) {
-		if rest, ok := strings.CutPrefix(line, "level\t"); ok {
-			level, _, _ := strings.Cut(rest, "\t")
-			return level
-		}
-	}
-	return ""
-}
-
 // sign closes the visit with the result that the engine gives for it.
 func (w *visitWriter) sign(signer string) error {
 	folded, err := record.FoldVisit(w.entries)
 	if err != nil {
 		return fmt.Errorf("fold invented visit: %w", err)
 	}
-	text, err := engine.Score(w.list.Rules(), visittext.Encode(folded))
+	result, err := engine.New(w.list).Score(&folded)
 	if err != nil {
 		return fmt.Errorf("score invented visit: %w", err)
 	}
-	sum := sha256.Sum256(text)
+	sum := sha256.Sum256(result.AppendJSON(nil))
 	w.write(model.KindVisitSigned, model.VisitSigned{
-		Level: levelIn(string(text)), Result: hex.EncodeToString(sum[:]), Name: signer})
+		Level: result.Level, Result: hex.EncodeToString(sum[:]), Format: result.Format, Engine: result.Engine, Catalogue: result.Catalogue, Name: signer})
 	return nil
 }

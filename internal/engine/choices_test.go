@@ -1,22 +1,19 @@
 package engine_test
 
 import (
-	"strconv"
+	"slices"
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
-	"doorsill/internal/engine"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/model"
 )
 
-// line returns the first line of a result that begins with the fields.
-func line(t *testing.T, text string, start string) string {
+// line returns the first line of a visit's result that begins with the fields.
+func line(t *testing.T, visit *model.Visit, start string) string {
 	t.Helper()
-	result, err := engine.Score(checklist.Standard().Rules(), []byte(text))
-	if err != nil {
-		t.Fatalf("%v in\n%s", err, text)
-	}
-	for row := range strings.Lines(string(result)) {
+	result := resultText(t, authoring.Standard(), visit)
+	for row := range strings.Lines(result) {
 		if strings.HasPrefix(row, start) {
 			return strings.TrimSuffix(row, "\n")
 		}
@@ -25,17 +22,28 @@ func line(t *testing.T, text string, start string) string {
 	return ""
 }
 
-const kitSmall = "kit\tk1\tsmall\t20\t50\t4\t0\t-\t1\t1\t0\n"
+// withSmall is a visit with a small stick in its kit and these readings.
+func withSmall(readings ...model.Reading) *model.Visit {
+	return &model.Visit{Readings: readings, Kit: []model.PackedControl{
+		{ID: "k1", Name: "Invented", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 4, PowerJack: true, ModeJack: true},
+	}}
+}
 
-// forcesOf writes the same force in every direction.
-func forcesOf(value, unit string, states ...string) string {
-	text := ""
-	for _, d := range []string{"forward", "reverse", "left", "right"} {
+func reading(what, direction, state string, value float64, unit string) model.Reading {
+	return model.Reading{ReadingTaken: model.ReadingTaken{
+		What: what, Site: "hand-right", Direction: direction, State: state, Supported: true, Value: value, Unit: unit,
+	}}
+}
+
+// forcesOf is the same force in every direction.
+func forcesOf(value float64, unit string, states ...string) []model.Reading {
+	var list []model.Reading
+	for _, direction := range model.Directions() {
 		for _, state := range states {
-			text += "reading\tforce\thand-right\t" + d + "\t" + state + "\t1\t" + value + "\t" + unit + "\t0\n"
+			list = append(list, reading(model.ReadForce, direction, state, value, unit))
 		}
 	}
-	return text
+	return list
 }
 
 // TestVerdictsDoNotDependOnTheUnit: the same force in another unit gives the
@@ -45,8 +53,7 @@ func TestVerdictsDoNotDependOnTheUnit(t *testing.T) {
 	for _, gf := range []float64{20, 99, 101, 149, 151, 400} {
 		want := ""
 		for unit, size := range map[string]float64{"gf": 1, "N": gfPerN, "ozf": gfPerOZF, "lbf": 16 * gfPerOZF} {
-			value := strconv.FormatFloat(gf/size, 'f', 12, 64)
-			got := line(t, "doorsill-visit\t1\n"+forcesOf(value, unit, "rested", "tired")+kitSmall, "why\tk1\thand-right\tforce")
+			got := line(t, withSmall(forcesOf(gf/size, unit, "rested", "tired")...), "why\tk1\thand-right\tforce")
 			if want == "" {
 				want = got
 			}
@@ -59,18 +66,25 @@ func TestVerdictsDoNotDependOnTheUnit(t *testing.T) {
 
 // TestPoorReadingsSayWhatIsMissing: each says what can be said and what not.
 func TestPoorReadingsSayWhatIsMissing(t *testing.T) {
-	for _, c := range []struct{ name, text, start, want string }{
-		{"nothing came", forcesOf("0", "gf", "tired") + kitSmall, "why\tk1\thand-right\tforce\tboth\tnot-feasible", "0 gf usable for 50 gf asked"},
-		{"one reading", forcesOf("200", "gf", "tired") + kitSmall, "verdict\tk1\thand-right\tunknown", "travel"},
-		{"no tired reading", forcesOf("200", "gf", "rested") + kitSmall, "why\tk1\thand-right\tforce\tboth\tmarginal", "no tired reading, so 0.7 of it counts (assumed)"},
-		{"fading without a tired reading", forcesOf("300", "gf", "rested") + kitSmall, "why\tk1\thand-right\tfading\tboth\tunknown", "rested and tired"},
-		{"one direction only", "reading\tforce\thand-right\tleft\ttired\t1\t200\tgf\t0\n" + kitSmall, "why\tk1\thand-right\tforce\tboth\tunknown", "No force reading at the right hand for: forward, reverse, right."},
-		{"one direction that is too weak", "reading\tforce\thand-right\tleft\ttired\t1\t20\tgf\t0\n" + kitSmall, "why\tk1\thand-right\tforce\tboth\tnot-feasible", "reserve 0.4"},
-		{"more travel than the control has", forcesOf("200", "gf", "tired") + "reading\ttravel\thand-right\tforward\trested\t1\t90\tmm\t0\n" + kitSmall,
+	tired200 := forcesOf(200, "gf", "tired")
+	forceless := withSmall(tired200...)
+	forceless.Kit[0].StartGF, forceless.Kit[0].OperateGF, forceless.Kit[0].TravelMM = 0, 0, 0
+	for _, c := range []struct {
+		name        string
+		visit       *model.Visit
+		start, want string
+	}{
+		{"nothing came", withSmall(forcesOf(0, "gf", "tired")...), "why\tk1\thand-right\tforce\tboth\tnot-feasible", "0 gf usable for 50 gf asked"},
+		{"one reading", withSmall(tired200...), "verdict\tk1\thand-right\tunknown", "travel"},
+		{"no tired reading", withSmall(forcesOf(200, "gf", "rested")...), "why\tk1\thand-right\tforce\tboth\tmarginal", "no tired reading, so 0.7 of it counts (assumed)"},
+		{"fading without a tired reading", withSmall(forcesOf(300, "gf", "rested")...), "why\tk1\thand-right\tfading\tboth\tunknown", "rested and tired"},
+		{"one direction only", withSmall(reading(model.ReadForce, "left", "tired", 200, "gf")), "why\tk1\thand-right\tforce\tboth\tunknown", "No force reading at the right hand for: forward, reverse, right."},
+		{"one direction that is too weak", withSmall(reading(model.ReadForce, "left", "tired", 20, "gf")), "why\tk1\thand-right\tforce\tboth\tnot-feasible", "reserve 0.4"},
+		{"more travel than the control has", withSmall(slices.Concat(tired200, []model.Reading{reading(model.ReadTravel, "forward", "rested", 90, "mm")})...),
 			"why\tk1\thand-right\ttravel\tboth\tunknown", "No travel reading at the right hand for: reverse, left, right."},
-		{"a control without its force", forcesOf("200", "gf", "tired") + "kit\tk1\tsmall\t0\t0\t0\t0\t-\t0\t0\t0\n", "why\tk1\thand-right\tforce\tboth\tunknown", "is not entered"},
+		{"a control without its force", forceless, "why\tk1\thand-right\tforce\tboth\tunknown", "is not entered"},
 	} {
-		if got := line(t, "doorsill-visit\t1\n"+c.text, c.start); !strings.Contains(got, c.want) {
+		if got := line(t, c.visit, c.start); !strings.Contains(got, c.want) {
 			t.Errorf("%s: %s, want %q", c.name, got, c.want)
 		}
 	}

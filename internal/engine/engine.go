@@ -1,11 +1,11 @@
 // Package engine turns what was found in a visit into what it means. It is
-// pure: text in, text out, no clock, no disk, no network. The same program runs
+// pure: structs in, structs out, no clock, no disk, no network. The same program runs
 // on the server and, as WebAssembly, on the tablet, and gives the same bytes on
 // both: every quantity is rounded to six decimals before it is compared or
 // shown, and nothing is ordered by chance.
 //
-// The visit and the result are lines of fields parted by TAB. WIRE.md beside
-// this file describes both. A sub-package each answers one question: strength
+// It takes a model.Visit and gives a model.Result, which holds codes and
+// quantities and no words: package phrase words it. A sub-package each answers one question: strength
 // (what can the person give), trial (what did driving show), access (which
 // control fits), endurance (for how long), passage (through which door), trend
 // (what changed), advice (which setting to try) and readiness (how much support
@@ -13,19 +13,14 @@
 package engine
 
 import (
-	"doorsill/internal/checklist/rules"
-	"doorsill/internal/decimal"
+	"strconv"
+
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/endurance"
-	"doorsill/internal/engine/passage"
-	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/engine/trend"
 	"doorsill/internal/engine/trial"
-	"doorsill/internal/fields"
 	"doorsill/internal/model"
-	"doorsill/internal/phrase"
 )
 
 // Version names what this engine computes. It changes whenever some visit could
@@ -34,19 +29,22 @@ const Version = "1.2.1"
 
 // Scorer scores visits by one checklist. It is never changed, so one can serve
 // many goroutines.
-type Scorer struct {
-	list  *readiness.Checklist
-	words *phrase.Writer
-}
+type Scorer struct{ list *readiness.Checklist }
 
-// New makes a scorer for a checklist's rules.
-func New(set rules.Set) *Scorer {
-	list := readiness.Compile(set)
-	return &Scorer{list, phrase.NewWriter(phrase.English(), list)}
-}
+// New makes a scorer for a checklist.
+func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Compile(definition)} }
 
-// result scores one visit.
-func (s *Scorer) result(v *visit) model.Result {
+// Titles names the items and sections of the checklist, for package phrase.
+func (s *Scorer) Titles() *readiness.Checklist { return s.list }
+
+// Score scores one visit. It refuses a visit with a part that cannot be, and
+// answers that do not fit the checklist; the error is a *validation.Error with
+// the path of the part, such as "readings[3].unit".
+func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
+	v, bad := inputOf(s.list, visit)
+	if bad != nil {
+		return model.Result{}, bad
+	}
 	analysis := strength.Analyse(v.readings, v.setup)
 	findings := trial.Sum(v.runs)
 	input := v.control(s.list, &analysis, &findings)
@@ -64,7 +62,7 @@ func (s *Scorer) result(v *visit) model.Result {
 		Access: &verdict, Due: v.due, Override: v.override,
 	})
 	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged}
-	return b.result(v)
+	return b.result(v), nil
 }
 
 // Items of the standard checklist that control rules look at.
@@ -92,41 +90,10 @@ func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, 
 			in.Alarm = in.Alarm || h.Level == "0"
 			in.Strain = in.Strain || h.Level == "1"
 		case itemGrade:
-			if grade, ok := fields.Decimal(h.Level); ok && (!in.GradeAsked || int(grade) < in.Grade) {
-				in.Grade, in.GradeAsked = int(grade), true
+			if grade, err := strconv.Atoi(h.Level); err == nil && (!in.GradeAsked || grade < in.Grade) {
+				in.Grade, in.GradeAsked = grade, true
 			}
 		}
 	}
 	return in
-}
-
-// Thresholds returns the table of every number that results depend on: a line
-// each with id, value, unit ("-" for none), source and status, parted by TAB.
-// Status is one of provenance.Statuses.
-func Thresholds() string {
-	b := make([]byte, 0, 16<<10)
-	add := func(t *provenance.Threshold) {
-		unit := t.Unit
-		if unit == "" {
-			unit = "-"
-		}
-		b = appendLine(b, t.ID, []string{exact(t), unit, t.Source, t.Status})
-	}
-	strength.EachThreshold(add)
-	endurance.EachThreshold(add)
-	passage.EachThreshold(add)
-	trend.EachThreshold(add)
-	return string(b)
-}
-
-// exact writes a threshold's value; sizes of units keep all their digits.
-func exact(t *provenance.Threshold) string {
-	switch t.ID {
-	case "gram-force":
-		return "0.00980665"
-	case "ounce-force":
-		return "28.349523125"
-	}
-	value, _ := decimal.Of(t.Value)
-	return value.Text()
 }

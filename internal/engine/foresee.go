@@ -66,8 +66,7 @@ func (o *overTime) forecast(f *trend.Forecast, visits []trend.Visit) {
 	o.answer.Message, o.answer.Advice = f.Say, f.Advice
 	o.answer.Notes = []message.Message{f.Caution}
 	for i, quantity := range [...]string{"slope", "reserve"} {
-		p := &f.Provenances[i]
-		o.answer.Provenance = append(o.answer.Provenance, model.Provenance{Quantity: quantity, Formula: p.Formula, Source: p.Source, Status: p.Status})
+		o.answer.Provenance = append(o.answer.Provenance, provenanceOf(quantity, &f.Provenances[i]))
 	}
 }
 

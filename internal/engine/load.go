@@ -180,9 +180,7 @@ func (b *builder) holding(site, direction string, share float64) {
 		return
 	}
 	from := h.Holds[0].Provenance
-	if h.Fit != endurance.Own {
-		from.Status += ", borrowed"
-	}
+	from.Borrowed = h.Fit != endurance.Own
 	low := assumed("hold-time-low", site, "s", rounded(h.Low, 0), h.Say)
 	high := assumed("hold-time-high", site, "s", rounded(h.High, 0), message.Message{})
 	low.Direction, high.Direction = direction, direction

@@ -5,43 +5,62 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
+	"doorsill/internal/model"
 )
+
+func pointer[T any](x T) *T { return &x }
 
 // TestWhatIsMissingIsNamed changes one thing of a whole visit: no number is made
 // up, and the sentence says what is missing and what can still be said.
 func TestWhatIsMissingIsNamed(t *testing.T) {
-	v := readVector(t, filepath.Join(vectorDir, "day-and-home.json"))
-	for name, c := range map[string]struct{ from, to, want string }{
-		"no commands a minute": {"need\tcommands-per-min\t6\n", "", "figure\tstrain-index\tindex-right\t-\t-\t-\tmissing\tThe strain index needs: commands a minute. "},
-		"no hours":             {"need\thours-driving\t4\n", "", "The strain index needs: hours of driving a day. The share of strength can still be given."},
-		"no wrist":             {"need\twrist-deg\t20\n", "", "The strain index needs: the wrist's angle."},
-		"commands fill more":   {"need\tseconds-per-command\t4\n", "need\tseconds-per-command\t12\n", "together at most 60 s in a minute, not 72 s"},
-		"more than there is":   {"\t4\t10\t3\t100", "\t4\t90\t3\t100", "load\tsetup\tindex-right\tforward\t166.7\tForward asks 166.7 % of the strength: more than there is."},
-		"a light touch":        {"\t4\t10\t3\t100", "\t2\t4\t3\t100", "figure\thold-time-low\tindex-right\tforward\t-\ts\tmissing\tShare of strength: expected a number from 0.1 to 1. Below a tenth no holding time is claimed"},
-		"half a task":          {"need\tcourse", "need\ttask-share\t30\nneed\ttask-hours\t2\nneed\tcourse", "strain-cumulative\tindex-right\t-\t-\t-\tmissing\tStrain with the other task needs: pressings a minute, seconds a pressing, the wrist's angle. Driving by itself is judged above."},
-		"a task that is full":  {"need\tcourse", "need\ttask-share\t30\nneed\ttask-per-min\t10\nneed\ttask-seconds\t5\nneed\ttask-wrist-deg\t0\nneed\tcourse", "strain-composite\tindex-right\t-\t-\t-\tmissing\tCommands a minute and seconds a command: expected together at most 60 s in a minute"},
-		"no chair":             {"chair\t1150\t650\tmid\t575\t50\t9\t120\t70\n", "", "passage\tp-front\tunknown\t-\tLength of chair with feet: expected"},
-		"ramp without a chair": {"chair\t1150\t650\tmid\t575\t50\t9\t120\t70\n", "", "passage\tp-ramp\tunknown\t-\tLength of chair with feet: expected a number from 400 to 2500 mm. Clear width against the widest point can be judged by hand. The slope is 1 in 10."},
-		"no person's mass":     {"\t9\t120\t70\n", "\t9\t120\t0\n", "passage\tp-lift\tunknown\t-\tMass of the person: expected"},
-		"slope of zero":        {"\t100\t1000\t", "\t0\t1000\t", "passage\tp-ramp\tunknown\t-\tRise: expected a number above 0"},
-		"narrow corridor":      {"corner\t0\t900\t900", "corner\t0\t900\t600", "passage\tp-hall\tdoes not fit\t-183\t183 mm are missing"},
-	} {
-		text := strings.Replace(v.Text, c.from, c.to, 1)
-		if text == v.Text {
-			t.Errorf("%s: %q is not in the visit", name, c.from)
-			continue
+	place := func(v *model.Visit, id string) *model.PlaceMeasured {
+		for i := range v.Places {
+			if v.Places[i].Place == id {
+				return &v.Places[i].PlaceMeasured
+			}
 		}
-		result, err := engine.Score(v.set(t), []byte(text))
-		if err != nil || !strings.Contains(string(result), c.want) {
-			t.Errorf("%s (%v): no %q in\n%s", name, err, c.want, linesOf(result, "load", "figure\tstrain", "figure\thold-time", "figure\tlimit", "passage"))
+		t.Fatalf("no place %s", id)
+		return nil
+	}
+	for name, c := range map[string]struct {
+		change func(*model.Visit)
+		want   string
+	}{
+		"no commands a minute": {func(v *model.Visit) { v.Needs.CommandsPerMin = nil },
+			"figure\tstrain-index\tindex-right\t-\t-\t-\tmissing\tThe strain index needs: commands a minute. "},
+		"no hours": {func(v *model.Visit) { v.Needs.HoursDriving = nil }, "The strain index needs: hours of driving a day. The share of strength can still be given."},
+		"no wrist": {func(v *model.Visit) { v.Needs.WristDeg = nil }, "The strain index needs: the wrist's angle."},
+		"commands fill more": {func(v *model.Visit) { v.Needs.SecondsPerCommand = pointer(12.0) },
+			"together at most 60 s in a minute, not 72 s"},
+		"more than there is": {func(v *model.Visit) { v.Setup.OperateGF = 90 },
+			"load\tsetup\tindex-right\tforward\t166.7\tForward asks 166.7 % of the strength: more than there is."},
+		"a light touch": {func(v *model.Visit) { v.Setup.StartGF, v.Setup.OperateGF = 2, 4 },
+			"figure\thold-time-low\tindex-right\tforward\t-\ts\tmissing\tShare of strength: expected a number from 0.1 to 1. Below a tenth no holding time is claimed"},
+		"half a task": {func(v *model.Visit) { v.Needs.TaskShare, v.Needs.TaskHours = pointer(30.0), pointer(2.0) },
+			"strain-cumulative\tindex-right\t-\t-\t-\tmissing\tStrain with the other task needs: pressings a minute, seconds a pressing, the wrist's angle. Driving by itself is judged above."},
+		"a task that is full": {func(v *model.Visit) {
+			v.Needs.TaskShare, v.Needs.TaskPerMin, v.Needs.TaskSeconds, v.Needs.TaskWristDeg = pointer(30.0), pointer(10.0), pointer(5.0), pointer(0.0)
+		}, "strain-composite\tindex-right\t-\t-\t-\tmissing\tCommands a minute and seconds a command: expected together at most 60 s in a minute"},
+		"no chair": {func(v *model.Visit) { v.Chair = nil }, "passage\tp-front\tunknown\t-\tLength of chair with feet: expected"},
+		"ramp without a chair": {func(v *model.Visit) { v.Chair = nil },
+			"passage\tp-ramp\tunknown\t-\tLength of chair with feet: expected a number from 400 to 2500 mm. Clear width against the widest point can be judged by hand. The slope is 1 in 10."},
+		"no person's mass": {func(v *model.Visit) { v.Chair.PersonKG = 0 }, "passage\tp-lift\tunknown\t-\tMass of the person: expected"},
+		"slope of zero":    {func(v *model.Visit) { place(v, "p-ramp").RiseMM = 0 }, "passage\tp-ramp\tunknown\t-\tRise: expected a number above 0"},
+		"narrow corridor":  {func(v *model.Visit) { place(v, "p-hall").Corridor2MM = 600 }, "passage\tp-hall\tdoes not fit\t-183\t183 mm are missing"},
+	} {
+		v := readVector(t, filepath.Join(vectorDir, "day-and-home.json"))
+		c.change(&v.Visit)
+		if result := resultText(t, v.list(t), &v.Visit); !strings.Contains(result, c.want) {
+			t.Errorf("%s: no %q in\n%s", name, c.want, linesOf(result, "load", "figure\tstrain", "figure\thold-time", "figure\tlimit", "passage"))
 		}
 	}
 }
 
-func linesOf(result []byte, starts ...string) string {
+func linesOf(result string, starts ...string) string {
 	var out strings.Builder
-	for line := range strings.Lines(string(result)) {
+	for line := range strings.Lines(result) {
 		for _, start := range starts {
 			if strings.HasPrefix(line, start) {
 				out.WriteString(line)
@@ -51,25 +70,36 @@ func linesOf(result []byte, starts ...string) string {
 	return out.String()
 }
 
-// TestAVisitTextOfAHomeIsRefusedByLine: what is no chair, place or due line.
-func TestAVisitTextOfAHomeIsRefusedByLine(t *testing.T) {
-	set := readVector(t, filepath.Join(vectorDir, "empty.json")).set(t)
-	for text, want := range map[string]string{
-		"chair\t1150\t650\ttop\t0\t0\t0\t0\t0\n":                                               "line 2: drive: expected front, mid or rear, got “top”",
-		"chair\t1150\tInf\tmid\t0\t0\t0\t0\t0\n":                                               "line 2: width: expected a number",
-		"place\tp\tstairs\t0\t0\t0\t0\t0\t0\t0\t0\n":                                           "line 2: kind of place: expected a kind such as door, corner or ramp, got “stairs”",
-		"place\tp\tdoor\t-1\t0\t0\t0\t0\t0\t0\t0\n":                                            "line 2: width: expected a number from 0",
-		"place\tp\tdoor\t800\t0\t0\t0\t0\t0\t0\t0\nplace\tp\tdoor\t700\t0\t0\t0\t0\t0\t0\t0\n": "line 3: id: expected each place once, got “p”",
-		"switch\tmode\t30\n":                                                                   "line 2: kind: expected a set-up before its switches, got “none”",
-		"setup\tsmall\tchin\t0\t50\t0\t100\t100\t100\t100\t-\t0\nswitch\thorn\t30\n":           "line 3: purpose: expected power or mode, got “horn”",
-		"ruled-out\tnose\tlong\n":                                                              "line 2: site: expected a body site such as chin or index-right, got “nose”",
-		"ruled-out\tchin\ta\nruled-out\tchin\tb\n":                                             "line 3: site: expected each site once, got “chin”",
-		"need\ttask-share\t0\n":                                                                "line 2: value: expected a number from 1 to 100",
-		"due\t\n":                                                                              "line 2: item: expected the id of an item",
+// TestAVisitThatCannotBeIsRefusedByPath breaks one part of a whole visit at a
+// time.
+func TestAVisitThatCannotBeIsRefusedByPath(t *testing.T) {
+	scorer := engine.New(authoring.Standard())
+	for want, spoil := range map[string]func(*model.Visit){
+		"chair.drive: expected front, mid or rear, got":           func(v *model.Visit) { v.Chair.Drive = "top" },
+		"chair.width_mm: expected 400 to 900 mm, got 64":          func(v *model.Visit) { v.Chair.WidthMM = 64 },
+		"places[0].kind: expected":                                func(v *model.Visit) { v.Places[0].Kind = "stairs" },
+		"places[1].place: expected each place once":               func(v *model.Visit) { v.Places[1].Place = v.Places[0].Place },
+		"needs.rejected.nose: expected":                           func(v *model.Visit) { v.Needs.Rejected = map[string]string{"nose": "long"} },
+		"needs.task_share: expected 1 to 100 %, got 0":            func(v *model.Visit) { v.Needs.TaskShare = pointer(0.0) },
+		"answers[0].heads[0].item: expected":                      func(v *model.Visit) { v.Answers[0].Heads[0].Item = "pos-wings" },
+		"answers[0].heads[0].item: expected an item of checklist": func(v *model.Visit) { v.Answers[0].Item, v.Answers[0].Heads[0].Item = "pos-wings", "pos-wings" },
+		"readings[2].unit: expected gf, N, ozf or lbf": func(v *model.Visit) {
+			v.Readings[2].What, v.Readings[2].Unit, v.Readings[2].Direction = "force", "kg", "left"
+		},
+		"runs[0].place: expected indoors, outdoors or rough": func(v *model.Visit) { v.Runs[0].Place = "moon" },
+		"setup.site: expected":                               func(v *model.Visit) { v.Setup.Site = "nose" },
+		"kit[1].id: expected each control once": func(v *model.Visit) {
+			one := model.PackedControl{ID: "k", Name: "n", Class: "small"}
+			v.Kit = []model.PackedControl{one, one}
+		},
+		"override.level: expected": func(v *model.Visit) {
+			v.Override = &model.Override{OverrideMade: model.OverrideMade{Level: "flying"}}
+		},
 	} {
-		_, err := engine.Score(set, []byte("doorsill-visit\t1\n"+text))
-		if err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q: %v, want %q", text, err, want)
+		v := readVector(t, filepath.Join(vectorDir, "day-and-home.json"))
+		spoil(&v.Visit)
+		if _, err := scorer.Score(&v.Visit); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("got %v, want %q", err, want)
 		}
 	}
 }

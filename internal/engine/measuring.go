@@ -2,149 +2,100 @@ package engine
 
 import (
 	"errors"
-	"strings"
+	"strconv"
 
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
-	"doorsill/internal/fields"
-	"doorsill/internal/message"
-	"doorsill/internal/phrase"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // The measuring screens ask these while somebody measures, before anything is
-// scored. Text in, text out; an answer that begins with "error" and a TAB says
-// in a sentence what was wrong.
+// scored.
 
-const errorWord = "error\t"
-
-// failed words an error.
-func failed(err error) string {
-	var number strength.Error
-	if errors.As(err, &number) {
-		return errorWord + sentence(number.Message())
-	}
-	return errorWord + err.Error()
-}
-
-// sentence words a message that names no item of a checklist.
-func sentence(m message.Message) string { return english().Text(&m) }
-
-// english words messages that name no item of a checklist.
-func english() *phrase.Writer { return phrase.NewWriter(phrase.English(), nil) }
-
-// Repeats sums up readings, a line a series: what, unit, then the values, all
-// parted by TAB. It answers a line a series: how many, the value that counts or
-// "-", the spread in percent or "-", how many more are wanted, 1 where one more
-// is asked for because they lie far apart, the places (from 0) of odd ones
-// parted by a comma or "-", and a sentence. Values are in the series' unit.
-func Repeats(text string) string {
-	var out []byte
-	for line := 1; text != ""; line++ {
-		var row string
-		row, text, _ = fields.Cut(text, '\n')
-		s, err := series(reader{rest: row, line: line})
+// SummariseSeries says what repeated readings come to while they are being
+// taken, a summary for each series. The error names the series.
+func SummariseSeries(list []model.Series) ([]model.SeriesSummary, *validation.Error) {
+	out := make([]model.SeriesSummary, len(list))
+	for i := range list {
+		s := &list[i]
+		status, err := strength.StatusOf(strength.WhatOf(s.What), s.Unit, s.Values)
 		if err != nil {
-			return failed(err)
+			return nil, refused(err, "values").Within("series[" + strconv.Itoa(i) + "]")
 		}
-		out = appendSeriesStatus(out, &s)
+		out[i] = summaryOf(&status)
 	}
-	return string(out)
+	return out, nil
 }
 
-func series(f reader) (strength.SeriesStatus, error) {
-	what, unit := f.next("what"), f.next("unit")
-	values := make([]float64, 0, 8)
-	for !f.done && f.err == nil {
-		values = append(values, f.number("value", 0, 1e6))
-	}
-	if f.err != nil {
-		return strength.SeriesStatus{}, f.err
-	}
-	return strength.StatusOf(strength.WhatOf(what), unit, values)
-}
-
-func appendSeriesStatus(out []byte, s *strength.SeriesStatus) []byte {
-	value, spread, odd := "-", "-", "-"
+func summaryOf(s *strength.SeriesStatus) model.SeriesSummary {
+	out := model.SeriesSummary{Count: s.N, Wanted: s.Missing, More: s.More, Odd: s.Odd, Message: s.Say}
 	if s.N > 0 {
-		value = s.Value.Text()
+		out.Value = &s.Value
 	}
 	if s.HasSpread {
-		spread = s.Spread.Short(1)
+		spread := s.Spread.Near(1)
+		out.Spread = &spread
 	}
-	if len(s.Odd) > 0 {
-		var places []string
-		for _, place := range s.Odd {
-			places = append(places, provenance.Whole(place))
-		}
-		odd = strings.Join(places, ",")
-	}
-	return appendLine(out, provenance.Whole(s.N), []string{value, spread, provenance.Whole(s.Missing), fields.Flag(s.More), odd, sentence(s.Say)})
+	return out
 }
 
-// Run works out the quantities of one run: a line as in the visit text in, figure
-// lines as in the result out, those that a run in such a place counts for.
-func Run(line string) string {
-	var v visit
-	line, more, _ := fields.Cut(line, '\n')
-	d := decoder{visit: &v, reader: reader{rest: line, line: 1}}
-	if kind := d.next("kind"); d.err == nil && kind != "run" {
-		d.fail("kind", "run", kind)
+// refused turns what strength says of a number that cannot be a measurement into
+// an error of input.
+func refused(err error, path string) *validation.Error {
+	if errors.Is(err, strength.ErrUnit) {
+		return &validation.Error{Code: validation.CodeWrongUnit, Path: "unit", Want: validation.Either(model.ForceUnits())}
 	}
-	d.run()
-	d.end()
-	if more != "" {
-		d.fail("end", "one run", more)
+	return &validation.Error{Code: validation.CodeOutOfRange, Path: path, Want: "a number of 0 or more"}
+}
+
+// RunQuantities are the quantities that a run in such a place counts for.
+func RunQuantities(run *model.RunTimed) ([]model.Quantity, *validation.Error) {
+	if err := run.Check(); err != nil {
+		return nil, err
 	}
-	if d.err != nil {
-		return errorWord + d.err.Error()
-	}
-	findings := trial.Sum(v.runs)
-	w := resultWriter{words: english()}
+	one := runOf(run)
+	findings := trial.Sum([]trial.Run{one})
 	var b builder
-	findings.Of(v.runs[0].Place, func(q *quantity.Quantity) {
-		one := b.quantity(q)
-		w.quantity(&one)
-	})
-	return string(w.out)
+	findings.Of(one.Place, func(q *quantity.Quantity) { b.out.Quantities = append(b.out.Quantities, b.quantity(q)) })
+	return b.out.Quantities, nil
 }
 
-// Convert writes forces of one unit in another: both units, then the values,
-// parted by TAB; the answer is the values, parted by TAB.
-func Convert(text string) string {
-	f := reader{rest: text, line: 1}
-	from, to := f.next("from"), f.next("to")
-	var out []string
-	for !f.done && f.err == nil {
-		value := f.number("value", 0, 1e9)
+// Convert gives forces of one unit in another, rounded to what a gauge of it
+// shows.
+func Convert(values []float64, from, to string) ([]decimal.Micro, *validation.Error) {
+	out := make([]decimal.Micro, len(values))
+	for i, value := range values {
 		m, err := strength.Convert(value, from, to)
 		if err != nil {
-			return failed(err)
+			return nil, refused(err, "values["+strconv.Itoa(i)+"]")
 		}
-		out = append(out, m.Short(decimal.Places))
+		out[i] = m
 	}
-	if f.err != nil {
-		return errorWord + f.err.Error()
-	}
-	return strings.Join(out, "\t")
+	return out, nil
 }
 
-// Plausible judges a value as it is typed; see strength.Plausible. It answers
-// "ok"; "ask", a question and a suggestion such as "153 gf" or "-"; or "refuse"
-// and why: fields parted by TAB.
-func Plausible(what, site string, value float64, unit string) string {
+// Plausible judges a value as it is typed; see strength.Plausible.
+func Plausible(what, site string, value float64, unit string) model.Plausibility {
 	j := strength.Plausible(what, site, value, unit)
-	switch j.Answer {
-	case strength.PlausibleAsk:
-		suggestion := "-"
-		if j.Unit != "" {
-			suggestion = j.Suggested.Text() + " " + j.Unit
-		}
-		return j.Answer + "\t" + sentence(j.Say) + "\t" + suggestion
-	case strength.PlausibleRefuse:
-		return j.Answer + "\t" + sentence(j.Say)
+	out := model.Plausibility{Verdict: j.Answer, Message: j.Say}
+	if j.Unit != "" {
+		out.Suggestion, out.SuggestionUnit = &j.Suggested, j.Unit
 	}
-	return j.Answer
+	return out
+}
+
+// Draw draws a place with the chair in it, by the best line that a search finds.
+// A place without a plan, and measures that cannot be, give a message alone.
+func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) (model.PlanDrawing, *validation.Error) {
+	if err := chair.Check(); err != nil {
+		return model.PlanDrawing{}, err.Within("chair")
+	}
+	if err := place.Check(); err != nil {
+		return model.PlanDrawing{}, err.Within("place")
+	}
+	p := placeOf(place)
+	return DrawingOf(rideOf(chair), &p), nil
 }

@@ -1,10 +1,14 @@
 package engine_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
 	"doorsill/internal/engine"
+	"doorsill/internal/engine/enginetest"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 func TestRepeatsWhileTheyAreTaken(t *testing.T) {
@@ -25,11 +29,11 @@ func TestRepeatsWhileTheyAreTaken(t *testing.T) {
 		"travel":                 {"travel\tmm\t11\t13", "2\t12\t-\t0\t0\t-\tMean of 2, 12 mm."},
 		"the largest not meant":  {"unintended\tgf\t4\t30\t2", "3\t30\t-\t0\t0\t-\tLargest of 3: 30 gf."},
 	} {
-		if got := engine.Repeats(c.in); !strings.HasPrefix(got, c.want) || strings.HasSuffix(c.want, ".") && got != c.want+"\n" {
+		if got := enginetest.Repeats(c.in); !strings.HasPrefix(got, c.want) || strings.HasSuffix(c.want, ".") && got != c.want+"\n" {
 			t.Errorf("%s: %q\nwant %q", name, got, c.want)
 		}
 	}
-	if got := engine.Repeats("force\tgf\t64\ntravel\tmm\t9\n"); strings.Count(got, "\n") != 2 {
+	if got := enginetest.Repeats("force\tgf\t64\ntravel\tmm\t9\n"); strings.Count(got, "\n") != 2 {
 		t.Errorf("two series gave %q", got)
 	}
 }
@@ -49,7 +53,7 @@ func TestRunWhileItIsDriven(t *testing.T) {
 		"rough":    {"run\trough\ttired\t600\t100\t9\t0\t9\t0\t1\t2", []string{"figure\trough\t-\t-\t0.2\tper 20 m\t", "figure\tpresses\t-\t-\t2\t"}},
 		"outdoors": {"run\toutdoors\ttired\t600\t100\t9\t0\t9\t0\t1\t2", []string{"figure\tpresses\t-\t-\t2\t"}},
 	} {
-		got := strings.SplitAfter(engine.Run(c.in), "\n")
+		got := strings.SplitAfter(enginetest.Run(c.in), "\n")
 		if len(got) != len(c.want)+1 {
 			t.Errorf("%s: %q", name, got)
 			continue
@@ -69,13 +73,13 @@ func TestConvertedForces(t *testing.T) {
 		"N\tgf\t1\t0.49": "101.972\t49.966", "lbf\tgf\t1": "453.592", "ozf\tgf\t1": "28.35", "gf\tgf\t12.3456": "12.346",
 		"gf\tN\t49.966\t102": "0.49\t1", "gf\tlbf\t0.045": "0.0001", "gf\tN": "",
 	} {
-		if got := engine.Convert(in); got != want {
+		if got := enginetest.Convert(in); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
 		}
 	}
 	for _, unit := range []string{"gf", "N", "ozf", "lbf"} {
 		for _, typed := range []string{"0.001", "0.007", "0.25", "2.345", "12.34"} {
-			if got := engine.Convert("gf\t" + unit + "\t" + engine.Convert(unit+"\tgf\t"+typed)); got != typed {
+			if got := enginetest.Convert("gf\t" + unit + "\t" + enginetest.Convert(unit+"\tgf\t"+typed)); got != typed {
 				t.Errorf("%s %s came back as %s", typed, unit, got)
 			}
 		}
@@ -83,21 +87,39 @@ func TestConvertedForces(t *testing.T) {
 }
 
 func TestMeasuringCallsSayWhatWasWrong(t *testing.T) {
-	for name, c := range map[string]struct{ got, want string }{
-		"no number":     {engine.Repeats("force\tgf\tmany"), "value: expected a number"},
-		"below zero":    {engine.Repeats("force\tgf\t-1"), "value: expected a number"},
-		"wrong unit":    {engine.Repeats("force\tmm\t1"), "expected gf, N, ozf or lbf"},
-		"travel in gf":  {engine.Repeats("travel\tgf\t1"), "no unit that is known"},
-		"what":          {engine.Repeats("weight\tgf\t1"), "no unit that is known"},
-		"empty line":    {engine.Repeats("\n"), "unit: expected one more field"},
-		"no run":        {engine.Run("reading\tforce"), "kind: expected run"},
-		"half a run":    {engine.Run("run\tindoors\trested"), "seconds: expected one more field"},
-		"long run":      {engine.Run("run\trough\ttired\t6\t1\t9\t0\t9\t0\t1\t2\t7"), "expected no further field"},
-		"unit in words": {engine.Convert("gf\tpound\t1"), "expected gf, N, ozf or lbf"},
-		"nothing":       {engine.Convert(""), "to: expected one more field"},
+	series := func(what, unit string, values ...float64) error {
+		_, err := engine.SummariseSeries([]model.Series{{What: "force", Unit: "gf"}, {What: what, Unit: unit, Values: values}})
+		return orNil(err)
+	}
+	run := func(r model.RunTimed) error {
+		_, err := engine.RunQuantities(&r)
+		return orNil(err)
+	}
+	convert := func(to string, values ...float64) error {
+		_, err := engine.Convert(values, "gf", to)
+		return orNil(err)
+	}
+	for name, c := range map[string]struct {
+		err  error
+		want string
+	}{
+		"no number":     {series("force", "gf", 1, math.NaN()), "series[1].values: expected a number of 0 or more"},
+		"below zero":    {series("force", "gf", -1), "series[1].values: expected a number of 0 or more"},
+		"wrong unit":    {series("force", "mm", 1), "series[1].unit: expected gf, N, ozf or lbf"},
+		"half a run":    {run(model.RunTimed{Place: "indoors"}), "state: expected rested or tired"},
+		"unknown place": {run(model.RunTimed{Place: "moon", State: "tired"}), "place: expected indoors, outdoors or rough"},
+		"unit in words": {convert("pound", 1), "unit: expected gf, N, ozf or lbf"},
+		"infinite":      {convert("N", 1, math.Inf(1)), "values[1]: expected a number of 0 or more"},
 	} {
-		if !strings.HasPrefix(c.got, "error\t") || !strings.Contains(c.got, c.want) {
-			t.Errorf("%s: %q, want %q", name, c.got, c.want)
+		if c.err == nil || !strings.HasPrefix(c.err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", name, c.err, c.want)
 		}
 	}
+}
+
+func orNil(err *validation.Error) error {
+	if err == nil {
+		return nil
+	}
+	return err
 }

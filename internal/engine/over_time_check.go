@@ -10,6 +10,7 @@ import (
 
 // Bounds of questions over several visits.
 const (
+	mostForce       = 10_000 // gf
 	farthestDay     = 1_000_000
 	longestInterval = 260      // weeks
 	leastForce      = 0.000001 // gf, of one that is not 0

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 
 	"doorsill/internal/checklist"
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 )
 
@@ -55,7 +55,7 @@ func (d dice) maybe(percent int) *bool {
 // full, from hopeless to without a fault.
 func randomVisit(seed uint64) model.Visit {
 	d := newDice(seed)
-	list := checklist.Standard()
+	list := authoring.Standard()
 	v := model.Visit{
 		ID: fmt.Sprintf("visit-%d", seed), Client: "client-invented", Team: "team-invented", Unit: "gf",
 		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()},
@@ -223,6 +223,9 @@ func (d dice) home(v *model.Visit) {
 		p := model.PlaceMeasured{Place: fmt.Sprintf("p%d", i), Kind: d.word(model.PlaceKinds()), Name: "invented",
 			WidthMM: or0(85, 500, 2000), CorridorMM: or0(85, 600, 2000), Corridor2MM: or0(85, 600, 2000), RiseMM: or0(85, 10, 400), RunMM: or0(85, 100, 6000),
 			LandingMM: or0(70, 500, 2000), HeightMM: or0(85, 0, 120), LimitKG: or0(85, 100, 500)}
+		if p.RiseMM > 0 && p.RunMM > 0 {
+			p.RunMM = float64(int(p.RiseMM * d.between(2.2, 40, 1)))
+		}
 		v.Places = append(v.Places, model.Place{PlaceMeasured: p})
 	}
 }
@@ -270,8 +273,12 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) m
 	case !d.kind && d.chance(2):
 		g.State = model.StateNotTested
 	case item.NA && d.chance(6):
-		g.State, g.Reason = model.StateNotApplicable, "invented"
+		g.State, g.Reason, g.Facts = model.StateNotApplicable, "invented", nil
 	case item.From != "":
+		// Worked out from readings: only side questions can be answered.
+		if g.Facts == nil {
+			g.State = model.StateNotTested
+		}
 	default:
 		d.value(list, item, good, &g.AnswerGiven)
 	}
@@ -280,13 +287,13 @@ func (d dice) head(list *checklist.Definition, item *checklist.Item, good int) m
 
 func (d dice) value(list *checklist.Definition, item *checklist.Item, good int, g *model.AnswerGiven) {
 	switch item.Type {
-	case rules.Number:
+	case checklist.TypeNumber:
 		x := d.between(*item.Min, *item.Max, 1)
 		if d.chance(good) && item.Bands[0].Bound != nil {
 			x = *item.Bands[0].Bound
 		}
 		g.Number = &x
-	case rules.Count:
+	case checklist.TypeCount:
 		most := item.Of
 		if most == 0 {
 			most = int(*item.Max)
@@ -438,9 +445,9 @@ func (d dice) override(v *model.Visit) {
 	if !d.chance(40) {
 		return
 	}
-	o := model.OverrideMade{Level: d.word(model.Levels()), Reason: d.word(append(model.OverrideReasons(), "")),
-		Text: d.word([]string{"", "too short", "a long safe record, seen by the whole team"}), Mitigation: d.word([]string{"", "walks beside", "walks beside"}),
-		Agreed: d.word([]string{" ", "client", "client"}), From: d.word([]string{"2026-03-02", "2026-03-02", "soon"}),
-		Until: d.word([]string{"", "2026-03-20", "2026-03-30", "2026-04-20", "2026-02-01"})}
+	o := model.OverrideMade{Level: d.word(model.Levels()), Reason: d.word(model.OverrideReasons()),
+		Text: d.word([]string{"short", "too short", "a long safe record, seen by the whole team"}), Mitigation: d.word([]string{"", "walks beside", "walks beside"}),
+		Agreed: d.word([]string{" ", "client", "client"}), From: "2026-03-02",
+		Until: d.word([]string{"", "2026-03-20", "2026-03-30", "2026-04-20"})}
 	v.Override = &model.Override{OverrideMade: o}
 }

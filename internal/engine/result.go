@@ -38,7 +38,7 @@ func (b *builder) result(v *visit) model.Result {
 	b.control()
 	b.choices()
 	b.endure(v)
-	b.passages(&v.home)
+	b.passages(v)
 	for _, id := range v.due {
 		b.out.Due = append(b.out.Due, model.Due{Item: id, Message: readiness.Due(id)})
 	}
@@ -147,20 +147,20 @@ func reasonOf(r *access.Reason) model.Reason {
 }
 
 // passages gives the judgement of every place.
-func (b *builder) passages(h *home) {
-	ride := h.ride
+func (b *builder) passages(v *visit) {
+	ride := v.ride
 	if ride == nil {
 		ride = &passage.Ride{}
 	}
-	for i := range h.places {
-		p := &h.places[i]
+	for i := range v.places {
+		p := &v.places[i]
 		g := ride.QuickCheck(&p.Place)
 		one := model.Passage{Place: p.id, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
 		if g.HasLeft {
 			one.LeftMM = rounded(g.LeftMM, 0)
 		}
 		b.out.Passages = append(b.out.Passages, one)
-		if g.Formula != "" {
+		if !g.Formula.Empty() {
 			b.provenance("passage-"+p.Kind, g.Provenance)
 		}
 	}
@@ -204,5 +204,9 @@ func (b *builder) provenance(name string, from provenance.Provenance) {
 			return
 		}
 	}
-	b.out.Provenance = append(b.out.Provenance, model.Provenance{Quantity: name, Formula: from.Formula, Source: from.Source, Status: from.Status})
+	b.out.Provenance = append(b.out.Provenance, provenanceOf(name, &from))
+}
+
+func provenanceOf(quantity string, from *provenance.Provenance) model.Provenance {
+	return model.Provenance{Quantity: quantity, Formula: from.Formula, Source: from.Source, Status: string(from.Status), Borrowed: from.Borrowed}
 }

@@ -5,17 +5,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 )
 
 // lines is a result text by kind of line.
 type lines map[string][][]string
 
-func parseLines(text []byte) lines {
+func parseLines(text string) lines {
 	all := lines{}
-	for row := range strings.Lines(string(text)) {
+	for row := range strings.Lines(text) {
 		fields := strings.Split(strings.TrimSuffix(row, "\n"), "\t")
 		all[fields[0]] = append(all[fields[0]], fields[1:])
 	}
@@ -50,9 +47,5 @@ func (l lines) failed() string {
 func scored(t testing.TB, name string) lines {
 	t.Helper()
 	v := readVector(t, filepath.Join(vectorDir, name+".json"))
-	result, err := engine.Score(v.set(t), visittext.Encode(v.Visit))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return parseLines(result)
+	return parseLines(resultText(t, v.list(t), &v.Visit))
 }

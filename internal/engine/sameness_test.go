@@ -15,9 +15,9 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
+	"doorsill/internal/engine/enginetest"
 )
 
 // sameness holds what this engine's predecessor, which read and wrote lines of
@@ -36,13 +36,15 @@ func TestRandomVisitsGetTheSameResults(t *testing.T) {
 	if len(want) != 1000 {
 		t.Fatalf("%d digests, want 1000", len(want))
 	}
-	scorer := engine.New(checklist.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	differ := 0
 	for seed := range uint64(len(want)) {
-		text, err := scorer.Score(visittext.Encode(randomVisit(seed)))
+		visit := randomVisit(seed)
+		result, err := scorer.Score(&visit)
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
+		text := enginetest.Result(&result, scorer.Titles())
 		if digest(text) == want[seed] {
 			continue
 		}
@@ -68,25 +70,15 @@ func digest(text []byte) string {
 
 // answers are the calls by their names of before.
 var answers = map[string]func(in string) string{
-	"trend":      engine.Trend,
-	"agreement":  engine.Agreement,
-	"repeats":    engine.Repeats,
-	"run":        engine.Run,
-	"convert":    engine.Convert,
-	"advice":     engine.Advice,
-	"thresholds": func(string) string { return engine.Thresholds() },
-	"plan": func(in string) string {
-		chair, place, _ := strings.Cut(in, "\n")
-		return engine.Plan(chair, place)
-	},
-	"plausible": func(in string) string {
-		f := strings.Split(in, "\t")
-		var value float64
-		if _, err := fmt.Sscan(f[2], &value); err != nil {
-			return err.Error()
-		}
-		return engine.Plausible(f[0], f[1], value, f[3])
-	},
+	"trend":      enginetest.Trend,
+	"agreement":  enginetest.Agreement,
+	"repeats":    enginetest.Repeats,
+	"run":        enginetest.Run,
+	"convert":    enginetest.Convert,
+	"advice":     enginetest.Advice,
+	"plan":       enginetest.Plan,
+	"plausible":  enginetest.Plausible,
+	"thresholds": func(string) string { return enginetest.Thresholds() },
 }
 
 func TestSmallerQuestionsGetTheSameAnswers(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -70,10 +70,10 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 		}, validation.CodeOutOfRange, "n", "3"},
 		{"a visit that nobody started", event(model.KindAnswerGiven, "v9", level("pos-pelvis", "3")), validation.CodeSubject, "subject", "a client, visit or control that the server has"},
 		{"a visit where a client belongs", event(model.KindClientChanged, "v1", model.ClientChanged{Fields: map[string]string{"name": "x"}}), validation.CodeSubject, "subject", "a client"},
-		{"a visit started twice", event(model.KindVisitStarted, "v1", started(checklist.Standard(), "c1", "north")), validation.CodeSubject, "subject", "a new id"},
-		{"a visit of a client that nobody opened", event(model.KindVisitStarted, "v2", started(checklist.Standard(), "c9", "north")), validation.CodeSubject, "body.client", "a client that the server has"},
+		{"a visit started twice", event(model.KindVisitStarted, "v1", started(authoring.Standard(), "c1", "north")), validation.CodeSubject, "subject", "a new id"},
+		{"a visit of a client that nobody opened", event(model.KindVisitStarted, "v2", started(authoring.Standard(), "c9", "north")), validation.CodeSubject, "body.client", "a client that the server has"},
 		{"a client of another team", event(model.KindClientChanged, "c-south", model.ClientChanged{Fields: map[string]string{"name": "x"}}), validation.CodeOtherTeam, "subject", "a team that the author works in"},
-		{"a visit to a client of another team", event(model.KindVisitStarted, "v2", started(checklist.Standard(), "c-south", "north")), validation.CodeOtherTeam, "body.client", "a team that the author works in"},
+		{"a visit to a client of another team", event(model.KindVisitStarted, "v2", started(authoring.Standard(), "c-south", "north")), validation.CodeOtherTeam, "body.client", "a team that the author works in"},
 		{"a new client in another team", event(model.KindClientOpened, "c2", model.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"}), validation.CodeOtherTeam, "body.team", "a team that the author works in"},
 		{"a checklist that nobody has", event(model.KindVisitStarted, "v2", model.VisitStarted{Client: "c1", Team: "north", Unit: "gf", Checklist: model.ChecklistRef{ID: "standard", Version: "1999", Hash: strings.Repeat("0", 64)}}), validation.CodeOtherChecklist, "body.checklist.hash", "a checklist version that the server has"},
 		{"an assignment", event(model.KindClientAssigned, "c1", model.ClientAssigned{Status: "active", Version: 1, By: "marit"}), validation.CodeNotAllowed, "kind", "made on the server"},

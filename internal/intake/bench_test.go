@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store/bolt"
@@ -17,7 +17,7 @@ import (
 func (t *tablet) answered(visit, client string, entries int) {
 	t.startVisit(visit, client, "north")
 	left := entries - 1
-	list := checklist.Standard()
+	list := authoring.Standard()
 	for _, section := range list.Sections {
 		for i := range section.Items {
 			item := &section.Items[i]

@@ -20,13 +20,13 @@ type pinnedChecklist struct {
 
 // scorer is the engine for one checklist.
 type scorer interface {
-	Score(visit []byte) ([]byte, error)
+	Score(visit *model.Visit) (model.Result, error)
 }
 
 func newChecklists(lists []*checklist.Definition) checklists {
 	s := checklists{byHash: make(map[string]*pinnedChecklist, len(lists))}
 	for _, list := range lists {
-		one := &pinnedChecklist{list: list, scorer: engine.New(list.Rules())}
+		one := &pinnedChecklist{list: list, scorer: engine.New(list)}
 		s.byHash[list.Hash()] = one
 		s.all = append(s.all, one)
 	}
@@ -47,17 +47,13 @@ func (s checklists) find(ref model.ChecklistRef) (*pinnedChecklist, *validation.
 	return one, nil
 }
 
-// check checks an answer of a visit that is pinned to a checklist. field is
-// where the answer stands in the event.
+// check checks an answer of a visit that is pinned to a checklist.
 func (s checklists) check(pinned *pinnedChecklist, answer *model.AnswerGiven) *validation.Error {
-	bad, ok := pinned.list.CheckAnswer(*answer).(*validation.Error)
-	if !ok {
-		return nil
-	}
-	if bad.Code == validation.CodeUnknownItem && s.elsewhere(answer.Item) {
+	bad := pinned.list.CheckAnswer(*answer)
+	if bad != nil && bad.Code == validation.CodeUnknownItem && s.elsewhere(answer.Item) {
 		bad.Code = validation.CodeOtherChecklist
 	}
-	return bad
+	return bad.Within("body")
 }
 
 // elsewhere says whether another version has the item.

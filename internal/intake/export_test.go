@@ -1,12 +1,16 @@
 package intake
 
-import "io"
+import (
+	"io"
+
+	"doorsill/internal/model"
+)
 
 // stumbling is an engine that fails in the middle of a visit.
 type stumbling struct{}
 
 // Score panics, as a fault in the engine would.
-func (stumbling) Score([]byte) ([]byte, error) { panic("a fault in the engine") }
+func (stumbling) Score(*model.Visit) (model.Result, error) { panic("a fault in the engine") }
 
 // Stumble has every checklist's engine fail; call it before the first push.
 func (in *Intake) Stumble() {

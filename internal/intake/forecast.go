@@ -4,20 +4,19 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
+	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
 // visitMeasures takes from a visit and its result what a forecast over visits asks of
-// them. It is nil without a result, or when the tablet's time cannot be read.
-func visitMeasures(visit *model.Visit, result string) *store.VisitMeasures {
+// them. It is nil when the tablet's time cannot be read.
+func visitMeasures(visit *model.Visit, result *model.Result) *store.VisitMeasures {
 	at, err := time.Parse(time.RFC3339, visit.Started.At)
-	if err != nil || result == "" {
+	if err != nil {
 		return nil
 	}
 	const day = 24 * 60 * 60
@@ -31,36 +30,35 @@ func visitMeasures(visit *model.Visit, result string) *store.VisitMeasures {
 	if visit.Needs != nil {
 		s.WaitWeeks = visit.Needs.WaitWeeks
 	}
-	for line := range strings.Lines(result) {
-		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
-		switch {
-		case f[0] == "figure" && len(f) > 4 && f[4] != "-":
-			addForce(s, f)
-		case f[0] == "recheck-by" && len(f) > 1:
-			s.RecheckWeeks, _ = strconv.Atoi(f[1])
+	for i := range result.Quantities {
+		if q := &result.Quantities[i]; q.Value != nil {
+			addForce(s, q)
 		}
+	}
+	if result.Recheck != nil {
+		s.RecheckWeeks = result.Recheck.Weeks
 	}
 	return s
 }
 
-// addForce keeps the figures of force by site and direction, as written.
-func addForce(s *store.VisitMeasures, f []string) {
-	name, site, direction, value := f[1], f[2], f[3], f[4]
-	if name != "usable" && name != "mean-rested" && name != "mean-tired" {
+// addForce keeps the quantities of force by site and direction.
+func addForce(s *store.VisitMeasures, q *model.Quantity) {
+	if q.Name != "usable" && q.Name != "mean-rested" && q.Name != "mean-tired" {
 		return
 	}
-	at := slices.IndexFunc(s.Forces, func(one store.VisitForce) bool { return one.Site == site && one.Direction == direction })
+	at := slices.IndexFunc(s.Forces, func(one store.VisitForce) bool { return one.Site == q.Site && one.Direction == q.Direction })
 	if at < 0 {
 		at = len(s.Forces)
-		s.Forces = append(s.Forces, store.VisitForce{Site: site, Direction: direction})
+		s.Forces = append(s.Forces, store.VisitForce{Site: q.Site, Direction: q.Direction})
 	}
-	switch name {
+	value := q.Value.Float()
+	switch q.Name {
 	case "usable":
-		s.Forces[at].Usable = value
+		s.Forces[at].Usable = &value
 	case "mean-rested":
-		s.Forces[at].Rested = value
+		s.Forces[at].Rested = &value
 	case "mean-tired":
-		s.Forces[at].Tired = value
+		s.Forces[at].Tired = &value
 	}
 }
 
@@ -70,37 +68,39 @@ type overVisits struct {
 	visits []*store.VisitMeasures
 }
 
-// text asks the engine, with the lines that a tablet writes for the same visits
-// as far as the forecast and the date of the next look depend on them.
-func (o *overVisits) text() string {
+// question is what a tablet asks of the same visits, as far as the forecast and
+// the date of the next look depend on it.
+func (o *overVisits) question() model.TrendQuestion {
 	slices.SortStableFunc(o.visits, func(a, b *store.VisitMeasures) int { return cmp.Compare(a.At, b.At) })
 	last := o.visits[len(o.visits)-1]
-	var b strings.Builder
-	line := func(fields ...string) { b.WriteString(strings.Join(fields, "\t") + "\n") }
-	line("course", o.course)
+	q := model.TrendQuestion{Course: o.course, Points: []model.TrendPoint{}}
 	if on, known := o.delivery(); known {
-		line("wait", strconv.Itoa(max(0, int(math.Floor(float64(on-last.Day)/7+0.5)))))
-	}
-	present := o.present()
-	if present != nil && present.OperateGF > 0 {
-		line("needed", strconv.FormatFloat(present.OperateGF, 'f', -1, 64))
+		weeks := max(0, int(math.Floor(float64(on-last.Day)/7+0.5)))
+		q.WaitWeeks = &weeks
 	}
 	if last.RecheckWeeks > 0 {
-		line("recheck", strconv.Itoa(last.Day), strconv.Itoa(last.RecheckWeeks))
+		q.RecheckDay, q.RecheckWeeks = last.Day, last.RecheckWeeks
 	}
+	present := o.present()
+	if present == nil {
+		return q
+	}
+	q.NeededGF = max(0, present.OperateGF)
 	for i, s := range o.visits {
-		if i+1 < len(o.visits) && o.visits[i+1].Day == s.Day || present == nil {
+		if i+1 < len(o.visits) && o.visits[i+1].Day == s.Day {
 			continue // of two visits on one day the later stands for the day
 		}
 		force := weakest(s, present)
-		if force.Rested != "" {
-			line("point", strconv.Itoa(s.Day), "force-rested", force.Rested, "gf", "-")
-		}
-		if force.Tired != "" {
-			line("point", strconv.Itoa(s.Day), "force-tired", force.Tired, "gf", "-")
-		}
+		addPoint(&q, s.Day, "force-rested", force.Rested)
+		addPoint(&q, s.Day, "force-tired", force.Tired)
 	}
-	return b.String()
+	return q
+}
+
+func addPoint(q *model.TrendQuestion, day int, quantity string, value *float64) {
+	if value != nil {
+		q.Points = append(q.Points, model.TrendPoint{Day: day, Quantity: quantity, Value: *value})
+	}
 }
 
 // present is the visit whose control and site are planned now: the latest with
@@ -130,22 +130,13 @@ func (o *overVisits) delivery() (day int, known bool) {
 func weakest(s, present *store.VisitMeasures) (least store.VisitForce) {
 	for _, direction := range present.Needed {
 		for _, force := range s.Forces {
-			if force.Site == present.Site && force.Direction == direction && force.Usable != "" &&
-				(least.Usable == "" || parseNumber(force.Usable) < parseNumber(least.Usable)) {
+			if force.Site == present.Site && force.Direction == direction && force.Usable != nil &&
+				(least.Usable == nil || *force.Usable < *least.Usable) {
 				least = force
 			}
 		}
 	}
 	return least
-}
-
-// parseNumber reads a number that the engine wrote.
-func parseNumber(text string) float64 {
-	value, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		return 0
-	}
-	return value
 }
 
 // forecast fills in what the engine foresees: when reserve 3 may be reached, when
@@ -155,46 +146,52 @@ func (o *overVisits) forecast(line *store.Summary) {
 	if len(o.visits) == 0 {
 		return
 	}
-	answer := engine.Trend(o.text())
-	last := o.visits[len(o.visits)-1].Day
-	for row := range strings.Lines(answer) {
-		f := strings.Split(strings.TrimSuffix(row, "\n"), "\t")
-		switch {
-		case f[0] == "weeks" && len(f) > 3 && f[1] == "3":
-			line.ReserveOn = reserveOn(o.lastForce(), f)
-		case f[0] == "recheck-by" && len(f) > 3 && f[3] == "forecast":
-			day, _ := strconv.Atoi(f[1])
-			if by := dateOf(day); line.Recheck == "" || by < line.Recheck {
-				line.Recheck, line.RecheckForecast = by, true
-			}
-		}
+	question := o.question()
+	// What the engine refuses, such as a day of long ago, has no forecast.
+	if answer, err := engine.TrendOf(&question); err == nil {
+		o.takeTrend(line, &answer)
 	}
+	last := o.visits[len(o.visits)-1].Day
 	if on, known := o.delivery(); known && on >= last {
 		line.ExpectedOn = dateOf(on)
 	}
 }
 
-// reserveOn is the day of a reserve, from a line "weeks": reached already, in
-// so many weeks, or by the early end of the band.
-func reserveOn(from int, f []string) string {
-	weeks := f[3]
-	if weeks == "-" && len(f) > 4 {
-		weeks = f[4]
+func (o *overVisits) takeTrend(line *store.Summary, t *model.Trend) {
+	for i := range t.Reaches {
+		if r := &t.Reaches[i]; r.Reserve == decimal.Int(3) {
+			line.ReserveOn = reserveOn(o.lastForce(), r)
+		}
+	}
+	if t.Recheck == nil || t.Recheck.By != "forecast" {
+		return
+	}
+	if by := dateOf(t.Recheck.Day); line.Recheck == "" || by < line.Recheck {
+		line.Recheck, line.RecheckForecast = by, true
+	}
+}
+
+// reserveOn is the day on which a reserve is reached: already, in so many weeks,
+// or by the early end of the band; empty when that is not in sight.
+func reserveOn(from int, r *model.Reach) string {
+	weeks := r.Weeks
+	if weeks == nil {
+		weeks = r.Early
 	}
 	switch {
-	case f[2] == "1":
+	case r.Already:
 		return dateOf(from)
-	case weeks == "-":
+	case weeks == nil:
 		return ""
 	}
-	return dateOf(from + int(7*parseNumber(weeks)))
+	return dateOf(from + int(7*weeks.Float()))
 }
 
 // lastForce is the day of the last visit with force at the present site.
 func (o *overVisits) lastForce() int {
 	present := o.present()
 	for _, s := range slices.Backward(o.visits) {
-		if present != nil && weakest(s, present).Rested != "" {
+		if present != nil && weakest(s, present).Rested != nil {
 			return s.Day
 		}
 	}

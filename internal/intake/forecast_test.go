@@ -9,9 +9,10 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/engine"
+	"doorsill/internal/decimal"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // forecastCase is one file of testdata/foresight. The tablet asks the engine the
@@ -20,10 +21,10 @@ type forecastCase struct {
 	Name   string `json:"name"`
 	Course string `json:"course"`
 	Visits []struct {
-		Visit  model.Visit `json:"visit"`
-		Result string      `json:"result"`
+		Visit  model.Visit  `json:"visit"`
+		Scored model.Result `json:"scored"`
 	} `json:"visits"`
-	Text string `json:"text"`
+	Question model.TrendQuestion `json:"question"`
 }
 
 func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
@@ -42,10 +43,10 @@ func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
 		}
 		over := overVisits{course: f.Course}
 		for _, one := range f.Visits {
-			over.visits = append(over.visits, visitMeasures(&one.Visit, one.Result))
+			over.visits = append(over.visits, visitMeasures(&one.Visit, &one.Scored))
 		}
-		if got := over.text(); got != f.Text {
-			t.Errorf("%s: got\n%s\nwant\n%s", f.Name, got, f.Text)
+		if got, want := asJSON(t, over.question()), asJSON(t, f.Question); got != want {
+			t.Errorf("%s: got\n%s\nwant\n%s", f.Name, got, want)
 		}
 	}
 }
@@ -54,10 +55,11 @@ func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
 // of 20 gf: reserve 3 comes 8 weeks after the last visit of day 84.
 func falling(course string, wait *float64) *overVisits {
 	o := &overVisits{course: course}
-	for i, tired := range []string{"100", "92", "84", "76"} {
+	rested := 110.0
+	for i, tired := range []float64{100, 92, 84, 76} {
 		day := i * 28
 		o.visits = append(o.visits, &store.VisitMeasures{At: dateOf(day), Day: day, Site: "chin", OperateGF: 20, Needed: []string{"left"}, RecheckWeeks: 12, WaitWeeks: wait,
-			Forces: []store.VisitForce{{Site: "chin", Direction: "left", Usable: tired, Rested: "110", Tired: tired}}})
+			Forces: []store.VisitForce{{Site: "chin", Direction: "left", Usable: &tired, Rested: &rested, Tired: &tired}}})
 	}
 	return o
 }
@@ -83,6 +85,23 @@ func TestTheForecastBringsTheRecheckForward(t *testing.T) {
 	}
 }
 
+func TestTheDayOfAReserve(t *testing.T) {
+	early, mid, late := decimal.Int(2), decimal.Int(4), decimal.Int(6)
+	for _, c := range []struct {
+		reach model.Reach
+		want  string
+	}{
+		{model.Reach{Already: true, Weeks: &mid}, "1970-01-11"},
+		{model.Reach{Weeks: &mid, Early: &early, Late: &late}, "1970-02-08"},
+		{model.Reach{Early: &early, Late: &late}, "1970-01-25"},
+		{model.Reach{Late: &late}, ""},
+	} {
+		if got := reserveOn(10, &c.reach); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.reach, got, c.want)
+		}
+	}
+}
+
 func asJSON(t *testing.T, value any) string {
 	t.Helper()
 	data, err := json.Marshal(value)
@@ -92,19 +111,28 @@ func asJSON(t *testing.T, value any) string {
 	return strings.TrimSpace(string(data))
 }
 
-// TestWhyAVisitWasNotScoredHoldsNoEntry: what is logged names line and field,
-// never what stood there.
+// TestWhyAVisitWasNotScoredHoldsNoEntry: what is logged names the field, never
+// what stood there, nor the key of a map, which somebody entered.
 func TestWhyAVisitWasNotScoredHoldsNoEntry(t *testing.T) {
 	in := &Intake{}
 	var told string
 	in.OnUnscored(func(visit, why string) { told = visit + ": " + why })
-	for want, err := range map[string]error{
-		"v1: refused: line 12, unit":     fmt.Errorf("score: %w", &engine.TextError{Line: 12, Field: "unit", Want: "gf", Got: "secret"}),
-		"v1: the checklist is not known": errNoRules,
-		"v1: fault in the engine":        errors.New("index out of range: secret"),
+	refused := func(path string) error {
+		return fmt.Errorf("score: %w", &validation.Error{Path: path, Want: "gf", Got: "secret"})
+	}
+	for _, c := range []struct {
+		want string
+		err  error
+	}{
+		{"v1: refused: readings[12].unit", refused("readings[12].unit")},
+		{"v1: refused: answers[1].heads[0].level", refused("answers[1].heads[0].level")},
+		{"v1: refused: needs.rejected", refused("needs.rejected.secret")},
+		{"v1: refused: setup.throw", refused("setup.throw.secret.more")},
+		{"v1: the checklist is not known", errNoChecklist},
+		{"v1: fault in the engine", errors.New("index out of range: secret")},
 	} {
-		if in.unscored("v1", err); told != want {
-			t.Errorf("told %q, want %q", told, want)
+		if in.unscored("v1", c.err); told != c.want {
+			t.Errorf("told %q, want %q", told, c.want)
 		}
 	}
 }

@@ -3,7 +3,7 @@ package intake_test
 import (
 	"testing"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -94,7 +94,7 @@ func TestASecondRatingIsOfAColleaguesVisit(t *testing.T) {
 			marit.openClient("c2", "north")
 			marit.sendAll()
 			other := h.tablet("tab-o", tt.person)
-			body := started(checklist.Standard(), tt.client, "north")
+			body := started(authoring.Standard(), tt.client, "north")
 			body.SecondOf = tt.second
 			other.write(model.KindVisitStarted, "v2", body)
 			if got := verdicts(other.send()); got != tt.want {

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"errors"
 	"fmt"
 
 	"doorsill/internal/model"
@@ -8,9 +9,25 @@ import (
 	"doorsill/internal/store"
 )
 
-// load folds what the store has of a visit.
+// load folds what the store has of a visit. Evidence that is damaged is as good
+// as none.
 func load(r store.Reader, checklists checklists, s *subject) error {
+	stored, err := r.Result(s.ID)
+	switch {
+	case err == nil:
+		s.evidence = evidenceOf(&stored)
+	case !errors.Is(err, store.ErrNotFound) && !errors.Is(err, store.ErrDamaged):
+		return fmt.Errorf("load visit %s: %w", s.ID, err)
+	}
 	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
+}
+
+// evidenceOf is what must be kept of a stored result when it is computed anew.
+func evidenceOf(stored *store.Result) *store.Evidence {
+	if stored.Format == model.ResultFormat || len(stored.Body) == 0 {
+		return stored.Evidence
+	}
+	return &store.Evidence{Format: stored.Format, Engine: stored.Engine, Body: stored.Body, SHA256: stored.SHA256, Pos: stored.Pos}
 }
 
 // loadWith folds a visit and calls each before an event is added.
@@ -34,8 +51,19 @@ func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos i
 			s.begun = entries[i].Received
 		}
 		each(entries[i].Pos, &event, entries[i].Received)
-		s.fold.Add(entries[i].Pos, &event, body)
-		s.last = entries[i].Pos
+		s.add(entries[i].Pos, &event, body)
 	}
 	return nil
+}
+
+// add takes in one more event, and folds it into a visit.
+func (s *subject) add(pos int64, event *model.Event, body model.Body) {
+	s.last = pos
+	if s.fold == nil {
+		return
+	}
+	if s.evidence != nil && pos > s.evidence.Pos && event.Kind != model.KindVisitSigned {
+		s.outdated = true
+	}
+	s.fold.Add(pos, event, body)
 }

@@ -252,10 +252,7 @@ func (t *pushTransaction) takeNew(n int64, it *item) (Verdict, error) {
 	}
 	t.batch.Events = append(t.batch.Events, it.raw)
 	t.head++
-	s.last = t.head
-	if s.fold != nil {
-		s.fold.Add(t.head, &it.event, it.body)
-	}
+	s.add(t.head, &it.event, it.body)
 	return Verdict{N: n, Verdict: Stored, Pos: t.head}, t.touch(s)
 }
 

@@ -26,7 +26,7 @@ func TestPushIsScoredAndSummarised(t *testing.T) {
 	marit.sendAll()
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
-	if !strings.HasPrefix(string(result.Text), "doorsill-result\t1\t") || result.Pos != 4 || len(result.SHA256) != 64 {
+	if !strings.HasPrefix(string(result.Body), `{"format":"doorsill-result/2","engine":`) || result.Format != model.ResultFormat || result.Pos != 4 || len(result.SHA256) != 64 {
 		t.Errorf("result: %+v", result)
 	}
 	line := h.summary("c1")
@@ -52,7 +52,7 @@ func TestEntriesAreKeptWhenTheEngineStumbles(t *testing.T) {
 	}
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
-	if len(result.Text) != 0 || h.summary("c1").Level != "" || h.summary("c1").Visits != 1 {
+	if len(result.Body) != 0 || h.summary("c1").Level != "" || h.summary("c1").Visits != 1 {
 		t.Errorf("result %+v, line %+v: want a visit without a level", result, h.summary("c1"))
 	}
 	if !result.Brief.Unscored || h.summary("c1").Unscored != 1 {
@@ -309,7 +309,9 @@ func TestKeptVisitsFollowTheLog(t *testing.T) {
 	marit.sendAll()
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v1"); return err })
-	if !strings.Contains(string(result.Text), "item\tpos-trunk\tanswered") || !strings.Contains(string(result.Text), "item\tpos-pelvis\tanswered") {
-		t.Errorf("the result misses an answer:\n%s", result.Text)
+	for _, item := range []string{"pos-trunk", "pos-pelvis"} {
+		if !strings.Contains(string(result.Body), `{"id":"`+item+`","state":"answered",`) {
+			t.Errorf("the result misses the answer to %s:\n%s", item, result.Body)
+		}
 	}
 }

@@ -20,23 +20,42 @@ func NewReplay(checklists []*checklist.Definition) *Replay {
 type Replayed struct {
 	// Result is what intake would store now; its At is empty.
 	Result store.Result
-	// Recalled says that Result.Brief.Mismatch follows from the log. It does
-	// not when a visit was signed and amended in one commit, nor when it was
-	// amended and another version of the engine may have seen the signature.
+	// Recalled says that Result.Brief.Mismatch follows from the log and the
+	// evidence. It does not when a visit was signed and amended in one commit, nor
+	// when it was amended and another version of the engine may have seen the
+	// signature.
 	Recalled bool
 	// Pinned says that the visit's checklist is known, without which nothing
 	// is scored.
 	Pinned bool
+	// Signature says what a signature was compared with.
+	Signature SignatureCheck
 }
+
+// SignatureCheck says what the hash in a signature was found to be.
+type SignatureCheck int
+
+// What a signature can be found to be.
+const (
+	Unsigned         SignatureCheck = iota
+	MatchesResult                   // the hash of the result that follows from the log
+	MatchesEvidence                 // that of a result kept from an earlier version
+	MatchesNothing                  // another one
+	SignatureUnknown                // of an earlier version, and amended since: only the mark that was made then tells
+)
 
 // EngineVersion is the version that a replay computes with. A result of another
 // version need not be the same.
 func EngineVersion() string { return engine.Version }
 
 // Visit folds and scores a visit. Whether the result differs from the one that
-// was signed is remembered from before the first amendment, as intake does.
+// was signed is remembered from before the first amendment, as intake does. What
+// no present program can compute is taken from the stored result: evidence.
 func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 	s := &subject{Subject: visit}
+	if stored, err := r.Result(visit.ID); err == nil {
+		s.evidence = evidenceOf(&stored)
+	}
 	out := Replayed{Recalled: true}
 	var signedAt string
 	var before *store.Result
@@ -57,7 +76,22 @@ func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 	if before != nil {
 		out.Result.Brief.Mismatch = before.Brief.Mismatch
 	}
+	out.Signature = signatureOf(s.fold.Visit().Signed, &out, before != nil)
 	return out, nil
+}
+
+func signatureOf(signed *model.Signature, r *Replayed, amended bool) SignatureCheck {
+	switch {
+	case signed == nil:
+		return Unsigned
+	case !r.Result.Brief.Mismatch && signed.ShownFormat() == r.Result.Format:
+		return MatchesResult
+	case !r.Result.Brief.Mismatch:
+		return MatchesEvidence
+	case amended && signed.ShownFormat() != r.Result.Format:
+		return SignatureUnknown
+	}
+	return MatchesNothing
 }
 
 // Client makes a client's line of the caseload from the log and from the

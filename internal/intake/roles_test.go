@@ -88,7 +88,7 @@ func TestRunSetAside(t *testing.T) {
 	}
 	h.view(func(r store.Reader) error {
 		result, err := r.Result("v1")
-		if err != nil || !strings.Contains(string(result.Text), "No run driven yet.") {
+		if err != nil || !strings.Contains(string(result.Body), `"code":"trial.no-run"`) {
 			t.Errorf("runs that were set aside still count: %v", err)
 		}
 		return nil

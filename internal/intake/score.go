@@ -6,13 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
-	"strconv"
 	"strings"
 
 	"golang.org/x/sync/errgroup"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -50,69 +49,78 @@ func (c *commit) scoreAll() error {
 // stands all the same.
 func compute(s *subject, now string) (store.Result, error) {
 	visit := s.fold.Visit()
-	result := store.Result{Visit: s.ID, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now}
-	err := errNoRules
-	var text []byte
-	if s.pinned != nil {
-		text, err = scored(s.pinned.scorer, &visit)
-	}
+	result := store.Result{Visit: s.ID, Format: model.ResultFormat, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now, Evidence: s.evidence}
+	scored, err := score(s.pinned, &visit)
 	if err == nil {
-		sum := sha256.Sum256(text)
-		result.Text, result.SHA256 = text, hex.EncodeToString(sum[:])
+		result.Catalogue, result.Body = scored.Catalogue, scored.AppendJSON(make([]byte, 0, usualBody))
+		sum := sha256.Sum256(result.Body)
+		result.SHA256 = hex.EncodeToString(sum[:])
 	}
-	result.Brief = brief(&visit, s.begun, result)
+	result.Brief = briefOf(&visit, s.begun)
+	takeResult(&result.Brief, &visit, &scored)
+	if visit.Signed != nil {
+		result.Brief.Mismatch = visit.Signed.Result != s.hashIn(visit.Signed.ShownFormat(), &result)
+	}
 	return result, err
 }
 
-// errNoRules is returned for a visit whose checklist this server does not have.
-var errNoRules = errors.New("no checklist")
-
-// unscored tells whoever listens that a visit could not be scored, in words that
-// hold nothing of what was entered.
-func (in *Intake) unscored(visit string, err error) {
-	why := "fault in the engine"
-	var refused *engine.TextError
+// hashIn is the hash that the visit's result has in a format: that of the result
+// itself or, where nothing was said since, of the evidence; empty when nobody
+// knows.
+func (s *subject) hashIn(format string, result *store.Result) string {
 	switch {
-	case errors.Is(err, errNoRules):
-		why = "the checklist is not known"
-	case errors.As(err, &refused):
-		why = "refused: line " + strconv.Itoa(refused.Line) + ", " + refused.Field
+	case format == result.Format:
+		return result.SHA256
+	case s.evidence != nil && s.evidence.Format == format && !s.outdated:
+		return s.evidence.SHA256
 	}
-	in.hooks.Lock()
-	defer in.hooks.Unlock()
-	for _, fn := range in.onUnscored {
-		fn(visit, why)
-	}
+	return ""
 }
 
-// scored asks the engine. A fault in it costs this visit its result and nothing
+// usualBody is how many bytes a result usually has, so that they are not copied
+// while they become more.
+const usualBody = 64 << 10
+
+// errNoChecklist is returned for a visit whose checklist this server does not have.
+var errNoChecklist = errors.New("no checklist")
+
+// score asks the engine. A fault in it costs this visit its result and nothing
 // else: were it to fail the push, the tablet's entries would wait for ever
 // behind the visit that it stumbles over.
-func scored(scorer scorer, visit *model.Visit) (text []byte, err error) {
+func score(pinned *pinnedChecklist, visit *model.Visit) (result model.Result, err error) {
+	if pinned == nil {
+		return result, errNoChecklist
+	}
 	defer func() {
 		if recovered := recover(); recovered != nil {
-			text, err = nil, fatal(recovered)
+			result, err = model.Result{}, fatal(recovered)
 		}
 	}()
-	return scorer.Score(visittext.Encode(*visit))
+	return pinned.scorer.Score(visit)
 }
 
 // keep stores a result. After an amendment it can not be what was shown when
-// signing; whether it was then is remembered.
+// signing; whether it was then is remembered. A result that the same entries had
+// before is worth more than none.
 func (c *commit) keep(result *store.Result, amended bool) error {
-	if amended {
-		before, err := c.w.Result(result.Visit)
-		if err != nil && !errors.Is(err, store.ErrNotFound) {
-			return err
-		}
-		if err == nil && before.Brief.Signed {
-			result.Brief.Mismatch = before.Brief.Mismatch
-		}
+	if !amended && !result.Brief.Unscored {
+		return c.w.SetResult(*result)
+	}
+	before, err := c.w.Result(result.Visit)
+	switch {
+	case errors.Is(err, store.ErrNotFound):
+	case err != nil:
+		return err
+	case result.Brief.Unscored && !before.Brief.Unscored && before.Pos == result.Pos:
+		return nil
+	case amended && before.Brief.Signed:
+		result.Brief.Mismatch = before.Brief.Mismatch
 	}
 	return c.w.SetResult(*result)
 }
 
-func brief(visit *model.Visit, begun string, result store.Result) store.Brief {
+// briefOf takes from a visit what the caseload shows.
+func briefOf(visit *model.Visit, begun string) store.Brief {
 	b := store.Brief{
 		Client: visit.Client, Begun: begun, Author: visit.Started.By,
 		Signed: visit.Signed != nil, Second: visit.SecondOf != "", Unknown: visit.Unknown,
@@ -123,44 +131,31 @@ func brief(visit *model.Visit, begun string, result store.Result) store.Brief {
 	if visit.Plan != nil {
 		b.Recheck = visit.Plan.Recheck
 	}
-	if visit.Signed != nil {
-		b.Mismatch = visit.Signed.Result != result.SHA256
-	}
 	for i := range visit.Answers {
 		if len(visit.Answers[i].Heads) > 1 {
 			b.Choices++
 		}
 	}
-	readResult(&b, string(result.Text))
-	b.Unscored = len(result.Text) == 0
-	if !b.Second {
-		b.Measures = visitMeasures(visit, string(result.Text))
-	}
 	return b
 }
 
-// readResult takes from a result text what the caseload shows.
-func readResult(b *store.Brief, text string) {
-	for text != "" {
-		var line string
-		line, text, _ = strings.Cut(text, "\n")
-		kind, rest, _ := strings.Cut(line, "\t")
-		first, rest, _ := strings.Cut(rest, "\t")
-		second, _, _ := strings.Cut(rest, "\t")
-		switch kind {
-		case "level":
-			b.Level, b.Effective, b.Interim = first, first, second == "1"
-		case "effect":
-			if strings.HasPrefix(first, "limit") {
-				b.Limits++
-			} else {
-				b.Stops++
-			}
-		case "override":
-			if first == "accepted" {
-				b.Effective, b.Override = second, true
-			}
+// takeResult takes from a visit's result what the caseload shows. A result
+// without a level is none.
+func takeResult(b *store.Brief, visit *model.Visit, r *model.Result) {
+	b.Level, b.Effective, b.Interim = r.Level, r.Level, r.Interim
+	b.Unscored = r.Level == ""
+	for i := range r.Effects {
+		if strings.HasPrefix(r.Effects[i].Effect, checklist.Stop) {
+			b.Stops++
+		} else {
+			b.Limits++
 		}
+	}
+	if o := r.Override; o != nil && o.Accepted {
+		b.Effective, b.Override = o.Level, true
+	}
+	if !b.Second && !b.Unscored {
+		b.Measures = visitMeasures(visit, r)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -50,7 +51,7 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 		t.Fatal(err)
 	}
 	h := &service{TB: t, store: db, older: olderChecklist(t)}
-	h.intake = intake.New(db, []*checklist.Definition{checklist.Standard(), h.older}, h.now)
+	h.intake = intake.New(db, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
 	storetest.Watch(t, db)
 	t.Cleanup(h.intake.Close)
 	h.update(func(w store.Writer) error {
@@ -72,10 +73,10 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 // olderChecklist is the standard one before a question was renamed.
 func olderChecklist(t testing.TB) *checklist.Definition {
 	t.Helper()
-	data := string(checklist.Standard().Raw())
+	data := string(authoring.Standard().Raw())
 	data = strings.Replace(data, `"version": "2026.1"`, `"version": "2025.9"`, 1)
 	data = strings.ReplaceAll(data, `"pos-pelvis"`, `"pos-hips"`)
-	list, err := checklist.Parse("older.json", []byte(data))
+	list, err := authoring.Parse("older.json", []byte(data))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,7 +199,7 @@ func (t *tablet) openClient(id, team string) {
 
 func (t *tablet) startVisit(id, client, team string) {
 	t.Helper()
-	t.write(model.KindVisitStarted, id, started(checklist.Standard(), client, team))
+	t.write(model.KindVisitStarted, id, started(authoring.Standard(), client, team))
 }
 
 func started(list *checklist.Definition, client, team string) model.VisitStarted {

@@ -58,6 +58,9 @@ type Lists struct {
 // New makes a message.
 func New(code string, args ...Arg) Message { return Message{Code: code, Args: args} }
 
+// IsZero reports the same as Empty, for encoding/json's option omitzero.
+func (m Message) IsZero() bool { return m.Code == "" }
+
 // Empty reports whether the message says nothing.
 func (m *Message) Empty() bool { return m.Code == "" }
 

@@ -337,6 +337,9 @@ func (v *VisitSigned) Check() *validation.Error {
 	return validation.First(
 		validation.OneOf("level", v.Level, Levels()),
 		validation.SHA256("result", v.Result),
+		validation.MaxLength("format", v.Format, LongestWord),
+		validation.MaxLength("engine", v.Engine, LongestWord),
+		validation.MaxLength("catalogue", v.Catalogue, LongestWord),
 		validation.Required("name", v.Name, LongestName, "the signer's name"),
 	)
 }

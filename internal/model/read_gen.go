@@ -205,6 +205,25 @@ func (e *Event) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
+func (e *Entry) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "pos":
+		return r.Integer(&e.Pos)
+	case "received":
+		return r.Text(&e.Received)
+	case "skewed":
+		return r.Bool(&e.Skewed)
+	case "raw":
+		return r.Raw((*[]byte)(&e.Raw))
+	}
+	return r.Skip()
+}
+
+func (e *Entry) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return e.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
 func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "length_mm":
@@ -225,6 +244,10 @@ func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&c.PersonKG)
 	}
 	return r.Skip()
+}
+
+func (c *ChairMeasured) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return c.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
@@ -256,6 +279,10 @@ func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Bool(&p.Gone)
 	}
 	return r.Skip()
+}
+
+func (p *PlaceMeasured) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
@@ -354,6 +381,142 @@ func (n *NeedsUnset) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
+func (c *CatalogueQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "language":
+		return r.Text(&c.Language)
+	case "text":
+		return r.Text(&c.Text)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *ChecklistQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "hash":
+		return r.Text(&c.Hash)
+	case "definition":
+		return r.Raw((*[]byte)(&c.Definition))
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (o *OpenVisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&o.Visit)
+	case "checklist":
+		return r.Text(&o.Checklist)
+	case "entries":
+		return strictjson.Slice(r, &o.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (a *AddEntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&a.Visit)
+	case "after":
+		return r.Count(&a.After)
+	case "entries":
+		return strictjson.Slice(r, &a.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (v *VisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "visit":
+		return r.Text(&v.Visit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (e *EntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "entries":
+		return strictjson.Slice(r, &e.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "kind":
+		return r.Text(&c.Kind)
+	case "body":
+		return r.Raw((*[]byte)(&c.Body))
+	case "visit":
+		return r.Text(&c.Visit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&p.What)
+	case "site":
+		return r.Text(&p.Site)
+	case "value":
+		return r.Number(&p.Value)
+	case "unit":
+		return r.Text(&p.Unit)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (s *SeriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "series":
+		return strictjson.Slice(r, &s.Series, "a list of series", func(v *Series) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (c *ConvertQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "values":
+		return strictjson.Slice(r, &c.Values, "a list of values", r.Number)
+	case "from":
+		return r.Text(&c.From)
+	case "to":
+		return r.Text(&c.To)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (a *AdviceQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "problem":
+		return r.Text(&a.Problem)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "chair":
+		return (&p.Chair).readJSON(r)
+	case "place":
+		return (&p.Place).readJSON(r)
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
 func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -391,6 +554,90 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Text(&v.Reason)
 	}
 	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (s *Series) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&s.What)
+	case "unit":
+		return r.Text(&s.Unit)
+	case "values":
+		return strictjson.Slice(r, &s.Values, "a list of values", r.Number)
+	}
+	return r.Skip()
+}
+
+func (s *Series) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "course":
+		return r.Text(&t.Course)
+	case "wait_weeks":
+		return strictjson.Pointer(r, &t.WaitWeeks, r.Count)
+	case "judged_loss":
+		return strictjson.Pointer(r, &t.JudgedLoss, r.Number)
+	case "needed_gf":
+		return r.Number(&t.NeededGF)
+	case "recheck_day":
+		return r.Count(&t.RecheckDay)
+	case "recheck_weeks":
+		return r.Count(&t.RecheckWeeks)
+	case "points":
+		return strictjson.Slice(r, &t.Points, "a list of points", func(v *TrendPoint) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Skip()
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendPoint) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "day":
+		return r.Count(&t.Day)
+	case "quantity":
+		return r.Text(&t.Quantity)
+	case "value":
+		return r.Number(&t.Value)
+	case "coverage":
+		return r.Count(&t.Coverage)
+	case "conditions":
+		return (&t.Conditions).readJSON(r)
+	}
+	return r.Skip()
+}
+
+func (t *TrendPoint) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key and passes over one that it does not know.
+func (t *TrendConditions) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "support":
+		return r.Text(&t.Support)
+	case "site":
+		return r.Text(&t.Site)
+	case "control":
+		return r.Text(&t.Control)
+	case "settings":
+		return r.Text(&t.Settings)
+	case "time_of_day":
+		return r.Text(&t.TimeOfDay)
+	case "rater":
+		return r.Text(&t.Rater)
+	case "checklist":
+		return r.Text(&t.Checklist)
+	}
+	return r.Skip()
+}
+
+func (t *TrendConditions) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
@@ -538,6 +785,12 @@ func (v *VisitSigned) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&v.Level)
 	case "result":
 		return r.Text(&v.Result)
+	case "format":
+		return r.Text(&v.Format)
+	case "engine":
+		return r.Text(&v.Engine)
+	case "catalogue":
+		return r.Text(&v.Catalogue)
 	case "name":
 		return r.Text(&v.Name)
 	}

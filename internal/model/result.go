@@ -9,9 +9,15 @@ import (
 // something else; a new field alone does not change it.
 const ResultFormat = "doorsill-result/2"
 
+// FirstResultFormat names the form before: lines of fields parted by TAB, with
+// sentences in them. It is kept as evidence of what was signed.
+const FirstResultFormat = "doorsill-result/1"
+
 // Result is what a visit means: codes, ids and quantities, and no words. Its
 // canonical form is JSON with the fields in this order, without spaces and
 // without any Message.Text; that form is hashed, signed, stored and sent.
+//
+//codegen:write
 type Result struct {
 	// Format is ResultFormat; Engine, Catalogue and Rules name the engine's
 	// version, the set of message codes, and the content hash of the checklist.
@@ -121,7 +127,7 @@ type ItemResult struct {
 	// Points is the worth of the answer, 0 to 100; it is left out without one.
 	Points *int `json:"points,omitempty"`
 	// Shown is the value with its unit, rounded towards the worse side.
-	Shown message.Message `json:"shown,omitempty"`
+	Shown message.Message `json:"shown,omitzero"`
 	// Computed answers come from readings and runs.
 	Computed bool `json:"computed,omitempty"`
 	// Choice says that several people's answers wait for a choice.
@@ -141,13 +147,13 @@ type Quantity struct {
 	Name      string `json:"name"`
 	Site      string `json:"site,omitempty"`
 	Direction string `json:"direction,omitempty"`
-	// Value is in Unit: gf, mm, s, %, ratio, a count or a rate; it is left out
-	// when it is missing.
+	// Value is in Unit: gf, mm, s, %, ratio, count, or an id such as per-50-m; it is
+	// left out when it is missing.
 	Value *decimal.Micro `json:"value,omitempty"`
 	Unit  string         `json:"unit,omitempty"`
 	// Origin is one of the Origin constants.
 	Origin  string          `json:"origin"`
-	Message message.Message `json:"message,omitempty"`
+	Message message.Message `json:"message,omitzero"`
 }
 
 // Verdicts on a control. Each is feasible, marginal, not-feasible, or unknown
@@ -166,7 +172,7 @@ type Reason struct {
 	Verdict      string          `json:"verdict"`
 	Message      message.Message `json:"message"`
 	// Change says what would change the verdict.
-	Change message.Message `json:"change,omitempty"`
+	Change message.Message `json:"change,omitzero"`
 }
 
 // ClassVerdict is how a usual kind of control would do at the chosen site.
@@ -247,8 +253,8 @@ type Passage struct {
 	Message message.Message `json:"message"`
 	// Assumes is what the formula takes for granted; Reference names figures of
 	// a building standard with their sections.
-	Assumes   message.Message `json:"assumes,omitempty"`
-	Reference message.Message `json:"reference,omitempty"`
+	Assumes   message.Message `json:"assumes,omitzero"`
+	Reference message.Message `json:"reference,omitzero"`
 }
 
 // Due is an item that must be shown again.
@@ -261,10 +267,15 @@ type Due struct {
 type Provenance struct {
 	// Quantity is its name, without state, direction and switch at the end.
 	Quantity string `json:"quantity"`
-	// Formula, Source and Status are as in the engine's package provenance.
-	Formula string `json:"formula"`
-	Source  string `json:"source"`
-	Status  string `json:"status"`
+	// Formula is the sum with units, Source the public source.
+	Formula message.Message `json:"formula"`
+	Source  message.Message `json:"source"`
+	// Status is published, derived (here, and checked by search), practice (of the
+	// trade, without a source), from-memory, or proposal (not validated).
+	Status string `json:"status"`
+	// Borrowed says that the numbers in the formula were found on another part of
+	// the body.
+	Borrowed bool `json:"borrowed,omitempty"`
 }
 
 // Step is one change on the way to the next level.

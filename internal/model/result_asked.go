@@ -8,16 +8,20 @@ import (
 // What screens ask of the engine besides a result, and what it answers.
 
 // Plausibility judges a value as it is typed.
+//
+//codegen:write
 type Plausibility struct {
 	// Verdict is ok, ask (possible but unusual) or refuse (cannot be stored).
 	Verdict string          `json:"verdict"`
-	Message message.Message `json:"message,omitempty"`
+	Message message.Message `json:"message,omitzero"`
 	// Suggestion is what may have been meant, in gram-force or seconds.
 	Suggestion     *decimal.Micro `json:"suggestion,omitempty"`
 	SuggestionUnit string         `json:"suggestion_unit,omitempty"`
 }
 
 // Series are repeated readings of one thing, direction and state, in Unit.
+//
+//codegen:read
 type Series struct {
 	What   string    `json:"what"`
 	Unit   string    `json:"unit"`
@@ -25,6 +29,8 @@ type Series struct {
 }
 
 // SeriesSummary is what a series comes to while it is being taken.
+//
+//codegen:write
 type SeriesSummary struct {
 	Count int `json:"count"`
 	// Value is the one that counts, in the series' unit: the mean, of unintended
@@ -53,6 +59,8 @@ type Advised struct {
 }
 
 // Advice is what to try for a problem, the likeliest first.
+//
+//codegen:write
 type Advice struct {
 	// Rests is what the advice rests on.
 	Rests   message.Message `json:"rests"`
@@ -88,6 +96,8 @@ type Tightest struct {
 }
 
 // PlanDrawing draws a place with the chair in it. Without a plan only Message is set.
+//
+//codegen:write
 type PlanDrawing struct {
 	Walls    []Wall          `json:"walls,omitempty"`
 	Poses    []Pose          `json:"poses,omitempty"`
@@ -96,11 +106,16 @@ type PlanDrawing struct {
 }
 
 // Threshold is one number that results depend on.
+//
+//codegen:write
 type Threshold struct {
-	ID    string `json:"id"`
+	ID string `json:"id"`
+	// Value is the exact decimal: units of force keep all their digits.
 	Value string `json:"value"`
 	// Unit is left out for a plain ratio or count.
-	Unit   string `json:"unit,omitempty"`
-	Source string `json:"source"`
-	Status string `json:"status"`
+	Unit message.Message `json:"unit,omitzero"`
+	// Source says where the number comes from, Status how well it is founded: its
+	// argument "status" is as in Provenance.
+	Source message.Message `json:"source"`
+	Status message.Message `json:"status"`
 }

@@ -7,6 +7,8 @@ import (
 
 // TrendQuestion asks what changed over visits and when a control may become too
 // heavy. Days count from 1 January 1970, to 1,000,000.
+//
+//codegen:read
 type TrendQuestion struct {
 	// Course is one of Courses; with another word there is no forecast.
 	Course string `json:"course"`
@@ -52,6 +54,8 @@ type TrendConditions struct {
 }
 
 // Trend answers a TrendQuestion.
+//
+//codegen:write
 type Trend struct {
 	Conditions []DifferentConditions `json:"conditions,omitempty"`
 	// Changes are each visit with the one before, and the last with the first;
@@ -63,9 +67,9 @@ type Trend struct {
 	Reaches []Reach `json:"reaches,omitempty"`
 	// Message says what follows, or why there is no forecast; Advice and Notes go
 	// with it.
-	Message message.Message   `json:"message,omitempty"`
-	Advice  []message.Message `json:"advice,omitempty"`
-	Notes   []message.Message `json:"notes,omitempty"`
+	Message message.Message   `json:"message,omitzero"`
+	Advice  []message.Message `json:"advice,omitzero"`
+	Notes   []message.Message `json:"notes,omitzero"`
 	Recheck *TrendRecheck     `json:"recheck,omitempty"`
 	// Provenance is what the slope and the reserve rest on.
 	Provenance []Provenance `json:"provenance,omitempty"`
@@ -174,7 +178,7 @@ type RatedItem struct {
 	WeightedKappa *Interval `json:"weighted_kappa,omitempty"`
 	// Word is the usual word for the weighted kappa, left out with it; Met says
 	// that every shown figure meets its aim.
-	Word    message.Message `json:"word,omitempty"`
+	Word    message.Message `json:"word,omitzero"`
 	Met     bool            `json:"met"`
 	Message message.Message `json:"message"`
 }

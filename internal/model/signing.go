@@ -26,10 +26,23 @@ type Override struct {
 // VisitSigned closes a visit. Level and Result are what the tablet showed.
 type VisitSigned struct {
 	Level string `json:"level" check:"oneof=Levels"`
-	// Result is the SHA-256 in hex of the result text shown when signing.
+	// Result is the SHA-256 in hex of the result that was shown when signing.
 	Result string `json:"result" check:"sha256"`
+	// Format, Engine and Catalogue are those of that result. Without a format it
+	// was of the first, FirstResultFormat.
+	Format    string `json:"format,omitempty" check:"max=LongestWord"`
+	Engine    string `json:"engine,omitempty" check:"max=LongestWord"`
+	Catalogue string `json:"catalogue,omitempty" check:"max=LongestWord"`
 	// Name is the signer's name and credential as they want it on paper.
 	Name string `json:"name" check:"required,max=LongestName" want:"the signer's name"`
+}
+
+// ShownFormat is the format of the result that was shown when signing.
+func (s *VisitSigned) ShownFormat() string {
+	if s.Format == "" {
+		return FirstResultFormat
+	}
+	return s.Format
 }
 
 // Signature closes the visit.

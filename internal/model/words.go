@@ -109,8 +109,14 @@ func ReadingKinds() []string {
 // ReadingDirections returns the directions of a reading, relative to the chair.
 func ReadingDirections() []string { return []string{"forward", "reverse", "left", "right", "press"} }
 
-// FatigueStates returns the states in which is measured.
-func FatigueStates() []string { return []string{"rested", "tired"} }
+// States of a person in which something is measured or driven.
+const (
+	FatigueRested = "rested"
+	FatigueTired  = "tired"
+)
+
+// FatigueStates returns the states in which something is measured.
+func FatigueStates() []string { return []string{FatigueRested, FatigueTired} }
 
 // RunPlaces returns where a stretch of the driving trial can be.
 func RunPlaces() []string { return []string{"indoors", "outdoors", "rough"} }

@@ -3,17 +3,16 @@
 package model
 
 import (
+	"doorsill/internal/decimal"
+	"doorsill/internal/message"
 	"doorsill/internal/strictjson"
 )
 
 func (a *AnswerGiven) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "item")
-	b = strictjson.AppendText(b, a.Item)
-	b = strictjson.AppendKey(b, "state")
-	b = strictjson.AppendText(b, a.State)
+	b = strictjson.AppendTextField(b, "item", a.Item)
+	b = strictjson.AppendTextField(b, "state", a.State)
 	if a.Level != "" {
-		b = strictjson.AppendKey(b, "level")
-		b = strictjson.AppendText(b, a.Level)
+		b = strictjson.AppendTextField(b, "level", a.Level)
 	}
 	if a.Number != nil {
 		b = strictjson.AppendKey(b, "number")
@@ -32,12 +31,10 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 		b = strictjson.AppendMap(b, a.Facts, strictjson.AppendBool)
 	}
 	if a.Reason != "" {
-		b = strictjson.AppendKey(b, "reason")
-		b = strictjson.AppendText(b, a.Reason)
+		b = strictjson.AppendTextField(b, "reason", a.Reason)
 	}
 	if a.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, a.Note)
+		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
 	return b
 }
@@ -45,8 +42,7 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (a *Answer) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "item")
-	b = strictjson.AppendText(b, a.Item)
+	b = strictjson.AppendTextField(b, "item", a.Item)
 	b = strictjson.AppendKey(b, "heads")
 	b = strictjson.AppendSlice(b, a.Heads, func(b []byte, v *Given) []byte { return v.AppendJSON(b) })
 	return append(b, '}')
@@ -58,8 +54,7 @@ func (g *Given) AppendJSON(b []byte) []byte {
 	b = g.Stamp.appendFields(b)
 	b = g.AnswerGiven.appendFields(b)
 	if g.Due {
-		b = strictjson.AppendKey(b, "due")
-		b = strictjson.AppendBool(b, g.Due)
+		b = strictjson.AppendBoolField(b, "due", g.Due)
 	}
 	return append(b, '}')
 }
@@ -67,32 +62,19 @@ func (g *Given) AppendJSON(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (c *Client) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "id")
-	b = strictjson.AppendText(b, c.ID)
-	b = strictjson.AppendKey(b, "team")
-	b = strictjson.AppendText(b, c.Team)
-	b = strictjson.AppendKey(b, "ref")
-	b = strictjson.AppendText(b, c.Ref)
-	b = strictjson.AppendKey(b, "name")
-	b = strictjson.AppendText(b, c.Name)
-	b = strictjson.AppendKey(b, "born")
-	b = strictjson.AppendText(b, c.Born)
-	b = strictjson.AppendKey(b, "referred")
-	b = strictjson.AppendText(b, c.Referred)
-	b = strictjson.AppendKey(b, "priority")
-	b = strictjson.AppendText(b, c.Priority)
-	b = strictjson.AppendKey(b, "course")
-	b = strictjson.AppendText(b, c.Course)
-	b = strictjson.AppendKey(b, "reason")
-	b = strictjson.AppendText(b, c.Reason)
-	b = strictjson.AppendKey(b, "visiting")
-	b = strictjson.AppendText(b, c.Visiting)
-	b = strictjson.AppendKey(b, "assignee")
-	b = strictjson.AppendText(b, c.Assignee)
-	b = strictjson.AppendKey(b, "status")
-	b = strictjson.AppendText(b, c.Status)
-	b = strictjson.AppendKey(b, "version")
-	b = strictjson.AppendInteger(b, c.Version)
+	b = strictjson.AppendTextField(b, "id", c.ID)
+	b = strictjson.AppendTextField(b, "team", c.Team)
+	b = strictjson.AppendTextField(b, "ref", c.Ref)
+	b = strictjson.AppendTextField(b, "name", c.Name)
+	b = strictjson.AppendTextField(b, "born", c.Born)
+	b = strictjson.AppendTextField(b, "referred", c.Referred)
+	b = strictjson.AppendTextField(b, "priority", c.Priority)
+	b = strictjson.AppendTextField(b, "course", c.Course)
+	b = strictjson.AppendTextField(b, "reason", c.Reason)
+	b = strictjson.AppendTextField(b, "visiting", c.Visiting)
+	b = strictjson.AppendTextField(b, "assignee", c.Assignee)
+	b = strictjson.AppendTextField(b, "status", c.Status)
+	b = strictjson.AppendIntegerField(b, "version", c.Version)
 	b = strictjson.AppendKey(b, "opened")
 	b = c.Opened.AppendJSON(b)
 	b = strictjson.AppendKey(b, "changed")
@@ -101,55 +83,39 @@ func (c *Client) AppendJSON(b []byte) []byte {
 }
 
 func (c *ControlListed) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "team")
-	b = strictjson.AppendText(b, c.Team)
-	b = strictjson.AppendKey(b, "name")
-	b = strictjson.AppendText(b, c.Name)
-	b = strictjson.AppendKey(b, "class")
-	b = strictjson.AppendText(b, c.Class)
-	b = strictjson.AppendKey(b, "start_gf")
-	b = strictjson.AppendNumber(b, c.StartGF)
-	b = strictjson.AppendKey(b, "operate_gf")
-	b = strictjson.AppendNumber(b, c.OperateGF)
-	b = strictjson.AppendKey(b, "travel_mm")
-	b = strictjson.AppendNumber(b, c.TravelMM)
+	b = strictjson.AppendTextField(b, "team", c.Team)
+	b = strictjson.AppendTextField(b, "name", c.Name)
+	b = strictjson.AppendTextField(b, "class", c.Class)
+	b = strictjson.AppendNumberField(b, "start_gf", c.StartGF)
+	b = strictjson.AppendNumberField(b, "operate_gf", c.OperateGF)
+	b = strictjson.AppendNumberField(b, "travel_mm", c.TravelMM)
 	if c.LeverMM != 0 {
-		b = strictjson.AppendKey(b, "lever_mm")
-		b = strictjson.AppendNumber(b, c.LeverMM)
+		b = strictjson.AppendNumberField(b, "lever_mm", c.LeverMM)
 	}
 	if c.Sealing != "" {
-		b = strictjson.AppendKey(b, "sealing")
-		b = strictjson.AppendText(b, c.Sealing)
+		b = strictjson.AppendTextField(b, "sealing", c.Sealing)
 	}
-	b = strictjson.AppendKey(b, "power_jack")
-	b = strictjson.AppendBool(b, c.PowerJack)
-	b = strictjson.AppendKey(b, "mode_jack")
-	b = strictjson.AppendBool(b, c.ModeJack)
+	b = strictjson.AppendBoolField(b, "power_jack", c.PowerJack)
+	b = strictjson.AppendBoolField(b, "mode_jack", c.ModeJack)
 	if c.Connector != "" {
-		b = strictjson.AppendKey(b, "connector")
-		b = strictjson.AppendText(b, c.Connector)
+		b = strictjson.AppendTextField(b, "connector", c.Connector)
 	}
-	b = strictjson.AppendKey(b, "attendant")
-	b = strictjson.AppendBool(b, c.Attendant)
+	b = strictjson.AppendBoolField(b, "attendant", c.Attendant)
 	if c.WeightG != 0 {
-		b = strictjson.AppendKey(b, "weight_g")
-		b = strictjson.AppendNumber(b, c.WeightG)
+		b = strictjson.AppendNumberField(b, "weight_g", c.WeightG)
 	}
 	if len(c.Mounts) > 0 {
 		b = strictjson.AppendKey(b, "mounts")
 		b = strictjson.AppendTexts(b, c.Mounts)
 	}
 	if c.Measured != "" {
-		b = strictjson.AppendKey(b, "measured")
-		b = strictjson.AppendText(b, c.Measured)
+		b = strictjson.AppendTextField(b, "measured", c.Measured)
 	}
 	if c.MeasuredBy != "" {
-		b = strictjson.AppendKey(b, "measured_by")
-		b = strictjson.AppendText(b, c.MeasuredBy)
+		b = strictjson.AppendTextField(b, "measured_by", c.MeasuredBy)
 	}
 	if c.Gone {
-		b = strictjson.AppendKey(b, "gone")
-		b = strictjson.AppendBool(b, c.Gone)
+		b = strictjson.AppendBoolField(b, "gone", c.Gone)
 	}
 	return b
 }
@@ -157,8 +123,7 @@ func (c *ControlListed) appendFields(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (c *Control) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "id")
-	b = strictjson.AppendText(b, c.ID)
+	b = strictjson.AppendTextField(b, "id", c.ID)
 	b = c.Stamp.appendFields(b)
 	b = c.ControlListed.appendFields(b)
 	return append(b, '}')
@@ -167,32 +132,21 @@ func (c *Control) AppendJSON(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (p *PackedControl) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "id")
-	b = strictjson.AppendText(b, p.ID)
-	b = strictjson.AppendKey(b, "name")
-	b = strictjson.AppendText(b, p.Name)
-	b = strictjson.AppendKey(b, "class")
-	b = strictjson.AppendText(b, p.Class)
-	b = strictjson.AppendKey(b, "start_gf")
-	b = strictjson.AppendNumber(b, p.StartGF)
-	b = strictjson.AppendKey(b, "operate_gf")
-	b = strictjson.AppendNumber(b, p.OperateGF)
-	b = strictjson.AppendKey(b, "travel_mm")
-	b = strictjson.AppendNumber(b, p.TravelMM)
+	b = strictjson.AppendTextField(b, "id", p.ID)
+	b = strictjson.AppendTextField(b, "name", p.Name)
+	b = strictjson.AppendTextField(b, "class", p.Class)
+	b = strictjson.AppendNumberField(b, "start_gf", p.StartGF)
+	b = strictjson.AppendNumberField(b, "operate_gf", p.OperateGF)
+	b = strictjson.AppendNumberField(b, "travel_mm", p.TravelMM)
 	if p.LeverMM != 0 {
-		b = strictjson.AppendKey(b, "lever_mm")
-		b = strictjson.AppendNumber(b, p.LeverMM)
+		b = strictjson.AppendNumberField(b, "lever_mm", p.LeverMM)
 	}
 	if p.Sealing != "" {
-		b = strictjson.AppendKey(b, "sealing")
-		b = strictjson.AppendText(b, p.Sealing)
+		b = strictjson.AppendTextField(b, "sealing", p.Sealing)
 	}
-	b = strictjson.AppendKey(b, "power_jack")
-	b = strictjson.AppendBool(b, p.PowerJack)
-	b = strictjson.AppendKey(b, "mode_jack")
-	b = strictjson.AppendBool(b, p.ModeJack)
-	b = strictjson.AppendKey(b, "attendant")
-	b = strictjson.AppendBool(b, p.Attendant)
+	b = strictjson.AppendBoolField(b, "power_jack", p.PowerJack)
+	b = strictjson.AppendBoolField(b, "mode_jack", p.ModeJack)
+	b = strictjson.AppendBoolField(b, "attendant", p.Attendant)
 	return append(b, '}')
 }
 
@@ -204,39 +158,27 @@ func (s *Stamp) AppendJSON(b []byte) []byte {
 }
 
 func (s *Stamp) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "ref")
-	b = strictjson.AppendText(b, string(s.Ref))
-	b = strictjson.AppendKey(b, "by")
-	b = strictjson.AppendText(b, s.By)
-	b = strictjson.AppendKey(b, "at")
-	b = strictjson.AppendText(b, s.At)
-	b = strictjson.AppendKey(b, "pos")
-	b = strictjson.AppendInteger(b, s.Pos)
+	b = strictjson.AppendTextField(b, "ref", string(s.Ref))
+	b = strictjson.AppendTextField(b, "by", s.By)
+	b = strictjson.AppendTextField(b, "at", s.At)
+	b = strictjson.AppendIntegerField(b, "pos", s.Pos)
 	return b
 }
 
 func (c *ChairMeasured) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "length_mm")
-	b = strictjson.AppendNumber(b, c.LengthMM)
-	b = strictjson.AppendKey(b, "width_mm")
-	b = strictjson.AppendNumber(b, c.WidthMM)
-	b = strictjson.AppendKey(b, "drive")
-	b = strictjson.AppendText(b, c.Drive)
-	b = strictjson.AppendKey(b, "ahead_mm")
-	b = strictjson.AppendNumber(b, c.AheadMM)
-	b = strictjson.AppendKey(b, "clearance_mm")
-	b = strictjson.AppendNumber(b, c.ClearanceMM)
+	b = strictjson.AppendNumberField(b, "length_mm", c.LengthMM)
+	b = strictjson.AppendNumberField(b, "width_mm", c.WidthMM)
+	b = strictjson.AppendTextField(b, "drive", c.Drive)
+	b = strictjson.AppendNumberField(b, "ahead_mm", c.AheadMM)
+	b = strictjson.AppendNumberField(b, "clearance_mm", c.ClearanceMM)
 	if c.SlopeDeg != 0 {
-		b = strictjson.AppendKey(b, "slope_deg")
-		b = strictjson.AppendNumber(b, c.SlopeDeg)
+		b = strictjson.AppendNumberField(b, "slope_deg", c.SlopeDeg)
 	}
 	if c.ChairKG != 0 {
-		b = strictjson.AppendKey(b, "chair_kg")
-		b = strictjson.AppendNumber(b, c.ChairKG)
+		b = strictjson.AppendNumberField(b, "chair_kg", c.ChairKG)
 	}
 	if c.PersonKG != 0 {
-		b = strictjson.AppendKey(b, "person_kg")
-		b = strictjson.AppendNumber(b, c.PersonKG)
+		b = strictjson.AppendNumberField(b, "person_kg", c.PersonKG)
 	}
 	return b
 }
@@ -250,47 +192,35 @@ func (c *Chair) AppendJSON(b []byte) []byte {
 }
 
 func (p *PlaceMeasured) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "place")
-	b = strictjson.AppendText(b, p.Place)
-	b = strictjson.AppendKey(b, "kind")
-	b = strictjson.AppendText(b, p.Kind)
-	b = strictjson.AppendKey(b, "name")
-	b = strictjson.AppendText(b, p.Name)
+	b = strictjson.AppendTextField(b, "place", p.Place)
+	b = strictjson.AppendTextField(b, "kind", p.Kind)
+	b = strictjson.AppendTextField(b, "name", p.Name)
 	if p.WidthMM != 0 {
-		b = strictjson.AppendKey(b, "width_mm")
-		b = strictjson.AppendNumber(b, p.WidthMM)
+		b = strictjson.AppendNumberField(b, "width_mm", p.WidthMM)
 	}
 	if p.CorridorMM != 0 {
-		b = strictjson.AppendKey(b, "corridor_mm")
-		b = strictjson.AppendNumber(b, p.CorridorMM)
+		b = strictjson.AppendNumberField(b, "corridor_mm", p.CorridorMM)
 	}
 	if p.Corridor2MM != 0 {
-		b = strictjson.AppendKey(b, "corridor2_mm")
-		b = strictjson.AppendNumber(b, p.Corridor2MM)
+		b = strictjson.AppendNumberField(b, "corridor2_mm", p.Corridor2MM)
 	}
 	if p.RiseMM != 0 {
-		b = strictjson.AppendKey(b, "rise_mm")
-		b = strictjson.AppendNumber(b, p.RiseMM)
+		b = strictjson.AppendNumberField(b, "rise_mm", p.RiseMM)
 	}
 	if p.RunMM != 0 {
-		b = strictjson.AppendKey(b, "run_mm")
-		b = strictjson.AppendNumber(b, p.RunMM)
+		b = strictjson.AppendNumberField(b, "run_mm", p.RunMM)
 	}
 	if p.LandingMM != 0 {
-		b = strictjson.AppendKey(b, "landing_mm")
-		b = strictjson.AppendNumber(b, p.LandingMM)
+		b = strictjson.AppendNumberField(b, "landing_mm", p.LandingMM)
 	}
 	if p.HeightMM != 0 {
-		b = strictjson.AppendKey(b, "height_mm")
-		b = strictjson.AppendNumber(b, p.HeightMM)
+		b = strictjson.AppendNumberField(b, "height_mm", p.HeightMM)
 	}
 	if p.LimitKG != 0 {
-		b = strictjson.AppendKey(b, "limit_kg")
-		b = strictjson.AppendNumber(b, p.LimitKG)
+		b = strictjson.AppendNumberField(b, "limit_kg", p.LimitKG)
 	}
 	if p.Gone {
-		b = strictjson.AppendKey(b, "gone")
-		b = strictjson.AppendBool(b, p.Gone)
+		b = strictjson.AppendBoolField(b, "gone", p.Gone)
 	}
 	return b
 }
@@ -304,41 +234,25 @@ func (p *Place) AppendJSON(b []byte) []byte {
 }
 
 func (m *MountNoted) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "kind")
-	b = strictjson.AppendText(b, m.Kind)
-	b = strictjson.AppendKey(b, "fixed_to")
-	b = strictjson.AppendText(b, m.FixedTo)
-	b = strictjson.AppendKey(b, "forward_mm")
-	b = strictjson.AppendNumber(b, m.ForwardMM)
-	b = strictjson.AppendKey(b, "up_mm")
-	b = strictjson.AppendNumber(b, m.UpMM)
-	b = strictjson.AppendKey(b, "side_mm")
-	b = strictjson.AppendNumber(b, m.SideMM)
-	b = strictjson.AppendKey(b, "pitch_deg")
-	b = strictjson.AppendNumber(b, m.PitchDeg)
-	b = strictjson.AppendKey(b, "roll_deg")
-	b = strictjson.AppendNumber(b, m.RollDeg)
-	b = strictjson.AppendKey(b, "yaw_deg")
-	b = strictjson.AppendNumber(b, m.YawDeg)
-	b = strictjson.AppendKey(b, "gap_mm")
-	b = strictjson.AppendNumber(b, m.GapMM)
+	b = strictjson.AppendTextField(b, "kind", m.Kind)
+	b = strictjson.AppendTextField(b, "fixed_to", m.FixedTo)
+	b = strictjson.AppendNumberField(b, "forward_mm", m.ForwardMM)
+	b = strictjson.AppendNumberField(b, "up_mm", m.UpMM)
+	b = strictjson.AppendNumberField(b, "side_mm", m.SideMM)
+	b = strictjson.AppendNumberField(b, "pitch_deg", m.PitchDeg)
+	b = strictjson.AppendNumberField(b, "roll_deg", m.RollDeg)
+	b = strictjson.AppendNumberField(b, "yaw_deg", m.YawDeg)
+	b = strictjson.AppendNumberField(b, "gap_mm", m.GapMM)
 	if m.ClearS != 0 {
-		b = strictjson.AppendKey(b, "clear_s")
-		b = strictjson.AppendNumber(b, m.ClearS)
+		b = strictjson.AppendNumberField(b, "clear_s", m.ClearS)
 	}
-	b = strictjson.AppendKey(b, "index")
-	b = strictjson.AppendBool(b, m.Index)
-	b = strictjson.AppendKey(b, "tilt")
-	b = strictjson.AppendBool(b, m.Tilt)
-	b = strictjson.AppendKey(b, "recline")
-	b = strictjson.AppendBool(b, m.Recline)
-	b = strictjson.AppendKey(b, "transfer")
-	b = strictjson.AppendBool(b, m.Transfer)
-	b = strictjson.AppendKey(b, "collision")
-	b = strictjson.AppendBool(b, m.Collision)
+	b = strictjson.AppendBoolField(b, "index", m.Index)
+	b = strictjson.AppendBoolField(b, "tilt", m.Tilt)
+	b = strictjson.AppendBoolField(b, "recline", m.Recline)
+	b = strictjson.AppendBoolField(b, "transfer", m.Transfer)
+	b = strictjson.AppendBoolField(b, "collision", m.Collision)
 	if m.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, m.Note)
+		b = strictjson.AppendTextField(b, "note", m.Note)
 	}
 	return b
 }
@@ -409,20 +323,16 @@ func (n *NeedsNoted) appendFields(b []byte) []byte {
 		b = strictjson.AppendNumber(b, *n.WaitWeeks)
 	}
 	if n.Base != "" {
-		b = strictjson.AppendKey(b, "base")
-		b = strictjson.AppendText(b, n.Base)
+		b = strictjson.AppendTextField(b, "base", n.Base)
 	}
 	if n.Course != "" {
-		b = strictjson.AppendKey(b, "course")
-		b = strictjson.AppendText(b, n.Course)
+		b = strictjson.AppendTextField(b, "course", n.Course)
 	}
 	if n.WishSite != "" {
-		b = strictjson.AppendKey(b, "wish_site")
-		b = strictjson.AppendText(b, n.WishSite)
+		b = strictjson.AppendTextField(b, "wish_site", n.WishSite)
 	}
 	if n.WishControl != "" {
-		b = strictjson.AppendKey(b, "wish_control")
-		b = strictjson.AppendText(b, n.WishControl)
+		b = strictjson.AppendTextField(b, "wish_control", n.WishControl)
 	}
 	if len(n.Moisture) > 0 {
 		b = strictjson.AppendKey(b, "moisture")
@@ -443,34 +353,94 @@ func (n *Needs) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
+// AppendJSON appends the JSON form.
+func (v *BadInput) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "code", v.Code)
+	b = strictjson.AppendTextField(b, "path", v.Path)
+	b = strictjson.AppendTextField(b, "want", v.Want)
+	b = strictjson.AppendTextField(b, "got", v.Got)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (f *FailedAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "error")
+	b = f.Error.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (o *OpenVisit) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "visit")
+	b = o.Visit.AppendJSON(b)
+	b = strictjson.AppendKey(b, "result")
+	if o.Result != nil {
+		b = o.Result.AppendJSON(b)
+	} else {
+		b = append(b, "null"...)
+	}
+	if o.Unscored != nil {
+		b = strictjson.AppendKey(b, "unscored")
+		b = o.Unscored.AppendJSON(b)
+	}
+	b = strictjson.AppendIntegerField(b, "count", int64(o.Count))
+	b = strictjson.AppendIntegerField(b, "newer", int64(o.Newer))
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (s *SeriesAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "summaries")
+	b = strictjson.AppendSlice(b, s.Summaries, func(b []byte, v *SeriesSummary) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (q *QuantitiesAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "quantities")
+	b = strictjson.AppendSlice(b, q.Quantities, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *ConvertAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "values")
+	b = strictjson.AppendSlice(b, c.Values, func(b []byte, v *decimal.Micro) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *ThresholdsAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "thresholds")
+	b = strictjson.AppendSlice(b, t.Thresholds, func(b []byte, v *Threshold) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
 func (r *ReadingTaken) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "what")
-	b = strictjson.AppendText(b, r.What)
-	b = strictjson.AppendKey(b, "site")
-	b = strictjson.AppendText(b, r.Site)
+	b = strictjson.AppendTextField(b, "what", r.What)
+	b = strictjson.AppendTextField(b, "site", r.Site)
 	if r.Direction != "" {
-		b = strictjson.AppendKey(b, "direction")
-		b = strictjson.AppendText(b, r.Direction)
+		b = strictjson.AppendTextField(b, "direction", r.Direction)
 	}
-	b = strictjson.AppendKey(b, "state")
-	b = strictjson.AppendText(b, r.State)
+	b = strictjson.AppendTextField(b, "state", r.State)
 	if r.Switch != "" {
-		b = strictjson.AppendKey(b, "switch")
-		b = strictjson.AppendText(b, r.Switch)
+		b = strictjson.AppendTextField(b, "switch", r.Switch)
 	}
-	b = strictjson.AppendKey(b, "supported")
-	b = strictjson.AppendBool(b, r.Supported)
-	b = strictjson.AppendKey(b, "value")
-	b = strictjson.AppendNumber(b, r.Value)
-	b = strictjson.AppendKey(b, "unit")
-	b = strictjson.AppendText(b, r.Unit)
+	b = strictjson.AppendBoolField(b, "supported", r.Supported)
+	b = strictjson.AppendNumberField(b, "value", r.Value)
+	b = strictjson.AppendTextField(b, "unit", r.Unit)
 	if r.Missed {
-		b = strictjson.AppendKey(b, "missed")
-		b = strictjson.AppendBool(b, r.Missed)
+		b = strictjson.AppendBoolField(b, "missed", r.Missed)
 	}
 	if r.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, r.Note)
+		b = strictjson.AppendTextField(b, "note", r.Note)
 	}
 	return b
 }
@@ -481,44 +451,710 @@ func (r *Reading) AppendJSON(b []byte) []byte {
 	b = r.Stamp.appendFields(b)
 	b = r.ReadingTaken.appendFields(b)
 	if r.Slip != "" {
-		b = strictjson.AppendKey(b, "slip")
-		b = strictjson.AppendText(b, r.Slip)
+		b = strictjson.AppendTextField(b, "slip", r.Slip)
 	}
 	if r.Due {
-		b = strictjson.AppendKey(b, "due")
-		b = strictjson.AppendBool(b, r.Due)
+		b = strictjson.AppendBoolField(b, "due", r.Due)
 	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Result) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "format", r.Format)
+	b = strictjson.AppendTextField(b, "engine", r.Engine)
+	b = strictjson.AppendTextField(b, "catalogue", r.Catalogue)
+	b = strictjson.AppendTextField(b, "rules", r.Rules)
+	b = strictjson.AppendTextField(b, "level", r.Level)
+	if r.Interim {
+		b = strictjson.AppendBoolField(b, "interim", r.Interim)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	b = strictjson.AppendKey(b, "gates")
+	b = strictjson.AppendSlice(b, r.Gates, func(b []byte, v *Gate) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "effects")
+	b = strictjson.AppendSlice(b, r.Effects, func(b []byte, v *RaisedEffect) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "domains")
+	b = strictjson.AppendSlice(b, r.Domains, func(b []byte, v *Domain) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "costs")
+	b = strictjson.AppendSlice(b, r.Costs, func(b []byte, v *Cost) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "items")
+	b = strictjson.AppendSlice(b, r.Items, func(b []byte, v *ItemResult) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "quantities")
+	b = strictjson.AppendSlice(b, r.Quantities, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "control")
+	b = r.Control.AppendJSON(b)
+	b = strictjson.AppendKey(b, "reasons")
+	b = strictjson.AppendSlice(b, r.Reasons, func(b []byte, v *Reason) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "classes")
+	b = strictjson.AppendSlice(b, r.Classes, func(b []byte, v *ClassVerdict) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "choices")
+	b = strictjson.AppendSlice(b, r.Choices, func(b []byte, v *Choice) []byte { return v.AppendJSON(b) })
+	if r.Left != nil {
+		b = strictjson.AppendKey(b, "left")
+		b = r.Left.AppendJSON(b)
+	}
+	if len(r.Windows) > 0 {
+		b = strictjson.AppendKey(b, "windows")
+		b = strictjson.AppendSlice(b, r.Windows, func(b []byte, v *Window) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Loads) > 0 {
+		b = strictjson.AppendKey(b, "loads")
+		b = strictjson.AppendSlice(b, r.Loads, func(b []byte, v *Load) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Limits) > 0 {
+		b = strictjson.AppendKey(b, "limits")
+		b = strictjson.AppendSlice(b, r.Limits, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
+	}
+	if r.Exposure != nil {
+		b = strictjson.AppendKey(b, "exposure")
+		b = r.Exposure.AppendJSON(b)
+	}
+	if r.Recheck != nil {
+		b = strictjson.AppendKey(b, "recheck")
+		b = r.Recheck.AppendJSON(b)
+	}
+	if len(r.Passages) > 0 {
+		b = strictjson.AppendKey(b, "passages")
+		b = strictjson.AppendSlice(b, r.Passages, func(b []byte, v *Passage) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Due) > 0 {
+		b = strictjson.AppendKey(b, "due")
+		b = strictjson.AppendSlice(b, r.Due, func(b []byte, v *Due) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Provenance) > 0 {
+		b = strictjson.AppendKey(b, "provenance")
+		b = strictjson.AppendSlice(b, r.Provenance, func(b []byte, v *Provenance) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Up) > 0 {
+		b = strictjson.AppendKey(b, "up")
+		b = strictjson.AppendSlice(b, r.Up, func(b []byte, v *Step) []byte { return v.AppendJSON(b) })
+	}
+	if len(r.Missing) > 0 {
+		b = strictjson.AppendKey(b, "missing")
+		b = strictjson.AppendSlice(b, r.Missing, func(b []byte, v *Missing) []byte { return v.AppendJSON(b) })
+	}
+	if r.Override != nil {
+		b = strictjson.AppendKey(b, "override")
+		b = r.Override.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "notes")
+	b = strictjson.AppendSlice(b, r.Notes, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (g *Gate) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "level", g.Level)
+	b = strictjson.AppendBoolField(b, "met", g.Met)
+	b = strictjson.AppendTextField(b, "code", g.Code)
+	b = strictjson.AppendKey(b, "message")
+	b = g.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *RaisedEffect) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "effect", r.Effect)
+	b = strictjson.AppendTextField(b, "item", r.Item)
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (d *Domain) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "code", d.Code)
+	if d.Score != nil {
+		b = strictjson.AppendKey(b, "score")
+		b = strictjson.AppendInteger(b, int64(*d.Score))
+	}
+	b = strictjson.AppendIntegerField(b, "low", int64(d.Low))
+	b = strictjson.AppendIntegerField(b, "high", int64(d.High))
+	b = strictjson.AppendIntegerField(b, "coverage", int64(d.Coverage))
+	b = strictjson.AppendIntegerField(b, "answered", int64(d.Answered))
+	b = strictjson.AppendIntegerField(b, "applicable", int64(d.Applicable))
+	b = strictjson.AppendKey(b, "message")
+	b = d.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *Cost) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "domain", c.Domain)
+	b = strictjson.AppendTextField(b, "item", c.Item)
+	b = strictjson.AppendKey(b, "points")
+	b = c.Points.AppendJSON(b)
+	b = strictjson.AppendKey(b, "message")
+	b = c.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (i *ItemResult) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "id", i.ID)
+	b = strictjson.AppendTextField(b, "state", i.State)
+	if i.Level != "" {
+		b = strictjson.AppendTextField(b, "level", i.Level)
+	}
+	if i.Band != 0 {
+		b = strictjson.AppendIntegerField(b, "band", int64(i.Band))
+	}
+	if i.Points != nil {
+		b = strictjson.AppendKey(b, "points")
+		b = strictjson.AppendInteger(b, int64(*i.Points))
+	}
+	if !i.Shown.Empty() {
+		b = strictjson.AppendKey(b, "shown")
+		b = i.Shown.AppendJSON(b)
+	}
+	if i.Computed {
+		b = strictjson.AppendBoolField(b, "computed", i.Computed)
+	}
+	if i.Choice {
+		b = strictjson.AppendBoolField(b, "choice", i.Choice)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (q *Quantity) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "name", q.Name)
+	if q.Site != "" {
+		b = strictjson.AppendTextField(b, "site", q.Site)
+	}
+	if q.Direction != "" {
+		b = strictjson.AppendTextField(b, "direction", q.Direction)
+	}
+	if q.Value != nil {
+		b = strictjson.AppendKey(b, "value")
+		b = q.Value.AppendJSON(b)
+	}
+	if q.Unit != "" {
+		b = strictjson.AppendTextField(b, "unit", q.Unit)
+	}
+	b = strictjson.AppendTextField(b, "origin", q.Origin)
+	if !q.Message.Empty() {
+		b = strictjson.AppendKey(b, "message")
+		b = q.Message.AppendJSON(b)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (v *Verdicts) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "indoors", v.Indoors)
+	b = strictjson.AppendTextField(b, "outdoors", v.Outdoors)
+	b = strictjson.AppendKey(b, "message")
+	b = v.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Reason) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "rule", r.Rule)
+	if r.OutdoorsOnly {
+		b = strictjson.AppendBoolField(b, "outdoors_only", r.OutdoorsOnly)
+	}
+	b = strictjson.AppendTextField(b, "verdict", r.Verdict)
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	if !r.Change.Empty() {
+		b = strictjson.AppendKey(b, "change")
+		b = r.Change.AppendJSON(b)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *ClassVerdict) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "id", c.ID)
+	b = strictjson.AppendTextField(b, "verdict", c.Verdict)
+	if c.Reserve != nil {
+		b = strictjson.AppendKey(b, "reserve")
+		b = c.Reserve.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = c.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *Choice) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "control", c.Control)
+	b = strictjson.AppendTextField(b, "site", c.Site)
+	b = strictjson.AppendTextField(b, "indoors", c.Indoors)
+	b = strictjson.AppendTextField(b, "outdoors", c.Outdoors)
+	if c.Rank != 0 {
+		b = strictjson.AppendIntegerField(b, "rank", int64(c.Rank))
+	}
+	if c.Role != "" {
+		b = strictjson.AppendTextField(b, "role", c.Role)
+	}
+	b = strictjson.AppendKey(b, "messages")
+	b = strictjson.AppendSlice(b, c.Messages, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendKey(b, "reasons")
+	b = strictjson.AppendSlice(b, c.Reasons, func(b []byte, v *Reason) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (w *Window) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "state", w.State)
+	b = strictjson.AppendTextField(b, "verdict", w.Verdict)
+	b = strictjson.AppendKey(b, "message")
+	b = w.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (l *Load) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "control", l.Control)
+	b = strictjson.AppendTextField(b, "site", l.Site)
+	b = strictjson.AppendTextField(b, "direction", l.Direction)
+	if l.Share != nil {
+		b = strictjson.AppendKey(b, "share")
+		b = l.Share.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = l.Message.AppendJSON(b)
+	if len(l.Holding) > 0 {
+		b = strictjson.AppendKey(b, "holding")
+		b = strictjson.AppendSlice(b, l.Holding, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (e *Exposure) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "site", e.Site)
+	b = strictjson.AppendKey(b, "message")
+	b = e.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Recheck) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "weeks", int64(r.Weeks))
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *Passage) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "place", p.Place)
+	b = strictjson.AppendTextField(b, "verdict", p.Verdict)
+	if p.LeftMM != nil {
+		b = strictjson.AppendKey(b, "left_mm")
+		b = p.LeftMM.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = p.Message.AppendJSON(b)
+	if !p.Assumes.Empty() {
+		b = strictjson.AppendKey(b, "assumes")
+		b = p.Assumes.AppendJSON(b)
+	}
+	if !p.Reference.Empty() {
+		b = strictjson.AppendKey(b, "reference")
+		b = p.Reference.AppendJSON(b)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (d *Due) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "item", d.Item)
+	b = strictjson.AppendKey(b, "message")
+	b = d.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *Provenance) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "quantity", p.Quantity)
+	b = strictjson.AppendKey(b, "formula")
+	b = p.Formula.AppendJSON(b)
+	b = strictjson.AppendKey(b, "source")
+	b = p.Source.AppendJSON(b)
+	b = strictjson.AppendTextField(b, "status", p.Status)
+	if p.Borrowed {
+		b = strictjson.AppendBoolField(b, "borrowed", p.Borrowed)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (s *Step) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "level", s.Level)
+	if s.Item != "" {
+		b = strictjson.AppendTextField(b, "item", s.Item)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = s.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (m *Missing) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "group", m.Group)
+	if m.Item != "" {
+		b = strictjson.AppendTextField(b, "item", m.Item)
+	}
+	if m.Reading != nil {
+		b = strictjson.AppendKey(b, "reading")
+		b = m.Reading.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = m.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (w *WantedReading) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "what", w.What)
+	if w.Site != "" {
+		b = strictjson.AppendTextField(b, "site", w.Site)
+	}
+	if w.Direction != "" {
+		b = strictjson.AppendTextField(b, "direction", w.Direction)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Ruling) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendBoolField(b, "accepted", r.Accepted)
+	b = strictjson.AppendTextField(b, "level", r.Level)
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *Plausibility) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "verdict", p.Verdict)
+	if !p.Message.Empty() {
+		b = strictjson.AppendKey(b, "message")
+		b = p.Message.AppendJSON(b)
+	}
+	if p.Suggestion != nil {
+		b = strictjson.AppendKey(b, "suggestion")
+		b = p.Suggestion.AppendJSON(b)
+	}
+	if p.SuggestionUnit != "" {
+		b = strictjson.AppendTextField(b, "suggestion_unit", p.SuggestionUnit)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (s *SeriesSummary) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "count", int64(s.Count))
+	if s.Value != nil {
+		b = strictjson.AppendKey(b, "value")
+		b = s.Value.AppendJSON(b)
+	}
+	if s.Spread != nil {
+		b = strictjson.AppendKey(b, "spread")
+		b = s.Spread.AppendJSON(b)
+	}
+	b = strictjson.AppendIntegerField(b, "wanted", int64(s.Wanted))
+	if s.More {
+		b = strictjson.AppendBoolField(b, "more", s.More)
+	}
+	if len(s.Odd) > 0 {
+		b = strictjson.AppendKey(b, "odd")
+		b = strictjson.AppendSlice(b, s.Odd, func(b []byte, v *int) []byte { return strictjson.AppendInteger(b, int64(*v)) })
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = s.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (a *Advised) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "key", a.Key)
+	b = strictjson.AppendTextField(b, "way", a.Way)
+	b = strictjson.AppendKey(b, "step")
+	b = a.Step.AppendJSON(b)
+	b = strictjson.AppendKey(b, "message")
+	b = a.Message.AppendJSON(b)
+	if len(a.Retests) > 0 {
+		b = strictjson.AppendKey(b, "retests")
+		b = strictjson.AppendTexts(b, a.Retests)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (a *Advice) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "rests")
+	b = a.Rests.AppendJSON(b)
+	b = strictjson.AppendKey(b, "changes")
+	b = strictjson.AppendSlice(b, a.Changes, func(b []byte, v *Advised) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *Point) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "x")
+	b = p.X.AppendJSON(b)
+	b = strictjson.AppendKey(b, "y")
+	b = p.Y.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *Pose) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "at")
+	b = p.At.AppendJSON(b)
+	b = strictjson.AppendKey(b, "heading")
+	b = p.Heading.AppendJSON(b)
+	b = strictjson.AppendKey(b, "outline")
+	b = strictjson.AppendSlice(b, p.Outline, func(b []byte, v *Point) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (w *Wall) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "from")
+	b = w.From.AppendJSON(b)
+	b = strictjson.AppendKey(b, "to")
+	b = w.To.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *Tightest) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "at")
+	b = t.At.AppendJSON(b)
+	b = strictjson.AppendKey(b, "room_mm")
+	b = t.RoomMM.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *PlanDrawing) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	if len(p.Walls) > 0 {
+		b = strictjson.AppendKey(b, "walls")
+		b = strictjson.AppendSlice(b, p.Walls, func(b []byte, v *Wall) []byte { return v.AppendJSON(b) })
+	}
+	if len(p.Poses) > 0 {
+		b = strictjson.AppendKey(b, "poses")
+		b = strictjson.AppendSlice(b, p.Poses, func(b []byte, v *Pose) []byte { return v.AppendJSON(b) })
+	}
+	if p.Tightest != nil {
+		b = strictjson.AppendKey(b, "tightest")
+		b = p.Tightest.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = p.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *Threshold) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "id", t.ID)
+	b = strictjson.AppendTextField(b, "value", t.Value)
+	if !t.Unit.Empty() {
+		b = strictjson.AppendKey(b, "unit")
+		b = t.Unit.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "source")
+	b = t.Source.AppendJSON(b)
+	b = strictjson.AppendKey(b, "status")
+	b = t.Status.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *Trend) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	if len(t.Conditions) > 0 {
+		b = strictjson.AppendKey(b, "conditions")
+		b = strictjson.AppendSlice(b, t.Conditions, func(b []byte, v *DifferentConditions) []byte { return v.AppendJSON(b) })
+	}
+	if len(t.Changes) > 0 {
+		b = strictjson.AppendKey(b, "changes")
+		b = strictjson.AppendSlice(b, t.Changes, func(b []byte, v *Change) []byte { return v.AppendJSON(b) })
+	}
+	if len(t.Usable) > 0 {
+		b = strictjson.AppendKey(b, "usable")
+		b = strictjson.AppendSlice(b, t.Usable, func(b []byte, v *UsableForce) []byte { return v.AppendJSON(b) })
+	}
+	if t.Line != nil {
+		b = strictjson.AppendKey(b, "line")
+		b = t.Line.AppendJSON(b)
+	}
+	if len(t.Reaches) > 0 {
+		b = strictjson.AppendKey(b, "reaches")
+		b = strictjson.AppendSlice(b, t.Reaches, func(b []byte, v *Reach) []byte { return v.AppendJSON(b) })
+	}
+	if !t.Message.Empty() {
+		b = strictjson.AppendKey(b, "message")
+		b = t.Message.AppendJSON(b)
+	}
+	if t.Advice != nil {
+		b = strictjson.AppendKey(b, "advice")
+		b = strictjson.AppendSlice(b, t.Advice, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })
+	}
+	if t.Notes != nil {
+		b = strictjson.AppendKey(b, "notes")
+		b = strictjson.AppendSlice(b, t.Notes, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })
+	}
+	if t.Recheck != nil {
+		b = strictjson.AppendKey(b, "recheck")
+		b = t.Recheck.AppendJSON(b)
+	}
+	if len(t.Provenance) > 0 {
+		b = strictjson.AppendKey(b, "provenance")
+		b = strictjson.AppendSlice(b, t.Provenance, func(b []byte, v *Provenance) []byte { return v.AppendJSON(b) })
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (d *DifferentConditions) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "from", int64(d.From))
+	b = strictjson.AppendIntegerField(b, "to", int64(d.To))
+	b = strictjson.AppendKey(b, "names")
+	b = strictjson.AppendTexts(b, d.Names)
+	b = strictjson.AppendKey(b, "message")
+	b = d.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *Change) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "quantity", c.Quantity)
+	b = strictjson.AppendIntegerField(b, "from", int64(c.From))
+	b = strictjson.AppendIntegerField(b, "to", int64(c.To))
+	b = strictjson.AppendTextField(b, "direction", c.Direction)
+	b = strictjson.AppendKey(b, "message")
+	b = c.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (u *UsableForce) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "day", int64(u.Day))
+	b = strictjson.AppendKey(b, "force")
+	b = u.Force.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *TrendLine) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "source", t.Source)
+	if t.Slope != nil {
+		b = strictjson.AppendKey(b, "slope")
+		b = t.Slope.AppendJSON(b)
+	}
+	if t.Low != nil {
+		b = strictjson.AppendKey(b, "low")
+		b = t.Low.AppendJSON(b)
+	}
+	if t.High != nil {
+		b = strictjson.AppendKey(b, "high")
+		b = t.High.AppendJSON(b)
+	}
+	if t.At != nil {
+		b = strictjson.AppendKey(b, "at")
+		b = t.At.AppendJSON(b)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Reach) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "reserve")
+	b = r.Reserve.AppendJSON(b)
+	if r.Already {
+		b = strictjson.AppendBoolField(b, "already", r.Already)
+	}
+	if r.Weeks != nil {
+		b = strictjson.AppendKey(b, "weeks")
+		b = r.Weeks.AppendJSON(b)
+	}
+	if r.Early != nil {
+		b = strictjson.AppendKey(b, "early")
+		b = r.Early.AppendJSON(b)
+	}
+	if r.Late != nil {
+		b = strictjson.AppendKey(b, "late")
+		b = r.Late.AppendJSON(b)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = r.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (t *TrendRecheck) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "day", int64(t.Day))
+	b = strictjson.AppendIntegerField(b, "weeks", int64(t.Weeks))
+	b = strictjson.AppendTextField(b, "by", t.By)
+	b = strictjson.AppendKey(b, "message")
+	b = t.Message.AppendJSON(b)
 	return append(b, '}')
 }
 
 func (r *RunTimed) appendFields(b []byte) []byte {
 	if r.Route != "" {
-		b = strictjson.AppendKey(b, "route")
-		b = strictjson.AppendText(b, r.Route)
+		b = strictjson.AppendTextField(b, "route", r.Route)
 	}
-	b = strictjson.AppendKey(b, "place")
-	b = strictjson.AppendText(b, r.Place)
-	b = strictjson.AppendKey(b, "state")
-	b = strictjson.AppendText(b, r.State)
-	b = strictjson.AppendKey(b, "seconds")
-	b = strictjson.AppendNumber(b, r.Seconds)
-	b = strictjson.AppendKey(b, "metres")
-	b = strictjson.AppendNumber(b, r.Metres)
-	b = strictjson.AppendKey(b, "things")
-	b = strictjson.AppendInteger(b, int64(r.Things))
-	b = strictjson.AppendKey(b, "people")
-	b = strictjson.AppendInteger(b, int64(r.People))
-	b = strictjson.AppendKey(b, "prompts")
-	b = strictjson.AppendInteger(b, int64(r.Prompts))
-	b = strictjson.AppendKey(b, "rescues")
-	b = strictjson.AppendInteger(b, int64(r.Rescues))
-	b = strictjson.AppendKey(b, "unmeant")
-	b = strictjson.AppendInteger(b, int64(r.Unmeant))
-	b = strictjson.AppendKey(b, "presses")
-	b = strictjson.AppendInteger(b, int64(r.Presses))
+	b = strictjson.AppendTextField(b, "place", r.Place)
+	b = strictjson.AppendTextField(b, "state", r.State)
+	b = strictjson.AppendNumberField(b, "seconds", r.Seconds)
+	b = strictjson.AppendNumberField(b, "metres", r.Metres)
+	b = strictjson.AppendIntegerField(b, "things", int64(r.Things))
+	b = strictjson.AppendIntegerField(b, "people", int64(r.People))
+	b = strictjson.AppendIntegerField(b, "prompts", int64(r.Prompts))
+	b = strictjson.AppendIntegerField(b, "rescues", int64(r.Rescues))
+	b = strictjson.AppendIntegerField(b, "unmeant", int64(r.Unmeant))
+	b = strictjson.AppendIntegerField(b, "presses", int64(r.Presses))
 	if r.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, r.Note)
+		b = strictjson.AppendTextField(b, "note", r.Note)
 	}
 	return b
 }
@@ -529,56 +1165,42 @@ func (r *Run) AppendJSON(b []byte) []byte {
 	b = r.Stamp.appendFields(b)
 	b = r.RunTimed.appendFields(b)
 	if r.Slip != "" {
-		b = strictjson.AppendKey(b, "slip")
-		b = strictjson.AppendText(b, r.Slip)
+		b = strictjson.AppendTextField(b, "slip", r.Slip)
 	}
 	return append(b, '}')
 }
 
 func (s *SettingChanged) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "key")
-	b = strictjson.AppendText(b, s.Key)
+	b = strictjson.AppendTextField(b, "key", s.Key)
 	if s.Profile != "" {
-		b = strictjson.AppendKey(b, "profile")
-		b = strictjson.AppendText(b, s.Profile)
+		b = strictjson.AppendTextField(b, "profile", s.Profile)
 	}
-	b = strictjson.AppendKey(b, "before")
-	b = strictjson.AppendText(b, s.Before)
-	b = strictjson.AppendKey(b, "after")
-	b = strictjson.AppendText(b, s.After)
+	b = strictjson.AppendTextField(b, "before", s.Before)
+	b = strictjson.AppendTextField(b, "after", s.After)
 	if s.Unit != "" {
-		b = strictjson.AppendKey(b, "unit")
-		b = strictjson.AppendText(b, s.Unit)
+		b = strictjson.AppendTextField(b, "unit", s.Unit)
 	}
 	if s.Problem != "" {
-		b = strictjson.AppendKey(b, "problem")
-		b = strictjson.AppendText(b, s.Problem)
+		b = strictjson.AppendTextField(b, "problem", s.Problem)
 	}
-	b = strictjson.AppendKey(b, "why")
-	b = strictjson.AppendText(b, s.Why)
+	b = strictjson.AppendTextField(b, "why", s.Why)
 	if s.Result != "" {
-		b = strictjson.AppendKey(b, "result")
-		b = strictjson.AppendText(b, s.Result)
+		b = strictjson.AppendTextField(b, "result", s.Result)
 	}
 	if s.Firmware != "" {
-		b = strictjson.AppendKey(b, "firmware")
-		b = strictjson.AppendText(b, s.Firmware)
+		b = strictjson.AppendTextField(b, "firmware", s.Firmware)
 	}
 	if s.Word != "" {
-		b = strictjson.AppendKey(b, "word")
-		b = strictjson.AppendText(b, s.Word)
+		b = strictjson.AppendTextField(b, "word", s.Word)
 	}
 	return b
 }
 
 func (s *SettingTried) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "setting")
-	b = strictjson.AppendText(b, string(s.Setting))
-	b = strictjson.AppendKey(b, "outcome")
-	b = strictjson.AppendText(b, s.Outcome)
+	b = strictjson.AppendTextField(b, "setting", string(s.Setting))
+	b = strictjson.AppendTextField(b, "outcome", s.Outcome)
 	if s.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, s.Note)
+		b = strictjson.AppendTextField(b, "note", s.Note)
 	}
 	return b
 }
@@ -604,20 +1226,14 @@ func (t *Tried) AppendJSON(b []byte) []byte {
 }
 
 func (s *SetupChosen) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "class")
-	b = strictjson.AppendText(b, s.Class)
+	b = strictjson.AppendTextField(b, "class", s.Class)
 	if s.Control != "" {
-		b = strictjson.AppendKey(b, "control")
-		b = strictjson.AppendText(b, s.Control)
+		b = strictjson.AppendTextField(b, "control", s.Control)
 	}
-	b = strictjson.AppendKey(b, "site")
-	b = strictjson.AppendText(b, s.Site)
-	b = strictjson.AppendKey(b, "start_gf")
-	b = strictjson.AppendNumber(b, s.StartGF)
-	b = strictjson.AppendKey(b, "operate_gf")
-	b = strictjson.AppendNumber(b, s.OperateGF)
-	b = strictjson.AppendKey(b, "travel_mm")
-	b = strictjson.AppendNumber(b, s.TravelMM)
+	b = strictjson.AppendTextField(b, "site", s.Site)
+	b = strictjson.AppendNumberField(b, "start_gf", s.StartGF)
+	b = strictjson.AppendNumberField(b, "operate_gf", s.OperateGF)
+	b = strictjson.AppendNumberField(b, "travel_mm", s.TravelMM)
 	if len(s.Throw) > 0 {
 		b = strictjson.AppendKey(b, "throw")
 		b = strictjson.AppendMap(b, s.Throw, strictjson.AppendNumber)
@@ -625,24 +1241,19 @@ func (s *SetupChosen) appendFields(b []byte) []byte {
 	b = strictjson.AppendKey(b, "needed")
 	b = strictjson.AppendTexts(b, s.Needed)
 	if s.SwitchPressGF != 0 {
-		b = strictjson.AppendKey(b, "switch_press_gf")
-		b = strictjson.AppendNumber(b, s.SwitchPressGF)
+		b = strictjson.AppendNumberField(b, "switch_press_gf", s.SwitchPressGF)
 	}
 	if s.PowerPressGF != 0 {
-		b = strictjson.AppendKey(b, "power_press_gf")
-		b = strictjson.AppendNumber(b, s.PowerPressGF)
+		b = strictjson.AppendNumberField(b, "power_press_gf", s.PowerPressGF)
 	}
 	if s.ModePressGF != 0 {
-		b = strictjson.AppendKey(b, "mode_press_gf")
-		b = strictjson.AppendNumber(b, s.ModePressGF)
+		b = strictjson.AppendNumberField(b, "mode_press_gf", s.ModePressGF)
 	}
 	if s.Place != "" {
-		b = strictjson.AppendKey(b, "place")
-		b = strictjson.AppendText(b, s.Place)
+		b = strictjson.AppendTextField(b, "place", s.Place)
 	}
 	if s.Window != "" {
-		b = strictjson.AppendKey(b, "window")
-		b = strictjson.AppendText(b, s.Window)
+		b = strictjson.AppendTextField(b, "window", s.Window)
 	}
 	return b
 }
@@ -656,25 +1267,18 @@ func (s *Setup) AppendJSON(b []byte) []byte {
 }
 
 func (o *OverrideMade) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "level")
-	b = strictjson.AppendText(b, o.Level)
-	b = strictjson.AppendKey(b, "reason")
-	b = strictjson.AppendText(b, o.Reason)
-	b = strictjson.AppendKey(b, "text")
-	b = strictjson.AppendText(b, o.Text)
+	b = strictjson.AppendTextField(b, "level", o.Level)
+	b = strictjson.AppendTextField(b, "reason", o.Reason)
+	b = strictjson.AppendTextField(b, "text", o.Text)
 	if o.Mitigation != "" {
-		b = strictjson.AppendKey(b, "mitigation")
-		b = strictjson.AppendText(b, o.Mitigation)
+		b = strictjson.AppendTextField(b, "mitigation", o.Mitigation)
 	}
 	if o.Agreed != "" {
-		b = strictjson.AppendKey(b, "agreed")
-		b = strictjson.AppendText(b, o.Agreed)
+		b = strictjson.AppendTextField(b, "agreed", o.Agreed)
 	}
-	b = strictjson.AppendKey(b, "from")
-	b = strictjson.AppendText(b, o.From)
+	b = strictjson.AppendTextField(b, "from", o.From)
 	if o.Until != "" {
-		b = strictjson.AppendKey(b, "until")
-		b = strictjson.AppendText(b, o.Until)
+		b = strictjson.AppendTextField(b, "until", o.Until)
 	}
 	return b
 }
@@ -688,12 +1292,18 @@ func (o *Override) AppendJSON(b []byte) []byte {
 }
 
 func (v *VisitSigned) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "level")
-	b = strictjson.AppendText(b, v.Level)
-	b = strictjson.AppendKey(b, "result")
-	b = strictjson.AppendText(b, v.Result)
-	b = strictjson.AppendKey(b, "name")
-	b = strictjson.AppendText(b, v.Name)
+	b = strictjson.AppendTextField(b, "level", v.Level)
+	b = strictjson.AppendTextField(b, "result", v.Result)
+	if v.Format != "" {
+		b = strictjson.AppendTextField(b, "format", v.Format)
+	}
+	if v.Engine != "" {
+		b = strictjson.AppendTextField(b, "engine", v.Engine)
+	}
+	if v.Catalogue != "" {
+		b = strictjson.AppendTextField(b, "catalogue", v.Catalogue)
+	}
+	b = strictjson.AppendTextField(b, "name", v.Name)
 	return b
 }
 
@@ -709,13 +1319,10 @@ func (s *Signature) AppendJSON(b []byte) []byte {
 func (a *Amendment) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = a.Stamp.appendFields(b)
-	b = strictjson.AppendKey(b, "reason")
-	b = strictjson.AppendText(b, a.Reason)
-	b = strictjson.AppendKey(b, "kind")
-	b = strictjson.AppendText(b, a.Kind)
+	b = strictjson.AppendTextField(b, "reason", a.Reason)
+	b = strictjson.AppendTextField(b, "kind", a.Kind)
 	if a.Item != "" {
-		b = strictjson.AppendKey(b, "item")
-		b = strictjson.AppendText(b, a.Item)
+		b = strictjson.AppendTextField(b, "item", a.Item)
 	}
 	return append(b, '}')
 }
@@ -723,23 +1330,18 @@ func (a *Amendment) AppendJSON(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (c *ChecklistRef) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "id")
-	b = strictjson.AppendText(b, c.ID)
-	b = strictjson.AppendKey(b, "version")
-	b = strictjson.AppendText(b, c.Version)
-	b = strictjson.AppendKey(b, "hash")
-	b = strictjson.AppendText(b, c.Hash)
+	b = strictjson.AppendTextField(b, "id", c.ID)
+	b = strictjson.AppendTextField(b, "version", c.Version)
+	b = strictjson.AppendTextField(b, "hash", c.Hash)
 	return append(b, '}')
 }
 
 func (p *PlanAgreed) appendFields(b []byte) []byte {
 	if p.Recheck != "" {
-		b = strictjson.AppendKey(b, "recheck")
-		b = strictjson.AppendText(b, p.Recheck)
+		b = strictjson.AppendTextField(b, "recheck", p.Recheck)
 	}
 	if p.Note != "" {
-		b = strictjson.AppendKey(b, "note")
-		b = strictjson.AppendText(b, p.Note)
+		b = strictjson.AppendTextField(b, "note", p.Note)
 	}
 	return b
 }
@@ -755,16 +1357,12 @@ func (p *Plan) AppendJSON(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (v *Visit) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "id")
-	b = strictjson.AppendText(b, v.ID)
-	b = strictjson.AppendKey(b, "client")
-	b = strictjson.AppendText(b, v.Client)
-	b = strictjson.AppendKey(b, "team")
-	b = strictjson.AppendText(b, v.Team)
+	b = strictjson.AppendTextField(b, "id", v.ID)
+	b = strictjson.AppendTextField(b, "client", v.Client)
+	b = strictjson.AppendTextField(b, "team", v.Team)
 	b = strictjson.AppendKey(b, "checklist")
 	b = v.Checklist.AppendJSON(b)
-	b = strictjson.AppendKey(b, "unit")
-	b = strictjson.AppendText(b, v.Unit)
+	b = strictjson.AppendTextField(b, "unit", v.Unit)
 	b = strictjson.AppendKey(b, "started")
 	b = v.Started.AppendJSON(b)
 	b = strictjson.AppendKey(b, "notes")
@@ -793,8 +1391,7 @@ func (v *Visit) AppendJSON(b []byte) []byte {
 	}
 	b = strictjson.AppendKey(b, "amendments")
 	b = strictjson.AppendSlice(b, v.Amendments, func(b []byte, v *Amendment) []byte { return v.AppendJSON(b) })
-	b = strictjson.AppendKey(b, "unknown")
-	b = strictjson.AppendInteger(b, int64(v.Unknown))
+	b = strictjson.AppendIntegerField(b, "unknown", int64(v.Unknown))
 	if len(v.Kit) > 0 {
 		b = strictjson.AppendKey(b, "kit")
 		b = strictjson.AppendSlice(b, v.Kit, func(b []byte, v *PackedControl) []byte { return v.AppendJSON(b) })
@@ -820,8 +1417,7 @@ func (v *Visit) AppendJSON(b []byte) []byte {
 		b = v.Mount.AppendJSON(b)
 	}
 	if v.SecondOf != "" {
-		b = strictjson.AppendKey(b, "second_of")
-		b = strictjson.AppendText(b, v.SecondOf)
+		b = strictjson.AppendTextField(b, "second_of", v.SecondOf)
 	}
 	return append(b, '}')
 }

@@ -2,10 +2,7 @@ package phrase_test
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -33,7 +30,9 @@ func TestEveryMessageHasItsWords(t *testing.T) {
 	templates := map[string]string{}
 	phrase.English().Codes(func(code, template string) { templates[code] = template })
 	calls, words := readSources(t)
+	called := map[string]bool{}
 	for _, c := range calls {
+		called[c.code] = true
 		template, ok := templates[c.code]
 		if !ok {
 			t.Errorf("%s: the code %q has no template", c.place, c.code)
@@ -49,6 +48,14 @@ func TestEveryMessageHasItsWords(t *testing.T) {
 			if !slices.Contains(slots, name) {
 				t.Errorf("%s: %s has no place for the argument %s", c.place, c.code, name)
 			}
+		}
+	}
+	for word := range words {
+		if !strings.HasPrefix(word, "formula.") && !strings.HasPrefix(word, "source.") || called[word] {
+			continue
+		}
+		if template := templates[word]; template == "" || len(slotsOf(template)) > 0 {
+			t.Errorf("the code %q, which stands without arguments, has the template %q", word, template)
 		}
 	}
 	vocabularies := map[string]bool{"times": true, "number": true}
@@ -98,32 +105,18 @@ func addPlaces(places string, add func(string)) {
 func readSources(t *testing.T) (calls []call, words map[string]bool) {
 	t.Helper()
 	words = map[string]bool{}
-	files := token.NewFileSet()
-	for _, root := range sources {
-		err := filepath.WalkDir(root, func(path string, _ fs.DirEntry, err error) error {
-			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-				return err
+	sourceFiles(t, sources, func(files *token.FileSet, _ string, f *ast.File) {
+		ast.Inspect(f, func(n ast.Node) bool {
+			if text, ok := textOf(n); ok {
+				words[text] = true
 			}
-			f, err := parser.ParseFile(files, path, nil, 0)
-			if err != nil {
-				return err
+			if c, ok := callOf(n); ok {
+				c.place = files.Position(n.Pos()).String()
+				calls = append(calls, c)
 			}
-			ast.Inspect(f, func(n ast.Node) bool {
-				if text, ok := textOf(n); ok {
-					words[text] = true
-				}
-				if c, ok := callOf(n); ok {
-					c.place = files.Position(n.Pos()).String()
-					calls = append(calls, c)
-				}
-				return true
-			})
-			return nil
+			return true
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	return calls, words
 }
 

@@ -94,9 +94,9 @@ func ReadBody(e *model.Event) (model.Body, error) {
 	if e.Schema > model.SchemaNow {
 		return nil, nil
 	}
-	body, err := readKind(e.Kind, e.Body)
+	body, err := ReadKind(e.Kind, e.Body)
 	if err != nil {
-		return nil, err.Within("body")
+		return nil, err
 	}
 	return body, nil
 }
@@ -105,6 +105,13 @@ func ReadBody(e *model.Event) (model.Body, error) {
 func CheckBody(e model.Event) error {
 	_, err := ReadBody(&e)
 	return err
+}
+
+// ReadKind reads and checks the body of an event of a kind, as ReadBody does; nil
+// and no error for a kind that is not known.
+func ReadKind(kind string, raw []byte) (model.Body, *validation.Error) {
+	body, err := readKind(kind, raw)
+	return body, err.Within("body")
 }
 
 // ReadChange reads the change that an amendment carries. The error is a

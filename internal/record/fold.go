@@ -1,12 +1,6 @@
 package record
 
-import (
-	"cmp"
-	"slices"
-	"strconv"
-
-	"doorsill/internal/model"
-)
+import "doorsill/internal/model"
 
 // FoldClient turns a client's entries into the client. Entries are taken in
 // log order, then those that wait on a tablet by their number; the order in
@@ -25,67 +19,15 @@ func FoldVisit(entries []model.Entry) (model.Visit, error) {
 	return fold.Visit(), err
 }
 
-// entryError says which entry is not an event.
-type entryError struct {
-	pos int64
-	err error
-}
-
-func (e *entryError) Error() string {
-	return "read entry at position " + strconv.FormatInt(e.pos, 10) + ": " + e.err.Error()
-}
-
-func (e *entryError) Unwrap() error { return e.err }
-
-// placed is a decoded entry.
-type placed struct {
-	pos   int64
-	event model.Event
-}
-
 // eachInOrder decodes entries, brings them into order, leaves out repeats and
 // hands each with its body to add. A body that can not be read is nil.
 func eachInOrder(entries []model.Entry, add func(pos int64, event *model.Event, body model.Body)) error {
-	list := make([]placed, len(entries))
-	for i, entry := range entries {
-		event, err := Decode(entry.Raw)
-		if err != nil {
-			return &entryError{entry.Pos, err}
-		}
-		list[i] = placed{entry.Pos, event}
+	var log Log
+	if _, err := log.Add(entries); err != nil {
+		return err
 	}
-	slices.SortStableFunc(list, compare)
-	type number struct {
-		tablet string
-		n      int64
-	}
-	counted := make(map[number]bool, len(list))
-	for i := range list {
-		p := &list[i]
-		number := number{p.event.Tablet, p.event.N}
-		if counted[number] {
-			continue
-		}
-		counted[number] = true
-		body, err := ReadBody(&p.event)
-		if err != nil {
-			body = nil
-		}
-		add(p.pos, &p.event, body)
-	}
+	log.Each(0, add)
 	return nil
-}
-
-// compare puts placed entries first, by position, then waiting ones by number.
-func compare(a, b placed) int {
-	if (a.pos == 0) != (b.pos == 0) {
-		return cmp.Compare(b.pos, a.pos)
-	}
-	return cmp.Or(
-		cmp.Compare(a.pos, b.pos),
-		cmp.Compare(a.event.N, b.event.N),
-		cmp.Compare(a.event.Tablet, b.event.Tablet),
-	)
 }
 
 // stamp says who said an event.

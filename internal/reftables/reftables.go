@@ -24,7 +24,8 @@ type Row struct {
 }
 
 // Rows returns the lines of a table. The first line names the columns, among
-// them "source" and "status", which no line may leave empty. It fails the
+// them "source", which no line may leave empty, and "status", a status of package
+// provenance. It fails the
 // test when the table is missing, empty or says nothing of a source.
 func Rows(t testing.TB, table string) []Row {
 	t.Helper()
@@ -35,7 +36,7 @@ func Rows(t testing.TB, table string) []Row {
 		if row.Text("source") == "" {
 			t.Fatalf("%s:%d has no source", table, row.line)
 		}
-		if !slices.Contains(provenance.Statuses(), row.Text("status")) {
+		if !slices.Contains(provenance.Statuses(), provenance.Status(row.Text("status"))) {
 			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), provenance.Statuses())
 		}
 		rows = append(rows, row)

@@ -1,6 +1,7 @@
 package simulation
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -9,9 +10,8 @@ import (
 	"slices"
 
 	"doorsill/internal/audit"
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/visittext"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -294,7 +294,7 @@ func (w *world) fold(s store.Subject, entries []model.Entry) string {
 
 // sameResult: a tablet that scores the visit gets the server's bytes.
 func sameResult(w *world, v *serverState) error {
-	scorer := engine.New(checklist.Standard().Rules())
+	scorer := engine.New(authoring.Standard())
 	var bad []error
 	for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
 		if v.subjects[id].Kind != model.SubjectVisit {
@@ -302,12 +302,13 @@ func sameResult(w *world, v *serverState) error {
 		}
 		visit, err := record.FoldVisit(w.stored(id))
 		w.must(err)
-		text, err := scorer.Score(visittext.Encode(visit))
+		here, err := scorer.Score(&visit)
 		w.must(err)
-		sum := sha256.Sum256(text)
+		body := here.AppendJSON(nil)
+		sum := sha256.Sum256(body)
 		w.server.view(func(r store.Reader) error {
 			result, err := r.Result(id)
-			if err == nil && result.SHA256 != hex.EncodeToString(sum[:]) {
+			if err == nil && (!bytes.Equal(result.Body, body) || result.SHA256 != hex.EncodeToString(sum[:])) {
 				bad = append(bad, fmt.Errorf("visit %s has a result of another state", id))
 			}
 			return err

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
@@ -41,7 +41,7 @@ func (t *tablet) openClient() {
 
 func (t *tablet) startVisit(client string) {
 	t.w.counter++
-	list := checklist.Standard()
+	list := authoring.Standard()
 	t.write(model.KindVisitStarted, fmt.Sprintf("v%d", t.w.counter), model.VisitStarted{Client: client, Team: t.team, Unit: "gf",
 		Checklist: model.ChecklistRef{ID: list.ID, Version: list.Version, Hash: list.Hash()}})
 }

@@ -11,6 +11,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -307,7 +308,7 @@ func TestFault23TabletIsClonedOrRestored(t *testing.T) {
 func TestFault24FourteenDaysOfflineFiveHundredVisits(t *testing.T) {
 	w, marit, _ := calm(t)
 	clients, _ := marit.subjects()
-	list := checklist.Standard()
+	list := authoring.Standard()
 	for day := range 14 {
 		for i := range 36 {
 			id := "v-" + string(rune('a'+day)) + string(rune('A'+i%26)) + string(rune('0'+i/26))
@@ -371,7 +372,7 @@ func TestFault36SameEventThroughTwoHandlersOverOneStore(t *testing.T) {
 	who := account.Caller{Person: "marit", Teams: map[string]string{north: model.RoleClinician}}
 	var both gosync.WaitGroup
 	for range 2 {
-		in := intake.New(w.server.file.Store, []*checklist.Definition{checklist.Standard()}, w.serverNow)
+		in := intake.New(w.server.file.Store, []*checklist.Definition{authoring.Standard()}, w.serverNow)
 		defer in.Close()
 		for range 4 {
 			both.Go(func() {
@@ -406,7 +407,7 @@ func TestFault39RulesChangedBetweenTabletAndServer(t *testing.T) {
 		result, err := r.Result(visit)
 		folded, bad := record.FoldVisit(w.stored(visit))
 		w.must(bad)
-		if !line.Mismatch || len(result.Text) == 0 || result.SHA256 == folded.Signed.Result {
+		if !line.Mismatch || len(result.Body) == 0 || result.SHA256 == folded.Signed.Result {
 			t.Errorf("marked %v; shown when signing %s, the server's %s", line.Mismatch, folded.Signed.Result, result.SHA256)
 		}
 		return err

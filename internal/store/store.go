@@ -135,6 +135,9 @@ type TabletWriter interface {
 type ResultReader interface {
 	// Result returns the last result of a visit, as a copy.
 	Result(visit string) (Result, error)
+	// ResultFormat is the format that SetResultFormat named last, empty when it
+	// was never called.
+	ResultFormat() string
 	// Summary returns the caseload's line of a client.
 	Summary(client string) (Summary, error)
 	// Summaries runs over the lines of a team ordered by client id, or over
@@ -146,6 +149,8 @@ type ResultReader interface {
 type ResultWriter interface {
 	// SetResult replaces the result of a visit.
 	SetResult(Result) error
+	// SetResultFormat notes that no result is of an earlier format any more.
+	SetResultFormat(format string) error
 	// SetSummary replaces the line of a client.
 	SetSummary(Summary) error
 }

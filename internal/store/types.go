@@ -78,17 +78,35 @@ type Tablet struct {
 // Result is what the engine said about a visit.
 type Result struct {
 	Visit string `json:"visit"`
-	// Text is the result text, SHA256 its hash in hex.
-	Text   []byte `json:"text"`
+	// Format, Engine, Catalogue and Rules are those of a model.Result. A result
+	// of an earlier version can have model.FirstResultFormat and no catalogue.
+	Format    string `json:"format"`
+	Engine    string `json:"engine"`
+	Catalogue string `json:"catalogue,omitempty"`
+	Rules     string `json:"rules"`
+	// Body is the canonical form, the bytes that are hashed; empty when the
+	// visit could not be scored. SHA256 is its hash in hex.
+	Body   []byte `json:"-"`
 	SHA256 string `json:"sha256"`
-	// Engine is the engine's version, Rules the hash of the checklist.
-	Engine string `json:"engine"`
-	Rules  string `json:"rules"`
 	// Pos is the position of the last event that the result knows of.
 	Pos int64  `json:"pos"`
 	At  string `json:"at"`
 	// Brief is what the caseload needs of the visit.
 	Brief Brief `json:"brief"`
+	// Evidence is the result of an earlier format that this one replaced, nil
+	// where there was none.
+	Evidence *Evidence `json:"evidence,omitempty"`
+}
+
+// Evidence is a result as it was computed and perhaps signed in an earlier
+// format. It is kept because no present program can compute its bytes.
+type Evidence struct {
+	Format string `json:"format"`
+	Engine string `json:"engine"`
+	Body   []byte `json:"-"`
+	SHA256 string `json:"sha256"`
+	// Pos is the position of the last event that it knows of.
+	Pos int64 `json:"pos"`
 }
 
 // Brief is a visit in a few words.
@@ -135,18 +153,18 @@ type VisitMeasures struct {
 	// WaitWeeks is until delivery, nil when nobody said.
 	WaitWeeks *float64 `json:"wait_weeks,omitempty"`
 	// RecheckWeeks is the ordinary interval, 0 for none.
-	RecheckWeeks int `json:"recheck_weeks,omitempty"`
-	// Forces are as the engine wrote them, in gram-force.
-	Forces []VisitForce `json:"forces,omitempty"`
+	RecheckWeeks int          `json:"recheck_weeks,omitempty"`
+	Forces       []VisitForce `json:"forces,omitempty"`
 }
 
-// VisitForce is force at one site in one direction; empty is not measured.
+// VisitForce is force at one site in one direction in gram-force; nil is not
+// measured. Numbers are stored as text, as earlier versions did.
 type VisitForce struct {
-	Site      string `json:"site"`
-	Direction string `json:"direction"`
-	Usable    string `json:"usable,omitempty"`
-	Rested    string `json:"rested,omitempty"`
-	Tired     string `json:"tired,omitempty"`
+	Site      string   `json:"site"`
+	Direction string   `json:"direction"`
+	Usable    *float64 `json:"usable,omitempty,string"`
+	Rested    *float64 `json:"rested,omitempty,string"`
+	Tired     *float64 `json:"tired,omitempty,string"`
 }
 
 // Summary is the caseload's line of one client.

@@ -9,30 +9,47 @@ import (
 
 const hex = "0123456789abcdef"
 
+// asItIs says which ASCII characters stand in a string as they are.
+var asItIs = func() (table [utf8.RuneSelf]bool) {
+	for c := byte(' '); c < utf8.RuneSelf; c++ {
+		table[c] = c != '"' && c != '\\'
+	}
+	return table
+}()
+
 // AppendText appends a string. Bytes that are not UTF-8 become U+FFFD; line and
 // paragraph separators are escaped, so that the result is a line of JavaScript
 // too.
 func AppendText(b []byte, s string) []byte {
 	b = append(b, '"')
-	for i := 0; i < len(s); {
-		if c := s[i]; c < utf8.RuneSelf {
-			b = appendASCII(b, c)
-			i++
-			continue
+	for {
+		n := 0
+		for n < len(s) && s[n] < utf8.RuneSelf && asItIs[s[n]] {
+			n++
 		}
-		c, size := utf8.DecodeRuneInString(s[i:])
-		switch {
-		case c == utf8.RuneError && size == 1:
-			b = append(b, `\ufffd`...)
-		case c == '\u2028' || c == '\u2029':
-			b = append(b, `\u202`...)
-			b = append(b, hex[c&0xf])
-		default:
-			b = append(b, s[i:i+size]...)
+		b = append(b, s[:n]...)
+		if n == len(s) {
+			return append(b, '"')
 		}
-		i += size
+		b, s = appendRune(b, s[n:])
 	}
-	return append(b, '"')
+}
+
+// appendRune appends the first character of s and returns what follows.
+func appendRune(b []byte, s string) (appended []byte, rest string) {
+	if s[0] < utf8.RuneSelf {
+		return appendASCII(b, s[0]), s[1:]
+	}
+	c, size := utf8.DecodeRuneInString(s)
+	switch {
+	case c == utf8.RuneError && size == 1:
+		b = append(b, `\ufffd`...)
+	case c == '\u2028' || c == '\u2029':
+		b = append(append(b, `\u202`...), hex[c&0xf])
+	default:
+		b = append(b, s[:size]...)
+	}
+	return b, s[size:]
 }
 
 func appendASCII(b []byte, c byte) []byte {
@@ -50,10 +67,7 @@ func appendASCII(b []byte, c byte) []byte {
 	case '\t':
 		return append(b, '\\', 't')
 	}
-	if c < 0x20 {
-		return append(b, '\\', 'u', '0', '0', hex[c>>4], hex[c&0xf])
-	}
-	return append(b, c)
+	return append(b, '\\', 'u', '0', '0', hex[c>>4], hex[c&0xf])
 }
 
 // AppendNumber appends the shortest decimal that reads back as the same number;
@@ -82,6 +96,11 @@ func AppendBool(b []byte, v bool) []byte { return strconv.AppendBool(b, v) }
 
 // AppendKey appends the key of a field, which needs no escapes, after a comma
 // unless it is the first of its object.
+//
+// It is not inlined: generated code calls it in hundreds of places, and inlined
+// it would add to what every tablet downloads.
+//
+//go:noinline
 func AppendKey(b []byte, key string) []byte {
 	if b[len(b)-1] != '{' {
 		b = append(b, ',')
@@ -90,6 +109,22 @@ func AppendKey(b []byte, key string) []byte {
 	b = append(b, key...)
 	return append(b, '"', ':')
 }
+
+// AppendTextField appends a field that is a string.
+func AppendTextField(b []byte, key, s string) []byte { return AppendText(AppendKey(b, key), s) }
+
+// AppendNumberField appends a field that is a number.
+func AppendNumberField(b []byte, key string, x float64) []byte {
+	return AppendNumber(AppendKey(b, key), x)
+}
+
+// AppendIntegerField appends a field that is a whole number.
+func AppendIntegerField(b []byte, key string, n int64) []byte {
+	return AppendInteger(AppendKey(b, key), n)
+}
+
+// AppendBoolField appends a field that is true or false.
+func AppendBoolField(b []byte, key string, v bool) []byte { return AppendBool(AppendKey(b, key), v) }
 
 // AppendMap appends an object with its keys in order, null for a nil map.
 func AppendMap[K ~string, V any](b []byte, m map[K]V, value func([]byte, V) []byte) []byte {

@@ -19,6 +19,10 @@ const deepest = 32
 // error of the code validation.CodeWrongType, for what is not JSON at all
 // validation.CodeBrokenJSON.
 type Reader struct {
+	// LooseIntegers takes whole numbers that are written with a fraction of zero
+	// or an exponent, such as 2.0 or 1e2, as JSON Schema does.
+	LooseIntegers bool
+
 	b []byte
 	i int
 }

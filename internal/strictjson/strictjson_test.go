@@ -154,3 +154,30 @@ func TestErrorsNameTheirPlace(t *testing.T) {
 		}
 	}
 }
+
+func TestLooseIntegersTakeWhatIsWholeHoweverItIsWritten(t *testing.T) {
+	for text, want := range map[string]struct {
+		n     int64
+		loose bool // refused without LooseIntegers
+	}{
+		"2": {2, false}, "-3": {-3, false}, "2.0": {2, true}, "1e2": {100, true}, "-1.5e1": {-15, true}, "9007199254740991.0": {1<<53 - 1, true},
+	} {
+		var n int64
+		if err := strictjson.NewReader([]byte(text)).Integer(&n); (err != nil) != want.loose {
+			t.Errorf("%s: %v", text, err)
+		}
+		r := strictjson.NewReader([]byte(text))
+		r.LooseIntegers = true
+		if err := r.Integer(&n); err != nil || n != want.n {
+			t.Errorf("%s: loosely %d, %v", text, n, err)
+		}
+	}
+	for _, text := range []string{"2.5", "1e-1", "9007199254740992", "9007199254740992.0", "-1e300", "1e999"} {
+		r := strictjson.NewReader([]byte(text))
+		r.LooseIntegers = true
+		var n int64
+		if err := r.Integer(&n); err == nil {
+			t.Errorf("%s was read as %d", text, n)
+		}
+	}
+}

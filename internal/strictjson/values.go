@@ -1,6 +1,7 @@
 package strictjson
 
 import (
+	"math"
 	"strconv"
 
 	"doorsill/internal/validation"
@@ -59,12 +60,24 @@ func (r *Reader) Integer(dst *int64) *validation.Error {
 	if broken != nil {
 		return broken
 	}
-	value, err := strconv.ParseInt(string(digits), 10, 64)
-	if err != nil || value > largest || value < -largest {
+	value, ok := r.whole(string(digits))
+	if !ok {
 		return &validation.Error{Code: validation.CodeWrongType, Want: "a whole number", Got: string(digits)}
 	}
 	*dst = value
 	return nil
+}
+
+func (r *Reader) whole(digits string) (value int64, ok bool) {
+	value, err := strconv.ParseInt(digits, 10, 64)
+	if err == nil || !r.LooseIntegers {
+		return value, err == nil && value <= largest && value >= -largest
+	}
+	number, err := strconv.ParseFloat(digits, 64)
+	if err != nil || number != math.Trunc(number) || math.Abs(number) > largest {
+		return 0, false
+	}
+	return int64(number), true
 }
 
 // Count reads a whole number into an int.

@@ -10,7 +10,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 )
 
@@ -74,7 +74,7 @@ func (t *Tablet) Client(id, name string) {
 
 // Visit writes that a visit of a client by the standard checklist was started.
 func (t *Tablet) Visit(id, client string) {
-	d := checklist.Standard()
+	d := authoring.Standard()
 	t.Write(model.KindVisitStarted, id, model.VisitStarted{
 		Client: client, Team: t.Team, Unit: "gf", Checklist: model.ChecklistRef{ID: d.ID, Version: d.Version, Hash: d.Hash()},
 	})

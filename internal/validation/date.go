@@ -8,11 +8,11 @@ import "strconv"
 
 // Date wants a day between 1880 and 2200, as 2006-01-02.
 func Date(path, text string) *Error {
-	year, rest, ok := cutDate(text)
+	d, rest, ok := cutDate(text)
 	if !ok || rest != "" {
 		return Missing(CodeWrongType, path, "a date such as 2026-03-01", text)
 	}
-	if year < 1880 || year > 2200 {
+	if d.year < 1880 || d.year > 2200 {
 		return &Error{Code: CodeOutOfRange, Path: path, Want: "a date between 1880 and 2200", Got: text}
 	}
 	return nil
@@ -57,18 +57,38 @@ func cutFraction(text string) string {
 	return text[end:]
 }
 
+// civil is a day of the calendar.
+type civil struct{ year, month, day int }
+
 // cutDate takes a day off the front of a text.
-func cutDate(text string) (year int, rest string, ok bool) {
-	year, rest, ok = cutNumber(text, 4, 9999)
+func cutDate(text string) (d civil, rest string, ok bool) {
+	d.year, rest, ok = cutNumber(text, 4, 9999)
 	if !ok || rest == "" || rest[0] != '-' {
-		return 0, "", false
+		return civil{}, "", false
 	}
-	month, rest, ok := cutNumber(rest[1:], 2, 12)
-	if !ok || month == 0 || rest == "" || rest[0] != '-' {
-		return 0, "", false
+	d.month, rest, ok = cutNumber(rest[1:], 2, 12)
+	if !ok || d.month == 0 || rest == "" || rest[0] != '-' {
+		return civil{}, "", false
 	}
-	day, rest, ok := cutNumber(rest[1:], 2, daysIn(year, month))
-	return year, rest, ok && day > 0
+	d.day, rest, ok = cutNumber(rest[1:], 2, daysIn(d.year, d.month))
+	return d, rest, ok && d.day > 0
+}
+
+// DayOf is a date such as 2006-01-02 as days since 1 January 1970. It is false
+// for a text that is no date.
+func DayOf(text string) (day int, ok bool) {
+	d, rest, ok := cutDate(text)
+	if !ok || rest != "" {
+		return 0, false
+	}
+	const year, epoch = 365, 1970
+	before := d.year - 1
+	leaps := func(years int) int { return years/4 - years/100 + years/400 }
+	day = year*(d.year-epoch) + leaps(before) - leaps(epoch-1) + d.day - 1
+	for month := 1; month < d.month; month++ {
+		day += daysIn(d.year, month)
+	}
+	return day, true
 }
 
 // cutNumber takes a number of so many digits off the front of a text.

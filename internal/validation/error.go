@@ -84,12 +84,15 @@ func First(errs ...*Error) *Error {
 
 // Quote puts what was found in quotation marks, shortened so that it can stand
 // in a sentence.
-func Quote(s string) string {
+func Quote(s string) string { return `"` + Shorten(s) + `"` }
+
+// Shorten cuts what was found, so that it can stand in a sentence.
+func Shorten(s string) string {
 	const longest = 40
-	if len([]rune(s)) > longest {
-		s = string([]rune(s)[:longest]) + "…"
+	if letters := []rune(s); len(letters) > longest {
+		return string(letters[:longest]) + "…"
 	}
-	return `"` + s + `"`
+	return s
 }
 
 // Either joins words to "a, b or c".

@@ -1,6 +1,9 @@
 package verify
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"reflect"
@@ -40,18 +43,48 @@ func (c *checker) score(where string, replayed *intake.Replayed, stored *store.R
 	if !replayed.Recalled {
 		brief.Mismatch = want.Brief.Mismatch
 	}
+	c.evidence(where, stored.Evidence)
+	c.signature(replayed.Signature)
 	switch {
+	case stored.Format != want.Format:
+		c.report.OtherFormat++
+		onlyFold(&brief, want.Brief)
 	case stored.Engine != intake.EngineVersion():
 		c.report.OtherEngine++
 		onlyFold(&brief, want.Brief)
 	case !replayed.Pinned:
 		c.report.Unpinned++
 		onlyFold(&brief, want.Brief)
-	case stored.SHA256 != want.SHA256 || string(stored.Text) != string(want.Text):
+	case stored.SHA256 != want.SHA256 || !bytes.Equal(stored.Body, want.Body):
 		c.fault(where, "Its result is not the one that follows from the log (stored %s, computed %s).", short(stored.SHA256), short(want.SHA256))
 	}
 	if fields := differing(brief, want.Brief); fields != "" {
 		c.fault(where, "What the caseload shows of it differs from the log in: %s.", fields)
+	}
+}
+
+// evidence checks that what is kept of an earlier version is what was hashed.
+func (c *checker) evidence(where string, e *store.Evidence) {
+	if e == nil {
+		return
+	}
+	if sum := sha256.Sum256(e.Body); hex.EncodeToString(sum[:]) != e.SHA256 {
+		c.fault(where, "The result that is kept of an earlier version (%s) does not have the hash that stands beside it.", e.Format)
+	}
+}
+
+// signature counts what was signed.
+func (c *checker) signature(found intake.SignatureCheck) {
+	s := &c.report.Signatures
+	switch found {
+	case intake.MatchesResult:
+		s.Result++
+	case intake.MatchesEvidence:
+		s.Evidence++
+	case intake.MatchesNothing:
+		s.Other++
+	case intake.SignatureUnknown:
+		s.Unknown++
 	}
 }
 

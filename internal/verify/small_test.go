@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
 	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -20,7 +21,7 @@ import (
 	"doorsill/internal/verify"
 )
 
-func lists() []*checklist.Definition { return []*checklist.Definition{checklist.Standard()} }
+func lists() []*checklist.Definition { return []*checklist.Definition{authoring.Standard()} }
 
 func noon() time.Time { return time.Date(2026, 3, 10, 12, 0, 0, 0, time.UTC) }
 

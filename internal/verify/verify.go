@@ -33,10 +33,25 @@ type Report struct {
 	// Unpinned visits whose checklist is not known here. Neither can be
 	// scored anew, so their results were not compared.
 	OtherEngine, Unpinned int64
+	// OtherFormat counts results of an earlier version's format that the server
+	// has not computed anew yet.
+	OtherFormat int64
+	// Signatures counts the signed visits by what their signature was found to be.
+	Signatures Signatures
 	// Faults are the first MostFaults things that differ, More how many came
 	// after them.
 	Faults []Fault
 	More   int64
+}
+
+// Signatures counts signed visits.
+type Signatures struct {
+	// Result is how many name the result that follows from the log, Evidence how
+	// many one that is kept of an earlier version.
+	Result, Evidence int64
+	// Other is how many name another result; the caseload marks them. Unknown is
+	// how many are of an earlier version and were amended since.
+	Other, Unknown int64
 }
 
 // MostFaults bounds the list of a report.

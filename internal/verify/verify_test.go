@@ -32,9 +32,19 @@ func TestWhatDoesNotFollowFromTheLogIsFound(t *testing.T) {
 	}{
 		{"a result", func(w store.Writer) error {
 			r, err := w.Result(visit)
-			r.Text, r.SHA256 = append(r.Text, "level\topen\n"...), strings.Repeat("1", 64)
+			r.Body, r.SHA256 = append(r.Body, ' '), strings.Repeat("1", 64)
 			return firstOf(err, func() error { return w.SetResult(r) })
 		}, "visit " + visit, "not the one that follows from the log"},
+		{"a result under its hash", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Body = append(r.Body, ' ')
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "not the one that follows from the log"},
+		{"what is kept of an earlier version", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Evidence = &store.Evidence{Format: "doorsill-result/1", Body: []byte("level\topen\n"), SHA256: strings.Repeat("1", 64)}
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "does not have the hash"},
 		{"a result of long ago", func(w store.Writer) error {
 			r, err := w.Result(visit)
 			r.Pos--

@@ -1,9 +1,8 @@
-// Runs the engine's wasm on the shared vectors, as the browser's worker does.
+// Runs the program's wasm on shared questions, as the browser's worker does.
 // The WASI of node stands in for the worker's own, so that neither is trusted alone.
 // Usage: node vectors.mjs engine.wasm cases.json
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { basename, dirname } from 'node:path';
 import { WASI } from 'node:wasi';
 
 const [wasm, casesFile] = process.argv.slice(2);
@@ -12,53 +11,26 @@ const { instance } = await WebAssembly.instantiate(readFileSync(wasm), wasi.getI
 wasi.initialize(instance);
 const { memory, room, ask, answer } = instance.exports;
 
-function engine(word, text = '', value = NaN) {
-  const question = new TextEncoder().encode(`${word}\n${text}`);
+function program(op, json) {
+  const question = new TextEncoder().encode(`${op}\n${json}`);
   const at = room(question.length);
   new Uint8Array(memory.buffer, at, question.length).set(question);
-  const size = ask(value);
+  const size = ask();
   return new TextDecoder('utf-8', { fatal: true }).decode(new Uint8Array(memory.buffer, answer(), size));
 }
 
-const cases = JSON.parse(readFileSync(casesFile, 'utf8'));
+const { calls, timed } = JSON.parse(readFileSync(casesFile, 'utf8'));
+for (const { op, question, want } of calls) assert.equal(program(op, question), want, op);
 
-assert.equal(engine('load', cases.rules), 'error\tno catalogue loaded: load one first');
-assert.match(engine('catalogue', 'nonsense'), /^error\tcatalogue en, line 1: expected a code/);
-assert.equal(engine('thresholds'), 'error\tno catalogue loaded: load one first');
-assert.equal(engine('catalogue', cases.catalogue), '');
-assert.equal(engine('score', 'doorsill-visit\t1\n'), 'error\tno checklist loaded: load one first');
-assert.match(engine('load', 'nonsense'), /^error\t.*expected doorsill-rules/);
-assert.match(engine('load'), /^error\t.*expected doorsill-rules/);
-assert.equal(engine('guess'), 'error\tno such question: guess');
-
-let slowest = 0;
-for (const file of cases.vectors) {
-  const vector = JSON.parse(readFileSync(file, 'utf8'));
-  assert.equal(engine('load', vector.rules ?? cases.rules), '', vector.name);
+const [open, ...adds] = timed;
+const rounds = 10;
+let spent = 0;
+for (let i = 0; i < rounds; i++) {
+  assert.equal(program(open.op, open.question), open.want);
   const start = performance.now();
-  const result = engine('score', vector.text);
-  slowest = Math.max(slowest, performance.now() - start);
-  assert.equal(result, vector.result, vector.name);
+  const answers = adds.map(({ op, question }) => program(op, question));
+  spent += performance.now() - start;
+  answers.forEach((answer, n) => assert.equal(answer, adds[n].want));
 }
-
-const wrong = engine('score', 'doorsill-visit\t1\nitem\tpos-wings\tanswered\t3\t-\n');
-assert.match(wrong, /^error\t.*line 2: item: expected an item of this checklist, got “pos-wings”/);
-for (const c of cases.plausible) {
-  assert.equal(engine('plausible', [c.what, c.site, c.unit].join('\t'), c.value), c.want);
-}
-assert.match(engine('plausible', 'force\tchin\tgf'), /^refuse\tThe value is not a number/);
-assert.equal(engine('thresholds'), cases.thresholds);
-for (const file of cases.calls) {
-  const { name, in: given, out } = JSON.parse(readFileSync(file, 'utf8'));
-  assert.equal(engine(basename(dirname(file)), given.join('\n')), out, name);
-}
-for (const c of cases.measuring) assert.equal(engine(c.call, c.text), c.want, c.call);
-
-engine('load', cases.rules);
-const visit = JSON.parse(readFileSync(cases.vectors.find((f) => f.endsWith('full-ninety.json')), 'utf8')).text;
-const rounds = 300;
-const start = performance.now();
-for (let i = 0; i < rounds; i++) engine('score', visit);
-const each = (performance.now() - start) / rounds;
-console.log(`${cases.vectors.length} vectors, ${each.toFixed(2)} ms a full visit, slowest first call ${slowest.toFixed(1)} ms: same bytes`);
+console.log(`${calls.length} questions, ${(spent / rounds / adds.length).toFixed(2)} ms an entry added to a full visit: same bytes`);
 process.exit(0);

@@ -6,8 +6,7 @@ import { effectiveLevel } from '../../ui/result/level-head';
 import { isStop } from '../../ui/result/words';
 import { personName } from '../../ui/words';
 import { clients } from '../../lib';
-import { parseResult, type ResultView } from '../../lib/engine/result';
-import type { Client, ClientAnswer, VisitAnswer } from '../../lib/model.gen';
+import type { Client, ClientAnswer, Result, VisitAnswer } from '../../lib/model.gen';
 import { Assignment } from './assignment';
 
 /** One client as the server has it, for the lead. */
@@ -60,17 +59,17 @@ function Inside(props: { readonly answer: ClientAnswer }) {
   );
 }
 
-/** A result as parsed, or null when there is none or it can not be read here. */
-export function resultOf(answer: VisitAnswer): ResultView | null {
-  if (!answer.result) return null;
-  try {
-    return parseResult(answer.result.text);
-  } catch {
-    return null; // A result of a later format: the row says so instead of the level.
-  }
+/** A visit with its result in words, and the hash of what the result says without them. */
+export type ScoredVisit = VisitAnswer & { readonly scored?: { readonly sha256: string; readonly result: Result } | null };
+
+const FORMAT = 'doorsill-result/2';
+
+/** The result, or null when there is none or it is of a later format, which can not be read here. */
+export function resultOf(answer: ScoredVisit): Result | null {
+  return answer.scored?.result.format === FORMAT ? answer.scored.result : null;
 }
 
-function VisitRow(props: { readonly client: string; readonly answer: VisitAnswer }) {
+function VisitRow(props: { readonly client: string; readonly answer: ScoredVisit }) {
   const { answer } = props;
   const { visit } = answer;
   const result = resultOf(answer);

@@ -5,14 +5,14 @@ import { Facts, Part } from '../../ui/part';
 import { ResultBody } from '../../ui/result/result-body';
 import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { siteWords } from '../../ui/sites';
-import { personName, plainWords } from '../../ui/words';
+import { personName, plainWords, sentenceOf } from '../../ui/words';
 import type { Definition } from '../../lib';
-import type { ChecklistAnswer, VisitAnswer } from '../../lib/model.gen';
-import { resultOf } from './case-client';
+import type { ChecklistAnswer, Signature } from '../../lib/model.gen';
+import { resultOf, type ScoredVisit } from './case-client';
 
 /** One visit with the server's result and all its reasons. */
 export function CaseVisit(props: { readonly client: string; readonly id: string }) {
-  const { got, again } = useFetch<VisitAnswer>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
+  const { got, again } = useFetch<ScoredVisit>(`/api/v1/visits/${encodeURIComponent(props.id)}`);
   return (
     <Page title="Visit and result" back={{ href: `/caseload?client=${props.client}`, label: 'The client' }} wide>
       <Fetched got={got} again={again} what="the visit">
@@ -22,7 +22,7 @@ export function CaseVisit(props: { readonly client: string; readonly id: string 
   );
 }
 
-function Inside(props: { readonly answer: VisitAnswer }) {
+function Inside(props: { readonly answer: ScoredVisit }) {
   const { visit } = props.answer;
   const { got, again } = useFetch<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
   const result = resultOf(props.answer);
@@ -45,19 +45,24 @@ function Inside(props: { readonly answer: VisitAnswer }) {
 }
 
 /** Why there is no result to show. */
-function lacking(answer: VisitAnswer): string {
+function lacking(answer: ScoredVisit): string {
   if (answer.blind) return 'You rate this trial too. What your colleague entered is shown when both have signed.';
   if (answer.unscored)
     return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
-  return answer.result
+  return answer.scored
     ? 'This result was written by a newer version. Update the app to read it.'
     : 'The server has no result for this visit yet.';
 }
 
+/** Hashes of different formats can not be compared; the level can. */
+function isAsSigned(signed: Signature, scored: NonNullable<ScoredVisit['scored']>): boolean {
+  return signed.format === scored.result.format ? signed.result === scored.sha256 : signed.level === scored.result.level;
+}
+
 /** Says so when the server's result is not the one that was signed. */
-function SignedDifferently(props: { readonly answer: VisitAnswer }) {
-  const { visit, result } = props.answer;
-  if (!visit.signed || !result || visit.signed.result === result.sha256) return null;
+function SignedDifferently(props: { readonly answer: ScoredVisit }) {
+  const { visit, scored } = props.answer;
+  if (!visit.signed || !scored || isAsSigned(visit.signed, scored)) return null;
   return (
     <Banner tone="caution" title="Not what was signed">
       {visit.amendments.length > 0
@@ -72,9 +77,9 @@ function counting(list: readonly { readonly slip?: string }[]): number {
   return list.filter((one) => !one.slip).length;
 }
 
-function VisitFacts(props: { readonly answer: VisitAnswer }) {
+function VisitFacts(props: { readonly answer: ScoredVisit }) {
   const { visit } = props.answer;
-  const passages = resultOf(props.answer)?.passages;
+  const passages = resultOf(props.answer)?.passages ?? [];
   const rows: [string, string][] = [
     ['Started', `${timeWords(visit.started.at)} by ${personName(visit.started.by)}`],
     ['Signed', visit.signed ? `${timeWords(visit.signed.at)} by ${visit.signed.name}, at ${levelWord(visit.signed.level)}` : 'not yet'],
@@ -84,7 +89,7 @@ function VisitFacts(props: { readonly answer: VisitAnswer }) {
     ['Readings and runs', `${counting(visit.readings)} and ${counting(visit.runs)}`],
   ];
   for (const place of visit.places ?? [])
-    rows.push([place.name, passages?.find((one) => one.place === place.place)?.sentence ?? 'not judged']);
+    rows.push([place.name, sentenceOf(passages.find((one) => one.place === place.place)?.message) || 'not judged']);
   for (const one of visit.settings ?? [])
     rows.push([keyLabel(one.key), `${one.before} to ${valueWords(one.after, one.unit)}. ${triedWords(one) || 'Not said how it went.'}`]);
   for (const [field, text] of Object.entries(visit.notes)) rows.push([noteTitle(field), text]);
@@ -97,7 +102,7 @@ function noteTitle(field: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function Amendments(props: { readonly answer: VisitAnswer }) {
+function Amendments(props: { readonly answer: ScoredVisit }) {
   return (
     <Part title="Amendments">
       <ol class="notes">

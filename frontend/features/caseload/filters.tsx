@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Button, levels, levelWord, More, SelectField, TextField, type Option } from '../../ui';
+import { Button, levelWord, More, SelectField, TextField, type Option } from '../../ui';
 import { NARROW, useMedia } from '../../ui/viewport';
 import { colleagues, session } from '../../lib';
-import type { Counts } from '../../lib/model.gen';
+import { levels, type Counts } from '../../lib/model.gen';
 import type { Caseload, Pages } from './pages';
 import { SORT_WORDS, SORTS, type CaseloadQuery } from './query';
 

@@ -1,7 +1,8 @@
 import { AreaField, Segments, SelectField, TextField } from '../../ui';
-import { COURSES, COURSE_WORDS } from '../../ui/needs';
+import { COURSE_WORDS } from '../../ui/needs';
 import type { Membership } from '../../lib';
-import { FIELD_LABELS, PRIORITIES, type ClientDraft, type ClientField, type FieldProblem } from './client-form';
+import { courses, priorities } from '../../lib/model.gen';
+import { FIELD_LABELS, type ClientDraft, type ClientField, type FieldProblem } from './client-form';
 
 interface ClientFieldsProps {
   readonly draft: ClientDraft;
@@ -35,8 +36,8 @@ export function ClientFields(props: ClientFieldsProps) {
       <TextField {...field('ref')} hint="The number that your service knows the client by. May stay empty." />
       <TextField {...field('born')} type="date" hint="May stay empty." />
       <TextField {...field('referred')} type="date" required hint="Waiting days count from here." />
-      <Choice field={field('priority')} options={PRIORITIES.map((value) => ({ value, label: value }))} />
-      <Choice field={field('course')} options={COURSES.map((value) => ({ value, label: COURSE_WORDS[value] }))} />
+      <Choice field={field('priority')} options={priorities.map((value) => ({ value, label: value }))} />
+      <Choice field={field('course')} options={courses.map((value) => ({ value, label: COURSE_WORDS[value] }))} />
       <AreaField {...field('reason')} hint="In the referrer’s words. May stay empty." />
       <AreaField {...field('visiting')} hint="Parking, animals, who is there, infection, stairs. May stay empty." />
     </>

@@ -1,6 +1,7 @@
 /** What a new client's form must hold, checked before anything is written. */
-import { COURSE_WORDS, COURSES } from '../../ui/needs';
+import { COURSE_WORDS } from '../../ui/needs';
 import { isDate } from '../../lib/dates';
+import { courses, lengths, priorities } from '../../lib/model.gen';
 
 export interface ClientDraft {
   readonly team: string;
@@ -34,10 +35,7 @@ export const FIELD_LABELS: Readonly<Record<ClientField, string>> = {
   visiting: 'What the visitor must know',
 };
 
-export const PRIORITIES = ['urgent', 'soon', 'routine'] as const;
-const NAME_MOST = 200;
-const REF_MOST = 64;
-const TEXT_MOST = 20_000;
+const longest = lengths['client-opened'];
 
 export function emptyDraft(team: string, today: string): ClientDraft {
   return { team, name: '', ref: '', born: '', referred: today, priority: 'routine', course: '', reason: '', visiting: '' };
@@ -48,14 +46,14 @@ export function problemsOf(draft: ClientDraft, today: string): readonly FieldPro
   const found: (FieldProblem | null)[] = [
     need(draft, 'team', 'choose the team that looks after the client'),
     need(draft, 'name', 'write the client’s name as your service writes it'),
-    atMost(draft, 'name', NAME_MOST),
-    atMost(draft, 'ref', REF_MOST),
+    atMost(draft, 'name', longest.name),
+    atMost(draft, 'ref', longest.ref),
     draft.born === '' ? null : date(draft, 'born', today),
     need(draft, 'referred', 'choose the day when the referral arrived') ?? date(draft, 'referred', today),
-    oneOf(draft, 'priority', PRIORITIES, PRIORITIES),
-    oneOf(draft, 'course', COURSES, Object.values(COURSE_WORDS)),
-    atMost(draft, 'reason', TEXT_MOST),
-    atMost(draft, 'visiting', TEXT_MOST),
+    oneOf(draft, 'priority', priorities, priorities),
+    oneOf(draft, 'course', courses, Object.values(COURSE_WORDS)),
+    atMost(draft, 'reason', longest.reason),
+    atMost(draft, 'visiting', longest.visiting),
   ];
   return found.filter((problem) => problem !== null);
 }

@@ -5,7 +5,7 @@ import { Facts, Part, Table } from '../../ui/part';
 import { isStop } from '../../ui/result/words';
 import { NotHere } from '../../ui/team-download';
 import { links } from '../../ui/visit/links';
-import { personName, countWords } from '../../ui/words';
+import { personName, countWords, sentenceOf } from '../../ui/words';
 import { openClient, openVisit, type ClientView, type VisitCard } from '../../lib';
 import { dateOf, daysBetween } from '../../lib/dates';
 import { mayWrite, roleIn } from '../../lib/records/visit-writer';
@@ -132,7 +132,7 @@ function OpenStops(props: { readonly visit: string }) {
     <ul class="plain-list">
       {stops.map((stop) => (
         <li key={`${stop.effect} ${stop.item}`}>
-          <EffectMark effect={stop.effect} /> {stop.sentence}
+          <EffectMark effect={stop.effect} /> {sentenceOf(stop.message)}
         </li>
       ))}
     </ul>

@@ -1,50 +1,32 @@
-import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
-import type { ChairMeasured } from '../../lib/model.gen';
+import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { ranges, type ChairMeasured, type Drive } from '../../lib/model.gen';
 
 type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
 
+const needed = { needed: true };
+
 export const chairFields: readonly FigureField<ChairKey>[] = [
-  {
-    key: 'length_mm',
-    label: 'Length',
-    unit: 'mm',
-    least: 400,
-    most: 2000,
-    needed: true,
-    hint: 'Foremost point, with the feet, to the rearmost.',
-  },
-  { key: 'width_mm', label: 'Width', unit: 'mm', least: 400, most: 900, needed: true, hint: 'Widest point, with control and hands.' },
-  {
-    key: 'ahead_mm',
-    label: 'Drive axle to foremost point',
-    unit: 'mm',
+  figureField('chair-measured', 'length_mm', 'Length', { ...needed, hint: 'Foremost point, with the feet, to the rearmost.' }),
+  figureField('chair-measured', 'width_mm', 'Width', { ...needed, hint: 'Widest point, with control and hands.' }),
+  figureField('chair-measured', 'ahead_mm', 'Drive axle to foremost point', {
     least: 1,
-    most: 2000,
+    most: ranges['chair-measured'].length_mm.high,
     hint: 'Blank when not measured: the usual place is assumed.',
-  },
-  { key: 'clearance_mm', label: 'Room wanted on each side', unit: 'mm', least: 0, most: 200, needed: true },
-  {
-    key: 'slope_deg',
-    label: 'Slope limit of this chair',
-    unit: 'degrees',
-    least: 3,
-    most: 20,
+  }),
+  figureField('chair-measured', 'clearance_mm', 'Room wanted on each side', needed),
+  figureField('chair-measured', 'slope_deg', 'Slope limit of this chair', {
     decimals: 1,
     hint: 'From its manual. Blank when not known.',
-  },
-  {
-    key: 'chair_kg',
-    label: 'Mass of the chair',
-    unit: 'kg',
+  }),
+  figureField('chair-measured', 'chair_kg', 'Mass of the chair', {
     least: 1,
-    most: 500,
     decimals: 1,
     hint: 'For lifts and floors. Blank when not known.',
-  },
-  { key: 'person_kg', label: 'Mass of the person', unit: 'kg', least: 3, most: 350, decimals: 1, hint: 'With all that rides along.' },
+  }),
+  figureField('chair-measured', 'person_kg', 'Mass of the person', { decimals: 1, hint: 'With all that rides along.' }),
 ];
 
-export const drives = [
+export const drives: readonly { readonly value: Drive; readonly label: string }[] = [
   { value: 'front', label: 'front' },
   { value: 'mid', label: 'middle' },
   { value: 'rear', label: 'rear' },

@@ -22,7 +22,7 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
           .join(', ')}
         .
       </p>
-      <PassageWords passage={view.result?.passages.find((one) => one.place === place.place)} />
+      <PassageWords passage={view.result?.passages?.find((one) => one.place === place.place)} />
       <a class="link-row" href={links.place(view.visit.id, place.place)}>
         Plan and figures<span class="unseen"> of {place.name}</span>
       </a>

@@ -1,17 +1,19 @@
 import { More } from '../../ui';
-import type { Passage, PassageFit } from '../../lib/engine/result';
+import { sentenceOf } from '../../ui/words';
+import type { Passage } from '../../lib/model.gen';
 import { leftWords } from './plan';
 
-const fits: Readonly<Record<PassageFit, { readonly sign: string; readonly word: string }>> = {
+const notKnown = { sign: '?', word: 'Not known' };
+
+const fits: Readonly<Record<string, typeof notKnown>> = {
   fits: { sign: '●', word: 'Fits' },
   tight: { sign: '◐', word: 'Tight' },
   'does-not-fit': { sign: '○', word: 'Does not fit' },
-  unknown: { sign: '?', word: 'Not known' },
 };
 
 /** The verdict in words, with a shape beside it. */
-export function FitMark(props: { readonly fit: PassageFit }) {
-  const { sign, word } = fits[props.fit];
+export function FitMark(props: { readonly fit: string }) {
+  const { sign, word } = fits[props.fit] ?? notKnown;
   return (
     <strong class="fit">
       <span aria-hidden="true">{sign}</span> {word}
@@ -23,21 +25,22 @@ export function FitMark(props: { readonly fit: PassageFit }) {
 export function PassageWords(props: { readonly passage: Passage | undefined; readonly open?: boolean | undefined }) {
   const { passage } = props;
   if (passage === undefined) return <p class="field-hint">Not judged yet.</p>;
+  const [assumption, reference] = [sentenceOf(passage.assumes), sentenceOf(passage.reference)];
   return (
     <>
       <p>
-        <FitMark fit={passage.fit} />
-        {passage.left === null ? null : (
+        <FitMark fit={passage.verdict} />
+        {passage.left_mm === undefined ? null : (
           <>
-            , <strong>{leftWords(passage.left)}</strong>
+            , <strong>{leftWords(passage.left_mm)}</strong>
           </>
         )}
       </p>
-      <p>{passage.sentence}</p>
-      {passage.assumption || passage.reference ? (
+      <p>{sentenceOf(passage.message)}</p>
+      {assumption || reference ? (
         <More summary="What it assumes, and figures to compare" open={props.open}>
-          {passage.assumption ? <p>{passage.assumption}</p> : null}
-          {passage.reference ? <p>{passage.reference}</p> : null}
+          {assumption ? <p>{assumption}</p> : null}
+          {reference ? <p>{reference}</p> : null}
         </More>
       ) : null}
     </>

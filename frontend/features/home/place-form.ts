@@ -1,4 +1,4 @@
-import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import type { PlaceKind as KindId, PlaceMeasured } from '../../lib/model.gen';
 
 type PlaceKey = Exclude<keyof PlaceMeasured, 'place' | 'kind' | 'name' | 'gone'>;
@@ -12,12 +12,18 @@ export interface PlaceKind {
   readonly noPlan?: boolean;
 }
 
-function mm(key: PlaceKey, label: string, least: number, most: number, hint?: string): FigureField<PlaceKey> {
-  return { key, label, unit: 'mm', least, most, hint };
+function figure(key: PlaceKey, label: string, more: Partial<FigureField> = {}): FigureField<PlaceKey> {
+  return figureField('place-measured', key, label, more);
 }
 
-const clear = mm('width_mm', 'Clear width', 400, 2000, 'Leaf open, between the narrowest points, handles and skirting counted.');
-const corridor = mm('corridor_mm', 'Corridor', 600, 3000);
+/** 0 is not measured. */
+const aboveNothing = { least: 1 };
+
+const clear = figure('width_mm', 'Clear width', {
+  most: 2000,
+  hint: 'Leaf open, between the narrowest points, handles and skirting counted.',
+});
+const corridor = figure('corridor_mm', 'Corridor');
 
 export const placeKinds: readonly PlaceKind[] = [
   { id: 'door', label: 'Door, driven straight', fields: [clear] },
@@ -30,7 +36,7 @@ export const placeKinds: readonly PlaceKind[] = [
       { ...corridor, key: 'corridor2_mm', label: 'Corridor driven out' },
     ],
   },
-  { id: 'turn-on-spot', label: 'Full turn on the spot', fields: [mm('width_mm', 'Free floor, shorter side', 400, 10_000)] },
+  { id: 'turn-on-spot', label: 'Full turn on the spot', fields: [figure('width_mm', 'Free floor, shorter side')] },
   { id: 'half-turn', label: 'Half turn in a corridor', fields: [corridor] },
   { id: 'three-point', label: 'Three-point turn in a corridor', fields: [corridor] },
   { id: 'corridor', label: 'Corridor', fields: [corridor] },
@@ -39,18 +45,18 @@ export const placeKinds: readonly PlaceKind[] = [
     label: 'Ramp',
     noPlan: true,
     fields: [
-      mm('rise_mm', 'Rise', 1, 3000, 'How much higher the end is.'),
-      mm('run_mm', 'Run', 1, 60_000, 'Length on the flat, not along the slope.'),
-      mm('width_mm', 'Clear width', 400, 10_000),
-      mm('landing_mm', 'Landing', 1, 5000, 'The shortest level length at an end.'),
+      figure('rise_mm', 'Rise', { ...aboveNothing, hint: 'How much higher the end is.' }),
+      figure('run_mm', 'Run', { ...aboveNothing, hint: 'Length on the flat, not along the slope.' }),
+      figure('width_mm', 'Clear width'),
+      figure('landing_mm', 'Landing', { ...aboveNothing, hint: 'The shortest level length at an end.' }),
     ],
   },
-  { id: 'threshold', label: 'Threshold', noPlan: true, fields: [mm('height_mm', 'Height', 1, 300)] },
+  { id: 'threshold', label: 'Threshold', noPlan: true, fields: [figure('height_mm', 'Height', aboveNothing)] },
   {
     id: 'load',
     label: 'Lift, floor or hoist',
     noPlan: true,
-    fields: [{ key: 'limit_kg', label: 'Rating on its plate', unit: 'kg', least: 1, most: 1000 }],
+    fields: [figure('limit_kg', 'Rating on its plate', aboveNothing)],
   },
 ];
 

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Dialog, SavedLine, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
@@ -11,7 +12,7 @@ import { figuresOf, kindOf } from './place-form';
 import { PlanDrawing } from './plan-drawing';
 import { usePlan } from './use-plan';
 
-function Drawing(props: { readonly view: VisitView; readonly place: Place; readonly said: string | undefined }) {
+function Drawing(props: { readonly view: VisitView; readonly place: Place; readonly said: string }) {
   const { view, place, said } = props;
   const { plan, error } = usePlan(view.visit, place.place);
   if (view.visit.chair === undefined) return <Banner tone="note">Measure the chair first; then it is drawn here to scale.</Banner>;
@@ -59,7 +60,7 @@ function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
 function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
   const may = mayWrite(roleIn(view.visit.team), 'place-measured') && isOpen(view.visit);
-  const passage = view.result?.passages.find((one) => one.place === place.place);
+  const passage = view.result?.passages?.find((one) => one.place === place.place);
   return (
     <>
       <section aria-labelledby="verdict">
@@ -73,7 +74,7 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
           ))}
         </ul>
       </section>
-      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} said={passage?.sentence} />}
+      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} said={sentenceOf(passage?.message)} />}
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>

@@ -1,5 +1,7 @@
 import { More } from '../../ui';
-import { frameOf, leftWords, tightPose, wallsWithin, type Frame, type Plan, type Point } from './plan';
+import { sentenceOf } from '../../ui/words';
+import type { PlanDrawing as Plan, Point, Tightest } from '../../lib/model.gen';
+import { frameOf, leftWords, tightPose, wallsWithin, type Frame } from './plan';
 
 function pathOf(points: readonly Point[]): string {
   return points.map((point) => `${point.x},${-point.y}`).join(' ');
@@ -24,13 +26,9 @@ function ScaleBar(props: { readonly frame: Frame; readonly text: number }) {
 const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
 
 /** Rings the tightest point and says what is left there, on the far side from the chair. */
-function TightMark(props: {
-  readonly tight: Point & { readonly left: number };
-  readonly from: Point;
-  readonly frame: Frame;
-  readonly text: number;
-}) {
-  const { tight, from, frame, text } = props;
+function TightMark(props: { readonly tight: Tightest; readonly from: Point; readonly frame: Frame; readonly text: number }) {
+  const { from, frame, text } = props;
+  const { at: tight, room_mm: room } = props.tight;
   const aside = Math.abs(tight.x - from.x) > Math.abs(tight.y - from.y);
   const x = between(frame.low.x + 5 * text, frame.high.x - 5 * text, tight.x);
   const y = between(frame.low.y + text, frame.high.y - text, tight.y + (aside || tight.y > from.y ? 1.5 : -1.5) * text);
@@ -38,22 +36,24 @@ function TightMark(props: {
     <g class="plan-tight">
       <circle cx={tight.x} cy={-tight.y} r={text * 0.6} />
       <text x={x} y={0.35 * text - y} font-size={text} text-anchor="middle">
-        {leftWords(tight.left)} here
+        {leftWords(room)} here
       </text>
     </g>
   );
 }
 
 /** The passage from above, to scale: walls thick, the chair on its way, the tightest point ringed. */
-export function PlanDrawing(props: { readonly plan: Plan; readonly name: string; readonly said?: string | undefined }) {
+export function PlanDrawing(props: { readonly plan: Plan; readonly name: string; readonly said: string }) {
   const { plan, name } = props;
   const frame = frameOf(plan);
   if (frame === null) return null;
   const wide = frame.high.x - frame.low.x;
   const high = frame.high.y - frame.low.y;
   const text = Math.max(wide, high) / 26;
+  const { poses = [], walls = [], tightest } = plan;
+  const said = sentenceOf(plan.message);
   const tight = tightPose(plan);
-  const left = plan.tight ? `; ${leftWords(plan.tight.left)} at the tightest point` : '';
+  const left = tightest ? `; ${leftWords(tightest.room_mm)} at the tightest point` : '';
   return (
     <figure class="plan">
       <svg
@@ -61,24 +61,24 @@ export function PlanDrawing(props: { readonly plan: Plan; readonly name: string;
         role="img"
         aria-label={`Plan of ${name} to scale${left}. The numbers stand below.`}
       >
-        {plan.poses.map((pose, i) =>
+        {poses.map((pose, i) =>
           i === tight ? null : (
             <polygon key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-pose" points={pathOf(pose.outline)} />
           ),
         )}
-        {plan.poses.map((pose, i) =>
+        {poses.map((pose, i) =>
           i === tight ? <polygon key="tight" class="plan-pose plan-pose-tight" points={pathOf(pose.outline)} /> : null,
         )}
-        {plan.walls.map(([a, b]) => (
+        {walls.map(({ from: a, to: b }) => (
           <line key={`${a.x} ${a.y} ${b.x} ${b.y}`} class="plan-wall" x1={a.x} y1={-a.y} x2={b.x} y2={-b.y} />
         ))}
-        {plan.poses.map((pose) => (
+        {poses.map((pose) => (
           <circle key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-axle" cx={pose.at.x} cy={-pose.at.y} r={text / 8} />
         ))}
         <ScaleBar frame={frame} text={text} />
-        {plan.tight ? <TightMark tight={plan.tight} from={plan.poses[tight]?.at ?? plan.tight} frame={frame} text={text} /> : null}
+        {tightest ? <TightMark tight={tightest} from={poses[tight]?.at ?? tightest.at} frame={frame} text={text} /> : null}
       </svg>
-      {plan.say && plan.say !== props.said ? <p>{plan.say}</p> : null}
+      {said !== '' && said !== props.said ? <p>{said}</p> : null}
       <figcaption>
         To scale, from above. Thick lines are walls, outlines the chair on its way, dots the middle of its drive axle; the heavy outline is
         the tightest, its point ringed.
@@ -94,6 +94,7 @@ const whole = (value: number) => String(Math.round(value));
 
 function PlanTable(props: { readonly plan: Plan; readonly frame: Frame; readonly tight: number }) {
   const { plan, frame } = props;
+  const { poses = [], tightest } = plan;
   return (
     <div class="table-wrap" role="region" aria-label="The drawing in numbers" tabIndex={0}>
       <table class="table">
@@ -107,15 +108,15 @@ function PlanTable(props: { readonly plan: Plan; readonly frame: Frame; readonly
           </tr>
         </thead>
         <tbody>
-          {plan.tight ? (
+          {tightest ? (
             <tr>
               <th scope="row">Tightest point</th>
-              <td>{whole(plan.tight.x)}</td>
-              <td>{whole(plan.tight.y)}</td>
-              <td>{leftWords(plan.tight.left)}</td>
+              <td>{whole(tightest.at.x)}</td>
+              <td>{whole(tightest.at.y)}</td>
+              <td>{leftWords(tightest.room_mm)}</td>
             </tr>
           ) : null}
-          {plan.poses.map((pose, i) => (
+          {poses.map((pose, i) => (
             <tr key={`${pose.at.x} ${pose.at.y} ${pose.heading}`}>
               <th scope="row">
                 Axle, position {i + 1}
@@ -126,7 +127,7 @@ function PlanTable(props: { readonly plan: Plan; readonly frame: Frame; readonly
               <td>{whole(pose.heading)}°</td>
             </tr>
           ))}
-          {wallsWithin(plan, frame).map(([a, b], i) => (
+          {wallsWithin(plan, frame).map(({ from: a, to: b }, i) => (
             <tr key={`${a.x} ${a.y} ${b.x} ${b.y}`}>
               <th scope="row">Wall {i + 1}</th>
               <td>{whole(a.x)}</td>

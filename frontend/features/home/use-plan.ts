@@ -1,12 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
 import { reasonOf } from '../../ui/saved';
 import { plan as askPlan } from '../../lib';
-import type { Visit } from '../../lib/model.gen';
-import { parsePlan, planQuestion, type Plan } from './plan';
+import type { PlanDrawing, Visit } from '../../lib/model.gen';
+import { planQuestion } from './plan';
 
 export interface PlanAnswer {
   /** Null until the engine has answered, and where there is nothing to draw. */
-  readonly plan: Plan | null;
+  readonly plan: PlanDrawing | null;
   /** Why there is no drawing, or empty. */
   readonly error: string;
 }
@@ -21,13 +21,13 @@ export function usePlan(visit: Visit, place: string): PlanAnswer {
       return undefined;
     }
     let here = true;
-    askPlan(asked.chair, asked.place).then(
-      (text) => here && setAnswer({ plan: parsePlan(text), error: '' }),
+    askPlan(asked).then(
+      (plan) => here && setAnswer({ plan, error: '' }),
       (error: unknown) => here && setAnswer({ plan: null, error: reasonOf(error) }),
     );
     return () => {
       here = false;
     };
-  }, [asked?.chair, asked?.place]);
+  }, [JSON.stringify(asked)]);
   return answer;
 }

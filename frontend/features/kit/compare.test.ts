@@ -1,20 +1,16 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { Figure } from '../../lib/engine/result';
+import { quantityOf } from '../../ui/result/sample';
 import { comparable, genericControls, reachOf, within, type Reach } from './compare';
 
-function figure(name: string, direction: string, value: string | null, basis: Figure['basis'] = 'measured'): Figure {
-  return { name, site: 'chin', direction, value, unit: name === 'travel' ? 'mm' : 'gf', basis, sentence: '' };
-}
-
 const figures = [
-  figure('usable', 'forward', '120'),
-  figure('usable', 'left', '80', 'assumed'),
-  figure('usable', 'right', '95'),
-  figure('usable', 'reverse', null, 'missing'),
-  figure('travel', 'forward', '14'),
-  figure('travel', 'left', '9'),
-  figure('travel', 'right', '11'),
+  quantityOf('usable', 'forward', 120),
+  quantityOf('usable', 'left', 80, { origin: 'assumed' }),
+  quantityOf('usable', 'right', 95),
+  quantityOf('usable', 'reverse', undefined),
+  quantityOf('travel', 'forward', 14, { unit: 'mm' }),
+  quantityOf('travel', 'left', 9, { unit: 'mm' }),
+  quantityOf('travel', 'right', 11, { unit: 'mm' }),
 ];
 
 test('the area is that of the weakest needed direction', () => {

@@ -2,8 +2,7 @@
 import { classes } from '../../ui/control-classes';
 import type { Limits } from '../../ui/limits';
 import { dateWords } from '../../ui/words';
-import type { Figure } from '../../lib/engine/result';
-import type { Control, PackedControl } from '../../lib/model.gen';
+import type { Control, PackedControl, Quantity } from '../../lib/model.gen';
 import { classLabel, genericId } from './words';
 
 export interface Comparable {
@@ -91,30 +90,29 @@ export interface Reach {
   readonly assumed: boolean;
 }
 
-function least(figures: readonly Figure[], name: string, site: string, needed: readonly string[]): Figure | null {
+type Found = Quantity & { readonly value: number };
+
+function least(figures: readonly Quantity[], name: string, site: string, needed: readonly string[]): Found | null {
   const there = needed.map((direction) =>
-    figures.find((one) => one.name === name && one.site === site && one.direction === direction && one.value !== null),
+    figures.find((one): one is Found => one.name === name && one.site === site && one.direction === direction && one.value !== undefined),
   );
   // One needed direction without a figure leaves the corner of the area open.
   if (there.length === 0 || there.some((one) => one === undefined)) return null;
-  return there.reduce<Figure | null>(
-    (low, one) => (one !== undefined && (low === null || Number(one.value) < Number(low.value)) ? one : low),
-    null,
-  );
+  return there.reduce<Found | null>((low, one) => (one !== undefined && (low === null || one.value < low.value) ? one : low), null);
 }
 
 /** What the client reaches at a site in every needed direction; null until each has a force. */
-export function reachOf(figures: readonly Figure[], site: string, needed: readonly string[]): Reach | null {
+export function reachOf(figures: readonly Quantity[], site: string, needed: readonly string[]): Reach | null {
   const force = least(figures, 'usable', site, needed);
   if (force === null) return null;
   const travel = least(figures, 'travel', site, needed);
   return {
     site,
-    force: Number(force.value),
-    travel: travel === null ? null : Number(travel.value),
+    force: force.value,
+    travel: travel?.value ?? null,
     forceDirection: force.direction ?? '',
     travelDirection: travel?.direction ?? '',
-    assumed: force.basis === 'assumed',
+    assumed: force.origin === 'assumed',
   };
 }
 

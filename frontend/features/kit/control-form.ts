@@ -1,5 +1,5 @@
 /** A control of the kit as it is typed, and what is wrong with it. */
-import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import { isDate } from '../../lib/dates';
 import type { Control, ControlListed } from '../../lib/model.gen';
 
@@ -34,24 +34,15 @@ export const EMPTY_CONTROL: ControlForm = {
 
 type FigureKey = 'start_gf' | 'operate_gf' | 'travel_mm' | 'lever_mm' | 'weight_g';
 
-const figure = (key: FigureKey, label: string, unit: string, most: number, decimals = 1): FigureField<FigureKey> => ({
-  key,
-  label,
-  unit,
-  least: 0,
-  most,
-  decimals,
-});
-
-/** What a control asks for, with the most that records take. */
+/** What a control asks for. */
 export const asked = [
-  figure('start_gf', 'Force that starts the chair', 'gf', 10_000),
-  figure('operate_gf', 'Force for full command', 'gf', 10_000),
-  figure('travel_mm', 'Travel to full command', 'mm', 150),
-  figure('lever_mm', 'Length of the lever', 'mm', 500),
+  figureField('control-listed', 'start_gf', 'Force that starts the chair', { decimals: 1 }),
+  figureField('control-listed', 'operate_gf', 'Force for full command', { decimals: 1 }),
+  figureField('control-listed', 'travel_mm', 'Travel to full command', { decimals: 1 }),
+  figureField('control-listed', 'lever_mm', 'Length of the lever', { decimals: 1 }),
 ];
-export const weights = [figure('weight_g', 'Weight', 'g', 20_000, 0)];
-const figures = [...asked, ...weights];
+export const weights = [figureField('control-listed', 'weight_g', 'Weight')];
+const figures: readonly FigureField<FigureKey>[] = [...asked, ...weights];
 
 export function formOfControl(control: Control): ControlForm {
   return {

@@ -20,7 +20,7 @@ import { useLimits, type Limits } from '../../ui/limits';
 import { Facts } from '../../ui/part';
 import { links } from '../../ui/visit/links';
 import { kit, newId, session, write } from '../../lib';
-import { mountKinds, type Control } from '../../lib/model.gen';
+import { lengths, mountKinds, type Control } from '../../lib/model.gen';
 import {
   asked,
   chooseControlClass,
@@ -31,7 +31,7 @@ import {
   type ControlErrors,
   type ControlForm,
 } from './control-form';
-import { classLabel, MOUNT_WORDS, sealingWords, yesNo } from './words';
+import { classLabel, mountWords, sealingWords, yesNo } from './words';
 
 /** One control of the kit. The lead lists and changes it; everybody reads it. */
 export function ControlScreen(props: { readonly id: string }) {
@@ -84,7 +84,7 @@ function ControlFacts(props: { readonly control: Control }) {
         ['Connector', one.connector ?? 'not said'],
         ['Fit for a helper', yesNo(one.attendant)],
         ['Weight', known(one.weight_g, 'g')],
-        ['Mounts', (one.mounts ?? []).map((mount) => MOUNT_WORDS[mount] ?? mount).join(', ') || 'not said'],
+        ['Mounts', (one.mounts ?? []).map(mountWords).join(', ') || 'not said'],
         ['Measured', one.measured ? dateWords(one.measured) : 'not said'],
         ['By', one.measured_by ?? 'not said'],
       ]}
@@ -125,7 +125,7 @@ function ControlEditor(props: EditorProps) {
         label="The team’s own name for it"
         hint="No make is needed."
         value={form.name}
-        maxLength={200}
+        maxLength={lengths['control-listed'].name}
         error={errors.name}
         onInput={(name) => change({ name })}
       />
@@ -146,7 +146,12 @@ function ControlEditor(props: EditorProps) {
           error={errors.measured}
           onInput={(measured) => change({ measured })}
         />
-        <TextField label="Who measured" value={form.measuredBy} maxLength={200} onInput={(measuredBy) => change({ measuredBy })} />
+        <TextField
+          label="Who measured"
+          value={form.measuredBy}
+          maxLength={lengths['control-listed'].measured_by}
+          onInput={(measuredBy) => change({ measuredBy })}
+        />
       </div>
       <div class="actions">
         <Button type="submit" kind="main" size="big">
@@ -199,7 +204,12 @@ function Fittings(props: PartProps) {
           error={errors.sealing}
           onInput={(sealing) => change({ sealing })}
         />
-        <TextField label="Connector" value={form.connector} maxLength={200} onInput={(connector) => change({ connector })} />
+        <TextField
+          label="Connector"
+          value={form.connector}
+          maxLength={lengths['control-listed'].connector}
+          onInput={(connector) => change({ connector })}
+        />
       </div>
       <FigureInputs fields={weights} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
       <fieldset class="group">
@@ -211,12 +221,7 @@ function Fittings(props: PartProps) {
       <fieldset class="group">
         <legend class="field-label">Mounts it fits</legend>
         {mountKinds.map((mount) => (
-          <CheckField
-            key={mount}
-            label={MOUNT_WORDS[mount] ?? mount}
-            checked={form.mounts.includes(mount)}
-            onChange={(on) => toggle(mount, on)}
-          />
+          <CheckField key={mount} label={mountWords(mount)} checked={form.mounts.includes(mount)} onChange={(on) => toggle(mount, on)} />
         ))}
       </fieldset>
     </>

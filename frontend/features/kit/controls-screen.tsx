@@ -3,21 +3,20 @@ import { Banner, ButtonLink, More, Segments, SelectField } from '../../ui';
 import { useLimits } from '../../ui/limits';
 import { Part, Table } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
+import { figuresOf } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
+import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
-import type { ResultView } from '../../lib/engine/result';
-import type { PackedControl, Visit } from '../../lib/model.gen';
+import { directions, type PackedControl, type Result, type Visit } from '../../lib/model.gen';
 import { comparable, genericControls, reachOf, type Comparable } from './compare';
 import { CompareView } from './compare-view';
 import { ForceView } from './force-view';
 import { JudgedCard } from './judged-card';
 import { PackKit } from './pack-kit';
-import { countLine, inOrder, judgedAt, judgedSites, unknownWords } from './verdicts';
+import { choiceWords, countLine, inOrder, judgedAt, judgedSites, unknownWords } from './verdicts';
 import { controlName, isGeneric } from './words';
-
-const ALL_WAYS = ['forward', 'reverse', 'left', 'right'];
 
 /** Every control at every measured site: can it be driven, why not, and what would change it. */
 export function ControlsScreen(props: { readonly id: string }) {
@@ -54,13 +53,13 @@ export function ControlsScreen(props: { readonly id: string }) {
 }
 
 /** Sites with anything measured or judged; the chosen one first. */
-function sitesOf(visit: Visit, result: ResultView): readonly string[] {
+function sitesOf(visit: Visit, result: Result): readonly string[] {
   const measured = visit.readings.filter((one) => one.what === 'force' || one.what === 'travel').map((one) => one.site);
   const all = new Set([...(visit.setup ? [visit.setup.site] : []), ...judgedSites(result), ...measured]);
   return [...all];
 }
 
-function Verdicts(props: { readonly view: VisitView; readonly result: ResultView }) {
+function Verdicts(props: { readonly view: VisitView; readonly result: Result }) {
   const { view, result } = props;
   const { visit } = view;
   const sites = sitesOf(visit, result);
@@ -93,23 +92,20 @@ function Verdicts(props: { readonly view: VisitView; readonly result: ResultView
 }
 
 /** When no stick can be driven: what else there is. Never the end of the road. */
-function NoneLeft(props: { readonly result: ResultView }) {
+function NoneLeft(props: { readonly result: Result }) {
+  const { left } = props.result;
+  if (!left) return null;
+  const change = sentenceOf(left.change);
   return (
-    <>
-      {props.result.whys
-        .filter((why) => why.rule === 'none-left')
-        .map((why) => (
-          <Banner key={why.sentence} tone="caution">
-            <p>{why.sentence}</p>
-            {why.change === '' ? null : <p>{why.change}</p>}
-          </Banner>
-        ))}
-    </>
+    <Banner tone="caution">
+      <p>{sentenceOf(left.message)}</p>
+      {change === '' ? null : <p>{change}</p>}
+    </Banner>
   );
 }
 
 /** The order of choice over all sites. */
-function Order(props: { readonly result: ResultView; readonly kit: readonly PackedControl[] }) {
+function Order(props: { readonly result: Result; readonly kit: readonly PackedControl[] }) {
   const list = inOrder(props.result);
   return (
     <Part title="Order of choice">
@@ -117,17 +113,17 @@ function Order(props: { readonly result: ResultView; readonly kit: readonly Pack
         <p>Nothing can be put in order yet.</p>
       ) : (
         <ol class="steps">
-          {list.map(({ verdict, whys }) => (
-            <li key={`${verdict.control} ${verdict.site}`}>
+          {list.map((choice) => (
+            <li key={`${choice.control} ${choice.site}`}>
               <strong>
-                {controlName(verdict.control, props.kit)}, {siteWords(verdict.site)}
-                {verdict.role === null ? '' : verdict.role === 'main' ? ': main choice' : ': fallback'}
+                {controlName(choice.control, props.kit)}, {siteWords(choice.site)}
+                {choice.role === 'main' ? ': main choice' : choice.role === 'fallback' ? ': fallback' : ''}
               </strong>
               <p>
-                Indoors <VerdictMark verdict={verdict.indoors} unknown={unknownWords({ verdict, whys })} />, outdoors{' '}
-                <VerdictMark verdict={verdict.outdoors} unknown={unknownWords({ verdict, whys })} />
+                Indoors <VerdictMark verdict={choice.indoors} unknown={unknownWords(choice)} />, outdoors{' '}
+                <VerdictMark verdict={choice.outdoors} unknown={unknownWords(choice)} />
               </p>
-              <p>{verdict.sentence}</p>
+              <p>{choiceWords(choice)}</p>
             </li>
           ))}
         </ol>
@@ -138,18 +134,19 @@ function Order(props: { readonly result: ResultView; readonly kit: readonly Pack
 }
 
 /** Rested and tired apart, where they differ. */
-function Windows(props: { readonly result: ResultView }) {
-  if (props.result.windows.length === 0) return null;
+function Windows(props: { readonly result: Result }) {
+  const { windows = [] } = props.result;
+  if (windows.length === 0) return null;
   return (
     <Part title="Over the day">
       <Table caption="Verdict on the chosen control, rested and tired" captionHidden heads={['State', 'Verdict', 'Why']}>
-        {props.result.windows.map((one) => (
+        {windows.map((one) => (
           <tr key={one.state}>
             <th scope="row">{one.state}</th>
             <td>
               <VerdictMark verdict={one.verdict} />
             </td>
-            <td>{one.sentence}</td>
+            <td>{sentenceOf(one.message)}</td>
           </tr>
         ))}
       </Table>
@@ -158,19 +155,19 @@ function Windows(props: { readonly result: ResultView }) {
   );
 }
 
-function AtSite(props: { readonly visit: Visit; readonly result: ResultView; readonly site: string }) {
+function AtSite(props: { readonly visit: Visit; readonly result: Result; readonly site: string }) {
   const { visit, result, site } = props;
   const kit = visit.kit ?? [];
   const list = judgedAt(result, site);
   if (list.length === 0) return <p>No control has been judged here yet.</p>;
-  const own = list.filter((one) => !isGeneric(one.verdict.control));
-  const general = list.filter((one) => isGeneric(one.verdict.control));
+  const own = list.filter((one) => !isGeneric(one.control));
+  const general = list.filter((one) => isGeneric(one.control));
   return (
     <>
       {own.length > 0 ? (
         <div class="choice-cards">
           {own.map((one) => (
-            <JudgedCard key={one.verdict.control} judged={one} name={controlName(one.verdict.control, kit)} />
+            <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
           ))}
         </div>
       ) : null}
@@ -179,7 +176,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: ResultView; rea
           <p class="field-hint">Starting figures, common practice, no source. A control of the kit that was measured says more.</p>
           <div class="choice-cards">
             {general.map((one) => (
-              <JudgedCard key={one.verdict.control} judged={one} name={controlName(one.verdict.control, kit)} />
+              <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
             ))}
           </div>
         </More>
@@ -210,16 +207,16 @@ function chosenControl(visit: Visit): readonly Comparable[] {
   ];
 }
 
-function Drawings(props: { readonly visit: Visit; readonly result: ResultView; readonly site: string }) {
+function Drawings(props: { readonly visit: Visit; readonly result: Result; readonly site: string }) {
   const { visit, result, site } = props;
   const generic = genericControls(useLimits());
-  const needed = visit.setup?.needed ?? ALL_WAYS;
+  const needed = visit.setup?.needed ?? directions;
   const all = [...chosenControl(visit), ...(visit.kit ?? []).map(comparable), ...generic];
-  const reach = reachOf(result.figures, site, needed);
+  const reach = reachOf(figuresOf(result), site, needed);
   const first = [
     ...inOrder(result)
-      .filter((one) => one.verdict.site === site)
-      .map((one) => one.verdict.control),
+      .filter((one) => one.site === site)
+      .map((one) => one.control),
     ...all.map((one) => one.id),
   ];
   return (

@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks';
 import { CheckField, More, numberWords, Segments } from '../../ui';
 import { useLimits } from '../../ui/limits';
 import { Table } from '../../ui/part';
+import { figuresOf } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
-import type { ResultView } from '../../lib/engine/result';
-import type { Visit } from '../../lib/model.gen';
+import type { Result, Visit } from '../../lib/model.gen';
 import { hasFigures, type Comparable } from './compare';
 import { ForcePlot } from './force-plot';
 import { MarkInText } from './plot-parts';
@@ -16,7 +16,7 @@ const most = 3;
 
 interface ForceViewProps {
   readonly visit: Visit;
-  readonly result: ResultView;
+  readonly result: Result;
   readonly site: string;
   readonly needed: readonly string[];
   readonly controls: readonly Comparable[];
@@ -31,7 +31,7 @@ export function ForceView(props: ForceViewProps) {
   const [even, setEven] = useState(false);
   const [picked, setPicked] = useState<readonly string[] | null>(null);
   const unintended = useUnintended(visit, site);
-  const bars = barsAt(result.figures, site, props.needed);
+  const bars = barsAt(figuresOf(result), site, props.needed);
   const drawable = props.controls.filter(hasFigures);
   const ids = picked ?? props.first.filter((id) => drawable.some((one) => one.id === id)).slice(0, most);
   const shown = drawable.filter((one) => ids.includes(one.id));

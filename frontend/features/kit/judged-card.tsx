@@ -1,38 +1,39 @@
 import { More, Sentence } from '../../ui';
 import { Facts } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
-import { plainWords } from '../../ui/words';
-import type { Why } from '../../lib/engine/result';
-import { unknownWords, type Judged } from './verdicts';
+import { plainWords, sentenceOf } from '../../ui/words';
+import type { Choice, Reason } from '../../lib/model.gen';
+import { choiceWords, unknownWords } from './verdicts';
 
 /** One control at one site: both verdicts, the worst reason, all others a tap away. */
-export function JudgedCard(props: { readonly judged: Judged; readonly name: string }) {
-  const { verdict, whys } = props.judged;
-  const unknown = unknownWords(props.judged);
-  const [worst, ...rest] = whys;
-  const role = verdict.role === 'main' ? 'main choice' : verdict.role === 'fallback' ? 'fallback' : '';
+export function JudgedCard(props: { readonly choice: Choice; readonly name: string }) {
+  const { choice } = props;
+  const unknown = unknownWords(choice);
+  const said = choiceWords(choice);
+  const [worst, ...rest] = choice.reasons;
+  const role = choice.role === 'main' ? 'main choice' : choice.role === 'fallback' ? 'fallback' : '';
   return (
     <article class={role === '' ? 'choice-card' : 'choice-card choice-card-main'}>
       <div class="choice-card-head">
         <h3>{props.name}</h3>
-        {verdict.rank === null ? null : (
+        {choice.rank === undefined ? null : (
           <strong>
-            {role === '' ? '' : `${role}, `}place {verdict.rank}
+            {role === '' ? '' : `${role}, `}place {choice.rank}
           </strong>
         )}
       </div>
       <Facts
         rows={[
-          ['Indoors', <VerdictMark verdict={verdict.indoors} unknown={unknown} />],
-          ['Outdoors', <VerdictMark verdict={verdict.outdoors} unknown={unknown} />],
+          ['Indoors', <VerdictMark verdict={choice.indoors} unknown={unknown} />],
+          ['Outdoors', <VerdictMark verdict={choice.outdoors} unknown={unknown} />],
         ]}
       />
-      {verdict.sentence === '' ? null : <p>{verdict.sentence}</p>}
-      {worst ? <WhyLine why={worst} /> : null}
+      {said === '' ? null : <p>{said}</p>}
+      {worst ? <WhyLine reason={worst} /> : null}
       {rest.length > 0 ? (
-        <More summary={`All reasons (${whys.length})`}>
-          {rest.map((why) => (
-            <WhyLine key={`${why.rule} ${why.where}`} why={why} />
+        <More summary={`All reasons (${choice.reasons.length})`}>
+          {rest.map((reason) => (
+            <WhyLine key={`${reason.rule} ${reason.outdoors_only === true}`} reason={reason} />
           ))}
         </More>
       ) : null}
@@ -50,18 +51,17 @@ const RULES: Readonly<Record<string, string>> = {
   fading: 'fading when tired',
   hold: 'holding',
   base: 'base and mount',
-  'none-left': 'what is left',
 };
 
-function WhyLine(props: { readonly why: Why }) {
-  const { why } = props;
-  const rule = RULES[why.rule] ?? plainWords(why.rule);
-  const where = why.where === 'both' ? '' : `, ${why.where} only`;
+function WhyLine(props: { readonly reason: Reason }) {
+  const { reason } = props;
+  const rule = RULES[reason.rule] ?? plainWords(reason.rule);
+  const where = reason.outdoors_only ? ', outdoors only' : '';
   return (
     <Sentence
-      mark={<VerdictMark verdict={why.verdict} unknown="not known yet" />}
-      text={`${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${why.sentence}`}
-      change={why.change === '' ? undefined : why.change}
+      mark={<VerdictMark verdict={reason.verdict} unknown="not known yet" />}
+      text={`${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${sentenceOf(reason.message)}`}
+      change={sentenceOf(reason.change) || undefined}
     />
   );
 }

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../../ui';
 import { classes } from '../../ui/control-classes';
-import { COURSE_WORDS, COURSES, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
+import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import type { Visit } from '../../lib/model.gen';
+import { courses, lengths, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { CountField, type Note } from './count-field';
 import { needsEvent } from './needs-event';
@@ -71,7 +71,7 @@ function Questions(props: { readonly visit: Visit }) {
         <SelectField
           label="Course of the condition"
           value={visit.needs?.course ?? ''}
-          options={[{ value: '', label: 'Not known' }, ...COURSES.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
+          options={[{ value: '', label: 'Not known' }, ...courses.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
           onChange={(course) => note('course', { course })}
         />
       </Part>
@@ -96,7 +96,7 @@ function NotAsked(props: { readonly said: boolean; readonly words: string; reado
 }
 
 function courseWords(course: string | undefined): string {
-  const known = COURSES.find((one) => one === course);
+  const known = courses.find((one) => one === course);
   return known ? COURSE_WORDS[known] : (course ?? '');
 }
 
@@ -182,7 +182,7 @@ function SiteNote(props: { readonly visit: Visit; readonly site: string; readonl
         label={`Ruled out because (${words})`}
         hint="Leave it blank when the site stays in. Saved when you leave the field."
         value={text ?? reason}
-        maxLength={20000}
+        maxLength={lengths['needs-noted'].rejected}
         onInput={setText}
         onCommit={commit}
       />

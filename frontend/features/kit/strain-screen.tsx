@@ -2,12 +2,12 @@ import type { ComponentChildren } from 'preact';
 import { Banner, ButtonLink, dateWords, More, numberWords, SavedLine, useSave } from '../../ui';
 import { TASK } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
-import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
+import { figureWords, statusWords, unitWords, valueWords } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
+import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import type { Basis, Figure, Load, ResultView } from '../../lib/engine/result';
-import type { PackedControl, Visit } from '../../lib/model.gen';
+import type { Load, PackedControl, Provenance, Quantity, Result, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { CountField } from './count-field';
 import { needsEvent } from './needs-event';
@@ -51,11 +51,11 @@ export function StrainScreen(props: { readonly id: string; readonly look: Look }
   );
 }
 
-function Strain(props: { readonly visit: Visit; readonly result: ResultView; readonly look: Look }) {
+function Strain(props: { readonly visit: Visit; readonly result: Result; readonly look: Look }) {
   const { visit, result } = props;
   const groups = loadGroups(result);
   const loose = looseFigures(result);
-  if (groups.length === 0 && loose.length === 0 && result.exposures.length === 0 && result.recheckBy === null) {
+  if (groups.length === 0 && loose.length === 0 && !result.exposure && !result.recheck) {
     return (
       <Banner tone="note">
         <p>Nothing can be said yet. It needs a chosen control, force at its site, and how much is driven on a usual day.</p>
@@ -65,11 +65,11 @@ function Strain(props: { readonly visit: Visit; readonly result: ResultView; rea
   return (
     <>
       <Recheck visit={visit} result={result} look={props.look} />
-      {result.exposures.map((one) => (
-        <Part key={`${one.site} ${one.sentence}`} title={`Exposure, ${siteWords(one.site)}`}>
-          <p class="lead-sentence">{one.sentence}</p>
+      {result.exposure ? (
+        <Part title={`Exposure, ${siteWords(result.exposure.site)}`}>
+          <p class="lead-sentence">{sentenceOf(result.exposure.message)}</p>
         </Part>
-      ))}
+      ) : null}
       {loose.length > 0 ? (
         <Part title="Strain of a usual day">
           <Figures figures={loose} result={result} sites />
@@ -109,10 +109,10 @@ function HandTask(props: { readonly visit: Visit }) {
   );
 }
 
-function Recheck(props: { readonly visit: Visit; readonly result: ResultView; readonly look: Look }) {
-  const due = props.result.recheckBy;
-  if (due === null) return null;
-  const day = due.weeks === null ? '' : weeksAfter(props.visit.started.at, due.weeks);
+function Recheck(props: { readonly visit: Visit; readonly result: Result; readonly look: Look }) {
+  const due = props.result.recheck;
+  if (!due) return null;
+  const day = weeksAfter(props.visit.started.at, due.weeks);
   return (
     <Part title="Look again">
       {day === '' ? null : (
@@ -120,40 +120,40 @@ function Recheck(props: { readonly visit: Visit; readonly result: ResultView; re
           By <strong>{dateWords(day)}</strong>, {due.weeks} {due.weeks === 1 ? 'week' : 'weeks'} after this visit.
         </p>
       )}
-      <p>{due.sentence}</p>
+      <p>{sentenceOf(due.message)}</p>
       {props.look(props.visit.client)}
       <More summary="What this rests on">
-        <Rests basis={props.result.bases.get('recheck-by')} />
+        <Rests basis={restsOf(props.result, 'recheck-by')} />
       </More>
     </Part>
   );
 }
 
-function Group(props: { readonly group: LoadGroup; readonly result: ResultView; readonly kit: readonly PackedControl[] }) {
+function Group(props: { readonly group: LoadGroup; readonly result: Result; readonly kit: readonly PackedControl[] }) {
   const { group, result } = props;
   const name = group.control === 'setup' ? 'The chosen control' : controlName(group.control, props.kit);
   return (
     <Part title={`${name}, ${siteWords(group.site)}`}>
       <div class="choice-cards">
         {group.loads.map((load) => (
-          <LoadCard key={load.direction ?? '-'} load={load} result={result} />
+          <LoadCard key={load.direction} load={load} result={result} />
         ))}
       </div>
     </Part>
   );
 }
 
-function LoadCard(props: { readonly load: Load; readonly result: ResultView }) {
+function LoadCard(props: { readonly load: Load; readonly result: Result }) {
   const { load } = props;
   return (
     <article class="choice-card">
       <div class="choice-card-head">
-        <h3>{load.direction ?? 'All directions'}</h3>
-        <strong class="num">{load.share === null ? 'not measured' : `${numberWords(load.share, 0)} % of the strength`}</strong>
+        <h3>{load.direction}</h3>
+        <strong class="num">{load.share === undefined ? 'not measured' : `${numberWords(load.share, 0)} % of the strength`}</strong>
       </div>
-      {load.share === null ? null : <ShareBar share={load.share} />}
-      <p>{load.sentence}</p>
-      <Figures figures={load.figures} result={props.result} />
+      {load.share === undefined ? null : <ShareBar share={load.share} />}
+      <p>{sentenceOf(load.message)}</p>
+      <Figures figures={load.holding ?? []} result={props.result} />
     </article>
   );
 }
@@ -168,13 +168,13 @@ function ShareBar(props: { readonly share: number }) {
   );
 }
 
-function Figures(props: { readonly figures: readonly Figure[]; readonly result: ResultView; readonly sites?: boolean | undefined }) {
+function Figures(props: { readonly figures: readonly Quantity[]; readonly result: Result; readonly sites?: boolean | undefined }) {
   if (props.figures.length === 0) return null;
   return (
     <div class="basis-list">
       {props.figures.map((figure) => (
         <FigureLine
-          key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`}
+          key={`${figure.name} ${figure.site ?? ''} ${figure.direction ?? ''}`}
           figure={figure}
           result={props.result}
           site={props.sites === true}
@@ -184,20 +184,20 @@ function Figures(props: { readonly figures: readonly Figure[]; readonly result: 
   );
 }
 
-function amount(figure: Figure): string {
-  if (figure.value === null) return 'not known';
-  const value = `${valueWords({ ...figure, basis: 'measured' })} ${unitWords(figure.unit)}`.trim();
-  return figure.basis === 'assumed' ? `${value} (assumed)` : value;
+function amount(figure: Quantity): string {
+  if (figure.value === undefined) return 'not known';
+  const value = `${valueWords({ ...figure, origin: 'measured' })} ${unitWords(figure.unit)}`.trim();
+  return figure.origin === 'assumed' ? `${value} (assumed)` : value;
 }
 
 /** One number; a tap shows formula, source and how sure it is. */
-function FigureLine(props: { readonly figure: Figure; readonly result: ResultView; readonly site: boolean }) {
+function FigureLine(props: { readonly figure: Quantity; readonly result: Result; readonly site: boolean }) {
   const { figure, site } = props;
-  const basis = props.result.bases.get(figure.name);
+  const basis = restsOf(props.result, figure.name);
   const summary = (
     <span>
       {figureWords(figure.name)}
-      {site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
+      {site && figure.site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
       {isBorrowed(figure, basis) ? (
         <>
           {' '}
@@ -208,22 +208,26 @@ function FigureLine(props: { readonly figure: Figure; readonly result: ResultVie
   );
   return (
     <More summary={summary}>
-      {figure.sentence === '' ? null : <p>{figure.sentence}</p>}
+      {sentenceOf(figure.message) === '' ? null : <p>{sentenceOf(figure.message)}</p>}
       <Rests basis={basis} />
     </More>
   );
 }
 
+function restsOf(result: Result, name: string): Provenance | undefined {
+  return result.provenance?.find((one) => one.quantity === name);
+}
+
 /** Formula, source and status of a number. */
-function Rests(props: { readonly basis: Basis | undefined }) {
+function Rests(props: { readonly basis: Provenance | undefined }) {
   const { basis } = props;
   if (basis === undefined) return null;
   return (
     <Facts
       rows={[
-        ['Formula', basis.formula],
-        ['Source', basis.source === '-' || basis.source === '' ? 'none' : basis.source],
-        ['Status', basis.status],
+        ['Formula', sentenceOf(basis.formula)],
+        ['Source', sentenceOf(basis.source) || 'none'],
+        ['Status', statusWords(basis)],
       ]}
     />
   );

@@ -1,13 +1,19 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { parseResult } from '../../lib/engine/result';
+import { quantityOf, saying } from '../../ui/result/sample';
 import { SAMPLE } from './sample-result';
 import { isBorrowed, loadGroups, looseFigures, weeksAfter } from './strain';
 
 test('loads of one control at one site stand together', () => {
-  const more = `${SAMPLE}load\tkit-light\tchin\tleft\t8\tA little.\nload\tkit-small\tchin\tleft\t75\tMuch.\n`;
+  const more = [
+    { control: 'kit-light', site: 'chin', direction: 'left', share: 8, message: saying('A little.') },
+    { control: 'kit-small', site: 'chin', direction: 'left', share: 75, message: saying('Much.') },
+  ];
   assert.deepEqual(
-    loadGroups(parseResult(more)).map((group) => [group.control, group.loads.map((load) => load.direction)]),
+    loadGroups({ ...SAMPLE, loads: [...(SAMPLE.loads ?? []), ...more] }).map((group) => [
+      group.control,
+      group.loads.map((load) => load.direction),
+    ]),
     [
       ['kit-small', ['forward', 'left']],
       ['kit-light', ['left']],
@@ -16,18 +22,20 @@ test('loads of one control at one site stand together', () => {
 });
 
 test('a number that was borrowed says so', () => {
-  const result = parseResult(SAMPLE);
-  const figure = result.loads[0]?.figures[0];
+  const figure = SAMPLE.loads?.[0]?.holding?.[0];
   assert.ok(figure);
-  assert.equal(isBorrowed(figure, result.bases.get(figure.name)), true);
+  const [basis] = SAMPLE.provenance ?? [];
+  assert.equal(isBorrowed(figure, basis), true);
   assert.equal(isBorrowed(figure, undefined), false);
+  const curve = { code: 'endurance.hold-at-site', args: { match: { code: 'endurance.curve-borrowed' }, low: 3 } };
+  assert.equal(isBorrowed({ ...figure, message: curve }, undefined), true);
 });
 
 test('strain figures without a direction are not lost', () => {
-  const result = parseResult(`${SAMPLE}figure\tstrain-index\tthumb-left\t-\t5.2\t-\tmeasured\t\n`);
+  const limits = [quantityOf('strain-index', '', 5.2, { site: 'thumb-left' }), quantityOf('reserve', '', 3)];
   assert.deepEqual(
-    looseFigures(result).map((figure) => figure.value),
-    ['5.2'],
+    looseFigures({ ...SAMPLE, limits }).map((figure) => figure.value),
+    [5.2],
   );
 });
 

@@ -1,5 +1,6 @@
 /** Loads of a result by control and site, and what a number rests on. */
-import type { Basis, Figure, Load, ResultView } from '../../lib/engine/result';
+import { figuresOf } from '../../ui/result/figures';
+import type { Load, Message, MessageArg, Provenance, Quantity, Result } from '../../lib/model.gen';
 
 export interface LoadGroup {
   readonly control: string;
@@ -8,9 +9,9 @@ export interface LoadGroup {
 }
 
 /** Loads together that belong together, in the engine's order. */
-export function loadGroups(result: ResultView): readonly LoadGroup[] {
+export function loadGroups(result: Result): readonly LoadGroup[] {
   const groups = new Map<string, Load[]>();
-  for (const load of result.loads) {
+  for (const load of result.loads ?? []) {
     const key = `${load.control}\t${load.site}`;
     groups.set(key, [...(groups.get(key) ?? []), load]);
   }
@@ -20,13 +21,22 @@ export function loadGroups(result: ResultView): readonly LoadGroup[] {
 const STRAIN = /^(hold-time|hold-share|limit-|strain|duty|hour|exposure)/;
 
 /** Strain figures that stand under no load, such as an index for a whole site. */
-export function looseFigures(result: ResultView): readonly Figure[] {
-  return result.figures.filter((figure) => STRAIN.test(figure.name));
+export function looseFigures(result: Result): readonly Quantity[] {
+  return figuresOf(result).filter((figure) => STRAIN.test(figure.name));
 }
 
 /** Whether a number was taken over from another part of the body, or from other work. */
-export function isBorrowed(figure: Figure, basis: Basis | undefined): boolean {
-  return /borrowed/i.test(`${figure.sentence} ${basis?.formula ?? ''} ${basis?.source ?? ''} ${basis?.status ?? ''}`);
+export function isBorrowed(figure: Quantity, basis: Provenance | undefined): boolean {
+  return basis?.borrowed === true || (figure.message !== undefined && tells(figure.message, 'endurance.curve-borrowed'));
+}
+
+/** Whether a message is the one with this code, or has it inside. */
+function tells(message: Message, code: string): boolean {
+  return message.code === code || Object.values(message.args ?? {}).some((arg) => messagesIn(arg).some((inner) => tells(inner, code)));
+}
+
+function messagesIn(arg: MessageArg): readonly Message[] {
+  return [arg].flat().filter((one): one is Message => typeof one === 'object' && one !== null);
 }
 
 /** The day so many weeks after another, 2006-01-02. */

@@ -1,11 +1,10 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { parseResult } from '../../lib/engine/result';
 import { genericControls } from './compare';
 import { SAMPLE } from './sample-result';
 import { barsAt, forcesOn, needLines } from './strength-bars';
 
-const { figures } = parseResult(SAMPLE);
+const { quantities: figures } = SAMPLE;
 const controls = genericControls(
   new Map([
     ['class-standard-force', 250],

@@ -1,6 +1,5 @@
 /** What the drawing of force available against force needed shows. */
-import { DIRECTIONS } from '../../ui/result/figures';
-import type { Figure } from '../../lib/engine/result';
+import { directions, type Quantity } from '../../lib/model.gen';
 import type { Comparable } from './compare';
 
 export interface Bar {
@@ -12,12 +11,11 @@ export interface Bar {
 }
 
 /** Mean forces by direction at a site. */
-export function barsAt(figures: readonly Figure[], site: string, needed: readonly string[]): readonly Bar[] {
+export function barsAt(figures: readonly Quantity[], site: string, needed: readonly string[]): readonly Bar[] {
   const mean = (state: string, direction: string): number | null => {
-    const found = figures.find((one) => one.name === `mean-${state}` && one.site === site && one.direction === direction);
-    return found?.value == null ? null : Number(found.value);
+    return figures.find((one) => one.name === `mean-${state}` && one.site === site && one.direction === direction)?.value ?? null;
   };
-  return DIRECTIONS.map((direction) => ({
+  return directions.map((direction) => ({
     direction,
     needed: needed.includes(direction),
     rested: mean('rested', direction),

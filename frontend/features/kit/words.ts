@@ -1,7 +1,7 @@
 /** The words for controls, mounts and needs. */
 import { classes } from '../../ui/control-classes';
 import { plainWords } from '../../ui/words';
-import type { PackedControl } from '../../lib/model.gen';
+import { mountKinds, type MountKind, type PackedControl } from '../../lib/model.gen';
 
 const GENERIC = 'class:';
 
@@ -25,7 +25,7 @@ export function controlName(control: string, kit: readonly PackedControl[]): str
   return kit.find((one) => one.id === control)?.name ?? 'A control that is no longer packed';
 }
 
-export const MOUNT_WORDS: Readonly<Record<string, string>> = {
+const MOUNT_WORDS: Readonly<Record<MountKind, string>> = {
   fixed: 'fixed',
   'swing-away': 'swings away',
   gooseneck: 'gooseneck',
@@ -34,6 +34,12 @@ export const MOUNT_WORDS: Readonly<Record<string, string>> = {
   'behind-head': 'behind the head',
   glove: 'on a glove or splint',
 };
+
+/** A kind of mount in words; an id from a later version is shown as it is. */
+export function mountWords(id: string): string {
+  const known = mountKinds.find((one) => one === id);
+  return known ? MOUNT_WORDS[known] : id;
+}
 
 /** A second digit of the code, what it keeps out; the code's own order, not our judgement. */
 const SEALED: readonly string[] = [

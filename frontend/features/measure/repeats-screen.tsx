@@ -5,7 +5,7 @@ import { judge, type Asked } from '../../ui/judge';
 import { useLimits } from '../../ui/limits';
 import { siteWords } from '../../ui/sites';
 import { convertForces, plausible, type VisitView } from '../../lib';
-import type { ReadingTaken } from '../../lib/model.gen';
+import { directions, type ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/records/visit-writer';
 import { Cross } from './cross';
 import { placeOf, type MeasurePlace } from './place';
@@ -28,7 +28,7 @@ function orderOf(view: VisitView, measurement: Measurement): readonly string[] {
   const ways = measurement.slots.map((slot) => slot.id);
   if (measurement.what === 'switch-force') return ways.slice(0, 1);
   if (measurement.slots.length <= 3) return ways;
-  const wanted = needed.length > 0 ? needed : ['forward', 'reverse', 'left', 'right'];
+  const wanted = needed.length > 0 ? needed : directions;
   return wanted.filter((id) => ways.includes(id));
 }
 

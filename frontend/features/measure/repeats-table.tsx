@@ -1,17 +1,16 @@
 import { numberWords } from '../../ui';
 import { siteWords } from '../../ui/sites';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
+import { fatigueStates, type SeriesSummary } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
-import type { Standing } from './repeats';
 import { type Slot, counted, readingsIn, type Measurement } from './slots';
 import { useStandings } from './use-engine';
 
-const states = ['rested', 'tired'] as const;
-
-function cellWords(standing: Standing | undefined, decimals: number): string {
+function cellWords(standing: SeriesSummary | undefined, decimals: number): string {
   if (standing === undefined) return '…';
-  if (standing.value === null) return '–';
-  return `${numberWords(standing.value, decimals)} (${standing.count}${standing.spread === null ? '' : `; ${numberWords(standing.spread, 0)} %`})`;
+  if (standing.value === undefined) return '–';
+  return `${numberWords(standing.value, decimals)} (${standing.count}${standing.spread === undefined ? '' : `; ${numberWords(standing.spread, 0)} %`})`;
 }
 
 /** All readings of the site side by side: each direction, rested and tired, with the present support. */
@@ -26,7 +25,7 @@ export function RepeatsTable(props: {
   const { slots, what } = measurement;
   const standings = useStandings(
     slots.flatMap((slot) =>
-      states.map((state) => ({ what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) })),
+      fatigueStates.map((state) => ({ what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) })),
     ),
   );
   if (place.site === '') return null;
@@ -48,8 +47,8 @@ export function RepeatsTable(props: {
           {slots.map((slot, row) => (
             <tr key={slot.id}>
               <th scope="row">{slot.words}</th>
-              {states.map((state, column) => (
-                <td key={state}>{cellWords(standings[row * states.length + column], props.decimals)}</td>
+              {fatigueStates.map((state, column) => (
+                <td key={state}>{cellWords(standings[row * fatigueStates.length + column], props.decimals)}</td>
               ))}
             </tr>
           ))}
@@ -60,15 +59,15 @@ export function RepeatsTable(props: {
 }
 
 /** What the engine says of the readings, and what is still wanted; read out when it changes. */
-export function RepeatsWords(props: { readonly standing: Standing | undefined; readonly slot: Slot }) {
+export function RepeatsWords(props: { readonly standing: SeriesSummary | undefined; readonly slot: Slot }) {
   const { standing, slot } = props;
   return (
     <div class="repeats" role="status">
       <p class="repeats-figures">
-        {slot.words}: {standing === undefined ? '…' : standing.sentence}
+        {slot.words}: {standing === undefined ? '…' : sentenceOf(standing.message)}
       </p>
       {standing?.more ? <p class="repeats-ask">The readings lie far apart. Rest two minutes, then one more, please.</p> : null}
-      {standing !== undefined && standing.missing > 0 ? <p class="field-hint">{standing.missing} more wanted here.</p> : null}
+      {standing !== undefined && standing.wanted > 0 ? <p class="field-hint">{standing.wanted} more wanted here.</p> : null}
     </div>
   );
 }

@@ -1,10 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
-import { figureWords, valueWords } from '../../ui/result/figures';
+import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
-import { runLine } from '../../lib/engine/visit-text';
-import type { Visit } from '../../lib/model.gen';
+import { lengths, ranges, type Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
 import { afterSaving, alreadySaved, count, isFresh, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
@@ -13,7 +13,7 @@ import { feel, keepAwake } from './feedback';
 import { RunList } from './run-list';
 import { useRunFigures } from './use-engine';
 
-const longest = 4 * 60 * 60 * 1000;
+const limits = ranges['run-timed'];
 
 const pads: readonly { readonly name: TallyName; readonly label: string; readonly hint: string }[] = [
   { name: 'things', label: 'Thing touched', hint: 'wall, door, table' },
@@ -88,7 +88,12 @@ function Conditions(props: { readonly visit: string; readonly draft: TrialDraft 
         ]}
         onChange={(value) => change({ state: value === 'tired' ? 'tired' : 'rested' })}
       />
-      <TextField label="Route, in a few words" value={draft.route} maxLength={200} onInput={(route) => change({ route })} />
+      <TextField
+        label="Route, in a few words"
+        value={draft.route}
+        maxLength={lengths['run-timed'].route}
+        onInput={(route) => change({ route })}
+      />
     </div>
   );
 }
@@ -126,15 +131,17 @@ function Figures(props: { readonly draft: TrialDraft; readonly metres: number | 
     const timer = setInterval(() => setNow(Date.now()), 1000);
     return () => clearInterval(timer);
   }, []);
-  const figures = useRunFigures(runLine(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0)));
+  const figures = useRunFigures(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0));
   return (
     <dl class="figures">
       {figures.map((figure) => (
         <div key={figure.name}>
           <dt>
-            {figureWords(figure.name)} {figure.unit}
+            {figureWords(figure.name)} {unitWords(figure.unit)}
           </dt>
-          <dd class={figure.value === null ? 'figure-open' : undefined}>{figure.value === null ? figure.sentence : valueWords(figure)}</dd>
+          <dd class={figure.value === undefined ? 'figure-open' : undefined}>
+            {figure.value === undefined ? sentenceOf(figure.message) : valueWords(figure)}
+          </dd>
         </div>
       ))}
     </dl>
@@ -146,7 +153,7 @@ function readMetres(text: string): { readonly metres: number } | { readonly erro
   const read = readNumber(text, 1);
   if (read.kind === 'wrong') return { error: read.message };
   if (read.kind === 'blank') return { error: 'Expected the metres driven. 0 means not measured; there is then no figure per 50 m.' };
-  if (read.value > 20_000) return { error: `Expected 0 to 20000 m, got ${read.value}.` };
+  if (read.value > limits.metres.high) return { error: `Expected 0 to ${limits.metres.high} m, got ${read.value}.` };
   return { metres: read.value };
 }
 
@@ -185,7 +192,7 @@ function useSaveRun(visit: Visit) {
     const now = Date.now();
     const spent = elapsedOf(draft.clock, now);
     if (spent < 1000) return setError('The clock has not run. Start it, or add the minutes with “+ 1 min”.');
-    if (spent > longest) return setError('Expected a run of at most 4 hours. Take off the time that was not driven.');
+    if (spent > 1000 * limits.seconds.high) return setError('Expected a run of at most 4 hours. Take off the time that was not driven.');
     setError(undefined);
     const run = toRun(draft, now, read.metres);
     trials.change(visit.id, (one) => ({ ...one, clock: stopClock(one.clock, now) }));

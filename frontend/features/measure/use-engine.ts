@@ -1,37 +1,36 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
-import { repeats, runFigures } from '../../lib';
-import { parseFigures, type Figure } from '../../lib/engine/result';
-import { readStandings, seriesText, type Series, type Standing } from './repeats';
+import { useEffect, useState } from 'preact/hooks';
+import { runQuantities, summariseSeries } from '../../lib';
+import type { Quantity, RunTimed, Series, SeriesSummary } from '../../lib/model.gen';
 
-/** The engine's answer to a text; null until it has come, and when it does not come. */
-function useAnswer(ask: (text: string) => Promise<string>, text: string): string | null {
-  const [held, setHeld] = useState<{ readonly text: string; readonly answer: string | null }>({ text: '', answer: null });
+/** The engine's answer to a question; null until it has come, and when it does not come. */
+function useAnswer<Question, Answer>(ask: (question: Question) => Promise<Answer>, question: Question): Answer | null {
+  const asked = JSON.stringify(question);
+  const [held, setHeld] = useState<{ readonly asked: string; readonly answer: Answer | null }>({ asked: '', answer: null });
   useEffect(() => {
     let here = true;
-    ask(text).then(
-      (answer) => here && setHeld({ text, answer }),
-      () => here && setHeld({ text, answer: null }),
+    ask(question).then(
+      (answer) => here && setHeld({ asked, answer }),
+      () => here && setHeld({ asked, answer: null }),
     );
     return () => {
       here = false;
     };
-  }, [ask, text]);
-  return held.text === text ? held.answer : null;
+  }, [ask, asked]);
+  return held.asked === asked ? held.answer : null;
 }
 
 /** What the engine says of each series; a series without an answer is undefined. */
-export function useStandings(list: readonly Series[]): readonly (Standing | undefined)[] {
-  const answer = useAnswer(repeats, seriesText(list));
-  return useMemo(() => (answer === null ? [] : readStandings(answer)), [answer]);
+export function useStandings(list: readonly Series[]): readonly (SeriesSummary | undefined)[] {
+  return useAnswer(summariseSeries, list) ?? [];
 }
 
 /** The figures of a run that is being driven; empty until the engine has answered. */
-export function useRunFigures(line: string): readonly Figure[] {
-  const answer = useAnswer(runFigures, line);
-  const [last, setLast] = useState<readonly Figure[]>([]);
+export function useRunFigures(run: RunTimed): readonly Quantity[] {
+  const answer = useAnswer(runQuantities, run);
+  const [last, setLast] = useState<readonly Quantity[]>([]);
   useEffect(() => {
     // The clock asks anew each second; the last answer stands until the next is there.
-    if (answer !== null) setLast(parseFigures(answer));
+    if (answer !== null) setLast(answer);
   }, [answer]);
   return last;
 }

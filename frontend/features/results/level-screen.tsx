@@ -8,7 +8,7 @@ import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import { dateOf } from '../../lib/dates';
-import type { ResultView } from '../../lib/engine/result';
+import type { Result } from '../../lib/model.gen';
 import { OverridePart } from './override-part';
 import { readAloud } from './read-aloud';
 
@@ -46,7 +46,7 @@ function LevelActions(props: { readonly view: VisitView }) {
   );
 }
 
-function Level(props: { readonly view: VisitView; readonly result: ResultView }) {
+function Level(props: { readonly view: VisitView; readonly result: Result }) {
   const { view, result } = props;
   const { visit } = view;
   const titles = useMemo(() => createTitles(view.checklist), [view.checklist]);

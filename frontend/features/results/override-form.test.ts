@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { parseResult, type ResultView } from '../../lib/engine/result';
+import { resultWith, saying } from '../../ui/result/sample';
+import type { Result } from '../../lib/model.gen';
 import { addDays, choosableLevels, EMPTY_OVERRIDE, overrideBody, overrideProblems, raiseLimits, type OverrideDraft } from './override-form';
 
 const TODAY = '2026-03-05';
@@ -11,8 +12,8 @@ const LIMITS = raiseLimits(
   ]),
 );
 
-function at(level: string, ...lines: readonly string[]): ResultView {
-  return parseResult(['doorsill-result\t1\t1\tabc', `level\t${level}\t0\tSentence.`, ...lines].join('\n'));
+function at(level: string, ...effects: readonly string[]): Result {
+  return resultWith({ level, effects: effects.map((effect) => ({ effect, item: 'saf-a', message: saying('Sentence.') })) });
 }
 
 const RAISE: OverrideDraft = {
@@ -30,9 +31,9 @@ test('a level may go down freely and up by one', () => {
 
 test('nothing lifts a level over a STOP or a STOP-CONTROL', () => {
   for (const effect of ['stop', 'stop-control']) {
-    assert.deepEqual(choosableLevels(at('practise', `effect\t${effect}\tsaf-a\tSentence.`)), ['pause']);
+    assert.deepEqual(choosableLevels(at('practise', effect)), ['pause']);
   }
-  assert.deepEqual(choosableLevels(at('practise', 'effect\tstop-vehicle\teqp-a\tSentence.')), ['pause', 'accompanied']);
+  assert.deepEqual(choosableLevels(at('practise', 'stop-vehicle')), ['pause', 'accompanied']);
 });
 
 test('a complete raise has no problem, up to the last allowed day', () => {

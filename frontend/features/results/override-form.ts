@@ -1,8 +1,7 @@
 /** The limits of a therapist's decision against the calculated level. */
-import { levelWord } from '../../ui/level-door';
+import { levelIndex, levelWord } from '../../ui/level-door';
 import { isDate } from '../../lib/dates';
-import { LEVELS, type LevelId, type ResultView } from '../../lib/engine/result';
-import type { OverrideMade } from '../../lib/model.gen';
+import { levels, type LevelId, type OverrideMade, type Result } from '../../lib/model.gen';
 
 export interface OverrideDraft {
   readonly level: string;
@@ -35,25 +34,25 @@ export function raiseLimits(limits: ReadonlyMap<string, number> | null): RaiseLi
 }
 
 /** True while a STOP or STOP-CONTROL stands: the level may then only go down. */
-export function mayRaise(result: ResultView): boolean {
+export function mayRaise(result: Result): boolean {
   return !result.effects.some((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
 }
 
 /** The levels that may be chosen: every lower one, and one step up where nothing stops it. */
-export function choosableLevels(result: ResultView): readonly LevelId[] {
-  const at = LEVELS.indexOf(result.level);
-  return LEVELS.filter((_, i) => i < at || (i === at + 1 && mayRaise(result)));
+export function choosableLevels(result: Result): readonly LevelId[] {
+  const at = levelIndex(result.level);
+  return levels.filter((_, i) => i < at || (i === at + 1 && mayRaise(result)));
 }
 
 /** True when the draft asks for a higher level than the calculated one. */
-export function raises(draft: OverrideDraft, result: ResultView): boolean {
-  return LEVELS.findIndex((level) => level === draft.level) > LEVELS.indexOf(result.level);
+export function raises(draft: OverrideDraft, result: Result): boolean {
+  return levelIndex(draft.level) > levelIndex(result.level);
 }
 
 /** Every problem of the draft, each naming the field and what is expected. */
 export function overrideProblems(
   draft: OverrideDraft,
-  result: ResultView,
+  result: Result,
   today: string,
   limits: RaiseLimits | null,
 ): readonly OverrideProblem[] {

@@ -3,8 +3,7 @@ import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, Text
 import { useLimits } from '../../ui/limits';
 import { Facts, Part } from '../../ui/part';
 import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
-import type { ResultView } from '../../lib/engine/result';
-import type { Visit } from '../../lib/model.gen';
+import type { Result, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import {
   choosableLevels,
@@ -19,7 +18,7 @@ import {
 
 interface OverrideProps {
   readonly visit: Visit;
-  readonly result: ResultView;
+  readonly result: Result;
   /** The reader's own date, 2006-01-02. */
   readonly today: string;
 }
@@ -45,7 +44,7 @@ export function OverridePart(props: OverrideProps) {
   );
 }
 
-function StandingOverride(props: { readonly visit: Visit; readonly result: ResultView }) {
+function StandingOverride(props: { readonly visit: Visit; readonly result: Result }) {
   const made = props.visit.override;
   if (!made)
     return (

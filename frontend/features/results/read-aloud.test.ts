@@ -1,7 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { resultWith, saying } from '../../ui/result/sample';
 import type { Titles } from '../../ui/result/titles';
-import { LEVELS, parseResult } from '../../lib/engine/result';
+import { levels } from '../../lib/model.gen';
 import { readAloud } from './read-aloud';
 
 const TITLES: Titles = {
@@ -14,13 +15,9 @@ const TITLES: Titles = {
   section: (code) => code,
 };
 
-function resultAt(level: string, ...lines: readonly string[]): ReturnType<typeof parseResult> {
-  return parseResult(['doorsill-result\t1\t1\tabc', `level\t${level}\t0\tSentence.`, ...lines].join('\n'));
-}
-
 test('every level is named, and said to be no verdict on the person', () => {
-  for (const level of LEVELS) {
-    const text = readAloud(resultAt(level), TITLES, { level, recheck: '' }).join(' ');
+  for (const level of levels) {
+    const text = readAloud(resultWith({ level }), TITLES, { level, recheck: '' }).join(' ');
     assert.match(text, /The level today is called (Pause|Practise|Accompanied|Home ground|Wider ground)\./);
     assert.match(text, /not a verdict on you/);
     assert.doesNotMatch(text, /score|percent|%|\d/i);
@@ -29,7 +26,11 @@ test('every level is named, and said to be no verdict on the person', () => {
 
 test('an open STOP comes before the steps, and both are said without numbers', () => {
   const text = readAloud(
-    resultAt('pause', 'effect\tstop\teqp-brake\tBrakes: level 0, STOP.', 'up\tpractise\tctl-tired\tLeft: 42 gf tired.'),
+    resultWith({
+      level: 'pause',
+      effects: [{ effect: 'stop', item: 'eqp-brake', message: saying('Brakes: level 0, STOP.') }],
+      up: [{ level: 'practise', item: 'ctl-tired', message: saying('Left: 42 gf tired.') }],
+    }),
     TITLES,
     { level: 'pause', recheck: '' },
   ).join(' ');
@@ -38,5 +39,8 @@ test('an open STOP comes before the steps, and both are said without numbers', (
 });
 
 test('the day of the recheck is said in words', () => {
-  assert.match(readAloud(resultAt('practise'), TITLES, { level: 'practise', recheck: '2026-03-05' }).join(' '), /by 5 Mar 2026/);
+  assert.match(
+    readAloud(resultWith({ level: 'practise' }), TITLES, { level: 'practise', recheck: '2026-03-05' }).join(' '),
+    /by 5 Mar 2026/,
+  );
 });

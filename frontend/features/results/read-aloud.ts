@@ -2,11 +2,11 @@
  * What the therapist reads to the person at the end of the visit: short
  * sentences, no scores, and never a level without its next step.
  */
-import { levelWord } from '../../ui/level-door';
+import { isLevel, levelWord } from '../../ui/level-door';
 import { nextLevel } from '../../ui/result/explain';
 import type { Titles } from '../../ui/result/titles';
 import { dateWords } from '../../ui/words';
-import type { LevelId, ResultView } from '../../lib/engine/result';
+import type { LevelId, Result } from '../../lib/model.gen';
 
 /** What the level means, said to the person. */
 const SAID: Readonly<Record<LevelId, string>> = {
@@ -21,16 +21,16 @@ const STEPS_SAID = 3;
 
 export interface Said {
   /** The level that counts: the therapist's decision where there is one. */
-  readonly level: LevelId;
+  readonly level: string;
   /** A date, or empty. */
   readonly recheck: string;
 }
 
 /** The sentences to read aloud, in order. */
-export function readAloud(result: ResultView, titles: Titles, said: Said): readonly string[] {
+export function readAloud(result: Result, titles: Titles, said: Said): readonly string[] {
   return [
     'Thank you for showing how you drive today.',
-    `The level today is called ${levelWord(said.level)}. ${SAID[said.level]}`,
+    `The level today is called ${levelWord(said.level)}.${isLevel(said.level) ? ` ${SAID[said.level]}` : ''}`,
     'A level says how much help is needed now. It is not a verdict on you, and it can change.',
     ...stopSentences(result, titles),
     ...nextSentences(result, titles),
@@ -41,7 +41,7 @@ export function readAloud(result: ResultView, titles: Titles, said: Said): reado
   ];
 }
 
-function stopSentences(result: ResultView, titles: Titles): readonly string[] {
+function stopSentences(result: Result, titles: Titles): readonly string[] {
   const open = result.effects.filter((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
   return open.length === 0
     ? []
@@ -53,9 +53,9 @@ function stopSentences(result: ResultView, titles: Titles): readonly string[] {
       ];
 }
 
-function nextSentences(result: ResultView, titles: Titles): readonly string[] {
+function nextSentences(result: Result, titles: Titles): readonly string[] {
   const next = nextLevel(result.level);
-  const items = result.up.flatMap((step) => step.item ?? []).slice(0, STEPS_SAID);
+  const items = (result.up ?? []).flatMap((step) => step.item ?? []).slice(0, STEPS_SAID);
   if (!next) return ['We keep an eye on it together so that it stays this way.'];
   if (items.length === 0) return [`We plan together what leads to the next level, ${levelWord(next)}.`];
   return [`What helps most towards the next level, ${levelWord(next)}: ${listed(items, titles)}.`];

@@ -1,7 +1,7 @@
-import { readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
-import type { MountNoted } from '../../lib/model.gen';
+import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { FixedTo, MountKind, MountNoted } from '../../lib/model.gen';
 
-export const mountKindWords: readonly { readonly value: string; readonly label: string }[] = [
+export const mountKindWords: readonly { readonly value: MountKind; readonly label: string }[] = [
   { value: 'fixed', label: 'Fixed arm' },
   { value: 'swing-away', label: 'Swing-away arm' },
   { value: 'gooseneck', label: 'Gooseneck' },
@@ -11,7 +11,7 @@ export const mountKindWords: readonly { readonly value: string; readonly label: 
   { value: 'glove', label: 'On a glove or splint' },
 ];
 
-export const fixedToWords: readonly { readonly value: string; readonly label: string }[] = [
+export const fixedToWords: readonly { readonly value: FixedTo; readonly label: string }[] = [
   { value: 'seat', label: 'seat frame' },
   { value: 'back', label: 'back frame' },
   { value: 'armrest', label: 'armrest' },
@@ -29,44 +29,34 @@ export const checkWords = {
 export type MountCheck = keyof typeof checkWords;
 export const mountChecks = Object.keys(checkWords) as readonly MountCheck[];
 
-type PlaceKey = 'forward_mm' | 'up_mm' | 'side_mm';
-type AngleKey = 'pitch_deg' | 'roll_deg' | 'yaw_deg';
+const needed = { needed: true };
 
-export const placeFields: readonly FigureField<PlaceKey>[] = [
-  { key: 'forward_mm', label: 'A. Forward from the back post', unit: 'mm', least: 0, most: 1200, needed: true },
-  { key: 'up_mm', label: 'B. Up from the seat', unit: 'mm', least: 0, most: 1200, needed: true },
-  {
-    key: 'side_mm',
-    label: 'C. To the right of the midline',
-    unit: 'mm',
-    least: -1200,
-    most: 1200,
-    needed: true,
+export const placeFields = [
+  figureField('mount-noted', 'forward_mm', 'A. Forward from the back post', needed),
+  figureField('mount-noted', 'up_mm', 'B. Up from the seat', needed),
+  figureField('mount-noted', 'side_mm', 'C. To the right of the midline', {
+    ...needed,
     hint: 'With a minus to the left, seen by the driver.',
-  },
+  }),
 ];
 
-function angle(key: AngleKey, label: string, hint: string): FigureField<AngleKey> {
-  return { key, label, unit: 'degrees', least: -180, most: 180, decimals: 1, hint: `${hint} Blank is straight.` };
+function angle<K extends 'pitch_deg' | 'roll_deg' | 'yaw_deg'>(key: K, label: string, hint: string): FigureField<K> {
+  return figureField('mount-noted', key, label, { decimals: 1, hint: `${hint} Blank is straight.` });
 }
 
-export const angleFields: readonly FigureField<AngleKey>[] = [
+export const angleFields = [
   angle('pitch_deg', 'Pitch', 'Forward or back, forward positive.'),
   angle('roll_deg', 'Roll', 'To a side, right positive.'),
   angle('yaw_deg', 'Yaw', 'About its own stem, to the right positive.'),
 ];
 
-export const gapFields: readonly FigureField<'gap_mm' | 'clear_s'>[] = [
-  { key: 'gap_mm', label: 'Gap from knob to skin at rest', unit: 'mm', least: 0, most: 300, needed: true },
-  {
-    key: 'clear_s',
-    label: 'Time to clear the mount',
-    unit: 's',
+export const gapFields = [
+  figureField('mount-noted', 'gap_mm', 'Gap from knob to skin at rest', needed),
+  figureField('mount-noted', 'clear_s', 'Time to clear the mount', {
     least: 0.1,
-    most: 600,
     decimals: 1,
     hint: 'To get the face or arm free. Blank when not timed.',
-  },
+  }),
 ];
 
 const allFields = [...placeFields, ...angleFields, ...gapFields];

@@ -5,7 +5,6 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Setting } from '../../lib/model.gen';
-import { dueAgain } from '../../lib/records/due';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
@@ -58,8 +57,8 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
 
 /** Letting go and the stop calls, when a change has made them due again. */
 function DueAgain(props: { readonly view: VisitView }) {
-  const { visit, checklist } = props.view;
-  const due = dueAgain(visit).flatMap((id) => findItem(checklist, id) ?? []);
+  const { visit, checklist, result } = props.view;
+  const due = (result?.due ?? []).flatMap((one) => findItem(checklist, one.item) ?? []);
   if (due.length === 0) return null;
   return (
     <Banner tone="caution" title="Due again">

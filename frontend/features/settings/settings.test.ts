@@ -2,7 +2,6 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { keyLabel, keyWords, problemWords, valueWords } from '../../ui/setting-words';
 import { problems, settingKeys } from '../../lib/model.gen';
-import { parseAdvice } from './advice';
 import { mountFormOf, readMount } from './mount-form';
 import { chooseKey, emptySetting, readSetting } from './setting-form';
 
@@ -10,17 +9,6 @@ test('every key and problem of the record has words', () => {
   assert.deepEqual(Object.keys(keyWords), [...settingKeys]);
   assert.deepEqual(Object.keys(problemWords), [...problems]);
   assert.equal(keyLabel('from-a-newer-app'), 'from-a-newer-app');
-});
-
-test('advice is read with its basis and what becomes due', () => {
-  const advice = parseAdvice(
-    'basis\tCommon practice, no source.\ndecel\tup\t5 % at a time\tA shorter stop.\tctl-release,saf-stopcall\naccel\tdown\t5 %\tGentler.\t-\n',
-  );
-  assert.equal(advice.basis, 'Common practice, no source.');
-  assert.deepEqual(advice.changes, [
-    { key: 'decel', way: 'up', step: '5 % at a time', sentence: 'A shorter stop.', retest: true },
-    { key: 'accel', way: 'down', step: '5 %', sentence: 'Gentler.', retest: false },
-  ]);
 });
 
 const change = { ...emptySetting, key: 'decel', before: '40', after: '45', problem: 'long-stop', why: 'Rolled on 1.4 m.' };

@@ -1,9 +1,9 @@
 import { dateWords, More } from '../../ui';
 import { Part, Table } from '../../ui/part';
 import type { Titles } from '../../ui/result/titles';
-import { countWords } from '../../ui/words';
-import type { Change, TrendView } from './answer';
-import { differingAt } from './differing';
+import { countWords, sentenceOf } from '../../ui/words';
+import type { Change, Trend } from '../../lib/model.gen';
+import { differingWords } from './differing';
 import { dateOfDay } from './moments';
 import { ArrowWords } from './plot';
 
@@ -16,26 +16,26 @@ const FIGURES: Readonly<Record<string, string>> = {
 };
 
 /** What moved beyond noise since the visit before and since the first; all else is a tap away. */
-export function ChangePart(props: { readonly trend: TrendView; readonly titles: Titles; readonly days: readonly number[] }) {
+export function ChangePart(props: { readonly trend: Trend; readonly titles: Titles; readonly days: readonly number[] }) {
   const { trend, titles, days } = props;
   const [first, before, last] = [days[0], days.at(-2), days.at(-1)];
-  const shown = trend.changes.filter((one) => one.to === last && (one.from === before || one.from === first));
+  const shown = (trend.changes ?? []).filter((one) => one.to === last && (one.from === before || one.from === first));
   const beyond = shown.filter((one) => one.direction !== 'same');
   const within = shown.filter((one) => one.direction === 'same');
   const name = (figure: string) => FIGURES[figure] ?? titles.section(figure.replace(/^domain-/, ''));
   const table = (caption: string, list: readonly Change[]) => (
     <Table caption={caption} captionHidden heads={['Figure', 'Change', 'In numbers', 'Between', 'Not the same conditions']}>
       {list.map((change) => (
-        <tr key={`${change.figure} ${change.from}`}>
-          <th scope="row">{name(change.figure)}</th>
+        <tr key={`${change.quantity} ${change.from}`}>
+          <th scope="row">{name(change.quantity)}</th>
           <td>
             <ArrowWords direction={change.direction} />
           </td>
-          <td>{change.sentence}</td>
+          <td>{sentenceOf(change.message)}</td>
           <td>
             {dateWords(dateOfDay(change.from))} and {dateWords(dateOfDay(change.to))}
           </td>
-          <td>{differingAt(trend, change.from, change.to).join(', ') || '–'}</td>
+          <td>{differingWords(trend, change.from, change.to) || '–'}</td>
         </tr>
       ))}
     </Table>

@@ -1,8 +1,7 @@
 import { dateWords } from '../../ui';
 import { Part, Table } from '../../ui/part';
 import type { Titles } from '../../ui/result/titles';
-import type { DomainScore } from '../../lib/engine/result';
-import type { TrendView } from './answer';
+import type { Domain, Trend } from '../../lib/model.gen';
 import type { Moment } from './moments';
 import { ArrowWords, AsTable, daysAround, Plot, type Paper } from './plot';
 
@@ -13,7 +12,7 @@ const TICKS = [
 ] as const;
 
 /** A small drawing for each domain, never one for all of them. */
-export function DomainPart(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null; readonly titles: Titles }) {
+export function DomainPart(props: { readonly moments: readonly Moment[]; readonly trend: Trend | null; readonly titles: Titles }) {
   const { moments, trend, titles } = props;
   const codes = [
     ...new Set(moments.flatMap((moment) => moment.domains.filter((domain) => domain.applicable > 0).map((domain) => domain.code))),
@@ -26,7 +25,7 @@ export function DomainPart(props: { readonly moments: readonly Moment[]; readonl
       </p>
       <div class="plot-grid">
         {codes.map((code) => {
-          const change = trend?.changes.findLast((one) => one.figure === `domain-${code}` && one.direction !== 'same');
+          const change = trend?.changes?.findLast((one) => one.quantity === `domain-${code}` && one.direction !== 'same');
           return (
             <figure key={code} class="plot-small">
               <figcaption>
@@ -70,28 +69,26 @@ export function DomainPart(props: { readonly moments: readonly Moment[]; readonl
   );
 }
 
-function domainAt(moment: Moment, code: string): DomainScore | undefined {
+function domainAt(moment: Moment, code: string): Domain | undefined {
   return moment.domains.find((domain) => domain.code === code);
 }
 
-function scoreWords(domain: DomainScore | undefined): string {
+function scoreWords(domain: Domain | undefined): string {
   if (!domain || domain.applicable === 0) return 'does not apply';
-  if (domain.score !== null) return String(domain.score);
-  return domain.low === null || domain.high === null ? 'none' : `${domain.low} to ${domain.high}`;
+  return domain.score === undefined ? `${domain.low} to ${domain.high}` : String(domain.score);
 }
 
 function Scores(props: { readonly code: string; readonly moments: readonly Moment[]; readonly paper: Paper }) {
   const { paper } = props;
   const r = 0.35 * paper.em;
   const found = props.moments.map((moment) => ({ x: paper.x(moment.day), visit: moment.visit, domain: domainAt(moment, props.code) }));
-  const line = found.flatMap(({ x, domain }) => (domain?.score == null ? [] : [`${x} ${paper.y(domain.score)}`]));
+  const line = found.flatMap(({ x, domain }) => (domain?.score === undefined ? [] : [`${x} ${paper.y(domain.score)}`]));
   return (
     <>
       {line.length > 1 ? <path class="plot-line" fill="none" d={`M${line.join('L')}`} /> : null}
       {found.map(({ x, visit, domain }) => {
         if (!domain || domain.applicable === 0) return null;
-        if (domain.score !== null) return <circle key={visit} class="plot-full" cx={x} cy={paper.y(domain.score)} r={r} />;
-        if (domain.low === null || domain.high === null) return null;
+        if (domain.score !== undefined) return <circle key={visit} class="plot-full" cx={x} cy={paper.y(domain.score)} r={r} />;
         return (
           <g key={visit}>
             <line class="plot-line" x1={x} x2={x} y1={paper.y(domain.low)} y2={paper.y(domain.high)} />

@@ -1,7 +1,7 @@
-import { dateWords, DoorMark, EffectMark, LevelDoor, levels, levelWord } from '../../ui';
+import { dateWords, DoorMark, EffectMark, LevelDoor, levelIndex, levelWord } from '../../ui';
 import { Part, Table } from '../../ui/part';
-import type { TrendView } from './answer';
-import { differingAt, markOf } from './differing';
+import { levels, type Trend } from '../../lib/model.gen';
+import { differingAt, differingWords, everDiffering } from './differing';
 import type { Moment } from './moments';
 import { AsTable, daysAround, Plot, type Paper } from './plot';
 
@@ -11,10 +11,9 @@ const CHANGED = -2;
 const DASHES = ['', '7 4', '2 4', '10 3 2 3'] as const;
 
 /** The level of each visit over time, a line for each control and site. */
-export function LevelPart(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null }) {
+export function LevelPart(props: { readonly moments: readonly Moment[]; readonly trend: Trend | null }) {
   const { moments, trend } = props;
   const controls = [...new Set(moments.map((moment) => moment.control))];
-  const marks = [...new Set((trend?.differing ?? []).flatMap((one) => one.names))];
   return (
     <Part title="Readiness over time">
       <Plot
@@ -40,7 +39,12 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
               />
             ))}
             {moments.map((moment, i) => (
-              <VisitMarks key={moment.visit} moment={moment} paper={paper} changed={differingAt(trend, moments[i - 1]?.day, moment.day)} />
+              <VisitMarks
+                key={moment.visit}
+                moment={moment}
+                paper={paper}
+                changed={differingAt(trend, moments[i - 1]?.day, moment.day).map((one) => one.mark)}
+              />
             ))}
           </>
         )}
@@ -54,9 +58,9 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
             {control === '' ? 'no control chosen' : control}
           </li>
         ))}
-        {marks.map((name) => (
-          <li key={name}>
-            <b>{markOf(name)}</b> {name} changed
+        {everDiffering(trend).map(({ words, mark }) => (
+          <li key={words}>
+            <b>{mark}</b> {words} changed
           </li>
         ))}
       </ul>
@@ -71,7 +75,7 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
 function steps(moments: readonly Moment[], paper: Paper): string {
   return moments
     .map((moment, i) => {
-      const [x, y] = [paper.x(moment.day), paper.y(levels.indexOf(moment.level))];
+      const [x, y] = [paper.x(moment.day), paper.y(levelIndex(moment.level))];
       return i === 0 ? `M${x} ${y}` : `H${x}V${y}`;
     })
     .join('');
@@ -81,7 +85,7 @@ function VisitMarks(props: { readonly moment: Moment; readonly paper: Paper; rea
   const { moment, paper, changed } = props;
   const { em } = paper;
   const x = paper.x(moment.day);
-  const y = paper.y(levels.indexOf(moment.level));
+  const y = paper.y(levelIndex(moment.level));
   return (
     <g>
       {moment.interim ? <circle class="plot-open plot-dash" cx={x} cy={y} r={1.2 * em} /> : null}
@@ -96,14 +100,14 @@ function VisitMarks(props: { readonly moment: Moment; readonly paper: Paper; rea
       ) : null}
       {changed.length > 0 ? (
         <text class="plot-text plot-middle plot-strong" x={x} y={paper.y(CHANGED) + 0.32 * em}>
-          {changed.map(markOf).join('')}
+          {changed.join('')}
         </text>
       ) : null}
     </g>
   );
 }
 
-function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend: TrendView | null }) {
+function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend: Trend | null }) {
   return (
     <Table
       caption="Level of each visit"
@@ -129,7 +133,7 @@ function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend
                   </div>
                 ))}
           </td>
-          <td>{differingAt(props.trend, props.moments[i - 1]?.day, moment.day).join(', ')}</td>
+          <td>{differingWords(props.trend, props.moments[i - 1]?.day, moment.day)}</td>
         </tr>
       ))}
     </Table>

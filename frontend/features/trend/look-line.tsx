@@ -1,16 +1,18 @@
 import { useMemo } from 'preact/hooks';
 import { dateWords } from '../../ui';
+import { sentenceOf } from '../../ui/words';
 import { openClient, type ClientView, type VisitView } from '../../lib';
-import type { Look } from './answer';
-import { dateOfDay, momentsOf, presentOf, trendText } from './moments';
+import type { TrendRecheck } from '../../lib/model.gen';
+import { dateOfDay, momentsOf, presentOf, trendQuestion } from './moments';
 import { useTrend, useViews } from './use-trend';
 
 /** The date of the next look with what set it. */
-export function LookLine(props: { readonly look: Look }) {
+export function LookLine(props: { readonly look: TrendRecheck }) {
   const { look } = props;
   return (
     <p>
-      {look.byForecast ? <strong>Sooner by the forecast: </strong> : null}By {dateWords(dateOfDay(look.day))}. {look.sentence}
+      {look.by === 'forecast' ? <strong>Sooner by the forecast: </strong> : null}By {dateWords(dateOfDay(look.day))}.{' '}
+      {sentenceOf(look.message)}
     </p>
   );
 }
@@ -27,6 +29,6 @@ function Opened(props: { readonly view: ClientView }) {
 }
 
 function Asked(props: { readonly views: readonly VisitView[]; readonly course: string }) {
-  const { trend } = useTrend(trendText(momentsOf(props.views), props.course, presentOf(props.views), ''));
-  return trend?.look ? <LookLine look={trend.look} /> : null;
+  const { trend } = useTrend(trendQuestion(momentsOf(props.views), props.course, presentOf(props.views)));
+  return trend?.recheck ? <LookLine look={trend.recheck} /> : null;
 }

@@ -2,9 +2,9 @@ import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import type { VisitView } from '../../lib';
-import { parseResult } from '../../lib/engine/result';
-import type { Definition, Reading, Visit } from '../../lib/model.gen';
-import { deliveryOf, momentsOf, presentOf, trendText } from './moments';
+import { quantityOf, resultWith, saying } from '../../ui/result/sample';
+import type { Definition, Reading, Result, TrendQuestion, Visit } from '../../lib/model.gen';
+import { deliveryOf, momentsOf, presentOf, trendQuestion } from './moments';
 
 const checklist: Definition = {
   format: '',
@@ -14,8 +14,7 @@ const checklist: Definition = {
   sections: [{ code: 'ind', title: 'Indoors', items: [{ id: 'ind-door', title: 'Door', prompt: '', type: 'help', weight: 1 }] }],
 };
 
-function view(at: string, change: Partial<Visit>, ...lines: readonly string[]): VisitView {
-  const text = ['doorsill-result\t1\t1\tabc', 'level\taccompanied\t0\tSentence.', ...lines].join('\n');
+function view(at: string, change: Partial<Visit>, found: Partial<Result> = {}): VisitView {
   return {
     visit: {
       id: at,
@@ -33,8 +32,7 @@ function view(at: string, change: Partial<Visit>, ...lines: readonly string[]): 
       ...change,
     },
     checklist,
-    result: parseResult(text),
-    resultText: text,
+    result: resultWith(found),
     provisional: false,
     differs: false,
     engineError: '',
@@ -59,38 +57,64 @@ const force: Reading = {
 const FIRST = view(
   '2026-01-05T09:00:00.000Z',
   { setup, readings: [force], needs: { ...stamp, wait_weeks: 12, hours_driving: 3 } },
-  'figure\tusable\tchin\tforward\t90\tgf\tmeasured\t',
-  'figure\tusable\tchin\tleft\t70\tgf\tmeasured\t',
-  'figure\tusable\tchin\tright\t20\tgf\tmeasured\t',
-  'figure\tmean-rested\tchin\tforward\t95\tgf\tmeasured\t',
-  'figure\tmean-rested\tchin\tleft\t80\tgf\tmeasured\t',
-  'figure\tmean-tired\tchin\tleft\t70\tgf\tmeasured\t',
-  'figure\tmean-rested\tlip\tleft\t10\tgf\tmeasured\t',
-  'domain\tind\t72\t72\t72\t95\t9\t10\tSentence.',
-  'domain\tout\t-\t10\t90\t20\t1\t9\tSentence.',
-  'item\tind-door\tanswered\t-\t3\t0.85\t0\t0',
+  {
+    quantities: [
+      quantityOf('usable', 'forward', 90),
+      quantityOf('usable', 'left', 68),
+      quantityOf('usable', 'right', 20),
+      quantityOf('mean-rested', 'forward', 95),
+      quantityOf('mean-rested', 'left', 80),
+      quantityOf('mean-tired', 'left', 70),
+      quantityOf('mean-rested', 'left', 10, { site: 'lip' }),
+    ],
+    domains: [
+      { code: 'ind', score: 72, low: 72, high: 72, coverage: 95, answered: 9, applicable: 10, message: saying('Sentence.') },
+      { code: 'out', low: 10, high: 90, coverage: 20, answered: 1, applicable: 9, message: saying('Sentence.') },
+    ],
+    items: [{ id: 'ind-door', state: 'answered', level: '3', points: 85 }],
+  },
 );
 const SECOND = view('2026-02-02T19:00:00.000Z', { setup, settings: [{ ...stamp, key: 'accel', before: '1', after: '2', why: 'jerky' }] });
 
-/** Lines without the time of day, which is the device's own. */
-function placeless(text: string): readonly string[] {
-  return text.replace(/\|(morning|afternoon|evening)\|/g, '|*|').split('\n');
-}
+/** The time of day is the device's own. */
+const held = {
+  support: 'held',
+  site: 'chin',
+  control: 'small 50',
+  settings: '0',
+  time_of_day: momentsOf([FIRST])[0]?.points[0]?.conditions.time_of_day,
+  rater: 'p',
+  checklist: 'h',
+};
 
 test('the weakest needed direction at the present site is asked about, with scores, help and conditions', () => {
-  const present = presentOf([FIRST, SECOND]);
-  const text = trendText(momentsOf([FIRST, SECOND]), 'slow', present, '');
-  assert.deepEqual(placeless(text), [
-    'course\tslow',
-    'wait\t8',
-    'needed\t50',
-    'point\t20458\tforce-rested\t80\tgf\theld|chin|small 50|0|*|p|h',
-    'point\t20458\tforce-tired\t70\tgf\theld|chin|small 50|0|*|p|h',
-    'point\t20458\tdomain-ind\t72/95\tpoints\theld|chin|small 50|0|*|p|h',
-    'point\t20458\thelp-ind-door\t3\tlevel\theld|chin|small 50|0|*|p|h',
-    '',
-  ]);
-  assert.match(momentsOf([FIRST, SECOND])[1]?.conditions ?? '', /^\|chin\|small 50\|1\|\w+\|p\|h$/);
+  assert.deepEqual(trendQuestion(momentsOf([FIRST, SECOND]), 'slow', presentOf([FIRST, SECOND])), {
+    course: 'slow',
+    wait_weeks: 8,
+    needed_gf: 50,
+    points: [
+      { day: 20458, quantity: 'force-rested', value: 80, conditions: held },
+      { day: 20458, quantity: 'force-tired', value: 70, conditions: held },
+      { day: 20458, quantity: 'domain-ind', value: 72, coverage: 95, conditions: held },
+      { day: 20458, quantity: 'help-ind-door', value: 3, conditions: held },
+    ],
+  });
+});
+
+test('settings that were changed count at every later visit; support is not known without a force', () => {
+  const third = view('2026-03-02T09:00:00.000Z', {}, { quantities: [quantityOf('release', '', 0.9, { unit: 's' })] });
+  const [point] = momentsOf([FIRST, SECOND, third])[2]?.points ?? [];
+  assert.match(held.time_of_day ?? '', /^(morning|afternoon|evening)$/);
+  assert.deepEqual(point?.conditions, { ...held, support: '', site: '', control: '', settings: '1' });
+});
+
+test('an answer that waits for a choice is not asked about', () => {
+  const open = view(
+    '2026-01-05T09:00:00.000Z',
+    {},
+    { items: [{ id: 'ind-door', state: 'answered', level: '3', points: 85, choice: true }] },
+  );
+  assert.deepEqual(momentsOf([open])[0]?.points, []);
 });
 
 test('delivery counts from the visit that named the wait', () => {
@@ -99,13 +123,13 @@ test('delivery counts from the visit that named the wait', () => {
 });
 
 test('of two visits on one day the later is asked about', () => {
-  const later = view('2026-01-05T15:00:00.000Z', { setup }, 'figure\trelease\tchin\t-\t0.9\ts\tmeasured\t');
-  const text = trendText(momentsOf([FIRST, later]), 'stable', presentOf([FIRST, later]), '1.5');
+  const later = view('2026-01-05T15:00:00.000Z', { setup }, { quantities: [quantityOf('release', '', 0.9, { unit: 's' })] });
+  const { judged_loss, points } = trendQuestion(momentsOf([FIRST, later]), 'stable', presentOf([FIRST, later]), 1.5);
   assert.deepEqual(
-    placeless(text).filter((line) => line.startsWith('point')),
-    ['point\t20458\trelease\t0.9\ts\t|chin|small 50|0|*|p|h'],
+    points.map(({ day, quantity, value }) => [day, quantity, value]),
+    [[20458, 'release', 0.9]],
   );
-  assert.match(text, /^judged\t1\.5$/m);
+  assert.equal(judged_loss, 1.5);
 });
 
 test('of two pain answers the higher is shown, and none is not zero', () => {
@@ -136,14 +160,14 @@ test('what the forecast depends on is asked as the server asks it', () => {
     const vector = JSON.parse(readFileSync(`${folder}/${file}`, 'utf8')) as {
       readonly name: string;
       readonly course: string;
-      readonly text: string;
-      readonly visits: readonly { readonly visit: Visit; readonly result: string }[];
+      readonly question: TrendQuestion;
+      readonly visits: readonly { readonly visit: Visit; readonly scored: Partial<Result> }[];
     };
-    const views = vector.visits.map(({ visit, result }) => ({ ...FIRST, visit, result: parseResult(result), resultText: result }));
-    const asked = trendText(momentsOf(views), vector.course, presentOf(views), '')
-      .split('\n')
-      .filter((line) => !/^point\t\d+\t(?!force)/.test(line))
-      .map((line) => (line.startsWith('point') ? [...line.split('\t').slice(0, 5), '-'].join('\t') : line));
-    assert.equal(asked.join('\n'), vector.text, vector.name);
+    const views = vector.visits.map(({ visit, scored }) => ({ ...FIRST, visit, result: resultWith(scored) }));
+    const { points, ...asked } = trendQuestion(momentsOf(views), vector.course, presentOf(views));
+    const forces = points
+      .filter((point) => point.quantity.startsWith('force'))
+      .map(({ day, quantity, value }) => ({ day, quantity, value }));
+    assert.deepEqual({ ...asked, points: forces }, vector.question, vector.name);
   }
 });

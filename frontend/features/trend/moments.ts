@@ -2,11 +2,20 @@
 import { classWords } from '../../ui/control-classes';
 import { effectiveLevel } from '../../ui/result/level-head';
 import { isStop } from '../../ui/result/words';
+import { itemIn } from '../../ui/result/items';
 import { siteWords } from '../../ui/sites';
+import { sentenceOf } from '../../ui/words';
 import type { Definition, VisitView } from '../../lib';
-import type { DomainScore, Figure, LevelId, ResultView } from '../../lib/engine/result';
-import { shortest } from '../../lib/engine/visit-text';
-import type { Visit } from '../../lib/model.gen';
+import {
+  directions,
+  type Domain,
+  type Quantity,
+  type Result,
+  type TrendConditions,
+  type TrendPoint,
+  type TrendQuestion,
+  type Visit,
+} from '../../lib/model.gen';
 
 /** The site and the force of the control that is planned now: the set-up of the latest visit that has one. */
 export interface Present {
@@ -22,21 +31,20 @@ export interface Moment {
   /** Days since 1 January 1970, in UTC, so that the server counts the same. */
   readonly day: number;
   readonly signed: boolean;
-  readonly level: LevelId;
+  readonly level: string;
   readonly interim: boolean;
   /** Control and site in words, empty when none was chosen. */
   readonly control: string;
   readonly stops: readonly string[];
-  readonly domains: readonly DomainScore[];
+  readonly domains: readonly Domain[];
   readonly pain: number | null;
   readonly hours: number | null;
   /** Weeks until delivery as expected at this visit. */
   readonly wait: number | null;
   /** Weeks to the next look by this visit alone. */
   readonly recheck: number | null;
-  /** What the engine is asked about: figure, value and unit. */
-  readonly points: readonly (readonly [figure: string, value: string, unit: string])[];
-  readonly conditions: string;
+  /** What the engine is asked about. */
+  readonly points: readonly TrendPoint[];
 }
 
 const DAY_MS = 86_400_000;
@@ -54,7 +62,7 @@ export function dateOfDay(day: number): string {
 export function presentOf(views: readonly VisitView[]): Present | null {
   const setup = views.toReversed().find((view) => view.visit.setup)?.visit.setup;
   if (!setup) return null;
-  const needed = setup.needed.length > 0 ? setup.needed : ['forward', 'reverse', 'left', 'right'];
+  const needed = setup.needed.length > 0 ? setup.needed : directions;
   return { words: controlWords(setup), site: setup.site, needed, operate: setup.operate_gf };
 }
 
@@ -72,24 +80,29 @@ export function momentsOf(views: readonly VisitView[]): readonly Moment[] {
   });
 }
 
-function momentOf(view: VisitView, result: ResultView, present: Present | null, changes: number): Moment {
+function momentOf(view: VisitView, result: Result, present: Present | null, changes: number): Moment {
   const { visit } = view;
+  const day = dayOf(visit.started.at);
+  const conditions = conditionsOf(visit, present, changes);
   return {
     visit: visit.id,
     at: visit.started.at,
-    day: dayOf(visit.started.at),
+    day,
     signed: visit.signed !== undefined,
     level: effectiveLevel(result),
-    interim: result.interim,
+    interim: result.interim === true,
     control: visit.setup ? controlWords(visit.setup) : '',
-    stops: result.effects.filter((effect) => isStop(effect.effect)).map((effect) => effect.sentence),
+    stops: result.effects.filter((effect) => isStop(effect.effect)).map((effect) => sentenceOf(effect.message)),
     domains: result.domains,
     pain: painOf(visit),
     hours: visit.needs?.hours_driving ?? null,
     wait: visit.needs?.wait_weeks ?? null,
-    recheck: result.recheckBy?.weeks ?? null,
-    points: [...measured(result, present), ...scores(result), ...helps(result, view.checklist)],
-    conditions: conditionsOf(visit, present, changes),
+    recheck: result.recheck?.weeks ?? null,
+    points: [...measured(result, present), ...scores(result), ...helps(result, view.checklist)].map((found) => ({
+      day,
+      ...found,
+      conditions,
+    })),
   };
 }
 
@@ -100,59 +113,55 @@ function painOf(visit: Visit): number | null {
   return given.length === 0 ? null : Math.max(...given);
 }
 
-type Point = readonly [figure: string, value: string, unit: string];
+type Found = Pick<TrendPoint, 'quantity' | 'value' | 'coverage'>;
 
 /** The weakest needed direction at the present site, and the slowest release. */
-function measured(result: ResultView, present: Present | null): readonly Point[] {
-  const { figures } = result;
-  const find = (name: string, direction: string): Figure | undefined =>
-    figures.find((one) => one.name === name && one.site === present?.site && one.direction === direction && one.value !== null);
-  const weakest = (present?.needed ?? [])
-    .flatMap((direction) => find('usable', direction) ?? [])
-    .reduce<Figure | undefined>((least, one) => (least && Number(least.value) <= Number(one.value) ? least : one), undefined);
-  const travels = (present?.needed ?? []).flatMap((direction) => find('travel', direction) ?? []);
-  const direction = weakest?.direction ?? '';
-  const points: [string, Figure | undefined][] = [
+function measured(result: Result, present: Present | null): readonly Found[] {
+  const { quantities } = result;
+  const find = (name: string, direction: string): Quantity | undefined =>
+    quantities.find((one) => one.name === name && one.site === present?.site && one.direction === direction && one.value !== undefined);
+  const least = (name: string): Quantity | undefined =>
+    (present?.needed ?? []).flatMap((direction) => find(name, direction) ?? []).toSorted((a, b) => (a.value ?? 0) - (b.value ?? 0))[0];
+  const direction = least('usable')?.direction ?? '';
+  const found: readonly (readonly [string, Quantity | undefined])[] = [
     ['force-rested', find('mean-rested', direction)],
     ['force-tired', find('mean-tired', direction)],
-    ['travel', travels.toSorted((a, b) => Number(a.value) - Number(b.value))[0]],
-    ['release', figures.find((one) => one.name === 'release')],
+    ['travel', least('travel')],
+    ['release', quantities.find((one) => one.name === 'release')],
   ];
-  return points.flatMap(([name, figure]) => (figure?.value ? [[name, figure.value, figure.unit] as const] : []));
+  return found.flatMap(([quantity, one]) => (one?.value === undefined ? [] : [{ quantity, value: one.value }]));
 }
 
-function scores(result: ResultView): readonly Point[] {
+function scores(result: Result): readonly Found[] {
   return result.domains.flatMap(({ code, score, coverage }) =>
-    score === null ? [] : [[`domain-${code}`, `${shortest(score)}/${shortest(coverage)}`, 'points'] as const],
+    score === undefined ? [] : [{ quantity: `domain-${code}`, value: score, coverage }],
   );
 }
 
-function helps(result: ResultView, checklist: Definition): readonly Point[] {
+function helps(result: Result, checklist: Definition): readonly Found[] {
   return checklist.sections.flatMap((section) =>
     section.items.flatMap((item) => {
-      const answer = result.items.get(item.id);
-      if (item.type !== 'help' || answer?.state !== 'answered' || answer.needsChoice || answer.band === null) return [];
-      return [[`help-${item.id}`, answer.band, 'level'] as const];
+      const answer = itemIn(result, item.id);
+      if (item.type !== 'help' || answer?.state !== 'answered' || answer.choice || !answer.level) return [];
+      return [{ quantity: `help-${item.id}`, value: Number(answer.level) }];
     }),
   );
 }
 
-/** Support, site, control, settings, time of day, rater and checklist version; empty where not known. */
-function conditionsOf(visit: Visit, present: Present | null, changes: number): string {
+/** What must be the same for two numbers to be compared; empty where not known. */
+function conditionsOf(visit: Visit, present: Present | null, changes: number): TrendConditions {
   const forces = visit.readings.filter((reading) => reading.what === 'force' && reading.site === present?.site && !reading.slip);
-  const support = forces.length === 0 ? '' : forces.some((reading) => reading.supported) ? 'held' : 'free';
   const hour = new Date(visit.started.at).getHours();
-  const time = hour < 12 ? 'morning' : hour < 17 ? 'afternoon' : 'evening';
   const { setup } = visit;
-  return [
-    support,
-    setup?.site ?? '',
-    setup ? `${setup.class} ${shortest(setup.operate_gf)}` : '',
-    String(changes),
-    time,
-    visit.started.by,
-    visit.checklist.hash,
-  ].join('|');
+  return {
+    support: forces.length === 0 ? '' : forces.some((reading) => reading.supported) ? 'held' : 'free',
+    site: setup?.site ?? '',
+    control: setup ? `${setup.class} ${setup.operate_gf}` : '',
+    settings: String(changes),
+    time_of_day: hour < 12 ? 'morning' : hour < 17 ? 'afternoon' : 'evening',
+    rater: visit.started.by,
+    checklist: visit.checklist.hash,
+  };
 }
 
 /** The day on which the control is expected, by the latest visit that names a wait. */
@@ -161,18 +170,17 @@ export function deliveryOf(moments: readonly Moment[]): number | null {
   return last?.wait == null ? null : last.day + Math.round(7 * last.wait);
 }
 
-/** The question to the engine. */
-export function trendText(moments: readonly Moment[], course: string, present: Present | null, judged: string): string {
+/** The question to the engine; judged is the therapist's own figure for the loss of force a week. */
+export function trendQuestion(moments: readonly Moment[], course: string, present: Present | null, judged?: number): TrendQuestion {
   const last = moments.at(-1);
   const delivery = deliveryOf(moments);
-  const lines = [`course\t${course}`];
-  if (delivery !== null && last) lines.push(`wait\t${shortest(Math.max(0, Math.round((delivery - last.day) / 7)))}`);
-  if (judged !== '') lines.push(`judged\t${judged}`);
-  if (present && present.operate > 0) lines.push(`needed\t${shortest(present.operate)}`);
-  if (last?.recheck) lines.push(`recheck\t${last.day}\t${last.recheck}`);
-  // Of two visits on one day the later stands for the day.
-  for (const moment of moments.filter((one, i) => one.day !== moments[i + 1]?.day)) {
-    for (const [figure, value, unit] of moment.points) lines.push(['point', moment.day, figure, value, unit, moment.conditions].join('\t'));
-  }
-  return `${lines.join('\n')}\n`;
+  return {
+    course,
+    ...(delivery !== null && last ? { wait_weeks: Math.max(0, Math.round((delivery - last.day) / 7)) } : {}),
+    ...(judged === undefined ? {} : { judged_loss: judged }),
+    ...(present && present.operate > 0 ? { needed_gf: present.operate } : {}),
+    ...(last?.recheck ? { recheck_day: last.day, recheck_weeks: last.recheck } : {}),
+    // Of two visits on one day the later stands for the day.
+    points: moments.filter((one, i) => one.day !== moments[i + 1]?.day).flatMap((one) => one.points),
+  };
 }

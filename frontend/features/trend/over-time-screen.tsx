@@ -8,7 +8,7 @@ import { openClient, type ClientView, type VisitView } from '../../lib';
 import { ChangePart } from './change-part';
 import { DomainPart } from './domain-part';
 import { LevelPart } from './level-part';
-import { momentsOf, presentOf, trendText } from './moments';
+import { momentsOf, presentOf, trendQuestion } from './moments';
 import { StrainPart } from './strain-part';
 import { useTrend, useViews } from './use-trend';
 import { WeeksPart } from './weeks-part';
@@ -52,8 +52,7 @@ function Course(props: { readonly views: readonly VisitView[]; readonly course: 
   const moments = momentsOf(views);
   const present = presentOf(views);
   const loss = Number(judged.replace(',', '.'));
-  const text = trendText(moments, course, present, loss > 0 ? String(loss) : '');
-  const { trend, error } = useTrend(text);
+  const { trend, error } = useTrend(trendQuestion(moments, course, present, loss > 0 ? loss : undefined));
   const checklist = views.at(-1)?.checklist;
   const titles = useMemo(() => (checklist ? createTitles(checklist) : null), [checklist]);
   if (!titles) return null;

@@ -2,7 +2,6 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { More } from '../../ui';
 import { evenScale } from '../../ui/scales';
-import type { Direction } from './answer';
 import { dateOfDay } from './moments';
 
 /** A mark on an axis with its label. */
@@ -131,16 +130,17 @@ export function AsTable(props: { readonly children: ComponentChildren }) {
   return <More summary="The same as a table">{props.children}</More>;
 }
 
-const WORDS: Readonly<Record<Direction, readonly [shape: string, words: string]>> = {
+const NOISE = ['=', 'noise'] as const;
+
+const WORDS: Readonly<Record<string, readonly [shape: string, words: string]>> = {
   up: ['↑', 'up'],
   down: ['↓', 'down'],
   mixed: ['↕', 'some up, some down'],
-  same: ['=', 'noise'],
 };
 
 /** Which way a figure went, as a shape and in words. Arrows stand only where a change is beyond noise. */
-export function ArrowWords(props: { readonly direction: Direction }) {
-  const [shape, words] = WORDS[props.direction];
+export function ArrowWords(props: { readonly direction: string }) {
+  const [shape, words] = WORDS[props.direction] ?? NOISE;
   return (
     <span class="arrow-words">
       <span aria-hidden="true">{shape}</span> {words}

@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { reasonOf } from '../../ui/saved';
 import { openVisit, trend as askTrend, type ClientView, type VisitView } from '../../lib';
-import { parseTrend, type TrendView } from './answer';
+import type { Trend, TrendQuestion } from '../../lib/model.gen';
 
 /** Every visit of the client, oldest first; second ratings are of the same trial and are left out. */
 export function useViews(view: ClientView): { readonly cards: ClientView['visits']; readonly views: readonly VisitView[] } {
@@ -12,17 +12,18 @@ export function useViews(view: ClientView): { readonly cards: ClientView['visits
 }
 
 /** The engine's answer; the last one stands while the next is on its way. */
-export function useTrend(text: string): { readonly trend: TrendView | null; readonly error: string } {
-  const [held, setHeld] = useState<{ readonly trend: TrendView | null; readonly error: string }>({ trend: null, error: '' });
+export function useTrend(question: TrendQuestion): { readonly trend: Trend | null; readonly error: string } {
+  const [held, setHeld] = useState<{ readonly trend: Trend | null; readonly error: string }>({ trend: null, error: '' });
+  const asked = JSON.stringify(question);
   useEffect(() => {
     let wanted = true;
-    askTrend(text).then(
-      (answer) => wanted && setHeld({ trend: parseTrend(answer), error: '' }),
+    askTrend(question).then(
+      (trend) => wanted && setHeld({ trend, error: '' }),
       (error: unknown) => wanted && setHeld({ trend: null, error: reasonOf(error) }),
     );
     return () => {
       wanted = false;
     };
-  }, [text]);
+  }, [asked]);
   return held;
 }

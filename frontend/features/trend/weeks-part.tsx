@@ -1,14 +1,17 @@
 import { Banner, dateWords, More, numberWords, TextField } from '../../ui';
 import { Part, Table } from '../../ui/part';
-import type { Line, TrendView } from './answer';
+import { statusWords } from '../../ui/result/figures';
+import { sentenceOf } from '../../ui/words';
+import type { Trend } from '../../lib/model.gen';
 import { LookLine } from './look-line';
+import { lineOf, type Line } from './line';
 import { dateOfDay, deliveryOf, type Moment, type Present } from './moments';
 import { AsTable, Plot, valueTicks, type Paper } from './plot';
 
 interface WeeksProps {
   readonly moments: readonly Moment[];
   readonly present: Present | null;
-  readonly trend: TrendView | null;
+  readonly trend: Trend | null;
   readonly judged: string;
   readonly onJudge: (loss: string) => void;
 }
@@ -16,6 +19,7 @@ interface WeeksProps {
 /** How long the planned control may stay light enough, as a band and never as a date. */
 export function WeeksPart(props: WeeksProps) {
   const { present, trend } = props;
+  const said = sentenceOf(trend?.message);
   return (
     <Part title="Weeks left">
       {present === null ? (
@@ -25,23 +29,19 @@ export function WeeksPart(props: WeeksProps) {
           {present.words}: {numberWords(present.operate)} gf to full command. Weakest needed direction.
         </p>
       )}
-      {trend?.says.map((sentence) => (
-        <p key={sentence} class="lead-sentence">
-          {sentence}
-        </p>
-      ))}
-      {trend && trend.advice.length > 0 ? (
+      {said === '' ? null : <p class="lead-sentence">{said}</p>}
+      {trend?.advice?.length ? (
         <Banner tone="caution" title="It may become too heavy before it comes">
           <ul>
-            {trend.advice.map((sentence) => (
+            {trend.advice.map(sentenceOf).map((sentence) => (
               <li key={sentence}>{sentence}</li>
             ))}
           </ul>
         </Banner>
       ) : null}
-      {trend?.look ? <LookLine look={trend.look} /> : null}
-      {trend && present && trend.usable.length > 0 ? <Drawing {...props} trend={trend} present={present} /> : null}
-      {present && trend && trend.line?.source !== 'own data' ? (
+      {trend?.recheck ? <LookLine look={trend.recheck} /> : null}
+      {trend && present && trend.usable?.length ? <Drawing {...props} trend={trend} present={present} /> : null}
+      {present && trend && lineOf(trend)?.source !== 'own-data' ? (
         <TextField
           label="Judged loss of force a week, gf"
           inputMode="decimal"
@@ -51,14 +51,14 @@ export function WeeksPart(props: WeeksProps) {
           hint="Counts only while the visits give no line of their own. It is tried out here and not kept."
         />
       ) : null}
-      {trend?.notes.map((note) => (
+      {trend?.notes?.map(sentenceOf).map((note) => (
         <p key={note}>{note}</p>
       ))}
-      {trend && trend.bases.length > 0 ? (
+      {trend?.provenance?.length ? (
         <More summary="Formula and source">
-          {trend.bases.map((basis) => (
-            <p key={basis.formula}>
-              {basis.formula}. {basis.source}. {basis.status}.
+          {trend.provenance.map((basis) => (
+            <p key={basis.quantity}>
+              {sentenceOf(basis.formula)}. {sentenceOf(basis.source)}. {statusWords(basis)}.
             </p>
           ))}
         </More>
@@ -67,22 +67,23 @@ export function WeeksPart(props: WeeksProps) {
   );
 }
 
-function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly present: Present }) {
+function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: Present }) {
   const { trend, present, moments } = props;
-  const { usable, line } = trend;
-  const last = usable.at(-1)?.[0] ?? 0;
+  const { usable = [], reaches = [] } = trend;
+  const line = lineOf(trend);
+  const last = usable.at(-1)?.day ?? 0;
   const delivery = deliveryOf(moments);
-  const first = usable[0]?.[0] ?? last;
+  const first = usable[0]?.day ?? last;
   const until = Math.max(
     last + 56,
     (delivery ?? last) + 14,
-    ...trend.reaches.flatMap(({ early }) => (early === null ? [] : [last + 7 * Math.min(52, early) + 14])),
+    ...reaches.flatMap(({ early }) => (early === undefined ? [] : [last + 7 * Math.min(52, early) + 14])),
   );
-  const most = 1.1 * Math.max(3 * present.operate, ...usable.map(([, force]) => force), line?.at ?? 0);
+  const most = 1.1 * Math.max(3 * present.operate, ...usable.map(({ force }) => force), line?.at ?? 0);
   return (
     <>
       <Plot
-        label={`Usable force of ${usable.length} visits with the force that a reserve of 3 and of 2 needs. ${trend.says.join(' ')}`}
+        label={`Usable force of ${usable.length} visits with the force that a reserve of 3 and of 2 needs. ${sentenceOf(trend.message)}`}
         days={[first, until]}
         values={[0, most]}
         ticks={valueTicks(most)}
@@ -91,12 +92,12 @@ function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly prese
       >
         {(paper) => (
           <>
-            {line ? <Band paper={paper} line={line} first={line.source === 'own data' ? first : last} last={last} until={until} /> : null}
+            {line ? <Band paper={paper} line={line} first={line.source === 'own-data' ? first : last} last={last} until={until} /> : null}
             {[3, 2, 1].map((reserve) => (
               <ReserveLine key={reserve} paper={paper} reserve={reserve} force={reserve * present.operate} />
             ))}
             {delivery === null ? null : <Delivery paper={paper} day={delivery} />}
-            {usable.map(([day, force]) => (
+            {usable.map(({ day, force }) => (
               <circle key={day} class="plot-full" cx={paper.x(day)} cy={paper.y(force)} r={0.4 * paper.em} />
             ))}
           </>
@@ -107,7 +108,7 @@ function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly prese
       </p>
       <AsTable>
         <Table caption="Usable force at each visit" captionHidden heads={['Visit', 'Usable force, gf']}>
-          {usable.map(([day, force]) => (
+          {usable.map(({ day, force }) => (
             <tr key={day}>
               <th scope="row">{dateWords(dateOfDay(day))}</th>
               <td class="num">{numberWords(force, 1)}</td>
@@ -115,8 +116,8 @@ function Drawing(props: WeeksProps & { readonly trend: TrendView; readonly prese
           ))}
         </Table>
         <ul class="notes">
-          {trend.reaches.map((reach) => (
-            <li key={reach.reserve}>{reach.sentence}</li>
+          {reaches.map((reach) => (
+            <li key={reach.reserve}>{sentenceOf(reach.message)}</li>
           ))}
           {delivery === null ? null : <li>Delivery expected about {dateWords(dateOfDay(delivery))}.</li>}
         </ul>

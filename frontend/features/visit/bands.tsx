@@ -1,10 +1,11 @@
 import { bandLines } from '../../ui/answer';
+import { itemIn } from '../../ui/result/items';
 import type { Item, VisitView } from '../../lib';
 
 /** The band that the engine put a saved answer in, 1 for the best; 0 for none. */
 export function savedBand(item: Item, view: VisitView): number {
-  const found = view.engineError === '' ? view.result?.items.get(item.id) : undefined;
-  return found?.state === 'answered' ? Number(found.band ?? 0) : 0;
+  const found = view.engineError === '' ? itemIn(view.result, item.id) : undefined;
+  return found?.state === 'answered' ? (found.band ?? 0) : 0;
 }
 
 /** The bands of a number. What is saved is marked where the engine put it; while one types nothing is. */

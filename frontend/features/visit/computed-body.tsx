@@ -1,4 +1,6 @@
+import { itemIn } from '../../ui/result/items';
 import { sourceOf } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
@@ -7,13 +9,13 @@ import { Bands } from './bands';
 export function ComputedBody(props: { readonly item: Item; readonly view: VisitView; readonly shown: AnswerGiven }) {
   const { item, view } = props;
   const source = sourceOf(item.from ?? '');
-  const worked = view.result?.items.get(item.id);
-  const value = worked?.state === 'answered' ? worked.shown : null;
+  const worked = itemIn(view.result, item.id);
+  const value = worked?.state === 'answered' ? sentenceOf(worked.shown) : '';
   return (
     <div class="computed">
       <p class="computed-value">
         <span class="field-label">Worked out</span>
-        <output>{value ?? 'not measured yet'}</output>
+        <output>{value || 'not measured yet'}</output>
       </p>
       <p class="field-hint">{source.words} It is never typed.</p>
       <Bands item={item} view={view} saved />

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { EffectMark, More, SavedLine, useSave } from '../../ui';
 import { answerWords, bare, headsOf } from '../../ui/answer';
-import { personName } from '../../ui/words';
+import { personName, sentenceOf } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
@@ -69,7 +69,7 @@ function Raised(props: { readonly item: string; readonly view: VisitView }) {
       {raised.map((effect) => (
         <li key={effect.effect} class="sentence">
           <EffectMark effect={effect.effect} />
-          <span>{effect.sentence}</span>
+          <span>{sentenceOf(effect.message)}</span>
         </li>
       ))}
     </ul>

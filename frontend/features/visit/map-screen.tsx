@@ -2,6 +2,7 @@ import { Banner, ButtonLink, EffectMark } from '../../ui';
 import { needsAnswered } from '../../ui/needs';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import type { Section, VisitView } from '../../lib';
 import { sectionProgress } from './progress';
 
@@ -41,7 +42,7 @@ function OpenStops(props: { readonly view: VisitView }) {
         {stops.map((stop) => (
           <li key={stop.effect + stop.item} class="sentence">
             <EffectMark effect={stop.effect} />
-            <span>{stop.sentence}</span>
+            <span>{sentenceOf(stop.message)}</span>
           </li>
         ))}
       </ul>
@@ -98,7 +99,7 @@ function passagesWords(view: VisitView): string {
 }
 
 function rankedWords(view: VisitView): string {
-  const ranked = view.result?.verdicts.filter((one) => one.rank !== null).length ?? 0;
+  const ranked = view.result?.choices.filter((one) => one.rank !== undefined).length ?? 0;
   return ranked === 0 ? 'nothing in order yet' : `${ranked} in the order of choice`;
 }
 
@@ -107,15 +108,11 @@ function Choosing(props: { readonly view: VisitView }) {
   const { visit, result } = props.view;
   const needs = needsAnswered(visit.needs);
   const settings = visit.settings?.length ?? 0;
-  const due = result?.due.length ?? 0;
+  const due = result?.due?.length ?? 0;
   const tiles: readonly (readonly [string, string, string])[] = [
     [links.needs(visit.id), 'Needs', `${needs.done} of ${needs.of}`],
     [links.controls(visit.id), 'Controls', rankedWords(props.view)],
-    [
-      links.strain(visit.id),
-      'Strain',
-      result?.recheckBy?.weeks ? `look again in ${result.recheckBy.weeks} weeks` : 'loads and holding times',
-    ],
+    [links.strain(visit.id), 'Strain', result?.recheck?.weeks ? `look again in ${result.recheck.weeks} weeks` : 'loads and holding times'],
     [links.home(visit.id), 'Home', passagesWords(props.view)],
     [links.settings(visit.id), 'Settings', `${settings} ${settings === 1 ? 'change' : 'changes'}${due > 0 ? `, ${due} due again` : ''}`],
     [links.mount(visit.id), 'Mount', visit.mount ? 'noted' : 'not noted'],
@@ -184,7 +181,7 @@ export function VisitMapScreen(props: { readonly id: string }) {
               <li>
                 <a class="tile" href={links.missing(props.id)}>
                   <span class="tile-title">What is missing</span>
-                  <span class="tile-count">{view.result ? `${view.result.missing.length} things` : 'not worked out yet'}</span>
+                  <span class="tile-count">{view.result ? `${view.result.missing?.length ?? 0} things` : 'not worked out yet'}</span>
                 </a>
               </li>
             </ul>

@@ -1,10 +1,10 @@
 import { Banner } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import { missingLink } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
-import type { Missing } from '../../lib/engine/result';
 
-const groups: readonly { readonly id: Missing['group']; readonly title: string; readonly text: string }[] = [
+const groups: readonly { readonly id: string; readonly title: string; readonly text: string }[] = [
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
   { id: 'needed', title: 'Needed', text: 'Wanted for the level or for the letter.' },
   { id: 'useful', title: 'Useful', text: 'Makes the picture fuller.' },
@@ -12,7 +12,7 @@ const groups: readonly { readonly id: Missing['group']; readonly title: string; 
 
 function Group(props: { readonly view: VisitView; readonly group: (typeof groups)[number] }) {
   const { view, group } = props;
-  const rows = view.result?.missing.filter((one) => one.group === group.id) ?? [];
+  const rows = view.result?.missing?.filter((one) => one.group === group.id) ?? [];
   return (
     <section aria-labelledby={`missing-${group.id}`}>
       <h2 id={`missing-${group.id}`}>
@@ -21,9 +21,10 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
       <p class="field-hint">{rows.length === 0 ? 'Nothing is missing here.' : group.text}</p>
       <ul class="rows">
         {rows.map((row) => {
-          const [what, ...rest] = row.sentence.split(': ');
+          const sentence = sentenceOf(row.message);
+          const [what, ...rest] = sentence.split(': ');
           return (
-            <li key={row.what + row.sentence}>
+            <li key={`${row.item ?? ''} ${sentence}`}>
               <a class="row-link" href={missingLink(view.visit.id, view.checklist, row)}>
                 <strong>{what}</strong>
                 {rest.length > 0 ? <span>{rest.join(': ')}</span> : null}

@@ -2,10 +2,11 @@ import { useState } from 'preact/hooks';
 import { AreaField, SavedLine, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
+import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/records/visit-writer';
 
 interface NoteField {
-  readonly id: string;
+  readonly id: FieldId;
   readonly label: string;
   readonly hint: string;
 }
@@ -44,7 +45,7 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
         label={field.label}
         hint={field.hint === '' ? undefined : field.hint}
         value={text ?? stored}
-        maxLength={20000}
+        maxLength={lengths['visit-noted'].fields}
         onInput={setText}
         onCommit={(value) => void save(value)}
       />

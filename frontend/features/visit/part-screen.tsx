@@ -2,6 +2,7 @@ import { useMemo } from 'preact/hooks';
 import { Banner } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
+import { itemIn } from '../../ui/result/items';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Item, Section, VisitView } from '../../lib';
@@ -24,7 +25,7 @@ function CardOf(props: { readonly item: Item; readonly view: VisitView; readonly
   const { visit, result, checklist, engineError } = view;
   const on = JSON.stringify([
     headsOf(visit, item.id),
-    result?.items.get(item.id),
+    itemIn(result, item.id),
     result?.effects.filter((effect) => effect.item === item.id),
     engineError,
     visit.signed,

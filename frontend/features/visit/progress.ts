@@ -1,18 +1,18 @@
 import { headsOf } from '../../ui/answer';
 import type { Definition, Item, Section } from '../../lib';
-import type { ResultView } from '../../lib/engine/result';
-import { effects, type Visit } from '../../lib/model.gen';
+import { itemIn } from '../../ui/result/items';
+import { effects, type Result, type Visit } from '../../lib/model.gen';
 
 /** How an item stands. "choice": two people answered apart. */
 export type Standing = 'not-tested' | 'answered' | 'not-applicable' | 'choice';
 
 /** A computed item stands as the engine says; any other as it was answered. */
-export function standingOf(item: Item, visit: Visit, result: ResultView | null): Standing {
+export function standingOf(item: Item, visit: Visit, result: Result | null): Standing {
   const heads = headsOf(visit, item.id);
   if (heads.length > 1) return 'choice';
   const given = heads[0]?.state;
   if (given === 'not-applicable') return 'not-applicable';
-  if (item.from !== undefined) return result?.items.get(item.id)?.state === 'answered' ? 'answered' : 'not-tested';
+  if (item.from !== undefined) return itemIn(result, item.id)?.state === 'answered' ? 'answered' : 'not-tested';
   return given === 'answered' ? 'answered' : 'not-tested';
 }
 
@@ -30,7 +30,7 @@ function countEffects(raised: readonly string[]): Progress['raised'] {
   return effects.map((effect) => ({ effect, count: raised.filter((one) => one === effect).length })).filter((one) => one.count > 0);
 }
 
-export function sectionProgress(section: Section, visit: Visit, result: ResultView | null): Progress {
+export function sectionProgress(section: Section, visit: Visit, result: Result | null): Progress {
   const ids = new Set(section.items.map((item) => item.id));
   const stands = section.items.map((item) => standingOf(item, visit, result));
   return {
@@ -42,7 +42,7 @@ export function sectionProgress(section: Section, visit: Visit, result: ResultVi
 }
 
 /** Items that are not tested, part by part; parts with none are left out. */
-export function notTested(checklist: Definition, visit: Visit, result: ResultView | null): readonly Section[] {
+export function notTested(checklist: Definition, visit: Visit, result: Result | null): readonly Section[] {
   return checklist.sections
     .map((section) => ({ ...section, items: section.items.filter((item) => standingOf(item, visit, result) === 'not-tested') }))
     .filter((section) => section.items.length > 0);

@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { classes } from '../../ui/control-classes';
 import type { Judge } from '../../ui/judge';
+import { saying } from '../../ui/result/sample';
 import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
 
 const limits = new Map([
@@ -13,9 +14,9 @@ const limits = new Map([
 
 /** Reckons with 100 gf to a newton, so that nobody takes it for the engine's own number. */
 const engine: Judge = {
-  plausible: async (what, _site, value, unit) => {
+  plausible: async ({ what, value, unit }) => {
     const most = what === 'travel' ? 150 : unit === 'N' ? 100 : 10_000;
-    return value > most ? { kind: 'refuse', sentence: `The limit is ${most} ${unit}.` } : { kind: 'ok', sentence: '' };
+    return value > most ? { verdict: 'refuse', message: saying(`The limit is ${most} ${unit}.`) } : { verdict: 'ok' };
   },
   convert: async (values, from, to) => values.map((value) => (from === to ? value : from === 'N' ? value * 100 : value / 100)),
 };

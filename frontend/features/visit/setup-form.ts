@@ -1,8 +1,9 @@
 import { classes, type ClassFacts } from '../../ui/control-classes';
 import type { Judge } from '../../ui/judge';
 import { readNumber } from '../../ui/pad-text';
-import { unitDecimals, type ForceUnit } from '../../ui/units';
-import type { SetupChosen } from '../../lib/model.gen';
+import { sentenceOf } from '../../ui/words';
+import { unitDecimals } from '../../ui/units';
+import { directions, type ForceUnit, type SetupChosen } from '../../lib/model.gen';
 
 /** The control, site and place as they are being typed. Forces are in the visit's unit. */
 export interface SetupForm {
@@ -20,8 +21,6 @@ export interface SetupForm {
   readonly place: string;
   readonly window: string;
 }
-
-export const directions = ['forward', 'reverse', 'left', 'right'] as const;
 
 /** What a class usually asks for, as the form shows it; common practice, no source. */
 export interface Usual {
@@ -134,8 +133,9 @@ async function readOpen(form: SetupForm, field: NumberField, unit: ForceUnit, as
   if (read.kind === 'blank') return { value: 0 };
   if (read.kind === 'wrong') return { value: 0, error: read.message };
   if (form.site === '') return { value: read.value };
-  const judged = await ask.plausible(measuredAs[field], form.site, read.value, field === 'travel' ? 'mm' : unit);
-  return judged.kind === 'refuse' ? { value: 0, error: judged.sentence } : { value: read.value };
+  const asked = { what: measuredAs[field], site: form.site, value: read.value, unit: field === 'travel' ? 'mm' : unit };
+  const judged = await ask.plausible(asked);
+  return judged.verdict === 'refuse' ? { value: 0, error: sentenceOf(judged.message) } : { value: read.value };
 }
 
 function throwsOf(form: SetupForm): Record<string, number> {

@@ -8,18 +8,9 @@ import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { convertForces, plausible, type VisitView } from '../../lib';
+import { directions, lengths } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
-import {
-  chooseClass,
-  classText,
-  directions,
-  figuresFor,
-  formOf,
-  readSetup,
-  type SetupErrors,
-  type SetupFigures,
-  type SetupForm,
-} from './setup-form';
+import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupErrors, type SetupFigures, type SetupForm } from './setup-form';
 
 const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));
 
@@ -177,7 +168,12 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           setChanged(true);
         }}
       />
-      <TextField label="The team’s own name for it" value={form.control} maxLength={200} onInput={(control) => change({ control })} />
+      <TextField
+        label="The team’s own name for it"
+        value={form.control}
+        maxLength={lengths['setup-chosen'].control}
+        onInput={(control) => change({ control })}
+      />
       <SitePicker legend="Site that drives" value={form.site} onChange={(site) => change({ site })} />
       {errors.site ? (
         <p class="field-error" role="alert">
@@ -191,14 +187,14 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           label="Where the level is for"
           hint="For example: kitchen, hall, garden path."
           value={form.place}
-          maxLength={200}
+          maxLength={lengths['setup-chosen'].place}
           onInput={(place) => change({ place })}
         />
         <TextField
           label="When"
           hint="For example: mornings, up to one hour."
           value={form.window}
-          maxLength={200}
+          maxLength={lengths['setup-chosen'].window}
           onInput={(window) => change({ window })}
         />
       </div>

@@ -3,8 +3,9 @@ import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField,
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { session, type VisitView } from '../../lib';
-import { sha256, toBytes } from '../../lib/bytes';
+import { sentenceOf } from '../../ui/words';
+import { resultToSign, session, type VisitView } from '../../lib';
+import { lengths, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
 import { isFresh } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trial/trial-store';
@@ -47,11 +48,11 @@ function LevelNow(props: { readonly view: VisitView }) {
       ) : (
         <>
           <LevelDoor level={result.level} size="large" interim={result.interim} provisional={provisional} />
-          <p>{result.sentence}</p>
+          <p>{sentenceOf(result.message)}</p>
           {provisional ? (
             <p class="field-hint">Worked out on this tablet. The server works it out again and must come to the same.</p>
           ) : null}
-          {result.override ? <p>{result.override.sentence}</p> : null}
+          {result.override ? <p>{sentenceOf(result.override.message)}</p> : null}
           <a class="link-row" href={links.level(props.view.visit.id)}>
             Reasons and override
           </a>
@@ -140,13 +141,10 @@ function Signing(props: { readonly view: VisitView }) {
     const { result } = view;
     if (result === null || saver.busy()) return;
     setError(undefined);
-    await saver.save('signed', async () =>
-      writeVisit(view.visit, 'visit-signed', {
-        level: result.level,
-        result: await sha256(toBytes(view.resultText)),
-        name: name.trim(),
-      }),
-    );
+    await saver.save('signed', async () => {
+      const body: VisitSigned = { level: result.level, ...(await resultToSign(view.visit.id)), name: name.trim() };
+      return writeVisit(view.visit, 'visit-signed', body);
+    });
   };
   return (
     <Form onSave={sign} state={saver.state}>
@@ -159,7 +157,7 @@ function Signing(props: { readonly view: VisitView }) {
       <TextField
         label="Your name and credential, as it shall stand on paper"
         value={name}
-        maxLength={200}
+        maxLength={lengths['visit-signed'].name}
         error={error}
         onInput={setName}
         required

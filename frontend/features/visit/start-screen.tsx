@@ -3,10 +3,11 @@ import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave
 import { goTo } from '../../ui/address';
 import { CAUTIONS } from '../../ui/result/cautions';
 import { NotHere } from '../../ui/team-download';
-import { forceUnits, unitName } from '../../ui/units';
+import { unitName } from '../../ui/units';
 import { links } from '../../ui/visit/links';
 import { personName } from '../../ui/words';
 import { checklists, kit, newId, openClient, session, write, type ChecklistCard, type ClientView, type VisitCard } from '../../lib';
+import { forceUnits } from '../../lib/model.gen';
 import { packKit } from '../../lib/records/pack-kit';
 import { ratable } from '../../lib/records/second-rating';
 import { mayWrite, roleIn } from '../../lib/records/visit-writer';

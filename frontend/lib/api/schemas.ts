@@ -1,5 +1,6 @@
 /** What the server may answer, checked before anything is believed. */
 import { StoreError } from '../errors';
+import { roles, type Result, type Visit } from '../model.gen';
 import * as v from '../schema';
 
 const text = v.fallback(v.string, '');
@@ -8,7 +9,7 @@ const list = <T>(item: v.Schema<T>) => v.nullish(v.list(item), []);
 
 export const sessionAnswer = v.object({
   person: v.object({ id: v.nonEmpty, name: v.string, credential: text }),
-  teams: list(v.object({ id: v.string, name: v.string, role: v.literal('assistant', 'clinician', 'lead') })),
+  teams: list(v.object({ id: v.string, name: v.string, role: v.literal(...roles) })),
   admin: v.fallback(v.boolean, false),
   tablet: v.optional(text),
   log: text,
@@ -57,9 +58,18 @@ export const checklistList = v.object({
   checklists: list(v.object({ id: v.string, version: v.string, hash: v.string, title: text, current: v.fallback(v.boolean, false) })),
 });
 
+/** Only the server and this tablet's program make results; what says that it is one is looked at. */
+export const result = v.custom<Result>(
+  (value) => v.tryParse(v.object({ format: v.nonEmpty, level: v.string, message: v.object({ code: v.string }) }), value) !== undefined,
+  'a result',
+);
+
+const visit = v.custom<Visit>((value) => v.tryParse(v.object({ id: v.nonEmpty }), value) !== undefined, 'a visit');
+
+/** A result that this version cannot read is none: the tablet's own stays provisional. */
 export const visitAnswer = v.object({
-  visit: v.looseObject({ id: v.string }),
-  result: v.nullish(v.object({ text: v.string, sha256: v.string }), null),
+  visit,
+  scored: v.fallback(v.nullish(v.object({ sha256: v.nonEmpty, result }), null), null),
 });
 
 export const clientAnswer = v.object({ visits: list(visitAnswer) });

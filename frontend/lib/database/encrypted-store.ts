@@ -22,6 +22,12 @@ export interface Place {
   readonly old: boolean;
 }
 
+/** A subject's events as they lay on the disk at one moment. */
+export interface HeldEvents {
+  readonly events: readonly StoredEvent[];
+  readonly mark: string | undefined;
+}
+
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
 export type PersonDatabase = Database<PersonSchema>;
 
@@ -33,6 +39,8 @@ export interface EncryptedStore {
   readonly openEvent: (row: EventRow) => Promise<Bytes>;
   /** One subject's events, in no order. Rows that do not open are reported and left out. */
   readonly events: (subject: string) => Promise<readonly StoredEvent[]>;
+  /** One subject's events with the mark that its row has; see stale.ts. */
+  readonly held: (subject: string) => Promise<HeldEvents>;
   /** Every subject's snapshot; `stale` names those that must be folded again. */
   readonly snapshots: () => Promise<{ readonly ready: ReadonlyMap<string, Snapshot>; readonly stale: readonly string[] }>;
   readonly snapshotRow: (key: string, snapshot: Snapshot) => Promise<SubjectRow>;
@@ -108,8 +116,13 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
     events: async (subject) => {
       const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
-      const list = await Promise.all(rows.map((row) => readStoredEvent(reader, row)));
-      return list.filter((one) => one !== undefined);
+      return readStoredEvents(reader, rows);
+    },
+    held: async (subject) => {
+      const [rows, row] = await db.read(['events', 'subjects'], (tx) =>
+        Promise.all([tx.objectStore('events').index('subject').getAll(subject), tx.objectStore('subjects').get(subject)]),
+      );
+      return { events: await readStoredEvents(reader, rows), mark: row?.mark };
     },
     snapshots: () => readSnapshots(db, reader),
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
@@ -135,6 +148,11 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
       return box === undefined ? undefined : reader.orReport('meta', key, () => reader.openJson('meta', key, box));
     },
   };
+}
+
+async function readStoredEvents(reader: RowReader, rows: readonly EventRow[]): Promise<readonly StoredEvent[]> {
+  const list = await Promise.all(rows.map((row) => readStoredEvent(reader, row)));
+  return list.filter((one) => one !== undefined);
 }
 
 function readStoredEvent(reader: RowReader, raw: EventRow): Promise<StoredEvent | undefined> {

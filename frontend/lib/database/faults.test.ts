@@ -2,10 +2,9 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createHttp } from '../api/http';
 import { sha256, toBytes } from '../bytes';
-import { foldHeld } from '../records/snapshot';
 import { openWorkspace } from '../session/workspace';
 import { createFakeServer } from '../../test/fake-server';
-import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../../test/tablet';
+import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
 
 const HOUR = 3_600_000;
 
@@ -14,8 +13,9 @@ test('fault 22: clocks that jump change no number and no order', async () => {
   const first = await newTablet(server);
   const visit = await startVisitOn(first, await openClientOn(first));
   await first.workspace.loop.now();
-  first.workspace.close();
   let [now, zone] = [Date.parse('2026-10-25T00:30:00.000Z'), 'Europe/Dublin'];
+  await withChecklist(first);
+  await first.workspace.close();
   const workspace = await openWorkspace({ ...fakeWorld(server), now: () => new Date(now), zone: () => zone }, first);
   await workspace.teamDownloads.setTeams([{ id: TEAM, name: 'North', role: 'clinician' }]);
   const jumps = [HOUR, -24 * HOUR, 10 * 365 * 24 * HOUR, -10 * 365 * 24 * HOUR, HOUR, -HOUR];
@@ -31,8 +31,8 @@ test('fault 22: clocks that jump change no number and no order', async () => {
     assert.equal(raw.at, new Date(now).toISOString());
     assert.equal(raw.zone, zone);
   }
-  const events = await workspace.store.events(visit);
-  const heads = foldHeld(events).answers[0]?.heads ?? [];
+  const { visit: folded } = await shown({ workspace }, visit, (view) => view.visit.answers.length > 0);
+  const heads = folded.answers[0]?.heads ?? [];
   assert.deepEqual(
     heads.map((one) => one.level),
     ['1'],

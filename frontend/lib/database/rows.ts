@@ -40,11 +40,13 @@ export const subjectRow = v.object({
   key: v.string,
   /** 1 when events came in that the box does not know yet. */
   stale: v.optional(v.literal(1)),
+  /** Another one each time that events came in: who folds can tell whether more came since. */
+  mark: v.optional(v.string),
   box: v.optional(box),
 });
 export type SubjectRow = v.Infer<typeof subjectRow>;
 
-/** Results by visit and checklists by hash. */
+/** The server's results by visit, and checklists by hash. */
 export const boxRow = v.object({ key: v.string, box });
 export type BoxRow = v.Infer<typeof boxRow>;
 

@@ -1,29 +1,30 @@
 /**
- * Carries texts to the engine's program and back. It is Go's, built for WASI, so
- * what it needs of the browser is a short list of an open standard:
+ * Carries questions to the tablet's program and answers back. It is Go's, built
+ * for WASI, so what it needs of the browser is a short list of an open standard:
  * https://github.com/WebAssembly/WASI/blob/main/legacy/preview1/docs.md.
- * What may be asked stands in cmd/engine.
+ * What may be asked stands in internal/model/program.go.
  */
+import type { CatalogueQuestion, Op } from '../model.gen';
 
-/** Asks one question and returns its answer; value belongs to "plausible" alone. */
-export type Ask = (word: string, text: string, value?: number) => string;
+/** Asks one question, as JSON, and returns the answer's JSON. */
+export type Ask = (op: Op, question: string) => string;
 
 interface Program {
   readonly memory: WebAssembly.Memory;
   readonly _initialize: () => void;
   readonly room: (size: number) => number;
-  readonly ask: (value?: number) => number;
+  readonly ask: () => number;
   readonly answer: () => number;
 }
 
 type Instantiate = (imports: WebAssembly.Imports) => Promise<WebAssembly.Instance>;
 
-/** Starts the program. onEnd is told when it ends, which it only does by a mistake of its own. */
-export async function startProgram(instantiate: Instantiate, onEnd: () => void): Promise<Ask> {
+/** Starts the program and gives it the sentences; a question that ends it, which only a mistake of its own does, throws. */
+export async function startProgram(instantiate: Instantiate, catalogue: Promise<string>): Promise<Ask> {
   const none = (): number => 0;
   const bytes = (at: number, size: number) => new Uint8Array(program.memory.buffer, at, size);
   const words = () => new DataView(program.memory.buffer);
-  const { exports } = await instantiate({
+  const starting = instantiate({
     wasi_snapshot_preview1: {
       args_get: none,
       args_sizes_get: none,
@@ -50,38 +51,31 @@ export async function startProgram(instantiate: Instantiate, onEnd: () => void):
         return 0;
       },
       proc_exit: () => {
-        onEnd();
         throw new Error('The engine stopped at this question.');
       },
     },
   });
+  const [{ exports }, text] = await Promise.all([starting, catalogue]);
   const program = exports as unknown as Program;
   program._initialize();
-  return (word, text, value) => {
-    const question = new TextEncoder().encode(`${word}\n${text}`);
-    const at = program.room(question.length);
-    bytes(at, question.length).set(question);
-    const size = program.ask(value);
-    const answer = new TextDecoder().decode(bytes(program.answer(), size));
-    if (answer.startsWith('error\t')) throw new Error(answer.slice('error\t'.length));
-    return answer;
+  const ask: Ask = (op, question) => {
+    const asked = new TextEncoder().encode(`${op}\n${question}`);
+    const at = program.room(asked.length);
+    bytes(at, asked.length).set(asked);
+    const size = program.ask();
+    return new TextDecoder().decode(bytes(program.answer(), size));
   };
+  const taken = ask('load-catalogue', JSON.stringify({ language: 'en', text } satisfies CatalogueQuestion));
+  if (taken !== 'null') throw new Error(`The engine does not take the catalogue: ${taken}`);
+  return ask;
 }
 
-/** What the page asks of the engine worker, and what it answers. */
-export type EngineAsk =
-  | { readonly id: number; readonly op: 'score'; readonly hash: string; readonly rules: string; readonly visit: string }
-  | {
-      readonly id: number;
-      readonly op: 'plausible';
-      readonly what: string;
-      readonly site: string;
-      readonly value: number;
-      readonly unit: string;
-    }
-  | { readonly id: number; readonly op: 'repeats' | 'run' | 'convert' | 'advice' | 'trend'; readonly text: string }
-  | { readonly id: number; readonly op: 'plan'; readonly chair: string; readonly place: string }
-  | { readonly id: number; readonly op: 'thresholds' };
+/** What the page asks of the engine worker: a question as JSON. */
+export interface EngineAsk {
+  readonly id: number;
+  readonly op: Op;
+  readonly question: string;
+}
 
-export type EngineReply =
-  { readonly id: number; readonly ok: true; readonly text: string } | { readonly id: number; readonly ok: false; readonly error: string };
+/** An answer's JSON, or why there will be none any more: the program did not start, or has ended. */
+export type EngineReply = { readonly id: number; readonly text: string; readonly ended?: undefined } | { readonly ended: string };

@@ -1,61 +1,101 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { createEngine, readPlausible } from './engine';
-import type { EngineAsk } from './engine-program';
+import { BadInputError } from '../errors';
+import { createEngine, EngineEnded } from './engine';
+import type { EngineAsk, EngineReply } from './engine-program';
 
-/** A worker that answers when the test says so. */
+/** Workers that answer when the test says so. */
 function setUp() {
   const asked: EngineAsk[] = [];
-  const listeners = new Map<string, (event: unknown) => void>();
-  const worker = {
-    addEventListener: (kind: string, run: (event: unknown) => void) => {
-      listeners.set(kind, run);
-    },
-    postMessage: (ask: EngineAsk) => {
-      asked.push(ask);
-    },
-    terminate: () => undefined,
-  };
-  const engine = createEngine(() => worker as unknown as Worker);
+  const workers: { readonly tell: Map<string, (event: unknown) => void>; ended: boolean }[] = [];
+  const engine = createEngine(() => {
+    const one = { tell: new Map<string, (event: unknown) => void>(), ended: false };
+    workers.push(one);
+    const worker = {
+      addEventListener: (kind: string, run: (event: unknown) => void) => one.tell.set(kind, run),
+      postMessage: (ask: EngineAsk) => asked.push(ask),
+      terminate: () => {
+        one.ended = true;
+      },
+    };
+    return worker as unknown as Worker;
+  });
+  const tell = (data: EngineReply, worker = workers.length - 1) => workers[worker]?.tell.get('message')?.({ data });
   const reply = (index: number, text: string) => {
-    listeners.get('message')?.({ data: { id: asked[index]?.id, ok: true, text } });
+    tell({ id: asked[index]?.id ?? 0, text });
   };
-  const crash = () => {
-    listeners.get('error')?.({ message: 'it crashed' });
-  };
-  const settled = () =>
+  /** Promises that are done have told. */
+  const turn = () =>
     new Promise((resolve) => {
       setImmediate(resolve);
     });
-  return { engine, asked, reply, crash, settled };
+  return { engine, asked, workers, tell, reply, turn };
 }
 
-test('of many changes in a row the first and the last are scored', async () => {
-  const { engine, asked, reply, settled } = setUp();
-  const all = ['one', 'two', 'three'].map((visit) => engine.score('v', 'h', 'rules', visit));
-  reply(0, 'first');
-  await settled();
-  reply(1, 'last');
-  assert.deepEqual(await Promise.all(all), ['first', null, 'last']);
+test('an answer goes to whoever asked, in whatever order they come', async () => {
+  const { engine, asked, reply } = setUp();
+  const both = [engine.ask('thresholds', {}), engine.ask('fold-control', { entries: [] })];
+  reply(1, 'null');
+  reply(0, '{"thresholds":[]}');
+  assert.deepEqual(await Promise.all(both), [{ thresholds: [] }, null]);
   assert.deepEqual(
-    asked.map((ask) => (ask.op === 'score' ? ask.visit : '')),
-    ['one', 'three'],
+    asked.map((one) => [one.op, one.question]),
+    [
+      ['thresholds', '{}'],
+      ['fold-control', '{"entries":[]}'],
+    ],
   );
 });
 
-test('an engine that crashes says so and is started again', async () => {
-  const { engine, asked, reply, crash } = setUp();
-  const lost = engine.thresholds();
-  crash();
-  await assert.rejects(lost, /it crashed/);
-  const next = engine.thresholds();
-  reply(asked.length - 1, 'table');
-  assert.equal(await next, 'table');
+test('what the program has against a question is an error with its field', async () => {
+  const { engine, reply } = setUp();
+  const asked = engine.ask('advice', { problem: 'x' });
+  reply(0, '{"error":{"code":"wrong-type","path":"problem","want":"one of 20","got":"\\"x\\""}}');
+  await assert.rejects(asked, (error) => {
+    assert.ok(error instanceof BadInputError);
+    assert.deepEqual([error.code, error.path, error.message], ['wrong-type', 'problem', 'problem: expected one of 20, got "x"']);
+    return true;
+  });
 });
 
-test('a value is ok, asked about or refused', () => {
-  assert.deepEqual(readPlausible('ok'), { kind: 'ok', sentence: '' });
-  assert.deepEqual(readPlausible('ask\tDid you mean 25?\t25'), { kind: 'ask', sentence: 'Did you mean 25?', suggestion: '25' });
-  assert.deepEqual(readPlausible('ask\tIs that right?\t-'), { kind: 'ask', sentence: 'Is that right?' });
-  assert.deepEqual(readPlausible('refuse\tToo much.'), { kind: 'refuse', sentence: 'Too much.' });
+test('the bytes of an answer can be had as the program wrote them', async () => {
+  const { engine, reply } = setUp();
+  const asked = engine.askText('canonical', { visit: 'v' });
+  reply(0, '{"level":"x","n":1.0}');
+  assert.equal(await asked, '{"level":"x","n":1.0}');
+});
+
+test('a program that ends says so to all who wait, and the next question starts another with its checklists', async () => {
+  const { engine, asked, workers, tell, reply, turn } = setUp();
+  const load = engine.ask('load-checklist', { hash: 'h', definition: { id: 'standard' } });
+  reply(0, 'null');
+  await load;
+  const lost = [engine.ask('thresholds', {}), engine.ask('advice', { problem: 'x' })];
+  tell({ ended: 'it crashed' });
+  for (const one of await Promise.allSettled(lost)) {
+    assert.ok(one.status === 'rejected' && one.reason instanceof EngineEnded);
+    assert.match(one.reason.message, /it crashed/);
+  }
+  assert.equal(workers[0]?.ended, true);
+  const next = engine.ask('thresholds', {});
+  await turn();
+  assert.deepEqual(
+    asked.slice(3).map((one) => [one.op, one.question]),
+    [
+      ['load-checklist', '{"hash":"h","definition":{"id":"standard"}}'],
+      ['thresholds', '{}'],
+    ],
+  );
+  tell({ id: asked[4]?.id ?? 0, text: 'null' }, 0);
+  reply(3, 'null');
+  reply(4, '{"thresholds":[]}');
+  assert.deepEqual(await next, { thresholds: [] }, 'what a former program says late is not an answer');
+});
+
+test('a worker that does not start is an end as well', async () => {
+  const { engine, workers } = setUp();
+  const lost = engine.ask('thresholds', {});
+  await Promise.resolve();
+  workers[0]?.tell.get('error')?.({ message: 'no such file' });
+  await assert.rejects(lost, EngineEnded);
 });

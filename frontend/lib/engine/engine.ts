@@ -1,35 +1,28 @@
-/** The page's side of the engine worker. It starts with the first question. */
-import type { Plausibility } from '../records/types';
+/**
+ * The page's side of the tablet's program, which runs in a worker of this tab. It
+ * starts with the first question. When it ends by a mistake of its own, whoever
+ * waits for it is told, and the next question starts another one.
+ */
+import { BadInputError } from '../errors';
+import type { FailedAnswer, Op, ProgramOps } from '../model.gen';
 import type { EngineAsk, EngineReply } from './engine-program';
-import { shortest } from './visit-text';
 
 export interface Engine {
   /**
-   * Scores a visit's text with a checklist's rules. For one key only the latest
-   * question is answered; an overtaken one resolves to null.
+   * Rejects with BadInputError where the program says what is wrong with the
+   * question, and with EngineEnded where there is no answer.
    */
-  readonly score: (key: string, hash: string, rules: string, visit: string) => Promise<string | null>;
-  readonly plausible: (what: string, site: string, value: number, unit: string) => Promise<Plausibility>;
-  readonly thresholds: () => Promise<string>;
-  /** Sums up series of readings that are being taken; text as in the engine's WIRE.md. */
-  readonly repeats: (series: string) => Promise<string>;
-  /** The figures of one run that is being driven; text as in WIRE.md. */
-  readonly run: (line: string) => Promise<string>;
-  /** Forces in another unit; rejects when a unit is not one of force. */
-  readonly convert: (values: readonly number[], from: string, to: string) => Promise<readonly number[]>;
-  /** The plan drawing of one passage, from the chair's and the place's line of the visit text; rejects with the engine's sentence. */
-  readonly plan: (chair: string, place: string) => Promise<string>;
-  /** Which settings to try for an observed problem. */
-  readonly advice: (problem: string) => Promise<string>;
-  /** What changed between visits, and when a control may become too heavy. */
-  readonly trend: (visits: string) => Promise<string>;
-  /** Starts the worker before it is needed. */
+  readonly ask: <K extends Op>(op: K, question: ProgramOps[K][0]) => Promise<ProgramOps[K][1]>;
+  /** The same, with the answer's JSON as the program wrote it: what is hashed. */
+  readonly askText: <K extends Op>(op: K, question: ProgramOps[K][0]) => Promise<string>;
+  /** Starts the program before it is needed. */
   readonly warm: () => void;
-  /** Ends the worker and what it holds; the next question starts another. */
+  /** Ends the program and what it holds; the next question starts another. */
   readonly stop: () => void;
 }
 
-type Question = EngineAsk extends infer A ? (A extends { readonly id: number } ? Omit<A, 'id'> : never) : never;
+/** The program did not start, or ended before it had answered. */
+export class EngineEnded extends Error {}
 
 interface Waiting {
   readonly resolve: (text: string) => void;
@@ -40,110 +33,72 @@ export function createEngine(start: () => Worker): Engine {
   let worker: Worker | null = null;
   let nextId = 1;
   const waiting = new Map<number, Waiting>();
+  /** Checklists that were taken, by hash: another program gets them before its first question. */
+  const checklists = new Map<string, string>();
 
   const fail = (message: string): void => {
     worker?.terminate();
     worker = null;
-    for (const one of waiting.values()) one.reject(new Error(message));
+    const lost = [...waiting.values()];
     waiting.clear();
+    for (const one of lost) one.reject(new EngineEnded(message));
   };
 
-  const listen = (started: Worker): Worker => {
-    started.addEventListener('message', (event: MessageEvent<EngineReply>) => {
-      const reply = event.data;
-      const asked = waiting.get(reply.id);
-      waiting.delete(reply.id);
-      if (reply.ok) asked?.resolve(reply.text);
-      else asked?.reject(new Error(reply.error));
+  const started = (): Worker => {
+    const fresh = start();
+    fresh.addEventListener('message', ({ data }: MessageEvent<EngineReply>) => {
+      if (fresh !== worker) return;
+      if (data.ended !== undefined) {
+        fail(data.ended);
+        return;
+      }
+      const asked = waiting.get(data.id);
+      waiting.delete(data.id);
+      asked?.resolve(data.text);
     });
-    started.addEventListener('error', (event) => {
-      fail(event.message || 'The engine did not start.');
+    fresh.addEventListener('error', (event) => {
+      if (fresh === worker) fail(event.message || 'The engine did not start.');
     });
-    return started;
+    for (const question of checklists.values()) fresh.postMessage({ id: nextId++, op: 'load-checklist', question } satisfies EngineAsk);
+    return fresh;
   };
 
-  const ask = (question: Question): Promise<string> =>
+  const send = (op: Op, question: string): Promise<string> =>
     new Promise((resolve, reject) => {
       const id = nextId++;
-      waiting.set(id, { resolve, reject });
       try {
-        worker ??= listen(start());
-        worker.postMessage({ ...question, id });
+        worker ??= started();
+        waiting.set(id, { resolve, reject });
+        worker.postMessage({ id, op, question } satisfies EngineAsk);
       } catch (error) {
         waiting.delete(id);
-        reject(error instanceof Error ? error : new Error(String(error)));
+        reject(new EngineEnded(error instanceof Error ? error.message : String(error)));
       }
     });
 
-  const score = createLatest((hash: string, rules: string, visit: string) => ask({ op: 'score', hash, rules, visit }));
+  const read = async (op: Op, question: object): Promise<[text: string, answer: unknown]> => {
+    const asked = JSON.stringify(question);
+    const text = await send(op, asked);
+    const answer = JSON.parse(text) as unknown;
+    if (isFailed(answer)) throw new BadInputError(answer.error);
+    if (op === 'load-checklist') checklists.set((question as ProgramOps['load-checklist'][0]).hash, asked);
+    return [text, answer];
+  };
+
+  const ask: Engine['ask'] = async <K extends Op>(op: K, question: ProgramOps[K][0]) => (await read(op, question))[1] as ProgramOps[K][1];
   return {
-    score,
-    plausible: async (what, site, value, unit) => readPlausible(await ask({ op: 'plausible', what, site, value, unit })),
-    thresholds: () => ask({ op: 'thresholds' }),
-    repeats: (text) => ask({ op: 'repeats', text }),
-    run: (text) => ask({ op: 'run', text }),
-    convert: async (values, from, to) => {
-      if (from === to || values.length === 0) return values;
-      return (await ask({ op: 'convert', text: [from, to, ...values.map(shortest)].join('\t') })).split('\t').map(Number);
+    ask,
+    askText: async (op, question) => (await read(op, question))[0],
+    warm: () => {
+      ask('thresholds', {}).catch(() => undefined);
     },
-    plan: (chair, place) => ask({ op: 'plan', chair, place }),
-    advice: (text) => ask({ op: 'advice', text }),
-    trend: (text) => ask({ op: 'trend', text }),
     stop: () => {
+      checklists.clear();
       fail('This tablet is locked.');
     },
-    warm: () => {
-      ask({ op: 'thresholds' }).catch(() => undefined);
-    },
   };
 }
 
-/** At most one question under way and one in the queue for each key. */
-function createLatest<A extends readonly unknown[]>(run: (...args: A) => Promise<string>) {
-  interface Slot {
-    queued: { readonly args: A; readonly give: (text: Promise<string> | null) => void } | null;
-  }
-  const slots = new Map<string, Slot>();
-
-  const next = (key: string, slot: Slot): void => {
-    const job = slot.queued;
-    if (job === null) {
-      slots.delete(key);
-      return;
-    }
-    slot.queued = null;
-    const answer = run(...job.args);
-    job.give(answer);
-    const on = () => {
-      next(key, slot);
-    };
-    answer.then(on, on);
-  };
-
-  return (key: string, ...args: A): Promise<string | null> =>
-    new Promise((resolve) => {
-      const job = {
-        args,
-        give: (text: Promise<string> | null) => {
-          resolve(text);
-        },
-      };
-      const busy = slots.get(key);
-      if (busy === undefined) {
-        const slot: Slot = { queued: job };
-        slots.set(key, slot);
-        next(key, slot);
-      } else {
-        busy.queued?.give(null);
-        busy.queued = job;
-      }
-    });
-}
-
-/** Reads "ok", "ask TAB sentence TAB suggestion" or "refuse TAB sentence". */
-export function readPlausible(line: string): Plausibility {
-  const [kind = '', sentence = '', suggestion = '-'] = line.trim().split('\t');
-  if (kind === 'refuse') return { kind, sentence };
-  if (kind !== 'ask') return { kind: 'ok', sentence: '' };
-  return suggestion === '-' || suggestion === '' ? { kind, sentence } : { kind, sentence, suggestion };
+function isFailed(answer: unknown): answer is FailedAnswer {
+  return typeof answer === 'object' && answer !== null && 'error' in answer;
 }

@@ -5,31 +5,20 @@ import { checklistList, readAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
 import type { Definition } from '../model.gen';
 import * as v from '../schema';
-import type { Checklist } from './open-visit';
 import type { ChecklistCard } from './types';
 
 const card = v.object({ id: v.string, version: v.string, hash: v.string, title: v.string, current: v.boolean });
 
-const level = v.looseObject({ level: v.string, text: v.string });
-const definition = v.looseObject({
-  id: v.string,
-  version: v.string,
-  title: v.string,
-  help: v.optional(v.list(level)),
-  sections: v.list(
-    v.looseObject({
-      code: v.string,
-      title: v.string,
-      items: v.list(v.looseObject({ id: v.string, title: v.string, prompt: v.string, type: v.string, weight: v.number })),
-    }),
-  ),
-});
-
-const keptChecklist = v.object({ definition, rules: v.string, hash: v.string });
+/** The program reads all of it; what lists and screens begin with is looked at. */
+const definition = v.custom<Definition>(
+  (value) => v.tryParse(v.object({ id: v.nonEmpty, version: v.string, title: v.string, sections: v.list(v.unknown) }), value) !== undefined,
+  'a checklist',
+);
+const keptChecklist = v.object({ definition, hash: v.nonEmpty });
 
 export interface Checklists {
   readonly cards: ReadonlySignal<readonly ChecklistCard[]>;
-  readonly find: (hash: string) => Promise<Checklist | undefined>;
+  readonly find: (hash: string) => Promise<Definition | undefined>;
   /** Fetches the list and what is missing of it; true when something came in. */
   readonly fetch: (http: Http, inUse: ReadonlySet<string>) => Promise<boolean>;
 }
@@ -38,7 +27,7 @@ const LIST = 'list';
 
 export async function openChecklists(store: EncryptedStore): Promise<Checklists> {
   const cards = signal<readonly ChecklistCard[]>([]);
-  const found = new Map<string, Checklist>();
+  const found = new Map<string, Definition>();
   cards.value = v.tryParse(v.list(card), await store.value('checklists', LIST)) ?? [];
 
   const keep = async (key: string, value: unknown): Promise<void> => {
@@ -46,15 +35,13 @@ export async function openChecklists(store: EncryptedStore): Promise<Checklists>
     await store.db.write(['checklists'], (tx) => tx.objectStore('checklists').put({ key, box }));
   };
 
-  const find = async (hash: string): Promise<Checklist | undefined> => {
+  const find = async (hash: string): Promise<Definition | undefined> => {
     const had = found.get(hash);
     if (had !== undefined || hash === '') return had;
     const kept = v.tryParse(keptChecklist, await store.value('checklists', hash));
     if (kept?.hash !== hash) return undefined;
-    // The parts that the app reads were checked; the rest is the server's own.
-    const checklist = { definition: kept.definition as unknown as Definition, rules: kept.rules };
-    found.set(hash, checklist);
-    return checklist;
+    found.set(hash, kept.definition);
+    return kept.definition;
   };
 
   const fetchOne = async (http: Http, hash: string): Promise<boolean> => {

@@ -10,15 +10,16 @@ import type { Control, Ref } from '../model.gen';
 import type { Outbox } from '../sync/outbox';
 import { readRefused } from '../sync/push';
 import { createCards, type Cards, type Unconfirmed } from './cards';
-import type { StoredEvent } from './event';
-import { createOpenVisit, type OpenVisit, type OpenVisitDeps } from './open-visit';
+import { createFolds, type FoldDeps } from './folds';
+import { createOpenVisit, type OpenVisit } from './open-visit';
+import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
 import { hidden } from './second-rating';
-import { snapshotOf, type Snapshot } from './snapshot';
 import { openSnapshots, type Snapshots } from './snapshots';
+import { createSubjects, withWritten, type Subjects } from './subjects';
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
-export interface ProjectionsDeps extends Omit<OpenVisitDeps, 'saveStanding'> {
+export interface ProjectionsDeps extends FoldDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   /** Whose tablet this is. */
@@ -41,10 +42,12 @@ export interface Projections {
   readonly openClient: (id: string) => ReadonlySignal<ClientView | null>;
   readonly openVisit: (id: string) => ReadonlySignal<VisitView | null>;
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
-  /** Reads rows again that a sync or another tab has changed. */
+  /** Reads rows again that a sync or another tab has changed; what they say is shown when it is folded. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
-  /** Takes in the server's result for a visit; see OpenVisit.confirm. */
-  readonly confirm: (visit: string, server: { readonly visit: unknown; readonly text: string }) => Promise<void>;
+  /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. */
+  readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
+  /** The result that a visit shows, as a signature names it. */
+  readonly resultToSign: (visit: string) => Promise<ResultToSign>;
   /** Clients with a sent visit whose result the server has not confirmed here. */
   readonly unconfirmed: () => readonly Unconfirmed[];
   /** Clients that waiting entries are about. */
@@ -53,39 +56,67 @@ export interface Projections {
   readonly checklistsInUse: () => ReadonlySet<string>;
   /** Tries again to show open visits, after checklists came in. */
   readonly retry: () => Promise<void>;
+  /** Resolves when all that came in is folded, and its rows are on the disk. */
+  readonly settled: () => Promise<void>;
   /** Forgets what is in memory and ends what was still to be kept; it can be computed again. */
   readonly close: () => void;
 }
 
-/** Reads the rows and begins to show them. */
-export async function openProjections(deps: ProjectionsDeps): Promise<Projections> {
-  const { store, outbox } = deps;
+/** What is counted beside the subjects: what waits, and what the server set aside. */
+async function openTallies(store: EncryptedStore) {
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
-  const openVisits = new Map<string, OpenVisit>();
-  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
-  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
-  const snapshots = await openSnapshots({
-    store,
-    outbox,
-    gone: (subject) => {
-      for (const map of [openVisits, clientViews, visitViews]) map.delete(subject);
-    },
-    replaced: (subject, events) => openVisits.get(subject)?.replace(events),
-  });
-  const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
-
-  const readTallies = async (): Promise<void> => {
+  const read = async (): Promise<void> => {
     const [tally, list] = [await readWaiting(store), await readRefused(store)];
     batch(() => {
       waiting.value = tally;
       refused.value = list;
     });
   };
-  await readTallies();
+  await read();
+  return { waiting, refused, read };
+}
 
-  const newOpenVisit = (id: string): OpenVisit => createOpenVisit(id, { ...deps, saveStanding: snapshots.saveStanding });
-  const opened = (id: string): OpenVisit => getOrMake(openVisits, id, () => newOpenVisit(id));
+/** Subjects, how they are folded, and the visits that are on the screen. */
+async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => void) {
+  const { store } = deps;
+  const openVisits = new Map<string, OpenVisit>();
+  const folds = createFolds(deps);
+  const snapshots = await openSnapshots(store, (subject) => {
+    openVisits.delete(subject);
+    subjects.drop(subject);
+    results.drop(subject);
+    gone(subject);
+  });
+  const subjects = createSubjects<Current>({
+    store,
+    folds,
+    take: async (subject, held, folded) => {
+      const server = folded?.type === 'visit' ? await results.confirmed(folded.visit) : undefined;
+      batch(() => {
+        snapshots.take(subject, held, folded, server);
+        if (folded?.type === 'visit') openVisits.get(subject)?.show(folded, server);
+      });
+      return { folded, server };
+    },
+    failed: (subject, error) => openVisits.get(subject)?.failed(error),
+  });
+  const results = createResults({ ...deps, folds, subjects, has: snapshots.has, isOpen: (visit) => openVisits.has(visit) });
+  return { openVisits, snapshots, subjects, results };
+}
+
+/** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
+export async function openProjections(deps: ProjectionsDeps): Promise<Projections> {
+  const { store, outbox } = deps;
+  const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
+  const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
+  const { openVisits, snapshots, subjects, results } = await openSubjects(deps, (subject) => {
+    for (const map of [clientViews, visitViews]) map.delete(subject);
+  });
+  const tallies = await openTallies(store);
+  const { waiting, refused } = tallies;
+  const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
+  void subjects.refold(snapshots.stale);
 
   return {
     clients: cards.clients,
@@ -96,28 +127,45 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     newer: snapshots.newer,
     openClient: (id) => getOrMake(clientViews, id, () => cards.client(id)),
     openVisit: (id) => {
-      const visit = opened(id);
-      visit.open();
+      const visit = getOrMake(openVisits, id, () => {
+        void subjects.held(id);
+        void subjects.fold(id);
+        return createOpenVisit();
+      });
       return getOrMake(visitViews, id, () => viewOf(id, visit, cards));
     },
-    write: (kind, subject, body) => write({ ...deps, snapshots, waiting }, opened, { kind, subject, body }),
-    refresh: (subjects) =>
-      outbox.exclusive(async () => {
-        await snapshots.refold(subjects);
+    write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
+    refresh: async (changed) => {
+      const here = await outbox.exclusive(async () => {
+        const list = await snapshots.touched(changed);
         await snapshots.readCursors();
-        await readTallies();
-      }),
-    confirm: (visit, server) => (openVisits.get(visit) ?? newOpenVisit(visit)).confirm(server),
+        await tallies.read();
+        return list;
+      });
+      void subjects.refold(here);
+    },
+    confirm: async (visit, server) => {
+      await results.confirm(visit, server);
+      if (!openVisits.has(visit)) subjects.drop(visit);
+    },
+    resultToSign: (visit) => results.toSign(visit),
     unconfirmed: () => cards.unconfirmed(),
     waitingClients: () => cards.clientsOf(waiting.peek().of.keys()),
     checklistsInUse: () =>
       new Set([...snapshots.all.peek().values()].flatMap((one) => (one.type === 'visit' ? [one.brief.checklist] : []))),
     retry: async () => {
-      for (const visit of openVisits.values()) await visit.retry();
+      await Promise.all([...openVisits].filter(([, visit]) => visit.view.peek() === null).map(([id]) => subjects.fold(id)));
+    },
+    settled: async () => {
+      await subjects.settled();
+      snapshots.show();
+      await snapshots.written();
     },
     close: () => {
+      subjects.close();
       for (const visit of openVisits.values()) visit.close();
       for (const map of [openVisits, clientViews, visitViews]) map.clear();
+      results.clear();
       snapshots.clear();
     },
   };
@@ -148,34 +196,26 @@ interface Entry {
 
 interface WriteDeps extends Pick<ProjectionsDeps, 'outbox' | 'wrote'> {
   readonly snapshots: Snapshots;
+  readonly subjects: Subjects<Current>;
   readonly waiting: Signal<Waiting>;
 }
 
 /** Resolves as soon as the entry is on disk: giving the lock back takes a slow tablet longer than a touch. */
-function write(deps: WriteDeps, opened: (id: string) => OpenVisit, entry: Entry): Promise<Ref> {
+function write(deps: WriteDeps, entry: Entry): Promise<Ref> {
   if (entry.subject === '') return Promise.reject(new StoreError('refused', 'An entry must be about a client or a visit.'));
   return new Promise((resolve, reject) => {
-    deps.outbox.exclusive(() => writeAlone(deps, opened(entry.subject), entry, resolve)).catch(reject);
+    deps.outbox.exclusive(() => writeAlone(deps, entry, resolve)).catch(reject);
   });
 }
 
-/** The caller holds the write lock. */
-async function writeAlone(deps: WriteDeps, open: OpenVisit, entry: Entry, saved: (ref: Ref) => void): Promise<void> {
-  const { snapshots, waiting, outbox } = deps;
+/** The caller holds the write lock. What is shown follows when the entry is folded. */
+async function writeAlone(deps: WriteDeps, entry: Entry, saved: (ref: Ref) => void): Promise<void> {
+  const { snapshots, subjects, waiting, outbox } = deps;
   const { kind, subject, body } = entry;
-  const events = await open.events();
-  const before = snapshots.all.value.get(subject);
-  let [shown, after]: [Snapshot | null, readonly StoredEvent[]] = [null, events];
-  const written = await outbox.append({ kind, subject, body, seen: snapshots.seenBy(subject, body) }, (event: StoredEvent) => {
-    after = [...events, event];
-    shown = snapshotOf(after, before);
-    return shown;
-  });
-  batch(() => {
-    open.replace(after);
-    if (shown !== null) snapshots.set(new Map([[subject, shown]]));
-    waiting.value = waiting.value.plus(subject, written.held.event.at);
-  });
+  const before = await subjects.held(subject);
+  const written = await outbox.append({ kind, subject, body, seen: snapshots.seenBy(subject, body) });
+  waiting.value = waiting.value.plus(subject, written.held.event.at);
+  void subjects.changed(subject, withWritten(before, written));
   saved(written.ref);
   deps.wrote([subject]);
 }

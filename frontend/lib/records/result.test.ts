@@ -10,18 +10,21 @@ async function scored(server = createFakeServer(TEAM)) {
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
   const view = await shown(tablet, visit, (one) => one.result !== null);
-  return { server, tablet, client, visit, view };
+  const { result: sha256 } = await tablet.workspace.projections.resultToSign(visit);
+  assert.ok(view.result);
+  return { server, tablet, client, visit, view, own: { sha256, result: view.result } };
 }
 
 test('a result is provisional until the server has given its own for the same visit', async () => {
-  const { server, tablet, visit, view } = await scored();
+  const { server, tablet, visit, view, own } = await scored();
   assert.equal(view.provisional, true);
-  assert.equal(view.result?.level, 'practise');
-  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  assert.equal(view.result?.level, 'pause');
+  server.results.set(visit, { visit: view.visit, scored: own });
   await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
   assert.equal(confirmed.differs, false);
   assert.equal(confirmed.sync, 'sent');
+  await tablet.workspace.projections.settled();
   assert.equal(tablet.workspace.projections.clients.value[0]?.visits[0]?.provisional, false);
   await answerOn(tablet, visit, 'pos-pelvis', '2');
   const changed = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.provisional);
@@ -29,8 +32,9 @@ test('a result is provisional until the server has given its own for the same vi
 });
 
 test("fault 39: the server's result is shown, and said to differ, when it is another", async () => {
-  const { server, tablet, visit, view } = await scored();
-  server.results.set(visit, { visit: view.visit, text: view.resultText.replace('practise', 'accompanied') });
+  const { server, tablet, visit, view, own } = await scored();
+  const other = { ...own.result, level: 'accompanied' };
+  server.results.set(visit, { visit: view.visit, scored: { sha256: 'ef'.repeat(32), result: other } });
   await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
   assert.equal(confirmed.differs, true);
@@ -38,21 +42,21 @@ test("fault 39: the server's result is shown, and said to differ, when it is ano
 });
 
 test('a result for an older state of the visit confirms nothing', async () => {
-  const { server, tablet, visit, view } = await scored();
+  const { server, tablet, visit, view, own } = await scored();
   await answerOn(tablet, visit, 'pos-pelvis', '2');
-  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  server.results.set(visit, { visit: view.visit, scored: own });
   await tablet.workspace.loop.now();
   assert.equal(tablet.workspace.projections.openVisit(visit).value?.provisional, true);
 });
 
 test('a confirmed result is there after a cold start with no network', async () => {
-  const { server, tablet, visit, view } = await scored();
-  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  const { server, tablet, visit, view, own } = await scored();
+  server.results.set(visit, { visit: view.visit, scored: own });
   await tablet.workspace.loop.now();
   await shown(tablet, visit, (one) => !one.provisional);
   tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'practise');
+  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'pause');
   const view2 = await shown(again, visit, (one) => one.result !== null);
   assert.equal(view2.provisional, false);
 });
@@ -79,8 +83,8 @@ test('a result that was asked for in vain, because the network went, is asked fo
   const net = { down: false };
   const through: typeof fetch = (input, init) =>
     net.down && String(input).includes('/clients/') ? Promise.reject(new TypeError('network down')) : server.fetch(input, init);
-  const { tablet, visit, view } = await scored({ ...server, fetch: through });
-  server.results.set(visit, { visit: view.visit, text: view.resultText });
+  const { tablet, visit, view, own } = await scored({ ...server, fetch: through });
+  server.results.set(visit, { visit: view.visit, scored: own });
   net.down = true;
   await tablet.workspace.loop.now();
   assert.equal(tablet.workspace.state.value.online, false);

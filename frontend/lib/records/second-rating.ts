@@ -38,7 +38,7 @@ export function hidden(view: VisitView): VisitView {
     ...(second === undefined ? {} : { second_of: second }),
     ...(signed === undefined ? {} : { signed }),
   };
-  return { ...view, visit, result: null, resultText: '', differs: false };
+  return { ...view, visit, result: null, differs: false };
 }
 
 /** Which visits another therapist can rate a second time. */

@@ -1,34 +1,9 @@
-/**
- * What the lists show of a subject without reading its events. A snapshot is
- * written in the same transaction as the event that changed it.
- */
+/** What the lists show of a subject without reading its events. */
 import type { Client, Control, Visit } from '../model.gen';
 import * as v from '../schema';
-import { isKind } from './body';
 import { SCHEMA_NOW, type StoredEvent } from './event';
-import { foldClient, foldControl, foldVisit } from './fold';
+import { isKind, type Folded } from './folds';
 import type { VisitCard } from './types';
-
-const stampFields = { ref: v.string, by: v.string, at: v.string, pos: v.number };
-const stamp = v.object(stampFields);
-
-const clientSchema = v.object({
-  id: v.string,
-  team: v.string,
-  ref: v.string,
-  name: v.string,
-  born: v.string,
-  referred: v.string,
-  priority: v.string,
-  course: v.string,
-  reason: v.string,
-  visiting: v.string,
-  assignee: v.string,
-  status: v.string,
-  version: v.number,
-  opened: stamp,
-  changed: stamp,
-});
 
 const briefSchema = v.object({
   id: v.string,
@@ -48,35 +23,17 @@ const briefSchema = v.object({
   secondOf: v.nullish(v.string, ''),
 });
 
-const controlSchema = v.object({
-  id: v.string,
-  ...stampFields,
-  team: v.string,
-  name: v.string,
-  class: v.string,
-  start_gf: v.number,
-  operate_gf: v.number,
-  travel_mm: v.number,
-  lever_mm: v.optional(v.number),
-  sealing: v.optional(v.string),
-  power_jack: v.boolean,
-  mode_jack: v.boolean,
-  connector: v.optional(v.string),
-  attendant: v.boolean,
-  weight_g: v.optional(v.number),
-  mounts: v.optional(v.list(v.string)),
-  measured: v.optional(v.string),
-  measured_by: v.optional(v.string),
-  gone: v.optional(v.boolean),
-});
+/** What this tablet's program made: known by its id and its team, the rest is as it was. */
+const made = <T extends { readonly id: string; readonly team: string }>() =>
+  v.custom<T>((value) => v.tryParse(v.object({ id: v.nonEmpty, team: v.string }), value) !== undefined, 'a subject with a team');
 
 /** Entries that a newer version wrote; a later version folds the subject again. */
 const newer = v.optional(v.number);
 
 export const snapshotSchema = v.union('type', {
-  client: v.object({ type: v.literal('client'), client: clientSchema, newer }),
+  client: v.object({ type: v.literal('client'), client: made<Client>(), newer }),
   visit: v.object({ type: v.literal('visit'), brief: briefSchema, newer }),
-  control: v.object({ type: v.literal('control'), control: controlSchema, newer }),
+  control: v.object({ type: v.literal('control'), control: made<Control>(), newer }),
 });
 
 export interface VisitBrief extends Omit<VisitCard, 'sync' | 'blind'> {
@@ -125,48 +82,22 @@ export function briefOf(visit: Visit, standing: Standing): VisitBrief {
   };
 }
 
-function isAboutClient(events: readonly StoredEvent[]): boolean {
-  return events.some((one) => one.event.kind.startsWith('client-'));
-}
-
-function isAboutControl(events: readonly StoredEvent[]): boolean {
-  return events.some((one) => one.event.kind.startsWith('control-'));
-}
-
-const folded = new WeakMap<readonly StoredEvent[], Visit>();
-
-/** A visit as its events say, without those set aside; folded once for each list. */
-export function foldHeld(events: readonly StoredEvent[]): Visit {
-  const had = folded.get(events);
-  if (had !== undefined) return had;
-  const visit = foldVisit(events.filter((one) => !one.aside));
-  folded.set(events, visit);
-  return visit;
-}
-
 /** How many entries a newer version of the app wrote: they are kept, and change nothing here. */
 export function newerIn(events: readonly StoredEvent[]): number {
   return events.filter(({ event, aside }) => !aside && (event.schema > SCHEMA_NOW || !isKind(event.kind))).length;
 }
 
-/** Folds a subject's events to what lists show; null when its beginning is not here. */
-export function snapshotOf(events: readonly StoredEvent[], before: Snapshot | undefined): Snapshot | null {
-  const [snapshot, count] = [foldToSnapshot(events, before), newerIn(events)];
-  return snapshot === null || count === 0 ? snapshot : { ...snapshot, newer: count };
-}
-
-function foldToSnapshot(events: readonly StoredEvent[], before: Snapshot | undefined): Snapshot | null {
-  if (isAboutClient(events)) {
-    const client = foldClient(events.filter((one) => !one.aside));
-    return client.id === '' ? null : { type: 'client', client };
+/** What lists show of what was folded; `unread` counts entries that this version cannot read. */
+export function snapshotOf(folded: Folded, standing: Standing, unread: number): Snapshot {
+  const more = unread === 0 ? {} : { newer: unread };
+  switch (folded.type) {
+    case 'client':
+      return { type: 'client', client: folded.client, ...more };
+    case 'control':
+      return { type: 'control', control: folded.control, ...more };
+    case 'visit':
+      return { type: 'visit', brief: briefOf(folded.visit, standing), ...more };
   }
-  if (isAboutControl(events)) {
-    const control = foldControl(events.filter((one) => !one.aside));
-    return control === null ? null : { type: 'control', control };
-  }
-  const visit = foldHeld(events);
-  if (visit.id === '') return null;
-  return { type: 'visit', brief: briefOf(visit, { ...standingOf(before), provisional: true }) };
 }
 
 export function teamOf(snapshot: Snapshot): string {

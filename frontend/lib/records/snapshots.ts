@@ -1,143 +1,190 @@
 /** The snapshots of all subjects on this tablet in memory, kept in step with their rows. */
-import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { EncryptedStore } from '../database/encrypted-store';
-import type { Outbox } from '../sync/outbox';
-import type { StoredEvent } from './event';
-import { briefOf, foldHeld, newerIn, snapshotOf, teamOf, type Snapshot, type Standing } from './snapshot';
-import { readStoredResult, standingOfResult, stateOf, type StoredResult } from './stored-result';
-
-export interface SnapshotsDeps {
-  readonly store: EncryptedStore;
-  readonly outbox: Outbox;
-  /** Told that a subject was taken off this device. */
-  readonly gone: (subject: string) => void;
-  /** Told that a subject's events were read again. */
-  readonly replaced: (subject: string, events: readonly StoredEvent[]) => void;
-}
+import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
+import { createFreshRows } from '../database/stale';
+import type { Folded } from './folds';
+import { newerIn, snapshotOf, standingOf, teamOf, type Snapshot, type Standing } from './snapshot';
+import { standingOfResult, type StoredResult } from './stored-result';
 
 export interface Snapshots {
   readonly all: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   /** Entries that a newer version of the app wrote. */
   readonly newer: ReadonlySignal<number>;
-  readonly set: (changed: ReadonlyMap<string, Snapshot>) => void;
-  /** Folds subjects again; the caller holds the write lock. */
-  readonly refold: (subjects: Iterable<string>) => Promise<void>;
+  /** Subjects that must be folded, as the rows said at the start. */
+  readonly stale: readonly string[];
+  readonly has: (subject: string) => boolean;
+  /** Shows a subject as it was folded; its row follows. */
+  readonly take: (subject: string, held: HeldEvents, folded: Folded | null, server: StoredResult | undefined) => void;
+  /** Shows at once what waits for others to be shown with. */
+  readonly show: () => void;
+  /** Forgets subjects that were taken off this device; gives those that are here, which are to be folded. */
+  readonly touched: (subjects: Iterable<string>) => Promise<readonly string[]>;
   readonly readCursors: () => Promise<void>;
-  /** How far the log of a subject's team has been taken in; `body` names the team of a subject that is new. */
+  /**
+   * How far the log of a subject's team has been taken in, and is shown of this
+   * subject; `body` names the team of a subject that is new.
+   */
   readonly seenBy: (subject: string, body: unknown) => number;
-  readonly saveStanding: (visit: string, result: StoredResult, standing: Standing) => Promise<void>;
+  /** Resolves when the rows are on the disk. */
+  readonly written: () => Promise<void>;
   readonly clear: () => void;
 }
 
-/** Reads the rows, and folds again what is stale. */
-export async function openSnapshots(deps: SnapshotsDeps): Promise<Snapshots> {
-  const { ready, stale } = await deps.store.snapshots();
-  const snapshots = createSnapshots(deps, ready);
-  if (stale.length > 0) await deps.outbox.exclusive(() => snapshots.refold(stale));
+/** Lists are computed anew this often while many subjects come in. */
+const SHOW_EVERY_MS = 50;
+const CURSOR = 'cursor:';
+
+/** Reads the rows. `gone` is told that a subject was taken off this device. */
+export async function openSnapshots(store: EncryptedStore, gone: (subject: string) => void): Promise<Snapshots> {
+  const { ready, stale } = await store.snapshots();
+  const snapshots = createSnapshots(store, gone, ready, stale);
   await snapshots.readCursors();
   return snapshots;
 }
 
-function createSnapshots(deps: SnapshotsDeps, ready: ReadonlyMap<string, Snapshot>): Snapshots {
-  const { store } = deps;
+function createSnapshots(
+  store: EncryptedStore,
+  gone: (subject: string) => void,
+  ready: ReadonlyMap<string, Snapshot>,
+  stale: readonly string[],
+): Snapshots {
   const all = signal(ready);
   /** Subjects of which this version can show nothing, and how many entries they have. */
   const unreadable: Signal<ReadonlyMap<string, number>> = signal(new Map());
   const cursors = new Map<string, number>();
+  /** Teams of subjects that were begun here and are not shown yet. */
+  const begun = new Map<string, string>();
+  /** Subjects with news that is not shown yet, and how far the log was before it. */
+  const behind = new Map<string, number>(stale.map((subject) => [subject, 0]));
+  const rows = createFreshRows(store.db);
 
-  const set = (changed: ReadonlyMap<string, Snapshot>): void => {
-    if (changed.size > 0) all.value = new Map([...all.value, ...changed]);
+  const lists = createLists(all);
+  const { known } = lists;
+
+  const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
+    const row = await store.snapshotRow(subject, snapshot);
+    await rows.put(mark === undefined ? row : { ...row, mark });
   };
+  let putting: Promise<void> = Promise.resolve();
 
-  const refold = async (subjects: Iterable<string>): Promise<void> => {
-    const changed = new Map<string, Snapshot>();
-    const strange = new Map(unreadable.peek());
-    for (const subject of await dropGone(deps, all, subjects)) {
-      const events = await store.events(subject);
-      const snapshot = snapshotOf(events, all.value.get(subject));
-      deps.replaced(subject, events);
-      if (snapshot !== null) changed.set(subject, await withResult(store, snapshot, events));
-      strange.set(subject, snapshot === null ? newerIn(events) : 0);
-    }
-    unreadable.value = strange;
-    const rows = await Promise.all([...changed].map(([key, snapshot]) => store.snapshotRow(key, snapshot)));
-    await store.db.write(['subjects'], (tx) => Promise.all(rows.map((row) => tx.objectStore('subjects').put(row))));
-    set(changed);
+  const isShown = (team: string): boolean => [...all.peek().values(), ...lists.changed.values()].some((one) => teamOf(one) === team);
+  /** Of a team of which nothing is here, nothing has been seen. */
+  const cursorOf = (subject: string): number => {
+    const snapshot = known(subject);
+    const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
+    if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
+    return cursors.get(team) ?? 0;
   };
-
-  const readCursors = async (): Promise<void> => {
-    const teams = new Set([...all.value.values()].map(teamOf));
-    cursors.clear();
-    for (const team of teams) cursors.set(team, await store.number(`cursor:${team}`));
-  };
-
-  const saveStanding: Snapshots['saveStanding'] = (visit, result, standing) =>
-    deps.outbox.exclusive(async () => {
-      const before = all.value.get(visit);
-      if (before?.type !== 'visit') return;
-      const snapshot: Snapshot = { ...before, brief: { ...before.brief, ...standing } };
-      await writeStanding(store, visit, result, snapshot);
-      set(new Map([[visit, snapshot]]));
-    });
 
   return {
     all,
-    set,
-    refold,
-    readCursors,
-    saveStanding,
+    stale,
+    has: (subject) => known(subject) !== undefined,
     newer: computed(() => sum(unreadable.value.values()) + sum([...all.value.values()].map((one) => one.newer ?? 0))),
+    take: (subject, held, folded, server) => {
+      behind.delete(subject);
+      begun.delete(subject);
+      const newer = newerIn(held.events);
+      const strange = folded === null ? newer : 0;
+      if (strange !== (unreadable.peek().get(subject) ?? 0)) unreadable.value = new Map(unreadable.peek()).set(subject, strange);
+      if (folded === null) return;
+      const snapshot = snapshotOf(folded, standing(folded, known(subject), server), newer);
+      lists.put(subject, snapshot);
+      const written = put(subject, snapshot, held.mark).catch(() => undefined);
+      putting = Promise.all([putting, written]).then(() => undefined);
+    },
+    show: lists.show,
+    touched: async (subjects) => {
+      lists.show();
+      const here = await dropGone(store, gone, all, subjects);
+      for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
+      return here;
+    },
+    // Of every team: subjects of one may not be folded yet.
+    readCursors: async () => {
+      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
+      const found = await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
+      cursors.clear();
+      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
+    },
     seenBy: (subject, body) => {
-      const snapshot = all.value.get(subject);
       const named = (body as { readonly team?: unknown } | null)?.team;
-      const team = snapshot === undefined ? named : teamOf(snapshot);
-      return typeof team === 'string' ? (cursors.get(team) ?? 0) : 0;
+      if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
+      return behind.get(subject) ?? cursorOf(subject);
+    },
+    written: async () => {
+      await putting;
+      await rows.written();
     },
     clear: () => {
+      lists.clear();
       cursors.clear();
       all.value = new Map();
     },
   };
 }
 
+/** Shows what was folded in `all`: one subject at once, many together. */
+function createLists(all: Signal<ReadonlyMap<string, Snapshot>>) {
+  /** Folded and not shown yet. */
+  const changed = new Map<string, Snapshot>();
+  let shownAt = -Infinity;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const clear = (): void => {
+    clearTimeout(timer);
+    timer = undefined;
+    changed.clear();
+  };
+  const show = (): void => {
+    if (changed.size > 0) {
+      all.value = new Map([...all.peek(), ...changed]);
+      shownAt = performance.now();
+    }
+    clear();
+  };
+  return {
+    changed,
+    show,
+    clear,
+    known: (subject: string): Snapshot | undefined => changed.get(subject) ?? all.peek().get(subject),
+    put: (subject: string, snapshot: Snapshot): void => {
+      changed.set(subject, snapshot);
+      const rest = SHOW_EVERY_MS - (performance.now() - shownAt);
+      if (rest <= 0) show();
+      else timer ??= setTimeout(show, rest);
+    },
+  };
+}
+
+/** The server's result counts where it is for this very state; else this tablet's, or the last one that there was. */
+function standing(folded: Folded, before: Snapshot | undefined, server: StoredResult | undefined): Standing {
+  if (server !== undefined) return standingOfResult(server.result, false);
+  if (folded.type === 'visit' && folded.result !== null) return standingOfResult(folded.result, true);
+  return { ...standingOf(before), provisional: true };
+}
+
 function sum(numbers: Iterable<number>): number {
   return [...numbers].reduce((total, one) => total + one, 0);
 }
 
-/** Forgets subjects that were taken off this device; gives those that are here. */
 async function dropGone(
-  { store, gone: told }: SnapshotsDeps,
+  store: EncryptedStore,
+  told: (subject: string) => void,
   all: Signal<ReadonlyMap<string, Snapshot>>,
   subjects: Iterable<string>,
 ): Promise<readonly string[]> {
   const asked = [...subjects];
   const keys = await store.db.read(['subjects'], (tx) => Promise.all(asked.map((one) => tx.objectStore('subjects').getKey(one))));
-  const gone = asked.filter((one, at) => keys[at] === undefined && all.value.has(one));
+  const gone = asked.filter((_, at) => keys[at] === undefined);
   if (gone.length > 0) {
     const left = new Map(all.value);
-    for (const one of gone) {
-      left.delete(one);
-      told(one);
-    }
-    all.value = left;
+    batch(() => {
+      for (const one of gone) {
+        left.delete(one);
+        told(one);
+      }
+      all.value = left;
+    });
   }
   return asked.filter((_, at) => keys[at] !== undefined);
-}
-
-/** A result that is kept for this very state still counts. */
-async function withResult(store: EncryptedStore, snapshot: Snapshot, events: readonly StoredEvent[]): Promise<Snapshot> {
-  if (snapshot.type !== 'visit') return snapshot;
-  const kept = readStoredResult(await store.value('results', snapshot.brief.id));
-  const visit = foldHeld(events);
-  if (kept === undefined || kept.state !== (await stateOf(visit))) return snapshot;
-  return { ...snapshot, brief: briefOf(visit, standingOfResult(kept)) };
-}
-
-async function writeStanding(store: EncryptedStore, visit: string, result: StoredResult, snapshot: Snapshot): Promise<void> {
-  const [row, box] = [await store.snapshotRow(visit, snapshot), await store.seal('results', visit, result)];
-  await store.db.write(['results', 'subjects'], async (tx) => {
-    await tx.objectStore('results').put({ key: visit, box });
-    const had = await tx.objectStore('subjects').get(visit);
-    await tx.objectStore('subjects').put(had?.stale === 1 ? { ...row, stale: 1 } : row);
-  });
 }

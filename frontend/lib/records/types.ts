@@ -1,5 +1,4 @@
-import type { ResultView } from '../engine/result';
-import type { Client, Definition, Level, Ref, TabletHolding, Visit } from '../model.gen';
+import type { Client, Definition, Level, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
 export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';
@@ -7,7 +6,7 @@ export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } f
 /** One of the levels 4 to 0 that all help items share; it has a name. */
 export type HelpLevel = Level;
 
-export type Role = 'assistant' | 'clinician' | 'lead';
+export type { Role } from '../model.gen';
 
 export interface Person {
   readonly id: string;
@@ -94,8 +93,7 @@ export interface VisitView {
   readonly visit: Visit;
   readonly checklist: Definition;
   /** Null until the engine answered for the first time. */
-  readonly result: ResultView | null;
-  readonly resultText: string;
+  readonly result: Result | null;
   /** False once the server's result for this very state has arrived. */
   readonly provisional: boolean;
   /** The server computed something else for the same state; its result is shown. */
@@ -172,10 +170,4 @@ export interface ChecklistCard {
   readonly title: string;
   /** New visits use it. */
   readonly current: boolean;
-}
-
-export interface Plausibility {
-  readonly kind: 'ok' | 'ask' | 'refuse';
-  readonly sentence: string;
-  readonly suggestion?: string;
 }

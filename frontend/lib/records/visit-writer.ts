@@ -1,19 +1,6 @@
 import { signal } from '@preact/signals';
 import { StoreError, session, write, type Role } from '..';
-import type { Kind, Ref, Visit } from '../model.gen';
-
-/** Kinds that an assistant may write; a clinician and a lead may write all of a visit, and a lead the kit. */
-const assistantKinds: ReadonlySet<Kind> = new Set<Kind>([
-  'answer-given',
-  'reading-taken',
-  'reading-marked',
-  'run-timed',
-  'run-marked',
-  'visit-noted',
-  'chair-measured',
-  'place-measured',
-  'mount-noted',
-]);
+import { kindTable, type Kind, type Ref, type Visit } from '../model.gen';
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
@@ -21,8 +8,7 @@ export function roleIn(team: string): Role | undefined {
 }
 
 export function mayWrite(role: Role | undefined, kind: Kind): boolean {
-  if (kind === 'control-listed') return role === 'lead';
-  return role === 'clinician' || role === 'lead' || (role === 'assistant' && assistantKinds.has(kind));
+  return role !== undefined && kindTable[kind].roles.includes(role);
 }
 
 /** Why signed visits are being amended right now, by visit; forgotten when the page closes. */

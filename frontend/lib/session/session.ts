@@ -8,6 +8,7 @@ import { readAnswer, sessionAnswer, tabletMade, type SessionAnswerIn, type Table
 import type { KeyRing } from '../crypto/key-ring';
 import type { KeyRow } from '../database/rows';
 import { StoreError } from '../errors';
+import { roles } from '../model.gen';
 import type { Session } from '../records/types';
 import * as v from '../schema';
 import type { KeyStore } from './key-store';
@@ -30,7 +31,7 @@ export interface SignedIn {
 
 const profileSchema = v.object({
   person: v.object({ id: v.string, name: v.string, credential: v.string }),
-  teams: v.list(v.object({ id: v.string, name: v.string, role: v.literal('assistant', 'clinician', 'lead') })),
+  teams: v.list(v.object({ id: v.string, name: v.string, role: v.literal(...roles) })),
   admin: v.boolean,
 });
 type Profile = v.Infer<typeof profileSchema>;

@@ -44,6 +44,9 @@ const MOST_CONFIRMED = 50;
 /** New logs in one exchange before it is left to the next. */
 const MOST_LOGS = 3;
 
+/** How long what follows the sending waits for what came in to be folded: it works with what there is. */
+const FOLD_PATIENCE_MS = 10_000;
+
 /** What is remembered from one exchange to the next. */
 interface Memory {
   /** The list of checklists was fetched. */
@@ -70,6 +73,7 @@ export function createExchange(deps: ExchangeDeps): Exchange {
         }
         throw error;
       }
+      await atMost(FOLD_PATIENCE_MS, deps.projections.settled());
       await removeOld(deps);
       await fetchNames(deps, memory);
       await takeSettled(deps);
@@ -78,6 +82,15 @@ export function createExchange(deps: ExchangeDeps): Exchange {
       await report(deps, memory);
     },
   };
+}
+
+async function atMost(ms: number, work: Promise<void>): Promise<void> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const over = new Promise<void>((resolve) => {
+    timer = setTimeout(resolve, ms);
+  });
+  await Promise.race([work, over]);
+  clearTimeout(timer);
 }
 
 /** A server that is full takes nothing in, and can still be read. */
@@ -148,7 +161,7 @@ async function confirmResults(deps: ExchangeDeps): Promise<void> {
     try {
       const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
       for (const one of readAnswer(clientAnswer, answer.json).visits) {
-        if (one.result) await deps.projections.confirm(one.visit.id, { visit: one.visit, text: one.result.text });
+        if (one.scored) await deps.projections.confirm(one.visit.id, { visit: one.visit, scored: one.scored });
       }
     } catch (error) {
       // The server may not know the client yet, or not give it to this role.

@@ -45,7 +45,7 @@ async function closedClient(own = 'Own Client') {
   const client = await openClientOn(tablet, own);
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
-  await tablet.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
+  await tablet.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'ab'.repeat(32), name: 'Invented' });
   const open = await openClientOn(tablet, 'Open Client');
   await tablet.workspace.loop.now();
   assign(server, client, 'closed');
@@ -118,7 +118,7 @@ test('a closed client stays on the tablet while an item needs a choice', async (
   await answerOn(other, visit, 'pos-head', '1');
   await other.workspace.loop.now();
   await tablet.workspace.loop.now();
-  await other.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'r', name: 'Invented' });
+  await other.workspace.projections.write('visit-signed', visit, { level: 'practise', result: 'ab'.repeat(32), name: 'Invented' });
   await days(server, 40, other, tablet);
   assert.deepEqual(namesOn(tablet), ['Open Client', 'Own Client']);
 });

@@ -1,16 +1,16 @@
 /**
  * The only way into a tablet's own log. Each event gets the next number under a
  * lock, is turned into bytes once, sealed, and written in one strict transaction
- * together with the counter and the subject's snapshot. Those bytes are what
- * the server hashes; they are never made again.
+ * together with the counter and the mark that the subject is to be folded. Those
+ * bytes are what the server hashes; they are never made again.
  */
 import { toBytes } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
 import type { Locks } from '../database/locks';
+import { markStale, type Marks } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event, Ref } from '../model.gen';
 import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
-import type { Snapshot } from '../records/snapshot';
 
 export interface Draft {
   readonly kind: string;
@@ -32,14 +32,13 @@ export interface OutboxDeps {
 export interface Written {
   readonly ref: Ref;
   readonly held: StoredEvent;
+  /** Of the subject's row; see stale.ts. */
+  readonly marks: Marks;
 }
 
 export interface Outbox {
-  /**
-   * Resolves when the event is on disk. `snapshot` folds the subject with the
-   * new event; null when there is nothing to show yet.
-   */
-  readonly append: (draft: Draft, snapshot: (event: StoredEvent) => Snapshot | null) => Promise<Written>;
+  /** Resolves when the event is on disk, and its subject marked to be folded. */
+  readonly append: (draft: Draft) => Promise<Written>;
   /** Runs work while nobody writes to this person's rows, in any tab. */
   readonly exclusive: <T>(work: () => Promise<T>) => Promise<T>;
 }
@@ -54,17 +53,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   /** The last number that was written, as far as this tab knows. */
   let last: number | null = null;
 
-  /**
-   * Writes under number n; null when another tab has used it. Unless this tab is
-   * known to have written the number before, the snapshot may lack what another
-   * tab wrote about the subject, and says that it is to be folded again.
-   */
-  const tryAppend = async (
-    n: number,
-    whole: boolean,
-    draft: Draft,
-    snapshot: (event: StoredEvent) => Snapshot | null,
-  ): Promise<Written | null> => {
+  /** Writes under number n; null when another tab has used it. */
+  const tryAppend = async (n: number, draft: Draft): Promise<Written | null> => {
     const event: Event = {
       tablet: deps.tablet,
       n,
@@ -81,25 +71,21 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     const text = JSON.stringify(event);
     // What is shown is what was written, not what the caller may still change.
     const held: StoredEvent = { pos: 0, event: JSON.parse(text) as Event, aside: false };
-    const shown = snapshot(held);
-    const [box, row] = await Promise.all([
-      store.sealEvent(ref, toBytes(text)),
-      shown === null ? null : store.snapshotRow(draft.subject, shown),
-    ]);
+    const box = await store.sealEvent(ref, toBytes(text));
     // All at once: waiting for the number first would cost a way to the disk and back.
-    const written = store.db.write(['events', 'subjects', 'meta'], async (tx) => {
+    const written = store.db.write(['events', 'subjects', 'meta'], (tx) => {
       const meta = tx.objectStore('meta');
-      await together([
+      return together(
+        () => markStale(tx.objectStore('subjects'), draft.subject),
         async () => {
           if (((await meta.get('n'))?.number ?? 0) !== n - 1) throw new NumberTaken();
         },
         () => tx.objectStore('events').add({ key: ref, subject: draft.subject, pos: 0, own: n, box }),
         () => meta.put({ key: 'n', number: n }),
-        () => (row === null ? undefined : tx.objectStore('subjects').put(whole ? row : { ...row, stale: 1 })),
-      ]);
+      );
     });
     return written.then(
-      () => ({ ref, held }),
+      (marks) => ({ ref, held, marks }),
       (error: unknown) => {
         if (error instanceof StoreError && error.info.cause instanceof NumberTaken) return null;
         throw error;
@@ -107,13 +93,13 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     );
   };
 
-  const append = async (draft: Draft, snapshot: (event: StoredEvent) => Snapshot | null): Promise<Written> => {
+  const append = async (draft: Draft): Promise<Written> => {
     const known = last;
     last = null;
     const n = (known ?? (await store.number('n'))) + 1;
-    let written = await tryAppend(n, known !== null, draft, snapshot);
+    let written = await tryAppend(n, draft);
     // Another tab has written since: the lock is ours now, so its number stands.
-    written ??= await tryAppend((await store.number('n')) + 1, false, draft, snapshot);
+    written ??= await tryAppend((await store.number('n')) + 1, draft);
     if (written === null) throw new StoreError('unknown', 'Two tabs wrote at the same moment. Nothing was lost; try again.');
     last = written.held.event.n;
     return written;
@@ -122,7 +108,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   return { append, exclusive };
 }
 
-/** Starts all requests at once; one that cannot even start fails like the others. */
-function together(starts: readonly (() => unknown)[]): Promise<unknown> {
-  return Promise.all(starts.map(async (start) => start()));
+/** Starts all requests at once; one that cannot even start fails like the others. Gives what the first one gave. */
+async function together<T>(first: () => Promise<T>, ...others: readonly (() => unknown)[]): Promise<T> {
+  const [one] = await Promise.all([(async () => first())(), ...others.map(async (start) => start())]);
+  return one;
 }

@@ -11,12 +11,13 @@ import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { noteReceipt } from '../database/receipts';
 import { FORKED, type EventRow, type PersonSchema } from '../database/rows';
+import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
 import { readEvent, refOf } from '../records/event';
 import { forgottenRow, readForgotten } from './forgotten';
 import type { Outbox } from './outbox';
-import { markStale, takeNewLog } from './push';
+import { takeNewLog } from './push';
 import type { TeamDownloads } from './team-download';
 
 export interface PullDeps {

@@ -3,7 +3,6 @@
  * same twice is harmless: the server knows events by number and hash. What it
  * sets aside is kept here, marked, and shown; it never holds up what follows.
  */
-import type { IDBPObjectStore } from 'idb';
 import type { Http } from '../api/http';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import { join, sha256, toBytes, type Bytes } from '../bytes';
@@ -11,6 +10,7 @@ import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { eventRow, type EventRow, type PersonSchema } from '../database/rows';
+import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import { readEvent } from '../records/event';
 import type { Refused } from '../records/types';
@@ -228,13 +228,6 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     if (refusedBox !== null) await meta.put({ key: 'refused', box: refusedBox });
   });
   return touched;
-}
-
-type SubjectStore = Pick<IDBPObjectStore<PersonSchema, ('events' | 'subjects' | 'meta')[], 'subjects', 'readwrite'>, 'get' | 'put'>;
-
-/** Marks a subject to be folded again, in the transaction that changed it. */
-export async function markStale(store: SubjectStore, subject: string): Promise<void> {
-  await store.put({ ...(await store.get(subject)), key: subject, stale: 1 });
 }
 
 const refusedList = v.fallback(

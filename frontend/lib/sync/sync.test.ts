@@ -179,6 +179,7 @@ test('fault 32: a server that is full is named, and the tablet keeps everything 
   await tablet.workspace.loop.now();
   assert.match(tablet.workspace.state.value.error?.message ?? '', /^The server is full/);
   assert.deepEqual([tablet.workspace.state.value.waiting, server.entries.length], [1, 4]);
+  await tablet.workspace.projections.settled();
   const answered = () => tablet.workspace.projections.clients.value.find((one) => one.id === client)?.visits[0]?.answered;
   assert.equal(answered(), 3, 'what the colleague wrote is here');
   await tablet.workspace.loop.now();

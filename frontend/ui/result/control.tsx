@@ -1,31 +1,27 @@
 import { More, Sentence } from '..';
 import { classWords } from '../control-classes';
 import { Facts, Part, Table } from '../part';
-import type { Reason, ResultView, Verdict } from '../../lib/engine/result';
+import type { Reason, Result } from '../../lib/model.gen';
+import { sentenceOf } from '../words';
 import { Figures } from './figure-table';
-import { VERDICT_WORDS } from './words';
+import { figuresOf } from './figures';
+import { VERDICT_WORDS, verdictOf, type Verdict } from './words';
 
 /** The verdict on the chosen control and site, the worst reason first. */
-export function Control(props: { readonly result: ResultView }) {
-  const { control, reasons, classes, figures } = props.result;
+export function Control(props: { readonly result: Result }) {
+  const { control, reasons, classes } = props.result;
   return (
     <Part title="Control at the chosen site">
-      {control ? (
-        <>
-          <Facts
-            rows={[
-              ['Indoors', <VerdictMark verdict={control.indoors} />],
-              ['Outdoors', <VerdictMark verdict={control.outdoors} />],
-            ]}
-          />
-          <p class="lead-sentence">{control.sentence}</p>
-        </>
-      ) : (
-        <p>No control and site have been chosen yet.</p>
-      )}
+      <Facts
+        rows={[
+          ['Indoors', <VerdictMark verdict={control.indoors} />],
+          ['Outdoors', <VerdictMark verdict={control.outdoors} />],
+        ]}
+      />
+      <p class="lead-sentence">{sentenceOf(control.message)}</p>
       <Reasons reasons={reasons} />
       {classes.length > 0 ? <Classes result={props.result} /> : null}
-      {figures.length > 0 ? (
+      {figuresOf(props.result).length > 0 ? (
         <More summary="All figures behind this">
           <Figures result={props.result} />
         </More>
@@ -38,14 +34,15 @@ const SHAPES: Readonly<Record<Verdict, string>> = { feasible: '●', marginal: '
 
 /** A verdict in words with its own shape. */
 export function VerdictMark(props: {
-  readonly verdict: Verdict;
+  readonly verdict: string;
   /** What is said when there is none. */
   readonly unknown?: string | undefined;
 }) {
+  const verdict = verdictOf(props.verdict);
   return (
-    <span class={`verdict verdict-${props.verdict}`}>
-      <span aria-hidden="true">{SHAPES[props.verdict]} </span>
-      {props.verdict === 'unknown' && props.unknown ? props.unknown : VERDICT_WORDS[props.verdict]}
+    <span class={`verdict verdict-${verdict}`}>
+      <span aria-hidden="true">{SHAPES[verdict]} </span>
+      {verdict === 'unknown' && props.unknown ? props.unknown : VERDICT_WORDS[verdict]}
     </span>
   );
 }
@@ -53,7 +50,8 @@ export function VerdictMark(props: {
 const WORST_FIRST: readonly Verdict[] = ['not-feasible', 'marginal', 'unknown', 'feasible'];
 
 function Reasons(props: { readonly reasons: readonly Reason[] }) {
-  const sorted = [...props.reasons].sort((a, b) => WORST_FIRST.indexOf(a.verdict) - WORST_FIRST.indexOf(b.verdict));
+  const rank = (reason: Reason) => WORST_FIRST.indexOf(verdictOf(reason.verdict));
+  const sorted = [...props.reasons].sort((a, b) => rank(a) - rank(b));
   const [first, ...rest] = sorted;
   if (!first) return null;
   return (
@@ -75,13 +73,13 @@ function ReasonLine(props: { readonly reason: Reason }) {
   return (
     <Sentence
       mark={<VerdictMark verdict={reason.verdict} />}
-      text={reason.sentence}
-      change={reason.change === '' ? undefined : reason.change}
+      text={sentenceOf(reason.message)}
+      change={sentenceOf(reason.change) || undefined}
     />
   );
 }
 
-function Classes(props: { readonly result: ResultView }) {
+function Classes(props: { readonly result: Result }) {
   return (
     <>
       <h3>Kinds of control at this site</h3>
@@ -93,7 +91,7 @@ function Classes(props: { readonly result: ResultView }) {
               <VerdictMark verdict={one.verdict} />
             </td>
             <td class="num">{one.reserve ?? '–'}</td>
-            <td>{one.sentence}</td>
+            <td>{sentenceOf(one.message)}</td>
           </tr>
         ))}
       </Table>

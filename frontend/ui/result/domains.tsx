@@ -1,14 +1,15 @@
 import { More } from '..';
 import { levelChoices } from '../answer';
 import { Part, Table } from '../part';
-import type { Cost, DomainScore, ResultView } from '../../lib/engine/result';
+import { sentenceOf } from '../words';
+import type { Cost, Domain, Result } from '../../lib/model.gen';
 import type { Definition, Section } from '../../lib/records/types';
 import type { HrefOf } from './effects';
 import { shortNumber, sumOf } from './explain';
 import type { Titles } from './titles';
 
 interface DomainsProps {
-  readonly result: ResultView;
+  readonly result: Result;
   readonly checklist: Definition;
   readonly titles: Titles;
   readonly hrefOf: HrefOf;
@@ -28,7 +29,7 @@ export function Domains(props: DomainsProps) {
   );
 }
 
-function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
+function DomainCard(props: DomainsProps & { readonly domain: Domain }) {
   const { domain, result, titles } = props;
   const section = props.checklist.sections.find((one) => one.code === domain.code);
   const costs = result.costs.filter((cost) => cost.domain === domain.code);
@@ -37,7 +38,7 @@ function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
       <h3 class="domain-title">{titles.section(domain.code)}</h3>
       <p class="domain-score">{scoreWords(domain)}</p>
       <ScoreBar domain={domain} />
-      <p>{domain.sentence}</p>
+      <p>{sentenceOf(domain.message)}</p>
       <p class="quiet-line">{shortNumber(domain.coverage)} % of the weight is answered.</p>
       {costs.length > 0 ? <Costs {...props} costs={costs} /> : null}
       {section ? (
@@ -50,22 +51,19 @@ function DomainCard(props: DomainsProps & { readonly domain: DomainScore }) {
 }
 
 /** The score, or the range that it may still fall in. */
-function scoreWords(domain: DomainScore): string {
+function scoreWords(domain: Domain): string {
   if (domain.applicable === 0) return 'does not apply';
-  if (domain.score !== null) return String(domain.score);
-  return domain.low === null || domain.high === null ? 'no score yet' : `${domain.low} to ${domain.high}`;
+  return domain.score === undefined ? `${domain.low} to ${domain.high}` : String(domain.score);
 }
 
 /** The same on a ruler from 0 to 100: a full mark for a score, an open span for a range. */
-function ScoreBar(props: { readonly domain: DomainScore }) {
+function ScoreBar(props: { readonly domain: Domain }) {
   const { score, low, high } = props.domain;
-  const from = score ?? low ?? 0;
-  const to = score ?? high ?? 0;
   return (
     <svg class="score-bar" viewBox="0 0 104 12" preserveAspectRatio="none" aria-hidden="true" focusable="false">
       <line class="score-line" x1="2" x2="102" y1="9" y2="9" />
-      {score === null ? (
-        <rect class="score-span" x={2 + from} y="3" width={Math.max(1, to - from)} height="6" />
+      {score === undefined ? (
+        <rect class="score-span" x={2 + low} y="3" width={Math.max(1, high - low)} height="6" />
       ) : (
         <rect class="score-fill" x="2" y="3" width={Math.max(0.5, score)} height="6" />
       )}
@@ -83,7 +81,7 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
           const href = props.hrefOf(cost.item);
           return (
             <li key={cost.item}>
-              <span class="cost-points">−{shortNumber(cost.points)}</span>{' '}
+              <span class="cost-points">−{shortNumber(cost.points, 1)}</span>{' '}
               {href ? (
                 <a class="link-row" href={href}>
                   {title}
@@ -91,7 +89,7 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
               ) : (
                 <strong>{title}</strong>
               )}
-              {cost.sentence === '' ? null : <span class="cost-sentence">{cost.sentence}</span>}
+              {sentenceOf(cost.message) === '' ? null : <span class="cost-sentence">{sentenceOf(cost.message)}</span>}
             </li>
           );
         })}
@@ -100,12 +98,7 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
   );
 }
 
-function SumTable(props: {
-  readonly checklist: Definition;
-  readonly section: Section;
-  readonly result: ResultView;
-  readonly domain: DomainScore;
-}) {
+function SumTable(props: { readonly checklist: Definition; readonly section: Section; readonly result: Result; readonly domain: Domain }) {
   const sum = sumOf(props.section, props.result, (id, level) => levelText(props.checklist, props.section, id, level));
   return (
     <>
@@ -125,7 +118,9 @@ function SumTable(props: {
           ? 'Nothing has been answered yet.'
           : `100 × ${shortNumber(sum.points)} ÷ ${sum.answeredWeight} = ${shortNumber((100 * sum.points) / sum.answeredWeight)}, rounded.`}{' '}
         Answered weight {sum.answeredWeight} of {sum.applicableWeight} that apply.
-        {props.domain.score === null ? ' Below 80 % only the range is shown: everything not tested counted as worst, and as best.' : ''}
+        {props.domain.score === undefined
+          ? ' Below 80 % only the range is shown: everything not tested counted as worst, and as best.'
+          : ''}
       </p>
     </>
   );

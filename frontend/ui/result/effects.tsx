@@ -1,6 +1,7 @@
 import { EffectMark, Sentence } from '..';
 import { Part } from '../part';
-import type { RaisedEffect, ResultView } from '../../lib/engine/result';
+import type { RaisedEffect, Result } from '../../lib/model.gen';
+import { sentenceOf } from '../words';
 import type { Titles } from './titles';
 import { isStop } from './words';
 
@@ -8,7 +9,7 @@ import { isStop } from './words';
 export type HrefOf = (item: string) => string | undefined;
 
 interface EffectsProps {
-  readonly result: ResultView;
+  readonly result: Result;
   readonly titles: Titles;
   readonly hrefOf: HrefOf;
 }
@@ -43,7 +44,7 @@ function EffectList(props: EffectsProps & { readonly effects: readonly RaisedEff
           <li key={`${effect.effect} ${effect.item}`}>
             <Sentence
               mark={<EffectMark effect={effect.effect} />}
-              text={effect.sentence}
+              text={sentenceOf(effect.message)}
               href={props.hrefOf(effect.item)}
               linkLabel={`Answer again: ${title}`}
             />

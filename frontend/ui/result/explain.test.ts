@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { parseResult } from '../../lib/engine/result';
 import { failedGate, gatesByLevel, nextLevel, shortNumber, sumOf, type ExplainedSection } from './explain';
+import { resultWith, saying } from './sample';
 
 const SECTION: ExplainedSection = {
   code: 'pos',
@@ -14,20 +14,21 @@ const SECTION: ExplainedSection = {
   ],
 };
 
-const RESULT = parseResult(
-  [
-    'doorsill-result\t1\t1\tabc',
-    'level\tpractise\t0\tPractice only.',
-    'gate\tpractise\t1\tno-stop\tNo STOP.',
-    'gate\taccompanied\t1\tno-limit\tNo limit.',
-    'gate\taccompanied\t0\tscore-pos\tPositioning 52, needs 60.',
-    'gate\taccompanied\t0\tscore-ctl\tControl 40, needs 55.',
-    'item\tpos-a\tanswered\t2 of 4\t2\t0.55\t0\t0',
-    'item\tpos-b\tanswered\t-\t3\t1\t0\t0',
-    'item\tpos-c\tnot-applicable\t-\t-\t-\t0\t0',
-    'item\tpos-d\tnot-tested\t-\t-\t-\t0\t0',
-  ].join('\n'),
-);
+const RESULT = resultWith({
+  level: 'practise',
+  gates: [
+    { level: 'practise', met: true, code: 'no-stop', message: saying('No STOP.') },
+    { level: 'accompanied', met: true, code: 'no-limit', message: saying('No limit.') },
+    { level: 'accompanied', met: false, code: 'score-pos', message: saying('Positioning 52, needs 60.') },
+    { level: 'accompanied', met: false, code: 'score-ctl', message: saying('Control 40, needs 55.') },
+  ],
+  items: [
+    { id: 'pos-a', state: 'answered', band: 2, points: 55, shown: saying('2 of 4') },
+    { id: 'pos-b', state: 'answered', level: '3', points: 100 },
+    { id: 'pos-c', state: 'not-applicable' },
+    { id: 'pos-d', state: 'not-tested' },
+  ],
+});
 
 test('the sum shows each weight times value and leaves out what does not apply', () => {
   const sum = sumOf(SECTION, RESULT, (_, level) => `level ${level}`);
@@ -57,6 +58,13 @@ test('a level counts as reached only when all its gates are met', () => {
       ['accompanied', false],
     ],
   );
+});
+
+test('a number is written with the places that it is asked for', () => {
+  assert.equal(shortNumber(2.5), '2.5');
+  assert.equal(shortNumber(12.345), '12.35');
+  assert.equal(shortNumber(12.345, 1), '12.3');
+  assert.equal(shortNumber(1.45, 1), '1.5');
 });
 
 test('there is no level above the top', () => {

@@ -2,7 +2,10 @@
  * Where the numbers come from: the sum behind a domain's score, line by line,
  * and the gates that stand between this level and the next.
  */
-import { LEVELS, type Gate, type LevelId, type ResultView } from '../../lib/engine/result';
+import { levels, type Gate, type LevelId, type Result } from '../../lib/model.gen';
+import { levelIndex } from '../level-door';
+import { sentenceOf } from '../words';
+import { itemIn } from './items';
 
 export interface ExplainedItem {
   readonly id: string;
@@ -40,7 +43,7 @@ export interface Sum {
 export type LevelText = (item: string, level: string) => string;
 
 /** The sum behind one domain, in the checklist's order. */
-export function sumOf(section: ExplainedSection, result: ResultView, levelText: LevelText = (_, level) => level): Sum {
+export function sumOf(section: ExplainedSection, result: Result, levelText: LevelText = (_, level) => level): Sum {
   const lines = section.items.map((item) => lineOf(item, result, levelText));
   const answered = lines.filter((line) => line.counted === 'answered');
   const applicable = lines.filter((line) => line.counted !== 'not-applicable');
@@ -52,12 +55,13 @@ export function sumOf(section: ExplainedSection, result: ResultView, levelText: 
   };
 }
 
-function lineOf(item: ExplainedItem, result: ResultView, levelText: LevelText): SumLine {
-  const got = result.items.get(item.id);
+function lineOf(item: ExplainedItem, result: Result, levelText: LevelText): SumLine {
+  const got = itemIn(result, item.id);
   if (got?.state === 'not-applicable') return { item, answer: 'does not apply', points: null, value: null, counted: 'not-applicable' };
-  if (!got || got.value === null) return { item, answer: 'not tested', points: null, value: null, counted: 'not-tested' };
-  const answer = got.shown ?? (got.band === null ? 'answered' : levelText(item.id, got.band));
-  return { item, answer, points: item.weight * got.value, value: got.value, counted: 'answered' };
+  if (got?.points === undefined) return { item, answer: 'not tested', points: null, value: null, counted: 'not-tested' };
+  const level = got.level ? levelText(item.id, got.level) : 'answered';
+  const value = got.points / 100;
+  return { item, answer: sentenceOf(got.shown) || level, points: item.weight * value, value, counted: 'answered' };
 }
 
 function total<T>(of: readonly T[], what: (one: T) => number): number {
@@ -71,25 +75,28 @@ export interface LevelGates {
 }
 
 /** The gates by level from the lowest up; levels without gates are left out. */
-export function gatesByLevel(result: ResultView): readonly LevelGates[] {
-  return LEVELS.map((level) => {
-    const gates = result.gates.filter((gate) => gate.level === level);
-    return { level, gates, met: gates.every((gate) => gate.met) };
-  }).filter((group) => group.gates.length > 0);
+export function gatesByLevel(result: Result): readonly LevelGates[] {
+  return levels
+    .map((level) => {
+      const gates = result.gates.filter((gate) => gate.level === level);
+      return { level, gates, met: gates.every((gate) => gate.met) };
+    })
+    .filter((group) => group.gates.length > 0);
 }
 
 /** The first condition of the next level that is not met, or null at the top. */
-export function failedGate(result: ResultView): Gate | null {
+export function failedGate(result: Result): Gate | null {
   const next = nextLevel(result.level);
   return result.gates.find((gate) => gate.level === next && !gate.met) ?? result.gates.find((gate) => !gate.met) ?? null;
 }
 
 /** The level above, or null at the top. */
-export function nextLevel(level: LevelId): LevelId | null {
-  return LEVELS[LEVELS.indexOf(level) + 1] ?? null;
+export function nextLevel(level: string): LevelId | null {
+  return levels[levelIndex(level) + 1] ?? null;
 }
 
-/** A number with at most two places and no trailing zeros: 2.50 reads "2.5". */
-export function shortNumber(n: number): string {
-  return String(Math.round(n * 100) / 100);
+/** A number with at most so many places and no trailing zeros: 2.50 reads "2.5". */
+export function shortNumber(n: number, places = 2): string {
+  const step = 10 ** places;
+  return String(Math.round(n * step) / step);
 }

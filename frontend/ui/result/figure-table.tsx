@@ -1,13 +1,16 @@
 import { More } from '..';
 import { Facts, Table } from '../part';
 import { siteWords } from '../sites';
-import type { Figure, ResultView } from '../../lib/engine/result';
-import { basisOf, DIRECTIONS, figureWords, sortFigures, unitWords, valueWords, type SiteFigures } from './figures';
+import { sentenceOf } from '../words';
+import { directions, type Quantity, type Result } from '../../lib/model.gen';
+import { basisOf, figureWords, sortFigures, statusWords, unitWords, valueWords, type SiteFigures } from './figures';
 
 /** Every computed figure with how it came about. */
-export function Figures(props: { readonly result: ResultView }) {
+export function Figures(props: { readonly result: Result }) {
   const { sites, single } = sortFigures(props.result);
-  const said = sites.flatMap((site) => site.rows.flatMap((row) => [...row.cells.values()])).filter((figure) => figure.sentence !== '');
+  const said = sites
+    .flatMap((site) => site.rows.flatMap((row) => [...row.cells.values()]))
+    .filter((figure) => sentenceOf(figure.message) !== '');
   return (
     <>
       {sites.map((site) => (
@@ -21,7 +24,7 @@ export function Figures(props: { readonly result: ResultView }) {
       {said.length > 0 ? (
         <ul class="notes">
           {said.map((figure) => (
-            <li key={`${figure.name} ${figure.direction ?? ''}`}>{figure.sentence}</li>
+            <li key={`${figure.name} ${figure.direction ?? ''}`}>{sentenceOf(figure.message)}</li>
           ))}
         </ul>
       ) : null}
@@ -30,15 +33,15 @@ export function Figures(props: { readonly result: ResultView }) {
 }
 
 /** Formula, source and status of the figures above, each once, on tap. */
-function Bases(props: { readonly result: ResultView; readonly names: readonly string[] }) {
+function Bases(props: { readonly result: Result; readonly names: readonly string[] }) {
   const bases = [...new Set(props.names.flatMap((name) => basisOf(props.result, name) ?? []))];
   if (bases.length === 0) return null;
   return (
     <More summary="Formula, source and status of each figure">
       <Facts
-        rows={bases.map(({ figure, formula, source, status }) => [
-          figureWords(figure),
-          `${formula}. Source: ${source}. Status: ${status}.`,
+        rows={bases.map((basis) => [
+          figureWords(basis.quantity),
+          `${sentenceOf(basis.formula)}. Source: ${sentenceOf(basis.source)}. Status: ${statusWords(basis)}.`,
         ])}
       />
     </More>
@@ -46,7 +49,7 @@ function Bases(props: { readonly result: ResultView; readonly names: readonly st
 }
 
 function SiteTable(props: { readonly site: SiteFigures }) {
-  const used = DIRECTIONS.filter((direction) => props.site.rows.some((row) => row.cells.has(direction)));
+  const used = directions.filter((direction) => props.site.rows.some((row) => row.cells.has(direction)));
   return (
     <Table caption={`At the ${siteWords(props.site.site)}`} heads={['Figure', ...used]}>
       {props.site.rows.map((row) => (
@@ -66,17 +69,17 @@ function SiteTable(props: { readonly site: SiteFigures }) {
   );
 }
 
-function SingleTable(props: { readonly figures: readonly Figure[] }) {
+function SingleTable(props: { readonly figures: readonly Quantity[] }) {
   return (
     <Table caption="All together" heads={['Figure', 'Value', 'How']}>
       {props.figures.map((figure) => (
-        <tr key={`${figure.name} ${figure.site} ${figure.direction ?? ''}`}>
+        <tr key={`${figure.name} ${figure.site ?? ''} ${figure.direction ?? ''}`}>
           <th scope="row">
             {figureWords(figure.name)}
-            {figure.site === '-' ? '' : ` (${siteWords(figure.site)})`}
+            {figure.site ? ` (${siteWords(figure.site)})` : ''}
           </th>
           <td class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</td>
-          <td>{figure.sentence === '' ? figure.basis : figure.sentence}</td>
+          <td>{sentenceOf(figure.message) || figure.origin}</td>
         </tr>
       ))}
     </Table>

@@ -1,19 +1,18 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { parseResult } from '../../lib/engine/result';
-import { basisOf, figureWords, sortFigures, unitWords, valueWords } from './figures';
+import { basisOf, figureWords, sortFigures, statusWords, unitWords, valueWords } from './figures';
+import { quantityOf, resultWith, saying } from './sample';
 
-const RESULT = parseResult(
-  [
-    'doorsill-result\t1\t1\tabc',
-    'level\tpause\t0\tSentence.',
-    'figure\tmean-rested\tchin\tforward\t60\tgf\tmeasured\tMean of 3.',
-    'figure\tmean-rested\tchin\tleft\t-\tgf\tmissing\t',
-    'figure\tusable\tchin\tforward\t42\tgf\tassumed\t0.7 of rested.',
-    'figure\tusable\tchin\tleft\t-\tgf\tmissing\t',
-    'figure\thold\tchin\t-\t75\ts\tmeasured\tHeld for 75 s.',
-  ].join('\n'),
-);
+const RESULT = resultWith({
+  quantities: [
+    quantityOf('mean-rested', 'forward', 60, { message: saying('Mean of 3.') }),
+    quantityOf('mean-rested', 'left', undefined),
+    quantityOf('usable', 'forward', 42, { origin: 'assumed', message: saying('0.7 of rested.') }),
+    quantityOf('usable', 'left', undefined),
+    quantityOf('hold', '', 75, { unit: 's', message: saying('Held for 75 s.') }),
+  ],
+  limits: [quantityOf('limit-sustained', '', 12, { unit: '%', origin: 'assumed' })],
+});
 
 test('figures of several directions become rows, all others stay single', () => {
   const { sites, single } = sortFigures(RESULT);
@@ -23,7 +22,7 @@ test('figures of several directions become rows, all others stay single', () => 
   );
   assert.deepEqual(
     single.map((figure) => figure.name),
-    ['hold'],
+    ['hold', 'limit-sustained'],
   );
 });
 
@@ -40,19 +39,21 @@ test('names are words, also those of a later engine', () => {
   assert.equal(figureWords('new-figure'), 'new figure');
   assert.equal(unitWords('ratio'), '');
   assert.equal(unitWords('gf'), 'gf');
+  assert.equal(unitWords('per-50-m'), 'per 50 m');
+  assert.equal(unitWords(undefined), '');
 });
 
 test('a figure finds what it rests on whatever its state, direction or switch', () => {
-  const result = parseResult(
-    [
-      'doorsill-result\t1\t1\tabc',
-      'level\tpause\t0\tSentence.',
-      'basis\tmean\tsum / how many\tA handbook\tpublished',
-      'basis\tswitch-reserve\tusable / asked\tours\tproposal',
-      '',
-    ].join('\n'),
-  );
-  assert.equal(basisOf(result, 'mean-rested')?.status, 'published');
-  assert.equal(basisOf(result, 'switch-reserve-mode')?.figure, 'switch-reserve');
+  const result = resultWith({
+    provenance: [
+      { quantity: 'mean', formula: saying('sum / how many'), source: saying('A handbook'), status: 'published' },
+      { quantity: 'switch-reserve', formula: saying('usable / asked'), source: saying('ours'), status: 'proposal', borrowed: true },
+    ],
+  });
+  const [mean, reserve] = [basisOf(result, 'mean-rested'), basisOf(result, 'switch-reserve-mode')];
+  assert.ok(mean && reserve);
+  assert.equal(statusWords(mean), 'published');
+  assert.equal(reserve.quantity, 'switch-reserve');
+  assert.equal(statusWords(reserve), 'proposal, not validated, borrowed');
   assert.equal(basisOf(result, 'switch-usable-mode'), undefined);
 });

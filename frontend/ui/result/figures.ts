@@ -1,14 +1,12 @@
 /** The computed figures of a result, put in order: one row a figure, one column a direction. */
+import type { Provenance, Quantity, Result } from '../../lib/model.gen';
 import { numberWords, plainWords } from '../words';
-import type { Basis, Figure, ResultView } from '../../lib/engine/result';
-
-export const DIRECTIONS = ['forward', 'reverse', 'left', 'right'] as const;
 
 export interface FigureRow {
   readonly name: string;
-  readonly unit: string;
+  readonly unit: string | undefined;
   /** By direction; a direction without the figure is missing. */
-  readonly cells: ReadonlyMap<string, Figure>;
+  readonly cells: ReadonlyMap<string, Quantity>;
 }
 
 export interface SiteFigures {
@@ -20,18 +18,23 @@ export interface SortedFigures {
   /** Figures that exist for several directions of a site. */
   readonly sites: readonly SiteFigures[];
   /** All others, in the engine's order. */
-  readonly single: readonly Figure[];
+  readonly single: readonly Quantity[];
+}
+
+/** All that was computed: what readings and runs come to, then the limits of a usual day. */
+export function figuresOf(result: Result): readonly Quantity[] {
+  return [...result.quantities, ...(result.limits ?? [])];
 }
 
 /** Separates figures by direction from those that stand alone. */
-export function sortFigures(result: ResultView): SortedFigures {
-  const rows = new Map<string, Figure[]>();
-  for (const figure of result.figures) {
-    const key = `${figure.site}\t${figure.name}`;
+export function sortFigures(result: Result): SortedFigures {
+  const rows = new Map<string, Quantity[]>();
+  for (const figure of figuresOf(result)) {
+    const key = `${figure.site ?? ''}\t${figure.name}`;
     rows.set(key, [...(rows.get(key) ?? []), figure]);
   }
   const sites = new Map<string, FigureRow[]>();
-  const single: Figure[] = [];
+  const single: Quantity[] = [];
   for (const figures of rows.values()) {
     const [first] = figures;
     if (!first || figures.length < 2) {
@@ -39,7 +42,8 @@ export function sortFigures(result: ResultView): SortedFigures {
       continue;
     }
     const cells = new Map(figures.map((figure) => [figure.direction ?? '', figure]));
-    sites.set(first.site, [...(sites.get(first.site) ?? []), { name: first.name, unit: first.unit, cells }]);
+    const site = first.site ?? '';
+    sites.set(site, [...(sites.get(site) ?? []), { name: first.name, unit: first.unit, cells }]);
   }
   return { sites: [...sites].map(([site, list]) => ({ site, rows: list })), single };
 }
@@ -94,28 +98,54 @@ export function figureWords(name: string): string {
 }
 
 /** What a figure rests on; state, direction and switch at the end of its name do not matter for that. */
-export function basisOf(result: ResultView, name: string): Basis | undefined {
+export function basisOf(result: Result, name: string): Provenance | undefined {
   for (let part = name; part !== ''; part = part.slice(0, Math.max(0, part.lastIndexOf('-')))) {
-    const basis = result.bases.get(part);
+    const basis = result.provenance?.find((one) => one.quantity === part);
     if (basis) return basis;
   }
   return undefined;
 }
 
+const STATUS_WORDS: Readonly<Record<string, string>> = {
+  published: 'published',
+  derived: 'derived here and checked by search',
+  practice: 'common practice, no source',
+  'from-memory': 'from memory',
+  proposal: 'proposal, not validated',
+};
+
+/** How well what a figure rests on is founded. */
+export function statusWords(basis: Provenance): string {
+  const words = STATUS_WORDS[basis.status] ?? plainWords(basis.status);
+  return basis.borrowed ? `${words}, borrowed` : words;
+}
+
 /** A figure's value, said to be assumed where it is; a dash where there is none. */
-export function valueWords(figure: Figure | undefined): string {
-  if (!figure || figure.value === null) return '–';
+export function valueWords(figure: Quantity | undefined): string {
+  if (figure?.value === undefined) return '–';
   const value = readable(figure.value, figure.unit);
-  return figure.basis === 'assumed' ? `${value} (assumed)` : value;
+  return figure.origin === 'assumed' ? `${value} (assumed)` : value;
 }
 
 /** As many places as a reader can use: two for ratios, one for the rest. */
-function readable(value: string, unit: string): string {
-  const number = Number(value);
-  return Number.isFinite(number) ? numberWords(number, unit === 'ratio' ? 2 : 1) : value;
+function readable(value: number, unit: string | undefined): string {
+  return numberWords(value, unit === 'ratio' ? 2 : 1);
 }
 
+/** Units that are no signs; a sign such as gf stands for itself. */
+const UNIT_WORDS: Readonly<Record<string, string>> = {
+  ratio: '',
+  readings: '',
+  'of-strength': 'of the strength',
+  'of-ten': 'of 10',
+  'per-10-min': 'per 10 min',
+  'per-20-m': 'per 20 m',
+  'per-50-m': 'per 50 m',
+  'per-day': 'a day',
+  'per-minute-of-driving': 'a minute of driving',
+};
+
 /** A unit for a heading: nothing for pure ratios. */
-export function unitWords(unit: string): string {
-  return unit === '-' || unit === 'ratio' || unit === 'readings' ? '' : unit;
+export function unitWords(unit: string | undefined): string {
+  return unit === undefined ? '' : (UNIT_WORDS[unit] ?? unit);
 }

@@ -1,5 +1,6 @@
-import { Banner, LevelDoor, levelWord } from '..';
-import type { ResultView } from '../../lib/engine/result';
+import { Banner, isLevel, LevelDoor, levelWord } from '..';
+import type { Result } from '../../lib/model.gen';
+import { sentenceOf } from '../words';
 import { LEVEL_MEANING } from './words';
 
 /** What the server has said about the result that is shown. */
@@ -12,23 +13,23 @@ const STANDING: Readonly<Record<Standing, string>> = {
 };
 
 /** The level that counts: the therapist's decision where it was accepted. */
-export function effectiveLevel(result: ResultView) {
+export function effectiveLevel(result: Result): string {
   return result.override?.accepted ? result.override.level : result.level;
 }
 
 /** The level as a door with its word, how sure it is, and the sentence behind it. */
-export function LevelHead(props: { readonly result: ResultView; readonly standing: Standing }) {
+export function LevelHead(props: { readonly result: Result; readonly standing: Standing }) {
   const { result, standing } = props;
   const level = effectiveLevel(result);
   return (
     <div class="level-head">
       <LevelDoor level={level} size="large" interim={result.interim} provisional={standing === 'provisional'} />
       <div class="level-says">
-        <p class="level-meaning">{LEVEL_MEANING[level]}</p>
-        <p>{result.sentence}</p>
+        <p class="level-meaning">{isLevel(level) ? LEVEL_MEANING[level] : ''}</p>
+        <p>{sentenceOf(result.message)}</p>
         {result.override?.accepted ? (
           <p>
-            <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {result.override.sentence}
+            <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {sentenceOf(result.override.message)}
           </p>
         ) : null}
         {result.interim ? (
@@ -39,11 +40,8 @@ export function LevelHead(props: { readonly result: ResultView; readonly standin
         {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
         {result.override && !result.override.accepted ? (
           <Banner tone="caution" title="Decision not accepted">
-            {result.override.sentence}
+            {sentenceOf(result.override.message)}
           </Banner>
-        ) : null}
-        {result.unknown > 0 ? (
-          <Banner tone="note">Part of this result comes from a newer version. Update the app to see all of it.</Banner>
         ) : null}
       </div>
     </div>

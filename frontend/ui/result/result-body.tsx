@@ -2,7 +2,8 @@ import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { More } from '..';
 import { Part } from '../part';
-import type { ResultView } from '../../lib/engine/result';
+import type { Result } from '../../lib/model.gen';
+import { sentenceOf } from '../words';
 import type { Definition } from '../../lib/records/types';
 import { RESULT_CAUTIONS } from './cautions';
 import { Control } from './control';
@@ -17,7 +18,7 @@ const nowhere: HrefOf = () => undefined;
 
 /** A whole result with all its reasons; the tablet and the lead's screen show the same. */
 export function ResultBody(props: {
-  readonly result: ResultView;
+  readonly result: Result;
   readonly checklist: Definition;
   readonly standing: Standing;
   readonly hrefOf?: HrefOf | undefined;
@@ -40,7 +41,7 @@ export function ResultBody(props: {
         {result.notes.length > 0 ? (
           <ul class="notes">
             {result.notes.map((note) => (
-              <li key={note}>{note}</li>
+              <li key={sentenceOf(note)}>{sentenceOf(note)}</li>
             ))}
           </ul>
         ) : null}

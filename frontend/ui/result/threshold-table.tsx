@@ -2,9 +2,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { Banner } from '..';
 import { Table } from '../part';
 import { reasonOf } from '../saved';
-import { plainWords } from '../words';
+import { plainWords, sentenceOf } from '../words';
 import { thresholds } from '../../lib';
-import { parseThresholds, type Threshold } from '../../lib/engine/thresholds';
+import type { Threshold } from '../../lib/model.gen';
 
 type Loaded = { readonly rows: readonly Threshold[] } | { readonly error: string } | null;
 
@@ -14,7 +14,7 @@ export function Thresholds() {
   useEffect(() => {
     let here = true;
     thresholds().then(
-      (text) => here && setLoaded({ rows: parseThresholds(text) }),
+      (rows) => here && setLoaded({ rows }),
       (error: unknown) => here && setLoaded({ error: reasonOf(error) }),
     );
     return () => {
@@ -29,10 +29,10 @@ export function Thresholds() {
         <tr key={row.id}>
           <th scope="row">{plainWords(row.id)}</th>
           <td class="num">
-            {row.value} {row.unit}
+            {row.value} {sentenceOf(row.unit)}
           </td>
-          <td>{row.source === '' ? 'none' : row.source}</td>
-          <td>{row.status}</td>
+          <td>{sentenceOf(row.source) || 'none'}</td>
+          <td>{sentenceOf(row.status)}</td>
         </tr>
       ))}
     </Table>

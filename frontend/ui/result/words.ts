@@ -1,6 +1,6 @@
 /** The words that people read for the ids in a result. */
+import type { LevelId, OverrideReason } from '../../lib/model.gen';
 import { plainWords } from '../words';
-import type { LevelId, Verdict } from '../../lib/engine/result';
 
 /** What a level means for the person, one sentence each. */
 export const LEVEL_MEANING: Readonly<Record<LevelId, string>> = {
@@ -10,6 +10,15 @@ export const LEVEL_MEANING: Readonly<Record<LevelId, string>> = {
   'home-ground': 'Drives alone in the rooms and at the times that are named.',
   'wider-ground': 'Drives alone, also on the outdoor routes that are named.',
 };
+
+export type Verdict = 'feasible' | 'marginal' | 'not-feasible' | 'unknown';
+
+const VERDICTS: readonly Verdict[] = ['feasible', 'marginal', 'not-feasible', 'unknown'];
+
+/** A verdict as a result has it; one from a later version is not known. */
+export function verdictOf(id: string): Verdict {
+  return VERDICTS.find((one) => one === id) ?? 'unknown';
+}
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   feasible: 'feasible',
@@ -24,7 +33,7 @@ export function isStop(effect: string): boolean {
 }
 
 /** Why a therapist may decide against the calculated level, in the order of the form. */
-export const OVERRIDE_REASONS: readonly { readonly value: string; readonly label: string }[] = [
+export const OVERRIDE_REASONS: readonly { readonly value: OverrideReason; readonly label: string }[] = [
   { value: 'known-driver', label: 'Known driver with a long safe record' },
   { value: 'harder-trial', label: 'The trial was harder than real life' },
   { value: 'fluctuating', label: 'A condition that comes and goes' },

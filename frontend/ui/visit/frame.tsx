@@ -37,7 +37,7 @@ function ClientName(props: { readonly client: string }) {
 
 function MissingLink(props: { readonly view: VisitView }) {
   const { view } = props;
-  const count = view.result?.missing.length;
+  const count = view.result ? (view.result.missing?.length ?? 0) : undefined;
   return (
     <a class="over-link" href={links.missing(view.visit.id)}>
       {count === undefined ? 'What is missing' : `Missing: ${count}`}

@@ -1,7 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Definition } from '../../lib';
-import type { Missing } from '../../lib/engine/result';
+import type { Missing } from '../../lib/model.gen';
+import { saying } from '../result/sample';
 import { missingLink } from './links';
 
 const checklist: Definition = {
@@ -22,22 +23,19 @@ const checklist: Definition = {
   ],
 };
 
-function missing(what: string, reading: boolean): Missing {
-  return { group: 'needed', what, reading, sentence: '' };
-}
-
-const cases: readonly (readonly [what: string, reading: boolean, href: string])[] = [
-  ['pos-trunk', false, '/visits/v/part/pos?item=pos-trunk'],
-  ['ctl-hold', false, '/visits/v/measure/hold'],
-  ['setup', false, '/visits/v/setup'],
-  ['force:chin:left', true, '/visits/v/measure/force?site=chin&direction=left'],
-  ['switch-force:foot-left:', true, '/visits/v/measure/switch?site=foot-left'],
-  ['run', true, '/visits/v/trial'],
-  ['something-new', false, '/visits/v'],
+const cases: readonly (readonly [what: Pick<Missing, 'item' | 'reading'>, href: string])[] = [
+  [{ item: 'pos-trunk' }, '/visits/v/part/pos?item=pos-trunk'],
+  [{ item: 'ctl-hold' }, '/visits/v/measure/hold'],
+  [{ reading: { what: 'setup' } }, '/visits/v/setup'],
+  [{ reading: { what: 'force', site: 'chin', direction: 'left' } }, '/visits/v/measure/force?site=chin&direction=left'],
+  [{ reading: { what: 'switch-force', site: 'foot-left' } }, '/visits/v/measure/switch?site=foot-left'],
+  [{ reading: { what: 'run' } }, '/visits/v/trial'],
+  [{ item: 'something-new' }, '/visits/v'],
+  [{ reading: { what: 'something-new' } }, '/visits/v'],
 ];
 
-for (const [what, reading, href] of cases) {
-  test(`"${what}" is filled in at ${href}`, () => {
-    assert.equal(missingLink('v', checklist, missing(what, reading)), href);
+for (const [what, href] of cases) {
+  test(`"${JSON.stringify(what)}" is filled in at ${href}`, () => {
+    assert.equal(missingLink('v', checklist, { group: 'needed', ...what, message: saying('') }), href);
   });
 }

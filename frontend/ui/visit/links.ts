@@ -1,5 +1,5 @@
 import type { Definition, Item } from '../../lib';
-import type { Missing } from '../../lib/engine/result';
+import type { Missing, WantedReading } from '../../lib/model.gen';
 
 /** Addresses of the visit's screens. */
 export const links = {
@@ -98,24 +98,23 @@ export function findItem(checklist: Definition, id: string): { readonly code: st
   return undefined;
 }
 
-function readingLink(visit: string, what: string): string {
-  const [kind = '', site = '', direction = ''] = what.split(':');
-  if (kind === 'setup') return links.setup(visit);
-  if (kind === 'run' || kind === 'trial') return links.trial(visit);
-  const screen = readingScreens[kind];
+function readingLink(visit: string, reading: WantedReading): string {
+  const { what, site, direction } = reading;
+  if (what === 'setup') return links.setup(visit);
+  if (what === 'run') return links.trial(visit);
+  const screen = readingScreens[what];
   if (screen === undefined) return links.map(visit);
   const asked = new URLSearchParams();
-  if (site !== '' && site !== '-') asked.set('site', site);
-  if (direction !== '' && direction !== '-') asked.set('direction', direction);
+  if (site) asked.set('site', site);
+  if (direction) asked.set('direction', direction);
   const query = asked.toString();
   return `${links.measure(visit, screen)}${query === '' ? '' : `?${query}`}`;
 }
 
 /** Where a missing thing can be filled in. */
 export function missingLink(visit: string, checklist: Definition, missing: Missing): string {
-  if (missing.reading) return readingLink(visit, missing.what);
-  if (missing.what === 'setup') return links.setup(visit);
-  const found = findItem(checklist, missing.what);
+  if (missing.reading) return readingLink(visit, missing.reading);
+  const found = findItem(checklist, missing.item ?? '');
   if (found === undefined) return links.map(visit);
   return found.item.from === undefined ? links.item(visit, found.code, found.item.id) : sourceOf(found.item.from).href(visit);
 }

@@ -1,7 +1,7 @@
 package access
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
@@ -15,7 +15,7 @@ func rough(in *Input) (Reason, bool) {
 		return Reason{}, false // not worked by force, or force says that it is missing
 	}
 	operate := micro(in.Setup.OperateGF)
-	r := Reason{OutdoorsOnly: true, From: rules.FromRough}
+	r := Reason{OutdoorsOnly: true, From: checklist.FromRough}
 	switch strength.PartOf(in.Setup.Site) {
 	case strength.Head:
 		r.Rule = "rough-head"

@@ -1,7 +1,7 @@
 package access
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
@@ -40,36 +40,36 @@ const ForceRule = "force"
 // control carries practice and no more, which caps the level.
 var (
 	forceRule = rule{
-		id: ForceRule, from: rules.FromForceReserve, better: "high",
+		id: ForceRule, from: checklist.FromForceReserve, better: "high",
 		good: strength.ReserveWorkable, just: strength.ReserveTight,
 		measure: "access.force-measure",
 	}
 	travelRule = rule{
-		id: "travel", from: rules.FromTravelReserve, better: "high",
+		id: "travel", from: checklist.FromTravelReserve, better: "high",
 		good: strength.TravelEnough, just: strength.TravelJust,
 		measure: "access.travel-measure",
 	}
 	noiseRule = rule{
-		id: "noise", from: rules.FromNoise, better: "low",
+		id: "noise", from: checklist.FromNoise, better: "low",
 		good: strength.NoiseQuiet, just: strength.NoiseNear,
 		measure: "access.noise-measure",
 		improve: "access.noise-improve",
 	}
 	releaseRule = rule{
-		id: "release", from: rules.FromRelease, better: "low",
+		id: "release", from: checklist.FromRelease, better: "low",
 		good: strength.ReleasePrompt, just: strength.ReleaseSlow,
 		measure: "access.release-measure",
 		improve: "access.release-improve",
 	}
 	fadingRule = rule{
-		id: "fading", from: rules.FromTiredRatio, better: "high",
+		id: "fading", from: checklist.FromTiredRatio, better: "high",
 		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true,
 		measure: "access.fading-measure",
 		improve: "access.fading-improve",
 		mend:    "access.fading-mend",
 	}
 	holdRule = rule{
-		id: "hold", from: rules.FromHold, better: "high",
+		id: "hold", from: checklist.FromHold, better: "high",
 		good: strength.HoldLong, just: strength.HoldBrief, gentle: true,
 		measure: "access.hold-measure",
 		improve: "access.hold-improve",

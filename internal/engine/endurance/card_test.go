@@ -110,7 +110,7 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
 	endurance.EachThreshold(func(th *provenance.Threshold) {
-		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source == "" || th.Status == "" {
+		if th.ID == "" || seen[th.ID] || th.Value == 0 || th.Source.Empty() || th.Status == "" {
 			t.Errorf("threshold %+v is incomplete or doubled", th)
 		}
 		seen[th.ID] = true

@@ -121,17 +121,9 @@ func ACGIHDuty(share float64) (float64, error) {
 }
 
 func potvinProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "share = 1 − (duty − 1/28800)^0.24, duty 0 to 1",
-		Source:  "Potvin JR. Hum Factors 2012;54(2):175–188; thumb check: Sonne and Potvin, Ergonomics 2015;58(1):118–127",
-		Status:  provenance.FromMemory,
-	}
+	return provenance.Of("formula.duty-power", "source.duty-power", provenance.FromMemory)
 }
 
 func acgihProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "share = −0.143 · ln(duty) + 0.066, duty 0.005 to 0.90",
-		Source:  "ACGIH TLVs and BEIs, Upper Limb Localized Fatigue, 2016; hand to shoulder, two hours a day or more",
-		Status:  provenance.FromMemory,
-	}
+	return provenance.Of("formula.duty-logarithm", "source.duty-logarithm", provenance.FromMemory)
 }

@@ -100,14 +100,10 @@ func HoldableShare(region Region, seconds float64) (float64, error) {
 	return share, nil
 }
 
-const holdSource = "Frey Law LA, Avin KG. Ergonomics 2010;53(1):109–129, Table 2, doi 10.1080/00140130903389068; band: Frey Law and others 2012, PMC3397684"
+const holdSource = "source.holding-time"
 
 func holdProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "t = b0 · share^b1 in seconds, b0 and b1 by region; band ± 47 % (95 % prediction interval ± 29 to 47 %)",
-		Source:  holdSource,
-		Status:  provenance.Published,
-	}
+	return provenance.Of("formula.holding-time", holdSource, provenance.Published)
 }
 
 // curve returns the published pair of a region.

@@ -91,12 +91,8 @@ func (h *HourLimit) say() message.Message {
 	return message.New(code, message.Number("mean", percent(h.Mean)), message.Number("limit", percent(h.Limit)))
 }
 
-const hourSource = "Björkstén M, Jonsson B. Scand J Work Environ Health 1977;3(1):23–27"
+const hourSource = "source.one-hour"
 
 func hourProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "mean = Σ(share · seconds)/Σ seconds, pauses included; limit 14.0 % on and off, 7.9 % without a break",
-		Source:  hourSource,
-		Status:  provenance.Published,
-	}
+	return provenance.Of("formula.one-hour-mean", hourSource, provenance.Published)
 }

@@ -58,11 +58,7 @@ type Recheck struct {
 // Proposal, not validated; within the 4 to 12 weeks that multidisciplinary
 // practice supports, and earlier for pain and signs of strain.
 func RecheckIn(w Watch) Recheck {
-	r := Recheck{Refer: provenance.Measured(w.Pain) && w.Pain >= PainRefer, Provenance: provenance.Provenance{
-		Formula: "the least of: stable 12, slow 8, comes and goes or improves 6, fast or not known 4, chin, head, finger or thumb 6, raised exposure 4, forecast runs out 4, pain from 4 or signs of strain 2 weeks",
-		Source:  "own proposal; trade habit is 2, 6 and 12 weeks after delivery and 4 to 6 weeks for chin, finger and thumb drivers",
-		Status:  provenance.Proposal,
-	}}
+	r := Recheck{Refer: provenance.Measured(w.Pain) && w.Pain >= PainRefer, Provenance: provenance.Of("formula.recheck", "source.own-recheck", provenance.Proposal)}
 	r.pain(w)
 	r.when(w.RunsOut, WeeksEarly, message.New("endurance.recheck-forecast"))
 	r.when(w.Raised, WeeksEarly, message.New("endurance.recheck-raised"))

@@ -25,9 +25,5 @@ func ShareOf(needed, usable float64) (float64, error) {
 
 // ShareProvenance says what ShareOf rests on.
 func ShareProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "share = force to full command / usable force in that direction",
-		Source:  "definition of relative force (percent of maximum), as used by every endurance study",
-		Status:  provenance.Published,
-	}
+	return provenance.Of("formula.share", "source.share", provenance.Published)
 }

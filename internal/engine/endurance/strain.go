@@ -111,12 +111,8 @@ func indexMessage(name string, index float64) message.Message {
 	return message.New(code, message.Word("name", name), message.Number("index", provenance.Round(index, 1)))
 }
 
-const strainSource = "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(7):912–922, doi 10.1080/00140139.2016.1237678; the limit of 10 is from memory"
+const strainSource = "source.strain-index"
 
 func strainProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "index = IM(share) · EM(commands a minute) · DM(seconds a command) · PM(wrist angle) · HM(hours a day)",
-		Source:  strainSource,
-		Status:  provenance.Published,
-	}
+	return provenance.Of("formula.strain-index", strainSource, provenance.Published)
 }

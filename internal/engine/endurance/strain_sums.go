@@ -131,11 +131,7 @@ func strainSum(name string, index, hours float64) StrainSum {
 }
 
 func sumProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "highest index whole, each further one by what its commands a minute (COSI) or hours (CUSI) add to the factor",
-		Source:  "Garg A, Moore JS, Kapellusch JM. Ergonomics 2017;60(8):1033–1041 (citation from memory)",
-		Status:  provenance.FromMemory,
-	}
+	return provenance.Of("formula.strain-sum", "source.strain-sum", provenance.FromMemory)
 }
 
 // fall puts larger numbers first; equal ones stay in their order.

@@ -124,25 +124,13 @@ func Pivot(r Rect) (PivotNeeds, error) {
 }
 
 func pivotProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "reach = √(distance² + (W/2)²) to front and rear; full turn 2 · larger reach; half turn front + rear; quarter turn W/2 + rear in, W/2 + front out",
-		Source:  "plane geometry of a rectangle that turns about its drive axle",
-		Status:  provenance.Derived,
-	}
+	return provenance.Of("formula.turn-on-spot", "source.geometry-of-turn-on-spot", provenance.Derived)
 }
 
 func cornerProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "for every angle θ: a·sin θ + b·cos θ − L·sin θ·cos θ ≥ W (rectangle, any motion); equal corridors max(W, (L + 2W)/(2√2)); thin rod (a^⅔ + b^⅔)^1.5",
-		Source:  "plane geometry: the chair slides along both outer walls; the thin rod is the classic ladder problem",
-		Status:  provenance.Derived,
-	}
+	return provenance.Of("formula.corner", "source.geometry-of-corner", provenance.Derived)
 }
 
 func doorwayProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "corridor · clear opening ≥ L · W, with clear opening and corridor wider than W (rectangle, thin wall, any motion)",
-		Source:  "plane geometry: the chair is pushed into the opening as far as it goes at every angle",
-		Status:  provenance.Derived,
-	}
+	return provenance.Of("formula.doorway", "source.geometry-of-doorway", provenance.Derived)
 }

@@ -85,9 +85,5 @@ func (c *Chair) doorPlan(d Door, b box) Plan {
 }
 
 func doorProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "left = clear opening − widest point of chair and control; half of it on each side",
-		Source:  "plane geometry",
-		Status:  provenance.Derived,
-	}
+	return provenance.Of("formula.door", "source.plane-geometry", provenance.Derived)
 }

@@ -53,9 +53,8 @@ func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 		return nil, err
 	}
 	t := &DoorThresholdResult{Verdict: Feasible, Word: thresholdWord(s.HeightMM),
-		Assumes: []message.Message{message.New("passage.assumes-square-on")},
-		Provenance: provenance.Provenance{Formula: "height against 13, 20 and 50 mm and the limit of the chair's manual",
-			Source: "own proposal; 13 mm after 2010 ADA Standards 404.2.5 (1/2 in)", Status: provenance.Proposal}}
+		Assumes:    []message.Message{message.New("passage.assumes-square-on")},
+		Provenance: provenance.Of("formula.door-threshold", "source.own-door-threshold", provenance.Proposal)}
 	if s.HeightMM > LowThreshold {
 		t.Verdict = Marginal
 	}

@@ -53,7 +53,7 @@ func LoadOn(l Load) (*Burden, error) {
 	total := l.ChairKG + l.PersonKG + l.CarriedKG + l.HelperKG
 	b := &Burden{TotalKG: provenance.Round(total, 1), Verdict: Marginal, RatingKnown: !math.IsNaN(l.RatingKG),
 		Assumes:    []message.Message{message.New("passage.assumes-masses-at-rest")},
-		Provenance: provenance.Provenance{Formula: "left = rating − (chair + person + carried + helper)", Source: "definition of a rated load", Status: provenance.Derived}}
+		Provenance: provenance.Of("formula.load", "source.rated-load", provenance.Derived)}
 	what, sum := message.Word("what", l.what()), message.Number("total", provenance.Round(total, 0))
 	if !b.RatingKnown {
 		b.Say = message.New("passage.load-rating-unknown", sum, what)

@@ -41,7 +41,7 @@ func TestQuickChecks(t *testing.T) {
 		if g.Verdict != c.want || !strings.Contains(say(g.Say), c.say) {
 			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, say(g.Say), c.want, c.say)
 		}
-		if g.Verdict != passage.PlaceUnknown && g.Formula == "" {
+		if g.Verdict != passage.PlaceUnknown && g.Formula.Empty() {
 			t.Errorf("%s does not say what it rests on", name)
 		}
 	}

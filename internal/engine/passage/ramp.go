@@ -52,15 +52,12 @@ func InclineOf(rise, run float64) (*Incline, error) {
 		return nil, err
 	}
 	return &Incline{
-		OneIn:   provenance.Round(run/rise, 2),
-		Percent: provenance.Round(100*rise/run, 3),
-		Degrees: provenance.Round(math.Atan2(rise, run)*180/math.Pi, 3),
-		RunMM:   provenance.Round(run, 1),
-		AlongMM: provenance.Round(Point{rise, run}.length(), 1),
-		Provenance: provenance.Provenance{
-			Formula: "1 in run/rise; percent = 100 · rise/run; degrees = atan(rise/run); along = √(rise² + run²)",
-			Source:  "plane geometry", Status: provenance.Derived,
-		},
+		OneIn:      provenance.Round(run/rise, 2),
+		Percent:    provenance.Round(100*rise/run, 3),
+		Degrees:    provenance.Round(math.Atan2(rise, run)*180/math.Pi, 3),
+		RunMM:      provenance.Round(run, 1),
+		AlongMM:    provenance.Round(Point{rise, run}.length(), 1),
+		Provenance: provenance.Of("formula.incline", "source.plane-geometry", provenance.Derived),
 	}, nil
 }
 

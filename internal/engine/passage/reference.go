@@ -7,12 +7,9 @@ import (
 	"doorsill/internal/message"
 )
 
-// CheckLocalCode goes with every reference figure.
-const CheckLocalCode = "check your local code"
-
 const (
 	mmPerInch = 25.4
-	ada       = "2010 ADA Standards"
+	ada       = "ada" // the 2010 ADA Standards
 )
 
 // Reference is a figure of a building standard. In a private home it is a
@@ -20,59 +17,58 @@ const (
 type Reference struct {
 	// ID is an entry "reference." of the catalogue, which says what it is.
 	ID string
-	// Standard and Section say where it stands.
+	// Standard and Section say where it stands; Standard is an entry "standard." of
+	// the catalogue.
 	Standard, Section string
-	// Value is in mm (inches · 25.4), or x of "1 in x" where Unit says so.
+	// Value is in mm (inches · 25.4), or x of "1 in x" where Unit is "one-in".
 	Value float64
 	Unit  string
 	// AtMost is true for a largest value, false for a least one.
 	AtMost bool
-	// Note holds conditions.
-	Note string
 	// Status is provenance.Published where the section was read in a public copy.
-	Status string
+	Status provenance.Status
 }
 
 const (
 	unitMM    = "mm"
-	unitOneIn = "1 in x"
+	unitOneIn = "one-in"
 )
 
 // References lists the figures of the 2010 ADA Standards that a home visit can
 // use. They are exact in inches; the standard prints rounded millimetres.
 func References() []Reference { return references[:] }
 
-// references is read only.
+// references is read only. Conditions that the standard sets stand behind a row.
 var references = [...]Reference{
-	{"level-change", ada, "303.2", 0.25 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"level-change-bevelled", ada, "303.3", 0.5 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"turning-circle", ada, "304.3.1", 60 * mmPerInch, unitMM, false, "a T of 36 in arms in a 60 in square is the alternative (304.3.2)", provenance.Published},
-	{"floor-width", ada, "305.3", 30 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
-	{"floor-length", ada, "305.3", 48 * mmPerInch, unitMM, false, "smaller than measured power chairs with their drivers (827 × 1414 mm)", provenance.Published},
-	{"reach-high", ada, "308.2.1", 48 * mmPerInch, unitMM, true, "", provenance.FromMemory},
-	{"reach-low", ada, "308.2.1", 15 * mmPerInch, unitMM, false, "", provenance.FromMemory},
-	{"route-slope", ada, "403.3", 20, unitOneIn, false, "", provenance.FromMemory},
-	{"route-cross", ada, "403.3", 48, unitOneIn, false, "", provenance.FromMemory},
-	{"route-width", ada, "403.5.1", 36 * mmPerInch, unitMM, false, "32 in for at most 24 in of length", provenance.FromMemory},
-	{"u-turn-approach", ada, "403.5.2", 42 * mmPerInch, unitMM, false, "with 48 in at the turn; not asked where the turn has 60 in", provenance.Published},
-	{"u-turn-middle", ada, "403.5.2", 48 * mmPerInch, unitMM, false, "with 42 in driven in and out", provenance.Published},
-	{"door-clear", ada, "404.2.3", 32 * mmPerInch, unitMM, false, "36 in where the opening is deeper than 24 in", provenance.Published},
-	{"door-threshold", ada, "404.2.5", 0.5 * mmPerInch, unitMM, true, "0.75 in where it exists already and is bevelled 1 in 2 on both sides", provenance.Published},
-	{"door-series", ada, "404.2.6", 48 * mmPerInch, unitMM, false, "", provenance.Published},
-	{"door-front-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, "18 in beyond the latch", provenance.Published},
-	{"door-front-push", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, "12 in beyond the latch with closer and latch", provenance.Published},
-	{"door-hinge-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, "36 in beyond the latch; or 54 in with 42 in", provenance.Published},
-	{"door-hinge-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, "22 in beyond the hinge; 6 in more with closer and latch", provenance.Published},
-	{"door-latch-pull", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.Published},
-	{"door-latch-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, "24 in beyond the latch; 6 in more with closer", provenance.FromMemory},
-	{"ramp-slope", ada, "405.2", 12, unitOneIn, false, "existing sites without room: 1 in 10 up to 6 in of rise, 1 in 8 up to 3 in", provenance.Published},
-	{"ramp-cross", ada, "405.3", 48, unitOneIn, false, "", provenance.Published},
-	{"ramp-width", ada, "405.5", 36 * mmPerInch, unitMM, false, "between handrails where there are any", provenance.Published},
-	{"ramp-rise", ada, "405.6", 30 * mmPerInch, unitMM, true, "", provenance.Published},
-	{"landing-slope", ada, "405.7.1", 48, unitOneIn, false, "", provenance.Published},
-	{"landing-length", ada, "405.7.3", 60 * mmPerInch, unitMM, false, "as wide as the widest run", provenance.Published},
-	{"landing-turn", ada, "405.7.4", 60 * mmPerInch, unitMM, false, "", provenance.Published},
-	{"handrail-rise", ada, "405.8", 6 * mmPerInch, unitMM, true, "", provenance.FromMemory},
+	{"level-change", ada, "303.2", 0.25 * mmPerInch, unitMM, true, provenance.Published},
+	{"level-change-bevelled", ada, "303.3", 0.5 * mmPerInch, unitMM, true, provenance.Published},
+	{"turning-circle", ada, "304.3.1", 60 * mmPerInch, unitMM, false, provenance.Published}, // a T of 36 in arms in a 60 in square is the alternative (304.3.2)
+	{"floor-width", ada, "305.3", 30 * mmPerInch, unitMM, false, provenance.Published},      // smaller than measured power chairs with their drivers (827 × 1414 mm)
+	{"floor-length", ada, "305.3", 48 * mmPerInch, unitMM, false, provenance.Published},     // smaller than measured power chairs with their drivers (827 × 1414 mm)
+	{"reach-high", ada, "308.2.1", 48 * mmPerInch, unitMM, true, provenance.FromMemory},
+	{"reach-low", ada, "308.2.1", 15 * mmPerInch, unitMM, false, provenance.FromMemory},
+	{"route-slope", ada, "403.3", 20, unitOneIn, false, provenance.FromMemory},
+	{"route-cross", ada, "403.3", 48, unitOneIn, false, provenance.FromMemory},
+	{"route-width", ada, "403.5.1", 36 * mmPerInch, unitMM, false, provenance.FromMemory},    // 32 in for at most 24 in of length
+	{"u-turn-approach", ada, "403.5.2", 42 * mmPerInch, unitMM, false, provenance.Published}, // with 48 in at the turn; not asked where the turn has 60 in
+	{"u-turn-middle", ada, "403.5.2", 48 * mmPerInch, unitMM, false, provenance.Published},   // with 42 in driven in and out
+	{"door-clear", ada, "404.2.3", 32 * mmPerInch, unitMM, false, provenance.Published},      // 36 in where the opening is deeper than 24 in
+	{"door-threshold", ada, "404.2.5", 0.5 * mmPerInch, unitMM, true, provenance.Published},  // 0.75 in where it exists already and is bevelled 1 in 2 on both sides
+	{"door-series", ada, "404.2.6", 48 * mmPerInch, unitMM, false, provenance.Published},
+	{"door-front-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, provenance.Published},  // 18 in beyond the latch
+	{"door-front-push", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, provenance.Published},  // 12 in beyond the latch with closer and latch
+	{"door-hinge-pull", ada, "404.2.4.1", 60 * mmPerInch, unitMM, false, provenance.Published},  // 36 in beyond the latch; or 54 in with 42 in
+	{"door-hinge-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, provenance.Published},  // 22 in beyond the hinge; 6 in more with closer and latch
+	{"door-latch-pull", ada, "404.2.4.1", 48 * mmPerInch, unitMM, false, provenance.Published},  // 24 in beyond the latch; 6 in more with closer
+	{"door-latch-push", ada, "404.2.4.1", 42 * mmPerInch, unitMM, false, provenance.FromMemory}, // 24 in beyond the latch; 6 in more with closer
+	{"ramp-slope", ada, "405.2", 12, unitOneIn, false, provenance.Published},                    // existing sites without room: 1 in 10 up to 6 in of rise, 1 in 8 up to 3 in
+	{"ramp-cross", ada, "405.3", 48, unitOneIn, false, provenance.Published},
+	{"ramp-width", ada, "405.5", 36 * mmPerInch, unitMM, false, provenance.Published}, // between handrails where there are any
+	{"ramp-rise", ada, "405.6", 30 * mmPerInch, unitMM, true, provenance.Published},
+	{"landing-slope", ada, "405.7.1", 48, unitOneIn, false, provenance.Published},
+	{"landing-length", ada, "405.7.3", 60 * mmPerInch, unitMM, false, provenance.Published}, // as wide as the widest run
+	{"landing-turn", ada, "405.7.4", 60 * mmPerInch, unitMM, false, provenance.Published},
+	{"handrail-rise", ada, "405.8", 6 * mmPerInch, unitMM, true, provenance.FromMemory},
 }
 
 // Compared is a reference figure beside what was measured.

@@ -179,7 +179,7 @@ func TestReferenceFiguresAsPublished(t *testing.T) {
 			}
 			found = true
 			row.Close(r.Value)
-			if r.Section != row.Text("args") || r.Status != row.Text("status") {
+			if r.Section != row.Text("args") || string(r.Status) != row.Text("status") {
 				t.Errorf("%s: section %q, status %q", r.ID, r.Section, r.Status)
 			}
 		}

@@ -60,7 +60,7 @@ func Stopping(b Braking) (*Stop, error) {
 	s := &Stop{
 		ReactionM: provenance.Round(reaction, 4), BrakingM: provenance.Round(braking, 4), TotalM: provenance.Round(reaction+braking, 4),
 		Assumes:    []message.Message{message.New("passage.assumes-even-braking")},
-		Provenance: provenance.Provenance{Formula: "s = v·t + v²/(2·(a − g·sin θ))", Source: "mechanics of even braking; g = 9.80665 m/s²", Status: provenance.Derived},
+		Provenance: provenance.Of("formula.stopping", "source.even-braking", provenance.Derived),
 	}
 	s.Say = message.New("passage.stops-after", message.Number("total", provenance.Round(s.TotalM, 1)), message.Number("reaction", provenance.Round(s.ReactionM, 1)))
 	return s, nil

@@ -138,10 +138,6 @@ func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
 	inner := max(0, separation(c.hull, []Point{middle}).room)
 	return &ArcNeeds{
 		OuterMM: provenance.Round(outer, 1), InnerMM: provenance.Round(inner, 1), PathMM: provenance.Round(outer-inner, 1),
-		Provenance: provenance.Provenance{
-			Formula: "outer = farthest, inner = nearest point of the outline from the middle of the turn; rectangle: √((radius + W/2)² + max(ahead, behind)²) and radius − W/2",
-			Source:  "plane geometry of a turn about a fixed point",
-			Status:  provenance.Derived,
-		},
+		Provenance: provenance.Of("formula.arc", "source.geometry-of-arc", provenance.Derived),
 	}, nil
 }

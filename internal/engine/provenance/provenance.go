@@ -3,44 +3,65 @@
 // for a number that cannot be had.
 package provenance
 
-// How well a formula or a number is founded.
+import "doorsill/internal/message"
+
+// Status is how well a formula or a number is founded: an entry "status." of the
+// catalogue.
+type Status string
+
 const (
 	// Published: read in the named source, or in a copy that quotes it.
-	Published = "published"
+	Published Status = "published"
 	// FromMemory: recalled, not read. To be confirmed before it is relied on.
-	FromMemory = "from memory"
-	// Practice: what the trade does.
-	Practice = "common practice, no source"
+	FromMemory Status = "from-memory"
+	// Practice: what the trade does, without a source.
+	Practice Status = "practice"
 	// Derived: worked out here from geometry or physics and checked by
 	// brute-force search in the tests.
-	Derived = "derived here and checked by search"
+	Derived Status = "derived"
 	// Proposal: our own, not validated.
-	Proposal = "proposal, not validated"
+	Proposal Status = "proposal"
 )
 
 // Statuses lists every status, the best founded first.
-func Statuses() []string {
-	return []string{Published, Derived, Practice, FromMemory, Proposal}
+func Statuses() []Status {
+	return []Status{Published, Derived, Practice, FromMemory, Proposal}
+}
+
+// Message states a status; borrowed is as in Provenance.
+func (s Status) Message(borrowed bool) message.Message {
+	status := message.Word("status", string(s))
+	if borrowed {
+		return message.New("provenance.status-borrowed", status)
+	}
+	return message.New("provenance.status", status)
 }
 
 // Provenance goes with a number so that the reader can ask for it.
 type Provenance struct {
-	_ [0]func() // never compared: the code for that would be fetched for nothing
-	// Formula is the sum in plain signs, with units.
-	Formula string
-	// Source is the public source, as one would cite it.
-	Source string
-	// Status is one of Statuses.
-	Status string
+	// Formula is the sum in plain signs, with units: a code "formula.".
+	Formula message.Message
+	// Source is the public source, as one would cite it: a code "source.".
+	Source message.Message
+	Status Status
+	// Borrowed says that the numbers in the formula were found on another part
+	// of the body than the one that it is used for.
+	Borrowed bool
+}
+
+// Of makes a provenance of two codes of the catalogue that take no arguments.
+func Of(formula, source string, status Status) Provenance {
+	return Provenance{Formula: message.New(formula), Source: message.New(source), Status: status}
 }
 
 // Threshold is one number that results depend on.
 type Threshold struct {
 	ID    string
 	Value float64
-	// Unit is "" for a plain ratio or count.
-	Unit   string
-	Source string
-	// Status is one of Statuses.
-	Status string
+	// Unit is an entry "unit." of the catalogue, or a sign that all languages
+	// share, such as "gf"; "" for a plain ratio or count.
+	Unit string
+	// Source is as in Provenance.
+	Source message.Message
+	Status Status
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 
-	"doorsill/internal/decimal"
 	"doorsill/internal/message"
 )
 
@@ -107,17 +106,6 @@ func Round(x float64, decimals int) float64 {
 		scale *= 10
 	}
 	return math.Round(float64(x*scale))/scale + 0
-}
-
-// Text writes x with at most the given decimals, six at the most, and without
-// trailing zeros. Beyond a million million, and for what is no number, it says
-// so.
-func Text(x float64, decimals int) string {
-	m, ok := decimal.Of(Round(x, decimals))
-	if !ok {
-		return "no usable number"
-	}
-	return m.Short(decimals)
 }
 
 // Whole writes a whole number.

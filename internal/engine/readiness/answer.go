@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/message"
@@ -32,8 +32,8 @@ type Head struct {
 	// Number answers a number or count, Left and Right one with sides.
 	Number, Left, Right decimal.Micro
 	HasNumber           bool
-	// Facts are "fact=1,fact=0", or "".
-	Facts string
+	// Facts are the answered side questions by fact id; nil for none.
+	Facts map[string]bool
 }
 
 // Answer is what stands for one item.
@@ -84,7 +84,7 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 	a := Answer{State: h.State}
 	switch {
 	case it.From != "":
-		a = it.computed(quantityOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == rules.FromRelease)
+		a = it.computed(quantityOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == checklist.FromRelease)
 	case h.State != Answered:
 	case h.Level != "":
 		a.Level = h.Level
@@ -148,7 +148,7 @@ func (a *Answer) caution(it *item) int {
 		return weight*1000 - 1
 	case NotTested:
 		if it.grave {
-			weight = max(weight, gravity(rules.LimitPractise))
+			weight = max(weight, gravity(checklist.LimitPractise))
 		}
 		return weight*1000 + 200
 	}

@@ -1,25 +1,28 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
+	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
-// Checklist is a rule set made ready for judging. It is never changed, so one
+// Checklist is a definition made ready for judging. It is never changed, so one
 // can serve many at a time.
 type Checklist struct {
-	set      rules.Set
-	items    []item
-	sections []section
-	byID     map[string]int
-	gated    []gate
+	definition *checklist.Definition
+	items      []item
+	sections   []section
+	byID       map[string]int
+	gated      []gate
 }
 
 type item struct {
-	*rules.Item
+	*checklist.Item
 	section int
-	bounds  []decimal.Micro
-	// source is the place of From in rules.Sources, or -1.
+	// bounds are those of the bands, one fewer than there are bands.
+	bounds []decimal.Micro
+	// source is the place of From in checklist.Sources, or -1.
 	source int
 	// grave items can raise a STOP or a STOP-CONTROL: they must be answered.
 	grave bool
@@ -31,11 +34,11 @@ type section struct {
 	from, to    int
 }
 
-// Compile makes a rule set ready.
-func Compile(set rules.Set) *Checklist {
-	c := &Checklist{set: set, byID: make(map[string]int)}
-	for s := range set.Sections {
-		in := &set.Sections[s]
+// Compile makes a definition ready.
+func Compile(definition *checklist.Definition) *Checklist {
+	c := &Checklist{definition: definition, byID: make(map[string]int)}
+	for s := range definition.Sections {
+		in := &definition.Sections[s]
 		from := len(c.items)
 		for i := range in.Items {
 			c.byID[in.Items[i].ID] = len(c.items)
@@ -47,24 +50,31 @@ func Compile(set rules.Set) *Checklist {
 	return c
 }
 
-func compileItem(in *rules.Item, section int) item {
+func compileItem(in *checklist.Item, section int) item {
 	it := item{Item: in, section: section, source: -1}
-	for i, from := range rules.Sources() {
+	for i, from := range checklist.Sources() {
 		if from == in.From {
 			it.source = i
 		}
 	}
-	for _, bound := range in.Bounds {
-		it.bounds = append(it.bounds, micro(bound))
+	for _, band := range in.Bands {
+		if band.Bound != nil {
+			it.bounds = append(it.bounds, micro(*band.Bound))
+		}
 	}
 	for _, e := range in.Effects {
-		it.grave = it.grave || e.Effect == rules.Stop || e.Effect == rules.StopControl
+		it.grave = it.grave || e.Effect == checklist.Stop || e.Effect == checklist.StopControl
 	}
 	return it
 }
 
-// Hash is the content hash of the checklist that the rules were made from.
-func (c *Checklist) Hash() string { return c.set.Hash }
+// Hash is the hash of the definition.
+func (c *Checklist) Hash() string { return c.definition.Hash() }
+
+// CheckAnswer says whether an answer fits its item; see checklist.Definition.
+func (c *Checklist) CheckAnswer(answer *model.AnswerGiven) *validation.Error {
+	return c.definition.CheckAnswer(*answer)
+}
 
 // Len returns how many items the checklist has.
 func (c *Checklist) Len() int { return len(c.items) }
@@ -98,7 +108,7 @@ func (c *Checklist) SectionTitle(code string) (string, bool) {
 }
 
 // At returns the item at a place.
-func (c *Checklist) At(i int) *rules.Item { return c.items[i].Item }
+func (c *Checklist) At(i int) *checklist.Item { return c.items[i].Item }
 
 func micro(x float64) decimal.Micro {
 	m, _ := decimal.Of(x)

@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
@@ -9,7 +9,7 @@ import (
 
 // Raised is an effect that an answer raises.
 type Raised struct {
-	// Effect is one of rules.Effects.
+	// Effect is one of checklist.Effects.
 	Effect string
 	// Item is a place in the checklist.
 	Item int
@@ -48,7 +48,7 @@ func (a *Answer) raise(it *item, h *Head, facts derived) {
 // holds reports whether a condition holds, and whether that rests on a question
 // that was not answered and counts as true. An item that was not tested raises
 // an effect only by what is known to have happened.
-func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, assumed bool) {
+func (a *Answer) holds(when checklist.Condition, h *Head, facts derived) (holds, assumed bool) {
 	if a.State == NotApplicable {
 		return false, false
 	}
@@ -71,7 +71,7 @@ func (a *Answer) holds(when rules.Condition, h *Head, facts derived) (holds, ass
 
 // allows reports whether an answer is one of the levels or in one of the bands
 // of a condition.
-func allows(when *rules.Condition, level string, band int) bool {
+func allows(when *checklist.Condition, level string, band int) bool {
 	for _, each := range when.Levels {
 		if each == level {
 			return true
@@ -89,39 +89,25 @@ func allows(when *rules.Condition, level string, band int) bool {
 // one that nobody answered counts as true.
 func (d derived) fact(id string, h *Head) (is, known bool) {
 	switch id {
-	case rules.FactHeadBorne:
+	case checklist.FactHeadBorne:
 		return d.headBorne, true
-	case rules.FactLightControl:
+	case checklist.FactLightControl:
 		return d.lightControl, true
-	case rules.FactReleaseMissed:
+	case checklist.FactReleaseMissed:
 		return d.releaseMissed, true
-	case rules.FactPersonContact:
+	case checklist.FactPersonContact:
 		return d.personContact, true
-	case rules.FactUnequalSides:
+	case checklist.FactUnequalSides:
 		apart := h.Left - h.Right
 		return max(apart, -apart) >= decimal.Int(strength.SidesUnequal), true
 	}
-	return asked(h.Facts, id)
+	is, known = h.Facts[id]
+	return is || !known, known
 }
 
 // event reports whether a fact is something that happened or was said, and not
 // a mere property of the set-up.
-func event(id string) bool { return id != rules.FactHeadBorne && id != rules.FactLightControl }
-
-// asked looks an asked fact up in "fact=1,fact=0".
-func asked(facts, id string) (is, known bool) {
-	for facts != "" {
-		end := 0
-		for end < len(facts) && facts[end] != ',' {
-			end++
-		}
-		if n := len(id); end == n+2 && facts[:n] == id && facts[n] == '=' {
-			return facts[n+1] == '1', true
-		}
-		facts = facts[min(end+1, len(facts)):]
-	}
-	return true, false
-}
+func event(id string) bool { return id != checklist.FactHeadBorne && id != checklist.FactLightControl }
 
 // effects lists what is raised, the gravest first, then in checklist order.
 func (j *judge) effects() {
@@ -171,12 +157,12 @@ var effects = [...]struct {
 	id    string
 	limit Level
 }{
-	{rules.Stop, Pause},
-	{rules.StopControl, Pause},
-	{rules.StopVehicle, WiderGround},
-	{rules.LimitPractise, Practise},
-	{rules.LimitAccompanied, Accompanied},
-	{rules.LimitHomeGround, HomeGround},
+	{checklist.Stop, Pause},
+	{checklist.StopControl, Pause},
+	{checklist.StopVehicle, WiderGround},
+	{checklist.LimitPractise, Practise},
+	{checklist.LimitAccompanied, Accompanied},
+	{checklist.LimitHomeGround, HomeGround},
 }
 
 // gravity orders effects: the larger the graver.
@@ -225,15 +211,15 @@ func factMessage(fact string) message.Message {
 	switch fact {
 	case "":
 		return message.Message{}
-	case rules.FactHeadBorne:
+	case checklist.FactHeadBorne:
 		return message.New("fact.head-borne")
-	case rules.FactLightControl:
+	case checklist.FactLightControl:
 		return message.New("fact.light-control", message.Count("most", strength.LightControl))
-	case rules.FactReleaseMissed:
+	case checklist.FactReleaseMissed:
 		return message.New("fact.release-missed")
-	case rules.FactPersonContact:
+	case checklist.FactPersonContact:
 		return message.New("fact.person-contact")
-	case rules.FactUnequalSides:
+	case checklist.FactUnequalSides:
 		return message.New("fact.unequal-sides", message.Count("apart", strength.SidesUnequal))
 	}
 	return message.New("fact.asked", message.Word("fact", fact))
@@ -247,9 +233,9 @@ func (j *judge) answer(i int) message.Message {
 		return message.New("answer.not-applicable")
 	case a.State == NotTested:
 		return message.New("answer.not-tested")
-	case it.From == rules.FromRelease && j.in.Analysis.Missed > 0:
+	case it.From == checklist.FromRelease && j.in.Analysis.Missed > 0:
 		return message.New("answer.release-missed")
-	case it.Type == rules.YesNo:
+	case it.Type == checklist.TypeYesNo:
 		return message.New("answer.yes-no", message.Word("answer", a.Level))
 	case a.Level != "":
 		return message.New("answer.level", message.Word("level", a.Level))

@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
@@ -64,24 +64,24 @@ type condition struct {
 // conditions are in the order in which they are shown; a row without a code
 // stands for the level's score gates. Read only.
 var conditions = [...]condition{
-	{level: Practise, code: "stop", effect: rules.Stop, none: "readiness.no-stop"},
-	{level: Practise, code: "stop-control", effect: rules.StopControl, none: "readiness.no-stop-control"},
+	{level: Practise, code: "stop", effect: checklist.Stop, none: "readiness.no-stop"},
+	{level: Practise, code: "stop-control", effect: checklist.StopControl, none: "readiness.no-stop-control"},
 	{level: Practise, code: "control", test: (*judge).notRefused},
 	{level: Practise, code: "stop-shown", test: (*judge).stopShown},
 
 	{level: Accompanied, code: "stops-answered", test: (*judge).stopsAnswered},
 	{level: Accompanied, code: "control-chosen", test: (*judge).controlChosen},
-	{level: Accompanied, code: "limit-practise", effect: rules.LimitPractise, none: "readiness.no-limit-practise"},
+	{level: Accompanied, code: "limit-practise", effect: checklist.LimitPractise, none: "readiness.no-limit-practise"},
 	{level: Accompanied, code: "control-practise", test: (*judge).forPracticeOnly},
 	{level: Accompanied}, // scores
 	{level: Accompanied, code: "teach-back", test: (*judge).taught},
 	{level: Accompanied, code: "limits-written", test: (*judge).limitsWritten},
 
-	{level: HomeGround, code: "limit-accompanied", effect: rules.LimitAccompanied, none: "readiness.no-limit-accompanied"},
+	{level: HomeGround, code: "limit-accompanied", effect: checklist.LimitAccompanied, none: "readiness.no-limit-accompanied"},
 	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
 	{level: HomeGround}, // scores
 
-	{level: WiderGround, code: "limit-home-ground", effect: rules.LimitHomeGround, none: "readiness.no-limit-home-ground"},
+	{level: WiderGround, code: "limit-home-ground", effect: checklist.LimitHomeGround, none: "readiness.no-limit-home-ground"},
 	{level: WiderGround, code: "runs", test: (*judge).runs},
 	{level: WiderGround, code: "control-outdoors", test: (*judge).feasibleOutdoors},
 	{level: WiderGround}, // scores

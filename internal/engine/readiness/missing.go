@@ -3,6 +3,7 @@ package readiness
 import (
 	"slices"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
 )
@@ -56,7 +57,7 @@ func (j *judge) groupOf(i int) string {
 	if it.grave {
 		return GroupStop
 	}
-	if it.Needed || it.ID == itemTeach || it.ID == itemLimits {
+	if it.Group == checklist.GroupNeed || it.ID == itemTeach || it.ID == itemLimits {
 		return GroupNeeded
 	}
 	// Practise asks for no score, so below it Accompanied is looked at.

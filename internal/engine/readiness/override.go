@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 )
@@ -58,7 +58,7 @@ func (j *judge) refusal(o *Override) message.Message {
 	if o.Level <= j.Level {
 		return message.Message{}
 	}
-	if items := append(j.raising(rules.Stop), j.raising(rules.StopControl)...); len(items) > 0 {
+	if items := append(j.raising(checklist.Stop), j.raising(checklist.StopControl)...); len(items) > 0 {
 		return message.New("readiness.refuse-stop", message.Inner("items", j.titles(items)))
 	}
 	if j.Level == Pause {

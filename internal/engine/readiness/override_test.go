@@ -4,7 +4,7 @@ import (
 	"reflect"
 	"testing"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
@@ -14,15 +14,15 @@ import (
 // at judges a checklist that asks only for the separate stop, so that the
 // calculated level is Pause without and Practise with it, with an override.
 func at(stopShown bool, o Override) Ruling {
-	set := rules.Set{Sections: []rules.Section{{Code: "mnt", Title: "Switches", Items: []rules.Item{
-		{ID: "mnt-stop", Title: "Separate stop", Type: rules.YesNo, Weight: 3, Effects: []rules.Effect{
-			{Effect: rules.Stop, When: []rules.Condition{{Levels: []string{"no"}}}}}},
+	list := &checklist.Definition{Sections: []checklist.Section{{Code: "mnt", Title: "Switches", Items: []checklist.Item{
+		{ID: "mnt-stop", Title: "Separate stop", Type: checklist.TypeYesNo, Weight: 3, Effects: []checklist.Effect{
+			{Effect: checklist.Stop, When: []checklist.Condition{{Levels: []string{"no"}}}}}},
 	}}}}
 	h := Head{State: Answered, Level: "yes"}
 	if !stopShown {
 		h.Level = "no"
 	}
-	result := Compile(set).Judge(Input{Heads: []Head{h}, Analysis: &strength.Analysis{}, Trial: &trial.Findings{},
+	result := Compile(list).Judge(Input{Heads: []Head{h}, Analysis: &strength.Analysis{}, Trial: &trial.Findings{},
 		Access: &access.Result{Indoors: access.Unknown}, Override: &o})
 	return *result.Ruling
 }

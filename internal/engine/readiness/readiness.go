@@ -8,7 +8,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
@@ -114,7 +114,7 @@ func (j *judge) notes() {
 		j.Notes = append(j.Notes, message.New("readiness.choices", message.Count("items", choices)))
 	}
 	for _, r := range j.Effects {
-		if r.Effect == rules.StopVehicle {
+		if r.Effect == checklist.StopVehicle {
 			j.Notes = append(j.Notes, message.New("readiness.vehicle"))
 			break
 		}
@@ -122,7 +122,7 @@ func (j *judge) notes() {
 }
 
 // quantityOf returns the quantity that a computed item is computed from. Source is
-// its place in rules.Sources.
+// its place in checklist.Sources.
 func quantityOf(in *Input, source int) *quantity.Quantity {
 	a, t := in.Analysis, in.Trial
 	list := [...]*quantity.Quantity{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch,

@@ -3,7 +3,7 @@ package readiness
 import (
 	"testing"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/message"
 	"doorsill/internal/phrase"
@@ -15,8 +15,8 @@ func english(titles phrase.Titles, m message.Message) string {
 }
 
 // wayOf returns the way to Accompanied by a checklist of one section.
-func wayOf(items []rules.Item, heads []Head) way {
-	w, _ := newWay(rules.Set{Sections: []rules.Section{{Code: "pos", Title: "Sitting", Items: items}}}, heads)
+func wayOf(items []checklist.Item, heads []Head) way {
+	w, _ := newWay(&checklist.Definition{Sections: []checklist.Section{{Code: "pos", Title: "Sitting", Items: items}}}, heads)
 	return w
 }
 
@@ -35,10 +35,10 @@ func checkSteps(t *testing.T, w *way, want []string) {
 // TestStepsOfASectionInWords: what was answered, what was not, and what is
 // computed are asked for each in its own way.
 func TestStepsOfASectionInWords(t *testing.T) {
-	w := wayOf([]rules.Item{
-		{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1},
-		{ID: "pos-belt", Title: "Belt", Type: rules.YesNo, Weight: 1},
-		{ID: "pos-lean", Title: "Leans", Type: rules.Number, Better: "high", Bounds: []float64{5, 2.5}, Unit: "cm", From: "unheard-of", Weight: 1},
+	w := wayOf([]checklist.Item{
+		{ID: "pos-head", Title: "Holds the head", Type: checklist.TypeHelp, Weight: 1},
+		{ID: "pos-belt", Title: "Belt", Type: checklist.TypeYesNo, Weight: 1},
+		{ID: "pos-lean", Title: "Leans", Type: checklist.TypeNumber, Better: "high", Bands: bandsDownTo(5, 2.5), Unit: "cm", From: "unheard-of", Weight: 1},
 	}, []Head{{Item: 0, State: Answered, Level: "2"}, {Item: 1}})
 	w.section(gate{level: Accompanied, section: 0, code: "pos", least: 100})
 	checkSteps(t, &w, []string{
@@ -49,7 +49,7 @@ func TestStepsOfASectionInWords(t *testing.T) {
 }
 
 func TestAControlForPracticeAsksForALongerHold(t *testing.T) {
-	w := wayOf([]rules.Item{{ID: "pos-hold", Title: "Holds forward", Type: rules.Number, Bounds: []float64{30, 10}, From: rules.FromHold, Weight: 1}}, nil)
+	w := wayOf([]checklist.Item{{ID: "pos-hold", Title: "Holds forward", Type: checklist.TypeNumber, Bands: bandsDownTo(30, 10), From: checklist.FromHold, Weight: 1}}, nil)
 	w.in.Access.PractiseOnly = true
 	w.in.Analysis.Hold = quantity.Quantity{Say: message.New("Held for 4 s.")} // stands as it is
 	w.accompanied()
@@ -62,13 +62,13 @@ func TestAControlForPracticeAsksForALongerHold(t *testing.T) {
 
 func TestFactsInWords(t *testing.T) {
 	for fact, want := range map[string]string{
-		"":                      "",
-		rules.FactHeadBorne:     "a control that is carried by the head",
-		rules.FactLightControl:  "a control of 15 gf or less",
-		rules.FactReleaseMissed: "a release that did not come",
-		rules.FactPersonContact: "contact with a person",
-		rules.FactUnequalSides:  "left and right 2 or more apart",
-		rules.FactOnlyStop:      "the question beside it answered yes (only-stop)",
+		"":                          "",
+		checklist.FactHeadBorne:     "a control that is carried by the head",
+		checklist.FactLightControl:  "a control of 15 gf or less",
+		checklist.FactReleaseMissed: "a release that did not come",
+		checklist.FactPersonContact: "contact with a person",
+		checklist.FactUnequalSides:  "left and right 2 or more apart",
+		"only-stop":                 "the question beside it answered yes (only-stop)",
 	} {
 		if got := english(nil, factMessage(fact)); got != want {
 			t.Errorf("%q: %q, want %q", fact, got, want)
@@ -79,7 +79,7 @@ func TestFactsInWords(t *testing.T) {
 // TestTitlesComeFromTheChecklist: an id that the checklist does not have stands
 // for itself.
 func TestTitlesComeFromTheChecklist(t *testing.T) {
-	w := wayOf([]rules.Item{{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1}}, nil)
+	w := wayOf([]checklist.Item{{ID: "pos-head", Title: "Holds the head", Type: checklist.TypeHelp, Weight: 1}}, nil)
 	for id, want := range map[string]string{
 		"pos-head":  "Holds the head: due again, because a setting was changed since. It counts as not tested until it is shown anew.",
 		"pos-other": "pos-other: due again, because a setting was changed since. It counts as not tested until it is shown anew.",
@@ -104,15 +104,15 @@ func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
 		limit Level
 		say   string
 	}{
-		rules.Stop:             {Pause, from + "STOP."},
-		rules.StopControl:      {Pause, from + "STOP-CONTROL."},
-		rules.LimitPractise:    {Practise, from + "LIMIT to Practise."},
-		rules.LimitAccompanied: {Accompanied, from + "LIMIT to Accompanied."},
-		rules.LimitHomeGround:  {HomeGround, from + "LIMIT to Home ground."},
-		rules.StopVehicle:      {WiderGround, ""},
+		checklist.Stop:             {Pause, from + "STOP."},
+		checklist.StopControl:      {Pause, from + "STOP-CONTROL."},
+		checklist.LimitPractise:    {Practise, from + "LIMIT to Practise."},
+		checklist.LimitAccompanied: {Accompanied, from + "LIMIT to Accompanied."},
+		checklist.LimitHomeGround:  {HomeGround, from + "LIMIT to Home ground."},
+		checklist.StopVehicle:      {WiderGround, ""},
 	} {
-		w := wayOf([]rules.Item{{ID: "pos-head", Title: "Holds the head", Type: rules.Help, Weight: 1, Effects: []rules.Effect{
-			{Effect: effect, When: []rules.Condition{{Levels: []string{"0", "1", "2", "3"}}}}}},
+		w := wayOf([]checklist.Item{{ID: "pos-head", Title: "Holds the head", Type: checklist.TypeHelp, Weight: 1, Effects: []checklist.Effect{
+			{Effect: effect, When: []checklist.Condition{{Levels: []string{"0", "1", "2", "3"}}}}}},
 		}, []Head{{State: Answered, Level: "1"}})
 		w.judge.effects()
 		for w.next = Practise; w.next < levels; w.next++ {

@@ -4,35 +4,35 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
 )
 
 // oneSection is a random checklist of one section, with random answers.
-func oneSection(r *rand.Rand) (rules.Set, []Head) {
-	var items []rules.Item
+func oneSection(r *rand.Rand) (*checklist.Definition, []Head) {
+	var items []checklist.Item
 	var heads []Head
-	types := []string{rules.Help, rules.Fit, rules.YesNo}
+	types := []string{checklist.TypeHelp, checklist.TypeFit, checklist.TypeYesNo}
 	for i := range 3 + r.IntN(6) {
-		it := rules.Item{ID: "item-" + string(rune('a'+i)), Title: "Item", Type: types[r.IntN(3)], Weight: 1 + r.IntN(3), NA: true}
+		it := checklist.Item{ID: "item-" + string(rune('a'+i)), Title: "Item", Type: types[r.IntN(3)], Weight: 1 + r.IntN(3), NA: true}
 		items = append(items, it)
 		h := Head{Item: i, State: State(r.IntN(3))}
 		if r.IntN(2) == 0 {
 			h.State = Answered
 		}
 		if h.State == Answered {
-			list := rules.Levels(it.Type)
+			list := checklist.Levels(it.Type)
 			h.Level = list[r.IntN(len(list))]
 		}
 		heads = append(heads, h)
 	}
-	return rules.Set{Sections: []rules.Section{{Code: "pos", Title: "Sitting", Items: items}}}, heads
+	return &checklist.Definition{Sections: []checklist.Section{{Code: "pos", Title: "Sitting", Items: items}}}, heads
 }
 
-func newWay(set rules.Set, heads []Head) (way, *judge) {
-	c := Compile(set)
+func newWay(list *checklist.Definition, heads []Head) (way, *judge) {
+	c := Compile(list)
 	in := Input{Heads: heads, Analysis: &strength.Analysis{}, Trial: &trial.Findings{}, Access: &access.Result{}}
 	j := &judge{Checklist: c, in: in, Result: Result{Answers: c.answers(in)}}
 	j.domains()
@@ -64,8 +64,8 @@ func TestShortestWayIsShortest(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	compared := 0
 	for range 4000 {
-		set, heads := oneSection(r)
-		w, j := newWay(set, heads)
+		list, heads := oneSection(r)
+		w, j := newWay(list, heads)
 		g := gate{level: Accompanied, section: 0, code: "pos", least: 40 + r.IntN(60)}
 		if j.Domains[0].Applicable == 0 {
 			continue
@@ -110,8 +110,8 @@ func bruteForce(points, weights []int, state []State, least int) int {
 func TestTheWayLeadsThere(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 2000 {
-		set, heads := oneSection(r)
-		w, j := newWay(set, heads)
+		list, heads := oneSection(r)
+		w, j := newWay(list, heads)
 		least := 40 + r.IntN(60)
 		d := &j.Domains[0]
 		short := newShortfall(d, least)

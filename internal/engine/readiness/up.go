@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
@@ -177,7 +177,7 @@ func (w *way) itemOf(r access.Reason) int {
 func (w *way) accompanied() {
 	if w.in.Access.PractiseOnly {
 		for i := range w.items {
-			if w.items[i].From == rules.FromHold && !w.named[i] {
+			if w.items[i].From == checklist.FromHold && !w.named[i] {
 				w.add(i, message.New("readiness.step-hold", message.Inner("hold", w.in.Analysis.Hold.Say), message.Number("least", strength.HoldBrief)))
 			}
 		}

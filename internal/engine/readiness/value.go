@@ -1,7 +1,7 @@
 package readiness
 
 import (
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/message"
 )
@@ -17,14 +17,14 @@ var (
 
 // levelPoints is what an answer in levels is worth, 0 to 100.
 func (it *item) levelPoints(level string) int {
-	for i, each := range rules.Levels(it.Type) {
+	for i, each := range checklist.Levels(it.Type) {
 		if each != level {
 			continue
 		}
 		switch it.Type {
-		case rules.Help:
+		case checklist.TypeHelp:
 			return helpWorth[i]
-		case rules.Fit:
+		case checklist.TypeFit:
 			return fitWorth[i]
 		}
 		return 100 * (1 - i) // yes or no
@@ -105,7 +105,7 @@ type option struct {
 // options lists the answers that an item can have, best first.
 func (it *item) options() []option {
 	list := make([]option, 0, 5)
-	for _, level := range rules.Levels(it.Type) {
+	for _, level := range checklist.Levels(it.Type) {
 		list = append(list, option{level: level, points: it.levelPoints(level)})
 	}
 	if len(list) > 0 {
@@ -132,7 +132,7 @@ func (it *item) clean(o option) bool {
 // asks states what an option asks for: "level 3", "yes", "3 or more".
 func (it *item) asks(o option) message.Message {
 	switch {
-	case it.Type == rules.YesNo:
+	case it.Type == checklist.TypeYesNo:
 		return message.New("option.yes-no", message.Word("answer", o.level))
 	case o.points == 0:
 		return message.New("option.any")

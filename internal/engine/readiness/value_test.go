@@ -3,7 +3,7 @@ package readiness
 import (
 	"testing"
 
-	"doorsill/internal/checklist/rules"
+	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 )
 
@@ -12,12 +12,12 @@ func TestWorthOfAnswers(t *testing.T) {
 		itemType string
 		want     []int
 	}{
-		{rules.Help, []int{100, 85, 55, 20, 0}},
-		{rules.Fit, []int{100, 70, 30, 0}},
-		{rules.YesNo, []int{100, 0}},
+		{checklist.TypeHelp, []int{100, 85, 55, 20, 0}},
+		{checklist.TypeFit, []int{100, 70, 30, 0}},
+		{checklist.TypeYesNo, []int{100, 0}},
 	} {
-		it := item{Item: &rules.Item{Type: c.itemType}}
-		for i, level := range rules.Levels(c.itemType) {
+		it := item{Item: &checklist.Item{Type: c.itemType}}
+		for i, level := range checklist.Levels(c.itemType) {
 			if got := it.levelPoints(level); got != c.want[i] {
 				t.Errorf("%s %s is worth %d, want %d", c.itemType, level, got, c.want[i])
 			}
@@ -32,13 +32,22 @@ func TestWorthOfAnswers(t *testing.T) {
 	}
 }
 
+// bandsDownTo are bands with these bounds, and one for what is left.
+func bandsDownTo(bounds ...float64) []checklist.Band {
+	list := make([]checklist.Band, len(bounds)+1)
+	for i := range bounds {
+		list[i].Bound = &bounds[i]
+	}
+	return list
+}
+
 // TestBandsAndWhatIsShown: a value between two printed bands falls in the
 // worse, and what is shown never looks better than the band.
 func TestBandsAndWhatIsShown(t *testing.T) {
-	reserve := compileItem(&rules.Item{Type: rules.Number, Better: "high", Decimals: 2, Unit: "ratio", Bounds: []float64{7, 3, 2}}, 0)
-	noise := compileItem(&rules.Item{Type: rules.Number, Better: "low", Decimals: 2, Unit: "ratio", Bounds: []float64{0.25, 0.5, 0.99}}, 0)
-	release := compileItem(&rules.Item{Type: rules.Number, Better: "low", Decimals: 1, Unit: "s", Bounds: []float64{1, 1.5, 2.5}}, 0)
-	door := compileItem(&rules.Item{Type: rules.Number, Better: "high", Unit: "mm", Bounds: []float64{100, 60, 30, 0}}, 0)
+	reserve := compileItem(&checklist.Item{Type: checklist.TypeNumber, Better: "high", Decimals: 2, Unit: "ratio", Bands: bandsDownTo(7, 3, 2)}, 0)
+	noise := compileItem(&checklist.Item{Type: checklist.TypeNumber, Better: "low", Decimals: 2, Unit: "ratio", Bands: bandsDownTo(0.25, 0.5, 0.99)}, 0)
+	release := compileItem(&checklist.Item{Type: checklist.TypeNumber, Better: "low", Decimals: 1, Unit: "s", Bands: bandsDownTo(1, 1.5, 2.5)}, 0)
+	door := compileItem(&checklist.Item{Type: checklist.TypeNumber, Better: "high", Unit: "mm", Bands: bandsDownTo(100, 60, 30, 0)}, 0)
 	for _, c := range []struct {
 		it    *item
 		value float64
@@ -72,21 +81,21 @@ func TestBandsAndWhatIsShown(t *testing.T) {
 
 func TestEveryUnitIsWrittenItsOwnWay(t *testing.T) {
 	for _, c := range []struct {
-		item  rules.Item
+		item  checklist.Item
 		value float64
 		want  string
 	}{
-		{rules.Item{Unit: "of 5", Of: 5}, 3, "3 of 5"},
-		{rules.Item{Unit: ""}, 3, "3"},
-		{rules.Item{Unit: "ratio", Decimals: 2}, 3, "3.00"},
-		{rules.Item{Unit: "1 in x", Decimals: 1}, 12, "1 in 12.0"},
-		{rules.Item{Unit: "times"}, 0, "0 times"},
-		{rules.Item{Unit: "times"}, 1, "1 time"},
-		{rules.Item{Unit: "times"}, 2, "2 times"},
-		{rules.Item{Unit: "times", Decimals: 1}, 1, "1.0 times"},
-		{rules.Item{Unit: "0-10"}, 4, "4 of 10"},
-		{rules.Item{Unit: "1"}, 4, "4 1"},
-		{rules.Item{Unit: "per 50 m", Decimals: 1}, 0.5, "0.5 per 50 m"},
+		{checklist.Item{Unit: "of 5", Of: 5}, 3, "3 of 5"},
+		{checklist.Item{Unit: ""}, 3, "3"},
+		{checklist.Item{Unit: "ratio", Decimals: 2}, 3, "3.00"},
+		{checklist.Item{Unit: "1 in x", Decimals: 1}, 12, "1 in 12.0"},
+		{checklist.Item{Unit: "times"}, 0, "0 times"},
+		{checklist.Item{Unit: "times"}, 1, "1 time"},
+		{checklist.Item{Unit: "times"}, 2, "2 times"},
+		{checklist.Item{Unit: "times", Decimals: 1}, 1, "1.0 times"},
+		{checklist.Item{Unit: "0-10"}, 4, "4 of 10"},
+		{checklist.Item{Unit: "1"}, 4, "4 1"},
+		{checklist.Item{Unit: "per 50 m", Decimals: 1}, 0.5, "0.5 per 50 m"},
 	} {
 		it, value := compileItem(&c.item, 0), micro(c.value)
 		if got := english(nil, it.shown(value)); got != c.want {
@@ -98,14 +107,14 @@ func TestEveryUnitIsWrittenItsOwnWay(t *testing.T) {
 // TestWhatAnItemMustComeTo: the bound of a band is written with the decimals
 // that it has, whatever the item's own are.
 func TestWhatAnItemMustComeTo(t *testing.T) {
-	count := rules.Item{Type: rules.Count, Better: "low", Unit: "times", Bounds: []float64{0, 1, 2.5}}
-	ratio := rules.Item{Type: rules.Number, Better: "high", Unit: "ratio", Decimals: 2, Bounds: []float64{7, 1.25}}
+	count := checklist.Item{Type: checklist.TypeCount, Better: "low", Unit: "times", Bands: bandsDownTo(0, 1, 2.5)}
+	ratio := checklist.Item{Type: checklist.TypeNumber, Better: "high", Unit: "ratio", Decimals: 2, Bands: bandsDownTo(7, 1.25)}
 	for _, c := range []struct {
-		item rules.Item
+		item checklist.Item
 		want []string
 	}{
-		{rules.Item{Type: rules.Help}, []string{"level 4", "level 3 or better", "level 2 or better", "level 1 or better", "any answer"}},
-		{rules.Item{Type: rules.YesNo}, []string{"“yes”", "“no”"}},
+		{checklist.Item{Type: checklist.TypeHelp}, []string{"level 4", "level 3 or better", "level 2 or better", "level 1 or better", "any answer"}},
+		{checklist.Item{Type: checklist.TypeYesNo}, []string{"“yes”", "“no”"}},
 		{count, []string{"0 times or less", "1 time or less", "2.5 times or less", "any answer"}},
 		{ratio, []string{"7 or more", "1.25 or more", "any answer"}},
 	} {

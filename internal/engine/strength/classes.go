@@ -1,5 +1,7 @@
 package strength
 
+import "doorsill/internal/engine/provenance"
+
 // Class is a kind of control, without a make.
 type Class struct {
 	ID string
@@ -8,8 +10,8 @@ type Class struct {
 	OperateGF, TravelMM float64
 	// Forceless controls may ask no force at all: breath, no-touch.
 	Forceless bool
-	// Source says where the figures come from.
-	Source string
+	// Status says how well the figures are founded.
+	Status provenance.Status
 }
 
 // Classes lists the kinds of control that a driver works by force and whose
@@ -18,13 +20,11 @@ type Class struct {
 // actual control goes before these.
 func Classes() [3]Class { return classes }
 
-const classSource = "common practice, no source"
-
 // classes is read only.
 var classes = [...]Class{
-	{ID: "standard", OperateGF: 250, TravelMM: 28, Source: classSource},
-	{ID: "small", OperateGF: 50, Source: classSource},
-	{ID: "very-light", OperateGF: 10, TravelMM: 3, Source: classSource},
+	{ID: "standard", OperateGF: 250, TravelMM: 28, Status: provenance.Practice},
+	{ID: "small", OperateGF: 50, Status: provenance.Practice},
+	{ID: "very-light", OperateGF: 10, TravelMM: 3, Status: provenance.Practice},
 }
 
 // KnownClass reports whether an id names a kind of control.

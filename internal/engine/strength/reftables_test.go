@@ -11,6 +11,8 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"doorsill/internal/phrase"
 )
 
 // referenceRows reads a table of testdata/reftables by column name. Every row names
@@ -169,13 +171,14 @@ func TestClassesAreCommonPractice(t *testing.T) {
 	if len(rows) != len(Classes()) {
 		t.Fatalf("%d classes, the table has %d", len(Classes()), len(rows))
 	}
+	words := phrase.NewWriter(phrase.English(), nil)
 	for i, c := range Classes() {
-		row := rows[i]
+		row, status := rows[i], c.Status.Message(false)
 		travel := 0.0
 		if row["travel_mm"] != "" {
 			travel = parse(t, row["travel_mm"])
 		}
-		if c.ID != row["class"] || c.OperateGF != parse(t, row["force_gf"]) || c.TravelMM != travel || c.Source != row["source"] {
+		if c.ID != row["class"] || c.OperateGF != parse(t, row["force_gf"]) || c.TravelMM != travel || words.Text(&status) != row["source"] {
 			t.Errorf("class %+v, the table says %v", c, row)
 		}
 	}

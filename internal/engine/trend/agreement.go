@@ -164,8 +164,7 @@ func ForcesApart(a, b []float64) (Apart, error) {
 	}
 	apart := math.Abs(meanA-meanB) / ((meanA + meanB) / 2)
 	r := Apart{MeanA: provenance.Round(meanA, 4), MeanB: provenance.Round(meanB, 4), Percent: provenance.Round(100*apart, 1),
-		Provenance: provenance.Provenance{Formula: "|mean A − mean B|/((mean A + mean B)/2); above 20 % check gauge, posture, support",
-			Source: "own proposal", Status: provenance.Proposal}}
+		Provenance: provenance.Of("formula.forces-apart", "source.own", provenance.Proposal)}
 	r.Check = r.Percent > 100*ForceApart
 	percent := message.Number("percent", provenance.Round(r.Percent, 0))
 	r.Say = message.New("trend.forces-apart", percent)

@@ -255,9 +255,5 @@ func (f *Forecast) slopes(slope, low, high float64) {
 }
 
 func forecastProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "weeks = (force on the line at the last visit − reserve · needed)/loss a week; band: loss ± 50 % below 4 visits, else the 95 % interval of the slope",
-		Source:  "own proposal; near-linear loss of arm strength in ALS: Neurology 1988;38:409",
-		Status:  provenance.Proposal,
-	}
+	return provenance.Of("formula.forecast", "source.own-forecast", provenance.Proposal)
 }

@@ -44,11 +44,7 @@ func ICC(rows [][]float64) (Reliability, error) {
 	r := Reliability{
 		Targets: int(s.n), Raters: int(s.k), ICC: provenance.Round(icc, 4),
 		BetweenTargets: provenance.Round(s.msb, 6), BetweenRaters: provenance.Round(s.msj, 6), Rest: provenance.Round(s.mse, 6),
-		Provenance: provenance.Provenance{
-			Formula: "ICC(2,1) = (MSB − MSE)/(MSB + (k−1)·MSE + k·(MSJ − MSE)/n); interval by F quantiles",
-			Source:  "Shrout PE, Fleiss JL. Psychol Bull 1979;86(2):420–428; interval: McGraw and Wong 1996",
-			Status:  provenance.Published,
-		},
+		Provenance: provenance.Of("formula.icc", "source.icc", provenance.Published),
 	}
 	r.bound(s, icc)
 	r.Say = r.sentence()

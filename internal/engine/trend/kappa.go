@@ -181,9 +181,6 @@ func kappaWord(kappa float64) message.Message {
 }
 
 func kappaProvenance(w Weights) provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "κ = (po − pe)/(1 − pe), " + string(w) + " agreement; large-sample standard error",
-		Source:  "Cohen J. Educ Psychol Meas 1960;20:37–46 and Psychol Bull 1968;70:213–220; Fleiss, Cohen and Everitt, Psychol Bull 1969;72:323–327",
-		Status:  provenance.Published,
-	}
+	return provenance.Provenance{Formula: message.New("formula.kappa", message.Word("weights", string(w))),
+		Source: message.New("source.kappa"), Status: provenance.Published}
 }

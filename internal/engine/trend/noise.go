@@ -38,10 +38,9 @@ type Change struct {
 	provenance.Provenance
 }
 
-func noiseProvenance(rule string) provenance.Provenance {
-	return provenance.Provenance{Formula: rule,
-		Source: "own proposal; published grip work gives a smallest detectable change of about 15 % with three tries",
-		Status: provenance.Proposal}
+// noiseProvenance is for a rule that says when a change counts.
+func noiseProvenance(formula string) provenance.Provenance {
+	return provenance.Of(formula, "source.own-smallest-change", provenance.Proposal)
 }
 
 // compared is a quantity of two visits.
@@ -50,30 +49,28 @@ type compared struct {
 	earlier, later string
 	unit           string
 	most           float64
-	// rule says in words when a change counts.
-	rule string
+	// formula is the code of the rule that says when a change counts.
+	formula string
 }
 
 // ForceChange compares two forces in gf, 0 to 10,000. A change counts when it
 // is larger than the larger of 20 % of the earlier value and 3 gf. It refuses
 // missing and negative values. Proposal.
 func ForceChange(before, after float64) (Change, error) {
-	return compare(&compared{"force-earlier", "force-later", "gf", 10000,
-		"counts when larger than the larger of 20 % of the earlier value and 3 gf"},
+	return compare(&compared{"force-earlier", "force-later", "gf", 10000, "formula.change-of-force"},
 		before, after, max(NoiseShare*before, NoiseForceGF))
 }
 
 // TravelChange compares two travels in mm, 0 to 150, as ForceChange with 1 mm.
 func TravelChange(before, after float64) (Change, error) {
-	return compare(&compared{"travel-earlier", "travel-later", "mm", 150,
-		"counts when larger than the larger of 20 % of the earlier value and 1 mm"},
+	return compare(&compared{"travel-earlier", "travel-later", "mm", 150, "formula.change-of-travel"},
 		before, after, max(NoiseShare*before, NoiseTravelMM))
 }
 
 // TimeChange compares two times in s, 0 to 600. A change counts when it is
 // larger than 0.3 s. It refuses missing and negative values. Proposal.
 func TimeChange(before, after float64) (Change, error) {
-	return compare(&compared{"time-earlier", "time-later", "s", 600, "counts when larger than 0.3 s"}, before, after, NoiseTimeS)
+	return compare(&compared{"time-earlier", "time-later", "s", 600, "formula.change-of-time"}, before, after, NoiseTimeS)
 }
 
 func compare(q *compared, before, after, noise float64) (Change, error) {
@@ -85,7 +82,7 @@ func compare(q *compared, before, after, noise float64) (Change, error) {
 	if err != nil {
 		return Change{}, err
 	}
-	c := Change{Direction: Same, Before: before, After: after, Noise: provenance.Round(noise, 3), Provenance: noiseProvenance(q.rule)}
+	c := Change{Direction: Same, Before: before, After: after, Noise: provenance.Round(noise, 3), Provenance: noiseProvenance(q.formula)}
 	// Rounded, so that 0.6 less 0.3 is not a hair more than 0.3.
 	switch diff := provenance.Round(after-before, 6); {
 	case diff > provenance.Round(noise, 6):
@@ -113,8 +110,7 @@ func DomainChange(before, after Score) (Change, error) {
 	if err != nil {
 		return Change{}, err
 	}
-	return compare(&compared{"score-earlier", "score-later", "points", 100,
-		"counts when more than 10 points, with a coverage of at least 80 % both times"}, before.Points, after.Points, NoiseDomain)
+	return compare(&compared{"score-earlier", "score-later", "points", 100, "formula.change-of-score"}, before.Points, after.Points, NoiseDomain)
 }
 
 // HelpChange compares levels of help (0 to 4, 4 is alone) of the same items at
@@ -126,7 +122,7 @@ func HelpChange(before, after []int) (Change, error) {
 		return Change{}, provenance.NewRefusal(message.New("trend.help-of-other-items", message.Word("field", "help")))
 	}
 	var up, down moveCount
-	c := Change{Direction: Same, Provenance: noiseProvenance("counts when two items moved by a level the same way, or one by two")}
+	c := Change{Direction: Same, Provenance: noiseProvenance("formula.change-of-help")}
 	for i := range before {
 		if before[i] < 0 || before[i] > 4 || after[i] < 0 || after[i] > 4 {
 			return Change{}, provenance.NewRefusal(message.New("trend.help-outside", message.Word("field", "help"), message.Count("n", i+1)))

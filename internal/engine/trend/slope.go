@@ -126,9 +126,5 @@ func tied(values []float64) float64 {
 }
 
 func slopeProvenance() provenance.Provenance {
-	return provenance.Provenance{
-		Formula: "slope = median of the slopes of all pairs of visits; from 4 visits on a 95 % interval by ranks",
-		Source:  "Theil 1950; Sen PK. J Am Stat Assoc 1968;63:1379–1389",
-		Status:  provenance.Published,
-	}
+	return provenance.Of("formula.slope", "source.slope", provenance.Published)
 }

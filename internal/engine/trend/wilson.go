@@ -37,10 +37,6 @@ func Wilson(count, of int) (Proportion, error) {
 	return Proportion{
 		Count: count, Of: of, Percent: provenance.Round(100*p, 1),
 		Low: provenance.Round(100*max(0, middle-half), 2), High: provenance.Round(100*min(1, middle+half), 2),
-		Provenance: provenance.Provenance{
-			Formula: "(p + z²/2n ± z·√(p(1−p)/n + z²/4n²))/(1 + z²/n), z = 1.959964",
-			Source:  "Wilson 1927; Newcombe RG. Stat Med 1998;17:857–872",
-			Status:  provenance.Published,
-		},
+		Provenance: provenance.Of("formula.score-interval", "source.score-interval", provenance.Published),
 	}, nil
 }

@@ -78,10 +78,10 @@ func Sum(runs []Run) Findings {
 			f.Tired++
 		}
 	}
-	f.Contacts = rate("contacts", "per 50 m", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
-	f.Prompts = rate("prompts", "per 10 min", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
-	f.Presses = rate("presses", "per 10 min", all.Presses, all.Seconds, strength.RatesPer, "s", "everywhere")
-	f.Rough = rate("rough", "per 20 m", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "rough")
+	f.Contacts = rate("contacts", "per-50-m", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
+	f.Prompts = rate("prompts", "per-10-min", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
+	f.Presses = rate("presses", "per-10-min", all.Presses, all.Seconds, strength.RatesPer, "s", "everywhere")
+	f.Rough = rate("rough", "per-20-m", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "rough")
 	f.Rescues = rescues(all.Rescues, f.Drives)
 	return f
 }

@@ -22,7 +22,11 @@ import (
 
 // formatNow is the version of the file's layout. It is raised when an older
 // program could misread the file.
-const formatNow = "doorsill-records/1"
+const formatNow = "doorsill-records/2"
+
+// formatBefore differs in that no result names a format or has evidence. Such a
+// file is read as it is, and gets the new version when it is opened for writing.
+const formatBefore = "doorsill-records/1"
 
 // mapped is how much of the file can be read without mapping it anew, in
 // bytes. A larger file is mapped in steps; each step waits for readers to end,
@@ -137,8 +141,11 @@ func (d *DB) prepare() error {
 			}
 		}
 		meta := tx.Bucket(bucketMeta)
-		if meta.Get(keyFormat) != nil {
+		switch string(meta.Get(keyFormat)) {
+		case formatNow:
 			return nil
+		case formatBefore:
+			return meta.Put(keyFormat, []byte(formatNow))
 		}
 		id, err := newLogID(d.random)
 		if err != nil {
@@ -167,7 +174,10 @@ func (d *DB) recognise() error {
 // layout that this version reads.
 func recognised(tx *bbolt.Tx) error {
 	meta := tx.Bucket(bucketMeta)
-	if meta == nil || string(meta.Get(keyFormat)) != formatNow {
+	if meta == nil {
+		return store.ErrForeign
+	}
+	if format := string(meta.Get(keyFormat)); format != formatNow && format != formatBefore {
 		return store.ErrForeign
 	}
 	_, err := open(tx).logID()

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"iter"
 
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -31,39 +32,80 @@ func (t *tx) SetTablet(tablet store.Tablet) error {
 	return put(t, bucketTablets, []byte(tablet.ID), tablet)
 }
 
-// A result is stored as its JSON without the text, a line end, and the text.
+// A result is stored as the JSON of its head, a line end, and the body; after
+// that comes the body of its evidence, if it has one. Earlier versions named no
+// format in the head: what they stored is of the first.
+
+// resultHead is a result without the bodies.
+type resultHead struct {
+	store.Result
+	// BodySize is how many bytes the body has where evidence follows.
+	BodySize int `json:"body_size,omitempty"`
+}
 
 func (t *tx) Result(visit string) (store.Result, error) {
 	data := t.bucket(bucketResults).Get([]byte(visit))
 	if data == nil {
 		return store.Result{}, store.ErrNotFound
 	}
-	var result store.Result
 	data, err := unseal(bucketResults, []byte(visit), data)
 	if err != nil {
-		return result, err
+		return store.Result{}, err
 	}
-	head, text, found := bytes.Cut(data, []byte{'\n'})
-	if err := json.Unmarshal(head, &result); err != nil || !found {
+	result, err := readResult(data)
+	if err != nil {
 		return result, fmt.Errorf("read result of %s: %w", visit, errors.Join(store.ErrDamaged, err))
 	}
-	result.Text = bytes.Clone(text)
+	return result, nil
+}
+
+func readResult(data []byte) (store.Result, error) {
+	var head resultHead
+	line, body, found := bytes.Cut(data, []byte{'\n'})
+	if err := json.Unmarshal(line, &head); err != nil {
+		return store.Result{}, err
+	}
+	result := head.Result
+	if result.Format == "" {
+		result.Format = model.FirstResultFormat
+	}
+	if e := result.Evidence; e != nil {
+		if head.BodySize < 0 || head.BodySize > len(body) {
+			return store.Result{}, errors.New("the body is cut short")
+		}
+		e.Body, body = bytes.Clone(body[head.BodySize:]), body[:head.BodySize]
+	}
+	if !found {
+		return store.Result{}, errors.New("there is no body")
+	}
+	result.Body = bytes.Clone(body)
 	return result, nil
 }
 
 func (t *tx) SetResult(result store.Result) error {
-	text := result.Text
-	result.Text = nil
-	data, err := json.Marshal(result)
+	head := resultHead{Result: result}
+	if result.Evidence != nil {
+		head.BodySize = len(result.Body)
+	}
+	data, err := json.Marshal(head)
 	if err != nil {
 		return fmt.Errorf("write result: %w", err)
 	}
+	data = append(append(data, '\n'), result.Body...)
+	if result.Evidence != nil {
+		data = append(data, result.Evidence.Body...)
+	}
 	key := []byte(result.Visit)
-	data = seal(bucketResults, key, append(append(data, '\n'), text...))
-	if err := t.bucket(bucketResults).Put(key, data); err != nil {
+	if err := t.bucket(bucketResults).Put(key, seal(bucketResults, key, data)); err != nil {
 		return fmt.Errorf("write result: %w", err)
 	}
 	return nil
+}
+
+func (t *tx) ResultFormat() string { return string(t.bucket(bucketMeta).Get(keyResultFormat)) }
+
+func (t *tx) SetResultFormat(format string) error {
+	return t.bucket(bucketMeta).Put(keyResultFormat, []byte(format))
 }
 
 func (t *tx) Summary(client string) (store.Summary, error) {

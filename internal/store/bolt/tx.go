@@ -15,7 +15,7 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta         = []byte("meta")       // format, log id
+	bucketMeta         = []byte("meta")       // format, log id, format of results
 	bucketLog          = []byte("log")        // position of the first -> batch
 	bucketNumbers      = []byte("numbers")    // tablet, first n -> where a run of numbers went
 	bucketByTeam       = []byte("by-team")    // team, position -> count
@@ -37,8 +37,9 @@ var (
 	bucketSignedIn     = []byte("signed-in")  // person, hash -> nothing
 	bucketAudit        = []byte("audit")      // seq -> AuditEntry
 
-	keyFormat = []byte("format")
-	keyLogID  = []byte("log-id")
+	keyFormat       = []byte("format")
+	keyLogID        = []byte("log-id")
+	keyResultFormat = []byte("result-format")
 )
 
 func buckets() [][]byte {

@@ -1,6 +1,7 @@
 package storetest
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"testing"
@@ -90,16 +91,37 @@ func testTablets(t *testing.T, s store.Store) {
 }
 
 func testResults(t *testing.T, s store.Store) {
-	want := store.Result{Visit: "v1", Text: []byte("level\tpause\nnote\té\n"), SHA256: "ab", Engine: "1", Rules: "cd", Pos: 7, At: Arrived}
-	change(t, s, func(w store.Writer) error { return w.SetResult(want) })
-	var got store.Result
-	view(t, s, func(r store.Reader) (err error) { got, err = r.Result("v1"); return err })
-	equal(t, "result", fmt.Sprintf("%+v", got), fmt.Sprintf("%+v", want))
+	usable := 42.5
+	plain := store.Result{Visit: "v1", Format: "f/2", Engine: "1", Catalogue: "m/1", Rules: "cd", Body: []byte(`{"level":"pause"}`), SHA256: "ab", Pos: 7, At: Arrived,
+		Brief: store.Brief{Level: "pause", Measures: &store.VisitMeasures{Forces: []store.VisitForce{{Site: "chin", Direction: "left", Usable: &usable}}}}}
+	renewed := plain
+	renewed.Visit, renewed.Evidence = "v2", &store.Evidence{Format: "f/1", Engine: "0", Body: []byte("level\tpause\nnote\té\n"), SHA256: "ef"}
+	unscored := store.Result{Visit: "v3", Format: "f/2", Evidence: &store.Evidence{Format: "f/1", Body: []byte("level\tpause\n")}}
+	change(t, s, func(w store.Writer) error {
+		equal(t, "format of results", w.ResultFormat(), "")
+		return errors.Join(w.SetResult(unscored), w.SetResult(renewed), w.SetResult(plain), w.SetResultFormat("f/2"))
+	})
+	for _, want := range []store.Result{plain, renewed, unscored} {
+		var got store.Result
+		view(t, s, func(r store.Reader) (err error) { got, err = r.Result(want.Visit); return err })
+		equal(t, "result", resultText(got), resultText(want))
+	}
 	view(t, s, func(r store.Reader) error {
-		_, err := r.Result("v2")
+		equal(t, "format of results", r.ResultFormat(), "f/2")
+		_, err := r.Result("v4")
 		wantError(t, "none", err, store.ErrNotFound)
 		return nil
 	})
+}
+
+// resultText writes all of a result.
+func resultText(r store.Result) string {
+	head, err := json.Marshal(r)
+	text := fmt.Sprintf("%s %v body %s", head, err, r.Body)
+	if r.Evidence != nil {
+		text += fmt.Sprintf(" evidence %s", r.Evidence.Body)
+	}
+	return text
 }
 
 func testSummaries(t *testing.T, s store.Store) {

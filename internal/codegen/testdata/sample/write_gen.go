@@ -12,11 +12,9 @@ import (
 func (r *Result) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = r.Head.appendFields(b)
-	b = strictjson.AppendKey(b, "grade")
-	b = strictjson.AppendText(b, string(r.Grade))
+	b = strictjson.AppendTextField(b, "grade", string(r.Grade))
 	if r.Count != 0 {
-		b = strictjson.AppendKey(b, "count")
-		b = strictjson.AppendInteger(b, int64(r.Count))
+		b = strictjson.AppendIntegerField(b, "count", int64(r.Count))
 	}
 	b = strictjson.AppendKey(b, "share")
 	b = r.Share.AppendJSON(b)
@@ -80,8 +78,7 @@ func (r *Result) AppendJSON(b []byte) []byte {
 }
 
 func (h *Head) appendFields(b []byte) []byte {
-	b = strictjson.AppendKey(b, "engine")
-	b = strictjson.AppendText(b, h.Engine)
+	b = strictjson.AppendTextField(b, "engine", h.Engine)
 	b = strictjson.AppendKey(b, "title")
 	b = h.Title.AppendJSON(b)
 	return b
@@ -90,8 +87,7 @@ func (h *Head) appendFields(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (p *Part) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "site")
-	b = strictjson.AppendText(b, p.Site)
+	b = strictjson.AppendTextField(b, "site", p.Site)
 	if len(p.Says) > 0 {
 		b = strictjson.AppendKey(b, "says")
 		b = strictjson.AppendSlice(b, p.Says, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })
@@ -102,7 +98,6 @@ func (p *Part) AppendJSON(b []byte) []byte {
 // AppendJSON appends the JSON form.
 func (p *Plain) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = strictjson.AppendKey(b, "done")
-	b = strictjson.AppendBool(b, p.Done)
+	b = strictjson.AppendBoolField(b, "done", p.Done)
 	return append(b, '}')
 }

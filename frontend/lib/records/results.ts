@@ -1,0 +1,116 @@
+/** The results that visits show: the server's where it has one for the very state, else this tablet's own. */
+import { sha256, toBytes } from '../bytes';
+import type { EncryptedStore } from '../database/encrypted-store';
+import { StoreError } from '../errors';
+import type { Result, Visit, VisitSigned } from '../model.gen';
+import type { Outbox } from '../sync/outbox';
+import type { Folded, Folds } from './folds';
+import { readStoredResult, stateOf, type StoredResult } from './stored-result';
+import type { Subjects } from './subjects';
+
+/** How a subject stands: as it was folded last, with the server's result for this very state. */
+export interface Current {
+  readonly folded: Folded | null;
+  readonly server: StoredResult | undefined;
+}
+
+/** What the server says of a visit. */
+export interface ServerResult {
+  readonly visit: Visit;
+  readonly scored: { readonly sha256: string; readonly result: Result };
+}
+
+/** What a signature says of the result that it stands under. */
+export type ResultToSign = Pick<VisitSigned, 'result'> & Pick<Result, 'format' | 'engine' | 'catalogue'>;
+
+export interface ResultsDeps {
+  readonly store: EncryptedStore;
+  readonly outbox: Outbox;
+  readonly folds: Pick<Folds, 'canonical'>;
+  readonly subjects: Pick<Subjects<Current>, 'current' | 'isCurrent' | 'fold'>;
+  /** Whether the visit is on this device. */
+  readonly has: (visit: string) => boolean;
+  /** Whether it is on the screen: its result stays in memory. */
+  readonly isOpen: (visit: string) => boolean;
+}
+
+export interface Results {
+  /** The server's result, where it is kept for this very state. */
+  readonly confirmed: (visit: Visit) => Promise<StoredResult | undefined>;
+  /** Keeps and shows the server's result when it is for the visit as it stands here. */
+  readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
+  readonly toSign: (visit: string) => Promise<ResultToSign>;
+  readonly drop: (visit: string) => void;
+  readonly clear: () => void;
+}
+
+export function createResults(deps: ResultsDeps): Results {
+  const { store, subjects, folds } = deps;
+  const kept = new Map<string, StoredResult | undefined>();
+
+  const read = async (visit: string): Promise<StoredResult | undefined> => {
+    if (kept.has(visit)) return kept.get(visit);
+    const found = readStoredResult(await store.value('results', visit));
+    // One that came meanwhile is newer.
+    if (kept.has(visit)) return kept.get(visit);
+    if (deps.isOpen(visit)) kept.set(visit, found);
+    return found;
+  };
+
+  const keep = (visit: string, result: StoredResult): Promise<void> =>
+    deps.outbox.exclusive(async () => {
+      if (!deps.has(visit)) return;
+      const box = await store.seal('results', visit, result);
+      await store.db.write(['results'], (tx) => tx.objectStore('results').put({ key: visit, box }));
+      if (deps.isOpen(visit)) kept.set(visit, result);
+    });
+
+  /** Empty where the program ended meanwhile. */
+  const ownHash = (visit: string): Promise<string> =>
+    folds.canonical(visit).then(
+      (text) => sha256(toBytes(text)),
+      () => '',
+    );
+
+  const toSign = async (visit: string): Promise<ResultToSign> => {
+    const now = await subjects.current(visit);
+    if (now?.server !== undefined) return named(now.server.sha256, now.server.result);
+    if (now?.folded?.type !== 'visit' || now.folded.result === null)
+      throw new StoreError('unknown', 'This tablet has no result for the visit as it stands, so it cannot be signed here yet.');
+    const text = await folds.canonical(visit).catch((cause: unknown) => {
+      throw new StoreError('unknown', 'The result could not be computed again, so it cannot be signed yet. Try again.', { cause });
+    });
+    // Somebody went on meanwhile: what is shown now is another result.
+    if (!subjects.isCurrent(visit, now)) return toSign(visit);
+    return named(await sha256(toBytes(text)), now.folded.result);
+  };
+
+  return {
+    toSign,
+    confirmed: async (visit) => {
+      const result = await read(visit.id);
+      return result !== undefined && result.state === (await stateOf(visit)) ? result : undefined;
+    },
+    confirm: async (visit, { visit: theirs, scored }) => {
+      const now = await subjects.current(visit);
+      if (now?.folded?.type !== 'visit') return;
+      const state = await stateOf(now.folded.visit);
+      if (state !== (await stateOf(theirs))) return;
+      const own = now.folded.result === null ? scored.sha256 : await ownHash(visit);
+      // Of what was said meanwhile the server is asked again.
+      if (own === '' || !subjects.isCurrent(visit, now)) return;
+      await keep(visit, { state, result: scored.result, sha256: scored.sha256, differs: own !== scored.sha256 });
+      await subjects.fold(visit);
+    },
+    drop: (visit) => {
+      kept.delete(visit);
+    },
+    clear: () => {
+      kept.clear();
+    },
+  };
+}
+
+function named(hash: string, { format, engine, catalogue }: Result): ResultToSign {
+  return { result: hash, format, engine, catalogue };
+}

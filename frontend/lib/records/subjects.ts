@@ -1,0 +1,177 @@
+/**
+ * Folds subjects with the tablet's program, off the way of whoever writes: one
+ * question at a time for each subject, and of many changes the newest counts.
+ * Nothing depends on the program's answer but what is shown: while there is none,
+ * the events are on the disk and the subject's row is marked.
+ */
+import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
+import { EngineEnded } from '../engine/engine';
+import type { StoredEvent } from './event';
+import type { Folded, Folds } from './folds';
+
+export interface SubjectsDeps<T> {
+  readonly store: Pick<EncryptedStore, 'held'>;
+  readonly folds: Folds;
+  /** Shows what was folded, and gives what stands for it. */
+  readonly take: (subject: string, held: HeldEvents, folded: Folded | null) => Promise<T>;
+  /** There is no fold of the events as they are now. */
+  readonly failed: (subject: string, error: unknown) => void;
+}
+
+export interface Subjects<T> {
+  /** The subject's events; they stay in memory from now on. */
+  readonly held: (subject: string) => Promise<HeldEvents>;
+  /** Takes the place of what is in memory; null reads it from the disk again. Folds. */
+  readonly changed: (subject: string, held: HeldEvents | null) => Promise<void>;
+  /** Resolves when the subject is folded as it is, or could not be. */
+  readonly fold: (subject: string) => Promise<void>;
+  /** Reads subjects from the disk and folds them; also those that could not be folded before. */
+  readonly refold: (subjects: Iterable<string>) => Promise<void>;
+  /** What stands for the subject as it is now; undefined when it could not be folded. */
+  readonly current: (subject: string) => Promise<T | undefined>;
+  readonly isCurrent: (subject: string, one: T) => boolean;
+  /** Resolves when nothing is being folded. */
+  readonly settled: () => Promise<void>;
+  readonly drop: (subject: string) => void;
+  readonly close: () => void;
+}
+
+interface Job {
+  again: boolean;
+  done: Promise<void>;
+}
+
+/** Questions that the program gets at once, so that it does not wait for the disk. */
+const AT_ONCE = 8;
+/** A program that ends this often in a row does not run here: what is left waits for the next time. */
+const MOST_LOST = 12;
+
+/** Events in memory; those of other subjects are read when they are folded. */
+function createHeld(store: SubjectsDeps<unknown>['store']) {
+  const kept = new Map<string, Promise<HeldEvents>>();
+  const readAgain = (subject: string): Promise<HeldEvents> => {
+    const reading = store.held(subject);
+    kept.set(subject, reading);
+    reading.catch(() => {
+      if (kept.get(subject) === reading) kept.delete(subject);
+    });
+    return reading;
+  };
+  return {
+    kept,
+    readAgain,
+    keep: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? readAgain(subject),
+    read: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? store.held(subject),
+  };
+}
+
+/** Runs the folds of each subject one after another; what is asked for meanwhile is one more turn. */
+function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise<void>, over: (subject: string) => void) {
+  const jobs = new Map<string, Job>();
+  const run = async (subject: string, job: Job): Promise<void> => {
+    while (job.again) {
+      job.again = false;
+      await turn(subject, () => job.again);
+    }
+    jobs.delete(subject);
+    over(subject);
+  };
+  return {
+    jobs,
+    fold: (subject: string): Promise<void> => {
+      const under = jobs.get(subject);
+      if (under !== undefined) {
+        under.again = true;
+        return under.done;
+      }
+      const job: Job = { again: true, done: Promise.resolve() };
+      jobs.set(subject, job);
+      job.done = run(subject, job);
+      return job.done;
+    },
+  };
+}
+
+export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
+  const { folds } = deps;
+  const { kept, keep, read, readAgain } = createHeld(deps.store);
+  const current = new Map<string, T>();
+  const unfolded = new Set<string>();
+  let closed = false;
+  const isClosed = (): boolean => closed;
+  /** Folds in a row at which the program ended. */
+  let lost = 0;
+
+  const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
+    current.delete(subject);
+    if (closed) return;
+    try {
+      const held = await read(subject);
+      const folded = await folds.fold(subject, held.events);
+      if (overtaken() || isClosed()) return;
+      const one = await deps.take(subject, held, folded);
+      if (kept.has(subject)) current.set(subject, one);
+      unfolded.delete(subject);
+      lost = 0;
+    } catch (error) {
+      if (overtaken() || isClosed()) return;
+      if (error instanceof EngineEnded) lost += 1;
+      unfolded.add(subject);
+      deps.failed(subject, error);
+    }
+  };
+  const { jobs, fold } = createJobs(foldOnce, (subject) => {
+    if (!kept.has(subject) && !closed) folds.forget(subject);
+  });
+
+  return {
+    held: keep,
+    fold,
+    changed: (subject, events) => {
+      if (events === null) void readAgain(subject);
+      else kept.set(subject, Promise.resolve(events));
+      return fold(subject);
+    },
+    refold: async (subjects) => {
+      const left = [...new Set([...subjects, ...unfolded])];
+      lost = 0;
+      const next = async (): Promise<void> => {
+        for (let one = left.pop(); one !== undefined && !isClosed(); one = left.pop()) {
+          if (kept.has(one)) void readAgain(one);
+          if (lost < MOST_LOST) await fold(one);
+          else unfolded.add(one);
+        }
+      };
+      await Promise.all(Array.from({ length: AT_ONCE }, next));
+    },
+    current: async (subject) => {
+      void keep(subject);
+      await (jobs.get(subject)?.done ?? (current.has(subject) ? undefined : fold(subject)));
+      return current.get(subject);
+    },
+    isCurrent: (subject, one) => !jobs.has(subject) && current.get(subject) === one,
+    settled: async () => {
+      while (jobs.size > 0 && !isClosed()) await Promise.all([...jobs.values()].map((job) => job.done));
+    },
+    drop: (subject) => {
+      kept.delete(subject);
+      current.delete(subject);
+      unfolded.delete(subject);
+      if (!jobs.has(subject)) folds.forget(subject);
+    },
+    close: () => {
+      closed = true;
+      kept.clear();
+      current.clear();
+    },
+  };
+}
+
+/** A subject's events with one that was just written, unless others came in between. */
+export function withWritten(
+  before: HeldEvents,
+  written: { readonly held: StoredEvent; readonly marks: { readonly before: string | undefined; readonly after: string } },
+): HeldEvents | null {
+  if (written.marks.before !== before.mark) return null;
+  return { events: [...before.events, written.held], mark: written.marks.after };
+}

@@ -1,0 +1,44 @@
+/** Invented results for tests: what is not given is left empty. */
+import type { Message, Quantity, Result } from '../../lib/model.gen';
+
+/** A message that says this. */
+export function saying(text: string, code = 'test'): Message {
+  return { code, text };
+}
+
+/** A result of which only these parts matter. */
+export function resultWith(parts: Partial<Result>): Result {
+  return {
+    format: 'doorsill-result/2',
+    engine: '1',
+    catalogue: '1',
+    rules: 'abc',
+    level: 'accompanied',
+    message: saying('Sentence.'),
+    gates: [],
+    effects: [],
+    domains: [],
+    costs: [],
+    items: [],
+    quantities: [],
+    control: { indoors: 'unknown', outdoors: 'unknown', message: saying('') },
+    reasons: [],
+    classes: [],
+    choices: [],
+    notes: [],
+    ...parts,
+  };
+}
+
+/** A measured force at the chin, unless said otherwise. */
+export function quantityOf(name: string, direction: string, value: number | undefined, more: Partial<Quantity> = {}): Quantity {
+  return {
+    name,
+    site: 'chin',
+    ...(direction === '' ? {} : { direction }),
+    ...(value === undefined ? {} : { value }),
+    unit: 'gf',
+    origin: value === undefined ? 'missing' : 'measured',
+    ...more,
+  };
+}

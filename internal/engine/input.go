@@ -1,0 +1,295 @@
+package engine
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/decimal"
+	"doorsill/internal/engine/access"
+	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/strength"
+	"doorsill/internal/engine/trial"
+	"doorsill/internal/model"
+	"doorsill/internal/record"
+	"doorsill/internal/validation"
+)
+
+// visit is a visit as the packages below take it: without slips, and without
+// what is due again because a setting was changed since.
+type visit struct {
+	setup    *strength.Setup
+	heads    []readiness.Head
+	readings []strength.Reading
+	runs     []trial.Run
+	override *readiness.Override
+	kit      []access.Control
+	needs    access.Needs
+	moist    []access.Moist
+	ruledOut []access.RuledOut
+	ride     *passage.Ride // nil until the chair was measured
+	places   []namedPlace
+	due      []string // items by id
+}
+
+// namedPlace is a place by its id.
+type namedPlace struct {
+	id string
+	passage.Place
+}
+
+// inputOf takes a visit in. It refuses one with a part that cannot be, and an
+// answer that does not fit the checklist.
+func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Error) {
+	if err := v.Check(); err != nil {
+		return nil, err
+	}
+	in := &visit{due: record.DueAgain(v)}
+	if err := in.takeAnswers(list, v.Answers); err != nil {
+		return nil, err
+	}
+	if v.Setup != nil {
+		in.setup = setupOf(&v.Setup.SetupChosen)
+	}
+	for i := range v.Kit {
+		in.kit = append(in.kit, controlOf(&v.Kit[i]))
+	}
+	if v.Needs != nil {
+		in.takeNeeds(&v.Needs.NeedsNoted)
+	}
+	in.takeReadings(v.Readings)
+	for i := range v.Runs {
+		if r := &v.Runs[i]; r.Slip == "" {
+			in.runs = append(in.runs, runOf(&r.RunTimed))
+		}
+	}
+	if v.Override != nil {
+		in.override = overrideOf(&v.Override.OverrideMade)
+	}
+	if v.Chair != nil {
+		in.ride = rideOf(&v.Chair.ChairMeasured)
+	}
+	for i := range v.Places {
+		p := &v.Places[i]
+		in.places = append(in.places, namedPlace{p.Place, placeOf(&p.PlaceMeasured)})
+	}
+	return in, nil
+}
+
+func setupOf(s *model.SetupChosen) *strength.Setup {
+	setup := &strength.Setup{
+		Class: s.Class, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
+	}
+	setup.OwnPressGF[strength.PowerSwitch], setup.OwnPressGF[strength.ModeSwitch] = s.PowerPressGF, s.ModePressGF
+	for d := range setup.Throw {
+		const whole = 100
+		setup.Throw[d] = whole
+		if throw, set := s.Throw[strength.Direction(d).String()]; set {
+			setup.Throw[d] = throw
+		}
+	}
+	needed := s.Needed
+	if len(needed) == 0 {
+		needed = model.Directions()
+	}
+	for _, id := range needed {
+		d, _ := strength.DirectionOf(id) // one of model.Directions, as was checked
+		setup.Needed = append(setup.Needed, d)
+	}
+	return setup
+}
+
+func controlOf(c *model.PackedControl) access.Control {
+	return access.Control{
+		ID: c.ID, Class: c.Class, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM, LeverMM: c.LeverMM,
+		Seal: sealOf(c.Sealing), PowerJack: c.PowerJack, ModeJack: c.ModeJack, Attendant: c.Attendant,
+	}
+}
+
+// sealOf is what a code of IEC 60529 says of water: its second digit.
+func sealOf(code string) int {
+	if len(code) > 3 && code[3] >= '0' && code[3] <= '9' {
+		return int(code[3] - '0')
+	}
+	return access.NoSeal
+}
+
+// takeNeeds takes what is said of sites in the order of their ids.
+func (in *visit) takeNeeds(n *model.NeedsNoted) {
+	in.needs = access.Needs{
+		RoughGround: answerOf(n.RoughGround), HelperDrives: answerOf(n.HelperDrives), ReverseKey: answerOf(n.ReverseKey), Blocked: answerOf(n.Blocked),
+		HoursDriving: amountOf(n.HoursDriving), CommandsPerMin: amountOf(n.CommandsPerMin), SecondsPerCommand: amountOf(n.SecondsPerCommand),
+		WristDeg: amountOf(n.WristDeg), WaitWeeks: amountOf(n.WaitWeeks),
+		Task: access.Task{
+			Share: amountOf(n.TaskShare), PerMinute: amountOf(n.TaskPerMin), Seconds: amountOf(n.TaskSeconds),
+			WristDeg: amountOf(n.TaskWristDeg), Hours: amountOf(n.TaskHours),
+		},
+		Base: n.Base, Course: n.Course, WishSite: n.WishSite, WishControl: n.WishControl,
+	}
+	for _, site := range sortedKeys(n.Moisture) {
+		in.moist = append(in.moist, access.Moist{Site: site, How: n.Moisture[site]})
+	}
+	for _, site := range sortedKeys(n.Rejected) {
+		in.ruledOut = append(in.ruledOut, access.RuledOut{Site: site, Why: oneLine(n.Rejected[site])})
+	}
+}
+
+func sortedKeys(m map[string]string) []string {
+	keys := make([]string, 0, len(m))
+	for key := range m {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// oneLine makes spaces of line ends and tabs, so that somebody's own words can
+// stand inside a sentence.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' {
+			return ' '
+		}
+		return r
+	}, text)
+}
+
+func answerOf(b *bool) access.Answer {
+	switch {
+	case b == nil:
+		return access.NotAsked
+	case *b:
+		return access.Yes
+	}
+	return access.No
+}
+
+func amountOf(x *float64) access.Amount {
+	if x == nil {
+		return access.Amount{}
+	}
+	return access.Amount{Value: *x, Given: true}
+}
+
+func (in *visit) takeReadings(readings []model.Reading) {
+	in.readings = make([]strength.Reading, 0, len(readings))
+	for i := range readings {
+		if r := &readings[i]; r.Slip == "" && !r.Due {
+			in.readings = append(in.readings, readingOf(&r.ReadingTaken))
+		}
+	}
+}
+
+// readingOf turns a reading into gf, mm or s. What, direction and unit were
+// checked.
+func readingOf(r *model.ReadingTaken) strength.Reading {
+	what := r.What
+	if r.Switch != "" {
+		what = "switch-" + r.Switch
+	}
+	one := strength.Reading{What: strength.WhatOf(what), Site: r.Site, Tired: r.State == model.FatigueTired, Supported: r.Supported, Missed: r.Missed, Value: r.Value}
+	one.Direction, _ = strength.DirectionOf(r.Direction)
+	if one.What.IsForce() {
+		one.Value, _ = strength.ToGF(r.Value, r.Unit)
+	}
+	return one
+}
+
+func runOf(r *model.RunTimed) trial.Run {
+	place, _ := trial.PlaceOf(r.Place) // one of the places, as was checked
+	return trial.Run{
+		Place: place, Tired: r.State == model.FatigueTired, Seconds: r.Seconds, Metres: r.Metres,
+		Things: r.Things, People: r.People, Prompts: r.Prompts, Rescues: r.Rescues, Unmeant: r.Unmeant, Presses: r.Presses,
+	}
+}
+
+// overrideOf counts the characters of the explanation without the spaces, tabs
+// and line ends at both ends.
+func overrideOf(o *model.OverrideMade) *readiness.Override {
+	trim := func(text string) string { return strings.Trim(text, " \t\r\n") }
+	level, _ := readiness.LevelOf(o.Level) // one of model.Levels, as was checked
+	return &readiness.Override{
+		Level: level, Reason: o.Reason, TextLength: utf8.RuneCountInString(trim(o.Text)),
+		Mitigation: trim(o.Mitigation) != "", Agreed: trim(o.Agreed) != "",
+		From: dayOf(o.From), Until: dayOf(o.Until),
+	}
+}
+
+// dayOf is a date as days since 1 January 1970, or readiness.NoDay.
+func dayOf(date string) int {
+	day, ok := validation.DayOf(date)
+	if !ok {
+		return readiness.NoDay
+	}
+	return day
+}
+
+func rideOf(c *model.ChairMeasured) *passage.Ride {
+	return &passage.Ride{
+		LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: passage.Drive(c.Drive), AheadMM: c.AheadMM, ClearanceMM: c.ClearanceMM,
+		SlopeDegrees: c.SlopeDeg, ChairKG: c.ChairKG, PersonKG: c.PersonKG,
+	}
+}
+
+func placeOf(p *model.PlaceMeasured) passage.Place {
+	return passage.Place{
+		Kind: p.Kind, WidthMM: p.WidthMM, CorridorMM: p.CorridorMM, Corridor2MM: p.Corridor2MM, RiseMM: p.RiseMM, RunMM: p.RunMM,
+		LandingMM: p.LandingMM, HeightMM: p.HeightMM, LimitKG: p.LimitKG,
+	}
+}
+
+// takeAnswers takes every answer of every item, also those that wait for a
+// choice. An answer that is due again counts as not given.
+func (in *visit) takeAnswers(list *readiness.Checklist, answers []model.Answer) *validation.Error {
+	in.heads = make([]readiness.Head, 0, len(answers)+4)
+	for i := range answers {
+		for j := range answers[i].Heads {
+			given := &answers[i].Heads[j]
+			if bad := list.CheckAnswer(&given.AnswerGiven); bad != nil {
+				return bad.Within("heads[" + strconv.Itoa(j) + "]").Within("answers[" + strconv.Itoa(i) + "]")
+			}
+			if !given.Due {
+				at, _ := list.Find(given.Item) // as was checked
+				in.heads = append(in.heads, headOf(at, list.At(at), &given.AnswerGiven))
+			}
+		}
+	}
+	return nil
+}
+
+// headOf is one answer to the item at a place. Of a computed item only the state
+// and the side questions count.
+func headOf(at int, it *checklist.Item, a *model.AnswerGiven) readiness.Head {
+	h := readiness.Head{Item: at, State: stateOf(a.State), Facts: a.Facts}
+	if h.State != readiness.Answered || it.From != "" {
+		return h
+	}
+	h.Level = a.Level
+	switch {
+	case a.Number != nil:
+		h.Number, h.HasNumber = exactly(*a.Number), true
+	case a.Left != nil && a.Right != nil:
+		h.Left, h.Right, h.HasNumber = exactly(*a.Left), exactly(*a.Right), true
+		h.Number = h.Left + h.Right
+	}
+	return h
+}
+
+// exactly is a number of an answer; the checklist bounds it.
+func exactly(x float64) decimal.Micro {
+	m, _ := decimal.Of(x)
+	return m
+}
+
+func stateOf(state string) readiness.State {
+	switch state {
+	case model.StateAnswered:
+		return readiness.Answered
+	case model.StateNotApplicable:
+		return readiness.NotApplicable
+	}
+	return readiness.NotTested
+}

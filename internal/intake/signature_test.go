@@ -1,0 +1,77 @@
+package intake_test
+
+import (
+	"testing"
+
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/intake"
+	"doorsill/internal/model"
+	"doorsill/internal/store"
+)
+
+func TestWhatEachSignatureWasComparedWith(t *testing.T) {
+	h := before(t)
+	h.renew()
+	replay := intake.NewReplay([]*checklist.Definition{authoring.Standard()})
+	for visit, want := range map[string]intake.SignatureCheck{
+		"v1": intake.MatchesEvidence, "v4": intake.MatchesNothing, "v5": intake.SignatureUnknown, "v6": intake.Unsigned,
+	} {
+		h.view(func(r store.Reader) error {
+			subject, err := r.Subject(visit)
+			if err != nil {
+				return err
+			}
+			got, err := replay.Visit(r, subject)
+			if got.Signature != want {
+				t.Errorf("%s: %v, want %v", visit, got.Signature, want)
+			}
+			return err
+		})
+	}
+}
+
+// TestASignatureOfAnEarlierVersionComesLate: a tablet that still has the old app
+// signs what the server computed in the old form, and then something else.
+func TestASignatureOfAnEarlierVersionComesLate(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		answer bool
+		want   bool
+	}{{"signed as it was", false, false}, {"signed after another answer", true, true}} {
+		h := before(t)
+		hash := h.result("v6").SHA256
+		h.renew()
+		marit := h.tablet("tab-late", "marit")
+		if c.answer {
+			marit.write(model.KindAnswerGiven, "v6", level("pos-trunk", "2"))
+		}
+		marit.write(model.KindVisitSigned, "v6", model.VisitSigned{Level: "pause", Result: hash, Name: "Marit Oakes, therapist"})
+		marit.sendAll()
+		if got := h.summary("c4"); got.Mismatch != c.want || !got.Signed {
+			t.Errorf("%s: marked %v, signed %v", c.name, got.Mismatch, got.Signed)
+		}
+		if h.result("v6").Evidence == nil {
+			t.Errorf("%s: the evidence is gone", c.name)
+		}
+		h.verify()
+	}
+}
+
+// TestASignatureNamesTheFormatThatWasShown: a hash counts in its own format alone.
+func TestASignatureNamesTheFormatThatWasShown(t *testing.T) {
+	for _, c := range []struct {
+		format string
+		want   bool
+	}{{model.ResultFormat, false}, {"", true}, {"doorsill-result/9", true}} {
+		h := newService(t)
+		marit := h.visited()
+		s := signature()
+		s.Result, s.Format = h.result("v1").SHA256, c.format
+		marit.write(model.KindVisitSigned, "v1", s)
+		marit.sendAll()
+		if got := h.summary("c1").Mismatch; got != c.want {
+			t.Errorf("format %q: marked %v", c.format, got)
+		}
+	}
+}

@@ -1,0 +1,196 @@
+package model
+
+import (
+	"doorsill/internal/decimal"
+	"doorsill/internal/strictjson"
+	"doorsill/internal/validation"
+)
+
+// What the page asks of the tablet's program, package tablet, and what it
+// answers. Which op takes and gives what stands in package tablet.
+
+// BadInput is a validation.Error in JSON.
+//
+//codegen:write inside
+type BadInput struct {
+	// Code is one of package validation's, or CodeNotOpen or CodeFault.
+	Code string `json:"code"`
+	Path string `json:"path"`
+	Want string `json:"want"`
+	Got  string `json:"got"`
+}
+
+// Codes that only the program gives.
+const (
+	// CodeNotOpen says that the program does not hold the visit, or not with
+	// these entries: it is to be opened anew.
+	CodeNotOpen = "not-open"
+	// CodeFault says that the question could not be answered for a reason that
+	// is no input's; Want says which.
+	CodeFault = "fault"
+)
+
+// FailedAnswer is given instead of an answer.
+//
+//codegen:write inside
+type FailedAnswer struct {
+	Error BadInput `json:"error"`
+}
+
+// CatalogueQuestion gives the sentences of one language, once for each program
+// and before all else that has sentences in its answer.
+//
+//codegen:read
+type CatalogueQuestion struct {
+	// Language is a tag of BCP 47, such as "en".
+	Language string `json:"language"`
+	// Text has a line "code: template" for each message.
+	Text string `json:"text"`
+}
+
+// ChecklistQuestion gives a checklist, under the hash that visits name.
+//
+//codegen:read
+type ChecklistQuestion struct {
+	Hash       string `json:"hash"`
+	Definition Raw    `json:"definition"`
+}
+
+// OpenVisitQuestion gives a visit's entries in any order; one that is there twice
+// counts once. A visit that is open already is opened anew.
+//
+//codegen:read
+type OpenVisitQuestion struct {
+	// Visit names the visit in later questions.
+	Visit string `json:"visit"`
+	// Checklist is the hash of a checklist that was loaded.
+	Checklist string  `json:"checklist"`
+	Entries   []Entry `json:"entries"`
+}
+
+// AddEntriesQuestion adds entries to an open visit.
+//
+//codegen:read
+type AddEntriesQuestion struct {
+	Visit string `json:"visit"`
+	// After is the Count of the answer before.
+	After   int     `json:"after"`
+	Entries []Entry `json:"entries"`
+}
+
+// OpenVisit is an open visit as it stands.
+//
+//codegen:write inside
+type OpenVisit struct {
+	Visit Visit `json:"visit"`
+	// Result has a text in every message. It is null when the visit cannot be
+	// scored; Unscored then says why.
+	Result   *Result   `json:"result"`
+	Unscored *BadInput `json:"unscored,omitempty"`
+	// Count is how many entries the program holds, each once.
+	Count int `json:"count"`
+	// Newer is how many of them a newer version of the app wrote: they are kept,
+	// and change nothing here.
+	Newer int `json:"newer"`
+}
+
+// VisitQuestion names an open visit.
+//
+//codegen:read
+type VisitQuestion struct {
+	Visit string `json:"visit"`
+}
+
+// EntriesQuestion gives all entries of one client or one control, in any order.
+//
+//codegen:read
+type EntriesQuestion struct {
+	Entries []Entry `json:"entries"`
+}
+
+// CheckBodyQuestion asks what the server would say of an entry's body. With an
+// open visit the checklist and what the visit holds are looked at too.
+//
+//codegen:read
+type CheckBodyQuestion struct {
+	Kind  string `json:"kind"`
+	Body  Raw    `json:"body"`
+	Visit string `json:"visit,omitempty"`
+}
+
+// PlausibleQuestion asks about a value as it is typed.
+//
+//codegen:read
+type PlausibleQuestion struct {
+	// What is one of ReadingKinds, Site one of Sites.
+	What  string  `json:"what"`
+	Site  string  `json:"site"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+}
+
+// SeriesQuestion asks what several series come to.
+//
+//codegen:read
+type SeriesQuestion struct {
+	Series []Series `json:"series"`
+}
+
+// SeriesAnswer has a summary for each series.
+//
+//codegen:write inside
+type SeriesAnswer struct {
+	Summaries []SeriesSummary `json:"summaries"`
+}
+
+// QuantitiesAnswer has the quantities that a run counts for.
+//
+//codegen:write inside
+type QuantitiesAnswer struct {
+	Quantities []Quantity `json:"quantities"`
+}
+
+// ConvertQuestion asks for forces in another unit; both are of ForceUnits.
+//
+//codegen:read
+type ConvertQuestion struct {
+	Values []float64 `json:"values"`
+	From   string    `json:"from"`
+	To     string    `json:"to"`
+}
+
+// ConvertAnswer has the forces in the other unit, rounded to what a gauge of it
+// shows.
+//
+//codegen:write inside
+type ConvertAnswer struct {
+	Values []decimal.Micro `json:"values"`
+}
+
+// AdviceQuestion asks what to try for one of Problems.
+//
+//codegen:read
+type AdviceQuestion struct {
+	Problem string `json:"problem"`
+}
+
+// PlanQuestion asks for a drawing of a place with the chair in it.
+//
+//codegen:read
+type PlanQuestion struct {
+	Chair ChairMeasured `json:"chair"`
+	Place PlaceMeasured `json:"place"`
+}
+
+// NoQuestion is the question of an op that needs none: an empty object.
+type NoQuestion struct{}
+
+// ReadField passes over whatever there is.
+func (*NoQuestion) ReadField(r *strictjson.Reader, _ []byte) *validation.Error { return r.Skip() }
+
+// ThresholdsAnswer is every number that results depend on.
+//
+//codegen:write inside
+type ThresholdsAnswer struct {
+	Thresholds []Threshold `json:"thresholds"`
+}

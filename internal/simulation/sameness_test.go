@@ -1,0 +1,118 @@
+package simulation
+
+import (
+	"bufio"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"maps"
+	"os"
+	"slices"
+	gosync "sync"
+	"testing"
+
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/enginetest"
+	"doorsill/internal/model"
+	"doorsill/internal/record"
+	"doorsill/internal/store"
+)
+
+var simSame = flag.Int("sim.same", usualRuns, "how many runs to compare with those of before, at most 10000")
+
+// recordedSteps is how many steps the recorded runs have.
+const recordedSteps = 45
+
+// TestRunsEndTheSame plays runs that were played with the code before results had
+// a canonical form. Every visit must end as it did then, and its result must say
+// the same in the same words.
+func TestRunsEndTheSame(t *testing.T) {
+	want := digestsOfBefore(t)
+	if *simSame > len(want) {
+		t.Fatalf("%d runs are recorded, want %d", len(want), *simSame)
+	}
+	g, scorer := newGround(t), engine.New(authoring.Standard())
+	const lanes = 2
+	var workers gosync.WaitGroup
+	for lane := range lanes {
+		workers.Go(func() {
+			for i := lane; i < *simSame && !t.Failed(); i += lanes {
+				seed := uint64(i) + 1
+				w := newWorld(t, g, seed, noMutation)
+				w.run(script(seed, recordedSteps, 1))
+				if err := w.judge(); err != nil {
+					t.Errorf("seed %d: %v", seed, err)
+				}
+				if got := w.digest(scorer); got != want[i] {
+					t.Errorf("seed %d ends otherwise than before: %s, and was %s", seed, got, want[i])
+				}
+				w.close()
+			}
+		})
+	}
+	workers.Wait()
+	t.Logf("%d runs compared", *simSame)
+}
+
+// digestsOfBefore are the digests of runs with the seeds from 1, one a line.
+func digestsOfBefore(t *testing.T) (digests []string) {
+	t.Helper()
+	file, err := os.Open("../../testdata/sameness/simulation.txt.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	unpacked, err := gzip.NewReader(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := bufio.NewScanner(unpacked)
+	for lines.Scan() {
+		digests = append(digests, lines.Text())
+	}
+	if err := lines.Err(); err != nil {
+		t.Fatal(err)
+	}
+	return digests
+}
+
+// digest is what a run came to: every visit on the server as it was folded, and
+// the stored result in words.
+func (w *world) digest(scorer *engine.Scorer) string {
+	h := sha256.New()
+	v := w.serverState()
+	w.server.view(func(r store.Reader) error {
+		for _, id := range slices.Sorted(maps.Keys(v.subjects)) {
+			if v.subjects[id].Kind != model.SubjectVisit {
+				continue
+			}
+			entries, err := r.EntriesOfSubject(id)
+			w.must(err)
+			visit, err := record.FoldVisit(entries)
+			w.must(err)
+			stored, err := r.Result(id)
+			w.must(err)
+			var result model.Result
+			w.must(json.Unmarshal(stored.Body, &result))
+			fmt.Fprintf(h, "%s\n%s\n%s\n", id, sortedJSON(w, visit), enginetest.Result(&result, scorer.Titles()))
+		}
+		return nil
+	})
+	return hex.EncodeToString(h.Sum(nil))[:16]
+}
+
+// sortedJSON writes a value with sorted keys, so that the order of a struct's
+// fields does not count.
+func sortedJSON(w *world, v any) []byte {
+	data, err := json.Marshal(v)
+	w.must(err)
+	var plain any
+	w.must(json.Unmarshal(data, &plain))
+	data, err = json.Marshal(plain)
+	w.must(err)
+	return data
+}

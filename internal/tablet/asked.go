@@ -1,0 +1,139 @@
+package tablet
+
+import (
+	"doorsill/internal/engine"
+	"doorsill/internal/engine/advice"
+	"doorsill/internal/model"
+	"doorsill/internal/record"
+	"doorsill/internal/validation"
+)
+
+// The questions below need nothing that stays between them but the catalogue.
+
+func (p *Program) foldClient(q *model.EntriesQuestion) (answer, *validation.Error) {
+	client, err := record.FoldClient(q.Entries)
+	if err != nil {
+		return nil, asInput(err).Within("entries")
+	}
+	return &client, nil
+}
+
+func (p *Program) foldControl(q *model.EntriesQuestion) (answer, *validation.Error) {
+	control, err := record.FoldControl(q.Entries)
+	if err != nil {
+		return nil, asInput(err).Within("entries")
+	}
+	if control.ID == "" {
+		return nil, nil
+	}
+	return &control, nil
+}
+
+func (p *Program) plausible(q *model.PlausibleQuestion) (answer, *validation.Error) {
+	judged := engine.Plausible(q.What, q.Site, q.Value, q.Unit)
+	return inWords(p, &judged)
+}
+
+func (p *Program) summariseSeries(q *model.SeriesQuestion) (answer, *validation.Error) {
+	list, err := engine.SummariseSeries(q.Series)
+	if err != nil {
+		return nil, err
+	}
+	return inWords(p, &model.SeriesAnswer{Summaries: list})
+}
+
+func (p *Program) runQuantities(q *model.RunTimed) (answer, *validation.Error) {
+	list, err := engine.RunQuantities(q)
+	if err != nil {
+		return nil, err
+	}
+	return inWords(p, &model.QuantitiesAnswer{Quantities: list})
+}
+
+func (p *Program) convert(q *model.ConvertQuestion) (answer, *validation.Error) {
+	values, err := engine.Convert(q.Values, q.From, q.To)
+	if err != nil {
+		return nil, err
+	}
+	return &model.ConvertAnswer{Values: values}, nil
+}
+
+func (p *Program) advice(q *model.AdviceQuestion) (answer, *validation.Error) {
+	tips, err := advice.Of(q.Problem)
+	if err != nil {
+		return nil, asInput(err)
+	}
+	return inWords(p, &tips)
+}
+
+func (p *Program) plan(q *model.PlanQuestion) (answer, *validation.Error) {
+	drawing, err := engine.Draw(&q.Chair, &q.Place)
+	if err != nil {
+		return nil, err
+	}
+	return inWords(p, &drawing)
+}
+
+func (p *Program) trend(q *model.TrendQuestion) (answer, *validation.Error) {
+	trend, err := engine.TrendOf(q)
+	if err != nil {
+		return nil, asInput(err)
+	}
+	return inWords(p, &trend)
+}
+
+func (p *Program) thresholds(*model.NoQuestion) (answer, *validation.Error) {
+	return inWords(p, &model.ThresholdsAnswer{Thresholds: engine.ThresholdList()})
+}
+
+// checkBody says what the server would say of a body: of itself, and with an open
+// visit by the visit's checklist.
+func (p *Program) checkBody(q *model.CheckBodyQuestion) (answer, *validation.Error) {
+	if model.KindOf(q.Kind) == nil {
+		return nil, &validation.Error{Code: validation.CodeWrongType, Path: "kind", Want: "a kind of event", Got: validation.Quote(q.Kind)}
+	}
+	var list *scoring
+	if q.Visit != "" {
+		v := p.visits[q.Visit]
+		if v == nil {
+			return nil, notOpen(q.Visit)
+		}
+		list = p.checklists[v.checklist]
+	}
+	body, bad := record.ReadKind(q.Kind, q.Body)
+	if bad == nil && list != nil {
+		bad = list.check(body)
+	}
+	if bad == nil {
+		return nil, nil
+	}
+	told := badInput(bad)
+	return &told, nil
+}
+
+// check says what the checklist says of a body, also of one that an amendment
+// carries.
+func (s *scoring) check(body model.Body) *validation.Error {
+	switch b := body.(type) {
+	case *model.AmendmentMade:
+		inner, err := record.ReadChange(b)
+		if err != nil {
+			return asInput(err).Within("body")
+		}
+		return s.checkChange(inner).Within("body.change")
+	default:
+		return s.checkChange(body).Within("body")
+	}
+}
+
+func (s *scoring) checkChange(body model.Body) *validation.Error {
+	switch b := body.(type) {
+	case *model.AnswerGiven:
+		return s.list.CheckAnswer(*b)
+	case *model.AnswerChosen:
+		if s.list.Item(b.Item) == nil {
+			return &validation.Error{Code: validation.CodeUnknownItem, Path: "item", Want: "an item of the visit's checklist", Got: b.Item}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,74 @@
+package server
+
+import (
+	"bytes"
+	"compress/gzip"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"doorsill/internal/account"
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/model"
+	"doorsill/internal/store"
+)
+
+// TestRecordsOfAnEarlierVersionAreServed: their results are computed anew before
+// anybody asks.
+func TestRecordsOfAnEarlierVersionAreServed(t *testing.T) {
+	dir := t.TempDir()
+	unpack(t, "../testdata/records/doorsill-result-1.db.gz", filepath.Join(dir, RecordsFile))
+	var log bytes.Buffer
+	app, err := Open(dir, Options{NoSync: true, Log: slog.New(slog.NewTextHandler(&log, nil))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := app.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
+	if log.Len() > 0 {
+		t.Errorf("log: %s", &log)
+	}
+	marit := account.Caller{Person: "marit", Teams: map[string]string{"north": model.RoleClinician}}
+	client, err := app.Records.Client(t.Context(), marit, "c1")
+	if err != nil || len(client.Visits) != 3 {
+		t.Fatalf("%d visits (%v), want 3", len(client.Visits), err)
+	}
+	words := prepareWordings([]*checklist.Definition{authoring.Standard()})
+	for _, view := range client.Visits {
+		answer, err := words.visitAnswer(view)
+		if err != nil || answer.Scored == nil || answer.Unscored || answer.Scored.Result.Level != "practise" {
+			t.Errorf("visit %s (%v): %+v", view.Visit.ID, err, answer.Scored)
+		}
+	}
+	before := client.Visits[0]
+	before.Result = &store.Result{Format: model.FirstResultFormat, Body: []byte("doorsill-result\t1\n")}
+	if answer, err := words.visitAnswer(before); err != nil || answer.Scored != nil || !answer.Unscored {
+		t.Errorf("a result that was not computed anew (%v): %+v", err, answer.Scored)
+	}
+}
+
+func unpack(t *testing.T, from, to string) {
+	t.Helper()
+	packed, err := os.Open(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packed.Close()
+	unpacked, err := gzip.NewReader(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := io.ReadAll(unpacked)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(to, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
