@@ -18,8 +18,8 @@
 // a clock and random bytes. Speaking to JavaScript's own values would take a
 // loader of 2 kB and 20 kB of program more, and time at every call.
 //
-// It imports neither fmt nor encoding/json: with them it would weigh a third more. A
-// test holds that.
+// It imports neither fmt nor encoding/json: with them it would weigh a third more.
+// A test holds that.
 package main
 
 import (

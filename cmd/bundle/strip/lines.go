@@ -17,17 +17,21 @@ const (
 	headUnits, headFiles, headSteps, headFuncTable, headEnd = 40, 48, 56, 64, 72
 )
 
-// Fields of a _func, as offsets in bytes. After it come as many offsets of steps
-// as funcTables says.
+// Fields of a _func, as offsets in bytes: line comes after file, and the first line
+// after unit. After it come as many offsets of steps as funcTables says.
 const (
-	funcEntry, funcFrame, funcFile, funcLine, funcTables, funcUnit, funcSize = 0, 16, 20, 24, 28, 32, 44
+	funcEntry, funcFrame, funcFile, funcTables, funcUnit, funcID, funcSize = 0, 16, 20, 28, 32, 40, 44
 )
 
-// clearLines turns the tables of files and lines into zeros. The runtime reads
-// an offset of 0 as "there is no such table".
+// unsafePoints is the table that says where a goroutine can not be interrupted
+// from outside. WebAssembly has nothing that could interrupt one.
+const unsafePoints = 0
+
+// clearLines turns the tables of files, lines and unsafe points into zeros. The
+// runtime reads an offset of 0 as "there is no such table".
 //
 // Steps say what holds from which instruction on, and functions share them where
-// they are equal: those of files and lines go where nothing else reads them.
+// they are equal: they go where no other table has them.
 func clearLines(mem []byte) error {
 	at := bytes.Index(mem, []byte(pcHeaderMagic))
 	if at < 0 || bytes.Count(mem, []byte(pcHeaderMagic)) != 1 || len(mem) < at+headEnd {
@@ -53,7 +57,7 @@ func clearLines(mem []byte) error {
 	return nil
 }
 
-// clearFunction takes file, line and unit from one function and marks the steps
+// clearFunction takes from one function what is not needed and marks the steps
 // that it uses still.
 func clearFunction(funcs, steps []byte, i int, used []bool) error {
 	entry, at := half(funcs, 8*i), half(funcs, 8*i+4)
@@ -66,10 +70,14 @@ func clearFunction(funcs, steps []byte, i int, used []bool) error {
 		return fmt.Errorf("expected less than %d tables", tables)
 	}
 	clear(f[funcFile:funcTables])
-	clear(f[funcUnit : funcUnit+4])
+	clear(f[funcUnit:funcID])
 	err := markSteps(steps, half(f, funcFrame), used)
 	for table := range tables {
-		err = errors.Join(err, markSteps(steps, half(f, funcSize+4*table), used))
+		at := funcSize + 4*table
+		if table == unsafePoints {
+			clear(f[at : at+4])
+		}
+		err = errors.Join(err, markSteps(steps, half(f, at), used))
 	}
 	return err
 }

@@ -67,9 +67,9 @@ type laidOut struct {
 const (
 	base  = 64
 	names = "\x00main.a\x00runtime.b\x00"
-	// From 1: frame sizes, 4: file, 7: line and stack maps of b, 12: line,
-	// 15: stack maps of a.
-	someSteps = "\x00" + "\x02\x01\x00" + "\x04\x01\x00" + "\x06\x01\x02\x01\x00" + "\x08\x01\x00" + "\x0a\x02\x03\x01\x00"
+	// From 1: frame sizes, 4: file, 7: lines of a and stack maps of b, 12: lines
+	// of b, 15: unsafe points, 18: stack maps of a.
+	someSteps = "\x00" + "\x02\x01\x00" + "\x04\x01\x00" + "\x06\x01\x02\x01\x00" + "\x08\x01\x00" + "\x0c\x02\x00" + "\x0a\x02\x03\x01\x00"
 )
 
 func layOut() laidOut {
@@ -78,15 +78,15 @@ func layOut() laidOut {
 	p.steps = p.files + len("main.go\x00")
 	p.funcs = p.steps + len(someSteps)
 	p.a = p.funcs + 20
-	p.b = p.a + funcSize + 4
+	p.b = p.a + funcSize + 8
 	text := append(make([]byte, base), pcHeaderMagic...)
 	for _, at := range []int{base + 2, base + 1, base, base + headEnd, p.units, p.files, p.steps, p.funcs} {
 		text = binary.LittleEndian.AppendUint64(text, uint64(at-base))
 	}
 	text = append(text, names+"\x09\x00\x00\x00"+"main.go\x00"+someSteps...)
 	text = appendWords(text, 0, p.a-p.funcs, 1, p.b-p.funcs, 2)
-	text = appendWords(text, 0, 1, 8, 0, 1, 4, 7, 1, 5, 33, 0, 15)
-	text = appendWords(text, 1, 8, 8, 0, 1, 4, 12, 1, 6, 50, 0, 7)
+	text = appendWords(text, 0, 1, 8, 0, 1, 4, 7, 2, 5, 33, 99, 15, 18)
+	text = appendWords(text, 1, 8, 8, 0, 1, 4, 12, 2, 6, 50, 99, 15, 7)
 	p.mem = append(text, "what comes after"...)
 	return p
 }
@@ -107,9 +107,11 @@ func TestOnlyTablesOfLinesAreCleared(t *testing.T) {
 	clear(want[p.units:p.steps])
 	clear(want[p.steps+4 : p.steps+7])   // the file
 	clear(want[p.steps+12 : p.steps+15]) // the lines that only b has
+	clear(want[p.steps+15 : p.steps+18]) // the unsafe points
 	for _, f := range []int{p.a, p.b} {
 		clear(want[f+20 : f+28]) // file and line
-		clear(want[f+32 : f+36]) // unit
+		clear(want[f+32 : f+40]) // unit and first line
+		clear(want[f+44 : f+48]) // unsafe points
 	}
 	for i := range want {
 		if p.mem[i] != want[i] {
