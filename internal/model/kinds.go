@@ -34,7 +34,6 @@ const (
 	KindSettingChanged = "setting-changed"
 	KindSettingTried   = "setting-tried"
 	KindMountNoted     = "mount-noted"
-	KindPressureNoted  = "pressure-noted"
 )
 
 // What an event can be about.
@@ -114,7 +113,6 @@ var kinds = []Kind{
 	{Name: KindSettingChanged, New: func() Body { return new(SettingChanged) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
 	{Name: KindSettingTried, New: func() Body { return new(SettingTried) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
 	{Name: KindMountNoted, New: func() Body { return new(MountNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindPressureNoted, New: func() Body { return new(PressureNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 }
 
 // Kinds returns the table of all kinds.
