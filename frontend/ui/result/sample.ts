@@ -19,7 +19,6 @@ export function resultWith(parts: Partial<Result>): Result {
     effects: [],
     domains: [],
     costs: [],
-    answered: 0,
     items: [],
     quantities: [],
     control: { indoors: 'unknown', outdoors: 'unknown', message: saying('') },
