@@ -29,4 +29,5 @@ const (
 	KindSettingChanged = "setting-changed"
 	KindSettingTried   = "setting-tried"
 	KindMountNoted     = "mount-noted"
+	KindPressureNoted  = "pressure-noted"
 )
