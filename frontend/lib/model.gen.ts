@@ -61,7 +61,6 @@ export interface Visit {
   readonly places?: readonly Place[];
   readonly settings?: readonly Setting[];
   readonly mount?: Mount;
-  readonly pressure?: Pressure;
   readonly second_of?: string;
 }
 
@@ -522,11 +521,6 @@ export interface MountNoted {
   readonly note?: string;
 }
 
-export interface PressureNoted {
-  readonly minutes_apart: number;
-  readonly note?: string;
-}
-
 export interface Definition {
   readonly format: string;
   readonly id: string;
@@ -760,9 +754,6 @@ export interface Setting extends Stamp, SettingChanged {
 }
 
 export interface Mount extends Stamp, MountNoted {
-}
-
-export interface Pressure extends Stamp, PressureNoted {
 }
 
 export interface Gate {
@@ -1315,7 +1306,6 @@ export const kinds = [
   'setting-changed',
   'setting-tried',
   'mount-noted',
-  'pressure-noted',
 ] as const;
 export type Kind = (typeof kinds)[number];
 
@@ -1665,7 +1655,6 @@ export const kindTable: Readonly<Record<Kind, {
   'setting-changed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'setting-tried': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'mount-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
-  'pressure-noted': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
 };
 
 /** What can be asked of the tablet's program, as [question, answer]. */
@@ -1767,9 +1756,6 @@ export const ranges = {
     gap_mm: { low: 0, high: 300, unit: 'mm' },
     clear_s: { low: 0, high: 600, unit: 's' },
   },
-  'pressure-noted': {
-    minutes_apart: { low: 0, high: 480, unit: 'min' },
-  },
 } as const satisfies Readonly<Partial<Record<Kind, Readonly<Record<string, NumberRange>>>>>;
 
 export const lengths = {
@@ -1849,9 +1835,6 @@ export const lengths = {
     note: 20000,
   },
   'mount-noted': {
-    note: 20000,
-  },
-  'pressure-noted': {
     note: 20000,
   },
 } as const satisfies Readonly<Partial<Record<Kind, Readonly<Record<string, number>>>>>;

@@ -225,14 +225,6 @@ func (n *NeedsUnset) Check() *validation.Error {
 }
 
 // Check refuses what can not be.
-func (p *PressureNoted) Check() *validation.Error {
-	return validation.First(
-		validation.Between("minutes_apart", p.MinutesApart, 0, 480, "min"),
-		validation.MaxLength("note", p.Note, LongestText),
-	)
-}
-
-// Check refuses what can not be.
 func (r *ReadingTaken) Check() *validation.Error {
 	return validation.First(
 		validation.OneOf("what", r.What, ReadingKinds()),

@@ -85,7 +85,6 @@ var kinds = []Kind{
 	{Name: "setting-changed", New: func() Body { return new(SettingChanged) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
 	{Name: "setting-tried", New: func() Body { return new(SettingTried) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
 	{Name: "mount-noted", New: func() Body { return new(MountNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: "pressure-noted", New: func() Body { return new(PressureNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 }
 
 // Kinds returns the table of all kinds.

@@ -29,5 +29,4 @@ const (
 	KindSettingChanged = "setting-changed"
 	KindSettingTried   = "setting-tried"
 	KindMountNoted     = "mount-noted"
-	KindPressureNoted  = "pressure-noted"
 )

@@ -381,17 +381,6 @@ func (n *NeedsUnset) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 }
 
 // ReadField reads the value of one key and passes over one that it does not know.
-func (p *PressureNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
-	switch string(key) {
-	case "minutes_apart":
-		return r.Number(&p.MinutesApart)
-	case "note":
-		return r.Text(&p.Note)
-	}
-	return r.Skip()
-}
-
-// ReadField reads the value of one key and passes over one that it does not know.
 func (c *CatalogueQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "language":

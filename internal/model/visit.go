@@ -71,7 +71,6 @@ type Visit struct {
 	Places   []Place   `json:"places,omitempty"`
 	Settings []Setting `json:"settings,omitempty"`
 	Mount    *Mount    `json:"mount,omitempty"`
-	Pressure *Pressure `json:"pressure,omitempty"`
 	// SecondOf is the visit of the same trial by another therapist. Until both
 	// are signed neither is shown the other's answers.
 	SecondOf string `json:"second_of,omitempty"`

@@ -353,22 +353,6 @@ func (n *Needs) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
-func (p *PressureNoted) appendFields(b []byte) []byte {
-	b = strictjson.AppendNumberField(b, "minutes_apart", p.MinutesApart)
-	if p.Note != "" {
-		b = strictjson.AppendTextField(b, "note", p.Note)
-	}
-	return b
-}
-
-// AppendJSON appends the JSON form.
-func (p *Pressure) AppendJSON(b []byte) []byte {
-	b = append(b, '{')
-	b = p.Stamp.appendFields(b)
-	b = p.PressureNoted.appendFields(b)
-	return append(b, '}')
-}
-
 // AppendJSON appends the JSON form.
 func (v *BadInput) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
@@ -1431,10 +1415,6 @@ func (v *Visit) AppendJSON(b []byte) []byte {
 	if v.Mount != nil {
 		b = strictjson.AppendKey(b, "mount")
 		b = v.Mount.AppendJSON(b)
-	}
-	if v.Pressure != nil {
-		b = strictjson.AppendKey(b, "pressure")
-		b = v.Pressure.AppendJSON(b)
 	}
 	if v.SecondOf != "" {
 		b = strictjson.AppendTextField(b, "second_of", v.SecondOf)

@@ -51,8 +51,6 @@ func (f *VisitFold) applyKit(said model.Stamp, body model.Body) {
 		f.try(model.Tried{Stamp: said, SettingTried: *b})
 	case *model.MountNoted:
 		v.Mount = &model.Mount{Stamp: said, MountNoted: *b}
-	case *model.PressureNoted:
-		v.Pressure = &model.Pressure{Stamp: said, PressureNoted: *b}
 	}
 }
 
