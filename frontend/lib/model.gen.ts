@@ -444,7 +444,6 @@ export interface NeedsNoted {
   readonly task_seconds?: number;
   readonly task_wrist_deg?: number;
   readonly task_hours?: number;
-  readonly steps_a_day?: number;
   readonly wait_weeks?: number;
   readonly base?: string;
   readonly course?: string;
@@ -1726,7 +1725,6 @@ export const ranges = {
     task_seconds: { low: 0, high: 60, unit: 's' },
     task_wrist_deg: { low: -90, high: 90, unit: 'degrees' },
     task_hours: { low: 0, high: 24, unit: 'h' },
-    steps_a_day: { low: 0, high: 20000, unit: 'steps' },
     wait_weeks: { low: 0, high: 260, unit: 'weeks' },
   },
   'chair-measured': {

@@ -55,7 +55,6 @@ export const COUNTS: readonly CountQuestion[] = [
   count('commands_per_min', 'Commands while driving', 'a minute', 'Count for two usual minutes and halve.', 1),
   count('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
   count('wrist_deg', 'Wrist while driving', '°', 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', 0),
-  count('steps_a_day', 'Steps walked on a usual day', 'steps', 'As the person puts it or a counter shows.', 0),
   count('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),
 ];
 

@@ -205,7 +205,6 @@ func (n *NeedsNoted) Check() *validation.Error {
 		optionalBetween("task_seconds", n.TaskSeconds, 0, 60, "s"),
 		optionalBetween("task_wrist_deg", n.TaskWristDeg, -90, 90, "degrees"),
 		optionalBetween("task_hours", n.TaskHours, 0, 24, "h"),
-		optionalBetween("steps_a_day", n.StepsADay, 0, 20000, "steps"),
 		optionalBetween("wait_weeks", n.WaitWeeks, 0, 260, "weeks"),
 		optionalOneOf("base", n.Base, Bases()),
 		optionalOneOf("course", n.Course, Courses()),

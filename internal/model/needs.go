@@ -35,8 +35,6 @@ type NeedsNoted struct {
 	TaskSeconds  *float64 `json:"task_seconds,omitempty" check:"0..60" unit:"s"`
 	TaskWristDeg *float64 `json:"task_wrist_deg,omitempty" check:"-90..90" unit:"degrees"`
 	TaskHours    *float64 `json:"task_hours,omitempty" check:"0..24" unit:"h"`
-	// StepsADay is how many steps the person walks on a usual day.
-	StepsADay *float64 `json:"steps_a_day,omitempty" check:"0..20000" unit:"steps"`
 	// WaitWeeks is the expected wait until delivery.
 	WaitWeeks *float64 `json:"wait_weeks,omitempty" check:"0..260" unit:"weeks"`
 	// Base is "stable", "adjustable" or "moves": the person's base and the

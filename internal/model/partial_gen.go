@@ -73,7 +73,6 @@ func NeedFields() []string {
 		"task_seconds",
 		"task_wrist_deg",
 		"task_hours",
-		"steps_a_day",
 		"wait_weeks",
 		"base",
 		"course",
@@ -97,7 +96,6 @@ func (n *NeedsNoted) Empty() bool {
 		n.TaskSeconds == nil &&
 		n.TaskWristDeg == nil &&
 		n.TaskHours == nil &&
-		n.StepsADay == nil &&
 		n.WaitWeeks == nil &&
 		n.Base == "" &&
 		n.Course == "" &&
@@ -149,9 +147,6 @@ func (n *NeedsNoted) Merge(said *NeedsNoted) {
 	if !(said.TaskHours == nil) {
 		n.TaskHours = said.TaskHours
 	}
-	if !(said.StepsADay == nil) {
-		n.StepsADay = said.StepsADay
-	}
 	if !(said.WaitWeeks == nil) {
 		n.WaitWeeks = said.WaitWeeks
 	}
@@ -202,8 +197,6 @@ func (n *NeedsNoted) Unset(name string) {
 		n.TaskWristDeg = nil
 	case "task_hours":
 		n.TaskHours = nil
-	case "steps_a_day":
-		n.StepsADay = nil
 	case "wait_weeks":
 		n.WaitWeeks = nil
 	case "base":

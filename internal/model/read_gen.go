@@ -353,8 +353,6 @@ func (n *NeedsNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 		return strictjson.Pointer(r, &n.TaskWristDeg, r.Number)
 	case "task_hours":
 		return strictjson.Pointer(r, &n.TaskHours, r.Number)
-	case "steps_a_day":
-		return strictjson.Pointer(r, &n.StepsADay, r.Number)
 	case "wait_weeks":
 		return strictjson.Pointer(r, &n.WaitWeeks, r.Number)
 	case "base":

@@ -318,10 +318,6 @@ func (n *NeedsNoted) appendFields(b []byte) []byte {
 		b = strictjson.AppendKey(b, "task_hours")
 		b = strictjson.AppendNumber(b, *n.TaskHours)
 	}
-	if n.StepsADay != nil {
-		b = strictjson.AppendKey(b, "steps_a_day")
-		b = strictjson.AppendNumber(b, *n.StepsADay)
-	}
 	if n.WaitWeeks != nil {
 		b = strictjson.AppendKey(b, "wait_weeks")
 		b = strictjson.AppendNumber(b, *n.WaitWeeks)
