@@ -76,7 +76,6 @@ export interface Result {
   readonly effects: readonly RaisedEffect[];
   readonly domains: readonly Domain[];
   readonly costs: readonly Cost[];
-  readonly answered: number;
   readonly items: readonly ItemResult[];
   readonly quantities: readonly Quantity[];
   readonly control: Verdicts;

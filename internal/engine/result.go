@@ -89,7 +89,6 @@ func (b *builder) items() {
 		a := &b.judged.Answers[i]
 		one := model.ItemResult{ID: b.id(i), State: a.State.String(), Computed: a.Computed, Choice: a.Choice()}
 		if a.State == readiness.Answered {
-			b.out.Answered++
 			one.Level, one.Points = a.Level, &a.Points
 			if a.HasValue {
 				one.Shown, one.Band = b.list.Shown(i, a.Value), a.Band

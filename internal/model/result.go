@@ -37,8 +37,6 @@ type Result struct {
 	Domains []Domain       `json:"domains"`
 	// Costs are the three dearest items of each domain.
 	Costs []Cost `json:"costs"`
-	// Answered is how many items have an answer.
-	Answered int `json:"answered"`
 	// Items are in the order of the checklist.
 	Items []ItemResult `json:"items"`
 	// Quantities are what readings and runs come to.

@@ -480,7 +480,6 @@ func (r *Result) AppendJSON(b []byte) []byte {
 	b = strictjson.AppendSlice(b, r.Domains, func(b []byte, v *Domain) []byte { return v.AppendJSON(b) })
 	b = strictjson.AppendKey(b, "costs")
 	b = strictjson.AppendSlice(b, r.Costs, func(b []byte, v *Cost) []byte { return v.AppendJSON(b) })
-	b = strictjson.AppendIntegerField(b, "answered", int64(r.Answered))
 	b = strictjson.AppendKey(b, "items")
 	b = strictjson.AppendSlice(b, r.Items, func(b []byte, v *ItemResult) []byte { return v.AppendJSON(b) })
 	b = strictjson.AppendKey(b, "quantities")

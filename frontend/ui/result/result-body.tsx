@@ -54,7 +54,7 @@ export function ResultBody(props: {
           <Thresholds />
         </More>
         <p class="quiet-line">
-          {result.answered} items answered. Engine {result.engine}, checklist {result.rules.slice(0, 12)}.
+          Engine {result.engine}, checklist {result.rules.slice(0, 12)}.
         </p>
       </Part>
     </>
