@@ -3,18 +3,11 @@ import type { Choice } from '.';
 import { ranges, type Course, type Needs, type NeedsNoted, type Visit } from '../lib/model.gen';
 import { readNumber } from './pad-text';
 
-type Truth = 'rough_ground' | 'helper_drives' | 'reverse_key' | 'blocked';
-type Count =
-  | 'hours_driving'
-  | 'commands_per_min'
-  | 'seconds_per_command'
-  | 'wrist_deg'
-  | 'wait_weeks'
-  | 'task_share'
-  | 'task_per_min'
-  | 'task_seconds'
-  | 'task_wrist_deg'
-  | 'task_hours';
+type Fields = Required<NeedsNoted>;
+/** Needs that are yes or no. */
+type Truth = { [Field in keyof Fields]: Fields[Field] extends boolean ? Field : never }[keyof Fields];
+/** Needs that are a number: those with a range. */
+type Count = keyof (typeof ranges)['needs-noted'];
 
 export interface TruthQuestion {
   readonly field: Truth;

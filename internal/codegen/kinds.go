@@ -12,6 +12,21 @@ type KindRow struct {
 	Roles               []string
 }
 
+// writeKinds writes a constant for each row of the table of kinds: Kind and the
+// name of its body.
+func writeKinds(f *goFile, p *Package) error {
+	rows, err := p.Kinds()
+	if err != nil || len(rows) == 0 {
+		return err
+	}
+	f.printf("\n// Kinds of event.\nconst (\n")
+	for _, row := range rows {
+		f.printf("\tKind%s = %q\n", row.Body, row.Name)
+	}
+	f.printf(")\n")
+	return nil
+}
+
 // Kinds reads the variable kinds of the package; without one there are none.
 func (p *Package) Kinds() ([]KindRow, error) {
 	table, is := p.vars["kinds"].(*ast.CompositeLit)

@@ -7,35 +7,6 @@ import (
 	"doorsill/internal/validation"
 )
 
-// Kinds of event.
-const (
-	KindClientOpened   = "client-opened"
-	KindClientChanged  = "client-changed"
-	KindClientAssigned = "client-assigned"
-	KindVisitStarted   = "visit-started"
-	KindVisitNoted     = "visit-noted"
-	KindAnswerGiven    = "answer-given"
-	KindAnswerChosen   = "answer-chosen"
-	KindReadingTaken   = "reading-taken"
-	KindReadingMarked  = "reading-marked"
-	KindRunTimed       = "run-timed"
-	KindRunMarked      = "run-marked"
-	KindSetupChosen    = "setup-chosen"
-	KindPlanAgreed     = "plan-agreed"
-	KindOverrideMade   = "override-made"
-	KindVisitSigned    = "visit-signed"
-	KindAmendmentMade  = "amendment-made"
-	KindControlListed  = "control-listed"
-	KindKitPacked      = "kit-packed"
-	KindNeedsNoted     = "needs-noted"
-	KindNeedsUnset     = "needs-unset"
-	KindChairMeasured  = "chair-measured"
-	KindPlaceMeasured  = "place-measured"
-	KindSettingChanged = "setting-changed"
-	KindSettingTried   = "setting-tried"
-	KindMountNoted     = "mount-noted"
-)
-
 // What an event can be about.
 const (
 	SubjectClient  = "client"
@@ -86,33 +57,34 @@ type Kind struct {
 	Roles []string
 }
 
-// kinds is the table of all kinds, read only.
+// kinds is the table of all kinds, read only. The constant of a kind follows from
+// its row: Kind and the name of its body.
 var kinds = []Kind{
-	{Name: KindClientOpened, New: func() Body { return new(ClientOpened) }, Subject: SubjectClient, Roles: clinicians},
-	{Name: KindClientChanged, New: func() Body { return new(ClientChanged) }, Subject: SubjectClient, Roles: clinicians},
-	{Name: KindClientAssigned, New: func() Body { return new(ClientAssigned) }, Subject: SubjectClient},
-	{Name: KindVisitStarted, New: func() Body { return new(VisitStarted) }, Subject: SubjectVisit, Roles: clinicians},
-	{Name: KindVisitNoted, New: func() Body { return new(VisitNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindAnswerGiven, New: func() Body { return new(AnswerGiven) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindAnswerChosen, New: func() Body { return new(AnswerChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindReadingTaken, New: func() Body { return new(ReadingTaken) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindReadingMarked, New: func() Body { return new(ReadingMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindRunTimed, New: func() Body { return new(RunTimed) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindRunMarked, New: func() Body { return new(RunMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindSetupChosen, New: func() Body { return new(SetupChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindPlanAgreed, New: func() Body { return new(PlanAgreed) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindOverrideMade, New: func() Body { return new(OverrideMade) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindVisitSigned, New: func() Body { return new(VisitSigned) }, Subject: SubjectVisit, Roles: clinicians},
-	{Name: KindAmendmentMade, New: func() Body { return new(AmendmentMade) }, Subject: SubjectVisit, Roles: clinicians},
-	{Name: KindControlListed, New: func() Body { return new(ControlListed) }, Subject: SubjectControl, Roles: leads},
-	{Name: KindKitPacked, New: func() Body { return new(KitPacked) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindNeedsNoted, New: func() Body { return new(NeedsNoted) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindNeedsUnset, New: func() Body { return new(NeedsUnset) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindChairMeasured, New: func() Body { return new(ChairMeasured) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindPlaceMeasured, New: func() Body { return new(PlaceMeasured) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
-	{Name: KindSettingChanged, New: func() Body { return new(SettingChanged) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindSettingTried, New: func() Body { return new(SettingTried) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
-	{Name: KindMountNoted, New: func() Body { return new(MountNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "client-opened", New: func() Body { return new(ClientOpened) }, Subject: SubjectClient, Roles: clinicians},
+	{Name: "client-changed", New: func() Body { return new(ClientChanged) }, Subject: SubjectClient, Roles: clinicians},
+	{Name: "client-assigned", New: func() Body { return new(ClientAssigned) }, Subject: SubjectClient},
+	{Name: "visit-started", New: func() Body { return new(VisitStarted) }, Subject: SubjectVisit, Roles: clinicians},
+	{Name: "visit-noted", New: func() Body { return new(VisitNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "answer-given", New: func() Body { return new(AnswerGiven) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "answer-chosen", New: func() Body { return new(AnswerChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "reading-taken", New: func() Body { return new(ReadingTaken) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "reading-marked", New: func() Body { return new(ReadingMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "run-timed", New: func() Body { return new(RunTimed) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "run-marked", New: func() Body { return new(RunMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "setup-chosen", New: func() Body { return new(SetupChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "plan-agreed", New: func() Body { return new(PlanAgreed) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "override-made", New: func() Body { return new(OverrideMade) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "visit-signed", New: func() Body { return new(VisitSigned) }, Subject: SubjectVisit, Roles: clinicians},
+	{Name: "amendment-made", New: func() Body { return new(AmendmentMade) }, Subject: SubjectVisit, Roles: clinicians},
+	{Name: "control-listed", New: func() Body { return new(ControlListed) }, Subject: SubjectControl, Roles: leads},
+	{Name: "kit-packed", New: func() Body { return new(KitPacked) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "needs-noted", New: func() Body { return new(NeedsNoted) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "needs-unset", New: func() Body { return new(NeedsUnset) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "chair-measured", New: func() Body { return new(ChairMeasured) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "place-measured", New: func() Body { return new(PlaceMeasured) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "setting-changed", New: func() Body { return new(SettingChanged) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "setting-tried", New: func() Body { return new(SettingTried) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
+	{Name: "mount-noted", New: func() Body { return new(MountNoted) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 }
 
 // Kinds returns the table of all kinds.

@@ -69,8 +69,8 @@ func TestDecodeRefusesByField(t *testing.T) {
 	}
 }
 
-// Every kind of body comes back as it was written, read by our own reader and
-// by the library's.
+// Full bodies pass our checks and come back as they were written. Package model
+// holds that every field of every kind is read.
 func TestBodiesComeBack(t *testing.T) {
 	half := 0.5
 	bodies := map[string]any{
@@ -106,9 +106,6 @@ func TestBodiesComeBack(t *testing.T) {
 				t.Errorf("got %+v\nwant %+v", got, want)
 			}
 		})
-	}
-	if len(bodies) != 16 {
-		t.Errorf("%d kinds are tried, want all 16", len(bodies))
 	}
 }
 

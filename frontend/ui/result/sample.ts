@@ -6,9 +6,9 @@ export function saying(text: string, code = 'test'): Message {
   return { code, text };
 }
 
-/** A result of which only these parts matter. */
+/** A result of which only these parts matter. Others are there as far as a screen can not do without them. */
 export function resultWith(parts: Partial<Result>): Result {
-  return {
+  const result: Partial<Result> = {
     format: resultFormat,
     engine: '1',
     catalogue: '1',
@@ -28,6 +28,7 @@ export function resultWith(parts: Partial<Result>): Result {
     notes: [],
     ...parts,
   };
+  return result as Result;
 }
 
 /** A measured force at the chin, unless said otherwise. */

@@ -2,6 +2,7 @@ package enginetest
 
 import (
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
@@ -15,7 +16,7 @@ func Result(r *model.Result, titles phrase.Titles) []byte {
 
 func resultText(r *model.Result, words *phrase.Writer) []byte {
 	w := resultWriter{words: words, out: make([]byte, 0, 32<<10)}
-	w.line("doorsill-result", "1", r.Engine, r.Rules)
+	w.line("doorsill-result", "1", engineWord(r.Engine), r.Rules)
 	w.line("level", r.Level, flag(r.Interim), w.say(&r.Message))
 	for i := range r.Gates {
 		g := &r.Gates[i]
@@ -35,6 +36,15 @@ func resultText(r *model.Result, words *phrase.Writer) []byte {
 	w.day(r)
 	w.rest(r)
 	return w.out
+}
+
+// engineWord is what the recordings call this engine. Were it the version itself,
+// none of them could be compared any more after it rises.
+func engineWord(version string) string {
+	if version == engine.Version {
+		return "1.2.1"
+	}
+	return version
 }
 
 type resultWriter struct {
