@@ -26,12 +26,9 @@ type commit struct {
 type subject struct {
 	store.Subject
 	// fold is the visit so far, with what this commit added.
-	fold   *record.VisitFold
-	pinned *pinnedChecklist
-	// evidence is the visit's result in an earlier format, nil where it has none.
-	evidence *store.Evidence
-	// outdated says that something but the signature was said after the evidence.
-	outdated bool
+	fold     *record.VisitFold
+	pinned   *pinnedChecklist
+	evidence evidence
 	// begun is when the server first heard of the visit.
 	begun string
 	// last is the position of the last event.

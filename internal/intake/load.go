@@ -22,14 +22,6 @@ func load(r store.Reader, checklists checklists, s *subject) error {
 	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
 }
 
-// evidenceOf is what must be kept of a stored result when it is computed anew.
-func evidenceOf(stored *store.Result) *store.Evidence {
-	if stored.Format == model.ResultFormat || len(stored.Body) == 0 {
-		return stored.Evidence
-	}
-	return &store.Evidence{Format: stored.Format, Engine: stored.Engine, Body: stored.Body, SHA256: stored.SHA256, Pos: stored.Pos}
-}
-
 // loadWith folds a visit and calls each before an event is added.
 func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *model.Event, received string)) error {
 	entries, err := r.EntriesOfSubject(s.ID)
@@ -62,8 +54,8 @@ func (s *subject) add(pos int64, event *model.Event, body model.Body) {
 	if s.fold == nil {
 		return
 	}
-	if s.evidence != nil && pos > s.evidence.Pos && event.Kind != model.KindVisitSigned {
-		s.outdated = true
+	if event.Kind != model.KindVisitSigned {
+		s.evidence.said = pos
 	}
 	s.fold.Add(pos, event, body)
 }

@@ -81,14 +81,17 @@ func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 }
 
 func signatureOf(signed *model.Signature, r *Replayed, amended bool) SignatureCheck {
-	switch {
-	case signed == nil:
+	if signed == nil {
 		return Unsigned
-	case !r.Result.Brief.Mismatch && signed.ShownFormat() == r.Result.Format:
+	}
+	// present says that the signed result was computed by this very program.
+	present := signed.ShownFormat() == r.Result.Format && (signed.Engine == "" || signed.Engine == r.Result.Engine)
+	switch {
+	case !r.Result.Brief.Mismatch && (namesResult(signed, &r.Result) || amended && present):
 		return MatchesResult
 	case !r.Result.Brief.Mismatch:
 		return MatchesEvidence
-	case amended && signed.ShownFormat() != r.Result.Format:
+	case amended && !present:
 		return SignatureUnknown
 	}
 	return MatchesNothing

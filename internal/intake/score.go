@@ -49,7 +49,7 @@ func (c *commit) scoreAll() error {
 // stands all the same.
 func compute(s *subject, now string) (store.Result, error) {
 	visit := s.fold.Visit()
-	result := store.Result{Visit: s.ID, Format: model.ResultFormat, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now, Evidence: s.evidence}
+	result := store.Result{Visit: s.ID, Format: model.ResultFormat, Engine: engine.Version, Rules: s.Checklist, Pos: s.last, At: now}
 	scored, err := score(s.pinned, &visit)
 	if err == nil {
 		result.Catalogue, result.Body = scored.Catalogue, scored.AppendJSON(make([]byte, 0, usualBody))
@@ -59,22 +59,15 @@ func compute(s *subject, now string) (store.Result, error) {
 	result.Brief = briefOf(&visit, s.begun)
 	takeResult(&result.Brief, &visit, &scored)
 	if visit.Signed != nil {
-		result.Brief.Mismatch = visit.Signed.Result != s.hashIn(visit.Signed.ShownFormat(), &result)
+		result.Brief.Mismatch = !namesResult(visit.Signed, &result) && s.evidence.named(visit.Signed) == nil
 	}
+	result.Evidence = s.evidence.kept(visit.Signed)
 	return result, err
 }
 
-// hashIn is the hash that the visit's result has in a format: that of the result
-// itself or, where nothing was said since, of the evidence; empty when nobody
-// knows.
-func (s *subject) hashIn(format string, result *store.Result) string {
-	switch {
-	case format == result.Format:
-		return result.SHA256
-	case s.evidence != nil && s.evidence.Format == format && !s.outdated:
-		return s.evidence.SHA256
-	}
-	return ""
+// namesResult says whether a signature is under this very result.
+func namesResult(signed *model.Signature, result *store.Result) bool {
+	return signed.ShownFormat() == result.Format && signed.Result == result.SHA256
 }
 
 // usualBody is how many bytes a result usually has, so that they are not copied

@@ -1,6 +1,8 @@
 package intake_test
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"testing"
 
 	"doorsill/internal/checklist"
@@ -73,5 +75,38 @@ func TestASignatureNamesTheFormatThatWasShown(t *testing.T) {
 		if got := h.summary("c1").Mismatch; got != c.want {
 			t.Errorf("format %q: marked %v", c.format, got)
 		}
+	}
+}
+
+// TestASignatureOfAnEarlierEngineStaysVerifiable: the server had stored a visit's
+// result of the same format by an earlier engine, and somebody signed that one.
+func TestASignatureOfAnEarlierEngineStaysVerifiable(t *testing.T) {
+	h := before(t)
+	h.renew()
+	stored := h.result("v6")
+	stored.Engine, stored.Body = "0.9.0", []byte(`{"format":"doorsill-result/2","engine":"0.9.0"}`)
+	sum := sha256.Sum256(stored.Body)
+	stored.SHA256, stored.Evidence = hex.EncodeToString(sum[:]), nil
+	if err := h.store.Update(t.Context(), func(w store.Writer) error { return w.SetResult(stored) }); err != nil {
+		t.Fatal(err)
+	}
+	h.intake.Close() // what it remembers of the visit is from before
+	h.intake = intake.New(h.store, []*checklist.Definition{authoring.Standard()}, h.now)
+	signed := model.VisitSigned{
+		Level: "pause", Result: stored.SHA256, Format: model.ResultFormat, Engine: "0.9.0", Catalogue: stored.Catalogue, Name: "Marit Oakes, therapist",
+	}
+	marit := h.tablet("tab-late", "marit")
+	marit.write(model.KindVisitSigned, "v6", signed)
+	marit.sendAll()
+	if h.summary("c4").Mismatch {
+		t.Error("what the earlier engine computed and somebody signed is marked")
+	}
+	if kept := h.result("v6").Evidence; kept == nil || kept.SHA256 != signed.Result {
+		t.Error("what was signed is not kept")
+	}
+	marit.write(model.KindAmendmentMade, "v6", model.AmendmentMade{Reason: "slip", Kind: model.KindAnswerGiven, Change: mustJSON(level("pos-trunk", "2"))})
+	marit.sendAll()
+	if h.summary("c4").Mismatch {
+		t.Error("an amendment made a good signature a bad one")
 	}
 }

@@ -93,13 +93,13 @@ type Result struct {
 	At  string `json:"at"`
 	// Brief is what the caseload needs of the visit.
 	Brief Brief `json:"brief"`
-	// Evidence is the result of an earlier format that this one replaced, nil
-	// where there was none.
+	// Evidence is a result by an earlier program that this one replaced, nil where
+	// there was none.
 	Evidence *Evidence `json:"evidence,omitempty"`
 }
 
-// Evidence is a result as it was computed and perhaps signed in an earlier
-// format. It is kept because no present program can compute its bytes.
+// Evidence is a result as an earlier program computed it and somebody perhaps
+// signed it. It is kept because no present program can compute its bytes.
 type Evidence struct {
 	Format string `json:"format"`
 	Engine string `json:"engine"`
