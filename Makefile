@@ -8,7 +8,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
+.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly mutation screens bench tools-cc tools-chromium tools-webkit clean
 
 # What "doorsill version" calls the sources: the commit, and whether files differ
 # from it. Set it where the sources do not come from a git repository.
@@ -65,8 +65,13 @@ audit: node_modules/.package-lock.json
 	@out=$$(npm audit --omit=dev 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
 		{ echo "$$out" | grep -Eq "audit endpoint returned an error|ENOTFOUND|EAI_AGAIN|ETIMEDOUT" && echo "npm packages NOT CHECKED: the database of vulnerabilities can not be reached."; }
 
+# Would a test notice? Names every small change to the packages that matter most
+# that no test fails for; "go run ./cmd/mutate record" asks for one package.
+mutation:
+	go run ./cmd/mutate
+
 # What takes too long for every change.
-nightly:
+nightly: mutation
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.from 0 -sim.runs 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
