@@ -82,6 +82,9 @@ func TestRefusedFieldsOfAnEventInWords(t *testing.T) {
 		{sample(func(e map[string]any) { e["seen"] = -12 }), "seen: expected a number from 0, got -12"},
 		{sample(func(e map[string]any) { e["tablet"] = "a b" }), `tablet: expected an id of 1 to 64 letters, digits, hyphens or underscores, got "a b"`},
 		{make([]byte, 256<<10+1), "expected at most 262144 bytes an event, got 262145"},
+		{[]byte(`{"body":{"a":tru}}`), `expected a value at byte 14, got "tru}}"`},
+		{[]byte(`{"no\q":1}`), `expected a text at byte 2, got ""no\q":1}"`},
+		{[]byte(`{"no`), `expected a closing " at byte 5, got the end`},
 		{[]byte(`[]`), `expected an event as a JSON object at byte 1, got "[]"`},
 	} {
 		if _, err := record.Decode(c.line); err == nil || err.Error() != c.want {
@@ -206,6 +209,23 @@ func TestValuesInTheirPlace(t *testing.T) {
 	}
 }
 
+// TestSpacesBetweenValues: there may be any between two values.
+func TestSpacesBetweenValues(t *testing.T) {
+	for kind, body := range map[string]string{
+		record.KindReadingTaken: `{ "what" : "release" , "site" : "chin" , "state" : "tired" , "missed" : true , "supported" : false , "value" : 0 , "unit" : "s" , "note" : null }`,
+		record.KindSetupChosen:  ` {"class": "small", "site": "chin", "throw": { "left" : 60 }, "needed": [ "left" , "right" ]} `,
+		record.KindAnswerGiven:  `{"item": "pos-pelvis", "state": "answered", "number": 3, "left": null, "facts": { "only-stop" : true }}`,
+		record.KindNeedsNoted:   `{"blocked": true, "rough_ground": null, "moisture": { "chin" : "dry" }, "task_hours": 2}`,
+		record.KindKitPacked:    `{"controls": [ { "id" : "k1" , "name" : "Blue" , "class" : "small" } ]}`,
+	} {
+		for _, space := range []string{" ", "\t", "\n", "\r", "\r\n  "} {
+			if code, at := read(t, kind, json.RawMessage(strings.ReplaceAll(body, " ", space))); code != "" {
+				t.Errorf("%s with %q between its values: %q at %q", kind, space, code, at)
+			}
+		}
+	}
+}
+
 // TestHowDeepValuesMayBeNested: within 32 others, in a field that no kind knows
 // as in the event itself.
 func TestHowDeepValuesMayBeNested(t *testing.T) {
@@ -219,6 +239,10 @@ func TestHowDeepValuesMayBeNested(t *testing.T) {
 		for _, value := range []string{nested(c.deep, "[", "]"), nested(c.deep, `{"a":`, "}")} {
 			if code, _ := decoded("x", json.RawMessage(value)); code != c.code {
 				t.Errorf("%d deep in an event: %q, want %q", c.deep, code, c.code)
+			}
+			body := json.RawMessage(`{"x":` + nested(c.deep-1, "[", "]") + "}") // which is one of them
+			if code, _ := decoded("body", body); code != c.code {
+				t.Errorf("%d deep in a body: %q, want %q", c.deep, code, c.code)
 			}
 			for kind, base := range bases {
 				body := base[:len(base)-1] + `,"x":` + value + "}"
@@ -261,6 +285,19 @@ func TestRefusalsInWords(t *testing.T) {
 		{record.KindPlanAgreed, `{"note":"a`, `body: expected a closing " at byte 11, got the end`},
 		{record.KindPlanAgreed, `{"note":"\q"}`, `body: expected a text at byte 9, got ""\q"}"`},
 		{record.KindPlanAgreed, `{"note":"a"}]`, `body: expected nothing more at byte 13, got "]"`},
+		{record.KindPlanAgreed, `{"x":!}`, `body: expected a value at byte 6, got "!}"`},
+		{record.KindPlanAgreed, `{"x":/}`, `body: expected a value at byte 6, got "/}"`},
+		{record.KindPlanAgreed, `{"x"::}`, `body: expected a value at byte 6, got ":}"`},
+		{record.KindPlanAgreed, `{"x":1/}`, `body: expected "," or "}" at byte 7, got "/}"`},
+		{record.KindPlanAgreed, `{"x":1:}`, `body: expected "," or "}" at byte 7, got ":}"`},
+		{record.KindRunTimed, `{"seconds":01}`, `body: expected a number at byte 12, got "01}"`},
+		{record.KindRunTimed, `{"seconds":/}`, `body: expected a value at byte 12, got "/}"`},
+		{record.KindRunTimed, `{"seconds"::}`, `body: expected a value at byte 12, got ":}"`},
+		{record.KindRunTimed, `{"things":/}`, `body: expected a value at byte 11, got "/}"`},
+		{record.KindRunTimed, `{"things"::}`, `body: expected a value at byte 11, got ":}"`},
+		{record.KindRunTimed, `{"place":"rough","state":"wet"}`, `body.state: expected rested or tired, got "wet"`},
+		{record.KindAnswerChosen, `{"item":"pos-head","keep":"a:1","drop":["b:2",1]}`, "body.drop[1]: expected a text, got 1"},
+		{record.KindPlanAgreed, `null`, "body: expected an object, got null"},
 		{record.KindPlanAgreed, `[1]`, "body: expected an object, got a list"},
 		{record.KindPlanAgreed, ``, "body: expected an object at byte 1, got the end"},
 	} {

@@ -317,6 +317,11 @@ func TestReleasesDueAgain(t *testing.T) {
 		if got := slices.Contains(visit.DueAgain(), "ctl-release"); got != c.due {
 			t.Errorf("%s: due %v, want %v", c.name, got, c.due)
 		}
+		for _, r := range plain(t, visit)["readings"].([]any) {
+			if one := r.(map[string]any); one["what"] == "hold" && one["due"] != nil {
+				t.Errorf("%s: a hold is due again", c.name)
+			}
+		}
 	}
 }
 

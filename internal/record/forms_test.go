@@ -119,6 +119,7 @@ func TestAnswersAndTheirStates(t *testing.T) {
 		{`"state":"answered"`, record.CodeRequired, "level"},
 		{`"state":"answered","facts":{}`, record.CodeRequired, "level"},
 		{`"state":"answered","level":"5"`, record.CodeWrongType, "level"},
+		{`"state":"answered","level":"5","facts":{"only-stop":true}`, record.CodeWrongType, "level"},
 		{`"state":"not-tested"`, "", ""},
 		{`"state":"not-tested","note":"tired","facts":{"only-stop":true}`, "", ""},
 		{`"state":"not-tested","level":"3"`, record.CodeWrongType, "level"},
@@ -259,5 +260,25 @@ func TestWhatIsLeftOutOfAPlace(t *testing.T) {
 		if _, field := read(t, record.KindPlaceMeasured, json.RawMessage(body)); field != want {
 			t.Errorf("%s: refused at %q, want %q", body, field, want)
 		}
+	}
+}
+
+// TestTheFirstMistakeIsSaid: what is right further on does not make up for it.
+func TestTheFirstMistakeIsSaid(t *testing.T) {
+	for _, c := range []struct {
+		kind        string
+		changes     map[string]any
+		code, field string
+	}{
+		{record.KindControlListed, map[string]any{"name": "", "mounts": []string{"tray"}}, record.CodeRequired, "name"},
+		{record.KindControlListed, map[string]any{"class": "fast", "start_gf": 60, "operate_gf": 50}, record.CodeWrongType, "class"},
+		{record.KindControlListed, map[string]any{"start_gf": 10_001, "operate_gf": 0}, record.CodeOutOfRange, "start_gf"},
+		{record.KindKitPacked, map[string]any{"controls": []map[string]any{{"id": "k1", "name": "a", "class": "small"}, {"id": "k1", "name": "a", "class": "fast"}}},
+			record.CodeWrongType, "controls[1].class"},
+		{record.KindPlaceMeasured, map[string]any{"kind": "gate", "rise_mm": 100, "run_mm": 1200}, record.CodeWrongType, "kind"},
+		{record.KindPlaceMeasured, map[string]any{"kind": "ramp", "width_mm": 3, "rise_mm": 100, "run_mm": 1200}, record.CodeOutOfRange, "width_mm"},
+		{record.KindOverrideMade, map[string]any{"level": "fast", "until": "2026-03-01"}, record.CodeWrongType, "level"},
+	} {
+		expect(t, c.kind, c.changes, c.code, c.field)
 	}
 }

@@ -248,6 +248,10 @@ func TestAtMostTwoHundredControls(t *testing.T) {
 			controls = append(controls, map[string]any{"id": "k" + strconv.Itoa(i), "name": "Blue", "class": "small"})
 		}
 		expect(t, record.KindKitPacked, map[string]any{"controls": controls}, code, "controls")
+		err := record.CheckBody(record.Event{Kind: record.KindKitPacked, Schema: 1, Body: with(t, record.KindKitPacked, map[string]any{"controls": controls})})
+		if code != "" && err.Error() != "body.controls: expected at most 200 controls, got 201" {
+			t.Error(err)
+		}
 	}
 }
 
