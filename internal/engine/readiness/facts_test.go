@@ -172,6 +172,21 @@ func TestAnItemThatRaisesTwoEffects(t *testing.T) {
 	}
 }
 
+// TestTheFactBehindAnAnswer: of two conditions the one that the answer meets.
+func TestTheFactBehindAnAnswer(t *testing.T) {
+	items := []rules.Item{{ID: "saf-one", Title: "One", Type: rules.Fit, Weight: 1, Effects: []rules.Effect{{Effect: rules.Stop, When: []rules.Condition{
+		{Levels: []string{"0"}}, {Levels: []string{"1"}, Facts: []string{"loose"}}}}}}}
+	for level, want := range map[string]string{
+		"0": "saf-one: level 0. STOP: no driving with any control until this is answered anew.",
+		"1": "saf-one: level 1, with the question beside it answered yes (loose). STOP: no driving with any control until this is answered anew.",
+	} {
+		r := judged("saf", items, []readiness.Head{{State: readiness.Answered, Level: level, Facts: "loose=1"}})
+		if len(r.Effects) != 1 || english(r.Effects[0].Say) != want {
+			t.Errorf("level %s: %+v", level, r.Effects)
+		}
+	}
+}
+
 func TestAnItemWithTwoOpenEffectsIsOneStep(t *testing.T) {
 	item := rules.Item{ID: "eqp-two", Title: "Two", Type: rules.Fit, Weight: 3, Effects: []rules.Effect{
 		{Effect: rules.Stop, When: []rules.Condition{{Levels: []string{"0"}}}},
