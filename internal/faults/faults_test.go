@@ -42,7 +42,7 @@ const nodeReport = `<testsuites>
 	</testsuite>
 	<testsuite name="fault 08: has parts" failures="0"><testcase name="one" classname="test"/></testsuite>
 	<testsuite name="a group"><testcase name="fault 09: in a group" classname="test"/></testsuite>
-	<testcase name="fault 10: fails" classname="test"><failure type="testCodeFailure" message="x">stack</failure></testcase>
+	<testcase name="fault 10: fails" classname="test"><failure type="testCodeFailure" message="x">` + "\x1b[2m" + `stack</failure></testcase>
 	<!-- tests 9 -->
 </testsuites>`
 

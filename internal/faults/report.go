@@ -1,6 +1,7 @@
 package faults
 
 import (
+	"bytes"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -41,8 +42,12 @@ type reader struct {
 
 // Read reads a report in the JUnit form, as gotestsum and node write it.
 func Read(report io.Reader) ([]Test, error) {
+	text, err := io.ReadAll(report)
+	if err != nil {
+		return nil, err
+	}
 	r := reader{known: map[[2]string]*Test{}}
-	for in := xml.NewDecoder(report); ; {
+	for in := xml.NewDecoder(bytes.NewReader(bytes.Map(printed, text))); ; {
 		token, err := in.Token()
 		if errors.Is(err, io.EOF) {
 			return r.all(), nil
@@ -54,6 +59,15 @@ func Read(report io.Reader) ([]Test, error) {
 			return nil, err
 		}
 	}
+}
+
+// printed leaves out control characters: node passes those on with which an
+// error colours a terminal, and no XML may hold them.
+func printed(c rune) rune {
+	if c < ' ' && c != '\n' && c != '\t' && c != '\r' {
+		return -1
+	}
+	return c
 }
 
 func (r *reader) read(in *xml.Decoder, token xml.Token) error {
