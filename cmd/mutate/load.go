@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -95,6 +96,11 @@ func (s *source) parse(names []string) error {
 		s.files = append(s.files, file{path, text, tree})
 	}
 	return nil
+}
+
+// leaveOut takes files out that are not to be changed, once their types are known.
+func (s *source) leaveOut(names []string) {
+	s.files = slices.DeleteFunc(s.files, func(f file) bool { return slices.Contains(names, filepath.Base(f.path)) })
 }
 
 // check finds the types, with what the compiler wrote of the imported packages.

@@ -44,6 +44,7 @@ func (t target) against(ctx context.Context, only string) (*result, error) {
 	if err != nil {
 		return nil, err
 	}
+	source.leaveOut(t.leaveOut)
 	f := find(source, only)
 	suites, err := t.suites(ctx, f, dir)
 	if err != nil {

@@ -121,6 +121,25 @@ func TestEachFieldOnce(t *testing.T) {
 	}
 }
 
+// TestWhatIsSaidOfAnEventWithoutSeen: what is wrong before it, and else that it
+// is missing, also where the body is missing too.
+func TestWhatIsSaidOfAnEventWithoutSeen(t *testing.T) {
+	for _, c := range []struct {
+		name, code, at string
+		change         func(map[string]any)
+	}{
+		{"nothing else is wrong", validation.CodeRequired, "seen", func(map[string]any) {}},
+		{"no body", validation.CodeRequired, "seen", func(e map[string]any) { delete(e, "body") }},
+		{"no zone", validation.CodeRequired, "zone", func(e map[string]any) { delete(e, "zone") }},
+	} {
+		_, err := record.Decode(sample(func(e map[string]any) { delete(e, "seen"); c.change(e) }))
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Code != c.code || bad.Path != c.at {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
 // TestTheLongestLine: at most 256 KiB, and text in UTF-8.
 func TestTheLongestLine(t *testing.T) {
 	line := string(sample(func(map[string]any) {}))

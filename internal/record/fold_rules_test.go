@@ -308,6 +308,10 @@ func TestReleasesDueAgain(t *testing.T) {
 		{"before and after", []line{reading("release", "chin", "b", 0), changed, reading("release", "chin", "b", 9)}, false},
 		{"after, and one from before that comes late", []line{changed, reading("release", "chin", "a", 9), reading("release", "chin", "b", 0)}, false},
 		{"after, at another site", []line{reading("release", "chin", "b", 0), changed, reading("release", "lip", "b", 9)}, true},
+		{"before, and taken out as a slip", []line{reading("release", "chin", "b", 0), changed,
+			{kind: model.KindReadingMarked, body: `{"reading":"b:1","slip":true,"reason":"leaned"}`}}, false},
+		{"before, at the chosen site", []line{
+			{kind: model.KindSetupChosen, body: bases[model.KindSetupChosen]}, reading("release", "chin", "b", 0), changed}, true},
 		{"after, at another site than the chosen one", []line{
 			{kind: model.KindSetupChosen, body: bases[model.KindSetupChosen]}, reading("release", "lip", "b", 0), changed}, false},
 	} {
@@ -322,6 +326,34 @@ func TestReleasesDueAgain(t *testing.T) {
 			if one := r.(map[string]any); one["what"] == "hold" && one["due"] != nil {
 				t.Errorf("%s: a hold is due again", c.name)
 			}
+		}
+	}
+}
+
+// TestTheStopCallIsDueUntilOneStands: an answer that has seen the change is
+// enough, beside one that has not; that it was not tested is no such answer.
+func TestTheStopCallIsDueUntilOneStands(t *testing.T) {
+	changed := line{kind: model.KindSettingChanged, body: strings.Replace(bases[model.KindSettingChanged], "power", "decel", 1)}
+	call := func(tablet, body string, seen int64) line {
+		return line{kind: model.KindAnswerGiven, body: body, tablet: tablet, seen: seen}
+	}
+	shown, untested := answered("saf-stopcall", "4"), `{"item":"saf-stopcall","state":"not-tested"}`
+	for _, c := range []struct {
+		name  string
+		story []line
+		due   bool
+	}{
+		{"no change", []line{call("b", shown, 0)}, false},
+		{"before the change", []line{call("b", shown, 0), changed}, true},
+		{"one that had not seen it, and one that had", []line{changed, call("b", shown, 0), call("a", shown, 1)}, false},
+		{"one that had not seen it, and not tested since", []line{changed, call("b", shown, 0), call("a", untested, 1)}, true},
+	} {
+		visit, err := record.FoldVisit(entries(t, c.story))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := slices.Contains(record.DueAgain(&visit), "saf-stopcall"); got != c.due {
+			t.Errorf("%s: due %v, want %v", c.name, got, c.due)
 		}
 	}
 }
