@@ -9,17 +9,22 @@ import (
 	"doorsill/internal/store"
 )
 
-// load folds what the store has of a visit. Evidence that is damaged is as good
-// as none.
+// load folds what the store has of a visit.
 func load(r store.Reader, checklists checklists, s *subject) error {
-	stored, err := r.Result(s.ID)
+	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
+}
+
+// storedEvidence is what is kept of a visit's result. Evidence that is damaged is
+// as good as none.
+func storedEvidence(r store.Reader, id string) (*store.Evidence, error) {
+	stored, err := r.Result(id)
 	switch {
 	case err == nil:
-		s.evidence = evidenceOf(&stored)
-	case !errors.Is(err, store.ErrNotFound) && !errors.Is(err, store.ErrDamaged):
-		return fmt.Errorf("load visit %s: %w", s.ID, err)
+		return evidenceOf(&stored), nil
+	case errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrDamaged):
+		return nil, nil
 	}
-	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
+	return nil, fmt.Errorf("load visit %s: %w", id, err)
 }
 
 // evidenceOf is what must be kept of a stored result when it is computed anew.
@@ -30,8 +35,12 @@ func evidenceOf(stored *store.Result) *store.Evidence {
 	return &store.Evidence{Format: stored.Format, Engine: stored.Engine, Body: stored.Body, SHA256: stored.SHA256, Pos: stored.Pos}
 }
 
-// loadWith folds a visit and calls each before an event is added.
+// loadWith folds what the store has of a visit and calls each before an event is added.
 func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *model.Event, received string)) error {
+	var err error
+	if s.evidence, err = storedEvidence(r, s.ID); err != nil {
+		return err
+	}
 	entries, err := r.EntriesOfSubject(s.ID)
 	if err != nil {
 		return fmt.Errorf("load visit %s: %w", s.ID, err)
