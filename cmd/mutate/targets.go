@@ -21,8 +21,8 @@ var writers = []string{"write_gen.go"}
 
 // targets is read only.
 var targets = []target{
-	{"record", "./internal/record", []string{"./internal/record", "./internal/caseload", "./internal/verify", "./internal/intake"}, nil},
-	{"model", "./internal/model", []string{"./internal/model", "./internal/record", "./internal/engine", "./internal/intake"}, writers},
+	{"record", "./internal/record", []string{"./internal/record", "./internal/tablet", "./internal/caseload", "./internal/verify", "./internal/intake"}, nil},
+	{"model", "./internal/model", []string{"./internal/model", "./internal/record", "./internal/tablet", "./internal/engine", "./internal/intake"}, writers},
 	{"strictjson", "./internal/strictjson", []string{"./internal/strictjson", "./internal/record", "./internal/model", "./internal/checklist"}, nil},
 	{"validation", "./internal/validation", []string{"./internal/validation", "./internal/record", "./internal/model"}, nil},
 	{"readiness", "./internal/engine/readiness", []string{"./internal/engine/readiness", "./internal/engine"}, nil},

@@ -276,6 +276,33 @@ func TestTheMoreCautiousOfTwoAnswersStands(t *testing.T) {
 	}
 }
 
+// TestNotTestedIsMoreCautious than any answer that raises nothing, and of an item
+// that can raise a STOP also than one that limits to Practise.
+func TestNotTestedIsMoreCautious(t *testing.T) {
+	stops := []checklist.Effect{
+		{Effect: checklist.Stop, When: []checklist.Condition{{Levels: []string{"0"}}}},
+		{Effect: checklist.LimitPractise, When: []checklist.Condition{{Levels: []string{"1"}}}}}
+	for _, c := range []struct {
+		name, level string
+		effects     []checklist.Effect
+		want        readiness.State
+	}{
+		{"worth nothing, raises nothing", "0", nil, readiness.NotTested},
+		{"limits to Practise, and could have raised a STOP", "1", stops, readiness.NotTested},
+		{"raises a STOP", "0", stops, readiness.Answered},
+		{"limits to Practise", "1", stops[1:], readiness.Answered},
+	} {
+		item := checklist.Item{ID: "out-one", Title: "One", Type: checklist.TypeFit, Weight: 1, Effects: c.effects}
+		heads := []readiness.Head{{State: readiness.Answered, Level: c.level}, {State: readiness.NotTested}}
+		for range 2 {
+			if got := judged("out", []checklist.Item{item}, heads).Answers[0].State; got != c.want {
+				t.Errorf("%s: %v stands, want %v", c.name, got, c.want)
+			}
+			slices.Reverse(heads)
+		}
+	}
+}
+
 // TestThinQuantitiesAreNoAnswer: a quantity of too few readings answers its item
 // only where it is the worst already.
 func TestThinQuantitiesAreNoAnswer(t *testing.T) {
