@@ -76,8 +76,9 @@ audit: node_modules/.package-lock.json
 mutation:
 	go run ./cmd/mutate
 
-# What takes too long for every change.
-nightly: mutation
+# What takes too long for every change. The mutation run comes last, as one survivor
+# ends it.
+nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.from 0 -sim.runs 10000
 	go test -count=1 -timeout 3h ./internal/simulation -run TestRunsEndTheSame -sim.same 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
@@ -89,6 +90,7 @@ nightly: mutation
 			go test "./$$(dirname "$$file")" -run '^$$' -fuzz "^$$target\$$" -fuzztime 1m || exit 1; \
 		done || exit 1; \
 	done
+	$(MAKE) mutation
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit

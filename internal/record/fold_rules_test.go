@@ -344,6 +344,7 @@ func TestTheStopCallIsDueUntilOneStands(t *testing.T) {
 		due   bool
 	}{
 		{"no change", []line{call("b", shown, 0)}, false},
+		{"no change, and another item that was not tested", []line{call("b", strings.Replace(untested, "saf-stopcall", "pos-head", 1), 0)}, false},
 		{"before the change", []line{call("b", shown, 0), changed}, true},
 		{"one that had not seen it, and one that had", []line{changed, call("b", shown, 0), call("a", shown, 1)}, false},
 		{"one that had not seen it, and not tested since", []line{changed, call("b", shown, 0), call("a", untested, 1)}, true},
