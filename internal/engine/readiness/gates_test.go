@@ -322,3 +322,13 @@ func TestReadingsThatAreMissing(t *testing.T) {
 		t.Errorf("a control that asks for no force: missing %q", got)
 	}
 }
+
+// TestLevelsByTheirID: what is no level can not lift anybody above a pause.
+func TestLevelsByTheirID(t *testing.T) {
+	for id, want := range map[string]readiness.Level{"pause": readiness.Pause, "practise": readiness.Practise, "accompanied": readiness.Accompanied,
+		"home-ground": readiness.HomeGround, "wider-ground": readiness.WiderGround, "fast": readiness.Pause, "": readiness.Pause} {
+		if got := readiness.LevelOf(id); got != want {
+			t.Errorf("%q: %v, want %v", id, got, want)
+		}
+	}
+}
