@@ -8,7 +8,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-webkit audit nightly screens bench tools-cc tools-chromium tools-webkit clean
+.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-faults check-webkit audit nightly mutation screens bench tools-cc tools-chromium tools-webkit clean
 
 # What "doorsill version" calls the sources: the commit, and whether files differ
 # from it. Set it where the sources do not come from a git repository.
@@ -23,7 +23,12 @@ run: build
 dev: node_modules/.package-lock.json
 	go run ./cmd/dev
 
-test: check-go check-analysis check-ts check-browser
+test: check-go check-analysis check-ts check-browser check-faults
+
+# Each step that runs tests takes its report away first and writes it anew, so
+# that a report is always of the last run. The form is JUnit's.
+reports = .cache/tests
+gotest = go run gotest.tools/gotestsum@v1.13.0 --format standard-quiet
 
 # npm writes this file when it has installed what package-lock.json names.
 node_modules/.package-lock.json: package-lock.json package.json
@@ -46,8 +51,9 @@ check-go: tools-cc node_modules/.package-lock.json
 	@unformatted=$$(gofmt -l cmd embed internal server); [ -z "$$unformatted" ] || { echo "gofmt would change:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
 	GOOS=wasip1 GOARCH=wasm go vet ./cmd/engine
-	go test -race ./...
-	go test -count=1 ./internal/simulation
+	@mkdir -p $(reports) && rm -f $(reports)/go.xml $(reports)/simulation.xml
+	$(gotest) --junitfile $(reports)/go.xml -- -race ./...
+	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation
 
 # What a reader would miss: misused calls, dead code, what is deprecated. Pinned,
 # so that a new rule comes in with a change and not by itself.
@@ -65,7 +71,13 @@ audit: node_modules/.package-lock.json
 	@out=$$(npm audit --omit=dev 2>&1); code=$$?; echo "$$out"; [ $$code = 0 ] || \
 		{ echo "$$out" | grep -Eq "audit endpoint returned an error|ENOTFOUND|EAI_AGAIN|ETIMEDOUT" && echo "npm packages NOT CHECKED: the database of vulnerabilities can not be reached."; }
 
-# What takes too long for every change.
+# Would a test notice? Names every small change to the packages that matter most
+# that no test fails for; "go run ./cmd/mutate record" asks for one package.
+mutation:
+	go run ./cmd/mutate
+
+# What takes too long for every change. The mutation run comes last, as one survivor
+# ends it.
 nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.from 0 -sim.runs 10000
 	go test -count=1 -timeout 3h ./internal/simulation -run TestRunsEndTheSame -sim.same 10000
@@ -78,16 +90,26 @@ nightly:
 			go test "./$$(dirname "$$file")" -run '^$$' -fuzz "^$$target\$$" -fuzztime 1m || exit 1; \
 		done || exit 1; \
 	done
+	$(MAKE) mutation
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit
 	npx prettier --check frontend .oxlintrc.json .prettierrc.json
 	npx oxlint --deny-warnings frontend
 	go run ./cmd/bundle unit
-	node --test --test-reporter=spec .cache/unit
+	@mkdir -p $(reports) && rm -f $(reports)/unit.xml
+	node --test --test-reporter=spec --test-reporter-destination=stdout \
+		--test-reporter=junit --test-reporter-destination=$(reports)/unit.xml .cache/unit
 
 check-browser: tools-chromium build
+	@rm -f $(reports)/browser.xml
 	node frontend/browsertest/run.mjs
+
+# Names every test that was skipped, and fails unless each named fault has a test
+# that ran and passed. What Go has in its cache of tests passed with the same
+# program, files and environment; .ci/run does without the cache.
+check-faults: check-go check-ts check-browser
+	go run ./cmd/faults $(reports)/go.xml $(reports)/simulation.xml $(reports)/unit.xml $(reports)/browser.xml
 
 # The offline story in WebKit as well. It needs half a minute and a driver that
 # not every machine has, so "make test" goes without.

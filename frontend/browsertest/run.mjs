@@ -1,8 +1,9 @@
 // @ts-check
-// Runs every *.test.mjs in this folder, two at a time: each mostly waits.
+// Runs every *.test.mjs in this folder, two at a time: each mostly waits. What
+// passed is also written down, for the last step of "make test".
 import { run } from 'node:test';
-import { spec } from 'node:test/reporters';
-import { readdirSync } from 'node:fs';
+import { junit, spec } from 'node:test/reporters';
+import { createWriteStream, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 
 const only = process.argv[2];
@@ -21,3 +22,6 @@ stream.on('test:fail', () => {
   process.exitCode = 1;
 });
 stream.compose(new spec()).pipe(process.stdout);
+const reports = join(import.meta.dirname, '../../.cache/tests');
+mkdirSync(reports, { recursive: true });
+stream.compose(junit).pipe(createWriteStream(join(reports, 'browser.xml')));

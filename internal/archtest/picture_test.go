@@ -22,6 +22,7 @@ const (
 var notDrawn = []string{
 	"doorsill/internal/archtest", "doorsill/internal/simulation", "doorsill/internal/reftables", "doorsill/internal/tablettest",
 	"doorsill/internal/engine/enginetest", "doorsill/internal/store/storetest", "doorsill/internal/codegen", "doorsill/cmd/bundle", "doorsill/cmd/mutate",
+	"doorsill/cmd/faults", "doorsill/internal/faults",
 }
 
 // notFromImports are arrows that no import shows: cmd/engine is built for the

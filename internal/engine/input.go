@@ -210,7 +210,7 @@ func runOf(r *model.RunTimed) trial.Run {
 // and line ends at both ends.
 func overrideOf(o *model.OverrideMade) *readiness.Override {
 	trim := func(text string) string { return strings.Trim(text, " \t\r\n") }
-	level, _ := readiness.LevelOf(o.Level) // one of model.Levels, as was checked
+	level := readiness.LevelOf(o.Level) // one of model.Levels, as was checked
 	return &readiness.Override{
 		Level: level, Reason: o.Reason, TextLength: utf8.RuneCountInString(trim(o.Text)),
 		Mitigation: trim(o.Mitigation) != "", Agreed: trim(o.Agreed) != "",

@@ -9,21 +9,30 @@ import (
 	"doorsill/internal/store"
 )
 
-// load folds what the store has of a visit. Evidence that is damaged is as good
-// as none.
+// load folds what the store has of a visit.
 func load(r store.Reader, checklists checklists, s *subject) error {
-	stored, err := r.Result(s.ID)
-	switch {
-	case err == nil:
-		s.evidence = evidenceOf(&stored)
-	case !errors.Is(err, store.ErrNotFound) && !errors.Is(err, store.ErrDamaged):
-		return fmt.Errorf("load visit %s: %w", s.ID, err)
-	}
 	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
 }
 
-// loadWith folds a visit and calls each before an event is added.
+// storedEvidence is what is kept of a visit's result. Evidence that is damaged is
+// as good as none.
+func storedEvidence(r store.Reader, id string) (evidence, error) {
+	stored, err := r.Result(id)
+	switch {
+	case err == nil:
+		return evidenceOf(&stored), nil
+	case errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrDamaged):
+		return evidence{}, nil
+	}
+	return evidence{}, fmt.Errorf("load visit %s: %w", id, err)
+}
+
+// loadWith folds what the store has of a visit and calls each before an event is added.
 func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos int64, event *model.Event, received string)) error {
+	var err error
+	if s.evidence, err = storedEvidence(r, s.ID); err != nil {
+		return err
+	}
 	entries, err := r.EntriesOfSubject(s.ID)
 	if err != nil {
 		return fmt.Errorf("load visit %s: %w", s.ID, err)

@@ -53,9 +53,6 @@ func EngineVersion() string { return engine.Version }
 // no present program can compute is taken from the stored result: evidence.
 func (p *Replay) Visit(r store.Reader, visit store.Subject) (Replayed, error) {
 	s := &subject{Subject: visit}
-	if stored, err := r.Result(visit.ID); err == nil {
-		s.evidence = evidenceOf(&stored)
-	}
 	out := Replayed{Recalled: true}
 	var signedAt string
 	var before *store.Result

@@ -83,26 +83,42 @@ func TestWritersMatchTheStandardLibrary(t *testing.T) {
 	}
 }
 
+// fieldReader is read field by field: a body, or a question.
+type fieldReader interface {
+	ReadField(*strictjson.Reader, []byte) *validation.Error
+}
+
 // What the standard library writes, our readers read as the same.
 func TestReadersMatchTheStandardLibrary(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for _, kind := range model.Kinds() {
-		for range 200 {
-			body := kind.New()
-			fill(r, reflect.ValueOf(body).Elem())
-			raw := encode(t, body)
-			got, want := kind.New(), kind.New()
-			reader := strictjson.NewReader([]byte(raw))
-			err := reader.Object(func(key []byte) *validation.Error { return got.ReadField(reader, key) })
-			if err != nil {
-				t.Fatalf("%s: %s: %v", kind.Name, raw, err)
-			}
-			if err := json.Unmarshal([]byte(raw), want); err != nil {
-				t.Fatal(err)
-			}
-			if g, w := encode(t, got), encode(t, want); g != w && g != withoutEmptyLists(w) {
-				t.Fatalf("%s: read\n%s\nthe standard library\n%s", kind.Name, g, w)
-			}
+		readAlike(t, r, kind.New())
+	}
+	for _, question := range []fieldReader{new(model.CatalogueQuestion), new(model.ChecklistQuestion), new(model.OpenVisitQuestion),
+		new(model.AddEntriesQuestion), new(model.VisitQuestion), new(model.EntriesQuestion), new(model.CheckBodyQuestion),
+		new(model.PlausibleQuestion), new(model.SeriesQuestion), new(model.ConvertQuestion), new(model.AdviceQuestion),
+		new(model.PlanQuestion), new(model.TrendQuestion)} {
+		readAlike(t, r, question)
+	}
+}
+
+// readAlike reads random values of the type of one.
+func readAlike(t *testing.T, r *rand.Rand, one fieldReader) {
+	t.Helper()
+	empty := func() fieldReader { return reflect.New(reflect.TypeOf(one).Elem()).Interface().(fieldReader) }
+	for range 200 {
+		filled, got, want := empty(), empty(), empty()
+		fill(r, reflect.ValueOf(filled).Elem())
+		raw := encode(t, filled)
+		reader := strictjson.NewReader([]byte(raw))
+		if err := reader.Object(func(key []byte) *validation.Error { return got.ReadField(reader, key) }); err != nil {
+			t.Fatalf("%T: %s: %v", one, raw, err)
+		}
+		if err := json.Unmarshal([]byte(raw), want); err != nil {
+			t.Fatal(err)
+		}
+		if g, w := encode(t, got), encode(t, want); g != w && g != withoutEmptyLists(w) {
+			t.Fatalf("%T: read\n%s\nthe standard library\n%s", one, g, w)
 		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 	"unicode/utf8"
 
@@ -24,7 +26,7 @@ func encode(t *testing.T, value any) string {
 }
 
 func FuzzText(f *testing.F) {
-	for _, s := range []string{"", "a\"b\\c/", "\x00\x1f\x7f\b\f\n\r\t", "<&>", "é \u2028\u2029 ", "\xff\xc3", "\U0001F600", "\ufffd"} {
+	for _, s := range []string{"", "a\"b\\c/", "\x00\x1f\x7f\b\f\n\r\t", "<&>", "é \u2028\u2029 ", "\xff\xc3", "\x80", "\U0001F600", "\ufffd"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -44,7 +46,7 @@ func FuzzText(f *testing.F) {
 }
 
 func FuzzNumber(f *testing.F) {
-	for _, x := range []float64{0, math.Copysign(0, -1), 1, -1.5, 1e-6, 9.99e-7, 1e-9, 1.5e-10, 1e20, 1e21, 1.7976931348623157e308, 5e-324, 0.1, 123456789.125} {
+	for _, x := range []float64{0, math.Copysign(0, -1), 1, -1.5, 1e-6, 9.99e-7, 1e-9, 1.5e-10, 1e20, 1e21, 1.7976931348623157e308, 5e-324, 0.1, 123456789.125, math.NaN(), math.Inf(1), math.Inf(-1)} {
 		f.Add(x)
 	}
 	f.Fuzz(func(t *testing.T, x float64) {
@@ -77,28 +79,81 @@ func FuzzReader(f *testing.F) {
 	} {
 		f.Add([]byte(s))
 	}
-	f.Fuzz(func(t *testing.T, raw []byte) {
-		r := strictjson.NewReader(raw)
-		err := validation.First(r.Skip(), r.End())
-		if err == nil != json.Valid(raw) && (err == nil || err.Want[:4] != "less") {
-			t.Fatalf("%q: got %v, the standard library finds it valid: %v", raw, err, json.Valid(raw))
-		}
-		if err != nil {
-			return
-		}
-		if !utf8.Valid(raw) {
-			return // events are checked for this before they are read
-		}
-		agree(t, raw, (*strictjson.Reader).Text)
-		agree(t, raw, (*strictjson.Reader).Number)
-		agree(t, raw, (*strictjson.Reader).Bool)
-		agree(t, raw, func(r *strictjson.Reader, dst **float64) *validation.Error {
-			return strictjson.Pointer(r, dst, r.Number)
-		})
-		agree(t, raw, func(r *strictjson.Reader, dst *map[string]string) *validation.Error {
-			return strictjson.Map(r, dst, r.Text)
-		})
+	f.Fuzz(readAll)
+}
+
+// readAll reads bytes as each type, and with the standard library.
+func readAll(t *testing.T, raw []byte) {
+	t.Helper()
+	r := strictjson.NewReader(raw)
+	err := validation.First(r.Skip(), r.End())
+	if err == nil != json.Valid(raw) && (err == nil || err.Want[:4] != "less") {
+		t.Fatalf("%q: got %v, the standard library finds it valid: %v", raw, err, json.Valid(raw))
+	}
+	if err != nil {
+		return
+	}
+	if !utf8.Valid(raw) {
+		return // events are checked for this before they are read
+	}
+	agree(t, raw, (*strictjson.Reader).Text)
+	agree(t, raw, (*strictjson.Reader).Number)
+	agree(t, raw, (*strictjson.Reader).Bool)
+	agree(t, raw, func(r *strictjson.Reader, dst **float64) *validation.Error {
+		return strictjson.Pointer(r, dst, r.Number)
 	})
+	agree(t, raw, func(r *strictjson.Reader, dst *map[string]string) *validation.Error {
+		return strictjson.Map(r, dst, r.Text)
+	})
+}
+
+// TestJSONWithOneByteWrong cuts values at every byte, and puts others in the
+// place of every byte.
+func TestJSONWithOneByteWrong(t *testing.T) {
+	for _, text := range []string{`{"a":[1,{"b":null}], "c":true}`, `-10.25e-10`, `1e5`, `0.5`, `"\ud83d\ude00\u00e9\n"`, `[ false , "x" ]`} {
+		for i := range text {
+			readAll(t, []byte(text[:i]))
+			readAll(t, []byte(text[:i]+text[i+1:]))
+			for _, c := range "/019:-+.,eEaun\\\"[]{} \t" {
+				readAll(t, []byte(text[:i]+string(c)+text[i+1:]))
+				readAll(t, []byte(text[:i]+string(c)+text[i:]))
+			}
+		}
+	}
+}
+
+// TestValuesAfterSpaces: what reads a value passes over the spaces before it.
+func TestValuesAfterSpaces(t *testing.T) {
+	r := strictjson.NewReader([]byte(`[ true , null , false ]`))
+	var list []bool
+	if err := strictjson.Slice(r, &list, "a list", r.Bool); err != nil || !slices.Equal(list, []bool{true, false, false}) {
+		t.Errorf("%v, %v", list, err)
+	}
+	var raw []byte
+	if err := strictjson.NewReader([]byte(" \t[1] ")).Raw(&raw); err != nil || string(raw) != "[1]" {
+		t.Errorf("%q, %v", raw, err)
+	}
+}
+
+// TestFalseTakesBackTrue, and a null leaves what there is.
+func TestFalseTakesBackTrue(t *testing.T) {
+	for text, want := range map[string]bool{"false": false, "null": true, "true": true} {
+		got := true
+		if err := strictjson.NewReader([]byte(text)).Bool(&got); err != nil || got != want {
+			t.Errorf("%s: %v, %v", text, got, err)
+		}
+	}
+}
+
+// TestAWrongTypeIsSaidHoweverDeep a value may be nested.
+func TestAWrongTypeIsSaidHoweverDeep(t *testing.T) {
+	for deep, code := range map[int]string{32: validation.CodeWrongType, 33: validation.CodeBrokenJSON} {
+		var text string
+		err := strictjson.NewReader([]byte(strings.Repeat("[", deep) + "1" + strings.Repeat("]", deep))).Text(&text)
+		if err == nil || err.Code != code {
+			t.Errorf("%d deep: %v, want %s", deep, err, code)
+		}
+	}
 }
 
 // agree reads valid JSON with one of our methods and with the standard library.

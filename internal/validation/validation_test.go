@@ -57,16 +57,35 @@ func FuzzDate(f *testing.F) {
 	} {
 		f.Add(text)
 	}
-	f.Fuzz(func(t *testing.T, text string) {
-		day, err := time.Parse(time.DateOnly, text)
-		want := err == nil && day.Year() >= 1880 && day.Year() <= 2200
-		if got := validation.Date("", text) == nil; got != want {
-			t.Errorf("date %q: accepted %v, the standard library %v", text, got, want)
+	f.Fuzz(sameAsTheLibrary)
+}
+
+// sameAsTheLibrary reads a text as a date and as a time.
+func sameAsTheLibrary(t *testing.T, text string) {
+	t.Helper()
+	day, err := time.Parse(time.DateOnly, text)
+	want := err == nil && day.Year() >= 1880 && day.Year() <= 2200
+	if got := validation.Date("", text) == nil; got != want {
+		t.Errorf("date %q: accepted %v, the standard library %v", text, got, want)
+	}
+	_, err = time.Parse(time.RFC3339, text)
+	want = err == nil && strings.HasSuffix(text, "Z")
+	if got := validation.ValidTime(text); got != want {
+		t.Errorf("time %q: accepted %v, the standard library %v", text, got, want)
+	}
+}
+
+// TestDatesWithOneByteWrong cuts dates and times at every byte, and puts others
+// in the place of every byte.
+func TestDatesWithOneByteWrong(t *testing.T) {
+	for _, text := range []string{"2026-03-01", "2026-03-01T09:30:00.125Z", "2026-03-01T9:30:59,5Z", "2026-12-31T23:59:00Z"} {
+		for i := range text {
+			sameAsTheLibrary(t, text[:i])
+			sameAsTheLibrary(t, text[:i]+text[i+1:])
+			for _, c := range "/0359:-.,TZz x" {
+				sameAsTheLibrary(t, text[:i]+string(c)+text[i+1:])
+				sameAsTheLibrary(t, text[:i]+string(c))
+			}
 		}
-		_, err = time.Parse(time.RFC3339, text)
-		want = err == nil && strings.HasSuffix(text, "Z")
-		if got := validation.ValidTime(text); got != want {
-			t.Errorf("time %q: accepted %v, the standard library %v", text, got, want)
-		}
-	})
+	}
 }

@@ -29,7 +29,7 @@ type gate struct {
 func gatesOf(sections []section) []gate {
 	var list []gate
 	for _, g := range strength.Gates() {
-		level, _ := LevelOf(g.Level)
+		level := LevelOf(g.Level)
 		one := gate{level: level, section: -1, code: g.Section, least: g.Least}
 		for s := range sections {
 			if sections[s].code == g.Section {

@@ -31,14 +31,14 @@ const (
 // levelIDs is read only.
 var levelIDs = [levels]string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
 
-// LevelOf returns the level of an id, and false for an id that is none.
-func LevelOf(id string) (Level, bool) {
+// LevelOf returns the level of an id, and Pause for an id that is none.
+func LevelOf(id string) Level {
 	for l := range levelIDs {
 		if levelIDs[l] == id {
-			return Level(l), true
+			return Level(l)
 		}
 	}
-	return 0, false
+	return Pause
 }
 
 // String returns the id of the level.

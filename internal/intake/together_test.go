@@ -1,0 +1,265 @@
+package intake_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/synctest"
+
+	"doorsill/internal/account"
+	"doorsill/internal/checklist"
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/intake"
+	"doorsill/internal/model"
+	"doorsill/internal/store"
+	"doorsill/internal/validation"
+)
+
+// gated is a store of which the next update waits until it is let through, so
+// that what is pushed meanwhile comes together.
+type gated struct {
+	store.Store
+	gate    chan struct{}
+	updates int
+	// append stands in for the writing of a batch.
+	append func(store.Batch) error
+	// again has the store call an update twice, as one does that found space.
+	again bool
+	room  error
+}
+
+func (g *gated) Update(ctx context.Context, fn func(store.Writer) error) error {
+	g.updates++
+	if gate := g.gate; gate != nil {
+		g.gate = nil
+		<-gate
+	}
+	if g.again {
+		if err := g.Store.Update(ctx, func(w store.Writer) error { return errors.Join(fn(gatedWriter{w, g}), errDisk) }); !errors.Is(err, errDisk) {
+			return err
+		}
+	}
+	return g.Store.Update(ctx, func(w store.Writer) error { return fn(gatedWriter{w, g}) })
+}
+
+// Room makes it a store that knows when it is full.
+func (g *gated) Room() error { return g.room }
+
+type gatedWriter struct {
+	store.Writer
+	*gated
+}
+
+func (w gatedWriter) Append(b store.Batch) (int64, error) {
+	if w.append != nil {
+		if err := w.append(b); err != nil {
+			return 0, err
+		}
+	}
+	return w.Writer.Append(b)
+}
+
+// newGated is a service with a client and a visit of Marit's.
+func newGated(t *testing.T) (*service, *gated, *tablet) {
+	t.Helper()
+	h := newService(t)
+	g := &gated{Store: h.store}
+	h.intake.Close()
+	h.intake = intake.New(g, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
+	t.Cleanup(h.intake.Close)
+	return h, g, h.visited()
+}
+
+// together has all that is done wait for one another, and returns their errors.
+func (g *gated) together(first func(), do ...func() error) []error {
+	gate := make(chan struct{})
+	g.gate = gate
+	go first()
+	synctest.Wait() // the writer is held
+	errs := make([]error, len(do))
+	done := make(chan struct{})
+	for i := range do {
+		go func() {
+			errs[i] = do[i]()
+			done <- struct{}{}
+		}()
+		synctest.Wait() // it waits to be taken
+	}
+	close(gate)
+	for range do {
+		<-done
+	}
+	return errs
+}
+
+// pushOne is one answer from a tablet of its own.
+func (h *service) pushOne(log, name, item string) func() error {
+	on := h.tablet(name, "davit")
+	on.write(model.KindAnswerGiven, "v1", level(item, "2"))
+	return func() error {
+		_, err := h.intake.Push(context.Background(), caller("davit"), pushOf(log, name, 1, on.lines))
+		return err
+	}
+}
+
+// TestWhatWaitsIsCommittedTogether: up to 64 in one commit, and one that is
+// refused does not have the others done again.
+func TestWhatWaitsIsCommittedTogether(t *testing.T) {
+	for waiting, commits := range map[int]int{1: 1, 63: 1, 64: 1, 65: 2} {
+		synctest.Test(t, func(t *testing.T) {
+			h, g, marit := newGated(t)
+			var do []func() error
+			for i := range waiting {
+				do = append(do, h.pushOne(marit.log, fmt.Sprintf("tab-%d", i), "pos-trunk"))
+			}
+			first := h.pushOne(marit.log, "tab-first", "pos-head")
+			before := g.updates
+			for i, err := range g.together(func() { _ = first() }, do...) {
+				if err != nil {
+					t.Errorf("%d of %d: %v", i, waiting, err)
+				}
+			}
+			if got := g.updates - before - 1; got != commits {
+				t.Errorf("%d pushes took %d commits, want %d", waiting, got, commits)
+			}
+		})
+	}
+}
+
+// TestRefusalsCostTheOthersNothing: each kind of refusal stands beside a push
+// that is taken in by the same commit.
+func TestRefusalsCostTheOthersNothing(t *testing.T) {
+	ctx := context.Background()
+	for name, refused := range map[string]func(*service) error{
+		"a header that was changed on its way": func(h *service) error {
+			second := &tablet{service: h, id: "tab-m", person: "marit", lines: make([][]byte, 1)}
+			second.startVisit("v1", "c1", "north")
+			_, err := h.intake.Push(ctx, caller("marit"), pushOf("", "tab-m", 1, second.lines[1:]))
+			var no *intake.PushError
+			if errors.As(err, &no) {
+				return nil
+			}
+			return fmt.Errorf("got %v", err)
+		},
+		"somebody was quicker": func(h *service) error {
+			_, err := h.intake.Assign(ctx, caller("lena"), "c1", 7, "", "hold")
+			var no *intake.Changed
+			if errors.As(err, &no) {
+				return nil
+			}
+			return fmt.Errorf("got %v", err)
+		},
+		"a word that is none": func(h *service) error {
+			_, err := h.intake.Assign(ctx, caller("lena"), "c1", 0, "", "asleep")
+			var no *validation.Error
+			if errors.As(err, &no) {
+				return nil
+			}
+			return fmt.Errorf("got %v", err)
+		},
+		"not allowed": func(h *service) error {
+			_, err := h.intake.Assign(ctx, caller("ansel"), "c1", 0, "", "hold")
+			if errors.Is(err, account.ErrNotAllowed) {
+				return nil
+			}
+			return fmt.Errorf("got %v", err)
+		},
+	} {
+		synctest.Test(t, func(t *testing.T) {
+			h, g, marit := newGated(t)
+			first, good := h.pushOne(marit.log, "tab-first", "pos-head"), h.pushOne(marit.log, "tab-good", "pos-trunk")
+			before := g.updates
+			errs := g.together(func() { _ = first() }, good, func() error { return refused(h) })
+			if err := errors.Join(errs...); err != nil || g.updates-before != 2 {
+				t.Errorf("%s: %v, %d commits, want 2", name, err, g.updates-before)
+			}
+		})
+	}
+}
+
+// TestOneFaultDoesNotFailTheOthers: what waits with it is tried by itself.
+func TestOneFaultDoesNotFailTheOthers(t *testing.T) {
+	for name, fault := range map[string]func() error{
+		"an error": func() error { return errDisk },
+		"a panic":  func() error { panic("a fault in the store") },
+	} {
+		synctest.Test(t, func(t *testing.T) {
+			h, g, marit := newGated(t)
+			g.append = func(b store.Batch) error {
+				if b.Tablet == "tab-1" {
+					return fault()
+				}
+				return nil
+			}
+			do := []func() error{h.pushOne(marit.log, "tab-0", "pos-trunk"), h.pushOne(marit.log, "tab-1", "pos-trunk"), h.pushOne(marit.log, "tab-2", "pos-trunk")}
+			first := h.pushOne(marit.log, "tab-first", "pos-head")
+			errs := g.together(func() { _ = first() }, do...)
+			if errs[0] != nil || errs[1] == nil || errs[2] != nil {
+				t.Errorf("%s: %v", name, errs)
+			}
+			if name == "a panic" && !strings.Contains(errs[1].Error(), "take in: a fault in the store") {
+				t.Errorf("said %v", errs[1])
+			}
+			if got := len(h.visit("v1").Answers[1].Heads); got != 2 {
+				t.Errorf("%s: %d answers stand, want 2", name, got)
+			}
+		})
+	}
+}
+
+// TestAFullStoreTellsEverybodyAtOnce, without trying each: that would use up
+// the last space.
+func TestAFullStoreTellsEverybodyAtOnce(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		h, g, marit := newGated(t)
+		g.append = func(store.Batch) error { return store.ErrFull }
+		do := []func() error{h.pushOne(marit.log, "tab-0", "pos-trunk"), h.pushOne(marit.log, "tab-1", "pos-trunk")}
+		first := h.pushOne(marit.log, "tab-first", "pos-head")
+		before := g.updates
+		for i, err := range g.together(func() { _ = first() }, do...) {
+			if !errors.Is(err, store.ErrFull) {
+				t.Errorf("push %d: %v", i, err)
+			}
+		}
+		if got := g.updates - before; got != 2 {
+			t.Errorf("%d updates, want 2", got)
+		}
+	})
+}
+
+// TestSpaceThatTheStoreFindsIsNotForPushes: an update that is called a second
+// time takes nothing in.
+func TestSpaceThatTheStoreFindsIsNotForPushes(t *testing.T) {
+	h, g, marit := newGated(t)
+	g.again = true
+	if err := h.pushOne(marit.log, "tab-0", "pos-trunk")(); !errors.Is(err, store.ErrFull) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestAFullStoreStillAnswersARepeat: what was taken in before is known, and only
+// what is new is refused.
+func TestAFullStoreStillAnswersARepeat(t *testing.T) {
+	h, g, marit := newGated(t)
+	marit.lines = append(marit.lines, []byte("{"))
+	marit.send()
+	g.room = store.ErrFull
+	before := g.updates
+	for from := range int64(4) {
+		answer, code := h.pushed(pushOf(marit.log, "tab-m", from+1, marit.lines[from:]))
+		if want := []string{"1 known, 2 known, 3 quarantined broken-json", "2 known, 3 quarantined broken-json", "3 quarantined broken-json", ""}[from]; code != "" || verdicts(answer) != want || answer.Ack != 3 {
+			t.Errorf("from %d: %q %s, receipt %d", from+1, code, verdicts(answer), answer.Ack)
+		}
+	}
+	if g.updates != before {
+		t.Errorf("%d updates for nothing new", g.updates-before)
+	}
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	for from, line := range map[int64][]byte{4: marit.lines[3], 3: []byte("[")} {
+		if _, err := h.intake.Push(context.Background(), caller("marit"), pushOf(marit.log, "tab-m", from, [][]byte{line})); !errors.Is(err, store.ErrFull) {
+			t.Errorf("something new under %d: %v", from, err)
+		}
+	}
+}
