@@ -17,7 +17,6 @@ var targets = []target{
 	{"record", "./internal/record", []string{"./internal/record", "./internal/engine/visittext", "./internal/caseload", "./internal/verify", "./internal/intake"}},
 	{"readiness", "./internal/engine/readiness", []string{"./internal/engine/readiness", "./internal/engine"}},
 	{"access", "./internal/engine/access", []string{"./internal/engine/access", "./internal/engine/readiness", "./internal/engine"}},
-	{"strength", "./internal/engine/strength", []string{"./internal/engine/strength", "./internal/engine/access", "./internal/engine/readiness", "./internal/engine"}},
 	{"store", "./internal/store/bolt", []string{"./internal/store/bolt", "./internal/verify", "./internal/intake"}},
 	{"intake", "./internal/intake", []string{"./internal/intake", "./internal/verify", "./internal/caseload"}},
 }
