@@ -38,6 +38,10 @@ func Run(t *testing.T, open Opener) {
 		{"sessions end", testSessions},
 		{"the audit trail counts", testAudit},
 		{"writers take turns", testWriters},
+		{"a filter lets through what it says", testFilters},
+		{"a gap is filled up to its end", testGaps},
+		{"what is renamed goes by its new name", testNewNames},
+		{"a run over a list can be stopped", testStopping},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
