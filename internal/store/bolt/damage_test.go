@@ -12,10 +12,11 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"doorsill/internal/record"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/store/storetest"
+	"doorsill/internal/validation"
 )
 
 // withOneOfAll is the path of a closed store that holds one of everything.
@@ -30,12 +31,12 @@ func withOneOfAll(t *testing.T) string {
 		_, kept := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 1, Team: "north", Client: "c1", Code: "required", Raw: []byte("{}")})
 		return errors.Join(kept,
 			storetest.Push(w, storetest.Batch("tab-a", 1, 3, "north", "c1")),
-			w.AddSubject(store.Subject{ID: "v1", Kind: store.SubjectVisit, Team: "north", Client: "c1"}),
-			w.SetResult(store.Result{Visit: "v1", Text: []byte("a\nb\n")}),
+			w.AddSubject(store.Subject{ID: "v1", Kind: model.SubjectVisit, Team: "north", Client: "c1"}),
+			w.SetResult(store.Result{Visit: "v1", Body: []byte("a\nb\n")}),
 			w.SetSummary(store.Summary{Client: "c1", Team: "north"}),
 			w.SetPerson(store.Person{ID: "p1", Login: "marit"}),
 			w.SetTeam(store.Team{ID: "north"}),
-			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: store.RoleLead}),
+			w.SetMembership(store.Membership{Person: "p1", Team: "north", Role: model.RoleLead}),
 			w.SetSession(store.Session{Hash: "h1", Person: "p1"}),
 			w.AppendAudit(store.AuditEntry{Seq: 1}),
 		)
@@ -242,7 +243,7 @@ func oldBatch(flags byte, events ...string) []byte {
 func TestBatchesWithoutAChecksum(t *testing.T) {
 	const skewed = 1
 	whole := oldBatch(skewed, "{one}", "{twotwo}", "{}")
-	read := func(batch []byte) (entries []record.Entry, head int64, err error) {
+	read := func(batch []byte) (entries []model.Entry, head int64, err error) {
 		path := withOneOfAll(t)
 		changed(t, path, "log", func([]byte) []byte { return batch })
 		db, err := bolt.Open(path, bolt.Options{})
@@ -290,9 +291,9 @@ var writes = map[string]func(store.Writer) error{
 		_, err := w.Append(storetest.Batch("tab-b", 1, 1, "north", "c1"))
 		return err
 	},
-	"AddSubject": func(w store.Writer) error { return w.AddSubject(store.Subject{ID: "c2", Kind: store.SubjectClient}) },
+	"AddSubject": func(w store.Writer) error { return w.AddSubject(store.Subject{ID: "c2", Kind: model.SubjectClient}) },
 	"AddSubject visit": func(w store.Writer) error {
-		return w.AddSubject(store.Subject{ID: "v2", Kind: store.SubjectVisit, Client: "c1"})
+		return w.AddSubject(store.Subject{ID: "v2", Kind: model.SubjectVisit, Client: "c1"})
 	},
 	"SetLogID":         func(w store.Writer) error { return w.SetLogID("other") },
 	"SetTablet":        func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: "tab-b"}) },
@@ -304,7 +305,7 @@ var writes = map[string]func(store.Writer) error{
 		return err
 	},
 	"Quarantine forked": func(w store.Writer) error {
-		_, err := w.Quarantine(store.Quarantined{Tablet: "tab-a", N: 1, Code: record.CodeForked})
+		_, err := w.Quarantine(store.Quarantined{Tablet: "tab-a", N: 1, Code: validation.CodeForked})
 		return err
 	},
 	"Settle":                 func(w store.Writer) error { return w.Settle(1, store.Settlement{By: "p1"}) },
