@@ -21,6 +21,7 @@ func (c *checker) quarantined() error {
 		c.fault("quarantine", "It can not be read: %v.", err)
 		return nil
 	}
+	lists := quarantineLists{}
 	for i := range list {
 		q := &list[i]
 		c.report.Quarantined++
@@ -31,7 +32,7 @@ func (c *checker) quarantined() error {
 		if q.Code == "" || q.Hint == "" || q.Received == "" {
 			c.fault(where, "It does not say why it was set aside, or when.")
 		}
-		c.quarantineListed(where, q)
+		c.quarantineListed(where, q, lists)
 		if q.Code == validation.CodeForked {
 			continue
 		}
@@ -46,18 +47,40 @@ func (c *checker) quarantined() error {
 }
 
 // quarantineListed checks that the people who must see an entry find it.
-func (c *checker) quarantineListed(where string, q *store.Quarantined) {
+func (c *checker) quarantineListed(where string, q *store.Quarantined, lists quarantineLists) {
 	for _, f := range []store.QuarantineFilter{
 		{Team: q.Team}, {Tablet: q.Tablet}, {Client: q.Client},
 	} {
 		if f == (store.QuarantineFilter{}) {
 			continue
 		}
-		list, err := c.r.QuarantinedOf(f)
-		if err != nil || !slices.ContainsFunc(list, func(other store.Quarantined) bool { return other.ID == q.ID }) {
-			c.fault(where, "A list that should name it does not%s.", reason(err))
+		if list := lists.of(c.r, f); list.err != nil || !list.ids[q.ID] {
+			c.fault(where, "A list that should name it does not%s.", reason(list.err))
 		}
 	}
+}
+
+// quarantineLists reads each list once: they are long where a tablet sent much
+// that could not be taken in.
+type quarantineLists map[store.QuarantineFilter]quarantineList
+
+type quarantineList struct {
+	ids map[int64]bool
+	err error
+}
+
+func (l quarantineLists) of(r store.Reader, f store.QuarantineFilter) quarantineList {
+	list, read := l[f]
+	if read {
+		return list
+	}
+	found, err := r.QuarantinedOf(f)
+	list = quarantineList{make(map[int64]bool, len(found)), err}
+	for i := range found {
+		list.ids[found[i].ID] = true
+	}
+	l[f] = list
+	return list
 }
 
 // receipts checks that each tablet's receipt is the highest number up to which
