@@ -123,6 +123,9 @@ screens: tools-chromium build
 bench: tools-chromium build
 	go test -run '^$$' -bench . -benchmem ./...
 	node frontend/browsertest/bench.mjs
+	go run ./cmd/bundle engine .cache/engine.wasm
+	go test -count=1 -run Questions ./cmd/engine -questions $(CURDIR)/.cache/questions.json
+	node frontend/browsertest/bench-engine.mjs .cache/engine.wasm .cache/questions.json
 
 # The race detector needs a C compiler.
 tools-cc:

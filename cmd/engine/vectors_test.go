@@ -42,7 +42,7 @@ func TestSameBytesInTheBrowser(t *testing.T) {
 type call struct {
 	Op       string `json:"op"`
 	Question string `json:"question"`
-	Want     string `json:"want"`
+	Want     string `json:"want,omitempty"`
 }
 
 // caller asks and remembers.

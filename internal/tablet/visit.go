@@ -130,8 +130,7 @@ func (p *Program) scoringOf(v *visit) (*scoring, error) {
 // asInput is an error that some function returns as error but makes as a
 // validation.Error.
 func asInput(err error) *validation.Error {
-	var bad *validation.Error
-	if errors.As(err, &bad) {
+	if bad, ok := errors.AsType[*validation.Error](err); ok {
 		return bad
 	}
 	return &validation.Error{Code: model.CodeFault, Want: err.Error()}

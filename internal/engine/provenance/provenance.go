@@ -50,6 +50,10 @@ type Provenance struct {
 }
 
 // Of makes a provenance of two codes of the catalogue that take no arguments.
+// Like Round and NewRefusal it is called everywhere, and not inlined to keep the
+// program in the browser small.
+//
+//go:noinline
 func Of(formula, source string, status Status) Provenance {
 	return Provenance{Formula: message.New(formula), Source: message.New(source), Status: status}
 }

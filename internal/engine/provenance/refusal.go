@@ -17,6 +17,8 @@ type Refusal struct{ message.Message }
 func (r *Refusal) Error() string { return r.Message.String() }
 
 // NewRefusal returns a Refusal with a message.
+//
+//go:noinline
 func NewRefusal(m message.Message) error { return &Refusal{Message: m} }
 
 // AboveZero checks that x is a number above 0 and at most most. Field is the
@@ -100,6 +102,8 @@ func Measured(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 // Round rounds to the given decimals, a half away from zero, and never gives
 // a negative zero. Results of Pow, Log and Exp differ in their last digits
 // between processors; once rounded they are the same.
+//
+//go:noinline
 func Round(x float64, decimals int) float64 {
 	scale := 1.0
 	for range decimals {

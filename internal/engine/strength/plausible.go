@@ -55,8 +55,7 @@ const switchPress = "switch-press"
 func refuse(why message.Message) Judgement { return Judgement{Answer: PlausibleRefuse, Say: why} }
 
 func refuseError(err error) Judgement {
-	var e Error
-	errors.As(err, &e)
+	e, _ := errors.AsType[Error](err)
 	return refuse(message.New("strength.refused", message.Inner("error", e.Message())))
 }
 
