@@ -120,6 +120,9 @@ type VisitAnswer struct {
 	// was said is held back until both raters of the trial have signed.
 	Unscored bool `json:"unscored"`
 	Blind    bool `json:"blind"`
+	// Mismatch says that a signature names another result than the server had for
+	// the visit when it was signed.
+	Mismatch bool `json:"mismatch"`
 }
 
 // ClientAnswer is the answer of GET /api/v1/clients/{id}; visits are in log

@@ -45,6 +45,10 @@ func TestRecordsOfAnEarlierVersionAreServed(t *testing.T) {
 		if err != nil || answer.Scored == nil || answer.Unscored || answer.Scored.Result.Level != "practise" {
 			t.Errorf("visit %s (%v): %+v", view.Visit.ID, err, answer.Scored)
 		}
+		view.Result.Brief.Mismatch = !answer.Mismatch
+		if other, err := words.visitAnswer(view); err != nil || other.Mismatch == answer.Mismatch {
+			t.Errorf("visit %s (%v): a signature that names another result is not marked", view.Visit.ID, err)
+		}
 	}
 	before := client.Visits[0]
 	before.Result = &store.Result{Format: model.FirstResultFormat, Body: []byte("doorsill-result\t1\n")}

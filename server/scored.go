@@ -31,6 +31,7 @@ func (w wordings) visitAnswer(v caseload.VisitView) (VisitAnswer, error) {
 	if v.Result == nil {
 		return a, nil
 	}
+	a.Mismatch = v.Result.Brief.Mismatch
 	// A result of an earlier format is still there where it could not be computed
 	// anew.
 	if a.Unscored = len(v.Result.Body) == 0 || v.Result.Format != model.ResultFormat; a.Unscored {

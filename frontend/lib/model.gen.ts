@@ -621,6 +621,7 @@ export interface VisitAnswer {
   readonly scored: ScoredResult | null;
   readonly unscored: boolean;
   readonly blind: boolean;
+  readonly mismatch: boolean;
 }
 
 export interface AssignmentRequest {

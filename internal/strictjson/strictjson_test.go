@@ -236,3 +236,18 @@ func TestLooseIntegersTakeWhatIsWholeHoweverItIsWritten(t *testing.T) {
 		}
 	}
 }
+
+// TestOfAListThatStandsTwiceTheLastCounts: as encoding/json reads it.
+func TestOfAListThatStandsTwiceTheLastCounts(t *testing.T) {
+	const text = `{"n":[1,2],"n":[3]}`
+	var want struct{ N []float64 }
+	if err := json.Unmarshal([]byte(text), &want); err != nil {
+		t.Fatal(err)
+	}
+	var got []float64
+	r := strictjson.NewReader([]byte(text))
+	err := r.Object(func([]byte) *validation.Error { return strictjson.Slice(r, &got, "a list", r.Number) })
+	if err != nil || !slices.Equal(got, want.N) {
+		t.Errorf("got %v (%v), want %v", got, err, want.N)
+	}
+}

@@ -154,6 +154,7 @@ func Slice[V any](r *Reader, dst *[]V, want string, value func(*V) *validation.E
 	if r.literal("null") {
 		return nil
 	}
+	*dst = nil // of a field that stands twice the last counts
 	return r.List(want, func() *validation.Error {
 		var v V
 		err := value(&v)

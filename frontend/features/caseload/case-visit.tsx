@@ -54,15 +54,21 @@ function lacking(answer: VisitAnswer): string {
     : 'The server has no result for this visit yet.';
 }
 
-/** Hashes of different formats can not be compared; the level can. */
-function isAsSigned(signed: Signature, scored: NonNullable<VisitAnswer['scored']>): boolean {
-  return signed.format === scored.result.format ? signed.result === scored.sha256 : signed.level === scored.result.level;
+/**
+ * The server compares a signature with what it had then. What came in by an amendment
+ * is seen by the hash, or by the level where another program computed it.
+ */
+function isAsSigned(signed: Signature, { visit, scored, mismatch }: VisitAnswer): boolean {
+  if (mismatch || !scored) return !mismatch;
+  if (visit.amendments.length === 0 || signed.result === scored.sha256) return true;
+  const same = signed.format === scored.result.format && signed.engine === scored.result.engine;
+  return !same && signed.level === scored.result.level;
 }
 
 /** Says so when the server's result is not the one that was signed. */
 function SignedDifferently(props: { readonly answer: VisitAnswer }) {
   const { visit, scored } = props.answer;
-  if (!visit.signed || !scored || isAsSigned(visit.signed, scored)) return null;
+  if (!visit.signed || !scored || isAsSigned(visit.signed, props.answer)) return null;
   return (
     <Banner tone="caution" title="Not what was signed">
       {visit.amendments.length > 0
