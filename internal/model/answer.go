@@ -57,7 +57,7 @@ func (a *AnswerGiven) checkTogether() *validation.Error {
 			return err
 		}
 	}
-	named, got := a.value()
+	named := a.valueField()
 	switch {
 	case a.State == StateAnswered:
 		if named == "" && len(a.Facts) == 0 {
@@ -66,25 +66,34 @@ func (a *AnswerGiven) checkTogether() *validation.Error {
 	case a.State == StateNotApplicable && a.Reason == "":
 		return &validation.Error{Code: validation.CodeRequired, Path: "reason", Want: "why the item does not apply"}
 	case named != "":
-		return &validation.Error{Code: validation.CodeWrongType, Path: named, Want: "nothing beside the state " + validation.Quote(a.State), Got: got}
+		return &validation.Error{Code: validation.CodeWrongType, Path: named, Want: "nothing beside the state " + validation.Quote(a.State), Got: a.quoteValue()}
 	}
 	return nil
 }
 
-// value names the first field that holds a value.
-func (a *AnswerGiven) value() (field, got string) {
-	if a.Level != "" {
-		return "level", validation.Quote(a.Level)
+// valueField names the first field that holds a value.
+func (a *AnswerGiven) valueField() string {
+	switch {
+	case a.Level != "":
+		return "level"
+	case a.Number != nil:
+		return "number"
+	case a.Left != nil:
+		return "left"
+	case a.Right != nil:
+		return "right"
 	}
-	for _, v := range []struct {
-		field  string
-		number *float64
-	}{{"number", a.Number}, {"left", a.Left}, {"right", a.Right}} {
-		if v.number != nil {
-			return v.field, validation.Number(*v.number)
+	return ""
+}
+
+// quoteValue returns what the field that valueField names holds.
+func (a *AnswerGiven) quoteValue() string {
+	for _, number := range []*float64{a.Number, a.Left, a.Right} {
+		if a.Level == "" && number != nil {
+			return validation.Number(*number)
 		}
 	}
-	return "", ""
+	return validation.Quote(a.Level)
 }
 
 func (a *AnswerChosen) checkTogether() *validation.Error {

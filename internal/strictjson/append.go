@@ -9,8 +9,9 @@ import (
 
 const hex = "0123456789abcdef"
 
-// asItIs says which ASCII characters stand in a string as they are.
-var asItIs = func() (table [utf8.RuneSelf]bool) {
+// asItIs says which bytes stand in a string as they are: ASCII characters that
+// need no escape. It has a place for every byte, so that none needs a check.
+var asItIs = func() (table [256]bool) {
 	for c := byte(' '); c < utf8.RuneSelf; c++ {
 		table[c] = c != '"' && c != '\\'
 	}
@@ -24,7 +25,7 @@ func AppendText(b []byte, s string) []byte {
 	b = append(b, '"')
 	for {
 		n := 0
-		for n < len(s) && s[n] < utf8.RuneSelf && asItIs[s[n]] {
+		for n < len(s) && asItIs[s[n]] {
 			n++
 		}
 		b = append(b, s[:n]...)
