@@ -129,6 +129,11 @@ export function openVisit(id: string): ReadonlySignal<VisitView | null> {
   return computed(() => workspace.value?.projections.openVisit(id).value ?? null);
 }
 
+/** Why a visit cannot be shown on this tablet now, or empty: its entries are here all the same. */
+export function visitTrouble(id: string): ReadonlySignal<string> {
+  return computed(() => workspace.value?.projections.visitTrouble(id).value ?? '');
+}
+
 /** Colleagues by id, as last heard from the server; known without a network. */
 export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(
   () => workspace.value?.people.colleagues.value ?? new Map(),

@@ -14,6 +14,8 @@ type FoldedVisit = Extract<Folded, { readonly type: 'visit' }>;
 
 export interface OpenVisit {
   readonly view: ReadonlySignal<OpenVisitView | null>;
+  /** Why there is nothing to show yet, or empty. */
+  readonly trouble: ReadonlySignal<string>;
   readonly show: (visit: FoldedVisit, server: StoredResult | undefined) => void;
   /** What is shown stays; it is said that it could not be computed again. */
   readonly failed: (error: unknown) => void;
@@ -22,11 +24,14 @@ export interface OpenVisit {
 
 export function createOpenVisit(): OpenVisit {
   const view: Signal<OpenVisitView | null> = signal(null);
+  const trouble = signal('');
   return {
     view,
+    trouble,
     show: ({ visit, definition, result, unscored }, server) => {
       // Without its checklist there is nothing to show a visit with.
       if (definition === undefined) return;
+      trouble.value = '';
       view.value = {
         visit,
         checklist: definition,
@@ -38,7 +43,8 @@ export function createOpenVisit(): OpenVisit {
     },
     failed: (error) => {
       const engineError = error instanceof Error ? error.message : String(error);
-      if (view.value !== null) view.value = { ...view.value, engineError };
+      if (view.value === null) trouble.value = engineError;
+      else view.value = { ...view.value, engineError };
     },
     close: () => {
       view.value = null;

@@ -41,6 +41,8 @@ export interface Projections {
   readonly newer: ReadonlySignal<number>;
   readonly openClient: (id: string) => ReadonlySignal<ClientView | null>;
   readonly openVisit: (id: string) => ReadonlySignal<VisitView | null>;
+  /** Why an open visit cannot be shown, or empty. */
+  readonly visitTrouble: (id: string) => ReadonlySignal<string>;
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
   /** Reads rows again that a sync or another tab has changed; what they say is shown when it is folded. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
@@ -120,6 +122,13 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
   void subjects.refold(snapshots.stale);
 
+  const opened = (id: string): OpenVisit =>
+    getOrMake(openVisits, id, () => {
+      void subjects.held(id);
+      void subjects.fold(id);
+      return createOpenVisit();
+    });
+
   return {
     clients: cards.clients,
     kit: cards.kit,
@@ -129,13 +138,10 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     newer: snapshots.newer,
     openClient: (id) => getOrMake(clientViews, id, () => cards.client(id)),
     openVisit: (id) => {
-      const visit = getOrMake(openVisits, id, () => {
-        void subjects.held(id);
-        void subjects.fold(id);
-        return createOpenVisit();
-      });
+      const visit = opened(id);
       return getOrMake(visitViews, id, () => viewOf(id, visit, cards));
     },
+    visitTrouble: (id) => opened(id).trouble,
     write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
     refresh: async (changed) => {
       const here = await outbox.exclusive(async () => {

@@ -171,3 +171,20 @@ test('the second entry of a visit that is not shown yet has seen as much as the 
   await tap(tablet, 'v2', 'pos-head');
   assert.deepEqual(await seenOf(tablet, 'v2'), [2, 2]);
 });
+
+test('a visit that the program cannot open says why, and is shown once it can', async () => {
+  const { server, tablet, visit } = await visitOn();
+  await tablet.workspace.close();
+  const again = await openTablet(server, tablet);
+  const { projections } = again.workspace;
+  const ended = again.world.engine.endAlways();
+  const view = projections.openVisit(visit);
+  await projections.settled();
+  assert.equal(view.value, null);
+  assert.match(projections.visitTrouble(visit).value, /ended/);
+  await tap(again, visit, 'pos-head');
+  ended();
+  await projections.refresh(new Set());
+  assert.equal((await shown(again, visit, (one) => one.visit.answers.length === 1)).visit.id, visit);
+  assert.equal(projections.visitTrouble(visit).value, '');
+});

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Dialog, LevelDoor, Page, SyncBadge, clockWords, display, switchTheme, timeWords } from '..';
-import { clients, openClient, openVisit, type VisitView } from '../../lib';
+import { clients, openClient, openVisit, visitTrouble, type VisitView } from '../../lib';
 import { pauseClocks, elapsedOf } from '../../lib/trial/clock';
 import { trials, watchTrials } from '../../lib/trial/trial-store';
 import { AmendBar } from './amend';
@@ -122,6 +122,18 @@ function VisitStrip(props: { readonly view: VisitView; readonly title: string })
   );
 }
 
+/** Until a visit can be shown; says so when it cannot. */
+function Opening(props: { readonly id: string }) {
+  const trouble = useMemo(() => visitTrouble(props.id), [props.id]).value;
+  if (trouble === '') return <p role="status">Opening the visit…</p>;
+  return (
+    <Banner tone="caution" title="This visit cannot be shown now">
+      <p>{trouble} Everything that was entered is kept on this tablet. Note on paper what cannot wait, and try again.</p>
+      <Button onPress={() => location.reload()}>Reload</Button>
+    </Banner>
+  );
+}
+
 /** What every screen of a visit shows above its own content. */
 export function VisitFrame(props: FrameProps) {
   const view = useVisit(props.id);
@@ -129,7 +141,7 @@ export function VisitFrame(props: FrameProps) {
     const here = clients.value.some((card) => card.visits.some((visit) => visit.id === props.id));
     return (
       <Page title={typeof props.title === 'string' ? props.title : 'Visit'} {...(here ? {} : { back: { href: '/', label: 'Today' } })}>
-        <p role="status">{here ? 'Opening the visit…' : 'This visit is not on this device.'}</p>
+        {here ? <Opening id={props.id} /> : <p role="status">This visit is not on this device.</p>}
       </Page>
     );
   }
