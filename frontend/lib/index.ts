@@ -25,6 +25,7 @@ import type {
   TrendQuestion,
 } from './model.gen';
 import type { Colleague } from './records/colleagues';
+import type { Opening } from './records/open-visit';
 import type { ResultToSign } from './records/results';
 import type { ChecklistCard, ClientCard, ClientView, TeamDownload, Session, SyncState, VisitView } from './records/types';
 import { createAuth, type Auth } from './session/auth';
@@ -129,10 +130,16 @@ export function openVisit(id: string): ReadonlySignal<VisitView | null> {
   return computed(() => workspace.value?.projections.openVisit(id).value ?? null);
 }
 
-/** Why a visit cannot be shown on this tablet now, or empty: its entries are here all the same. */
-export function visitTrouble(id: string): ReadonlySignal<string> {
-  return computed(() => workspace.value?.projections.visitTrouble(id).value ?? '');
+/** Why a visit is not shown yet: its entries may be here all the same. */
+export function visitOpening(id: string): ReadonlySignal<Opening> {
+  return computed(() => workspace.value?.projections.visitOpening(id).value ?? { state: 'opening', why: '' });
 }
+
+/** Clients, visits and controls with news on this tablet that is not shown yet, and why not where it cannot be now. */
+export const unread: ReadonlySignal<{ readonly count: number; readonly why: string }> = computed(() => ({
+  count: workspace.value?.projections.unread.value ?? 0,
+  why: workspace.value?.projections.unreadWhy.value ?? '',
+}));
 
 /** Colleagues by id, as last heard from the server; known without a network. */
 export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = computed(

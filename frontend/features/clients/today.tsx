@@ -10,7 +10,7 @@ import { SyncBadge } from '../../ui/sync-badge';
 import { NARROW, useMedia } from '../../ui/viewport';
 import { VirtualList } from '../../ui/virtual-list';
 import { countWords } from '../../ui/words';
-import { clients, downloads, session, syncState, type ClientCard, type SyncState } from '../../lib';
+import { clients, downloads, session, syncState, unread, type ClientCard, type SyncState } from '../../lib';
 import { dateOf, daysBetween } from '../../lib/dates';
 import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
 
@@ -25,6 +25,18 @@ const SHOWS: readonly { readonly value: Show; readonly label: string }[] = [
 function shown(cards: readonly ClientCard[], show: Show, me: string): readonly ClientCard[] {
   if (show === 'mine') return cards.filter((card) => card.assignee === me);
   return show === 'here' ? cards.filter(onlyHere) : cards;
+}
+
+/** What came in is on the tablet and is still being read, or cannot be read now. */
+function Unread() {
+  const { count, why } = unread.value;
+  if (why === '') return <p role="status">Reading what came in: {count.toLocaleString('en-GB')} to go…</p>;
+  return (
+    <Banner tone="caution" title="Some of what is on this tablet cannot be shown now">
+      Nothing is lost: {count.toLocaleString('en-GB')} clients, visits and controls wait to be read. It is tried again by itself; with a
+      network, reloading helps. ({why})
+    </Banner>
+  );
 }
 
 /** The team's clients on this tablet; works without a network. `download` says what is not on it. */
@@ -67,7 +79,8 @@ export function Today(props: { readonly download: ComponentChildren }) {
         {countWords(list.length, 'client')}
         {list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}
       </p>
-      {all.length === 0 && teams.every((one) => one.choice === 'on') ? (
+      {unread.value.count > 0 && (all.length === 0 || unread.value.why !== '') ? <Unread /> : null}
+      {all.length === 0 && unread.value.count === 0 && teams.every((one) => one.choice === 'on') ? (
         <p>No client of your teams is on this tablet yet. They arrive with the first send and fetch.</p>
       ) : null}
       <VirtualList

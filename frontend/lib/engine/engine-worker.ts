@@ -15,9 +15,21 @@ function start(): Promise<Ask> {
     if (!response.ok) throw new Error(`The sentences could not be fetched: ${response.status}.`);
     return response.text();
   });
-  const instantiate = async (imports: WebAssembly.Imports) =>
-    (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance;
   return startProgram(instantiate, catalogue);
+}
+
+async function instantiate(imports: WebAssembly.Imports): Promise<WebAssembly.Instance> {
+  try {
+    return (await WebAssembly.instantiateStreaming(fetch(ENGINE_WASM), imports)).instance;
+  } catch (error) {
+    if (error instanceof WebAssembly.CompileError) await dropDamaged();
+    throw error;
+  }
+}
+
+/** A program that the offline copy has not kept as it was is fetched anew at the next start. */
+async function dropDamaged(): Promise<void> {
+  for (const name of await caches.keys()) await (await caches.open(name)).delete(ENGINE_WASM);
 }
 
 let starting: Promise<Ask> | null = null;

@@ -12,26 +12,33 @@ import type { VisitView } from './types';
 type OpenVisitView = Omit<VisitView, 'sync' | 'blind'>;
 type FoldedVisit = Extract<Folded, { readonly type: 'visit' }>;
 
+export interface Opening {
+  readonly state: 'opening' | 'absent' | 'failed';
+  /** A sentence when it failed, else empty. */
+  readonly why: string;
+}
+
 export interface OpenVisit {
   readonly view: ReadonlySignal<OpenVisitView | null>;
-  /** Why there is nothing to show yet, or empty. */
-  readonly trouble: ReadonlySignal<string>;
+  /** Why there is nothing to show yet. */
+  readonly opening: ReadonlySignal<Opening>;
   readonly show: (visit: FoldedVisit, server: StoredResult | undefined) => void;
-  /** What is shown stays; it is said that it could not be computed again. */
+  /** Its beginning is not on this tablet. */
+  readonly absent: () => void;
+  /** What was entered last cannot be shown: that is said, and no result of before stands there as if it were of now. */
   readonly failed: (error: unknown) => void;
   readonly close: () => void;
 }
 
 export function createOpenVisit(): OpenVisit {
   const view: Signal<OpenVisitView | null> = signal(null);
-  const trouble = signal('');
+  const opening: Signal<Opening> = signal({ state: 'opening', why: '' });
   return {
     view,
-    trouble,
+    opening,
     show: ({ visit, definition, result, unscored }, server) => {
       // Without its checklist there is nothing to show a visit with.
       if (definition === undefined) return;
-      trouble.value = '';
       view.value = {
         visit,
         checklist: definition,
@@ -43,8 +50,17 @@ export function createOpenVisit(): OpenVisit {
     },
     failed: (error) => {
       const engineError = error instanceof Error ? error.message : String(error);
-      if (view.value === null) trouble.value = engineError;
-      else view.value = { ...view.value, engineError };
+      if (view.value === null) opening.value = { state: 'failed', why: engineError };
+      else
+        view.value = {
+          ...view.value,
+          result: null,
+          provisional: true,
+          engineError: `what was entered last is saved and not shown yet. ${engineError}`,
+        };
+    },
+    absent: () => {
+      opening.value = { state: 'absent', why: '' };
     },
     close: () => {
       view.value = null;

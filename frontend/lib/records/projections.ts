@@ -11,7 +11,7 @@ import type { Outbox } from '../sync/outbox';
 import { readRefused } from '../sync/push';
 import { createCards, type Cards, type Unconfirmed } from './cards';
 import { createFolds, type FoldDeps } from './folds';
-import { createOpenVisit, type OpenVisit } from './open-visit';
+import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
 import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';
@@ -25,6 +25,7 @@ export interface ProjectionsDeps extends FoldDeps {
   /** Whose tablet this is. */
   readonly person: string;
   readonly now: () => Date;
+  readonly setTimer: (run: () => void, ms: number) => unknown;
   /** Sync is under way. */
   readonly sending: ReadonlySignal<boolean>;
   /** Told after each write, with the subjects that changed. */
@@ -41,8 +42,12 @@ export interface Projections {
   readonly newer: ReadonlySignal<number>;
   readonly openClient: (id: string) => ReadonlySignal<ClientView | null>;
   readonly openVisit: (id: string) => ReadonlySignal<VisitView | null>;
-  /** Why an open visit cannot be shown, or empty. */
-  readonly visitTrouble: (id: string) => ReadonlySignal<string>;
+  /** Why an open visit is not shown yet. */
+  readonly visitOpening: (id: string) => ReadonlySignal<Opening>;
+  /** Subjects with news that is not shown yet. */
+  readonly unread: ReadonlySignal<number>;
+  /** Why it cannot be shown now, or empty. */
+  readonly unreadWhy: ReadonlySignal<string>;
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
   /** Reads rows again that a sync or another tab has changed; what they say is shown when it is folded. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
@@ -85,6 +90,7 @@ async function openTallies(store: EncryptedStore) {
 async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => void) {
   const { store } = deps;
   const openVisits = new Map<string, OpenVisit>();
+  const unreadWhy: Signal<string> = signal('');
   const folds = createFolds(deps);
   const snapshots = await openSnapshots(store, (subject) => {
     openVisits.delete(subject);
@@ -99,14 +105,20 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
       const server = folded?.type === 'visit' ? await results.confirmed(folded.visit) : undefined;
       batch(() => {
         snapshots.take(subject, held, folded, server);
+        unreadWhy.value = '';
         if (folded?.type === 'visit') openVisits.get(subject)?.show(folded, server);
+        else openVisits.get(subject)?.absent();
       });
       return { folded, server };
     },
-    failed: (subject, error) => openVisits.get(subject)?.failed(error),
+    failed: (subject, error) => {
+      unreadWhy.value = error instanceof Error ? error.message : String(error);
+      openVisits.get(subject)?.failed(error);
+    },
+    setTimer: deps.setTimer,
   });
   const results = createResults({ ...deps, folds, subjects, has: snapshots.has, isOpen: (visit) => openVisits.has(visit) });
-  return { openVisits, snapshots, subjects, results };
+  return { openVisits, snapshots, subjects, results, unreadWhy };
 }
 
 /** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
@@ -114,7 +126,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const { store, outbox } = deps;
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
   const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
-  const { openVisits, snapshots, subjects, results } = await openSubjects(deps, (subject) => {
+  const { openVisits, snapshots, subjects, results, unreadWhy } = await openSubjects(deps, (subject) => {
     for (const map of [clientViews, visitViews]) map.delete(subject);
   });
   const tallies = await openTallies(store);
@@ -141,7 +153,9 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       const visit = opened(id);
       return getOrMake(visitViews, id, () => viewOf(id, visit, cards));
     },
-    visitTrouble: (id) => opened(id).trouble,
+    visitOpening: (id) => opened(id).opening,
+    unread: snapshots.unread,
+    unreadWhy,
     write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
     refresh: async (changed) => {
       const here = await outbox.exclusive(async () => {

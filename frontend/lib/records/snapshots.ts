@@ -10,6 +10,8 @@ export interface Snapshots {
   readonly all: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   /** Entries that a newer version of the app wrote. */
   readonly newer: ReadonlySignal<number>;
+  /** Subjects with news that is not shown yet. */
+  readonly unread: ReadonlySignal<number>;
   /** Subjects that must be folded, as the rows said at the start. */
   readonly stale: readonly string[];
   readonly has: (subject: string) => boolean;
@@ -56,6 +58,7 @@ function createSnapshots(
   const begun = new Map<string, string>();
   /** Subjects with news that is not shown yet, and how far the log was before it. */
   const behind = new Map<string, number>(stale.map((subject) => [subject, 0]));
+  const unread = signal(behind.size);
   const rows = createFreshRows(store.db);
 
   const lists = createLists(all);
@@ -79,10 +82,12 @@ function createSnapshots(
   return {
     all,
     stale,
+    unread,
     has: (subject) => known(subject) !== undefined,
     newer: computed(() => sum(unreadable.value.values()) + sum([...all.value.values()].map((one) => one.newer ?? 0))),
     take: (subject, held, folded, server) => {
       behind.delete(subject);
+      unread.value = behind.size;
       begun.delete(subject);
       const newer = newerIn(held.events);
       const strange = folded === null ? newer : 0;
@@ -98,6 +103,7 @@ function createSnapshots(
       lists.show();
       const here = await dropGone(store, gone, all, subjects);
       for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
+      unread.value = behind.size;
       return here;
     },
     // Of every team: subjects of one may not be folded yet.

@@ -90,7 +90,9 @@ test('a program that ends at a tap loses nothing, and says so until it works aga
   await tap(tablet, visit, 'pos-pelvis');
   await tablet.workspace.projections.settled();
   assert.equal(await staleOf(tablet, visit), 1);
-  assert.match((await shown(tablet, visit, (one) => one.engineError !== '')).engineError, /ended/);
+  const failed = await shown(tablet, visit, (one) => one.engineError !== '');
+  assert.match(failed.engineError, /saved and not shown yet.*ended/);
+  assert.equal(failed.result, null, 'a level of before does not stand as if it were of now');
   ended();
   await tablet.workspace.projections.refresh(new Set());
   const view = await shown(tablet, visit, (one) => one.engineError === '');
@@ -181,10 +183,12 @@ test('a visit that the program cannot open says why, and is shown once it can', 
   const view = projections.openVisit(visit);
   await projections.settled();
   assert.equal(view.value, null);
-  assert.match(projections.visitTrouble(visit).value, /ended/);
+  assert.equal(projections.visitOpening(visit).value.state, 'failed');
+  assert.match(projections.visitOpening(visit).value.why, /ended/);
+  assert.match(projections.unreadWhy.value, /ended/);
   await tap(again, visit, 'pos-head');
   ended();
   await projections.refresh(new Set());
   assert.equal((await shown(again, visit, (one) => one.visit.answers.length === 1)).visit.id, visit);
-  assert.equal(projections.visitTrouble(visit).value, '');
+  assert.deepEqual([projections.unread.value, projections.unreadWhy.value], [0, '']);
 });

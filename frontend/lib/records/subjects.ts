@@ -17,6 +17,7 @@ export interface SubjectsDeps<T> {
   readonly take: (subject: string, held: HeldEvents, folded: Folded | null) => Promise<T>;
   /** There is no fold of the events as they are now. */
   readonly failed: (subject: string, error: unknown) => void;
+  readonly setTimer: (run: () => void, ms: number) => unknown;
 }
 
 export interface Subjects<T> {
@@ -45,7 +46,9 @@ interface Job {
 /** Questions that the program gets at once, so that it does not wait for the disk. */
 const AT_ONCE = 8;
 /** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
-const MOST_LOST = 12;
+const MOST_LOST = 4;
+/** What could not be folded is tried again after this long. */
+const RETRY_AFTER_MS = 15_000;
 
 /** Events in memory; those of other subjects are read when they are folded. */
 function createHeld(store: SubjectsDeps<unknown>['store']) {
@@ -93,6 +96,28 @@ function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise
   };
 }
 
+/** Counts folds in a row that failed for no reason of their own, and has what is left tried again later. */
+function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () => void) {
+  let lost = 0;
+  let waiting = false;
+  return {
+    tooMany: (): boolean => lost >= MOST_LOST,
+    clear: (): void => {
+      lost = 0;
+    },
+    add: (error: unknown): void => {
+      if (error instanceof EngineEnded) lost += 1;
+      if (error instanceof StoreError) lost = MOST_LOST;
+      if (waiting) return;
+      waiting = true;
+      setTimer(() => {
+        [lost, waiting] = [0, false];
+        again();
+      }, RETRY_AFTER_MS);
+    },
+  };
+}
+
 export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
   const { folds } = deps;
   const { kept, keep, read, readAgain } = createHeld(deps.store);
@@ -100,8 +125,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
   const unfolded = new Set<string>();
   let closed = false;
   const isClosed = (): boolean => closed;
-  /** Folds in a row at which the program ended. */
-  let lost = 0;
+  const failures = createFailures(deps.setTimer, () => void refold([]));
 
   const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
     current.delete(subject);
@@ -113,38 +137,38 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
       const one = await deps.take(subject, held, folded);
       if (kept.has(subject)) current.set(subject, one);
       unfolded.delete(subject);
-      lost = 0;
+      failures.clear();
     } catch (error) {
       if (overtaken() || isClosed()) return;
-      if (error instanceof EngineEnded) lost += 1;
-      if (error instanceof StoreError) lost = MOST_LOST;
       unfolded.add(subject);
       deps.failed(subject, error);
+      failures.add(error);
     }
   };
   const { jobs, fold } = createJobs(foldOnce, (subject) => {
     if (!kept.has(subject) && !closed) folds.forget(subject);
   });
 
+  const refold = async (subjects: Iterable<string>): Promise<void> => {
+    const left = [...new Set([...subjects, ...unfolded])];
+    const next = async (): Promise<void> => {
+      for (let one = left.pop(); one !== undefined && !isClosed(); one = left.pop()) {
+        if (kept.has(one)) void readAgain(one);
+        if (failures.tooMany()) unfolded.add(one);
+        else await fold(one);
+      }
+    };
+    await Promise.all(Array.from({ length: AT_ONCE }, next));
+  };
+
   return {
     held: keep,
     fold,
+    refold,
     changed: (subject, events) => {
       if (events === null) void readAgain(subject);
       else kept.set(subject, Promise.resolve(events));
       return fold(subject);
-    },
-    refold: async (subjects) => {
-      const left = [...new Set([...subjects, ...unfolded])];
-      lost = 0;
-      const next = async (): Promise<void> => {
-        for (let one = left.pop(); one !== undefined && !isClosed(); one = left.pop()) {
-          if (kept.has(one)) void readAgain(one);
-          if (lost < MOST_LOST) await fold(one);
-          else unfolded.add(one);
-        }
-      };
-      await Promise.all(Array.from({ length: AT_ONCE }, next));
     },
     current: async (subject) => {
       void keep(subject);

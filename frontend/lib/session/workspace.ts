@@ -168,6 +168,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }
     engine: world.engine,
     checklist: checklists.find,
     now: world.now,
+    setTimer: world.setTimer,
     wrote: (subjects) => {
       tabs.changed(subjects, false);
       wrote();

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Dialog, LevelDoor, Page, SyncBadge, clockWords, display, switchTheme, timeWords } from '..';
-import { clients, openClient, openVisit, visitTrouble, type VisitView } from '../../lib';
+import { clients, openClient, openVisit, visitOpening, type VisitView } from '../../lib';
 import { pauseClocks, elapsedOf } from '../../lib/trial/clock';
 import { trials, watchTrials } from '../../lib/trial/trial-store';
 import { AmendBar } from './amend';
@@ -124,11 +124,15 @@ function VisitStrip(props: { readonly view: VisitView; readonly title: string })
 
 /** Until a visit can be shown; says so when it cannot. */
 function Opening(props: { readonly id: string }) {
-  const trouble = useMemo(() => visitTrouble(props.id), [props.id]).value;
-  if (trouble === '') return <p role="status">Opening the visit…</p>;
+  const { state, why } = useMemo(() => visitOpening(props.id), [props.id]).value;
+  if (state === 'absent') return <p role="status">This visit is not on this device.</p>;
+  if (state === 'opening') return <p role="status">Opening the visit…</p>;
   return (
     <Banner tone="caution" title="This visit cannot be shown now">
-      <p>{trouble} Everything that was entered is kept on this tablet. Note on paper what cannot wait, and try again.</p>
+      <p>
+        Everything that was entered is kept on this tablet. Note on paper what cannot wait. It is tried again by itself; with a network,
+        reloading helps. ({why})
+      </p>
       <Button onPress={() => location.reload()}>Reload</Button>
     </Banner>
   );
@@ -141,7 +145,7 @@ export function VisitFrame(props: FrameProps) {
     const here = clients.value.some((card) => card.visits.some((visit) => visit.id === props.id));
     return (
       <Page title={typeof props.title === 'string' ? props.title : 'Visit'} {...(here ? {} : { back: { href: '/', label: 'Today' } })}>
-        {here ? <Opening id={props.id} /> : <p role="status">This visit is not on this device.</p>}
+        <Opening id={props.id} />
       </Page>
     );
   }
