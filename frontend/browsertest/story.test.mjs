@@ -74,6 +74,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await signIn(page, `${house.server.url}/visits/${visit}`, 'marit');
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
   const tiles = page.locator('.tiles').first();
+  await tiles.locator('.tile-title').first().waitFor();
   const parts = await tiles.locator('.tile-title').allInnerTexts();
   assert.equal(parts.length, 10);
   let items = 0;

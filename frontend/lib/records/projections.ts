@@ -112,6 +112,8 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
       return { folded, server };
     },
     failed: (subject, error) => {
+      // How the records stand is said by itself.
+      if (error instanceof StoreError) return;
       unreadWhy.value = error instanceof Error ? error.message : String(error);
       openVisits.get(subject)?.failed(error);
     },

@@ -9,6 +9,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/model"
 )
 
 func each(d *checklist.Definition, visit func(section string, item checklist.Item)) {
@@ -228,5 +229,15 @@ func TestTheStandardChecklistHasNoWarnings(t *testing.T) {
 	}
 	for _, w := range warnings {
 		t.Error(w)
+	}
+}
+
+// TestWhatASettingMakesDueIsAsked: a change of settings makes items due again that
+// the standard checklist has.
+func TestWhatASettingMakesDueIsAsked(t *testing.T) {
+	for _, id := range model.RetestItems() {
+		if authoring.Standard().Item(id) == nil {
+			t.Errorf("no item %s", id)
+		}
 	}
 }

@@ -111,11 +111,6 @@ func (f *reader) flag(field string) bool {
 	return text == "1"
 }
 
-// begins reports whether text begins with start.
-func begins(text, start string) bool {
-	return len(text) >= len(start) && text[:len(start)] == start
-}
-
 // appendLine writes one line of an answer.
 func appendLine(b []byte, first string, more []string) []byte {
 	b = append(b, first...)

@@ -42,15 +42,6 @@ const (
 	KindLoad       = "load"
 )
 
-// KnownKind says whether a kind is one of Kinds.
-func KnownKind(kind string) bool {
-	switch kind {
-	case KindDoor, KindOff, KindCorner, KindTurn, KindHalf, KindThreePoint, KindCorridor, KindRamp, KindThreshold, KindLoad:
-		return true
-	}
-	return false
-}
-
 // Ride is the chair with its driver as a rectangle, and what it weighs.
 type Ride struct {
 	// LengthMM and WidthMM are at the foremost, rearmost and widest points.
