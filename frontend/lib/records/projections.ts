@@ -15,7 +15,7 @@ import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
 import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';
-import { createSubjects, withWritten, type Subjects } from './subjects';
+import { areRecordsGone, createSubjects, withWritten, type Subjects } from './subjects';
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
@@ -113,7 +113,7 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
     },
     failed: (subject, error) => {
       // How the records stand is said by itself.
-      if (error instanceof StoreError) return;
+      if (areRecordsGone(error)) return;
       unreadWhy.value = error instanceof Error ? error.message : String(error);
       openVisits.get(subject)?.failed(error);
     },

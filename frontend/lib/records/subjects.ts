@@ -48,7 +48,7 @@ const AT_ONCE = 8;
 /** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
 const MOST_LOST = 4;
 /** What could not be folded is tried again after this long. */
-const RETRY_AFTER_MS = 15_000;
+const RETRY_AFTER_MS = 5_000;
 
 /** Events in memory; those of other subjects are read when they are folded. */
 function createHeld(store: SubjectsDeps<unknown>['store']) {
@@ -96,6 +96,11 @@ function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise
   };
 }
 
+/** Nothing can be read from the disk until the records open again. */
+export function areRecordsGone(error: unknown): boolean {
+  return error instanceof StoreError && (error.code === 'lost' || error.code === 'deleted');
+}
+
 /** Counts folds in a row that failed for no reason of their own, and has what is left tried again later. */
 function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () => void) {
   let lost = 0;
@@ -107,7 +112,7 @@ function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () =
     },
     add: (error: unknown): void => {
       if (error instanceof EngineEnded) lost += 1;
-      if (error instanceof StoreError) lost = MOST_LOST;
+      if (areRecordsGone(error)) lost = MOST_LOST;
       if (waiting) return;
       waiting = true;
       setTimer(() => {
