@@ -44,7 +44,7 @@ interface Job {
 }
 
 /** Questions that the program gets at once, so that it does not wait for the disk. */
-const AT_ONCE = 8;
+const AT_ONCE = 2;
 /** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
 const MOST_LOST = 4;
 /** What could not be folded is tried again after this long. */
