@@ -90,7 +90,7 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
   await itemCard(page, item).getByText('Not saved. The browser closed the records').waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor();
   const opened = Number(await run((records) => records.opened));
-  assert.ok(opened >= 1 && opened <= 15, `${opened} times opened`);
+  assert.ok(opened >= 1 && opened <= 30, `${opened} times opened`);
 
   await run((records) => {
     records.dead = false;
@@ -111,7 +111,11 @@ test('fault 16: the records are deleted under the running app', async () => {
   await pick(page, part, item, '2');
   await sendAll(page);
   await page.goBack();
-  for (const way of ['by a person', 'by the browser']) {
+  // Another level each time: touching the one that came back from the server enters nothing.
+  for (const [way, level] of /** @type {const} */ ([
+    ['by a person', '4'],
+    ['by the browser', '0'],
+  ])) {
     // One entry that the server does not have.
     house.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
     await touch(page, item, '1');
@@ -140,10 +144,10 @@ test('fault 16: the records are deleted under the running app', async () => {
     await signIn(page, `${house.proxy.url}/`, 'marit');
     await page.getByRole('link', { name: client }).waitFor();
     await openVisit(page, client);
-    await pick(page, part, item, '4');
+    await pick(page, part, item, level);
     await sendAll(page);
     assert.equal(await page.getByText('set aside by the server').count(), 0);
-    assert.ok((await house.levelsOnServer(page, visit)).includes('4'), 'the new entry reached the record');
+    assert.ok((await house.levelsOnServer(page, visit)).includes(level), 'the new entry reached the record');
     await page.goBack();
   }
   assert.deepEqual(problems, []);
