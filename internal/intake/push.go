@@ -226,6 +226,9 @@ type pushTransaction struct {
 	// batch holds accepted events that follow one another about subject.
 	batch   store.Batch
 	subject *subject
+	// teams are where entries of the tablet were set aside before, by subject; nil
+	// until it is asked.
+	teams map[string]string
 }
 
 // takeNew takes an event that has not been here before.

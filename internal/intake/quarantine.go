@@ -24,6 +24,7 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 		return Verdict{}, err
 	}
 	q.ID = id
+	t.remember(&q)
 	if q.Client != "" {
 		err = t.touchClient(q.Client)
 	}
@@ -56,15 +57,8 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 		q.Team = claimed
 		return nil
 	}
-	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet})
-	if err != nil {
+	if q.Team, err = t.teamBefore(q.Subject); err != nil || q.Team != "" {
 		return err
-	}
-	for i := range earlier {
-		if q.Subject != "" && earlier[i].Subject == q.Subject {
-			q.Team = earlier[i].Team
-			return nil
-		}
 	}
 	for team := range t.who.Teams {
 		if q.Team == "" || team < q.Team {
@@ -72,6 +66,33 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 		}
 	}
 	return nil
+}
+
+// teamBefore is the team that the first entry of the tablet about a subject went to,
+// empty when there was none. What the tablet ever had set aside is read once a push:
+// it can be long.
+func (t *pushTransaction) teamBefore(subject string) (string, error) {
+	if subject == "" {
+		return "", nil
+	}
+	if t.teams == nil {
+		earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet})
+		if err != nil {
+			return "", err
+		}
+		t.teams = make(map[string]string, len(earlier))
+		for i := range earlier {
+			t.remember(&earlier[i])
+		}
+	}
+	return t.teams[subject], nil
+}
+
+// remember notes where the first entry about a subject went.
+func (t *pushTransaction) remember(q *store.Quarantined) {
+	if _, known := t.teams[q.Subject]; !known && t.teams != nil {
+		t.teams[q.Subject] = q.Team
+	}
 }
 
 func verdictOf(q *store.Quarantined) Verdict {
