@@ -2,11 +2,14 @@ package server
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"time"
 
 	"doorsill/internal/account"
@@ -48,6 +51,20 @@ func TestWhatIsWrongWithABodyIsSaid(t *testing.T) {
 				t.Errorf("%d %+v, want %d %s %s", got.Code, e, c.status, c.code, c.field)
 			}
 		})
+	}
+}
+
+// TestABodyThatBreaksOffIsNoFaultOfTheServer: what net/http says of chunks that
+// cannot be is an error without a type.
+func TestABodyThatBreaksOffIsNoFaultOfTheServer(t *testing.T) {
+	s := newSite(t, Options{})
+	for path, kind := range map[string]string{pushPath: "application/x-ndjson", sealedPath: "application/json"} {
+		r := s.request("POST", path, "", s.cookieOf(t, clinician))
+		r.Header.Set("Content-Type", kind)
+		r.Body = io.NopCloser(io.MultiReader(strings.NewReader("{"), iotest.ErrReader(errors.New("malformed chunked encoding"))))
+		if got := s.send(r); got.Code != http.StatusBadRequest || got.refused(t).Error != "cut-off" {
+			t.Errorf("%s: %d %s", path, got.Code, got.Body)
+		}
 	}
 }
 

@@ -2,6 +2,9 @@ package server
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"io"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -117,9 +120,21 @@ func (s *server) withLimits(next http.Handler) http.Handler {
 			// A handler under test has no connection to set this on.
 			_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(times.SmallBody))
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, limit)
+		r.Body = http.MaxBytesReader(w, wireBody{r.Body}, limit)
 		ctx, cancel := context.WithTimeout(r.Context(), times.Answer*3/4)
 		defer cancel()
 		next.ServeHTTP(w, r.WithContext(ctx))
 	})
+}
+
+// wireBody says of a body that ends in any other way than it announced, such as
+// with chunks that cannot be, that it was cut off: that is no fault of the server.
+type wireBody struct{ io.ReadCloser }
+
+func (b wireBody) Read(p []byte) (int, error) {
+	n, err := b.ReadCloser.Read(p)
+	if err != nil && !errors.Is(err, io.EOF) {
+		err = fmt.Errorf("%w: %w", io.ErrUnexpectedEOF, err)
+	}
+	return n, err
 }
