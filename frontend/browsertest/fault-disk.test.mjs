@@ -90,7 +90,7 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
   await itemCard(page, item).getByText('Not saved. The browser closed the records').waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor();
   const opened = Number(await run((records) => records.opened));
-  assert.ok(opened >= 1 && opened <= 30, `${opened} times opened`);
+  assert.ok(opened >= 1 && opened <= 15, `${opened} times opened`);
 
   await run((records) => {
     records.dead = false;

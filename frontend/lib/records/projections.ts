@@ -134,7 +134,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const tallies = await openTallies(store);
   const { waiting, refused } = tallies;
   const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
-  void subjects.refold(snapshots.stale);
+  subjects.refold(snapshots.stale);
 
   const opened = (id: string): OpenVisit =>
     getOrMake(openVisits, id, () => {
@@ -166,7 +166,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
         await tallies.read();
         return list;
       });
-      void subjects.refold(here);
+      subjects.refold(here);
     },
     confirm: async (visit, server) => {
       await results.confirm(visit, server);

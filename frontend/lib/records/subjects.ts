@@ -28,7 +28,7 @@ export interface Subjects<T> {
   /** Resolves when the subject is folded as it is, or could not be. */
   readonly fold: (subject: string) => Promise<void>;
   /** Reads subjects from the disk and folds them; also those that could not be folded before. */
-  readonly refold: (subjects: Iterable<string>) => Promise<void>;
+  readonly refold: (subjects: Iterable<string>) => void;
   /** What stands for the subject as it is now; undefined when it could not be folded. */
   readonly current: (subject: string) => Promise<T | undefined>;
   readonly isCurrent: (subject: string, one: T) => boolean;
@@ -44,7 +44,7 @@ interface Job {
 }
 
 /** Questions that the program gets at once, so that it does not wait for the disk. */
-const AT_ONCE = 2;
+const AT_ONCE = 4;
 /** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
 const MOST_LOST = 4;
 /** What could not be folded is tried again after this long. */
@@ -96,6 +96,26 @@ function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise
   };
 }
 
+/** Works through what is put into it, each once, a few at a time; whoever puts something in does not wait. */
+function createQueue(work: (subject: string) => Promise<void>): (subjects: Iterable<string>) => void {
+  const queue = new Set<string>();
+  let running = 0;
+  const run = async (): Promise<void> => {
+    for (const subject of queue) {
+      queue.delete(subject);
+      await work(subject);
+    }
+    running -= 1;
+  };
+  return (subjects) => {
+    for (const subject of subjects) queue.add(subject);
+    while (running < AT_ONCE && queue.size > 0) {
+      running += 1;
+      void run();
+    }
+  };
+}
+
 /** Nothing can be read from the disk until the records open again. */
 export function areRecordsGone(error: unknown): boolean {
   return error instanceof StoreError && (error.code === 'lost' || error.code === 'deleted');
@@ -130,7 +150,9 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
   const unfolded = new Set<string>();
   let closed = false;
   const isClosed = (): boolean => closed;
-  const failures = createFailures(deps.setTimer, () => void refold([]));
+  const failures = createFailures(deps.setTimer, () => {
+    refold(unfolded);
+  });
 
   const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
     current.delete(subject);
@@ -154,22 +176,22 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     if (!kept.has(subject) && !closed) folds.forget(subject);
   });
 
-  const refold = async (subjects: Iterable<string>): Promise<void> => {
-    const left = [...new Set([...subjects, ...unfolded])];
-    const next = async (): Promise<void> => {
-      for (let one = left.pop(); one !== undefined && !isClosed(); one = left.pop()) {
-        if (kept.has(one)) void readAgain(one);
-        if (failures.tooMany()) unfolded.add(one);
-        else await fold(one);
-      }
-    };
-    await Promise.all(Array.from({ length: AT_ONCE }, next));
-  };
+  const refold = createQueue(async (subject) => {
+    if (isClosed()) return;
+    if (failures.tooMany()) {
+      unfolded.add(subject);
+      return;
+    }
+    if (kept.has(subject)) void readAgain(subject);
+    await fold(subject);
+  });
 
   return {
     held: keep,
     fold,
-    refold,
+    refold: (subjects) => {
+      refold([...subjects, ...unfolded]);
+    },
     changed: (subject, events) => {
       if (events === null) void readAgain(subject);
       else kept.set(subject, Promise.resolve(events));
