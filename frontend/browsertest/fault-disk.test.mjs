@@ -67,6 +67,11 @@ function keepHandles() {
   };
 }
 
+// Each of these tests works on the same visit with a tablet of its own, which need
+// not have seen what the one before it entered: so each answers another item.
+const mode = 'Speed and mode';
+const [safety, look] = ['Safety and judgement', 'Looks round first'];
+
 test('fault 15: the browser closes the records while the tablet sleeps', async () => {
   const { page, context, problems } = await house.tablet();
   await page.addInitScript(keepHandles);
@@ -78,16 +83,16 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
   await run((records) => {
     for (const one of records.handles) one.close();
   });
-  await touch(page, item, '2');
-  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await touch(page, mode, '2');
+  await itemCard(page, mode).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
 
   // It does not come back: a few tries, then a plain word, and no storm.
   await run((records) => {
     records.dead = true;
     records.opened = 0;
   });
-  await touch(page, item, '3');
-  await itemCard(page, item).getByText('Not saved. The browser closed the records').waitFor();
+  await touch(page, mode, '3');
+  await itemCard(page, mode).getByText('Not saved. The browser closed the records').waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor();
   const opened = Number(await run((records) => records.opened));
   assert.ok(opened >= 1 && opened <= 15, `${opened} times opened`);
@@ -95,8 +100,8 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
   await run((records) => {
     records.dead = false;
   });
-  await touch(page, item, '4');
-  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await touch(page, mode, '4');
+  await itemCard(page, mode).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await page.locator('.banner').filter({ hasText: 'The browser closed the records' }).waitFor({ state: 'detached' });
   await sendAll(page);
   assert.deepEqual(problems, []);
@@ -108,18 +113,19 @@ test('fault 16: the records are deleted under the running app', async () => {
   await house.atVisit(page);
   const visit = visitId(page);
   const person = await personId(page, house.server.url);
-  await pick(page, part, item, '2');
+  await pick(page, safety, look, '2');
   await sendAll(page);
   await page.goBack();
-  // Another level each time: touching the one that came back from the server enters nothing.
-  for (const [way, level] of /** @type {const} */ ([
-    ['by a person', '4'],
-    ['by the browser', '0'],
+  // What the server has comes back first: an answer that had not seen it would stand
+  // beside it. Then another one, as touching the same level enters nothing.
+  for (const [way, before, level] of /** @type {const} */ ([
+    ['by a person', '2', '4'],
+    ['by the browser', '4', '0'],
   ])) {
     // One entry that the server does not have.
     house.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
-    await touch(page, item, '1');
-    await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+    await touch(page, look, '1');
+    await itemCard(page, look).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     if (way === 'by a person') {
       await page.evaluate((name) => {
         indexedDB.deleteDatabase(name);
@@ -127,15 +133,15 @@ test('fault 16: the records are deleted under the running app', async () => {
     } else {
       const debug = await context.newCDPSession(page);
       await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'indexeddb' });
-      await touch(page, item, '3');
+      await touch(page, look, '3');
     }
     await page
       .locator('.banner')
       .filter({ hasText: 'The records on this tablet were deleted' })
       .getByText('1 entry in them had not been sent')
       .waitFor();
-    await touch(page, item, '3');
-    await itemCard(page, item).getByText('Not saved.').waitFor();
+    await touch(page, look, '3');
+    await itemCard(page, look).getByText('Not saved.').waitFor();
 
     // The next entry must not carry a number that the server knows.
     house.proxy.rule = pass;
@@ -144,10 +150,13 @@ test('fault 16: the records are deleted under the running app', async () => {
     await signIn(page, `${house.proxy.url}/`, 'marit');
     await page.getByRole('link', { name: client }).waitFor();
     await openVisit(page, client);
-    await pick(page, part, item, level);
+    await tile(page, safety);
+    await itemCard(page, look).locator(`input[value="${before}"]:checked`).waitFor({ state: 'attached' });
+    await touch(page, look, level);
+    await itemCard(page, look).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     await sendAll(page);
     assert.equal(await page.getByText('set aside by the server').count(), 0);
-    assert.ok((await house.levelsOnServer(page, visit)).includes(level), 'the new entry reached the record');
+    assert.ok((await house.levelsOnServer(page, visit, 'saf-look')).includes(level), 'the new entry reached the record');
     await page.goBack();
   }
   assert.deepEqual(problems, []);

@@ -173,9 +173,9 @@ export function useFaultyNetwork() {
     /** The visit as the server holds it. @param {Page} page @param {string} visit */
     visitOnServer: async (page, visit) => (await (await page.request.get(`${here.server.url}/api/v1/visits/${visit}`)).json()).visit,
     /** The levels that the server holds for the item. @param {Page} page @param {string} visit @returns {Promise<string[]>} */
-    levelsOnServer: async (page, visit) => {
+    levelsOnServer: async (page, visit, id = 'mnt-power') => {
       const { answers } = await here.visitOnServer(page, visit);
-      const given = answers.find((/** @type {{ item: string }} */ one) => one.item === 'mnt-power');
+      const given = answers.find((/** @type {{ item: string }} */ one) => one.item === id);
       return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
     },
   });
