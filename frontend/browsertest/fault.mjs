@@ -130,15 +130,23 @@ export const newerBuild = ({ path }) =>
     ? { kind: 'pass', change: (text) => `${text}\n/* a newer release */`.replace(/"[0-9a-f]{8,}"/, '"0123456789abcdef"') }
     : { kind: 'pass' };
 
-/** Waits until the proxy has seen a request. @param {Proxy} proxy @param {(asked: Asked) => boolean} want @param {number} [since] */
-export async function untilSeen(proxy, want, since = 0) {
+/**
+ * Waits until something is so.
+ * @param {() => boolean | Promise<boolean>} isSo @param {string} otherwise what went wrong where it does not come to be so
+ */
+async function until(isSo, otherwise) {
   const end = Date.now() + 40_000;
-  while (!proxy.seen.slice(since).some(want)) {
-    if (Date.now() > end) throw new Error('the request that was waited for did not come');
+  while (!(await isSo())) {
+    if (Date.now() > end) throw new Error(otherwise);
     await new Promise((resolve) => {
       setTimeout(resolve, 20);
     });
   }
+}
+
+/** Waits until the proxy has seen a request. @param {Proxy} proxy @param {(asked: Asked) => boolean} want @param {number} [since] */
+export function untilSeen(proxy, want, since = 0) {
+  return until(() => proxy.seen.slice(since).some(want), 'the request that was waited for did not come');
 }
 
 /** What the tests of faults work on: an item of a visit that is under way. */
@@ -169,6 +177,18 @@ export function useFaultyNetwork() {
       await signIn(page, here.proxy.url, 'marit');
       await page.getByRole('link', { name: client }).waitFor();
       await openVisit(page, client);
+    },
+    /**
+     * Waits until one of the person's tablets has told the server of this many entries that it holds.
+     * @param {Page} page @param {number} waiting
+     */
+    untilReported: async (page, waiting) => {
+      const person = await personId(page, here.server.url);
+      const path = `${here.server.url}/api/v1/people/${person}/tablets`;
+      await until(async () => {
+        const { tablets } = await (await page.request.get(path)).json();
+        return tablets.some((/** @type {{ waiting: number }} */ one) => one.waiting === waiting);
+      }, `no tablet told the server of ${waiting} entries`);
     },
     /** The visit as the server holds it. @param {Page} page @param {string} visit */
     visitOnServer: async (page, visit) => (await (await page.request.get(`${here.server.url}/api/v1/visits/${visit}`)).json()).visit,
