@@ -124,19 +124,21 @@ export function areRecordsGone(error: unknown): boolean {
 /** Counts folds in a row that failed for no reason of their own, and has what is left tried again later. */
 function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () => void) {
   let lost = 0;
+  /** What was read before the records were gone may still be folded: that says nothing of them. */
+  let gone = false;
   let waiting = false;
   return {
-    tooMany: (): boolean => lost >= MOST_LOST,
+    tooMany: (): boolean => gone || lost >= MOST_LOST,
     clear: (): void => {
       lost = 0;
     },
     add: (error: unknown): void => {
       if (error instanceof EngineEnded) lost += 1;
-      if (areRecordsGone(error)) lost = MOST_LOST;
+      if (areRecordsGone(error)) gone = true;
       if (waiting) return;
       waiting = true;
       setTimer(() => {
-        [lost, waiting] = [0, false];
+        [lost, gone, waiting] = [0, false, false];
         again();
       }, RETRY_AFTER_MS);
     },
