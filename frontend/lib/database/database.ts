@@ -157,9 +157,7 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
       } catch (error) {
         const dead = isDeadHandle(error);
         if (dead && db !== undefined) handle.drop(db);
-        // Reads come many at a time: what one of them found out is not tried again by each.
-        const most = repeat && health.state() === 'lost' ? 1 : MOST_HANDLES;
-        if (!dead || handles >= most || (begun && !repeat)) {
+        if (!dead || handles === MOST_HANDLES || (begun && !repeat)) {
           const said = asStoreError(error);
           if (said.code === 'lost' || said.code === 'full') health.become(said.code);
           throw said;

@@ -178,12 +178,13 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     if (!kept.has(subject) && !closed) folds.forget(subject);
   });
 
+  /** Whether a subject waits for the next time. */
+  const mustWait = (subject: string): boolean => {
+    if (failures.tooMany()) unfolded.add(subject);
+    return failures.tooMany();
+  };
   const refold = createQueue(async (subject) => {
-    if (isClosed()) return;
-    if (failures.tooMany()) {
-      unfolded.add(subject);
-      return;
-    }
+    if (isClosed() || mustWait(subject)) return;
     if (kept.has(subject)) void readAgain(subject);
     await fold(subject);
   });
@@ -200,6 +201,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
       return fold(subject);
     },
     current: async (subject) => {
+      if (!jobs.has(subject) && !current.has(subject) && mustWait(subject)) return undefined;
       void keep(subject);
       await (jobs.get(subject)?.done ?? (current.has(subject) ? undefined : fold(subject)));
       return current.get(subject);

@@ -1,0 +1,87 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import type { HeldEvents } from '../database/encrypted-store';
+import { StoreError } from '../errors';
+import type { Folds } from './folds';
+import { createSubjects } from './subjects';
+
+const nothing: HeldEvents = { events: [], mark: undefined };
+
+/** Subjects on a disk that can be lost, with a program whose answers can be held back. */
+function setUp() {
+  const disk = { lost: false, reads: 0 };
+  const timers: (() => void)[] = [];
+  const shown: string[] = [];
+  let held: Promise<void> = Promise.resolve();
+  const folds: Pick<Folds, 'fold' | 'forget' | 'close'> = {
+    fold: async () => {
+      await held;
+      return null;
+    },
+    forget: () => undefined,
+    close: () => undefined,
+  };
+  const subjects = createSubjects<string>({
+    store: {
+      held: async () => {
+        disk.reads += 1;
+        await Promise.resolve();
+        if (disk.lost) throw new StoreError('lost', 'The browser closed the records.');
+        return nothing;
+      },
+    },
+    folds: folds as Folds,
+    take: async (subject) => {
+      shown.push(subject);
+      return Promise.resolve(subject);
+    },
+    failed: () => undefined,
+    setTimer: (run) => {
+      timers.push(run);
+    },
+  });
+  return {
+    disk,
+    subjects,
+    shown,
+    timers,
+    holdProgram: () => {
+      let release = (): void => undefined;
+      held = new Promise((resolve) => {
+        release = resolve;
+      });
+      return release;
+    },
+  };
+}
+
+const many = Array.from({ length: 30 }, (_, n) => `s${n}`);
+
+test('records that are gone are read a few times, until the time comes to try again', async () => {
+  const { disk, subjects, shown, timers, holdProgram } = setUp();
+  // One was read before, and is folded only when the records are gone.
+  const release = holdProgram();
+  const early = subjects.current('early');
+  await new Promise(setImmediate);
+  [disk.lost, disk.reads] = [true, 0];
+  subjects.refold(many);
+  await new Promise(setImmediate);
+  release();
+  assert.equal(await early, 'early');
+  await subjects.settled();
+  const tried = disk.reads;
+  assert.ok(tried >= 1 && tried <= 4, `${tried} times read`);
+  for (const subject of [...many, 'another']) assert.equal(await subjects.current(subject), undefined);
+  subjects.refold(many);
+  await subjects.settled();
+  assert.equal(disk.reads, tried, 'whoever asks meanwhile does not begin again');
+  assert.equal(await subjects.current('early'), 'early', 'what is known is known');
+
+  disk.lost = false;
+  assert.equal(timers.length, 1);
+  timers[0]?.();
+  await new Promise(setImmediate);
+  await subjects.settled();
+  assert.deepEqual([...shown].sort(), [...many, 'another', 'early'].sort());
+  assert.equal(await subjects.current('another'), 'another');
+});
