@@ -5,7 +5,7 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { DatabaseState } from './database/database';
 import type { Drafts } from './database/drafts';
-import { sayBadInput, StoreError } from './errors';
+import { StoreError } from './errors';
 import type {
   Advice,
   Control,
@@ -24,6 +24,7 @@ import type {
   Trend,
   TrendQuestion,
 } from './model.gen';
+import { checkEntry } from './records/check-entry';
 import type { Colleague } from './records/colleagues';
 import type { Opening } from './records/open-visit';
 import type { ResultToSign } from './records/results';
@@ -168,27 +169,22 @@ function requireWorkspace(): Workspace {
   return workspace.value;
 }
 
+/** Rejects with StoreError where the server would set the entry of a form aside; see records/check-entry.ts. */
+export const checkForm = (kind: Kind, body: unknown): Promise<void> => checkEntry(browser.engine, kind, body);
+
 /**
  * Writes one event. Resolves with its name when the strict transaction is
- * complete, so "saved" may be shown; rejects with StoreError otherwise.
+ * complete, so "saved" may be shown; rejects with StoreError otherwise, also where
+ * the entry of a form is not as the server would take it.
  */
-export async function write(kind: string, subject: string, body: unknown): Promise<Ref> {
+export async function write(kind: Kind, subject: string, body: unknown): Promise<Ref> {
+  await checkForm(kind, body);
   const open = requireWorkspace();
   if (session.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
   const ref = await open.projections.write(kind, subject, body);
   browser.askToStay();
   if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
   return ref;
-}
-
-/**
- * Rejects with StoreError, which names the field, where the server would set an
- * entry aside; resolves where the program cannot be asked, since the server
- * decides. A form asks before it writes; a touch does not wait for it.
- */
-export async function checkEntry(kind: Kind, body: unknown, visit?: string): Promise<void> {
-  const bad = await browser.engine.ask('check-body', { kind, body, ...(visit === undefined ? {} : { visit }) }).catch(() => null);
-  if (bad !== null) throw new StoreError('refused', sayBadInput(bad), { reason: bad.code, field: bad.path, want: bad.want });
 }
 
 /**

@@ -212,7 +212,6 @@ export interface Control extends Stamp, ControlListed {
 export interface CheckBodyQuestion {
   readonly kind: string;
   readonly body: unknown;
-  readonly visit?: string;
 }
 
 export interface BadInput {

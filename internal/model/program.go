@@ -108,14 +108,12 @@ type EntriesQuestion struct {
 	Entries []Entry `json:"entries"`
 }
 
-// CheckBodyQuestion asks what the server would say of an entry's body. With an
-// open visit the checklist and what the visit holds are looked at too.
+// CheckBodyQuestion asks what the server would say of an entry's body by itself.
 //
 //codegen:read
 type CheckBodyQuestion struct {
-	Kind  string `json:"kind"`
-	Body  Raw    `json:"body"`
-	Visit string `json:"visit,omitempty"`
+	Kind string `json:"kind"`
+	Body Raw    `json:"body"`
 }
 
 // PlausibleQuestion asks about a value as it is typed.

@@ -453,8 +453,6 @@ func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 		return r.Text(&c.Kind)
 	case "body":
 		return r.Raw((*[]byte)(&c.Body))
-	case "visit":
-		return r.Text(&c.Visit)
 	}
 	return r.Skip()
 }

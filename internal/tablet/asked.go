@@ -86,54 +86,15 @@ func (p *Program) thresholds(*model.NoQuestion) (answer, *validation.Error) {
 	return inWords(p, &model.ThresholdsAnswer{Thresholds: engine.ThresholdList()})
 }
 
-// checkBody says what the server would say of a body: of itself, and with an open
-// visit by the visit's checklist.
+// checkBody says what the server would say of a body by itself.
 func (p *Program) checkBody(q *model.CheckBodyQuestion) (answer, *validation.Error) {
 	if model.KindOf(q.Kind) == nil {
 		return nil, &validation.Error{Code: validation.CodeWrongType, Path: "kind", Want: "a kind of event", Got: validation.Quote(q.Kind)}
 	}
-	var list *scoring
-	if q.Visit != "" {
-		v := p.visits[q.Visit]
-		if v == nil {
-			return nil, notOpen(q.Visit)
-		}
-		list = p.checklists[v.checklist]
-	}
-	body, bad := record.ReadKind(q.Kind, q.Body)
-	if bad == nil && list != nil {
-		bad = list.check(body)
-	}
+	_, bad := record.ReadKind(q.Kind, q.Body)
 	if bad == nil {
 		return nil, nil
 	}
 	told := badInput(bad)
 	return &told, nil
-}
-
-// check says what the checklist says of a body, also of one that an amendment
-// carries.
-func (s *scoring) check(body model.Body) *validation.Error {
-	switch b := body.(type) {
-	case *model.AmendmentMade:
-		inner, err := record.ReadChange(b)
-		if err != nil {
-			return asInput(err).Within("body")
-		}
-		return s.checkChange(inner).Within("body.change")
-	default:
-		return s.checkChange(body).Within("body")
-	}
-}
-
-func (s *scoring) checkChange(body model.Body) *validation.Error {
-	switch b := body.(type) {
-	case *model.AnswerGiven:
-		return s.list.CheckAnswer(*b)
-	case *model.AnswerChosen:
-		if s.list.Item(b.Item) == nil {
-			return &validation.Error{Code: validation.CodeUnknownItem, Path: "item", Want: "an item of the visit's checklist", Got: b.Item}
-		}
-	}
-	return nil
 }

@@ -9,6 +9,7 @@ import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { noteReceipt } from '../database/receipts';
 import { StoreError } from '../errors';
+import { atMost } from '../patience';
 import type { Checklists } from '../records/checklists';
 import type { People } from '../records/colleagues';
 import type { Projections } from '../records/projections';
@@ -82,15 +83,6 @@ export function createExchange(deps: ExchangeDeps): Exchange {
       await report(deps, memory);
     },
   };
-}
-
-async function atMost(ms: number, work: Promise<void>): Promise<void> {
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  const over = new Promise<void>((resolve) => {
-    timer = setTimeout(resolve, ms);
-  });
-  await Promise.race([work, over]);
-  clearTimeout(timer);
 }
 
 /** A server that is full takes nothing in, and can still be read. */
