@@ -2,7 +2,6 @@ package intake
 
 import (
 	"doorsill/internal/checklist"
-	"doorsill/internal/engine"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
@@ -43,10 +42,6 @@ const (
 	MatchesNothing                  // another one
 	SignatureUnknown                // of an earlier version, and amended since: only the mark that was made then tells
 )
-
-// EngineVersion is the version that a replay computes with. A result of another
-// version need not be the same.
-func EngineVersion() string { return engine.Version }
 
 // Visit folds and scores a visit. Whether the result differs from the one that
 // was signed is remembered from before the first amendment, as intake does. What

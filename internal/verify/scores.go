@@ -35,8 +35,18 @@ func (c *checker) scores() error {
 
 func (c *checker) score(where string, replayed *intake.Replayed, stored *store.Result) {
 	want := &replayed.Result
-	if stored.Visit != want.Visit || stored.Rules != want.Rules || stored.Pos != want.Pos {
+	switch {
+	case stored.Visit != want.Visit:
+		c.fault(where, "Its result is of visit %s.", stored.Visit)
+		return
+	case stored.Rules != want.Rules:
+		c.fault(where, "Its result is by checklist %s and should be by %s.", short(stored.Rules), short(want.Rules))
+		return
+	case stored.Pos != want.Pos:
 		c.fault(where, "Its result is of position %d and should be of %d.", stored.Pos, want.Pos)
+		return
+	case len(stored.Body) > 0 && !hasHash(stored.Body, stored.SHA256):
+		c.fault(where, "Its result does not have the hash that stands beside it.")
 		return
 	}
 	brief := stored.Brief
@@ -49,7 +59,7 @@ func (c *checker) score(where string, replayed *intake.Replayed, stored *store.R
 	case stored.Format != want.Format:
 		c.report.OtherFormat++
 		onlyFold(&brief, want.Brief)
-	case stored.Engine != intake.EngineVersion():
+	case stored.Engine != want.Engine:
 		c.report.OtherEngine++
 		onlyFold(&brief, want.Brief)
 	case !replayed.Pinned:
@@ -68,9 +78,14 @@ func (c *checker) evidence(where string, e *store.Evidence) {
 	if e == nil {
 		return
 	}
-	if sum := sha256.Sum256(e.Body); hex.EncodeToString(sum[:]) != e.SHA256 {
+	if !hasHash(e.Body, e.SHA256) {
 		c.fault(where, "The result that is kept of an earlier version (%s) does not have the hash that stands beside it.", e.Format)
 	}
+}
+
+func hasHash(body []byte, want string) bool {
+	sum := sha256.Sum256(body)
+	return hex.EncodeToString(sum[:]) == want
 }
 
 // signature counts what was signed.

@@ -1,6 +1,8 @@
 package verify_test
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"strings"
 	"testing"
 
@@ -32,14 +34,26 @@ func TestWhatDoesNotFollowFromTheLogIsFound(t *testing.T) {
 	}{
 		{"a result", func(w store.Writer) error {
 			r, err := w.Result(visit)
-			r.Body, r.SHA256 = append(r.Body, ' '), strings.Repeat("1", 64)
+			r.Body = append(r.Body, ' ')
+			sum := sha256.Sum256(r.Body)
+			r.SHA256 = hex.EncodeToString(sum[:])
 			return firstOf(err, func() error { return w.SetResult(r) })
 		}, "visit " + visit, "not the one that follows from the log"},
 		{"a result under its hash", func(w store.Writer) error {
 			r, err := w.Result(visit)
 			r.Body = append(r.Body, ' ')
 			return firstOf(err, func() error { return w.SetResult(r) })
-		}, "visit " + visit, "not the one that follows from the log"},
+		}, "visit " + visit, "Its result does not have the hash"},
+		{"a result of an earlier engine under its hash", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Engine, r.SHA256 = "1.0.0", strings.Repeat("1", 64)
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "Its result does not have the hash"},
+		{"a result by another checklist", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Rules = strings.Repeat("1", 64)
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "is by checklist 111111111111 and should be by"},
 		{"what is kept of an earlier version", func(w store.Writer) error {
 			r, err := w.Result(visit)
 			r.Evidence = &store.Evidence{Format: "doorsill-result/1", Body: []byte("level\topen\n"), SHA256: strings.Repeat("1", 64)}
