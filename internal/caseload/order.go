@@ -7,6 +7,8 @@ import (
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
+
+	"doorsill/internal/validation"
 )
 
 // comparison returns the order's comparison of two slots. Ties go by wait and
@@ -86,11 +88,11 @@ func plain(r rune) string {
 // dayNumber counts days from 1970-01-01 to a date, never for one that is empty
 // or can not be read.
 func dayNumber(date string) int32 {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
+	day, ok := validation.DayOf(date)
+	if !ok {
 		return never
 	}
-	return dayOf(t)
+	return int32(day)
 }
 
 // dayOf is the number of the day that the time shows in its own zone.

@@ -41,8 +41,7 @@ func (t *team) walk(q Query, yield func(slot int32) bool) {
 // scan passes every client once: which match, how many, and the queues.
 func (t *team) scan(f filter, today int32) (matches []uint64, total int, counts Counts) {
 	matches = make([]uint64, len(t.facts)/64+1)
-	var byStatus [len(statuses)]int
-	var byLevel [len(levels)]int
+	byStatus, byLevel := make([]int, len(statuses)), make([]int, len(levels))
 	nobody := t.assigneeNumber("")
 	for i := range t.facts {
 		c := &t.facts[i]

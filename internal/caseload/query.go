@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"doorsill/internal/model"
 	"doorsill/internal/validation"
 )
 
@@ -33,16 +34,23 @@ type Query struct {
 
 // Words of the filters, in the order in which the index numbers them.
 var (
-	sorts    = [...]string{SortWait, SortLevel, SortStops, SortVisit, SortRecheck, SortName, SortPriority}
-	levels   = [...]string{"pause", "practise", "accompanied", "home-ground", "wider-ground", LevelNone}
-	statuses = [...]string{"waiting", "active", "hold", "closed"}
-	flags    = [...]string{FlagStop, FlagChoice, FlagQuarantined, FlagTablet, FlagRecheck}
+	sorts      = [...]string{SortWait, SortLevel, SortStops, SortVisit, SortRecheck, SortName, SortPriority}
+	levels     = append(model.Levels(), LevelNone)
+	statuses   = model.Statuses()
+	priorities = model.Priorities()
+	flags      = [...]string{FlagStop, FlagChoice, FlagQuarantined, FlagTablet, FlagRecheck}
 )
 
-const (
-	noLevel = int8(len(levels) - 1)
-	closed  = int8(len(statuses) - 1)
+// Their numbers for clients without a level, closed ones, and those whose
+// priority is unknown.
+var (
+	noLevel    = number(levels, LevelNone)
+	closed     = number(statuses, model.StatusClosed)
+	noPriority = int8(len(priorities))
 )
+
+// number is the place of a word in a list, -1 where it is not there.
+func number(words []string, word string) int8 { return int8(slices.Index(words, word)) }
 
 // The flags as bits, in the order of flags; the overdue recheck has none,
 // since it depends on the day.
@@ -66,12 +74,12 @@ func (q *Query) check() error {
 	switch {
 	case !slices.Contains(sorts[:], q.Sort):
 		return validation.Invalid("sort", strings.Join(sorts[:], ", "))
-	case q.Level != "" && !slices.Contains(levels[:], q.Level):
-		return validation.Invalid("level", strings.Join(levels[:], ", "))
+	case q.Level != "" && !slices.Contains(levels, q.Level):
+		return validation.Invalid("level", strings.Join(levels, ", "))
 	case q.Flag != "" && !slices.Contains(flags[:], q.Flag):
 		return validation.Invalid("flag", strings.Join(flags[:], ", "))
-	case q.Status != StatusOpen && q.Status != StatusAny && !slices.Contains(statuses[:], q.Status):
-		return validation.Invalid("status", "open, any, "+strings.Join(statuses[:], ", "))
+	case q.Status != StatusOpen && q.Status != StatusAny && !slices.Contains(statuses, q.Status):
+		return validation.Invalid("status", "open, any, "+strings.Join(statuses, ", "))
 	case len(q.Q) > 200:
 		return validation.Invalid("q", "at most 200 bytes")
 	case q.Offset < 0:
@@ -100,14 +108,14 @@ const (
 func (t *team) filter(q Query) filter {
 	f := filter{words: strings.Fields(fold(q.Q)), level: -1, status: -1, assignee: -1}
 	if q.Level != "" {
-		f.level = int8(slices.Index(levels[:], q.Level))
+		f.level = number(levels, q.Level)
 	}
 	switch q.Status {
 	case StatusAny:
 	case StatusOpen:
 		f.status = openOnly
 	default:
-		f.status = int8(slices.Index(statuses[:], q.Status))
+		f.status = number(statuses, q.Status)
 	}
 	if q.Flag == FlagRecheck {
 		f.recheck = true

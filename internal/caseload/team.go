@@ -104,8 +104,8 @@ func (t *team) set(slot int32, s store.Summary) {
 	c := facts{
 		assignee: number, referred: dayNumber(s.Referred), recheck: dayNumber(s.Recheck),
 		stops: int32(s.Stops), holders: t.facts[slot].holders,
-		level: rank(levels[:], s.Effective, noLevel), status: rank(statuses[:], s.Status, 0),
-		priority: rank([]string{"urgent", "soon", "routine"}, s.Priority, 3),
+		level: rank(levels, s.Effective, noLevel), status: rank(statuses, s.Status, 0),
+		priority: rank(priorities, s.Priority, noPriority),
 	}
 	c.mark(bitStop, s.Stops > 0)
 	c.mark(bitChoice, s.Choices > 0)
@@ -136,8 +136,8 @@ func (t *team) hold(client string, by int16) {
 }
 
 func rank(words []string, word string, unknown int8) int8 {
-	if i := slices.Index(words, word); i >= 0 {
-		return int8(i)
+	if n := number(words, word); n >= 0 {
+		return n
 	}
 	return unknown
 }

@@ -42,7 +42,7 @@ func (c *commit) assign(who account.Caller, id string, body model.ClientAssigned
 	if err != nil {
 		return model.Client{}, err
 	}
-	if s == nil || s.Kind != model.SubjectClient || !mayAssign(who.Role(s.Team)) {
+	if s == nil || s.Kind != model.SubjectClient || !model.MayAssign(who.Role(s.Team)) {
 		return model.Client{}, account.ErrNotAllowed
 	}
 	if err := c.assignable(s.Team, body); err != nil {
@@ -60,8 +60,6 @@ func (c *commit) assign(who account.Caller, id string, body model.ClientAssigned
 	}
 	return c.client(id)
 }
-
-func mayAssign(role string) bool { return role == model.RoleClinician || role == model.RoleLead }
 
 func (c *commit) assignable(team string, body model.ClientAssigned) error {
 	if !slices.Contains(model.Statuses(), body.Status) {

@@ -108,3 +108,7 @@ func MayWrite(role, kind string) bool {
 	}
 	return slices.Contains(clinicians, role)
 }
+
+// MayAssign reports whether a role may say on the server who sees a client and
+// where the client stands.
+func MayAssign(role string) bool { return slices.Contains(clinicians, role) }

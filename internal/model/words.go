@@ -73,8 +73,11 @@ func Priorities() []string { return []string{"urgent", "soon", "routine"} }
 // Courses returns how a client's condition can change.
 func Courses() []string { return []string{"stable", "slow", "fast", "fluctuating", "improving"} }
 
+// StatusClosed is where a client stands whose work is done.
+const StatusClosed = "closed"
+
 // Statuses returns where a client can stand.
-func Statuses() []string { return []string{"waiting", "active", "hold", "closed"} }
+func Statuses() []string { return []string{"waiting", "active", "hold", StatusClosed} }
 
 // States of an answer. Not tested is the default and counts as nothing good.
 const (

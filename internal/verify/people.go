@@ -65,7 +65,7 @@ func (c *checker) person(p store.Person, members map[store.Membership]bool) {
 		c.fault(where, "Their teams can not be read: %v.", err)
 	}
 	for _, m := range roles {
-		if !slices.Contains([]string{model.RoleAssistant, model.RoleClinician, model.RoleLead}, m.Role) {
+		if !slices.Contains(model.Roles(), m.Role) {
 			c.fault(where, "Their role in team %s is unknown.", m.Team)
 		}
 		members[m] = true
