@@ -19,10 +19,13 @@ import (
 // error says how many; store.ErrFull and the context's end it early.
 func (in *Intake) Renew(ctx context.Context) error {
 	visits, done, err := in.outdated(ctx)
-	if err == nil && !done {
+	if done {
+		return nil
+	}
+	if err == nil {
 		err = in.renewAll(ctx, visits)
 	}
-	if err == nil && !done {
+	if err == nil {
 		err = in.submit(ctx, func(c *commit) error { return c.w.SetResultFormat(model.ResultFormat) })
 	}
 	if err != nil {
