@@ -145,6 +145,9 @@ func TestWhyAVisitWasNotScoredHoldsNoEntry(t *testing.T) {
 		{"v1: refused: answers[1].heads[0].level", refused("answers[1].heads[0].level")},
 		{"v1: refused: needs.rejected", refused("needs.rejected.secret")},
 		{"v1: refused: setup.throw", refused("setup.throw.secret.more")},
+		{"v1: refused: setup", refused("setup.secret.more")},
+		{"v1: refused: setup", refused("setup..secret")},
+		{"v1: refused: ", refused("secret")},
 		{"v1: the checklist is not known", errNoChecklist},
 		{"v1: fault in the engine", errors.New("index out of range: secret")},
 	} {
