@@ -73,7 +73,7 @@ func (t *pushTransaction) belongs(s *subject, event *model.Event) *validation.Er
 }
 
 // aboutKind is what a kind of event is about; empty for an event of a later
-// version.
+// version, which may be about more. What is said of clients stays with clients.
 func aboutKind(event *model.Event) string {
 	kind := model.KindOf(event.Kind)
 	if kind == nil || !event.Known() && kind.Subject != model.SubjectClient {

@@ -252,10 +252,14 @@ func TestWhoSeesWhatWasSetAside(t *testing.T) {
 	bad(model.KindClientOpened, "c-other", model.ClientOpened{Team: "nowhere", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
 	bad(model.KindAnswerGiven, "v-none", level("pos-pelvis", "2"))
 	nemo.lines = append(nemo.lines, []byte("{"), []byte("["))
+	// Of what is new the first entry that names a team decides.
+	bad(model.KindClientOpened, "c-late", model.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
+	bad(model.KindClientOpened, "c-late", model.ClientOpened{Team: "north", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
+	bad(model.KindClientChanged, "c-late", model.ClientChanged{Fields: map[string]string{"name": "x"}})
 	if _, err := h.intake.Push(t.Context(), who, pushOf("", "tab-n", 1, nemo.lines)); err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"north c1", "south c-south", "south ", "south ", "south ", "south c-south", "south ", "north ", "north ", "north ", "north "}
+	want := []string{"north c1", "south c-south", "south ", "south ", "south ", "south c-south", "south ", "north ", "north ", "north ", "north ", "south ", "north ", "south "}
 	kept := h.quarantine(store.QuarantineFilter{Tablet: "tab-n"})
 	for i, q := range kept {
 		if got := q.Team + " " + q.Client; i >= len(want) || got != want[i] {
@@ -267,6 +271,24 @@ func TestWhoSeesWhatWasSetAside(t *testing.T) {
 	}
 	if north, south := h.summary("c1").Quarantined, h.summary("c-south").Quarantined; north != 1 || south != 2 {
 		t.Errorf("the caseload counts %d and %d, want 1 and 2", north, south)
+	}
+}
+
+// TestWhatIsAboutNothingFollowsItsAuthor: two entries that cannot be read are
+// not about the same, and the second goes to the team that its author is in now.
+func TestWhatIsAboutNothingFollowsItsAuthor(t *testing.T) {
+	h := newService(t)
+	nemo := h.tablet("tab-n", "nemo")
+	nemo.lines = [][]byte{[]byte("{"), []byte("[")}
+	who := caller("nemo")
+	for i, team := range []string{"north", "south"} {
+		who.Teams = map[string]string{team: model.RoleClinician}
+		if _, err := h.intake.Push(t.Context(), who, pushOf("", "tab-n", int64(i+1), nemo.lines[i:i+1])); err != nil {
+			t.Fatal(err)
+		}
+		if kept := h.quarantine(store.QuarantineFilter{Team: team}); len(kept) != 1 || kept[0].N != int64(i+1) {
+			t.Errorf("the lead of %s sees %+v", team, kept)
+		}
 	}
 }
 
