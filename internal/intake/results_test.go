@@ -255,3 +255,27 @@ func TestNobodyIsToldOfNothing(t *testing.T) {
 		t.Errorf("told %d times, %d visits unscored", told, unscored)
 	}
 }
+
+// TestTheMarkOutlivesTheEngine: whether a visit was signed as shown is known from
+// its first signed result, also when a later entry comes and the engine cannot
+// score the visit any more.
+func TestTheMarkOutlivesTheEngine(t *testing.T) {
+	for _, right := range []bool{true, false} {
+		h := newService(t)
+		marit := h.visited()
+		h.signed(marit, right)
+		marit.sendAll()
+		h.restart(h.store)
+		defer h.intake.Close()
+		h.intake.Stumble()
+		marit.write("photo-added", "v1", struct{}{})
+		marit.sendAll()
+		got := h.result("v1")
+		if got.Pos != 5 || !got.Brief.Unscored || len(got.Body) != 0 || got.Brief.Measures != nil {
+			t.Errorf("of what the engine cannot score there is %+v", got)
+		}
+		if got.Brief.Mismatch == right {
+			t.Errorf("signed as shown %v, marked %v", right, got.Brief.Mismatch)
+		}
+	}
+}
