@@ -19,10 +19,10 @@ import (
 // error says how many; store.ErrFull and the context's end it early.
 func (in *Intake) Renew(ctx context.Context) error {
 	visits, done, err := in.outdated(ctx)
-	if done {
-		return nil
-	}
 	if err == nil {
+		if done {
+			return nil
+		}
 		err = in.renewAll(ctx, visits)
 	}
 	if err == nil {

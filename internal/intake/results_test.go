@@ -1,6 +1,7 @@
 package intake_test
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -106,6 +107,23 @@ func TestWhatWasShownWhenSigningIsRemembered(t *testing.T) {
 			m.amend("2")
 			m.sendAll()
 		}, true, false},
+		{"signed with another result, then an entry of a later version", func(h *service, m *tablet) {
+			h.signed(m, false)
+			m.sendAll()
+			h.later()
+			m.write("photo-added", "v1", struct{}{})
+			m.sendAll()
+		}, true, true},
+		{"an amendment before it was signed with another result", func(h *service, m *tablet) {
+			early := &tablet{service: h, id: "tab-x", person: "marit"}
+			early.amend("1")
+			h.update(func(w store.Writer) error {
+				_, err := w.Append(store.Batch{Tablet: "tab-x", FirstN: 1, Team: "north", Subject: "v1", Received: h.now().Format(store.TimeLayout), Events: early.lines})
+				return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-x", Person: "marit", Ack: 1}))
+			})
+			h.signed(m, false)
+			m.sendAll()
+		}, true, true},
 	} {
 		h := newService(t)
 		marit := h.visited()
