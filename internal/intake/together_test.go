@@ -13,6 +13,7 @@ import (
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
+	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
@@ -126,6 +127,37 @@ func TestWhatWaitsIsCommittedTogether(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestTheServersOwnEventsShareACommit with pushes, each at its own position.
+func TestTheServersOwnEventsShareACommit(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		h, g, marit := newGated(t)
+		assign := func(version int64, status string) func() error {
+			return func() error {
+				_, err := h.intake.Assign(context.Background(), caller("lena"), "c1", version, "", status)
+				return err
+			}
+		}
+		first, last := h.pushOne(marit.log, "tab-first", "pos-head"), h.pushOne(marit.log, "tab-last", "pos-trunk")
+		before := g.updates
+		errs := g.together(func() { _ = first() }, assign(0, "active"), assign(1, "hold"), last)
+		if err := errors.Join(errs...); err != nil || g.updates-before != 2 {
+			t.Errorf("%v, %d commits, want 2", err, g.updates-before)
+		}
+		h.view(func(r store.Reader) error {
+			entries, err := r.Entries(3, 10)
+			if err != nil || len(entries) != 3 {
+				t.Fatalf("%d entries, %v", len(entries), err)
+			}
+			for i := range 2 { // each has seen what stands before it
+				if event, err := record.Decode(entries[i].Raw); err != nil || event.Seen != entries[i].Pos-1 {
+					t.Errorf("at %d: seen %d, %v", entries[i].Pos, event.Seen, err)
+				}
+			}
+			return nil
+		})
+	})
 }
 
 // TestRefusalsCostTheOthersNothing: each kind of refusal stands beside a push

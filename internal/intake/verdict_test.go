@@ -215,8 +215,21 @@ func TestAnOldChecklist(t *testing.T) {
 	marit.write(model.KindReadingTaken, "v-old", force("chin", "forward", 80, "gf"))
 	marit.write(model.KindAnswerGiven, "v-old", level("pos-pelvis", "2"))
 	marit.write(model.KindAnswerChosen, "v-old", model.AnswerChosen{Item: "pos-nose", Keep: "tab-m:1", Drop: []model.Ref{"tab-d:1"}})
-	if got, want := verdicts(marit.send()), "3 stored, 4 quarantined other-checklist, 5 stored"; got != want {
+	marit.write(model.KindVisitSigned, "v-old", signature())
+	marit.write(model.KindAmendmentMade, "v-old", model.AmendmentMade{Reason: "late", Kind: model.KindAnswerGiven, Change: mustJSON(level("pos-pelvis", "2"))})
+	var told []string
+	h.intake.OnUnscored(func(visit, why string) { told = append(told, visit+": "+why) })
+	answer := marit.send()
+	if got, want := verdicts(answer), "3 stored, 4 quarantined other-checklist, 5 stored, 6 stored, 7 quarantined other-checklist"; got != want {
 		t.Errorf("got %s, want %s", got, want)
+	}
+	for _, i := range []int{1, 4} { // what is wrong is the visit, and nothing in the entry
+		if got := answer.Verdicts[i].Field; got != "subject" {
+			t.Errorf("entry %d is refused at %q", i+3, got)
+		}
+	}
+	if want := "v-old: the checklist is not known"; len(told) != 1 || told[0] != want {
+		t.Errorf("told %q, want %q", told, want)
 	}
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v-old"); return err })
