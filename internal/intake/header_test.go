@@ -78,6 +78,12 @@ func TestPushesUpToTheirLimits(t *testing.T) {
 		}
 		return nil
 	})
+	// The longest first line leaves as much room for the events as a short one.
+	for bytes, want := range map[int]string{4 << 20: "damaged sha256", 4<<20 + 1: "too-large count"} {
+		if _, code := h.pushed(io.MultiReader(padded(4<<10), strings.NewReader(strings.Repeat("x", bytes)))); code != want {
+			t.Errorf("%d bytes after a first line of 4 KiB: %q, want %q", bytes, code, want)
+		}
+	}
 	for want, body := range map[string]io.Reader{
 		"The push is larger than 4 MiB; send fewer events at a time.": full(100, 4<<20+1),
 		"The push holds more than 1000 events; send fewer at a time.": full(1_001, 1_001*400),
