@@ -17,8 +17,8 @@ func TestWhatAForecastAsksOfAVisit(t *testing.T) {
 		v.Setup = &model.Setup{SetupChosen: setup}
 		return v
 	}
-	of := func(name string, value *decimal.Micro) model.Quantity {
-		return model.Quantity{Name: name, Site: "chin", Direction: "left", Value: value}
+	of := func(name, direction string, value *decimal.Micro) model.Quantity {
+		return model.Quantity{Name: name, Site: "chin", Direction: direction, Value: value}
 	}
 	ninety := decimal.Int(90)
 	for _, c := range []struct {
@@ -35,7 +35,7 @@ func TestWhatAForecastAsksOfAVisit(t *testing.T) {
 		{"one direction", with(model.SetupChosen{Site: "chin", OperateGF: 20, Needed: []string{"left"}}), model.Result{},
 			`{"at":"1970-01-11T23:59:59.000Z","day":10,"site":"chin","operate_gf":20,"needed":["left"]}`},
 		{"what was measured of force alone", on("1970-01-01T00:00:00.000Z"), model.Result{Quantities: []model.Quantity{
-			of("travel", &ninety), of("usable", nil), of("mean-rested", &ninety)}},
+			of("travel", "forward", &ninety), of("usable", "right", nil), of("mean-rested", "left", &ninety)}},
 			`{"at":"1970-01-01T00:00:00.000Z","day":0,"forces":[{"site":"chin","direction":"left","rested":"90"}]}`},
 		{"a recheck", on("1970-01-01T00:00:00.000Z"), model.Result{Recheck: &model.Recheck{Weeks: 1}},
 			`{"at":"1970-01-01T00:00:00.000Z","day":0,"recheck_weeks":1}`},

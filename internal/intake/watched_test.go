@@ -124,9 +124,10 @@ func TestAPositionThatWasNotExpected(t *testing.T) {
 }
 
 // TestWhatIsReadOnce: what a tablet ever had set aside, once a push, and a visit
-// in progress, once for all pushes that follow one another.
+// in progress, once for all pushes that follow one another. What was said of a
+// control is not read at all.
 func TestWhatIsReadOnce(t *testing.T) {
-	_, w, marit := newWatched(t)
+	h, w, marit := newWatched(t)
 	for range 3 {
 		marit.write(model.KindAnswerGiven, "v9", level("pos-pelvis", "2"))
 		marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
@@ -141,6 +142,15 @@ func TestWhatIsReadOnce(t *testing.T) {
 	}
 	if got := w.asked["entries of v1"]; got != 1 {
 		t.Errorf("the visit was read %d times", got)
+	}
+	lead := h.tablet("tab-l", "lena")
+	for range 2 {
+		lead.write(model.KindControlListed, "k1", listed("north"))
+		lead.sendAll()
+		h.restart(w)
+	}
+	if got := w.asked["entries of k1"]; got != 0 {
+		t.Errorf("the control was read %d times", got)
 	}
 }
 
