@@ -96,6 +96,7 @@ func TestWhatASignatureIsFoundToBe(t *testing.T) {
 	}{
 		{"the result", model.ResultFormat, is, "now", false, false, MatchesResult},
 		{"one that was kept", model.ResultFormat, "0.9.0", "then", false, false, MatchesEvidence},
+		{"one that was kept, of another catalogue", model.ResultFormat, is, "then", false, false, MatchesEvidence},
 		{"another one", model.ResultFormat, is, "then", true, false, MatchesNothing},
 		{"another one of another format", "doorsill-result/1", "", "then", true, false, MatchesNothing},
 		{"amended", model.ResultFormat, is, "then", false, true, MatchesResult},
