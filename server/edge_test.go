@@ -97,6 +97,20 @@ func TestAnEndlessPushIsCutOff(t *testing.T) {
 	}
 }
 
+// TestThePushLimitIsThatOfIntake: a first line of 4 KiB with its end and 4 MiB of
+// events get as far as being read, here with a hash that does not fit.
+func TestThePushLimitIsThatOfIntake(t *testing.T) {
+	s := newSite(t, Options{})
+	const head = `{"tablet":"tab-a","from":1,"count":1,"sha256":"0"}`
+	for more, want := range map[int]int{0: http.StatusBadRequest, 1: http.StatusRequestEntityTooLarge} {
+		r := s.request("POST", pushPath, "", s.cookieOf(t, clinician))
+		r.Body = io.NopCloser(strings.NewReader(head + strings.Repeat(" ", 4<<10-len(head)) + "\n" + strings.Repeat("x", 4<<20+more)))
+		if got := s.send(r); got.Code != want {
+			t.Errorf("%d bytes more: %d %s", more, got.Code, got.Body)
+		}
+	}
+}
+
 type nothing struct{}
 
 func (nothing) Close() error { return nil }

@@ -16,7 +16,7 @@ import (
 // Limits of the edge.
 const (
 	maxBody   = 64 * 1024
-	maxPush   = intake.MaxHeader + intake.MaxBody
+	maxPush   = intake.MaxPush
 	maxAtOnce = 256
 	// maxOfSource is how many of these one address may hold: a whole clinic
 	// can be behind it, and somebody who sends slowly on purpose as well.

@@ -183,6 +183,7 @@ func TestBadPushes(t *testing.T) {
 		{"another count", head(func(h *intake.Header) { h.Count = 2 }), intake.CodeDamaged, "count", "1 lines"},
 		{"no number", head(func(h *intake.Header) { h.From = 0 }), intake.CodeDamaged, "from", "a number from 1"},
 		{"a gap", head(func(h *intake.Header) { h.From = 7 }), intake.CodeGap, "from", "3"},
+		{"a gap of one", head(func(h *intake.Header) { h.From = 4 }), intake.CodeGap, "from", "3"},
 		{"another log", head(func(h *intake.Header) { h.Log = "yesterday" }), intake.CodeLog, "log", marit.log},
 		{"no tablet", head(func(h *intake.Header) { h.Tablet = "" }), intake.CodeDamaged, "tablet", "the tablet's id"},
 		{"an unknown tablet", head(func(h *intake.Header) { h.Tablet = "tab-x" }), intake.CodeTablet, "tablet", "registered for the person"},

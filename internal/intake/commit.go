@@ -92,6 +92,8 @@ func (c *commit) touch(s *subject) error {
 	return nil
 }
 
+// touchClient notes that a client's line changed. What is about no client has
+// none.
 func (c *commit) touchClient(id string) error {
 	client, err := c.find(id)
 	if err != nil || client == nil {

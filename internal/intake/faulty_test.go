@@ -158,9 +158,8 @@ func newFaulty(t *testing.T) (*service, *faulty) {
 	}
 	storetest.Watch(t, db)
 	f := &faulty{Store: db}
-	h.intake.Close()
-	h.intake = intake.New(f, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
-	t.Cleanup(h.intake.Close)
+	h.restart(f)
+	t.Cleanup(func() { h.intake.Close() })
 	h.store = db
 	h.update(func(w store.Writer) error {
 		return errors.Join(w.SetTeam(store.Team{ID: "north", Name: "North"}),
@@ -168,6 +167,12 @@ func newFaulty(t *testing.T) (*service, *faulty) {
 			w.SetMembership(store.Membership{Person: "davit", Team: "north", Role: model.RoleClinician}))
 	})
 	return h, f
+}
+
+// restart has an intake that remembers nothing, on a store.
+func (h *service) restart(on store.Store) {
+	h.intake.Close()
+	h.intake = intake.New(on, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
 }
 
 // whole is all that a push can have changed, as text.
@@ -196,11 +201,17 @@ func (h *service) whole() string {
 
 // TestAFaultOfTheStoreTakesNothingIn has each call of the store fail once in
 // each thing that a tablet and a lead can do: they are told of a fault, nothing
-// of it is in the store, and once the disk answers it can be done again.
+// of it is in the store, and once the disk answers it can be done again. An
+// intake that was just started has to read more.
 func TestAFaultOfTheStoreTakesNothingIn(t *testing.T) {
+	t.Run("going on", func(t *testing.T) { failEachCall(t, false) })
+	t.Run("just started", func(t *testing.T) { failEachCall(t, true) })
+}
+
+func failEachCall(t *testing.T, justStarted bool) {
 	h, f := newFaulty(t)
 	ctx := context.Background()
-	lena, davit := h.tablet("tab-l", "lena"), h.tablet("tab-d", "davit")
+	lena, davit, spare := h.tablet("tab-l", "lena"), h.tablet("tab-d", "davit"), h.tablet("tab-e", "davit")
 	push := func(on *tablet, from int) func() error {
 		return func() error {
 			_, err := h.intake.Push(ctx, caller(on.person), pushOf("", on.id, int64(from), on.lines[from-1:]))
@@ -214,6 +225,7 @@ func TestAFaultOfTheStoreTakesNothingIn(t *testing.T) {
 		{"a client, a visit, a control, and entries that can not stand", push(lena, 1)},
 		{"nothing new", push(lena, 1)},
 		{"a second rating", push(davit, 1)},
+		{"an answer in it", push(spare, 1)},
 		{"an assignment", func() error { _, err := h.intake.Assign(ctx, caller("lena"), "c1", 0, "davit", "active"); return err }},
 		{"a second assignment", func() error { _, err := h.intake.Assign(ctx, caller("lena"), "c1", 1, "", "hold"); return err }},
 		{"a settlement", func() error { _, err := h.intake.Settle(ctx, caller("lena"), 1, "asked on the phone"); return err }},
@@ -231,10 +243,14 @@ func TestAFaultOfTheStoreTakesNothingIn(t *testing.T) {
 	second := started(authoring.Standard(), "c1", "north")
 	second.SecondOf = "v1"
 	davit.write(model.KindVisitStarted, "v2", second)
+	spare.write(model.KindAnswerGiven, "v2", level("pos-pelvis", "2"))
 	faults := 0
 	for _, step := range steps {
 		before := h.whole()
 		for n := 1; ; n++ {
+			if justStarted {
+				h.restart(f)
+			}
 			f.arm(n)
 			err := step.do()
 			if !f.hit() {

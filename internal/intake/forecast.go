@@ -160,7 +160,8 @@ func (o *overVisits) forecast(line *store.Summary) {
 func (o *overVisits) takeTrend(line *store.Summary, t *model.Trend) {
 	for i := range t.Reaches {
 		if r := &t.Reaches[i]; r.Reserve == decimal.Int(3) {
-			line.ReserveOn = reserveOn(o.lastForce(), r)
+			// A reach counts from the last day with force, by which there is a reach at all.
+			line.ReserveOn = reserveOn(t.Usable[len(t.Usable)-1].Day, r)
 		}
 	}
 	if t.Recheck == nil || t.Recheck.By != "forecast" {
@@ -185,17 +186,6 @@ func reserveOn(from int, r *model.Reach) string {
 		return ""
 	}
 	return dateOf(from + int(7*weeks.Float()))
-}
-
-// lastForce is the day of the last visit with force at the present site.
-func (o *overVisits) lastForce() int {
-	present := o.present()
-	for _, s := range slices.Backward(o.visits) {
-		if present != nil && weakest(s, present).Rested != nil {
-			return s.Day
-		}
-	}
-	return o.visits[len(o.visits)-1].Day
 }
 
 // dateOf writes a day counted from 1 January 1970.

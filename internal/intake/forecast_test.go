@@ -85,6 +85,23 @@ func TestTheForecastBringsTheRecheckForward(t *testing.T) {
 	}
 }
 
+// TestAReserveCountsFromTheLastDayWithForce: visits after it move nothing, and of
+// two on one day the later stands, here one in which no force was measured.
+func TestAReserveCountsFromTheLastDayWithForce(t *testing.T) {
+	const day = 112
+	measured, alone := *falling("slow", nil).visits[3], &store.VisitMeasures{At: dateOf(day) + "T15:00:00Z", Day: day}
+	measured.At, measured.Day = dateOf(day)+"T08:00:00Z", day
+	for _, after := range [][]*store.VisitMeasures{{alone}, {&measured, alone}} {
+		o := falling("slow", nil)
+		o.visits = append(o.visits, after...)
+		var line store.Summary
+		o.forecast(&line)
+		if line.ReserveOn != "1970-05-21" {
+			t.Errorf("%d visits on day 112: reserve 3 on %s, want 8 weeks after day 84", len(after), line.ReserveOn)
+		}
+	}
+}
+
 func TestTheDayOfAReserve(t *testing.T) {
 	early, mid, late := decimal.Int(2), decimal.Int(4), decimal.Int(6)
 	for _, c := range []struct {
@@ -128,6 +145,9 @@ func TestWhyAVisitWasNotScoredHoldsNoEntry(t *testing.T) {
 		{"v1: refused: answers[1].heads[0].level", refused("answers[1].heads[0].level")},
 		{"v1: refused: needs.rejected", refused("needs.rejected.secret")},
 		{"v1: refused: setup.throw", refused("setup.throw.secret.more")},
+		{"v1: refused: setup", refused("setup.secret.more")},
+		{"v1: refused: setup", refused("setup..secret")},
+		{"v1: refused: ", refused("secret")},
 		{"v1: the checklist is not known", errNoChecklist},
 		{"v1: fault in the engine", errors.New("index out of range: secret")},
 	} {

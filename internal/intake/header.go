@@ -51,7 +51,7 @@ type item struct {
 // the limits allow.
 func readPush(body io.Reader) (*push, error) {
 	var whole bytes.Buffer // grows by doubling, which io.ReadAll does not
-	if _, err := whole.ReadFrom(io.LimitReader(body, MaxHeader+MaxBody+1)); err != nil {
+	if _, err := whole.ReadFrom(io.LimitReader(body, MaxPush+1)); err != nil {
 		return nil, fmt.Errorf("read push: %w", err)
 	}
 	data := whole.Bytes()

@@ -78,9 +78,17 @@ func TestPushesUpToTheirLimits(t *testing.T) {
 		}
 		return nil
 	})
+	// The longest first line leaves as much room for the events as a short one.
+	for bytes, want := range map[int]string{4 << 20: "damaged sha256", 4<<20 + 1: "too-large count"} {
+		if _, code := h.pushed(io.MultiReader(padded(4<<10), strings.NewReader(strings.Repeat("x", bytes)))); code != want {
+			t.Errorf("%d bytes after a first line of 4 KiB: %q, want %q", bytes, code, want)
+		}
+	}
 	for want, body := range map[string]io.Reader{
-		"The push is larger than 4 MiB; send fewer events at a time.":                 full(100, 4<<20+1),
-		"The push holds more than 1000 events; send fewer at a time.":                 full(1_001, 1_001*400),
+		"The push is larger than 4 MiB; send fewer events at a time.": full(100, 4<<20+1),
+		"The push holds more than 1000 events; send fewer at a time.": full(1_001, 1_001*400),
+		"The push was empty.":                                                         strings.NewReader(""),
+		"The first line of the push can not be read.":                                 strings.NewReader("x"),
 		"The push says 2 events but holds 1.":                                         pushOf("", "tab-m", 1, [][]byte{[]byte("{}")}, func(h *intake.Header) { h.Count = 2 }),
 		"The push does not say how many events it holds.":                             pushOf("", "tab-m", 1, nil, func(h *intake.Header) { h.Count = -1 }),
 		"Entries before 2000 have not arrived; the tablet will send again from 1001.": pushOf("", "tab-m", 2_000, nil),
@@ -119,6 +127,7 @@ func TestHowAPushEnds(t *testing.T) {
 		{"a first line without its end", bytes.NewReader(bytes.TrimSuffix(pushOf("", "tab-m", 3, nil).Bytes(), []byte("\n"))), "", 2},
 		{"a first line that counts one", bytes.NewReader(bytes.TrimSuffix(pushOf("", "tab-m", 3, nil, func(head *intake.Header) { head.Count = 1 }).Bytes(), []byte("\n"))), "damaged count", 0},
 		{"a second line that is not counted", pushOf("", "tab-m", 3, [][]byte{line, line}, func(head *intake.Header) { head.Count = 1 }), "damaged count", 0},
+		{"a last line of one byte without its end", strings.NewReader(strings.TrimSuffix(pushOf("", "tab-m", 1, [][]byte{[]byte("{")}, func(head *intake.Header) { head.SHA256 = sumOf([]byte("{")) }).String(), "\n")), "", 2},
 		{"a last line without its end", bytes.NewReader(bytes.TrimSuffix(open, []byte("\n"))), "", 3},
 		{"the same with its end", bytes.NewReader(whole), "", 3},
 	} {
@@ -181,8 +190,10 @@ func TestClocksByTheirLimit(t *testing.T) {
 	}{
 		{"five minutes ahead", true, limit, limit, false, true},
 		{"a second more", true, limit + time.Second, 0, true, true},
+		{"a nanosecond more", true, limit + 1, 0, true, true},
 		{"five minutes behind", true, -limit, 0, false, true},
 		{"a second more behind", true, -limit - time.Second, 0, true, true},
+		{"a nanosecond more behind", true, -limit - 1, 0, true, true},
 		{"an event five minutes on", false, 0, limit, false, true},
 		{"an event a second further", false, 0, limit + time.Second, true, true},
 		{"an event of now", false, 0, 0, false, false},
@@ -204,7 +215,7 @@ func TestClocksByTheirLimit(t *testing.T) {
 		marit.lines = append(marit.lines, lineOf(e))
 		_, code := h.pushed(pushOf("", "tab-m", 3, marit.lines[2:], func(head *intake.Header) {
 			if c.sent {
-				head.At = h.now().Add(c.off).Format(store.TimeLayout)
+				head.At = h.now().Add(c.off).Format(time.RFC3339Nano)
 			}
 		}))
 		h.view(func(r store.Reader) error {
@@ -254,6 +265,7 @@ func TestReceipts(t *testing.T) {
 		{"a clock that is right", []func(*intake.Header){sent(0)}, false},
 		{"a clock that is off", []func(*intake.Header){sent(time.Hour)}, true},
 		{"as far off as before", []func(*intake.Header){sent(time.Hour)}, false},
+		{"no time of sending, after a clock that was off", nil, false},
 	} {
 		h.minutes.Add(1)
 		before := of()

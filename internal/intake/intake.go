@@ -18,6 +18,8 @@ const (
 	MaxHeader = 4 << 10 // bytes of the first line
 	MaxEvents = 1_000   // events
 	MaxBody   = 4 << 20 // bytes of the events
+	// MaxPush is the bytes of a whole push: the first line has an end.
+	MaxPush = MaxHeader + 1 + MaxBody
 )
 
 // MostSkew is how far a tablet's clock may be off before its events are marked.

@@ -44,10 +44,7 @@ func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos i
 		if err != nil {
 			return fmt.Errorf("load visit %s: entry at position %d: %w", s.ID, entries[i].Pos, err)
 		}
-		body, err := record.ReadBody(&event)
-		if err != nil {
-			body = nil
-		}
+		body, _ := record.ReadBody(&event) // one that cannot be read is nil, and counted as unknown
 		if i == 0 {
 			s.begun = entries[i].Received
 		}

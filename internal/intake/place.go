@@ -2,6 +2,7 @@ package intake
 
 import (
 	"strconv"
+	"strings"
 
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -72,7 +73,7 @@ func (t *pushTransaction) belongs(s *subject, event *model.Event) *validation.Er
 }
 
 // aboutKind is what a kind of event is about; empty for an event of a later
-// version.
+// version, which may be about more. What is said of clients stays with clients.
 func aboutKind(event *model.Event) string {
 	kind := model.KindOf(event.Kind)
 	if kind == nil || !event.Known() && kind.Subject != model.SubjectClient {
@@ -90,10 +91,7 @@ func mayWrite(role, kind string) *validation.Error {
 }
 
 func roleWord(role string) string {
-	switch role {
-	case "":
-		return "somebody outside the team"
-	case model.RoleAssistant:
+	if role == model.RoleAssistant {
 		return "an assistant"
 	}
 	return "a " + role
@@ -172,8 +170,10 @@ func (t *pushTransaction) fits(s *subject, it *item) *validation.Error {
 			return err.(*validation.Error)
 		}
 		bad := t.fitsChange(s, inner)
-		if bad != nil && len(bad.Path) > len("body") && bad.Path[:5] == "body." {
-			bad.Path = "body.change." + bad.Path[5:]
+		if bad != nil {
+			if field, within := strings.CutPrefix(bad.Path, "body."); within {
+				bad.Path = "body.change." + field
+			}
 		}
 		return bad
 	}

@@ -19,16 +19,11 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	if err := t.address(&q, it.body); err != nil {
 		return Verdict{}, err
 	}
-	id, err := t.w.Quarantine(q)
-	if err != nil {
+	if _, err := t.w.Quarantine(q); err != nil {
 		return Verdict{}, err
 	}
-	q.ID = id
 	t.remember(&q)
-	if q.Client != "" {
-		err = t.touchClient(q.Client)
-	}
-	return verdictOf(&q), err
+	return verdictOf(&q), t.touchClient(q.Client)
 }
 
 // address finds the team whose lead must see the entry: the team of what it is
@@ -53,7 +48,7 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 		q.Team, q.Client = s.Team, s.Client
 		return nil
 	}
-	if _, err := t.w.Team(claimed); claimed != "" && err == nil {
+	if _, err := t.w.Team(claimed); err == nil {
 		q.Team = claimed
 		return nil
 	}

@@ -36,7 +36,6 @@ func (r *recent) keep(c *commit) {
 		}
 	}
 	if len(c.subjects) > mostRecent {
-		r.subjects = nil
 		return
 	}
 	for _, s := range c.subjects {

@@ -2,10 +2,10 @@ package intake
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 
 	"doorsill/internal/account"
+	"doorsill/internal/validation"
 )
 
 // refused says whether an error is an answer to the caller and not a fault.
@@ -15,6 +15,5 @@ func refused(err error) bool {
 	var changed *Changed
 	var invalid *validation.Error
 	return errors.As(err, &push) || errors.As(err, &changed) || errors.As(err, &invalid) && invalid.Code == validation.CodeInvalid ||
-		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, account.ErrNotFound) ||
-		errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
+		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }

@@ -19,10 +19,13 @@ import (
 // error says how many; store.ErrFull and the context's end it early.
 func (in *Intake) Renew(ctx context.Context) error {
 	visits, done, err := in.outdated(ctx)
-	if err == nil && !done {
+	if err == nil {
+		if done {
+			return nil
+		}
 		err = in.renewAll(ctx, visits)
 	}
-	if err == nil && !done {
+	if err == nil {
 		err = in.submit(ctx, func(c *commit) error { return c.w.SetResultFormat(model.ResultFormat) })
 	}
 	if err != nil {
@@ -57,8 +60,8 @@ func (in *Intake) renewAll(ctx context.Context, visits []string) error {
 	return nil
 }
 
-// outdated lists the visits whose result is of another format. Once all results
-// are of the present one they are not read any more.
+// outdated lists the visits whose result is of another format, or cannot be read.
+// Once all results are of the present one they are not read any more.
 func (in *Intake) outdated(ctx context.Context) (visits []string, done bool, err error) {
 	err = in.store.View(ctx, func(r store.Reader) error {
 		if done = r.ResultFormat() == model.ResultFormat; done {
@@ -73,7 +76,7 @@ func (in *Intake) outdated(ctx context.Context) (visits []string, done bool, err
 				return err
 			}
 			for _, id := range ids {
-				if result, err := r.Result(id); err == nil && result.Format != model.ResultFormat {
+				if result, err := r.Result(id); err != nil || result.Format != model.ResultFormat {
 					visits = append(visits, id)
 				}
 			}

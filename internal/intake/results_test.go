@@ -1,6 +1,7 @@
 package intake_test
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -106,6 +107,23 @@ func TestWhatWasShownWhenSigningIsRemembered(t *testing.T) {
 			m.amend("2")
 			m.sendAll()
 		}, true, false},
+		{"signed with another result, then an entry of a later version", func(h *service, m *tablet) {
+			h.signed(m, false)
+			m.sendAll()
+			h.later()
+			m.write("photo-added", "v1", struct{}{})
+			m.sendAll()
+		}, true, true},
+		{"an amendment before it was signed with another result", func(h *service, m *tablet) {
+			early := &tablet{service: h, id: "tab-x", person: "marit"}
+			early.amend("1")
+			h.update(func(w store.Writer) error {
+				_, err := w.Append(store.Batch{Tablet: "tab-x", FirstN: 1, Team: "north", Subject: "v1", Received: h.now().Format(store.TimeLayout), Events: early.lines})
+				return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-x", Person: "marit", Ack: 1}))
+			})
+			h.signed(m, false)
+			m.sendAll()
+		}, true, true},
 	} {
 		h := newService(t)
 		marit := h.visited()
@@ -253,5 +271,29 @@ func TestNobodyIsToldOfNothing(t *testing.T) {
 	h.visited()
 	if told != 1 || unscored != 0 {
 		t.Errorf("told %d times, %d visits unscored", told, unscored)
+	}
+}
+
+// TestTheMarkOutlivesTheEngine: whether a visit was signed as shown is known from
+// its first signed result, also when a later entry comes and the engine cannot
+// score the visit any more.
+func TestTheMarkOutlivesTheEngine(t *testing.T) {
+	for _, right := range []bool{true, false} {
+		h := newService(t)
+		marit := h.visited()
+		h.signed(marit, right)
+		marit.sendAll()
+		h.restart(h.store)
+		defer h.intake.Close()
+		h.intake.Stumble()
+		marit.write("photo-added", "v1", struct{}{})
+		marit.sendAll()
+		got := h.result("v1")
+		if got.Pos != 5 || !got.Brief.Unscored || len(got.Body) != 0 || got.Brief.Measures != nil {
+			t.Errorf("of what the engine cannot score there is %+v", got)
+		}
+		if got.Brief.Mismatch == right {
+			t.Errorf("signed as shown %v, marked %v", right, got.Brief.Mismatch)
+		}
 	}
 }

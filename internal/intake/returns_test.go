@@ -71,6 +71,8 @@ func TestWhoMayNotBringBackATablet(t *testing.T) {
 		{"a name of 15 bytes", func(b *comeback) { b.tablet = forgotten[2:] }, intake.CodeTablet},
 		{"a name of 17 bytes", func(b *comeback) { b.tablet += "00" }, intake.CodeTablet},
 		{"half a byte less", func(b *comeback) { b.tablet = forgotten[1:] }, intake.CodeTablet},
+		{"half a byte more", func(b *comeback) { b.tablet += "0" }, intake.CodeTablet},
+		{"more that is no hex", func(b *comeback) { b.tablet += "gg" }, intake.CodeTablet},
 		{"a name that is no hex", func(b *comeback) { b.tablet = strings.Replace(forgotten, "f", "g", 1) }, intake.CodeTablet},
 		{"a name in words", func(b *comeback) { b.tablet = "tab-x" }, intake.CodeTablet},
 		{"the server's own name", func(b *comeback) { b.tablet = model.ServerTablet }, intake.CodeTablet},

@@ -66,6 +66,21 @@ func TestRoles(t *testing.T) {
 	}
 }
 
+// TestAnAssistantOpensNothing: who may open a client and start a visit are
+// clinicians and leads (PROTOCOL.md, section 2).
+func TestAnAssistantOpensNothing(t *testing.T) {
+	for person, want := range map[string]string{"ansel": "quarantined not-allowed", "davit": "stored", "lena": "stored"} {
+		h := newService(t)
+		h.visited()
+		other := h.tablet("tab-o", person)
+		other.openClient("c2", "north")
+		other.startVisit("v2", "c1", "north")
+		if got := verdicts(other.send()); got != "1 "+want+", 2 "+want {
+			t.Errorf("%s: %s, want %s", person, got, want)
+		}
+	}
+}
+
 // A run that was saved by mistake is set aside and counts no more; an assistant
 // sets aside only their own.
 func TestRunSetAside(t *testing.T) {

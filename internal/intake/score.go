@@ -33,9 +33,7 @@ func (c *commit) scoreAll() error {
 			return nil
 		})
 	}
-	if err := workers.Wait(); err != nil {
-		return err
-	}
+	_ = workers.Wait() // a visit that cannot be scored says so in its brief
 	for i := range results {
 		if err := c.keep(&results[i], c.visits[i].fold.Amended()); err != nil {
 			return fmt.Errorf("score visit %s: %w", results[i].Visit, err)
@@ -92,9 +90,9 @@ func score(pinned *pinnedChecklist, visit *model.Visit) (result model.Result, er
 	return pinned.scorer.Score(visit)
 }
 
-// keep stores a result. After an amendment it can not be what was shown when
-// signing; whether it was then is remembered. A result that the same entries had
-// before is worth more than none.
+// keep stores a result. After an amendment, or without a score, it can not be
+// what was shown when signing; whether it was then is remembered. A result that
+// the same entries had before is worth more than none.
 func (c *commit) keep(result *store.Result, amended bool) error {
 	if !amended && !result.Brief.Unscored {
 		return c.w.SetResult(*result)
@@ -106,7 +104,7 @@ func (c *commit) keep(result *store.Result, amended bool) error {
 		return err
 	case result.Brief.Unscored && !before.Brief.Unscored && before.Pos == result.Pos:
 		return nil
-	case amended && before.Brief.Signed:
+	case before.Brief.Signed:
 		result.Brief.Mismatch = before.Brief.Mismatch
 	}
 	return c.w.SetResult(*result)

@@ -52,8 +52,5 @@ func (c *commit) settle(who account.Caller, id int64, note string) (store.Quaran
 		return q, err
 	}
 	q.Settled = &settled
-	if q.Client != "" {
-		return q, c.touchClient(q.Client)
-	}
-	return q, nil
+	return q, c.touchClient(q.Client)
 }

@@ -13,6 +13,7 @@ import (
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
+	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
@@ -128,6 +129,37 @@ func TestWhatWaitsIsCommittedTogether(t *testing.T) {
 	}
 }
 
+// TestTheServersOwnEventsShareACommit with pushes, each at its own position.
+func TestTheServersOwnEventsShareACommit(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		h, g, marit := newGated(t)
+		assign := func(version int64, status string) func() error {
+			return func() error {
+				_, err := h.intake.Assign(context.Background(), caller("lena"), "c1", version, "", status)
+				return err
+			}
+		}
+		first, last := h.pushOne(marit.log, "tab-first", "pos-head"), h.pushOne(marit.log, "tab-last", "pos-trunk")
+		before := g.updates
+		errs := g.together(func() { _ = first() }, assign(0, "active"), assign(1, "hold"), last)
+		if err := errors.Join(errs...); err != nil || g.updates-before != 2 {
+			t.Errorf("%v, %d commits, want 2", err, g.updates-before)
+		}
+		h.view(func(r store.Reader) error {
+			entries, err := r.Entries(3, 10)
+			if err != nil || len(entries) != 3 {
+				t.Fatalf("%d entries, %v", len(entries), err)
+			}
+			for i := range 2 { // each has seen what stands before it
+				if event, err := record.Decode(entries[i].Raw); err != nil || event.Seen != entries[i].Pos-1 {
+					t.Errorf("at %d: seen %d, %v", entries[i].Pos, event.Seen, err)
+				}
+			}
+			return nil
+		})
+	})
+}
+
 // TestRefusalsCostTheOthersNothing: each kind of refusal stands beside a push
 // that is taken in by the same commit.
 func TestRefusalsCostTheOthersNothing(t *testing.T) {
@@ -179,8 +211,93 @@ func TestRefusalsCostTheOthersNothing(t *testing.T) {
 	}
 }
 
-// TestOneFaultDoesNotFailTheOthers: what waits with it is tried by itself.
+// answers is how many answers to an item stand in visit v1.
+func (h *service) answers(item string) int {
+	h.Helper()
+	for _, answer := range h.visit("v1").Answers {
+		if answer.Item == item {
+			return len(answer.Heads)
+		}
+	}
+	return 0
+}
+
+// TestOneFaultDoesNotFailTheOthers: what waits with it is tried by itself, and so
+// is it: the fault may have passed.
 func TestOneFaultDoesNotFailTheOthers(t *testing.T) {
+	for _, c := range []struct {
+		waiting, faults, stand int
+	}{{2, 2, 1}, {3, 2, 2}, {2, 1, 2}, {3, 1, 3}} {
+		synctest.Test(t, func(t *testing.T) {
+			h, g, marit := newGated(t)
+			faults := 0
+			g.append = func(b store.Batch) error {
+				if b.Tablet == "tab-0" && faults < c.faults {
+					faults++
+					return errDisk
+				}
+				return nil
+			}
+			var do []func() error
+			for i := range c.waiting {
+				do = append(do, h.pushOne(marit.log, fmt.Sprintf("tab-%d", i), "pos-trunk"))
+			}
+			first := h.pushOne(marit.log, "tab-first", "pos-head")
+			for i, err := range g.together(func() { _ = first() }, do...) {
+				if fails := i == 0 && c.faults > 1; fails != errors.Is(err, errDisk) || !fails && err != nil {
+					t.Errorf("%+v: push %d: %v", c, i, err)
+				}
+			}
+			if got := h.answers("pos-trunk"); got != c.stand {
+				t.Errorf("%+v: %d answers stand", c, got)
+			}
+		})
+	}
+}
+
+// TestWhoStopsWaiting is told so, and what was not begun is not taken in; what
+// waits with it is.
+func TestWhoStopsWaiting(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		h, g, marit := newGated(t)
+		ctx, stop := context.WithCancel(context.Background())
+		push := func(ctx context.Context, name, item string) func() error {
+			on := h.tablet(name, "davit")
+			on.write(model.KindAnswerGiven, "v1", level(item, "2"))
+			return func() error {
+				_, err := h.intake.Push(ctx, caller("davit"), pushOf(marit.log, name, 1, on.lines))
+				return err
+			}
+		}
+		taken, waiting := push(ctx, "tab-taken", "pos-trunk"), push(ctx, "tab-waiting", "pos-trunk")
+		stays := push(context.Background(), "tab-stays", "pos-head")
+		gate := make(chan struct{})
+		g.gate = gate
+		errs := make(chan error, 3)
+		for _, do := range []func() error{taken, waiting} {
+			go func() { errs <- do() }()
+			synctest.Wait()
+		}
+		stop()
+		for range 2 {
+			if err := <-errs; !errors.Is(err, context.Canceled) {
+				t.Errorf("got %v", err)
+			}
+		}
+		go func() { errs <- stays() }()
+		synctest.Wait()
+		close(gate)
+		if err := <-errs; err != nil {
+			t.Errorf("who stays: %v", err)
+		}
+		if trunk, head := h.answers("pos-trunk"), h.answers("pos-head"); trunk != 0 || head != 1 {
+			t.Errorf("%d and %d answers stand, want 0 and 1", trunk, head)
+		}
+	})
+}
+
+// TestAFaultOfAnyKindIsOneJobs: also a panic.
+func TestAFaultOfAnyKindIsOneJobs(t *testing.T) {
 	for name, fault := range map[string]func() error{
 		"an error": func() error { return errDisk },
 		"a panic":  func() error { panic("a fault in the store") },
@@ -202,7 +319,7 @@ func TestOneFaultDoesNotFailTheOthers(t *testing.T) {
 			if name == "a panic" && !strings.Contains(errs[1].Error(), "take in: a fault in the store") {
 				t.Errorf("said %v", errs[1])
 			}
-			if got := len(h.visit("v1").Answers[1].Heads); got != 2 {
+			if got := h.answers("pos-trunk"); got != 2 {
 				t.Errorf("%s: %d answers stand, want 2", name, got)
 			}
 		})

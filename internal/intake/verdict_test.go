@@ -215,8 +215,21 @@ func TestAnOldChecklist(t *testing.T) {
 	marit.write(model.KindReadingTaken, "v-old", force("chin", "forward", 80, "gf"))
 	marit.write(model.KindAnswerGiven, "v-old", level("pos-pelvis", "2"))
 	marit.write(model.KindAnswerChosen, "v-old", model.AnswerChosen{Item: "pos-nose", Keep: "tab-m:1", Drop: []model.Ref{"tab-d:1"}})
-	if got, want := verdicts(marit.send()), "3 stored, 4 quarantined other-checklist, 5 stored"; got != want {
+	marit.write(model.KindVisitSigned, "v-old", signature())
+	marit.write(model.KindAmendmentMade, "v-old", model.AmendmentMade{Reason: "late", Kind: model.KindAnswerGiven, Change: mustJSON(level("pos-pelvis", "2"))})
+	var told []string
+	h.intake.OnUnscored(func(visit, why string) { told = append(told, visit+": "+why) })
+	answer := marit.send()
+	if got, want := verdicts(answer), "3 stored, 4 quarantined other-checklist, 5 stored, 6 stored, 7 quarantined other-checklist"; got != want {
 		t.Errorf("got %s, want %s", got, want)
+	}
+	for _, i := range []int{1, 4} { // what is wrong is the visit, and nothing in the entry
+		if got := answer.Verdicts[i].Field; got != "subject" {
+			t.Errorf("entry %d is refused at %q", i+3, got)
+		}
+	}
+	if want := "v-old: the checklist is not known"; len(told) != 1 || told[0] != want {
+		t.Errorf("told %q, want %q", told, want)
 	}
 	var result store.Result
 	h.view(func(r store.Reader) (err error) { result, err = r.Result("v-old"); return err })
@@ -252,10 +265,14 @@ func TestWhoSeesWhatWasSetAside(t *testing.T) {
 	bad(model.KindClientOpened, "c-other", model.ClientOpened{Team: "nowhere", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
 	bad(model.KindAnswerGiven, "v-none", level("pos-pelvis", "2"))
 	nemo.lines = append(nemo.lines, []byte("{"), []byte("["))
+	// Of what is new the first entry that names a team decides.
+	bad(model.KindClientOpened, "c-late", model.ClientOpened{Team: "south", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
+	bad(model.KindClientOpened, "c-late", model.ClientOpened{Team: "north", Name: "x", Referred: "2026-02-20", Priority: "soon", Course: "slow"})
+	bad(model.KindClientChanged, "c-late", model.ClientChanged{Fields: map[string]string{"name": "x"}})
 	if _, err := h.intake.Push(t.Context(), who, pushOf("", "tab-n", 1, nemo.lines)); err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"north c1", "south c-south", "south ", "south ", "south ", "south c-south", "south ", "north ", "north ", "north ", "north "}
+	want := []string{"north c1", "south c-south", "south ", "south ", "south ", "south c-south", "south ", "north ", "north ", "north ", "north ", "south ", "north ", "south "}
 	kept := h.quarantine(store.QuarantineFilter{Tablet: "tab-n"})
 	for i, q := range kept {
 		if got := q.Team + " " + q.Client; i >= len(want) || got != want[i] {
@@ -267,6 +284,24 @@ func TestWhoSeesWhatWasSetAside(t *testing.T) {
 	}
 	if north, south := h.summary("c1").Quarantined, h.summary("c-south").Quarantined; north != 1 || south != 2 {
 		t.Errorf("the caseload counts %d and %d, want 1 and 2", north, south)
+	}
+}
+
+// TestWhatIsAboutNothingFollowsItsAuthor: two entries that cannot be read are
+// not about the same, and the second goes to the team that its author is in now.
+func TestWhatIsAboutNothingFollowsItsAuthor(t *testing.T) {
+	h := newService(t)
+	nemo := h.tablet("tab-n", "nemo")
+	nemo.lines = [][]byte{[]byte("{"), []byte("[")}
+	who := caller("nemo")
+	for i, team := range []string{"north", "south"} {
+		who.Teams = map[string]string{team: model.RoleClinician}
+		if _, err := h.intake.Push(t.Context(), who, pushOf("", "tab-n", int64(i+1), nemo.lines[i:i+1])); err != nil {
+			t.Fatal(err)
+		}
+		if kept := h.quarantine(store.QuarantineFilter{Team: team}); len(kept) != 1 || kept[0].N != int64(i+1) {
+			t.Errorf("the lead of %s sees %+v", team, kept)
+		}
 	}
 }
 
