@@ -128,8 +128,8 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 		return v, fmt.Errorf("fold visit: %w", err)
 	}
 	result, err := r.Result(id)
-	if errors.Is(err, store.ErrNotFound) {
-		return v, nil
+	if errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrDamaged) {
+		return v, nil // what was said is shown all the same
 	}
 	v.Result = &result
 	return v, err

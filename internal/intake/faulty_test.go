@@ -46,8 +46,7 @@ func (f *faulty) Update(ctx context.Context, fn func(store.Writer) error) error 
 	return f.Store.Update(ctx, func(w store.Writer) error { return fn(faultyWriter{w, faultyReader{w, f}}) })
 }
 
-// faultyReader fails in what intake reads. Whether a team exists is not in it:
-// that only decides who is shown an entry that was set aside.
+// faultyReader fails in what intake reads.
 type faultyReader struct {
 	store.Reader
 	*faulty
@@ -76,6 +75,10 @@ func (r faultyReader) Subject(id string) (store.Subject, error) {
 
 func (r faultyReader) VisitsOfClient(id string) ([]string, error) {
 	return either(r.faulty, func() ([]string, error) { return r.Reader.VisitsOfClient(id) })
+}
+
+func (r faultyReader) Team(id string) (store.Team, error) {
+	return either(r.faulty, func() (store.Team, error) { return r.Reader.Team(id) })
 }
 
 func (r faultyReader) Tablet(id string) (store.Tablet, error) {
@@ -112,6 +115,7 @@ func (w faultyWriter) EntriesOfSubject(id string) ([]model.Entry, error) {
 }
 func (w faultyWriter) Subject(id string) (store.Subject, error)   { return w.reads.Subject(id) }
 func (w faultyWriter) VisitsOfClient(id string) ([]string, error) { return w.reads.VisitsOfClient(id) }
+func (w faultyWriter) Team(id string) (store.Team, error)         { return w.reads.Team(id) }
 func (w faultyWriter) Tablet(id string) (store.Tablet, error)     { return w.reads.Tablet(id) }
 func (w faultyWriter) Result(id string) (store.Result, error)     { return w.reads.Result(id) }
 func (w faultyWriter) Quarantined(id int64) (store.Quarantined, error) {

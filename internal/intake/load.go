@@ -14,14 +14,24 @@ func load(r store.Reader, checklists checklists, s *subject) error {
 	return loadWith(r, checklists, s, func(int64, *model.Event, string) {})
 }
 
-// storedEvidence is what is kept of a visit's result. Evidence that is damaged is
-// as good as none.
-func storedEvidence(r store.Reader, id string) (evidence, error) {
+// storedResult is a visit's result as the store has it. One that is damaged is as
+// good as one without a score: it must not hold up what tablets send about the
+// client. The visit's next entry computes it anew, and verify finds it.
+func storedResult(r store.Reader, id string) (store.Result, error) {
 	stored, err := r.Result(id)
+	if errors.Is(err, store.ErrDamaged) {
+		return store.Result{Visit: id, Brief: store.Brief{Unscored: true}}, nil
+	}
+	return stored, err
+}
+
+// storedEvidence is what is kept of a visit's result.
+func storedEvidence(r store.Reader, id string) (evidence, error) {
+	stored, err := storedResult(r, id)
 	switch {
 	case err == nil:
 		return evidenceOf(&stored), nil
-	case errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrDamaged):
+	case errors.Is(err, store.ErrNotFound):
 		return evidence{}, nil
 	}
 	return evidence{}, fmt.Errorf("load visit %s: %w", id, err)

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"errors"
 	"strings"
 
 	"doorsill/internal/model"
@@ -48,9 +49,13 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 		q.Team, q.Client = s.Team, s.Client
 		return nil
 	}
-	if _, err := t.w.Team(claimed); err == nil {
+	_, err = t.w.Team(claimed)
+	if err == nil {
 		q.Team = claimed
 		return nil
+	}
+	if !errors.Is(err, store.ErrNotFound) {
+		return err
 	}
 	if q.Team, err = t.teamBefore(q.Subject); err != nil || q.Team != "" {
 		return err

@@ -97,7 +97,7 @@ func (c *commit) keep(result *store.Result, amended bool) error {
 	if !amended && !result.Brief.Unscored {
 		return c.w.SetResult(*result)
 	}
-	before, err := c.w.Result(result.Visit)
+	before, err := storedResult(c.w, result.Visit)
 	switch {
 	case errors.Is(err, store.ErrNotFound):
 	case err != nil:
@@ -186,7 +186,7 @@ func countVisits(r store.Reader, line *store.Summary) error {
 	}
 	over := overVisits{course: line.Course}
 	for _, id := range visits {
-		result, err := r.Result(id)
+		result, err := storedResult(r, id)
 		if err != nil {
 			return fmt.Errorf("summarise client %s: visit %s: %w", line.Client, id, err)
 		}

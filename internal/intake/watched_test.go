@@ -165,6 +165,29 @@ func TestADamagedResultIsComputedAnew(t *testing.T) {
 	}
 }
 
+// TestADamagedResultHoldsUpNothing: neither an amendment of its own visit nor
+// what is said of another visit of the client, whose line counts it as one
+// without a score.
+func TestADamagedResultHoldsUpNothing(t *testing.T) {
+	h, w, marit := newWatched(t)
+	h.signed(marit, true)
+	marit.sendAll()
+	marit.startVisit("v2", "c1", "north")
+	w.damaged = "v1"
+	marit.sendAll()
+	if got := h.summary("c1"); got.Visits != 2 || got.Unscored != 1 {
+		t.Errorf("of two visits, one damaged: %+v", got)
+	}
+	marit.amend("2")
+	marit.sendAll()
+	if got := h.result("v1"); got.Brief.Unscored || w.damaged != "" {
+		t.Errorf("after the amendment: %+v", got.Brief)
+	}
+	if got := h.summary("c1"); got.Visits != 2 || got.Unscored != 0 {
+		t.Errorf("after the amendment: %+v", got)
+	}
+}
+
 // TestEntriesInTheLogThatCannotBeRead: what is no event makes its visit and its
 // client a fault, of which nothing is taken in. A body that cannot be read adds
 // one to what is unknown (PROTOCOL.md, section 3).
