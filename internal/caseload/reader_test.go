@@ -1,6 +1,7 @@
 package caseload
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"path/filepath"
@@ -79,7 +80,7 @@ func member(role string) account.Caller {
 	return account.Caller{Person: "p-" + role, Teams: map[string]string{"t1": role}}
 }
 
-func TestDeskGivesAClientWithItsVisits(t *testing.T) {
+func TestReaderGivesAClientWithItsVisits(t *testing.T) {
 	d := NewReader(filled(t))
 	v, err := d.Client(t.Context(), member(model.RoleAssistant), "client-t1")
 	if err != nil {
@@ -97,7 +98,25 @@ func TestDeskGivesAClientWithItsVisits(t *testing.T) {
 	}
 }
 
-func TestDeskKeepsOthersOut(t *testing.T) {
+// damaged is a store of which no result can be read.
+type damaged struct{ store.Store }
+
+func (d damaged) View(ctx context.Context, fn func(store.Reader) error) error {
+	return d.Store.View(ctx, func(r store.Reader) error { return fn(damagedReader{r}) })
+}
+
+type damagedReader struct{ store.Reader }
+
+func (damagedReader) Result(string) (store.Result, error) { return store.Result{}, store.ErrDamaged }
+
+func TestWhatWasSaidIsShownWithoutItsResult(t *testing.T) {
+	v, err := NewReader(damaged{filled(t)}).Client(t.Context(), member(model.RoleLead), "client-t1")
+	if err != nil || len(v.Visits) != 1 || v.Visits[0].Result != nil || v.Visits[0].Visit.ID != "visit-t1" {
+		t.Errorf("client %+v, %v", v, err)
+	}
+}
+
+func TestReaderKeepsOthersOut(t *testing.T) {
 	d := NewReader(filled(t))
 	admin := account.Caller{Person: "a", Admin: true, Teams: map[string]string{"t1": model.RoleLead}}
 	for _, c := range []struct {
