@@ -39,7 +39,7 @@ func TestFault08ASessionThatEndsBetweenTwoPushes(t *testing.T) {
 		t.Errorf("after the session has ended: %d %s", got.Code, got.Body)
 	}
 	// Signed in again the tablet goes on where it was, overlap and all.
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.pushAs(s.signIn(t, clinician), 4, s.note(t, 4), s.note(t, 5)).into(t, &receipt)
 	if receipt.Ack != 5 || receipt.Verdicts[0].Verdict != intake.Known || receipt.Verdicts[1].Verdict != intake.Stored {
 		t.Errorf("signed in again: %+v", receipt)
@@ -53,7 +53,7 @@ func TestFault08ATabletThatIsNotHersIsRefusedWhole(t *testing.T) {
 	if got.Code != http.StatusForbidden || got.refused(t).Error != intake.CodeTablet {
 		t.Errorf("%d %s", got.Code, got.Body)
 	}
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.push(t, clinician, 4, s.note(t, 4)).into(t, &receipt)
 	if receipt.Ack != 4 || receipt.Verdicts[0].Verdict != intake.Stored {
 		t.Errorf("the owner, later: %+v", receipt)
@@ -78,7 +78,7 @@ func TestFault09WhatIsTooMuchIsSaidAndHowLongToWait(t *testing.T) {
 			t.Errorf("%d %+v", got.Code, e)
 		}
 		// Fewer at a time go through: nothing was placed by the refused push.
-		var receipt intake.Answer
+		var receipt intake.PushAnswer
 		s.push(t, clinician, 4, lines[:intake.MaxEvents]...).into(t, &receipt)
 		if receipt.Ack != 3+intake.MaxEvents {
 			t.Errorf("half of it: %+v", receipt.Ack)
@@ -122,7 +122,7 @@ func TestFault29WhatAPersonWroteBeforeLeavingIsKept(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.push(t, clinician, 4, s.note(t, 4), opened).into(t, &receipt)
 	if receipt.Ack != 5 {
 		t.Errorf("the tablet would send for ever: %+v", receipt)
@@ -174,7 +174,7 @@ func TestFault29AClosedAccountSendsOnceItIsOpenedAgain(t *testing.T) {
 	if _, err := s.Accounts.ChangePerson(t.Context(), account.Console(), s.ids[clinician], change); err != nil {
 		t.Fatal(err)
 	}
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.pushAs(s.signIn(t, clinician), 4, s.note(t, 4)).into(t, &receipt)
 	var list QuarantineList
 	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine", "").into(t, &list)

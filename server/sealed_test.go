@@ -35,14 +35,14 @@ func TestSealedEntriesAreTakenInLikeAPush(t *testing.T) {
 		t.Fatalf("the session names the key %+v", session.Organisation)
 	}
 	for _, want := range []string{intake.Stored, intake.Known} {
-		var receipt intake.Answer
+		var receipt intake.PushAnswer
 		s.ask(t, clinician, "POST", sealedPath, sealedOne(s, "")).into(t, &receipt)
 		if receipt.Ack != 4 || len(receipt.Verdicts) != 1 || receipt.Verdicts[0].Verdict != want {
 			t.Errorf("receipt %+v; expected entry 4 %s", receipt, want)
 		}
 	}
 	// The plain push of the same entry is known too: nothing counts twice.
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.ask(t, clinician, "POST", pushPath, pushOne(s, "")).into(t, &receipt)
 	if receipt.Verdicts[0].Verdict != intake.Known {
 		t.Errorf("the push afterwards: %+v", receipt.Verdicts)

@@ -19,7 +19,7 @@ import (
 // screen.
 func TestAVisitReachesTheLead(t *testing.T) {
 	s := newSite(t, Options{})
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.push(t, clinician, 4, s.event(t, 4, model.KindAnswerGiven, s.visit, model.AnswerGiven{
 		Item: "pos-pelvis", State: model.StateNotTested, Note: "next time",
 	})).into(t, &receipt)

@@ -71,7 +71,7 @@ func TestAWithdrawnTabletSendsClearsAndStaysWithdrawn(t *testing.T) {
 	s.ask(t, clinician, "POST", "/api/v1/tablets/"+s.tablet+"/holding", `{"waiting":1,"oldest":"2026-03-09T15:00:00.000Z"}`)
 	cookie := s.withdrawTablet(t)
 	note := s.event(t, 4, model.KindVisitNoted, s.visit, model.VisitNoted{Fields: map[string]string{"note": "x"}})
-	var receipt intake.Answer
+	var receipt intake.PushAnswer
 	s.send(s.request("POST", pushPath, pushBody(s.tablet, 4, note), cookie)).into(t, &receipt)
 	if receipt.Ack != 4 || receipt.Verdicts[0].Verdict != intake.Stored {
 		t.Errorf("what it still held: %+v", receipt)

@@ -175,7 +175,7 @@ func (t *tablet) push(most int) error {
 		}
 		return no
 	}
-	var said intake.Answer
+	var said intake.PushAnswer
 	if err := json.Unmarshal(data, &said); err != nil {
 		return fmt.Errorf("%w in %q", err, data)
 	}

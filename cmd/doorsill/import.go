@@ -121,13 +121,13 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 	return nil
 }
 
-func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.Answer, error) {
+func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.PushAnswer, error) {
 	who, err := im.app.Accounts.OnBehalf(ctx, account.Console(), e.Person)
 	if errors.Is(err, account.ErrNotFound) {
-		return intake.Answer{}, fmt.Errorf("nobody here has the id %s, whose entries these are", e.Person)
+		return intake.PushAnswer{}, fmt.Errorf("nobody here has the id %s, whose entries these are", e.Person)
 	}
 	if err != nil {
-		return intake.Answer{}, err
+		return intake.PushAnswer{}, err
 	}
 	return im.app.Envelopes.Push(ctx, who, e)
 }

@@ -601,6 +601,21 @@ export interface ChecklistAnswer {
   readonly rules: string;
 }
 
+export interface PushAnswer {
+  readonly log: string;
+  readonly ack: number;
+  readonly verdicts: readonly Verdict[];
+  readonly server_time: string;
+}
+
+export interface GapAnswer extends ErrorAnswer {
+  readonly ack: number;
+}
+
+export interface OtherLogAnswer extends ErrorAnswer {
+  readonly log: string;
+}
+
 export interface PullAnswer {
   readonly log: string;
   readonly events: readonly Entry[];
@@ -1129,6 +1144,16 @@ export interface ChecklistItem {
   readonly hash: string;
   readonly title: string;
   readonly current: boolean;
+}
+
+export interface Verdict {
+  readonly n: number;
+  readonly verdict: string;
+  readonly pos?: number;
+  readonly code?: string;
+  readonly hint?: string;
+  readonly field?: string;
+  readonly want?: string;
 }
 
 export interface ScoredResult {

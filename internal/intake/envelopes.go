@@ -27,20 +27,20 @@ func NewEnvelopes(key *seal.Key, in *Intake) *Envelopes { return &Envelopes{key:
 // the person that sealed them. It can be repeated. The error wraps
 // account.ErrSignedOut, account.ErrNotAllowed, seal.ErrEnvelope or
 // seal.ErrOtherKey, or is one of Intake.Push.
-func (s *Envelopes) Push(ctx context.Context, who account.Caller, e seal.Envelope) (Answer, error) {
+func (s *Envelopes) Push(ctx context.Context, who account.Caller, e seal.Envelope) (PushAnswer, error) {
 	if !who.SignedIn() {
-		return Answer{}, account.ErrSignedOut
+		return PushAnswer{}, account.ErrSignedOut
 	}
 	if who.Person != e.Person {
-		return Answer{}, account.ErrNotAllowed
+		return PushAnswer{}, account.ErrNotAllowed
 	}
 	lines, err := s.key.Open(e)
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	body, err := pushOf(e, lines)
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	return s.intake.Push(ctx, who, bytes.NewReader(body))
 }

@@ -53,8 +53,8 @@ func FuzzPushedLines(f *testing.F) {
 		if len(lines) > intake.MaxEvents {
 			return
 		}
-		var first, second intake.Answer
-		for _, answer := range []*intake.Answer{&first, &second} {
+		var first, second intake.PushAnswer
+		for _, answer := range []*intake.PushAnswer{&first, &second} {
 			var err error
 			*answer, err = h.intake.Push(context.Background(), caller("marit"), pushOf("", tablet.id, 1, lines))
 			var refused *intake.PushError

@@ -19,7 +19,7 @@ import (
 )
 
 // pushed sends a body as Marit and says the code of the refusal, or nothing.
-func (h *service) pushed(body io.Reader) (intake.Answer, string) {
+func (h *service) pushed(body io.Reader) (intake.PushAnswer, string) {
 	h.Helper()
 	answer, err := h.intake.Push(context.Background(), caller("marit"), body)
 	var refused *intake.PushError

@@ -34,8 +34,8 @@ type Verdict struct {
 	Want  string `json:"want,omitempty"`
 }
 
-// Answer is the receipt of a push.
-type Answer struct {
+// PushAnswer is the receipt of a push.
+type PushAnswer struct {
 	Log string `json:"log"`
 	// Ack is the highest number up to which the server keeps every event.
 	Ack        int64     `json:"ack"`
@@ -46,33 +46,33 @@ type Answer struct {
 // Push takes in what a tablet sends, in the form that PROTOCOL.md describes. It
 // can be repeated: what was taken before is Known. The error is a *PushError,
 // account.ErrSignedOut, ErrClosed, store.ErrFull, the context's or the reader's, or a fault.
-func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (Answer, error) {
+func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (PushAnswer, error) {
 	if !who.SignedIn() {
-		return Answer{}, account.ErrSignedOut
+		return PushAnswer{}, account.ErrSignedOut
 	}
 	p, err := readPush(body)
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	if done {
 		answer.ServerTime = stampOf(now)
 		return answer, nil
 	}
 	if err := in.room(); err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	err = in.submit(ctx, func(c *commit) (err error) {
 		answer, err = c.push(who, p)
 		return err
 	})
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	answer.ServerTime = stampOf(now)
 	return answer, nil
@@ -89,7 +89,7 @@ func (in *Intake) room() error {
 
 // repeat answers a push that brings nothing new without writing anything, and
 // says whether it could.
-func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answer Answer, done bool, err error) {
+func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answer PushAnswer, done bool, err error) {
 	err = in.store.View(ctx, func(r store.Reader) error {
 		tablet, err := admit(r, who, p)
 		if err != nil {
@@ -98,7 +98,7 @@ func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answ
 		if p.From+int64(len(p.items))-1 > tablet.Ack {
 			return nil
 		}
-		answer = Answer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+		answer = PushAnswer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 		for i := range p.items {
 			n := p.From + int64(i)
 			placed, err := r.Placed(tablet.ID, n)
@@ -130,16 +130,16 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 }
 
 // push takes one push in.
-func (c *commit) push(who account.Caller, p *push) (Answer, error) {
+func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	tablet, err := admit(c.w, who, p)
 	if err != nil {
-		return Answer{}, err
+		return PushAnswer{}, err
 	}
 	if p.From <= tablet.Ack && p.shifted() {
-		return Answer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
+		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := Answer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
 		take := t.takeNew
@@ -148,12 +148,12 @@ func (c *commit) push(who account.Caller, p *push) (Answer, error) {
 		}
 		verdict, err := take(n, &p.items[i])
 		if err != nil {
-			return Answer{}, fmt.Errorf("take in event %d of tablet %s: %w", n, tablet.ID, err)
+			return PushAnswer{}, fmt.Errorf("take in event %d of tablet %s: %w", n, tablet.ID, err)
 		}
 		answer.Verdicts = append(answer.Verdicts, verdict)
 	}
 	if err := t.flush(); err != nil {
-		return Answer{}, fmt.Errorf("take in push of tablet %s: %w", tablet.ID, err)
+		return PushAnswer{}, fmt.Errorf("take in push of tablet %s: %w", tablet.ID, err)
 	}
 	answer.Ack = max(tablet.Ack, p.From+int64(len(p.items))-1)
 	return answer, c.receipt(tablet, p, answer.Ack)

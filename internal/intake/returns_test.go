@@ -26,7 +26,7 @@ type comeback struct {
 }
 
 // push sends a client's opening and as many entries about it as the push has.
-func (b comeback) push(h *service) (intake.Answer, error) {
+func (b comeback) push(h *service) (intake.PushAnswer, error) {
 	on := &tablet{service: h, id: b.tablet, person: b.who.Person}
 	on.openClient("c1", "north")
 	for len(on.lines) < int(b.from)-1+b.lines {

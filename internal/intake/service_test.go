@@ -170,7 +170,7 @@ func pushOf(log, tablet string, from int64, lines [][]byte, change ...func(*inta
 }
 
 // send pushes what waits and moves on by the receipt.
-func (t *tablet) send() intake.Answer {
+func (t *tablet) send() intake.PushAnswer {
 	t.Helper()
 	answer, err := t.intake.Push(context.Background(), caller(t.person), pushOf(t.log, t.id, t.sent+1, t.lines[t.sent:]))
 	if err != nil {
@@ -255,7 +255,7 @@ func (h *service) visited() *tablet {
 	return marit
 }
 
-func verdicts(answer intake.Answer) string {
+func verdicts(answer intake.PushAnswer) string {
 	var words []string
 	for _, v := range answer.Verdicts {
 		word := fmt.Sprintf("%d %s", v.N, v.Verdict)

@@ -11,13 +11,16 @@ import {
   type ChecklistList,
   type ClientAnswer,
   type Entry,
+  type GapAnswer,
   type Membership,
   type Message,
   type OrganisationKey,
+  type OtherLogAnswer,
   type PeopleList,
   type PersonBrief,
   type PersonRow,
   type PullAnswer,
+  type PushAnswer,
   type QuarantineList,
   type QuarantineRow,
   type Result,
@@ -26,6 +29,7 @@ import {
   type TabletHolding,
   type TabletMade,
   type Visit,
+  type Verdict,
   type VisitAnswer,
 } from '../model.gen';
 import * as v from '../schema';
@@ -68,11 +72,11 @@ export const tabletMade = of<TabletMade>()({
 });
 export type TabletMadeIn = v.Infer<typeof tabletMade>;
 
-export const pushAnswer = v.object({
+export const pushAnswer = of<PushAnswer>()({
   log: v.string,
   ack: v.count,
   verdicts: list(
-    v.object({
+    of<Verdict>()({
       n: v.count,
       verdict: v.string,
       pos: v.nullish(v.count, null),
@@ -85,7 +89,7 @@ export const pushAnswer = v.object({
 });
 export type PushAnswerIn = v.Infer<typeof pushAnswer>;
 
-export const conflictAnswer = v.object({ error: v.string, ack: v.optional(v.count), log: v.optional(v.string) });
+export const conflictAnswer = of<GapAnswer & OtherLogAnswer>()({ error: v.string, ack: v.optional(v.count), log: v.optional(v.string) });
 
 export const pullAnswer = of<PullAnswer>()({
   log: v.string,
