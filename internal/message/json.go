@@ -76,6 +76,7 @@ func (m *Message) ReadJSON(r *strictjson.Reader) *validation.Error {
 		case "text":
 			return r.Text(&m.Text)
 		case "args":
+			m.Args = nil
 			return r.Object(func(name []byte) *validation.Error {
 				arg, err := readArg(r, string(name))
 				m.Args = append(m.Args, arg)

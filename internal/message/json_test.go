@@ -49,6 +49,16 @@ func TestJSONForm(t *testing.T) {
 	}
 }
 
+func TestOfArgumentsThatStandTwiceTheLastCount(t *testing.T) {
+	var got message.Message
+	if err := json.Unmarshal([]byte(`{"code":"a","args":{"x":1},"args":{"y":2}}`), &got); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(message.New("a", message.Count("y", 2)), got); diff != "" {
+		t.Errorf("read (-want +got):\n%s", diff)
+	}
+}
+
 func TestWhatIsNoMessageIsRefused(t *testing.T) {
 	for _, raw := range []string{
 		`[]`, `{"code":1}`, `{"args":[]}`, `{"args":{"a":true}}`, `{"args":{"a":1e3}}`, `{"args":{"a":0.1234567}}`,
