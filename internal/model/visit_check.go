@@ -46,9 +46,10 @@ func (v *Visit) checkChoices() *validation.Error {
 	return nil
 }
 
+// checkKit takes a kit of any size, as a visit that was written by hand may have.
 func (v *Visit) checkKit() *validation.Error {
 	packed := KitPacked{Controls: v.Kit}
-	err := packed.Check()
+	err := validation.First(checkEach("controls", v.Kit, (*PackedControl).Check), packed.checkTogether())
 	if err != nil {
 		// The event calls "controls" what is the kit of a visit.
 		err.Path = "kit" + strings.TrimPrefix(err.Path, "controls")
