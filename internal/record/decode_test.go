@@ -144,7 +144,7 @@ func TestOfAFieldThatABodyNamesTwiceTheLastCounts(t *testing.T) {
 }
 
 func TestRefusalSaysItInOneLine(t *testing.T) {
-	err := record.CheckBody(model.Event{Kind: model.KindSetupChosen, Schema: 1,
+	_, err := record.ReadBody(&model.Event{Kind: model.KindSetupChosen, Schema: 1,
 		Body: []byte(`{"class":"small","site":"chin","needed":["forward","up"]}`)})
 	want := `body.needed[1]: expected forward, reverse, left or right, got "up"`
 	if err == nil || err.Error() != want {
