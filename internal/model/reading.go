@@ -85,7 +85,7 @@ func (r *ReadingTaken) checkValue() *validation.Error {
 
 func (r *ReadingTaken) checkMeasured(unit string, most float64) *validation.Error {
 	if r.Unit != unit {
-		return validation.Missing(validation.CodeWrongUnit, "unit", unit, r.Unit)
+		return validation.Unexpected(validation.CodeWrongUnit, "unit", unit, r.Unit)
 	}
 	return validation.Between("value", r.Value, 0, most, unit)
 }
@@ -94,7 +94,7 @@ func (r *ReadingTaken) checkMeasured(unit string, most float64) *validation.Erro
 func (r *ReadingTaken) checkForce(most float64) *validation.Error {
 	gf, known := ToGF(r.Value, r.Unit)
 	if !known {
-		return validation.Missing(validation.CodeWrongUnit, "unit", validation.Either(ForceUnits()), r.Unit)
+		return validation.Unexpected(validation.CodeWrongUnit, "unit", validation.Either(ForceUnits()), r.Unit)
 	}
 	if r.Value >= 0 && gf <= most*(1+1e-9) {
 		return nil
