@@ -91,7 +91,7 @@ func (m *Message) ReadJSON(r *strictjson.Reader) *validation.Error {
 func readArg(r *strictjson.Reader, name string) (Arg, *validation.Error) {
 	switch r.Peek() {
 	case 'n':
-		return Arg{Name: name, Kind: KindTooLarge}, r.Skip()
+		return Arg{Name: name, Kind: KindNoNumber}, r.Skip()
 	case '"':
 		var word string
 		err := r.Text(&word)
