@@ -21,10 +21,10 @@ func TestForces(t *testing.T) {
 			t.Errorf("1 %s comes back as %v", unit, back)
 		}
 	}
-	if _, known := model.ToGF(1, "kg"); known {
-		t.Error("kg is a unit of force")
+	if gf, known := model.ToGF(1, "kg"); known || gf != 0 {
+		t.Errorf("1 kg is %v gf", gf)
 	}
-	if _, known := model.FromGF(1, ""); known {
-		t.Error("nothing is a unit of force")
+	if value, known := model.FromGF(1, ""); known || value != 0 {
+		t.Errorf("1 gf is %v of no unit", value)
 	}
 }
