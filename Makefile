@@ -41,7 +41,8 @@ bundle: node_modules/.package-lock.json
 build: bundle
 	go build -trimpath -ldflags "-s -w -X main.revision=$(REVISION)" -o bin/doorsill ./cmd/doorsill
 
-# TypeScript declarations from the Go types; a test fails while they are stale.
+# What follows from the Go types: methods that read, write and check, JSON Schemas,
+# TypeScript declarations. A test fails while they are stale.
 types:
 	go run ./cmd/bundle types
 

@@ -6,8 +6,12 @@
 //
 //	go run ./cmd/bundle          build embed/dist and print sizes
 //	go run ./cmd/bundle -check   the same, and fail when a size is over budget
-//	go run ./cmd/bundle types    write frontend/lib/model.gen.ts from the Go types
+//	go run ./cmd/bundle types    write what follows from the Go types: the *_gen.go
+//	                             and JSON Schemas of internal/model, the *_gen.go of
+//	                             internal/checklist, frontend/lib/model.gen.ts
 //	go run ./cmd/bundle unit     bundle the front end's unit tests for node --test
+//	go run ./cmd/bundle engine FILE
+//	                             write the engine alone, as the browser gets it
 package main
 
 import (

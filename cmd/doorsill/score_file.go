@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -62,7 +63,19 @@ func parseVisitFile(name string, data []byte) (model.Visit, error) {
 	if file.Format != visitFormat {
 		return model.Visit{}, badFile(name, lineOf(data, "format"), "format", strconv.Quote(visitFormat), strconv.Quote(file.Format))
 	}
+	nameParts(&file.Visit)
 	return file.Visit, nil
+}
+
+// nameParts names controls and places without a name by their id: tablets ask
+// for names, but no result depends on one.
+func nameParts(v *model.Visit) {
+	for i := range v.Kit {
+		v.Kit[i].Name = cmp.Or(v.Kit[i].Name, v.Kit[i].ID)
+	}
+	for i := range v.Places {
+		v.Places[i].Name = cmp.Or(v.Places[i].Name, v.Places[i].Place)
+	}
 }
 
 // jsonError turns what encoding/json says into line, field and what was

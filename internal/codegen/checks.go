@@ -63,33 +63,50 @@ func writeCheck(f *goFile, n *Named, fields []Field) error {
 	return nil
 }
 
-// fieldChecks returns the calls that check a field.
+// fieldChecks returns the calls that check a field. A word of the tag that means
+// nothing for the kind of field is a mistake: a check that was meant would be
+// missing.
 func (n *Named) fieldChecks(field *Field, value string) ([]string, error) {
 	if field.Check == nil {
 		return nil, nil
 	}
+	words := checkWords(slices.Clone(field.Check))
+	calls, err := n.kindChecks(field, &words, value)
+	if err == nil {
+		err = words.used()
+	}
+	return calls, err
+}
+
+func (n *Named) kindChecks(field *Field, words *checkWords, value string) ([]string, error) {
 	path := strconv.Quote(field.JSON)
 	switch t := field.Type; t.Kind {
 	case Raw:
-		if field.has("required") {
+		if words.take("required") {
 			return []string{fmt.Sprintf("requiredItems(%s, len(%s), %q)", path, value, field.Want)}, nil
+		}
+		if !words.take("object") {
+			return nil, words.missing("required or object")
 		}
 		return []string{fmt.Sprintf("checkObject(%s, %s)", path, value)}, nil
 	case String:
-		call, err := n.textCheck(field, path, value)
+		call, err := n.textCheck(field, words, path, value)
 		return []string{call}, err
 	case Number, Integer:
-		call, err := n.numberCheck(field, path, value)
+		call, err := n.numberCheck(field, words, path, value)
 		return []string{call}, err
 	case Pointer:
-		bounds, err := n.bounds(field, value)
+		bounds, err := n.bounds(field, words, value)
 		return []string{fmt.Sprintf("optionalBetween(%s, %s, %s, %q)", path, value, bounds, field.Unit)}, err
 	case Struct:
+		if !words.take("each") {
+			return nil, words.missing("each")
+		}
 		return []string{fmt.Sprintf("%s.Check().Within(%s)", value, path)}, nil
 	case Slice:
-		return n.listChecks(field, path, value)
+		return n.listChecks(field, words, path, value)
 	case Map:
-		return n.mapChecks(field, path, value)
+		return n.mapChecks(field, words, path, value)
 	}
 	return nil, fmt.Errorf("no check for the type")
 }
@@ -102,46 +119,47 @@ var formats = map[string]string{
 	"schema": "checkSchema",
 }
 
-func (n *Named) textCheck(field *Field, path, value string) (string, error) {
+func (n *Named) textCheck(field *Field, words *checkWords, path, value string) (string, error) {
 	if field.Type.Name != "string" {
 		value = "string(" + value + ")"
 	}
-	if words, is := field.option("oneof="); is {
+	if list, is := words.option("oneof="); is {
 		fn := "validation.OneOf"
-		if field.has("optional") {
+		if words.take("optional") {
 			fn = "optionalOneOf"
 		}
-		_, err := n.pkg.Words(words)
-		return fmt.Sprintf("%s(%s, %s, %s())", fn, path, value, words), err
+		_, err := n.pkg.Words(list)
+		return fmt.Sprintf("%s(%s, %s, %s())", fn, path, value, list), err
 	}
-	if longest, is := field.option("max="); is {
-		if field.has("required") {
+	if longest, is := words.option("max="); is {
+		if words.take("required") {
 			return fmt.Sprintf("validation.Required(%s, %s, %s, %q)", path, value, longest, field.Want), nil
 		}
 		return fmt.Sprintf("validation.MaxLength(%s, %s, %s)", path, value, longest), nil
 	}
-	fn := formats[field.Check[0]]
+	fn := words.format()
 	if fn == "" {
-		return "", fmt.Errorf("no check called %s", field.Check[0])
+		return "", words.missing("oneof=, max= or a format")
 	}
-	if field.has("optional") {
+	if words.take("optional") {
 		return fmt.Sprintf("optional(%s, %s, %s)", path, value, fn), nil
 	}
 	return fmt.Sprintf("%s(%s, %s)", fn, path, value), nil
 }
 
-func (n *Named) numberCheck(field *Field, path, value string) (string, error) {
-	if fn := formats[field.Check[0]]; fn != "" {
+func (n *Named) numberCheck(field *Field, words *checkWords, path, value string) (string, error) {
+	if fn := words.format(); fn != "" {
 		return fmt.Sprintf("%s(%s, %s)", fn, path, value), nil
 	}
-	if low, high, _ := strings.Cut(field.Check[0], ".."); high == "" {
+	if low, is := words.least(); is {
+		words.take("named") // which the schema looks at
 		return fmt.Sprintf("atLeast(%s, %s, %s)", path, value, low), nil
 	}
-	bounds, err := n.bounds(field, value)
+	bounds, err := n.bounds(field, words, value)
 	switch {
 	case field.Type.Kind == Integer:
 		return fmt.Sprintf("countBetween(%s, %s, %s)", path, value, bounds), err
-	case field.has("zero"):
+	case words.take("zero"):
 		return fmt.Sprintf("zeroOrBetween(%s, %s, %s, %q)", path, value, bounds, field.Unit), err
 	}
 	return fmt.Sprintf("validation.Between(%s, %s, %s, %q)", path, value, bounds, field.Unit), err
@@ -149,68 +167,67 @@ func (n *Named) numberCheck(field *Field, path, value string) (string, error) {
 
 // bounds returns a range as two arguments. A bound may be a constant or another
 // field of the struct.
-func (n *Named) bounds(field *Field, value string) (string, error) {
-	i := slices.IndexFunc(field.Check, isRange)
-	if i < 0 {
-		return "", fmt.Errorf("expected a range such as 0..24, got %s", strings.Join(field.Check, ","))
+func (n *Named) bounds(field *Field, words *checkWords, value string) (string, error) {
+	low, high, is := words.between()
+	if !is {
+		return "", words.missing("a range such as 0..24")
 	}
-	low, high, _ := strings.Cut(field.Check[i], "..")
 	if _, is := n.pkg.number(high); !is {
 		high = strings.TrimSuffix(value, field.Name) + high
 	}
 	return low + ", " + high, nil
 }
 
-func isRange(word string) bool { return strings.Contains(word, "..") }
-
-func (n *Named) listChecks(field *Field, path, value string) ([]string, error) {
+func (n *Named) listChecks(field *Field, words *checkWords, path, value string) ([]string, error) {
 	var calls []string
-	if field.has("required") {
+	if words.take("required") {
 		calls = append(calls, fmt.Sprintf("requiredItems(%s, len(%s), %q)", path, value, field.Want))
 	}
-	if most, is := field.option("max="); is {
+	if most, is := words.option("max="); is {
 		calls = append(calls, fmt.Sprintf("maxItems(%s, len(%s), %s)", path, value, most))
 	}
-	if words, is := field.option("oneof="); is {
-		if _, err := n.pkg.Words(words); err != nil {
+	if list, is := words.option("oneof="); is {
+		if _, err := n.pkg.Words(list); err != nil {
 			return nil, err
 		}
-		calls = append(calls, fmt.Sprintf("eachOneOf(%s, %s, %s())", path, value, words))
+		calls = append(calls, fmt.Sprintf("eachOneOf(%s, %s, %s())", path, value, list))
 	}
-	if field.has("each") {
+	if words.take("each") {
 		calls = append(calls, fmt.Sprintf("checkEach(%s, %s, (*%s).Check)", path, value, field.Type.Elem.Name))
 	}
 	return calls, nil
 }
 
-func (n *Named) mapChecks(field *Field, path, value string) ([]string, error) {
+func (n *Named) mapChecks(field *Field, words *checkWords, path, value string) ([]string, error) {
 	var calls []string
-	if field.has("required") {
+	if words.take("required") {
 		calls = append(calls, fmt.Sprintf("requiredItems(%s, len(%s), %q)", path, value, field.Want))
 	}
-	words, is := field.option("keys=")
+	list, is := words.option("keys=")
 	if !is {
 		return calls, nil
 	}
 	key := "checkSiteKey"
-	if words != "site" {
-		if _, err := n.pkg.Words(words); err != nil {
+	if list != "site" {
+		if _, err := n.pkg.Words(list); err != nil {
 			return nil, err
 		}
-		key = fmt.Sprintf("func(path, key string) *validation.Error { return validation.OneOf(path, key, %s()) }", words)
+		key = fmt.Sprintf("func(path, key string) *validation.Error { return validation.OneOf(path, key, %s()) }", list)
 	}
 	elem := *field
 	elem.Type = field.Type.Elem
-	elem.Check = slices.DeleteFunc(slices.Clone(field.Check), func(c string) bool { return c == "required" || strings.HasPrefix(c, "keys=") })
-	check, err := n.elemCheck(&elem)
+	check, err := n.elemCheck(&elem, words)
 	calls = append(calls, fmt.Sprintf("checkMap(%s, %s, %s, func(path string, v %s) *validation.Error { return %s })", path, value, key, goType(elem.Type), check))
 	return calls, err
 }
 
 // elemCheck checks an element v at path.
-func (n *Named) elemCheck(elem *Field) (string, error) {
-	if elem.Type.Kind == Number {
-		return n.numberCheck(elem, "path", "v")
+func (n *Named) elemCheck(elem *Field, words *checkWords) (string, error) {
+	switch elem.Type.Kind {
+	case Number:
+		return n.numberCheck(elem, words, "path", "v")
+	case String:
+		return n.textCheck(elem, words, "path", "v")
 	}
-	return n.textCheck(elem, "path", "v")
+	return "", fmt.Errorf("no check for the elements")
 }

@@ -105,7 +105,7 @@ func TestMistakesAreNamed(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"no JSON form":       {"//codegen:write\ntype A struct {\n\tC chan int `json:\"c\"`\n}", "A: no JSON form"},
 		"no such list":       {"type A struct {\n\tC string `json:\"c\" check:\"oneof=Cs\"`\n}", "A.C: m/p has no list of words called Cs"},
-		"no such check":      {"type A struct {\n\tC string `json:\"c\" check:\"colour\"`\n}", "A.C: no check called colour"},
+		"no such check":      {"type A struct {\n\tC string `json:\"c\" check:\"colour\"`\n}", `A.C: expected oneof=, max= or a format, got "colour"`},
 		"no range":           {"type A struct {\n\tC *float64 `json:\"c\" check:\"optional\"`\n}", "A.C: expected a range"},
 		"a struct left out":  {"//codegen:write\ntype A struct {\n\tC B `json:\"c,omitempty\"`\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "A.C: omitempty does not leave out a struct"},
 		"no such type":       {"//codegen:write\ntype A struct {\n\tC D `json:\"c\"`\n}", "m/p has no type D"},
@@ -115,6 +115,44 @@ func TestMistakesAreNamed(t *testing.T) {
 		_, err := codegen.Go(writeSource(t, c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want an error with %q", name, err, c.want)
+		}
+	}
+}
+
+// TestWordsOfACheckThatMeanNothingAreRefused: a check that was meant would be
+// missing from what decides about a clinical result.
+func TestWordsOfACheckThatMeanNothingAreRefused(t *testing.T) {
+	const more = "type B struct {\n\tD int `json:\"d\" check:\"1..\"`\n}\nfunc Cs() []string { return []string{\"a\"} }\n"
+	for name, c := range map[string]struct{ field, check, want string }{
+		"a misspelt word of a text":           {"string", "requird,max=9", "requird"},
+		"a word of a text too many":           {"string", "oneof=Cs,max=9", "max=9"},
+		"a word that stands twice":            {"string", "max=9,max=7", "max=7"},
+		"a text that must not be empty":       {"string", "id,required", "required"},
+		"an empty word":                       {"string", "max=9,", ""},
+		"a misspelt word of a number":         {"float64", "3..9,zer", "zer"},
+		"a whole number that may be 0":        {"int", "3..9,zero", "zero"},
+		"a number from, with another word":    {"int64", "1..,optional", "optional"},
+		"a misspelt format of a number":       {"int", "schem", "schem"},
+		"a pointer that must be there":        {"*float64", "0..9,required", "required"},
+		"a list of ids":                       {"[]string", "id", "id"},
+		"a misspelt word of a list":           {"[]B", "max=9,eac", "eac"},
+		"a struct that must be there":         {"B", "required", "required"},
+		"a struct with a word too many":       {"B", "each,optional", "optional"},
+		"a map without keys":                  {"map[string]string", "required,max=9", "max=9"},
+		"a map of one of some, without":       {"map[string]string", "oneof=Cs", "oneof=Cs"},
+		"a map with keys and nothing else":    {"map[string]string", "keys=site", ""},
+		"a map with a misspelt word":          {"map[string]float64", "keys=site,0..9,requird", "requird"},
+		"a map of structs":                    {"map[string]B", "keys=site,each", "no check for the elements"},
+		"JSON as it is":                       {"json.RawMessage", "objec", "objec"},
+		"JSON as it is, with a word too many": {"json.RawMessage", "object,max=9", "max=9"},
+	} {
+		text := "type A struct {\n\tC " + c.field + " `json:\"c\" check:\"" + c.check + "\"`\n}\n" + more
+		if strings.Contains(text, "json.") {
+			text = "import \"encoding/json\"\n" + text
+		}
+		files, err := codegen.Go(writeSource(t, text))
+		if err == nil || !strings.Contains(err.Error(), "A.C: ") || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v, want an error with %q for\n%s", name, err, c.want, files["check_gen.go"])
 		}
 	}
 }

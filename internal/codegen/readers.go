@@ -47,7 +47,7 @@ func writeReader(f *goFile, n *Named, held bool) error {
 		if fields[i].Embedded {
 			return fmt.Errorf("%s: no reader for the embedded %s", n.Name, fields[i].Name)
 		}
-		read, err := readCall(fields[i].Type, "&"+x+"."+fields[i].Name, fields[i].JSON)
+		read, err := readField(&fields[i], "&"+x+"."+fields[i].Name)
 		if err != nil {
 			return fmt.Errorf("%s.%s: %w", n.Name, fields[i].Name, err)
 		}
@@ -59,6 +59,15 @@ func writeReader(f *goFile, n *Named, held bool) error {
 		f.printf("\treturn r.Object(func(key []byte) *validation.Error { return %s.ReadField(r, key) })\n}\n", x)
 	}
 	return nil
+}
+
+// readField returns the call that reads the value of a field into dst. Unlike an
+// element of a list, a field may stand twice or be null.
+func readField(field *Field, dst string) (string, error) {
+	if field.Type.Kind == Struct {
+		return fmt.Sprintf("strictjson.Struct(r, %s, (*%s).readJSON)", dst, field.Type.Name), nil
+	}
+	return readCall(field.Type, dst, field.JSON)
 }
 
 // readCall returns the call that reads a value into dst.

@@ -9,6 +9,7 @@ import (
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
+	"doorsill/internal/validation"
 )
 
 // ThresholdList returns every number that results depend on.
@@ -34,11 +35,8 @@ func unitMessage(unit string) message.Message {
 
 // exact writes a threshold's value; sizes of units keep all their digits.
 func exact(t *provenance.Threshold) string {
-	switch t.ID {
-	case "gram-force":
-		return "0.00980665"
-	case "ounce-force":
-		return "28.349523125"
+	if t.ID == "gram-force" || t.ID == "ounce-force" {
+		return validation.Number(t.Value)
 	}
 	value, _ := decimal.Of(t.Value)
 	return value.Text()

@@ -76,6 +76,7 @@ func (m *Message) ReadJSON(r *strictjson.Reader) *validation.Error {
 		case "text":
 			return r.Text(&m.Text)
 		case "args":
+			m.Args = nil
 			return r.Object(func(name []byte) *validation.Error {
 				arg, err := readArg(r, string(name))
 				m.Args = append(m.Args, arg)
@@ -90,7 +91,7 @@ func (m *Message) ReadJSON(r *strictjson.Reader) *validation.Error {
 func readArg(r *strictjson.Reader, name string) (Arg, *validation.Error) {
 	switch r.Peek() {
 	case 'n':
-		return Arg{Name: name, Kind: KindTooLarge}, r.Skip()
+		return Arg{Name: name, Kind: KindNoNumber}, r.Skip()
 	case '"':
 		var word string
 		err := r.Text(&word)

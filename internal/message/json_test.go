@@ -23,7 +23,7 @@ func TestJSONForm(t *testing.T) {
 		{"no arguments", message.New("a.b"), `{"code":"a.b"}`},
 		{"numbers", message.New("a.b", message.Number("x", 0.1), message.Number("y", -2), message.Exact("z", 1), message.Number("large", 1e12)),
 			`{"code":"a.b","args":{"x":0.1,"y":-2,"z":0.000001,"large":1000000000000}}`},
-		{"too large", message.New("a.b", message.Number("x", math.Inf(1)), message.Number("y", 1e13)), `{"code":"a.b","args":{"x":null,"y":null}}`},
+		{"no number", message.New("a.b", message.Number("x", math.Inf(1)), message.Number("y", 1e13)), `{"code":"a.b","args":{"x":null,"y":null}}`},
 		{"words in their order", message.New("a.b", message.Word("z", "a\"<é"), message.Words("a", []string{"p", "q"})), `{"code":"a.b","args":{"z":"a\"<é","a":["p","q"]}}`},
 		{"no words", message.New("a.b", message.Words("a", []string{})), `{"code":"a.b","args":{"a":[]}}`},
 		{"messages", message.New("a.b", message.Inner("why", inner), message.List("more", []message.Message{message.New("c"), inner})),
@@ -46,6 +46,16 @@ func TestJSONForm(t *testing.T) {
 	}
 	if text, err := json.Marshal(struct{ M message.Message }{message.New("a")}); err != nil || string(text) != `{"M":{"code":"a"}}` {
 		t.Errorf("the standard library writes %s (%v)", text, err)
+	}
+}
+
+func TestOfArgumentsThatStandTwiceTheLastCount(t *testing.T) {
+	var got message.Message
+	if err := json.Unmarshal([]byte(`{"code":"a","args":{"x":1},"args":{"y":2}}`), &got); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(message.New("a", message.Count("y", 2)), got); diff != "" {
+		t.Errorf("read (-want +got):\n%s", diff)
 	}
 }
 

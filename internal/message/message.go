@@ -27,8 +27,9 @@ type Kind uint8
 const (
 	// KindNumber is a number of at most six decimals, in Arg.Number.
 	KindNumber Kind = iota
-	// KindTooLarge is a number that is none, or beyond a million million.
-	KindTooLarge
+	// KindNoNumber is what came instead of a number that can be shown: NaN, or
+	// more than a million million.
+	KindNoNumber
 	// KindWord is an id, a unit or somebody's own words, in Arg.Word.
 	KindWord
 	// KindWords is a list of such, in Arg.Words.
@@ -58,9 +59,6 @@ type Lists struct {
 // New makes a message.
 func New(code string, args ...Arg) Message { return Message{Code: code, Args: args} }
 
-// IsZero reports the same as Empty, for encoding/json's option omitzero.
-func (m Message) IsZero() bool { return m.Code == "" }
-
 // Empty reports whether the message says nothing.
 func (m *Message) Empty() bool { return m.Code == "" }
 
@@ -74,7 +72,7 @@ func (m *Message) Empty() bool { return m.Code == "" }
 func Number(name string, x float64) Arg {
 	value, ok := decimal.Of(x)
 	if !ok {
-		return Arg{Name: name, Kind: KindTooLarge}
+		return Arg{Name: name, Kind: KindNoNumber}
 	}
 	return Arg{Name: name, Number: value}
 }

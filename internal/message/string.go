@@ -17,7 +17,7 @@ func (a *Arg) appendValue(b []byte) []byte {
 	switch a.Kind {
 	case KindNumber:
 		return append(b, a.Number.Text()...)
-	case KindTooLarge:
+	case KindNoNumber:
 		return append(b, "too-large"...)
 	case KindWord:
 		return appendWord(b, a.Word)

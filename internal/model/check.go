@@ -124,7 +124,7 @@ func checkSite(path, site string) *validation.Error {
 	if KnownSite(site) {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "a site such as chin or index-right", site)
+	return validation.Unexpected(validation.CodeWrongType, path, "a site such as chin or index-right", site)
 }
 
 func checkRef(path, ref string) *validation.Error {
@@ -134,28 +134,28 @@ func checkRef(path, ref string) *validation.Error {
 			return nil
 		}
 	}
-	return validation.Missing(validation.CodeWrongType, path, `an event as "tablet:n"`, ref)
+	return validation.Unexpected(validation.CodeWrongType, path, `an event as "tablet:n"`, ref)
 }
 
 func checkKind(path, kind string) *validation.Error {
 	if lowerWord(kind, LongestKind) {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "the kind of event, in small letters and hyphens", kind)
+	return validation.Unexpected(validation.CodeWrongType, path, "the kind of event, in small letters and hyphens", kind)
 }
 
 func checkAmendable(path, kind string) *validation.Error {
 	if known := KindOf(kind); known != nil && known.Amendable {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "a kind that may change a signed visit", kind)
+	return validation.Unexpected(validation.CodeWrongType, path, "a kind that may change a signed visit", kind)
 }
 
 func checkItem(path, item string) *validation.Error {
 	if lowerWord(item, LongestWord) && item[0] >= 'a' && item[0] <= 'z' {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "an item's id", item)
+	return validation.Unexpected(validation.CodeWrongType, path, "an item's id", item)
 }
 
 // lowerWord reports whether a text is small letters, digits and hyphens.
@@ -175,14 +175,14 @@ func checkTime(path, at string) *validation.Error {
 	if validation.ValidTime(at) {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "a time such as 2026-03-01T09:30:00.000Z", at)
+	return validation.Unexpected(validation.CodeWrongType, path, "a time such as 2026-03-01T09:30:00.000Z", at)
 }
 
 func checkZone(path, zone string) *validation.Error {
 	if zone != "" && len(zone) <= LongestZone {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "a time zone such as Europe/Dublin", zone)
+	return validation.Unexpected(validation.CodeWrongType, path, "a time zone such as Europe/Dublin", zone)
 }
 
 func checkSchema(path string, schema int) *validation.Error {
@@ -210,7 +210,7 @@ func checkSealing(path, code string) *validation.Error {
 	if ok {
 		return nil
 	}
-	return validation.Missing(validation.CodeWrongType, path, "a code of IEC 60529 such as IP54 or IPX4", code)
+	return validation.Unexpected(validation.CodeWrongType, path, "a code of IEC 60529 such as IP54 or IPX4", code)
 }
 
 // checkWish wants the id of a control, or "class:" and a class.

@@ -507,9 +507,9 @@ func (a *AdviceQuestion) ReadField(r *strictjson.Reader, key []byte) *validation
 func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "chair":
-		return (&p.Chair).readJSON(r)
+		return strictjson.Struct(r, &p.Chair, (*ChairMeasured).readJSON)
 	case "place":
-		return (&p.Place).readJSON(r)
+		return strictjson.Struct(r, &p.Place, (*PlaceMeasured).readJSON)
 	}
 	return r.Skip()
 }
@@ -604,7 +604,7 @@ func (t *TrendPoint) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "coverage":
 		return r.Count(&t.Coverage)
 	case "conditions":
-		return (&t.Conditions).readJSON(r)
+		return strictjson.Struct(r, &t.Conditions, (*TrendConditions).readJSON)
 	}
 	return r.Skip()
 }
@@ -816,7 +816,7 @@ func (v *VisitStarted) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "team":
 		return r.Text(&v.Team)
 	case "checklist":
-		return (&v.Checklist).readJSON(r)
+		return strictjson.Struct(r, &v.Checklist, (*ChecklistRef).readJSON)
 	case "unit":
 		return r.Text(&v.Unit)
 	case "second_of":

@@ -85,36 +85,20 @@ func (r *ReadingTaken) checkValue() *validation.Error {
 
 func (r *ReadingTaken) checkMeasured(unit string, most float64) *validation.Error {
 	if r.Unit != unit {
-		return validation.Missing(validation.CodeWrongUnit, "unit", unit, r.Unit)
+		return validation.Unexpected(validation.CodeWrongUnit, "unit", unit, r.Unit)
 	}
 	return validation.Between("value", r.Value, 0, most, unit)
 }
 
 // checkForce checks a force in its own unit. The limit is in gram-force.
 func (r *ReadingTaken) checkForce(most float64) *validation.Error {
-	grams := gramsOf(r.Unit)
-	if grams == 0 {
-		return validation.Missing(validation.CodeWrongUnit, "unit", validation.Either(ForceUnits()), r.Unit)
+	gf, known := ToGF(r.Value, r.Unit)
+	if !known {
+		return validation.Unexpected(validation.CodeWrongUnit, "unit", validation.Either(ForceUnits()), r.Unit)
 	}
-	if r.Value >= 0 && r.Value*grams <= most*(1+1e-9) {
+	if r.Value >= 0 && gf <= most*(1+1e-9) {
 		return nil
 	}
-	return validation.Between("value", r.Value, 0, math.Floor(most/grams*100)/100, r.Unit)
-}
-
-// gramsOf is how many gram-force a unit holds: 1 gf is 9.80665 mN by the
-// standard acceleration of free fall, an ounce is 28.349523125 g and a pound
-// 453.59237 g (NIST SP 811, 2008, App. B). 0 is not a unit of force.
-func gramsOf(unit string) float64 {
-	switch unit {
-	case "gf":
-		return 1
-	case "N":
-		return 1000 / 9.80665
-	case "ozf":
-		return 28.349523125
-	case "lbf":
-		return 453.59237
-	}
-	return 0
+	limit, _ := FromGF(most, r.Unit)
+	return validation.Between("value", r.Value, 0, math.Floor(limit*100)/100, r.Unit)
 }

@@ -6,9 +6,12 @@ import (
 	"doorsill/internal/validation"
 )
 
-// Check refuses a visit with a part that could not have been said: it holds
-// every part to the checks of the event that says it. Whether the answers fit
-// the checklist is for the checklist to say.
+// Check refuses a visit with a part that could not have been said: it holds what
+// a result is made of, which is answers, readings, runs, setup, override, kit,
+// needs, chair and places, to the checks of the event that says it. The rest is
+// not looked at: it was checked when it was said, and a visit file may hold
+// anything there. Whether the answers fit the checklist is for the checklist to
+// say.
 func (v *Visit) Check() *validation.Error {
 	return validation.First(
 		v.checkAnswers(),
@@ -46,9 +49,10 @@ func (v *Visit) checkChoices() *validation.Error {
 	return nil
 }
 
+// checkKit takes a kit of any size, as a visit that was written by hand may have.
 func (v *Visit) checkKit() *validation.Error {
 	packed := KitPacked{Controls: v.Kit}
-	err := packed.Check()
+	err := validation.First(checkEach("controls", v.Kit, (*PackedControl).Check), packed.checkTogether())
 	if err != nil {
 		// The event calls "controls" what is the kit of a visit.
 		err.Path = "kit" + strings.TrimPrefix(err.Path, "controls")

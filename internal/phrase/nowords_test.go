@@ -114,7 +114,7 @@ var (
 	_ = "one-word"
 	_ = "A B"
 	_ = errors.New("for a developer")
-	_ = validation.Missing("code", "one of two")
+	_ = validation.Unexpected("code", "one of two")
 	_ = &validation.Error{Want: "one of two"}
 	_ = strictjson.Slice[int]("a list of numbers")
 	_ = message.New("code", message.Word("w", "three small words"))

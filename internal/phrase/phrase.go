@@ -78,7 +78,7 @@ func (w *Writer) slot(b []byte, s *slot, m *message.Message) []byte {
 	switch arg.Kind {
 	case message.KindNumber:
 		b = w.number(b, arg.Number, s.how, m)
-	case message.KindTooLarge:
+	case message.KindNoNumber:
 		text, _ := w.catalogue.text("number.too-large")
 		b = append(b, text...)
 	default:

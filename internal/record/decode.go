@@ -101,12 +101,6 @@ func ReadBody(e *model.Event) (model.Body, error) {
 	return body, nil
 }
 
-// CheckBody returns the error that ReadBody would return.
-func CheckBody(e model.Event) error {
-	_, err := ReadBody(&e)
-	return err
-}
-
 // ReadKind reads and checks the body of an event of a kind, as ReadBody does; nil
 // and no error for a kind that is not known.
 func ReadKind(kind string, raw []byte) (model.Body, *validation.Error) {

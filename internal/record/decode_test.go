@@ -47,6 +47,7 @@ func TestDecodeRefusesByField(t *testing.T) {
 		{"body is a list", sample(func(e map[string]any) { e["body"] = []int{} }), validation.CodeRequired, "body"},
 		{"a list", []byte(`[]`), validation.CodeBrokenJSON, ""},
 		{"a field twice", []byte(`{"n":1,"n":2}`), validation.CodeBrokenJSON, "n"},
+		{"a field twice, null first", []byte(`{"kind":null,"kind":"a"}`), validation.CodeBrokenJSON, "kind"},
 		{"more after the end", append(sample(func(map[string]any) {}), '}'), validation.CodeBrokenJSON, ""},
 		{"a comma too many", []byte(`{"n":1,}`), validation.CodeBrokenJSON, ""},
 		{"a number that is none", []byte(`{"n":01}`), validation.CodeBrokenJSON, ""},
@@ -109,8 +110,41 @@ func TestBodiesComeBack(t *testing.T) {
 	}
 }
 
+// Of a field that a body names twice the last value counts, so that every client
+// reads the same, whatever its reader of JSON makes of it.
+func TestOfAFieldThatABodyNamesTwiceTheLastCounts(t *testing.T) {
+	sum := strings.Repeat("0a", 32)
+	for _, tt := range []struct {
+		kind, body string
+		want       model.Body
+	}{
+		{model.KindNeedsUnset, `{"fields":["base"],"fields":["course"]}`, &model.NeedsUnset{Fields: []string{"course"}}},
+		{model.KindVisitNoted, `{"fields":{"goals":"a"},"fields":{"story":"b"}}`, &model.VisitNoted{Fields: map[string]string{"story": "b"}}},
+		{model.KindAnswerGiven, `{"item":"x","state":"answered","level":"2","level":null}`, nil},
+		{model.KindAnswerGiven, `{"item":"x","state":"answered","number":2,"number":null,"level":"1"}`, &model.AnswerGiven{Item: "x", State: "answered", Level: "1"}},
+		{model.KindKitPacked, `{"controls":[{"id":"a"}],"controls":[{"id":"k","id":"b","name":"B","class":"small"}]}`,
+			&model.KitPacked{Controls: []model.PackedControl{{ID: "b", Name: "B", Class: "small"}}}},
+		{model.KindVisitStarted, `{"client":"c","team":"t","unit":"N","checklist":{"id":"old","note":1},"checklist":{"id":"a","version":"1","hash":"` + sum + `"}}`,
+			&model.VisitStarted{Client: "c", Team: "t", Unit: "N", Checklist: model.ChecklistRef{ID: "a", Version: "1", Hash: sum}}},
+		{model.KindVisitStarted, `{"client":"c","team":"t","unit":"N","checklist":{"id":"a","version":"1"},"checklist":{"hash":"` + sum + `"}}`, nil},
+		{model.KindAmendmentMade, `{"reason":"x","kind":"plan-agreed","change":{"note":"a"},"change":{"note":"b"}}`,
+			&model.AmendmentMade{Reason: "x", Kind: model.KindPlanAgreed, Change: model.Raw(`{"note":"b"}`)}},
+	} {
+		got, err := record.ReadBody(&model.Event{Kind: tt.kind, Schema: 1, Body: []byte(tt.body)})
+		if tt.want == nil {
+			if err == nil {
+				t.Errorf("%s: took %+v", tt.body, got)
+			}
+			continue
+		}
+		if err != nil || !reflect.DeepEqual(got, tt.want) {
+			t.Errorf("%s: got %+v (%v), want %+v", tt.body, got, err, tt.want)
+		}
+	}
+}
+
 func TestRefusalSaysItInOneLine(t *testing.T) {
-	err := record.CheckBody(model.Event{Kind: model.KindSetupChosen, Schema: 1,
+	_, err := record.ReadBody(&model.Event{Kind: model.KindSetupChosen, Schema: 1,
 		Body: []byte(`{"class":"small","site":"chin","needed":["forward","up"]}`)})
 	want := `body.needed[1]: expected forward, reverse, left or right, got "up"`
 	if err == nil || err.Error() != want {

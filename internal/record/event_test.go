@@ -322,7 +322,7 @@ func TestRefusalsInWords(t *testing.T) {
 		{model.KindPlanAgreed, `[1]`, "body: expected an object, got a list"},
 		{model.KindPlanAgreed, ``, "body: expected an object at byte 1, got the end"},
 	} {
-		err := record.CheckBody(model.Event{Kind: c.kind, Schema: 1, Body: model.Raw(c.body)})
+		_, err := record.ReadBody(&model.Event{Kind: c.kind, Schema: 1, Body: model.Raw(c.body)})
 		if err == nil || err.Error() != c.want {
 			t.Errorf("%s\n got %v\nwant %s", c.body, err, c.want)
 		}

@@ -170,7 +170,7 @@ func TestKitBodiesRefused(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.kind+" "+tt.body, func(t *testing.T) {
-			err := record.CheckBody(model.Event{Kind: tt.kind, Schema: 1, Body: model.Raw(tt.body)})
+			_, err := record.ReadBody(&model.Event{Kind: tt.kind, Schema: 1, Body: model.Raw(tt.body)})
 			if tt.code == "" {
 				if err != nil {
 					t.Errorf("got %v, want it read", err)

@@ -75,7 +75,7 @@ func with(t *testing.T, kind string, changes map[string]any) json.RawMessage {
 // read says what ReadBody says: the code and the field, or nothing.
 func read(t *testing.T, kind string, body json.RawMessage) (code, field string) {
 	t.Helper()
-	err := record.CheckBody(model.Event{Kind: kind, Schema: 1, Body: model.Raw(body)})
+	_, err := record.ReadBody(&model.Event{Kind: kind, Schema: 1, Body: model.Raw(body)})
 	var bad *validation.Error
 	if !errors.As(err, &bad) {
 		if err != nil {
@@ -250,7 +250,7 @@ func TestAtMostTwoHundredControls(t *testing.T) {
 			controls = append(controls, map[string]any{"id": "k" + strconv.Itoa(i), "name": "Blue", "class": "small"})
 		}
 		expect(t, model.KindKitPacked, map[string]any{"controls": controls}, code, "controls")
-		err := record.CheckBody(model.Event{Kind: model.KindKitPacked, Schema: 1, Body: model.Raw(with(t, model.KindKitPacked, map[string]any{"controls": controls}))})
+		_, err := record.ReadBody(&model.Event{Kind: model.KindKitPacked, Schema: 1, Body: model.Raw(with(t, model.KindKitPacked, map[string]any{"controls": controls}))})
 		if code != "" && err.Error() != "body.controls: expected at most 200 controls, got 201" {
 			t.Error(err)
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -135,16 +136,6 @@ func TestValuesAfterSpaces(t *testing.T) {
 	}
 }
 
-// TestFalseTakesBackTrue, and a null leaves what there is.
-func TestFalseTakesBackTrue(t *testing.T) {
-	for text, want := range map[string]bool{"false": false, "null": true, "true": true} {
-		got := true
-		if err := strictjson.NewReader([]byte(text)).Bool(&got); err != nil || got != want {
-			t.Errorf("%s: %v, %v", text, got, err)
-		}
-	}
-}
-
 // TestAWrongTypeIsSaidHoweverDeep a value may be nested.
 func TestAWrongTypeIsSaidHoweverDeep(t *testing.T) {
 	for deep, code := range map[int]string{32: validation.CodeWrongType, 33: validation.CodeBrokenJSON} {
@@ -237,17 +228,78 @@ func TestLooseIntegersTakeWhatIsWholeHoweverItIsWritten(t *testing.T) {
 	}
 }
 
-// TestOfAListThatStandsTwiceTheLastCounts: as encoding/json reads it.
-func TestOfAListThatStandsTwiceTheLastCounts(t *testing.T) {
-	const text = `{"n":[1,2],"n":[3]}`
-	var want struct{ N []float64 }
-	if err := json.Unmarshal([]byte(text), &want); err != nil {
-		t.Fatal(err)
+// TestOfAFieldThatStandsTwiceTheLastCounts: as JSON.parse reads it (ECMA-262,
+// 25.5.1, note 2), with a null as nothing.
+func TestOfAFieldThatStandsTwiceTheLastCounts(t *testing.T) {
+	type inner struct{ A, B string }
+	type values struct {
+		Text   string
+		Number float64
+		Count  int
+		Whole  int64
+		Bool   bool
+		Half   *float64
+		Texts  []string
+		List   []float64
+		Map    map[string]string
+		Inner  inner
 	}
-	var got []float64
-	r := strictjson.NewReader([]byte(text))
-	err := r.Object(func([]byte) *validation.Error { return strictjson.Slice(r, &got, "a list", r.Number) })
-	if err != nil || !slices.Equal(got, want.N) {
-		t.Errorf("got %v (%v), want %v", got, err, want.N)
+	last := 0.25
+	for text, want := range map[string]values{
+		`{"text":"a","text":"b"}`:                                {Text: "b"},
+		`{"text":"a","text":null}`:                               {},
+		`{"text":null,"text":"b"}`:                               {Text: "b"},
+		`{"number":1,"number":2.5}`:                              {Number: 2.5},
+		`{"number":1,"number":null}`:                             {},
+		`{"count":1,"count":2}`:                                  {Count: 2},
+		`{"count":1,"count":null}`:                               {},
+		`{"whole":1,"whole":null}`:                               {},
+		`{"bool":true,"bool":false}`:                             {},
+		`{"bool":true,"bool":null}`:                              {},
+		`{"half":1,"half":0.25}`:                                 {Half: &last},
+		`{"half":1,"half":null}`:                                 {},
+		`{"texts":["a","b"],"texts":["c"]}`:                      {Texts: []string{"c"}},
+		`{"texts":["a"],"texts":null}`:                           {},
+		`{"list":[1,2],"list":[3]}`:                              {List: []float64{3}},
+		`{"list":[1,2],"list":null}`:                             {},
+		`{"map":{"a":"1"},"map":{"b":"2"}}`:                      {Map: map[string]string{"b": "2"}},
+		`{"map":{"a":"1","a":"2"}}`:                              {Map: map[string]string{"a": "2"}},
+		`{"map":{"a":"1"},"map":null}`:                           {},
+		`{"inner":{"a":"1","b":"2"},"inner":{"b":"3"}}`:          {Inner: inner{B: "3"}},
+		`{"inner":{"a":"1"},"inner":null}`:                       {},
+		`{"inner":{"a":"1"},"inner":{"a":"2","a":null,"b":"3"}}`: {Inner: inner{B: "3"}},
+	} {
+		var got values
+		r := strictjson.NewReader([]byte(text))
+		err := r.Object(func(key []byte) *validation.Error {
+			switch string(key) {
+			case "text":
+				return r.Text(&got.Text)
+			case "number":
+				return r.Number(&got.Number)
+			case "count":
+				return r.Count(&got.Count)
+			case "whole":
+				return r.Integer(&got.Whole)
+			case "bool":
+				return r.Bool(&got.Bool)
+			case "half":
+				return strictjson.Pointer(r, &got.Half, r.Number)
+			case "texts":
+				return strictjson.Texts(r, &got.Texts)
+			case "list":
+				return strictjson.Slice(r, &got.List, "a list", r.Number)
+			case "map":
+				return strictjson.Map(r, &got.Map, r.Text)
+			}
+			return strictjson.Struct(r, &got.Inner, func(in *inner, r *strictjson.Reader) *validation.Error {
+				return r.Object(func(key []byte) *validation.Error {
+					return r.Text(map[string]*string{"a": &in.A, "b": &in.B}[string(key)])
+				})
+			})
+		})
+		if err != nil || !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: got %+v (%v), want %+v", text, got, err, want)
+		}
 	}
 }

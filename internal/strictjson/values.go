@@ -7,11 +7,13 @@ import (
 	"doorsill/internal/validation"
 )
 
-// The methods below leave dst as it is for a null, so that a client may write
-// null for what is absent.
+// What reads a value sets dst to nothing first. So a null is what is absent, as
+// a client may write it, and of a field that stands twice the last value counts,
+// as in JavaScript's JSON.parse: nothing of the first is left.
 
 // Text reads a string.
 func (r *Reader) Text(dst *string) *validation.Error {
+	*dst = ""
 	if r.Peek() != '"' {
 		if r.literal("null") {
 			return nil
@@ -27,6 +29,7 @@ func (r *Reader) Text(dst *string) *validation.Error {
 
 // Number reads a number.
 func (r *Reader) Number(dst *float64) *validation.Error {
+	*dst = 0
 	if !r.atNumber() {
 		if r.literal("null") {
 			return nil
@@ -50,6 +53,7 @@ const largest = 1<<53 - 1
 
 // Integer reads a whole number.
 func (r *Reader) Integer(dst *int64) *validation.Error {
+	*dst = 0
 	if !r.atNumber() {
 		if r.literal("null") {
 			return nil
@@ -82,7 +86,7 @@ func (r *Reader) whole(digits string) (value int64, ok bool) {
 
 // Count reads a whole number into an int.
 func (r *Reader) Count(dst *int) *validation.Error {
-	value := int64(*dst)
+	var value int64
 	err := r.Integer(&value)
 	*dst = int(value)
 	return err
@@ -90,12 +94,11 @@ func (r *Reader) Count(dst *int) *validation.Error {
 
 // Bool reads true or false.
 func (r *Reader) Bool(dst *bool) *validation.Error {
+	*dst = false
 	switch {
 	case r.literal("true"):
 		*dst = true
-	case r.literal("false"):
-		*dst = false
-	case r.literal("null"):
+	case r.literal("false"), r.literal("null"):
 	default:
 		return r.wrong("true or false")
 	}
@@ -115,6 +118,7 @@ func (r *Reader) Raw(dst *[]byte) *validation.Error {
 
 // Texts reads a list of strings. A null among them is refused.
 func Texts[S ~string](r *Reader, dst *[]S) *validation.Error {
+	*dst = nil
 	if r.literal("null") {
 		return nil
 	}
@@ -132,6 +136,7 @@ func Texts[S ~string](r *Reader, dst *[]S) *validation.Error {
 
 // Map reads an object of values, each by value.
 func Map[V any](r *Reader, dst *map[string]V, value func(*V) *validation.Error) *validation.Error {
+	*dst = nil
 	if r.literal("null") {
 		return nil
 	}
@@ -151,16 +156,26 @@ func Map[V any](r *Reader, dst *map[string]V, value func(*V) *validation.Error) 
 
 // Slice reads a list of values, each by value; want names the list.
 func Slice[V any](r *Reader, dst *[]V, want string, value func(*V) *validation.Error) *validation.Error {
+	*dst = nil
 	if r.literal("null") {
 		return nil
 	}
-	*dst = nil // of a field that stands twice the last counts
 	return r.List(want, func() *validation.Error {
 		var v V
 		err := value(&v)
 		*dst = append(*dst, v)
 		return err
 	})
+}
+
+// Struct reads an object into a struct, by value.
+func Struct[V any](r *Reader, dst *V, value func(*V, *Reader) *validation.Error) *validation.Error {
+	var none V
+	*dst = none
+	if r.literal("null") {
+		return nil
+	}
+	return value(dst, r)
 }
 
 func (r *Reader) atNumber() bool {
@@ -170,6 +185,7 @@ func (r *Reader) atNumber() bool {
 
 // Pointer reads a value that may be absent, by value.
 func Pointer[V any](r *Reader, dst **V, value func(*V) *validation.Error) *validation.Error {
+	*dst = nil
 	if r.literal("null") {
 		return nil
 	}

@@ -10,7 +10,7 @@ import "strconv"
 func Date(path, text string) *Error {
 	d, rest, ok := cutDate(text)
 	if !ok || rest != "" {
-		return Missing(CodeWrongType, path, "a date such as 2026-03-01", text)
+		return Unexpected(CodeWrongType, path, "a date such as 2026-03-01", text)
 	}
 	if d.year < 1880 || d.year > 2200 {
 		return &Error{Code: CodeOutOfRange, Path: path, Want: "a date between 1880 and 2200", Got: text}

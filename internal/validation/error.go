@@ -5,15 +5,16 @@ package validation
 
 import "strings"
 
-// Codes of an Error. The last group is found by the server when it puts an
-// event into its place.
+// Codes of an Error. The first group is found in what is read by itself. The
+// second needs more than an event: the visit's checklist, the team or the log.
 const (
-	CodeBrokenJSON = "broken-json"    // the bytes are not one JSON object
-	CodeRequired   = "required"       // something is missing
-	CodeWrongType  = "wrong-type"     // a text where a number belongs, or a word that is not in the list
-	CodeOutOfRange = "out-of-range"   // a number, date or length outside what is possible
-	CodeWrongUnit  = "wrong-unit"     // a unit that does not measure this
-	CodeTooOld     = "too-old-schema" // written by a version that is no longer read
+	CodeBrokenJSON = "broken-json"      // the bytes are not one JSON object
+	CodeRequired   = "required"         // something is missing
+	CodeWrongType  = "wrong-type"       // a text where a number belongs, or a word that is not in the list
+	CodeOutOfRange = "out-of-range"     // a number, date or length outside what is possible
+	CodeWrongUnit  = "wrong-unit"       // a unit that does not measure this
+	CodeTooOld     = "too-old-schema"   // written by a version that is no longer read
+	CodeOverride   = "override-refused" // a decision that ends before it begins
 
 	CodeUnknownItem    = "unknown-item"    // the visit's checklist has no such item
 	CodeOtherChecklist = "other-checklist" // an item or visit of another checklist version
@@ -23,7 +24,6 @@ const (
 	CodeForked         = "forked"          // the number carries other bytes already
 	CodeAuthor         = "author"          // not written by the tablet's owner
 	CodeSubject        = "subject"         // about something that does not exist, or exists already
-	CodeOverride       = "override-refused"
 
 	CodeInvalid = "invalid" // a field of a request that is no event
 )

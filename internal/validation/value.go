@@ -11,8 +11,9 @@ const MaxID = 64
 
 // The checks below each return nil, or an Error at path.
 
-// Missing returns the error for a text that is empty or wrong.
-func Missing(code, path, want, got string) *Error {
+// Unexpected returns the error for a text that is not what was wanted: of the
+// code for a wrong one, CodeRequired for an empty one.
+func Unexpected(code, path, want, got string) *Error {
 	if got == "" {
 		return &Error{Code: CodeRequired, Path: path, Want: want}
 	}
@@ -46,7 +47,7 @@ func OneOf(path, text string, words []string) *Error {
 			return nil
 		}
 	}
-	return Missing(CodeWrongType, path, Either(words), text)
+	return Unexpected(CodeWrongType, path, Either(words), text)
 }
 
 // Between wants a number from low to high; unit is a word to show, or empty.
@@ -69,7 +70,7 @@ func ID(path, id string) *Error {
 	if ValidID(id) {
 		return nil
 	}
-	return Missing(CodeWrongType, path, "an id of 1 to 64 letters, digits, hyphens or underscores", id)
+	return Unexpected(CodeWrongType, path, "an id of 1 to 64 letters, digits, hyphens or underscores", id)
 }
 
 // ValidID reports whether ID accepts an id.
@@ -96,5 +97,5 @@ func SHA256(path, sum string) *Error {
 	if ok {
 		return nil
 	}
-	return Missing(CodeWrongType, path, "a SHA-256 of 64 hex digits", sum)
+	return Unexpected(CodeWrongType, path, "a SHA-256 of 64 hex digits", sum)
 }

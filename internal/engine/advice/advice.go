@@ -26,7 +26,7 @@ func Of(problem string) (model.Advice, error) {
 			return model.Advice{Rests: message.New("advice.common-practice"), Changes: advised(table[i].changes)}, nil
 		}
 	}
-	return model.Advice{}, validation.Missing(validation.CodeWrongType, "problem", "an observed problem such as overshoots-turns or long-stop", problem)
+	return model.Advice{}, validation.Unexpected(validation.CodeWrongType, "problem", "an observed problem such as overshoots-turns or long-stop", problem)
 }
 
 func advised(changes []change) []model.Advised {

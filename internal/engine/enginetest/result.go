@@ -1,6 +1,8 @@
 package enginetest
 
 import (
+	"strconv"
+
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/provenance"
@@ -84,10 +86,10 @@ func (w *resultWriter) domains(r *model.Result) {
 		d := &r.Domains[i]
 		score := "-"
 		if d.Score != nil {
-			score = provenance.Whole(*d.Score)
+			score = strconv.Itoa(*d.Score)
 		}
-		w.line("domain", d.Code, score, provenance.Whole(d.Low), provenance.Whole(d.High), provenance.Whole(d.Coverage),
-			provenance.Whole(d.Answered), provenance.Whole(d.Applicable), w.say(&d.Message))
+		w.line("domain", d.Code, score, strconv.Itoa(d.Low), strconv.Itoa(d.High), strconv.Itoa(d.Coverage),
+			strconv.Itoa(d.Answered), strconv.Itoa(d.Applicable), w.say(&d.Message))
 	}
 	for i := range r.Costs {
 		c := &r.Costs[i]
@@ -103,7 +105,7 @@ func (w *resultWriter) items(r *model.Result) {
 			level, points = it.Level, decimal.Micro(*it.Points*int(decimal.One)/100).Short(2)
 		}
 		if !it.Shown.Empty() {
-			shown, level = w.say(&it.Shown), provenance.Whole(it.Band)
+			shown, level = w.say(&it.Shown), strconv.Itoa(it.Band)
 		}
 		w.line("item", it.ID, it.State, shown, level, points, flag(it.Computed), flag(it.Choice))
 	}
@@ -135,7 +137,7 @@ func (w *resultWriter) choices(r *model.Result) {
 		c := &r.Choices[i]
 		rank := "-"
 		if c.Rank > 0 {
-			rank = provenance.Whole(c.Rank)
+			rank = strconv.Itoa(c.Rank)
 		}
 		w.line("verdict", c.Control, c.Site, c.Indoors, c.Outdoors, rank, orDash(c.Role), w.sentences(c.Messages))
 		for j := range c.Reasons {
@@ -174,7 +176,7 @@ func (w *resultWriter) day(r *model.Result) {
 		w.line("exposure", r.Exposure.Site, w.say(&r.Exposure.Message))
 	}
 	if r.Recheck != nil {
-		w.line("recheck-by", provenance.Whole(r.Recheck.Weeks), w.say(&r.Recheck.Message))
+		w.line("recheck-by", strconv.Itoa(r.Recheck.Weeks), w.say(&r.Recheck.Message))
 	}
 }
 

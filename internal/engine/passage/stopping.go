@@ -5,9 +5,8 @@ import (
 
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
-
-const gravity = 9.80665 // m/s², exact by definition
 
 // Braking is what a stop depends on.
 type Braking struct {
@@ -50,7 +49,7 @@ func Stopping(b Braking) (*Stop, error) {
 	if err != nil {
 		return nil, err
 	}
-	left := b.Deceleration - gravity*math.Sin(radians(b.DownDegrees))
+	left := b.Deceleration - model.StandardGravity*math.Sin(radians(b.DownDegrees))
 	if left <= 0 {
 		return nil, provenance.NewRefusal(message.New("passage.refused-deceleration", message.Word("field", "deceleration"),
 			message.Number("pull", provenance.Round(b.Deceleration-left, 2)), message.Inner("still", message.New("passage.still-no-stop"))))

@@ -2,7 +2,6 @@ package provenance
 
 import (
 	"math"
-	"strconv"
 
 	"doorsill/internal/message"
 )
@@ -111,6 +110,3 @@ func Round(x float64, decimals int) float64 {
 	}
 	return math.Round(float64(x*scale))/scale + 0
 }
-
-// Whole writes a whole number.
-func Whole(n int) string { return strconv.Itoa(n) }

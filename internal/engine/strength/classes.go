@@ -27,15 +27,6 @@ var classes = [...]Class{
 	{ID: "very-light", OperateGF: 10, TravelMM: 3, Status: provenance.Practice},
 }
 
-// KnownClass reports whether an id names a kind of control.
-func KnownClass(id string) bool {
-	switch id {
-	case "standard", "small", "very-light", "attendant", "force-sensing":
-		return true
-	}
-	return Forceless(id)
-}
-
 // Forceless reports whether a kind of control can work without any force: no
 // force given then means that it asks none, and not that it was forgotten.
 func Forceless(id string) bool {

@@ -3,6 +3,7 @@ package strength
 import (
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // EachThreshold hands over every number that results depend on, with where it
@@ -37,9 +38,9 @@ const (
 
 // thresholds is read only.
 var thresholds = [...]provenance.Threshold{
-	{ID: "gram-force", Value: newtonPerGF, Unit: "N", Source: message.New(si), Status: provenance.Published},
-	{ID: "pound-force", Value: gfPerLBF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
-	{ID: "ounce-force", Value: gfPerOZF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
+	{ID: "gram-force", Value: model.NewtonPerGF, Unit: "N", Source: message.New(si), Status: provenance.Published},
+	{ID: "pound-force", Value: model.GFPerLBF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
+	{ID: "ounce-force", Value: model.GFPerOZF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
 	{ID: "repeats-wanted", Value: RepeatsWanted, Unit: "readings", Source: message.New(grip), Status: provenance.Published},
 	{ID: "repeats-most", Value: RepeatsMost, Unit: "readings", Source: message.New(trade), Status: provenance.Practice},
 	{ID: "confidence", Value: 95, Unit: "%", Source: message.New(t95), Status: provenance.Published},

@@ -1,13 +1,8 @@
 package strength
 
-import "doorsill/internal/message"
-
-// Exact sizes of the force units. A gram-force is the weight of a gram at
-// standard gravity, 9.80665 m/s²; the pound is 453.59237 g and has 16 ounces.
-const (
-	newtonPerGF = 0.00980665
-	gfPerLBF    = 453.59237
-	gfPerOZF    = gfPerLBF / 16
+import (
+	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Error says that a number cannot be a measurement. It is the code of a message
@@ -34,17 +29,11 @@ func ToGF(value float64, unit string) (float64, error) {
 	if err := check(value); err != nil {
 		return 0, err
 	}
-	switch unit {
-	case "gf":
-		return value, nil
-	case "N":
-		return value / newtonPerGF, nil
-	case "ozf":
-		return value * gfPerOZF, nil
-	case "lbf":
-		return value * gfPerLBF, nil
+	gf, known := model.ToGF(value, unit)
+	if !known {
+		return 0, ErrUnit
 	}
-	return 0, ErrUnit
+	return gf, nil
 }
 
 // FromGF converts gram-force to gf, N, ozf or lbf, with the errors of ToGF.
@@ -52,17 +41,11 @@ func FromGF(gf float64, unit string) (float64, error) {
 	if err := check(gf); err != nil {
 		return 0, err
 	}
-	switch unit {
-	case "gf":
-		return gf, nil
-	case "N":
-		return gf * newtonPerGF, nil
-	case "ozf":
-		return gf / gfPerOZF, nil
-	case "lbf":
-		return gf / gfPerLBF, nil
+	value, known := model.FromGF(gf, unit)
+	if !known {
+		return 0, ErrUnit
 	}
-	return 0, ErrUnit
+	return value, nil
 }
 
 // check refuses what no gauge can show.
