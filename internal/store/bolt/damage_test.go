@@ -278,6 +278,7 @@ func TestBatchesWithoutAChecksum(t *testing.T) {
 	}
 	for name, batch := range map[string][]byte{
 		"a byte too many": append(slices.Clone(whole), 'x'), "no events": oldBatch(0), "a flag that is none": oldBatch(4, "{}"), "a checksum that is not there": oldBatch(2, "{}"),
+		"flags alone": {0}, "a checksum of nothing": {2}, "one that is cut": {2, 0, 0}, "one over flags alone": {2, 0, 0, 0, 0},
 	} {
 		if _, _, err := read(batch); !errors.Is(err, store.ErrDamaged) {
 			t.Errorf("%s: %v", name, err)
@@ -353,6 +354,49 @@ func TestAWriteThatTheFileRefusesIsSaid(t *testing.T) {
 		})
 		if !errors.Is(err, undone) {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestAWriteThatIsRefusedInPartIsSaid: of the lists that one write changes only
+// one refuses it, for a key that is empty or longer than the file takes.
+func TestAWriteThatIsRefusedInPartIsSaid(t *testing.T) {
+	db, err := bolt.Open(withOneOfAll(t), bolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	long := strings.Repeat("x", 40_000)
+	for name, write := range map[string]func(store.Writer) error{
+		"a batch of a long team": func(w store.Writer) error { _, err := w.Append(storetest.Batch("tab-b", 1, 1, long, "c1")); return err },
+		"a batch about a long subject": func(w store.Writer) error {
+			_, err := w.Append(storetest.Batch("tab-b", 1, 1, "north", long))
+			return err
+		},
+		"a batch of a long tablet": func(w store.Writer) error { _, err := w.Append(storetest.Batch(long, 1, 1, "north", "c1")); return err },
+		"a visit of a long client": func(w store.Writer) error {
+			return w.AddSubject(store.Subject{ID: "v2", Kind: store.SubjectVisit, Client: long})
+		},
+		"a subject without an id":     func(w store.Writer) error { return w.AddSubject(store.Subject{Kind: store.SubjectClient}) },
+		"a session without a name":    func(w store.Writer) error { return w.SetSession(store.Session{Person: "p1"}) },
+		"a session of a long person":  func(w store.Writer) error { return w.SetSession(store.Session{Hash: "h2", Person: long}) },
+		"a line without a client":     func(w store.Writer) error { return w.SetSummary(store.Summary{Team: "north"}) },
+		"a line of a long team":       func(w store.Writer) error { return w.SetSummary(store.Summary{Client: "c2", Team: long}) },
+		"a person without an id":      func(w store.Writer) error { return w.SetPerson(store.Person{Login: "davit"}) },
+		"a person with a long login":  func(w store.Writer) error { return w.SetPerson(store.Person{ID: "p2", Login: long}) },
+		"a membership in a long team": func(w store.Writer) error { return w.SetMembership(store.Membership{Person: "p1", Team: long}) },
+		"what a long tablet sent":     func(w store.Writer) error { _, err := w.Quarantine(store.Quarantined{Tablet: long, N: 1}); return err },
+		"what is a long team's": func(w store.Writer) error {
+			_, err := w.Quarantine(store.Quarantined{Tablet: "t", N: 1, Team: long})
+			return err
+		},
+		"what is about a long client": func(w store.Writer) error {
+			_, err := w.Quarantine(store.Quarantined{Tablet: "t", N: 1, Client: long})
+			return err
+		},
+	} {
+		if err := db.Update(context.Background(), write); err == nil {
+			t.Errorf("%s: nothing is said", name)
 		}
 	}
 }
