@@ -375,9 +375,9 @@ func TestAWriteThatIsRefusedInPartIsSaid(t *testing.T) {
 		},
 		"a batch of a long tablet": func(w store.Writer) error { _, err := w.Append(storetest.Batch(long, 1, 1, "north", "c1")); return err },
 		"a visit of a long client": func(w store.Writer) error {
-			return w.AddSubject(store.Subject{ID: "v2", Kind: store.SubjectVisit, Client: long})
+			return w.AddSubject(store.Subject{ID: "v2", Kind: model.SubjectVisit, Client: long})
 		},
-		"a subject without an id":     func(w store.Writer) error { return w.AddSubject(store.Subject{Kind: store.SubjectClient}) },
+		"a subject without an id":     func(w store.Writer) error { return w.AddSubject(store.Subject{Kind: model.SubjectClient}) },
 		"a session without a name":    func(w store.Writer) error { return w.SetSession(store.Session{Person: "p1"}) },
 		"a session of a long person":  func(w store.Writer) error { return w.SetSession(store.Session{Hash: "h2", Person: long}) },
 		"a line without a client":     func(w store.Writer) error { return w.SetSummary(store.Summary{Team: "north"}) },
