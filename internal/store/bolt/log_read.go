@@ -169,9 +169,8 @@ func (t *tx) Subject(id string) (store.Subject, error) {
 
 func (t *tx) VisitsOfClient(client string) ([]string, error) {
 	var visits []string
-	err := t.each(bucketVisits, under(client), func(_, visit []byte) error {
+	for _, visit := range t.each(bucketVisits, under(client)) {
 		visits = append(visits, string(visit))
-		return nil
-	})
-	return visits, err
+	}
+	return visits, nil
 }

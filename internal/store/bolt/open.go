@@ -237,7 +237,7 @@ func (d *DB) update(ctx context.Context, fn func(store.Writer) error) error {
 
 // full names the errors of a disk that is full.
 func full(err error) error {
-	if noSpace(err) && !errors.Is(err, store.ErrFull) {
+	if noSpace(err) {
 		return fmt.Errorf("%w: %w", store.ErrFull, err)
 	}
 	return err

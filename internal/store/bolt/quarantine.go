@@ -64,14 +64,16 @@ func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error
 		prefix = under(quarantineTeam, f.Team)
 	}
 	var list []store.Quarantined
-	err := t.each(bucketQuarantineBy, prefix, func(id, _ []byte) error {
+	for id := range t.each(bucketQuarantineBy, prefix) {
 		q, err := t.Quarantined(numberOf(id))
-		if err == nil && matches(f, q) {
+		if err != nil {
+			return list, err
+		}
+		if matches(f, q) {
 			list = append(list, q)
 		}
-		return err
-	})
-	return list, err
+	}
+	return list, nil
 }
 
 func matches(f store.QuarantineFilter, q store.Quarantined) bool {
