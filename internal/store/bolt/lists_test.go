@@ -222,3 +222,21 @@ func TestPositionsBeyondAll(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestNoPositionIsGivenTwice: how far a damaged last batch goes is not known, and
+// who has read up to its end would never be given what follows inside it.
+func TestNoPositionIsGivenTwice(t *testing.T) {
+	path := twoOfEach(t)
+	edit(t, path, damageSecond("log"))
+	db := reopened(t, path)
+	err := db.Update(context.Background(), func(w store.Writer) error {
+		if head := w.Head(); head != 4 {
+			t.Errorf("the last position known is %d, want 4", head)
+		}
+		_, err := w.Append(storetest.Batch("tab-c", 1, 1, "north", "c1"))
+		return err
+	})
+	if !errors.Is(err, store.ErrDamaged) {
+		t.Errorf("appending said %v", err)
+	}
+}

@@ -26,16 +26,23 @@ func (t *tx) logID() (string, error) {
 }
 
 func (t *tx) Head() int64 {
+	head, _ := t.head()
+	return head
+}
+
+// head is the last position given. Where the last batch can not be read it is
+// only known where that one begins.
+func (t *tx) head() (int64, error) {
 	key, data := t.bucket(bucketLog).Cursor().Last()
 	if key == nil {
-		return 0
+		return 0, nil
 	}
 	first := numberOf(key)
 	b, err := openBatch(first, data)
 	if err != nil {
-		return first
+		return first, err
 	}
-	return first + int64(b.count) - 1
+	return first + int64(b.count) - 1, nil
 }
 
 // run says where consecutive numbers of a tablet went: count positions from
