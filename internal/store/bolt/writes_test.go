@@ -2,10 +2,14 @@ package bolt_test
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
+
+	"go.etcd.io/bbolt"
 
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -27,6 +31,7 @@ var writes = map[string]func(store.Writer) error{
 	"SetLogID":         func(w store.Writer) error { return w.SetLogID("other") },
 	"SetTablet":        func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: "tab-b"}) },
 	"SetResult":        func(w store.Writer) error { return w.SetResult(store.Result{Visit: "v2"}) },
+	"SetResultFormat":  func(w store.Writer) error { return w.SetResultFormat("f/2") },
 	"SetSummary":       func(w store.Writer) error { return w.SetSummary(store.Summary{Client: "c2", Team: "north"}) },
 	"SetSummary moved": func(w store.Writer) error { return w.SetSummary(store.Summary{Client: "c1", Team: "south"}) },
 	"Quarantine": func(w store.Writer) error {
@@ -126,6 +131,95 @@ func TestAWriteThatIsRefusedInPartIsSaid(t *testing.T) {
 		if err := db.Update(context.Background(), write); err == nil {
 			t.Errorf("%s: nothing is said", name)
 		}
+	}
+}
+
+// TestEachKeyOfAWriteCanBeRefused: a write changes some keys of some lists. Where
+// one of them can not be changed, because a list stands in its place, the write
+// must say so, whichever it is.
+func TestEachKeyOfAWriteCanBeRefused(t *testing.T) {
+	db, err := bbolt.Open(withOneOfAll(t), 0o600, &bbolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	undone := errors.New("undone")
+	for name, write := range writes {
+		changed := map[place]bool{}
+		_ = db.Update(func(tx *bbolt.Tx) error {
+			before := contentsOf(tx)
+			if err := write(bolt.WriterOf(tx)); err != nil && name != "Settle nothing" {
+				t.Errorf("%s: %v", name, err)
+			}
+			changed = changes(before, contentsOf(tx))
+			return undone
+		})
+		for where := range changed {
+			if name == "RemoveSession" && where.list == "sessions" {
+				continue // a session that is not there has ended
+			}
+			if where.list == "visits" || where.list == "quarantine" && strings.HasPrefix(name, "Quarantine") {
+				continue // the next number is taken
+			}
+			_ = db.Update(func(tx *bbolt.Tx) error {
+				listInPlaceOf(t, tx, where)
+				if err := write(bolt.WriterOf(tx)); err == nil {
+					t.Errorf("%s: %s refuses %q, and nothing is said", name, where.list, where.key)
+				}
+				return undone
+			})
+		}
+	}
+}
+
+// listInPlaceOf puts a list where a value is.
+func listInPlaceOf(t *testing.T, tx *bbolt.Tx, where place) {
+	t.Helper()
+	b := tx.Bucket([]byte(where.list))
+	err := b.Delete([]byte(where.key))
+	_, err2 := b.CreateBucket([]byte(where.key))
+	if err := errors.Join(err, err2); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// changes are the places that are not in both.
+func changes(before, after map[place]string) map[place]bool {
+	changed := map[place]bool{}
+	for where, value := range after {
+		if old, there := before[where]; !there || old != value {
+			changed[where] = true
+		}
+	}
+	for where := range before {
+		if _, there := after[where]; !there {
+			changed[where] = true
+		}
+	}
+	return changed
+}
+
+// TestALineThatStaysIsNotWritten: every event of a client writes its line.
+func TestALineThatStaysIsNotWritten(t *testing.T) {
+	db := reopened(t, withOneOfAll(t))
+	err := db.View(context.Background(), func(r store.Reader) error {
+		line, err := r.Summary("c1")
+		return errors.Join(err, r.(store.Writer).SetSummary(line)) // which can not be written in a view
+	})
+	if err != nil {
+		t.Error(err)
+	}
+}
+
+// TestAResultThatIsNoJSON is refused.
+func TestAResultThatIsNoJSON(t *testing.T) {
+	db := reopened(t, withOneOfAll(t))
+	err := db.Update(context.Background(), func(w store.Writer) error {
+		return w.SetResult(store.Result{Visit: "v2", Brief: store.Brief{Measures: &store.VisitMeasures{OperateGF: math.NaN()}}})
+	})
+	var not *json.UnsupportedValueError
+	if !errors.As(err, &not) {
+		t.Errorf("written with %v", err)
 	}
 }
 
