@@ -17,26 +17,26 @@ import (
 // keysOf are the keys of a list as text, with a dot for each zero byte.
 func keysOf(t *testing.T, path, list string) (keys []string) {
 	t.Helper()
-	for place := range contents(t, path) {
-		if place.list == list {
-			keys = append(keys, strings.ReplaceAll(place.key, "\x00", "."))
+	for at := range contents(t, path) {
+		if at.list == list {
+			keys = append(keys, strings.ReplaceAll(at.key, "\x00", "."))
 		}
 	}
 	slices.Sort(keys)
 	return keys
 }
 
-// place is where a value stands in the file.
-type place struct{ list, key string }
+// listKey is where a value stands in the file.
+type listKey struct{ list, key string }
 
 // contents is all that a file holds.
-func contents(t *testing.T, path string) map[place]string {
+func contents(t *testing.T, path string) map[listKey]string {
 	t.Helper()
 	db, err := bbolt.Open(path, 0o600, &bbolt.Options{ReadOnly: true})
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all map[place]string
+	var all map[listKey]string
 	err = db.View(func(tx *bbolt.Tx) error { all = contentsOf(tx); return nil })
 	if err := errors.Join(err, db.Close()); err != nil {
 		t.Fatal(err)
@@ -44,11 +44,11 @@ func contents(t *testing.T, path string) map[place]string {
 	return all
 }
 
-func contentsOf(tx *bbolt.Tx) map[place]string {
-	all := map[place]string{}
+func contentsOf(tx *bbolt.Tx) map[listKey]string {
+	all := map[listKey]string{}
 	_ = tx.ForEach(func(list []byte, b *bbolt.Bucket) error {
 		return b.ForEach(func(key, value []byte) error {
-			all[place{string(list), string(key)}] = string(value)
+			all[listKey{string(list), string(key)}] = string(value)
 			return nil
 		})
 	})

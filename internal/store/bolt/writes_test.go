@@ -145,7 +145,7 @@ func TestEachKeyOfAWriteCanBeRefused(t *testing.T) {
 	defer db.Close()
 	undone := errors.New("undone")
 	for name, write := range writes {
-		changed := map[place]bool{}
+		changed := map[listKey]bool{}
 		_ = db.Update(func(tx *bbolt.Tx) error {
 			before := contentsOf(tx)
 			if err := write(bolt.WriterOf(tx)); err != nil && name != "Settle nothing" {
@@ -173,7 +173,7 @@ func TestEachKeyOfAWriteCanBeRefused(t *testing.T) {
 }
 
 // listInPlaceOf puts a list where a value is.
-func listInPlaceOf(t *testing.T, tx *bbolt.Tx, where place) {
+func listInPlaceOf(t *testing.T, tx *bbolt.Tx, where listKey) {
 	t.Helper()
 	b := tx.Bucket([]byte(where.list))
 	err := b.Delete([]byte(where.key))
@@ -184,8 +184,8 @@ func listInPlaceOf(t *testing.T, tx *bbolt.Tx, where place) {
 }
 
 // changes are the places that are not in both.
-func changes(before, after map[place]string) map[place]bool {
-	changed := map[place]bool{}
+func changes(before, after map[listKey]string) map[listKey]bool {
+	changed := map[listKey]bool{}
 	for where, value := range after {
 		if old, there := before[where]; !there || old != value {
 			changed[where] = true
