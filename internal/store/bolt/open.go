@@ -137,7 +137,7 @@ func (d *DB) prepare() error {
 		}
 		for _, name := range buckets() {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return err
+				return fmt.Errorf("make list %q: %w", name, errors.Join(store.ErrDamaged, err))
 			}
 		}
 		meta := tx.Bucket(bucketMeta)

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"hash/crc32"
 	"os"
 	"path/filepath"
@@ -23,8 +24,8 @@ import (
 // once the reserve was let go, and no third; when there is space again, the
 // reserve comes back.
 func TestTheReserveIsSpentOnce(t *testing.T) {
-	const size = 100_000 // more than one piece that is written, and no whole number of them
-	for _, full := range []error{store.ErrFull, syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, errors.New("write records: no space left on device")} {
+	const size = 1<<16 + 1 // one byte more than the piece that is written
+	for _, full := range []error{store.ErrFull, fmt.Errorf("%w while it was written", syscall.ENOSPC), syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, errors.New("write records: no space left on device")} {
 		path := filepath.Join(t.TempDir(), "records.db")
 		db, err := bolt.Open(path, bolt.Options{NoSync: true, Reserve: size})
 		if err != nil {
@@ -47,7 +48,10 @@ func TestTheReserveIsSpentOnce(t *testing.T) {
 		if calls, err := update(); calls != 2 || !errors.Is(err, store.ErrFull) || !errors.Is(err, full) || reserve() != 0 {
 			t.Errorf("%v: called %d times, %v, %d bytes left", full, calls, err, reserve())
 		}
-		if calls, err := update(); calls != 1 || !errors.Is(err, store.ErrFull) {
+		if err := os.WriteFile(path+".reserve", []byte("of others"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if calls, err := update(); calls != 1 || !errors.Is(err, store.ErrFull) || reserve() == 0 {
 			t.Errorf("%v: with the reserve spent called %d times, %v", full, calls, err)
 		}
 		// This disk has room.
@@ -56,6 +60,12 @@ func TestTheReserveIsSpentOnce(t *testing.T) {
 		}
 		if calls, _ := update(); calls != 2 {
 			t.Errorf("%v: with a new reserve called %d times", full, calls)
+		}
+		if err := errors.Join(db.Room(), os.Remove(path+".reserve")); err != nil {
+			t.Fatal(err)
+		}
+		if calls, _ := update(); calls != 1 {
+			t.Errorf("%v: with a reserve that is gone called %d times", full, calls)
 		}
 		if err := db.Close(); err != nil {
 			t.Fatal(err)
@@ -72,6 +82,9 @@ func TestAReserveThatCanNotBeMade(t *testing.T) {
 	}
 	if _, err := bolt.Open(path, bolt.Options{NoSync: true, Reserve: 10}); !errors.Is(err, syscall.EISDIR) || errors.Is(err, store.ErrFull) {
 		t.Errorf("a folder in its place: %v", err)
+	}
+	if _, err := os.Stat(path + ".reserve"); err != nil {
+		t.Errorf("the folder: %v", err)
 	}
 	for _, options := range []bolt.Options{{NoSync: true}, {Reserve: 10, ReadOnly: true}} {
 		db, err := bolt.Open(path, options)
@@ -112,6 +125,11 @@ func TestAReserveIsKeptAsItIs(t *testing.T) {
 		}
 		if err := db.Close(); err != nil {
 			t.Fatal(err)
+		}
+		for _, name := range []string{path, path + ".reserve"} {
+			if info, err := os.Stat(name); err != nil || info.Mode() != 0o600 {
+				t.Errorf("others may open %s: %v, %v", name, info, err)
+			}
 		}
 		data, err := os.ReadFile(path + ".reserve")
 		if err != nil || int64(len(data)) != size || bytes.Equal(data, make([]byte, len(data))) {
