@@ -33,7 +33,8 @@ func reopened(t *testing.T, path string) *bolt.DB {
 }
 
 // twoOfEach is the path of a closed store that holds two of what lists name:
-// positions 1 to 3 of one client and 4 to 5 of another, of one team.
+// positions 1 to 3 of one client and 4 to 5 of another, of one team. A third
+// client is of another team.
 func twoOfEach(t *testing.T) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "records.db")
@@ -48,6 +49,7 @@ func twoOfEach(t *testing.T) string {
 			storetest.Push(w, storetest.Batch("tab-a", 1, 3, "north", "c1")),
 			storetest.Push(w, storetest.Batch("tab-b", 1, 2, "north", "c2")),
 			w.SetSummary(store.Summary{Client: "c1", Team: "north"}), w.SetSummary(store.Summary{Client: "c2", Team: "north"}),
+			w.SetSummary(store.Summary{Client: "c3", Team: "south"}),
 			w.AppendAudit(store.AuditEntry{Seq: 1}), w.AppendAudit(store.AuditEntry{Seq: 2}),
 		)
 	})
@@ -75,7 +77,7 @@ func damageSecond(list string) func(tx *bbolt.Tx) error {
 // it is in nobody's way.
 func TestNoMoreIsReadThanWasAskedFor(t *testing.T) {
 	path := twoOfEach(t)
-	for _, list := range []string{"log", "quarantine"} {
+	for _, list := range []string{"log", "quarantine", "summaries"} {
 		edit(t, path, damageSecond(list))
 	}
 	db := reopened(t, path)
@@ -86,8 +88,17 @@ func TestNoMoreIsReadThanWasAskedFor(t *testing.T) {
 			list, _, err := r.EntriesOfTeam("north", 0, 2)
 			return len(list) + 1, err
 		},
-		"the first client":       func(r store.Reader) (int, error) { list, err := r.EntriesOfSubject("c1"); return len(list), err },
-		"the first tablet's 3":   func(r store.Reader) (int, error) { placed, err := r.Placed("tab-a", 3); return int(placed.Pos), err },
+		"the first client":     func(r store.Reader) (int, error) { list, err := r.EntriesOfSubject("c1"); return len(list), err },
+		"the first tablet's 3": func(r store.Reader) (int, error) { placed, err := r.Placed("tab-a", 3); return int(placed.Pos), err },
+		"the lines of a team": func(r store.Reader) (int, error) {
+			n := 1
+			for _, err := range r.Summaries("north") {
+				if n++; err != nil {
+					return n, err
+				}
+			}
+			return n, nil
+		},
 		"set aside of a client":  quarantined(store.QuarantineFilter{Client: "c1"}),
 		"set aside of a tablet":  quarantined(store.QuarantineFilter{Tablet: "tab-q"}),
 		"set aside of one team":  quarantined(store.QuarantineFilter{Team: "north"}),
@@ -238,5 +249,37 @@ func TestNoPositionIsGivenTwice(t *testing.T) {
 	})
 	if !errors.Is(err, store.ErrDamaged) {
 		t.Errorf("appending said %v", err)
+	}
+}
+
+// TestALineThatMovedWhileItWasDamaged is in the list of its new team only: which
+// list it was in is not known when it is written anew.
+func TestALineThatMovedWhileItWasDamaged(t *testing.T) {
+	path := twoOfEach(t)
+	edit(t, path, damageSecond("summaries"))
+	db := reopened(t, path)
+	err := db.Update(context.Background(), func(w store.Writer) error {
+		return w.SetSummary(store.Summary{Client: "c3", Team: "north"})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for team, want := range map[string]string{"north": "c1 c2 c3 ", "south": "", "": "c1 c2 c3 "} {
+		err := db.View(context.Background(), func(r store.Reader) error {
+			got := ""
+			for line, err := range r.Summaries(team) {
+				if err != nil {
+					return err
+				}
+				got += line.Client + " "
+			}
+			if got != want {
+				t.Errorf("team %q: %s, want %s", team, got, want)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Error(err)
+		}
 	}
 }

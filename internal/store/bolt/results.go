@@ -135,6 +135,9 @@ func (t *tx) Summaries(team string) iter.Seq2[store.Summary, error] {
 	return func(yield func(store.Summary, error) bool) {
 		for client := range clients {
 			s, err := t.Summary(string(client))
+			if err == nil && team != "" && s.Team != team {
+				continue // it moved while its line could not be read
+			}
 			if !yield(s, err) || err != nil {
 				return
 			}
