@@ -13,7 +13,7 @@ func (t *tx) Person(id string) (store.Person, error) {
 }
 
 func (t *tx) PersonByLogin(login string) (store.Person, error) {
-	id := t.bucket(bucketLogins).Get([]byte(login)) // of nobody's login empty, which is nobody's id
+	id := t.bucket(bucketLogins).Get([]byte(login)) // empty when nobody has it, and nobody's id is
 	return t.Person(string(id))
 }
 
