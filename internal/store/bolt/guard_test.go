@@ -3,6 +3,7 @@ package bolt
 import (
 	"context"
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -92,8 +93,7 @@ func TestAFileThatIsCutWhileItIsOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Not within the heads: the library would be left holding its lock.
-	const first, last, step = 2, 90, 4
+	const first, last, step = 0, 90, 4
 	damaged := 0
 	for pages := first; pages < last; pages += step {
 		switch err := cutWhileOpen(t, data, int64(pages*os.Getpagesize())); {
@@ -125,4 +125,59 @@ func cutWhileOpen(t *testing.T, data []byte, size int64) error {
 		t.Error("after a view, memory that is not there goes on being a panic")
 	}
 	return err
+}
+
+// TestAFileThatIsGone: once not even its beginning can be read, each call says so
+// and none waits for a lock that is never let go.
+func TestAFileThatIsGone(t *testing.T) {
+	empty := func(store.Reader) error { return nil }
+	calls := map[string]func(db *DB) error{
+		"View":    func(db *DB) error { return db.View(context.Background(), empty) },
+		"Copy":    func(db *DB) error { return db.Copy(func(store.Copy) error { return nil }) },
+		"WriteTo": func(db *DB) error { _, err := db.WriteTo(io.Discard); return err },
+		"Update":  func(db *DB) error { return db.Update(context.Background(), func(store.Writer) error { return nil }) },
+	}
+	for first := range calls {
+		path := filepath.Join(t.TempDir(), "records.db")
+		db := opened(t, path)
+		damage := func(store.Reader) error { return store.ErrDamaged }
+		if err := db.View(context.Background(), damage); !errors.Is(err, store.ErrDamaged) {
+			t.Errorf("a damaged record: %v", err)
+		}
+		if err := db.View(context.Background(), empty); err != nil {
+			t.Errorf("after a damaged record: %v", err)
+		}
+		if err := os.Truncate(path, 0); err != nil {
+			t.Fatal(err)
+		}
+		for range 2 {
+			if err := calls[first](db); !errors.Is(err, store.ErrDamaged) {
+				t.Errorf("%s: %v", first, err)
+			}
+		}
+		for name, call := range calls {
+			if err := call(db); !errors.Is(err, store.ErrDamaged) {
+				t.Errorf("%s after %s: %v", name, first, err)
+			}
+		}
+		if err := db.Close(); !errors.Is(err, store.ErrDamaged) {
+			t.Errorf("Close after %s: %v", first, err)
+		}
+	}
+}
+
+// TestAClosedStoreStaysClosed, and is not taken for a damaged one.
+func TestAClosedStoreStaysClosed(t *testing.T) {
+	db := opened(t, filepath.Join(t.TempDir(), "records.db"))
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := db.View(context.Background(), func(store.Reader) error { return nil }); !errors.Is(err, store.ErrClosed) {
+			t.Errorf("View: %v", err)
+		}
+		if err := db.Close(); err != nil {
+			t.Errorf("Close: %v", err)
+		}
+	}
 }
