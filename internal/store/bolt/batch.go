@@ -91,8 +91,8 @@ func openBatch(first int64, data []byte) (batch, error) {
 	return b, nil
 }
 
-// entries appends those at or after a position, up to limit.
-func (b *batch) entries(list []model.Entry, from int64, limit int) ([]model.Entry, error) {
+// entries appends those after a position, up to limit in all.
+func (b *batch) entries(list []model.Entry, after int64, limit int) ([]model.Entry, error) {
 	lengths := reader{data: b.lengths}
 	events := b.events
 	for pos := b.first; pos < b.first+int64(b.count) && len(list) < limit; pos++ {
@@ -100,7 +100,7 @@ func (b *batch) entries(list []model.Entry, from int64, limit int) ([]model.Entr
 		if n > uint64(len(events)) {
 			return list, fmt.Errorf("read entry at position %d: %w", pos, store.ErrDamaged)
 		}
-		if pos >= from {
+		if pos > after {
 			list = append(list, model.Entry{Pos: pos, Received: b.received, Skewed: b.skewed, Raw: events[:n:n]})
 		}
 		events = events[n:]

@@ -2,6 +2,7 @@ package bolt
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"math"
@@ -25,16 +26,23 @@ func (t *tx) logID() (string, error) {
 }
 
 func (t *tx) Head() int64 {
+	head, _ := t.head()
+	return head
+}
+
+// head is the last position given. Where the last batch can not be read it is
+// only known where that one begins.
+func (t *tx) head() (int64, error) {
 	key, data := t.bucket(bucketLog).Cursor().Last()
 	if key == nil {
-		return 0
+		return 0, nil
 	}
 	first := numberOf(key)
 	b, err := openBatch(first, data)
 	if err != nil {
-		return first
+		return first, err
 	}
-	return first + int64(b.count) - 1
+	return first + int64(b.count) - 1, nil
 }
 
 // run says where consecutive numbers of a tablet went: count positions from
@@ -88,43 +96,23 @@ func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
 		return store.Placed{Quarantine: found.quarantine, Raw: quarantine.Raw}, err
 	}
 	pos := found.pos + n - found.first
-	entries, err := t.between(nil, pos, pos, 1)
-	if err != nil || len(entries) == 0 {
-		return store.Placed{}, damagedOr(err)
+	entries, err := t.Entries(pos-1, 1)
+	if len(entries) == 0 || entries[0].Pos != pos {
+		return store.Placed{}, fmt.Errorf("read entry at position %d: %w", pos, cmp.Or(err, store.ErrDamaged))
 	}
 	return store.Placed{Pos: pos, Raw: entries[0].Raw}, nil
 }
 
-func damagedOr(err error) error {
-	if err == nil {
-		return store.ErrDamaged
-	}
-	return err
-}
-
 func (t *tx) Entries(after int64, limit int) ([]model.Entry, error) {
-	return t.between(nil, after+1, math.MaxInt64, limit)
-}
-
-// between appends the entries from a position to another, up to limit in all.
-func (t *tx) between(list []model.Entry, from, to int64, limit int) ([]model.Entry, error) {
+	var list []model.Entry
+	start, _ := t.floor(bucketLog, numberKey(after+1))
 	c := t.bucket(bucketLog).Cursor()
-	key, data := c.Seek(numberKey(from))
-	if key == nil || numberOf(key) > from {
-		if before, held := t.floor(bucketLog, numberKey(from)); before != nil {
-			c.Seek(before)
-			key, data = before, held
-		}
-	}
-	for ; key != nil && numberOf(key) <= to && len(list) < limit; key, data = c.Next() {
+	for key, data := c.Seek(start); key != nil && len(list) < limit; key, data = c.Next() {
 		b, err := openBatch(numberOf(key), data)
 		if err != nil {
 			return list, err
 		}
-		if over := b.first + int64(b.count) - 1 - to; over > 0 {
-			b.count -= int(over)
-		}
-		if list, err = b.entries(list, from, limit); err != nil {
+		if list, err = b.entries(list, after, limit); err != nil {
 			return list, err
 		}
 	}
@@ -153,14 +141,26 @@ func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]model
 	var list []model.Entry
 	c := t.bucket(bucket).Cursor()
 	for key, value := c.Seek(start); bytes.HasPrefix(key, prefix) && len(list) < limit; key, value = c.Next() {
-		first := numberOf(key)
-		last := first + int64((&reader{data: value}).number()) - 1
-		var err error
-		if list, err = t.between(list, max(first, after+1), last, limit); err != nil {
+		b, err := t.batchAt(key, value)
+		if err != nil {
+			return list, err
+		}
+		if list, err = b.entries(list, after, limit); err != nil {
 			return list, err
 		}
 	}
 	return list, nil
+}
+
+// batchAt reads the batch that a list names. A list that counts other entries
+// than the batch has would show those of somebody else.
+func (t *tx) batchAt(key, value []byte) (batch, error) {
+	first := numberOf(key)
+	b, err := openBatch(first, t.bucket(bucketLog).Get(numberKey(first)))
+	if counted := (&reader{data: value}).number(); err == nil && counted != uint64(b.count) {
+		err = fmt.Errorf("read list at position %d: it counts %d of %d entries: %w", first, counted, b.count, store.ErrDamaged)
+	}
+	return b, err
 }
 
 func (t *tx) Subject(id string) (store.Subject, error) {
@@ -169,9 +169,8 @@ func (t *tx) Subject(id string) (store.Subject, error) {
 
 func (t *tx) VisitsOfClient(client string) ([]string, error) {
 	var visits []string
-	err := t.each(bucketVisits, under(client), func(_, visit []byte) error {
+	for _, visit := range t.each(bucketVisits, under(client)) {
 		visits = append(visits, string(visit))
-		return nil
-	})
-	return visits, err
+	}
+	return visits, nil
 }

@@ -23,12 +23,16 @@ func (t *tx) Append(b store.Batch) (int64, error) {
 	if t.overlaps(b.Tablet, b.FirstN, count) {
 		return 0, fmt.Errorf("append %d of tablet %s: %w", b.FirstN, b.Tablet, store.ErrOrder)
 	}
-	first := t.Head() + 1
+	head, err := t.head()
+	if err != nil {
+		return 0, fmt.Errorf("append batch: %w", err)
+	}
+	first := head + 1
 	log := t.bucket(bucketLog)
 	log.FillPercent = fullPages
 	placed := run{count: count, pos: first}
 	counted := binary.AppendUvarint(nil, uint64(count))
-	err := errors.Join(
+	err = errors.Join(
 		log.Put(numberKey(first), appendBatch(make([]byte, 0, sizeOf(&b)), first, &b)),
 		t.bucket(bucketNumbers).Put(numbered(under(b.Tablet), b.FirstN), placed.value()),
 		t.bucket(bucketByTeam).Put(numbered(under(b.Team), first), counted),

@@ -16,22 +16,18 @@ import (
 // DiskWarning says in a sentence what is known to be unsafe about where a path
 // lies; empty when nothing is, or when the system does not tell.
 func DiskWarning(path string) string {
-	release, err := os.ReadFile("/proc/sys/kernel/osrelease")
-	if err != nil {
-		return ""
-	}
-	mounts, err := os.ReadFile("/proc/self/mountinfo")
-	if err != nil {
-		return ""
-	}
+	release, _ := os.ReadFile("/proc/sys/kernel/osrelease") // nothing where the system does not tell
+	mounts, _ := os.ReadFile("/proc/self/mountinfo")
+	return diskWarning(strings.TrimSpace(string(release)), string(mounts), located(path))
+}
+
+// located is where a path leads to. A link that leads nowhere stays as it is.
+func located(path string) string {
 	if whole, err := filepath.EvalSymlinks(path); err == nil {
 		path = whole
 	}
-	path, err = filepath.Abs(path)
-	if err != nil {
-		return ""
-	}
-	return diskWarning(strings.TrimSpace(string(release)), string(mounts), path)
+	path, _ = filepath.Abs(path) // fails only without a working folder
+	return path
 }
 
 func diskWarning(release, mounts, path string) string {
@@ -48,11 +44,7 @@ func losesFastCommits(release string) bool {
 	version, _, _ := strings.Cut(release, "-")
 	var parts [3]int
 	for i, text := range strings.SplitN(version, ".", 3) {
-		n, err := strconv.Atoi(strings.TrimRight(text, "+"))
-		if err != nil {
-			break
-		}
-		parts[i] = n
+		parts[i], _ = strconv.Atoi(strings.TrimRight(text, "+")) // 0 is before all of these
 	}
 	major, minor, patch := parts[0], parts[1], parts[2]
 	switch {
@@ -72,9 +64,9 @@ func losesFastCommits(release string) bool {
 func mountOf(mounts, path string) (kind, device string) {
 	longest := -1
 	for line := range strings.Lines(mounts) {
-		before, after, found := strings.Cut(line, " - ")
+		before, after, _ := strings.Cut(line, " - ")
 		left, right := strings.Fields(before), strings.Fields(after)
-		if !found || len(left) < 5 || len(right) < 2 {
+		if len(left) < 5 || len(right) < 2 {
 			continue
 		}
 		place := unescaped(left[4])

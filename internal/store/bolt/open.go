@@ -63,6 +63,10 @@ type DB struct {
 	// written after that: the library may be left holding its lock, and what
 	// it believes to be free may be in use.
 	damaged atomic.Bool
+	// stuck is set when not even the beginning of the file could be read, as
+	// when a disk is lost: the library then holds the lock that every call
+	// waits for.
+	stuck   atomic.Bool
 	reserve reserve
 }
 
@@ -137,7 +141,7 @@ func (d *DB) prepare() error {
 		}
 		for _, name := range buckets() {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return err
+				return fmt.Errorf("make list %q: %w", name, errors.Join(store.ErrDamaged, err))
 			}
 		}
 		meta := tx.Bucket(bucketMeta)
@@ -197,9 +201,25 @@ func (d *DB) View(ctx context.Context, fn func(store.Reader) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return guarded(func() error {
-		return closed(d.db.View(func(tx *bbolt.Tx) error { return fn(open(tx)) }))
+	return d.view(func(t *tx) error { return fn(t) })
+}
+
+func (d *DB) view(fn func(*tx) error) error {
+	if d.stuck.Load() {
+		return fmt.Errorf("read records: the beginning of the file could not be read: %w", store.ErrDamaged)
+	}
+	begun := false
+	err := guarded(func() error {
+		return closed(d.db.View(func(tx *bbolt.Tx) error {
+			begun = true
+			return fn(open(tx))
+		}))
 	})
+	if !begun && errors.Is(err, store.ErrDamaged) {
+		d.stuck.Store(true)
+		d.damaged.Store(true)
+	}
+	return err
 }
 
 // Update calls fn with a Writer and makes what it wrote durable.
@@ -237,14 +257,14 @@ func (d *DB) update(ctx context.Context, fn func(store.Writer) error) error {
 
 // full names the errors of a disk that is full.
 func full(err error) error {
-	if noSpace(err) && !errors.Is(err, store.ErrFull) {
+	if noSpace(err) {
 		return fmt.Errorf("%w: %w", store.ErrFull, err)
 	}
 	return err
 }
 
 // Close waits for calls under way and lets the file go. A file that was found
-// damaged while writing is left to the end of the process.
+// damaged while writing, or that is gone, is left to the end of the process.
 func (d *DB) Close() error {
 	if d.damaged.Load() {
 		return fmt.Errorf("close records: %w", store.ErrDamaged)
@@ -264,11 +284,8 @@ func (d *DB) WriteTo(out io.Writer) (n int64, err error) {
 // Copy calls fn with the whole file as it stands at one moment, while others go
 // on reading and writing. What they change meanwhile takes new space.
 func (d *DB) Copy(fn func(store.Copy) error) error {
-	return guarded(func() error {
-		return closed(d.db.View(func(tx *bbolt.Tx) error {
-			now := open(tx)
-			return fn(store.Copy{Log: now.LogID(), Head: now.Head(), Size: tx.Size(), WriteTo: tx.WriteTo})
-		}))
+	return d.view(func(t *tx) error {
+		return fn(store.Copy{Log: t.LogID(), Head: t.Head(), Size: t.tx.Size(), WriteTo: t.tx.WriteTo})
 	})
 }
 

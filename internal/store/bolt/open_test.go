@@ -193,3 +193,72 @@ func TestReopenKeepsTheName(t *testing.T) {
 		t.Errorf("log ids %q", names)
 	}
 }
+
+// TestWaitingForAFile takes as long as is asked for.
+func TestWaitingForAFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "records.db")
+	reopened(t, path)
+	const wait = 800 * time.Millisecond
+	start := time.Now()
+	_, err := bolt.Open(path, bolt.Options{Wait: wait})
+	// The library asks every 50 milliseconds, and not once more when that is all
+	// that is left.
+	if took := time.Since(start); !errors.Is(err, store.ErrInUse) || took < wait-100*time.Millisecond {
+		t.Errorf("after %v: %v", took, err)
+	}
+}
+
+// TestAValueWhereAListMustBe is damage, whichever way the file is opened.
+func TestAValueWhereAListMustBe(t *testing.T) {
+	f := large(t)
+	for _, id := range f.rootPages() {
+		for i := range int(u16(f.page(id)[10:])) {
+			if u16(f.page(id)[8:]) == leaf && string(f.leafKey(id, i)) == "teams" {
+				put32(f.page(id)[16+16*i:], 0)
+			}
+		}
+	}
+	path := filepath.Join(t.TempDir(), "damaged.db")
+	if err := os.WriteFile(path, f.data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, readOnly := range []bool{true, false} {
+		if _, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly}); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), `"teams"`) {
+			t.Errorf("read only %v: %v", readOnly, err)
+		}
+	}
+}
+
+// over is a context that is over when it is asked for the last time.
+type over struct {
+	context.Context
+	asked, last int
+}
+
+func (o *over) Err() error {
+	if o.asked++; o.asked < o.last {
+		return nil
+	}
+	return context.Canceled
+}
+
+// TestAnUpdateThatNobodyWaitsFor: its context is asked before it waits for its
+// turn, and again when it has it.
+func TestAnUpdateThatNobodyWaitsFor(t *testing.T) {
+	db := reopened(t, filepath.Join(t.TempDir(), "records.db"))
+	update := func(last int) error {
+		return db.Update(&over{context.Background(), 0, last}, func(store.Writer) error {
+			t.Errorf("called, although its context was over when asked for time %d", last)
+			return nil
+		})
+	}
+	if err := update(2); !errors.Is(err, context.Canceled) {
+		t.Errorf("over while it waited: %v", err)
+	}
+	err := db.Update(context.Background(), func(store.Writer) error {
+		return update(1) // which would wait for the end of this one
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("over before it waited: %v", err)
+	}
+}

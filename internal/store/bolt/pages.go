@@ -149,7 +149,7 @@ func (w *walker) freelist(id uint64) {
 	}
 	for i := range count {
 		free := binary.NativeEndian.Uint64(ids[8*i:])
-		if free < 2 || free >= w.limit || w.free[free] || w.used[free] {
+		if free >= w.limit || w.free[free] || w.used[free] { // the heads are in use
 			w.fault("The list of free pages names page %d, which is not free.", free)
 			return
 		}
@@ -164,15 +164,18 @@ func (w *walker) tree(id uint64, low, high []byte, root bool) {
 	if !ok {
 		return
 	}
+	if !roomFor(page, count) {
+		w.fault("Page %d says that it holds more than it can.", id)
+		return
+	}
 	if binary.NativeEndian.Uint16(page[8:]) == leafPage {
 		w.leaf(page, fmt.Sprintf("Page %d", id), count, low, high, root)
 		return
 	}
 	keys, children := make([][]byte, count), make([]uint64, count)
 	for i := range count {
-		var fits bool
-		keys[i], children[i], fits = branchElement(page, i)
-		if !fits || !between(keys[i], keyBefore(keys, i), low, high) {
+		keys[i], children[i] = branchElement(page, i)
+		if !between(keys[i], keyBefore(keys, i), low, high) {
 			w.fault("Page %d has a key out of place.", id)
 			return
 		}
@@ -196,34 +199,29 @@ func keyBefore(keys [][]byte, i int) []byte {
 	return keys[i-1]
 }
 
-func branchElement(page []byte, i int) (key []byte, child uint64, ok bool) {
-	at := pageHead + i*elementSize
-	if at+elementSize > len(page) {
-		return nil, 0, false
-	}
-	e := page[at:]
-	key, ok = span(e, 0, binary.NativeEndian.Uint32(e), binary.NativeEndian.Uint32(e[4:]))
-	return key, binary.NativeEndian.Uint64(e[8:]), ok
+// roomFor says whether a page is long enough for its elements.
+func roomFor(page []byte, count int) bool { return pageHead+count*elementSize <= len(page) }
+
+// branchElement is a key, nil when it lies outside the page, and what is under it.
+func branchElement(page []byte, i int) (key []byte, child uint64) {
+	e := page[pageHead+i*elementSize:]
+	key, _ = span(e, binary.NativeEndian.Uint32(e), uint64(binary.NativeEndian.Uint32(e[4:])))
+	return key, binary.NativeEndian.Uint64(e[8:])
 }
 
 // leaf checks the elements of a leaf page; name says where it lies.
 func (w *walker) leaf(page []byte, name string, count int, low, high []byte, root bool) {
 	var last []byte
 	for i := range count {
-		at := pageHead + i*elementSize
-		if at+elementSize > len(page) {
-			w.fault("%s says that it holds more than it can.", name)
-			return
-		}
-		e := page[at:]
+		e := page[pageHead+i*elementSize:]
 		flags, pos := binary.NativeEndian.Uint32(e), binary.NativeEndian.Uint32(e[4:])
 		keySize, valueSize := binary.NativeEndian.Uint32(e[8:]), binary.NativeEndian.Uint32(e[12:])
-		key, fits := span(e, 0, pos, keySize)
-		value, fitsToo := span(e, uint64(keySize), pos, valueSize)
-		if !fits || !fitsToo || !between(key, last, low, high) {
+		both, fits := span(e, pos, uint64(keySize)+uint64(valueSize))
+		if !fits || !between(both[:keySize], last, low, high) {
 			w.fault("%s has a key out of place.", name)
 			return
 		}
+		key, value := both[:keySize], both[keySize:]
 		if (flags == bucketFlag) != root || flags > bucketFlag {
 			w.fault("%s has an entry of the wrong kind.", name)
 			return
@@ -252,21 +250,25 @@ func (w *walker) list(name string, value []byte) {
 		w.fault("The list %q can not be read.", name)
 		return
 	}
-	w.leaf(page, fmt.Sprintf("The list %q", name), int(binary.NativeEndian.Uint16(page[10:])), nil, nil, false)
+	count := int(binary.NativeEndian.Uint16(page[10:]))
+	if !roomFor(page, count) {
+		w.fault("The list %q says that it holds more than it can.", name)
+		return
+	}
+	w.leaf(page, fmt.Sprintf("The list %q", name), count, nil, nil, false)
 }
 
 // span is part of a page, counted from an element.
-func span(element []byte, skip uint64, pos, size uint32) ([]byte, bool) {
-	from := uint64(pos) + skip
-	to := from + uint64(size)
+func span(element []byte, pos uint32, size uint64) ([]byte, bool) {
+	to := uint64(pos) + size
 	if to > uint64(len(element)) {
 		return nil, false
 	}
-	return element[from:to], true
+	return element[pos:to], true
 }
 
-// between says whether a key follows the last one and lies within bounds.
+// between says whether a key follows the last one and lies within bounds. No
+// key is empty, so that every one follows nil, and nil itself is out of place.
 func between(key, last, low, high []byte) bool {
-	return (last == nil || bytes.Compare(last, key) < 0) &&
-		(low == nil || bytes.Compare(low, key) <= 0) && (high == nil || bytes.Compare(key, high) < 0)
+	return bytes.Compare(last, key) < 0 && bytes.Compare(low, key) <= 0 && (high == nil || bytes.Compare(key, high) < 0)
 }

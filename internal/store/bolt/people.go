@@ -13,10 +13,7 @@ func (t *tx) Person(id string) (store.Person, error) {
 }
 
 func (t *tx) PersonByLogin(login string) (store.Person, error) {
-	id := t.bucket(bucketLogins).Get([]byte(login))
-	if id == nil || login == "" {
-		return store.Person{}, store.ErrNotFound
-	}
+	id := t.bucket(bucketLogins).Get([]byte(login)) // empty when nobody has it, and nobody's id is
 	return t.Person(string(id))
 }
 
@@ -31,10 +28,8 @@ func (t *tx) SetPerson(p store.Person) error {
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return err
 	}
-	if err == nil && old.Login != p.Login {
-		if err := logins.Delete([]byte(old.Login)); err != nil {
-			return fmt.Errorf("set person: %w", err)
-		}
+	if err := logins.Delete([]byte(old.Login)); err != nil {
+		return fmt.Errorf("set person: %w", err)
 	}
 	if p.Login != "" {
 		if err := logins.Put([]byte(p.Login), []byte(p.ID)); err != nil {
@@ -52,20 +47,18 @@ func (t *tx) SetTeam(team store.Team) error { return put(t, bucketTeams, []byte(
 
 func (t *tx) MembershipsOfPerson(person string) ([]store.Membership, error) {
 	var list []store.Membership
-	err := t.each(bucketMembers, under(person), func(team, role []byte) error {
+	for team, role := range t.each(bucketMembers, under(person)) {
 		list = append(list, store.Membership{Person: person, Team: string(team), Role: string(role)})
-		return nil
-	})
-	return list, err
+	}
+	return list, nil
 }
 
 func (t *tx) MembershipsOfTeam(team string) ([]store.Membership, error) {
 	var list []store.Membership
-	err := t.each(bucketMembersOf, under(team), func(person, role []byte) error {
+	for person, role := range t.each(bucketMembersOf, under(team)) {
 		list = append(list, store.Membership{Person: string(person), Team: team, Role: string(role)})
-		return nil
-	})
-	return list, err
+	}
+	return list, nil
 }
 
 func (t *tx) SetMembership(m store.Membership) error {
@@ -90,12 +83,14 @@ func (t *tx) Sessions() ([]store.Session, error) { return all[store.Session](t, 
 
 func (t *tx) SessionsOfPerson(person string) ([]store.Session, error) {
 	var list []store.Session
-	err := t.each(bucketSignedIn, under(person), func(hash, _ []byte) error {
+	for hash := range t.each(bucketSignedIn, under(person)) {
 		session, err := t.Session(string(hash))
+		if err != nil {
+			return list, err
+		}
 		list = append(list, session)
-		return err
-	})
-	return list, err
+	}
+	return list, nil
 }
 
 func (t *tx) SetSession(s store.Session) error {
@@ -174,14 +169,11 @@ func (t *tx) AuditEntries(after int64) iter.Seq2[store.AuditEntry, error] {
 }
 
 func (t *tx) AppendAudit(entry store.AuditEntry) error {
-	last := int64(0)
-	if key, _ := t.bucket(bucketAudit).Cursor().Last(); key != nil {
-		last = numberOf(key)
-	}
-	if entry.Seq != last+1 {
+	audit := t.bucket(bucketAudit)
+	key, _ := audit.Cursor().Last()
+	if last := numberOf(key); entry.Seq != last+1 {
 		return fmt.Errorf("append audit %d after %d: %w", entry.Seq, last, store.ErrOrder)
 	}
-	audit := t.bucket(bucketAudit)
 	audit.FillPercent = fullPages
 	return put(t, bucketAudit, numberKey(entry.Seq), entry)
 }

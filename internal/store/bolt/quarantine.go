@@ -27,12 +27,6 @@ func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 	}
 	last, _ := t.bucket(bucketQuarantine).Cursor().Last()
 	q.ID = numberOf(last) + 1
-	if places {
-		placed := run{count: 1, quarantine: q.ID}
-		if err := t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()); err != nil {
-			return 0, fmt.Errorf("quarantine entry: %w", err)
-		}
-	}
 	lists := t.bucket(bucketQuarantineBy)
 	err := errors.Join(
 		put(t, bucketQuarantine, numberKey(q.ID), q),
@@ -41,6 +35,10 @@ func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 		lists.Put(numbered(under(quarantineTablet, q.Tablet), q.ID), nil),
 		lists.Put(numbered(under(quarantineClient, q.Client), q.ID), nil),
 	)
+	if places {
+		placed := run{count: 1, quarantine: q.ID}
+		err = errors.Join(err, t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()))
+	}
 	return q.ID, err
 }
 
@@ -64,14 +62,16 @@ func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error
 		prefix = under(quarantineTeam, f.Team)
 	}
 	var list []store.Quarantined
-	err := t.each(bucketQuarantineBy, prefix, func(id, _ []byte) error {
+	for id := range t.each(bucketQuarantineBy, prefix) {
 		q, err := t.Quarantined(numberOf(id))
-		if err == nil && matches(f, q) {
+		if err != nil {
+			return list, err
+		}
+		if matches(f, q) {
 			list = append(list, q)
 		}
-		return err
-	})
-	return list, err
+	}
+	return list, nil
 }
 
 func matches(f store.QuarantineFilter, q store.Quarantined) bool {

@@ -113,15 +113,13 @@ func (t *tx) Summary(client string) (store.Summary, error) {
 }
 
 func (t *tx) SetSummary(s store.Summary) error {
-	old, err := t.Summary(s.Client)
-	if err == nil && old == s {
+	old, _ := t.Summary(s.Client) // nothing where it can not be read: it is written anew
+	if old == s {
 		return nil
 	}
 	caseload := t.bucket(bucketCaseload)
-	if err == nil && old.Team != s.Team {
-		if err := caseload.Delete(append(under(old.Team), s.Client...)); err != nil {
-			return fmt.Errorf("write summary: %w", err)
-		}
+	if err := caseload.Delete(append(under(old.Team), s.Client...)); err != nil {
+		return fmt.Errorf("write summary: %w", err)
 	}
 	if err := caseload.Put(append(under(s.Team), s.Client...), nil); err != nil {
 		return fmt.Errorf("write summary: %w", err)
@@ -130,26 +128,19 @@ func (t *tx) SetSummary(s store.Summary) error {
 }
 
 func (t *tx) Summaries(team string) iter.Seq2[store.Summary, error] {
+	clients := t.each(bucketSummaries, nil)
+	if team != "" {
+		clients = t.each(bucketCaseload, under(team))
+	}
 	return func(yield func(store.Summary, error) bool) {
-		stop := errors.New("stop")
-		var err error
-		if team == "" {
-			err = t.bucket(bucketSummaries).ForEach(func(key, data []byte) error {
-				s, err := decode[store.Summary](bucketSummaries, key, data)
-				if !yield(s, err) || err != nil {
-					return stop
-				}
-				return nil
-			})
-		} else {
-			err = t.each(bucketCaseload, under(team), func(client, _ []byte) error {
-				s, err := t.Summary(string(client))
-				if !yield(s, err) || err != nil {
-					return stop
-				}
-				return nil
-			})
+		for client := range clients {
+			s, err := t.Summary(string(client))
+			if err == nil && team != "" && s.Team != team {
+				continue // it moved while its line could not be read
+			}
+			if !yield(s, err) || err != nil {
+				return
+			}
 		}
-		_ = err // either nil or stop: errors were handed to yield
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"iter"
 
 	"go.etcd.io/bbolt"
 
@@ -120,21 +121,24 @@ func put(t *tx, bucket, key []byte, record any) error {
 // all reads every record of a bucket in key order.
 func all[T any](t *tx, bucket []byte) ([]T, error) {
 	var list []T
-	err := t.bucket(bucket).ForEach(func(key, data []byte) error {
+	for key, data := range t.each(bucket, nil) {
 		record, err := decode[T](bucket, key, data)
+		if err != nil {
+			return list, err
+		}
 		list = append(list, record)
-		return err
-	})
-	return list, err
+	}
+	return list, nil
 }
 
-// each calls fn for the keys with a prefix, without the prefix.
-func (t *tx) each(bucket, prefix []byte, fn func(rest, value []byte) error) error {
-	c := t.bucket(bucket).Cursor()
-	for key, value := c.Seek(prefix); bytes.HasPrefix(key, prefix); key, value = c.Next() {
-		if err := fn(key[len(prefix):], value); err != nil {
-			return err
+// each runs over the keys with a prefix, without the prefix, and their values.
+func (t *tx) each(bucket, prefix []byte) iter.Seq2[[]byte, []byte] {
+	return func(yield func(rest, value []byte) bool) {
+		c := t.bucket(bucket).Cursor()
+		for key, value := c.Seek(prefix); key != nil && bytes.HasPrefix(key, prefix); key, value = c.Next() {
+			if !yield(key[len(prefix):], value) {
+				return
+			}
 		}
 	}
-	return nil
 }

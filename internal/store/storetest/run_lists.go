@@ -66,7 +66,7 @@ func testFilters(t *testing.T, s store.Store) {
 // testGaps places numbers beyond a gap; what fills it must end before them.
 func testGaps(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
-		return errors.Join(Push(w, Batch("tab-a", 10, 3, "north", "c1")), Push(w, Batch("tab-b", 1, 1, "north", "c1")))
+		return errors.Join(Push(w, Batch("tab-a", 10, 3, "north", "c1")), Push(w, Batch("tab-b", 1, 1, "north", "c1")), Push(w, Batch("tab-c", 2, 1, "north", "c1")))
 	})
 	for _, tt := range []struct {
 		first int64
@@ -82,6 +82,9 @@ func testGaps(t *testing.T, s store.Store) {
 	change(t, s, func(w store.Writer) error {
 		_, none := w.Append(store.Batch{Tablet: "tab-a", FirstN: 20, Team: "north", Subject: "c1"})
 		wantError(t, "no events", none, store.ErrOrder)
+		id, before := w.Quarantine(quarantine("tab-c", 1, "north", validation.CodeRequired))
+		wantError(t, "a number before one that is placed", before, nil)
+		equal(t, "id", id, 1)
 		_, held := w.Quarantine(quarantine("tab-a", 11, "north", validation.CodeRequired))
 		wantError(t, "a number that is placed", held, store.ErrOrder)
 		wantError(t, "a name that is none", w.SetLogID("a b"), store.ErrForeign)
@@ -90,7 +93,7 @@ func testGaps(t *testing.T, s store.Store) {
 	view(t, s, func(r store.Reader) error {
 		placed, err := r.Placed("tab-a", 12)
 		equal(t, "position of 12", placed.Pos, 3)
-		equal(t, "head", r.Head(), 14)
+		equal(t, "head", r.Head(), 15)
 		return err
 	})
 }

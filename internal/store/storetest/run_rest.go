@@ -205,20 +205,25 @@ func testSessions(t *testing.T, s store.Store) {
 			w.SetSession(session("h2", "p1", "2026-03-09T00:00:00.000Z")),
 			w.SetSession(session("h3", "p1", "2026-03-09T00:00:00.000Z")),
 			w.SetSession(session("h4", "p2", "2026-03-09T00:00:00.000Z")),
+			w.SetSession(session("h5", "p3", "2026-03-01T00:00:00.000Z")),
+			w.SetSession(session("h6", "p3", "2026-03-01T00:00:00.001Z")),
+			w.SetSession(session("h7", "p1", "2026-03-09T00:00:00.000Z")),
 			w.RemoveSession("h3"), w.RemoveSession("h9"),
 		)
 	})
 	change(t, s, func(w store.Writer) error {
 		ended, err := w.RemoveSessionsExpired("2026-03-02T00:00:00.000Z")
-		equal(t, "expired", ended, 1)
+		equal(t, "expired", ended, 3)
 		own, err2 := w.SessionsOfPerson("p1")
 		equal(t, "left", own[0].Hash, "h2")
 		everybodys, err5 := w.Sessions()
-		equal(t, "everybody's", len(everybodys), 2)
+		equal(t, "everybody's", len(everybodys), 3)
 		ended, err3 := w.RemoveSessionsOfPerson("p1")
-		equal(t, "ended", ended, 1)
-		_, missing := w.Session("h2")
-		wantError(t, "h2", missing, store.ErrNotFound)
+		equal(t, "ended", ended, 2)
+		for _, hash := range []string{"h1", "h2", "h5", "h6", "h7"} {
+			_, missing := w.Session(hash)
+			wantError(t, hash, missing, store.ErrNotFound)
+		}
 		_, err4 := w.Session("h4")
 		return errors.Join(err, err2, err3, err4, err5)
 	})
