@@ -83,8 +83,10 @@ func TestDoorwaysAgreeWithASearch(t *testing.T) {
 			t.Error(err)
 			return
 		}
-		passes := doorwaySearch(c.Hull(), door.ClearMM, door.ThickMM)
-		if !passes(got.NeedsMM + agreeMM) {
+		passes := doorwaySearch(gridFor(c.Hull(), door.ClearMM, 60), c.Hull(), door.ClearMM, door.ThickMM)
+		// A thick wall leaves less beside a turned chair than beside a straight one:
+		// what a coarse search does not get through is searched finely.
+		if !passes(got.NeedsMM+agreeMM) && !doorwaySearch(fine, c.Hull(), door.ClearMM, door.ThickMM)(got.NeedsMM+agreeMM) {
 			t.Errorf("%v: with %+v the corridor is said to need %v, but the search does not get through %v", c.Hull(), door, got.NeedsMM, got.NeedsMM+agreeMM)
 		}
 		if passes(got.NeedsMM - agreeMM) {

@@ -186,11 +186,10 @@ func cornerSearch(ps []passage.Point, in float64) func(out float64) bool {
 // doorwaySearch prepares the search of a left turn from a corridor below a
 // wall of some thickness through an opening from 0 to clear. The function it
 // returns tells whether a corridor is wide enough.
-func doorwaySearch(ps []passage.Point, clear, thick float64) func(corridor float64) bool {
+func doorwaySearch(g grid, ps []passage.Point, clear, thick float64) func(corridor float64) bool {
 	const from, to = -15.0, 105.0
 	ps = centred(ps)
 	left, right := -reach(ps)-20, clear+reach(ps)+20
-	g := gridFor(ps, clear, 60)
 	s := newSpace(g, to-from, right-left, 3, g.across(ps))
 	bottoms := make([]float64, s.headings)
 	for h := range s.headings {
