@@ -99,7 +99,7 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
     gone(subject);
   });
   const subjects = createSubjects<Current>({
-    store,
+    read: snapshots.read,
     folds,
     take: async (subject, held, folded) => {
       const server = folded?.type === 'visit' ? await results.confirmed(folded.visit) : undefined;

@@ -6,6 +6,11 @@ import type { Folded } from './folds';
 import { newerIn, snapshotOf, standingOf, teamOf, type Snapshot, type Standing } from './snapshot';
 import { standingOfResult, type StoredResult } from './stored-result';
 
+/** Events of a subject, and how often subjects had been touched when they were asked for. */
+export interface ReadEvents extends HeldEvents {
+  readonly touches: number;
+}
+
 export interface Snapshots {
   readonly all: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   /** Entries that a newer version of the app wrote. */
@@ -15,8 +20,10 @@ export interface Snapshots {
   /** Subjects that must be folded, as the rows said at the start. */
   readonly stale: readonly string[];
   readonly has: (subject: string) => boolean;
+  /** Reads a subject's events from the disk. */
+  readonly read: (subject: string) => Promise<ReadEvents>;
   /** Shows a subject as it was folded; its row follows. */
-  readonly take: (subject: string, held: HeldEvents, folded: Folded | null, server: StoredResult | undefined) => void;
+  readonly take: (subject: string, held: ReadEvents, folded: Folded | null, server: StoredResult | undefined) => void;
   /** Shows at once what waits for others to be shown with. */
   readonly show: () => void;
   /** Forgets subjects that were taken off this device; gives those that are here, which are to be folded. */
@@ -56,9 +63,7 @@ function createSnapshots(
   const cursors = new Map<string, number>();
   /** Teams of subjects that were begun here and are not shown yet. */
   const begun = new Map<string, string>();
-  /** Subjects with news that is not shown yet, and how far the log was before it. */
-  const behind = new Map<string, number>(stale.map((subject) => [subject, 0]));
-  const unread = signal(behind.size);
+  const news = createNews(stale);
   const rows = createFreshRows(store.db);
 
   const lists = createLists(all);
@@ -82,12 +87,15 @@ function createSnapshots(
   return {
     all,
     stale,
-    unread,
+    unread: news.count,
+    read: async (subject) => {
+      const touches = news.touches();
+      return { ...(await store.held(subject)), touches };
+    },
     has: (subject) => known(subject) !== undefined,
     newer: computed(() => sum(unreadable.value.values()) + sum([...all.value.values()].map((one) => one.newer ?? 0))),
     take: (subject, held, folded, server) => {
-      behind.delete(subject);
-      unread.value = behind.size;
+      news.shown(subject, held.touches);
       begun.delete(subject);
       const newer = newerIn(held.events);
       const strange = folded === null ? newer : 0;
@@ -101,9 +109,9 @@ function createSnapshots(
     show: lists.show,
     touched: async (subjects) => {
       lists.show();
+      const touch = news.touch();
       const here = await dropGone(store, gone, all, subjects);
-      for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
-      unread.value = behind.size;
+      news.add(here, cursorOf, touch);
       return here;
     },
     // Of every team: subjects of one may not be folded yet.
@@ -116,7 +124,7 @@ function createSnapshots(
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
       if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
-      return behind.get(subject) ?? cursorOf(subject);
+      return news.seen(subject) ?? cursorOf(subject);
     },
     written: async () => {
       await putting;
@@ -127,6 +135,30 @@ function createSnapshots(
       cursors.clear();
       all.value = new Map();
     },
+  };
+}
+
+/** Subjects with news that is not shown yet; those that are stale at the start have shown nothing. */
+function createNews(stale: readonly string[]) {
+  /** How far the log was before the news, and which touch brought it. */
+  const behind = new Map(stale.map((subject) => [subject, { seen: 0, touch: 0 }]));
+  const count = signal(behind.size);
+  let touches = 0;
+  return {
+    count,
+    /** Events that are read from now on have the news of all touches so far. */
+    touches: (): number => touches,
+    touch: (): number => ++touches,
+    add: (subjects: Iterable<string>, cursorOf: (subject: string) => number, touch: number): void => {
+      for (const subject of subjects) behind.set(subject, { seen: behind.get(subject)?.seen ?? cursorOf(subject), touch });
+      count.value = behind.size;
+    },
+    /** The subject is shown as of events that were read after so many touches: of news that came later nothing was seen. */
+    shown: (subject: string, read: number): void => {
+      if (read >= (behind.get(subject)?.touch ?? 0)) behind.delete(subject);
+      count.value = behind.size;
+    },
+    seen: (subject: string): number | undefined => behind.get(subject)?.seen,
   };
 }
 

@@ -12,6 +12,7 @@ import {
   withChecklist,
   type FakeTablet,
 } from '../../test/tablet';
+import { openSnapshots } from './snapshots';
 
 const rowOf = (tablet: FakeTablet, subject: string) =>
   tablet.workspace.store.db.read(['subjects'], (tx) => tx.objectStore('subjects').get(subject));
@@ -161,6 +162,22 @@ test('an entry has seen what is shown of its visit, and not what has only been t
   assert.equal(view.visit.answers[0]?.heads.length, 2, 'both stand until somebody chooses');
   await tap(tablet, visit, 'pos-pelvis');
   assert.deepEqual((await seenOf(tablet, visit)).toSorted(), [0, 2, 3]);
+});
+
+test('a fold that was begun before news came in has not seen it', async () => {
+  const { tablet, visit } = await visitOn();
+  await tablet.workspace.loop.now();
+  const { store } = tablet.workspace;
+  const snapshots = await openSnapshots(store, () => undefined);
+  const seen = snapshots.seenBy(visit, null);
+  const old = await snapshots.read(visit);
+  await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: `cursor:${TEAM}`, number: seen + 5 }));
+  await snapshots.touched([visit]);
+  await snapshots.readCursors();
+  snapshots.take(visit, old, null, undefined);
+  assert.deepEqual([snapshots.seenBy(visit, null), snapshots.unread.value], [seen, 1]);
+  snapshots.take(visit, await snapshots.read(visit), null, undefined);
+  assert.deepEqual([snapshots.seenBy(visit, null), snapshots.unread.value], [seen + 5, 0]);
 });
 
 test('the second entry of a visit that is not shown yet has seen as much as the first', async () => {
