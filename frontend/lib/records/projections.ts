@@ -86,14 +86,36 @@ async function openTallies(store: EncryptedStore) {
   return { waiting, refused, read };
 }
 
+/** Why subjects could not be folded as they are, until they are. */
+function createFailures() {
+  const reasons = new Map<string, string>();
+  const why = signal('');
+  const show = (): void => {
+    why.value = reasons.values().next().value ?? '';
+  };
+  return {
+    /** The reason of one of them, or empty. */
+    why,
+    has: (subject: string): boolean => reasons.has(subject),
+    add: (subject: string, reason: string): void => {
+      reasons.set(subject, reason);
+      show();
+    },
+    delete: (subject: string): void => {
+      if (reasons.delete(subject)) show();
+    },
+  };
+}
+
 /** Subjects, how they are folded, and the visits that are on the screen. */
 async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => void) {
   const { store } = deps;
   const openVisits = new Map<string, OpenVisit>();
-  const unreadWhy: Signal<string> = signal('');
+  const failures = createFailures();
   const folds = createFolds(deps);
   const snapshots = await openSnapshots(store, (subject) => {
     openVisits.delete(subject);
+    failures.delete(subject);
     subjects.drop(subject);
     results.drop(subject);
     gone(subject);
@@ -105,7 +127,7 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
       const server = folded?.type === 'visit' ? await results.confirmed(folded.visit) : undefined;
       batch(() => {
         snapshots.take(subject, held, folded, server);
-        unreadWhy.value = '';
+        failures.delete(subject);
         if (folded?.type === 'visit') openVisits.get(subject)?.show(folded, server);
         else openVisits.get(subject)?.absent();
       });
@@ -114,13 +136,13 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
     failed: (subject, error) => {
       // How the records stand is said by itself.
       if (areRecordsGone(error)) return;
-      unreadWhy.value = error instanceof Error ? error.message : String(error);
+      failures.add(subject, error instanceof Error ? error.message : String(error));
       openVisits.get(subject)?.failed(error);
     },
     setTimer: deps.setTimer,
   });
   const results = createResults({ ...deps, folds, subjects, has: snapshots.has, isOpen: (visit) => openVisits.has(visit) });
-  return { openVisits, snapshots, subjects, results, unreadWhy };
+  return { openVisits, snapshots, subjects, results, failures };
 }
 
 /** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
@@ -128,7 +150,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const { store, outbox } = deps;
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
   const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
-  const { openVisits, snapshots, subjects, results, unreadWhy } = await openSubjects(deps, (subject) => {
+  const { openVisits, snapshots, subjects, results, failures } = await openSubjects(deps, (subject) => {
     for (const map of [clientViews, visitViews]) map.delete(subject);
   });
   const tallies = await openTallies(store);
@@ -157,7 +179,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     },
     visitOpening: (id) => opened(id).opening,
     unread: snapshots.unread,
-    unreadWhy,
+    unreadWhy: failures.why,
     write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
     refresh: async (changed) => {
       const here = await outbox.exclusive(async () => {
@@ -170,7 +192,8 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     },
     confirm: async (visit, server) => {
       await results.confirm(visit, server);
-      if (!openVisits.has(visit)) subjects.drop(visit);
+      // What could not be folded is tried again.
+      if (!openVisits.has(visit) && !failures.has(visit)) subjects.drop(visit);
     },
     resultToSign: (visit) => results.toSign(visit),
     unconfirmed: () => cards.unconfirmed(),

@@ -209,3 +209,21 @@ test('a visit that the program cannot open says why, and is shown once it can', 
   assert.equal((await shown(again, visit, (one) => one.visit.answers.length === 1)).visit.id, visit);
   assert.deepEqual([projections.unread.value, projections.unreadWhy.value], [0, '']);
 });
+
+test('what is shown of one subject does not hide that another cannot be', async () => {
+  const { server, tablet, client, visit } = await visitOn();
+  await tablet.workspace.close();
+  const again = await openTablet(server, tablet);
+  const { projections } = again.workspace;
+  const ended = again.world.engine.endAlways();
+  projections.openVisit(visit);
+  await projections.settled();
+  ended();
+  await projections.write('client-changed', client, { fields: { ref: 'R-2' } });
+  await projections.settled();
+  assert.equal(projections.clients.value[0]?.ref, 'R-2');
+  assert.match(projections.unreadWhy.value, /ended/);
+  await projections.refresh(new Set());
+  await shown(again, visit, (one) => one.engineError === '');
+  assert.equal(projections.unreadWhy.value, '');
+});
