@@ -19,7 +19,7 @@ export interface CardDeps {
 /** A client whose visits' results the server is to be asked about. */
 export interface Unconfirmed {
   readonly client: string;
-  /** The server has answered: these states are not asked about again. */
+  /** Each was compared with what the server says: these states are not asked about again. */
   readonly answered: () => void;
 }
 

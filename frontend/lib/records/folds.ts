@@ -136,7 +136,8 @@ function positionsOf(entries: readonly StoredEvent[]): ReadonlyMap<string, numbe
   return new Map(entries.map((one) => [refOf(one.event), one.pos]));
 }
 
-function isNotOpen(error: unknown): boolean {
+/** The program does not have the visit. */
+export function isNotOpen(error: unknown): boolean {
   return error instanceof BadInputError && error.code === 'not-open';
 }
 

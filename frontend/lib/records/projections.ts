@@ -51,8 +51,8 @@ export interface Projections {
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
   /** Reads rows again that a sync or another tab has changed; what they say is shown when it is folded. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
-  /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. */
-  readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
+  /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. False when that could not be found out. */
+  readonly confirm: (visit: string, server: ServerResult) => Promise<boolean>;
   /** The result that a visit shows, as a signature names it. */
   readonly resultToSign: (visit: string) => Promise<ResultToSign>;
   /** Clients with a sent visit whose result the server has not confirmed here. */
@@ -191,9 +191,10 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       subjects.refold(here);
     },
     confirm: async (visit, server) => {
-      await results.confirm(visit, server);
+      const compared = await results.confirm(visit, server);
       // What could not be folded is tried again.
       if (!openVisits.has(visit) && !failures.has(visit)) subjects.drop(visit);
+      return compared;
     },
     resultToSign: (visit) => results.toSign(visit),
     unconfirmed: () => cards.unconfirmed(),
