@@ -3,7 +3,7 @@ import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { createHttp, type Http } from '../api/http';
 import type { DatabaseState } from '../database/database';
 import { createLocks } from '../database/locks';
-import { createEngine, type Engine } from '../engine/engine';
+import { createEngine, type Engine, type EngineTimers } from '../engine/engine';
 import { startEngineWorker } from '../workers';
 import type { World } from './workspace';
 
@@ -36,7 +36,13 @@ export function createBrowser({
     records.value = state;
   };
   const http = createHttp((input, init) => fetch(input, init), revoked);
-  const engine = createEngine(startEngineWorker);
+  const timers: EngineTimers = {
+    setTimer: (run, ms) => setTimeout(run, ms),
+    clearTimer: (timer) => {
+      clearTimeout(timer as number);
+    },
+  };
+  const engine = createEngine(startEngineWorker, timers);
   const world: World = {
     http,
     engine,
@@ -56,10 +62,7 @@ export function createBrowser({
     zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
     random: Math.random,
     visible: () => document.visibilityState === 'visible',
-    setTimer: (run, ms) => setTimeout(run, ms),
-    clearTimer: (timer) => {
-      clearTimeout(timer as number);
-    },
+    ...timers,
     channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
   };
   let asked = false;
