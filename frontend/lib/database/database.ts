@@ -7,7 +7,7 @@
  * again at 1, and two entries would carry one number.
  */
 import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
-import { StoreError, type StoreErrorCode } from '../errors';
+import { lockedError, StoreError, type StoreErrorCode } from '../errors';
 
 /**
  * How the records stand:
@@ -105,7 +105,7 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
     freed: become('well'),
   };
   const get = (): Promise<IDBPDatabase<S>> => {
-    if (closed) return Promise.reject(new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.'));
+    if (closed) return Promise.reject(lockedError());
     const over = health.final();
     if (over !== undefined) return Promise.reject(over);
     opening ??= open(plan, known, fate).then(

@@ -1,6 +1,6 @@
 /** The session that is open in this tab: how it begins and ends, and what a withdrawal does to it. */
 import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { StoreError } from '../errors';
+import { lockedError } from '../errors';
 import type { Session } from '../records/types';
 import type { Browser } from './browser';
 import type { PinResume, SignedInAs } from './pin-resume';
@@ -110,7 +110,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
 
   const require = (): { readonly open: Workspace; readonly who: OpenKeys } => {
     const open = workspace.peek();
-    if (open === null || at === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+    if (open === null || at === null) throw lockedError();
     return { open, who: at.who };
   };
 
