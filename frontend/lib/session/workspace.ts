@@ -93,9 +93,14 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
   const db = createDatabase(personPlan(who.person, who.rows), world.notices);
   const cipher = createCipher(who.person, who.key, who.older);
   let wrote = (): void => undefined;
-  const parts = await openParts(world, who, { db, cipher, wrote: () => wrote() });
+  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
+  const parts = await openParts(world, who, { db, cipher, tabs, wrote: () => wrote() }).catch((error: unknown) => {
+    tabs.close();
+    db.close();
+    throw error;
+  });
   const rotation = createKeyRotation(world.locks, { ...who, db, cipher });
-  const { store, outbox, projections, teamDownloads, drafts, tabs } = parts;
+  const { store, outbox, projections, teamDownloads, drafts } = parts;
   const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
   const sealNow = async (): Promise<void> => {
     if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
@@ -129,7 +134,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
       tabs.close();
       projections.stop();
       // A touch that was on its way to the disk still gets there.
-      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
+      return Promise.allSettled([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
         projections.close();
         db.close();
         rotation.release();
@@ -141,12 +146,13 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
 interface Opened {
   readonly db: Database<PersonSchema>;
   readonly cipher: Cipher;
+  readonly tabs: OtherTabs;
   /** Told after each entry that was written here. */
   readonly wrote: () => void;
 }
 
 /** Opens the rows and begins to show them. */
-async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }: Opened): Promise<Parts> {
+async function openParts(world: World, who: WorkspaceKeys, { db, cipher, tabs, wrote }: Opened): Promise<Parts> {
   const damaged = signal(0);
   const countDamaged = (): void => {
     damaged.value += 1;
@@ -159,7 +165,6 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }
   const checklists = await openChecklists(store);
   const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
   const sending = signal(false);
-  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
   const projections = await openProjections({
     store,
     outbox,
