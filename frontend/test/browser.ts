@@ -102,7 +102,7 @@ export function newBrowser(
   };
   const http: Http = createHttp(fetcher);
   const world = { ...fakeWorld(server), http };
-  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices);
+  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices());
   const keyStore = createKeyStore({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
   const deps: SessionDeps = {
     http,

@@ -215,7 +215,7 @@ function worldOf(wire: Wire, engine: Engine, clock: () => { readonly at: string;
     setTimer: () => null,
     clearTimer: () => undefined,
     channel: () => null,
-    notices: () => undefined,
+    notices: () => () => undefined,
     lockedElsewhere: () => undefined,
   };
 }

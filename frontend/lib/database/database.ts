@@ -20,7 +20,7 @@ import { lockedError, StoreError, type StoreErrorCode } from '../errors';
  */
 export type DatabaseState = 'well' | 'blocked' | 'outdated' | 'deleted' | 'lost' | 'full';
 
-/** Told each time the state changes. */
+/** Told each time the state changes, and that all is well when the database is closed: it has no say any more. */
 export type DatabaseNotices = (state: DatabaseState) => void;
 
 export type WriteTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readwrite'>;
@@ -58,21 +58,27 @@ interface Health {
   readonly state: () => DatabaseState | null;
   /** Why nothing more can be done, once that is so. */
   readonly final: () => StoreError | undefined;
+  readonly close: () => void;
 }
 
 function createHealth(notices: DatabaseNotices): Health {
   let state: DatabaseState | null = null;
+  let closed = false;
   const final = () => (state === null ? undefined : finals[state]);
   return {
     state: () => state,
     become: (next) => {
-      if (next === state || final() !== undefined) return;
+      if (closed || next === state || final() !== undefined) return;
       state = next;
       notices(next);
     },
     final: () => {
       const why = final();
       return why === undefined ? undefined : new StoreError(...why);
+    },
+    close: () => {
+      closed = true;
+      if (state !== null && state !== 'well') notices('well');
     },
   };
 }
@@ -167,7 +173,10 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
   };
 
   return {
-    close: handle.close,
+    close: () => {
+      handle.close();
+      health.close();
+    },
     write: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readwrite', { durability: 'strict' });

@@ -50,11 +50,16 @@ export function createLocks(manager: LockManager | undefined, { waits, page }: P
         long = ![...held.values()].includes(name);
         if (long) waits(true);
       }, PATIENCE_MS);
-      await manager.request(name, () => {
+      const over = (): void => {
         clearTimeout(timer);
         if (long) waits(false);
+        long = false;
+      };
+      const asked = manager.request(name, () => {
+        over();
         return holding(name, (done = work()));
       });
+      await asked.finally(over);
       return done as unknown as Promise<T>;
     },
     ifFree: async (name, work) => {

@@ -398,7 +398,7 @@ test('a withdrawn tablet sends, says that it is clear and forgets; what it canno
     told.push(String(input));
     return new Response(null, { status: 204 });
   });
-  const deps = { http, keyStore: browser.keyStore, workspace: signed.workspace, who: signed.who, notices: () => undefined };
+  const deps = { http, keyStore: browser.keyStore, workspace: signed.workspace, who: signed.who, notices: () => () => undefined };
   browser.net.down = true;
   assert.equal(await clearTablet(deps), 'kept');
   assert.equal(told.length, 0, 'it did not say that it is clear');

@@ -29,7 +29,7 @@ interface LockedDatabase {
 
 export interface LockedRowsDeps {
   readonly keyStore: KeyStore;
-  readonly notices: DatabaseNotices;
+  readonly notices: () => DatabaseNotices;
   readonly person: string;
   /** The row of the key store whose rows are open. */
   readonly keyRowId: string;
@@ -40,7 +40,7 @@ async function each<T>(deps: LockedRowsDeps, work: (one: LockedDatabase, row: Ke
   const rows = (await deps.keyStore.all()).filter((row) => row.person === deps.person && row.key !== deps.keyRowId);
   const done: T[] = [];
   for (const row of rows) {
-    const db = createDatabase(personPlan(row.person, row.rows), deps.notices);
+    const db = createDatabase(personPlan(row.person, row.rows), deps.notices());
     try {
       const number = async (key: string) => (await db.read(['meta'], (tx) => tx.objectStore('meta').get(key)))?.number ?? 0;
       const ack = await number('ack');

@@ -20,7 +20,7 @@ export { clearTablet } from './withdraw';
 
 /** All that signing in needs, on this browser. */
 export function createSession(world: World): SessionDeps {
-  const db = createDatabase(keyDatabasePlan, world.notices);
+  const db = createDatabase(keyDatabasePlan, world.notices());
   const keyStore = createKeyStore({ db, deriver: createDeriver(argon2InWorker), now: () => world.now().getTime() });
   return { http: world.http, keyStore, label: deviceLabel, openWorkspace: (who) => openWorkspace(world, who) };
 }

@@ -36,7 +36,8 @@ export interface World {
   readonly clearTimer: (timer: unknown) => void;
   /** A channel to this person's other tabs; null where the browser has none. */
   readonly channel: (name: string) => BroadcastChannel | null;
-  readonly notices: DatabaseNotices;
+  /** Whom a database tells how it stands: one for each; see database/states.ts. */
+  readonly notices: () => DatabaseNotices;
   /** This person locked Doorsill in another tab. */
   readonly lockedElsewhere: () => void;
 }
@@ -90,7 +91,7 @@ interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' |
 }
 
 export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
-  const db = createDatabase(personPlan(who.person, who.rows), world.notices);
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
   const cipher = createCipher(who.person, who.key, who.older);
   let wrote = (): void => undefined;
   const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
