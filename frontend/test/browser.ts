@@ -7,7 +7,7 @@ import { createDatabase, type Database } from '../lib/database/database';
 import { keyDatabasePlan, type KeySchema } from '../lib/database/rows';
 import { createKeyStore, type KeyStore } from '../lib/session/key-store';
 import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
-import { openWorkspace } from '../lib/session/workspace';
+import { openWorkspace, sendRows } from '../lib/session/workspace';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 
@@ -109,6 +109,7 @@ export function newBrowser(
     keyStore,
     label: () => 'Tablet',
     openWorkspace: options.openWorkspace ?? ((who) => openWorkspace(world, who)),
+    sendRows: (who) => sendRows(world, who),
   };
   return {
     server,

@@ -91,8 +91,7 @@ export async function openLockedRows(session: SessionDeps, deps: LockedRowsDeps,
     if (waiting === 0) return undefined;
     const opened = await deps.keyStore.unlock(row, password).catch(notThis);
     if (opened instanceof StoreError) return opened;
-    const workspace = await session.openWorkspace(workspaceKeys(row, opened));
-    await workspace.pushOnly().finally(() => workspace.close());
+    await session.sendRows(workspaceKeys(row, opened));
     return null;
   });
   const why = refused.find((one) => one instanceof StoreError);

@@ -18,6 +18,8 @@ export interface SessionDeps {
   readonly http: Http;
   readonly keyStore: KeyStore;
   readonly openWorkspace: (who: WorkspaceKeys) => Promise<Workspace>;
+  /** Sends what waits in rows that are not to be opened as a workspace. */
+  readonly sendRows: (who: WorkspaceKeys) => Promise<void>;
   /** What the tablet is called in the team's list. */
   readonly label: () => string;
 }

@@ -9,7 +9,7 @@ import { argon2InWorker } from '../workers';
 import { deviceLabel } from './browser';
 import { createKeyStore } from './key-store';
 import type { SessionDeps } from './session';
-import { openWorkspace, type World } from './workspace';
+import { openWorkspace, sendRows, type World } from './workspace';
 
 export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';
@@ -22,5 +22,11 @@ export { clearTablet } from './withdraw';
 export function createSession(world: World): SessionDeps {
   const db = createDatabase(keyDatabasePlan, world.notices());
   const keyStore = createKeyStore({ db, deriver: createDeriver(argon2InWorker), now: () => world.now().getTime() });
-  return { http: world.http, keyStore, label: deviceLabel, openWorkspace: (who) => openWorkspace(world, who) };
+  return {
+    http: world.http,
+    keyStore,
+    label: deviceLabel,
+    openWorkspace: (who) => openWorkspace(world, who),
+    sendRows: (who) => sendRows(world, who),
+  };
 }

@@ -120,7 +120,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
     loop,
     state: syncStateOf(parts),
     finishTurn: rotation.finish,
-    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    pushOnly: () => pushOnly(world, who, parts),
     sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     removeDownload: async (team) => {
@@ -142,6 +142,24 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
       });
     },
   };
+}
+
+/**
+ * Sends what waits in a person's rows and shows nothing of them: the program
+ * holds the visits of the workspace that is open beside them.
+ */
+export async function sendRows(world: World, who: WorkspaceKeys): Promise<void> {
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
+  try {
+    const store = createEncryptedStore(db, createCipher(who.person, who.key, who.older), () => undefined, who.turn);
+    await pushOnly(world, who, { store, outbox: createOutbox({ ...world, store, person: who.person, tablet: who.tablet }) });
+  } finally {
+    db.close();
+  }
+}
+
+function pushOnly({ http, now }: World, { tablet }: WorkspaceKeys, parts: Pick<Parts, 'store' | 'outbox'>): Promise<void> {
+  return pushAll({ ...parts, http, now, tablet, applied: () => Promise.resolve() });
 }
 
 interface Opened {
