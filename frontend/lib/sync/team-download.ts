@@ -5,6 +5,7 @@
  * pressing. The choice is kept sealed beside the person's rows.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { StoreError } from '../errors';
 import { teamOf } from '../records/snapshot';
@@ -138,12 +139,12 @@ async function subjectsOf(store: EncryptedStore, team: string): Promise<Readonly
 
 async function refuseUnsent(store: EncryptedStore, subjects: ReadonlySet<string>): Promise<void> {
   const { of } = await readWaiting(store);
-  const begun = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
-  let unsent = begun.filter((key) => subjects.has(key)).length;
+  let unsent = (await draftsAbout(store, subjects)).length;
   for (const [subject, count] of of) {
     if (subjects.has(subject)) unsent += count;
   }
   if (unsent === 0) return;
-  const things = unsent === 1 ? 'One entry or run of this team is' : `${unsent} entries or runs of this team are`;
-  throw new StoreError('refused', `${things} on this device only. Send them, or finish the run, and try again.`);
+  const things =
+    unsent === 1 ? 'One entry, run or unsaved text of this team is' : `${unsent} entries, runs or unsaved texts of this team are`;
+  throw new StoreError('refused', `${things} on this device only. Send what waits, finish what was begun, and try again.`);
 }
