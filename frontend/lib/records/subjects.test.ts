@@ -83,3 +83,18 @@ test('records that are gone are read a few times, until the time comes to try ag
   assert.deepEqual([...shown].sort(), [...many, 'another', 'early'].sort());
   assert.equal(await subjects.current('another'), 'another');
 });
+
+test('it is settled when the last of many that were to be folded is', async () => {
+  const { subjects, shown, holdProgram } = setUp();
+  const release = holdProgram();
+  subjects.refold(many);
+  let settled = false;
+  const waiting = subjects.settled().then(() => {
+    settled = true;
+  });
+  await new Promise(setImmediate);
+  assert.equal(settled, false);
+  release();
+  await waiting;
+  assert.deepEqual([...shown].sort(), [...many].sort());
+});

@@ -33,7 +33,7 @@ export interface Subjects<T> {
   /** What stands for the subject as it is now; undefined when it could not be folded. */
   readonly current: (subject: string) => Promise<T | undefined>;
   readonly isCurrent: (subject: string, one: T) => boolean;
-  /** Resolves when nothing is being folded. */
+  /** Resolves when nothing is being folded or waits for it. */
   readonly settled: () => Promise<void>;
   readonly drop: (subject: string) => void;
   readonly close: () => void;
@@ -98,9 +98,10 @@ function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise
 }
 
 /** Works through what is put into it, each once, a few at a time; whoever puts something in does not wait. */
-function createQueue(work: (subject: string) => Promise<void>): (subjects: Iterable<string>) => void {
+function createQueue(work: (subject: string) => Promise<void>) {
   const queue = new Set<string>();
   let running = 0;
+  let done: Promise<unknown> = Promise.resolve();
   const run = async (): Promise<void> => {
     for (const subject of queue) {
       queue.delete(subject);
@@ -108,12 +109,17 @@ function createQueue(work: (subject: string) => Promise<void>): (subjects: Itera
     }
     running -= 1;
   };
-  return (subjects) => {
-    for (const subject of subjects) queue.add(subject);
-    while (running < AT_ONCE && queue.size > 0) {
-      running += 1;
-      void run();
-    }
+  return {
+    put: (subjects: Iterable<string>): void => {
+      for (const subject of subjects) queue.add(subject);
+      while (running < AT_ONCE && queue.size > 0) {
+        running += 1;
+        done = Promise.all([done, run()]);
+      }
+    },
+    isBusy: (): boolean => running > 0,
+    /** Resolves when what is in it now has been worked through. */
+    done: (): Promise<unknown> => done,
   };
 }
 
@@ -154,7 +160,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
   let closed = false;
   const isClosed = (): boolean => closed;
   const failures = createFailures(deps.setTimer, () => {
-    refold(unfolded);
+    queue.put(unfolded);
   });
 
   const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
@@ -184,7 +190,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     if (failures.tooMany()) unfolded.add(subject);
     return failures.tooMany();
   };
-  const refold = createQueue(async (subject) => {
+  const queue = createQueue(async (subject) => {
     if (isClosed() || mustWait(subject)) return;
     if (kept.has(subject)) void readAgain(subject);
     await fold(subject);
@@ -194,7 +200,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     held: keep,
     fold,
     refold: (subjects) => {
-      refold([...subjects, ...unfolded]);
+      queue.put([...subjects, ...unfolded]);
     },
     changed: (subject, events) => {
       if (events === null) void readAgain(subject);
@@ -209,7 +215,8 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     },
     isCurrent: (subject, one) => !jobs.has(subject) && current.get(subject) === one,
     settled: async () => {
-      while (jobs.size > 0 && !isClosed()) await Promise.all([...jobs.values()].map((job) => job.done));
+      while ((jobs.size > 0 || queue.isBusy()) && !isClosed())
+        await Promise.all([queue.done(), ...[...jobs.values()].map((job) => job.done)]);
     },
     drop: (subject) => {
       kept.delete(subject);
