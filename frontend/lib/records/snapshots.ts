@@ -60,20 +60,14 @@ function createSnapshots(
   const all = signal(ready);
   /** Subjects of which this version can show nothing, and how many entries they have. */
   const unreadable: Signal<ReadonlyMap<string, number>> = signal(new Map());
-  const cursors = new Map<string, number>();
+  const cursors = createCursors(store);
   /** Teams of subjects that were begun here and are not shown yet. */
   const begun = new Map<string, string>();
   const news = createNews(stale);
-  const rows = createFreshRows(store.db);
+  const rows = createRows(store);
 
   const lists = createLists(all);
   const { known } = lists;
-
-  const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
-    const row = await store.snapshotRow(subject, snapshot);
-    await rows.put(mark === undefined ? row : { ...row, mark });
-  };
-  let putting: Promise<void> = Promise.resolve();
 
   const isShown = (team: string): boolean => [...all.peek().values(), ...lists.changed.values()].some((one) => teamOf(one) === team);
   /** Of a team of which nothing is here, nothing has been seen. */
@@ -81,7 +75,7 @@ function createSnapshots(
     const snapshot = known(subject);
     const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
     if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
-    return cursors.get(team) ?? 0;
+    return cursors.of(team);
   };
 
   return {
@@ -103,8 +97,7 @@ function createSnapshots(
       if (folded === null) return;
       const snapshot = snapshotOf(folded, standing(folded, known(subject), server), newer);
       lists.put(subject, snapshot);
-      const written = put(subject, snapshot, held.mark).catch(() => undefined);
-      putting = Promise.all([putting, written]).then(() => undefined);
+      rows.put(subject, snapshot, held.mark);
     },
     show: lists.show,
     touched: async (subjects) => {
@@ -114,26 +107,55 @@ function createSnapshots(
       news.add(here, cursorOf, touch);
       return here;
     },
-    // Of every team: subjects of one may not be folded yet.
-    readCursors: async () => {
-      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
-      const found = await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
-      cursors.clear();
-      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
-    },
+    readCursors: cursors.read,
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
       if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
       return news.seen(subject) ?? cursorOf(subject);
     },
-    written: async () => {
-      await putting;
-      await rows.written();
-    },
+    written: rows.written,
     clear: () => {
       lists.clear();
       cursors.clear();
       all.value = new Map();
+    },
+  };
+}
+
+/** How far the logs of the teams have been taken in. */
+function createCursors({ db }: EncryptedStore) {
+  const cursors = new Map<string, number>();
+  return {
+    of: (team: string): number => cursors.get(team) ?? 0,
+    // Of every team: subjects of one may not be folded yet.
+    read: async (): Promise<void> => {
+      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
+      const found = await db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
+      cursors.clear();
+      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
+    },
+    clear: (): void => {
+      cursors.clear();
+    },
+  };
+}
+
+/** Writes what was shown into the rows, after it was shown. */
+function createRows(store: EncryptedStore) {
+  const rows = createFreshRows(store.db);
+  let putting: Promise<void> = Promise.resolve();
+  const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
+    const row = await store.snapshotRow(subject, snapshot);
+    await rows.put(mark === undefined ? row : { ...row, mark });
+  };
+  return {
+    put: (subject: string, snapshot: Snapshot, mark: string | undefined): void => {
+      const written = put(subject, snapshot, mark).catch(() => undefined);
+      putting = Promise.all([putting, written]).then(() => undefined);
+    },
+    written: async (): Promise<void> => {
+      await putting;
+      await rows.written();
     },
   };
 }

@@ -141,12 +141,6 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     withdrawal.clear(open, at.who);
   };
 
-  const require = (): { readonly open: Workspace; readonly who: OpenKeys } => {
-    const open = workspace.peek();
-    if (open === null || at === null) throw lockedError();
-    return { open, who: at.who };
-  };
-
   return {
     workspace,
     session,
@@ -156,7 +150,11 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     enter,
     leave,
     revoked,
-    require,
+    require: () => {
+      const open = workspace.peek();
+      if (open === null || at === null) throw lockedError();
+      return { open, who: at.who };
+    },
     current: () => at,
     closed: () => closing,
     beforeLock: (work) => {
