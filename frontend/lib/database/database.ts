@@ -24,7 +24,7 @@ export type DatabaseState = 'well' | 'blocked' | 'outdated' | 'deleted' | 'lost'
 export type DatabaseNotices = (state: DatabaseState) => void;
 
 export type WriteTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readwrite'>;
-export type ReadTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readonly'>;
+type ReadTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readonly'>;
 
 export interface Database<S extends DBSchema> {
   /** Runs work in one strict transaction; resolves when it is on disk. */
@@ -292,7 +292,7 @@ function isDeadHandle(error: unknown): boolean {
 }
 
 /** Says in plain words why a transaction did not complete. */
-export function asStoreError(error: unknown): StoreError {
+function asStoreError(error: unknown): StoreError {
   if (error instanceof StoreError) return error;
   switch (nameOf(error)) {
     case 'QuotaExceededError':

@@ -11,7 +11,7 @@ export interface Locks {
 /** How long somebody waits for another tab before it is said. */
 const PATIENCE_MS = 8_000;
 
-export interface Patience {
+interface Patience {
   /** Told when another tab has kept this one waiting for long, and when it goes on. */
   readonly waits: (long: boolean) => void;
   /** The window, whose page may be put away for the back button. */

@@ -5,7 +5,7 @@ import type { DatabaseNotices, DatabaseState } from './database';
 /** The worst comes last. */
 const order: readonly DatabaseState[] = ['well', 'blocked', 'full', 'lost', 'outdated', 'deleted'];
 
-export interface DatabaseStates {
+interface DatabaseStates {
   readonly worst: ReadonlySignal<DatabaseState>;
   /** A source of its own for each database: where one works, that says nothing of another. */
   readonly source: () => DatabaseNotices;

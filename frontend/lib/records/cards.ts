@@ -7,7 +7,7 @@ import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
 import type { Waiting } from './waiting';
 
-export interface CardDeps {
+interface CardDeps {
   readonly snapshots: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   readonly waiting: ReadonlySignal<Waiting>;
   readonly sending: ReadonlySignal<boolean>;

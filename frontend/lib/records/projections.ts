@@ -19,7 +19,7 @@ import { areRecordsGone, createSubjects, withWritten, type Subjects } from './su
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
-export interface ProjectionsDeps extends FoldDeps {
+interface ProjectionsDeps extends FoldDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   /** Whose tablet this is. */

@@ -24,7 +24,7 @@ export interface ServerResult {
 /** What a signature says of the result that it stands under. */
 export type ResultToSign = Pick<VisitSigned, 'result'> & Pick<Result, 'format' | 'engine' | 'catalogue'>;
 
-export interface ResultsDeps {
+interface ResultsDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly folds: Pick<Folds, 'canonical'>;

@@ -55,13 +55,13 @@ export interface Standing {
   readonly provisional: boolean;
 }
 
-export const noStanding: Standing = { level: '', interim: false, provisional: true };
+const noStanding: Standing = { level: '', interim: false, provisional: true };
 
 export function standingOf(snapshot: Snapshot | undefined): Standing {
   return snapshot?.type === 'visit' ? snapshot.brief : noStanding;
 }
 
-export function briefOf(visit: Visit, standing: Standing): VisitBrief {
+function briefOf(visit: Visit, standing: Standing): VisitBrief {
   const given = visit.answers.filter((one) => one.heads.some((head) => head.state !== 'not-tested'));
   return {
     id: visit.id,

@@ -1,6 +1,7 @@
 /** The snapshots of all subjects on this tablet in memory, kept in step with their rows. */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
+import { cursorKey, cursorTeam } from '../database/rows';
 import { createFreshRows } from '../database/stale';
 import type { Folded } from './folds';
 import { newerIn, snapshotOf, standingOf, teamOf, type Snapshot, type Standing } from './snapshot';
@@ -41,7 +42,6 @@ export interface Snapshots {
 
 /** Lists are computed anew this often while many subjects come in. */
 const SHOW_EVERY_MS = 50;
-const CURSOR = 'cursor:';
 
 /** Reads the rows. `gone` is told that a subject was taken off this device. */
 export async function openSnapshots(store: EncryptedStore, gone: (subject: string) => void): Promise<Snapshots> {
@@ -129,10 +129,10 @@ function createCursors({ db }: EncryptedStore) {
     of: (team: string): number => cursors.get(team) ?? 0,
     // Of every team: subjects of one may not be folded yet.
     read: async (): Promise<void> => {
-      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
+      const range = IDBKeyRange.bound(cursorKey(''), cursorKey('\uffff'));
       const found = await db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
       cursors.clear();
-      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
+      for (const row of found) cursors.set(cursorTeam(row.key) ?? '', row.number ?? 0);
     },
     clear: (): void => {
       cursors.clear();

@@ -142,7 +142,7 @@ test('a signature names the result that is shown, in the bytes that the program 
 });
 
 const seenOf = async (tablet: FakeTablet, subject: string) =>
-  (await tablet.workspace.store.events(subject)).filter((one) => one.event.tablet === tablet.tablet).map((one) => one.event.seen);
+  (await tablet.workspace.store.held(subject)).events.filter((one) => one.event.tablet === tablet.tablet).map((one) => one.event.seen);
 
 test('an entry has seen what is shown of its visit, and not what has only been taken in', async () => {
   const { server, tablet, visit } = await visitOn();

@@ -10,7 +10,7 @@ import type { StoredEvent } from './event';
 import type { Folded, Folds } from './folds';
 import type { ReadEvents } from './snapshots';
 
-export interface SubjectsDeps<T> {
+interface SubjectsDeps<T> {
   /** Reads a subject's events from the disk. */
   readonly read: (subject: string) => Promise<ReadEvents>;
   readonly folds: Folds;

@@ -1,4 +1,4 @@
-import type { Client, Definition, Level, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
+import type { Client, Definition, Level, PersonBrief, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
 export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';
@@ -8,13 +8,6 @@ export type HelpLevel = Level;
 
 export type { Role } from '../model.gen';
 
-export interface Person {
-  readonly id: string;
-  readonly name: string;
-  /** Name and credential as the person wants it on paper. */
-  readonly credential: string;
-}
-
 export interface Membership {
   readonly id: string;
   readonly name: string;
@@ -23,13 +16,12 @@ export interface Membership {
 
 /** Somebody who unlocked this tablet, with or without a network. */
 export interface Session {
-  readonly person: Person;
+  /** With the name and credential as the person wants it on paper. */
+  readonly person: PersonBrief;
   readonly teams: readonly Membership[];
   readonly admin: boolean;
   /** Id of the event stream: this person on this tablet. */
   readonly tablet: string;
-  /** The key is in memory; always true while a session is held. */
-  readonly unlocked: boolean;
   /** True when the server accepted this sign-in, false after an offline one. */
   readonly online: boolean;
 }

@@ -262,5 +262,5 @@ async function signedIn(deps: SessionDeps, profile: Profile, who: OpenKeys, work
     workspace.lockOthers();
     void workspace.finishTurn(() => deps.keyStore.settle(who.keyRowId)).catch(() => undefined);
   }
-  return { workspace, who, session: { ...profile, tablet: who.tablet, unlocked: true, online } };
+  return { workspace, who, session: { ...profile, tablet: who.tablet, online } };
 }

@@ -20,7 +20,7 @@ import { pushAll, takeNewLog } from './push';
 import { fetchSettled } from './settled';
 import type { TeamDownloads } from './team-download';
 
-export interface ExchangeDeps {
+interface ExchangeDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;

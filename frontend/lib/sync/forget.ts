@@ -8,7 +8,7 @@
 import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf, type Firm } from '../database/receipts';
-import type { EventRow, MetaRow } from '../database/rows';
+import { cursorTeam, type EventRow, type MetaRow } from '../database/rows';
 import { forgottenRow, readForgotten } from './forgotten';
 import type { Outbox } from './outbox';
 
@@ -62,7 +62,7 @@ export function forgetOld({ store, outbox }: Deps): Promise<ReadonlySet<string>>
 /** What an exchange or a new entry moves. */
 function standing(rows: readonly MetaRow[]): string {
   return rows
-    .filter(({ key }) => /^(n|ack|log|cursor:.*)$/.test(key))
+    .filter(({ key }) => ['n', 'ack', 'log'].includes(key) || cursorTeam(key) !== undefined)
     .map((row) => `${row.key} ${row.number} ${row.text}`)
     .join();
 }

@@ -12,7 +12,7 @@ import { StoreError } from '../errors';
 import type { Event, Ref } from '../model.gen';
 import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
 
-export interface Draft {
+interface Draft {
   readonly kind: string;
   readonly subject: string;
   readonly body: unknown;
@@ -20,7 +20,7 @@ export interface Draft {
   readonly seen: number;
 }
 
-export interface OutboxDeps {
+interface OutboxDeps {
   readonly store: EncryptedStore;
   readonly locks: Locks;
   readonly now: () => Date;

@@ -7,6 +7,7 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { cursorKey } from '../database/rows';
 import { StoreError } from '../errors';
 import { teamOf } from '../records/snapshot';
 import type { Membership, TeamDownload } from '../records/types';
@@ -48,10 +49,7 @@ export function createTeamDownloads({ store, outbox }: { readonly store: Encrypt
   const chosenOnDisk = async (team: string): Promise<TeamDownload['choice'] | undefined> =>
     v.tryParse(choiceSchema, await store.secret(keyOf(team)));
 
-  const write = async (team: string, choice: TeamDownload['choice']): Promise<void> => {
-    const box = await store.seal('meta', keyOf(team), choice);
-    await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: keyOf(team), box }));
-  };
+  const write = (team: string, choice: TeamDownload['choice']): Promise<void> => store.keepSecret(keyOf(team), choice);
 
   const read = async (): Promise<void> => {
     const all = await Promise.all(
@@ -117,7 +115,7 @@ async function removeRows(store: EncryptedStore, team: string): Promise<Readonly
         tx.objectStore('results').delete(subject),
       ]);
     }
-    await tx.objectStore('meta').delete(`cursor:${team}`);
+    await tx.objectStore('meta').delete(cursorKey(team));
     await tx.objectStore('meta').put({ key: keyOf(team), box });
     await tx.objectStore('meta').put(forgotten);
   });

@@ -4,7 +4,7 @@ import { findClock, stopClock, touchClock, joinClocks } from './clock';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */
-export interface TrialView {
+interface TrialView {
   readonly draft: TrialDraft;
   /** Milliseconds that nobody watched, found after the page was gone; 0 when settled. */
   readonly unwatched: number;
@@ -18,7 +18,7 @@ export interface DraftBox {
   readonly failing: ReadonlySignal<ReadonlySet<string>>;
 }
 
-export interface TrialStore {
+interface TrialStore {
   /** The run of a visit, taken up from where it was left. */
   readonly of: (visit: string) => Signal<TrialView>;
   /** Changes it and writes it down; the screen does not wait for that. */
