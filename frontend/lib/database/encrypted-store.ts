@@ -6,9 +6,8 @@ import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { StoreError } from '../errors';
 import type { Ref } from '../model.gen';
-import { type StoredEvent, readEvent, refOf } from '../records/event';
-import { snapshotSchema, type Snapshot } from '../records/snapshot';
 import type { Database } from './database';
+import { type StoredEvent, readEvent, refOf } from './event';
 import {
   boxRow,
   cursorKey,
@@ -21,6 +20,7 @@ import {
   type PersonSchema,
   type SubjectRow,
 } from './rows';
+import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** How far a team's log has been taken in. */
 export interface Place {

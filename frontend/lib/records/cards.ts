@@ -1,9 +1,9 @@
 /** Lists for the screens, computed from snapshots and from what waits. */
 import { computed, type ReadonlySignal } from '@preact/signals';
+import type { Snapshot, VisitBrief } from '../database/snapshot';
 import type { Control } from '../model.gen';
 import { newestFirst } from './order';
 import { blindTo } from './second-rating';
-import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
 import type { Waiting } from './waiting';
 

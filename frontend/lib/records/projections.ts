@@ -7,11 +7,11 @@ import { batch, computed, signal, type ReadonlySignal, type Signal } from '@prea
 import type { EncryptedStore } from '../database/encrypted-store';
 import { StoreError } from '../errors';
 import type { Control, Ref } from '../model.gen';
-import type { Outbox } from '../sync/outbox';
-import { readRefused } from '../sync/push';
 import { createCards, type Cards, type Unconfirmed } from './cards';
 import { createFolds, type FoldDeps } from './folds';
 import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
+import type { Outbox } from './outbox';
+import { readRefused } from './refused';
 import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';

@@ -4,8 +4,8 @@ import type { EncryptedStore } from '../database/encrypted-store';
 import { EngineEnded } from '../engine/engine';
 import { StoreError } from '../errors';
 import type { Result, Visit, VisitSigned } from '../model.gen';
-import type { Outbox } from '../sync/outbox';
 import { isNotOpen, type Folded, type Folds } from './folds';
+import type { Outbox } from './outbox';
 import { readStoredResult, stateOf, type StoredResult } from './stored-result';
 import type { Subjects } from './subjects';
 

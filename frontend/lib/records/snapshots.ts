@@ -2,9 +2,10 @@
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
 import { cursorKey, cursorTeam } from '../database/rows';
+import { teamOf, type Snapshot } from '../database/snapshot';
 import { createFreshRows } from '../database/stale';
 import type { Folded } from './folds';
-import { newerIn, snapshotOf, standingOf, teamOf, type Snapshot, type Standing } from './snapshot';
+import { newerIn, snapshotOf, standingOf, type Standing } from './snapshot';
 import { standingOfResult, type StoredResult } from './stored-result';
 
 /** Events of a subject, and how often subjects had been touched when they were asked for. */

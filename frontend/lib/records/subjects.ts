@@ -4,9 +4,9 @@
  * Nothing depends on the program's answer but what is shown: while there is none,
  * the events are on the disk and the subject's row is marked.
  */
+import type { StoredEvent } from '../database/event';
 import { EngineEnded } from '../engine/engine';
 import { StoreError } from '../errors';
-import type { StoredEvent } from './event';
 import type { Folded, Folds } from './folds';
 import type { ReadEvents } from './snapshots';
 

@@ -1,3 +1,4 @@
+import type { VisitBrief } from '../database/snapshot';
 import type { Client, Definition, Level, PersonBrief, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
@@ -35,25 +36,7 @@ export interface Session {
  */
 export type VisitSync = 'here' | 'waiting' | 'sent' | 'choice';
 
-export interface VisitCard {
-  readonly id: string;
-  readonly client: string;
-  readonly team: string;
-  readonly startedAt: string;
-  /** Person id. */
-  readonly startedBy: string;
-  readonly signedAt: string;
-  /** Items with at least one answer that is not "not tested". */
-  readonly answered: number;
-  readonly needsChoice: number;
-  readonly checklist: string;
-  /** Level id of the latest result on this tablet, or empty. */
-  readonly level: string;
-  readonly interim: boolean;
-  readonly provisional: boolean;
-  readonly recheck: string;
-  /** The visit of the same trial by another therapist that this one is the second rating of, or empty. */
-  readonly secondOf: string;
+export interface VisitCard extends Omit<VisitBrief, 'place'> {
   readonly sync: VisitSync;
   /** Hidden from this person, who rates the same trial, until both visits are signed: level and counts are left out. */
   readonly blind: boolean;

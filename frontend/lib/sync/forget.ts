@@ -9,8 +9,8 @@ import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf, type Firm } from '../database/receipts';
 import { cursorTeam, type EventRow, type MetaRow } from '../database/rows';
+import type { Outbox } from '../records/outbox';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 
 interface Deps {
   readonly store: EncryptedStore;

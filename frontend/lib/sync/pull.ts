@@ -9,14 +9,14 @@ import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../ap
 import { toBytes, toText } from '../bytes';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { readEvent, refOf } from '../database/event';
 import { noteReceipt } from '../database/receipts';
 import { cursorKey, FORKED, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
-import { readEvent, refOf } from '../records/event';
+import type { Outbox } from '../records/outbox';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 import { takeNewLog } from './push';
 import type { TeamDownloads } from './team-download';
 

@@ -8,14 +8,15 @@ import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../ap
 import { join, sha256, toBytes, type Bytes } from '../bytes';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { readEvent, refOf } from '../database/event';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
-import { readEvent, refOf } from '../records/event';
+import type { Outbox } from '../records/outbox';
+import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import * as v from '../schema';
-import type { Outbox } from './outbox';
+import type * as v from '../schema';
 
 interface PushDeps {
   readonly store: EncryptedStore;
@@ -228,26 +229,6 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     if (refusedBox !== null) await meta.put({ key: 'refused', box: refusedBox });
   });
   return touched;
-}
-
-const refusedList = v.fallback(
-  v.list(
-    v.object({
-      ref: v.string,
-      kind: v.string,
-      subject: v.string,
-      at: v.string,
-      code: v.string,
-      hint: v.string,
-      field: v.string,
-      settled: v.optional(v.object({ at: v.string, by: v.string, note: v.string })),
-    }),
-  ),
-  [],
-);
-
-export async function readRefused(store: EncryptedStore): Promise<readonly Refused[]> {
-  return refusedList(await store.secret('refused'));
 }
 
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {

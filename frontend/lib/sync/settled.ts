@@ -5,11 +5,11 @@
 import type { Http } from '../api/http';
 import { asideAnswer, readAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { refOf } from '../database/event';
 import { StoreError } from '../errors';
-import { refOf } from '../records/event';
+import type { Outbox } from '../records/outbox';
+import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import type { Outbox } from './outbox';
-import { readRefused } from './push';
 
 interface SettledDeps {
   readonly store: EncryptedStore;

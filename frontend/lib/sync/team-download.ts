@@ -8,13 +8,13 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { cursorKey } from '../database/rows';
+import { teamOf } from '../database/snapshot';
 import { StoreError } from '../errors';
-import { teamOf } from '../records/snapshot';
+import type { Outbox } from '../records/outbox';
 import type { Membership, TeamDownload } from '../records/types';
 import { readWaiting } from '../records/waiting';
 import * as v from '../schema';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 
 export interface TeamDownloads {
   /** By team; only teams that this person is in. */

@@ -6,11 +6,11 @@
  */
 import { toBytes } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { refOf, SCHEMA_NOW, type StoredEvent } from '../database/event';
 import type { Locks } from '../database/locks';
 import { markStale, type Marks } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event, Ref } from '../model.gen';
-import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
 
 interface Draft {
   readonly kind: string;
