@@ -1,5 +1,4 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { drafts, session } from '..';
 import { findClock, stopClock, touchClock, joinClocks } from './clock';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
@@ -75,13 +74,3 @@ export function watchTrials(store: TrialStore, visit: string): () => void {
   }, watchEvery);
   return () => clearInterval(timer);
 }
-
-/** The runs of the person at this tablet. */
-export const trials: TrialStore = createTrialStore(drafts, () => Date.now());
-
-let at = '';
-session.subscribe((one) => {
-  const person = one?.person.id ?? '';
-  if (person !== at) trials.forget();
-  at = person;
-});

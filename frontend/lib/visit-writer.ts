@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
-import { StoreError, session, write, type Role } from '..';
-import { kindTable, type Kind, type Ref, type Visit } from '../model.gen';
+import { StoreError, session, write, type Role } from '.';
+import { kindTable, type Kind, type Ref, type Visit } from './model.gen';
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
