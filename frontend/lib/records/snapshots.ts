@@ -104,7 +104,11 @@ function createSnapshots(
     touched: async (subjects) => {
       lists.show();
       const touch = news.touch();
-      const here = await dropGone(store, gone, all, subjects);
+      const left = (subject: string): void => {
+        news.drop(subject);
+        gone(subject);
+      };
+      const here = await dropGone(store, left, all, subjects);
       news.add(here, cursorOf, touch);
       return here;
     },
@@ -179,6 +183,10 @@ function createNews(stale: readonly string[]) {
     /** The subject is shown as of events that were read after so many touches: of news that came later nothing was seen. */
     shown: (subject: string, read: number): void => {
       if (read >= (behind.get(subject)?.touch ?? 0)) behind.delete(subject);
+      count.value = behind.size;
+    },
+    drop: (subject: string): void => {
+      behind.delete(subject);
       count.value = behind.size;
     },
     seen: (subject: string): number | undefined => behind.get(subject)?.seen,

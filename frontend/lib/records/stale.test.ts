@@ -180,6 +180,17 @@ test('a fold that was begun before news came in has not seen it', async () => {
   assert.deepEqual([snapshots.seenBy(visit, null), snapshots.unread.value], [seen + 5, 0]);
 });
 
+test('news of what was taken off the device is not waited for', async () => {
+  const { tablet, visit } = await visitOn();
+  const { store } = tablet.workspace;
+  const snapshots = await openSnapshots(store, () => undefined);
+  await snapshots.touched([visit]);
+  assert.equal(snapshots.unread.value, 1);
+  await store.db.write(['subjects'], (tx) => tx.objectStore('subjects').delete(visit));
+  await snapshots.touched([visit]);
+  assert.equal(snapshots.unread.value, 0);
+});
+
 test('the second entry of a visit that is not shown yet has seen as much as the first', async () => {
   const { tablet, client } = await visitOn();
   await tablet.workspace.loop.now();
