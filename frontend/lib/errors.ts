@@ -60,6 +60,11 @@ export class StoreError extends Error {
   }
 }
 
+/** Nobody is signed in on this tab. */
+export function lockedError(): StoreError {
+  return new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+}
+
 /** What the tablet's program has against a question or an entry: the same as the server would say. */
 export class BadInputError extends Error implements BadInput {
   readonly code: string;

@@ -5,7 +5,7 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { DatabaseState } from './database/database';
 import type { Drafts } from './database/drafts';
-import { StoreError } from './errors';
+import { lockedError, StoreError } from './errors';
 import type {
   Advice,
   Control,
@@ -24,7 +24,6 @@ import type {
   Trend,
   TrendQuestion,
 } from './model.gen';
-import { checkEntry } from './records/check-entry';
 import type { Colleague } from './records/colleagues';
 import type { Opening } from './records/open-visit';
 import type { ResultToSign } from './records/results';
@@ -35,6 +34,7 @@ import type { LockedRowsActions } from './session/locked-rows';
 import type { Lazy } from './session/open-session';
 import type { Arrival } from './session/single-sign-on';
 import type { Workspace } from './session/workspace';
+import { writeEntry } from './session/write-entry';
 import type { OutboxFile } from './sync/sealing';
 
 export { deviceLabel } from './session/browser';
@@ -165,26 +165,17 @@ auth.session.subscribe((one) => {
 });
 
 function requireWorkspace(): Workspace {
-  if (workspace.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
+  if (workspace.value === null) throw lockedError();
   return workspace.value;
 }
 
-/** Rejects with StoreError where the server would set the entry of a form aside; see records/check-entry.ts. */
-export const checkForm = (kind: Kind, body: unknown): Promise<void> => checkEntry(browser.engine, kind, body);
-
-/**
- * Writes one event. Resolves with its name when the strict transaction is
- * complete, so "saved" may be shown; rejects with StoreError otherwise, also where
- * the entry of a form is not as the server would take it.
- */
-export async function write(kind: Kind, subject: string, body: unknown): Promise<Ref> {
-  await checkForm(kind, body);
-  const open = requireWorkspace();
-  if (session.value?.tablet === '') throw new StoreError('refused', 'This account is in no team, so it cannot make entries.');
-  const ref = await open.projections.write(kind, subject, body);
-  browser.askToStay();
-  if (kind === 'visit-signed' || kind === 'amendment-made') void open.sealSigned();
-  return ref;
+/** Writes one event of the person who is signed in; see session/write-entry.ts. */
+export function write(kind: Kind, subject: string, body: unknown): Promise<Ref> {
+  const open = () => {
+    const [one, who] = [workspace.peek(), session.peek()];
+    return one === null || who === null ? null : { workspace: one, session: who };
+  };
+  return writeEntry({ engine: browser.engine, open, wrote: browser.askToStay }, kind, subject, body);
 }
 
 /**

@@ -3,7 +3,7 @@
 /** Fewest characters of a password, as the server has it (NIST SP 800-63B: 15 where it is the only factor). */
 export const PASSWORD_LEAST = 15;
 
-export interface PasswordProblem {
+interface PasswordProblem {
   readonly field: 'password';
   readonly message: string;
 }

@@ -12,7 +12,6 @@ const person = v.object({
 test('an object in its shape comes back with the fields that are known, and no others', () => {
   assert.deepEqual(person({ name: 'A', age: 0, roles: ['lead'], note: 'n', more: 1 }), { name: 'A', age: 0, roles: ['lead'], note: 'n' });
   assert.deepEqual(person({ name: 'A', roles: null, note: 7 }), { name: 'A', roles: [], note: '' }, 'left out stays left out');
-  assert.deepEqual(v.looseObject({ name: v.string })({ name: 'A', more: 1 }), { name: 'A', more: 1 });
 });
 
 test('what is not in its shape is refused with what was expected', () => {

@@ -59,12 +59,6 @@ export const object =
     return Object.fromEntries(made.filter(([, one]) => one !== undefined)) as Made<F>;
   };
 
-/** An object with these fields, and whatever else it has. */
-export const looseObject = <F extends Fields>(fields: F): Schema<Made<F>> => {
-  const known = object(fields);
-  return (value) => ({ ...isObject(value), ...known(value) });
-};
-
 export const list =
   <T>(item: Schema<T>): Schema<T[]> =>
   (value) =>

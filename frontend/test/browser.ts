@@ -7,7 +7,7 @@ import { createDatabase, type Database } from '../lib/database/database';
 import { keyDatabasePlan, type KeySchema } from '../lib/database/rows';
 import { createKeyStore, type KeyStore } from '../lib/session/key-store';
 import { signInWith, type SessionDeps, type SignInAsk, type SignedIn } from '../lib/session/session';
-import { openWorkspace } from '../lib/session/workspace';
+import { openWorkspace, sendRows } from '../lib/session/workspace';
 import { createFakeServer, type FakeServer } from './fake-server';
 import { fakeWorld, TEAM, type FakeTablet } from './tablet';
 
@@ -102,13 +102,14 @@ export function newBrowser(
   };
   const http: Http = createHttp(fetcher);
   const world = { ...fakeWorld(server), http };
-  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices);
+  const db = createDatabase({ ...keyDatabasePlan, name }, world.notices());
   const keyStore = createKeyStore({ db, deriver: createDeriver(() => Promise.reject(new Error('no worker here'))), now: () => net.at });
   const deps: SessionDeps = {
     http,
     keyStore,
     label: () => 'Tablet',
     openWorkspace: options.openWorkspace ?? ((who) => openWorkspace(world, who)),
+    sendRows: (who) => sendRows(world, who),
   };
   return {
     server,

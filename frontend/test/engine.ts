@@ -69,7 +69,7 @@ export function createTestEngine(): TestEngine {
   };
 
   return {
-    ...createEngine(worker),
+    ...createEngine(worker, { setTimer: () => undefined, clearTimer: () => undefined }),
     asked,
     started: () => starts,
     endAt: (op) => {

@@ -1,6 +1,7 @@
 /**
  * Holds the floors of the front end: app over features over ui over lib. Arrows
- * go down only, no feature knows another, and nothing goes round in a circle.
+ * go down only, no feature knows another, and nothing goes round in a circle,
+ * neither between files nor between the folders of lib.
  */
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
@@ -52,6 +53,15 @@ function circle(arrows: readonly Arrow[]): readonly string[] {
   return [];
 }
 
+/** In place of files the folders of lib that they are in: its own files count for themselves. */
+function libFolders(arrows: readonly Arrow[]): readonly Arrow[] {
+  const folderOf = (file: string): string => (file.split('/').length > 2 ? posix.dirname(file) : file);
+  return arrows
+    .filter(([from, to]) => floorOf(from) === 0 && floorOf(to) === 0 && !isTest(from))
+    .map(([from, to]): Arrow => [folderOf(from), folderOf(to)])
+    .filter(([from, to]) => from !== to);
+}
+
 const below = (path: string): string => path.replace(/^frontend\//, '');
 
 /** What the compiler resolved: imports of values, of types, and those of import(). */
@@ -82,6 +92,18 @@ test('arrows between the floors go down only, and never round in a circle', () =
   assert.ok(arrows.length > 1000, `only ${arrows.length} imports were found`);
   assert.deepEqual(wrongArrows(arrows), []);
   assert.deepEqual(circle(arrows), []);
+});
+
+test('nothing goes round between the folders of lib', () => {
+  assert.deepEqual(circle(libFolders(compilerArrows())), []);
+  const round = libFolders([
+    ['lib/index.ts', 'lib/session/auth.ts'],
+    ['lib/session/auth.ts', 'lib/records/types.ts'],
+    ['lib/records/types.ts', 'lib/records/order.ts'],
+    ['lib/records/visit-writer.ts', 'lib/index.ts'],
+    ['ui/page.tsx', 'lib/index.ts'],
+  ]);
+  assert.deepEqual(circle(round), ['lib/index.ts', 'lib/session', 'lib/records', 'lib/index.ts']);
 });
 
 test('an arrow that goes up, aside or round is found', () => {

@@ -3,16 +3,16 @@
  * entries, the same answers byte for byte, crashes between the same
  * transactions. What must lie in the database afterwards is in the recording.
  */
+import { IDBFactory } from 'fake-indexeddb';
 import 'fake-indexeddb/auto';
 import assert from 'node:assert/strict';
-import { IDBFactory } from 'fake-indexeddb';
 import { createHttp } from '../lib/api/http';
 import { randomBytes, sha256 } from '../lib/bytes';
 import { importKey } from '../lib/crypto/cipher';
 import { createLocks } from '../lib/database/locks';
 import type { Engine } from '../lib/engine/engine';
+import { readRefused } from '../lib/records/refused';
 import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
-import { readRefused } from '../lib/sync/push';
 import { createTestEngine } from './engine';
 
 interface Ask {
@@ -215,7 +215,7 @@ function worldOf(wire: Wire, engine: Engine, clock: () => { readonly at: string;
     setTimer: () => null,
     clearTimer: () => undefined,
     channel: () => null,
-    notices: () => undefined,
+    notices: () => () => undefined,
     lockedElsewhere: () => undefined,
   };
 }

@@ -36,7 +36,7 @@ export function fakeWorld(server: FakeServer, ahead = { ms: 0 }): World & { read
     setTimer: () => null,
     clearTimer: () => undefined,
     channel: () => null,
-    notices: () => undefined,
+    notices: () => () => undefined,
     lockedElsewhere: () => undefined,
   };
 }

@@ -5,7 +5,7 @@ import { findItem, links } from '../../ui/visit/links';
 import { personName } from '../../ui/words';
 import { openVisit, type ClientCard, type Definition, type VisitCard } from '../../lib';
 import type { Answer, Given, Visit } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 
 interface CardVisit {
   readonly card: ClientCard;

@@ -8,7 +8,7 @@ import { links } from '../../ui/visit/links';
 import { personName, countWords, sentenceOf } from '../../ui/words';
 import { openClient, openVisit, type ClientView, type VisitCard } from '../../lib';
 import { dateOf, daysBetween } from '../../lib/dates';
-import { mayWrite, roleIn } from '../../lib/records/visit-writer';
+import { mayWrite, roleIn } from '../../lib/visit-writer';
 import { EditClient } from './edit-client';
 
 /** One client: where they stand, what was found last, and every visit. */

@@ -4,7 +4,7 @@ import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
 import { useLimits, type Limits } from '../../ui/limits';
 import type { Visit } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
 
 function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) {

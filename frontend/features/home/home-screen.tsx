@@ -4,7 +4,7 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { newId, type VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn } from '../../lib/visit-writer';
 import { ChairPart } from './chair-part';
 import { PassageWords } from './passage-words';
 import { PlaceFields } from './place-fields';

@@ -3,7 +3,7 @@ import { Button, Form, SelectField, TextField, useSave } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
 import type { PlaceMeasured, Visit } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
 
 /** Adds a place, or changes the figures of one. */

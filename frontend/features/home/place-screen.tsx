@@ -5,7 +5,7 @@ import { links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { PassageWords } from './passage-words';
 import { PlaceFields } from './place-fields';
 import { figuresOf, kindOf } from './place-form';

@@ -7,7 +7,7 @@ import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { courses, lengths, type Visit } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { CountField, type Note } from './count-field';
 import { needsEvent } from './needs-event';
 import { controlName, genericId } from './words';

@@ -4,7 +4,7 @@ import { countWords } from '../../ui/words';
 import { kit } from '../../lib';
 import type { PackedControl, Visit } from '../../lib/model.gen';
 import { packKit } from '../../lib/records/pack-kit';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 
 /** Takes the team's kit into the visit, so that its verdicts stay as they are when the kit changes. */
 export function PackKit(props: { readonly visit: Visit }) {

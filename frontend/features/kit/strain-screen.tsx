@@ -8,7 +8,7 @@ import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Load, PackedControl, Provenance, Quantity, Result, Visit } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { CountField } from './count-field';
 import { needsEvent } from './needs-event';
 import { isBorrowed, loadGroups, looseFigures, weeksAfter, type LoadGroup } from './strain';

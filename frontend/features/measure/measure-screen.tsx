@@ -4,7 +4,7 @@ import { usePlace } from '../../ui/address';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
-import { isOpen } from '../../lib/records/visit-writer';
+import { isOpen } from '../../lib/visit-writer';
 import { HoldScreen } from './hold-screen';
 import { changePlace } from './place';
 import { ReleaseScreen } from './release-screen';

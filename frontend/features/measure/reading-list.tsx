@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Button, numberWords, type Saver } from '../../ui';
 import type { VisitView } from '../../lib';
 import type { Reading } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 import { SlipDialog } from './slip-dialog';
 
 const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];

@@ -3,7 +3,7 @@ import { Banner, Button, Dialog, More, SavedLine, numberWords, useSave } from '.
 import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 import { GiantTimer } from './giant-timer';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';

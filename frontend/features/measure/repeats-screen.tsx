@@ -6,7 +6,7 @@ import { useLimits } from '../../ui/limits';
 import { siteWords } from '../../ui/sites';
 import { convertForces, plausible, type VisitView } from '../../lib';
 import { directions, type ReadingTaken } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 import { Cross } from './cross';
 import { placeOf, type MeasurePlace } from './place';
 import { PlaceBar } from './place-bar';

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Button, SavedLine, clockWords, numberWords, timeWords, useSave, type Saver } from '../../ui';
 import { session } from '../../lib';
 import type { Run, RunMarked, Visit } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { SlipDialog } from './slip-dialog';
 
 const places: Readonly<Record<string, string>> = { indoors: 'indoors', outdoors: 'outdoors', rough: 'rough ground' };

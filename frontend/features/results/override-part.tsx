@@ -4,7 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Facts, Part } from '../../ui/part';
 import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
 import type { Result, Visit } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import {
   choosableLevels,
   EMPTY_OVERRIDE,

@@ -6,7 +6,7 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Mount } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { MountDrawing } from './mount-drawing';
 import {
   angleFields,

@@ -5,7 +5,7 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Setting } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
 import { chooseKey, emptySetting, readSetting, type SettingErrors, type SettingForm } from './setting-form';

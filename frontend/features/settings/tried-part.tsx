@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Button, Form, More, Segments, TextField, useSave } from '../../ui';
 import { OUTCOME_WORDS, triedWords, keyLabel, valueWords } from '../../ui/setting-words';
 import { outcomes, type Setting, type Visit } from '../../lib/model.gen';
-import { writeVisit } from '../../lib/records/visit-writer';
+import { writeVisit } from '../../lib/visit-writer';
 
 function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) {
   const { visit, setting } = props;

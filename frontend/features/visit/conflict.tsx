@@ -3,7 +3,7 @@ import { answerWords } from '../../ui/answer';
 import { personName } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import type { Given } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 
 /** Two or more answers that had not seen each other: both stand here until somebody chooses. */
 export function Conflict(props: {

@@ -4,7 +4,7 @@ import { answerWords, bare, headsOf } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
-import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';

@@ -3,7 +3,7 @@ import { AreaField, SavedLine, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
 import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
-import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, writeVisit } from '../../lib/visit-writer';
 
 interface NoteField {
   readonly id: FieldId;

@@ -9,7 +9,7 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { convertForces, plausible, type VisitView } from '../../lib';
 import { directions, lengths } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupErrors, type SetupFigures, type SetupForm } from './setup-form';
 
 const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));

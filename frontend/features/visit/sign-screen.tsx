@@ -6,9 +6,9 @@ import { links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
 import { lengths, type VisitSigned } from '../../lib/model.gen';
-import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { isFresh } from '../../lib/trial/trial-draft';
-import { trials } from '../../lib/trial/trial-store';
+import { trials } from '../../lib/trials';
 import { notTested, openChoices } from './progress';
 
 function NotTestedList(props: { readonly view: VisitView }) {

@@ -10,7 +10,7 @@ import { checklists, kit, newId, openClient, session, write, type ChecklistCard,
 import { forceUnits } from '../../lib/model.gen';
 import { packKit } from '../../lib/records/pack-kit';
 import { ratable } from '../../lib/records/second-rating';
-import { mayWrite, roleIn } from '../../lib/records/visit-writer';
+import { mayWrite, roleIn } from '../../lib/visit-writer';
 
 function nameOf(card: ChecklistCard): string {
   return `${card.title}, ${card.version}${card.current ? '' : ' (older)'}`;

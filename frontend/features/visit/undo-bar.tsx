@@ -2,7 +2,7 @@ import { Button, SavedLine, useSave } from '../../ui';
 import { answerWords } from '../../ui/answer';
 import { findItem } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
-import { isOpen, writeVisit } from '../../lib/records/visit-writer';
+import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { takeBack, undoSteps } from './undo';
 
 /** Takes back the last answers one by one, up to ten. Taking back is a new entry; nothing is erased. */

@@ -3,7 +3,7 @@ import { sha256, toBytes } from '../bytes';
 import { StoreError, type StoreErrorInfo } from '../errors';
 import * as v from '../schema';
 
-export interface HttpRequest {
+interface HttpRequest {
   readonly method: string;
   readonly path: string;
   /** Sent as JSON. */
@@ -13,7 +13,7 @@ export interface HttpRequest {
   readonly timeoutMs?: number;
 }
 
-export interface HttpAnswer {
+interface HttpAnswer {
   readonly status: number;
   readonly json: unknown;
 }

@@ -117,7 +117,7 @@ export const result = v.custom<Result>(
 const visit = v.custom<Visit>((value) => v.tryParse(of<Visit>()({ id: v.nonEmpty }), value) !== undefined, 'a visit');
 
 /** A result that this version cannot read is none: the tablet's own stays provisional. */
-export const visitAnswer = of<VisitAnswer>()({
+const visitAnswer = of<VisitAnswer>()({
   visit,
   scored: v.fallback(v.nullish(of<ScoredResult>()({ sha256: v.nonEmpty, result }), null), null),
 });

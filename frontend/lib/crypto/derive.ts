@@ -30,7 +30,7 @@ export const deriveParams = v.union('name', {
 });
 
 export type DeriveParams = v.Infer<typeof deriveParams>;
-export type Argon2Params = Extract<DeriveParams, { name: 'argon2id' }>;
+type Argon2Params = Extract<DeriveParams, { name: 'argon2id' }>;
 
 /** Runs Argon2id off the page's thread; rejects when it cannot. */
 export type Argon2 = (password: string, params: Argon2Params) => Promise<Bytes>;

@@ -3,16 +3,16 @@
  * usual way: only the organisation's key opens it. The same as internal/seal.
  */
 import { toBytes, type Bytes } from '../bytes';
+import type { OrganisationKey } from '../model.gen';
 import * as v from '../schema';
 import { sealTo } from './hpke';
 
 export const ENVELOPE_FORMAT = 'doorsill-sealed/1';
 
 /** The organisation's public key as the session answer gives it: base64 of the raw point. */
-export const organisationKey = v.object({ id: v.nonEmpty, key: v.nonEmpty });
-export type OrganisationKey = Readonly<v.Infer<typeof organisationKey>>;
+export const organisationKey: v.Schema<OrganisationKey> = v.object({ id: v.nonEmpty, key: v.nonEmpty });
 
-export interface EnvelopeHead {
+interface EnvelopeHead {
   readonly tablet: string;
   readonly person: string;
   /** Numbers of the first and the last entry. */

@@ -15,7 +15,7 @@ export interface KeyRing {
 }
 
 /** The sealed half of a ring, as it lies on the disk. */
-export interface RingBoxes {
+interface RingBoxes {
   /** The root key under a wrapping key. */
   readonly wrapped: Bytes;
   /** Data keys under the root key, the one in use first. Where there are none, the root key itself seals rows. */

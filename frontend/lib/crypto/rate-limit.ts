@@ -11,7 +11,7 @@ export const failedAttempts = v.object({
   count: v.int(1),
   at: v.number,
 });
-export type FailedAttempts = v.Infer<typeof failedAttempts>;
+type FailedAttempts = v.Infer<typeof failedAttempts>;
 
 /** Slips of the finger cost nothing. */
 const FREE = 3;

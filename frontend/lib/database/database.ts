@@ -7,7 +7,7 @@
  * again at 1, and two entries would carry one number.
  */
 import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
-import { StoreError, type StoreErrorCode } from '../errors';
+import { lockedError, StoreError, type StoreErrorCode } from '../errors';
 
 /**
  * How the records stand:
@@ -20,11 +20,11 @@ import { StoreError, type StoreErrorCode } from '../errors';
  */
 export type DatabaseState = 'well' | 'blocked' | 'outdated' | 'deleted' | 'lost' | 'full';
 
-/** Told each time the state changes. */
+/** Told each time the state changes, and that all is well when the database is closed: it has no say any more. */
 export type DatabaseNotices = (state: DatabaseState) => void;
 
 export type WriteTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readwrite'>;
-export type ReadTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readonly'>;
+type ReadTx<S extends DBSchema, N extends StoreNames<S>> = IDBPTransaction<S, N[], 'readonly'>;
 
 export interface Database<S extends DBSchema> {
   /** Runs work in one strict transaction; resolves when it is on disk. */
@@ -58,21 +58,27 @@ interface Health {
   readonly state: () => DatabaseState | null;
   /** Why nothing more can be done, once that is so. */
   readonly final: () => StoreError | undefined;
+  readonly close: () => void;
 }
 
 function createHealth(notices: DatabaseNotices): Health {
   let state: DatabaseState | null = null;
+  let closed = false;
   const final = () => (state === null ? undefined : finals[state]);
   return {
     state: () => state,
     become: (next) => {
-      if (next === state || final() !== undefined) return;
+      if (closed || next === state || final() !== undefined) return;
       state = next;
       notices(next);
     },
     final: () => {
       const why = final();
       return why === undefined ? undefined : new StoreError(...why);
+    },
+    close: () => {
+      closed = true;
+      if (state !== null && state !== 'well') notices('well');
     },
   };
 }
@@ -105,7 +111,7 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
     freed: become('well'),
   };
   const get = (): Promise<IDBPDatabase<S>> => {
-    if (closed) return Promise.reject(new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.'));
+    if (closed) return Promise.reject(lockedError());
     const over = health.final();
     if (over !== undefined) return Promise.reject(over);
     opening ??= open(plan, known, fate).then(
@@ -167,7 +173,10 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
   };
 
   return {
-    close: handle.close,
+    close: () => {
+      handle.close();
+      health.close();
+    },
     write: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readwrite', { durability: 'strict' });
@@ -283,7 +292,7 @@ function isDeadHandle(error: unknown): boolean {
 }
 
 /** Says in plain words why a transaction did not complete. */
-export function asStoreError(error: unknown): StoreError {
+function asStoreError(error: unknown): StoreError {
   if (error instanceof StoreError) return error;
   switch (nameOf(error)) {
     case 'QuotaExceededError':

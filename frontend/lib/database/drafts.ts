@@ -19,6 +19,13 @@ export interface Drafts {
   readonly close: () => Promise<void>;
 }
 
+/** The keys of drafts about these subjects: a run has the visit as its key, typed text the address of its screen. */
+export async function draftsAbout(store: Pick<EncryptedStore, 'db'>, subjects: Iterable<string>): Promise<readonly string[]> {
+  const keys = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
+  const all = [...subjects];
+  return keys.filter((key) => all.some((subject) => key.includes(subject)));
+}
+
 /** Opens the drafts of the person whose rows these are; all are read, since there are few. */
 export async function openDrafts(store: EncryptedStore): Promise<Drafts> {
   const held = await store.drafts();

@@ -6,10 +6,21 @@ import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { StoreError } from '../errors';
 import type { Ref } from '../model.gen';
-import { type StoredEvent, readEvent, refOf } from '../records/event';
-import { snapshotSchema, type Snapshot } from '../records/snapshot';
 import type { Database } from './database';
-import { boxRow, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type PersonSchema, type SubjectRow } from './rows';
+import { type StoredEvent, readEvent, refOf } from './event';
+import {
+  boxRow,
+  cursorKey,
+  eventRow,
+  FORKED,
+  metaRow,
+  subjectRow,
+  type EventRow,
+  type MetaRow,
+  type PersonSchema,
+  type SubjectRow,
+} from './rows';
+import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** How far a team's log has been taken in. */
 export interface Place {
@@ -37,16 +48,13 @@ export interface EncryptedStore {
   readonly sealEvent: (ref: Ref, raw: Bytes) => Promise<Bytes>;
   /** Throws StoreError `damaged` when the row does not open, `locked` when this tab's keys are not the newest. */
   readonly openEvent: (row: EventRow) => Promise<Bytes>;
-  /** One subject's events, in no order. Rows that do not open are reported and left out. */
-  readonly events: (subject: string) => Promise<readonly StoredEvent[]>;
-  /** One subject's events with the mark that its row has; see stale.ts. */
+  /** One subject's events, in no order, with the mark that its row has; see stale.ts. Rows that do not open are reported and left out. */
   readonly held: (subject: string) => Promise<HeldEvents>;
   /** Every subject's snapshot; `stale` names those that must be folded again. */
   readonly snapshots: () => Promise<{ readonly ready: ReadonlyMap<string, Snapshot>; readonly stale: readonly string[] }>;
   readonly snapshotRow: (key: string, snapshot: Snapshot) => Promise<SubjectRow>;
   /** A sealed value of results or checklists, undefined when there is none. */
   readonly value: (store: 'results' | 'checklists', key: string) => Promise<unknown>;
-  readonly values: (store: 'checklists') => Promise<readonly unknown[]>;
   /** Every draft by its key. Those that do not open are reported and left out. */
   readonly drafts: () => Promise<Map<string, unknown>>;
   /** The team whose log a subject's entries came from, undefined when none did. */
@@ -54,7 +62,9 @@ export interface EncryptedStore {
   readonly place: (team: string) => Promise<Place>;
   readonly number: (key: string) => Promise<number>;
   readonly text: (key: string) => Promise<string>;
+  /** A sealed value of meta, undefined when there is none. */
   readonly secret: (key: string) => Promise<unknown>;
+  readonly keepSecret: (key: string, value: unknown) => Promise<void>;
 }
 
 /** Told about each row that was changed, moved or cut short. */
@@ -114,10 +124,6 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     openEvent,
     seal: (store, key, plain) => cipher.seal(store, key, toBytes(JSON.stringify(plain))),
     sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
-    events: async (subject) => {
-      const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
-      return readStoredEvents(reader, rows);
-    },
     held: async (subject) => {
       const [rows, row] = await db.read(['events', 'subjects'], (tx) =>
         Promise.all([tx.objectStore('events').index('subject').getAll(subject), tx.objectStore('subjects').get(subject)]),
@@ -127,18 +133,13 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     snapshots: () => readSnapshots(db, reader),
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
     value,
-    values: async (store) => {
-      const keys = await db.read([store], (tx) => tx.objectStore(store).getAllKeys());
-      const all = await Promise.all(keys.map((key) => value(store, key)));
-      return all.filter((one) => one !== undefined);
-    },
     drafts: () => readDrafts(db, reader),
     pulledFrom: async (subject) => {
       const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
       return rows.find((row) => row.team !== undefined)?.team;
     },
     place: async (team) => {
-      const row = await meta(`cursor:${team}`);
+      const row = await meta(cursorKey(team));
       return { after: row?.number ?? 0, count: row?.count ?? 0, done: row?.done === 1, old: row?.old === 1 };
     },
     number: async (key) => (await meta(key))?.number ?? 0,
@@ -146,6 +147,10 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     secret: async (key) => {
       const box = (await meta(key))?.box;
       return box === undefined ? undefined : reader.orReport('meta', key, () => reader.openJson('meta', key, box));
+    },
+    keepSecret: async (key, secret) => {
+      const box = await cipher.seal('meta', key, toBytes(JSON.stringify(secret)));
+      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key, box }));
     },
   };
 }

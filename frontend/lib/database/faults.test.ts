@@ -77,7 +77,7 @@ test('fault 23: what another device wrote under this name and number is shown be
     'the own entry is kept',
   );
   assert.deepEqual(
-    (await twin.workspace.store.events(visit)).map((one) => one.pos),
+    (await twin.workspace.store.held(visit)).events.map((one) => one.pos),
     [2],
     "the server's entry counts",
   );

@@ -120,3 +120,15 @@ test('work that fails under a lock fails for who asked, and frees the lock', asy
   );
   assert.equal(await locks.alone('write', () => Promise.resolve(1)), 1);
 });
+
+test('a lock that the browser does not give fails for who asked, and nobody is said to wait for it', async (t) => {
+  t.mock.timers.enable({ apis: ['setTimeout'] });
+  const broken = { request: () => Promise.reject(new Error('no locks here')), query: () => Promise.resolve({}) };
+  const { locks, said } = tabOf(broken as unknown as LockManager);
+  await assert.rejects(
+    locks.alone('write', () => Promise.resolve()),
+    /no locks/,
+  );
+  t.mock.timers.tick(20_000);
+  assert.deepEqual(said, []);
+});

@@ -11,7 +11,7 @@ export interface Locks {
 /** How long somebody waits for another tab before it is said. */
 const PATIENCE_MS = 8_000;
 
-export interface Patience {
+interface Patience {
   /** Told when another tab has kept this one waiting for long, and when it goes on. */
   readonly waits: (long: boolean) => void;
   /** The window, whose page may be put away for the back button. */
@@ -50,11 +50,16 @@ export function createLocks(manager: LockManager | undefined, { waits, page }: P
         long = ![...held.values()].includes(name);
         if (long) waits(true);
       }, PATIENCE_MS);
-      await manager.request(name, () => {
+      const over = (): void => {
         clearTimeout(timer);
         if (long) waits(false);
+        long = false;
+      };
+      const asked = manager.request(name, () => {
+        over();
         return holding(name, (done = work()));
       });
+      await asked.finally(over);
       return done as unknown as Promise<T>;
     },
     ifFree: async (name, work) => {

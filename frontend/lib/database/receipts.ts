@@ -21,7 +21,7 @@ const RECEIPT = 'acked:';
 
 type MetaStore = Pick<IDBPObjectStore<PersonSchema, ('events' | 'subjects' | 'meta')[], 'meta', 'readwrite'>, 'get' | 'getAll' | 'put'>;
 
-export interface Receipt {
+interface Receipt {
   /** The server keeps every own entry up to this number. */
   readonly ack: number;
   /** A position in the log that the server had reached. */

@@ -48,7 +48,19 @@ export type SubjectRow = v.Infer<typeof subjectRow>;
 
 /** The server's results by visit, and checklists by hash. */
 export const boxRow = v.object({ key: v.string, box });
-export type BoxRow = v.Infer<typeof boxRow>;
+type BoxRow = v.Infer<typeof boxRow>;
+
+const CURSOR = 'cursor:';
+
+/** The key of how far a team's log has been taken in. */
+export function cursorKey(team: string): string {
+  return CURSOR + team;
+}
+
+/** The team of such a key; undefined where it is another one. */
+export function cursorTeam(key: string): string | undefined {
+  return key.startsWith(CURSOR) ? key.slice(CURSOR.length) : undefined;
+}
 
 /** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({

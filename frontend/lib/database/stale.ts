@@ -22,7 +22,7 @@ export async function markStale(store: SubjectStore, subject: string): Promise<M
   return { before: row?.mark, after };
 }
 
-export interface FreshRows {
+interface FreshRows {
   /** Writes the row unless more came in since its mark; resolves when that is done. */
   readonly put: (row: SubjectRow) => Promise<void>;
   readonly written: () => Promise<void>;

@@ -8,7 +8,8 @@ import type { EngineAsk, EngineReply } from './engine-program';
 function setUp() {
   const asked: EngineAsk[] = [];
   const workers: { readonly tell: Map<string, (event: unknown) => void>; ended: boolean }[] = [];
-  const engine = createEngine(() => {
+  const timers = new Set<{ readonly run: () => void; readonly ms: number }>();
+  const start = (): Worker => {
     const one = { tell: new Map<string, (event: unknown) => void>(), ended: false };
     workers.push(one);
     const worker = {
@@ -19,6 +20,14 @@ function setUp() {
       },
     };
     return worker as unknown as Worker;
+  };
+  const engine = createEngine(start, {
+    setTimer: (run, ms) => {
+      const timer = { run, ms };
+      timers.add(timer);
+      return timer;
+    },
+    clearTimer: (timer) => timers.delete(timer as { run: () => void; ms: number }),
   });
   const tell = (data: EngineReply, worker = workers.length - 1) => workers[worker]?.tell.get('message')?.({ data });
   const reply = (index: number, text: string) => {
@@ -29,7 +38,7 @@ function setUp() {
     new Promise((resolve) => {
       setImmediate(resolve);
     });
-  return { engine, asked, workers, tell, reply, turn };
+  return { engine, asked, workers, timers, tell, reply, turn };
 }
 
 test('an answer goes to whoever asked, in whatever order they come', async () => {
@@ -97,5 +106,39 @@ test('a worker that does not start is an end as well', async () => {
   const lost = engine.ask('thresholds', {});
   await Promise.resolve();
   workers[0]?.tell.get('error')?.({ message: 'no such file' });
+  await assert.rejects(lost, EngineEnded);
+});
+
+test('a worker that falls silent after its first answer is ended, and the next question starts another', async () => {
+  const { engine, workers, timers, reply, turn } = setUp();
+  const first = engine.ask('thresholds', {});
+  await turn();
+  assert.equal(timers.size, 0, 'the first download may take long');
+  reply(0, '{"thresholds":[]}');
+  await first;
+  assert.equal(timers.size, 0, 'nobody waits');
+  const both = [engine.ask('fold-control', { entries: [] }), engine.ask('thresholds', {})];
+  await turn();
+  const [begun] = timers;
+  reply(1, 'null');
+  assert.deepEqual([timers.size, begun !== undefined && timers.has(begun)], [1, false], 'each answer begins the time anew');
+  const [timer] = timers;
+  assert.equal(timer?.ms, 30_000);
+  timer.run();
+  assert.equal(await both[0], null);
+  await assert.rejects(async () => both[1], EngineEnded);
+  assert.deepEqual([workers[0]?.ended, timers.size], [true, 0]);
+  const next = engine.ask('thresholds', {});
+  await turn();
+  assert.equal(timers.size, 0, 'another one is fetched first');
+  reply(3, '{"thresholds":[]}');
+  assert.deepEqual([await next, workers.length], [{ thresholds: [] }, 2]);
+});
+
+test('an answer that cannot be read is an end as well', async () => {
+  const { engine, workers, turn } = setUp();
+  const lost = engine.ask('thresholds', {});
+  await turn();
+  workers[0]?.tell.get('messageerror')?.({});
   await assert.rejects(lost, EngineEnded);
 });

@@ -29,16 +29,57 @@ interface Waiting {
   readonly reject: (error: Error) => void;
 }
 
-export function createEngine(start: () => Worker): Engine {
+/** How long a worker that has begun to answer may be silent while it is asked something. */
+const SILENT_MS = 30_000;
+
+export interface EngineTimers {
+  readonly setTimer: (run: () => void, ms: number) => unknown;
+  readonly clearTimer: (timer: unknown) => void;
+}
+
+/**
+ * A worker answers in order, so a silent one has not answered the question whose
+ * turn it is. Before its first answer it is still being fetched, which may take
+ * long.
+ */
+function createWatch({ setTimer, clearTimer }: EngineTimers, silent: () => void) {
+  let timer: unknown;
+  let answered = false;
+  const rest = (): void => {
+    if (timer !== undefined) clearTimer(timer);
+    timer = undefined;
+  };
+  const watch = (): void => {
+    if (answered) timer ??= setTimer(silent, SILENT_MS);
+  };
+  return {
+    asked: watch,
+    answered: (more: boolean): void => {
+      answered = true;
+      rest();
+      if (more) watch();
+    },
+    ended: (): void => {
+      answered = false;
+      rest();
+    },
+  };
+}
+
+export function createEngine(start: () => Worker, timers: EngineTimers): Engine {
   let worker: Worker | null = null;
   let nextId = 1;
   const waiting = new Map<number, Waiting>();
+  const watch = createWatch(timers, () => {
+    fail('The engine gave no answer.');
+  });
   /** Checklists that were taken, by hash: another program gets them before its first question. */
   const checklists = new Map<string, string>();
 
   const fail = (message: string): void => {
     worker?.terminate();
     worker = null;
+    watch.ended();
     const lost = [...waiting.values()];
     waiting.clear();
     for (const one of lost) one.reject(new EngineEnded(message));
@@ -54,10 +95,14 @@ export function createEngine(start: () => Worker): Engine {
       }
       const asked = waiting.get(data.id);
       waiting.delete(data.id);
+      watch.answered(waiting.size > 0);
       asked?.resolve(data.text);
     });
     fresh.addEventListener('error', (event) => {
       if (fresh === worker) fail(event.message || 'The engine did not start.');
+    });
+    fresh.addEventListener('messageerror', () => {
+      if (fresh === worker) fail('An answer of the engine could not be read.');
     });
     for (const question of checklists.values()) fresh.postMessage({ id: nextId++, op: 'load-checklist', question } satisfies EngineAsk);
     return fresh;
@@ -70,6 +115,7 @@ export function createEngine(start: () => Worker): Engine {
         worker ??= started();
         waiting.set(id, { resolve, reject });
         worker.postMessage({ id, op, question } satisfies EngineAsk);
+        watch.asked();
       } catch (error) {
         waiting.delete(id);
         reject(new EngineEnded(error instanceof Error ? error.message : String(error)));

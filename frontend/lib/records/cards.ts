@@ -1,13 +1,13 @@
 /** Lists for the screens, computed from snapshots and from what waits. */
 import { computed, type ReadonlySignal } from '@preact/signals';
+import type { Snapshot, VisitBrief } from '../database/snapshot';
 import type { Control } from '../model.gen';
 import { newestFirst } from './order';
 import { blindTo } from './second-rating';
-import type { Snapshot, VisitBrief } from './snapshot';
 import type { ClientCard, ClientView, VisitCard, VisitSync } from './types';
 import type { Waiting } from './waiting';
 
-export interface CardDeps {
+interface CardDeps {
   readonly snapshots: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
   readonly waiting: ReadonlySignal<Waiting>;
   readonly sending: ReadonlySignal<boolean>;
@@ -19,7 +19,7 @@ export interface CardDeps {
 /** A client whose visits' results the server is to be asked about. */
 export interface Unconfirmed {
   readonly client: string;
-  /** The server has answered: these states are not asked about again. */
+  /** Each was compared with what the server says: these states are not asked about again. */
   readonly answered: () => void;
 }
 

@@ -26,6 +26,13 @@ test('a form is told which field the server would not take, and what it would', 
   assert.deepEqual(asked, [['check-body', { kind: 'needs-noted', body: { hours_driving: 25 } }]]);
 });
 
+test('of an amendment what it changes is checked', async () => {
+  const { asked, engine } = programThat(() => Promise.resolve(null));
+  await checkEntry(engine, 'amendment-made', { reason: 'mistyped', kind: 'needs-noted', change: { hours_driving: 2 } });
+  await checkEntry(engine, 'amendment-made', { reason: 'mistyped', kind: 'answer-given', change: {} });
+  assert.deepEqual(asked, [['check-body', { kind: 'needs-noted', body: { hours_driving: 2 } }]]);
+});
+
 test('what is in order passes, and so does what the program ends at', async () => {
   await checkEntry(programThat(() => Promise.resolve(null)).engine, 'needs-noted', {});
   await checkEntry(programThat(() => Promise.reject(new Error('ended'))).engine, 'needs-noted', {});

@@ -5,7 +5,7 @@
  */
 import type { Engine } from '../engine/engine';
 import { StoreError } from '../errors';
-import type { BadInput, Kind } from '../model.gen';
+import type { AmendmentMade, BadInput, Kind } from '../model.gen';
 import { atMost } from '../patience';
 
 /** Kinds that are entered by a form with a button of its own. */
@@ -28,9 +28,14 @@ const PATIENCE_MS = 1_000;
 
 /**
  * Rejects with StoreError, which names the field, where the server would set the
- * entry aside. Resolves where the program gives no answer.
+ * entry aside; of an amendment what it changes is checked. Resolves where the program
+ * gives no answer.
  */
 export async function checkEntry(engine: Pick<Engine, 'ask'>, kind: Kind, body: unknown): Promise<void> {
+  if (kind === 'amendment-made') {
+    const amended = body as AmendmentMade;
+    return checkEntry(engine, amended.kind as Kind, amended.change);
+  }
   if (!formKinds.has(kind)) return;
   const asking = engine.ask('check-body', { kind, body }).catch(() => null);
   const bad = await atMost(PATIENCE_MS, asking);

@@ -34,8 +34,7 @@ export async function openPeople(store: EncryptedStore): Promise<People> {
       const { people } = readAnswer(peopleAnswer, (await http({ method: 'GET', path: '/api/v1/people' })).json);
       const gone = [...colleagues.peek().values()].map((one) => ({ ...one, teams: [] }));
       const all = byId([...gone, ...people]);
-      const box = await store.seal('meta', 'people', [...all.values()]);
-      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'people', box }));
+      await store.keepSecret('people', [...all.values()]);
       colleagues.value = all;
     },
   };

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createTestEngine, standardChecklist } from '../../test/engine';
+import type { StoredEvent } from '../database/event';
 import type { Definition, OpenVisitQuestion, AddEntriesQuestion } from '../model.gen';
-import type { StoredEvent } from './event';
 import { createFolds } from './folds';
 
 const hash = 'ab'.repeat(32);

@@ -4,10 +4,10 @@
  * new entry goes to it alone; what it has not kept, or not like this, it is given
  * anew.
  */
+import { refOf, type StoredEvent } from '../database/event';
 import { EngineEnded, type Engine } from '../engine/engine';
 import { BadInputError, StoreError } from '../errors';
 import { kindTable, type Client, type Control, type Definition, type Entry, type Kind, type OpenVisit, type Subject } from '../model.gen';
-import { refOf, type StoredEvent } from './event';
 
 export type Folded =
   | { readonly type: 'client'; readonly client: Client }
@@ -136,7 +136,8 @@ function positionsOf(entries: readonly StoredEvent[]): ReadonlyMap<string, numbe
   return new Map(entries.map((one) => [refOf(one.event), one.pos]));
 }
 
-function isNotOpen(error: unknown): boolean {
+/** The program does not have the visit. */
+export function isNotOpen(error: unknown): boolean {
   return error instanceof BadInputError && error.code === 'not-open';
 }
 

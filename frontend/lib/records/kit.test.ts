@@ -49,7 +49,7 @@ test('a visit packs the kit of its own team, and keeps it when the kit changes',
   const visit = await startVisitOn(tablet, await openClientOn(tablet));
   await tablet.workspace.projections.write('kit-packed', visit, packKit(tablet.workspace.projections.kit.value, TEAM));
   await tablet.workspace.projections.write('control-listed', control, listed('Grey stick', { operate_gf: 90 }));
-  const packed = (await tablet.workspace.store.events(visit)).find((one) => one.event.kind === 'kit-packed');
+  const packed = (await tablet.workspace.store.held(visit)).events.find((one) => one.event.kind === 'kit-packed');
   assert.deepEqual(packed?.event.body, {
     controls: [
       {

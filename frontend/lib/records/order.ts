@@ -1,6 +1,6 @@
 /** In which order a client's visits are shown, whatever the clocks said. */
 
-export interface Dated {
+interface Dated {
   readonly startedAt: string;
   /** Where its start stands in the server's log, 0 while it waits. */
   readonly place: number;

@@ -7,11 +7,11 @@ import { batch, computed, signal, type ReadonlySignal, type Signal } from '@prea
 import type { EncryptedStore } from '../database/encrypted-store';
 import { StoreError } from '../errors';
 import type { Control, Ref } from '../model.gen';
-import type { Outbox } from '../sync/outbox';
-import { readRefused } from '../sync/push';
 import { createCards, type Cards, type Unconfirmed } from './cards';
 import { createFolds, type FoldDeps } from './folds';
 import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
+import type { Outbox } from './outbox';
+import { readRefused } from './refused';
 import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';
@@ -19,7 +19,7 @@ import { areRecordsGone, createSubjects, withWritten, type Subjects } from './su
 import type { ClientCard, ClientView, Refused, VisitView } from './types';
 import { noWaiting, readWaiting, type Waiting } from './waiting';
 
-export interface ProjectionsDeps extends FoldDeps {
+interface ProjectionsDeps extends FoldDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   /** Whose tablet this is. */
@@ -51,8 +51,8 @@ export interface Projections {
   readonly write: (kind: string, subject: string, body: unknown) => Promise<Ref>;
   /** Reads rows again that a sync or another tab has changed; what they say is shown when it is folded. */
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
-  /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. */
-  readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
+  /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. False when that could not be found out. */
+  readonly confirm: (visit: string, server: ServerResult) => Promise<boolean>;
   /** The result that a visit shows, as a signature names it. */
   readonly resultToSign: (visit: string) => Promise<ResultToSign>;
   /** Clients with a sent visit whose result the server has not confirmed here. */
@@ -86,26 +86,48 @@ async function openTallies(store: EncryptedStore) {
   return { waiting, refused, read };
 }
 
+/** Why subjects could not be folded as they are, until they are. */
+function createFailures() {
+  const reasons = new Map<string, string>();
+  const why = signal('');
+  const show = (): void => {
+    why.value = reasons.values().next().value ?? '';
+  };
+  return {
+    /** The reason of one of them, or empty. */
+    why,
+    has: (subject: string): boolean => reasons.has(subject),
+    add: (subject: string, reason: string): void => {
+      reasons.set(subject, reason);
+      show();
+    },
+    delete: (subject: string): void => {
+      if (reasons.delete(subject)) show();
+    },
+  };
+}
+
 /** Subjects, how they are folded, and the visits that are on the screen. */
 async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => void) {
   const { store } = deps;
   const openVisits = new Map<string, OpenVisit>();
-  const unreadWhy: Signal<string> = signal('');
+  const failures = createFailures();
   const folds = createFolds(deps);
   const snapshots = await openSnapshots(store, (subject) => {
     openVisits.delete(subject);
+    failures.delete(subject);
     subjects.drop(subject);
     results.drop(subject);
     gone(subject);
   });
   const subjects = createSubjects<Current>({
-    store,
+    read: snapshots.read,
     folds,
     take: async (subject, held, folded) => {
       const server = folded?.type === 'visit' ? await results.confirmed(folded.visit) : undefined;
       batch(() => {
         snapshots.take(subject, held, folded, server);
-        unreadWhy.value = '';
+        failures.delete(subject);
         if (folded?.type === 'visit') openVisits.get(subject)?.show(folded, server);
         else openVisits.get(subject)?.absent();
       });
@@ -114,13 +136,13 @@ async function openSubjects(deps: ProjectionsDeps, gone: (subject: string) => vo
     failed: (subject, error) => {
       // How the records stand is said by itself.
       if (areRecordsGone(error)) return;
-      unreadWhy.value = error instanceof Error ? error.message : String(error);
+      failures.add(subject, error instanceof Error ? error.message : String(error));
       openVisits.get(subject)?.failed(error);
     },
     setTimer: deps.setTimer,
   });
   const results = createResults({ ...deps, folds, subjects, has: snapshots.has, isOpen: (visit) => openVisits.has(visit) });
-  return { openVisits, snapshots, subjects, results, unreadWhy };
+  return { openVisits, snapshots, subjects, results, failures };
 }
 
 /** Reads the rows and begins to show them; what they do not know yet is folded meanwhile. */
@@ -128,7 +150,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const { store, outbox } = deps;
   const clientViews = new Map<string, ReadonlySignal<ClientView | null>>();
   const visitViews = new Map<string, ReadonlySignal<VisitView | null>>();
-  const { openVisits, snapshots, subjects, results, unreadWhy } = await openSubjects(deps, (subject) => {
+  const { openVisits, snapshots, subjects, results, failures } = await openSubjects(deps, (subject) => {
     for (const map of [clientViews, visitViews]) map.delete(subject);
   });
   const tallies = await openTallies(store);
@@ -157,7 +179,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     },
     visitOpening: (id) => opened(id).opening,
     unread: snapshots.unread,
-    unreadWhy,
+    unreadWhy: failures.why,
     write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
     refresh: async (changed) => {
       const here = await outbox.exclusive(async () => {
@@ -169,8 +191,10 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       subjects.refold(here);
     },
     confirm: async (visit, server) => {
-      await results.confirm(visit, server);
-      if (!openVisits.has(visit)) subjects.drop(visit);
+      const compared = await results.confirm(visit, server);
+      // What could not be folded is tried again.
+      if (!openVisits.has(visit) && !failures.has(visit)) subjects.drop(visit);
+      return compared;
     },
     resultToSign: (visit) => results.toSign(visit),
     unconfirmed: () => cards.unconfirmed(),

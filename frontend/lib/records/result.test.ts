@@ -1,7 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFakeServer } from '../../test/fake-server';
-import { answerOn, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
+import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
+import { openWorkspace } from '../session/workspace';
 
 async function scored(server = createFakeServer(TEAM)) {
   const tablet = await newTablet(server);
@@ -91,4 +92,50 @@ test('a result that was asked for in vain, because the network went, is asked fo
   net.down = false;
   await tablet.workspace.loop.now();
   assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);
+});
+
+test('a program that ended after it had folded a visit is given it again, to sign and to compare', async () => {
+  const { tablet, visit, view, own } = await scored();
+  const { engine } = tablet.world;
+  const end = async () => {
+    engine.endAt('thresholds');
+    await assert.rejects(engine.ask('thresholds', {}));
+  };
+  await end();
+  assert.equal((await tablet.workspace.projections.resultToSign(visit)).result, own.sha256);
+  await end();
+  assert.equal(await tablet.workspace.projections.confirm(visit, { visit: view.visit, scored: own }), true);
+  assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);
+});
+
+test('results that could not be compared, because the program ended again and again, are asked for again', async () => {
+  const server = createFakeServer(TEAM);
+  const { tablet, client, visit, view, own } = await scored(server);
+  for (let more = 0; more < 4; more++) await startVisitOn(tablet, await openClientOn(tablet));
+  await tablet.workspace.loop.now();
+  await tablet.workspace.close();
+
+  const timers: (() => void)[] = [];
+  const world = { ...fakeWorld(server), setTimer: (run: () => void) => timers.push(run) };
+  const { projections, loop, teamDownloads } = await openWorkspace(world, tablet);
+  await teamDownloads.setTeams([{ id: TEAM, name: 'North', role: 'clinician' }]);
+  await projections.settled();
+  for (const one of projections.clients.value) {
+    const [card] = one.visits;
+    if (card === undefined) continue;
+    server.results.set(card.id, { visit: { ...view.visit, id: card.id, client: one.id }, scored: own });
+  }
+  // After so many others the visit waits for the next time.
+  const works = world.engine.endAlways();
+  for (const [id, one] of server.results) {
+    if (id !== visit) await projections.confirm(id, one);
+  }
+  await loop.now();
+  works();
+  for (const run of timers.splice(0)) run();
+  await projections.settled();
+  await loop.now();
+  await projections.settled();
+  const card = projections.clients.value.find((one) => one.id === client)?.visits[0];
+  assert.equal(card?.provisional, false);
 });

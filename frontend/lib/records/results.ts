@@ -1,10 +1,11 @@
 /** The results that visits show: the server's where it has one for the very state, else this tablet's own. */
 import { sha256, toBytes } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { EngineEnded } from '../engine/engine';
 import { StoreError } from '../errors';
 import type { Result, Visit, VisitSigned } from '../model.gen';
-import type { Outbox } from '../sync/outbox';
-import type { Folded, Folds } from './folds';
+import { isNotOpen, type Folded, type Folds } from './folds';
+import type { Outbox } from './outbox';
 import { readStoredResult, stateOf, type StoredResult } from './stored-result';
 import type { Subjects } from './subjects';
 
@@ -23,7 +24,7 @@ export interface ServerResult {
 /** What a signature says of the result that it stands under. */
 export type ResultToSign = Pick<VisitSigned, 'result'> & Pick<Result, 'format' | 'engine' | 'catalogue'>;
 
-export interface ResultsDeps {
+interface ResultsDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly folds: Pick<Folds, 'canonical'>;
@@ -37,8 +38,8 @@ export interface ResultsDeps {
 export interface Results {
   /** The server's result, where it is kept for this very state. */
   readonly confirmed: (visit: Visit) => Promise<StoredResult | undefined>;
-  /** Keeps and shows the server's result when it is for the visit as it stands here. */
-  readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
+  /** Keeps and shows the server's result when it is for the visit as it stands here; false when that could not be found out. */
+  readonly confirm: (visit: string, server: ServerResult) => Promise<boolean>;
   readonly toSign: (visit: string) => Promise<ResultToSign>;
   readonly drop: (visit: string) => void;
   readonly clear: () => void;
@@ -65,24 +66,44 @@ export function createResults(deps: ResultsDeps): Results {
       if (deps.isOpen(visit)) kept.set(visit, result);
     });
 
-  /** Empty where the program ended meanwhile. */
-  const ownHash = (visit: string): Promise<string> =>
-    folds.canonical(visit).then(
-      (text) => sha256(toBytes(text)),
-      () => '',
-    );
+  /** The program's own result. One that ended since the fold has been replaced by one that must be given the visit first. */
+  const canonical = (visit: string): Promise<string> =>
+    folds.canonical(visit).catch(async (error: unknown) => {
+      if (!(error instanceof EngineEnded) && !isNotOpen(error)) throw error;
+      await subjects.fold(visit);
+      return folds.canonical(visit);
+    });
 
   const toSign = async (visit: string): Promise<ResultToSign> => {
     const now = await subjects.current(visit);
     if (now?.server !== undefined) return named(now.server.sha256, now.server.result);
     if (now?.folded?.type !== 'visit' || now.folded.result === null)
       throw new StoreError('unknown', 'This tablet has no result for the visit as it stands, so it cannot be signed here yet.');
-    const text = await folds.canonical(visit).catch((cause: unknown) => {
+    const text = await canonical(visit).catch((cause: unknown) => {
       throw new StoreError('unknown', 'The result could not be computed again, so it cannot be signed yet. Try again.', { cause });
     });
     // Somebody went on meanwhile: what is shown now is another result.
     if (!subjects.isCurrent(visit, now)) return toSign(visit);
     return named(await sha256(toBytes(text)), now.folded.result);
+  };
+
+  const confirm = async (visit: string, theirs: ServerResult): Promise<boolean> => {
+    const now = await subjects.current(visit);
+    if (now?.folded?.type !== 'visit') return now !== undefined;
+    const { scored } = theirs;
+    const state = await stateOf(now.folded.visit);
+    if (state !== (await stateOf(theirs.visit))) return true;
+    let own = scored.sha256;
+    if (now.folded.result !== null) {
+      const text = await canonical(visit).catch(() => undefined);
+      if (text === undefined) return false;
+      own = await sha256(toBytes(text));
+    }
+    // It may have been folded once more, or somebody went on meanwhile.
+    if (!subjects.isCurrent(visit, now)) return confirm(visit, theirs);
+    await keep(visit, { state, result: scored.result, sha256: scored.sha256, differs: own !== scored.sha256 });
+    await subjects.fold(visit);
+    return true;
   };
 
   return {
@@ -91,17 +112,7 @@ export function createResults(deps: ResultsDeps): Results {
       const result = await read(visit.id);
       return result !== undefined && result.state === (await stateOf(visit)) ? result : undefined;
     },
-    confirm: async (visit, { visit: theirs, scored }) => {
-      const now = await subjects.current(visit);
-      if (now?.folded?.type !== 'visit') return;
-      const state = await stateOf(now.folded.visit);
-      if (state !== (await stateOf(theirs))) return;
-      const own = now.folded.result === null ? scored.sha256 : await ownHash(visit);
-      // Of what was said meanwhile the server is asked again.
-      if (own === '' || !subjects.isCurrent(visit, now)) return;
-      await keep(visit, { state, result: scored.result, sha256: scored.sha256, differs: own !== scored.sha256 });
-      await subjects.fold(visit);
-    },
+    confirm,
     drop: (visit) => {
       kept.delete(visit);
     },

@@ -3,8 +3,8 @@
  * until both have signed. The entries are on both tablets, so that nothing
  * depends on a network; they are not shown.
  */
+import type { VisitBrief } from '../database/snapshot';
 import type { Visit } from '../model.gen';
-import type { VisitBrief } from './snapshot';
 import type { VisitCard, VisitView } from './types';
 
 type Rated = Pick<VisitBrief, 'id' | 'startedBy' | 'signedAt' | 'secondOf'>;

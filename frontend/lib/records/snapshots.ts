@@ -1,10 +1,17 @@
 /** The snapshots of all subjects on this tablet in memory, kept in step with their rows. */
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
+import { cursorKey, cursorTeam } from '../database/rows';
+import { teamOf, type Snapshot } from '../database/snapshot';
 import { createFreshRows } from '../database/stale';
 import type { Folded } from './folds';
-import { newerIn, snapshotOf, standingOf, teamOf, type Snapshot, type Standing } from './snapshot';
+import { newerIn, snapshotOf, standingOf, type Standing } from './snapshot';
 import { standingOfResult, type StoredResult } from './stored-result';
+
+/** Events of a subject, and how often subjects had been touched when they were asked for. */
+export interface ReadEvents extends HeldEvents {
+  readonly touches: number;
+}
 
 export interface Snapshots {
   readonly all: ReadonlySignal<ReadonlyMap<string, Snapshot>>;
@@ -15,8 +22,10 @@ export interface Snapshots {
   /** Subjects that must be folded, as the rows said at the start. */
   readonly stale: readonly string[];
   readonly has: (subject: string) => boolean;
+  /** Reads a subject's events from the disk. */
+  readonly read: (subject: string) => Promise<ReadEvents>;
   /** Shows a subject as it was folded; its row follows. */
-  readonly take: (subject: string, held: HeldEvents, folded: Folded | null, server: StoredResult | undefined) => void;
+  readonly take: (subject: string, held: ReadEvents, folded: Folded | null, server: StoredResult | undefined) => void;
   /** Shows at once what waits for others to be shown with. */
   readonly show: () => void;
   /** Forgets subjects that were taken off this device; gives those that are here, which are to be folded. */
@@ -34,7 +43,6 @@ export interface Snapshots {
 
 /** Lists are computed anew this often while many subjects come in. */
 const SHOW_EVERY_MS = 50;
-const CURSOR = 'cursor:';
 
 /** Reads the rows. `gone` is told that a subject was taken off this device. */
 export async function openSnapshots(store: EncryptedStore, gone: (subject: string) => void): Promise<Snapshots> {
@@ -53,22 +61,14 @@ function createSnapshots(
   const all = signal(ready);
   /** Subjects of which this version can show nothing, and how many entries they have. */
   const unreadable: Signal<ReadonlyMap<string, number>> = signal(new Map());
-  const cursors = new Map<string, number>();
+  const cursors = createCursors(store);
   /** Teams of subjects that were begun here and are not shown yet. */
   const begun = new Map<string, string>();
-  /** Subjects with news that is not shown yet, and how far the log was before it. */
-  const behind = new Map<string, number>(stale.map((subject) => [subject, 0]));
-  const unread = signal(behind.size);
-  const rows = createFreshRows(store.db);
+  const news = createNews(stale);
+  const rows = createRows(store);
 
   const lists = createLists(all);
   const { known } = lists;
-
-  const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
-    const row = await store.snapshotRow(subject, snapshot);
-    await rows.put(mark === undefined ? row : { ...row, mark });
-  };
-  let putting: Promise<void> = Promise.resolve();
 
   const isShown = (team: string): boolean => [...all.peek().values(), ...lists.changed.values()].some((one) => teamOf(one) === team);
   /** Of a team of which nothing is here, nothing has been seen. */
@@ -76,18 +76,21 @@ function createSnapshots(
     const snapshot = known(subject);
     const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
     if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
-    return cursors.get(team) ?? 0;
+    return cursors.of(team);
   };
 
   return {
     all,
     stale,
-    unread,
+    unread: news.count,
+    read: async (subject) => {
+      const touches = news.touches();
+      return { ...(await store.held(subject)), touches };
+    },
     has: (subject) => known(subject) !== undefined,
     newer: computed(() => sum(unreadable.value.values()) + sum([...all.value.values()].map((one) => one.newer ?? 0))),
     take: (subject, held, folded, server) => {
-      behind.delete(subject);
-      unread.value = behind.size;
+      news.shown(subject, held.touches);
       begun.delete(subject);
       const newer = newerIn(held.events);
       const strange = folded === null ? newer : 0;
@@ -95,38 +98,98 @@ function createSnapshots(
       if (folded === null) return;
       const snapshot = snapshotOf(folded, standing(folded, known(subject), server), newer);
       lists.put(subject, snapshot);
-      const written = put(subject, snapshot, held.mark).catch(() => undefined);
-      putting = Promise.all([putting, written]).then(() => undefined);
+      rows.put(subject, snapshot, held.mark);
     },
     show: lists.show,
     touched: async (subjects) => {
       lists.show();
-      const here = await dropGone(store, gone, all, subjects);
-      for (const subject of here) if (!behind.has(subject)) behind.set(subject, cursorOf(subject));
-      unread.value = behind.size;
+      const touch = news.touch();
+      const left = (subject: string): void => {
+        news.drop(subject);
+        gone(subject);
+      };
+      const here = await dropGone(store, left, all, subjects);
+      news.add(here, cursorOf, touch);
       return here;
     },
-    // Of every team: subjects of one may not be folded yet.
-    readCursors: async () => {
-      const range = IDBKeyRange.bound(CURSOR, `${CURSOR}\uffff`);
-      const found = await store.db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
-      cursors.clear();
-      for (const row of found) cursors.set(row.key.slice(CURSOR.length), row.number ?? 0);
-    },
+    readCursors: cursors.read,
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
       if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
-      return behind.get(subject) ?? cursorOf(subject);
+      return news.seen(subject) ?? cursorOf(subject);
     },
-    written: async () => {
-      await putting;
-      await rows.written();
-    },
+    written: rows.written,
     clear: () => {
       lists.clear();
       cursors.clear();
       all.value = new Map();
     },
+  };
+}
+
+/** How far the logs of the teams have been taken in. */
+function createCursors({ db }: EncryptedStore) {
+  const cursors = new Map<string, number>();
+  return {
+    of: (team: string): number => cursors.get(team) ?? 0,
+    // Of every team: subjects of one may not be folded yet.
+    read: async (): Promise<void> => {
+      const range = IDBKeyRange.bound(cursorKey(''), cursorKey('\uffff'));
+      const found = await db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
+      cursors.clear();
+      for (const row of found) cursors.set(cursorTeam(row.key) ?? '', row.number ?? 0);
+    },
+    clear: (): void => {
+      cursors.clear();
+    },
+  };
+}
+
+/** Writes what was shown into the rows, after it was shown. */
+function createRows(store: EncryptedStore) {
+  const rows = createFreshRows(store.db);
+  let putting: Promise<void> = Promise.resolve();
+  const put = async (subject: string, snapshot: Snapshot, mark: string | undefined): Promise<void> => {
+    const row = await store.snapshotRow(subject, snapshot);
+    await rows.put(mark === undefined ? row : { ...row, mark });
+  };
+  return {
+    put: (subject: string, snapshot: Snapshot, mark: string | undefined): void => {
+      const written = put(subject, snapshot, mark).catch(() => undefined);
+      putting = Promise.all([putting, written]).then(() => undefined);
+    },
+    written: async (): Promise<void> => {
+      await putting;
+      await rows.written();
+    },
+  };
+}
+
+/** Subjects with news that is not shown yet; those that are stale at the start have shown nothing. */
+function createNews(stale: readonly string[]) {
+  /** How far the log was before the news, and which touch brought it. */
+  const behind = new Map(stale.map((subject) => [subject, { seen: 0, touch: 0 }]));
+  const count = signal(behind.size);
+  let touches = 0;
+  return {
+    count,
+    /** Events that are read from now on have the news of all touches so far. */
+    touches: (): number => touches,
+    touch: (): number => ++touches,
+    add: (subjects: Iterable<string>, cursorOf: (subject: string) => number, touch: number): void => {
+      for (const subject of subjects) behind.set(subject, { seen: behind.get(subject)?.seen ?? cursorOf(subject), touch });
+      count.value = behind.size;
+    },
+    /** The subject is shown as of events that were read after so many touches: of news that came later nothing was seen. */
+    shown: (subject: string, read: number): void => {
+      if (read >= (behind.get(subject)?.touch ?? 0)) behind.delete(subject);
+      count.value = behind.size;
+    },
+    drop: (subject: string): void => {
+      behind.delete(subject);
+      count.value = behind.size;
+    },
+    seen: (subject: string): number | undefined => behind.get(subject)?.seen,
   };
 }
 

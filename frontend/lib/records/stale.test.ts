@@ -12,6 +12,7 @@ import {
   withChecklist,
   type FakeTablet,
 } from '../../test/tablet';
+import { openSnapshots } from './snapshots';
 
 const rowOf = (tablet: FakeTablet, subject: string) =>
   tablet.workspace.store.db.read(['subjects'], (tx) => tx.objectStore('subjects').get(subject));
@@ -141,7 +142,7 @@ test('a signature names the result that is shown, in the bytes that the program 
 });
 
 const seenOf = async (tablet: FakeTablet, subject: string) =>
-  (await tablet.workspace.store.events(subject)).filter((one) => one.event.tablet === tablet.tablet).map((one) => one.event.seen);
+  (await tablet.workspace.store.held(subject)).events.filter((one) => one.event.tablet === tablet.tablet).map((one) => one.event.seen);
 
 test('an entry has seen what is shown of its visit, and not what has only been taken in', async () => {
   const { server, tablet, visit } = await visitOn();
@@ -161,6 +162,33 @@ test('an entry has seen what is shown of its visit, and not what has only been t
   assert.equal(view.visit.answers[0]?.heads.length, 2, 'both stand until somebody chooses');
   await tap(tablet, visit, 'pos-pelvis');
   assert.deepEqual((await seenOf(tablet, visit)).toSorted(), [0, 2, 3]);
+});
+
+test('a fold that was begun before news came in has not seen it', async () => {
+  const { tablet, visit } = await visitOn();
+  await tablet.workspace.loop.now();
+  const { store } = tablet.workspace;
+  const snapshots = await openSnapshots(store, () => undefined);
+  const seen = snapshots.seenBy(visit, null);
+  const old = await snapshots.read(visit);
+  await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: `cursor:${TEAM}`, number: seen + 5 }));
+  await snapshots.touched([visit]);
+  await snapshots.readCursors();
+  snapshots.take(visit, old, null, undefined);
+  assert.deepEqual([snapshots.seenBy(visit, null), snapshots.unread.value], [seen, 1]);
+  snapshots.take(visit, await snapshots.read(visit), null, undefined);
+  assert.deepEqual([snapshots.seenBy(visit, null), snapshots.unread.value], [seen + 5, 0]);
+});
+
+test('news of what was taken off the device is not waited for', async () => {
+  const { tablet, visit } = await visitOn();
+  const { store } = tablet.workspace;
+  const snapshots = await openSnapshots(store, () => undefined);
+  await snapshots.touched([visit]);
+  assert.equal(snapshots.unread.value, 1);
+  await store.db.write(['subjects'], (tx) => tx.objectStore('subjects').delete(visit));
+  await snapshots.touched([visit]);
+  assert.equal(snapshots.unread.value, 0);
 });
 
 test('the second entry of a visit that is not shown yet has seen as much as the first', async () => {
@@ -191,4 +219,22 @@ test('a visit that the program cannot open says why, and is shown once it can', 
   await projections.refresh(new Set());
   assert.equal((await shown(again, visit, (one) => one.visit.answers.length === 1)).visit.id, visit);
   assert.deepEqual([projections.unread.value, projections.unreadWhy.value], [0, '']);
+});
+
+test('what is shown of one subject does not hide that another cannot be', async () => {
+  const { server, tablet, client, visit } = await visitOn();
+  await tablet.workspace.close();
+  const again = await openTablet(server, tablet);
+  const { projections } = again.workspace;
+  const ended = again.world.engine.endAlways();
+  projections.openVisit(visit);
+  await projections.settled();
+  ended();
+  await projections.write('client-changed', client, { fields: { ref: 'R-2' } });
+  await projections.settled();
+  assert.equal(projections.clients.value[0]?.ref, 'R-2');
+  assert.match(projections.unreadWhy.value, /ended/);
+  await projections.refresh(new Set());
+  await shown(again, visit, (one) => one.engineError === '');
+  assert.equal(projections.unreadWhy.value, '');
 });

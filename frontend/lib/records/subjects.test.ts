@@ -1,11 +1,11 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import type { HeldEvents } from '../database/encrypted-store';
 import { StoreError } from '../errors';
 import type { Folds } from './folds';
+import type { ReadEvents } from './snapshots';
 import { createSubjects } from './subjects';
 
-const nothing: HeldEvents = { events: [], mark: undefined };
+const nothing: ReadEvents = { events: [], mark: undefined, touches: 0 };
 
 /** Subjects on a disk that can be lost, with a program whose answers can be held back. */
 function setUp() {
@@ -22,13 +22,11 @@ function setUp() {
     close: () => undefined,
   };
   const subjects = createSubjects<string>({
-    store: {
-      held: async () => {
-        disk.reads += 1;
-        await Promise.resolve();
-        if (disk.lost) throw new StoreError('lost', 'The browser closed the records.');
-        return nothing;
-      },
+    read: async () => {
+      disk.reads += 1;
+      await Promise.resolve();
+      if (disk.lost) throw new StoreError('lost', 'The browser closed the records.');
+      return nothing;
     },
     folds: folds as Folds,
     take: async (subject) => {
@@ -84,4 +82,19 @@ test('records that are gone are read a few times, until the time comes to try ag
   await subjects.settled();
   assert.deepEqual([...shown].sort(), [...many, 'another', 'early'].sort());
   assert.equal(await subjects.current('another'), 'another');
+});
+
+test('it is settled when the last of many that were to be folded is', async () => {
+  const { subjects, shown, holdProgram } = setUp();
+  const release = holdProgram();
+  subjects.refold(many);
+  let settled = false;
+  const waiting = subjects.settled().then(() => {
+    settled = true;
+  });
+  await new Promise(setImmediate);
+  assert.equal(settled, false);
+  release();
+  await waiting;
+  assert.deepEqual([...shown].sort(), [...many].sort());
 });

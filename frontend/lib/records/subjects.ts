@@ -4,17 +4,18 @@
  * Nothing depends on the program's answer but what is shown: while there is none,
  * the events are on the disk and the subject's row is marked.
  */
-import type { EncryptedStore, HeldEvents } from '../database/encrypted-store';
+import type { StoredEvent } from '../database/event';
 import { EngineEnded } from '../engine/engine';
 import { StoreError } from '../errors';
-import type { StoredEvent } from './event';
 import type { Folded, Folds } from './folds';
+import type { ReadEvents } from './snapshots';
 
-export interface SubjectsDeps<T> {
-  readonly store: Pick<EncryptedStore, 'held'>;
+interface SubjectsDeps<T> {
+  /** Reads a subject's events from the disk. */
+  readonly read: (subject: string) => Promise<ReadEvents>;
   readonly folds: Folds;
   /** Shows what was folded, and gives what stands for it. */
-  readonly take: (subject: string, held: HeldEvents, folded: Folded | null) => Promise<T>;
+  readonly take: (subject: string, held: ReadEvents, folded: Folded | null) => Promise<T>;
   /** There is no fold of the events as they are now. */
   readonly failed: (subject: string, error: unknown) => void;
   readonly setTimer: (run: () => void, ms: number) => unknown;
@@ -22,9 +23,9 @@ export interface SubjectsDeps<T> {
 
 export interface Subjects<T> {
   /** The subject's events; they stay in memory from now on. */
-  readonly held: (subject: string) => Promise<HeldEvents>;
+  readonly held: (subject: string) => Promise<ReadEvents>;
   /** Takes the place of what is in memory; null reads it from the disk again. Folds. */
-  readonly changed: (subject: string, held: HeldEvents | null) => Promise<void>;
+  readonly changed: (subject: string, held: ReadEvents | null) => Promise<void>;
   /** Resolves when the subject is folded as it is, or could not be. */
   readonly fold: (subject: string) => Promise<void>;
   /** Reads subjects from the disk and folds them; also those that could not be folded before. */
@@ -32,7 +33,7 @@ export interface Subjects<T> {
   /** What stands for the subject as it is now; undefined when it could not be folded. */
   readonly current: (subject: string) => Promise<T | undefined>;
   readonly isCurrent: (subject: string, one: T) => boolean;
-  /** Resolves when nothing is being folded. */
+  /** Resolves when nothing is being folded or waits for it. */
   readonly settled: () => Promise<void>;
   readonly drop: (subject: string) => void;
   readonly close: () => void;
@@ -51,10 +52,10 @@ const MOST_LOST = 4;
 const RETRY_AFTER_MS = 5_000;
 
 /** Events in memory; those of other subjects are read when they are folded. */
-function createHeld(store: SubjectsDeps<unknown>['store']) {
-  const kept = new Map<string, Promise<HeldEvents>>();
-  const readAgain = (subject: string): Promise<HeldEvents> => {
-    const reading = store.held(subject);
+function createHeld(fromDisk: SubjectsDeps<unknown>['read']) {
+  const kept = new Map<string, Promise<ReadEvents>>();
+  const readAgain = (subject: string): Promise<ReadEvents> => {
+    const reading = fromDisk(subject);
     kept.set(subject, reading);
     reading.catch(() => {
       if (kept.get(subject) === reading) kept.delete(subject);
@@ -64,8 +65,8 @@ function createHeld(store: SubjectsDeps<unknown>['store']) {
   return {
     kept,
     readAgain,
-    keep: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? readAgain(subject),
-    read: (subject: string): Promise<HeldEvents> => kept.get(subject) ?? store.held(subject),
+    keep: (subject: string): Promise<ReadEvents> => kept.get(subject) ?? readAgain(subject),
+    read: (subject: string): Promise<ReadEvents> => kept.get(subject) ?? fromDisk(subject),
   };
 }
 
@@ -97,9 +98,10 @@ function createJobs(turn: (subject: string, overtaken: () => boolean) => Promise
 }
 
 /** Works through what is put into it, each once, a few at a time; whoever puts something in does not wait. */
-function createQueue(work: (subject: string) => Promise<void>): (subjects: Iterable<string>) => void {
+function createQueue(work: (subject: string) => Promise<void>) {
   const queue = new Set<string>();
   let running = 0;
+  let done: Promise<unknown> = Promise.resolve();
   const run = async (): Promise<void> => {
     for (const subject of queue) {
       queue.delete(subject);
@@ -107,12 +109,17 @@ function createQueue(work: (subject: string) => Promise<void>): (subjects: Itera
     }
     running -= 1;
   };
-  return (subjects) => {
-    for (const subject of subjects) queue.add(subject);
-    while (running < AT_ONCE && queue.size > 0) {
-      running += 1;
-      void run();
-    }
+  return {
+    put: (subjects: Iterable<string>): void => {
+      for (const subject of subjects) queue.add(subject);
+      while (running < AT_ONCE && queue.size > 0) {
+        running += 1;
+        done = Promise.all([done, run()]);
+      }
+    },
+    isBusy: (): boolean => running > 0,
+    /** Resolves when what is in it now has been worked through. */
+    done: (): Promise<unknown> => done,
   };
 }
 
@@ -147,13 +154,13 @@ function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () =
 
 export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
   const { folds } = deps;
-  const { kept, keep, read, readAgain } = createHeld(deps.store);
+  const { kept, keep, read, readAgain } = createHeld(deps.read);
   const current = new Map<string, T>();
   const unfolded = new Set<string>();
   let closed = false;
   const isClosed = (): boolean => closed;
   const failures = createFailures(deps.setTimer, () => {
-    refold(unfolded);
+    queue.put(unfolded);
   });
 
   const foldOnce = async (subject: string, overtaken: () => boolean): Promise<void> => {
@@ -183,7 +190,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     if (failures.tooMany()) unfolded.add(subject);
     return failures.tooMany();
   };
-  const refold = createQueue(async (subject) => {
+  const queue = createQueue(async (subject) => {
     if (isClosed() || mustWait(subject)) return;
     if (kept.has(subject)) void readAgain(subject);
     await fold(subject);
@@ -193,7 +200,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     held: keep,
     fold,
     refold: (subjects) => {
-      refold([...subjects, ...unfolded]);
+      queue.put([...subjects, ...unfolded]);
     },
     changed: (subject, events) => {
       if (events === null) void readAgain(subject);
@@ -208,7 +215,8 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     },
     isCurrent: (subject, one) => !jobs.has(subject) && current.get(subject) === one,
     settled: async () => {
-      while (jobs.size > 0 && !isClosed()) await Promise.all([...jobs.values()].map((job) => job.done));
+      while ((jobs.size > 0 || queue.isBusy()) && !isClosed())
+        await Promise.all([queue.done(), ...[...jobs.values()].map((job) => job.done)]);
     },
     drop: (subject) => {
       kept.delete(subject);
@@ -227,9 +235,9 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
 
 /** A subject's events with one that was just written, unless others came in between. */
 export function withWritten(
-  before: HeldEvents,
+  before: ReadEvents,
   written: { readonly held: StoredEvent; readonly marks: { readonly before: string | undefined; readonly after: string } },
-): HeldEvents | null {
+): ReadEvents | null {
   if (written.marks.before !== before.mark) return null;
-  return { events: [...before.events, written.held], mark: written.marks.after };
+  return { ...before, events: [...before.events, written.held], mark: written.marks.after };
 }

@@ -1,4 +1,5 @@
-import type { Client, Definition, Level, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
+import type { VisitBrief } from '../database/snapshot';
+import type { Client, Definition, Level, PersonBrief, Ref, Result, Role, TabletHolding, Visit } from '../model.gen';
 
 /** A checklist as its author wrote it: see internal/checklist. */
 export type { Ask, Band, Condition, Definition, Effect, Item, Level, Section } from '../model.gen';
@@ -8,13 +9,6 @@ export type HelpLevel = Level;
 
 export type { Role } from '../model.gen';
 
-export interface Person {
-  readonly id: string;
-  readonly name: string;
-  /** Name and credential as the person wants it on paper. */
-  readonly credential: string;
-}
-
 export interface Membership {
   readonly id: string;
   readonly name: string;
@@ -23,13 +17,12 @@ export interface Membership {
 
 /** Somebody who unlocked this tablet, with or without a network. */
 export interface Session {
-  readonly person: Person;
+  /** With the name and credential as the person wants it on paper. */
+  readonly person: PersonBrief;
   readonly teams: readonly Membership[];
   readonly admin: boolean;
   /** Id of the event stream: this person on this tablet. */
   readonly tablet: string;
-  /** The key is in memory; always true while a session is held. */
-  readonly unlocked: boolean;
   /** True when the server accepted this sign-in, false after an offline one. */
   readonly online: boolean;
 }
@@ -43,25 +36,7 @@ export interface Session {
  */
 export type VisitSync = 'here' | 'waiting' | 'sent' | 'choice';
 
-export interface VisitCard {
-  readonly id: string;
-  readonly client: string;
-  readonly team: string;
-  readonly startedAt: string;
-  /** Person id. */
-  readonly startedBy: string;
-  readonly signedAt: string;
-  /** Items with at least one answer that is not "not tested". */
-  readonly answered: number;
-  readonly needsChoice: number;
-  readonly checklist: string;
-  /** Level id of the latest result on this tablet, or empty. */
-  readonly level: string;
-  readonly interim: boolean;
-  readonly provisional: boolean;
-  readonly recheck: string;
-  /** The visit of the same trial by another therapist that this one is the second rating of, or empty. */
-  readonly secondOf: string;
+export interface VisitCard extends Omit<VisitBrief, 'place'> {
   readonly sync: VisitSync;
   /** Hidden from this person, who rates the same trial, until both visits are signed: level and counts are left out. */
   readonly blind: boolean;

@@ -1,7 +1,7 @@
 /** What is on this tablet only: how much, of what, and since when. */
 import { toText } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
-import { readEvent } from './event';
+import { readEvent } from '../database/event';
 
 export interface Waiting {
   readonly total: number;

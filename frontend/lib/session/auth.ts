@@ -67,8 +67,7 @@ export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): A
     setIdleMinutes: async (minutes) => {
       const { store } = open.require().open;
       const fit = Math.min(IDLE.most, Math.max(IDLE.least, Math.round(minutes)));
-      const box = await store.seal('meta', 'idle', fit);
-      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'idle', box }));
+      await store.keepSecret('idle', fit);
       idleMinutes.value = fit;
     },
   };

@@ -1,9 +1,10 @@
 /** The browser as the store uses it: the only file here that touches window or navigator. */
-import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { ReadonlySignal } from '@preact/signals';
 import { createHttp, type Http } from '../api/http';
 import type { DatabaseState } from '../database/database';
 import { createLocks } from '../database/locks';
-import { createEngine, type Engine } from '../engine/engine';
+import { createDatabaseStates } from '../database/states';
+import { createEngine, type Engine, type EngineTimers } from '../engine/engine';
 import { startEngineWorker } from '../workers';
 import type { World } from './workspace';
 
@@ -31,16 +32,21 @@ export function createBrowser({
   readonly lockedElsewhere: () => void;
   readonly revoked: () => void;
 }): Browser {
-  const records: Signal<DatabaseState> = signal('well');
-  const notices = (state: DatabaseState): void => {
-    records.value = state;
-  };
+  const states = createDatabaseStates();
+  const locksAre = states.source();
+  let waiting = 0;
   const http = createHttp((input, init) => fetch(input, init), revoked);
-  const engine = createEngine(startEngineWorker);
+  const timers: EngineTimers = {
+    setTimer: (run, ms) => setTimeout(run, ms),
+    clearTimer: (timer) => {
+      clearTimeout(timer as number);
+    },
+  };
+  const engine = createEngine(startEngineWorker, timers);
   const world: World = {
     http,
     engine,
-    notices,
+    notices: states.source,
     lockedElsewhere,
     // Unit tests import screens where there is no navigator.
     locks:
@@ -48,7 +54,8 @@ export function createBrowser({
         ? createLocks(undefined)
         : createLocks(navigator.locks, {
             waits: (long) => {
-              notices(long ? 'blocked' : 'well');
+              waiting += long ? 1 : -1;
+              locksAre(waiting > 0 ? 'blocked' : 'well');
             },
             page: window,
           }),
@@ -56,17 +63,14 @@ export function createBrowser({
     zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
     random: Math.random,
     visible: () => document.visibilityState === 'visible',
-    setTimer: (run, ms) => setTimeout(run, ms),
-    clearTimer: (timer) => {
-      clearTimeout(timer as number);
-    },
+    ...timers,
     channel: (name) => ('BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null),
   };
   let asked = false;
   return {
     http,
     engine,
-    records,
+    records: states.worst,
     world,
     askToStay: () => {
       if (asked) return;

@@ -13,7 +13,7 @@ import { keyRowSchema, type KeyRow, type KeySchema } from '../database/rows';
 import { StoreError } from '../errors';
 import * as v from '../schema';
 
-export interface KeyStoreDeps {
+interface KeyStoreDeps {
   readonly db: Database<KeySchema>;
   readonly deriver: Deriver;
   readonly now: () => number;
@@ -56,7 +56,7 @@ export interface KeyStore {
 }
 
 /** The same name in other letters or with spaces around it is the same login. */
-export function loginKey(login: string): Promise<string> {
+function loginKey(login: string): Promise<string> {
   return sha256(toBytes(`doorsill login|${login.trim().toLowerCase().normalize('NFKC')}`));
 }
 

@@ -29,7 +29,7 @@ interface LockedDatabase {
 
 export interface LockedRowsDeps {
   readonly keyStore: KeyStore;
-  readonly notices: DatabaseNotices;
+  readonly notices: () => DatabaseNotices;
   readonly person: string;
   /** The row of the key store whose rows are open. */
   readonly keyRowId: string;
@@ -40,7 +40,7 @@ async function each<T>(deps: LockedRowsDeps, work: (one: LockedDatabase, row: Ke
   const rows = (await deps.keyStore.all()).filter((row) => row.person === deps.person && row.key !== deps.keyRowId);
   const done: T[] = [];
   for (const row of rows) {
-    const db = createDatabase(personPlan(row.person, row.rows), deps.notices);
+    const db = createDatabase(personPlan(row.person, row.rows), deps.notices());
     try {
       const number = async (key: string) => (await db.read(['meta'], (tx) => tx.objectStore('meta').get(key)))?.number ?? 0;
       const ack = await number('ack');
@@ -91,8 +91,7 @@ export async function openLockedRows(session: SessionDeps, deps: LockedRowsDeps,
     if (waiting === 0) return undefined;
     const opened = await deps.keyStore.unlock(row, password).catch(notThis);
     if (opened instanceof StoreError) return opened;
-    const workspace = await session.openWorkspace(workspaceKeys(row, opened));
-    await workspace.pushOnly().finally(() => workspace.close());
+    await session.sendRows(workspaceKeys(row, opened));
     return null;
   });
   const why = refused.find((one) => one instanceof StoreError);

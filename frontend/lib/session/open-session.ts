@@ -1,6 +1,6 @@
 /** The session that is open in this tab: how it begins and ends, and what a withdrawal does to it. */
 import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { StoreError } from '../errors';
+import { lockedError } from '../errors';
 import type { Session } from '../records/types';
 import type { Browser } from './browser';
 import type { PinResume, SignedInAs } from './pin-resume';
@@ -45,20 +45,64 @@ function createUnlocking(browser: () => Browser, load: () => Promise<Lazy>): Ope
   };
 }
 
+/** What a withdrawal of this tablet does to the session. */
+function createWithdrawal(browser: () => Browser, unlocking: OpenSession['unlocking'], leave: () => void) {
+  const withdrawn = signal<Withdrawn | null>(null);
+  /** The server said so before anybody was signed in. */
+  let told = false;
+
+  /** Nothing of a client is shown from here on; the workspace only sends. */
+  const clear = (open: Workspace, who: OpenKeys): void => {
+    told = false;
+    open.loop.stop();
+    withdrawn.value = 'sending';
+    const { http, world } = browser();
+    void unlocking()
+      .then((lazy) => lazy.clearTablet({ http, keyStore: lazy.deps.keyStore, workspace: open, who, notices: world.notices }))
+      .then((state) => {
+        leave();
+        withdrawn.value = state;
+      });
+  };
+  return {
+    withdrawn,
+    clear,
+    note: (said: boolean): void => {
+      told = said;
+    },
+    /** Somebody comes in. */
+    begin: ({ workspace, who }: SignedIn): void => {
+      withdrawn.value = null;
+      if (told) clear(workspace, who);
+    },
+  };
+}
+
+/** Closes what was opened for somebody who does not come in after all. */
+function giveUp({ workspace }: SignedIn): (why: unknown) => Promise<never> {
+  return async (why) => {
+    await workspace.close();
+    throw why;
+  };
+}
+
 export function createOpenSession(browser: () => Browser, load: () => Promise<Lazy>, pins: PinResume): OpenSession {
   const workspace: Signal<Workspace | null> = signal(null);
   const session: Signal<Session | null> = signal(null);
   const idleMinutes = signal<number>(IDLE.usual);
-  const withdrawn = signal<Withdrawn | null>(null);
   const before: (() => void)[] = [];
   let at: SignedInAs | null = null;
-  /** The server said so before anybody was signed in. */
-  let told = false;
   let closing: Promise<unknown> = Promise.resolve();
+  /** Counts who came in and went, so that whoever is on the way in knows. */
+  let turn = 0;
 
   const unlocking = createUnlocking(browser, load);
+  const withdrawal = createWithdrawal(browser, unlocking, () => {
+    leave(false);
+  });
 
   const leave = (keep: boolean): void => {
+    turn += 1;
     const open = workspace.peek();
     if (open !== null) for (const work of before) work();
     batch(() => {
@@ -72,12 +116,16 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
   };
 
   const enter = async (done: SignedIn, login: string, online = done.session.online): Promise<void> => {
+    const mine = ++turn;
+    const minutes = await done.workspace.store.secret('idle').catch(giveUp(done));
+    // Locked in another tab meanwhile, or somebody else came in.
+    if (mine !== turn) return giveUp(done)(lockedError());
+    const last = workspace.peek();
+    if (last !== null) closing = last.close().catch(() => undefined);
     at = { who: done.who, login };
-    const minutes = await done.workspace.store.secret('idle');
     batch(() => {
       idleMinutes.value = typeof minutes === 'number' ? minutes : IDLE.usual;
-      withdrawn.value = null;
-      if (told) clear(done.workspace, done.who);
+      withdrawal.begin(done);
       workspace.value = done.workspace;
       session.value = { ...done.session, online };
     });
@@ -85,52 +133,35 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     done.workspace.loop.wake();
   };
 
-  /** Nothing of a client is shown from here on; the workspace only sends. */
-  const clear = (open: Workspace, who: OpenKeys): void => {
-    told = false;
-    open.loop.stop();
-    withdrawn.value = 'sending';
-    const { http, world } = browser();
-    void unlocking()
-      .then((lazy) => lazy.clearTablet({ http, keyStore: lazy.deps.keyStore, workspace: open, who, notices: world.notices }))
-      .then((state) => {
-        leave(false);
-        withdrawn.value = state;
-      });
-  };
-
   const revoked = (): void => {
-    if (withdrawn.peek() === 'sending') return;
     const open = workspace.peek();
-    told = open === null;
-    if (open === null || at === null) return;
+    if (withdrawal.withdrawn.peek() === 'sending') return;
+    if (open === null || at === null) return withdrawal.note(open === null);
     for (const work of before) work();
-    clear(open, at.who);
-  };
-
-  const require = (): { readonly open: Workspace; readonly who: OpenKeys } => {
-    const open = workspace.peek();
-    if (open === null || at === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
-    return { open, who: at.who };
+    withdrawal.clear(open, at.who);
   };
 
   return {
     workspace,
     session,
     idleMinutes,
-    withdrawn,
+    withdrawn: withdrawal.withdrawn,
     unlocking,
     enter,
     leave,
     revoked,
-    require,
+    require: () => {
+      const open = workspace.peek();
+      if (open === null || at === null) throw lockedError();
+      return { open, who: at.who };
+    },
     current: () => at,
     closed: () => closing,
     beforeLock: (work) => {
       before.push(work);
     },
     forgetRevoked: () => {
-      told = false;
+      withdrawal.note(false);
     },
   };
 }

@@ -63,7 +63,7 @@ async function put(db: PersonDatabase, store: PersonStore, renewed: readonly Ren
 }
 
 /** The keys of a workspace, while other tabs may still hold older ones. */
-export interface KeyRotation {
+interface KeyRotation {
   /** Seals rows anew that are under an older key; then `settle` has the older keys forgotten, unless another tab still uses them. */
   readonly finish: (settle: () => Promise<void>) => Promise<void>;
   /** This tab uses its keys no more. */

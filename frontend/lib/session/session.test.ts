@@ -2,7 +2,9 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople } from '../../test/browser';
-import { openClientOn } from '../../test/tablet';
+import { createFakeServer } from '../../test/fake-server';
+import { fakeWorld, openClientOn, TEAM } from '../../test/tablet';
+import { openWorkspace } from './workspace';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
 
@@ -109,4 +111,32 @@ test('somebody who first signs in before joining a team can make entries once th
   const third = await again().signIn('ann', 'over the sill');
   assert.equal(third.session.tablet, second.session.tablet);
   assert.equal(third.workspace.projections.clients.value.length, 1);
+});
+
+test('a sign-in that fails after the rows were opened leaves none of them open', async () => {
+  const people = twoPeople();
+  const server = createFakeServer(TEAM);
+  const full = new StoreError('full', 'This tablet has no room left.');
+  const state = { open: 0, full: true };
+  const { signIn } = newBrowser(people, {
+    server,
+    openWorkspace: async (who) => {
+      const real = await openWorkspace(fakeWorld(server), who);
+      state.open += 1;
+      const { setTeams } = real.teamDownloads;
+      return {
+        ...real,
+        teamDownloads: { ...real.teamDownloads, setTeams: (teams) => (state.full ? Promise.reject(full) : setTeams(teams)) },
+        close: async () => {
+          state.open -= 1;
+          await real.close();
+        },
+      };
+    },
+  });
+  await assert.rejects(signIn('ann', 'over the sill'), code('full'));
+  assert.equal(state.open, 0);
+  state.full = false;
+  await signIn('ann', 'over the sill');
+  assert.equal(state.open, 1);
 });

@@ -18,6 +18,8 @@ export interface SessionDeps {
   readonly http: Http;
   readonly keyStore: KeyStore;
   readonly openWorkspace: (who: WorkspaceKeys) => Promise<Workspace>;
+  /** Sends what waits in rows that are not to be opened as a workspace. */
+  readonly sendRows: (who: WorkspaceKeys) => Promise<void>;
   /** What the tablet is called in the team's list. */
   readonly label: () => string;
 }
@@ -75,8 +77,20 @@ async function openLocal(deps: SessionDeps, keyRow: KeyRow, password: string): P
 export async function enterWithAnswer(deps: SessionDeps, ask: SignInAsk, answer: SessionAnswerIn, singleSignOn = false): Promise<SignedIn> {
   const { workspace, ...who } = await openRows(deps, await openKey(deps, ask, answer, singleSignOn));
   const profile = { person: answer.person, teams: answer.teams, admin: answer.admin };
-  await keepProfile(workspace, profile, answer);
-  return signedIn(deps, profile, who, workspace, true);
+  return orClose(workspace, async () => {
+    await keepProfile(workspace, profile, answer);
+    return signedIn(deps, profile, who, workspace, true);
+  });
+}
+
+/** Goes on with a workspace that was opened; where that fails, nobody is left with its keys. */
+async function orClose<T>(workspace: Workspace, work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    await workspace.close();
+    throw error;
+  }
 }
 
 /** A password that the server refuses counts as a wrong one here as well. */
@@ -124,17 +138,18 @@ export function workspaceKeys(row: KeyRow, { key, older }: KeyRing): OpenKeys {
  */
 async function openRows(deps: SessionDeps, who: OpenKeys): Promise<OpenKeys & { readonly workspace: Workspace }> {
   const workspace = await deps.openWorkspace(who);
-  if (who.holding !== undefined) {
-    if (who.holding.length > 0) await workspace.holdings.keep(who.holding);
-    return { ...who, workspace };
-  }
-  if (who.tablet === '' || (await workspace.store.text('log')) !== '') return { ...who, workspace };
-  workspace.close();
-  const { id, holding } = await registerTablet(deps);
-  await deps.keyStore.rename(who.keyRowId, id);
-  const again = { ...who, tablet: id };
+  const { tablet, holding = [] } = who;
+  const rows = await orClose(workspace, async () => {
+    if (holding.length > 0) await workspace.holdings.keep(holding);
+    return who.holding !== undefined || tablet === '' || (await workspace.store.text('log')) !== '';
+  });
+  if (rows) return { ...who, workspace };
+  await workspace.close();
+  const made = await registerTablet(deps);
+  await deps.keyStore.rename(who.keyRowId, made.id);
+  const again = { ...who, tablet: made.id };
   const opened = await deps.openWorkspace(again);
-  if (holding.length > 0) await opened.holdings.keep(holding);
+  if (made.holding.length > 0) await orClose(opened, () => opened.holdings.keep(made.holding));
   return { ...again, workspace: opened };
 }
 
@@ -221,12 +236,12 @@ export async function reopen(deps: SessionDeps, who: OpenKeys): Promise<SignedIn
 
 async function openKeyed(deps: SessionDeps, who: OpenKeys): Promise<SignedIn> {
   const workspace = await deps.openWorkspace(who);
-  const profile = v.tryParse(profileSchema, await workspace.store.secret('profile'));
-  if (profile === undefined) {
-    await workspace.close();
-    throw new StoreError('never-online', 'Your first sign-in on this tablet was not completed. Sign in once with a network.');
-  }
-  return signedIn(deps, profile, who, workspace, false);
+  return orClose(workspace, async () => {
+    const profile = v.tryParse(profileSchema, await workspace.store.secret('profile'));
+    if (profile === undefined)
+      throw new StoreError('never-online', 'Your first sign-in on this tablet was not completed. Sign in once with a network.');
+    return signedIn(deps, profile, who, workspace, false);
+  });
 }
 
 async function keepProfile(workspace: Workspace, profile: Profile, { log, organisation }: SessionAnswerIn): Promise<void> {
@@ -247,5 +262,5 @@ async function signedIn(deps: SessionDeps, profile: Profile, who: OpenKeys, work
     workspace.lockOthers();
     void workspace.finishTurn(() => deps.keyStore.settle(who.keyRowId)).catch(() => undefined);
   }
-  return { workspace, who, session: { ...profile, tablet: who.tablet, unlocked: true, online } };
+  return { workspace, who, session: { ...profile, tablet: who.tablet, online } };
 }

@@ -9,7 +9,7 @@ import { argon2InWorker } from '../workers';
 import { deviceLabel } from './browser';
 import { createKeyStore } from './key-store';
 import type { SessionDeps } from './session';
-import { openWorkspace, type World } from './workspace';
+import { openWorkspace, sendRows, type World } from './workspace';
 
 export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';
@@ -20,7 +20,13 @@ export { clearTablet } from './withdraw';
 
 /** All that signing in needs, on this browser. */
 export function createSession(world: World): SessionDeps {
-  const db = createDatabase(keyDatabasePlan, world.notices);
+  const db = createDatabase(keyDatabasePlan, world.notices());
   const keyStore = createKeyStore({ db, deriver: createDeriver(argon2InWorker), now: () => world.now().getTime() });
-  return { http: world.http, keyStore, label: deviceLabel, openWorkspace: (who) => openWorkspace(world, who) };
+  return {
+    http: world.http,
+    keyStore,
+    label: deviceLabel,
+    openWorkspace: (who) => openWorkspace(world, who),
+    sendRows: (who) => sendRows(world, who),
+  };
 }

@@ -10,12 +10,12 @@ import { personPlan, type PersonSchema } from '../database/rows';
 import type { Engine } from '../engine/engine';
 import { openChecklists, type Checklists } from '../records/checklists';
 import { openPeople, type People } from '../records/colleagues';
+import { createOutbox, type Outbox } from '../records/outbox';
 import { openProjections, type Projections } from '../records/projections';
 import type { SyncState } from '../records/types';
 import { createExchange, type Exchange } from '../sync/exchange';
 import { openHoldings, type Holdings } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
-import { createOutbox, type Outbox } from '../sync/outbox';
 import { pushAll } from '../sync/push';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
 import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
@@ -36,7 +36,8 @@ export interface World {
   readonly clearTimer: (timer: unknown) => void;
   /** A channel to this person's other tabs; null where the browser has none. */
   readonly channel: (name: string) => BroadcastChannel | null;
-  readonly notices: DatabaseNotices;
+  /** Whom a database tells how it stands: one for each; see database/states.ts. */
+  readonly notices: () => DatabaseNotices;
   /** This person locked Doorsill in another tab. */
   readonly lockedElsewhere: () => void;
 }
@@ -90,12 +91,17 @@ interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' |
 }
 
 export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
-  const db = createDatabase(personPlan(who.person, who.rows), world.notices);
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
   const cipher = createCipher(who.person, who.key, who.older);
   let wrote = (): void => undefined;
-  const parts = await openParts(world, who, { db, cipher, wrote: () => wrote() });
+  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
+  const parts = await openParts(world, who, { db, cipher, tabs, wrote: () => wrote() }).catch((error: unknown) => {
+    tabs.close();
+    db.close();
+    throw error;
+  });
   const rotation = createKeyRotation(world.locks, { ...who, db, cipher });
-  const { store, outbox, projections, teamDownloads, drafts, tabs } = parts;
+  const { store, outbox, projections, teamDownloads, drafts } = parts;
   const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
   const sealNow = async (): Promise<void> => {
     if (who.tablet !== '') await sealSigned(sealing).catch(() => undefined);
@@ -114,7 +120,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
     loop,
     state: syncStateOf(parts),
     finishTurn: rotation.finish,
-    pushOnly: () => pushAll({ store, outbox, http: world.http, tablet: who.tablet, applied: () => Promise.resolve(), now: world.now }),
+    pushOnly: () => pushOnly(world, who, parts),
     sealSigned: sealNow,
     sealOutbox: () => sealOutbox(sealing),
     removeDownload: async (team) => {
@@ -129,7 +135,7 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
       tabs.close();
       projections.stop();
       // A touch that was on its way to the disk still gets there.
-      return Promise.all([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
+      return Promise.allSettled([drafts.close(), outbox.exclusive(() => Promise.resolve())]).then(() => {
         projections.close();
         db.close();
         rotation.release();
@@ -138,15 +144,34 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
   };
 }
 
+/**
+ * Sends what waits in a person's rows and shows nothing of them: the program
+ * holds the visits of the workspace that is open beside them.
+ */
+export async function sendRows(world: World, who: WorkspaceKeys): Promise<void> {
+  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
+  try {
+    const store = createEncryptedStore(db, createCipher(who.person, who.key, who.older), () => undefined, who.turn);
+    await pushOnly(world, who, { store, outbox: createOutbox({ ...world, store, person: who.person, tablet: who.tablet }) });
+  } finally {
+    db.close();
+  }
+}
+
+function pushOnly({ http, now }: World, { tablet }: WorkspaceKeys, parts: Pick<Parts, 'store' | 'outbox'>): Promise<void> {
+  return pushAll({ ...parts, http, now, tablet, applied: () => Promise.resolve() });
+}
+
 interface Opened {
   readonly db: Database<PersonSchema>;
   readonly cipher: Cipher;
+  readonly tabs: OtherTabs;
   /** Told after each entry that was written here. */
   readonly wrote: () => void;
 }
 
 /** Opens the rows and begins to show them. */
-async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }: Opened): Promise<Parts> {
+async function openParts(world: World, who: WorkspaceKeys, { db, cipher, tabs, wrote }: Opened): Promise<Parts> {
   const damaged = signal(0);
   const countDamaged = (): void => {
     damaged.value += 1;
@@ -159,7 +184,6 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, wrote }
   const checklists = await openChecklists(store);
   const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
   const sending = signal(false);
-  const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
   const projections = await openProjections({
     store,
     outbox,

@@ -12,15 +12,15 @@ import { StoreError } from '../errors';
 import { atMost } from '../patience';
 import type { Checklists } from '../records/checklists';
 import type { People } from '../records/colleagues';
+import type { Outbox } from '../records/outbox';
 import type { Projections } from '../records/projections';
 import { forgetOld } from './forget';
-import type { Outbox } from './outbox';
 import { pullTeam } from './pull';
 import { pushAll, takeNewLog } from './push';
 import { fetchSettled } from './settled';
 import type { TeamDownloads } from './team-download';
 
-export interface ExchangeDeps {
+interface ExchangeDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
@@ -150,16 +150,17 @@ async function fetchChecklists(deps: ExchangeDeps, memory: Memory): Promise<void
 
 async function confirmResults(deps: ExchangeDeps): Promise<void> {
   for (const { client, answered } of deps.projections.unconfirmed().slice(0, MOST_CONFIRMED)) {
+    let compared = true;
     try {
       const answer = await deps.http({ method: 'GET', path: `/api/v1/clients/${encodeURIComponent(client)}` });
       for (const one of readAnswer(clientAnswer, answer.json).visits) {
-        if (one.scored) await deps.projections.confirm(one.visit.id, { visit: one.visit, scored: one.scored });
+        if (one.scored && !(await deps.projections.confirm(one.visit.id, { visit: one.visit, scored: one.scored }))) compared = false;
       }
     } catch (error) {
       // The server may not know the client yet, or not give it to this role.
       if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
     }
-    answered();
+    if (compared) answered();
   }
 }
 

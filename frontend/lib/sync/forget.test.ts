@@ -223,7 +223,7 @@ test('a withdrawn tablet clears itself also when a restored server does not ask 
       keyStore,
       workspace: { ...tablet.workspace, pushOnly: () => Promise.resolve() },
       who,
-      notices: () => undefined,
+      notices: () => () => undefined,
     }),
     'cleared',
   );

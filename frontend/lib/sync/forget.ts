@@ -5,11 +5,12 @@
  * typed, it stays; so does every client who is not closed. All of a client
  * leaves in one transaction or none of it.
  */
+import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf, type Firm } from '../database/receipts';
-import type { EventRow, MetaRow } from '../database/rows';
+import { cursorTeam, type EventRow, type MetaRow } from '../database/rows';
+import type { Outbox } from '../records/outbox';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 
 interface Deps {
   readonly store: EncryptedStore;
@@ -61,7 +62,7 @@ export function forgetOld({ store, outbox }: Deps): Promise<ReadonlySet<string>>
 /** What an exchange or a new entry moves. */
 function standing(rows: readonly MetaRow[]): string {
   return rows
-    .filter(({ key }) => /^(n|ack|log|cursor:.*)$/.test(key))
+    .filter(({ key }) => ['n', 'ack', 'log'].includes(key) || cursorTeam(key) !== undefined)
     .map((row) => `${row.key} ${row.number} ${row.text}`)
     .join();
 }
@@ -78,10 +79,9 @@ async function closed(store: EncryptedStore, firm: Firm): Promise<readonly Leavi
     groups.get(one.brief.client)?.push(id);
     if (one.brief.signedAt === '' || one.brief.needsChoice > 0) open.add(id);
   }
-  const typed = groups.size === 0 ? [] : await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
   const leaving: Leaving[] = [];
   for (const [client, subjects] of groups) {
-    if (subjects.some((one) => open.has(one) || typed.some((key) => key.includes(one)))) continue;
+    if (subjects.some((one) => open.has(one)) || (await draftsAbout(store, subjects)).length > 0) continue;
     const rows = await store.db.read(['events'], async (tx) =>
       (await Promise.all(subjects.map((one) => tx.objectStore('events').index('subject').getAll(one)))).flat(),
     );

@@ -15,7 +15,7 @@ const listSchema = v.fallback(
   [],
 );
 
-export interface Forgotten {
+interface Forgotten {
   readonly team: string;
   readonly subjects: readonly string[];
   readonly back: boolean;

@@ -31,8 +31,7 @@ export async function openHoldings(store: EncryptedStore): Promise<Holdings> {
   return {
     list,
     keep: async (next) => {
-      const box = await store.seal('meta', 'left', next);
-      await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'left', box }));
+      await store.keepSecret('left', next);
       list.value = next;
     },
   };

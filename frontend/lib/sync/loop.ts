@@ -7,7 +7,7 @@
  * A poke while running runs once more afterwards. A poke never shortens a wait
  * after failure, except a pressed button or a network that came back.
  */
-export interface LoopDeps {
+interface LoopDeps {
   /** One exchange; false or a rejection when it did not get through. */
   readonly run: () => Promise<boolean>;
   readonly random: () => number;

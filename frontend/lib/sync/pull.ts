@@ -9,18 +9,18 @@ import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../ap
 import { toBytes, toText } from '../bytes';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { readEvent, refOf } from '../database/event';
 import { noteReceipt } from '../database/receipts';
-import { FORKED, type EventRow, type PersonSchema } from '../database/rows';
+import { cursorKey, FORKED, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
-import { readEvent, refOf } from '../records/event';
+import type { Outbox } from '../records/outbox';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 import { takeNewLog } from './push';
 import type { TeamDownloads } from './team-download';
 
-export interface PullDeps {
+interface PullDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
@@ -157,7 +157,7 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
     const meta = tx.objectStore('meta');
     for (const key of last > ack ? ['n', 'ack'] : []) await meta.put({ key, number: last });
     const standing = { ...(place.done || !page.more ? { done: 1 as const } : {}), ...(place.old && page.more ? { old: 1 as const } : {}) };
-    await meta.put({ key: `cursor:${team}`, number: page.next, count: place.count + entries.length, ...standing });
+    await meta.put({ key: cursorKey(team), number: page.next, count: place.count + entries.length, ...standing });
     await meta.put({ key: 'log', text: page.log });
     if (list !== null) await meta.put(list);
     await noteReceipt(meta, deps.now(), page.server_time, { ack: Math.max(last, ack), pos: page.next });

@@ -8,16 +8,17 @@ import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../ap
 import { join, sha256, toBytes, type Bytes } from '../bytes';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { readEvent, refOf } from '../database/event';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
-import { eventRow, type EventRow, type PersonSchema } from '../database/rows';
+import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
-import { readEvent } from '../records/event';
+import type { Outbox } from '../records/outbox';
+import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import * as v from '../schema';
-import type { Outbox } from './outbox';
+import type * as v from '../schema';
 
-export interface PushDeps {
+interface PushDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
@@ -183,10 +184,10 @@ export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: str
 }
 
 /** Positions, cursors, receipts and verdicts are those of a log that is no more; what left this tablet comes with it anew. */
-export async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
+async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
   const meta = tx.objectStore('meta');
   for (const key of await meta.getAllKeys()) {
-    if (key.startsWith('cursor:')) await meta.put({ key, number: 0, old: 1 });
+    if (cursorTeam(key) !== undefined) await meta.put({ key, number: 0, old: 1 });
     if (key === 'refused' || key === 'forgotten' || isReceipt(key)) await meta.delete(key);
   }
   for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
@@ -204,7 +205,7 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
   await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
     const meta = tx.objectStore('meta');
     for (const one of said.verdicts) {
-      const key = `${deps.tablet}:${one.n}`;
+      const key = refOf({ tablet: deps.tablet, n: one.n });
       const row = await tx.objectStore('events').get(key);
       if (row?.own !== one.n) continue;
       touched.add(row.subject);
@@ -230,32 +231,12 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
   return touched;
 }
 
-const refusedList = v.fallback(
-  v.list(
-    v.object({
-      ref: v.string,
-      kind: v.string,
-      subject: v.string,
-      at: v.string,
-      code: v.string,
-      hint: v.string,
-      field: v.string,
-      settled: v.optional(v.object({ at: v.string, by: v.string, note: v.string })),
-    }),
-  ),
-  [],
-);
-
-export async function readRefused(store: EncryptedStore): Promise<readonly Refused[]> {
-  return refusedList(await store.secret('refused'));
-}
-
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
   const { store } = deps;
   const before = await readRefused(store);
   const added = await Promise.all(
     aside.map(async (one): Promise<Refused> => {
-      const ref = `${deps.tablet}:${one.n}`;
+      const ref = refOf({ tablet: deps.tablet, n: one.n });
       const about = { ref, code: one.code ?? '', hint: one.hint ?? '', field: one.field ?? '' };
       const row = await store.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
       if (row === undefined) return { ...about, kind: '', subject: '', at: '' };

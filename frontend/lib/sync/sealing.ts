@@ -5,11 +5,12 @@
  * file as a last resort.
  */
 import { join, toBytes, toText, type Bytes } from '../bytes';
-import { organisationKey, sealEnvelope, type Envelope, type OrganisationKey } from '../crypto/envelope';
+import { organisationKey, sealEnvelope, type Envelope } from '../crypto/envelope';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
+import type { OrganisationKey } from '../model.gen';
 import * as v from '../schema';
 import { lineOf } from './push';
 

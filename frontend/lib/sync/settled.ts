@@ -5,12 +5,13 @@
 import type { Http } from '../api/http';
 import { asideAnswer, readAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { refOf } from '../database/event';
 import { StoreError } from '../errors';
+import type { Outbox } from '../records/outbox';
+import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import type { Outbox } from './outbox';
-import { readRefused } from './push';
 
-export interface SettledDeps {
+interface SettledDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
@@ -35,7 +36,7 @@ async function askTeam(http: Http, team: string, found: Map<string, Settled>): P
   try {
     const answer = await http({ method: 'GET', path: `/api/v1/teams/${encodeURIComponent(team)}/quarantine` });
     for (const one of readAnswer(asideAnswer, answer.json).entries) {
-      if (one.settled !== '') found.set(`${one.tablet}:${one.n}`, { at: one.settled, by: one.settled_by, note: one.note });
+      if (one.settled !== '') found.set(refOf(one), { at: one.settled, by: one.settled_by, note: one.note });
     }
   } catch (error) {
     // A team that this person has left says nothing about the others.
@@ -51,8 +52,7 @@ function keep(deps: SettledDeps, found: ReadonlyMap<string, Settled>): Promise<b
     if (news.length === 0) return false;
     const open = before.filter((one) => one.settled === undefined && !found.has(one.ref));
     const done = [...before.filter((one) => one.settled !== undefined), ...news.map((one) => withSettled(one, found.get(one.ref)))];
-    const box = await deps.store.seal('meta', 'refused', [...open, ...done.slice(-MOST_KEPT)]);
-    await deps.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'refused', box }));
+    await deps.store.keepSecret('refused', [...open, ...done.slice(-MOST_KEPT)]);
     return true;
   });
 }

@@ -105,6 +105,18 @@ test('nothing is taken off while something of the team is on this device only', 
   tablet.workspace.drafts.keep(visit, { metres: '12' });
   await tablet.workspace.drafts.close();
   await assert.rejects(tablet.workspace.removeDownload(TEAM), refused, 'a run in the making');
+  const again = await openTablet(server, tablet);
+  again.workspace.drafts.drop(visit);
+  const screen = `typed:/visits/${visit}/notes`;
+  again.workspace.drafts.keep(screen, [{ label: 'Note', nth: 0, text: 'half a sen' }]);
+  again.workspace.drafts.keep('typed:/visits/another/notes', [{ label: 'Note', nth: 0, text: 'of another team' }]);
+  await again.workspace.drafts.close();
+  await assert.rejects(again.workspace.removeDownload(TEAM), refused, 'text that was typed and not saved');
+  const last = await openTablet(server, tablet);
+  last.workspace.drafts.drop(screen);
+  await last.workspace.drafts.close();
+  await last.workspace.removeDownload(TEAM);
+  assert.deepEqual(namesOn(last), []);
 });
 
 test('a first download that is cut off goes on from where it was', async () => {

@@ -5,14 +5,16 @@
  * pressing. The choice is kept sealed beside the person's rows.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { draftsAbout } from '../database/drafts';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { cursorKey } from '../database/rows';
+import { teamOf } from '../database/snapshot';
 import { StoreError } from '../errors';
-import { teamOf } from '../records/snapshot';
+import type { Outbox } from '../records/outbox';
 import type { Membership, TeamDownload } from '../records/types';
 import { readWaiting } from '../records/waiting';
 import * as v from '../schema';
 import { forgottenRow, readForgotten } from './forgotten';
-import type { Outbox } from './outbox';
 
 export interface TeamDownloads {
   /** By team; only teams that this person is in. */
@@ -47,10 +49,7 @@ export function createTeamDownloads({ store, outbox }: { readonly store: Encrypt
   const chosenOnDisk = async (team: string): Promise<TeamDownload['choice'] | undefined> =>
     v.tryParse(choiceSchema, await store.secret(keyOf(team)));
 
-  const write = async (team: string, choice: TeamDownload['choice']): Promise<void> => {
-    const box = await store.seal('meta', keyOf(team), choice);
-    await store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: keyOf(team), box }));
-  };
+  const write = (team: string, choice: TeamDownload['choice']): Promise<void> => store.keepSecret(keyOf(team), choice);
 
   const read = async (): Promise<void> => {
     const all = await Promise.all(
@@ -116,7 +115,7 @@ async function removeRows(store: EncryptedStore, team: string): Promise<Readonly
         tx.objectStore('results').delete(subject),
       ]);
     }
-    await tx.objectStore('meta').delete(`cursor:${team}`);
+    await tx.objectStore('meta').delete(cursorKey(team));
     await tx.objectStore('meta').put({ key: keyOf(team), box });
     await tx.objectStore('meta').put(forgotten);
   });
@@ -138,12 +137,12 @@ async function subjectsOf(store: EncryptedStore, team: string): Promise<Readonly
 
 async function refuseUnsent(store: EncryptedStore, subjects: ReadonlySet<string>): Promise<void> {
   const { of } = await readWaiting(store);
-  const begun = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
-  let unsent = begun.filter((key) => subjects.has(key)).length;
+  let unsent = (await draftsAbout(store, subjects)).length;
   for (const [subject, count] of of) {
     if (subjects.has(subject)) unsent += count;
   }
   if (unsent === 0) return;
-  const things = unsent === 1 ? 'One entry or run of this team is' : `${unsent} entries or runs of this team are`;
-  throw new StoreError('refused', `${things} on this device only. Send them, or finish the run, and try again.`);
+  const things =
+    unsent === 1 ? 'One entry, run or unsaved text of this team is' : `${unsent} entries, runs or unsaved texts of this team are`;
+  throw new StoreError('refused', `${things} on this device only. Send what waits, finish what was begun, and try again.`);
 }

@@ -128,3 +128,22 @@ for (const value of damaged) {
     assert.deepEqual(readTrial(value), freshTrial);
   });
 }
+
+test('of a draft that is damaged in part what is sound stays', () => {
+  const value = {
+    clock: { carried: 5_000, since: 'x', seen: -1 },
+    counts: { things: 3.7, people: -1 },
+    metres: '40',
+    place: 'moon',
+    state: 'tired',
+    route: 7,
+  };
+  const draft = {
+    ...freshTrial,
+    clock: { carried: 5_000, since: null, seen: 0 },
+    counts: { ...freshTrial.counts, things: 3 },
+    metres: '40',
+    state: 'tired',
+  };
+  assert.deepEqual(readTrial(value), draft);
+});

@@ -1,4 +1,5 @@
 import type { RunTimed } from '../model.gen';
+import * as v from '../schema';
 import { elapsedOf, freshClock, type Clock } from './clock';
 
 /** What is counted during a run, in the order of the screen. */
@@ -85,42 +86,20 @@ export function toRun(draft: TrialDraft, now: number, metres: number): RunTimed 
   };
 }
 
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === 'object' && value !== null;
-}
-
-function whole(value: unknown): number {
-  return typeof value === 'number' && Number.isFinite(value) && value > 0 ? Math.floor(value) : 0;
-}
-
-function readClock(value: unknown): Clock {
-  if (!isRecord(value)) return freshClock;
-  const since = typeof value.since === 'number' && Number.isFinite(value.since) ? value.since : null;
-  return { carried: whole(value.carried), since, seen: whole(value.seen) };
-}
-
-function text(value: unknown): string {
-  return typeof value === 'string' ? value : '';
-}
+const whole: v.Schema<number> = (value) => Math.floor(Math.max(0, v.fallback(v.number, 0)(value)));
+const text = v.fallback(v.string, '');
+const clock = v.fallback(v.object({ carried: whole, since: v.fallback(v.number, null), seen: whole }), freshClock);
+const counts = v.object(Object.fromEntries(tallies.map((name) => [name, whole])) as Record<TallyName, v.Schema<number>>);
 
 /** Reads a draft that was kept; what is damaged becomes fresh, what is sound stays. */
-export function readTrial(value: unknown): TrialDraft {
-  if (!isRecord(value)) return freshTrial;
-  const counts = isRecord(value.counts) ? value.counts : {};
-  const { place, state } = value;
-  return {
-    clock: readClock(value.clock),
-    counts: {
-      things: whole(counts.things),
-      people: whole(counts.people),
-      prompts: whole(counts.prompts),
-      rescues: whole(counts.rescues),
-      unmeant: whole(counts.unmeant),
-      presses: whole(counts.presses),
-    },
-    metres: text(value.metres),
-    place: place === 'outdoors' || place === 'rough' ? place : 'indoors',
-    state: state === 'tired' ? 'tired' : 'rested',
-    route: text(value.route),
-  };
-}
+export const readTrial: v.Schema<TrialDraft> = v.fallback(
+  v.object({
+    clock,
+    counts: v.fallback(counts, freshTrial.counts),
+    metres: text,
+    place: v.fallback(v.literal('indoors', 'outdoors', 'rough'), freshTrial.place),
+    state: v.fallback(v.literal('rested', 'tired'), freshTrial.state),
+    route: text,
+  }),
+  freshTrial,
+);

@@ -1,10 +1,9 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { drafts, session } from '..';
 import { findClock, stopClock, touchClock, joinClocks } from './clock';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */
-export interface TrialView {
+interface TrialView {
   readonly draft: TrialDraft;
   /** Milliseconds that nobody watched, found after the page was gone; 0 when settled. */
   readonly unwatched: number;
@@ -18,7 +17,7 @@ export interface DraftBox {
   readonly failing: ReadonlySignal<ReadonlySet<string>>;
 }
 
-export interface TrialStore {
+interface TrialStore {
   /** The run of a visit, taken up from where it was left. */
   readonly of: (visit: string) => Signal<TrialView>;
   /** Changes it and writes it down; the screen does not wait for that. */
@@ -75,13 +74,3 @@ export function watchTrials(store: TrialStore, visit: string): () => void {
   }, watchEvery);
   return () => clearInterval(timer);
 }
-
-/** The runs of the person at this tablet. */
-export const trials: TrialStore = createTrialStore(drafts, () => Date.now());
-
-let at = '';
-session.subscribe((one) => {
-  const person = one?.person.id ?? '';
-  if (person !== at) trials.forget();
-  at = person;
-});

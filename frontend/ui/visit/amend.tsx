@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, Dialog, timeWords } from '..';
 import type { Visit } from '../../lib/model.gen';
-import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/records/visit-writer';
+import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/visit-writer';
 
 function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
   const [reason, setReason] = useState('');

@@ -3,7 +3,8 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Dialog, LevelDoor, Page, SyncBadge, clockWords, display, switchTheme, timeWords } from '..';
 import { clients, openClient, openVisit, visitOpening, type VisitView } from '../../lib';
 import { pauseClocks, elapsedOf } from '../../lib/trial/clock';
-import { trials, watchTrials } from '../../lib/trial/trial-store';
+import { watchTrials } from '../../lib/trial/trial-store';
+import { trials } from '../../lib/trials';
 import { AmendBar } from './amend';
 import { links } from './links';
 

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { StoreError } from '../errors';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../../test/tablet';
+import { StoreError } from '../errors';
 
 test('numbers count without gaps, also when many taps come at once and in two tabs', async () => {
   const server = createFakeServer(TEAM);

@@ -6,13 +6,13 @@
  */
 import { toBytes } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
+import { refOf, SCHEMA_NOW, type StoredEvent } from '../database/event';
 import type { Locks } from '../database/locks';
 import { markStale, type Marks } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event, Ref } from '../model.gen';
-import { refOf, SCHEMA_NOW, type StoredEvent } from '../records/event';
 
-export interface Draft {
+interface Draft {
   readonly kind: string;
   readonly subject: string;
   readonly body: unknown;
@@ -20,7 +20,7 @@ export interface Draft {
   readonly seen: number;
 }
 
-export interface OutboxDeps {
+interface OutboxDeps {
   readonly store: EncryptedStore;
   readonly locks: Locks;
   readonly now: () => Date;
