@@ -8,8 +8,8 @@ import (
 	"doorsill/internal/model"
 )
 
-// foresee adds the forecast, or says what is missing for one.
-func (o *overTime) foresee() {
+// forecast adds the forecast, or says what is missing for one.
+func (o *overTime) forecast() {
 	none := trend.Forecast{Line: trend.NoLine}
 	visits := o.visits()
 	if len(visits) == 0 || o.question.NeededGF == 0 {
@@ -24,7 +24,7 @@ func (o *overTime) foresee() {
 		o.recheck(&none, o.question.RecheckDay)
 		return
 	}
-	o.forecast(&f, visits)
+	o.addForecast(&f, visits)
 	o.recheck(&f, visits[len(visits)-1].Day)
 }
 
@@ -53,7 +53,7 @@ func (o *overTime) visits() []trend.Visit {
 	return visits
 }
 
-func (o *overTime) forecast(f *trend.Forecast, visits []trend.Visit) {
+func (o *overTime) addForecast(f *trend.Forecast, visits []trend.Visit) {
 	for i, force := range f.Usable {
 		o.answer.Usable = append(o.answer.Usable, model.UsableForce{Day: visits[i].Day, Force: *micro(force)})
 	}
