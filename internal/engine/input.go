@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -15,6 +14,7 @@ import (
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -129,21 +129,12 @@ func (in *visit) takeNeeds(n *model.NeedsNoted) {
 		},
 		Base: n.Base, Course: n.Course, WishSite: n.WishSite, WishControl: n.WishControl,
 	}
-	for _, site := range sortedKeys(n.Moisture) {
+	for _, site := range strictjson.SortedKeys(n.Moisture) {
 		in.moist = append(in.moist, access.Moist{Site: site, How: n.Moisture[site]})
 	}
-	for _, site := range sortedKeys(n.Rejected) {
+	for _, site := range strictjson.SortedKeys(n.Rejected) {
 		in.ruledOut = append(in.ruledOut, access.RuledOut{Site: site, Why: oneLine(n.Rejected[site])})
 	}
-}
-
-func sortedKeys(m map[string]string) []string {
-	keys := make([]string, 0, len(m))
-	for key := range m {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
 }
 
 // oneLine makes spaces of line ends and tabs, so that somebody's own words can

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
@@ -92,7 +94,7 @@ func (b *builder) weakest(site *strength.Site) strength.Direction {
 	weakest, least := strength.NoDirection, 0.0
 	for to := strength.Forward; to <= strength.Right; to++ {
 		pair := &site.Force[to]
-		if !pair.Measured() || !b.isNeeded(to) {
+		if !pair.Measured() || b.setup != nil && !slices.Contains(b.setup.Needed, to) {
 			continue
 		}
 		if usable, _ := pair.Usable(); weakest == strength.NoDirection || usable < least {
@@ -100,18 +102,6 @@ func (b *builder) weakest(site *strength.Site) strength.Direction {
 		}
 	}
 	return weakest
-}
-
-func (b *builder) isNeeded(to strength.Direction) bool {
-	if b.setup == nil {
-		return true
-	}
-	for _, needed := range b.setup.Needed {
-		if needed == to {
-			return true
-		}
-	}
-	return false
 }
 
 // load gives the share of strength that a force asks in one direction.
