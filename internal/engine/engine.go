@@ -34,9 +34,6 @@ type Scorer struct{ list *readiness.Checklist }
 // New makes a scorer for a checklist.
 func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Compile(definition)} }
 
-// Titles names the items and sections of the checklist, for package phrase.
-func (s *Scorer) Titles() *readiness.Checklist { return s.list }
-
 // Score scores one visit. It refuses a visit with a part that cannot be, and
 // answers that do not fit the checklist; the error is a *validation.Error with
 // the path of the part, such as "readings[3].unit".

@@ -111,7 +111,7 @@ func (p *Program) score(v *visit) {
 		return
 	}
 	v.state.Result = &v.result
-	p.words.fill(&v.result, phrase.NewWriter(p.catalogue, by.scorer.Titles()))
+	p.words.fill(&v.result, phrase.NewWriter(p.catalogue, by.list))
 }
 
 // scoringOf finds the checklist that a visit was opened with. A visit that names
