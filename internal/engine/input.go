@@ -8,7 +8,6 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/engine/trial"
@@ -30,15 +29,9 @@ type visit struct {
 	needs    access.Needs
 	moist    []access.Moist
 	ruledOut []access.RuledOut
-	ride     *passage.Ride // nil until the chair was measured
-	places   []namedPlace
+	chair    *model.ChairMeasured // empty until it was measured
+	places   []model.Place
 	due      []string // items by id
-}
-
-// namedPlace is a place by its id.
-type namedPlace struct {
-	id string
-	passage.Place
 }
 
 // inputOf takes a visit in. It refuses one with a part that cannot be, and an
@@ -47,7 +40,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v)}
+	in := &visit{due: record.DueAgain(v), chair: new(model.ChairMeasured), places: v.Places}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
 	}
@@ -70,11 +63,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 		in.override = overrideOf(&v.Override.OverrideMade)
 	}
 	if v.Chair != nil {
-		in.ride = rideOf(&v.Chair.ChairMeasured)
-	}
-	for i := range v.Places {
-		p := &v.Places[i]
-		in.places = append(in.places, namedPlace{p.Place, placeOf(&p.PlaceMeasured)})
+		in.chair = &v.Chair.ChairMeasured
 	}
 	return in, nil
 }
@@ -216,20 +205,6 @@ func dayOf(date string) int {
 		return readiness.NoDay
 	}
 	return day
-}
-
-func rideOf(c *model.ChairMeasured) *passage.Ride {
-	return &passage.Ride{
-		LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: passage.Drive(c.Drive), AheadMM: c.AheadMM, ClearanceMM: c.ClearanceMM,
-		SlopeDegrees: c.SlopeDeg, ChairKG: c.ChairKG, PersonKG: c.PersonKG,
-	}
-}
-
-func placeOf(p *model.PlaceMeasured) passage.Place {
-	return passage.Place{
-		Kind: p.Kind, WidthMM: p.WidthMM, CorridorMM: p.CorridorMM, Corridor2MM: p.Corridor2MM, RiseMM: p.RiseMM, RunMM: p.RunMM,
-		LandingMM: p.LandingMM, HeightMM: p.HeightMM, LimitKG: p.LimitKG,
-	}
 }
 
 // takeAnswers takes every answer of every item, also those that wait for a

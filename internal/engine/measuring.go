@@ -86,16 +86,3 @@ func Plausible(what, site string, value float64, unit string) model.Plausibility
 	}
 	return out
 }
-
-// Draw draws a place with the chair in it, by the best line that a search finds.
-// A place without a plan, and measures that cannot be, give a message alone.
-func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) (model.PlanDrawing, *validation.Error) {
-	if err := chair.Check(); err != nil {
-		return model.PlanDrawing{}, err.Within("chair")
-	}
-	if err := place.Check(); err != nil {
-		return model.PlanDrawing{}, err.Within("place")
-	}
-	p := placeOf(place)
-	return DrawingOf(rideOf(chair), &p), nil
-}

@@ -148,14 +148,10 @@ func reasonOf(r *access.Reason) model.Reason {
 
 // passages gives the judgement of every place.
 func (b *builder) passages(v *visit) {
-	ride := v.ride
-	if ride == nil {
-		ride = &passage.Ride{}
-	}
 	for i := range v.places {
-		p := &v.places[i]
-		g := ride.QuickCheck(&p.Place)
-		one := model.Passage{Place: p.id, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
+		p := &v.places[i].PlaceMeasured
+		g := passage.QuickCheckOf(v.chair, p)
+		one := model.Passage{Place: p.Place, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
 		if g.HasLeft {
 			one.LeftMM = rounded(g.LeftMM, 0)
 		}
