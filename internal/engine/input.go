@@ -10,20 +10,19 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/engine/trial"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
-// visit is a visit as the packages below take it: without slips, and without
-// what is due again because a setting was changed since.
+// visit is a visit as the packages below take it: without readings that are
+// slips, and without what is due again because a setting was changed since.
 type visit struct {
 	setup    *strength.Setup
 	heads    []readiness.Head
 	readings []strength.Reading
-	runs     []trial.Run
+	runs     []model.Run
 	override *readiness.Override
 	kit      []access.Control
 	needs    access.Needs
@@ -40,7 +39,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v), chair: new(model.ChairMeasured), places: v.Places}
+	in := &visit{due: record.DueAgain(v), chair: new(model.ChairMeasured), runs: v.Runs, places: v.Places}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
 	}
@@ -54,11 +53,6 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 		in.takeNeeds(&v.Needs.NeedsNoted)
 	}
 	in.takeReadings(v.Readings)
-	for i := range v.Runs {
-		if r := &v.Runs[i]; r.Slip == "" {
-			in.runs = append(in.runs, runOf(&r.RunTimed))
-		}
-	}
 	if v.Override != nil {
 		in.override = overrideOf(&v.Override.OverrideMade)
 	}
@@ -176,14 +170,6 @@ func readingOf(r *model.ReadingTaken) strength.Reading {
 		one.Value, _ = strength.ToGF(r.Value, r.Unit)
 	}
 	return one
-}
-
-func runOf(r *model.RunTimed) trial.Run {
-	place, _ := trial.PlaceOf(r.Place) // one of the places, as was checked
-	return trial.Run{
-		Place: place, Tired: r.State == model.FatigueTired, Seconds: r.Seconds, Metres: r.Metres,
-		Things: r.Things, People: r.People, Prompts: r.Prompts, Rescues: r.Rescues, Unmeant: r.Unmeant, Presses: r.Presses,
-	}
 }
 
 // overrideOf counts the characters of the explanation without the spaces, tabs

@@ -56,10 +56,9 @@ func RunQuantities(run *model.RunTimed) ([]model.Quantity, *validation.Error) {
 	if err := run.Check(); err != nil {
 		return nil, err
 	}
-	one := runOf(run)
-	findings := trial.Sum([]trial.Run{one})
+	findings := trial.Sum([]model.Run{{RunTimed: *run}})
 	var b builder
-	findings.Of(one.Place, func(q *quantity.Quantity) { b.out.Quantities = append(b.out.Quantities, b.quantity(q)) })
+	findings.Of(run.Place, func(q *quantity.Quantity) { b.out.Quantities = append(b.out.Quantities, b.quantity(q)) })
 	return b.out.Quantities, nil
 }
 
