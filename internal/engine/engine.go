@@ -72,7 +72,7 @@ const (
 // control gathers what the control rules look at. Of several answers to the
 // pain question the highest counts, of those to the grading question the lowest.
 func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, findings *trial.Findings) access.Input {
-	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: v.needs, Moist: v.moist, RuledOut: v.ruledOut}
+	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: *v.needs}
 	for i := range v.heads {
 		h := &v.heads[i]
 		if h.State != readiness.Answered {

@@ -18,7 +18,7 @@ func (o *overTime) forecast() {
 		return
 	}
 	f, err := trend.ForecastOf(trend.Course{Visits: visits, Needed: o.question.NeededGF, Kind: o.question.Course,
-		JudgedLoss: orMissing(o.question.JudgedLoss), WaitWeeks: orMissing(o.question.WaitWeeks)})
+		JudgedLoss: orNotMeasured(o.question.JudgedLoss), WaitWeeks: orNotMeasured(o.question.WaitWeeks)})
 	if err != nil {
 		o.answer.Message = provenance.MessageOf(err)
 		o.recheck(&none, o.question.RecheckDay)
@@ -26,14 +26,6 @@ func (o *overTime) forecast() {
 	}
 	o.addForecast(&f, visits)
 	o.recheck(&f, visits[len(visits)-1].Day)
-}
-
-// orMissing is a number, or what stands for one that nobody knows.
-func orMissing[T int | float64](x *T) float64 {
-	if x == nil {
-		return provenance.NotMeasured()
-	}
-	return float64(*x)
 }
 
 // visits are the days with a rested force.

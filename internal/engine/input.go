@@ -7,12 +7,10 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
-	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -24,10 +22,8 @@ type visit struct {
 	readings []strength.Reading
 	runs     []model.Run
 	override *readiness.Override
-	kit      []access.Control
-	needs    access.Needs
-	moist    []access.Moist
-	ruledOut []access.RuledOut
+	kit      []model.PackedControl
+	needs    *model.NeedsNoted    // empty until something was noted
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
 	due      []string // items by id
@@ -39,18 +35,15 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v), chair: new(model.ChairMeasured), runs: v.Runs, places: v.Places}
+	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), runs: v.Runs, chair: new(model.ChairMeasured), places: v.Places}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
 	}
 	if v.Setup != nil {
 		in.setup = setupOf(&v.Setup.SetupChosen)
 	}
-	for i := range v.Kit {
-		in.kit = append(in.kit, controlOf(&v.Kit[i]))
-	}
 	if v.Needs != nil {
-		in.takeNeeds(&v.Needs.NeedsNoted)
+		in.needs = &v.Needs.NeedsNoted
 	}
 	in.takeReadings(v.Readings)
 	if v.Override != nil {
@@ -83,69 +76,6 @@ func setupOf(s *model.SetupChosen) *strength.Setup {
 		setup.Needed = append(setup.Needed, d)
 	}
 	return setup
-}
-
-func controlOf(c *model.PackedControl) access.Control {
-	return access.Control{
-		ID: c.ID, Class: c.Class, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM, LeverMM: c.LeverMM,
-		Seal: sealOf(c.Sealing), PowerJack: c.PowerJack, ModeJack: c.ModeJack, Attendant: c.Attendant,
-	}
-}
-
-// sealOf is what a code of IEC 60529 says of water: its second digit.
-func sealOf(code string) int {
-	if len(code) > 3 && code[3] >= '0' && code[3] <= '9' {
-		return int(code[3] - '0')
-	}
-	return access.NoSeal
-}
-
-// takeNeeds takes what is said of sites in the order of their ids.
-func (in *visit) takeNeeds(n *model.NeedsNoted) {
-	in.needs = access.Needs{
-		RoughGround: answerOf(n.RoughGround), HelperDrives: answerOf(n.HelperDrives), ReverseKey: answerOf(n.ReverseKey), Blocked: answerOf(n.Blocked),
-		HoursDriving: amountOf(n.HoursDriving), CommandsPerMin: amountOf(n.CommandsPerMin), SecondsPerCommand: amountOf(n.SecondsPerCommand),
-		WristDeg: amountOf(n.WristDeg), WaitWeeks: amountOf(n.WaitWeeks),
-		Task: access.Task{
-			Share: amountOf(n.TaskShare), PerMinute: amountOf(n.TaskPerMin), Seconds: amountOf(n.TaskSeconds),
-			WristDeg: amountOf(n.TaskWristDeg), Hours: amountOf(n.TaskHours),
-		},
-		Base: n.Base, Course: n.Course, WishSite: n.WishSite, WishControl: n.WishControl,
-	}
-	for _, site := range strictjson.SortedKeys(n.Moisture) {
-		in.moist = append(in.moist, access.Moist{Site: site, How: n.Moisture[site]})
-	}
-	for _, site := range strictjson.SortedKeys(n.Rejected) {
-		in.ruledOut = append(in.ruledOut, access.RuledOut{Site: site, Why: oneLine(n.Rejected[site])})
-	}
-}
-
-// oneLine makes spaces of line ends and tabs, so that somebody's own words can
-// stand inside a sentence.
-func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' {
-			return ' '
-		}
-		return r
-	}, text)
-}
-
-func answerOf(b *bool) access.Answer {
-	switch {
-	case b == nil:
-		return access.NotAsked
-	case *b:
-		return access.Yes
-	}
-	return access.No
-}
-
-func amountOf(x *float64) access.Amount {
-	if x == nil {
-		return access.Amount{}
-	}
-	return access.Amount{Value: *x, Given: true}
 }
 
 func (in *visit) takeReadings(readings []model.Reading) {

@@ -18,7 +18,7 @@ const chosenControl = "setup"
 
 // day is what a usual day with the chosen control asks of the body.
 type day struct {
-	needs *access.Needs
+	needs *model.NeedsNoted
 	// site drives; worst is the largest share of strength that a needed
 	// direction asks, or provenance.NotMeasured().
 	site  string
@@ -38,7 +38,7 @@ func (b *builder) endure(v *visit) {
 		b.otherLoads()
 		return
 	}
-	d := day{needs: &v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
+	d := day{needs: v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
 	if b.input.PainAsked {
 		d.pain = float64(b.input.Pain) / float64(decimal.One)
 	}
@@ -205,12 +205,12 @@ func (d *day) dutyCycle() (float64, error) {
 	return endurance.DutyCycle(orNotMeasured(d.needs.CommandsPerMin), orNotMeasured(d.needs.SecondsPerCommand))
 }
 
-// orNotMeasured returns an amount, or the number that is none.
-func orNotMeasured(a access.Amount) float64 {
-	if !a.Given {
+// orNotMeasured is a number, or what stands for one that nobody knows.
+func orNotMeasured[T int | float64](x *T) float64 {
+	if x == nil {
 		return provenance.NotMeasured()
 	}
-	return a.Value
+	return float64(*x)
 }
 
 // duty gives the limit for repeated work; it holds from shoulder to finger.

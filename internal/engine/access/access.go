@@ -10,6 +10,7 @@ import (
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Verdict on a control. They are in order: the worst of several counts.
@@ -64,20 +65,16 @@ type Input struct {
 	// 0 (not yet); GradeAsked says whether there is an answer.
 	Grade      int
 	GradeAsked bool
-	// Kit are the controls that were packed, Moist the sites of which it is
-	// known how damp they are.
-	Kit   []Control
-	Moist []Moist
-	Needs Needs
-	// RuledOut are sites that do not count as places to drive from.
-	RuledOut []RuledOut
+	// Kit are the controls that were packed.
+	Kit   []model.PackedControl
+	Needs model.NeedsNoted
 	// Asked are the directions that the driver must be able to give, before a
 	// proven key takes reverse off them. Nil stands for those of the set-up.
 	Asked []strength.Direction
 
 	// control is the one that is judged. Elsewhere says that it is another
 	// site than the chosen one, untried that it is another control or site.
-	control            Control
+	control            *model.PackedControl
 	elsewhere, untried bool
 }
 

@@ -18,7 +18,7 @@ func (in *Input) reverseReserve() *quantity.Quantity {
 // directions.
 func (in *Input) reverseSwitched() bool {
 	f := in.reverseReserve()
-	return in.Needs.ReverseKey == Yes && in.control.ModeJack && f.Has() && f.Value >= micro(strength.SwitchProven)
+	return answered(in.Needs.ReverseKey, true) && in.control.ModeJack && f.Has() && f.Value >= micro(strength.SwitchProven)
 }
 
 // reverseKey says why reverse is off the needed directions or why it is not,
@@ -26,7 +26,7 @@ func (in *Input) reverseSwitched() bool {
 func (in *Input) reverseKey() message.Message {
 	f := in.reverseReserve()
 	switch {
-	case in.Needs.ReverseKey != Yes:
+	case !answered(in.Needs.ReverseKey, true):
 		return message.Message{}
 	case !in.control.ModeJack:
 		return message.New("access.reverse-no-jack")

@@ -54,7 +54,7 @@ func (r *Reason) roughTrial(in *Input) message.Message {
 		f = quantity.Quantity{Say: message.New("access.rough-untried")}
 	}
 	switch {
-	case in.Needs.RoughGround == No && !f.Has():
+	case answered(in.Needs.RoughGround, false) && !f.Has():
 		return message.New("access.rough-unneeded")
 	case !f.Has() || f.Thin && f.Value <= micro(strength.RoughUnmeantTop):
 		r.Verdict = Unknown
@@ -63,7 +63,7 @@ func (r *Reason) roughTrial(in *Input) message.Message {
 	}
 	found := f.Say
 	r.Verdict = grade(f.Value, "low", strength.RoughUnmeantFew, strength.RoughUnmeantTop)
-	if r.Verdict == Feasible && r.Rule == "rough-finger" && in.Needs.Blocked == No {
+	if r.Verdict == Feasible && r.Rule == "rough-finger" && answered(in.Needs.Blocked, false) {
 		r.Verdict = Marginal
 		found = message.New("access.rough-unblocked", message.Inner("found", f.Say))
 	}

@@ -133,7 +133,7 @@ func travel(in *Input) Reason {
 	switch {
 	case r.Verdict == Unknown:
 		if in.Setup.TravelMM == 0 {
-			r.Advisory, r.Change = in.control.usual(), message.New("access.travel-measure-control")
+			r.Advisory, r.Change = usual(in.control), message.New("access.travel-measure-control")
 		}
 	case r.Verdict != Feasible && ok:
 		percent := float64(f.Value.Float()*in.Setup.Throw[at]) / strength.TravelEnough
@@ -156,7 +156,7 @@ func noise(in *Input) Reason {
 	if r.Verdict == Unknown && in.Setup.StartGF == 0 {
 		r.Change = message.New("access.noise-measure-start")
 	}
-	if !in.control.usual() || r.Verdict == Feasible {
+	if !usual(in.control) || r.Verdict == Feasible {
 		return r
 	}
 	r.Advisory = true

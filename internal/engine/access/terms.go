@@ -68,42 +68,38 @@ func (t *term) reason(v Verdict, sentence message.Message) Reason {
 // wet counts a control as sealed from the second digit of its code that stands
 // for splashing water.
 func wet(in *Input) (Reason, bool) {
-	how, site := "", message.Word("site", in.Setup.Site)
-	for _, m := range in.Moist {
-		if m.Site == in.Setup.Site {
-			how = m.How
-		}
-	}
-	switch {
-	case how == "":
+	how, site := in.Needs.Moisture[in.Setup.Site], message.Word("site", in.Setup.Site)
+	switch how {
+	case "":
 		r := wetTerm.reason(Unknown, message.New("access.wet-open", site))
 		r.Item, r.Advisory = "", true
 		return r, true
-	case how == "dry":
+	case "dry":
 		return wetTerm.reason(Feasible, message.New("access.wet-dry", site)), true
 	}
 	v, moisture := Marginal, message.Word("how", how)
 	if how == "wet" {
 		v = NotFeasible
 	}
-	seal, asked := message.Count("seal", in.control.Seal), message.Count("asked", strength.SealSplash)
+	digit, known := sealOf(in.control.Sealing)
+	seal, asked := message.Count("seal", digit), message.Count("asked", strength.SealSplash)
 	switch {
-	case in.control.Seal >= strength.SealSplash:
+	case !known:
+		return wetTerm.reason(v, message.New("access.wet-seal-unknown", moisture, site)), true
+	case digit >= strength.SealSplash:
 		return wetTerm.reason(Feasible, message.New("access.wet-sealed", moisture, site, seal, asked)), true
-	case in.control.Seal >= 0:
-		return wetTerm.reason(v, message.New("access.wet-not-sealed", moisture, site, seal, asked)), true
 	}
-	return wetTerm.reason(v, message.New("access.wet-seal-unknown", moisture, site)), true
+	return wetTerm.reason(v, message.New("access.wet-not-sealed", moisture, site, seal, asked)), true
 }
 
 // helper asks what a helper's hand needs who drives with the same control.
 func helper(in *Input) (Reason, bool) {
-	c, operate := &in.control, in.Setup.OperateGF
+	c, operate := in.control, in.Setup.OperateGF
 	asked := message.Number("operate", operate)
 	switch {
-	case in.Needs.HelperDrives != Yes:
+	case !answered(in.Needs.HelperDrives, true):
 		return Reason{}, false
-	case operate == 0 && c.proportional():
+	case operate == 0 && proportional(c):
 		return helperTerm.reason(Unknown, message.New("access.helper-force-unknown")), true
 	case operate > strength.HelperHand:
 		return helperTerm.reason(Feasible, message.New("access.helper-suits", asked)), true
@@ -121,7 +117,7 @@ var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
 func grading(in *Input) (Reason, bool) {
-	if !in.control.proportional() || in.elsewhere {
+	if !proportional(in.control) || in.elsewhere {
 		return Reason{}, false
 	}
 	if !in.GradeAsked {
