@@ -72,9 +72,7 @@ func suits(c *model.PackedControl, site string) bool {
 }
 
 func choose(in *Input, c *model.PackedControl, site string) Choice {
-	own := *in
-	own.control = c
-	own.elsewhere = in.Setup == nil || in.Setup.Site != site
+	own := candidate{in: in, analysis: in.Analysis, control: c, elsewhere: in.Setup == nil || in.Setup.Site != site}
 	own.untried = own.elsewhere || !isSetUp(c, in.Setup)
 	setup := strength.Setup{Class: c.Class, Site: site, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
 	setup.Needed = own.needed()
@@ -88,7 +86,7 @@ func choose(in *Input, c *model.PackedControl, site string) Choice {
 		setup.Throw = in.Setup.Throw
 	}
 	a := in.Analysis.For(&setup)
-	own.Setup, own.Analysis = &setup, &a
+	own.setup, own.analysis = &setup, &a
 	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
 	choice.Indoors, choice.Outdoors = count(choice.Reasons)
 	choice.add(sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons))

@@ -7,15 +7,15 @@ import (
 
 // reasons applies every rule that has something to say about the control. While
 // the base moves no other rule means anything.
-func reasons(in *Input) []Reason {
-	steady, given := base(in)
-	if in.Needs.Base == baseMoves {
+func reasons(c *candidate) []Reason {
+	steady, given := base(c)
+	if c.in.Needs.Base == baseMoves {
 		return []Reason{steady}
 	}
 	list := append(make([]Reason, 0, 14),
-		force(in), travel(in), noise(in), release(in), pain(in), fading(in), hold(in))
-	for _, rule := range [...]func(*Input) (Reason, bool){rough, wet, helper, balance, grading} {
-		if reason, applies := rule(in); applies {
+		force(c), travel(c), noise(c), release(c), pain(c), fading(c), hold(c))
+	for _, rule := range [...]func(*candidate) (Reason, bool){rough, wet, helper, balance, grading} {
+		if reason, applies := rule(c); applies {
 			list = append(list, reason)
 		}
 	}
@@ -67,8 +67,8 @@ func (t *term) reason(v Verdict, sentence message.Message) Reason {
 
 // wet counts a control as sealed from the second digit of its code that stands
 // for splashing water.
-func wet(in *Input) (Reason, bool) {
-	how, site := in.Needs.Moisture[in.Setup.Site], message.Word("site", in.Setup.Site)
+func wet(c *candidate) (Reason, bool) {
+	how, site := c.in.Needs.Moisture[c.setup.Site], message.Word("site", c.setup.Site)
 	switch how {
 	case "":
 		r := wetTerm.reason(Unknown, message.New("access.wet-open", site))
@@ -81,7 +81,7 @@ func wet(in *Input) (Reason, bool) {
 	if how == "wet" {
 		v = NotFeasible
 	}
-	digit, known := sealOf(in.control.Sealing)
+	digit, known := sealOf(c.control.Sealing)
 	seal, asked := message.Count("seal", digit), message.Count("asked", strength.SealSplash)
 	switch {
 	case !known:
@@ -93,19 +93,19 @@ func wet(in *Input) (Reason, bool) {
 }
 
 // helper asks what a helper's hand needs who drives with the same control.
-func helper(in *Input) (Reason, bool) {
-	c, operate := in.control, in.Setup.OperateGF
+func helper(c *candidate) (Reason, bool) {
+	operate := c.setup.OperateGF
 	asked := message.Number("operate", operate)
 	switch {
-	case !answered(in.Needs.HelperDrives, true):
+	case !answered(c.in.Needs.HelperDrives, true):
 		return Reason{}, false
-	case operate == 0 && proportional(c):
+	case operate == 0 && proportional(c.control):
 		return helperTerm.reason(Unknown, message.New("access.helper-force-unknown")), true
 	case operate > strength.HelperHand:
 		return helperTerm.reason(Feasible, message.New("access.helper-suits", asked)), true
 	case operate <= strength.LightControl:
 		return helperTerm.reason(NotFeasible, message.New("access.helper-too-light", asked)), true
-	case c.Attendant:
+	case c.control.Attendant:
 		return helperTerm.reason(Feasible, message.New("access.helper-listed", asked)), true
 	}
 	return helperTerm.reason(Marginal, message.New("access.helper-light", asked)), true
@@ -116,21 +116,21 @@ var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
-func grading(in *Input) (Reason, bool) {
-	if !proportional(in.control) || in.elsewhere {
+func grading(c *candidate) (Reason, bool) {
+	if !proportional(c.control) || c.elsewhere {
 		return Reason{}, false
 	}
-	if !in.GradeAsked {
+	if !c.in.GradeAsked {
 		r := gradingTerm.reason(Unknown, message.New("access.grading-open"))
 		r.Item, r.Advisory = "", true
 		return r, true
 	}
-	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[in.Grade]
-	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[in.Grade]))), true
+	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[c.in.Grade]
+	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[c.in.Grade]))), true
 }
 
-func base(in *Input) (Reason, bool) {
-	switch in.Needs.Base {
+func base(c *candidate) (Reason, bool) {
+	switch c.in.Needs.Base {
 	case "stable":
 		return baseTerm.reason(Feasible, message.New("access.base-stable")), true
 	case "adjustable":
