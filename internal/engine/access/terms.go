@@ -1,6 +1,8 @@
 package access
 
 import (
+	"slices"
+
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 )
@@ -8,21 +10,22 @@ import (
 // reasons applies every rule that has something to say about the control. While
 // the base moves no other rule means anything.
 func reasons(c *candidate) []Reason {
-	steady, given := base(c)
+	steady, says := base(c)
 	if c.in.Needs.Base == baseMoves {
 		return []Reason{steady}
 	}
-	list := append(make([]Reason, 0, 14),
+	var room [13]Reason
+	list := append(room[:0],
 		force(c), travel(c), noise(c), release(c), pain(c), fading(c), hold(c))
 	for _, rule := range [...]func(*candidate) (Reason, bool){rough, wet, helper, balance, grading} {
 		if reason, applies := rule(c); applies {
 			list = append(list, reason)
 		}
 	}
-	if given {
+	if says {
 		list = append(list, steady)
 	}
-	return list
+	return slices.Clone(list)
 }
 
 // term is a rule that is about a word or a kind and not about a quantity. The
