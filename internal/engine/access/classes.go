@@ -25,30 +25,30 @@ const usualTravel = "travel-unknown"
 // a kind, and is named; without force readings the verdict is Unknown.
 func classes(chosen *candidate) []ClassVerdict {
 	list := make([]ClassVerdict, 0, 3)
+	own, setup, analysis := *chosen, *chosen.setup, *chosen.analysis
+	own.setup, own.analysis = &setup, &analysis
+	for d := range setup.Throw {
+		setup.Throw[d] = 100
+	}
 	for _, c := range strength.Classes() {
-		setup := *chosen.setup
 		setup.Class, setup.OperateGF, setup.TravelMM, setup.StartGF = c.ID, c.OperateGF, c.TravelMM, 0
-		for d := range setup.Throw {
-			setup.Throw[d] = 100
-		}
-		list = append(list, judgeClass(chosen, c, setup))
+		analysis.Reserve, analysis.Travel = chosen.analysis.Compare(&setup)
+		list = append(list, judgeClass(&own, c))
 	}
 	return list
 }
 
-func judgeClass(chosen *candidate, c strength.Class, setup strength.Setup) ClassVerdict {
-	own, a := *chosen, *chosen.analysis
-	own.setup, own.analysis = &setup, &a
-	a.Reserve, a.Travel = chosen.analysis.Compare(&setup)
-	reserve := &a.Reserve
+// judgeClass judges a kind that own is set up as.
+func judgeClass(own *candidate, c strength.Class) ClassVerdict {
+	reserve := &own.analysis.Reserve
 	v := ClassVerdict{ID: c.ID, Reserve: reserve.Value, HasReserve: reserve.Has(), Verdict: Unknown}
 	if !reserve.Has() {
 		v.say(c, reserve.Say)
 		return v
 	}
-	v.Verdict = force(&own).Verdict
+	v.Verdict = force(own).Verdict
 	found := []message.Message{message.New("access.class-reserve", message.Exact("reserve", reserve.Value), message.Word("word", strength.Word(reserve.Value)))}
-	worse, unmeasured := v.others(&own, c)
+	worse, unmeasured := v.others(own, c)
 	found = append(found, worse...)
 	verdict := message.Word("verdict", v.Verdict.String())
 	if len(unmeasured) == 0 {
