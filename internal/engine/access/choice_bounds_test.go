@@ -166,7 +166,7 @@ func TestSwitchesWithoutAJack(t *testing.T) {
 
 // TestASiteIsRuledOutWithFewWords, or none.
 func TestASiteIsRuledOutWithFewWords(t *testing.T) {
-	for why, want := range map[string]string{"": "", ".": "", " . ": "", "sore. ": "sore", "sore": "sore", "sore\nand\tred.": "sore and red"} {
+	for why, want := range map[string]string{"": "", ".": "", " . ": "", "sore. ": "sore", "sore": "sore", "sore\nand\tred\x1f.": "sore and red"} {
 		who := measured("hand-right", alike(210), alike(200)).chose("small", "hand-right", 20, 48, 4)
 		who.in.Needs.Rejected = map[string]string{"hand-right": why}
 		choice := choiceOf(t, who.judged(), access.Generic+"small", "hand-right")
@@ -190,5 +190,24 @@ func TestDirectionsBeforeAnythingWasMeasured(t *testing.T) {
 	in.Setup.Needed = nil
 	if got := in.Needed(); len(got) != 4 {
 		t.Errorf("needed %v", got)
+	}
+}
+
+// TestUsualKindsAreJudgedWithFullTravel: 28 mm of a standard stick (TRADE.md 2.5)
+// ask for 35 mm (1.25 times), whatever throw the chosen control is set to.
+func TestUsualKindsAreJudgedWithFullTravel(t *testing.T) {
+	for way, want := range map[float64]access.Verdict{35: access.Feasible, 35 - 28*step: access.Marginal} {
+		who := measured("hand-right", alike(2000), alike(2000)).chose("small", "hand-right", 20, 48, 4)
+		for i := range who.readings {
+			if who.readings[i].What == strength.Travel {
+				who.readings[i].Value = way
+			}
+		}
+		for d := range who.setup.Throw {
+			who.setup.Throw[d] = 50
+		}
+		if got := who.judged().Classes[0]; got.ID != "standard" || got.Verdict != want {
+			t.Errorf("%v mm: %s is %v, want %v", way, got.ID, got.Verdict, want)
+		}
 	}
 }

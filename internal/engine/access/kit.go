@@ -17,9 +17,7 @@ const baseMoves = "moves"
 func answered(question *bool, answer bool) bool { return question != nil && *question == answer }
 
 // usual reports whether a control is a kind, and not one that is at hand.
-func usual(c *model.PackedControl) bool {
-	return len(c.ID) > len(Generic) && strings.HasPrefix(c.ID, Generic)
-}
+func usual(c *model.PackedControl) bool { return strings.HasPrefix(c.ID, Generic) }
 
 // proportional reports whether the control answers to how far it is moved.
 func proportional(c *model.PackedControl) bool { return !strength.Forceless(c.Class) }
@@ -46,13 +44,13 @@ func (in *Input) own() *model.PackedControl {
 	return &model.PackedControl{Class: s.Class, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, PowerJack: true, ModeJack: true}
 }
 
-// sealOf is what a code of IEC 60529 says of water, its second digit; false for
-// a code that does not say, or none.
+// sealOf is what a code of IEC 60529 such as IP54 says of water, its second
+// digit; false for one that has an X there, or no code.
 func sealOf(code string) (digit int, known bool) {
-	if len(code) > 3 && code[3] >= '0' && code[3] <= '9' {
-		return int(code[3] - '0'), true
+	if len(code) < 4 || code[3] == 'X' {
+		return digit, false
 	}
-	return 0, false
+	return int(code[3] - '0'), true
 }
 
 // ruledOut reports whether a site is not to drive, and why.
