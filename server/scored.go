@@ -6,7 +6,6 @@ import (
 
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
-	"doorsill/internal/engine"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
@@ -19,7 +18,7 @@ type wordings map[string]*phrase.Writer
 func prepareWordings(definitions []*checklist.Definition) wordings {
 	w := make(wordings, len(definitions))
 	for _, d := range definitions {
-		w[d.Hash()] = phrase.NewWriter(phrase.English(), engine.New(d).Titles())
+		w[d.Hash()] = phrase.NewWriter(phrase.English(), d)
 	}
 	return w
 }

@@ -40,7 +40,7 @@ func runScore(_ context.Context, args []string, con console) error {
 	if *asJSON {
 		_, err = con.out.Write(result.AppendJSON(nil))
 	} else {
-		words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), scorer.Titles())}
+		words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), definition)}
 		err = words.result(&result)
 	}
 	if err != nil {

@@ -79,7 +79,7 @@ var mayImport = []struct {
 	{"doorsill/internal/phrase", []string{"doorsill/internal/message", "doorsill/internal/decimal"},
 		"it words what was stated, and decides nothing"},
 	{"doorsill/internal/engine", []string{"doorsill/internal/engine", "doorsill/internal/checklist", "doorsill/internal/message", "doorsill/internal/phrase",
-		"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/validation", "doorsill/internal/decimal"},
+		"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/validation", "doorsill/internal/strictjson", "doorsill/internal/decimal"},
 		"numbers come from what the record holds and rules alone: no storage, no clock"},
 	{"doorsill/internal/faults", nil, "it reads reports of tests, and nothing depends on it but they"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},

@@ -157,6 +157,27 @@ func (d *Definition) Raw() []byte { return slices.Clone(d.raw) }
 // Item finds an item by its id; nil when there is none.
 func (d *Definition) Item(id string) *Item { return d.index[id] }
 
+// ItemTitle returns the title of an item, and false when the checklist has no
+// such item.
+func (d *Definition) ItemTitle(id string) (string, bool) {
+	item := d.Item(id)
+	if item == nil {
+		return "", false
+	}
+	return item.Title, true
+}
+
+// SectionTitle returns the title of a section, and false when the checklist has
+// no section with that code.
+func (d *Definition) SectionTitle(code string) (string, bool) {
+	for s := range d.Sections {
+		if d.Sections[s].Code == code {
+			return d.Sections[s].Title, true
+		}
+	}
+	return "", false
+}
+
 // Count is the number of items.
 func (d *Definition) Count() int { return len(d.index) }
 

@@ -26,6 +26,22 @@ func TestADefinitionCarriesTheHashThatItIsToldAndItsBytes(t *testing.T) {
 	}
 }
 
+func TestADefinitionNamesItsItemsAndSections(t *testing.T) {
+	d, err := checklist.Read([]byte(strings.Replace(small, `"title": "A", "items"`, `"title": "First part", "items"`, 1)), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		find      func(string) (string, bool)
+		id, title string
+		known     bool
+	}{{d.ItemTitle, "a-one", "One", true}, {d.ItemTitle, "a-two", "", false}, {d.SectionTitle, "a", "First part", true}, {d.SectionTitle, "a-one", "", false}} {
+		if title, known := c.find(c.id); title != c.title || known != c.known {
+			t.Errorf("%s is called %q, %v", c.id, title, known)
+		}
+	}
+}
+
 func TestUnknownFieldsArePassedOver(t *testing.T) {
 	content := strings.NewReplacer(`"version"`, `"since": {"year": [2031]}, "version"`, `"weight"`, `"colour": null, "weight"`).Replace(small)
 	d, err := checklist.Read([]byte(content), "")

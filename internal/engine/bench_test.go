@@ -38,12 +38,12 @@ func BenchmarkCanonical(b *testing.B) {
 // BenchmarkWords fills in every sentence of its result.
 func BenchmarkWords(b *testing.B) {
 	v := readVector(b, filepath.Join(vectorDir, "full-ninety.json"))
-	scorer := engine.New(v.list(b))
-	result, err := scorer.Score(&v.Visit)
+	list := v.list(b)
+	result, err := engine.New(list).Score(&v.Visit)
 	if err != nil {
 		b.Fatal(err)
 	}
-	words := phrase.NewWriter(phrase.English(), scorer.Titles())
+	words := phrase.NewWriter(phrase.English(), list)
 	b.ReportAllocs()
 	for b.Loop() {
 		result.EachMessage(words.Fill)

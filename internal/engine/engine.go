@@ -34,9 +34,6 @@ type Scorer struct{ list *readiness.Checklist }
 // New makes a scorer for a checklist.
 func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Compile(definition)} }
 
-// Titles names the items and sections of the checklist, for package phrase.
-func (s *Scorer) Titles() *readiness.Checklist { return s.list }
-
 // Score scores one visit. It refuses a visit with a part that cannot be, and
 // answers that do not fit the checklist; the error is a *validation.Error with
 // the path of the part, such as "readings[3].unit".
@@ -75,7 +72,7 @@ const (
 // control gathers what the control rules look at. Of several answers to the
 // pain question the highest counts, of those to the grading question the lowest.
 func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, findings *trial.Findings) access.Input {
-	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: v.needs, Moist: v.moist, RuledOut: v.ruledOut}
+	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: *v.needs}
 	for i := range v.heads {
 		h := &v.heads[i]
 		if h.State != readiness.Answered {

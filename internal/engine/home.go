@@ -5,11 +5,11 @@ import (
 	"doorsill/internal/model"
 )
 
-// DrawingOf draws a place with the chair in it, by the best line that a search
+// Draw draws a place with the chair in it, by the best line that a search
 // finds. A place without a plan, and measures that cannot be, give a message
 // alone.
-func DrawingOf(ride *passage.Ride, place *passage.Place) model.PlanDrawing {
-	r, err := ride.Draw(place)
+func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) model.PlanDrawing {
+	r, err := passage.Draw(chair, place)
 	if err != nil {
 		return model.PlanDrawing{Message: passage.Refused(err)}
 	}

@@ -1,44 +1,32 @@
 package engine
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
-	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
-	"doorsill/internal/engine/trial"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/validation"
 )
 
-// visit is a visit as the packages below take it: without slips, and without
-// what is due again because a setting was changed since.
+// visit is a visit as the packages below take it: without readings that are
+// slips, and without what is due again because a setting was changed since.
 type visit struct {
 	setup    *strength.Setup
 	heads    []readiness.Head
 	readings []strength.Reading
-	runs     []trial.Run
+	runs     []model.Run
 	override *readiness.Override
-	kit      []access.Control
-	needs    access.Needs
-	moist    []access.Moist
-	ruledOut []access.RuledOut
-	ride     *passage.Ride // nil until the chair was measured
-	places   []namedPlace
+	kit      []model.PackedControl
+	needs    *model.NeedsNoted    // empty until something was noted
+	chair    *model.ChairMeasured // empty until it was measured
+	places   []model.Place
 	due      []string // items by id
-}
-
-// namedPlace is a place by its id.
-type namedPlace struct {
-	id string
-	passage.Place
 }
 
 // inputOf takes a visit in. It refuses one with a part that cannot be, and an
@@ -47,34 +35,22 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v)}
+	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), runs: v.Runs, chair: new(model.ChairMeasured), places: v.Places}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
 	}
 	if v.Setup != nil {
 		in.setup = setupOf(&v.Setup.SetupChosen)
 	}
-	for i := range v.Kit {
-		in.kit = append(in.kit, controlOf(&v.Kit[i]))
-	}
 	if v.Needs != nil {
-		in.takeNeeds(&v.Needs.NeedsNoted)
+		in.needs = &v.Needs.NeedsNoted
 	}
 	in.takeReadings(v.Readings)
-	for i := range v.Runs {
-		if r := &v.Runs[i]; r.Slip == "" {
-			in.runs = append(in.runs, runOf(&r.RunTimed))
-		}
-	}
 	if v.Override != nil {
 		in.override = overrideOf(&v.Override.OverrideMade)
 	}
 	if v.Chair != nil {
-		in.ride = rideOf(&v.Chair.ChairMeasured)
-	}
-	for i := range v.Places {
-		p := &v.Places[i]
-		in.places = append(in.places, namedPlace{p.Place, placeOf(&p.PlaceMeasured)})
+		in.chair = &v.Chair.ChairMeasured
 	}
 	return in, nil
 }
@@ -102,78 +78,6 @@ func setupOf(s *model.SetupChosen) *strength.Setup {
 	return setup
 }
 
-func controlOf(c *model.PackedControl) access.Control {
-	return access.Control{
-		ID: c.ID, Class: c.Class, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM, LeverMM: c.LeverMM,
-		Seal: sealOf(c.Sealing), PowerJack: c.PowerJack, ModeJack: c.ModeJack, Attendant: c.Attendant,
-	}
-}
-
-// sealOf is what a code of IEC 60529 says of water: its second digit.
-func sealOf(code string) int {
-	if len(code) > 3 && code[3] >= '0' && code[3] <= '9' {
-		return int(code[3] - '0')
-	}
-	return access.NoSeal
-}
-
-// takeNeeds takes what is said of sites in the order of their ids.
-func (in *visit) takeNeeds(n *model.NeedsNoted) {
-	in.needs = access.Needs{
-		RoughGround: answerOf(n.RoughGround), HelperDrives: answerOf(n.HelperDrives), ReverseKey: answerOf(n.ReverseKey), Blocked: answerOf(n.Blocked),
-		HoursDriving: amountOf(n.HoursDriving), CommandsPerMin: amountOf(n.CommandsPerMin), SecondsPerCommand: amountOf(n.SecondsPerCommand),
-		WristDeg: amountOf(n.WristDeg), WaitWeeks: amountOf(n.WaitWeeks),
-		Task: access.Task{
-			Share: amountOf(n.TaskShare), PerMinute: amountOf(n.TaskPerMin), Seconds: amountOf(n.TaskSeconds),
-			WristDeg: amountOf(n.TaskWristDeg), Hours: amountOf(n.TaskHours),
-		},
-		Base: n.Base, Course: n.Course, WishSite: n.WishSite, WishControl: n.WishControl,
-	}
-	for _, site := range sortedKeys(n.Moisture) {
-		in.moist = append(in.moist, access.Moist{Site: site, How: n.Moisture[site]})
-	}
-	for _, site := range sortedKeys(n.Rejected) {
-		in.ruledOut = append(in.ruledOut, access.RuledOut{Site: site, Why: oneLine(n.Rejected[site])})
-	}
-}
-
-func sortedKeys(m map[string]string) []string {
-	keys := make([]string, 0, len(m))
-	for key := range m {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
-// oneLine makes spaces of line ends and tabs, so that somebody's own words can
-// stand inside a sentence.
-func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' {
-			return ' '
-		}
-		return r
-	}, text)
-}
-
-func answerOf(b *bool) access.Answer {
-	switch {
-	case b == nil:
-		return access.NotAsked
-	case *b:
-		return access.Yes
-	}
-	return access.No
-}
-
-func amountOf(x *float64) access.Amount {
-	if x == nil {
-		return access.Amount{}
-	}
-	return access.Amount{Value: *x, Given: true}
-}
-
 func (in *visit) takeReadings(readings []model.Reading) {
 	in.readings = make([]strength.Reading, 0, len(readings))
 	for i := range readings {
@@ -198,14 +102,6 @@ func readingOf(r *model.ReadingTaken) strength.Reading {
 	return one
 }
 
-func runOf(r *model.RunTimed) trial.Run {
-	place, _ := trial.PlaceOf(r.Place) // one of the places, as was checked
-	return trial.Run{
-		Place: place, Tired: r.State == model.FatigueTired, Seconds: r.Seconds, Metres: r.Metres,
-		Things: r.Things, People: r.People, Prompts: r.Prompts, Rescues: r.Rescues, Unmeant: r.Unmeant, Presses: r.Presses,
-	}
-}
-
 // overrideOf counts the characters of the explanation without the spaces, tabs
 // and line ends at both ends.
 func overrideOf(o *model.OverrideMade) *readiness.Override {
@@ -225,20 +121,6 @@ func dayOf(date string) int {
 		return readiness.NoDay
 	}
 	return day
-}
-
-func rideOf(c *model.ChairMeasured) *passage.Ride {
-	return &passage.Ride{
-		LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: passage.Drive(c.Drive), AheadMM: c.AheadMM, ClearanceMM: c.ClearanceMM,
-		SlopeDegrees: c.SlopeDeg, ChairKG: c.ChairKG, PersonKG: c.PersonKG,
-	}
-}
-
-func placeOf(p *model.PlaceMeasured) passage.Place {
-	return passage.Place{
-		Kind: p.Kind, WidthMM: p.WidthMM, CorridorMM: p.CorridorMM, Corridor2MM: p.Corridor2MM, RiseMM: p.RiseMM, RunMM: p.RunMM,
-		LandingMM: p.LandingMM, HeightMM: p.HeightMM, LimitKG: p.LimitKG,
-	}
 }
 
 // takeAnswers takes every answer of every item, also those that wait for a

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
@@ -16,7 +18,7 @@ const chosenControl = "setup"
 
 // day is what a usual day with the chosen control asks of the body.
 type day struct {
-	needs *access.Needs
+	needs *model.NeedsNoted
 	// site drives; worst is the largest share of strength that a needed
 	// direction asks, or provenance.NotMeasured().
 	site  string
@@ -36,7 +38,7 @@ func (b *builder) endure(v *visit) {
 		b.otherLoads()
 		return
 	}
-	d := day{needs: &v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
+	d := day{needs: v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
 	if b.input.PainAsked {
 		d.pain = float64(b.input.Pain) / float64(decimal.One)
 	}
@@ -92,7 +94,7 @@ func (b *builder) weakest(site *strength.Site) strength.Direction {
 	weakest, least := strength.NoDirection, 0.0
 	for to := strength.Forward; to <= strength.Right; to++ {
 		pair := &site.Force[to]
-		if !pair.Measured() || !b.isNeeded(to) {
+		if !pair.Measured() || b.setup != nil && !slices.Contains(b.setup.Needed, to) {
 			continue
 		}
 		if usable, _ := pair.Usable(); weakest == strength.NoDirection || usable < least {
@@ -100,18 +102,6 @@ func (b *builder) weakest(site *strength.Site) strength.Direction {
 		}
 	}
 	return weakest
-}
-
-func (b *builder) isNeeded(to strength.Direction) bool {
-	if b.setup == nil {
-		return true
-	}
-	for _, needed := range b.setup.Needed {
-		if needed == to {
-			return true
-		}
-	}
-	return false
 }
 
 // load gives the share of strength that a force asks in one direction.
@@ -215,12 +205,12 @@ func (d *day) dutyCycle() (float64, error) {
 	return endurance.DutyCycle(orNotMeasured(d.needs.CommandsPerMin), orNotMeasured(d.needs.SecondsPerCommand))
 }
 
-// orNotMeasured returns an amount, or the number that is none.
-func orNotMeasured(a access.Amount) float64 {
-	if !a.Given {
+// orNotMeasured is a number, or what stands for one that nobody knows.
+func orNotMeasured[T int | float64](x *T) float64 {
+	if x == nil {
 		return provenance.NotMeasured()
 	}
-	return a.Value
+	return float64(*x)
 }
 
 // duty gives the limit for repeated work; it holds from shoulder to finger.

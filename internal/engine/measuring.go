@@ -56,10 +56,9 @@ func RunQuantities(run *model.RunTimed) ([]model.Quantity, *validation.Error) {
 	if err := run.Check(); err != nil {
 		return nil, err
 	}
-	one := runOf(run)
-	findings := trial.Sum([]trial.Run{one})
+	findings := trial.Sum([]model.Run{{RunTimed: *run}})
 	var b builder
-	findings.Of(one.Place, func(q *quantity.Quantity) { b.out.Quantities = append(b.out.Quantities, b.quantity(q)) })
+	findings.Of(run.Place, func(q *quantity.Quantity) { b.out.Quantities = append(b.out.Quantities, b.quantity(q)) })
 	return b.out.Quantities, nil
 }
 
@@ -85,17 +84,4 @@ func Plausible(what, site string, value float64, unit string) model.Plausibility
 		out.Suggestion, out.SuggestionUnit = &j.Suggested, j.Unit
 	}
 	return out
-}
-
-// Draw draws a place with the chair in it, by the best line that a search finds.
-// A place without a plan, and measures that cannot be, give a message alone.
-func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) (model.PlanDrawing, *validation.Error) {
-	if err := chair.Check(); err != nil {
-		return model.PlanDrawing{}, err.Within("chair")
-	}
-	if err := place.Check(); err != nil {
-		return model.PlanDrawing{}, err.Within("place")
-	}
-	p := placeOf(place)
-	return DrawingOf(rideOf(chair), &p), nil
 }

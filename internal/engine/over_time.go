@@ -18,7 +18,7 @@ func TrendOf(q *model.TrendQuestion) (model.Trend, error) {
 	}
 	o := overTime{question: q, days: daysOf(q.Points)}
 	o.compareAll()
-	o.foresee()
+	o.forecast()
 	return o.answer, nil
 }
 

@@ -10,7 +10,6 @@ import (
 
 // Bounds of questions over several visits.
 const (
-	mostForce       = 10_000 // gf
 	farthestDay     = 1_000_000
 	longestInterval = 260      // weeks
 	leastForce      = 0.000001 // gf, of one that is not 0
@@ -19,13 +18,13 @@ const (
 // checkTrend checks ranges, and that the points are by day.
 func checkTrend(q *model.TrendQuestion) *validation.Error {
 	err := validation.First(
-		optionalBetween("wait_weeks", q.WaitWeeks, 0, trend.FarthestWeeks, "weeks"),
-		optionalBetween("judged_loss", q.JudgedLoss, leastForce, mostForce, "gf"),
+		validation.OptionalBetween("wait_weeks", q.WaitWeeks, 0, trend.FarthestWeeks, "weeks"),
+		validation.OptionalBetween("judged_loss", q.JudgedLoss, leastForce, model.MostForce, "gf"),
 		validation.Between("recheck_day", float64(q.RecheckDay), 0, farthestDay, ""),
 		validation.Between("recheck_weeks", float64(q.RecheckWeeks), 0, longestInterval, "weeks"),
 	)
 	if err == nil && q.NeededGF != 0 {
-		err = validation.Between("needed_gf", q.NeededGF, leastForce, mostForce, "gf")
+		err = validation.Between("needed_gf", q.NeededGF, leastForce, model.MostForce, "gf")
 	}
 	if err != nil {
 		return err
@@ -42,7 +41,7 @@ func checkTrend(q *model.TrendQuestion) *validation.Error {
 
 // checkPoint checks one point; before is the day of the one above.
 func checkPoint(p *model.TrendPoint, before int) *validation.Error {
-	most, unit := float64(mostForce), unitOf(p.Quantity)
+	most, unit := float64(model.MostForce), unitOf(p.Quantity)
 	if unit == "points" {
 		most = 100
 	}
@@ -55,12 +54,4 @@ func checkPoint(p *model.TrendPoint, before int) *validation.Error {
 		err = &validation.Error{Code: validation.CodeOutOfRange, Path: "day", Want: "a day not before the one above", Got: strconv.Itoa(p.Day)}
 	}
 	return err
-}
-
-// optionalBetween checks a number that may be missing.
-func optionalBetween[T int | float64](path string, value *T, low, high float64, unit string) *validation.Error {
-	if value == nil {
-		return nil
-	}
-	return validation.Between(path, float64(*value), low, high, unit)
 }

@@ -94,7 +94,7 @@ func tenths(n int) *decimal.Micro {
 
 // 200, 190, 180 gf over ten weeks lose 2 gf a week. From 180 to 150 (reserve 3
 // of 50 gf) are 15 weeks; with half and one and a half of the loss 30 and 10.
-func TestTrendForeseesABandAndNoDate(t *testing.T) {
+func TestTrendForecastsABandAndNoDate(t *testing.T) {
 	q := falling("slow", 200, 190, 180)
 	wait := 45
 	q.WaitWeeks, q.RecheckDay, q.RecheckWeeks = &wait, 1070, 12

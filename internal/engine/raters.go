@@ -42,7 +42,7 @@ func checkRaters(q *model.RatersQuestion) *validation.Error {
 	}
 	for i := range q.Forces {
 		f := &q.Forces[i]
-		if err := validation.First(validation.Between("a", f.A, 0, mostForce, "gf"), validation.Between("b", f.B, 0, mostForce, "gf")); err != nil {
+		if err := validation.First(validation.Between("a", f.A, 0, model.MostForce, "gf"), validation.Between("b", f.B, 0, model.MostForce, "gf")); err != nil {
 			return err.Within("forces[" + strconv.Itoa(i) + "]")
 		}
 	}

@@ -30,6 +30,7 @@ func (b *builder) result(v *visit) model.Result {
 	b.out = model.Result{
 		Format: model.ResultFormat, Engine: Version, Catalogue: message.Catalogue, Rules: b.list.Hash(),
 		Level: r.Level.String(), Interim: r.Interim, Message: r.Say,
+		Provenance: make([]model.Provenance, 0, usualProvenances),
 	}
 	b.gates()
 	b.domains()
@@ -98,9 +99,12 @@ func (b *builder) items() {
 	}
 }
 
-// usualQuantities is how many quantities a visit usually has, so that they are
-// not copied while they become more.
-const usualQuantities = 160
+// How many quantities and provenances a full visit has, so that they are seldom
+// copied while they become more.
+const (
+	usualQuantities  = 100
+	usualProvenances = 28
+)
 
 func (b *builder) quantities() {
 	b.out.Quantities = make([]model.Quantity, 0, usualQuantities)
@@ -148,14 +152,10 @@ func reasonOf(r *access.Reason) model.Reason {
 
 // passages gives the judgement of every place.
 func (b *builder) passages(v *visit) {
-	ride := v.ride
-	if ride == nil {
-		ride = &passage.Ride{}
-	}
 	for i := range v.places {
-		p := &v.places[i]
-		g := ride.QuickCheck(&p.Place)
-		one := model.Passage{Place: p.id, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
+		p := &v.places[i].PlaceMeasured
+		g := passage.QuickCheckOf(v.chair, p)
+		one := model.Passage{Place: p.Place, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
 		if g.HasLeft {
 			one.LeftMM = rounded(g.LeftMM, 0)
 		}

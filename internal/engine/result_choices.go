@@ -13,7 +13,8 @@ func (b *builder) choices() {
 	b.out.Choices = make([]model.Choice, len(v.Choices))
 	for i := range v.Choices {
 		c := &v.Choices[i]
-		one := model.Choice{Control: c.Control, Site: c.Site, Indoors: c.Indoors.String(), Outdoors: c.Outdoors.String(), Rank: c.Rank, Role: c.Role, Messages: c.Say}
+		one := model.Choice{Control: c.Control, Site: c.Site, Indoors: c.Indoors.String(), Outdoors: c.Outdoors.String(), Rank: c.Rank, Role: c.Role, Messages: c.Say,
+			Reasons: make([]model.Reason, 0, len(c.Reasons))}
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
 			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {

@@ -1,10 +1,12 @@
 package engine
 
 import (
-	"doorsill/internal/engine/access"
+	"slices"
+
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // strain gives the strain index, for forearm to finger, as if every command
@@ -12,7 +14,7 @@ import (
 // adds to it.
 func (b *builder) strain(d *day) {
 	if !endurance.Distal(d.site) {
-		if d.needs.Task.Given() {
+		if hasTask(d.needs) {
 			b.unlimited("strain-cumulative", d.site, "", message.New("endurance.task-of-another-limb"))
 		}
 		return
@@ -21,8 +23,8 @@ func (b *builder) strain(d *day) {
 		b.unlimited("strain-index", d.site, "", message.New("endurance.strain-lacks", message.Words("lacks", lacks)))
 		return
 	}
-	t := bent(endurance.Task{Site: d.site, Share: d.worst, PerMinute: d.needs.CommandsPerMin.Value, Seconds: d.needs.SecondsPerCommand.Value,
-		Hours: d.needs.HoursDriving.Value}, d.needs.WristDeg.Value)
+	t := bent(endurance.Task{Site: d.site, Share: d.worst, PerMinute: *d.needs.CommandsPerMin, Seconds: *d.needs.SecondsPerCommand,
+		Hours: *d.needs.HoursDriving}, *d.needs.WristDeg)
 	s, err := endurance.StrainIndex(t)
 	if err != nil {
 		b.unlimited("strain-index", d.site, "", provenance.Sentence(err))
@@ -45,24 +47,24 @@ func bent(t endurance.Task, degrees float64) endurance.Task {
 // secondTask adds another task of the hand to driving: as a further kind of
 // command when it is done while driving, else with hours of its own.
 func (b *builder) secondTask(d *day, driving endurance.Strain) {
-	task := &d.needs.Task
-	if !task.Given() {
+	n := d.needs
+	if !hasTask(n) {
 		return
 	}
 	name := "strain-composite"
-	if task.Hours.Given {
+	if n.TaskHours != nil {
 		name = "strain-cumulative"
 	}
-	if lacks := missing(asked{task.Share, "task-share"}, asked{task.PerMinute, "task-commands-a-minute"},
-		asked{task.Seconds, "task-seconds-a-command"}, asked{task.WristDeg, "wrist-angle"}); len(lacks) > 0 {
+	if lacks := missing(asked{n.TaskShare, "task-share"}, asked{n.TaskPerMin, "task-commands-a-minute"},
+		asked{n.TaskSeconds, "task-seconds-a-command"}, asked{n.TaskWristDeg, "wrist-angle"}); len(lacks) > 0 {
 		b.unlimited(name, d.site, "", message.New("endurance.task-lacks", message.Words("lacks", lacks)))
 		return
 	}
 	const percent = 100
-	t := bent(endurance.Task{Site: d.site, Share: provenance.Round(task.Share.Value/percent, 4), PerMinute: task.PerMinute.Value,
-		Seconds: task.Seconds.Value, Hours: driving.Task.Hours}, task.WristDeg.Value)
-	if task.Hours.Given {
-		t.Hours = task.Hours.Value
+	t := bent(endurance.Task{Site: d.site, Share: provenance.Round(*n.TaskShare/percent, 4), PerMinute: *n.TaskPerMin,
+		Seconds: *n.TaskSeconds, Hours: driving.Task.Hours}, *n.TaskWristDeg)
+	if n.TaskHours != nil {
+		t.Hours = *n.TaskHours
 	}
 	alone, err := endurance.StrainIndex(t)
 	if err != nil {
@@ -71,7 +73,7 @@ func (b *builder) secondTask(d *day, driving endurance.Strain) {
 	}
 	b.limit(assumed("strain-index-task", d.site, "", rounded(alone.Index, 1), message.New("endurance.task-alone", message.Inner("strain", alone.Say))), alone.Provenance)
 	sum, err := endurance.Composite([]endurance.Task{driving.Task, t})
-	if task.Hours.Given {
+	if n.TaskHours != nil {
 		sum, err = endurance.Cumulative([]endurance.DayTask{{Index: driving.Index, Hours: driving.Task.Hours}, {Index: alone.Index, Hours: t.Hours}})
 	}
 	if err != nil {
@@ -82,17 +84,22 @@ func (b *builder) secondTask(d *day, driving endurance.Strain) {
 	b.limit(assumed(name, d.site, "", rounded(sum.Index, 1), sum.Say), sum.Provenance)
 }
 
-// asked is an amount with its id among what the strain index needs.
-type asked struct {
-	access.Amount
-	id string
+// hasTask reports whether anything is known of another task of the hand.
+func hasTask(n *model.NeedsNoted) bool {
+	return n.TaskShare != nil || n.TaskPerMin != nil || n.TaskSeconds != nil || n.TaskWristDeg != nil || n.TaskHours != nil
 }
 
-// missing returns the ids of the amounts that nobody gave.
+// asked is a number with its id among what the strain index needs.
+type asked struct {
+	number *float64
+	id     string
+}
+
+// missing returns the ids of the numbers that nobody gave.
 func missing(list ...asked) []string {
 	var lacks []string
 	for i := range list {
-		if !list[i].Given {
+		if list[i].number == nil {
 			lacks = append(lacks, list[i].id)
 		}
 	}
@@ -102,7 +109,10 @@ func missing(list ...asked) []string {
 // lacks returns the ids of what the strain index asks and nobody gave.
 func (d *day) lacks() []string {
 	n := d.needs
-	return missing(asked{access.Amount{Given: provenance.Measured(d.worst)}, "force"},
-		asked{n.CommandsPerMin, "commands-a-minute"}, asked{n.SecondsPerCommand, "seconds-a-command"},
+	lacks := missing(asked{n.CommandsPerMin, "commands-a-minute"}, asked{n.SecondsPerCommand, "seconds-a-command"},
 		asked{n.WristDeg, "wrist-angle"}, asked{n.HoursDriving, "hours-of-driving"})
+	if !provenance.Measured(d.worst) {
+		return slices.Insert(lacks, 0, "force")
+	}
+	return lacks
 }

@@ -104,12 +104,11 @@ func TestVectors(t *testing.T) {
 // resultText scores a visit and writes the result as lines.
 func resultText(t testing.TB, definition *checklist.Definition, visit *model.Visit) string {
 	t.Helper()
-	scorer := engine.New(definition)
-	result, err := scorer.Score(visit)
+	result, err := engine.New(definition).Score(visit)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return string(enginetest.Result(&result, scorer.Titles()))
+	return string(enginetest.Result(&result, definition))
 }
 
 func writeVector(t *testing.T, path string, v any) {

@@ -1,5 +1,7 @@
 package message
 
+import "strings"
+
 // String returns the code and the arguments as "code name=value name=value",
 // for errors and tests; package phrase writes sentences. Words stand in quotes
 // where they have a space, messages in brackets.
@@ -37,10 +39,8 @@ func (a *Arg) appendValue(b []byte) []byte {
 }
 
 func appendWord(b []byte, word string) []byte {
-	for i := range len(word) {
-		if word[i] == ' ' {
-			return append(append(append(b, '"'), word...), '"')
-		}
+	if strings.IndexByte(word, ' ') >= 0 {
+		return append(append(append(b, '"'), word...), '"')
 	}
 	return append(b, word...)
 }

@@ -19,7 +19,7 @@ const (
 
 // Most that can be measured; more is a slip of the hand or of the unit.
 const (
-	mostForce       = 10_000 // gf
+	MostForce       = 10_000 // gf
 	mostUnintended  = 5_000  // gf
 	mostSwitchPress = 2_000  // gf, what a switch asks for
 	mostTravel      = 150    // mm
@@ -55,10 +55,7 @@ func eachOneOf(path string, list, words []string) *validation.Error {
 }
 
 func optionalBetween(path string, value *float64, low, high float64, unit string) *validation.Error {
-	if value == nil {
-		return nil
-	}
-	return validation.Between(path, *value, low, high, unit)
+	return validation.OptionalBetween(path, value, low, high, unit)
 }
 
 // zeroOrBetween is for a number that is 0 when it is not known.

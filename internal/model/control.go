@@ -16,8 +16,8 @@ type ControlListed struct {
 	// Class is one of Classes.
 	Class string `json:"class" check:"oneof=Classes"`
 	// StartGF moves the chair at all, OperateGF gives full command (gf).
-	StartGF   float64 `json:"start_gf" check:"0..mostForce" unit:"gf"`
-	OperateGF float64 `json:"operate_gf" check:"0..mostForce" unit:"gf"`
+	StartGF   float64 `json:"start_gf" check:"0..MostForce" unit:"gf"`
+	OperateGF float64 `json:"operate_gf" check:"0..MostForce" unit:"gf"`
 	// TravelMM is the way to full command, LeverMM the length of the lever.
 	TravelMM float64 `json:"travel_mm" check:"0..mostTravel" unit:"mm"`
 	LeverMM  float64 `json:"lever_mm,omitempty" check:"0..500" unit:"mm"`
@@ -61,8 +61,8 @@ type PackedControl struct {
 	ID        string  `json:"id" check:"id"`
 	Name      string  `json:"name" check:"required,max=LongestName" want:"the team's name for the control"`
 	Class     string  `json:"class" check:"oneof=Classes"`
-	StartGF   float64 `json:"start_gf" check:"0..mostForce" unit:"gf"`
-	OperateGF float64 `json:"operate_gf" check:"0..mostForce" unit:"gf"`
+	StartGF   float64 `json:"start_gf" check:"0..MostForce" unit:"gf"`
+	OperateGF float64 `json:"operate_gf" check:"0..MostForce" unit:"gf"`
 	TravelMM  float64 `json:"travel_mm" check:"0..mostTravel" unit:"mm"`
 	LeverMM   float64 `json:"lever_mm,omitempty" check:"0..500" unit:"mm"`
 	Sealing   string  `json:"sealing,omitempty" check:"sealing,optional"`

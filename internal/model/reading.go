@@ -80,7 +80,7 @@ func (r *ReadingTaken) checkValue() *validation.Error {
 	case ReadUnintended:
 		return r.checkForce(mostUnintended)
 	}
-	return r.checkForce(mostForce)
+	return r.checkForce(MostForce)
 }
 
 func (r *ReadingTaken) checkMeasured(unit string, most float64) *validation.Error {

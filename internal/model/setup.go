@@ -10,8 +10,8 @@ type SetupChosen struct {
 	Site    string `json:"site" check:"site"`
 	// StartGF moves the chair at all, OperateGF gives full command, TravelMM
 	// is the way to full command, in gram-force and millimetres.
-	StartGF   float64 `json:"start_gf" check:"0..mostForce" unit:"gf"`
-	OperateGF float64 `json:"operate_gf" check:"0..mostForce" unit:"gf"`
+	StartGF   float64 `json:"start_gf" check:"0..MostForce" unit:"gf"`
+	OperateGF float64 `json:"operate_gf" check:"0..MostForce" unit:"gf"`
 	TravelMM  float64 `json:"travel_mm" check:"0..mostTravel" unit:"mm"`
 	// Throw is the part of the travel that gives full command, in percent by
 	// direction (20 to 100); a missing direction is 100.

@@ -14,8 +14,8 @@ import (
 	gosync "sync"
 	"testing"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
-	"doorsill/internal/engine"
 	"doorsill/internal/engine/enginetest"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -35,7 +35,7 @@ func TestRunsEndTheSame(t *testing.T) {
 	if *simSame > len(want) {
 		t.Fatalf("%d runs are recorded, want %d", len(want), *simSame)
 	}
-	g, scorer := newGround(t), engine.New(authoring.Standard())
+	g, list := newGround(t), authoring.Standard()
 	const lanes = 2
 	var workers gosync.WaitGroup
 	for lane := range lanes {
@@ -47,7 +47,7 @@ func TestRunsEndTheSame(t *testing.T) {
 				if err := w.judge(); err != nil {
 					t.Errorf("seed %d: %v", seed, err)
 				}
-				if got := w.digest(scorer); got != want[i] {
+				if got := w.digest(list); got != want[i] {
 					t.Errorf("seed %d ends otherwise than before: %s, and was %s", seed, got, want[i])
 				}
 				w.close()
@@ -82,7 +82,7 @@ func digestsOfBefore(t *testing.T) (digests []string) {
 
 // digest is what a run came to: every visit on the server as it was folded, and
 // the stored result in words.
-func (w *world) digest(scorer *engine.Scorer) string {
+func (w *world) digest(list *checklist.Definition) string {
 	h := sha256.New()
 	v := w.serverState()
 	w.server.view(func(r store.Reader) error {
@@ -98,7 +98,7 @@ func (w *world) digest(scorer *engine.Scorer) string {
 			w.must(err)
 			var result model.Result
 			w.must(json.Unmarshal(stored.Body, &result))
-			fmt.Fprintf(h, "%s\n%s\n%s\n", id, sortedJSON(w, visit), enginetest.Result(&result, scorer.Titles()))
+			fmt.Fprintf(h, "%s\n%s\n%s\n", id, sortedJSON(w, visit), enginetest.Result(&result, list))
 		}
 		return nil
 	})

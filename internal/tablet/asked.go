@@ -67,10 +67,10 @@ func (p *Program) advice(q *model.AdviceQuestion) (answer, *validation.Error) {
 }
 
 func (p *Program) plan(q *model.PlanQuestion) (answer, *validation.Error) {
-	drawing, err := engine.Draw(&q.Chair, &q.Place)
-	if err != nil {
+	if err := validation.First(q.Chair.Check().Within("chair"), q.Place.Check().Within("place")); err != nil {
 		return nil, err
 	}
+	drawing := engine.Draw(&q.Chair, &q.Place)
 	return inWords(p, &drawing)
 }
 

@@ -10,26 +10,25 @@ package tablet
 import (
 	"slices"
 
-	"doorsill/internal/engine"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
-// Program holds what stays between questions: the catalogue, scorers by the hash
-// of their checklist, and open visits by id. It answers one question at a time.
+// Program holds what stays between questions: the catalogue, checklists by hash
+// and open visits by id. It answers one question at a time.
 type Program struct {
-	catalogue *phrase.Catalogue
-	scorers   map[string]*engine.Scorer
-	visits    map[string]*visit
-	words     wording
-	out       []byte
+	catalogue  *phrase.Catalogue
+	checklists map[string]*scoring
+	visits     map[string]*visit
+	words      wording
+	out        []byte
 }
 
 // New returns a program that holds nothing.
 func New() *Program {
-	return &Program{scorers: make(map[string]*engine.Scorer), visits: make(map[string]*visit)}
+	return &Program{checklists: make(map[string]*scoring), visits: make(map[string]*visit)}
 }
 
 // op answers one kind of question.

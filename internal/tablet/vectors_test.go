@@ -55,13 +55,13 @@ func vectors(t testing.TB) []vector {
 	return list
 }
 
-func (v *vector) scorer(t testing.TB) *engine.Scorer {
+func (v *vector) list(t testing.TB) *checklist.Definition {
 	t.Helper()
 	list, err := checklist.Read(v.Checklist.Definition, v.Checklist.Hash)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return engine.New(list)
+	return list
 }
 
 func (v *vector) open(t testing.TB) []byte {
@@ -74,13 +74,13 @@ func TestSharedVisitsAreScoredFromTheirEntries(t *testing.T) {
 	p := loaded(t)
 	for _, v := range vectors(t) {
 		must(t, p, "load-checklist", marshal(t, v.Checklist))
-		scorer := v.scorer(t)
-		result, err := scorer.Score(&v.Visit)
+		list := v.list(t)
+		result, err := engine.New(list).Score(&v.Visit)
 		if err != nil {
 			t.Fatal(err)
 		}
 		canonical := result.AppendJSON(nil)
-		result.EachMessage(phrase.NewWriter(phrase.English(), scorer.Titles()).Fill)
+		result.EachMessage(phrase.NewWriter(phrase.English(), list).Fill)
 		worded := result.AppendJSON(nil)
 		if answer := must(t, p, "open-visit", v.open(t)); !bytes.Contains(answer, worded) {
 			t.Errorf("%s: the answer does not hold the result\n%s\nbut\n%s", v.Visit.ID, worded, answer)

@@ -12,6 +12,12 @@ import (
 	"doorsill/internal/validation"
 )
 
+// scoring is a checklist, whose titles its results are worded with, and its scorer.
+type scoring struct {
+	list   *checklist.Definition
+	scorer *engine.Scorer
+}
+
 // visit is an open visit: its entries and how far they are folded and scored.
 type visit struct {
 	checklist string
@@ -40,7 +46,7 @@ func (p *Program) loadChecklist(q *model.ChecklistQuestion) (answer, *validation
 	if err != nil {
 		return nil, err.Within("definition")
 	}
-	p.scorers[q.Hash] = engine.New(list)
+	p.checklists[q.Hash] = &scoring{list: list, scorer: engine.New(list)}
 	return nil, nil
 }
 
@@ -95,9 +101,9 @@ func (p *Program) take(v *visit, entries []model.Entry) *validation.Error {
 // score scores the visit and fills in the texts, or says why it cannot be scored.
 func (p *Program) score(v *visit) {
 	v.state.Result, v.state.Unscored = nil, nil
-	by, err := p.scorerOf(v)
+	by, err := p.scoringOf(v)
 	if err == nil {
-		v.result, err = by.Score(&v.state.Visit)
+		v.result, err = by.scorer.Score(&v.state.Visit)
 	}
 	if err != nil {
 		bad := badInput(asInput(err))
@@ -105,13 +111,13 @@ func (p *Program) score(v *visit) {
 		return
 	}
 	v.state.Result = &v.result
-	p.words.fill(&v.result, phrase.NewWriter(p.catalogue, by.Titles()))
+	p.words.fill(&v.result, phrase.NewWriter(p.catalogue, by.list))
 }
 
-// scorerOf finds the scorer of the checklist that a visit was opened with. A visit that names
+// scoringOf finds the checklist that a visit was opened with. A visit that names
 // another is not scored by it.
-func (p *Program) scorerOf(v *visit) (*engine.Scorer, error) {
-	by := p.scorers[v.checklist]
+func (p *Program) scoringOf(v *visit) (*scoring, error) {
+	by := p.checklists[v.checklist]
 	if by == nil {
 		return nil, &validation.Error{Code: validation.CodeOtherChecklist, Path: "checklist", Want: "the hash of a checklist that was loaded", Got: validation.Quote(v.checklist)}
 	}

@@ -62,6 +62,14 @@ func Between(path string, value, low, high float64, unit string) *Error {
 		Want: Number(low) + " to " + Number(high) + unit, Got: Number(value)}
 }
 
+// OptionalBetween is Between for a number that may be missing.
+func OptionalBetween[T int | float64](path string, value *T, low, high float64, unit string) *Error {
+	if value == nil {
+		return nil
+	}
+	return Between(path, float64(*value), low, high, unit)
+}
+
 // Number writes a number for a sentence.
 func Number(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }
 

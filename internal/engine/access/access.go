@@ -10,6 +10,7 @@ import (
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Verdict on a control. They are in order: the worst of several counts.
@@ -64,21 +65,29 @@ type Input struct {
 	// 0 (not yet); GradeAsked says whether there is an answer.
 	Grade      int
 	GradeAsked bool
-	// Kit are the controls that were packed, Moist the sites of which it is
-	// known how damp they are.
-	Kit   []Control
-	Moist []Moist
-	Needs Needs
-	// RuledOut are sites that do not count as places to drive from.
-	RuledOut []RuledOut
+	// Kit are the controls that were packed.
+	Kit   []model.PackedControl
+	Needs model.NeedsNoted
 	// Asked are the directions that the driver must be able to give, before a
 	// proven key takes reverse off them. Nil stands for those of the set-up.
 	Asked []strength.Direction
+}
 
-	// control is the one that is judged. Elsewhere says that it is another
-	// site than the chosen one, untried that it is another control or site.
-	control            Control
+// candidate is a control at a site that is judged.
+type candidate struct {
+	in *Input
+	// setup is how it is set, analysis what was measured against that.
+	setup    *strength.Setup
+	analysis *strength.Analysis
+	control  *model.PackedControl
+	// elsewhere: it is another site than the chosen one; untried: it is another
+	// control or site.
 	elsewhere, untried bool
+}
+
+// chosen is the chosen control at the chosen site.
+func (in *Input) chosen() *candidate {
+	return &candidate{in: in, setup: in.Setup, analysis: in.Analysis, control: in.own()}
 }
 
 // Result is the verdict on the chosen control, and on the others.
@@ -107,22 +116,22 @@ type Result struct {
 func Judge(in Input) Result {
 	r := Result{Indoors: Unknown, Outdoors: Unknown, Say: message.New("access.not-chosen")}
 	if in.Setup != nil {
-		in.control = in.own()
-		r.chosen(&in)
+		r.chosen(in.chosen())
 	}
 	r.Choices = choices(&in)
 	r.Left = left(&in, r.Choices)
 	return r
 }
 
-func (r *Result) chosen(in *Input) {
-	r.Reasons = reasons(in)
+func (r *Result) chosen(c *candidate) {
+	in := c.in
+	r.Reasons = reasons(c)
 	r.Indoors, r.Outdoors = count(r.Reasons)
 	r.Say = sentence(in.Setup.Site, r.Indoors, r.Outdoors, r.Reasons)
 	r.Windows = windows(in, r.Reasons)
 	r.PractiseOnly = in.Analysis.Hold.Has() && in.Analysis.Hold.Value < micro(strength.HoldBrief)
 	if in.Needs.Base != baseMoves {
-		r.Classes = classes(in)
+		r.Classes = classes(c)
 	}
 	r.note(in)
 	kept := r.Reasons[:0]

@@ -8,10 +8,10 @@ import (
 
 // balance compares the weakest needed direction with the strongest. It is a
 // note and no bar, unless one direction cannot be given at all.
-func balance(in *Input) (Reason, bool) {
-	site := in.Analysis.At(in.Setup.Site)
-	weak, strong := extremes(site, in.Setup.Needed)
-	if weak == strength.NoDirection || in.Setup.OperateGF == 0 {
+func balance(c *candidate) (Reason, bool) {
+	site := c.analysis.At(c.setup.Site)
+	weak, strong := extremes(site, c.setup.Needed)
+	if weak == strength.NoDirection || c.setup.OperateGF == 0 {
 		return Reason{}, false
 	}
 	least, _ := site.Force[weak].Usable()
@@ -23,7 +23,7 @@ func balance(in *Input) (Reason, bool) {
 	if least == most {
 		r.Say = message.New("access.balance-alike", message.Number("force", least))
 	}
-	if key := in.reverseKey(); !key.Empty() {
+	if key := c.reverseKey(); !key.Empty() {
 		r.Say = message.New("access.balance-with-key", message.Inner("balance", r.Say), message.Inner("key", key))
 	}
 	switch {
@@ -32,7 +32,7 @@ func balance(in *Input) (Reason, bool) {
 		r.Change = message.New("access.balance-mend")
 	case share < micro(strength.BalanceEven):
 		r.Verdict, r.Advisory = Marginal, true
-		r.Change = message.New("access.balance-improve", message.List("ways", in.evener(weak, strong)))
+		r.Change = message.New("access.balance-improve", message.List("ways", c.evener(weak, strong)))
 	}
 	return r, true
 }
@@ -59,12 +59,12 @@ func extremes(site *strength.Site, needed []strength.Direction) (weak, strong st
 }
 
 // evener lists what makes the directions more alike.
-func (in *Input) evener(weak, strong strength.Direction) []message.Message {
+func (c *candidate) evener(weak, strong strength.Direction) []message.Message {
 	var ways []message.Message
 	if strong != strength.Forward {
 		ways = append(ways, message.New("access.turned-axes", message.Word("strong", strong.String())))
 	}
-	if weak == strength.Reverse && in.control.ModeJack {
+	if weak == strength.Reverse && c.control.ModeJack {
 		return append(ways, message.New("access.shorter-throw-or-key",
 			message.Word("weak", weak.String()), message.Number("proven", strength.SwitchProven)))
 	}

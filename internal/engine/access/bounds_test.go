@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // The bounds below are those of TRADE.md, section 4.3, by the number of the
@@ -37,6 +38,17 @@ func (a around) try(t *testing.T, rule string, judge func(float64) access.Verdic
 			t.Errorf("%s at %.6f: %v, want %v", rule, value, got, want)
 		}
 	}
+}
+
+// answerText is an answer as a failing test prints it.
+func answerText(answer *bool) string {
+	switch {
+	case answer == nil:
+		return "not asked"
+	case *answer:
+		return "yes"
+	}
+	return "no"
 }
 
 // content is an input that every rule is content with.
@@ -203,26 +215,26 @@ func TestRoughGroundThatIsNotNeeded(t *testing.T) {
 	for _, c := range []struct {
 		site    string
 		gf      float64
-		needed  access.Answer
-		blocked access.Answer
+		needed  *bool
+		blocked *bool
 		rough   quantity.Quantity
 		want    access.Verdict
 	}{
-		{"chin", 50, access.No, access.NotAsked, quantity.Quantity{}, good},
-		{"chin", 50, access.Yes, access.NotAsked, quantity.Quantity{}, access.Unknown},
-		{"chin", 50, access.NotAsked, access.NotAsked, quantity.Quantity{}, access.Unknown},
-		{"chin", 50, access.No, access.NotAsked, worth(3), bad},
-		{"index-right", 10, access.Yes, access.No, worth(0), fair},
-		{"index-right", 10, access.Yes, access.Yes, worth(0), good},
-		{"index-right", 10, access.Yes, access.NotAsked, worth(0), good},
-		{"index-right", 10, access.Yes, access.No, worth(3), bad},
-		{"chin", 50, access.Yes, access.No, worth(0), good},
+		{"chin", 50, new(false), nil, quantity.Quantity{}, good},
+		{"chin", 50, new(true), nil, quantity.Quantity{}, access.Unknown},
+		{"chin", 50, nil, nil, quantity.Quantity{}, access.Unknown},
+		{"chin", 50, new(false), nil, worth(3), bad},
+		{"index-right", 10, new(true), new(false), worth(0), fair},
+		{"index-right", 10, new(true), new(true), worth(0), good},
+		{"index-right", 10, new(true), nil, worth(0), good},
+		{"index-right", 10, new(true), new(false), worth(3), bad},
+		{"chin", 50, new(true), new(false), worth(0), good},
 	} {
 		in := content()
 		in.Setup.Site, in.Setup.OperateGF, in.Rough = c.site, c.gf, c.rough
 		in.Needs.RoughGround, in.Needs.Blocked = c.needed, c.blocked
 		if got := access.Judge(in).Outdoors; got != c.want {
-			t.Errorf("%s, %v gf, needed %v, blocked %v, %v: %v, want %v", c.site, c.gf, c.needed, c.blocked, c.rough.Value, got, c.want)
+			t.Errorf("%s, %v gf, needed %v, blocked %v, %v: %v, want %v", c.site, c.gf, answerText(c.needed), answerText(c.blocked), c.rough.Value, got, c.want)
 		}
 	}
 }
@@ -232,19 +244,19 @@ func TestRoughGroundThatIsNotNeeded(t *testing.T) {
 func TestBoundsOfAHelpersHand(t *testing.T) {
 	at := func(gf float64, listed bool) access.Verdict {
 		in := content()
-		in.Setup.OperateGF, in.Needs.HelperDrives = gf, access.Yes
-		in.Kit = []access.Control{{ID: "k1", Class: "small", StartGF: in.Setup.StartGF, OperateGF: gf, TravelMM: in.Setup.TravelMM, Attendant: listed, Seal: access.NoSeal}}
+		in.Setup.OperateGF, in.Needs.HelperDrives = gf, new(true)
+		in.Kit = []model.PackedControl{{ID: "k1", Class: "small", StartGF: in.Setup.StartGF, OperateGF: gf, TravelMM: in.Setup.TravelMM, Attendant: listed}}
 		return verdict(t, in, "helper")
 	}
 	for _, bound := range []around{{80, fair, fair, good}, {15, bad, bad, fair}} {
 		bound.try(t, "helper", func(gf float64) access.Verdict { return at(gf, false) })
 	}
 	around{15, bad, bad, good}.try(t, "helper, listed for one", func(gf float64) access.Verdict { return at(gf, true) })
-	for _, answer := range []access.Answer{access.No, access.NotAsked} {
+	for _, answer := range []*bool{new(false), nil} {
 		in := content()
 		in.Needs.HelperDrives = answer
 		if _, says := found(in, "helper"); says {
-			t.Errorf("the rule speaks where a helper drives is answered %v", answer)
+			t.Errorf("the rule speaks where a helper drives is answered %v", answerText(answer))
 		}
 	}
 }
@@ -286,16 +298,16 @@ func TestBoundOfBalance(t *testing.T) {
 // IEC 60529.
 func TestBoundOfSealing(t *testing.T) {
 	for how, wet := range map[string]access.Verdict{"dry": good, "damp": fair, "wet": bad} {
-		for seal, sealed := range map[int]bool{access.NoSeal: false, 0: false, 3: false, 4: true, 5: true, 9: true} {
+		for code, sealed := range map[string]bool{"": false, "IP5X": false, "IP50": false, "IPX3": false, "IP54": true, "IPX5": true, "IP69K": true} {
 			in := content()
-			in.Moist = []access.Moist{{Site: "lip", How: "wet"}, {Site: "hand-right", How: how}}
-			in.Kit = []access.Control{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, Seal: seal}}
+			in.Needs.Moisture = map[string]string{"lip": "wet", "hand-right": how}
+			in.Kit = []model.PackedControl{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, Sealing: code}}
 			want := wet
 			if sealed {
 				want = good
 			}
 			if got := verdict(t, in, "wet"); got != want {
-				t.Errorf("%s, second digit %d: %v, want %v", how, seal, got, want)
+				t.Errorf("%s, code %q: %v, want %v", how, code, got, want)
 			}
 		}
 	}
@@ -385,31 +397,31 @@ func TestWhatOnlyCountsOutdoors(t *testing.T) {
 func TestBoundOfTheReverseKey(t *testing.T) {
 	for _, c := range []struct {
 		reserve quantity.Quantity
-		shown   access.Answer
+		shown   *bool
 		jack    bool
 		off     bool
 	}{
-		{worth(3), access.Yes, true, true},
-		{worth(3 + step), access.Yes, true, true},
-		{worth(3 - step), access.Yes, true, false},
-		{quantity.Quantity{}, access.Yes, true, false},
-		{worth(3), access.Yes, false, false},
-		{worth(3), access.No, true, false},
-		{worth(3), access.NotAsked, true, false},
+		{worth(3), new(true), true, true},
+		{worth(3 + step), new(true), true, true},
+		{worth(3 - step), new(true), true, false},
+		{quantity.Quantity{}, new(true), true, false},
+		{worth(3), new(true), false, false},
+		{worth(3), new(false), true, false},
+		{worth(3), nil, true, false},
 	} {
 		in := content()
 		in.Setup.Needed = []strength.Direction{strength.Forward, strength.Reverse, strength.Left}
 		in.Needs.ReverseKey, in.Analysis.Own[strength.ModeSwitch] = c.shown, c.reserve
-		in.Kit = []access.Control{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, ModeJack: c.jack, Seal: access.NoSeal}}
+		in.Kit = []model.PackedControl{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, ModeJack: c.jack}}
 		if got := len(in.Needed()) == 2; got != c.off {
-			t.Errorf("reserve %v, shown %v, jack %v: needed %v", c.reserve.Value, c.shown, c.jack, in.Needed())
+			t.Errorf("reserve %v, shown %v, jack %v: needed %v", c.reserve.Value, answerText(c.shown), c.jack, in.Needed())
 		}
 	}
 	// One needed direction stays, even if it is reverse.
 	in := content()
 	in.Setup.Needed = []strength.Direction{strength.Reverse}
-	in.Needs.ReverseKey, in.Analysis.Own[strength.ModeSwitch] = access.Yes, worth(3)
-	in.Kit = []access.Control{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, ModeJack: true, Seal: access.NoSeal}}
+	in.Needs.ReverseKey, in.Analysis.Own[strength.ModeSwitch] = new(true), worth(3)
+	in.Kit = []model.PackedControl{{ID: "k1", Class: "small", StartGF: 20, OperateGF: 50, TravelMM: 5, ModeJack: true}}
 	if got := in.Needed(); len(got) != 1 {
 		t.Errorf("needed %v", got)
 	}

@@ -6,6 +6,7 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/model"
 )
 
 // says reports whether a choice says something with this code.
@@ -27,7 +28,7 @@ func TestTheLeastSensitiveFirst(t *testing.T) {
 		first      string
 	}{{80, 80 + step, "other"}, {80, 79, "other"}, {15, 15 + step, "other"}, {15, 14, "other"}, {80, 16, "other"}, {81, 80, "one"}, {16, 15, "one"}} {
 		who := measured("hand-right", alike(900), alike(900)).chose("small", "hand-right", 1, 50, 4)
-		who.in.Kit = []access.Control{kitOf("one", "small", c.one/2, c.one, 4), kitOf("other", "small", c.other/2, c.other, 4)}
+		who.in.Kit = []model.PackedControl{kitOf("one", "small", c.one/2, c.one, 4), kitOf("other", "small", c.other/2, c.other, 4)}
 		r := who.judged()
 		one, other := choiceOf(t, r, "one", "hand-right").Rank, choiceOf(t, r, "other", "hand-right").Rank
 		if first := map[bool]string{true: "one", false: "other"}[one < other]; one == 0 || other == 0 || first != c.first {
@@ -54,7 +55,7 @@ func TestWhatAsksForALighterControl(t *testing.T) {
 	} {
 		who := measured("hand-right", alike(350), alike(350)).chose("small", "hand-right", 20, 50, 4)
 		// The one that goes behind says why.
-		who.in.Kit = []access.Control{kitOf("lighter", "very-light", 5, 10, 4), kitOf("same", "small", 20, 50, 4)}
+		who.in.Kit = []model.PackedControl{kitOf("lighter", "very-light", 5, 10, 4), kitOf("same", "small", 20, 50, 4)}
 		c.change(who)
 		got := false
 		for _, m := range choiceOf(t, who.judged(), "same", "hand-right").Say {
@@ -95,7 +96,7 @@ func TestAnUnmeantForceThatDrivesTheControl(t *testing.T) {
 // known, so that noise counts.
 func TestAKitControlIsNoUsualKind(t *testing.T) {
 	who := measured("hand-right", alike(210), alike(200)).chose("small", "hand-right", 20, 48, 4)
-	who.in.Kit = []access.Control{kitOf("the-blue-stick", "small", 1.5, 48, 4)} // 1 gf unmeant over 1.5
+	who.in.Kit = []model.PackedControl{kitOf("the-blue-stick", "small", 1.5, 48, 4)} // 1 gf unmeant over 1.5
 	if r := reasonOf(t, choiceOf(t, who.judged(), "the-blue-stick", "hand-right").Reasons, "noise"); r.Verdict != fair || r.Advisory {
 		t.Errorf("%v, a note %v", r.Verdict, r.Advisory)
 	}
@@ -131,8 +132,8 @@ func TestHoursWhereOnlyFadingDiffers(t *testing.T) {
 func TestHowLongForceLasts(t *testing.T) {
 	for gf, want := range map[float64]bool{150: false, 150.5: true, 151: true} {
 		who := measured("hand-right", alike(gf), alike(gf)).chose("small", "hand-right", 20, 50, 4)
-		who.in.Kit = []access.Control{kitOf("k1", "small", 20, 50, 4)}
-		who.in.Needs.Course, who.in.Needs.WaitWeeks = "slow", access.Amount{Value: 12, Given: true}
+		who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4)}
+		who.in.Needs.Course, who.in.Needs.WaitWeeks = "slow", new(12.0)
 		if got := says(choiceOf(t, who.judged(), "k1", "hand-right"), "access.lasts"); got != want {
 			t.Errorf("%v gf for 50: said %v, want %v", gf, got, want)
 		}
@@ -153,7 +154,7 @@ func TestSwitchesWithoutAJack(t *testing.T) {
 		who.setup.SwitchPressGF = c.press
 		k := kitOf("k1", "small", 20, 48, 4)
 		k.PowerJack, k.ModeJack = c.power, c.mode
-		who.in.Kit = []access.Control{k}
+		who.in.Kit = []model.PackedControl{k}
 		choice := choiceOf(t, who.judged(), "k1", "hand-right")
 		for _, code := range []string{"access.no-jacks", "access.no-power-jack", "access.no-mode-jack"} {
 			if got := says(choice, code); got != (code == c.code) {
@@ -165,9 +166,9 @@ func TestSwitchesWithoutAJack(t *testing.T) {
 
 // TestASiteIsRuledOutWithFewWords, or none.
 func TestASiteIsRuledOutWithFewWords(t *testing.T) {
-	for why, want := range map[string]string{"": "", ".": "", " . ": "", "sore. ": "sore", "sore": "sore"} {
+	for why, want := range map[string]string{"": "", ".": "", " . ": "", "sore. ": "sore", "sore": "sore", "sore\nand\tred\x1f.": "sore and red"} {
 		who := measured("hand-right", alike(210), alike(200)).chose("small", "hand-right", 20, 48, 4)
-		who.in.RuledOut = []access.RuledOut{{Site: "hand-right", Why: why}}
+		who.in.Needs.Rejected = map[string]string{"hand-right": why}
 		choice := choiceOf(t, who.judged(), access.Generic+"small", "hand-right")
 		if !choice.RuledOut || choice.Rank != 0 {
 			t.Errorf("%q: ruled out %v, rank %d", why, choice.RuledOut, choice.Rank)
@@ -182,12 +183,31 @@ func TestASiteIsRuledOutWithFewWords(t *testing.T) {
 // TestDirectionsBeforeAnythingWasMeasured: all four, or those of the set-up.
 func TestDirectionsBeforeAnythingWasMeasured(t *testing.T) {
 	in := access.Input{Setup: &strength.Setup{Class: "small", Site: "chin", Needed: []strength.Direction{strength.Left}}}
-	in.Needs.ReverseKey = access.Yes
+	in.Needs.ReverseKey = new(true)
 	if got := in.Needed(); len(got) != 1 || got[0] != strength.Left {
 		t.Errorf("needed %v", got)
 	}
 	in.Setup.Needed = nil
 	if got := in.Needed(); len(got) != 4 {
 		t.Errorf("needed %v", got)
+	}
+}
+
+// TestUsualKindsAreJudgedWithFullTravel: 28 mm of a standard stick (TRADE.md 2.5)
+// ask for 35 mm (1.25 times), whatever throw the chosen control is set to.
+func TestUsualKindsAreJudgedWithFullTravel(t *testing.T) {
+	for way, want := range map[float64]access.Verdict{35: access.Feasible, 35 - 28*step: access.Marginal} {
+		who := measured("hand-right", alike(2000), alike(2000)).chose("small", "hand-right", 20, 48, 4)
+		for i := range who.readings {
+			if who.readings[i].What == strength.Travel {
+				who.readings[i].Value = way
+			}
+		}
+		for d := range who.setup.Throw {
+			who.setup.Throw[d] = 50
+		}
+		if got := who.judged().Classes[0]; got.ID != "standard" || got.Verdict != want {
+			t.Errorf("%v mm: %s is %v, want %v", way, got.ID, got.Verdict, want)
+		}
 	}
 }

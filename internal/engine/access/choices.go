@@ -4,6 +4,7 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Choice is the verdict on one control at one site.
@@ -27,7 +28,7 @@ type Choice struct {
 	// Reasons are the worst first.
 	Reasons []Reason
 
-	control *Control
+	control *model.PackedControl
 	reserve decimal.Micro
 	// lighter says why a lighter class than this is asked for, or is empty.
 	lighter message.Message
@@ -39,7 +40,7 @@ type Choice struct {
 func choices(in *Input) []Choice {
 	var list []Choice
 	usual := strength.Classes()
-	controls := make([]Control, 0, len(in.Kit)+len(usual))
+	controls := make([]model.PackedControl, 0, len(in.Kit)+len(usual))
 	controls = append(controls, in.Kit...)
 	for i := range usual {
 		controls = append(controls, kind(&usual[i]))
@@ -47,7 +48,7 @@ func choices(in *Input) []Choice {
 	for s := range in.Analysis.Sites {
 		site := &in.Analysis.Sites[s]
 		for i := range controls {
-			if site.HasForce() && controls[i].suits(site.ID) {
+			if site.HasForce() && suits(&controls[i], site.ID) {
 				list = append(list, choose(in, &controls[i], site.ID))
 			}
 		}
@@ -60,7 +61,7 @@ func choices(in *Input) []Choice {
 
 // suits leaves out what nobody would mount there: a helper's control, and
 // breath or no-touch control away from the head.
-func (c *Control) suits(site string) bool {
+func suits(c *model.PackedControl, site string) bool {
 	switch c.Class {
 	case "attendant":
 		return false
@@ -70,11 +71,9 @@ func (c *Control) suits(site string) bool {
 	return true
 }
 
-func choose(in *Input, c *Control, site string) Choice {
-	own := *in
-	own.control = *c
-	own.elsewhere = in.Setup == nil || in.Setup.Site != site
-	own.untried = own.elsewhere || !c.is(in.Setup)
+func choose(in *Input, c *model.PackedControl, site string) Choice {
+	own := candidate{in: in, analysis: in.Analysis, control: c, elsewhere: in.Setup == nil || in.Setup.Site != site}
+	own.untried = own.elsewhere || !isSetUp(c, in.Setup)
 	setup := strength.Setup{Class: c.Class, Site: site, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
 	setup.Needed = own.needed()
 	for d := range setup.Throw {
@@ -87,7 +86,7 @@ func choose(in *Input, c *Control, site string) Choice {
 		setup.Throw = in.Setup.Throw
 	}
 	a := in.Analysis.For(&setup)
-	own.Setup, own.Analysis = &setup, &a
+	own.setup, own.analysis = &setup, &a
 	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
 	choice.Indoors, choice.Outdoors = count(choice.Reasons)
 	choice.add(sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons))
@@ -110,28 +109,8 @@ func (c *Choice) add(sentence message.Message) {
 	}
 }
 
-// ruledOut reports whether a site is not to drive, and why, without the full
-// stop at the end.
-func (in *Input) ruledOut(site string) (why string, out bool) {
-	for _, r := range in.RuledOut {
-		if r.Site == site {
-			return unstopped(r.Why), true
-		}
-	}
-	return "", false
-}
-
-// unstopped leaves out spaces and full stops at the end, so that words of a
-// therapist can stand inside a sentence.
-func unstopped(text string) string {
-	for text != "" && (text[len(text)-1] == '.' || text[len(text)-1] == ' ') {
-		text = text[:len(text)-1]
-	}
-	return text
-}
-
 // jacks says which switch cannot be plugged in, when the driver has one.
-func jacks(c *Control, setup *strength.Setup) message.Message {
+func jacks(c *model.PackedControl, setup *strength.Setup) message.Message {
 	power := setup.PressGF(strength.PowerSwitch) > 0 && !c.PowerJack
 	mode := setup.PressGF(strength.ModeSwitch) > 0 && !c.ModeJack
 	switch {

@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/model"
 )
 
 var four = []strength.Direction{strength.Forward, strength.Reverse, strength.Left, strength.Right}
@@ -75,8 +76,8 @@ func (c *client) judged() access.Result {
 
 func alike(gf float64) [4]float64 { return [4]float64{gf, gf, gf, gf} }
 
-func kitOf(id, class string, start, operate, travel float64) access.Control {
-	return access.Control{ID: id, Class: class, StartGF: start, OperateGF: operate, TravelMM: travel, Seal: access.NoSeal, PowerJack: true, ModeJack: true}
+func kitOf(id, class string, start, operate, travel float64) model.PackedControl {
+	return model.PackedControl{ID: id, Class: class, StartGF: start, OperateGF: operate, TravelMM: travel, PowerJack: true, ModeJack: true}
 }
 
 func choiceOf(t *testing.T, r access.Result, control, site string) access.Choice {
@@ -118,11 +119,11 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		{"no start", func(c *client) { c.in.Kit[0].StartGF = 0 }, "noise", access.Unknown, "is not entered", "Measure what starts the actual control"},
 		{"no force", func(c *client) { c.in.Kit[0].OperateGF = 0 }, "force", access.Unknown, "is not entered", "Measure the force"},
 		{"moisture open", func(*client) {}, "wet", access.Unknown, "How wet the right hand gets is not noted", "dry, damp or wet"},
-		{"dry", moist("dry", access.NoSeal), "wet", access.Feasible, "Dry", ""},
-		{"damp, no code", moist("damp", access.NoSeal), "wet", access.Marginal, "no sealing of the control is known", "sealed control"},
-		{"damp, splash", moist("damp", 4), "wet", access.Feasible, "Damp at the right hand, and sealed: 4", ""},
-		{"wet, digit 3", moist("wet", 3), "wet", access.NotFeasible, "not sealed: 3", "sealed against splash"},
-		{"wet, jets", moist("wet", 5), "wet", access.Feasible, "sealed: 5", ""},
+		{"dry", moist("dry", ""), "wet", access.Feasible, "Dry", ""},
+		{"damp, no code", moist("damp", ""), "wet", access.Marginal, "no sealing of the control is known", "sealed control"},
+		{"damp, splash", moist("damp", "IP54"), "wet", access.Feasible, "Damp at the right hand, and sealed: 4", ""},
+		{"wet, digit 3", moist("wet", "IPX3"), "wet", access.NotFeasible, "not sealed: 3", "sealed against splash"},
+		{"wet, jets", moist("wet", "IP65"), "wet", access.Feasible, "sealed: 5", ""},
 		{"helper, light", helped(48, false), "helper", access.Marginal, "48 gf is light for a hand", "attendant control"},
 		{"helper, listed for it", helped(48, true), "helper", access.Feasible, "listed as fit for a helper", ""},
 		{"helper, very light", helped(15, true), "helper", access.NotFeasible, "15 gf is too light", "separate attendant control"},
@@ -133,7 +134,7 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		{"adjusted", func(c *client) { c.in.Needs.Base = "adjustable" }, "base", access.Marginal, "adjusted today", "measure again"},
 	} {
 		who := measured("hand-right", alike(210), alike(200)).chose("small", "hand-right", 20, 48, 4)
-		who.in.Kit = []access.Control{kitOf("k1", "small", 20, 48, 4)}
+		who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 48, 4)}
 		c.change(who)
 		if who.in.Kit[0].OperateGF > 0 {
 			k := who.in.Kit[0]
@@ -148,27 +149,27 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 	}
 }
 
-func moist(how string, seal int) func(*client) {
+func moist(how, code string) func(*client) {
 	return func(c *client) {
-		c.in.Moist = []access.Moist{{Site: "hand-right", How: how}}
-		c.in.Kit[0].Seal = seal
+		c.in.Needs.Moisture = map[string]string{"hand-right": how}
+		c.in.Kit[0].Sealing = code
 	}
 }
 
 func helped(gf float64, listed bool) func(*client) {
 	return func(c *client) {
-		c.in.Needs.HelperDrives = access.Yes
+		c.in.Needs.HelperDrives = new(true)
 		c.in.Kit[0].OperateGF, c.in.Kit[0].StartGF, c.in.Kit[0].Attendant = gf, gf/2, listed
 	}
 }
 
 func TestVerdictOfAllRulesIsTheWorstOfThem(t *testing.T) {
 	who := measured("chin", alike(210), alike(200)).chose("small", "chin", 20, 50, 4)
-	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 50, 4)}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4)}
 	if r := who.judged(); r.Indoors != access.Feasible || r.Outdoors != access.Feasible {
 		t.Errorf("indoors %v, outdoors %v: %s", r.Indoors, r.Outdoors, said(r.Say))
 	}
-	who.in.Moist = []access.Moist{{Site: "chin", How: "wet"}}
+	who.in.Needs.Moisture = map[string]string{"chin": "wet"}
 	r := who.judged()
 	if r.Indoors != access.NotFeasible || !strings.Contains(said(r.Say), "moisture") {
 		t.Errorf("wet and not sealed is %v: %s", r.Indoors, said(r.Say))
@@ -196,23 +197,23 @@ func TestWeakReverse(t *testing.T) {
 	for _, c := range []struct {
 		name             string
 		reverse, switch_ float64
-		proven           access.Answer
+		proven           *bool
 		jack             bool
 		verdict          access.Verdict
 		say              string
 	}{
-		{"no key", 60, 180, access.NotAsked, true, access.NotFeasible, "Weakest reverse, 60 gf; strongest right, 210 gf; 0.28 of it."},
-		{"a proven key", 60, 180, access.Yes, true, access.Feasible, "Reverse is switched: the reverse key has a switch reserve of 3."},
-		{"the key is too heavy", 60, 179, access.Yes, true, access.NotFeasible, "Reverse stays needed: the switch reserve of the reverse key is 2.98, 3 is asked."},
-		{"no jack", 60, 180, access.Yes, false, access.NotFeasible, "no jack for a mode key"},
-		{"nothing in reverse", 0, 180, access.NotAsked, true, access.NotFeasible, "Weakest reverse, 0 gf"},
+		{"no key", 60, 180, nil, true, access.NotFeasible, "Weakest reverse, 60 gf; strongest right, 210 gf; 0.28 of it."},
+		{"a proven key", 60, 180, new(true), true, access.Feasible, "Reverse is switched: the reverse key has a switch reserve of 3."},
+		{"the key is too heavy", 60, 179, new(true), true, access.NotFeasible, "Reverse stays needed: the switch reserve of the reverse key is 2.98, 3 is asked."},
+		{"no jack", 60, 180, new(true), false, access.NotFeasible, "no jack for a mode key"},
+		{"nothing in reverse", 0, 180, nil, true, access.NotFeasible, "Weakest reverse, 0 gf"},
 	} {
 		who := measured("hand-right", [4]float64{200, 300, 200, 210}, [4]float64{200, c.reverse, 200, 210}).chose("small", "hand-right", 20, 50, 4)
 		who.pressing(c.switch_, 60)
 		who.in.Needs.ReverseKey = c.proven
 		k := kitOf("k1", "small", 20, 50, 4)
 		k.ModeJack = c.jack
-		who.in.Kit = []access.Control{k}
+		who.in.Kit = []model.PackedControl{k}
 		r := who.judged()
 		balance := said(reasonOf(t, r.Reasons, "balance").Say)
 		if r.Indoors != c.verdict || !strings.Contains(balance, c.say) {
@@ -254,12 +255,12 @@ func TestOrderOfChoice(t *testing.T) {
 		{"the wish does not beat the order", func(c *client) { c.in.Needs.WishSite = "index-right" }, "heavy@hand-right", "light@index-right", "the least sensitive"},
 		{"the wish breaks a tie", func(c *client) {
 			c.in.Needs.WishControl = "light"
-			c.in.Kit = []access.Control{kitOf("other", "small", 20, 48, 4), kitOf("light", "small", 20, 50, 4)}
+			c.in.Kit = []model.PackedControl{kitOf("other", "small", 20, 48, 4), kitOf("light", "small", 20, 50, 4)}
 			c.chose("small", "hand-right", 20, 50, 4)
 		}, "light@hand-right", "light@index-right", "the client's wish"},
 	} {
 		who := measured("hand-right", alike(900), alike(900)).at("index-right", alike(400), alike(400)).chose("standard", "hand-right", 100, 250, 4)
-		who.in.Kit = []access.Control{kitOf("light", "small", 20, 50, 4), kitOf("heavy", "standard", 100, 250, 4)}
+		who.in.Kit = []model.PackedControl{kitOf("light", "small", 20, 50, 4), kitOf("heavy", "standard", 100, 250, 4)}
 		c.change(who)
 		got := map[string]string{}
 		say := ""
@@ -279,8 +280,8 @@ func TestOrderOfChoice(t *testing.T) {
 
 func TestHowFastForceMayFallBeforeDelivery(t *testing.T) {
 	who := measured("hand-right", alike(270), alike(270)).chose("small", "hand-right", 20, 50, 4)
-	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 50, 4)}
-	who.in.Needs.Course, who.in.Needs.WaitWeeks = "slow", access.Amount{Value: 12, Given: true}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4)}
+	who.in.Needs.Course, who.in.Needs.WaitWeeks = "slow", new(12.0)
 	// 270 - 3 x 50 = 120 gf to lose in 12 + 12 weeks.
 	if say := said(choiceOf(t, who.judged(), "k1", "hand-right").Say...); !strings.Contains(say, "falls by less than 5 gf a week") {
 		t.Error(say)
@@ -289,7 +290,7 @@ func TestHowFastForceMayFallBeforeDelivery(t *testing.T) {
 
 func TestNoStickAnywhereNamesWhatWasTriedAndWhatIsLeft(t *testing.T) {
 	who := measured("chin", alike(12), alike(12)).at("index-right", alike(5), alike(5))
-	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 48, 4), kitOf("sw", "switched", 100, 150, 2)}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 48, 4), kitOf("sw", "switched", 100, 150, 2)}
 	r := who.judged()
 	if r.Left == nil {
 		t.Fatal("nothing is said where no stick fits")
@@ -334,7 +335,7 @@ func TestVerdictsNeverImproveWithLessForce(t *testing.T) {
 			forces[i], tired[i] = forces[i]*scale, tired[i]*scale
 		}
 		who := measured(site, forces, tired).chose("small", site, 20, 40*asked, 4)
-		who.in.Kit = []access.Control{kitOf("k1", "small", 20, 40*asked, 4)}
+		who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 40*asked, 4)}
 		return who.judged()
 	}
 	for range 300 {

@@ -23,32 +23,32 @@ const usualTravel = "travel-unknown"
 // classes judges the usual kinds by what was measured at the chosen site with
 // full travel in every direction. What was not measured does not count against
 // a kind, and is named; without force readings the verdict is Unknown.
-func classes(in *Input) []ClassVerdict {
+func classes(chosen *candidate) []ClassVerdict {
 	list := make([]ClassVerdict, 0, 3)
+	own, setup, analysis := *chosen, *chosen.setup, *chosen.analysis
+	own.setup, own.analysis = &setup, &analysis
+	for d := range setup.Throw {
+		setup.Throw[d] = 100
+	}
 	for _, c := range strength.Classes() {
-		setup := *in.Setup
 		setup.Class, setup.OperateGF, setup.TravelMM, setup.StartGF = c.ID, c.OperateGF, c.TravelMM, 0
-		for d := range setup.Throw {
-			setup.Throw[d] = 100
-		}
-		list = append(list, judgeClass(in, c, setup))
+		analysis.Reserve, analysis.Travel = chosen.analysis.Compare(&setup)
+		list = append(list, judgeClass(&own, c))
 	}
 	return list
 }
 
-func judgeClass(in *Input, c strength.Class, setup strength.Setup) ClassVerdict {
-	own, a := *in, *in.Analysis
-	own.Setup, own.Analysis = &setup, &a
-	a.Reserve, a.Travel = in.Analysis.Compare(&setup)
-	reserve := &a.Reserve
+// judgeClass judges a kind that own is set up as.
+func judgeClass(own *candidate, c strength.Class) ClassVerdict {
+	reserve := &own.analysis.Reserve
 	v := ClassVerdict{ID: c.ID, Reserve: reserve.Value, HasReserve: reserve.Has(), Verdict: Unknown}
 	if !reserve.Has() {
 		v.say(c, reserve.Say)
 		return v
 	}
-	v.Verdict = force(&own).Verdict
+	v.Verdict = force(own).Verdict
 	found := []message.Message{message.New("access.class-reserve", message.Exact("reserve", reserve.Value), message.Word("word", strength.Word(reserve.Value)))}
-	worse, unmeasured := v.others(&own, c)
+	worse, unmeasured := v.others(own, c)
 	found = append(found, worse...)
 	verdict := message.Word("verdict", v.Verdict.String())
 	if len(unmeasured) == 0 {
@@ -72,8 +72,8 @@ func (v *ClassVerdict) say(c strength.Class, found message.Message) {
 // others adds the rules beside force that were measured to the verdict. It
 // returns what is worse than feasible, and the ids of the rules that could not
 // be judged.
-func (v *ClassVerdict) others(own *Input, c strength.Class) (worse []message.Message, unmeasured []string) {
-	for _, rule := range [...]func(*Input) Reason{travel, release, pain, fading, hold} {
+func (v *ClassVerdict) others(own *candidate, c strength.Class) (worse []message.Message, unmeasured []string) {
+	for _, rule := range [...]func(*candidate) Reason{travel, release, pain, fading, hold} {
 		r := rule(own)
 		switch {
 		case r.Rule == travelRule.id && c.TravelMM == 0:
@@ -85,7 +85,7 @@ func (v *ClassVerdict) others(own *Input, c strength.Class) (worse []message.Mes
 			v.Verdict = max(v.Verdict, r.Verdict)
 		}
 	}
-	if site := own.Analysis.At(own.Setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
+	if site := own.analysis.At(own.setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
 		worse = append(worse, message.New("access.class-driven-unmeant"))
 		v.Verdict = NotFeasible
 	}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"doorsill/internal/message"
+	"doorsill/internal/strictjson"
 )
 
 // left says what remains when no stick fits at any measured site, what was
@@ -14,10 +15,10 @@ func left(in *Input, list []Choice) *Reason {
 	for i := range list {
 		c := &list[i]
 		switch {
-		case c.RuledOut || c.Indoors != NotFeasible && !c.control.proportional():
+		case c.RuledOut || c.Indoors != NotFeasible && !proportional(c.control):
 		case c.Indoors != NotFeasible:
 			return nil
-		case !c.control.proportional():
+		case !proportional(c.control):
 			refused += " " + c.control.Class
 		}
 	}
@@ -48,7 +49,7 @@ func triedSticks(list []Choice) []message.Message {
 		site := list[i].Site
 		for ; i < len(list) && list[i].Site == site; i++ {
 			c := &list[i]
-			if !c.RuledOut && c.control.proportional() && (len(sticks) == 0 || !c.repeats(list[:i])) {
+			if !c.RuledOut && proportional(c.control) && (len(sticks) == 0 || !c.repeats(list[:i])) {
 				sticks = append(sticks, message.New("access.tried-stick", message.Number("operate", c.OperateGF)))
 			}
 		}
@@ -72,8 +73,9 @@ func (c *Choice) repeats(before []Choice) bool {
 // rejected names every site that was ruled out, with why.
 func (in *Input) rejected() []message.Message {
 	var list []message.Message
-	for _, r := range in.RuledOut {
-		list = append(list, message.New("access.rejected-site", message.Word("site", r.Site), message.Word("why", unstopped(r.Why))))
+	for _, site := range strictjson.SortedKeys(in.Needs.Rejected) {
+		why, _ := in.ruledOut(site)
+		list = append(list, message.New("access.rejected-site", message.Word("site", site), message.Word("why", why)))
 	}
 	return list
 }

@@ -36,7 +36,7 @@ var because = [...]struct{ before, behind string }{
 
 func keyOf(in *Input, c *Choice) key {
 	k := key{byVerdict: int64(c.Indoors), bySensitivity: -int64(heft(c.control.OperateGF)), byReserve: -int64(c.reserve)}
-	if in.Needs.RoughGround == Yes {
+	if answered(in.Needs.RoughGround, true) {
 		k[byVerdict] = int64(c.Outdoors)
 	}
 	if !c.lighter.Empty() {
@@ -53,7 +53,7 @@ func keyOf(in *Input, c *Choice) key {
 	if in.Needs.WishControl == c.Control {
 		k[byWish]--
 	}
-	if c.control.usual() {
+	if usual(c.control) {
 		k[byKit] = 1
 	}
 	return k
@@ -171,7 +171,7 @@ func fallback(order []*Choice) *Choice {
 		if c.Site != main.Site {
 			return c
 		}
-		if next == nil && !(c.control.usual() && c.control.Class == main.control.Class) {
+		if next == nil && !(usual(c.control) && c.control.Class == main.control.Class) {
 			next = c
 		}
 	}
@@ -183,9 +183,9 @@ func fallback(order []*Choice) *Choice {
 func lasts(in *Input, c *Choice) message.Message {
 	n := &in.Needs
 	left := float64((c.reserve.Float() - strength.ReserveWorkable) * c.control.OperateGF)
-	weeks := n.WaitWeeks.Value + strength.AfterDelivery
-	if !n.WaitWeeks.Given || n.Course != "slow" && n.Course != "fast" || left <= 0 {
+	if n.WaitWeeks == nil || n.Course != "slow" && n.Course != "fast" || left <= 0 {
 		return message.Message{}
 	}
+	weeks := *n.WaitWeeks + strength.AfterDelivery
 	return message.New("access.lasts", message.Number("reserve", strength.ReserveWorkable), message.Number("weeks", strength.AfterDelivery), message.Number("fall", left/weeks))
 }

@@ -7,32 +7,32 @@ import (
 )
 
 // reverseReserve is the switch reserve of the key that gives reverse.
-func (in *Input) reverseReserve() *quantity.Quantity {
-	if in.Analysis == nil {
+func (c *candidate) reverseReserve() *quantity.Quantity {
+	if c.analysis == nil {
 		return new(quantity.Quantity)
 	}
-	return &in.Analysis.Own[strength.ModeSwitch]
+	return &c.analysis.Own[strength.ModeSwitch]
 }
 
 // reverseSwitched reports whether a proven key takes reverse off the needed
 // directions.
-func (in *Input) reverseSwitched() bool {
-	f := in.reverseReserve()
-	return in.Needs.ReverseKey == Yes && in.control.ModeJack && f.Has() && f.Value >= micro(strength.SwitchProven)
+func (c *candidate) reverseSwitched() bool {
+	f := c.reverseReserve()
+	return answered(c.in.Needs.ReverseKey, true) && c.control.ModeJack && f.Has() && f.Value >= micro(strength.SwitchProven)
 }
 
 // reverseKey says why reverse is off the needed directions or why it is not,
 // once a key for it was shown.
-func (in *Input) reverseKey() message.Message {
-	f := in.reverseReserve()
+func (c *candidate) reverseKey() message.Message {
+	f := c.reverseReserve()
 	switch {
-	case in.Needs.ReverseKey != Yes:
+	case !answered(c.in.Needs.ReverseKey, true):
 		return message.Message{}
-	case !in.control.ModeJack:
+	case !c.control.ModeJack:
 		return message.New("access.reverse-no-jack")
 	case !f.Has():
 		return message.New("access.reverse-not-measured")
-	case !in.reverseSwitched():
+	case !c.reverseSwitched():
 		return message.New("access.reverse-needed", message.Exact("reserve", f.Value), message.Number("proven", strength.SwitchProven))
 	}
 	return message.New("access.reverse-switched", message.Exact("reserve", f.Value))
@@ -40,21 +40,17 @@ func (in *Input) reverseKey() message.Message {
 
 // Needed returns the directions that the chosen control must be given by the
 // driver: those of the set-up, without reverse when a proven key gives it.
-func (in *Input) Needed() []strength.Direction {
-	own := *in
-	own.control = in.own()
-	return own.needed()
-}
+func (in *Input) Needed() []strength.Direction { return in.chosen().needed() }
 
-func (in *Input) needed() []strength.Direction {
-	asked := in.Asked
-	if asked == nil && in.Setup != nil {
-		asked = in.Setup.Needed
+func (c *candidate) needed() []strength.Direction {
+	asked := c.in.Asked
+	if asked == nil && c.in.Setup != nil {
+		asked = c.in.Setup.Needed
 	}
 	if asked == nil {
 		asked = []strength.Direction{strength.Forward, strength.Reverse, strength.Left, strength.Right}
 	}
-	if !in.reverseSwitched() {
+	if !c.reverseSwitched() {
 		return asked
 	}
 	kept := make([]strength.Direction, 0, len(asked))

@@ -10,22 +10,22 @@ import (
 
 // rough is rules 7 and 8: rough ground with a control carried by the head, and
 // with a light one at a finger or thumb. It reports whether one applies.
-func rough(in *Input) (Reason, bool) {
-	if in.Setup.OperateGF == 0 {
+func rough(c *candidate) (Reason, bool) {
+	if c.setup.OperateGF == 0 {
 		return Reason{}, false // not worked by force, or force says that it is missing
 	}
-	operate := micro(in.Setup.OperateGF)
+	operate := micro(c.setup.OperateGF)
 	r := Reason{OutdoorsOnly: true, From: checklist.FromRough}
-	switch strength.PartOf(in.Setup.Site) {
+	switch strength.PartOf(c.setup.Site) {
 	case strength.Head:
 		r.Rule = "rough-head"
-		found := r.roughHead(in, operate)
+		found := r.roughHead(c, operate)
 		r.Say = message.New("access.rough-head", message.Exact("operate", operate), message.Inner("found", found))
 		return r, true
 	case strength.Digit:
 		if operate <= micro(strength.LightControl) {
 			r.Rule = "rough-finger"
-			found := r.roughTrial(in)
+			found := r.roughTrial(c)
 			r.Say = message.New("access.rough-finger", message.Exact("operate", operate), message.Inner("found", found))
 			return r, true
 		}
@@ -35,7 +35,7 @@ func rough(in *Input) (Reason, bool) {
 
 // roughHead sets verdict and change for a control that the head carries, and
 // returns what was found.
-func (r *Reason) roughHead(in *Input, operate decimal.Micro) message.Message {
+func (r *Reason) roughHead(c *candidate, operate decimal.Micro) message.Message {
 	switch {
 	case operate < micro(strength.RoughLight):
 		r.Verdict = NotFeasible
@@ -44,17 +44,17 @@ func (r *Reason) roughHead(in *Input, operate decimal.Micro) message.Message {
 	case operate > micro(strength.RoughHeavy):
 		return message.New("access.rough-heavy", message.Number("heavy", strength.RoughHeavy))
 	}
-	return r.roughTrial(in)
+	return r.roughTrial(c)
 }
 
 // roughTrial does the same by what was driven on rough ground.
-func (r *Reason) roughTrial(in *Input) message.Message {
-	f := in.Rough
-	if in.untried {
+func (r *Reason) roughTrial(c *candidate) message.Message {
+	f := c.in.Rough
+	if c.untried {
 		f = quantity.Quantity{Say: message.New("access.rough-untried")}
 	}
 	switch {
-	case in.Needs.RoughGround == No && !f.Has():
+	case answered(c.in.Needs.RoughGround, false) && !f.Has():
 		return message.New("access.rough-unneeded")
 	case !f.Has() || f.Thin && f.Value <= micro(strength.RoughUnmeantTop):
 		r.Verdict = Unknown
@@ -63,7 +63,7 @@ func (r *Reason) roughTrial(in *Input) message.Message {
 	}
 	found := f.Say
 	r.Verdict = grade(f.Value, "low", strength.RoughUnmeantFew, strength.RoughUnmeantTop)
-	if r.Verdict == Feasible && r.Rule == "rough-finger" && in.Needs.Blocked == No {
+	if r.Verdict == Feasible && r.Rule == "rough-finger" && answered(c.in.Needs.Blocked, false) {
 		r.Verdict = Marginal
 		found = message.New("access.rough-unblocked", message.Inner("found", f.Say))
 	}

@@ -114,11 +114,11 @@ func grade(value decimal.Micro, better string, good, just float64) Verdict {
 	return NotFeasible
 }
 
-func force(in *Input) Reason {
-	f := &in.Analysis.Reserve
+func force(c *candidate) Reason {
+	f := &c.analysis.Reserve
 	r := forceRule.judge(f)
 	if r.Verdict == Marginal || r.Verdict == NotFeasible {
-		third := float64(f.Value.Float()*in.Setup.OperateGF) / strength.ReserveWorkable
+		third := float64(f.Value.Float()*c.setup.OperateGF) / strength.ReserveWorkable
 		r.Change = message.New("access.force-improve", message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
 	}
 	return r
@@ -126,17 +126,17 @@ func force(in *Input) Reason {
 
 // travel names the throw that would do. A throw setting shortens the way and
 // leaves the force as it is.
-func travel(in *Input) Reason {
-	f := &in.Analysis.Travel
+func travel(c *candidate) Reason {
+	f := &c.analysis.Travel
 	r := travelRule.judge(f)
 	at, ok := strength.DirectionOf(f.Direction)
 	switch {
 	case r.Verdict == Unknown:
-		if in.Setup.TravelMM == 0 {
-			r.Advisory, r.Change = in.control.usual(), message.New("access.travel-measure-control")
+		if c.setup.TravelMM == 0 {
+			r.Advisory, r.Change = usual(c.control), message.New("access.travel-measure-control")
 		}
 	case r.Verdict != Feasible && ok:
-		percent := float64(f.Value.Float()*in.Setup.Throw[at]) / strength.TravelEnough
+		percent := float64(f.Value.Float()*c.setup.Throw[at]) / strength.TravelEnough
 		r.Change = shorter(percent, f.Direction)
 	}
 	return r
@@ -151,52 +151,52 @@ func shorter(percent float64, direction string) message.Message {
 
 // noise of a usual kind, whose starting force is not known, only counts when it
 // would drive it.
-func noise(in *Input) Reason {
-	r := noiseRule.judge(&in.Analysis.Noise)
-	if r.Verdict == Unknown && in.Setup.StartGF == 0 {
+func noise(c *candidate) Reason {
+	r := noiseRule.judge(&c.analysis.Noise)
+	if r.Verdict == Unknown && c.setup.StartGF == 0 {
 		r.Change = message.New("access.noise-measure-start")
 	}
-	if !in.control.usual() || r.Verdict == Feasible {
+	if !usual(c.control) || r.Verdict == Feasible {
 		return r
 	}
 	r.Advisory = true
-	top := in.Analysis.At(in.Setup.Site).Unintended
-	if top.N > 0 && micro(top.Top) >= micro(in.Setup.OperateGF) {
+	top := c.analysis.At(c.setup.Site).Unintended
+	if top.N > 0 && micro(top.Top) >= micro(c.setup.OperateGF) {
 		r.Verdict, r.Advisory, r.Change = NotFeasible, false, message.New(noiseRule.improve)
-		r.Say = message.New("access.noise-full-command", message.Number("unmeant", top.Top), message.Number("operate", in.Setup.OperateGF))
+		r.Say = message.New("access.noise-full-command", message.Number("unmeant", top.Top), message.Number("operate", c.setup.OperateGF))
 	}
 	return r
 }
 
 // release also refuses a control when one release did not come.
-func release(in *Input) Reason {
-	f := &in.Analysis.Release
+func release(c *candidate) Reason {
+	f := &c.analysis.Release
 	r := releaseRule.judge(f)
-	if f.Has() && in.Analysis.Missed > 0 {
+	if f.Has() && c.analysis.Missed > 0 {
 		r.Verdict, r.Change = NotFeasible, message.New(releaseRule.improve)
 	}
 	return r
 }
 
-func fading(in *Input) Reason { return fadingRule.judge(&in.Analysis.Tired) }
+func fading(c *candidate) Reason { return fadingRule.judge(&c.analysis.Tired) }
 
-func hold(in *Input) Reason { return holdRule.judge(&in.Analysis.Hold) }
+func hold(c *candidate) Reason { return holdRule.judge(&c.analysis.Hold) }
 
 // pain is rule 5: pain after ten minutes, and signs that ask for a doctor.
-func pain(in *Input) Reason {
+func pain(c *candidate) Reason {
 	switch {
-	case in.elsewhere:
+	case c.elsewhere:
 		return Reason{Rule: "pain", Verdict: Unknown, Advisory: true,
 			Say: message.New("access.pain-elsewhere"), Change: message.New("access.pain-measure-elsewhere")}
-	case in.Alarm:
+	case c.in.Alarm:
 		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
 			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
-	case !in.PainAsked:
+	case !c.in.PainAsked:
 		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
 			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
 	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(in.Pain, "low", strength.PainMild, strength.PainBothers),
-		Say: message.New("access.pain", message.Exact("pain", in.Pain))}
+	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(c.in.Pain, "low", strength.PainMild, strength.PainBothers),
+		Say: message.New("access.pain", message.Exact("pain", c.in.Pain))}
 	if r.Verdict != Feasible {
 		r.Change = message.New("access.pain-improve")
 	}

@@ -7,13 +7,14 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // hand is somebody whom a 50 gf stick suits at the right hand, and who has a
 // 48 gf one in the kit.
 func hand() *client {
 	who := measured("hand-right", alike(210), alike(200)).chose("small", "hand-right", 20, 50, 4)
-	who.in.Kit = []access.Control{kitOf("k1", "small", 20, 48, 4)}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 48, 4)}
 	return who
 }
 
@@ -57,10 +58,10 @@ func TestAControlIsSaidWithItsPlaceAndWhatKeepsItBack(t *testing.T) {
 		{"open indoors", func(c *client) { c.in.PainAsked = false }, "k1", "hand-right", []string{"access.verdict-because", "access.first-to-measure"}},
 		{"open outdoors alone", func(c *client) {
 			c.at("chin", alike(210), alike(200)).chose("small", "chin", 20, 50, 4)
-			c.in.RuledOut = []access.RuledOut{{Site: "hand-right", Why: "The arm rests there. "}}
+			c.in.Needs.Rejected = map[string]string{"hand-right": "The arm rests there. "}
 		}, "k1", "chin", []string{"access.verdict-because", "access.first-choice"}},
 		{"ruled out", func(c *client) {
-			c.in.RuledOut = []access.RuledOut{{Site: "hand-right", Why: "The arm rests there. "}}
+			c.in.Needs.Rejected = map[string]string{"hand-right": "The arm rests there. "}
 		}, "k1", "hand-right", []string{"access.verdict", "access.ruled-out"}},
 		{"no jacks", func(c *client) {
 			c.pressing(300, 60)
@@ -77,23 +78,23 @@ func TestAControlIsSaidWithItsPlaceAndWhatKeepsItBack(t *testing.T) {
 }
 
 func TestWhatIsLeftNamesTriedAndRuledOutSites(t *testing.T) {
-	arm := access.RuledOut{Site: "hand-right", Why: "The arm rests there. "}
+	arm := map[string]string{"hand-right": "The arm rests there. "}
 	for _, c := range []struct {
 		name     string
 		who      *client
-		ruledOut []access.RuledOut
+		ruledOut map[string]string
 		want     string
 	}{
 		{"a stick fits", hand(), nil, ""},
-		{"it fits where it is ruled out", hand(), []access.RuledOut{arm}, "Every site that was measured is ruled out. Ruled out: the right hand (The arm rests there)."},
-		{"none fits elsewhere", hand().at("chin", alike(12), alike(12)), []access.RuledOut{arm},
+		{"it fits where it is ruled out", hand(), arm, "Every site that was measured is ruled out. Ruled out: the right hand (The arm rests there)."},
+		{"none fits elsewhere", hand().at("chin", alike(12), alike(12)), arm,
 			"No stick is feasible at any site that was measured. Tried: at the chin 48 gf, 250 gf, 50 gf, 10 gf. Ruled out: the right hand (The arm rests there)."},
 		{"as heavy a control twice", measured("chin", alike(12), alike(12)), nil,
 			"No stick is feasible at any site that was measured. Tried: at the chin 50 gf, 250 gf, 10 gf."},
 	} {
-		c.who.in.RuledOut = c.ruledOut
+		c.who.in.Needs.Rejected = c.ruledOut
 		if len(c.who.in.Kit) == 0 {
-			c.who.in.Kit = []access.Control{kitOf("k2", "small", 20, 50, 4)}
+			c.who.in.Kit = []model.PackedControl{kitOf("k2", "small", 20, 50, 4)}
 		}
 		got := ""
 		if r := c.who.judged(); r.Left != nil {
@@ -116,10 +117,10 @@ func TestRoughGround(t *testing.T) {
 		{"too light for the head", head(15.9, of(0)), "rough-head", access.NotFeasible, "A control of 15.9 gf carried by the head on rough ground: bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."},
 		{"just heavy enough", head(16, of(0)), "rough-head", access.Feasible, "A control of 16 gf carried by the head on rough ground: test.measured"},
 		{"heavy", head(81, missing()), "rough-head", access.Feasible, "A control of 81 gf carried by the head on rough ground: heavier than 80 gf, no bar."},
-		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = access.No }, "rough-head", access.Feasible, "A control of 50 gf carried by the head on rough ground: none on a needed route."},
+		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = new(false) }, "rough-head", access.Feasible, "A control of 50 gf carried by the head on rough ground: none on a needed route."},
 		{"a light one at a finger", finger(15, of(1)), "rough-finger", access.Feasible, "A control of 15 gf at a finger or thumb on rough ground: test.measured"},
-		{"not blocked", func(in *access.Input) { finger(15, of(1))(in); in.Needs.Blocked = access.No }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured Hand and forearm are not blocked."},
-		{"not blocked, too many", func(in *access.Input) { finger(15, of(2))(in); in.Needs.Blocked = access.No }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured"},
+		{"not blocked", func(in *access.Input) { finger(15, of(1))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured Hand and forearm are not blocked."},
+		{"not blocked, too many", func(in *access.Input) { finger(15, of(2))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured"},
 	} {
 		in := fits()
 		c.change(&in)
@@ -138,7 +139,7 @@ func TestAKeyForReverseIsOnlyProposedWhereItCanBePluggedIn(t *testing.T) {
 		who := measured("hand-right", uneven, uneven).chose("small", "hand-right", 20, 50, 4)
 		k := kitOf("k1", "small", 20, 50, 4)
 		k.ModeJack = jack
-		who.in.Kit = []access.Control{k}
+		who.in.Kit = []model.PackedControl{k}
 		if got := said(reasonOf(t, who.judged().Reasons, "balance").Change); got != want {
 			t.Errorf("with a jack %v: got %q, want %q", jack, got, want)
 		}

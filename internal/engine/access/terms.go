@@ -1,28 +1,31 @@
 package access
 
 import (
+	"slices"
+
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 )
 
 // reasons applies every rule that has something to say about the control. While
 // the base moves no other rule means anything.
-func reasons(in *Input) []Reason {
-	steady, given := base(in)
-	if in.Needs.Base == baseMoves {
+func reasons(c *candidate) []Reason {
+	steady, says := base(c)
+	if c.in.Needs.Base == baseMoves {
 		return []Reason{steady}
 	}
-	list := append(make([]Reason, 0, 14),
-		force(in), travel(in), noise(in), release(in), pain(in), fading(in), hold(in))
-	for _, rule := range [...]func(*Input) (Reason, bool){rough, wet, helper, balance, grading} {
-		if reason, applies := rule(in); applies {
+	var room [13]Reason
+	list := append(room[:0],
+		force(c), travel(c), noise(c), release(c), pain(c), fading(c), hold(c))
+	for _, rule := range [...]func(*candidate) (Reason, bool){rough, wet, helper, balance, grading} {
+		if reason, applies := rule(c); applies {
 			list = append(list, reason)
 		}
 	}
-	if given {
+	if says {
 		list = append(list, steady)
 	}
-	return list
+	return slices.Clone(list)
 }
 
 // term is a rule that is about a word or a kind and not about a quantity. The
@@ -67,49 +70,45 @@ func (t *term) reason(v Verdict, sentence message.Message) Reason {
 
 // wet counts a control as sealed from the second digit of its code that stands
 // for splashing water.
-func wet(in *Input) (Reason, bool) {
-	how, site := "", message.Word("site", in.Setup.Site)
-	for _, m := range in.Moist {
-		if m.Site == in.Setup.Site {
-			how = m.How
-		}
-	}
-	switch {
-	case how == "":
+func wet(c *candidate) (Reason, bool) {
+	how, site := c.in.Needs.Moisture[c.setup.Site], message.Word("site", c.setup.Site)
+	switch how {
+	case "":
 		r := wetTerm.reason(Unknown, message.New("access.wet-open", site))
 		r.Item, r.Advisory = "", true
 		return r, true
-	case how == "dry":
+	case "dry":
 		return wetTerm.reason(Feasible, message.New("access.wet-dry", site)), true
 	}
 	v, moisture := Marginal, message.Word("how", how)
 	if how == "wet" {
 		v = NotFeasible
 	}
-	seal, asked := message.Count("seal", in.control.Seal), message.Count("asked", strength.SealSplash)
+	digit, known := sealOf(c.control.Sealing)
+	seal, asked := message.Count("seal", digit), message.Count("asked", strength.SealSplash)
 	switch {
-	case in.control.Seal >= strength.SealSplash:
+	case !known:
+		return wetTerm.reason(v, message.New("access.wet-seal-unknown", moisture, site)), true
+	case digit >= strength.SealSplash:
 		return wetTerm.reason(Feasible, message.New("access.wet-sealed", moisture, site, seal, asked)), true
-	case in.control.Seal >= 0:
-		return wetTerm.reason(v, message.New("access.wet-not-sealed", moisture, site, seal, asked)), true
 	}
-	return wetTerm.reason(v, message.New("access.wet-seal-unknown", moisture, site)), true
+	return wetTerm.reason(v, message.New("access.wet-not-sealed", moisture, site, seal, asked)), true
 }
 
 // helper asks what a helper's hand needs who drives with the same control.
-func helper(in *Input) (Reason, bool) {
-	c, operate := &in.control, in.Setup.OperateGF
+func helper(c *candidate) (Reason, bool) {
+	operate := c.setup.OperateGF
 	asked := message.Number("operate", operate)
 	switch {
-	case in.Needs.HelperDrives != Yes:
+	case !answered(c.in.Needs.HelperDrives, true):
 		return Reason{}, false
-	case operate == 0 && c.proportional():
+	case operate == 0 && proportional(c.control):
 		return helperTerm.reason(Unknown, message.New("access.helper-force-unknown")), true
 	case operate > strength.HelperHand:
 		return helperTerm.reason(Feasible, message.New("access.helper-suits", asked)), true
 	case operate <= strength.LightControl:
 		return helperTerm.reason(NotFeasible, message.New("access.helper-too-light", asked)), true
-	case c.Attendant:
+	case c.control.Attendant:
 		return helperTerm.reason(Feasible, message.New("access.helper-listed", asked)), true
 	}
 	return helperTerm.reason(Marginal, message.New("access.helper-light", asked)), true
@@ -120,21 +119,21 @@ var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
-func grading(in *Input) (Reason, bool) {
-	if !in.control.proportional() || in.elsewhere {
+func grading(c *candidate) (Reason, bool) {
+	if !proportional(c.control) || c.elsewhere {
 		return Reason{}, false
 	}
-	if !in.GradeAsked {
+	if !c.in.GradeAsked {
 		r := gradingTerm.reason(Unknown, message.New("access.grading-open"))
 		r.Item, r.Advisory = "", true
 		return r, true
 	}
-	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[in.Grade]
-	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[in.Grade]))), true
+	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[c.in.Grade]
+	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[c.in.Grade]))), true
 }
 
-func base(in *Input) (Reason, bool) {
-	switch in.Needs.Base {
+func base(c *candidate) (Reason, bool) {
+	switch c.in.Needs.Base {
 	case "stable":
 		return baseTerm.reason(Feasible, message.New("access.base-stable")), true
 	case "adjustable":

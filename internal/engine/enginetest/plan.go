@@ -5,7 +5,6 @@ import (
 
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine"
-	"doorsill/internal/engine/passage"
 	"doorsill/internal/model"
 )
 
@@ -16,14 +15,14 @@ func Plan(text string) string {
 	chair, place, _ := strings.Cut(text, "\n")
 	c := reader{rest: chair, line: 1}
 	c.next("kind")
-	ride := passage.Ride{LengthMM: c.number("length", 0, most), WidthMM: c.number("width", 0, most), Drive: passage.Drive(c.next("drive")),
+	measured := model.ChairMeasured{LengthMM: c.number("length", 0, most), WidthMM: c.number("width", 0, most), Drive: c.next("drive"),
 		AheadMM: c.number("ahead", 0, most), ClearanceMM: c.number("clearance", 0, most)}
 	p := reader{rest: place, line: 2}
 	p.next("kind")
 	p.next("id")
-	at := passage.Place{Kind: p.next("kind of place"), WidthMM: p.number("width", 0, most), CorridorMM: p.number("corridor", 0, most), Corridor2MM: p.number("corridor2", 0, most),
+	at := model.PlaceMeasured{Kind: p.next("kind of place"), WidthMM: p.number("width", 0, most), CorridorMM: p.number("corridor", 0, most), Corridor2MM: p.number("corridor2", 0, most),
 		RiseMM: p.number("rise", 0, most), RunMM: p.number("run", 0, most), LandingMM: p.number("landing", 0, most), HeightMM: p.number("height", 0, most)}
-	drawing := engine.DrawingOf(&ride, &at)
+	drawing := engine.Draw(&measured, &at)
 	return planText(&drawing)
 }
 

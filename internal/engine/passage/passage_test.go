@@ -9,6 +9,7 @@ import (
 	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
 
@@ -158,9 +159,9 @@ func TestTheControlCountsAsWidth(t *testing.T) {
 }
 
 func TestAnAssumedAxleIsSaid(t *testing.T) {
-	long := ride
-	long.Drive, long.AheadMM = passage.Rear, 0
-	g := long.QuickCheck(&passage.Place{Kind: "turn-on-spot", WidthMM: 2000})
+	long := measured
+	long.Drive, long.AheadMM = "rear", 0
+	g := passage.QuickCheckOf(&long, &model.PlaceMeasured{Kind: "turn-on-spot", WidthMM: 2000})
 	if text := say(g.Assumes); !strings.Contains(text, "897 mm behind the foremost point, as is usual for rear drive") {
 		t.Errorf("assumptions %q do not name the assumed axle", text)
 	}

@@ -3,6 +3,7 @@ package passage
 import (
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Verdicts on a place, the best first.
@@ -12,21 +13,6 @@ const (
 	PlaceNoFit   = "does-not-fit"
 	PlaceUnknown = "unknown"
 )
-
-// Place is a passage of a home. What nobody measured is 0; which measures
-// count depends on the kind.
-type Place struct {
-	// Kind is one of Kinds.
-	Kind string
-	// WidthMM is the clear width of a door or ramp, or the shorter side of a
-	// room; CorridorMM and Corridor2MM are corridors driven in and out.
-	WidthMM, CorridorMM, Corridor2MM float64
-	// RiseMM, RunMM and LandingMM, the shorter of its landings, are a ramp's;
-	// HeightMM is a threshold's.
-	RiseMM, RunMM, LandingMM, HeightMM float64
-	// LimitKG is the rating of what carries the chair.
-	LimitKG float64
-}
 
 // Kinds of place.
 const (
@@ -42,24 +28,11 @@ const (
 	KindLoad       = "load"
 )
 
-// Ride is the chair with its driver as a rectangle, and what it weighs.
-type Ride struct {
-	// LengthMM and WidthMM are at the foremost, rearmost and widest points.
-	LengthMM, WidthMM float64
-	Drive             Drive
-	// AheadMM is from the drive axle to the foremost point, 0 when not known.
-	AheadMM float64
-	// ClearanceMM is wanted on each side.
-	ClearanceMM float64
-	// SlopeDegrees is the chair's own limit; ChairKG and PersonKG are masses.
-	// Each is 0 when not known.
-	SlopeDegrees, ChairKG, PersonKG float64
-}
-
-func (r *Ride) chair() (*Chair, error) {
-	m := Measures{LengthMM: r.LengthMM, WidthMM: r.WidthMM, Drive: r.Drive, AxleBackMM: orNot(r.AheadMM)}
-	c, _, err := m.rectangle()
-	return c, err
+// chairOf is the chair with its driver as a rectangle.
+func chairOf(c *model.ChairMeasured) (*Chair, error) {
+	m := Measures{LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: Drive(c.Drive), AxleBackMM: orNot(c.AheadMM)}
+	rectangle, _, err := m.rectangle()
+	return rectangle, err
 }
 
 // orNot marks what is 0 as not measured.
@@ -72,26 +45,26 @@ func orNot(x float64) float64 {
 
 // Draw returns the full judgement of a place with its plan, by the searches
 // that take too long for each tap. A ramp, a threshold and a load have no plan.
-func (r *Ride) Draw(p *Place) (*Result, error) {
-	c, err := r.chair()
+func Draw(chair *model.ChairMeasured, p *model.PlaceMeasured) (*Result, error) {
+	c, err := chairOf(chair)
 	if err != nil {
 		return nil, err
 	}
-	fits := Fits{ClearanceMM: r.ClearanceMM, Turn: Left}
+	fits := Fits{ClearanceMM: chair.ClearanceMM, Turn: Left}
 	switch p.Kind {
 	case KindDoor:
-		return c.StraightDoor(Door{ClearMM: p.WidthMM, ClearanceMM: r.ClearanceMM})
+		return c.StraightDoor(Door{ClearMM: p.WidthMM, ClearanceMM: chair.ClearanceMM})
 	case KindCorridor:
 		const piece = 1000
-		return c.StraightDoor(Door{ClearMM: p.CorridorMM, ThickMM: piece, ClearanceMM: r.ClearanceMM})
+		return c.StraightDoor(Door{ClearMM: p.CorridorMM, ThickMM: piece, ClearanceMM: chair.ClearanceMM})
 	case KindOff:
 		return c.Doorway(Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: fits})
 	case KindCorner:
 		return c.Corner(Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: fits})
 	case KindTurn:
-		return c.FullTurn(Room{WidthMM: p.WidthMM, DepthMM: p.WidthMM, ClearanceMM: r.ClearanceMM})
+		return c.FullTurn(Room{WidthMM: p.WidthMM, DepthMM: p.WidthMM, ClearanceMM: chair.ClearanceMM})
 	case KindHalf, KindThreePoint:
-		result, _, err := c.HalfTurn(Corridor{WidthMM: p.CorridorMM, ClearanceMM: r.ClearanceMM})
+		result, _, err := c.HalfTurn(Corridor{WidthMM: p.CorridorMM, ClearanceMM: chair.ClearanceMM})
 		return result, err
 	}
 	return nil, provenance.NewRefusal(message.New("passage.refused-plan",

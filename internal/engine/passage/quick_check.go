@@ -3,10 +3,11 @@ package passage
 import (
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // QuickCheck is the judgement of a place by closed forms alone, quick enough for
-// each tap. It is never better than what Ride.Draw finds.
+// each tap. It is never better than what Draw finds.
 type QuickCheck struct {
 	// Verdict is PlaceFits, PlaceTight, PlaceNoFit or PlaceUnknown.
 	Verdict string
@@ -21,30 +22,30 @@ type QuickCheck struct {
 	provenance.Provenance
 }
 
-// QuickCheck judges a place. What was not measured, or cannot be, gives PlaceUnknown
-// and a sentence that names it.
-func (r *Ride) QuickCheck(p *Place) *QuickCheck {
-	g, err := r.judge(p)
+// QuickCheckOf judges a place. What was not measured, or cannot be, gives
+// PlaceUnknown and a sentence that names it.
+func QuickCheckOf(chair *model.ChairMeasured, p *model.PlaceMeasured) *QuickCheck {
+	g, err := quickCheck(chair, p)
 	if err != nil {
 		return &QuickCheck{Verdict: PlaceUnknown, Say: Refused(err)}
 	}
 	return g
 }
 
-func (r *Ride) judge(p *Place) (*QuickCheck, error) {
+func quickCheck(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {
 	switch p.Kind {
 	case KindRamp:
-		return r.ramp(p)
+		return checkRamp(chair, p)
 	case KindThreshold:
-		return r.doorThreshold(p)
+		return checkThreshold(p)
 	case KindLoad:
-		return r.load(p)
+		return checkLoad(chair, p)
 	}
-	c, err := r.chair()
+	c, err := chairOf(chair)
 	if err != nil {
 		return nil, err
 	}
-	s := spin{Ride: *r, chair: c, rect: c.rect()}
+	s := spin{clearanceMM: chair.ClearanceMM, chair: c, rect: c.rect()}
 	switch p.Kind {
 	case KindDoor:
 		return s.straight("door-clear", p.WidthMM, "door-clear")
@@ -83,8 +84,8 @@ func saysStill(refusal *message.Message) bool {
 	return refusal.Arg("still") != nil
 }
 
-// quickCheckOf turns a judgement into a quick check.
-func quickCheckOf(verdict string, say message.Message, assumes []message.Message, compared ...Compared) *QuickCheck {
+// newQuickCheck turns a judgement into a quick check.
+func newQuickCheck(verdict string, say message.Message, assumes []message.Message, compared ...Compared) *QuickCheck {
 	g := &QuickCheck{Verdict: PlaceNoFit, Say: say, Assumes: message.New("passage.assumes", message.List("all", assumes))}
 	switch verdict {
 	case Feasible:
@@ -104,8 +105,8 @@ func quickCheckOf(verdict string, say message.Message, assumes []message.Message
 	return g
 }
 
-func (r *Ride) ramp(p *Place) (*QuickCheck, error) {
-	c, err := r.chair()
+func checkRamp(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {
+	c, err := chairOf(chair)
 	if err != nil {
 		incline, steep := InclineOf(p.RiseMM, p.RunMM)
 		if steep != nil {
@@ -115,31 +116,31 @@ func (r *Ride) ramp(p *Place) (*QuickCheck, error) {
 			message.Inner("refusal", Refused(err)), message.Number("run", provenance.Round(incline.OneIn, 1)))}, nil
 	}
 	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: provenance.NotMeasured(), WidthMM: orNot(p.WidthMM),
-		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(r.SlopeDegrees)})
+		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(chair.SlopeDeg)})
 	if err != nil {
 		return nil, err
 	}
-	g := quickCheckOf(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
+	g := newQuickCheck(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
 	g.Provenance = s.Incline.Provenance
 	return g, nil
 }
 
-func (r *Ride) doorThreshold(p *Place) (*QuickCheck, error) {
+func checkThreshold(p *model.PlaceMeasured) (*QuickCheck, error) {
 	t, err := DoorThresholdFor(DoorThreshold{HeightMM: p.HeightMM, ChairLimitMM: provenance.NotMeasured()})
 	if err != nil {
 		return nil, err
 	}
-	g := quickCheckOf(t.Verdict, t.Say, t.Assumes, t.Compared...)
+	g := newQuickCheck(t.Verdict, t.Say, t.Assumes, t.Compared...)
 	g.Provenance = t.Provenance
 	return g, nil
 }
 
-func (r *Ride) load(p *Place) (*QuickCheck, error) {
-	b, err := LoadOn(Load{What: "lift-floor-hoist", RatingKG: orNot(p.LimitKG), ChairKG: r.ChairKG, PersonKG: r.PersonKG})
+func checkLoad(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {
+	b, err := LoadOn(Load{What: "lift-floor-hoist", RatingKG: orNot(p.LimitKG), ChairKG: chair.ChairKG, PersonKG: chair.PersonKG})
 	if err != nil {
 		return nil, err
 	}
-	g := quickCheckOf(b.Verdict, b.Say, b.Assumes)
+	g := newQuickCheck(b.Verdict, b.Say, b.Assumes)
 	g.Provenance = b.Provenance
 	return g, nil
 }

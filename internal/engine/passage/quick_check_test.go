@@ -6,38 +6,39 @@ import (
 	"testing"
 
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/model"
 )
 
-var ride = passage.Ride{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AheadMM: 575, ClearanceMM: 50}
+var measured = model.ChairMeasured{LengthMM: 1150, WidthMM: 650, Drive: "mid", AheadMM: 575, ClearanceMM: 50}
 
 func TestQuickChecks(t *testing.T) {
 	for name, c := range map[string]struct {
-		place passage.Place
+		place model.PlaceMeasured
 		want  string
 		say   string
 	}{
-		"wide door":        {passage.Place{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
-		"narrow door":      {passage.Place{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
-		"door too narrow":  {passage.Place{Kind: "door", WidthMM: 640}, "does-not-fit", "10 mm are missing"},
-		"door unmeasured":  {passage.Place{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
-		"corridor":         {passage.Place{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
-		"wide corner":      {passage.Place{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
-		"tight corner":     {passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "no room to turn on the spot"},
-		"no corner":        {passage.Place{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does-not-fit", "must be at least"},
-		"half a corner":    {passage.Place{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
-		"side door":        {passage.Place{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
-		"tight side door":  {passage.Place{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "tight", "see the plan"},
-		"no side door":     {passage.Place{Kind: "door-off-corridor", WidthMM: 700, CorridorMM: 1000}, "does-not-fit", "corridor must be at least 1068 mm"},
-		"room to turn":     {passage.Place{Kind: "turn-on-spot", WidthMM: 1500}, "fits", "on each side"},
-		"half turn":        {passage.Place{Kind: "half-turn", CorridorMM: 1450}, "fits", "Turns on the spot"},
-		"three-point turn": {passage.Place{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
-		"no half turn":     {passage.Place{Kind: "half-turn", CorridorMM: 1200}, "does-not-fit", "must be at least 1321 mm"},
-		"ramp":             {passage.Place{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "tight", "slope limit of this chair is not known"},
-		"flat ramp":        {passage.Place{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
-		"low threshold":    {passage.Place{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
-		"load unknown":     {passage.Place{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
+		"wide door":        {model.PlaceMeasured{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
+		"narrow door":      {model.PlaceMeasured{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
+		"door too narrow":  {model.PlaceMeasured{Kind: "door", WidthMM: 640}, "does-not-fit", "10 mm are missing"},
+		"door unmeasured":  {model.PlaceMeasured{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
+		"corridor":         {model.PlaceMeasured{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
+		"wide corner":      {model.PlaceMeasured{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
+		"tight corner":     {model.PlaceMeasured{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "no room to turn on the spot"},
+		"no corner":        {model.PlaceMeasured{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does-not-fit", "must be at least"},
+		"half a corner":    {model.PlaceMeasured{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
+		"side door":        {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"tight side door":  {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "tight", "see the plan"},
+		"no side door":     {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 700, CorridorMM: 1000}, "does-not-fit", "corridor must be at least 1068 mm"},
+		"room to turn":     {model.PlaceMeasured{Kind: "turn-on-spot", WidthMM: 1500}, "fits", "on each side"},
+		"half turn":        {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"three-point turn": {model.PlaceMeasured{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
+		"no half turn":     {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1200}, "does-not-fit", "must be at least 1321 mm"},
+		"ramp":             {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "tight", "slope limit of this chair is not known"},
+		"flat ramp":        {model.PlaceMeasured{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
+		"low threshold":    {model.PlaceMeasured{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
+		"load unknown":     {model.PlaceMeasured{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
 	} {
-		g := ride.QuickCheck(&c.place)
+		g := passage.QuickCheckOf(&measured, &c.place)
 		if g.Verdict != c.want || !strings.Contains(say(g.Say), c.say) {
 			t.Errorf("%s: %s, %q; want %s and %q", name, g.Verdict, say(g.Say), c.want, c.say)
 		}
@@ -49,13 +50,13 @@ func TestQuickChecks(t *testing.T) {
 
 // TestWithoutAChairTheRestIsStillSaid: what does not need its outline.
 func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
-	var none passage.Ride
-	for place, words := range map[passage.Place]string{
+	var none model.ChairMeasured
+	for place, words := range map[model.PlaceMeasured]string{
 		{Kind: "ramp", RiseMM: 100, RunMM: 1200}: "The slope is 1 in 12.",
 		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
 		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
 	} {
-		if g := none.QuickCheck(&place); !strings.Contains(say(g.Say), words) {
+		if g := passage.QuickCheckOf(&none, &place); !strings.Contains(say(g.Say), words) {
 			t.Errorf("%s: %q, want %q", place.Kind, say(g.Say), words)
 		}
 	}
@@ -87,16 +88,16 @@ func TestAQuickCheckIsNeverBetterThanThePlan(t *testing.T) {
 	order := map[string]int{passage.PlaceFits: 0, passage.Feasible: 0, passage.PlaceTight: 1, passage.Marginal: 1, passage.PlaceNoFit: 2, passage.NotFeasible: 2}
 	rnd := rand.New(rand.NewPCG(3, 7))
 	between := func(low, high int) float64 { return float64(low + rnd.IntN(high-low)) }
-	drives := []passage.Drive{passage.Front, passage.Mid, passage.Rear}
+	drives := []string{"front", "mid", "rear"}
 	for range 25 {
-		r := passage.Ride{LengthMM: between(900, 1300), WidthMM: between(550, 750), Drive: drives[rnd.IntN(3)], ClearanceMM: 30}
-		for _, p := range []passage.Place{
+		r := model.ChairMeasured{LengthMM: between(900, 1300), WidthMM: between(550, 750), Drive: drives[rnd.IntN(3)], ClearanceMM: 30}
+		for _, p := range []model.PlaceMeasured{
 			{Kind: "door", WidthMM: between(500, 1000)}, {Kind: "corridor", CorridorMM: between(500, 1200)},
 			{Kind: "corner", CorridorMM: between(600, 1500), Corridor2MM: between(600, 1500)},
 			{Kind: "door-off-corridor", WidthMM: between(600, 1000), CorridorMM: between(700, 1900)},
 			{Kind: "turn-on-spot", WidthMM: between(900, 2000)}, {Kind: "half-turn", CorridorMM: between(900, 2200)},
 		} {
-			g, full := r.QuickCheck(&p), must[*passage.Result](t)(r.Draw(&p))
+			g, full := passage.QuickCheckOf(&r, &p), must[*passage.Result](t)(passage.Draw(&r, &p))
 			if order[g.Verdict] < order[full.Verdict] || (g.Verdict == passage.PlaceNoFit) != (full.Verdict == passage.NotFeasible) {
 				t.Errorf("%+v in %+v: by quick check %s (%s), by search %s (%s)", r, p, g.Verdict, say(g.Say), full.Verdict, say(full.Say))
 			}
@@ -115,7 +116,7 @@ func TestANarrowerPlaceNeverGains(t *testing.T) {
 	for _, kind := range []string{"door", "corridor", "corner", "door-off-corridor", "turn-on-spot", "half-turn", "three-point"} {
 		before := &passage.QuickCheck{Verdict: passage.PlaceFits, LeftMM: 1e6}
 		for size := 2000.0; size > 500; size -= 7 {
-			g := ride.QuickCheck(&passage.Place{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
+			g := passage.QuickCheckOf(&measured, &model.PlaceMeasured{Kind: kind, WidthMM: size, CorridorMM: size, Corridor2MM: size})
 			if order[g.Verdict] < order[before.Verdict] || g.LeftMM > before.LeftMM {
 				t.Errorf("%s of %v mm: %s with %v mm, wider it was %s with %v", kind, size, g.Verdict, g.LeftMM, before.Verdict, before.LeftMM)
 			}
@@ -126,6 +127,6 @@ func TestANarrowerPlaceNeverGains(t *testing.T) {
 
 func BenchmarkQuickCheck(b *testing.B) {
 	for b.Loop() {
-		ride.QuickCheck(&passage.Place{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
+		passage.QuickCheckOf(&measured, &model.PlaceMeasured{Kind: "corner", CorridorMM: 900, Corridor2MM: 900})
 	}
 }

@@ -5,15 +5,17 @@ import (
 
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // spin is a chair that can turn on the spot, judged by closed forms: a lower
 // bound for any motion, and turning on the spot, which a driver can do. What
 // lies between is tight, and the plan looks for a better line there.
 type spin struct {
-	Ride
-	chair *Chair
-	rect  Rect
+	// clearanceMM is wanted on each side.
+	clearanceMM float64
+	chair       *Chair
+	rect        Rect
 }
 
 // straight judges driving straight through an opening. Field is an entry "field."
@@ -24,15 +26,15 @@ func (s *spin) straight(field string, clear float64, reference string) (*QuickCh
 	}
 	r := &Result{NeedsMM: provenance.Round(s.rect.WidthMM, 1)}
 	left := clear - s.rect.WidthMM
-	r.judge(left, left/2, s.ClearanceMM)
-	r.Say = doorSentence(r, s.ClearanceMM)
+	r.judge(left, left/2, s.clearanceMM)
+	r.Say = doorSentence(r, s.clearanceMM)
 	return s.quickCheck(r, doorProvenance(), compared(reference, clear), message.New("passage.assumes-straight")), nil
 }
 
 // corner judges a bend by the least room over all angles of a slide along both
 // outer walls, and by turning on the spot.
-func (s *spin) corner(p *Place) (*QuickCheck, error) {
-	k := Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: Fits{ClearanceMM: s.ClearanceMM, Turn: Left}}
+func (s *spin) corner(p *model.PlaceMeasured) (*QuickCheck, error) {
+	k := Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: Fits{ClearanceMM: s.clearanceMM, Turn: Left}}
 	if err := k.check(); err != nil {
 		return nil, err
 	}
@@ -69,8 +71,8 @@ func (r Rect) outFrom(in float64) float64 {
 }
 
 // doorway judges turning from a corridor through a door in its long wall.
-func (s *spin) doorway(p *Place) (*QuickCheck, error) {
-	d := Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: Fits{ClearanceMM: s.ClearanceMM, Turn: Left}}
+func (s *spin) doorway(p *model.PlaceMeasured) (*QuickCheck, error) {
+	d := Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: Fits{ClearanceMM: s.clearanceMM, Turn: Left}}
 	if err := d.check(); err != nil {
 		return nil, err
 	}
@@ -87,8 +89,8 @@ func (s *spin) doorway(p *Place) (*QuickCheck, error) {
 }
 
 // turn judges a full turn on the spot in a room.
-func (s *spin) turn(p *Place) (*QuickCheck, error) {
-	r, err := s.chair.FullTurn(Room{WidthMM: p.WidthMM, DepthMM: p.WidthMM, ClearanceMM: s.ClearanceMM})
+func (s *spin) turn(p *model.PlaceMeasured) (*QuickCheck, error) {
+	r, err := s.chair.FullTurn(Room{WidthMM: p.WidthMM, DepthMM: p.WidthMM, ClearanceMM: s.clearanceMM})
 	if err != nil {
 		return nil, err
 	}
@@ -97,14 +99,14 @@ func (s *spin) turn(p *Place) (*QuickCheck, error) {
 
 // about judges turning about in a corridor: on the spot, or with the longest
 // distance between two points of the outline as the bound for any motion.
-func (s *spin) about(p *Place) (*QuickCheck, error) {
+func (s *spin) about(p *model.PlaceMeasured) (*QuickCheck, error) {
 	if err := provenance.Between("corridor-width", p.CorridorMM, 300, 10000, "mm", message.New("passage.still-length-and-width")); err != nil {
 		return nil, err
 	}
 	front, rear := s.rect.reaches()
 	any := math.Sqrt(float64((s.rect.FrontMM+s.rect.RearMM)*(s.rect.FrontMM+s.rect.RearMM)) + float64(s.rect.WidthMM*s.rect.WidthMM))
 	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(any, 1)}
-	r.judge(p.CorridorMM-any, (p.CorridorMM-front-rear)/2, s.ClearanceMM)
+	r.judge(p.CorridorMM-any, (p.CorridorMM-front-rear)/2, s.clearanceMM)
 	s.say(r)
 	if r.Way == Shuffle {
 		r.Say = message.New("passage.spin-too-wide", message.Number("needs", provenance.Round(front+rear, 0)))
@@ -120,18 +122,18 @@ func (s *spin) say(r *Result) {
 	each := message.Number("each", r.EachMM)
 	switch {
 	case r.Verdict == NotFeasible:
-		r.sentence(s.ClearanceMM)
+		r.sentence(s.clearanceMM)
 	case r.Way == Shuffle:
 		r.Say = message.New("passage.spin-no-room", message.Number("left", r.LeftMM))
 	case r.Verdict == Marginal:
-		r.Say = message.New("passage.spin-tight", each, message.Number("wanted", provenance.Round(s.ClearanceMM, 0)))
+		r.Say = message.New("passage.spin-tight", each, message.Number("wanted", provenance.Round(s.clearanceMM, 0)))
 	default:
 		r.Say = message.New("passage.spin-fits", each)
 	}
 }
 
 func (s *spin) quickCheck(r *Result, b provenance.Provenance, beside Compared, assumes ...message.Message) *QuickCheck {
-	g := quickCheckOf(r.Verdict, r.Say, append(s.chair.assumptions(), assumes...), beside)
+	g := newQuickCheck(r.Verdict, r.Say, append(s.chair.assumptions(), assumes...), beside)
 	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, true, b
 	return g
 }

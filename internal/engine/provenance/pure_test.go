@@ -13,7 +13,8 @@ import (
 // TestTheFormulasStayPure keeps out of these packages what must not go into
 // the browser or would make a result depend on the machine or the day.
 func TestTheFormulasStayPure(t *testing.T) {
-	allowed := []string{"math", "strconv", "strings", "doorsill/internal/decimal", "doorsill/internal/message", "doorsill/internal/model", "doorsill/internal/engine/provenance"}
+	allowed := []string{"math", "strconv", "strings", "doorsill/internal/decimal", "doorsill/internal/message", "doorsill/internal/engine/provenance",
+		"doorsill/internal/model"} // plain structs; the laws of imports keep JSON, fmt and clock out of it
 	for _, dir := range []string{".", "../endurance", "../passage", "../trend"} {
 		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
 		if err != nil || len(files) == 0 {

@@ -4,7 +4,6 @@ import (
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
-	"doorsill/internal/message"
 )
 
 // State of an answer.
@@ -48,9 +47,8 @@ type Answer struct {
 	// Value is the number; it has a meaning when HasValue.
 	Value    decimal.Micro
 	HasValue bool
-	// Computed answers come from readings and runs; Say explains them.
+	// Computed answers come from readings and runs.
 	Computed bool
-	Say      message.Message
 	// raised has a bit for each effect of the item that any head raises, and
 	// assumed for those that rest on a question that was not answered.
 	raised, assumed uint32
@@ -101,7 +99,7 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 // computed turns a quantity into an answer. What was measured counts even where
 // somebody marked the item as not applicable.
 func (it *item) computed(f *quantity.Quantity, state State, worst bool) Answer {
-	a := Answer{Computed: true, Say: f.Say}
+	a := Answer{Computed: true}
 	if f.Has() {
 		a.Band = it.band(f.Value)
 		if worst {
@@ -159,6 +157,6 @@ func (a *Answer) caution(it *item) int {
 // applies: that holds back most.
 func (a *Answer) settle() {
 	if a.na > 0 && a.na < a.heads && a.raised == 0 {
-		*a = Answer{Computed: a.Computed, Say: a.Say, heads: a.heads, na: a.na}
+		*a = Answer{Computed: a.Computed, heads: a.heads, na: a.na}
 	}
 }

@@ -30,8 +30,8 @@ type item struct {
 
 // section is a range of items.
 type section struct {
-	code, title string
-	from, to    int
+	code     string
+	from, to int
 }
 
 // Compile makes a definition ready.
@@ -44,7 +44,7 @@ func Compile(definition *checklist.Definition) *Checklist {
 			c.byID[in.Items[i].ID] = len(c.items)
 			c.items = append(c.items, compileItem(&in.Items[i], s))
 		}
-		c.sections = append(c.sections, section{in.Code, in.Title, from, len(c.items)})
+		c.sections = append(c.sections, section{in.Code, from, len(c.items)})
 	}
 	c.gated = gatesOf(c.sections)
 	return c
@@ -84,27 +84,6 @@ func (c *Checklist) Len() int { return len(c.items) }
 func (c *Checklist) Find(id string) (int, bool) {
 	i, ok := c.byID[id]
 	return i, ok
-}
-
-// ItemTitle returns the title of an item, and false when the checklist has no
-// such item.
-func (c *Checklist) ItemTitle(id string) (string, bool) {
-	i, ok := c.byID[id]
-	if !ok {
-		return "", false
-	}
-	return c.items[i].Title, true
-}
-
-// SectionTitle returns the title of a section, and false when the checklist has
-// no section with that code.
-func (c *Checklist) SectionTitle(code string) (string, bool) {
-	for s := range c.sections {
-		if c.sections[s].code == code {
-			return c.sections[s].title, true
-		}
-	}
-	return "", false
 }
 
 // At returns the item at a place.

@@ -73,12 +73,12 @@ func (j *judge) groupOf(i int) string {
 // notTested says why an item counts as not tested.
 func (j *judge) notTested(i int) message.Message {
 	it, a := &j.items[i], &j.Answers[i]
-	item := message.Word("item", it.ID)
+	item, why := message.Word("item", it.ID), j.computedFrom(i)
 	switch {
 	case slices.Contains(j.in.Due, it.ID):
 		return Due(it.ID)
-	case a.Computed && !a.Say.Empty():
-		return message.New("readiness.lack-computed", item, message.Inner("why", a.Say))
+	case !why.Empty():
+		return message.New("readiness.lack-computed", item, message.Inner("why", why))
 	case a.na > 0:
 		return message.New("readiness.lack-disagreed", item)
 	}

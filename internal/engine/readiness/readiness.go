@@ -121,6 +121,15 @@ func (j *judge) notes() {
 	}
 }
 
+// computedFrom states the quantity that an answer was computed from; it is empty
+// for one that somebody gave.
+func (j *judge) computedFrom(i int) message.Message {
+	if !j.Answers[i].Computed {
+		return message.Message{}
+	}
+	return quantityOf(&j.in, j.items[i].source).Say
+}
+
 // quantityOf returns the quantity that a computed item is computed from. Source is
 // its place in checklist.Sources.
 func quantityOf(in *Input, source int) *quantity.Quantity {

@@ -174,14 +174,14 @@ func (w *way) lower(c candidate, o option) (option, bool) {
 
 // better says which answer to an item a section's score asks for.
 func (w *way) better(c candidate, o option, g gate) message.Message {
-	it, a := &w.items[c.item], &w.Answers[c.item]
+	it, why := &w.items[c.item], w.computedFrom(c.item)
 	item, asks := message.Word("item", it.ID), message.Inner("option", it.asks(o))
 	section := message.Word("section", w.Domains[g.section].Code)
 	switch {
 	case !c.untried:
 		return message.New("readiness.step-better", item, message.Inner("answer", w.answer(c.item)), asks, section)
-	case a.Computed && !a.Say.Empty():
-		return message.New("readiness.step-computed", item, message.Inner("why", a.Say), asks, section)
+	case !why.Empty():
+		return message.New("readiness.step-computed", item, message.Inner("why", why), asks, section)
 	}
 	return message.New("readiness.step-test", item, asks, section)
 }

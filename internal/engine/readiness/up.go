@@ -114,8 +114,8 @@ func (w *way) gravest() {
 // known tells how to get an answer to an item that can raise a STOP.
 func (w *way) known(i int) message.Message {
 	item := message.Word("item", w.items[i].ID)
-	if a := &w.Answers[i]; a.Computed && !a.Say.Empty() {
-		return message.New("readiness.step-known-computed", item, message.Inner("why", a.Say))
+	if why := w.computedFrom(i); !why.Empty() {
+		return message.New("readiness.step-known-computed", item, message.Inner("why", why))
 	}
 	return message.New("readiness.step-known", item)
 }

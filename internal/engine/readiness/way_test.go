@@ -20,7 +20,7 @@ func (r *ready) steps(t *testing.T) (level readiness.Level, steps []string) {
 	t.Helper()
 	list := readiness.Compile(r.set)
 	result := r.judge()
-	w := phrase.NewWriter(phrase.English(), list)
+	w := phrase.NewWriter(phrase.English(), readiness.Titles{r.set})
 	for _, s := range result.Up {
 		if s.Level != result.Level+1 {
 			t.Errorf("a step to %v from %v", s.Level, result.Level)

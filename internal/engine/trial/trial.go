@@ -8,39 +8,29 @@ import (
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
-// Place is where a run was driven.
-type Place uint8
-
+// Places of a run that rates are stated for.
 const (
-	Indoors Place = iota
-	Outdoors
-	Rough
+	indoors = "indoors"
+	rough   = "rough"
 )
 
-// PlaceOf returns the place of an id, and false for an id that is none.
-func PlaceOf(id string) (Place, bool) {
-	switch id {
-	case "indoors":
-		return Indoors, true
-	case "outdoors":
-		return Outdoors, true
-	case "rough":
-		return Rough, true
-	}
-	return 0, false
+// total is what several runs come to together.
+type total struct {
+	seconds, metres                            float64
+	things, prompts, rescues, unmeant, presses int
 }
 
-// Run is one stretch of the trial with its tallies.
-type Run struct {
-	Place Place
-	Tired bool
-	// Seconds and Metres are not negative.
-	Seconds, Metres float64
-	// Things and People are contacts, Rescues take-overs and uses of the stop,
-	// Unmeant commands and Presses that the driver did not mean.
-	Things, People, Prompts, Rescues, Unmeant, Presses int
+func (t *total) add(r *model.RunTimed) {
+	t.seconds += r.Seconds
+	t.metres += r.Metres
+	t.things += r.Things
+	t.prompts += r.Prompts
+	t.rescues += r.Rescues
+	t.unmeant += r.Unmeant
+	t.presses += r.Presses
 }
 
 // Findings is what the runs show together.
@@ -57,44 +47,38 @@ type Findings struct {
 	Drives, Tired int
 }
 
-// Sum puts the runs together. A rate over less than half of the distance or
-// time that it is stated for is thin: its value is then the bare count, which
-// is what the rate comes to when the rest goes without a fault.
-func Sum(runs []Run) Findings {
-	var all, indoors, rough Run
+// Sum puts the runs together, without those that were set aside as slips. A rate
+// over less than half of the distance or time that it is stated for is thin: its
+// value is then the bare count, which is what the rate comes to when the rest
+// goes without a fault.
+func Sum(runs []model.Run) Findings {
+	var all, inside, uneven total
 	var f Findings
-	for _, r := range runs {
+	for i := range runs {
+		r := &runs[i].RunTimed
+		if runs[i].Slip != "" {
+			continue
+		}
 		all.add(r)
 		f.PersonContact = f.PersonContact || r.People > 0
 		switch r.Place {
-		case Indoors:
-			indoors.add(r)
-		case Rough:
-			rough.add(r)
+		case indoors:
+			inside.add(r)
+		case rough:
+			uneven.add(r)
 			continue
 		}
 		f.Drives++
-		if r.Tired {
+		if r.State == model.FatigueTired {
 			f.Tired++
 		}
 	}
-	f.Contacts = rate("contacts", "per-50-m", indoors.Things, indoors.Metres, strength.ContactsPer, "m", "indoors")
-	f.Prompts = rate("prompts", "per-10-min", indoors.Prompts, indoors.Seconds, strength.RatesPer, "s", "indoors")
-	f.Presses = rate("presses", "per-10-min", all.Presses, all.Seconds, strength.RatesPer, "s", "everywhere")
-	f.Rough = rate("rough", "per-20-m", rough.Unmeant, rough.Metres, strength.RoughPer, "m", "rough")
-	f.Rescues = rescues(all.Rescues, f.Drives)
+	f.Contacts = rate("contacts", "per-50-m", inside.things, inside.metres, strength.ContactsPer, "m", indoors)
+	f.Prompts = rate("prompts", "per-10-min", inside.prompts, inside.seconds, strength.RatesPer, "s", indoors)
+	f.Presses = rate("presses", "per-10-min", all.presses, all.seconds, strength.RatesPer, "s", "everywhere")
+	f.Rough = rate("rough", "per-20-m", uneven.unmeant, uneven.metres, strength.RoughPer, "m", rough)
+	f.Rescues = rescues(all.rescues, f.Drives)
 	return f
-}
-
-func (r *Run) add(other Run) {
-	r.Seconds += other.Seconds
-	r.Metres += other.Metres
-	r.Things += other.Things
-	r.People += other.People
-	r.Prompts += other.Prompts
-	r.Rescues += other.Rescues
-	r.Unmeant += other.Unmeant
-	r.Presses += other.Presses
 }
 
 // rate states count events in amount metres or seconds for a reference amount.
@@ -131,12 +115,12 @@ func rescues(count, drives int) quantity.Quantity {
 }
 
 // Of hands over what a run in such a place counts for.
-func (f *Findings) Of(place Place, emit func(*quantity.Quantity)) {
+func (f *Findings) Of(place string, emit func(*quantity.Quantity)) {
 	switch place {
-	case Indoors:
+	case indoors:
 		emit(&f.Contacts)
 		emit(&f.Prompts)
-	case Rough:
+	case rough:
 		emit(&f.Rough)
 	}
 	emit(&f.Presses)

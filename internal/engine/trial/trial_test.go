@@ -5,19 +5,28 @@ import (
 
 	"doorsill/internal/engine/trial"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
 
 // said words a message.
 func said(m message.Message) string { return phrase.NewWriter(phrase.English(), nil).Text(&m) }
 
+func driven(runs ...model.RunTimed) []model.Run {
+	list := make([]model.Run, len(runs))
+	for i := range runs {
+		list[i].RunTimed = runs[i]
+	}
+	return list
+}
+
 func TestRates(t *testing.T) {
-	f := trial.Sum([]trial.Run{
-		{Place: trial.Indoors, Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Presses: 1},
-		{Place: trial.Indoors, Tired: true, Seconds: 500, Metres: 45, People: 1, Rescues: 1},
-		{Place: trial.Outdoors, Seconds: 300, Metres: 100, Things: 9, Prompts: 9, Rescues: 1},
-		{Place: trial.Rough, Seconds: 60, Metres: 25, Unmeant: 2, Rescues: 1},
-	})
+	f := trial.Sum(driven(
+		model.RunTimed{Place: "indoors", Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Presses: 1},
+		model.RunTimed{Place: "indoors", State: "tired", Seconds: 500, Metres: 45, People: 1, Rescues: 1},
+		model.RunTimed{Place: "outdoors", Seconds: 300, Metres: 100, Things: 9, Prompts: 9, Rescues: 1},
+		model.RunTimed{Place: "rough", Seconds: 60, Metres: 25, Unmeant: 2, Rescues: 1},
+	))
 	for name, c := range map[string]struct{ got, want string }{
 		"things indoors, 2 in 125 m":            {f.Contacts.Value.Text(), "0.8"},
 		"prompts indoors, 3 in 900 s":           {f.Prompts.Value.Text(), "2"},
@@ -35,12 +44,20 @@ func TestRates(t *testing.T) {
 	}
 }
 
+func TestARunThatWasSetAsideDoesNotCount(t *testing.T) {
+	runs := driven(model.RunTimed{Place: "indoors", State: "tired", Seconds: 400, Metres: 80, People: 1, Rescues: 2})
+	runs[0].Slip = "Saved twice."
+	if f := trial.Sum(runs); f.Contacts.Has() || f.Rescues.Has() || f.PersonContact || f.Drives != 0 || f.Tired != 0 {
+		t.Errorf("%+v", f)
+	}
+}
+
 func TestTooLittleDrivingMakesNoRate(t *testing.T) {
-	f := trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 24, Things: 1}})
+	f := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 24, Things: 1}))
 	if !f.Contacts.Thin || f.Contacts.Value.Text() != "1" || f.Contacts.Word() != "missing" {
 		t.Errorf("24 m: thin %v, %s", f.Contacts.Thin, said(f.Contacts.Say))
 	}
-	if f = trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 120, Metres: 25, Things: 1}}); f.Contacts.Thin {
+	if f = trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 25, Things: 1})); f.Contacts.Thin {
 		t.Error("half of the 50 m should be enough")
 	}
 	if f = trial.Sum(nil); f.Rescues.Has() || f.Contacts.Has() || f.Drives != 0 {
@@ -50,8 +67,8 @@ func TestTooLittleDrivingMakesNoRate(t *testing.T) {
 
 func TestSentencesOfTheTrial(t *testing.T) {
 	none := trial.Sum(nil)
-	short := trial.Sum([]trial.Run{{Place: trial.Rough, Seconds: 20, Metres: 4, Unmeant: 1}})
-	helped := trial.Sum([]trial.Run{{Place: trial.Indoors, Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Rescues: 2}})
+	short := trial.Sum(driven(model.RunTimed{Place: "rough", Seconds: 20, Metres: 4, Unmeant: 1}))
+	helped := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Rescues: 2}))
 	for want, got := range map[string]message.Message{
 		"Nothing driven indoors yet; 50 m are wanted.":                                                                none.Contacts.Say,
 		"Nothing driven in all runs yet; 600 s are wanted.":                                                           none.Presses.Say,

@@ -8,8 +8,8 @@ import (
 	"doorsill/internal/model"
 )
 
-// foresee adds the forecast, or says what is missing for one.
-func (o *overTime) foresee() {
+// forecast adds the forecast, or says what is missing for one.
+func (o *overTime) forecast() {
 	none := trend.Forecast{Line: trend.NoLine}
 	visits := o.visits()
 	if len(visits) == 0 || o.question.NeededGF == 0 {
@@ -18,22 +18,14 @@ func (o *overTime) foresee() {
 		return
 	}
 	f, err := trend.ForecastOf(trend.Course{Visits: visits, Needed: o.question.NeededGF, Kind: o.question.Course,
-		JudgedLoss: orMissing(o.question.JudgedLoss), WaitWeeks: orMissing(o.question.WaitWeeks)})
+		JudgedLoss: orNotMeasured(o.question.JudgedLoss), WaitWeeks: orNotMeasured(o.question.WaitWeeks)})
 	if err != nil {
 		o.answer.Message = provenance.MessageOf(err)
 		o.recheck(&none, o.question.RecheckDay)
 		return
 	}
-	o.forecast(&f, visits)
+	o.addForecast(&f, visits)
 	o.recheck(&f, visits[len(visits)-1].Day)
-}
-
-// orMissing is a number, or what stands for one that nobody knows.
-func orMissing[T int | float64](x *T) float64 {
-	if x == nil {
-		return provenance.NotMeasured()
-	}
-	return float64(*x)
 }
 
 // visits are the days with a rested force.
@@ -53,7 +45,7 @@ func (o *overTime) visits() []trend.Visit {
 	return visits
 }
 
-func (o *overTime) forecast(f *trend.Forecast, visits []trend.Visit) {
+func (o *overTime) addForecast(f *trend.Forecast, visits []trend.Visit) {
 	for i, force := range f.Usable {
 		o.answer.Usable = append(o.answer.Usable, model.UsableForce{Day: visits[i].Day, Force: *micro(force)})
 	}
