@@ -97,7 +97,7 @@ func (n *Named) kindChecks(field *Field, words *checkWords, value string) ([]str
 		return []string{call}, err
 	case Pointer:
 		bounds, err := n.bounds(field, words, value)
-		return []string{fmt.Sprintf("optionalBetween(%s, %s, %s, %q)", path, value, bounds, field.Unit)}, err
+		return []string{fmt.Sprintf("validation.OptionalBetween(%s, %s, %s, %q)", path, value, bounds, field.Unit)}, err
 	case Struct:
 		if !words.take("each") {
 			return nil, words.missing("each")

@@ -54,10 +54,6 @@ func eachOneOf(path string, list, words []string) *validation.Error {
 	return nil
 }
 
-func optionalBetween(path string, value *float64, low, high float64, unit string) *validation.Error {
-	return validation.OptionalBetween(path, value, low, high, unit)
-}
-
 // zeroOrBetween is for a number that is 0 when it is not known.
 func zeroOrBetween(path string, value, low, high float64, unit string) *validation.Error {
 	if value == 0 {
