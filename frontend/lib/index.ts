@@ -164,6 +164,19 @@ auth.session.subscribe((one) => {
   if (one === null) for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing]) view.peek();
 });
 
+/**
+ * Runs when the tablet locks and when somebody else is signed in: what this page
+ * holds of the last person is forgotten. A renewed session is the same person's.
+ */
+export function onPersonLeft(forget: () => void): void {
+  let at = '';
+  session.subscribe((one) => {
+    const person = one?.person.id ?? '';
+    if (person !== at && at !== '') forget();
+    at = person;
+  });
+}
+
 function requireWorkspace(): Workspace {
   if (workspace.value === null) throw new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');
   return workspace.value;

@@ -1,5 +1,5 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { drafts, session } from '..';
+import { drafts, onPersonLeft } from '..';
 import { findClock, stopClock, touchClock, joinClocks } from './clock';
 import { isFresh, readTrial, type TrialDraft } from './trial-draft';
 
@@ -78,10 +78,4 @@ export function watchTrials(store: TrialStore, visit: string): () => void {
 
 /** The runs of the person at this tablet. */
 export const trials: TrialStore = createTrialStore(drafts, () => Date.now());
-
-let at = '';
-session.subscribe((one) => {
-  const person = one?.person.id ?? '';
-  if (person !== at) trials.forget();
-  at = person;
-});
+onPersonLeft(trials.forget);
