@@ -17,6 +17,7 @@ import type {
   Problem,
   Quantity,
   Ref,
+  Result,
   RunTimed,
   Series,
   SeriesSummary,
@@ -312,9 +313,12 @@ export function trend(question: TrendQuestion): Promise<Trend> {
   return browser.engine.ask('trend', question);
 }
 
-/** The result that the open visit shows, as a signature names it. Rejects with StoreError while there is none. */
-export function resultToSign(visit: string): Promise<ResultToSign> {
-  return requireWorkspace().projections.resultToSign(visit);
+/**
+ * The result of the open visit as a signature names it. Rejects with StoreError
+ * while there is none, and where it is not the one that was `shown`.
+ */
+export function resultToSign(visit: string, shown: Result): Promise<ResultToSign> {
+  return requireWorkspace().projections.resultToSign(visit, shown);
 }
 
 /** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */

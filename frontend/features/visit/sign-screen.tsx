@@ -142,7 +142,7 @@ function Signing(props: { readonly view: VisitView }) {
     if (result === null || saver.busy()) return;
     setError(undefined);
     await saver.save('signed', async () => {
-      const body: VisitSigned = { level: result.level, ...(await resultToSign(view.visit.id)), name: name.trim() };
+      const body: VisitSigned = { ...(await resultToSign(view.visit.id, result)), name: name.trim() };
       return writeVisit(view.visit, 'visit-signed', body);
     });
   };

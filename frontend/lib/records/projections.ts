@@ -12,7 +12,7 @@ import { readRefused } from '../sync/push';
 import { createCards, type Cards, type Unconfirmed } from './cards';
 import { createFolds, type FoldDeps } from './folds';
 import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
-import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
+import { createResults, type Current, type Results, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';
 import { areRecordsGone, createSubjects, withWritten, type Subjects } from './subjects';
@@ -53,8 +53,8 @@ export interface Projections {
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
   /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. */
   readonly confirm: (visit: string, server: ServerResult) => Promise<void>;
-  /** The result that a visit shows, as a signature names it. */
-  readonly resultToSign: (visit: string) => Promise<ResultToSign>;
+  /** The result that a visit shows, as a signature names it; refused where it is not the one that was `shown`. */
+  readonly resultToSign: Results['toSign'];
   /** Clients with a sent visit whose result the server has not confirmed here. */
   readonly unconfirmed: () => readonly Unconfirmed[];
   /** Clients that waiting entries are about. */
@@ -172,7 +172,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       await results.confirm(visit, server);
       if (!openVisits.has(visit)) subjects.drop(visit);
     },
-    resultToSign: (visit) => results.toSign(visit),
+    resultToSign: results.toSign,
     unconfirmed: () => cards.unconfirmed(),
     waitingClients: () => cards.clientsOf(waiting.peek().of.keys()),
     checklistsInUse: () =>

@@ -10,8 +10,8 @@ async function scored(server = createFakeServer(TEAM)) {
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
   const view = await shown(tablet, visit, (one) => one.result !== null);
-  const { result: sha256 } = await tablet.workspace.projections.resultToSign(visit);
   assert.ok(view.result);
+  const { result: sha256 } = await tablet.workspace.projections.resultToSign(visit, view.result);
   return { server, tablet, client, visit, view, own: { sha256, result: view.result } };
 }
 
