@@ -10,7 +10,7 @@ export { Form } from './form';
 export { ChoiceRows, Segments, type Choice } from './choice';
 export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
-export { SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
+export { createGate, SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
 export { useAction } from './action';
 export { SyncBadge, syncWords, type SyncWord } from './sync-badge';
 export { DoorMark, LevelDoor, isLevel, levelIndex, levelWord } from './level-door';
