@@ -25,6 +25,9 @@ function useAnswer(props: CardProps) {
   const heads = headsOf(view.visit, item.id);
   const [pending, setPending] = useState<{ readonly given: AnswerGiven; readonly over: string } | null>(null);
   const over = heads.map((head) => head.ref).join(' ');
+  // What comes over the old answers once may go again: the server may set it aside,
+  // and then the old ones stand, not what was given over them.
+  if (pending !== null && pending.over !== over) setPending(null);
   const saving = pending !== null && pending.over === over;
   const shown = saving ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
   const give: Give = (given) => {
