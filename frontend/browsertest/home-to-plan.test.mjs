@@ -44,15 +44,21 @@ async function addPlace(page, kind, name, figures) {
   await page.getByRole('heading', { level: 3, name }).waitFor();
 }
 
+const places = ['bathroom door', 'corner before it', 'garden ramp'];
+/** What the program found of a place, in its own measure. */
+const measured = /\d+ mm (left|too wide|missing)|degrees|1 in/;
+
 /** The result that the tablet has, as it shows it. @param {Page} page */
 async function verdictsShown(page) {
   await tile(page, 'Home');
-  const places = await page.locator('.places .card').allInnerTexts();
+  for (const name of places) await cardOf(page, name).getByText(measured).first().waitFor();
+  const verdicts = await page.locator('.places .card').allInnerTexts();
+  assert.equal(verdicts.length, places.length);
   await backToMap(page);
   await tile(page, 'Controls');
   const order = await page.getByRole('list').filter({ hasText: 'main choice' }).first().innerText();
   await backToMap(page);
-  return { places, order };
+  return { verdicts, order };
 }
 
 test('a therapist finds the control, the way through the home and the plan with no network, and the lead reads the same', async () => {
