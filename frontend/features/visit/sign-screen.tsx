@@ -3,6 +3,7 @@ import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField,
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { amendedWords } from '../../ui/visit/amend';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
 import { lengths, type VisitSigned } from '../../lib/model.gen';
@@ -174,7 +175,8 @@ function Signing(props: { readonly view: VisitView }) {
 }
 
 function Signed(props: { readonly view: VisitView }) {
-  const { amendments } = props.view.visit;
+  const { view } = props;
+  const { amendments } = view.visit;
   return (
     <section aria-labelledby="amendments">
       <h2 id="amendments">Amendments</h2>
@@ -184,7 +186,7 @@ function Signed(props: { readonly view: VisitView }) {
         <ol class="runs">
           {amendments.map((one) => (
             <li key={one.ref}>
-              {one.item ?? one.kind.replaceAll('-', ' ')}: {one.reason}
+              {amendedWords(one, view.checklist)}: {one.reason}
             </li>
           ))}
         </ol>

@@ -3,7 +3,7 @@ import { Facts, Table } from '../part';
 import { siteWords } from '../sites';
 import { sentenceOf } from '../words';
 import { directions, type Quantity, type Result } from '../../lib/model.gen';
-import { basisOf, figureWords, sortFigures, statusWords, unitWords, valueWords, type SiteFigures } from './figures';
+import { basisOf, figureWords, originWords, sortFigures, statusWords, unitWords, valueWords, type SiteFigures } from './figures';
 
 /** Every computed figure with how it came about. */
 export function Figures(props: { readonly result: Result }) {
@@ -79,7 +79,7 @@ function SingleTable(props: { readonly figures: readonly Quantity[] }) {
             {figure.site ? ` (${siteWords(figure.site)})` : ''}
           </th>
           <td class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</td>
-          <td>{sentenceOf(figure.message) || figure.origin}</td>
+          <td>{sentenceOf(figure.message) || originWords(figure)}</td>
         </tr>
       ))}
     </Table>

@@ -120,6 +120,13 @@ export function statusWords(basis: Provenance): string {
   return basis.borrowed ? `${words}, borrowed` : words;
 }
 
+const ORIGINS: Readonly<Record<string, string>> = { measured: 'measured', assumed: 'assumed', missing: 'not measured' };
+
+/** Where a figure's value comes from. */
+export function originWords(figure: Quantity): string {
+  return ORIGINS[figure.origin] ?? plainWords(figure.origin);
+}
+
 /** A figure's value, said to be assumed where it is; a dash where there is none. */
 export function valueWords(figure: Quantity | undefined): string {
   if (figure?.value === undefined) return '–';

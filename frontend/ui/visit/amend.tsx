@@ -1,6 +1,9 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, Dialog, timeWords } from '..';
-import type { Visit } from '../../lib/model.gen';
+import { countWords, kindWords } from '../words';
+import { findItem } from './links';
+import type { Definition } from '../../lib';
+import type { Amendment, Visit } from '../../lib/model.gen';
 import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/records/visit-writer';
 
 function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
@@ -27,6 +30,12 @@ function AskReason(props: { readonly open: boolean; readonly onClose: () => void
   );
 }
 
+/** What an amendment changes: the item by its title where it is an answer, else the sort of entry. */
+export function amendedWords(amendment: Amendment, checklist: Definition | undefined): string {
+  const item = amendment.item === undefined || checklist === undefined ? undefined : findItem(checklist, amendment.item)?.item;
+  return item?.title ?? kindWords(amendment.kind);
+}
+
 /** Says that a visit is signed, and lets a clinician amend it with a reason. */
 export function AmendBar(props: { readonly visit: Visit }) {
   const { visit } = props;
@@ -45,7 +54,7 @@ export function AmendBar(props: { readonly visit: Visit }) {
     <Banner tone="note" title="Signed">
       <p>
         By {visit.signed.name}, {timeWords(visit.signed.at)}.{' '}
-        {visit.amendments.length > 0 ? `Amended ${visit.amendments.length} times since.` : ''}
+        {visit.amendments.length > 0 ? `Amended ${countWords(visit.amendments.length, 'time')} since.` : ''}
       </p>
       {mayWrite(roleIn(visit.team), 'amendment-made') ? <Button onPress={() => setAsking(true)}>Amend…</Button> : null}
       <AskReason
