@@ -74,7 +74,7 @@ function PlanFields(props: { readonly view: VisitView }) {
     <section aria-labelledby="plan" class="stack">
       <h2 id="plan">What happens next</h2>
       <TextField label="Recheck on" type="date" value={recheck} onInput={setRecheck} />
-      <AreaField label="Who does what by when" value={note} onInput={setNote} />
+      <AreaField label="Who does what by when" value={note} maxLength={lengths['plan-agreed'].note} onInput={setNote} />
       <div class="actions">
         <Button onPress={() => void saver.save('what happens next', () => writeVisit(visit, 'plan-agreed', body))}>
           Save what happens next

@@ -3,7 +3,7 @@ import { AreaField, Banner, Button, Dialog, timeWords } from '..';
 import { countWords, kindWords } from '../words';
 import { findItem } from './links';
 import type { Definition } from '../../lib';
-import type { Amendment, Visit } from '../../lib/model.gen';
+import { lengths, type Amendment, type Visit } from '../../lib/model.gen';
 import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/records/visit-writer';
 
 function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
@@ -25,7 +25,14 @@ function AskReason(props: { readonly open: boolean; readonly onClose: () => void
       }
     >
       <p>What was signed stays readable. Every change is added with your name, the time and this reason.</p>
-      <AreaField label="Why does it change?" value={reason} onInput={setReason} error={error} required />
+      <AreaField
+        label="Why does it change?"
+        value={reason}
+        maxLength={lengths['amendment-made'].reason}
+        onInput={setReason}
+        error={error}
+        required
+      />
     </Dialog>
   );
 }
