@@ -12,7 +12,7 @@ export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
 export { createGate, SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
 export { useAction } from './action';
-export { SyncBadge, syncWords, type SyncWord } from './sync-badge';
+export { SyncBadge, syncWords } from './sync-badge';
 export { DoorMark, LevelDoor, isLevel, levelIndex, levelWord } from './level-door';
 export { Pad, type PadProps } from './pad';
 export { Stopwatch, clockWords, type StopwatchProps } from './stopwatch';

@@ -50,7 +50,7 @@ export interface Moment {
 const DAY_MS = 86_400_000;
 
 /** The day of a time in UTC, counted from 1 January 1970. */
-export function dayOf(at: string): number {
+function dayOf(at: string): number {
   return Math.floor(Date.parse(at) / DAY_MS);
 }
 

@@ -72,13 +72,13 @@ export interface Projections {
 }
 
 /** What is counted beside the subjects: what waits, and what the server set aside. */
-async function openTallies(store: EncryptedStore) {
+async function openCounts(store: EncryptedStore) {
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
   const read = async (): Promise<void> => {
-    const [tally, list] = [await readWaiting(store), await readRefused(store)];
+    const [count, list] = [await readWaiting(store), await readRefused(store)];
     batch(() => {
-      waiting.value = tally;
+      waiting.value = count;
       refused.value = list;
     });
   };
@@ -131,8 +131,8 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const { openVisits, snapshots, subjects, results, unreadWhy } = await openSubjects(deps, (subject) => {
     for (const map of [clientViews, visitViews]) map.delete(subject);
   });
-  const tallies = await openTallies(store);
-  const { waiting, refused } = tallies;
+  const counts = await openCounts(store);
+  const { waiting, refused } = counts;
   const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
   subjects.refold(snapshots.stale);
 
@@ -163,7 +163,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       const here = await outbox.exclusive(async () => {
         const list = await snapshots.touched(changed);
         await snapshots.readCursors();
-        await tallies.read();
+        await counts.read();
         return list;
       });
       subjects.refold(here);

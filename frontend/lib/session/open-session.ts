@@ -53,7 +53,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
   const before: (() => void)[] = [];
   let at: SignedInAs | null = null;
   /** The server said so before anybody was signed in. */
-  let told = false;
+  let revokedEarly = false;
   let closing: Promise<unknown> = Promise.resolve();
 
   const unlocking = createUnlocking(browser, load);
@@ -77,7 +77,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     batch(() => {
       idleMinutes.value = typeof minutes === 'number' ? minutes : IDLE.usual;
       withdrawn.value = null;
-      if (told) clear(done.workspace, done.who);
+      if (revokedEarly) clear(done.workspace, done.who);
       workspace.value = done.workspace;
       session.value = { ...done.session, online };
     });
@@ -87,7 +87,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
 
   /** Nothing of a client is shown from here on; the workspace only sends. */
   const clear = (open: Workspace, who: OpenKeys): void => {
-    told = false;
+    revokedEarly = false;
     open.loop.stop();
     withdrawn.value = 'sending';
     const { http, world } = browser();
@@ -102,7 +102,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
   const revoked = (): void => {
     if (withdrawn.peek() === 'sending') return;
     const open = workspace.peek();
-    told = open === null;
+    revokedEarly = open === null;
     if (open === null || at === null) return;
     for (const work of before) work();
     clear(open, at.who);
@@ -130,7 +130,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
       before.push(work);
     },
     forgetRevoked: () => {
-      told = false;
+      revokedEarly = false;
     },
   };
 }
