@@ -2,8 +2,8 @@
 // Networks that lie or crawl.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { client, item, part, pass, portal, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './actions.mjs';
+import { client, item, part, pass, portal, refuse, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 const network = useFaultyNetwork();
 
@@ -120,6 +120,50 @@ test('fault 11: a slow network that stalls and drops', async () => {
   await sendAll(page);
   network.proxy.rule = pass;
   assert.deepEqual(await network.levelsOnServer(page, visit), ['4'], 'the last word arrived, once');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('an answer that the server sets aside while its card is open is not shown as if it stood', async () => {
+  const { page, context, problems } = await network.tablet();
+  await network.atVisit(page);
+  await sendAll(page);
+  await page.goBack();
+  await tile(page, part);
+  const chosen = itemCard(page, item).locator('input:checked');
+  await touch(page, item, '3');
+  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await sendAll(page);
+  await page.goBack();
+  await itemCard(page, item).locator('input[value="3"]:checked').waitFor();
+
+  // From here on the server takes nothing, and the tablet learns of nothing else.
+  let answered = () => {};
+  const isAnswered = new Promise((resolve) => {
+    answered = () => resolve(undefined);
+  });
+  network.proxy.rule = async ({ method, path }) => {
+    if (method === 'GET' && path.includes('/events')) return refuse(503, 'busy');
+    if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
+    await isAnswered;
+    const aside = { verdict: 'quarantined', code: 'signed', hint: 'The visit was signed before this entry arrived.' };
+    const change = (/** @type {string} */ body) => {
+      const answer = JSON.parse(body);
+      return JSON.stringify({
+        ...answer,
+        verdicts: answer.verdicts.map((/** @type {{ n: number }} */ one) => ({ n: one.n, ...aside })),
+      });
+    };
+    return { kind: 'pass', change };
+  };
+  await touch(page, item, '1');
+  await itemCard(page, item).locator('input[value="1"]:checked').waitFor();
+  await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  answered();
+  await itemCard(page, item).locator('input[value="3"]:checked').waitFor();
+  assert.equal(await chosen.count(), 1);
+  await itemCard(page, item).getByText('Set aside by the server').waitFor();
+  assert.equal(await itemCard(page, item).getByText('Saved on this tablet').count(), 0);
   assert.deepEqual(problems, []);
   await context.close();
 });

@@ -74,7 +74,7 @@ export async function startProxy(target) {
       const { change } = fate;
       const parts = [];
       for await (const part of answer) parts.push(part);
-      const { 'content-length': _, etag: __, ...rest } = answer.headers;
+      const { 'content-length': _, etag: __, 'doorsill-sum': ___, ...rest } = answer.headers;
       to.writeHead(answer.statusCode ?? 502, rest).end(change(Buffer.concat(parts).toString()));
     });
     onward.on('error', () => from.destroy());
