@@ -6,7 +6,7 @@ import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
 
 /** Gives an answer for the card's item and keeps what stood before for undo. */
-export type Give = (given: AnswerGiven) => void;
+export type Give = (answer: AnswerGiven) => void;
 
 export interface BodyProps {
   readonly item: Item;

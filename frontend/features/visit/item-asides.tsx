@@ -11,12 +11,12 @@ function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {
 
 function FactRow(props: BodyProps & { readonly ask: Ask }) {
   const { item, shown, ask } = props;
-  const given = shown.facts?.[ask.fact];
+  const fact = shown.facts?.[ask.fact];
   const ready = item.from !== undefined ? shown.state !== 'not-applicable' : shown.state === 'answered';
   return (
     <Segments
       legend={ask.prompt}
-      value={given === undefined ? '' : given ? 'yes' : 'no'}
+      value={fact === undefined ? '' : fact ? 'yes' : 'no'}
       options={[
         { value: 'yes', label: 'Yes' },
         { value: 'no', label: 'No' },

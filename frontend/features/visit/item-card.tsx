@@ -23,21 +23,21 @@ function useAnswer(props: CardProps) {
   const { item, view } = props;
   const saver = useSave();
   const heads = headsOf(view.visit, item.id);
-  const [pending, setPending] = useState<{ readonly given: AnswerGiven; readonly over: string } | null>(null);
+  const [pending, setPending] = useState<{ readonly answer: AnswerGiven; readonly over: string } | null>(null);
   const [saved, setSaved] = useState<Ref | null>(null);
   const over = heads.map((head) => head.ref).join(' ');
   // What comes over the old answers once may go again: the server may set it aside,
   // and then the old ones stand, not what was given over them.
   if (pending !== null && pending.over !== over) setPending(null);
   const saving = pending !== null && pending.over === over;
-  const shown = saving ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
-  const give: Give = (given) => {
-    setPending({ given, over });
+  const shown = saving ? pending.answer : bare(heads.length === 1 ? heads[0] : undefined, item.id);
+  const give: Give = (answer) => {
+    setPending({ answer, over });
     setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
     void saver
-      .save(`${item.title}, ${answerWords(item, view.checklist, given)}`, async () =>
-        setSaved(await writeVisit(view.visit, 'answer-given', given)),
+      .save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
+        setSaved(await writeVisit(view.visit, 'answer-given', answer)),
       )
       .then((done) => {
         if (done) undoSteps.value = remember(undoSteps.value, step);

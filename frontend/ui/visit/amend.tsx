@@ -67,8 +67,8 @@ export function AmendBar(props: { readonly visit: Visit }) {
       <AskReason
         open={asking}
         onClose={() => setAsking(false)}
-        onReason={(given) => {
-          startAmending(visit.id, given);
+        onReason={(why) => {
+          startAmending(visit.id, why);
           setAsking(false);
         }}
       />
