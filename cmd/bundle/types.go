@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"doorsill/internal/codegen"
 )
@@ -142,10 +143,45 @@ func typeScript(source *codegen.Source, model *codegen.Package) (string, error) 
 		return "", err
 	}
 	w.Constant("resultFormat", format)
+	limits, err := serverLimits(source)
+	if err != nil {
+		return "", err
+	}
+	w.Limits("serverLimits", limits)
 	w.KindTable(rows)
 	w.Ops(programOps)
 	w.Ranges(model, rows)
 	return w.Text()
+}
+
+// limitConstants are the numbers of the server that the front end goes by, each in
+// so many of what the front end counts in.
+var limitConstants = []struct {
+	constant, name string
+	unit           int64
+}{
+	{"account.minPassword", "passwordLeast", 1},
+	{"intake.MaxEvents", "pushEvents", 1},
+	{"intake.MaxBody", "pushBytes", 1},
+	{"intake.MostSkew", "clockSkewMs", int64(time.Millisecond)},
+	{"seal.MostEvents", "envelopeEvents", 1},
+}
+
+func serverLimits(source *codegen.Source) ([]codegen.Limit, error) {
+	limits := make([]codegen.Limit, 0, len(limitConstants))
+	for _, c := range limitConstants {
+		dir, name, _ := strings.Cut(c.constant, ".")
+		p, err := source.Package("doorsill/internal/" + dir)
+		if err != nil {
+			return nil, err
+		}
+		value, err := p.Number(name)
+		if err != nil {
+			return nil, err
+		}
+		limits = append(limits, codegen.Limit{Name: c.name, Value: value / c.unit})
+	}
+	return limits, nil
 }
 
 // group is a list of words that the front end gets: what Go calls it, or its

@@ -1,6 +1,7 @@
 // @ts-check
 // The hands of the people in the stories: what they touch, in their words.
 import assert from 'node:assert/strict';
+import { isDeepStrictEqual } from 'node:util';
 import { password } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -55,6 +56,17 @@ const numbers = {
   'hom-ramp': '14',
   'eqp-battery': '60',
 };
+
+/**
+ * Reads until it is as wanted, and shows the difference when that does not come.
+ * @param {() => Promise<unknown>} read @param {unknown} want @param {string} [why]
+ */
+export async function comesTo(read, want, why) {
+  const end = Date.now() + 20_000;
+  let got = await read();
+  while (!isDeepStrictEqual(got, want) && Date.now() < end) got = await read();
+  assert.deepEqual(got, want, why);
+}
 
 /** Waits until a card says that its entry is on the tablet. @param {import('playwright-core').Locator} card */
 const saved = (card) => card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
@@ -266,11 +278,11 @@ export async function pick(page, part, item, level) {
 export async function syncNow(page) {
   await page.locator('.top-sync').click();
   const button = page.getByRole('button', { name: 'Send and fetch now' });
-  await button.and(page.locator(':enabled')).waitFor();
+  await button.waitFor();
   const fetched = page.waitForResponse((answer) => /\/teams\/[^/]+\/events/.test(answer.url()) && answer.ok());
   await button.click();
   await fetched;
-  await button.and(page.locator(':enabled')).waitFor();
+  await button.waitFor();
   await page.getByText('0 entries', { exact: true }).waitFor();
   await page.goBack();
 }

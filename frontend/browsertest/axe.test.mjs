@@ -11,7 +11,7 @@ import { clinicianPlaces, officePlaces, organisationPlaces } from './screen-list
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-const house = useServer();
+const service = useServer();
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -46,7 +46,7 @@ const small = (page) =>
 
 /** @param {readonly import('./screen-list.mjs').Place[]} places */
 async function look(places) {
-  const { context, page, problems } = await openBrowser(await house.profile());
+  const { context, page, problems } = await openBrowser(await service.profile());
   // A colour on its way to another is no colour that anybody reads.
   await page.emulateMedia({ reducedMotion: 'reduce' });
   const found = /** @type {string[]} */ ([]);
@@ -67,11 +67,11 @@ async function look(places) {
   assert.deepEqual([...found, ...problems], []);
 }
 
-test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(named(house.server.url))));
-test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(officePlaces(house.server.url)));
+test('axe finds nothing serious on a clinician’s screens', () => look(clinicianPlaces(named(service.server.url))));
+test('axe finds nothing serious on a lead’s and an administrator’s screens', () => look(officePlaces(service.server.url)));
 test('axe finds nothing serious on the ways in by the organisation', async () => {
-  const { url, server, stop } = await joinOrganisation(house.server);
-  house.server = server;
-  house.ends.push(stop);
+  const { url, server, stop } = await joinOrganisation(service.server);
+  service.server = server;
+  service.ends.push(stop);
   await look(organisationPlaces(url));
 });

@@ -54,7 +54,7 @@ async function timeProgram(instantiate, questions, own) {
     const asked = new TextEncoder().encode(`${op}\n${question}`);
     const at = program.room(asked.length);
     new Uint8Array(program.memory.buffer, at, asked.length).set(asked);
-    const size = program.ask(NaN);
+    const size = program.ask();
     const answer = new TextDecoder().decode(new Uint8Array(program.memory.buffer, program.answer(), size));
     if (answer.startsWith('error') || answer.startsWith('{"error"')) throw new Error(`${op}: ${answer}`);
     if (answer.startsWith('{')) JSON.parse(answer);

@@ -6,14 +6,14 @@ import { openBrowser } from './setup.mjs';
 import { client, item, pass, part, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
 import { follow, itemCard, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
-const house = useFaultyNetwork();
+const network = useFaultyNetwork();
 
 test('fault 14: the browser has no room left in the middle of a visit', async () => {
-  const { page, context, problems } = await house.tablet();
-  await house.atVisit(page);
+  const { page, context, problems } = await network.tablet();
+  await network.atVisit(page);
   await follow(page, 'Visit notes');
   const debug = await context.newCDPSession(page);
-  await debug.send('Storage.overrideQuotaForOrigin', { origin: house.proxy.url, quotaSize: 1_000 });
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: network.proxy.url, quotaSize: 1_000 });
   const field = page.getByLabel('The story so far');
   const story = 'Slept badly; the left hand is weaker since Tuesday. '.repeat(40).trim();
   // The browser goes by what it last knew of the room for some time: seconds, not saves.
@@ -38,7 +38,7 @@ test('fault 14: the browser has no room left in the middle of a visit', async ()
   await itemCard(page, item).getByText('Not saved.').waitFor();
   await page.getByRole('link', { name: 'Visit map' }).last().click();
 
-  await debug.send('Storage.overrideQuotaForOrigin', { origin: house.proxy.url });
+  await debug.send('Storage.overrideQuotaForOrigin', { origin: network.proxy.url });
   await follow(page, 'Visit notes');
   await field.fill(story);
   await field.blur();
@@ -73,9 +73,9 @@ const mode = 'Speed and mode';
 const [safety, look] = ['Safety and judgement', 'Looks round first'];
 
 test('fault 15: the browser closes the records while the tablet sleeps', async () => {
-  const { page, context, problems } = await house.tablet();
+  const { page, context, problems } = await network.tablet();
   await page.addInitScript(keepHandles);
-  await house.atVisit(page);
+  await network.atVisit(page);
   await tile(page, part);
   const run = (/** @type {(records: { handles: IDBDatabase[], dead: boolean, opened: number }) => number | void} */ work) =>
     page.evaluate(`(${work})(globalThis.records)`);
@@ -109,10 +109,10 @@ test('fault 15: the browser closes the records while the tablet sleeps', async (
 });
 
 test('fault 16: the records are deleted under the running app', async () => {
-  const { page, context, problems } = await house.tablet();
-  await house.atVisit(page);
+  const { page, context, problems } = await network.tablet();
+  await network.atVisit(page);
   const visit = visitId(page);
-  const person = await personId(page, house.server.url);
+  const person = await personId(page, network.server.url);
   await pick(page, safety, look, '2');
   await sendAll(page);
   await page.goBack();
@@ -123,7 +123,7 @@ test('fault 16: the records are deleted under the running app', async () => {
     ['by the browser', '4', '0'],
   ])) {
     // One entry that the server does not have.
-    house.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
+    network.proxy.rule = ({ path }) => (path.startsWith('/api/') ? { kind: 'cut' } : { kind: 'pass' });
     await touch(page, look, '1');
     await itemCard(page, look).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     if (way === 'by a person') {
@@ -132,7 +132,7 @@ test('fault 16: the records are deleted under the running app', async () => {
       }, `doorsill-${person}`);
     } else {
       const debug = await context.newCDPSession(page);
-      await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'indexeddb' });
+      await debug.send('Storage.clearDataForOrigin', { origin: network.proxy.url, storageTypes: 'indexeddb' });
       await touch(page, look, '3');
     }
     await page
@@ -144,10 +144,10 @@ test('fault 16: the records are deleted under the running app', async () => {
     await itemCard(page, look).getByText('Not saved.').waitFor();
 
     // The next entry must not carry a number that the server knows.
-    house.proxy.rule = pass;
+    network.proxy.rule = pass;
     await page.getByRole('button', { name: 'Reload' }).click();
     await page.getByLabel('Password', { exact: true }).waitFor();
-    await signIn(page, `${house.proxy.url}/`, 'marit');
+    await signIn(page, `${network.proxy.url}/`, 'marit');
     await page.getByRole('link', { name: client }).waitFor();
     await openVisit(page, client);
     await tile(page, safety);
@@ -156,7 +156,7 @@ test('fault 16: the records are deleted under the running app', async () => {
     await itemCard(page, look).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
     await sendAll(page);
     assert.equal(await page.getByText('set aside by the server').count(), 0);
-    assert.ok((await house.levelsOnServer(page, visit, 'saf-look')).includes(level), 'the new entry reached the record');
+    assert.ok((await network.levelsOnServer(page, visit, 'saf-look')).includes(level), 'the new entry reached the record');
     await page.goBack();
   }
   assert.deepEqual(problems, []);
@@ -164,25 +164,25 @@ test('fault 16: the records are deleted under the running app', async () => {
 });
 
 test('fault 17: the browser cleared everything, and the person signs in again', async () => {
-  const profile = await house.freshProfile();
+  const profile = await network.freshProfile();
   let tablet = await openBrowser(profile);
-  await house.atVisit(tablet.page);
-  house.proxy.rule = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
+  await network.atVisit(tablet.page);
+  network.proxy.rule = ({ method, path }) => (method === 'POST' && path === '/api/v1/events' ? refuse(503, 'busy') : { kind: 'pass' });
   await pick(tablet.page, part, item, '1');
   await touch(tablet.page, item, '2');
   await itemCard(tablet.page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await thisTablet(tablet.page);
   await tablet.page.getByText('2 entries', { exact: true }).waitFor();
-  await tablet.page.getByRole('button', { name: 'Send and fetch now' }).and(tablet.page.locator(':enabled')).click();
-  await house.untilReported(tablet.page, 2);
+  await tablet.page.getByRole('button', { name: 'Send and fetch now' }).click();
+  await network.untilReported(tablet.page, 2);
 
   const debug = await tablet.context.newCDPSession(tablet.page);
-  await debug.send('Storage.clearDataForOrigin', { origin: house.proxy.url, storageTypes: 'all' });
+  await debug.send('Storage.clearDataForOrigin', { origin: network.proxy.url, storageTypes: 'all' });
   await tablet.close();
-  house.proxy.rule = pass;
+  network.proxy.rule = pass;
   tablet = await openBrowser(profile);
   const { page } = tablet;
-  await signIn(page, house.proxy.url, 'marit');
+  await signIn(page, network.proxy.url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
   // One more when what came in is folded: a visit there needs a choice.
   await page.getByText(/^[12] to look at$/).waitFor();

@@ -6,7 +6,7 @@ import { openBrowser } from './setup.mjs';
 import { item, killBrowser, part, pass, useFaultyNetwork, visitId } from './fault.mjs';
 import { itemCard, keptOffline, pick, sendAll, signIn, tile, touch } from './actions.mjs';
 
-const house = useFaultyNetwork();
+const network = useFaultyNetwork();
 
 /** The steps of a save, in order; the page stops at the armed one until it is dead. */
 const steps = ['begins', 'event', 'counter', 'card', 'complete', 'shown'];
@@ -44,10 +44,10 @@ function holdSteps() {
 }
 
 test('fault 12: the browser is killed at each step of saving', async () => {
-  const profile = await house.freshProfile();
+  const profile = await network.freshProfile();
   const rounds = Number(process.env.KILLS ?? 1);
   let tablet = await openBrowser(profile);
-  await house.atVisit(tablet.page);
+  await network.atVisit(tablet.page);
   await keptOffline(tablet.page);
   const visit = visitId(tablet.page);
   await pick(tablet.page, part, item, '4');
@@ -64,12 +64,12 @@ test('fault 12: the browser is killed at each step of saving', async () => {
       const held = new Promise((resolve) => {
         reached = () => resolve(undefined);
       });
-      house.proxy.rule = ({ path }) => {
+      network.proxy.rule = ({ path }) => {
         if (path.startsWith('/api/')) return { kind: 'cut' };
         if (path === '/hold') reached();
         return path === '/hold' ? new Promise(() => undefined) : { kind: 'pass' };
       };
-      await signIn(page, `${house.proxy.url}/visits/${visit}`, 'marit');
+      await signIn(page, `${network.proxy.url}/visits/${visit}`, 'marit');
       await tile(page, part);
       const level = before === '4' ? '1' : '4';
       await page.evaluate((armed) => /** @type {any} */ (globalThis).arm(armed), step);
@@ -85,16 +85,16 @@ test('fault 12: the browser is killed at each step of saving', async () => {
       }
       await killBrowser(profile, context);
 
-      house.proxy.rule = pass;
+      network.proxy.rule = pass;
       tablet = await openBrowser(profile);
-      await signIn(tablet.page, `${house.proxy.url}/visits/${visit}`, 'marit');
+      await signIn(tablet.page, `${network.proxy.url}/visits/${visit}`, 'marit');
       await tile(tablet.page, part);
       const now = await itemCard(tablet.page, item).locator('input:checked').first().getAttribute('value');
       assert.ok(now === before || now === level, `after a kill at "${step}" the item is ${now}`);
       if (step === 'complete' || step === 'shown') assert.equal(now, level, `what was complete at "${step}" is there`);
       if (step === 'begins' || step === 'event') assert.equal(now, before, `what had not been written at "${step}" is not there`);
       await sendAll(tablet.page);
-      assert.deepEqual(await house.levelsOnServer(tablet.page, visit), [now], `the server has what the tablet shows after "${step}"`);
+      assert.deepEqual(await network.levelsOnServer(tablet.page, visit), [now], `the server has what the tablet shows after "${step}"`);
       assert.equal(await tablet.page.getByText('Set aside by the server').count(), 0);
       before = now ?? '';
     }

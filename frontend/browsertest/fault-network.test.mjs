@@ -2,16 +2,16 @@
 // Networks that lie or crawl.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { client, item, part, pass, portal, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
-import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, touch } from './actions.mjs';
+import { client, item, part, pass, portal, refuse, untilSeen, useFaultyNetwork, visitId } from './fault.mjs';
+import { itemCard, keptOffline, openVisit, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
 
-const house = useFaultyNetwork();
+const network = useFaultyNetwork();
 
 test('fault 06: a network that answers everything with its own page', async () => {
-  const { page, context, problems } = await house.tablet();
+  const { page, context, problems } = await network.tablet();
 
   // The copy for work without a network must not be made of that page.
-  await page.goto(house.proxy.url);
+  await page.goto(network.proxy.url);
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
   await keptOffline(page);
   await page.evaluate(async () => {
@@ -20,19 +20,19 @@ test('fault 06: a network that answers everything with its own page', async () =
   });
   const forCopy = (/** @type {import('./fault.mjs').Asked} */ { path, headers }) =>
     headers['sec-fetch-dest'] === 'empty' && !path.startsWith('/api/');
-  house.proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
-  const since = house.proxy.seen.length;
-  await page.goto(house.proxy.url);
-  await untilSeen(house.proxy, forCopy, since);
+  network.proxy.rule = (asked) => (forCopy(asked) ? portal(asked) : pass(asked));
+  const since = network.proxy.seen.length;
+  await page.goto(network.proxy.url);
+  await untilSeen(network.proxy, forCopy, since);
   await page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.installing == null);
   assert.deepEqual(await page.evaluate(() => caches.keys()), [], 'nothing of the portal was kept as the app');
-  house.proxy.rule = pass;
-  await signIn(page, house.proxy.url, 'marit');
+  network.proxy.rule = pass;
+  await signIn(page, network.proxy.url, 'marit');
   await keptOffline(page);
 
   // Work goes on, and nothing counts as sent.
   await openVisit(page, client);
-  house.proxy.rule = portal;
+  network.proxy.rule = portal;
   await pick(page, part, item, '4');
   await thisTablet(page);
   await page.getByRole('button', { name: 'Send and fetch now' }).click();
@@ -64,16 +64,16 @@ test('fault 06: a network that answers everything with its own page', async () =
   assert.deepEqual(html, [['/', false]]);
   await page.reload();
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
-  await signIn(page, `${house.proxy.url}/`, 'marit');
+  await signIn(page, `${network.proxy.url}/`, 'marit');
 
-  house.proxy.rule = pass;
+  network.proxy.rule = pass;
   await sendAll(page);
   assert.deepEqual(problems, []);
   await context.close();
 });
 
 test('fault 11: a slow network that stalls and drops', async () => {
-  const { page, context, problems } = await house.tablet();
+  const { page, context, problems } = await network.tablet();
   const debug = await context.newCDPSession(page);
   await debug.send('Network.enable');
   await debug.send('Network.emulateNetworkConditions', {
@@ -82,7 +82,7 @@ test('fault 11: a slow network that stalls and drops', async () => {
     downloadThroughput: 200_000,
     uploadThroughput: 50_000,
   });
-  await house.atVisit(page);
+  await network.atVisit(page);
 
   const visit = visitId(page);
 
@@ -93,15 +93,15 @@ test('fault 11: a slow network that stalls and drops', async () => {
   const released = new Promise((resolve) => {
     release = () => resolve(undefined);
   });
-  house.proxy.rule = async ({ method, path }) => {
+  network.proxy.rule = async ({ method, path }) => {
     if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
     hanging += 1;
     await released;
     return { kind: 'cut' };
   };
-  const since = house.proxy.seen.length;
+  const since = network.proxy.seen.length;
   await pick(page, part, item, '3');
-  await untilSeen(house.proxy, ({ path }) => path === '/api/v1/events', since);
+  await untilSeen(network.proxy, ({ path }) => path === '/api/v1/events', since);
   assert.equal(hanging, 1);
   await touch(page, item, '4');
   await itemCard(page, item).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
@@ -110,7 +110,7 @@ test('fault 11: a slow network that stalls and drops', async () => {
 
   // Then every third request is lost, some only after the server had them.
   let count = 0;
-  house.proxy.rule = ({ path }) => {
+  network.proxy.rule = ({ path }) => {
     if (!path.startsWith('/api/')) return { kind: 'pass' };
     count += 1;
     return count % 3 === 0 ? { kind: count % 2 === 0 ? 'cut' : 'cut-after' } : { kind: 'pass' };
@@ -118,8 +118,52 @@ test('fault 11: a slow network that stalls and drops', async () => {
   release();
   await page.goBack();
   await sendAll(page);
-  house.proxy.rule = pass;
-  assert.deepEqual(await house.levelsOnServer(page, visit), ['4'], 'the last word arrived, once');
+  network.proxy.rule = pass;
+  assert.deepEqual(await network.levelsOnServer(page, visit), ['4'], 'the last word arrived, once');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('an answer that the server sets aside while its card is open is not shown as if it stood', async () => {
+  const { page, context, problems } = await network.tablet();
+  await network.atVisit(page);
+  await tile(page, part);
+  // No other test answers this one.
+  const mode = 'Speed and mode';
+  const chosen = itemCard(page, mode).locator('input:checked');
+  await touch(page, mode, '3');
+  await itemCard(page, mode).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await sendAll(page);
+  await page.goBack();
+  await itemCard(page, mode).locator('input[value="3"]:checked').waitFor();
+
+  // From here on the server takes nothing, and the tablet learns of nothing else.
+  let answered = () => {};
+  const isAnswered = new Promise((resolve) => {
+    answered = () => resolve(undefined);
+  });
+  network.proxy.rule = async ({ method, path }) => {
+    if (method === 'GET' && path.includes('/events')) return refuse(503, 'busy');
+    if (method !== 'POST' || path !== '/api/v1/events') return { kind: 'pass' };
+    await isAnswered;
+    const aside = { verdict: 'quarantined', code: 'signed', hint: 'The visit was signed before this entry arrived.' };
+    const change = (/** @type {string} */ body) => {
+      const answer = JSON.parse(body);
+      return JSON.stringify({
+        ...answer,
+        verdicts: answer.verdicts.map((/** @type {{ n: number }} */ one) => ({ n: one.n, ...aside })),
+      });
+    };
+    return { kind: 'pass', change };
+  };
+  await touch(page, mode, '1');
+  await itemCard(page, mode).locator('input[value="1"]:checked').waitFor();
+  await itemCard(page, mode).locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  answered();
+  await itemCard(page, mode).locator('input[value="3"]:checked').waitFor();
+  assert.equal(await chosen.count(), 1);
+  await itemCard(page, mode).getByText('Set aside by the server').waitFor();
+  assert.equal(await itemCard(page, mode).getByText('Saved on this tablet').count(), 0);
   assert.deepEqual(problems, []);
   await context.close();
 });

@@ -74,7 +74,7 @@ export async function startProxy(target) {
       const { change } = fate;
       const parts = [];
       for await (const part of answer) parts.push(part);
-      const { 'content-length': _, etag: __, ...rest } = answer.headers;
+      const { 'content-length': _, etag: __, 'doorsill-sum': ___, ...rest } = answer.headers;
       to.writeHead(answer.statusCode ?? 502, rest).end(change(Buffer.concat(parts).toString()));
     });
     onward.on('error', () => from.destroy());
@@ -195,8 +195,8 @@ export function useFaultyNetwork() {
     /** The levels that the server holds for the item. @param {Page} page @param {string} visit @returns {Promise<string[]>} */
     levelsOnServer: async (page, visit, id = 'mnt-power') => {
       const { answers } = await here.visitOnServer(page, visit);
-      const given = answers.find((/** @type {{ item: string }} */ one) => one.item === id);
-      return given?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
+      const answer = answers.find((/** @type {{ item: string }} */ one) => one.item === id);
+      return answer?.heads.map((/** @type {{ level: string }} */ head) => head.level) ?? [];
     },
   });
   return here;

@@ -20,7 +20,7 @@ import {
 
 /** @typedef {import('playwright-core').Page} Page */
 
-const house = useServer();
+const service = useServer();
 const client = 'Sedge Conway';
 
 /** @param {Page} page @param {string} what */
@@ -44,24 +44,30 @@ async function addPlace(page, kind, name, figures) {
   await page.getByRole('heading', { level: 3, name }).waitFor();
 }
 
+const places = ['bathroom door', 'corner before it', 'garden ramp'];
+/** What the program found of a place, in its own measure. */
+const measured = /\d+ mm (left|too wide|missing)|degrees|1 in/;
+
 /** The result that the tablet has, as it shows it. @param {Page} page */
 async function verdictsShown(page) {
   await tile(page, 'Home');
-  const places = await page.locator('.places .card').allInnerTexts();
+  for (const name of places) await cardOf(page, name).getByText(measured).first().waitFor();
+  const verdicts = await page.locator('.places .card').allInnerTexts();
+  assert.equal(verdicts.length, places.length);
   await backToMap(page);
   await tile(page, 'Controls');
   const order = await page.getByRole('list').filter({ hasText: 'main choice' }).first().innerText();
   await backToMap(page);
-  return { places, order };
+  return { verdicts, order };
 }
 
 test('a therapist finds the control, the way through the home and the plan with no network, and the lead reads the same', async () => {
-  const tablet = await openBrowser(await house.profile());
+  const tablet = await openBrowser(await service.profile());
   const { page } = tablet;
-  await signIn(page, house.server.url, 'marit');
+  await signIn(page, service.server.url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
   await keptOffline(page);
-  await house.server.stop();
+  await service.server.stop();
 
   // A visit begins in the home. The control is one of the team's kit.
   const visit = await startVisit(page, client);
@@ -181,7 +187,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.goBack();
 
   // Back online: the server comes to the same, and the lead reads it.
-  await house.again();
+  await service.again();
   await page.locator('.top-sync').click();
   await page.getByRole('button', { name: /^Send/ }).first().click();
   await page.getByRole('row').filter({ hasText: client }).getByText('Sent', { exact: true }).waitFor();
@@ -194,7 +200,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   assert.equal(await page.getByText('something else than this tablet').count(), 0);
   await page.goBack();
   assert.deepEqual(await verdictsShown(page), provisional, 'the server’s verdicts are the ones from the home');
-  const { visit: kept } = await (await page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json();
+  const { visit: kept } = await (await page.request.get(`${service.server.url}/api/v1/visits/${visit}`)).json();
   assert.deepEqual(
     kept.settings.map((/** @type {{ tried: { outcome: string } }} */ one) => one.tried.outcome),
     ['better'],
@@ -203,8 +209,8 @@ test('a therapist finds the control, the way through the home and the plan with 
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
 
-  const lead = await openBrowser(await house.profile());
-  await signIn(lead.page, house.server.url, 'ilse');
+  const lead = await openBrowser(await service.profile());
+  await signIn(lead.page, service.server.url, 'ilse');
   await follow(lead.page, 'Caseload');
   await lead.page.getByLabel('Name or number').fill('Sedge');
   await lead.page.getByRole('row').filter({ hasText: client }).getByText('1 Mar 2030').waitFor();

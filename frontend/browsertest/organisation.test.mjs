@@ -10,11 +10,11 @@ import { joinOrganisation, signInThere } from './organisation.mjs';
 
 /** @type {Awaited<ReturnType<typeof joinOrganisation>>} */
 let organisation;
-const house = useServer(async () => {
-  organisation = await joinOrganisation(house.server);
-  house.server = organisation.server;
-  house.ends.push(organisation.stop);
-  profile = await house.profile();
+const service = useServer(async () => {
+  organisation = await joinOrganisation(service.server);
+  service.server = organisation.server;
+  service.ends.push(organisation.stop);
+  profile = await service.profile();
 });
 /** @type {string} */
 let profile;
@@ -36,7 +36,7 @@ async function toNotes(page) {
 }
 
 test('who has no account here is told so in plain words', async () => {
-  const { page, close } = await openBrowser(await house.profile());
+  const { page, close } = await openBrowser(await service.profile());
   await signInThere(page, organisation.url, 'stranger');
   await page.getByText('there is no account for you here').waitFor();
   await page.getByLabel('Password', { exact: true }).waitFor();
@@ -72,7 +72,7 @@ test('sign in at the organisation, choose a tablet password, write, and open it 
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
-  await house.server.stop();
+  await service.server.stop();
 
   const again = await openBrowser(profile);
   await again.page.goto(organisation.url);
@@ -91,7 +91,7 @@ test('sign in at the organisation, choose a tablet password, write, and open it 
   assert.equal(await (await toNotes(again.page)).inputValue(), note);
   assert.deepEqual(again.problems, []);
   await again.close();
-  await house.again();
+  await service.again();
 });
 
 test('who has rows here is asked for the tablet password, and can begin anew without it', async () => {

@@ -16,12 +16,47 @@ const path = (to) => async (/** @type {Page} */ page) => {
   await page.waitForFunction((url) => location.pathname + location.search === url, to);
 };
 
-/** @param {string} heading @param {(page: Page) => Promise<void>} go */
-const until = (heading, go) => async (/** @type {Page} */ page) => {
-  await go(page);
-  await page.getByRole('heading', { level: 1, name: heading }).waitFor();
-  await page.waitForFunction(() => !/Opening|Fetching|Loading/.test(document.querySelector('main')?.innerText ?? ''));
-};
+/**
+ * Goes to a screen, and waits for its heading and for what it shows below.
+ * @param {string} heading @param {(page: Page) => Promise<void>} go @param {string} [content] a selector of something that stands there in the end
+ */
+const until =
+  (heading, go, content = 'main h2') =>
+  async (/** @type {Page} */ page) => {
+    await go(page);
+    await page.getByRole('heading', { level: 1, name: heading, exact: true }).waitFor();
+    await page.locator(content).first().waitFor();
+    await page.waitForFunction(
+      () => !/Opening|Fetching|Loading|being worked out|Not worked out|Working out/.test(document.querySelector('main')?.innerText ?? ''),
+    );
+  };
+
+/** Screens of a visit: name, address, heading, and something of what comes below it. */
+const visitScreens = /** @type {const} */ ([
+  ['part-ctl', 'part/ctl', 'Control access at the chosen site', '.item-card'],
+  ['part-saf', 'part/saf', 'Safety and judgement', '.item-card'],
+  ['part-per', 'part/per', 'Vision, perception and communication', '.item-card'],
+  ['part-ind', 'part/ind', 'Driving trial: indoors and doorways', '.item-card'],
+  ['part-hom', 'part/hom', 'Home access', '.item-card'],
+  ['measure-force', 'measure/force', 'Force', '.pad-done'],
+  ['measure-travel', 'measure/travel', 'Travel', '.pad-done'],
+  ['measure-release', 'measure/release', 'Letting go', '.giant-button'],
+  ['measure-hold', 'measure/hold', 'Holding', '.giant-button'],
+  ['measure-unintended', 'measure/unintended', 'Unintended force', '.pad-done'],
+  ['measure-switch', 'measure/switch', 'Switch force', '.pad-done'],
+  ['trial', 'trial', 'Driving trial', '.tallies'],
+  ['setup', 'setup', 'Control and place', 'main button[type=submit]'],
+  ['needs', 'needs', 'Needs', 'main h2'],
+  ['controls', 'controls', 'Controls', 'main h2'],
+  ['strain', 'strain', 'Strain', 'main h2'],
+  ['home', 'home', 'Home', 'main h2'],
+  ['settings', 'settings', 'Settings of the chair', 'main h2'],
+  ['mount', 'mount', 'Mounting', 'main button[type=submit]'],
+  ['notes', 'notes', 'Visit notes', 'main textarea'],
+  ['missing', 'missing', 'What is missing', 'main h2'],
+  ['level', 'level', 'Level', '.level-word'],
+  ['sign', 'sign', 'Sign', 'main button[type=submit]'],
+]);
 
 /**
  * The screens of a clinician, in an order that works.
@@ -45,7 +80,7 @@ export function clinicianPlaces(url) {
         await page.getByRole('link', { name: 'Heath Ellery' }).waitFor();
       },
     },
-    { name: 'client-new', go: until('New client', path('/clients/new')) },
+    { name: 'client-new', go: until('New client', path('/clients/new'), 'main button[type=submit]') },
     {
       name: 'over-time',
       go: until('Over time', async (page) => {
@@ -64,9 +99,13 @@ export function clinicianPlaces(url) {
     },
     {
       name: 'visit-start',
-      go: until('Start a visit', async (page) => {
-        await path(`${new URL(page.url()).pathname}/visit`)(page);
-      }),
+      go: until(
+        'Start a visit',
+        async (page) => {
+          await path(`${new URL(page.url()).pathname}/visit`)(page);
+        },
+        'main button.button-main',
+      ),
     },
     {
       name: 'visit-map',
@@ -75,24 +114,11 @@ export function clinicianPlaces(url) {
         await follow(page, /visit map|go on|open visit/i);
       }),
     },
-    {
-      name: 'part-positioning',
-      go: async (page) => {
-        await tile(page, 'Positioning');
-      },
-    },
-    ...['ctl', 'saf', 'per', 'ind', 'hom'].map((code) => ({ name: `part-${code}`, go: inVisit(`/part/${code}`) })),
-    ...['force', 'travel', 'release', 'hold', 'unintended', 'switch'].map((what) => ({
-      name: `measure-${what}`,
-      go: inVisit(`/measure/${what}`),
-    })),
-    ...['trial', 'setup', 'needs', 'controls', 'strain', 'home', 'settings', 'mount', 'notes', 'missing', 'level', 'sign'].map((name) => ({
-      name,
-      go: inVisit(`/${name}`),
-    })),
-    { name: 'sync', go: path('/sync') },
-    { name: 'about', go: path('/about') },
-    { name: 'account', go: path('/people') },
+    { name: 'part-positioning', go: until('Positioning', (page) => tile(page, 'Positioning'), '.item-card') },
+    ...visitScreens.map(([name, rest, heading, content]) => ({ name, go: until(heading, inVisit(`/${rest}`), content) })),
+    { name: 'sync', go: until('This tablet', path('/sync')) },
+    { name: 'about', go: until('About and cautions', path('/about'), 'main table') },
+    { name: 'account', go: until('Your account', path('/people')) },
     {
       name: 'account-sessions',
       go: async (page) => {
@@ -184,6 +210,7 @@ export function officePlaces(url) {
       go: async (page) => {
         await follow(page, 'Caseload');
         await page.getByRole('tab', { name: /Set aside/ }).click();
+        await page.getByText('Nothing is thrown away.').waitFor();
       },
     },
     {

@@ -23,23 +23,23 @@ import {
   travel,
 } from './actions.mjs';
 
-const house = useServer();
+const service = useServer();
 const client = 'Sedge Conway';
 
 test('a visit from the doorstep to the lead’s screen', async () => {
   // With a network: sign in, the team's clients arrive.
-  const profile = await house.profile();
+  const profile = await service.profile();
   let tablet = await openBrowser(profile);
-  await signIn(tablet.page, house.server.url, 'marit');
+  await signIn(tablet.page, service.server.url, 'marit');
   await tablet.page.getByRole('link', { name: client }).waitFor();
   await keptOffline(tablet.page);
 
   // The network goes, and so does the browser: a cold start at the home.
   await tablet.close();
-  await house.server.stop();
+  await service.server.stop();
   tablet = await openBrowser(profile);
   let { page } = tablet;
-  await signIn(page, house.server.url, 'marit');
+  await signIn(page, service.server.url, 'marit');
   const visit = await startVisit(page, client);
 
   // Control and place, then what the person can give.
@@ -71,7 +71,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await tablet.close();
   tablet = await openBrowser(profile);
   page = tablet.page;
-  await signIn(page, `${house.server.url}/visits/${visit}`, 'marit');
+  await signIn(page, `${service.server.url}/visits/${visit}`, 'marit');
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
   const tiles = page.locator('.tiles').first();
   await tiles.locator('.tile-title').first().waitFor();
@@ -102,7 +102,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await page.getByText('On this tablet only').first().waitFor();
 
   // Back online: it sends by itself, or by the button.
-  await house.again();
+  await service.again();
   await page.locator('.top-sync').click();
   await page.getByRole('button', { name: /^Send/ }).first().click();
   await page.getByRole('row').filter({ hasText: client }).getByText('Sent', { exact: true }).waitFor();
@@ -113,7 +113,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
     .getByText(/confirmed/i)
     .first()
     .waitFor();
-  const answer = await page.request.get(`${house.server.url}/api/v1/visits/${visit}`);
+  const answer = await page.request.get(`${service.server.url}/api/v1/visits/${visit}`);
   assert.equal(answer.status(), 200);
   const { visit: kept, scored } = await answer.json();
   assert.equal(scored.sha256, kept.signed.result, 'what the server worked out is what the tablet showed when it was signed, byte for byte');
@@ -121,8 +121,8 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await tablet.close();
 
   // The lead sees it.
-  const lead = await openBrowser(await house.profile());
-  await signIn(lead.page, house.server.url, 'ilse');
+  const lead = await openBrowser(await service.profile());
+  await signIn(lead.page, service.server.url, 'ilse');
   await follow(lead.page, 'Caseload');
   await lead.page.getByLabel('Name or number').fill('Sedge');
   const row = lead.page.getByRole('link', { name: client }).first();

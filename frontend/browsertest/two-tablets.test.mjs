@@ -6,18 +6,18 @@ import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
 import { follow, keptOffline, pack, pick, signIn, syncNow } from './actions.mjs';
 
-const house = useServer();
+const service = useServer();
 const client = 'Thistle Mare';
 const item = 'On and off';
 
 test('two tablets answer one item apart', async () => {
-  const [marit, ilse] = await Promise.all([1, 2].map(async () => openBrowser(await house.profile())));
+  const [marit, ilse] = await Promise.all([1, 2].map(async () => openBrowser(await service.profile())));
   assert.ok(marit && ilse);
   for (const [tablet, name] of /** @type {const} */ ([
     [marit, 'marit'],
     [ilse, 'ilse'],
   ])) {
-    await signIn(tablet.page, house.server.url, name);
+    await signIn(tablet.page, service.server.url, name);
     if (tablet === ilse) {
       // Who leads a team has nobody's record on the device before they say so.
       await ilse.page.getByText('Everything on this tablet has been sent.').waitFor();
@@ -37,12 +37,12 @@ test('two tablets answer one item apart', async () => {
   }
 
   // The network goes for both; each answers what they saw.
-  await house.server.stop();
+  await service.server.stop();
   await pick(marit.page, 'Switches and mounting', item, '4');
   await pick(ilse.page, 'Switches and mounting', item, '1');
 
   // It comes back; both send, then both fetch what the other sent.
-  await house.again();
+  await service.again();
   for (const tablet of [marit, ilse, marit]) await syncNow(tablet.page);
 
   // Both see that a choice is needed, with both answers in words.
@@ -57,7 +57,7 @@ test('two tablets answer one item apart', async () => {
     .first()
     .waitFor();
   const visit = new URL(marit.page.url()).pathname.split('/')[2] ?? '';
-  const read = async () => await (await marit.page.request.get(`${house.server.url}/api/v1/visits/${visit}`)).json();
+  const read = async () => await (await marit.page.request.get(`${service.server.url}/api/v1/visits/${visit}`)).json();
   const apart = await read();
   const heads = apart.visit.answers.find((/** @type {{ item: string }} */ a) => a.item === 'mnt-power').heads;
   assert.deepEqual(heads.map((/** @type {{ level: string }} */ h) => h.level).sort(), ['1', '4'], 'both answers are in the record');

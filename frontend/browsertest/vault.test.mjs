@@ -12,9 +12,9 @@ import { follow, keptOffline, setClock, signIn, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
-const house = useServer(async () => {
-  url = named(house.server.url);
-  profile = await house.profile();
+const service = useServer(async () => {
+  url = named(service.server.url);
+  profile = await service.profile();
 });
 /** @type {string} */
 let url;
@@ -228,7 +228,7 @@ test('a passkey opens the tablet without a network', async () => {
   await page.getByRole('button', { name: 'Make a passkey' }).click();
   await page.getByText('The passkey opens this tablet').waitFor();
   await keptOffline(page);
-  await house.server.stop();
+  await service.server.stop();
 
   // A cold start of the app, with no server; the device that holds the passkey stays.
   await page.goto('about:blank');
@@ -262,7 +262,7 @@ test('a passkey opens the tablet without a network', async () => {
   assert.equal(await page.getByRole('button', { name: 'Open with a passkey' }).count(), 0);
   assert.deepEqual(tablet.problems, []);
   await tablet.close();
-  await house.again();
+  await service.again();
 });
 
 test('what waits goes into a sealed file that the server takes in', async () => {
@@ -270,7 +270,7 @@ test('what waits goes into a sealed file that the server takes in', async () => 
   const { page } = tablet;
   await signIn(page, url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
-  await house.server.stop();
+  await service.server.stop();
   await typeNote(page, ` ${'never sent'}`);
   await page.getByRole('heading', { level: 1 }).click();
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
@@ -283,9 +283,9 @@ test('what waits goes into a sealed file that the server takes in', async () => 
   await download.saveAs(file);
   assert.equal(stands([await readFile(file)], 'never sent'), false);
   const binary = join(import.meta.dirname, '..', '..', 'bin', 'doorsill');
-  const { stdout } = await promisify(execFile)(binary, ['import', file, '--data', house.server.data]);
+  const { stdout } = await promisify(execFile)(binary, ['import', file, '--data', service.server.data]);
   assert.match(stdout, /^\d+ envelopes: [1-9]\d* entries stored, 0 known already, 0 set aside/);
-  await house.again();
+  await service.again();
   // The tablet sends the same once more by itself, and the server knows it.
   const button = page.getByRole('button', { name: 'Send and fetch now' });
   await button.click();

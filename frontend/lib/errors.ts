@@ -83,7 +83,34 @@ export class BadInputError extends Error implements BadInput {
   }
 }
 
-/** In one line: "body.level: expected 0 to 4, got 7". */
+/** In one sentence: "Level: expected 0 to 4, got 7." */
 export function sayBadInput({ path, want, got }: BadInput): string {
-  return `${path === '' ? '' : `${path}: `}expected ${want}${got === '' ? '' : `, got ${got}`}`;
+  return `${fieldWords(path) || 'This entry'}: expected ${want}${got === '' ? '' : `, got ${got}`}.`;
+}
+
+/** Fields whose names alone do not say what they are. */
+const namedFields: Readonly<Record<string, string>> = {
+  at: 'Time',
+  born: 'Date of birth',
+  gap_mm: 'Gap from the knob (mm)',
+  ref: 'Service number',
+  slip: 'Set aside',
+  what: 'What was measured',
+};
+
+/** Ends of names that are units or go on as such. */
+const unitEnds: readonly (readonly [end: RegExp, words: string])[] = [
+  [/_per_min$/, ' a minute'],
+  [/_deg$/, ' (degrees)'],
+  [/_(mm|gf|g|kg|s)$/, ' ($1)'],
+];
+
+/** A field by its path, in words: "Hours driving" for "body.hours_driving", "Needed, number 2" for "body.needed[1]"; nothing for the whole. */
+export function fieldWords(path: string): string {
+  const [, name = '', index] = /(?:^|\.)([^.[\]]*)(?:\[(\d+)\])?$/.exec(path.replace(/^body(?=\.|$)/, '')) ?? [];
+  if (name === '') return '';
+  const end = unitEnds.find(([pattern]) => pattern.test(name));
+  const plain = (end ? name.replace(...end) : name).replaceAll('_', ' ');
+  const words = namedFields[name] ?? `${plain.slice(0, 1).toUpperCase()}${plain.slice(1)}`;
+  return index === undefined ? words : `${words}, number ${Number(index) + 1}`;
 }

@@ -17,6 +17,7 @@ import type {
   Problem,
   Quantity,
   Ref,
+  Result,
   RunTimed,
   Series,
   SeriesSummary,
@@ -164,6 +165,19 @@ auth.session.subscribe((one) => {
   if (one === null) for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing]) view.peek();
 });
 
+/**
+ * Runs when the tablet locks and when somebody else is signed in: what this page
+ * holds of the last person is forgotten. A renewed session is the same person's.
+ */
+export function onPersonLeft(forget: () => void): void {
+  let at = '';
+  session.subscribe((one) => {
+    const person = one?.person.id ?? '';
+    if (person !== at && at !== '') forget();
+    at = person;
+  });
+}
+
 function requireWorkspace(): Workspace {
   if (workspace.value === null) throw lockedError();
   return workspace.value;
@@ -290,9 +304,12 @@ export function trend(question: TrendQuestion): Promise<Trend> {
   return browser.engine.ask('trend', question);
 }
 
-/** The result that the open visit shows, as a signature names it. Rejects with StoreError while there is none. */
-export function resultToSign(visit: string): Promise<ResultToSign> {
-  return requireWorkspace().projections.resultToSign(visit);
+/**
+ * The result of the open visit as a signature names it. Rejects with StoreError
+ * while there is none, and where it is not the one that was `shown`.
+ */
+export function resultToSign(visit: string, shown: Result): Promise<ResultToSign> {
+  return requireWorkspace().projections.resultToSign(visit, shown);
 }
 
 /** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */

@@ -1652,6 +1652,14 @@ export type Subject = (typeof subjects)[number];
 
 export const resultFormat = 'doorsill-result/2';
 
+export const serverLimits = {
+  passwordLeast: 15,
+  pushEvents: 1000,
+  pushBytes: 4194304,
+  clockSkewMs: 300000,
+  envelopeEvents: 1000,
+} as const;
+
 export const kindTable: Readonly<Record<Kind, {
   readonly subject: Subject;
   readonly amendable: boolean;

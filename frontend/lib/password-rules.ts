@@ -1,7 +1,8 @@
 /** What a new password must be. The server looks at it as well, but for one that is for this tablet alone. */
+import { serverLimits } from './model.gen';
 
-/** Fewest characters of a password, as the server has it (NIST SP 800-63B: 15 where it is the only factor). */
-export const PASSWORD_LEAST = 15;
+/** Fewest characters of a password (NIST SP 800-63B: 15 where it is the only factor). */
+export const PASSWORD_LEAST = serverLimits.passwordLeast;
 
 interface PasswordProblem {
   readonly field: 'password';

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { StoreError, session, write, type Role } from '.';
+import { onPersonLeft, StoreError, session, write, type Role } from '.';
 import { kindTable, type Kind, type Ref, type Visit } from './model.gen';
 
 /** The person's role in a team; undefined when they are not in it. */
@@ -11,8 +11,11 @@ export function mayWrite(role: Role | undefined, kind: Kind): boolean {
   return role !== undefined && kindTable[kind].roles.includes(role);
 }
 
-/** Why signed visits are being amended right now, by visit; forgotten when the page closes. */
+/** Why signed visits are being amended right now, by visit. A reason is one person's: it is forgotten when they leave. */
 export const amending = signal<ReadonlyMap<string, string>>(new Map());
+onPersonLeft(() => {
+  amending.value = new Map();
+});
 
 export function startAmending(visit: string, reason: string): void {
   amending.value = new Map([...amending.value, [visit, reason]]);

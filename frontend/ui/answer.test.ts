@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Definition, Item } from '../lib';
-import { answerWords, aside, bandLines, bare, levelChoices, outOfRange, rangeWords } from './answer';
+import { answerWords, factsAndNote, bandLines, bare, levelChoices, outOfRange, rangeWords } from './answer';
 
 const checklist: Definition = {
   format: 'doorsill-checklist/1',
@@ -97,7 +97,7 @@ test('a new value keeps note and side questions; an answer can be given again wi
     note: 'tired',
     facts: { 'only-stop': false },
   };
-  assert.deepEqual(aside(given), { note: 'tired', facts: { 'only-stop': false } });
+  assert.deepEqual(factsAndNote(given), { note: 'tired', facts: { 'only-stop': false } });
   assert.deepEqual(bare(given, 'x'), { item: 'x', state: 'answered', level: '2', note: 'tired', facts: { 'only-stop': false } });
   assert.deepEqual(bare(undefined, 'x'), { item: 'x', state: 'not-tested' });
 });

@@ -41,7 +41,7 @@ export function standing(heads: readonly Given[]): Given | undefined {
 }
 
 /** A number with the item's unit, the way it is said: "12 s", "1 in 12", "3 of 5". */
-export function withUnit(item: Item, value: number): string {
+function withUnit(item: Item, value: number): string {
   const number = numberWords(value);
   const unit = item.unit ?? '';
   if (unit === '1 in x') return `1 in ${number}`;
@@ -98,43 +98,43 @@ export function rangeWords(item: Item): string {
   return `${numberWords(least)} to ${withUnit(item, most)}`;
 }
 
-function countWords(item: Item, given: AnswerGiven): string {
-  if (given.left !== undefined && given.right !== undefined) {
-    return `left ${numberWords(given.left)}, right ${numberWords(given.right)}`;
+function countWords(item: Item, answer: AnswerGiven): string {
+  if (answer.left !== undefined && answer.right !== undefined) {
+    return `left ${numberWords(answer.left)}, right ${numberWords(answer.right)}`;
   }
-  if (given.number === undefined) return 'answered';
-  return item.of === undefined ? withUnit(item, given.number) : `${numberWords(given.number)} of ${item.of}`;
+  if (answer.number === undefined) return 'answered';
+  return item.of === undefined ? withUnit(item, answer.number) : `${numberWords(answer.number)} of ${item.of}`;
 }
 
 /** One answer in plain words, the same in the card, in a conflict and in the undo list. */
-export function answerWords(item: Item, checklist: Definition, given: AnswerGiven): string {
-  if (given.state === 'not-tested') return 'not tested';
-  if (given.state === 'not-applicable') return `does not apply${given.reason ? `: ${given.reason}` : ''}`;
-  if (given.level === undefined || given.level === '') return countWords(item, given);
-  const choice = levelChoices(item, checklist).find((one) => one.value === given.level);
-  return choice ? `${choice.label}${choice.text === '' ? '' : `, ${choice.text}`}` : given.level;
+export function answerWords(item: Item, checklist: Definition, answer: AnswerGiven): string {
+  if (answer.state === 'not-tested') return 'not tested';
+  if (answer.state === 'not-applicable') return `does not apply${answer.reason ? `: ${answer.reason}` : ''}`;
+  if (answer.level === undefined || answer.level === '') return countWords(item, answer);
+  const choice = levelChoices(item, checklist).find((one) => one.value === answer.level);
+  return choice ? `${choice.label}${choice.text === '' ? '' : `, ${choice.text}`}` : answer.level;
 }
 
 /** An answer without its stamp, to give again with a change. */
-export function bare(given: AnswerGiven | undefined, item: string): AnswerGiven {
-  if (given === undefined) return { item, state: 'not-tested' };
+export function bare(answer: AnswerGiven | undefined, item: string): AnswerGiven {
+  if (answer === undefined) return { item, state: 'not-tested' };
   return {
     item,
-    state: given.state,
-    ...(given.level ? { level: given.level } : {}),
-    ...(given.number === undefined ? {} : { number: given.number }),
-    ...(given.left === undefined ? {} : { left: given.left }),
-    ...(given.right === undefined ? {} : { right: given.right }),
-    ...(given.facts === undefined ? {} : { facts: given.facts }),
-    ...(given.reason ? { reason: given.reason } : {}),
-    ...(given.note ? { note: given.note } : {}),
+    state: answer.state,
+    ...(answer.level ? { level: answer.level } : {}),
+    ...(answer.number === undefined ? {} : { number: answer.number }),
+    ...(answer.left === undefined ? {} : { left: answer.left }),
+    ...(answer.right === undefined ? {} : { right: answer.right }),
+    ...(answer.facts === undefined ? {} : { facts: answer.facts }),
+    ...(answer.reason ? { reason: answer.reason } : {}),
+    ...(answer.note ? { note: answer.note } : {}),
   };
 }
 
 /** What an answer keeps when its value changes: the note and the side questions. */
-export function aside(given: AnswerGiven | undefined): Pick<AnswerGiven, 'facts' | 'note'> {
+export function factsAndNote(answer: AnswerGiven | undefined): Pick<AnswerGiven, 'facts' | 'note'> {
   return {
-    ...(given?.facts === undefined ? {} : { facts: given.facts }),
-    ...(given?.note ? { note: given.note } : {}),
+    ...(answer?.facts === undefined ? {} : { facts: answer.facts }),
+    ...(answer?.note ? { note: answer.note } : {}),
   };
 }

@@ -1,5 +1,5 @@
 /** The kinds of control, as forms and results name them. */
-import { controlClasses, type ControlClass } from '../lib/model.gen';
+import type { ControlClass } from '../lib/model.gen';
 import { plainWords } from './words';
 
 /** A control class by kind. What it usually asks for is in the engine's limits. */
@@ -21,21 +21,12 @@ export const classes: readonly ClassFacts[] = [
   { id: 'non-contact', label: 'Control without touch', text: 'Head, tongue or eye.' },
 ];
 
-/** Control classes by kind, for ids of the checklist's own list. */
-const CLASS_WORDS: Readonly<Record<ControlClass, string>> = {
-  standard: 'standard stick',
-  small: 'small stick',
-  'very-light': 'very light stick',
-  'force-sensing': 'force-sensing stick',
-  switched: 'switches',
-  breath: 'breath control',
-  scanning: 'one switch with scanning',
-  attendant: 'attendant control',
-  'non-contact': 'control without touch',
-};
+/** A control class as it begins a line; an id from a later version is shown plainly. */
+export function classLabel(id: string): string {
+  return classes.find((one) => one.id === id)?.label ?? plainWords(id);
+}
 
-/** A control class in words; an id from a later version is shown plainly. */
+/** A control class within a sentence or a list. */
 export function classWords(id: string): string {
-  const known = controlClasses.find((one) => one === id);
-  return known ? CLASS_WORDS[known] : plainWords(id);
+  return classLabel(id).toLowerCase();
 }

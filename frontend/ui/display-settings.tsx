@@ -1,44 +1,34 @@
 import { Segments } from './choice';
-import { changeDisplay, display, oneOf, usual } from './display';
+import { changeDisplay, choiceOf, display, displayChoices, type Display, type DisplayPart } from './display';
+
+/** What each choice is called. */
+const labels: { readonly [Part in DisplayPart]: Readonly<Record<Display[Part], string>> } = {
+  theme: { paper: 'Indoors', outdoor: 'Outdoors, black on white' },
+  hand: { left: 'Left thumb', right: 'Right thumb' },
+  text: { '100': '100 %', '125': '125 %', '150': '150 %', '200': '200 %' },
+  sound: { on: 'On', off: 'Off' },
+};
+
+function Part<P extends DisplayPart>(props: { readonly part: P; readonly legend: string }) {
+  const { part } = props;
+  return (
+    <Segments
+      legend={props.legend}
+      value={display.value[part]}
+      options={displayChoices[part].map((value) => ({ value, label: labels[part][value] }))}
+      onChange={(value) => changeDisplay({ [part]: choiceOf(part, value) })}
+    />
+  );
+}
 
 /** Theme, hand, text size and sound. */
 export function DisplaySettings() {
-  const now = display.value;
   return (
     <div class="stack">
-      <Segments
-        legend="Light"
-        value={now.theme}
-        options={[
-          { value: 'paper', label: 'Indoors' },
-          { value: 'outdoor', label: 'Outdoors, black on white' },
-        ]}
-        onChange={(value) => changeDisplay({ theme: oneOf(value, ['paper', 'outdoor'], usual.theme) })}
-      />
-      <Segments
-        legend="Buttons within reach of"
-        value={now.hand}
-        options={[
-          { value: 'left', label: 'Left thumb' },
-          { value: 'right', label: 'Right thumb' },
-        ]}
-        onChange={(value) => changeDisplay({ hand: oneOf(value, ['right', 'left'], usual.hand) })}
-      />
-      <Segments
-        legend="Text size"
-        value={now.text}
-        options={['100', '125', '150', '200'].map((size) => ({ value: size, label: `${size} %` }))}
-        onChange={(value) => changeDisplay({ text: oneOf(value, ['100', '125', '150', '200'], usual.text) })}
-      />
-      <Segments
-        legend="Sound and buzz when counting"
-        value={now.sound}
-        options={[
-          { value: 'on', label: 'On' },
-          { value: 'off', label: 'Off' },
-        ]}
-        onChange={(value) => changeDisplay({ sound: oneOf(value, ['on', 'off'], usual.sound) })}
-      />
+      <Part part="theme" legend="Light" />
+      <Part part="hand" legend="Buttons within reach of" />
+      <Part part="text" legend="Text size" />
+      <Part part="sound" legend="Sound and buzz when counting" />
     </div>
   );
 }

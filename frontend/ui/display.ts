@@ -1,33 +1,31 @@
 import { signal } from '@preact/signals';
 
 /** How the screens look on this device. It says nothing about any client, so it may lie open. */
-export interface Display {
-  readonly theme: 'paper' | 'outdoor';
-  readonly hand: 'right' | 'left';
-  readonly text: '100' | '125' | '150' | '200';
-  readonly sound: 'on' | 'off';
-}
+const choices = {
+  theme: ['paper', 'outdoor'],
+  hand: ['left', 'right'],
+  text: ['100', '125', '150', '200'],
+  sound: ['on', 'off'],
+} as const;
+export type DisplayPart = keyof typeof choices;
+export type Display = { readonly [Part in DisplayPart]: (typeof choices)[Part][number] };
+export const displayChoices: { readonly [Part in DisplayPart]: readonly Display[Part][] } = choices;
 
 /** The look of a device on which nothing was chosen. */
 export const usual: Display = { theme: 'paper', hand: 'right', text: '100', sound: 'on' };
 const place = 'doorsill-display';
 
-/** The allowed word that a value is, else the fallback. */
-export function oneOf<const T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
-  return allowed.find((one) => one === value) ?? fallback;
+/** What a value chooses of a part; the usual where it is no choice. */
+export function choiceOf<Part extends DisplayPart>(part: Part, value: unknown): Display[Part] {
+  return displayChoices[part].find((one) => one === value) ?? usual[part];
 }
 
 function readDisplay(): Display {
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(place) ?? '{}');
     if (typeof kept !== 'object' || kept === null) return usual;
-    const field = (name: string): unknown => (kept as Record<string, unknown>)[name];
-    return {
-      theme: oneOf(field('theme'), ['paper', 'outdoor'], usual.theme),
-      hand: oneOf(field('hand'), ['right', 'left'], usual.hand),
-      text: oneOf(field('text'), ['100', '125', '150', '200'], usual.text),
-      sound: oneOf(field('sound'), ['on', 'off'], usual.sound),
-    };
+    const part = <Part extends DisplayPart>(name: Part) => choiceOf(name, (kept as Record<string, unknown>)[name]);
+    return { theme: part('theme'), hand: part('hand'), text: part('text'), sound: part('sound') };
   } catch {
     return usual; // A device that keeps nothing still works, with the usual look.
   }

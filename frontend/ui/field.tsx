@@ -50,15 +50,16 @@ interface TextProps {
   readonly hint?: string | undefined;
   readonly error?: string | undefined;
   readonly required?: boolean | undefined;
+  /** As the record has it: what goes beyond is cut as it is typed or pasted. */
   readonly maxLength?: number | undefined;
 }
 
 /** What one line and several have in common. */
-const typing = (props: TextProps, ids: FieldIds, maxLength: number) => ({
+const typing = (props: TextProps, ids: FieldIds) => ({
   id: ids.id,
   class: 'input',
   required: props.required,
-  maxLength: props.maxLength ?? maxLength,
+  maxLength: props.maxLength,
   'aria-describedby': ids.describedBy,
   'aria-invalid': ids.invalid,
   value: props.value,
@@ -82,7 +83,7 @@ export function TextField(
           type={(props.type ?? 'text') as 'text'}
           inputMode={props.inputMode}
           autoComplete={props.autoComplete ?? 'off'}
-          {...typing(props, ids, 500)}
+          {...typing(props, ids)}
         />
       )}
     </Field>
@@ -93,7 +94,7 @@ export function TextField(
 export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
-      {(ids) => <textarea rows={props.rows ?? 3} {...typing(props, ids, 4000)} />}
+      {(ids) => <textarea rows={props.rows ?? 3} {...typing(props, ids)} />}
     </Field>
   );
 }

@@ -1,7 +1,8 @@
 import assert from 'node:assert/strict';
-import { test } from 'node:test';
-import { judge, suggestionIn, type Judge } from './judge';
+import { mock, test } from 'node:test';
+import { judge, suggestionIn, type Judge, type Judged } from './judge';
 import { saying } from './result/sample';
+import { createGate } from './saved';
 
 const chin = { what: 'force', site: 'chin', unit: 'gf' };
 
@@ -25,6 +26,39 @@ test('a usual value passes, an impossible one is refused with the reason', async
 
 test('without an engine the value passes: care does not wait', async () => {
   assert.deepEqual(await judge(chin, 4200, { ...engine, plausible: () => Promise.reject(new Error('no engine')) }), { kind: 'ok' });
+});
+
+test('a tap waits a second for a slow engine, and no longer', async () => {
+  mock.timers.enable({ apis: ['setTimeout'] });
+  let judged: Judged | undefined;
+  const done = judge(chin, 42_000, { ...engine, plausible: () => new Promise(() => undefined) }).then((one) => (judged = one));
+  mock.timers.tick(999);
+  await Promise.resolve();
+  assert.equal(judged, undefined);
+  mock.timers.tick(1);
+  await done;
+  mock.timers.reset();
+  assert.deepEqual(judged, { kind: 'ok' });
+});
+
+test('a second press while a value is being judged begins nothing', async () => {
+  const gate = createGate();
+  const saved: string[] = [];
+  let answered = () => {};
+  const slow = new Promise<void>((resolve) => (answered = resolve));
+  const press = (value: string) =>
+    gate(async () => {
+      await slow;
+      saved.push(value);
+    });
+  const both = [press('420'), press('420')];
+  answered();
+  await Promise.all(both);
+  assert.deepEqual(saved, ['420']);
+  await press('430');
+  await assert.rejects(gate(() => Promise.reject(new Error('no'))));
+  await press('440');
+  assert.deepEqual(saved, ['420', '430', '440'], 'the next value is taken');
 });
 
 test('a suggestion in another unit is turned into the unit of the visit', async () => {

@@ -1,4 +1,5 @@
 import { forceUnits, type ForceUnit, type Plausibility, type PlausibleQuestion } from '../lib/model.gen';
+import { atMost } from '../lib/patience';
 import { unitDecimals } from './units';
 import { sentenceOf } from './words';
 
@@ -35,12 +36,19 @@ export async function suggestionIn(of: Plausibility, unit: string, convert: Judg
   return converted === undefined ? null : Number(converted.toFixed(unitDecimals(unit)));
 }
 
+/** How long a tap waits for the engine. */
+const patienceMs = 1_000;
+
 /**
- * Judges a value before it is saved. Where the engine has no better idea, a
- * digit too many is offered: 4200 may have been 420. When the engine is not
- * there the value passes, and the server still checks it.
+ * Judges a value before it is saved. When the engine is not there, or is slow, the
+ * value passes, and the server still checks it.
  */
 export async function judge(measured: Measured, value: number, ask: Judge): Promise<Judged> {
+  return (await atMost(patienceMs, verdict(measured, value, ask))) ?? { kind: 'ok' };
+}
+
+/** Where the engine has no better idea, a digit too many is offered: 4200 may have been 420. */
+async function verdict(measured: Measured, value: number, ask: Judge): Promise<Judged> {
   try {
     const answer = await ask.plausible({ ...measured, value });
     if (answer.verdict === 'ok') return { kind: 'ok' };

@@ -5,17 +5,17 @@ import { readNumber } from './pad-text';
 
 type Fields = Required<NeedsNoted>;
 /** Needs that are yes or no. */
-type Truth = { [Field in keyof Fields]: Fields[Field] extends boolean ? Field : never }[keyof Fields];
+type YesNo = { [Field in keyof Fields]: Fields[Field] extends boolean ? Field : never }[keyof Fields];
 /** Needs that are a number: those with a range. */
 type Count = keyof (typeof ranges)['needs-noted'];
 
-export interface TruthQuestion {
-  readonly field: Truth;
+export interface YesNoQuestion {
+  readonly field: YesNo;
   readonly words: string;
   readonly hint: string;
 }
 
-export const TRUTHS: readonly TruthQuestion[] = [
+export const YES_NO: readonly YesNoQuestion[] = [
   { field: 'rough_ground', words: 'Is rough ground on a route that is needed?', hint: 'Gravel, grass, broken paving, kerbs.' },
   {
     field: 'helper_drives',
@@ -112,7 +112,7 @@ export function sitesSpokenOf(visit: Visit): readonly string[] {
 /** How many of the questions have an answer; for the visit map. */
 export function needsAnswered(needs: Needs | undefined): { readonly done: number; readonly of: number } {
   const fields: readonly (keyof NeedsNoted)[] = [
-    ...TRUTHS.map((one) => one.field),
+    ...YES_NO.map((one) => one.field),
     ...COUNTS.map((one) => one.field),
     'base',
     'course',

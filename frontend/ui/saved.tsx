@@ -55,6 +55,20 @@ export function useSave(): Saver {
   return { state, save, busy: () => running.current > 0 };
 }
 
+/** Lets work through one piece at a time: what comes meanwhile is not begun. */
+export function createGate() {
+  let busy = false;
+  return async (work: () => Promise<unknown>): Promise<void> => {
+    if (busy) return;
+    busy = true;
+    try {
+      await work();
+    } finally {
+      busy = false;
+    }
+  };
+}
+
 /** Says whether the last entry is on this tablet. */
 export function SavedLine(props: { readonly state: SaveState }) {
   const { state } = props;

@@ -1,8 +1,7 @@
-/** Where a visit is: here (this tablet only), waiting (being sent), sent, or choice (needs your choice). */
-export type SyncWord = 'here' | 'waiting' | 'sent' | 'choice';
+import type { VisitSync } from '../lib';
 
 /** The words for the four states, the same on every screen. */
-export const syncWords: Readonly<Record<SyncWord, string>> = {
+export const syncWords: Readonly<Record<VisitSync, string>> = {
   here: 'On this tablet only',
   waiting: 'Waiting to be sent',
   sent: 'Sent',
@@ -10,7 +9,7 @@ export const syncWords: Readonly<Record<SyncWord, string>> = {
 };
 
 /** Each state has its own drawing as well as its words. */
-function SyncShape(props: { readonly state: SyncWord }) {
+function SyncShape(props: { readonly state: VisitSync }) {
   const shared = { fill: 'none', stroke: 'currentColor', 'stroke-width': 2 } as const;
   switch (props.state) {
     case 'here':
@@ -25,7 +24,7 @@ function SyncShape(props: { readonly state: SyncWord }) {
 }
 
 /** The state of one visit, always in words. */
-export function SyncBadge(props: { readonly state: SyncWord }) {
+export function SyncBadge(props: { readonly state: VisitSync }) {
   return (
     <span class={`sync-badge sync-${props.state}`}>
       <svg viewBox="0 0 20 20" width="1.1em" height="1.1em" aria-hidden="true" focusable="false">

@@ -1,5 +1,5 @@
 import { colleagues, session } from '../lib';
-import type { Message } from '../lib/model.gen';
+import { kinds, type Kind, type Message } from '../lib/model.gen';
 
 /** What a message says in the reader's language; nothing where there is none. */
 export function sentenceOf(message: Message | undefined): string {
@@ -36,7 +36,39 @@ export function countWords(n: number, one: string, many = `${one}s`): string {
   return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
 }
 
-/** Names of colleagues for their ids, from the directory that the tablet keeps. */
+const kindTitles: Readonly<Record<Kind, string>> = {
+  'client-opened': 'New client',
+  'client-changed': 'Changed details of a client',
+  'client-assigned': 'Responsible person and status',
+  'visit-started': 'Start of a visit',
+  'visit-noted': 'Visit notes',
+  'answer-given': 'Answer',
+  'answer-chosen': 'Choice between two answers',
+  'reading-taken': 'Reading',
+  'reading-marked': 'Reading set aside or counted again',
+  'run-timed': 'Run of the driving trial',
+  'run-marked': 'Run set aside or counted again',
+  'setup-chosen': 'Control and place',
+  'plan-agreed': 'What happens next',
+  'override-made': 'Therapist decision',
+  'visit-signed': 'Signature',
+  'amendment-made': 'Amendment',
+  'control-listed': 'Control of the kit',
+  'kit-packed': 'Controls packed for the visit',
+  'needs-noted': 'Needs',
+  'needs-unset': 'Needs taken back',
+  'chair-measured': 'Chair',
+  'place-measured': 'Place to get through',
+  'setting-changed': 'Changed setting',
+  'setting-tried': 'How a changed setting went',
+  'mount-noted': 'Mounting',
+};
+
+/** What sort of entry it is, as the screens call it. */
+export function kindWords(kind: string): string {
+  const known = kinds.find((one) => one === kind);
+  return known ? kindTitles[known] : 'An entry of another version of the app';
+}
 
 /** "you", a colleague's name, or "a colleague" while the name has not come to this tablet. */
 export function personName(id: string): string {

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"doorsill/internal/codegen"
 	"doorsill/internal/codegen/testdata/sample"
@@ -153,6 +154,41 @@ func TestWordsOfACheckThatMeanNothingAreRefused(t *testing.T) {
 		files, err := codegen.Go(writeSource(t, text))
 		if err == nil || !strings.Contains(err.Error(), "A.C: ") || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want an error with %q for\n%s", name, err, c.want, files["check_gen.go"])
+		}
+	}
+}
+
+func TestNumberComputesWholeConstants(t *testing.T) {
+	root := t.TempDir()
+	const text = `package p
+const (
+	Plain   = 1_000
+	Bytes   = 4 << 20
+	Both    = Plain + Bytes
+	Skew    = 5 * time.Minute
+	Text    = "five"
+	Other   = elsewhere.Limit + 1
+)`
+	dir := filepath.Join(root, "p")
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "p.go"), []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p, err := codegen.NewSource(root, "m").Package("m/p")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]int64{"Plain": 1000, "Bytes": 4_194_304, "Both": 4_195_304, "Skew": int64(5 * time.Minute)}
+	for name, value := range want {
+		if got, err := p.Number(name); err != nil || got != value {
+			t.Errorf("%s is %d, %v; want %d", name, got, err, value)
+		}
+	}
+	for _, name := range []string{"Text", "Other", "None"} {
+		if got, err := p.Number(name); err == nil {
+			t.Errorf("%s is %d, want an error", name, got)
 		}
 	}
 }

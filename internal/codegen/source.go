@@ -7,6 +7,7 @@ package codegen
 import (
 	"fmt"
 	"go/ast"
+	"go/constant"
 	"go/parser"
 	"go/token"
 	"maps"
@@ -16,6 +17,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // Source finds packages of one module and keeps what it has read.
@@ -175,8 +177,42 @@ func (p *Package) constant(expr ast.Expr) (string, bool) {
 	case *ast.Ident:
 		value, ok := p.consts[e.Name]
 		return value, ok
+	case *ast.BinaryExpr:
+		return p.computed(e)
 	}
 	return "", false
+}
+
+// computed returns the whole number that two make, such as 4 << 20 and
+// 5 * time.Minute, which is in nanoseconds.
+func (p *Package) computed(e *ast.BinaryExpr) (string, bool) {
+	x, y := p.whole(e.X), p.whole(e.Y)
+	if x.Kind() != constant.Int || y.Kind() != constant.Int {
+		return "", false
+	}
+	if e.Op == token.SHL {
+		by, exact := constant.Uint64Val(y)
+		return constant.Shift(x, token.SHL, uint(by)).ExactString(), exact && by < 64
+	}
+	if e.Op != token.ADD && e.Op != token.SUB && e.Op != token.MUL {
+		return "", false
+	}
+	return constant.BinaryOp(x, e.Op, y).ExactString(), true
+}
+
+var durations = map[string]time.Duration{"Second": time.Second, "Minute": time.Minute, "Hour": time.Hour}
+
+func (p *Package) whole(expr ast.Expr) constant.Value {
+	if of, is := expr.(*ast.SelectorExpr); is && isIdent(of.X, "time") {
+		if d, known := durations[of.Sel.Name]; known {
+			return constant.MakeInt64(int64(d))
+		}
+	}
+	text, ok := p.constant(expr)
+	if !ok {
+		return constant.MakeUnknown()
+	}
+	return constant.MakeFromLiteral(text, token.INT, 0)
 }
 
 // words returns the words of a list of texts.
@@ -213,6 +249,16 @@ func (p *Package) Constant(name string) (string, error) {
 		return value, nil
 	}
 	return "", fmt.Errorf("%s has no constant text called %s", p.path, name)
+}
+
+// Number returns the value of a constant that is a whole number; a duration is
+// in nanoseconds.
+func (p *Package) Number(name string) (int64, error) {
+	n, err := strconv.ParseInt(p.consts[name], 10, 64)
+	if err != nil {
+		return 0, fmt.Errorf("%s has no whole number called %s", p.path, name)
+	}
+	return n, nil
 }
 
 // number returns the number that a text is, or the constant that it names.

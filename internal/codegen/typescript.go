@@ -168,6 +168,21 @@ func (w *TypeScript) Constant(name, value string) {
 	fmt.Fprintf(&w.out, "\nexport const %s = '%s';\n", name, value)
 }
 
+// Limit is a number under the name that TypeScript gives it.
+type Limit struct {
+	Name  string
+	Value int64
+}
+
+// Limits declares numbers by their names.
+func (w *TypeScript) Limits(name string, limits []Limit) {
+	fmt.Fprintf(&w.out, "\nexport const %s = {\n", name)
+	for _, l := range limits {
+		fmt.Fprintf(&w.out, "  %s: %d,\n", l.Name, l.Value)
+	}
+	w.out.WriteString("} as const;\n")
+}
+
 // KindTable declares what an event of each kind is about, whether an amendment
 // may carry it and who may write it.
 func (w *TypeScript) KindTable(rows []KindRow) {

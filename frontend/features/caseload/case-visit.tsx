@@ -5,6 +5,7 @@ import { Facts, Part } from '../../ui/part';
 import { ResultBody } from '../../ui/result/result-body';
 import { keyLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { siteWords } from '../../ui/sites';
+import { amendedWords } from '../../ui/visit/amend';
 import { personName, plainWords, sentenceOf } from '../../ui/words';
 import type { Definition } from '../../lib';
 import type { ChecklistAnswer, Signature, VisitAnswer } from '../../lib/model.gen';
@@ -25,6 +26,7 @@ export function CaseVisit(props: { readonly client: string; readonly id: string 
 function Inside(props: { readonly answer: VisitAnswer }) {
   const { visit } = props.answer;
   const { got, again } = useFetch<ChecklistAnswer>(`/api/v1/checklists/${encodeURIComponent(visit.checklist.hash)}`);
+  const checklist = got.kind === 'here' ? (got.value.definition as Definition) : undefined;
   const result = resultOf(props.answer);
   return (
     <div class="result level-paper">
@@ -39,7 +41,7 @@ function Inside(props: { readonly answer: VisitAnswer }) {
       <Part title="The visit">
         <VisitFacts answer={props.answer} />
       </Part>
-      {visit.amendments.length > 0 ? <Amendments answer={props.answer} /> : null}
+      {visit.amendments.length > 0 ? <Amendments answer={props.answer} checklist={checklist} /> : null}
     </div>
   );
 }
@@ -108,14 +110,13 @@ function noteTitle(field: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function Amendments(props: { readonly answer: VisitAnswer }) {
+function Amendments(props: { readonly answer: VisitAnswer; readonly checklist: Definition | undefined }) {
   return (
     <Part title="Amendments">
       <ol class="notes">
         {props.answer.visit.amendments.map((one) => (
           <li key={one.ref}>
-            {timeWords(one.at)}, {personName(one.by)}: {plainWords(one.kind)}
-            {one.item ? ` (${one.item})` : ''}. Reason: {one.reason}
+            {timeWords(one.at)}, {personName(one.by)}: {amendedWords(one, props.checklist)}. Reason: {one.reason}
           </li>
         ))}
       </ol>

@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
-import { personName, countWords, plainWords } from '../../ui/words';
+import { personName, countWords, kindWords } from '../../ui/words';
 import { api } from '../../lib';
+import { fieldWords } from '../../lib/errors';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 
 /** Entries that the server keeps but does not count, each with its reason. */
@@ -46,11 +47,11 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
   return (
     <li class="refused">
       <h2 class="refused-title">
-        {entry.kind === '' ? 'An entry that can not be read' : plainWords(entry.kind)}, from {personName(entry.author)}
+        {entry.kind === '' ? 'An entry that can not be read' : kindWords(entry.kind)}, from {personName(entry.author)}
       </h2>
       <p>{entry.hint}</p>
       <p class="quiet-line">
-        Received {timeWords(entry.received)}.{entry.field === '' ? '' : ` Field: ${entry.field}.`}
+        Received {timeWords(entry.received)}.{fieldWords(entry.field) === '' ? '' : ` Field: ${fieldWords(entry.field)}.`}
         {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
       </p>
       {entry.client === '' ? null : (

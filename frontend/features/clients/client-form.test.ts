@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { isDate } from '../../lib/dates';
-import { bodyOf, changesOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
+import { bodyOf, changesOf, emptyDraft, problemsOf, readDraft, type ClientDraft } from './client-form';
 
 const TODAY = '2026-03-05';
 const GOOD: ClientDraft = { ...emptyDraft('team-a', TODAY), name: 'Invented Person', ref: 'A-1', course: 'stable' };
@@ -53,4 +53,11 @@ test('the body leaves out what was left empty', () => {
 
 test('a change names only the fields that differ', () => {
   assert.deepEqual(changesOf({ ...GOOD, priority: 'urgent', team: 'other' }, GOOD), { priority: 'urgent' });
+});
+
+test('a kept draft comes back as it was, but not in a team that the person has left', () => {
+  assert.deepEqual(readDraft(structuredClone(GOOD), ['team-b', 'team-a']), GOOD);
+  assert.equal(readDraft(GOOD, ['team-b']), null);
+  assert.equal(readDraft(null, ['team-a']), null);
+  assert.equal(readDraft({ team: 'team-a', name: 'of an older version' }, ['team-a']), null);
 });

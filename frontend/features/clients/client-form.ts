@@ -2,6 +2,7 @@
 import { COURSE_WORDS } from '../../ui/needs';
 import { isDate } from '../../lib/dates';
 import { courses, lengths, priorities } from '../../lib/model.gen';
+import * as v from '../../lib/schema';
 
 export interface ClientDraft {
   readonly team: string;
@@ -39,6 +40,24 @@ const longest = lengths['client-opened'];
 
 export function emptyDraft(team: string, today: string): ClientDraft {
   return { team, name: '', ref: '', born: '', referred: today, priority: 'routine', course: '', reason: '', visiting: '' };
+}
+
+const clientDraft = v.object({
+  team: v.string,
+  name: v.string,
+  ref: v.string,
+  born: v.string,
+  referred: v.string,
+  priority: v.string,
+  course: v.string,
+  reason: v.string,
+  visiting: v.string,
+});
+
+/** A draft as it was kept; null when there is none, or it is of a team that the person is not in any more. */
+export function readDraft(kept: unknown, teams: readonly string[]): ClientDraft | null {
+  const draft = v.tryParse(clientDraft, kept) ?? null;
+  return draft !== null && teams.includes(draft.team) ? draft : null;
 }
 
 /** Every problem of the draft, in the order of the fields on screen. */

@@ -1,37 +1,35 @@
-import { signal } from '@preact/signals';
 import { useMemo, useState } from 'preact/hooks';
 import { Banner, Button, Form, Page, SavedLine, useSave } from '../../ui';
 import { goTo } from '../../ui/address';
 import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
 import { countWords } from '../../ui/words';
-import { newId, session, write } from '../../lib';
+import { drafts, newId, session, write } from '../../lib';
 import { dateOf } from '../../lib/dates';
 import { ClientFields } from './client-fields';
-import { bodyOf, emptyDraft, problemsOf, type ClientDraft } from './client-form';
+import { bodyOf, emptyDraft, problemsOf, readDraft, type ClientDraft } from './client-form';
 
-interface Kept {
-  readonly person: string;
-  readonly draft: ClientDraft;
-}
-
-/** What was typed and not saved, so that leaving the screen loses nothing. In memory only: names are never written in the clear. */
-const kept = signal<Kept | null>(null);
-
-function keptDraft(person: string): ClientDraft | null {
-  return kept.value?.person === person ? kept.value.draft : null;
-}
+/** What was typed and not saved lies encrypted on the tablet, so that neither leaving the screen nor a lock loses it. */
+const draftKey = 'new-client';
 
 /** A new client; works without a network. */
 export function NewClient() {
   const today = dateOf(new Date());
   const teams = (session.value?.teams ?? []).filter((team) => team.role !== 'assistant');
   const id = useMemo(newId, []);
-  const person = session.value?.person.id ?? '';
   const notDownloaded = teamsNotHere();
   const first = teams.find((team) => !notDownloaded.includes(team)) ?? teams[0];
-  const draft = keptDraft(person) ?? emptyDraft(first?.id ?? '', today);
+  const [draft, show] = useState(
+    () =>
+      readDraft(
+        drafts.load(draftKey),
+        teams.map((team) => team.id),
+      ) ?? emptyDraft(first?.id ?? '', today),
+  );
   const notHere = notDownloaded.find((team) => team.id === draft.team);
-  const setDraft = (next: ClientDraft) => void (kept.value = { person, draft: next });
+  const setDraft = (next: ClientDraft) => {
+    show(next);
+    drafts.keep(draftKey, next);
+  };
   const [tried, setTried] = useState(false);
   const saver = useSave();
   const problems = problemsOf(draft, today);
@@ -39,7 +37,7 @@ export function NewClient() {
     setTried(true);
     if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
     if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
-    kept.value = null;
+    drafts.drop(draftKey);
     goTo(`/clients/${id}`, true);
   };
   return (

@@ -5,8 +5,9 @@ import { Facts, Part, Table } from '../../ui/part';
 import { StateBanner } from '../../ui/tablet-state/state-lines';
 import { lookAgain, statesNow } from '../../ui/tablet-state/state-now';
 import { links } from '../../ui/visit/links';
-import { personName, countWords, plainWords } from '../../ui/words';
+import { personName, countWords, kindWords } from '../../ui/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
+import { fieldWords } from '../../lib/errors';
 import { Choices } from './choices';
 import { whatToDo } from './refused';
 import { DevicePart } from './remove-download';
@@ -107,8 +108,8 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
         {props.refused.map((one) => (
           <li key={one.ref} class="refused">
             <p>
-              <strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
-              {one.field === '' ? '' : ` (field: ${one.field})`}
+              <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
+              {fieldWords(one.field) === '' ? '' : ` (field: ${fieldWords(one.field)})`}
             </p>
             <p>What to do: {whatToDo(one.code)}</p>
           </li>
@@ -126,7 +127,7 @@ function DealtWithPart(props: { readonly list: readonly Refused[] }) {
         {props.list.map((one) => (
           <li key={one.ref} class="refused">
             <p>
-              <strong>{plainWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
+              <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
             </p>
             {one.settled ? (
               <p>

@@ -12,7 +12,7 @@ const fits: Readonly<Record<string, typeof notKnown>> = {
 };
 
 /** The verdict in words, with a shape beside it. */
-export function FitMark(props: { readonly fit: string }) {
+function FitMark(props: { readonly fit: string }) {
   const { sign, word } = fits[props.fit] ?? notKnown;
   return (
     <strong class="fit">

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Button, Form, SelectField, TextField, useSave } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
-import type { PlaceMeasured, Visit } from '../../lib/model.gen';
+import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
 
@@ -41,7 +41,7 @@ export function PlaceFields(props: {
           label="Name"
           hint="For example: bathroom door."
           value={form.name}
-          maxLength={120}
+          maxLength={lengths['place-measured'].name}
           onInput={(name) => setForm({ ...form, name })}
         />
       </div>

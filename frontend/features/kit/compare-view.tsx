@@ -1,4 +1,5 @@
 import { numberWords } from '../../ui';
+import { classLabel } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
 import { Table } from '../../ui/part';
 import { siteWords } from '../../ui/sites';
@@ -6,7 +7,7 @@ import { links } from '../../ui/visit/links';
 import { hasFigures, knowsTravel, within, WITHIN_WORDS, type Comparable, type Reach } from './compare';
 import { MarkInText } from './plot-parts';
 import { ReachPlot } from './reach-plot';
-import { classLabel, sealingWords, yesNo } from './words';
+import { sealingWords, yesNo } from './words';
 
 interface CompareProps {
   readonly controls: readonly Comparable[];

@@ -1,9 +1,9 @@
 /** Controls side by side, from the kit or in general. */
-import { classes } from '../../ui/control-classes';
+import { classes, classLabel } from '../../ui/control-classes';
 import type { Limits } from '../../ui/limits';
 import { dateWords } from '../../ui/words';
 import type { Control, PackedControl, Quantity } from '../../lib/model.gen';
-import { classLabel, genericId } from './words';
+import { genericId } from './words';
 
 export interface Comparable {
   readonly id: string;

@@ -14,7 +14,7 @@ import {
   type Saver,
 } from '../../ui';
 import { goTo, usePlace } from '../../ui/address';
-import { classes } from '../../ui/control-classes';
+import { classes, classLabel } from '../../ui/control-classes';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { useLimits, type Limits } from '../../ui/limits';
 import { Facts } from '../../ui/part';
@@ -31,7 +31,7 @@ import {
   type ControlErrors,
   type ControlForm,
 } from './control-form';
-import { classLabel, mountWords, sealingWords, yesNo } from './words';
+import { mountWords, sealingWords, yesNo } from './words';
 
 /** One control of the kit. The lead lists and changes it; everybody reads it. */
 export function ControlScreen(props: { readonly id: string }) {

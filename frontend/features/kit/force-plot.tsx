@@ -8,7 +8,7 @@ const height = 400;
 const edge = { left: 62, right: 74, top: 16, bottom: 58 };
 const rowHigh = 17;
 
-export interface ForceProps {
+interface ForceProps {
   readonly bars: readonly Bar[];
   readonly controls: readonly Comparable[];
   /** Times the operating force that are asked of a reserve. */

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../../ui';
 import { classes } from '../../ui/control-classes';
-import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, TRUTHS } from '../../ui/needs';
+import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -39,11 +39,11 @@ function Questions(props: { readonly visit: Visit }) {
   return (
     <div class="stack">
       <Part title="The ground and the helper">
-        {TRUTHS.map(({ field, words, hint }) => (
+        {YES_NO.map(({ field, words, hint }) => (
           <div key={field} class="stack-tight">
             <Segments
               legend={words}
-              value={truth(visit.needs?.[field])}
+              value={yesNo(visit.needs?.[field])}
               options={[
                 { value: 'yes', label: 'Yes' },
                 { value: 'no', label: 'No' },
@@ -100,7 +100,7 @@ function courseWords(course: string | undefined): string {
   return known ? COURSE_WORDS[known] : (course ?? '');
 }
 
-function truth(on: boolean | undefined): string {
+function yesNo(on: boolean | undefined): string {
   return on === undefined ? '' : on ? 'yes' : 'no';
 }
 
@@ -198,7 +198,7 @@ function Fixed(props: { readonly visit: Visit }) {
   const { needs, kit = [] } = props.visit;
   if (!needs) return <Banner tone="note">Nothing was noted. A clinician notes needs in an open visit.</Banner>;
   const rows: (readonly [string, string])[] = [
-    ...TRUTHS.map(({ field, words }) => [words, truth(needs[field])] as const),
+    ...YES_NO.map(({ field, words }) => [words, yesNo(needs[field])] as const),
     ['Base and mount together', BASES.find((one) => one.value === needs.base)?.label ?? ''],
     ...[...COUNTS, ...TASK.filter(({ field }) => needs[field] !== undefined)].map(
       ({ field, words, unit }) => [words, needs[field] === undefined ? '' : `${needs[field]} ${unit}`] as const,

@@ -1,9 +1,9 @@
 import { numberWords } from '../../ui';
+import { classLabel } from '../../ui/control-classes';
 import { apart, evenScale, logScale } from '../../ui/scales';
 import { siteWords } from '../../ui/sites';
 import { hasFigures, knowsTravel, type Comparable, type Reach } from './compare';
 import { letterOf, Mark, useWidth } from './plot-parts';
-import { classLabel } from './words';
 
 const height = 420;
 const edge = { left: 62, right: 16, top: 16, bottom: 52 };

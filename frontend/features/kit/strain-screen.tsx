@@ -123,7 +123,7 @@ function Recheck(props: { readonly visit: Visit; readonly result: Result; readon
       <p>{sentenceOf(due.message)}</p>
       {props.look(props.visit.client)}
       <More summary="What this rests on">
-        <Rests basis={restsOf(props.result, 'recheck-by')} />
+        <Rests provenance={restsOf(props.result, 'recheck-by')} />
       </More>
     </Part>
   );
@@ -171,7 +171,7 @@ function ShareBar(props: { readonly share: number }) {
 function Figures(props: { readonly figures: readonly Quantity[]; readonly result: Result; readonly sites?: boolean | undefined }) {
   if (props.figures.length === 0) return null;
   return (
-    <div class="basis-list">
+    <div class="provenance-list">
       {props.figures.map((figure) => (
         <FigureLine
           key={`${figure.name} ${figure.site ?? ''} ${figure.direction ?? ''}`}
@@ -193,12 +193,12 @@ function amount(figure: Quantity): string {
 /** One number; a tap shows formula, source and how sure it is. */
 function FigureLine(props: { readonly figure: Quantity; readonly result: Result; readonly site: boolean }) {
   const { figure, site } = props;
-  const basis = restsOf(props.result, figure.name);
+  const provenance = restsOf(props.result, figure.name);
   const summary = (
     <span>
       {figureWords(figure.name)}
       {site && figure.site ? `, ${siteWords(figure.site)}` : ''}: <span class="num">{amount(figure)}</span>
-      {isBorrowed(figure, basis) ? (
+      {isBorrowed(figure, provenance) ? (
         <>
           {' '}
           <span class="borrowed">borrowed</span>
@@ -209,7 +209,7 @@ function FigureLine(props: { readonly figure: Quantity; readonly result: Result;
   return (
     <More summary={summary}>
       {sentenceOf(figure.message) === '' ? null : <p>{sentenceOf(figure.message)}</p>}
-      <Rests basis={basis} />
+      <Rests provenance={provenance} />
     </More>
   );
 }
@@ -219,15 +219,15 @@ function restsOf(result: Result, name: string): Provenance | undefined {
 }
 
 /** Formula, source and status of a number. */
-function Rests(props: { readonly basis: Provenance | undefined }) {
-  const { basis } = props;
-  if (basis === undefined) return null;
+function Rests(props: { readonly provenance: Provenance | undefined }) {
+  const { provenance } = props;
+  if (provenance === undefined) return null;
   return (
     <Facts
       rows={[
-        ['Formula', sentenceOf(basis.formula)],
-        ['Source', sentenceOf(basis.source) || 'none'],
-        ['Status', statusWords(basis)],
+        ['Formula', sentenceOf(provenance.formula)],
+        ['Source', sentenceOf(provenance.source) || 'none'],
+        ['Status', statusWords(provenance)],
       ]}
     />
   );

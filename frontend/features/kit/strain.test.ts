@@ -24,8 +24,8 @@ test('loads of one control at one site stand together', () => {
 test('a number that was borrowed says so', () => {
   const figure = SAMPLE.loads?.[0]?.holding?.[0];
   assert.ok(figure);
-  const [basis] = SAMPLE.provenance ?? [];
-  assert.equal(isBorrowed(figure, basis), true);
+  const [provenance] = SAMPLE.provenance ?? [];
+  assert.equal(isBorrowed(figure, provenance), true);
   assert.equal(isBorrowed(figure, undefined), false);
   const curve = { code: 'endurance.hold-at-site', args: { match: { code: 'endurance.curve-borrowed' }, low: 3 } };
   assert.equal(isBorrowed({ ...figure, message: curve }, undefined), true);

@@ -26,8 +26,8 @@ export function looseFigures(result: Result): readonly Quantity[] {
 }
 
 /** Whether a number was taken over from another part of the body, or from other work. */
-export function isBorrowed(figure: Quantity, basis: Provenance | undefined): boolean {
-  return basis?.borrowed === true || (figure.message !== undefined && tells(figure.message, 'endurance.curve-borrowed'));
+export function isBorrowed(figure: Quantity, provenance: Provenance | undefined): boolean {
+  return provenance?.borrowed === true || (figure.message !== undefined && tells(figure.message, 'endurance.curve-borrowed'));
 }
 
 /** Whether a message is the one with this code, or has it inside. */

@@ -1,6 +1,5 @@
 /** The words for controls, mounts and needs. */
-import { classes } from '../../ui/control-classes';
-import { plainWords } from '../../ui/words';
+import { classLabel } from '../../ui/control-classes';
 import { mountKinds, type MountKind, type PackedControl } from '../../lib/model.gen';
 
 const GENERIC = 'class:';
@@ -12,11 +11,6 @@ export function genericId(classId: string): string {
 
 export function isGeneric(control: string): boolean {
   return control.startsWith(GENERIC);
-}
-
-/** A class as a person reads it in a list. */
-export function classLabel(id: string): string {
-  return classes.find((one) => one.id === id)?.label ?? plainWords(id);
 }
 
 /** The name of a control in a result: the team's own, or the kind in general. */

@@ -2,7 +2,7 @@ import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { clockWords } from '../../ui';
 import { joinClocks } from '../../lib/trial/clock';
 
-export interface GiantTimerProps {
+interface GiantTimerProps {
   readonly startWords: string;
   readonly stopWords: string;
   /** Seconds after which it stops by itself. */

@@ -7,7 +7,7 @@ import { SlipDialog } from './slip-dialog';
 
 const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
 
-export function readingWords(reading: Reading): string {
+function readingWords(reading: Reading): string {
   return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
 }
 

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Pad, SavedLine, readNumber, useSave } from '../../ui';
+import { createGate, Pad, SavedLine, readNumber, useSave } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { judge, type Asked } from '../../ui/judge';
 import { useLimits } from '../../ui/limits';
@@ -69,26 +69,27 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
   const { place, unit, decimals, counts, wanted, current, saver, setChosen, take } = useRepeats(view, measurement);
   const [typed, setTyped] = useState('');
   const [error, setError] = useState<string | undefined>(undefined);
-  const [asked, setAsked] = useState<Asked | null>(null);
+  const [asked, setAsked] = useState<(Asked & { readonly typed: string }) | null>(null);
+  const [oneAtATime] = useState(createGate);
   const readings = current === undefined ? [] : readingsIn(view.visit, measurement.what, place, current);
   const [standing] = useStandings([{ what: measurement.what, unit, values: counted(readings) }]);
   if (current === undefined) return null;
   const counting = readings.filter((reading) => !reading.slip);
   const odd = new Set((standing?.odd ?? []).flatMap((at) => counting[at]?.ref ?? []));
-  const keep = async (value: number) => {
+  const keep = async (value: number, from: string) => {
     setAsked(null);
-    if (await take(current, value)) setTyped('');
+    // What was typed meanwhile is the next reading.
+    if (await take(current, value)) setTyped((now) => (now === from ? '' : now));
   };
   const enter = async () => {
-    if (saver.busy()) return;
     const read = readNumber(typed, decimals);
     if (place.site === '') return setError('Choose the site first.');
     if (read.kind === 'wrong') return setError(read.message);
     if (read.kind === 'blank') return setError(`Expected a number in ${unit}. 0 means tried and none.`);
     const judged = await judge({ what: measurement.what, site: place.site, unit }, read.value, { plausible, convert: convertForces });
     if (judged.kind === 'refuse') return setError(judged.sentence);
-    if (judged.kind === 'ask') return setAsked(judged.asked);
-    return keep(read.value);
+    if (judged.kind === 'ask') return setAsked({ ...judged.asked, typed });
+    return keep(read.value, typed);
   };
   const number = (counts[current.id] ?? 0) + 1;
   return (
@@ -121,7 +122,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
               setTyped(text);
               setError(undefined);
             }}
-            onDone={() => void enter()}
+            onDone={() => void oneAtATime(enter)}
           />
           <SavedLine state={saver.state} />
           <p class="field-hint">
@@ -134,7 +135,12 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
         </div>
       </div>
       <RepeatsTable view={view} measurement={measurement} place={place} unit={unit} decimals={decimals} />
-      <PlausibleDialog asked={asked} unit={unit} onTake={(value) => void keep(value)} onAgain={() => setAsked(null)} />
+      <PlausibleDialog
+        asked={asked}
+        unit={unit}
+        onTake={(value) => void oneAtATime(() => keep(value, asked?.typed ?? ''))}
+        onAgain={() => setAsked(null)}
+      />
     </div>
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Button, Dialog, TextField } from '../../ui';
+import { lengths } from '../../lib/model.gen';
 
 /** Asks why a reading or a run is set aside. */
 export function SlipDialog(props: {
@@ -35,7 +36,7 @@ export function SlipDialog(props: {
           </Button>
         ))}
       </div>
-      <TextField label="Another reason" value={reason} onInput={setReason} error={error} maxLength={200} />
+      <TextField label="Another reason" value={reason} onInput={setReason} error={error} maxLength={lengths['reading-marked'].reason} />
     </Dialog>
   );
 }

@@ -3,7 +3,7 @@ import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, Text
 import { useLimits } from '../../ui/limits';
 import { Facts, Part } from '../../ui/part';
 import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
-import type { Result, Visit } from '../../lib/model.gen';
+import { lengths, type Result, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import {
   choosableLevels,
@@ -104,6 +104,7 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
         label="Explanation"
         hint={up && limits !== null ? `At least ${limits.text} characters for a higher level.` : undefined}
         value={draft.text}
+        maxLength={lengths['override-made'].text}
         onInput={(text) => set({ text })}
         error={wrong('text')}
       />
@@ -112,6 +113,7 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
         hint={up ? undefined : 'Needed only for a higher level.'}
         rows={2}
         value={draft.mitigation}
+        maxLength={lengths['override-made'].mitigation}
         onInput={(mitigation) => set({ mitigation })}
         error={wrong('mitigation')}
       />
@@ -119,6 +121,7 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
         label="Who agreed"
         hint={up ? undefined : 'Needed only for a higher level.'}
         value={draft.agreed}
+        maxLength={lengths['override-made'].agreed}
         onInput={(agreed) => set({ agreed })}
         error={wrong('agreed')}
       />

@@ -1,7 +1,9 @@
 import { AreaField, Button, Form, More, SelectField, TextField, type SaveState } from '../../ui';
 import { keyWords, optionsOf, units } from '../../ui/setting-words';
-import type { Setting } from '../../lib/model.gen';
+import { lengths, type Setting } from '../../lib/model.gen';
 import { chooseKey, type SettingErrors, type SettingForm } from './setting-form';
+
+const longest = lengths['setting-changed'];
 
 /** The form of one change of one setting. */
 export function ChangeFields(props: {
@@ -28,20 +30,20 @@ export function ChangeFields(props: {
           label="Profile"
           hint="For example: indoors. Blank when there is one."
           value={form.profile}
-          maxLength={120}
+          maxLength={longest.profile}
           onInput={set('profile')}
         />
       </div>
       <div class="grid-fields figure-inputs">
-        <TextField label="Before" value={form.before} error={errors.before} maxLength={120} onInput={set('before')} />
-        <TextField label="After" value={form.after} error={errors.after} maxLength={120} onInput={set('after')} />
+        <TextField label="Before" value={form.before} error={errors.before} maxLength={longest.before} onInput={set('before')} />
+        <TextField label="After" value={form.after} error={errors.after} maxLength={longest.after} onInput={set('after')} />
         <SelectField label="Counted in" value={form.unit} options={units} onChange={set('unit')} />
       </div>
-      <AreaField label="Why" rows={2} value={form.why} error={errors.why} onInput={set('why')} />
+      <AreaField label="Why" rows={2} maxLength={longest.why} value={form.why} error={errors.why} onInput={set('why')} />
       <More summary="The maker’s words">
         <div class="grid-fields">
-          <TextField label="The maker’s word for it" value={form.word} maxLength={120} onInput={set('word')} />
-          <TextField label="Version of its program" value={form.firmware} maxLength={120} onInput={set('firmware')} />
+          <TextField label="The maker’s word for it" value={form.word} maxLength={longest.word} onInput={set('word')} />
+          <TextField label="Version of its program" value={form.firmware} maxLength={longest.firmware} onInput={set('firmware')} />
         </div>
       </More>
       <div class="actions">

@@ -5,7 +5,7 @@ import { typedOf, type FigureField, type Typed } from '../../ui/figures';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
-import type { Mount } from '../../lib/model.gen';
+import { lengths, type Mount } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { MountDrawing } from './mount-drawing';
 import {
@@ -85,6 +85,7 @@ function MountFields(props: { readonly view: VisitView }) {
         label="Note"
         hint="For example: torque of the screws, path of the cable."
         value={form.note}
+        maxLength={lengths['mount-noted'].note}
         onInput={(note) => set({ note })}
       />
       <div class="actions">

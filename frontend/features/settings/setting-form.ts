@@ -18,7 +18,7 @@ export const emptySetting: SettingForm = {
 };
 
 /** What a key is usually counted in. */
-export function usualUnit(key: string): string {
+function usualUnit(key: string): string {
   if (key === 'axis_rotation' || key === 'sleep_on_tilt') return 'deg';
   if (key === 'standby_time') return 's';
   return key === 'tracking' || key === 'latched_drive' || key === 'active_directions' ? '' : '%';

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Button, Form, More, Segments, TextField, useSave } from '../../ui';
 import { OUTCOME_WORDS, triedWords, keyLabel, valueWords } from '../../ui/setting-words';
-import { outcomes, type Setting, type Visit } from '../../lib/model.gen';
+import { lengths, outcomes, type Setting, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 
 function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) {
@@ -29,7 +29,7 @@ function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) 
         options={outcomes.map((one) => ({ value: one, label: OUTCOME_WORDS[one] }))}
         onChange={setOutcome}
       />
-      <TextField label="What was seen" value={note} onInput={setNote} />
+      <TextField label="What was seen" value={note} maxLength={lengths['setting-tried'].note} onInput={setNote} />
       <div class="actions">
         <Button type="submit" label={`Save how it went: ${what}`}>
           Save how it went

@@ -50,7 +50,7 @@ export interface Moment {
 const DAY_MS = 86_400_000;
 
 /** The day of a time in UTC, counted from 1 January 1970. */
-export function dayOf(at: string): number {
+function dayOf(at: string): number {
   return Math.floor(Date.parse(at) / DAY_MS);
 }
 
@@ -109,8 +109,8 @@ function momentOf(view: VisitView, result: Result, present: Present | null, chan
 /** The pain answer; of several that wait for a choice the highest. */
 function painOf(visit: Visit): number | null {
   const heads = visit.answers.find((answer) => answer.item === 'ctl-pain')?.heads ?? [];
-  const given = heads.flatMap((head) => (head.state === 'answered' && head.number !== undefined ? [head.number] : []));
-  return given.length === 0 ? null : Math.max(...given);
+  const numbers = heads.flatMap((head) => (head.state === 'answered' && head.number !== undefined ? [head.number] : []));
+  return numbers.length === 0 ? null : Math.max(...numbers);
 }
 
 type Found = Pick<TrendPoint, 'quantity' | 'value' | 'coverage'>;

@@ -56,9 +56,9 @@ export function WeeksPart(props: WeeksProps) {
       ))}
       {trend?.provenance?.length ? (
         <More summary="Formula and source">
-          {trend.provenance.map((basis) => (
-            <p key={basis.quantity}>
-              {sentenceOf(basis.formula)}. {sentenceOf(basis.source)}. {statusWords(basis)}.
+          {trend.provenance.map((provenance) => (
+            <p key={provenance.quantity}>
+              {sentenceOf(provenance.formula)}. {sentenceOf(provenance.source)}. {statusWords(provenance)}.
             </p>
           ))}
         </More>

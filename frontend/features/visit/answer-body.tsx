@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
 import { Button, ChoiceRows, Field, Segments, readNumber } from '../../ui';
-import { answerWords, aside, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
+import { answerWords, factsAndNote, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
 
 /** Gives an answer for the card's item and keeps what stood before for undo. */
-export type Give = (given: AnswerGiven) => void;
+export type Give = (answer: AnswerGiven) => void;
 
 export interface BodyProps {
   readonly item: Item;
@@ -27,7 +27,7 @@ function LevelBody(props: BodyProps) {
       legendHidden
       value={shown.level ?? ''}
       options={levelChoices(item, props.view.checklist)}
-      onChange={(level) => props.give({ item: item.id, state: 'answered', level, ...aside(shown) })}
+      onChange={(level) => props.give({ item: item.id, state: 'answered', level, ...factsAndNote(shown) })}
     />
   );
 }
@@ -45,7 +45,7 @@ function NumberBody(props: BodyProps) {
     setError(wrong);
     if (wrong !== undefined) return;
     setTyped(null);
-    props.give({ item: item.id, state: 'answered', number: read.value, ...aside(shown) });
+    props.give({ item: item.id, state: 'answered', number: read.value, ...factsAndNote(shown) });
   };
   return (
     <form
@@ -102,7 +102,7 @@ function CountBody(props: BodyProps) {
         legend={`How many, of ${most}`}
         value={shown.number === undefined ? '' : String(shown.number)}
         options={numbersTo(most)}
-        onChange={(value) => props.give({ item: item.id, state: 'answered', number: Number(value), ...aside(shown) })}
+        onChange={(value) => props.give({ item: item.id, state: 'answered', number: Number(value), ...factsAndNote(shown) })}
       />
       <Bands item={item} view={props.view} saved={!props.saving} />
     </>
@@ -120,7 +120,7 @@ function SidesBody(props: BodyProps) {
     const whole = { left, right, ...next };
     if (whole.left === undefined || whole.right === undefined) return setHalf(next);
     setHalf({});
-    props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...aside(shown) });
+    props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) });
   };
   const whole = left !== undefined && right !== undefined;
   return (

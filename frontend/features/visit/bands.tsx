@@ -3,7 +3,7 @@ import { itemIn } from '../../ui/result/items';
 import type { Item, VisitView } from '../../lib';
 
 /** The band that the engine put a saved answer in, 1 for the best; 0 for none. */
-export function savedBand(item: Item, view: VisitView): number {
+function savedBand(item: Item, view: VisitView): number {
   const found = view.engineError === '' ? itemIn(view.result, item.id) : undefined;
   return found?.state === 'answered' ? (found.band ?? 0) : 0;
 }

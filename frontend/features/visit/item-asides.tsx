@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { AreaField, Button, More, Segments, TextField } from '../../ui';
 import type { Ask } from '../../lib';
-import type { AnswerGiven } from '../../lib/model.gen';
+import { lengths, type AnswerGiven } from '../../lib/model.gen';
 import type { BodyProps } from './answer-body';
 
 function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {
@@ -11,12 +11,12 @@ function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {
 
 function FactRow(props: BodyProps & { readonly ask: Ask }) {
   const { item, shown, ask } = props;
-  const given = shown.facts?.[ask.fact];
+  const fact = shown.facts?.[ask.fact];
   const ready = item.from !== undefined ? shown.state !== 'not-applicable' : shown.state === 'answered';
   return (
     <Segments
       legend={ask.prompt}
-      value={given === undefined ? '' : given ? 'yes' : 'no'}
+      value={fact === undefined ? '' : fact ? 'yes' : 'no'}
       options={[
         { value: 'yes', label: 'Yes' },
         { value: 'no', label: 'No' },
@@ -54,7 +54,15 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   };
   return (
     <div class="inset">
-      <TextField label="Why does it not apply?" value={reason} onInput={setReason} error={error} hint={item.na_text} required />
+      <TextField
+        label="Why does it not apply?"
+        value={reason}
+        onInput={setReason}
+        error={error}
+        hint={item.na_text}
+        maxLength={lengths['answer-given'].reason}
+        required
+      />
       <div class="actions">
         <Button kind="main" onPress={save}>
           Save: does not apply
@@ -117,6 +125,7 @@ function Note(props: BodyProps) {
         value={text ?? note}
         onInput={setText}
         onCommit={save}
+        maxLength={lengths['answer-given'].note}
         rows={2}
       />
     </More>

@@ -2,8 +2,8 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { EffectMark, More, SavedLine, useSave } from '../../ui';
 import { answerWords, bare, headsOf } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
-import type { Item, VisitView } from '../../lib';
-import type { AnswerGiven } from '../../lib/model.gen';
+import { syncState, type Item, type VisitView } from '../../lib';
+import type { AnswerGiven, Ref } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
@@ -23,21 +23,29 @@ function useAnswer(props: CardProps) {
   const { item, view } = props;
   const saver = useSave();
   const heads = headsOf(view.visit, item.id);
-  const [pending, setPending] = useState<{ readonly given: AnswerGiven; readonly over: string } | null>(null);
+  const [pending, setPending] = useState<{ readonly answer: AnswerGiven; readonly over: string } | null>(null);
+  const [saved, setSaved] = useState<Ref | null>(null);
   const over = heads.map((head) => head.ref).join(' ');
+  // What comes over the old answers once may go again: the server may set it aside,
+  // and then the old ones stand, not what was given over them.
+  if (pending !== null && pending.over !== over) setPending(null);
   const saving = pending !== null && pending.over === over;
-  const shown = saving ? pending.given : bare(heads.length === 1 ? heads[0] : undefined, item.id);
-  const give: Give = (given) => {
-    setPending({ given, over });
+  const shown = saving ? pending.answer : bare(heads.length === 1 ? heads[0] : undefined, item.id);
+  const give: Give = (answer) => {
+    setPending({ answer, over });
+    setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
     void saver
-      .save(`${item.title}, ${answerWords(item, view.checklist, given)}`, () => writeVisit(view.visit, 'answer-given', given))
+      .save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
+        setSaved(await writeVisit(view.visit, 'answer-given', answer)),
+      )
       .then((done) => {
         if (done) undoSteps.value = remember(undoSteps.value, step);
         else setPending(null);
       });
   };
-  return { heads, shown, give, saver, saving };
+  const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);
+  return { heads, shown, give, saver, saving, setAside };
 }
 
 function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
@@ -106,7 +114,7 @@ export function ItemCard(props: CardProps) {
     heading.current?.scrollIntoView({ block: 'start' });
     heading.current?.focus({ preventScroll: true });
   }, [props.focused]);
-  const { heads, shown, give, saver, saving } = useAnswer(props);
+  const { heads, shown, give, saver, saving, setAside } = useAnswer(props);
   const open = isOpen(view.visit);
   return (
     <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
@@ -129,7 +137,16 @@ export function ItemCard(props: CardProps) {
       <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
         <WhyAndWhat item={item} />
       </ItemAsides>
-      <SavedLine state={saver.state} />
+      {setAside ? (
+        <p class="saved saved-failed" role="alert">
+          Set aside by the server: it is kept and does not count.{' '}
+          <a class="link-row" href="/sync">
+            Why, and what to do
+          </a>
+        </p>
+      ) : (
+        <SavedLine state={saver.state} />
+      )}
     </article>
   );
 }

@@ -10,10 +10,10 @@ export type Standing = 'not-tested' | 'answered' | 'not-applicable' | 'choice';
 export function standingOf(item: Item, visit: Visit, result: Result | null): Standing {
   const heads = headsOf(visit, item.id);
   if (heads.length > 1) return 'choice';
-  const given = heads[0]?.state;
-  if (given === 'not-applicable') return 'not-applicable';
+  const state = heads[0]?.state;
+  if (state === 'not-applicable') return 'not-applicable';
   if (item.from !== undefined) return itemIn(result, item.id)?.state === 'answered' ? 'answered' : 'not-tested';
-  return given === 'answered' ? 'answered' : 'not-tested';
+  return state === 'answered' ? 'answered' : 'not-tested';
 }
 
 /** Where one part of the checklist stands. */

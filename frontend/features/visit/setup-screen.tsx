@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../../ui';
-import { classes } from '../../ui/control-classes';
+import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
 import { SitePicker } from '../../ui/site-picker';
 import { siteWords } from '../../ui/sites';
@@ -215,10 +215,9 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
 function SetupWords(props: { readonly view: VisitView }) {
   const setup = props.view.visit.setup;
   if (!setup) return <p>No control is chosen yet.</p>;
-  const name = classes.find((one) => one.id === setup.class)?.label ?? setup.class;
   return (
     <p>
-      {name}
+      {classLabel(setup.class)}
       {setup.control ? ` (${setup.control})` : ''} at the {siteWords(setup.site)}. Starts at {setup.start_gf} gf, full command at{' '}
       {setup.operate_gf} gf and {setup.travel_mm} mm.
     </p>

@@ -3,6 +3,7 @@ import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField,
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { amendedWords } from '../../ui/visit/amend';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
 import { lengths, type VisitSigned } from '../../lib/model.gen';
@@ -73,7 +74,7 @@ function PlanFields(props: { readonly view: VisitView }) {
     <section aria-labelledby="plan" class="stack">
       <h2 id="plan">What happens next</h2>
       <TextField label="Recheck on" type="date" value={recheck} onInput={setRecheck} />
-      <AreaField label="Who does what by when" value={note} onInput={setNote} />
+      <AreaField label="Who does what by when" value={note} maxLength={lengths['plan-agreed'].note} onInput={setNote} />
       <div class="actions">
         <Button onPress={() => void saver.save('what happens next', () => writeVisit(visit, 'plan-agreed', body))}>
           Save what happens next
@@ -142,7 +143,7 @@ function Signing(props: { readonly view: VisitView }) {
     if (result === null || saver.busy()) return;
     setError(undefined);
     await saver.save('signed', async () => {
-      const body: VisitSigned = { level: result.level, ...(await resultToSign(view.visit.id)), name: name.trim() };
+      const body: VisitSigned = { ...(await resultToSign(view.visit.id, result)), name: name.trim() };
       return writeVisit(view.visit, 'visit-signed', body);
     });
   };
@@ -174,7 +175,8 @@ function Signing(props: { readonly view: VisitView }) {
 }
 
 function Signed(props: { readonly view: VisitView }) {
-  const { amendments } = props.view.visit;
+  const { view } = props;
+  const { amendments } = view.visit;
   return (
     <section aria-labelledby="amendments">
       <h2 id="amendments">Amendments</h2>
@@ -184,7 +186,7 @@ function Signed(props: { readonly view: VisitView }) {
         <ol class="runs">
           {amendments.map((one) => (
             <li key={one.ref}>
-              {one.item ?? one.kind.replaceAll('-', ' ')}: {one.reason}
+              {amendedWords(one, view.checklist)}: {one.reason}
             </li>
           ))}
         </ol>

@@ -1,6 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { remember, takeBack, type UndoStep } from './undo';
+import type { Signal } from '@preact/signals';
+import { session, type Session } from '../../lib';
+import { amending, startAmending } from '../../lib/visit-writer';
+import { remember, takeBack, undoSteps, type UndoStep } from './undo';
 
 function step(visit: string, item: string): UndoStep {
   return { visit, item, title: item, before: { item, state: 'not-tested' } };
@@ -20,4 +23,26 @@ test('another visit has its own undo', () => {
   assert.equal(takeBack(steps, 'a').step?.item, 'one');
   assert.equal(takeBack(steps, 'c').step, undefined);
   assert.equal(takeBack(steps, 'c').rest.length, 2);
+});
+
+const signedIn = (id: string): Session => ({
+  person: { id, name: id, credential: '' },
+  teams: [],
+  admin: false,
+  tablet: 't',
+  online: true,
+});
+
+test('what can be taken back and why a visit is amended leave with the person', () => {
+  const open = session as Signal<Session | null>;
+  for (const next of [null, signedIn('second')]) {
+    open.value = signedIn('first');
+    undoSteps.value = [step('v', 'one')];
+    startAmending('v', 'a slip of the pen');
+    open.value = { ...signedIn('first'), online: false };
+    assert.deepEqual([undoSteps.value.length, amending.value.size], [1, 1], 'a renewed session is the same person’s');
+    open.value = next;
+    assert.deepEqual([undoSteps.value.length, amending.value.size], [0, 0]);
+  }
+  open.value = null;
 });

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { onPersonLeft } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 
 /** An answer that can be taken back: what stood before it. */
@@ -11,8 +12,11 @@ export interface UndoStep {
 
 const longest = 10;
 
-/** The last ten answers on this page, newest last. */
+/** The last ten answers of this person on this page, newest last. */
 export const undoSteps = signal<readonly UndoStep[]>([]);
+onPersonLeft(() => {
+  undoSteps.value = [];
+});
 
 export function remember(steps: readonly UndoStep[], step: UndoStep): readonly UndoStep[] {
   return [...steps, step].slice(-longest);

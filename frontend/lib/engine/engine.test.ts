@@ -62,7 +62,7 @@ test('what the program has against a question is an error with its field', async
   reply(0, '{"error":{"code":"wrong-type","path":"problem","want":"one of 20","got":"\\"x\\""}}');
   await assert.rejects(asked, (error) => {
     assert.ok(error instanceof BadInputError);
-    assert.deepEqual([error.code, error.path, error.message], ['wrong-type', 'problem', 'problem: expected one of 20, got "x"']);
+    assert.deepEqual([error.code, error.path, error.message], ['wrong-type', 'problem', 'Problem: expected one of 20, got "x".']);
     return true;
   });
 });

@@ -21,7 +21,7 @@ test('a form is told which field the server would not take, and what it would', 
   const { asked, engine } = programThat(() => Promise.resolve(bad));
   await assert.rejects(
     checkEntry(engine, 'needs-noted', { hours_driving: 25 }),
-    (error) => error instanceof StoreError && error.code === 'refused' && error.message === 'Hours driving: expected 0 to 24, not 25.',
+    (error) => error instanceof StoreError && error.code === 'refused' && error.message === 'Hours driving: expected 0 to 24, got 25.',
   );
   assert.deepEqual(asked, [['check-body', { kind: 'needs-noted', body: { hours_driving: 25 } }]]);
 });

@@ -4,8 +4,8 @@
  * is touched, measured or told is on the disk first and not asked about.
  */
 import type { Engine } from '../engine/engine';
-import { StoreError } from '../errors';
-import type { AmendmentMade, BadInput, Kind } from '../model.gen';
+import { sayBadInput, StoreError } from '../errors';
+import type { AmendmentMade, Kind } from '../model.gen';
 import { atMost } from '../patience';
 
 /** Kinds that are entered by a form with a button of its own. */
@@ -39,11 +39,5 @@ export async function checkEntry(engine: Pick<Engine, 'ask'>, kind: Kind, body: 
   if (!formKinds.has(kind)) return;
   const asking = engine.ask('check-body', { kind, body }).catch(() => null);
   const bad = await atMost(PATIENCE_MS, asking);
-  if (bad) throw new StoreError('refused', `${fieldWords(bad)}: expected ${bad.want}${bad.got === '' ? '' : `, not ${bad.got}`}.`);
-}
-
-/** "Hours driving" for "body.hours_driving". */
-function fieldWords({ path }: BadInput): string {
-  const words = path.replace(/^body\.?/, '').replaceAll('_', ' ');
-  return words === '' ? 'This entry' : `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+  if (bad) throw new StoreError('refused', sayBadInput(bad));
 }

@@ -1,4 +1,5 @@
 /** In which order a client's visits are shown, whatever the clocks said. */
+import { serverLimits } from '../model.gen';
 
 interface Dated {
   readonly startedAt: string;
@@ -6,16 +7,13 @@ interface Dated {
   readonly place: number;
 }
 
-/** As far ahead as clocks may be before the server marks an entry. */
-const AHEAD_MS = 300_000;
-
 /**
  * Newest first, by the tablets' own times: a visit of Monday that was sent on
  * Friday is older than one of Wednesday. A start that lies in the future comes
  * from a clock that was off; it counts as no later than what the log has before it.
  */
 export function newestFirst<T extends Dated>(visits: readonly T[], now: Date): T[] {
-  const end = now.getTime() + AHEAD_MS;
+  const end = now.getTime() + serverLimits.clockSkewMs;
   const inLog = [...visits].sort(
     (a, b) => (a.place || Infinity) - (b.place || Infinity) || Date.parse(a.startedAt) - Date.parse(b.startedAt),
   );

@@ -12,7 +12,7 @@ import { createFolds, type FoldDeps } from './folds';
 import { createOpenVisit, type OpenVisit, type Opening } from './open-visit';
 import type { Outbox } from './outbox';
 import { readRefused } from './refused';
-import { createResults, type Current, type ResultToSign, type ServerResult } from './results';
+import { createResults, type Current, type Results, type ServerResult } from './results';
 import { hidden } from './second-rating';
 import { openSnapshots, type Snapshots } from './snapshots';
 import { areRecordsGone, createSubjects, withWritten, type Subjects } from './subjects';
@@ -53,8 +53,8 @@ export interface Projections {
   readonly refresh: (subjects: ReadonlySet<string>) => Promise<void>;
   /** Takes in the server's result for a visit; it counts when it is for the visit as it stands here. False when that could not be found out. */
   readonly confirm: (visit: string, server: ServerResult) => Promise<boolean>;
-  /** The result that a visit shows, as a signature names it. */
-  readonly resultToSign: (visit: string) => Promise<ResultToSign>;
+  /** The result that a visit shows, as a signature names it; refused where it is not the one that was `shown`. */
+  readonly resultToSign: Results['toSign'];
   /** Clients with a sent visit whose result the server has not confirmed here. */
   readonly unconfirmed: () => readonly Unconfirmed[];
   /** Clients that waiting entries are about. */
@@ -72,13 +72,13 @@ export interface Projections {
 }
 
 /** What is counted beside the subjects: what waits, and what the server set aside. */
-async function openTallies(store: EncryptedStore) {
+async function openCounts(store: EncryptedStore) {
   const waiting: Signal<Waiting> = signal(noWaiting);
   const refused: Signal<readonly Refused[]> = signal([]);
   const read = async (): Promise<void> => {
-    const [tally, list] = [await readWaiting(store), await readRefused(store)];
+    const [count, list] = [await readWaiting(store), await readRefused(store)];
     batch(() => {
-      waiting.value = tally;
+      waiting.value = count;
       refused.value = list;
     });
   };
@@ -153,8 +153,8 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
   const { openVisits, snapshots, subjects, results, failures } = await openSubjects(deps, (subject) => {
     for (const map of [clientViews, visitViews]) map.delete(subject);
   });
-  const tallies = await openTallies(store);
-  const { waiting, refused } = tallies;
+  const counts = await openCounts(store);
+  const { waiting, refused } = counts;
   const cards = createCards({ snapshots: snapshots.all, waiting, sending: deps.sending, person: deps.person, now: deps.now });
   subjects.refold(snapshots.stale);
 
@@ -185,7 +185,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       const here = await outbox.exclusive(async () => {
         const list = await snapshots.touched(changed);
         await snapshots.readCursors();
-        await tallies.read();
+        await counts.read();
         return list;
       });
       subjects.refold(here);
@@ -196,7 +196,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
       if (!openVisits.has(visit) && !failures.has(visit)) subjects.drop(visit);
       return compared;
     },
-    resultToSign: (visit) => results.toSign(visit),
+    resultToSign: results.toSign,
     unconfirmed: () => cards.unconfirmed(),
     waitingClients: () => cards.clientsOf(waiting.peek().of.keys()),
     checklistsInUse: () =>

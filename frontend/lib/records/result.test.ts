@@ -11,8 +11,8 @@ async function scored(server = createFakeServer(TEAM)) {
   const visit = await startVisitOn(tablet, client);
   await answerOn(tablet, visit, 'pos-head', '3');
   const view = await shown(tablet, visit, (one) => one.result !== null);
-  const { result: sha256 } = await tablet.workspace.projections.resultToSign(visit);
   assert.ok(view.result);
+  const { result: sha256 } = await tablet.workspace.projections.resultToSign(visit, view.result);
   return { server, tablet, client, visit, view, own: { sha256, result: view.result } };
 }
 
@@ -102,7 +102,7 @@ test('a program that ended after it had folded a visit is given it again, to sig
     await assert.rejects(engine.ask('thresholds', {}));
   };
   await end();
-  assert.equal((await tablet.workspace.projections.resultToSign(visit)).result, own.sha256);
+  assert.equal((await tablet.workspace.projections.resultToSign(visit, own.result)).result, own.sha256);
   await end();
   assert.equal(await tablet.workspace.projections.confirm(visit, { visit: view.visit, scored: own }), true);
   assert.equal((await shown(tablet, visit, (one) => !one.provisional)).differs, false);

@@ -6,7 +6,7 @@ import { StoreError } from '../errors';
 import type { Result, Visit, VisitSigned } from '../model.gen';
 import { isNotOpen, type Folded, type Folds } from './folds';
 import type { Outbox } from './outbox';
-import { readStoredResult, stateOf, type StoredResult } from './stored-result';
+import { readStoredResult, sameResult, stateOf, type StoredResult } from './stored-result';
 import type { Subjects } from './subjects';
 
 /** How a subject stands: as it was folded last, with the server's result for this very state. */
@@ -22,7 +22,7 @@ export interface ServerResult {
 }
 
 /** What a signature says of the result that it stands under. */
-export type ResultToSign = Pick<VisitSigned, 'result'> & Pick<Result, 'format' | 'engine' | 'catalogue'>;
+export type ResultToSign = Pick<VisitSigned, 'result'> & Pick<Result, 'level' | 'format' | 'engine' | 'catalogue'>;
 
 interface ResultsDeps {
   readonly store: EncryptedStore;
@@ -40,7 +40,8 @@ export interface Results {
   readonly confirmed: (visit: Visit) => Promise<StoredResult | undefined>;
   /** Keeps and shows the server's result when it is for the visit as it stands here; false when that could not be found out. */
   readonly confirm: (visit: string, server: ServerResult) => Promise<boolean>;
-  readonly toSign: (visit: string) => Promise<ResultToSign>;
+  /** The result as a signature names it; refused where it is not the one that was shown to whoever signs. */
+  readonly toSign: (visit: string, shown: Result) => Promise<ResultToSign>;
   readonly drop: (visit: string) => void;
   readonly clear: () => void;
 }
@@ -74,17 +75,17 @@ export function createResults(deps: ResultsDeps): Results {
       return folds.canonical(visit);
     });
 
-  const toSign = async (visit: string): Promise<ResultToSign> => {
+  const toSign = async (visit: string, shown: Result): Promise<ResultToSign> => {
     const now = await subjects.current(visit);
-    if (now?.server !== undefined) return named(now.server.sha256, now.server.result);
+    if (now?.server !== undefined) return named(now.server.sha256, now.server.result, shown);
     if (now?.folded?.type !== 'visit' || now.folded.result === null)
       throw new StoreError('unknown', 'This tablet has no result for the visit as it stands, so it cannot be signed here yet.');
     const text = await canonical(visit).catch((cause: unknown) => {
       throw new StoreError('unknown', 'The result could not be computed again, so it cannot be signed yet. Try again.', { cause });
     });
-    // Somebody went on meanwhile: what is shown now is another result.
-    if (!subjects.isCurrent(visit, now)) return toSign(visit);
-    return named(await sha256(toBytes(text)), now.folded.result);
+    // Somebody went on meanwhile: the text may be of another result.
+    if (!subjects.isCurrent(visit, now)) return toSign(visit, shown);
+    return named(await sha256(toBytes(text)), now.folded.result, shown);
   };
 
   const confirm = async (visit: string, theirs: ServerResult): Promise<boolean> => {
@@ -122,6 +123,9 @@ export function createResults(deps: ResultsDeps): Results {
   };
 }
 
-function named(hash: string, { format, engine, catalogue }: Result): ResultToSign {
-  return { result: hash, format, engine, catalogue };
+/** Level and hash are of one result, which is the one that was shown. */
+function named(hash: string, result: Result, shown: Result): ResultToSign {
+  if (!sameResult(result, shown)) throw new StoreError('conflict', 'The result has just changed. Look at it again before you sign.');
+  const { level, format, engine, catalogue } = result;
+  return { level, result: hash, format, engine, catalogue };
 }

@@ -41,9 +41,7 @@ export function hidden(view: VisitView): VisitView {
   return { ...view, visit, result: null, differs: false };
 }
 
-/** Which visits another therapist can rate a second time. */
-
-/** Visits that somebody else than `me` began and that have no second rating yet, newest first. */
+/** The visits that another therapist can rate a second time: those that somebody else than `me` began and that have no second rating yet, newest first. */
 export function ratable(cards: readonly VisitCard[], me: string): readonly VisitCard[] {
   const rated = new Set(cards.map((card) => card.secondOf));
   return cards.filter((card) => card.startedBy !== me && card.secondOf === '' && !rated.has(card.id));

@@ -124,21 +124,45 @@ test('what another tab writes is shown here too, and no tab takes the mark of an
 
 test('a signature names the result that is shown, in the bytes that the program hashes', async () => {
   const { server, tablet, visit } = await visitOn();
+  const { resultToSign } = tablet.workspace.projections;
   await answerOn(tablet, visit, 'pos-head', '3');
   const view = await shown(tablet, visit, (one) => one.visit.answers.length === 1);
-  const own = await tablet.workspace.projections.resultToSign(visit);
-  assert.match(own.result, /^[0-9a-f]{64}$/);
-  assert.deepEqual([own.format, own.engine, own.catalogue], [view.result?.format, view.result?.engine, view.result?.catalogue]);
   assert.ok(view.result);
-  const scored = { sha256: 'ef'.repeat(32), result: { ...view.result, engine: 'another' } };
+  const own = await resultToSign(visit, view.result);
+  assert.match(own.result, /^[0-9a-f]{64}$/);
+  const { level, format, engine, catalogue } = view.result;
+  assert.deepEqual(own, { result: own.result, level, format, engine, catalogue });
+  const scored = { sha256: 'ef'.repeat(32), result: { ...view.result, level: 'accompanied', engine: 'another' } };
   server.results.set(visit, { visit: view.visit, scored });
   await tablet.workspace.loop.now();
-  await shown(tablet, visit, (one) => !one.provisional);
-  const theirs = await tablet.workspace.projections.resultToSign(visit);
-  assert.deepEqual([theirs.result, theirs.engine], [scored.sha256, 'another']);
+  const confirmed = await shown(tablet, visit, (one) => !one.provisional);
+  assert.ok(confirmed.result);
+  const theirs = await resultToSign(visit, confirmed.result);
+  assert.deepEqual([theirs.result, theirs.level, theirs.engine], [scored.sha256, 'accompanied', 'another']);
+});
+
+test('a result that has changed since it was shown is not signed', async () => {
+  const { server, tablet, visit } = await visitOn();
+  const { resultToSign } = tablet.workspace.projections;
+  const changed = { code: 'conflict', message: 'The result has just changed. Look at it again before you sign.' };
+  await answerOn(tablet, visit, 'pos-head', '3');
+  const first = (await shown(tablet, visit, (one) => one.visit.answers.length === 1)).result;
+  assert.ok(first);
+  const own = await resultToSign(visit, first);
+  // Of the newest entry, also right after it was saved.
   await tap(tablet, visit, 'pos-pelvis');
-  const next = await tablet.workspace.projections.resultToSign(visit);
-  assert.notEqual(next.result, own.result, 'of the newest entry, also right after it was saved');
+  await assert.rejects(resultToSign(visit, first), changed);
+  const second = await shown(tablet, visit, (one) => one.visit.answers.length === 2 && one.result !== null);
+  assert.ok(second.result);
+  assert.notEqual((await resultToSign(visit, structuredClone(second.result))).result, own.result);
+  // The server comes to another one for the same entries.
+  server.results.set(visit, {
+    visit: second.visit,
+    scored: { sha256: 'ef'.repeat(32), result: { ...second.result, level: 'accompanied' } },
+  });
+  await tablet.workspace.loop.now();
+  await shown(tablet, visit, (one) => one.differs);
+  await assert.rejects(resultToSign(visit, second.result), changed);
 });
 
 const seenOf = async (tablet: FakeTablet, subject: string) =>

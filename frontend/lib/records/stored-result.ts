@@ -27,6 +27,11 @@ export function stateOf(visit: Visit): Promise<string> {
   return sha256(toBytes(JSON.stringify(inOrder(visit))));
 }
 
+/** Whether two results say the same, whoever computed them. */
+export function sameResult(a: Result, b: Result): boolean {
+  return a === b || JSON.stringify(inOrder(a)) === JSON.stringify(inOrder(b));
+}
+
 function inOrder(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(inOrder);
   if (typeof value !== 'object' || value === null) return value;

@@ -13,6 +13,7 @@ import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
+import { serverLimits } from '../model.gen';
 import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
@@ -28,8 +29,8 @@ interface PushDeps {
   readonly applied: (subjects: ReadonlySet<string>, serverTime: string) => Promise<void>;
 }
 
-const MOST_EVENTS = 1000;
-const MOST_BYTES = 3_500_000;
+/** A sixth of what the server takes is left for what goes around the entries, also where they are sealed. */
+export const MOST_BYTES = Math.floor((serverLimits.pushBytes * 5) / 6);
 /** Conflicts in a row before it is left to a later try. */
 const MOST_CONFLICTS = 4;
 const PATIENCE_MS = 60_000;
@@ -40,7 +41,7 @@ interface Batch {
 }
 
 export async function pushAll(deps: PushDeps): Promise<void> {
-  let most = MOST_EVENTS;
+  let most: number = serverLimits.pushEvents;
   let conflicts = 0;
   let asked = false;
   for (;;) {

@@ -10,9 +10,9 @@ import type { EncryptedStore } from '../database/encrypted-store';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
-import type { OrganisationKey } from '../model.gen';
+import { serverLimits, type OrganisationKey } from '../model.gen';
 import * as v from '../schema';
-import { lineOf } from './push';
+import { lineOf, MOST_BYTES } from './push';
 
 export interface SealingDeps {
   readonly store: EncryptedStore;
@@ -20,10 +20,6 @@ export interface SealingDeps {
   readonly tablet: string;
   readonly now: () => Date;
 }
-
-/** As many as one envelope may hold; see internal/seal. */
-const MOST_EVENTS = 1000;
-const MOST_BYTES = 3_500_000;
 
 const signing: ReadonlySet<string> = new Set(['visit-signed', 'amendment-made']);
 
@@ -60,7 +56,7 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
   const newline = toBytes('\n');
   for (let at = 0; at < lines.length;) {
     let [end, size] = [at, 0];
-    while (end < lines.length && end - at < MOST_EVENTS) {
+    while (end < lines.length && end - at < serverLimits.envelopeEvents) {
       const next = (lines[end]?.bytes.length ?? 0) + 1;
       if (end > at && (size + next > MOST_BYTES || lines[end]?.n !== (lines[end - 1]?.n ?? 0) + 1)) break;
       size += next;

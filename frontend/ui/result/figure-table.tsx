@@ -3,7 +3,7 @@ import { Facts, Table } from '../part';
 import { siteWords } from '../sites';
 import { sentenceOf } from '../words';
 import { directions, type Quantity, type Result } from '../../lib/model.gen';
-import { basisOf, figureWords, sortFigures, statusWords, unitWords, valueWords, type SiteFigures } from './figures';
+import { provenanceOf, figureWords, originWords, sortFigures, statusWords, unitWords, valueWords, type SiteFigures } from './figures';
 
 /** Every computed figure with how it came about. */
 export function Figures(props: { readonly result: Result }) {
@@ -17,7 +17,7 @@ export function Figures(props: { readonly result: Result }) {
         <SiteTable key={site.site} site={site} />
       ))}
       {single.length > 0 ? <SingleTable figures={single} /> : null}
-      <Bases
+      <ProvenanceList
         result={props.result}
         names={[...sites.flatMap((site) => site.rows.map((row) => row.name)), ...single.map((figure) => figure.name)]}
       />
@@ -33,15 +33,15 @@ export function Figures(props: { readonly result: Result }) {
 }
 
 /** Formula, source and status of the figures above, each once, on tap. */
-function Bases(props: { readonly result: Result; readonly names: readonly string[] }) {
-  const bases = [...new Set(props.names.flatMap((name) => basisOf(props.result, name) ?? []))];
-  if (bases.length === 0) return null;
+function ProvenanceList(props: { readonly result: Result; readonly names: readonly string[] }) {
+  const rows = [...new Set(props.names.flatMap((name) => provenanceOf(props.result, name) ?? []))];
+  if (rows.length === 0) return null;
   return (
     <More summary="Formula, source and status of each figure">
       <Facts
-        rows={bases.map((basis) => [
-          figureWords(basis.quantity),
-          `${sentenceOf(basis.formula)}. Source: ${sentenceOf(basis.source)}. Status: ${statusWords(basis)}.`,
+        rows={rows.map((provenance) => [
+          figureWords(provenance.quantity),
+          `${sentenceOf(provenance.formula)}. Source: ${sentenceOf(provenance.source)}. Status: ${statusWords(provenance)}.`,
         ])}
       />
     </More>
@@ -79,7 +79,7 @@ function SingleTable(props: { readonly figures: readonly Quantity[] }) {
             {figure.site ? ` (${siteWords(figure.site)})` : ''}
           </th>
           <td class="num">{`${valueWords(figure)} ${unitWords(figure.unit)}`.trim()}</td>
-          <td>{sentenceOf(figure.message) || figure.origin}</td>
+          <td>{sentenceOf(figure.message) || originWords(figure)}</td>
         </tr>
       ))}
     </Table>

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { basisOf, figureWords, sortFigures, statusWords, unitWords, valueWords } from './figures';
+import { provenanceOf, figureWords, sortFigures, statusWords, unitWords, valueWords } from './figures';
 import { quantityOf, resultWith, saying } from './sample';
 
 const RESULT = resultWith({
@@ -50,10 +50,10 @@ test('a figure finds what it rests on whatever its state, direction or switch', 
       { quantity: 'switch-reserve', formula: saying('usable / asked'), source: saying('ours'), status: 'proposal', borrowed: true },
     ],
   });
-  const [mean, reserve] = [basisOf(result, 'mean-rested'), basisOf(result, 'switch-reserve-mode')];
+  const [mean, reserve] = [provenanceOf(result, 'mean-rested'), provenanceOf(result, 'switch-reserve-mode')];
   assert.ok(mean && reserve);
   assert.equal(statusWords(mean), 'published');
   assert.equal(reserve.quantity, 'switch-reserve');
   assert.equal(statusWords(reserve), 'proposal, not validated, borrowed');
-  assert.equal(basisOf(result, 'switch-usable-mode'), undefined);
+  assert.equal(provenanceOf(result, 'switch-usable-mode'), undefined);
 });

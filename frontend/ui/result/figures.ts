@@ -98,10 +98,10 @@ export function figureWords(name: string): string {
 }
 
 /** What a figure rests on; state, direction and switch at the end of its name do not matter for that. */
-export function basisOf(result: Result, name: string): Provenance | undefined {
+export function provenanceOf(result: Result, name: string): Provenance | undefined {
   for (let part = name; part !== ''; part = part.slice(0, Math.max(0, part.lastIndexOf('-')))) {
-    const basis = result.provenance?.find((one) => one.quantity === part);
-    if (basis) return basis;
+    const provenance = result.provenance?.find((one) => one.quantity === part);
+    if (provenance) return provenance;
   }
   return undefined;
 }
@@ -115,9 +115,16 @@ const STATUS_WORDS: Readonly<Record<string, string>> = {
 };
 
 /** How well what a figure rests on is founded. */
-export function statusWords(basis: Provenance): string {
-  const words = STATUS_WORDS[basis.status] ?? plainWords(basis.status);
-  return basis.borrowed ? `${words}, borrowed` : words;
+export function statusWords(provenance: Provenance): string {
+  const words = STATUS_WORDS[provenance.status] ?? plainWords(provenance.status);
+  return provenance.borrowed ? `${words}, borrowed` : words;
+}
+
+const ORIGINS: Readonly<Record<string, string>> = { measured: 'measured', assumed: 'assumed', missing: 'not measured' };
+
+/** Where a figure's value comes from. */
+export function originWords(figure: Quantity): string {
+  return ORIGINS[figure.origin] ?? plainWords(figure.origin);
 }
 
 /** A figure's value, said to be assumed where it is; a dash where there is none. */

@@ -4,6 +4,7 @@
  */
 import { timeWords, countWords } from '../words';
 import type { DatabaseState, SyncState } from '../../lib';
+import { serverLimits } from '../../lib/model.gen';
 import type { OfflineCopy, UpdateState } from './update';
 
 /** What the browser says about the room that it gives us. */
@@ -45,7 +46,7 @@ export interface State {
 const LONG_MS = 24 * 60 * 60_000;
 const LITTLE_ROOM = 50_000_000;
 /** The server flags entries beyond this, and so does the tablet. */
-const CLOCK_OFF_S = 300;
+const clockOffS = serverLimits.clockSkewMs / 1000;
 
 const weights: readonly Weight[] = ['stop', 'caution', 'note'];
 
@@ -112,7 +113,7 @@ export function onlyHere({ now, sync, visitsHere }: Facts): State | null {
   if (sync.waiting === 0) return null;
   const age = now - Date.parse(sync.oldestWaiting);
   // A time in the future, or none, says that the clock was off: then nobody knows for how long.
-  const known = age > -CLOCK_OFF_S * 1000;
+  const known = age > -clockOffS * 1000;
   if (known && age < LONG_MS) return null;
   const what = visitsHere > 0 ? countWords(visitsHere, 'visit') : countWords(sync.waiting, 'entry', 'entries');
   const since = known ? `for ${spanWords(age / 1000)}` : 'since a time when its clock was off';
@@ -225,7 +226,7 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
           text: `About ${Math.max(0, Math.floor(room.left / 1_000_000))} MB are left. When it is full, nothing more can be saved.`,
           todo: 'Send what waits, and remove pictures, films or apps from the tablet.',
         },
-    Math.abs(sync.clockAhead) < CLOCK_OFF_S
+    Math.abs(sync.clockAhead) < clockOffS
       ? null
       : {
           id: 'clock',

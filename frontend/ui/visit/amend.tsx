@@ -1,6 +1,9 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Banner, Button, Dialog, timeWords } from '..';
-import type { Visit } from '../../lib/model.gen';
+import { countWords, kindWords } from '../words';
+import { findItem } from './links';
+import type { Definition } from '../../lib';
+import { lengths, type Amendment, type Visit } from '../../lib/model.gen';
 import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/visit-writer';
 
 function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
@@ -22,9 +25,22 @@ function AskReason(props: { readonly open: boolean; readonly onClose: () => void
       }
     >
       <p>What was signed stays readable. Every change is added with your name, the time and this reason.</p>
-      <AreaField label="Why does it change?" value={reason} onInput={setReason} error={error} required />
+      <AreaField
+        label="Why does it change?"
+        value={reason}
+        maxLength={lengths['amendment-made'].reason}
+        onInput={setReason}
+        error={error}
+        required
+      />
     </Dialog>
   );
+}
+
+/** What an amendment changes: the item by its title where it is an answer, else the sort of entry. */
+export function amendedWords(amendment: Amendment, checklist: Definition | undefined): string {
+  const item = amendment.item === undefined || checklist === undefined ? undefined : findItem(checklist, amendment.item)?.item;
+  return item?.title ?? kindWords(amendment.kind);
 }
 
 /** Says that a visit is signed, and lets a clinician amend it with a reason. */
@@ -45,14 +61,14 @@ export function AmendBar(props: { readonly visit: Visit }) {
     <Banner tone="note" title="Signed">
       <p>
         By {visit.signed.name}, {timeWords(visit.signed.at)}.{' '}
-        {visit.amendments.length > 0 ? `Amended ${visit.amendments.length} times since.` : ''}
+        {visit.amendments.length > 0 ? `Amended ${countWords(visit.amendments.length, 'time')} since.` : ''}
       </p>
       {mayWrite(roleIn(visit.team), 'amendment-made') ? <Button onPress={() => setAsking(true)}>Amend…</Button> : null}
       <AskReason
         open={asking}
         onClose={() => setAsking(false)}
-        onReason={(given) => {
-          startAmending(visit.id, given);
+        onReason={(why) => {
+          startAmending(visit.id, why);
           setAsking(false);
         }}
       />

@@ -8,7 +8,7 @@ import { trials } from '../../lib/trials';
 import { AmendBar } from './amend';
 import { links } from './links';
 
-export interface FrameProps {
+interface FrameProps {
   readonly id: string;
   readonly title: string | ((view: VisitView) => string);
   /** Absent on the visit map itself. */
@@ -21,7 +21,7 @@ export interface FrameProps {
 }
 
 /** The live view of a visit; the same signal for as long as the id stays. */
-export function useVisit(id: string): VisitView | null {
+function useVisit(id: string): VisitView | null {
   const view = useMemo(() => openVisit(id), [id]);
   return view.value;
 }
