@@ -142,6 +142,23 @@ func TestAnswersAndTheirStates(t *testing.T) {
 	}
 }
 
+// TestAValueThatStandsWithoutAnAnswerIsQuoted: the one that the path names.
+func TestAValueThatStandsWithoutAnAnswerIsQuoted(t *testing.T) {
+	for body, want := range map[string]string{
+		`"level":"3"`:            "level \"3\"",
+		`"level":"3","number":7`: "level \"3\"",
+		`"number":7,"left":5`:    "number 7",
+		`"left":5,"right":4`:     "left 5",
+		`"right":4`:              "right 4",
+	} {
+		raw := json.RawMessage(`{"item":"pos-pelvis","state":"not-tested",` + body + `}`)
+		_, err := record.ReadKind(model.KindAnswerGiven, raw)
+		if err == nil || err.Path+" "+err.Got != "body."+want {
+			t.Errorf("%s: %+v, want %s", body, err, want)
+		}
+	}
+}
+
 func TestChoicesAndMarks(t *testing.T) {
 	for _, c := range []struct {
 		kind, body, code, field string
