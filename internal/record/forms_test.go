@@ -142,6 +142,19 @@ func TestAnswersAndTheirStates(t *testing.T) {
 	}
 }
 
+// TestANullAmongFactsIsNoAnswer: "no" would take a limit away.
+func TestANullAmongFactsIsNoAnswer(t *testing.T) {
+	raw := json.RawMessage(`{"item":"mnt-power","state":"answered","level":"0","facts":{"no-carer-plan":null,"only-stop":false}}`)
+	body, err := record.ReadKind(model.KindAnswerGiven, raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	facts := body.(*model.AnswerGiven).Facts
+	if _, there := facts["no-carer-plan"]; there || len(facts) != 1 {
+		t.Errorf("facts %v", facts)
+	}
+}
+
 // TestAValueThatStandsWithoutAnAnswerIsQuoted: the one that the path names.
 func TestAValueThatStandsWithoutAnAnswerIsQuoted(t *testing.T) {
 	for body, want := range map[string]string{

@@ -134,13 +134,18 @@ func Texts[S ~string](r *Reader, dst *[]S) *validation.Error {
 	})
 }
 
-// Map reads an object of values, each by value.
+// Map reads an object of values, each by value. A null is absent: it must not
+// become the zero value, which is an answer.
 func Map[V any](r *Reader, dst *map[string]V, value func(*V) *validation.Error) *validation.Error {
 	*dst = nil
 	if r.literal("null") {
 		return nil
 	}
 	return r.Object(func(key []byte) *validation.Error {
+		if r.literal("null") {
+			delete(*dst, string(key))
+			return nil
+		}
 		var v V
 		err := value(&v)
 		if err != nil {
