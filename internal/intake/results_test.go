@@ -56,7 +56,7 @@ func (h *service) signed(marit *tablet, right bool) {
 	body := signature()
 	if right {
 		stored := h.result("v1")
-		body.Result, body.Format = stored.SHA256, stored.Format
+		body.Level, body.Result, body.Format = stored.Brief.Level, stored.SHA256, stored.Format
 	}
 	marit.write(model.KindVisitSigned, "v1", body)
 }

@@ -63,9 +63,10 @@ func compute(s *subject, now string) (store.Result, error) {
 	return result, err
 }
 
-// namesResult says whether a signature is under this very result.
+// namesResult says whether a signature is under this very result, and under its
+// level: the level is what is read beside a name.
 func namesResult(signed *model.Signature, result *store.Result) bool {
-	return signed.ShownFormat() == result.Format && signed.Result == result.SHA256
+	return signed.ShownFormat() == result.Format && signed.Result == result.SHA256 && signed.Level == result.Brief.Level
 }
 
 // usualBody is how many bytes a result usually has, so that they are not copied

@@ -60,20 +60,25 @@ func TestASignatureOfAnEarlierVersionComesLate(t *testing.T) {
 	}
 }
 
-// TestASignatureNamesTheFormatThatWasShown: a hash counts in its own format alone.
+// TestASignatureNamesTheFormatThatWasShown: a hash counts in its own format alone,
+// and with the result's own level, which is what is read beside the name.
 func TestASignatureNamesTheFormatThatWasShown(t *testing.T) {
 	for _, c := range []struct {
-		format string
-		want   bool
-	}{{model.ResultFormat, false}, {"", true}, {"doorsill-result/9", true}} {
+		format, level string
+		want          bool
+	}{
+		{model.ResultFormat, "pause", false},
+		{model.ResultFormat, "wider-ground", true},
+		{"", "pause", true}, {"doorsill-result/9", "pause", true},
+	} {
 		h := newService(t)
 		marit := h.visited()
 		s := signature()
-		s.Result, s.Format = h.result("v1").SHA256, c.format
+		s.Level, s.Result, s.Format = c.level, h.result("v1").SHA256, c.format
 		marit.write(model.KindVisitSigned, "v1", s)
 		marit.sendAll()
 		if got := h.summary("c1").Mismatch; got != c.want {
-			t.Errorf("format %q: marked %v", c.format, got)
+			t.Errorf("format %q, level %s: marked %v", c.format, c.level, got)
 		}
 	}
 }
