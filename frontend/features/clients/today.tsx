@@ -76,7 +76,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
         <CheckField label="Hide names" checked={hidden} onChange={setHidden} />
       </div>
       <p class="quiet-line" role="status">
-        {countWords(list.length, 'client')}
+        {all.length === 0 && unread.value.count > 0 ? 'No client can be shown yet' : countWords(list.length, 'client')}
         {list.length === all.length ? '' : ` of ${all.length.toLocaleString('en-GB')}`}
       </p>
       {unread.value.count > 0 && (all.length === 0 || unread.value.why !== '') ? <Unread /> : null}

@@ -15,7 +15,11 @@ function start(): Promise<Ask> {
     if (!response.ok) throw new Error(`The sentences could not be fetched: ${response.status}.`);
     return response.text();
   });
-  return startProgram(instantiate, catalogue);
+  return startProgram(instantiate, catalogue).catch((error: unknown) => {
+    // How the browser says that there is no network or no such file: "Failed to fetch".
+    if (error instanceof TypeError) throw new Error('The part of the app that works out results could not be loaded.', { cause: error });
+    throw error;
+  });
 }
 
 async function instantiate(imports: WebAssembly.Imports): Promise<WebAssembly.Instance> {

@@ -23,6 +23,8 @@ export interface OpenVisit {
   /** Why there is nothing to show yet. */
   readonly opening: ReadonlySignal<Opening>;
   readonly show: (visit: FoldedVisit, server: StoredResult | undefined) => void;
+  /** Something was entered that the result does not know yet. */
+  readonly behind: () => void;
   /** Its beginning is not on this tablet. */
   readonly absent: () => void;
   /** What was entered last cannot be shown: that is said, and no result of before stands there as if it were of now. */
@@ -47,6 +49,9 @@ export function createOpenVisit(): OpenVisit {
         differs: server?.differs ?? false,
         engineError: server === undefined && unscored !== undefined ? sayBadInput(unscored) : '',
       };
+    },
+    behind: () => {
+      if (view.value !== null) view.value = { ...view.value, provisional: true, differs: false };
     },
     failed: (error) => {
       const engineError = error instanceof Error ? error.message : String(error);

@@ -180,7 +180,7 @@ export async function openProjections(deps: ProjectionsDeps): Promise<Projection
     visitOpening: (id) => opened(id).opening,
     unread: snapshots.unread,
     unreadWhy: failures.why,
-    write: (kind, subject, body) => write({ ...deps, snapshots, subjects, waiting }, { kind, subject, body }),
+    write: (kind, subject, body) => write({ ...deps, openVisits, snapshots, subjects, waiting }, { kind, subject, body }),
     refresh: async (changed) => {
       const here = await outbox.exclusive(async () => {
         const list = await snapshots.touched(changed);
@@ -244,6 +244,7 @@ interface Entry {
 }
 
 interface WriteDeps extends Pick<ProjectionsDeps, 'outbox' | 'wrote'> {
+  readonly openVisits: ReadonlyMap<string, OpenVisit>;
   readonly snapshots: Snapshots;
   readonly subjects: Subjects<Current>;
   readonly waiting: Signal<Waiting>;
@@ -264,6 +265,7 @@ async function writeAlone(deps: WriteDeps, entry: Entry, saved: (ref: Ref) => vo
   const before = await subjects.held(subject);
   const written = await outbox.append({ kind, subject, body, seen: snapshots.seenBy(subject, body) });
   waiting.value = waiting.value.plus(subject, written.held.event.at);
+  deps.openVisits.get(subject)?.behind();
   void subjects.changed(subject, withWritten(before, written));
   saved(written.ref);
   deps.wrote([subject]);

@@ -139,6 +139,11 @@ test('a signature names the result that is shown, in the bytes that the program 
   assert.ok(confirmed.result);
   const theirs = await resultToSign(visit, confirmed.result);
   assert.deepEqual([theirs.result, theirs.level, theirs.engine], [scored.sha256, 'accompanied', 'another']);
+  // What is entered now is not in that result, however long the program takes.
+  const release = tablet.world.engine.hold();
+  await tap(tablet, visit, 'pos-pelvis');
+  assert.equal((await shown(tablet, visit, (one) => one.provisional)).result?.level, 'accompanied');
+  release();
 });
 
 test('a result that has changed since it was shown is not signed', async () => {

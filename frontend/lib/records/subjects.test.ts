@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { EngineEnded } from '../engine/engine';
 import { StoreError } from '../errors';
 import type { Folds } from './folds';
 import type { ReadEvents } from './snapshots';
@@ -11,10 +12,14 @@ const nothing: ReadEvents = { events: [], mark: undefined, touches: 0 };
 function setUp() {
   const disk = { lost: false, reads: 0 };
   const timers: (() => void)[] = [];
+  const pauses: number[] = [];
+  const program = { ends: false, asked: 0 };
   const shown: string[] = [];
   let held: Promise<void> = Promise.resolve();
   const folds: Pick<Folds, 'fold' | 'forget' | 'close'> = {
     fold: async () => {
+      program.asked += 1;
+      if (program.ends) throw new EngineEnded('It did not start.');
       await held;
       return null;
     },
@@ -34,8 +39,9 @@ function setUp() {
       return Promise.resolve(subject);
     },
     failed: () => undefined,
-    setTimer: (run) => {
+    setTimer: (run, ms) => {
       timers.push(run);
+      pauses.push(ms);
     },
   });
   return {
@@ -43,6 +49,8 @@ function setUp() {
     subjects,
     shown,
     timers,
+    pauses,
+    program,
     holdProgram: () => {
       let release = (): void => undefined;
       held = new Promise((resolve) => {
@@ -97,4 +105,26 @@ test('it is settled when the last of many that were to be folded is', async () =
   release();
   await waiting;
   assert.deepEqual([...shown].sort(), [...many].sort());
+});
+
+test('a program that does not start is started ever more rarely, until it does', async () => {
+  const { subjects, shown, timers, pauses, program } = setUp();
+  program.ends = true;
+  subjects.refold(many);
+  const asked: number[] = [];
+  for (let round = 0; round < 6; round++) {
+    await new Promise(setImmediate);
+    await subjects.settled();
+    asked.push(program.asked);
+    program.asked = 0;
+    timers.at(-1)?.();
+  }
+  assert.deepEqual(pauses.slice(0, 6), [5_000, 10_000, 20_000, 40_000, 60_000, 60_000]);
+  assert.ok(Number(asked[0]) <= 8, `${asked[0]} at first`);
+  for (const one of asked.slice(1)) assert.ok(one >= 1 && one <= 4, `${one} in a later round`);
+  program.ends = false;
+  timers.at(-1)?.();
+  await new Promise(setImmediate);
+  await subjects.settled();
+  assert.deepEqual([...new Set(shown)].sort(), [...many].sort());
 });

@@ -48,8 +48,9 @@ interface Job {
 const AT_ONCE = 4;
 /** A program that ends this often in a row, or records that cannot be read: what is left waits for the next time. */
 const MOST_LOST = 4;
-/** What could not be folded is tried again after this long. */
+/** What could not be folded is tried again after this long, and after twice as long each time that it cannot. */
 const RETRY_AFTER_MS = 5_000;
+const MOST_RETRY_MS = 60_000;
 
 /** Events in memory; those of other subjects are read when they are folded. */
 function createHeld(fromDisk: SubjectsDeps<unknown>['read']) {
@@ -134,10 +135,12 @@ function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () =
   /** What was read before the records were gone may still be folded: that says nothing of them. */
   let gone = false;
   let waiting = false;
+  let pause = RETRY_AFTER_MS;
   return {
     tooMany: (): boolean => gone || lost >= MOST_LOST,
     clear: (): void => {
       lost = 0;
+      pause = RETRY_AFTER_MS;
     },
     add: (error: unknown): void => {
       if (error instanceof EngineEnded) lost += 1;
@@ -145,9 +148,11 @@ function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () =
       if (waiting) return;
       waiting = true;
       setTimer(() => {
-        [lost, gone, waiting] = [0, false, false];
+        // One try says whether the program starts now.
+        [lost, gone, waiting] = [Math.min(lost, MOST_LOST - 1), false, false];
         again();
-      }, RETRY_AFTER_MS);
+      }, pause);
+      pause = Math.min(2 * pause, MOST_RETRY_MS);
     },
   };
 }
