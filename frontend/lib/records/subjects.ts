@@ -148,8 +148,7 @@ function createFailures(setTimer: SubjectsDeps<unknown>['setTimer'], again: () =
       if (waiting) return;
       waiting = true;
       setTimer(() => {
-        // One try says whether the program starts now.
-        [lost, gone, waiting] = [Math.min(lost, MOST_LOST - 1), false, false];
+        [lost, gone, waiting] = [0, false, false];
         again();
       }, pause);
       pause = Math.min(2 * pause, MOST_RETRY_MS);
