@@ -161,8 +161,12 @@ func TestWhatIsDamagedIsSaid(t *testing.T) {
 }
 
 // TestEverythingIsReadWhenNothingIsDamaged is what the test above starts from.
-func TestEverythingIsReadWhenNothingIsDamaged(t *testing.T) {
-	db, err := bolt.Open(withOneOfAll(t), bolt.Options{})
+func TestEverythingIsReadWhenNothingIsDamaged(t *testing.T) { allRead(t, withOneOfAll(t)) }
+
+// allRead reads everything in every way.
+func allRead(t *testing.T, path string) {
+	t.Helper()
+	db, err := bolt.Open(path, bolt.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -298,18 +298,7 @@ func TestValuesWithoutAChecksum(t *testing.T) {
 			changed(t, path, list, func(v []byte) []byte { return v[:len(v)-5] })
 		}
 	}
-	db, err := bolt.Open(path, bolt.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
-	for list, readers := range reads {
-		for i, read := range readers {
-			if err := db.View(context.Background(), read); err != nil {
-				t.Errorf("%s, way %d: %v", list, i+1, err)
-			}
-		}
-	}
+	allRead(t, path)
 }
 
 // TestTheChecksumOfAValue is CRC-32C over the list, the key and the value, after
