@@ -13,7 +13,8 @@ func (t *tx) Person(id string) (store.Person, error) {
 }
 
 func (t *tx) PersonByLogin(login string) (store.Person, error) {
-	id := t.bucket(bucketLogins).Get([]byte(login)) // empty when nobody has it, and nobody's id is
+	// A login that nobody has, such as the empty one, leads to no id, and no person has that.
+	id := t.bucket(bucketLogins).Get([]byte(login))
 	return t.Person(string(id))
 }
 
@@ -28,6 +29,7 @@ func (t *tx) SetPerson(p store.Person) error {
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return err
 	}
+	// The old login leads to nobody from now on; one that stays is put back below.
 	if err := logins.Delete([]byte(old.Login)); err != nil {
 		return fmt.Errorf("set person: %w", err)
 	}
