@@ -112,6 +112,23 @@ func TestPageOrdersAndFilters(t *testing.T) {
 	}
 }
 
+// TestWordsThatAreNotKnownComeLast: a later version may have more of them.
+func TestWordsThatAreNotKnownComeLast(t *testing.T) {
+	list := some()
+	list[1].Priority = "at-once"
+	list[2].Effective = "beyond"
+	x := loaded(t, list...)
+	for order, want := range map[string]string{SortPriority: "a c b", SortLevel: "a c b"} {
+		p, err := x.Page(lead(), "t1", Query{Sort: order}, today)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := clients(p); got != want {
+			t.Errorf("by %s: %q, want %q", order, got, want)
+		}
+	}
+}
+
 func TestPageTellsDaysAndQueues(t *testing.T) {
 	x := loaded(t, some()...)
 	p, err := x.Page(lead(), "t1", Query{Sort: SortName, Status: StatusAny}, today)
