@@ -111,6 +111,8 @@ func TestMistakesAreNamed(t *testing.T) {
 		"a struct left out":  {"//codegen:write\ntype A struct {\n\tC B `json:\"c,omitempty\"`\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "A.C: omitempty does not leave out a struct"},
 		"no such type":       {"//codegen:write\ntype A struct {\n\tC D `json:\"c\"`\n}", "m/p has no type D"},
 		"a row of no body":   {"var kinds = []Kind{{Name: \"a\", Subject: \"b\"}}", `row "a"`},
+		"a partial number":   {"//codegen:partial Cs\ntype A struct {\n\tC float64 `json:\"c,omitempty\" check:\"0..9\"`\n}", "A.C: expected a text, a map or a pointer"},
+		"a number unchecked": {"//codegen:partial Cs\ntype A struct {\n\tC *float64 `json:\"c,omitempty\"`\n}", "A.C: expected a range"},
 		"an embedded reader": {"//codegen:read\ntype A struct {\n\tB\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "no reader for the embedded B"},
 	} {
 		_, err := codegen.Go(writeSource(t, c.text))

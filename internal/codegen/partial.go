@@ -1,6 +1,7 @@
 package codegen
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -16,6 +17,11 @@ func writePartial(f *goFile, p *Package) error {
 			return err
 		}
 		if list, is := n.directives["partial"]; is {
+			for i := range fields {
+				if err := partialField(&fields[i]); err != nil {
+					return fmt.Errorf("%s.%s: %w", n.Name, fields[i].Name, err)
+				}
+			}
 			writePartialMethods(f, n, fields, list)
 		}
 		if list, is := n.directives["set"]; is {
@@ -25,6 +31,20 @@ func writePartial(f *goFile, p *Package) error {
 			}
 			writeSet(f, n, fields, words)
 		}
+	}
+	return nil
+}
+
+// partialField refuses a field that cannot be left out, and a number that would
+// be taken without a check.
+func partialField(field *Field) error {
+	switch t := field.Type; {
+	case t.Kind == String || t.Kind == Map:
+		return nil
+	case t.Kind != Pointer:
+		return errors.New("expected a text, a map or a pointer, which can be left out")
+	case (t.Elem.Kind == Number || t.Elem.Kind == Integer) && len(field.Check) == 0:
+		return errors.New(`expected a range such as check:"0..24" for a number`)
 	}
 	return nil
 }

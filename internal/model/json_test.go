@@ -77,7 +77,7 @@ func TestWritersMatchTheStandardLibrary(t *testing.T) {
 		for _, state := range []appender{new(model.Visit), new(model.Client), new(model.Control)} {
 			fill(r, reflect.ValueOf(state).Elem())
 			if got, want := string(state.AppendJSON(nil)), encode(t, state); got != want {
-				t.Fatalf("%T: wrote\n%s\nthe standard library\n%s", state, got, want)
+				t.Fatalf("%T: after a change of a struct run \"go run ./cmd/bundle types\" first; wrote\n%s\nthe standard library\n%s", state, got, want)
 			}
 		}
 	}
