@@ -48,6 +48,9 @@ test('fault 15: a handle that died is opened again, and a dead browser is not as
     [deaths, asked] = [1_000, 0];
     await assert.rejects(save(3), code('lost'));
     assert.equal(asked, 3, 'a few tries and no more');
+    asked = 0;
+    await Promise.all([4, 5, 6].map((one) => assert.rejects(save(one), code('lost'))));
+    assert.equal(asked, 3, 'then one try for each request');
     deaths = 0;
     await save(4);
   });

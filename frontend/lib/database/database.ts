@@ -163,7 +163,10 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
       } catch (error) {
         const dead = isDeadHandle(error);
         if (dead && db !== undefined) handle.drop(db);
-        if (!dead || handles === MOST_HANDLES || (begun && !repeat)) {
+        // While the records count as lost each request tries once: so they come back with
+        // the browser, and many requests together are no storm.
+        const most = health.state() === 'lost' ? 1 : MOST_HANDLES;
+        if (!dead || handles >= most || (begun && !repeat)) {
           const said = asStoreError(error);
           if (said.code === 'lost' || said.code === 'full') health.become(said.code);
           throw said;
