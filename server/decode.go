@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"io"
@@ -10,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -18,13 +20,20 @@ func decode(r *http.Request, v any) error {
 	if err := wantType(r, "application/json"); err != nil {
 		return err
 	}
-	dec := json.NewDecoder(r.Body)
+	data, err := io.ReadAll(r.Body)
+	if err != nil {
+		return explainJSON(err)
+	}
+	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(v); err != nil {
 		return explainJSON(err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
 		return badJSON("", "one JSON object and nothing after it")
+	}
+	if repeated := strictjson.CheckRepeats(data); repeated != nil {
+		return badJSON(repeated.Path, repeated.Want)
 	}
 	return nil
 }

@@ -36,6 +36,7 @@ func TestWhatIsWrongWithABodyIsSaid(t *testing.T) {
 		{"cut off", "application/json", "/api/v1/session", `{"name":`, 400, "broken-json", ""},
 		{"an unknown field", "application/json", "/api/v1/session", `{"nmae":"x"}`, 400, "broken-json", "nmae"},
 		{"a wrong type", "application/json", "/api/v1/session", `{"name":7}`, 400, "broken-json", "name"},
+		{"a field twice", "application/json", "/api/v1/session", `{"name":"x","name":"y"}`, 400, "broken-json", "name"},
 		{"two objects", "application/json", "/api/v1/session", `{} {}`, 400, "broken-json", ""},
 		{"too large", "application/json", "/api/v1/session", `{"name":"` + strings.Repeat("x", maxBody) + `"}`, 413, "too-large", ""},
 		{"a push that is no push by its type", "application/json", pushPath, `{}`, 415, "content-type", "Content-Type"},

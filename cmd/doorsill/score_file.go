@@ -3,25 +3,18 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"strconv"
-	"strings"
+	"unicode/utf8"
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/model"
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
 const visitFormat = "doorsill-visit/1"
-
-// visitFile is a visit on its own.
-type visitFile struct {
-	Format string      `json:"format"`
-	Visit  model.Visit `json:"visit"`
-}
 
 // fileError says where a visit file is wrong and what was expected there.
 type fileError struct {
@@ -51,20 +44,42 @@ func parseVisitFile(name string, data []byte) (model.Visit, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
 		return model.Visit{}, badFile(name, 0, "", "a visit as JSON", "an empty file")
 	}
-	var file visitFile
-	dec := json.NewDecoder(bytes.NewReader(data))
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(&file); err != nil {
-		return model.Visit{}, jsonError(name, data, err)
+	if !utf8.Valid(data) {
+		return model.Visit{}, badFile(name, 0, "", "text in UTF-8", "other bytes")
 	}
-	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return model.Visit{}, badFile(name, lineAt(data, dec.InputOffset()), "", "one visit and nothing after it", "")
+	r := strictjson.NewReader(data)
+	r.LooseIntegers, r.RefuseRepeats, r.RefuseUnknown = true, true, true
+	visit, err := readParts(r)
+	if err != nil {
+		return model.Visit{}, &fileError{name, lineAt(data, r.Offset()), *err}
 	}
-	if file.Format != visitFormat {
-		return model.Visit{}, badFile(name, lineOf(data, "format"), "format", strconv.Quote(visitFormat), strconv.Quote(file.Format))
+	nameParts(&visit)
+	return visit, nil
+}
+
+// readParts refuses another format as soon as it is named, before fields that
+// only that one has.
+func readParts(r *strictjson.Reader) (visit model.Visit, err *validation.Error) {
+	var format string
+	rightFormat := func() *validation.Error {
+		if format == visitFormat {
+			return nil
+		}
+		return &validation.Error{Code: validation.CodeInvalid, Want: strconv.Quote(visitFormat), Got: strconv.Quote(format)}
 	}
-	nameParts(&file.Visit)
-	return file.Visit, nil
+	err = r.Object(func(key []byte) *validation.Error {
+		switch string(key) {
+		case "format":
+			return validation.First(r.Text(&format), rightFormat())
+		case "visit":
+			return r.Object(func(key []byte) *validation.Error { return visit.ReadField(r, key) })
+		}
+		return r.Unknown()
+	})
+	if err == nil {
+		err = validation.First(r.End(), rightFormat().Within("format"))
+	}
+	return visit, err
 }
 
 // nameParts names controls and places without a name by their id: tablets ask
@@ -78,65 +93,9 @@ func nameParts(v *model.Visit) {
 	}
 }
 
-// jsonError turns what encoding/json says into line, field and what was
-// expected.
-func jsonError(name string, data []byte, err error) error {
-	var syntax *json.SyntaxError
-	var wrong *json.UnmarshalTypeError
-	switch {
-	case errors.As(err, &syntax):
-		return badFile(name, lineAt(data, syntax.Offset), "", "JSON", "a mistake: "+syntax.Error())
-	case errors.As(err, &wrong):
-		return badFile(name, lineAt(data, wrong.Offset), jsonPath(wrong.Field), kindWords(wrong.Type.Kind().String()), wrong.Value)
-	case errors.Is(err, io.ErrUnexpectedEOF):
-		return badFile(name, lineAt(data, int64(len(data))), "", "more", "the end of the file: the JSON is not complete")
-	}
-	if field, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-		field = strings.Trim(field, `"`)
-		return badFile(name, lineOf(data, field), field, "a field of a visit", "one that it does not have")
-	}
-	return fmt.Errorf("%s: %w: %w", name, errVisitFile, err)
-}
-
-// jsonPath drops the names of embedded structs, which do not stand in the file.
-func jsonPath(field string) string {
-	var path []string
-	for _, name := range strings.Split(field, ".") {
-		if name != "" && (name[0] < 'A' || name[0] > 'Z') {
-			path = append(path, name)
-		}
-	}
-	return strings.Join(path, ".")
-}
-
-func kindWords(kind string) string {
-	switch kind {
-	case "string":
-		return "a text"
-	case "float64", "ptr":
-		return "a number"
-	case "int", "int64":
-		return "a whole number"
-	case "bool":
-		return "true or false"
-	case "slice":
-		return "a list"
-	}
-	return "an object"
-}
-
 // lineAt returns the line of a byte.
-func lineAt(data []byte, offset int64) int {
-	return 1 + bytes.Count(data[:min(max(offset, 0), int64(len(data)))], []byte("\n"))
-}
-
-// lineOf returns the line on which a key first stands, or 0.
-func lineOf(data []byte, key string) int {
-	at := bytes.Index(data, []byte(`"`+key+`"`))
-	if at < 0 {
-		return 0
-	}
-	return lineAt(data, int64(at))
+func lineAt(data []byte, offset int) int {
+	return 1 + bytes.Count(data[:offset], []byte("\n"))
 }
 
 // checkPinned refuses a visit that was made with another checklist.

@@ -7,7 +7,7 @@ import (
 	"doorsill/internal/validation"
 )
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (d *Definition) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "format":
@@ -25,10 +25,10 @@ func (d *Definition) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "sections":
 		return strictjson.Slice(r, &d.Sections, "a list of sections", func(v *Section) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (l *Level) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "level":
@@ -38,14 +38,14 @@ func (l *Level) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "text":
 		return r.Text(&l.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (l *Level) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return l.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *Section) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "code":
@@ -55,14 +55,14 @@ func (s *Section) ReadField(r *strictjson.Reader, key []byte) *validation.Error 
 	case "items":
 		return strictjson.Slice(r, &s.Items, "a list of items", func(v *Item) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (s *Section) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (i *Item) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "id":
@@ -110,14 +110,14 @@ func (i *Item) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "effects":
 		return strictjson.Slice(r, &i.Effects, "a list of effects", func(v *Effect) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (i *Item) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return i.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (b *Band) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "bound":
@@ -125,14 +125,14 @@ func (b *Band) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "text":
 		return r.Text(&b.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (b *Band) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return b.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *Ask) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "fact":
@@ -140,14 +140,14 @@ func (a *Ask) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "prompt":
 		return r.Text(&a.Prompt)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (a *Ask) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return a.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (e *Effect) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "effect":
@@ -155,14 +155,14 @@ func (e *Effect) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "when":
 		return strictjson.Slice(r, &e.When, "a list of when", func(v *Condition) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (e *Effect) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return e.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *Condition) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "levels":
@@ -172,7 +172,7 @@ func (c *Condition) ReadField(r *strictjson.Reader, key []byte) *validation.Erro
 	case "facts":
 		return strictjson.Texts(r, &c.Facts)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (c *Condition) readJSON(r *strictjson.Reader) *validation.Error {

@@ -113,7 +113,6 @@ func TestMistakesAreNamed(t *testing.T) {
 		"a row of no body":   {"var kinds = []Kind{{Name: \"a\", Subject: \"b\"}}", `row "a"`},
 		"a partial number":   {"//codegen:partial Cs\ntype A struct {\n\tC float64 `json:\"c,omitempty\" check:\"0..9\"`\n}", "A.C: expected a text, a map or a pointer"},
 		"a number unchecked": {"//codegen:partial Cs\ntype A struct {\n\tC *float64 `json:\"c,omitempty\"`\n}", "A.C: expected a range"},
-		"an embedded reader": {"//codegen:read\ntype A struct {\n\tB\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "no reader for the embedded B"},
 	} {
 		_, err := codegen.Go(writeSource(t, c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {

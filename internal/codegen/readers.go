@@ -3,6 +3,7 @@ package codegen
 import (
 	"fmt"
 	"go/ast"
+	"slices"
 )
 
 // writeReaders writes ReadField for every struct that is read: the bodies of
@@ -23,8 +24,11 @@ func writeReaders(f *goFile, p *Package) error {
 	if len(structs) > 0 {
 		f.imports[strictjsonPath], f.imports[validationPath] = true, true
 	}
-	held, _ := usesOf(structs)
+	held, embedded := usesOf(structs)
 	for _, n := range structs {
+		if embedded[n.Name] && !held[n.Name] && !slices.Contains(roots, n) {
+			continue // its fields are read as those of the structs that embed it
+		}
 		if err := writeReader(f, n, held[n.Name]); err != nil {
 			return err
 		}
@@ -33,7 +37,7 @@ func writeReaders(f *goFile, p *Package) error {
 }
 
 func writeReader(f *goFile, n *Named, held bool) error {
-	fields, err := n.Fields()
+	fields, err := n.flatFields()
 	if err != nil {
 		return err
 	}
@@ -41,19 +45,16 @@ func writeReader(f *goFile, n *Named, held bool) error {
 	if x == "r" {
 		x = "v"
 	}
-	f.printf("\n// ReadField reads the value of one key and passes over one that it does not know.\n")
+	f.printf("\n// ReadField reads the value of one key; one that it does not know it leaves to r.\n")
 	f.printf("func (%s *%s) ReadField(r *strictjson.Reader, key []byte) *validation.Error {\n\tswitch string(key) {\n", x, n.Name)
 	for i := range fields {
-		if fields[i].Embedded {
-			return fmt.Errorf("%s: no reader for the embedded %s", n.Name, fields[i].Name)
-		}
 		read, err := readField(&fields[i], "&"+x+"."+fields[i].Name)
 		if err != nil {
 			return fmt.Errorf("%s.%s: %w", n.Name, fields[i].Name, err)
 		}
 		f.printf("\tcase %q:\n\t\treturn %s\n", fields[i].JSON, read)
 	}
-	f.printf("\t}\n\treturn r.Skip()\n}\n")
+	f.printf("\t}\n\treturn r.Unknown()\n}\n")
 	if held {
 		f.printf("\nfunc (%s *%s) readJSON(r *strictjson.Reader) *validation.Error {\n", x, n.Name)
 		f.printf("\treturn r.Object(func(key []byte) *validation.Error { return %s.ReadField(r, key) })\n}\n", x)

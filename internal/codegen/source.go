@@ -329,6 +329,25 @@ func (n *Named) Fields() ([]Field, error) {
 	return n.fieldsOf(list)
 }
 
+// flatFields returns the fields with those of embedded structs in their places.
+func (n *Named) flatFields() ([]Field, error) {
+	fields, err := n.Fields()
+	if err != nil {
+		return nil, err
+	}
+	var flat []Field
+	for _, field := range fields {
+		inner := []Field{field}
+		if field.Embedded {
+			if inner, err = n.pkg.types[field.Type.Name].flatFields(); err != nil {
+				return nil, err
+			}
+		}
+		flat = append(flat, inner...)
+	}
+	return flat, nil
+}
+
 func (n *Named) fieldsOf(list *ast.StructType) ([]Field, error) {
 	var fields []Field
 	var shared string // one comment may speak of several fields

@@ -58,6 +58,7 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 			e.Author = "davit"
 			return lineOf(e)
 		}, validation.CodeAuthor, "author", "the person whose tablet it is"},
+		{"a field of the body twice", raw(`"body":{"item":"pos-pelvis","state":"answered","level":"0","level":"3"}`), validation.CodeRepeated, "body.level", "each field once"},
 		{"another tablet", func(t *tablet) []byte {
 			e := t.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 			e.Tablet = "tab-x"
@@ -173,6 +174,7 @@ func TestBadPushes(t *testing.T) {
 		{"empty body", strings.NewReader(""), intake.CodeDamaged, "", "a first line with log"},
 		{"no JSON", strings.NewReader("hello\n"), intake.CodeDamaged, "", "as JSON"},
 		{"a page of a captive portal", strings.NewReader("<!doctype html>\n<html>"), intake.CodeDamaged, "", "as JSON"},
+		{"a field of the first line twice", strings.NewReader(`{"log":"x",` + pushOf(marit.log, "tab-m", 3, good).String()[1:]), intake.CodeDamaged, "", "each once"},
 		{"first line too long", strings.NewReader(strings.Repeat(" ", intake.MaxHeader+1) + "\n"), intake.CodeDamaged, "", "at most 4096 bytes"},
 		{"100 MB", io.MultiReader(pushOf("", "tab-m", 3, nil), io.LimitReader(&endless{}, 100<<20)), intake.CodeTooLarge, "count", "at most 4194304 bytes"},
 		{"without end", &endless{}, intake.CodeDamaged, "", "at most 4096 bytes"},

@@ -11,6 +11,7 @@ import (
 
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -80,8 +81,8 @@ func readPush(body io.Reader) (*push, error) {
 }
 
 func (p *push) header(line []byte) error {
-	if err := json.Unmarshal(line, &p.Header); err != nil {
-		return damaged("", "a first line with log, tablet, from, count and sha256, as JSON", "The first line of the push can not be read.")
+	if err := json.Unmarshal(line, &p.Header); err != nil || strictjson.CheckRepeats(line) != nil {
+		return damaged("", "a first line with log, tablet, from, count and sha256, each once, as JSON", "The first line of the push can not be read.")
 	}
 	switch {
 	case !validation.ValidID(p.Tablet):
@@ -116,9 +117,7 @@ func (p *push) split(rest []byte) error {
 
 func (it *item) decode() {
 	var err error
-	if it.event, err = record.Decode(it.raw); err == nil {
-		it.body, err = record.ReadBody(&it.event)
-	}
+	it.event, it.body, err = record.Receive(it.raw)
 	it.bad, _ = err.(*validation.Error)
 }
 

@@ -120,6 +120,8 @@ func reason(code string) string {
 	switch code {
 	case validation.CodeBrokenJSON:
 		return "The entry can not be read."
+	case validation.CodeRepeated:
+		return "The entry names a field twice, so it can be read in two ways."
 	case validation.CodeRequired:
 		return "Something is missing in the entry."
 	case validation.CodeWrongType:

@@ -7,7 +7,7 @@ import (
 	"doorsill/internal/validation"
 )
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "item":
@@ -29,10 +29,10 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 	case "note":
 		return r.Text(&a.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *AnswerChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "item":
@@ -42,10 +42,64 @@ func (a *AnswerChosen) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "drop":
 		return strictjson.Texts(r, &a.Drop)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (a *Answer) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "item":
+		return r.Text(&a.Item)
+	case "heads":
+		return strictjson.Slice(r, &a.Heads, "a list of heads", func(v *Given) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Unknown()
+}
+
+func (a *Answer) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return a.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&g.Ref))
+	case "by":
+		return r.Text(&g.By)
+	case "at":
+		return r.Text(&g.At)
+	case "pos":
+		return r.Integer(&g.Pos)
+	case "item":
+		return r.Text(&g.Item)
+	case "state":
+		return r.Text(&g.State)
+	case "level":
+		return r.Text(&g.Level)
+	case "number":
+		return strictjson.Pointer(r, &g.Number, r.Number)
+	case "left":
+		return strictjson.Pointer(r, &g.Left, r.Number)
+	case "right":
+		return strictjson.Pointer(r, &g.Right, r.Number)
+	case "facts":
+		return strictjson.Map(r, &g.Facts, r.Bool)
+	case "reason":
+		return r.Text(&g.Reason)
+	case "note":
+		return r.Text(&g.Note)
+	case "due":
+		return r.Bool(&g.Due)
+	}
+	return r.Unknown()
+}
+
+func (g *Given) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return g.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ClientOpened) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "team":
@@ -67,19 +121,19 @@ func (c *ClientOpened) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "visiting":
 		return r.Text(&c.Visiting)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ClientChanged) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "fields":
 		return strictjson.Map(r, &c.Fields, r.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ClientAssigned) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "assignee":
@@ -91,10 +145,10 @@ func (c *ClientAssigned) ReadField(r *strictjson.Reader, key []byte) *validation
 	case "by":
 		return r.Text(&c.By)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ControlListed) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "team":
@@ -132,19 +186,19 @@ func (c *ControlListed) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "gone":
 		return r.Bool(&c.Gone)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (k *KitPacked) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "controls":
 		return strictjson.Slice(r, &k.Controls, "a list of controls", func(v *PackedControl) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PackedControl) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "id":
@@ -170,14 +224,14 @@ func (p *PackedControl) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "attendant":
 		return r.Bool(&p.Attendant)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (p *PackedControl) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (e *Event) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "tablet":
@@ -201,10 +255,10 @@ func (e *Event) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "body":
 		return r.Raw((*[]byte)(&e.Body))
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (e *Entry) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "pos":
@@ -216,14 +270,33 @@ func (e *Entry) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "raw":
 		return r.Raw((*[]byte)(&e.Raw))
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (e *Entry) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return e.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (s *Stamp) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&s.Ref))
+	case "by":
+		return r.Text(&s.By)
+	case "at":
+		return r.Text(&s.At)
+	case "pos":
+		return r.Integer(&s.Pos)
+	}
+	return r.Unknown()
+}
+
+func (s *Stamp) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "length_mm":
@@ -243,14 +316,49 @@ func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "person_kg":
 		return r.Number(&c.PersonKG)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (c *ChairMeasured) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return c.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (c *Chair) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&c.Ref))
+	case "by":
+		return r.Text(&c.By)
+	case "at":
+		return r.Text(&c.At)
+	case "pos":
+		return r.Integer(&c.Pos)
+	case "length_mm":
+		return r.Number(&c.LengthMM)
+	case "width_mm":
+		return r.Number(&c.WidthMM)
+	case "drive":
+		return r.Text(&c.Drive)
+	case "ahead_mm":
+		return r.Number(&c.AheadMM)
+	case "clearance_mm":
+		return r.Number(&c.ClearanceMM)
+	case "slope_deg":
+		return r.Number(&c.SlopeDeg)
+	case "chair_kg":
+		return r.Number(&c.ChairKG)
+	case "person_kg":
+		return r.Number(&c.PersonKG)
+	}
+	return r.Unknown()
+}
+
+func (c *Chair) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return c.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "place":
@@ -278,14 +386,57 @@ func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "gone":
 		return r.Bool(&p.Gone)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (p *PlaceMeasured) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (p *Place) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&p.Ref))
+	case "by":
+		return r.Text(&p.By)
+	case "at":
+		return r.Text(&p.At)
+	case "pos":
+		return r.Integer(&p.Pos)
+	case "place":
+		return r.Text(&p.Place)
+	case "kind":
+		return r.Text(&p.Kind)
+	case "name":
+		return r.Text(&p.Name)
+	case "width_mm":
+		return r.Number(&p.WidthMM)
+	case "corridor_mm":
+		return r.Number(&p.CorridorMM)
+	case "corridor2_mm":
+		return r.Number(&p.Corridor2MM)
+	case "rise_mm":
+		return r.Number(&p.RiseMM)
+	case "run_mm":
+		return r.Number(&p.RunMM)
+	case "landing_mm":
+		return r.Number(&p.LandingMM)
+	case "height_mm":
+		return r.Number(&p.HeightMM)
+	case "limit_kg":
+		return r.Number(&p.LimitKG)
+	case "gone":
+		return r.Bool(&p.Gone)
+	}
+	return r.Unknown()
+}
+
+func (p *Place) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (m *MountNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "kind":
@@ -321,10 +472,61 @@ func (m *MountNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "note":
 		return r.Text(&m.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (m *Mount) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&m.Ref))
+	case "by":
+		return r.Text(&m.By)
+	case "at":
+		return r.Text(&m.At)
+	case "pos":
+		return r.Integer(&m.Pos)
+	case "kind":
+		return r.Text(&m.Kind)
+	case "fixed_to":
+		return r.Text(&m.FixedTo)
+	case "forward_mm":
+		return r.Number(&m.ForwardMM)
+	case "up_mm":
+		return r.Number(&m.UpMM)
+	case "side_mm":
+		return r.Number(&m.SideMM)
+	case "pitch_deg":
+		return r.Number(&m.PitchDeg)
+	case "roll_deg":
+		return r.Number(&m.RollDeg)
+	case "yaw_deg":
+		return r.Number(&m.YawDeg)
+	case "gap_mm":
+		return r.Number(&m.GapMM)
+	case "clear_s":
+		return r.Number(&m.ClearS)
+	case "index":
+		return r.Bool(&m.Index)
+	case "tilt":
+		return r.Bool(&m.Tilt)
+	case "recline":
+		return r.Bool(&m.Recline)
+	case "transfer":
+		return r.Bool(&m.Transfer)
+	case "collision":
+		return r.Bool(&m.Collision)
+	case "note":
+		return r.Text(&m.Note)
+	}
+	return r.Unknown()
+}
+
+func (m *Mount) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return m.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (n *NeedsNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "rough_ground":
@@ -368,19 +570,78 @@ func (n *NeedsNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "rejected":
 		return strictjson.Map(r, &n.Rejected, r.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (n *NeedsUnset) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "fields":
 		return strictjson.Texts(r, &n.Fields)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (n *Needs) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&n.Ref))
+	case "by":
+		return r.Text(&n.By)
+	case "at":
+		return r.Text(&n.At)
+	case "pos":
+		return r.Integer(&n.Pos)
+	case "rough_ground":
+		return strictjson.Pointer(r, &n.RoughGround, r.Bool)
+	case "helper_drives":
+		return strictjson.Pointer(r, &n.HelperDrives, r.Bool)
+	case "reverse_key":
+		return strictjson.Pointer(r, &n.ReverseKey, r.Bool)
+	case "blocked":
+		return strictjson.Pointer(r, &n.Blocked, r.Bool)
+	case "hours_driving":
+		return strictjson.Pointer(r, &n.HoursDriving, r.Number)
+	case "commands_per_min":
+		return strictjson.Pointer(r, &n.CommandsPerMin, r.Number)
+	case "seconds_per_command":
+		return strictjson.Pointer(r, &n.SecondsPerCommand, r.Number)
+	case "wrist_deg":
+		return strictjson.Pointer(r, &n.WristDeg, r.Number)
+	case "task_share":
+		return strictjson.Pointer(r, &n.TaskShare, r.Number)
+	case "task_per_min":
+		return strictjson.Pointer(r, &n.TaskPerMin, r.Number)
+	case "task_seconds":
+		return strictjson.Pointer(r, &n.TaskSeconds, r.Number)
+	case "task_wrist_deg":
+		return strictjson.Pointer(r, &n.TaskWristDeg, r.Number)
+	case "task_hours":
+		return strictjson.Pointer(r, &n.TaskHours, r.Number)
+	case "wait_weeks":
+		return strictjson.Pointer(r, &n.WaitWeeks, r.Number)
+	case "base":
+		return r.Text(&n.Base)
+	case "course":
+		return r.Text(&n.Course)
+	case "wish_site":
+		return r.Text(&n.WishSite)
+	case "wish_control":
+		return r.Text(&n.WishControl)
+	case "moisture":
+		return strictjson.Map(r, &n.Moisture, r.Text)
+	case "rejected":
+		return strictjson.Map(r, &n.Rejected, r.Text)
+	}
+	return r.Unknown()
+}
+
+func (n *Needs) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return n.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *CatalogueQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "language":
@@ -388,10 +649,10 @@ func (c *CatalogueQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 	case "text":
 		return r.Text(&c.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ChecklistQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "hash":
@@ -399,10 +660,10 @@ func (c *ChecklistQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 	case "definition":
 		return r.Raw((*[]byte)(&c.Definition))
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (o *OpenVisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "visit":
@@ -412,10 +673,10 @@ func (o *OpenVisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 	case "entries":
 		return strictjson.Slice(r, &o.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *AddEntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "visit":
@@ -425,28 +686,28 @@ func (a *AddEntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *valida
 	case "entries":
 		return strictjson.Slice(r, &a.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *VisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "visit":
 		return r.Text(&v.Visit)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (e *EntriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "entries":
 		return strictjson.Slice(r, &e.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "kind":
@@ -454,10 +715,10 @@ func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 	case "body":
 		return r.Raw((*[]byte)(&c.Body))
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -469,19 +730,19 @@ func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 	case "unit":
 		return r.Text(&p.Unit)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *SeriesQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "series":
 		return strictjson.Slice(r, &s.Series, "a list of series", func(v *Series) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ConvertQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "values":
@@ -491,19 +752,19 @@ func (c *ConvertQuestion) ReadField(r *strictjson.Reader, key []byte) *validatio
 	case "to":
 		return r.Text(&c.To)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *AdviceQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "problem":
 		return r.Text(&a.Problem)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "chair":
@@ -511,10 +772,10 @@ func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "place":
 		return strictjson.Struct(r, &p.Place, (*PlaceMeasured).readJSON)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -538,10 +799,10 @@ func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "note":
 		return r.Text(&v.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "reading":
@@ -551,10 +812,53 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "reason":
 		return r.Text(&v.Reason)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&v.Ref))
+	case "by":
+		return r.Text(&v.By)
+	case "at":
+		return r.Text(&v.At)
+	case "pos":
+		return r.Integer(&v.Pos)
+	case "what":
+		return r.Text(&v.What)
+	case "site":
+		return r.Text(&v.Site)
+	case "direction":
+		return r.Text(&v.Direction)
+	case "state":
+		return r.Text(&v.State)
+	case "switch":
+		return r.Text(&v.Switch)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "value":
+		return r.Number(&v.Value)
+	case "unit":
+		return r.Text(&v.Unit)
+	case "missed":
+		return r.Bool(&v.Missed)
+	case "note":
+		return r.Text(&v.Note)
+	case "slip":
+		return r.Text(&v.Slip)
+	case "due":
+		return r.Bool(&v.Due)
+	}
+	return r.Unknown()
+}
+
+func (v *Reading) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return v.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *Series) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -564,14 +868,14 @@ func (s *Series) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	case "values":
 		return strictjson.Slice(r, &s.Values, "a list of values", r.Number)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (s *Series) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (t *TrendQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "course":
@@ -589,10 +893,10 @@ func (t *TrendQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "points":
 		return strictjson.Slice(r, &t.Points, "a list of points", func(v *TrendPoint) *validation.Error { return (v).readJSON(r) })
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (t *TrendPoint) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "day":
@@ -606,14 +910,14 @@ func (t *TrendPoint) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "conditions":
 		return strictjson.Struct(r, &t.Conditions, (*TrendConditions).readJSON)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (t *TrendPoint) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (t *TrendConditions) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "support":
@@ -631,14 +935,14 @@ func (t *TrendConditions) ReadField(r *strictjson.Reader, key []byte) *validatio
 	case "checklist":
 		return r.Text(&t.Checklist)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (t *TrendConditions) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *RunTimed) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "route":
@@ -666,10 +970,10 @@ func (v *RunTimed) ReadField(r *strictjson.Reader, key []byte) *validation.Error
 	case "note":
 		return r.Text(&v.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *RunMarked) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "run":
@@ -679,10 +983,55 @@ func (v *RunMarked) ReadField(r *strictjson.Reader, key []byte) *validation.Erro
 	case "reason":
 		return r.Text(&v.Reason)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *Run) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&v.Ref))
+	case "by":
+		return r.Text(&v.By)
+	case "at":
+		return r.Text(&v.At)
+	case "pos":
+		return r.Integer(&v.Pos)
+	case "route":
+		return r.Text(&v.Route)
+	case "place":
+		return r.Text(&v.Place)
+	case "state":
+		return r.Text(&v.State)
+	case "seconds":
+		return r.Number(&v.Seconds)
+	case "metres":
+		return r.Number(&v.Metres)
+	case "things":
+		return r.Count(&v.Things)
+	case "people":
+		return r.Count(&v.People)
+	case "prompts":
+		return r.Count(&v.Prompts)
+	case "rescues":
+		return r.Count(&v.Rescues)
+	case "unmeant":
+		return r.Count(&v.Unmeant)
+	case "presses":
+		return r.Count(&v.Presses)
+	case "note":
+		return r.Text(&v.Note)
+	case "slip":
+		return r.Text(&v.Slip)
+	}
+	return r.Unknown()
+}
+
+func (v *Run) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return v.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *SettingChanged) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "key":
@@ -706,10 +1055,10 @@ func (s *SettingChanged) ReadField(r *strictjson.Reader, key []byte) *validation
 	case "word":
 		return r.Text(&s.Word)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *SettingTried) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "setting":
@@ -719,10 +1068,76 @@ func (s *SettingTried) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "note":
 		return r.Text(&s.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (s *Setting) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&s.Ref))
+	case "by":
+		return r.Text(&s.By)
+	case "at":
+		return r.Text(&s.At)
+	case "pos":
+		return r.Integer(&s.Pos)
+	case "key":
+		return r.Text(&s.Key)
+	case "profile":
+		return r.Text(&s.Profile)
+	case "before":
+		return r.Text(&s.Before)
+	case "after":
+		return r.Text(&s.After)
+	case "unit":
+		return r.Text(&s.Unit)
+	case "problem":
+		return r.Text(&s.Problem)
+	case "why":
+		return r.Text(&s.Why)
+	case "result":
+		return r.Text(&s.Result)
+	case "firmware":
+		return r.Text(&s.Firmware)
+	case "word":
+		return r.Text(&s.Word)
+	case "tried":
+		return strictjson.Pointer(r, &s.Tried, func(v *Tried) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Unknown()
+}
+
+func (s *Setting) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (t *Tried) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&t.Ref))
+	case "by":
+		return r.Text(&t.By)
+	case "at":
+		return r.Text(&t.At)
+	case "pos":
+		return r.Integer(&t.Pos)
+	case "setting":
+		return r.Text((*string)(&t.Setting))
+	case "outcome":
+		return r.Text(&t.Outcome)
+	case "note":
+		return r.Text(&t.Note)
+	}
+	return r.Unknown()
+}
+
+func (t *Tried) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return t.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "class":
@@ -752,10 +1167,55 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 	case "window":
 		return r.Text(&s.Window)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (s *Setup) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&s.Ref))
+	case "by":
+		return r.Text(&s.By)
+	case "at":
+		return r.Text(&s.At)
+	case "pos":
+		return r.Integer(&s.Pos)
+	case "class":
+		return r.Text(&s.Class)
+	case "control":
+		return r.Text(&s.Control)
+	case "site":
+		return r.Text(&s.Site)
+	case "start_gf":
+		return r.Number(&s.StartGF)
+	case "operate_gf":
+		return r.Number(&s.OperateGF)
+	case "travel_mm":
+		return r.Number(&s.TravelMM)
+	case "throw":
+		return strictjson.Map(r, &s.Throw, r.Number)
+	case "needed":
+		return strictjson.Texts(r, &s.Needed)
+	case "switch_press_gf":
+		return r.Number(&s.SwitchPressGF)
+	case "power_press_gf":
+		return r.Number(&s.PowerPressGF)
+	case "mode_press_gf":
+		return r.Number(&s.ModePressGF)
+	case "place":
+		return r.Text(&s.Place)
+	case "window":
+		return r.Text(&s.Window)
+	}
+	return r.Unknown()
+}
+
+func (s *Setup) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (o *OverrideMade) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "level":
@@ -773,10 +1233,43 @@ func (o *OverrideMade) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "until":
 		return r.Text(&o.Until)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (o *Override) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&o.Ref))
+	case "by":
+		return r.Text(&o.By)
+	case "at":
+		return r.Text(&o.At)
+	case "pos":
+		return r.Integer(&o.Pos)
+	case "level":
+		return r.Text(&o.Level)
+	case "reason":
+		return r.Text(&o.Reason)
+	case "text":
+		return r.Text(&o.Text)
+	case "mitigation":
+		return r.Text(&o.Mitigation)
+	case "agreed":
+		return r.Text(&o.Agreed)
+	case "from":
+		return r.Text(&o.From)
+	case "until":
+		return r.Text(&o.Until)
+	}
+	return r.Unknown()
+}
+
+func (o *Override) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return o.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *VisitSigned) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "level":
@@ -792,10 +1285,41 @@ func (v *VisitSigned) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 	case "name":
 		return r.Text(&v.Name)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (s *Signature) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&s.Ref))
+	case "by":
+		return r.Text(&s.By)
+	case "at":
+		return r.Text(&s.At)
+	case "pos":
+		return r.Integer(&s.Pos)
+	case "level":
+		return r.Text(&s.Level)
+	case "result":
+		return r.Text(&s.Result)
+	case "format":
+		return r.Text(&s.Format)
+	case "engine":
+		return r.Text(&s.Engine)
+	case "catalogue":
+		return r.Text(&s.Catalogue)
+	case "name":
+		return r.Text(&s.Name)
+	}
+	return r.Unknown()
+}
+
+func (s *Signature) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (a *AmendmentMade) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "reason":
@@ -805,10 +1329,35 @@ func (a *AmendmentMade) ReadField(r *strictjson.Reader, key []byte) *validation.
 	case "change":
 		return r.Raw((*[]byte)(&a.Change))
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (a *Amendment) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&a.Ref))
+	case "by":
+		return r.Text(&a.By)
+	case "at":
+		return r.Text(&a.At)
+	case "pos":
+		return r.Integer(&a.Pos)
+	case "reason":
+		return r.Text(&a.Reason)
+	case "kind":
+		return r.Text(&a.Kind)
+	case "item":
+		return r.Text(&a.Item)
+	}
+	return r.Unknown()
+}
+
+func (a *Amendment) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return a.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *VisitStarted) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "client":
@@ -822,10 +1371,10 @@ func (v *VisitStarted) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "second_of":
 		return r.Text(&v.SecondOf)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (c *ChecklistRef) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "id":
@@ -835,23 +1384,23 @@ func (c *ChecklistRef) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	case "hash":
 		return r.Text(&c.Hash)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
 func (c *ChecklistRef) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return c.ReadField(r, key) })
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *VisitNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "fields":
 		return strictjson.Map(r, &v.Fields, r.Text)
 	}
-	return r.Skip()
+	return r.Unknown()
 }
 
-// ReadField reads the value of one key and passes over one that it does not know.
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PlanAgreed) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "recheck":
@@ -859,5 +1408,81 @@ func (p *PlanAgreed) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 	case "note":
 		return r.Text(&p.Note)
 	}
-	return r.Skip()
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (p *Plan) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "ref":
+		return r.Text((*string)(&p.Ref))
+	case "by":
+		return r.Text(&p.By)
+	case "at":
+		return r.Text(&p.At)
+	case "pos":
+		return r.Integer(&p.Pos)
+	case "recheck":
+		return r.Text(&p.Recheck)
+	case "note":
+		return r.Text(&p.Note)
+	}
+	return r.Unknown()
+}
+
+func (p *Plan) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *Visit) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "id":
+		return r.Text(&v.ID)
+	case "client":
+		return r.Text(&v.Client)
+	case "team":
+		return r.Text(&v.Team)
+	case "checklist":
+		return strictjson.Struct(r, &v.Checklist, (*ChecklistRef).readJSON)
+	case "unit":
+		return r.Text(&v.Unit)
+	case "started":
+		return strictjson.Struct(r, &v.Started, (*Stamp).readJSON)
+	case "notes":
+		return strictjson.Map(r, &v.Notes, r.Text)
+	case "answers":
+		return strictjson.Slice(r, &v.Answers, "a list of answers", func(v *Answer) *validation.Error { return (v).readJSON(r) })
+	case "readings":
+		return strictjson.Slice(r, &v.Readings, "a list of readings", func(v *Reading) *validation.Error { return (v).readJSON(r) })
+	case "runs":
+		return strictjson.Slice(r, &v.Runs, "a list of runs", func(v *Run) *validation.Error { return (v).readJSON(r) })
+	case "setup":
+		return strictjson.Pointer(r, &v.Setup, func(v *Setup) *validation.Error { return (v).readJSON(r) })
+	case "plan":
+		return strictjson.Pointer(r, &v.Plan, func(v *Plan) *validation.Error { return (v).readJSON(r) })
+	case "override":
+		return strictjson.Pointer(r, &v.Override, func(v *Override) *validation.Error { return (v).readJSON(r) })
+	case "signed":
+		return strictjson.Pointer(r, &v.Signed, func(v *Signature) *validation.Error { return (v).readJSON(r) })
+	case "amendments":
+		return strictjson.Slice(r, &v.Amendments, "a list of amendments", func(v *Amendment) *validation.Error { return (v).readJSON(r) })
+	case "unknown":
+		return r.Count(&v.Unknown)
+	case "kit":
+		return strictjson.Slice(r, &v.Kit, "a list of kit", func(v *PackedControl) *validation.Error { return (v).readJSON(r) })
+	case "needs":
+		return strictjson.Pointer(r, &v.Needs, func(v *Needs) *validation.Error { return (v).readJSON(r) })
+	case "chair":
+		return strictjson.Pointer(r, &v.Chair, func(v *Chair) *validation.Error { return (v).readJSON(r) })
+	case "places":
+		return strictjson.Slice(r, &v.Places, "a list of places", func(v *Place) *validation.Error { return (v).readJSON(r) })
+	case "settings":
+		return strictjson.Slice(r, &v.Settings, "a list of settings", func(v *Setting) *validation.Error { return (v).readJSON(r) })
+	case "mount":
+		return strictjson.Pointer(r, &v.Mount, func(v *Mount) *validation.Error { return (v).readJSON(r) })
+	case "second_of":
+		return r.Text(&v.SecondOf)
+	}
+	return r.Unknown()
 }

@@ -42,6 +42,7 @@ type Plan struct {
 // Visit is the fold of one visit's events. It is also the file that
 // "doorsill score" reads.
 //
+//codegen:read
 //codegen:write
 type Visit struct {
 	ID        string            `json:"id"`

@@ -5,7 +5,6 @@
 package record
 
 import (
-	"slices"
 	"strconv"
 	"unicode/utf8"
 
@@ -16,6 +15,23 @@ import (
 
 // LongestLine is the most bytes of one event.
 const LongestLine = 256 << 10
+
+// Receive reads an event that arrives, with its body: as Decode and ReadBody do,
+// and refuses a field that is named twice, in the event or anywhere in its body,
+// since programs differ in which of the two they take. Events that were stored
+// before this was refused are read by Decode and ReadBody, which take the last.
+// The error is a *validation.Error; the Event then holds what could be read.
+func Receive(raw []byte) (model.Event, model.Body, error) {
+	event, err := Decode(raw)
+	if err != nil {
+		return event, nil, err
+	}
+	if repeated := strictjson.CheckRepeats(raw); repeated != nil {
+		return event, nil, repeated
+	}
+	body, err := ReadBody(&event)
+	return event, body, err
+}
 
 // Decode reads one event's own fields. Body is left as it is, but is JSON; see
 // ReadBody. Fields that it does not know are passed over. The error is a
@@ -42,36 +58,18 @@ func readEvent(e *model.Event, raw []byte) *validation.Error {
 	if r.Peek() != '{' {
 		return r.Broken("an event as a JSON object")
 	}
-	var named [len(ownFields)]bool
-	err := r.Object(func(key []byte) *validation.Error { return readOwnField(e, r, key, &named) })
+	seen := false
+	err := r.Object(func(key []byte) *validation.Error {
+		seen = seen || string(key) == "seen"
+		return e.ReadField(r, key)
+	})
 	if err == nil {
 		err = r.End()
 	}
 	if err != nil {
 		return err
 	}
-	return checkEvent(e, named[seenField])
-}
-
-// ownFields are an event's own fields, each of which may stand once.
-var ownFields = [...]string{"tablet", "n", "kind", "subject", "author", "at", "zone", "schema", "seen", "body"}
-
-// seenField is the place of "seen", which 0 does not stand for.
-const seenField = 8
-
-func readOwnField(e *model.Event, r *strictjson.Reader, key []byte, named *[len(ownFields)]bool) *validation.Error {
-	if err := e.ReadField(r, key); err != nil {
-		return err
-	}
-	at := slices.Index(ownFields[:], string(key))
-	if at < 0 {
-		return nil
-	}
-	if named[at] {
-		return &validation.Error{Code: validation.CodeBrokenJSON, Path: string(key), Want: "each field once", Got: string(key) + " twice"}
-	}
-	named[at] = true
-	return nil
+	return checkEvent(e, seen)
 }
 
 // checkEvent says that seen is missing before it says that the body is.

@@ -9,6 +9,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"doorsill/internal/strictjson"
 )
 
 // Format names the envelope and binds every box to it.
@@ -58,6 +60,9 @@ func Parse(line []byte) (Envelope, error) {
 	}
 	if decoder.More() {
 		return e, fmt.Errorf("read envelope: expected one object: %w", ErrEnvelope)
+	}
+	if repeated := strictjson.CheckRepeats(line); repeated != nil {
+		return e, fmt.Errorf("read envelope: %w: %w", repeated, ErrEnvelope)
 	}
 	return e, e.check()
 }

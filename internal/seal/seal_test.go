@@ -87,7 +87,7 @@ func TestParseNamesTheFieldThatIsWrong(t *testing.T) {
 	for _, bad := range []string{``, `{}`, `[]`, `{"format":"doorsill-sealed/1","key":"k","tablet":"t","person":"p","from":0,"to":1}`,
 		`{"format":"doorsill-sealed/1","key":"k","tablet":"t","person":"p","from":1,"to":1001}`,
 		`{"format":"doorsill-sealed/1","key":"k","tablet":"t\n","person":"p","from":1,"to":1}`,
-		string(good) + string(good), `{"surprise":1}`} {
+		`{"person":"other",` + string(good[1:]), string(good) + string(good), `{"surprise":1}`} {
 		if _, err := seal.Parse([]byte(bad)); !errors.Is(err, seal.ErrEnvelope) {
 			t.Errorf("%s: %v", bad, err)
 		}

@@ -22,6 +22,11 @@ type Reader struct {
 	// LooseIntegers takes whole numbers that are written with a fraction of zero
 	// or an exponent, such as 2.0 or 1e2, as JSON Schema does.
 	LooseIntegers bool
+	// RefuseRepeats refuses an object that names a field twice. Without it the
+	// last value counts, as in JavaScript's JSON.parse.
+	RefuseRepeats bool
+	// RefuseUnknown refuses fields that a struct does not have.
+	RefuseUnknown bool
 
 	b []byte
 	i int
@@ -107,8 +112,12 @@ func (r *Reader) Object(field func(key []byte) *validation.Error) *validation.Er
 	if r.take('}') {
 		return nil
 	}
+	var named map[string]bool
+	if r.RefuseRepeats {
+		named = map[string]bool{}
+	}
 	for {
-		if err := r.member(field); err != nil {
+		if err := r.member(field, named); err != nil {
 			return err
 		}
 		if r.take('}') {
@@ -120,8 +129,9 @@ func (r *Reader) Object(field func(key []byte) *validation.Error) *validation.Er
 	}
 }
 
-// member reads one key with its value.
-func (r *Reader) member(field func(key []byte) *validation.Error) *validation.Error {
+// member reads one key with its value. named are the keys before it, nil when
+// one may stand twice.
+func (r *Reader) member(field func(key []byte) *validation.Error, named map[string]bool) *validation.Error {
 	if r.Peek() != '"' {
 		return r.Broken("a field name")
 	}
@@ -133,6 +143,12 @@ func (r *Reader) member(field func(key []byte) *validation.Error) *validation.Er
 		return r.Broken(`":"`)
 	}
 	r.space()
+	if named[string(key)] {
+		return &validation.Error{Code: validation.CodeRepeated, Path: string(key), Want: "each field once", Got: string(key) + " twice"}
+	}
+	if named != nil {
+		named[string(key)] = true
+	}
 	if err := field(key); err != nil {
 		return below(err, string(key))
 	}
@@ -198,6 +214,18 @@ func (r *Reader) skip(depth int) *validation.Error {
 	return r.Broken("a value")
 }
 
+// Unknown passes over the value of a field that a struct does not have, or
+// refuses it where RefuseUnknown is set.
+func (r *Reader) Unknown() *validation.Error {
+	if r.RefuseUnknown {
+		return &validation.Error{Code: validation.CodeInvalid, Want: "a field that exists", Got: "one that does not"}
+	}
+	return r.skip(0)
+}
+
+// Offset returns how many bytes have been read.
+func (r *Reader) Offset() int { return r.i }
+
 // literal passes over a word such as null.
 func (r *Reader) literal(word string) bool {
 	end := r.i + len(word)
@@ -206,4 +234,16 @@ func (r *Reader) literal(word string) bool {
 	}
 	r.i = end
 	return true
+}
+
+// CheckRepeats refuses JSON in which an object names a field twice, at any
+// depth. The error has the code validation.CodeRepeated; it says nothing of
+// bytes that are no JSON, which their reader refuses.
+func CheckRepeats(data []byte) *validation.Error {
+	r := NewReader(data)
+	r.RefuseRepeats = true
+	if err := r.Skip(); err != nil && err.Code == validation.CodeRepeated {
+		return err
+	}
+	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"doorsill/internal/engine/advice"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -91,7 +92,10 @@ func (p *Program) checkBody(q *model.CheckBodyQuestion) (answer, *validation.Err
 	if model.KindOf(q.Kind) == nil {
 		return nil, &validation.Error{Code: validation.CodeWrongType, Path: "kind", Want: "a kind of event", Got: validation.Quote(q.Kind)}
 	}
-	_, bad := record.ReadKind(q.Kind, q.Body)
+	bad := strictjson.CheckRepeats(q.Body).Within("body")
+	if bad == nil {
+		_, bad = record.ReadKind(q.Kind, q.Body)
+	}
 	if bad == nil {
 		return nil, nil
 	}

@@ -9,6 +9,7 @@ import "strings"
 // second needs more than an event: the visit's checklist, the team or the log.
 const (
 	CodeBrokenJSON = "broken-json"      // the bytes are not one JSON object
+	CodeRepeated   = "repeated-field"   // an object that names a field twice
 	CodeRequired   = "required"         // something is missing
 	CodeWrongType  = "wrong-type"       // a text where a number belongs, or a word that is not in the list
 	CodeOutOfRange = "out-of-range"     // a number, date or length outside what is possible

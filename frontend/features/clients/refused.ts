@@ -2,6 +2,7 @@
 
 const ADVICE: Readonly<Record<string, string>> = {
   'broken-json': 'The entry was damaged on its way. Enter it again and tell your administrator.',
+  'repeated-field': 'The entry names a field twice, as this app never does. Enter it again and tell your administrator.',
   'unknown-item': 'The item is not in this visit’s checklist. Update the app, then enter it again.',
   'out-of-range': 'Measure again and enter a value in the range.',
   'wrong-unit': 'Enter the value again in the unit of the visit.',
