@@ -220,7 +220,7 @@ func (r *Reader) Unknown() *validation.Error {
 	if r.RefuseUnknown {
 		return &validation.Error{Code: validation.CodeInvalid, Want: "a field that exists", Got: "one that does not"}
 	}
-	return r.skip(0)
+	return r.Skip()
 }
 
 // Offset returns how many bytes have been read.
