@@ -3,8 +3,10 @@ package codegen_test
 import (
 	"bytes"
 	"encoding/json"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -104,19 +106,33 @@ func writeSource(t *testing.T, text string) *codegen.Package {
 
 func TestMistakesAreNamed(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
-		"no JSON form":       {"//codegen:write\ntype A struct {\n\tC chan int `json:\"c\"`\n}", "A: no JSON form"},
-		"no such list":       {"type A struct {\n\tC string `json:\"c\" check:\"oneof=Cs\"`\n}", "A.C: m/p has no list of words called Cs"},
-		"no such check":      {"type A struct {\n\tC string `json:\"c\" check:\"colour\"`\n}", `A.C: expected oneof=, max= or a format, got "colour"`},
-		"no range":           {"type A struct {\n\tC *float64 `json:\"c\" check:\"optional\"`\n}", "A.C: expected a range"},
-		"a struct left out":  {"//codegen:write\ntype A struct {\n\tC B `json:\"c,omitempty\"`\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "A.C: omitempty does not leave out a struct"},
-		"no such type":       {"//codegen:write\ntype A struct {\n\tC D `json:\"c\"`\n}", "m/p has no type D"},
-		"a row of no body":   {"var kinds = []Kind{{Name: \"a\", Subject: \"b\"}}", `row "a"`},
-		"a partial number":   {"//codegen:partial Cs\ntype A struct {\n\tC float64 `json:\"c,omitempty\" check:\"0..9\"`\n}", "A.C: expected a text, a map or a pointer"},
-		"a number unchecked": {"//codegen:partial Cs\ntype A struct {\n\tC *float64 `json:\"c,omitempty\"`\n}", "A.C: expected a range"},
+		"no JSON form":        {"//codegen:write\ntype A struct {\n\tC chan int `json:\"c\"`\n}", "A: no JSON form"},
+		"no such list":        {"type A struct {\n\tC string `json:\"c\" check:\"oneof=Cs\"`\n}", "A.C: m/p has no list of words called Cs"},
+		"no such check":       {"type A struct {\n\tC string `json:\"c\" check:\"colour\"`\n}", `A.C: expected oneof=, max= or a format, got "colour"`},
+		"no range":            {"type A struct {\n\tC *float64 `json:\"c\" check:\"optional\"`\n}", "A.C: expected a range"},
+		"a struct left out":   {"//codegen:write\ntype A struct {\n\tC B `json:\"c,omitempty\"`\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "A.C: omitempty does not leave out a struct"},
+		"no such type":        {"//codegen:write\ntype A struct {\n\tC D `json:\"c\"`\n}", "m/p has no type D"},
+		"a row of no body":    {"var kinds = []Kind{{Name: \"a\", Subject: \"b\"}}", `row "a"`},
+		"a partial number":    {"//codegen:partial Cs\ntype A struct {\n\tC float64 `json:\"c,omitempty\" check:\"0..9\"`\n}", "A.C: expected a text, a map or a pointer"},
+		"an embedded pointer": {"//codegen:read\ntype A struct {\n\t*B\n}\ntype B struct {\n\tD int `json:\"d\"`\n}", "no reader for the embedded"},
+		"a number unchecked":  {"//codegen:partial Cs\ntype A struct {\n\tC *float64 `json:\"c,omitempty\"`\n}", "A.C: expected a range"},
 	} {
 		_, err := codegen.Go(writeSource(t, c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want an error with %q", name, err, c.want)
+		}
+	}
+}
+
+// TestEmbeddedFieldsAreRead as those of the struct that embeds them.
+func TestEmbeddedFieldsAreRead(t *testing.T) {
+	code, err := codegen.Go(writeSource(t, "//codegen:read\ntype A struct {\n\tB\n\tE int `json:\"e\"`\n}\ntype B struct {\n\tD int `json:\"d\"`\n}"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"r.Count(&a.D)", "r.Count(&a.E)"} {
+		if !strings.Contains(string(bytes.Join(slices.Collect(maps.Values(code)), nil)), want) {
+			t.Errorf("%q is missing in\n%s", want, code)
 		}
 	}
 }

@@ -339,7 +339,11 @@ func (n *Named) flatFields() ([]Field, error) {
 	for _, field := range fields {
 		inner := []Field{field}
 		if field.Embedded {
-			if inner, err = n.pkg.types[field.Type.Name].flatFields(); err != nil {
+			of := n.pkg.types[field.Type.Name]
+			if of == nil {
+				return nil, fmt.Errorf("%s: no reader for the embedded %s", n.Name, field.Name)
+			}
+			if inner, err = of.flatFields(); err != nil {
 				return nil, err
 			}
 		}

@@ -175,6 +175,7 @@ func TestBadPushes(t *testing.T) {
 		{"no JSON", strings.NewReader("hello\n"), intake.CodeDamaged, "", "as JSON"},
 		{"a page of a captive portal", strings.NewReader("<!doctype html>\n<html>"), intake.CodeDamaged, "", "as JSON"},
 		{"a field of the first line twice", strings.NewReader(`{"log":"x",` + pushOf(marit.log, "tab-m", 3, good).String()[1:]), intake.CodeDamaged, "", "each once"},
+		{"one behind what lies too deep", strings.NewReader(`{"x":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + `,"log":"x",` + pushOf(marit.log, "tab-m", 3, good).String()[1:]), intake.CodeDamaged, "", "each once"},
 		{"first line too long", strings.NewReader(strings.Repeat(" ", intake.MaxHeader+1) + "\n"), intake.CodeDamaged, "", "at most 4096 bytes"},
 		{"100 MB", io.MultiReader(pushOf("", "tab-m", 3, nil), io.LimitReader(&endless{}, 100<<20)), intake.CodeTooLarge, "count", "at most 4194304 bytes"},
 		{"without end", &endless{}, intake.CodeDamaged, "", "at most 4096 bytes"},

@@ -9,22 +9,16 @@ import (
 )
 
 // TestCheckRepeats: a field that stands twice in one object is refused at any
-// depth, by its name as it is meant; what is no JSON is left to its reader.
+// depth, by its name as it is meant, and what can not be read is refused too.
 func TestCheckRepeats(t *testing.T) {
 	for text, path := range map[string]string{
-		`{"a":1,"a":1}`:              "a",
-		`{"a":null,"b":2,"a":1}`:     "a",
-		`{"a":1,"\u0061":2}`:         "a",
-		`{"x":{"a":1,"a":2}}`:        "x.a",
-		`[{"a":1},{"a":1,"a":2}]`:    "[1].a",
-		`{"a":1,"A":1,"b":{"a":1}}`:  "",
-		`[{"a":1},{"a":1}]`:          "",
-		`{"a":1,`:                    "",
-		`{"a":[1,2`:                  "",
-		`no JSON at all`:             "",
-		``:                           "",
-		`{"a":01}`:                   "",
-		strings.Repeat("[", 100_000): "",
+		`{"a":1,"a":1}`:             "a",
+		`{"a":null,"b":2,"a":1}`:    "a",
+		`{"a":1,"\u0061":2}`:        "a",
+		`{"x":{"a":1,"a":2}}`:       "x.a",
+		`[{"a":1},{"a":1,"a":2}]`:   "[1].a",
+		`{"a":1,"A":1,"b":{"a":1}}`: "",
+		`[{"a":1},{"a":1}]`:         "",
 	} {
 		err := strictjson.CheckRepeats([]byte(text))
 		switch {
@@ -32,6 +26,12 @@ func TestCheckRepeats(t *testing.T) {
 			t.Errorf("%.40s: %v", text, err)
 		case path != "" && (err == nil || err.Code != validation.CodeRepeated || err.Path != path):
 			t.Errorf("%.40s: %v, want a repeated field at %s", text, err, path)
+		}
+	}
+	deep := `{"a":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + `,"b":1,"b":2}`
+	for _, text := range []string{`{"a":1,`, `{"a":[1,2`, `no JSON at all`, ``, `{"a":01,"b":1,"b":2}`, deep} {
+		if err := strictjson.CheckRepeats([]byte(text)); err == nil || err.Code != validation.CodeBrokenJSON {
+			t.Errorf("%.40s: %v", text, err)
 		}
 	}
 }
