@@ -139,9 +139,15 @@ func (d *DB) prepare() error {
 				return err
 			}
 		}
-		for _, name := range buckets() {
+		indexed := open(tx).indexed()
+		for _, name := range append(buckets(), quarantineIndexes()...) {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
 				return fmt.Errorf("make list %q: %w", name, errors.Join(store.ErrDamaged, err))
+			}
+		}
+		if !indexed {
+			if err := open(tx).indexQuarantine(); err != nil {
+				return err
 			}
 		}
 		meta := tx.Bucket(bucketMeta)

@@ -38,6 +38,12 @@ var (
 	bucketSignedIn     = []byte("signed-in")  // person, hash -> nothing
 	bucketAudit        = []byte("audit")      // seq -> AuditEntry
 
+	// What follows from the quarantined entries.
+	bucketQuarantineOpen  = []byte("aside-open")  // kind of list, name, id -> nothing
+	bucketQuarantineCount = []byte("aside-count") // kind of list, name -> open entries, bytes
+	bucketQuarantineAs    = []byte("aside-as")    // tablet, n, SHA-256 -> id
+	bucketQuarantineTeam  = []byte("aside-team")  // tablet, subject -> team of the first
+
 	keyFormat       = []byte("format")
 	keyLogID        = []byte("log-id")
 	keyResultFormat = []byte("result-format")

@@ -42,6 +42,9 @@ func Run(t *testing.T, open Opener) {
 		{"a gap is filled up to its end", testGaps},
 		{"what is renamed goes by its new name", testNewNames},
 		{"a run over a list can be stopped", testStopping},
+		{"open entries are counted", testOpenEntries},
+		{"what is set aside is placed once", testPlacing},
+		{"what is set aside is read in pages", testPagesOfTheQuarantine},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
