@@ -74,6 +74,7 @@ func accessTable() []access {
 		{"DELETE /api/v1/sessions/{id}", at("/api/v1/sessions/0123456789abcdef"), empty, [8]int{out, out, gone, gone, gone, gone, gone, gone}},
 
 		{"POST /api/v1/tablets", at("/api/v1/tablets"), at(`{"label":"new"}`), [8]int{out, out, made, made, made, made, no, made}},
+		{"PUT /api/v1/tablets/{id}/key", at("/api/v1/tablets/%s/key", theTablet), keyOne, [8]int{out, out, no, done, no, no, no, no}},
 		{"POST /api/v1/tablets/{id}/holding", at("/api/v1/tablets/%s/holding", theTablet), at(`{"waiting":2}`), [8]int{out, out, no, done, no, no, no, no}},
 		{"POST /api/v1/tablets/{id}/revoke", at("/api/v1/tablets/%s/revoke", theTablet), empty, [8]int{out, out, no, no, yes, no, yes, no}},
 		{"POST /api/v1/tablets/{id}/cleared", at("/api/v1/tablets/%s/cleared", theTablet), empty, [8]int{out, out, no, clash, no, no, no, no}}, // in use: nobody has withdrawn it

@@ -48,6 +48,7 @@ func routes() []route {
 		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, signedIn},
 
 		{"POST", "/api/v1/tablets", "", tabletAdd, signedIn},
+		{"PUT", "/api/v1/tablets/{id}/key", "", tabletKey, signedIn},
 		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, signedIn},
 		{"POST", "/api/v1/tablets/{id}/revoke", "", tabletRevoke, signedIn},
 		{"POST", "/api/v1/tablets/{id}/cleared", "", tabletCleared, withdrawn},

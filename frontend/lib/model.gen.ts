@@ -1136,6 +1136,7 @@ export interface TabletRow {
   readonly revoked?: string;
   readonly revoked_by?: string;
   readonly cleared?: string;
+  readonly signs: boolean;
 }
 
 export interface ChecklistItem {

@@ -6,6 +6,7 @@
 import type { Http } from '../api/http';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import { join, sha256, toBytes, type Bytes } from '../bytes';
+import { pushStatement } from '../crypto/signing';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
@@ -18,6 +19,7 @@ import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
 import type * as v from '../schema';
+import { forgetRegistered, makeTabletKey, registerTabletKey, tabletKey } from './tablet-key';
 
 interface PushDeps {
   readonly store: EncryptedStore;
@@ -41,10 +43,12 @@ interface Batch {
 }
 
 export async function pushAll(deps: PushDeps): Promise<void> {
+  await makeTabletKey(deps.store);
   let most: number = serverLimits.pushEvents;
   let conflicts = 0;
   let asked = false;
   for (;;) {
+    await registerTabletKey(deps);
     const batch = await nextBatch(deps, most, asked);
     if (batch.lines.length === 0) return;
     try {
@@ -67,13 +71,20 @@ function tooLarge(error: unknown): boolean {
 
 /** Sends one batch; unless it is taken, the server asks to send from elsewhere. */
 async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' | 'gap'> {
-  const bytes = await batchBytes(deps, batch);
-  const answer = await deps.http({
-    method: 'POST',
-    path: '/api/v1/events',
-    raw: { type: 'application/x-ndjson', bytes },
-    timeoutMs: PATIENCE_MS,
-  });
+  const { first, body } = await batchBytes(deps, batch);
+  const signature = await (await tabletKey(deps.store))?.sign(pushStatement(first));
+  const answer = await deps
+    .http({
+      method: 'POST',
+      path: '/api/v1/events',
+      raw: { type: 'application/x-ndjson', bytes: join([first, toBytes('\n'), body]) },
+      ...(signature === undefined ? {} : { headers: { 'Doorsill-Signature': signature } }),
+      timeoutMs: PATIENCE_MS,
+    })
+    .catch(async (error: unknown) => {
+      if (error instanceof StoreError && error.info.reason === 'unsigned') await forgetRegistered(deps.store);
+      throw error;
+    });
   if (answer.status === 409) {
     return applyConflict(deps, readAnswer(conflictAnswer, answer.json));
   }
@@ -83,7 +94,7 @@ async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' 
   return 'taken';
 }
 
-async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
+async function batchBytes(deps: PushDeps, batch: Batch): Promise<{ readonly first: Bytes; readonly body: Bytes }> {
   const newline = toBytes('\n');
   const body = join(batch.lines.flatMap((line) => [line, newline]));
   const head = {
@@ -94,7 +105,7 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
     sha256: await sha256(body),
     at: deps.now().toISOString(),
   };
-  return join([toBytes(JSON.stringify(head)), newline, body]);
+  return { first: toBytes(JSON.stringify(head)), body };
 }
 
 /**
