@@ -10,6 +10,7 @@ import (
 	"net/netip"
 	"os"
 	"strings"
+	"time"
 
 	"doorsill/internal/store/bolt"
 	"doorsill/server"
@@ -23,6 +24,7 @@ type serveOptions struct {
 	acme             certs.ACME
 	behindProxy      string
 	metricsTokenFile string
+	stopWithin       time.Duration
 	oidc             oidcOptions
 	backups          backupPlan
 }
@@ -38,6 +40,7 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.acme.Directory, "acme-directory", "", "fetch from the ACME directory at `URL`; the default is Let's Encrypt, whose terms you then accept")
 	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
+	flags.DurationVar(&o.stopWithin, "stop-within", stopWithin, "when told to stop, let requests finish and end within `DURATION`")
 	o.oidc.options(flags)
 	o.backups.flags(flags)
 }
@@ -96,6 +99,9 @@ func (o serveOptions) check() error {
 	}
 	if o.ways() > 1 {
 		return &usageError{"--tls-cert, --acme-domain and --behind-proxy exclude each other", "say one way in which HTTPS is served"}
+	}
+	if o.stopWithin <= 0 {
+		return &usageError{fmt.Sprintf("--stop-within: expected a time above 0, got %s", o.stopWithin), "for example --stop-within 8s"}
 	}
 	host, _, err := net.SplitHostPort(o.addr)
 	if err != nil {
