@@ -82,6 +82,7 @@ var mayImport = []struct {
 		"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/validation", "doorsill/internal/strictjson", "doorsill/internal/decimal"},
 		"numbers come from what the record holds and rules alone: no storage, no clock"},
 	{"doorsill/internal/faults", nil, "it reads reports of tests, and nothing depends on it but they"},
+	{"doorsill/internal/history", nil, "it judges what clients saw by the protocol, and must not share a mistake with what it judges"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
 		"tables that others printed, read by tests alone"},
 	{"doorsill/internal/store/storetest", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record"},

@@ -39,6 +39,7 @@ func invariants() []invariant {
 		{"of two who answered apart, both stand", bothStand},
 		{"what was set aside is shown", quarantineShown},
 		{"who left a tablet left it whole", goneWhole},
+		{"everybody saw one history", oneHistory},
 	}
 }
 
