@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"doorsill/internal/history"
-	"doorsill/server"
+	"doorsill/internal/model"
 )
 
 // watch has everything that the person asks and is told from now on written
@@ -60,7 +60,7 @@ func (r *reader) pull(most int) (more bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	var page server.PullAnswer
+	var page model.PullAnswer
 	if answer.StatusCode != http.StatusOK {
 		no := &refused{status: answer.StatusCode}
 		if err := json.Unmarshal(data, no); err != nil || no.ErrorAnswer.Error != "log" {
