@@ -89,6 +89,7 @@ func accessTable() []access {
 		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
 
 		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
+		{"POST /api/v1/teams/{team}/caseload/search", at("/api/v1/teams/%s/caseload/search", northTeam), at(`{"q":"marrowby"}`), team},
 		{"GET /api/v1/teams/{team}/agreement", at("/api/v1/teams/%s/agreement", northTeam), empty, leads},
 		{"GET /api/v1/clients/{id}", at("/api/v1/clients/%s", theClient), empty, team},
 		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [8]int{out, out, no, yes, yes, no, no, no}},
@@ -207,6 +208,7 @@ func TestReadsAndWritesLeaveATrail(t *testing.T) {
 		{"GET", "/api/v1/clients/" + s.client, "", "read client", s.client},
 		{"GET", "/api/v1/visits/" + s.visit, "", "read visit", s.visit},
 		{"GET", "/api/v1/teams/" + s.north + "/caseload", "", "read caseload", ""},
+		{"POST", "/api/v1/teams/" + s.north + "/caseload/search", `{"q":"` + secretName + `"}`, "read caseload", ""},
 		{"GET", "/api/v1/teams/" + s.north + "/events", "", "read events", ""},
 		{"GET", "/api/v1/teams/" + s.north + "/quarantine", "", "read quarantine", ""},
 		{"PUT", "/api/v1/clients/" + s.client + "/assignment", `{"version":0,"assignee":"","status":"hold"}`, "assign client", s.client},

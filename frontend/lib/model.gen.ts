@@ -638,6 +638,10 @@ export interface VisitAnswer {
   readonly mismatch: boolean;
 }
 
+export interface CaseloadSearch {
+  readonly q: string;
+}
+
 export interface AssignmentRequest {
   readonly version: number;
   readonly assignee: string;
