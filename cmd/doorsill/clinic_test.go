@@ -84,7 +84,7 @@ func signedIn(t testing.TB, url, login string) *person {
 	}
 	var said server.SessionAnswer
 	p.read(r, &said)
-	if len(r.Cookies()) != 1 {
+	if len(r.Cookies()) != 2 {
 		t.Fatalf("sign in as %s: %d", login, r.StatusCode)
 	}
 	p.cookie, p.id = r.Cookies()[0], said.Person.ID
