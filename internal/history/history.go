@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"sync"
 )
 
@@ -96,4 +97,18 @@ func Read(in io.Reader) ([]Exchange, error) {
 		list = append(list, e)
 	}
 	return list, lines.Err()
+}
+
+// Everybody is who takes part in a history, for one at whose end all have come
+// to rest.
+func Everybody(list []Exchange) (all Settled) {
+	for i := range list {
+		all.Clients = append(all.Clients, list[i].Client)
+		if p := list[i].push(); p != nil {
+			all.Tablets = append(all.Tablets, p.tablet)
+		}
+	}
+	slices.Sort(all.Clients)
+	slices.Sort(all.Tablets)
+	return Settled{Tablets: slices.Compact(all.Tablets), Clients: slices.Compact(all.Clients)}
 }
