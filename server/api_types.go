@@ -252,8 +252,11 @@ type TeamRequest struct {
 
 // PullAnswer is the answer of GET /api/v1/teams/{team}/events.
 type PullAnswer struct {
-	Log    string        `json:"log"`
-	Events []model.Entry `json:"events"`
+	Log string `json:"log"`
+	// Earlier are the logs that this one was restored from, oldest first, with
+	// the last position up to which each is the same.
+	Earlier []model.EarlierLog `json:"earlier,omitempty"`
+	Events  []model.Entry      `json:"events"`
 	// Next is the cursor for the next pull; More says that there is more now.
 	Next int64 `json:"next"`
 	More bool  `json:"more"`

@@ -54,6 +54,9 @@ type Event struct {
 	// when the event was written. Two answers that had not seen each other
 	// are both kept.
 	Seen int64 `json:"seen" check:"0..,named"`
+	// Log is the id of the log in which Seen counts; see Logs. It is left out
+	// before the first pull, and by versions of the app that did not know it.
+	Log string `json:"log,omitempty" check:"id,optional"`
 	// Body is the kind's own part.
 	Body Raw `json:"body" check:"object"`
 }
@@ -79,6 +82,17 @@ func MakeRef(tablet string, n int64) Ref {
 func (r Ref) Tablet() string {
 	tablet, _, _ := strings.Cut(string(r), ":")
 	return tablet
+}
+
+// Number returns the number within the tablet that a ref names, 0 when it is not a
+// ref.
+func (r Ref) Number() int64 {
+	_, n, _ := strings.Cut(string(r), ":")
+	number, err := strconv.ParseInt(n, 10, 64)
+	if err != nil {
+		return 0
+	}
+	return number
 }
 
 // Entry is an event in its place: the position that the server gave it, or 0

@@ -36,6 +36,10 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Replaces != nil {
+		b = strictjson.AppendKey(b, "replaces")
+		b = strictjson.AppendTexts(b, a.Replaces)
+	}
 	return b
 }
 
