@@ -10,6 +10,7 @@ export type Fault =
   | 'signed-out'
   | 'slow' // the tablet gives up waiting
   | 'full' // the server's disk has no room
+  | 'aside' // the server has set too much aside
   | 'broken';
 
 export interface FakeServer {
@@ -23,6 +24,8 @@ export interface FakeServer {
   readonly acks: Map<string, number>;
   /** Says why an event is set aside; empty to store it. */
   judge: (event: { readonly kind: string; readonly n: number }) => string;
+  /** How many entries of a push are taken in. */
+  most: number;
   /** Results by visit that GET /clients gives. */
   readonly results: Map<string, ServerResult>;
   /** People that GET /people gives. */
@@ -53,6 +56,7 @@ export function createFakeServer(team: string): FakeServer {
     lines: new Map(),
     acks: new Map(),
     judge: () => '',
+    most: Infinity,
     results: new Map(),
     people: [],
     settled: new Map(),
@@ -79,6 +83,11 @@ export function createFakeServer(team: string): FakeServer {
       return json(503, {
         error: 'server-full',
         message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.',
+      });
+    if (fault === 'aside')
+      return json(507, {
+        error: 'quarantine-full',
+        message: '2000 entries from here are set aside and nobody has dealt with them, so the server takes no more of that kind.',
       });
     if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
     const response = handle(url, init);
@@ -140,8 +149,8 @@ function push(server: FakeServer, body: string): Response {
   const ack = server.acks.get(head.tablet) ?? 0;
   if (head.from > ack + 1) return json(409, { error: 'gap', ack, message: 'Numbers are missing.' });
   server.pushes.push(lines.length);
-  const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
-  server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
+  const verdicts = lines.slice(0, server.most).map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
+  server.acks.set(head.tablet, Math.max(ack, head.from + verdicts.length - 1));
   return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: new Date(server.now).toISOString() });
 }
 

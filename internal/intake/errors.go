@@ -17,6 +17,10 @@ const (
 	CodeDamaged  = "damaged"   // header, count or hash do not match what came
 	CodeTooLarge = "too-large" // more than a push may hold
 	CodeTablet   = "tablet"    // the tablet is not the caller's, or not the revoked one that sends
+
+	// CodeQuarantineFull is that the next event would be set aside and too many
+	// of the tablet or person are, with which nobody has dealt.
+	CodeQuarantineFull = "quarantine-full"
 )
 
 // PushError refuses a whole push. Nothing of it was taken in.
