@@ -94,7 +94,7 @@ export interface Refused {
 }
 
 export interface SyncProblem {
-  /** `sign-in`, `portal`, `tablet`, `server`, `server-full`, `damaged`, or the code of the error that was thrown. */
+  /** `sign-in`, `portal`, `tablet`, `server`, `server-full`, `quarantine-full`, `damaged`, or the code of the error that was thrown. */
   readonly code: string;
   /** A plain sentence for the person. */
   readonly message: string;

@@ -242,6 +242,8 @@ function errorState({ error, asked, online, waiting }: SyncState): State | null 
       );
     case 'server-full':
       return of('The server is full', 'Go on working. Nothing is marked as sent before the server has it.');
+    case 'quarantine-full':
+      return of('Too much is set aside', 'Go on working. Nothing is marked as sent before the server has it.');
     case 'damaged':
       return of('Damaged records', 'Go on working, and tell your administrator today.');
     default:
