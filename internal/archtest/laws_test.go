@@ -186,6 +186,7 @@ var testsOnly = []struct{ module, reason string }{
 	{"go.opentelemetry.io", "what that provider is made with"},
 	{"github.com/santhosh-tekuri/jsonschema", "checks our schema against our own files"},
 	{"gonum.org/v1/gonum", "what our statistics are compared with"},
+	{"github.com/hanwen/go-fuse", "the disk whose power is cut"},
 }
 
 func TestTheProgramLinksNothingOfTheTests(t *testing.T) {
