@@ -62,7 +62,7 @@ export function cursorTeam(key: string): string | undefined {
   return key.startsWith(CURSOR) ? key.slice(CURSOR.length) : undefined;
 }
 
-/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
+/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id and the logs before it, the organisation's public key, and what is sealed: profile, names, choices. */
 export const metaRow = v.object({
   key: v.string,
   number: v.optional(v.count),

@@ -9,6 +9,7 @@ import { join, sha256, toBytes, type Bytes } from '../bytes';
 import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
+import { earlierRow } from '../database/logs';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
 import { markStale } from '../database/stale';
@@ -180,6 +181,8 @@ export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: str
       await forgetPlaces(tx);
       await tx.objectStore('meta').put({ key: 'ack', number: 0 });
       await tx.objectStore('meta').put({ key: 'log', text: log });
+      // Which logs it was restored from comes with its first page.
+      await tx.objectStore('meta').put(earlierRow(undefined));
     }),
   );
 }
