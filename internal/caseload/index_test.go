@@ -24,9 +24,15 @@ func lead() account.Caller {
 	return account.Caller{Person: "p-lead", Teams: map[string]string{"t1": model.RoleLead}}
 }
 
-func seq(list []store.Summary) iter.Seq2[store.Summary, error] {
+// lines is a store that holds no more than the caseload's lines.
+type lines struct {
+	store.Reader
+	list []store.Summary
+}
+
+func (l lines) Summaries(string) iter.Seq2[store.Summary, error] {
 	return func(yield func(store.Summary, error) bool) {
-		for _, s := range list {
+		for _, s := range l.list {
 			if !yield(s, nil) {
 				return
 			}
@@ -37,8 +43,8 @@ func seq(list []store.Summary) iter.Seq2[store.Summary, error] {
 func loaded(t testing.TB, list ...store.Summary) *Index {
 	t.Helper()
 	x := NewIndex()
-	if err := x.Load(seq(list)); err != nil {
-		t.Fatal(err)
+	if damaged, err := x.Load(lines{list: list}); err != nil || len(damaged) > 0 {
+		t.Fatal(damaged, err)
 	}
 	return x
 }

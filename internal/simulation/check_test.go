@@ -55,7 +55,12 @@ type serverState struct {
 func (w *world) serverState() *serverState {
 	v := &serverState{placed: map[string]model.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
-		v.log, v.head = r.LogID(), r.Head()
+		var err, herr error
+		v.log, err = r.LogID()
+		v.head, herr = r.Head()
+		if err := errors.Join(err, herr); err != nil {
+			return err
+		}
 		entries, err := r.Entries(0, 1<<20)
 		for _, e := range entries {
 			e.Raw = slices.Clone(e.Raw)

@@ -44,6 +44,27 @@ func contents(t *testing.T, path string) map[listKey]string {
 	return all
 }
 
+// asBefore makes a file one of an earlier format, which has no checksums beside
+// the values and no list of people's tablets.
+func asBefore(t *testing.T, path, format string) {
+	t.Helper()
+	edit(t, path, func(tx *bbolt.Tx) error {
+		var later [][]byte
+		_ = tx.ForEach(func(name []byte, _ *bbolt.Bucket) error {
+			if strings.HasSuffix(string(name), "/sums") || string(name) == "tablets-of" {
+				later = append(later, slices.Clone(name))
+			}
+			return nil
+		})
+		for _, name := range later {
+			if err := tx.DeleteBucket(name); err != nil {
+				return err
+			}
+		}
+		return tx.Bucket([]byte("meta")).Put([]byte("format"), []byte(format))
+	})
+}
+
 func contentsOf(tx *bbolt.Tx) map[listKey]string {
 	all := map[listKey]string{}
 	_ = tx.ForEach(func(list []byte, b *bbolt.Bucket) error {
@@ -64,10 +85,13 @@ func TestKeysOfTheFile(t *testing.T) {
 		"numbers": "tab-a........\x01 tab-q........\x01", "tablets": "tab-a", "results": "v1", "summaries": "c1", "caseload": "north.c1",
 		"quarantine": ".......\x01", "aside-by": "all.........\x01 client.c1........\x01 tablet.tab-q........\x01 team.north........\x01",
 		"people": "p1", "logins": "marit", "teams": "north", "members": "p1.north", "members-of": "north.p1",
-		"sessions": "h1", "signed-in": "p1.h1", "audit": ".......\x01", "meta": "format log-id",
+		"sessions": "h1", "signed-in": "p1.h1", "audit": ".......\x01", "meta": "format log-id", "tablets-of": "person-tab-a.tab-a",
 	} {
 		if got := strings.Join(keysOf(t, path, list), " "); got != want {
 			t.Errorf("%s: keys %q, want %q", list, got, want)
+		}
+		if got := strings.Join(keysOf(t, path, list+"/sums"), " "); got != want {
+			t.Errorf("checksums of %s: keys %q, want %q", list, got, want)
 		}
 	}
 }
@@ -77,9 +101,7 @@ func TestKeysOfTheFile(t *testing.T) {
 func TestFilesOfTheFormatBefore(t *testing.T) {
 	path := withOneOfAll(t)
 	now := contents(t, path)
-	edit(t, path, func(tx *bbolt.Tx) error {
-		return tx.Bucket([]byte("meta")).Put([]byte("format"), []byte("doorsill-records/1"))
-	})
+	asBefore(t, path, "doorsill-records/1")
 	before := contents(t, path)
 	for _, readOnly := range []bool{true, false} {
 		db, err := bolt.Open(path, bolt.Options{NoSync: true, ReadOnly: readOnly})
@@ -127,6 +149,7 @@ func TestStoredResults(t *testing.T) {
 	} {
 		path := withOneOfAll(t)
 		changed(t, path, "results", func([]byte) []byte { return []byte(tt.stored) })
+		asBefore(t, path, "doorsill-records/1")
 		err := reopened(t, path).View(context.Background(), func(r store.Reader) error {
 			result, err := r.Result("v1")
 			if err != nil {

@@ -22,22 +22,31 @@ func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
 
 func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 	places := q.Code != validation.CodeForked
-	if places && t.overlaps(q.Tablet, q.N, 1) {
-		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
+	if places {
+		placed, err := t.overlaps(q.Tablet, q.N, 1)
+		if err != nil {
+			return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, err)
+		}
+		if placed {
+			return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
+		}
 	}
-	last, _ := t.bucket(bucketQuarantine).Cursor().Last()
-	q.ID = numberOf(last) + 1
-	lists := t.bucket(bucketQuarantineBy)
-	err := errors.Join(
+	last, err := t.table(bucketQuarantine).last()
+	if err != nil {
+		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, err)
+	}
+	q.ID = numberOf(last.key) + 1
+	lists := t.table(bucketQuarantineBy)
+	err = errors.Join(
 		put(t, bucketQuarantine, numberKey(q.ID), q),
-		lists.Put(numbered(under(quarantineAll, ""), q.ID), nil),
-		lists.Put(numbered(under(quarantineTeam, q.Team), q.ID), nil),
-		lists.Put(numbered(under(quarantineTablet, q.Tablet), q.ID), nil),
-		lists.Put(numbered(under(quarantineClient, q.Client), q.ID), nil),
+		lists.put(numbered(under(quarantineAll, ""), q.ID), nil),
+		lists.put(numbered(under(quarantineTeam, q.Team), q.ID), nil),
+		lists.put(numbered(under(quarantineTablet, q.Tablet), q.ID), nil),
+		lists.put(numbered(under(quarantineClient, q.Client), q.ID), nil),
 	)
 	if places {
 		placed := run{count: 1, quarantine: q.ID}
-		err = errors.Join(err, t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()))
+		err = errors.Join(err, t.table(bucketNumbers).put(numbered(under(q.Tablet), q.N), placed.value()))
 	}
 	return q.ID, err
 }
@@ -62,8 +71,14 @@ func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error
 		prefix = under(quarantineTeam, f.Team)
 	}
 	var list []store.Quarantined
-	for id := range t.each(bucketQuarantineBy, prefix) {
-		q, err := t.Quarantined(numberOf(id))
+	for e, err := range t.table(bucketQuarantineBy).under(prefix) {
+		if err != nil {
+			return list, err
+		}
+		q, err := t.Quarantined(numberOf(e.key))
+		if errors.Is(err, store.ErrNotFound) {
+			err = fmt.Errorf("read quarantined entry %d: %w", numberOf(e.key), store.ErrDamaged)
+		}
 		if err != nil {
 			return list, err
 		}
