@@ -250,18 +250,6 @@ type TeamRequest struct {
 	Name string `json:"name"`
 }
 
-// PullAnswer is the answer of GET /api/v1/teams/{team}/events.
-type PullAnswer struct {
-	Log    string        `json:"log"`
-	Events []model.Entry `json:"events"`
-	// Next is the cursor for the next pull; More says that there is more now.
-	Next int64 `json:"next"`
-	More bool  `json:"more"`
-	// Head is the last position of the whole log.
-	Head       int64  `json:"head"`
-	ServerTime string `json:"server_time"`
-}
-
 // ErrorAnswer is the body of every answer that is not a success.
 type ErrorAnswer struct {
 	Error   string `json:"error"`

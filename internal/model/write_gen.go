@@ -151,6 +151,34 @@ func (p *PackedControl) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends the JSON form.
+func (e *Entry) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "pos", e.Pos)
+	if e.Received != "" {
+		b = strictjson.AppendTextField(b, "received", e.Received)
+	}
+	if e.Skewed {
+		b = strictjson.AppendBoolField(b, "skewed", e.Skewed)
+	}
+	b = strictjson.AppendKey(b, "raw")
+	b = e.Raw.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *PullAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "log", p.Log)
+	b = strictjson.AppendKey(b, "events")
+	b = strictjson.AppendSlice(b, p.Events, func(b []byte, v *Entry) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendIntegerField(b, "next", p.Next)
+	b = strictjson.AppendBoolField(b, "more", p.More)
+	b = strictjson.AppendIntegerField(b, "head", p.Head)
+	b = strictjson.AppendTextField(b, "server_time", p.ServerTime)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
 func (s *Stamp) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = s.appendFields(b)
