@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"log/slog"
 	"math/rand/v2"
 	"net/http"
 	"os"
@@ -15,6 +16,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"doorsill/internal/account"
+	"doorsill/internal/caseload"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
@@ -28,6 +30,7 @@ import (
 // FLIPS sets how many are tried.
 func TestFlippedBitsWhileServing(t *testing.T) {
 	f := newFlipped(t)
+	pages := usedPages(t, f.path())
 	tries := 150
 	if n, err := strconv.Atoi(os.Getenv("FLIPS")); err == nil {
 		tries = n
@@ -36,7 +39,7 @@ func TestFlippedBitsWhileServing(t *testing.T) {
 	random := rand.New(rand.NewPCG(seed, 2))
 	count := map[string]int{}
 	for range tries {
-		at := int64(f.pages[random.IntN(len(f.pages))]*os.Getpagesize() + random.IntN(os.Getpagesize()))
+		at := int64(pages[random.IntN(len(pages))]*os.Getpagesize() + random.IntN(os.Getpagesize()))
 		f.try(at, byte(1)<<random.IntN(8), count)
 	}
 	t.Logf("seed %d, %d flips: %d answers as before, %d refused, %d results said to be unscored, %d files refused afterwards",
@@ -49,10 +52,9 @@ func TestFlippedBitsWhileServing(t *testing.T) {
 // flipped is the file of a service, what is asked of it, and the right answers.
 type flipped struct {
 	*testing.T
-	site  *site
-	data  []byte
-	pages []int
-	dir   string
+	site *site
+	data []byte
+	dir  string
 	// next is the number of the tablet's next event.
 	next      int64
 	questions []question
@@ -160,7 +162,6 @@ func (f *flipped) ask() {
 		f.Fatal(err)
 	}
 	f.log = f.afterwards()
-	f.pages = usedPages(f.T, f.path())
 }
 
 func (f *flipped) path() string { return filepath.Join(f.dir, RecordsFile) }
@@ -180,8 +181,10 @@ func (f *flipped) open() *App {
 	return app
 }
 
-func (f *flipped) reopen() (*App, error) {
-	return Open(f.dir, Options{Now: f.site.clock.Now, NoSync: true, Files: bundle(), PasswordCost: account.Cost{MemoryKiB: 64, Passes: 1, Lanes: 1}})
+func (f *flipped) reopen() (*App, error) { return Open(f.dir, f.options()) }
+
+func (f *flipped) options() Options {
+	return Options{Now: f.site.clock.Now, NoSync: true, Files: bundle(), PasswordCost: account.Cost{MemoryKiB: 64, Passes: 1, Lanes: 1}}
 }
 
 func (f *flipped) send(app *App, q question) reply {
@@ -216,10 +219,11 @@ func usedPages(t *testing.T, path string) (pages []int) {
 			if page == nil || err != nil {
 				return err
 			}
+			if page.Type == "free" {
+				continue // what it says is of another time
+			}
 			for i := range page.OverflowCount + 1 {
-				if page.Type != "free" {
-					pages = append(pages, id+i)
-				}
+				pages = append(pages, id+i)
 			}
 			id += page.OverflowCount
 		}
@@ -275,5 +279,141 @@ func (f *flipped) flip(path string, at int64, bit byte) {
 	_, err2 := file.WriteAt(one[:], at)
 	if err := errors.Join(err, err2, file.Close()); err != nil {
 		f.Fatal(err)
+	}
+}
+
+// health is what /healthz says, and with which status.
+func (s *site) health() string {
+	got := s.send(s.request("GET", "/healthz", "", nil))
+	return strconv.Itoa(got.Code) + " " + strings.TrimSpace(got.Body.String())
+}
+
+// editRecords changes a file that nobody has open without the store.
+func editRecords(t *testing.T, path string, fn func(tx *bbolt.Tx) error) {
+	t.Helper()
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(db.Update(fn), db.Close()); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// spoil changes a byte of the value under the last key of a list.
+func spoil(list string) func(tx *bbolt.Tx) error {
+	return func(tx *bbolt.Tx) error {
+		key, value := tx.Bucket([]byte(list)).Cursor().Last()
+		value = bytes.Clone(value)
+		value[len(value)/2] ^= 1
+		return tx.Bucket([]byte(list)).Put(bytes.Clone(key), value)
+	}
+}
+
+// TestAServerWithDamagedRecordsStarts and says what is wrong: to whoever watches
+// it, in its log, and beside the clients that are concerned. What can be made anew
+// from the log is.
+func TestAServerWithDamagedRecordsStarts(t *testing.T) {
+	f := newFlipped(t)
+	for _, tt := range []struct {
+		name   string
+		damage func(tx *bbolt.Tx) error
+		health string
+		logged string
+		// total is how many clients the lead sees, of whom unscored are marked.
+		total, unscored int
+		push            int
+	}{
+		{"nothing", func(*bbolt.Tx) error { return nil }, `200 {"status":"ok"}`, "", 13, 0, http.StatusOK},
+		{"the end of the log", spoil("log"), `503 {"status":"damaged"}`, "nothing can be taken in", 13, 0, http.StatusInternalServerError},
+		{"the end of the trail", spoil("audit"), `503 {"status":"damaged"}`, "the audit trail is damaged", -1, 0, http.StatusInternalServerError},
+		{"a line of the caseload", spoil("summaries"), `200 {"status":"ok"}`, "lines of the caseload are damaged", 13, 0, http.StatusOK},
+		{"the key of a line", func(tx *bbolt.Tx) error {
+			key, _ := tx.Bucket([]byte("summaries")).Cursor().Last()
+			return tx.Bucket([]byte("summaries")).Delete(bytes.Clone(key))
+		}, `200 {"status":"ok"}`, "lines of the caseload are damaged", 13, 1, http.StatusOK},
+		{"a session of somebody else", spoilSession(f.site, otherLead), `200 {"status":"ok"}`, "", 13, 0, http.StatusOK},
+	} {
+		if err := f.open().Close(); err != nil {
+			t.Fatal(err)
+		}
+		editRecords(t, f.path(), tt.damage)
+		var log bytes.Buffer
+		o := f.options()
+		o.Log = slog.New(slog.NewTextHandler(&log, nil))
+		app, err := Open(f.dir, o)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+			continue
+		}
+		if logged := log.String(); !strings.Contains(logged, tt.logged) || tt.logged == "" && logged != "" {
+			t.Errorf("%s: logged %q", tt.name, logged)
+		}
+		if got := (&site{App: app, clock: f.site.clock}).health(); got != tt.health {
+			t.Errorf("%s: healthz says %s", tt.name, got)
+		}
+		got := f.send(app, question{lead, "GET", "/api/v1/teams/" + f.site.north + "/caseload?status=any", ""})
+		var page caseload.Page
+		if tt.total >= 0 {
+			got.into(t, &page)
+		} else if got.Code == http.StatusOK {
+			t.Errorf("%s: %s is answered without a trace", tt.name, got.Body)
+		}
+		unscored := 0
+		for _, row := range page.Rows {
+			unscored += row.Unscored
+		}
+		if page.Total != max(0, tt.total) || unscored != tt.unscored {
+			t.Errorf("%s: %d clients, %d marked", tt.name, page.Total, unscored)
+		}
+		if got := f.send(app, f.push); got.Code != tt.push {
+			t.Errorf("%s: a push is answered with %d %s", tt.name, got.Code, got.Body)
+		}
+		if err := app.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// spoilSession changes a byte of somebody's session.
+func spoilSession(s *site, who string) func(tx *bbolt.Tx) error {
+	return func(tx *bbolt.Tx) error {
+		sessions := tx.Bucket([]byte("sessions"))
+		var of []byte
+		_ = sessions.ForEach(func(key, value []byte) error {
+			if bytes.Contains(value, []byte(s.ids[who])) {
+				of = bytes.Clone(key)
+			}
+			return nil
+		})
+		value := bytes.Clone(sessions.Get(of))
+		value[5] ^= 1
+		return sessions.Put(of, value)
+	}
+}
+
+// TestADamagedResultIsShownAsUnscored and never as a level.
+func TestADamagedResultIsShownAsUnscored(t *testing.T) {
+	f := newFlipped(t)
+	if err := f.open().Close(); err != nil {
+		t.Fatal(err)
+	}
+	editRecords(t, f.path(), func(tx *bbolt.Tx) error {
+		results := tx.Bucket([]byte("results"))
+		value := bytes.Clone(results.Get([]byte(f.site.visit)))
+		value[len(value)/2] ^= 1
+		return results.Put([]byte(f.site.visit), value)
+	})
+	app, err := f.reopen()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer app.Close()
+	var one VisitAnswer
+	f.send(app, question{lead, "GET", "/api/v1/visits/" + f.site.visit, ""}).into(t, &one)
+	var client ClientAnswer
+	f.send(app, question{lead, "GET", "/api/v1/clients/" + f.site.client, ""}).into(t, &client)
+	if !one.Unscored || one.Scored != nil || len(client.Visits) != 1 || !client.Visits[0].Unscored || client.Visits[0].Scored != nil {
+		t.Errorf("a visit %+v, a client %+v", one, client)
 	}
 }

@@ -9,8 +9,9 @@ import (
 )
 
 // HealthAnswer is the answer of GET /healthz. Status is "ok", "store" when the
-// records can not be read, "damaged" when the end of the log can not be relied on
-// and nothing is taken in any more, or "full" when only space is missing.
+// records can not be read, "damaged" when the end of the log or of the audit trail
+// can not be relied on and nothing is taken in any more, or "full" when only space
+// is missing.
 type HealthAnswer struct {
 	Status string `json:"status"`
 }

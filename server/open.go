@@ -180,7 +180,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 func (app *App) load(log *slog.Logger) (damaged []string, err error) {
 	if checked, is := app.Store.(store.Checked); is {
 		if err := checked.Sound(); err != nil {
-			log.Error("the log is damaged: nothing is taken in; restore a backup", "why", err.Error())
+			log.Error("the records are damaged and nothing can be taken in: restore a backup", "why", err.Error())
 		}
 	}
 	err = app.Store.View(context.Background(), func(r store.Reader) error {

@@ -35,7 +35,8 @@ type Spacious interface {
 
 // Checked is a Store that notices when it should not be written to any more.
 type Checked interface {
-	// Sound returns ErrDamaged when the end of the log can not be relied on.
+	// Sound returns ErrDamaged when the end of the log or of the audit trail can
+	// not be relied on.
 	Sound() error
 }
 

@@ -57,8 +57,9 @@ func (t *tx) listedAt(b *batch) error {
 	return err
 }
 
-// Sound says whether the log can be added to: its end was in order when the file
-// was opened and still is, and no commit is missing.
+// Sound says whether the log and the audit trail can be added to: the log's end was
+// in order when the file was opened, both can be read now, and no commit is
+// missing.
 func (d *DB) Sound() error {
 	if d.damaged.Load() || d.noted.lost.Load() {
 		return fmt.Errorf("the file is damaged, so nothing more is written to it: %w", store.ErrDamaged)
@@ -69,6 +70,10 @@ func (d *DB) Sound() error {
 	return d.view(func(t *tx) error {
 		_, err := t.LogID()
 		_, err2 := t.Head()
-		return errors.Join(err, err2)
+		_, err3 := t.LastAudit()
+		if errors.Is(err3, store.ErrNotFound) {
+			err3 = nil
+		}
+		return errors.Join(err, err2, err3)
 	})
 }

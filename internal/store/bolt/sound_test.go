@@ -129,6 +129,7 @@ func TestSoundWhileServing(t *testing.T) {
 	for name, damage := range map[string]func(tx *bbolt.Tx) error{
 		"the name of the log": func(tx *bbolt.Tx) error { return flipIn(tx.Bucket([]byte("meta")), []byte("log-id")) },
 		"the last batch":      func(tx *bbolt.Tx) error { return flipIn(tx.Bucket([]byte("log")), number(4)) },
+		"the audit trail":     func(tx *bbolt.Tx) error { return flipIn(tx.Bucket([]byte("audit")), number(2)) },
 	} {
 		db := reopened(t, twoOfEach(t))
 		if err := db.Sound(); err != nil {
