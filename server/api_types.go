@@ -177,6 +177,12 @@ type QuarantineList struct {
 	Entries []QuarantineRow `json:"entries"`
 }
 
+// CaseloadSearch is the body of POST /api/v1/teams/{team}/caseload/search.
+type CaseloadSearch struct {
+	// Q is matched word by word against name and reference; at most 200 bytes.
+	Q string `json:"q"`
+}
+
 // SettleRequest is the body of POST /api/v1/quarantine/{id}/settle.
 type SettleRequest struct {
 	Note string `json:"note"`

@@ -2,7 +2,9 @@ package server
 
 import (
 	"bytes"
+	"crypto/ed25519"
 	"crypto/sha256"
+	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
 	"flag"
@@ -17,6 +19,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/model"
+	"doorsill/internal/signing"
 )
 
 var updateExamples = flag.Bool("update-examples", false, "write what the server answers into testdata/protocol; read the difference before you keep it")
@@ -43,6 +46,8 @@ type exampleRequest struct {
 	Path    string            `json:"path"`
 	Headers map[string]string `json:"headers,omitempty"`
 	JSON    json.RawMessage   `json:"json,omitempty"`
+	// Sign is "first" or "second": the key of the examples that signs the push.
+	Sign string `json:"sign,omitempty"`
 	// Lines are sent each without the space between its parts and ended by a
 	// line break; one that is a text is sent as that text.
 	Lines []json.RawMessage `json:"lines,omitempty"`
@@ -158,11 +163,42 @@ func (r *replay) exampleRequest(t *testing.T, e *exampleRequest) *http.Request {
 	if e.Lines != nil {
 		body = r.lines(t, e.Lines)
 	}
+	for name, key := range exampleKeys {
+		body = strings.ReplaceAll(body, "{{"+name+" key}}", publicOf(key).Public)
+		body = strings.ReplaceAll(body, "{{"+name+" proof}}", signedBy(key, signing.NewKey(r.names["tablet"], publicOf(key))))
+	}
 	request := httptest.NewRequest(e.Method, "https://doorsill.example"+r.fill(e.Path), strings.NewReader(body))
 	for name, value := range e.Headers {
 		request.Header.Set(name, r.fill(value))
 	}
+	if e.Sign != "" {
+		first, _, _ := strings.Cut(body, "\n")
+		request.Header.Set("Doorsill-Signature", signedBy(exampleKeys[e.Sign], signing.Push([]byte(first))))
+	}
 	return request
+}
+
+// exampleKeys are the secret keys of the first two tests in RFC 8032, 7.1.
+var exampleKeys = map[string]ed25519.PrivateKey{
+	"first":  secretKey("9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60"),
+	"second": secretKey("4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb"),
+}
+
+func secretKey(seed string) ed25519.PrivateKey {
+	raw, err := hex.DecodeString(seed)
+	if err != nil {
+		panic(err)
+	}
+	return ed25519.NewKeyFromSeed(raw)
+}
+
+func publicOf(key ed25519.PrivateKey) signing.Key {
+	public, _ := key.Public().(ed25519.PublicKey)
+	return signing.Key{Algorithm: signing.Ed25519, Public: base64.StdEncoding.EncodeToString(public)}
+}
+
+func signedBy(key ed25519.PrivateKey, statement []byte) string {
+	return base64.StdEncoding.EncodeToString(ed25519.Sign(key, statement))
 }
 
 // lines is the body of a push; {{sha256}} in the first line becomes the hash of

@@ -28,7 +28,7 @@ func TestAVisitReachesTheLead(t *testing.T) {
 		t.Fatalf("receipt %+v", receipt)
 	}
 	var page caseload.Page
-	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/caseload?q=marrowby&sort=name&order=desc", "").into(t, &page)
+	s.ask(t, lead, "POST", "/api/v1/teams/"+s.north+"/caseload/search?sort=name&order=desc", `{"q":"marrowby"}`).into(t, &page)
 	if page.Total != 1 || page.Rows[0].Client != s.client || page.Rows[0].WaitingDays != 64 || page.Rows[0].Visits != 1 || page.Rows[0].Quarantined == 0 {
 		t.Errorf("the lead's page %+v", page)
 	}
@@ -217,5 +217,22 @@ func TestAPullGivesTheBytesThatWerePushed(t *testing.T) {
 	got.into(t, &page)
 	if len(page.Events) != 2+len(lines) {
 		t.Errorf("%d events", len(page.Events))
+	}
+}
+
+// TestWordsToSearchForAreTakenFromTheBodyOnly holds that names are not asked for
+// in addresses, which proxies log and browsers keep.
+func TestWordsToSearchForAreTakenFromTheBodyOnly(t *testing.T) {
+	s := newSite(t, Options{})
+	got := s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/caseload?q=marrowby", "")
+	if got.Code != http.StatusBadRequest || !strings.Contains(got.Body.String(), `"field":"q"`) {
+		t.Errorf("words in the address: %d %s, expected 400 that names q", got.Code, got.Body)
+	}
+	for body, want := range map[string]int{`{"q":"marrowby"}`: 1, `{"q":"somebody else"}`: 0} {
+		var page caseload.Page
+		s.ask(t, lead, "POST", "/api/v1/teams/"+s.north+"/caseload/search", body).into(t, &page)
+		if page.Total != want {
+			t.Errorf("%s finds %d clients, expected %d", body, page.Total, want)
+		}
 	}
 }

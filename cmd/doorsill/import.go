@@ -108,6 +108,9 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 	if trailErr := im.app.Trail.Note(note); trailErr != nil || err != nil {
 		return errors.Join(err, trailErr)
 	}
+	if left := e.To - receipt.Ack; left > 0 {
+		err = fmt.Errorf("%d of its entries were not taken in, because too many of this tablet or person are set aside; settle some and import the file again", left)
+	}
 	for _, v := range receipt.Verdicts {
 		switch v.Verdict {
 		case intake.Stored:
@@ -118,7 +121,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 			im.quarantined++
 		}
 	}
-	return nil
+	return err
 }
 
 func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.PushAnswer, error) {

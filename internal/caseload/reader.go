@@ -126,7 +126,11 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 	if err != nil {
 		return v, err
 	}
-	if v.Visit, err = record.FoldVisit(entries); err != nil {
+	logs, err := r.Logs()
+	if err != nil {
+		return v, err
+	}
+	if v.Visit, err = record.FoldVisit(entries, logs); err != nil {
 		return v, fmt.Errorf("fold visit: %w", err)
 	}
 	result, err := r.Result(id)
@@ -139,7 +143,7 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 
 // Pulled is one page of a team's log.
 type Pulled struct {
-	Log    string
+	Logs   model.Logs
 	Events []model.Entry
 	// Next is the cursor for the next pull, Head the last position of all.
 	Next, Head int64
@@ -160,13 +164,13 @@ func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, 
 		limit = MaxPull
 	}
 	err = rd.store.View(ctx, func(r store.Reader) error {
-		if p.Log, err = r.LogID(); err != nil {
+		if p.Logs, err = r.Logs(); err != nil {
 			return err
 		}
 		if p.Head, err = r.Head(); err != nil {
 			return err
 		}
-		if log != "" && log != p.Log {
+		if log != "" && log != p.Logs.Log {
 			return ErrOtherLog
 		}
 		entries, more, err := r.EntriesOfTeam(team, after, limit)

@@ -36,6 +36,10 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Replaces != nil {
+		b = strictjson.AppendKey(b, "replaces")
+		b = strictjson.AppendTexts(b, a.Replaces)
+	}
 	return b
 }
 
@@ -169,6 +173,10 @@ func (e *Entry) AppendJSON(b []byte) []byte {
 func (p *PullAnswer) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "log", p.Log)
+	if len(p.Earlier) > 0 {
+		b = strictjson.AppendKey(b, "earlier")
+		b = strictjson.AppendSlice(b, p.Earlier, func(b []byte, v *EarlierLog) []byte { return v.AppendJSON(b) })
+	}
 	b = strictjson.AppendKey(b, "events")
 	b = strictjson.AppendSlice(b, p.Events, func(b []byte, v *Entry) []byte { return v.AppendJSON(b) })
 	b = strictjson.AppendIntegerField(b, "next", p.Next)
@@ -258,6 +266,14 @@ func (p *Place) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = p.Stamp.appendFields(b)
 	b = p.PlaceMeasured.appendFields(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (e *EarlierLog) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "log", e.Log)
+	b = strictjson.AppendIntegerField(b, "until", e.Until)
 	return append(b, '}')
 }
 

@@ -28,6 +28,18 @@ func (t *tx) LogID() (string, error) {
 	return string(id), nil
 }
 
+func (t *tx) Logs() (model.Logs, error) {
+	id, err := t.LogID()
+	if err != nil {
+		return model.Logs{}, err
+	}
+	earlier, err := get[[]model.EarlierLog](t, bucketMeta, keyEarlierLogs)
+	if errors.Is(err, store.ErrNotFound) {
+		err = nil // it was never restored
+	}
+	return model.Logs{Log: id, Earlier: earlier}, err
+}
+
 // Head is not known where the last batch can not be read: that one says how far
 // it goes.
 func (t *tx) Head() (int64, error) {

@@ -92,5 +92,25 @@ func (t *tx) SetLogID(id string) error {
 	if !validation.ValidID(id) {
 		return fmt.Errorf("set log id: %w", store.ErrForeign)
 	}
+	named, err := t.table(bucketMeta).has(keyLogID)
+	if err == nil && named {
+		err = t.endLog()
+	}
+	if err != nil {
+		return fmt.Errorf("set log id: %w", err)
+	}
 	return t.table(bucketMeta).put(keyLogID, seal(bucketMeta, keyLogID, []byte(id)))
+}
+
+// endLog keeps how the log was called so far, and where it ends.
+func (t *tx) endLog() error {
+	logs, err := t.Logs()
+	if err != nil {
+		return err
+	}
+	head, err := t.Head()
+	if err != nil {
+		return err
+	}
+	return put(t, bucketMeta, keyEarlierLogs, append(logs.Earlier, model.EarlierLog{Log: logs.Log, Until: head}))
 }

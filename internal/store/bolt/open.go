@@ -11,6 +11,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -106,7 +108,11 @@ func (d *DB) open(path string, options Options) (err error) {
 	}
 	d.reserve = reserve{path: path + ".reserve", size: options.Reserve}
 	d.noted = noted{path: path + ".commit", readOnly: options.ReadOnly}
-	if err = d.ready(options.ReadOnly); err != nil {
+	err = d.ready(options.ReadOnly)
+	if err == nil && !options.ReadOnly && !options.NoSync {
+		err = syncFolder(filepath.Dir(path))
+	}
+	if err != nil {
 		return errors.Join(full(err), d.noted.close(), d.db.Close())
 	}
 	return nil
@@ -129,6 +135,17 @@ func (d *DB) ready(readOnly bool) error {
 	d.unchecked = false
 	d.tail = d.view((*tx).soundTail)
 	return d.reserve.open()
+}
+
+// syncFolder makes durable that the folder names the file: syncing a new file
+// need not, and a power cut would then take it with all that was acknowledged.
+func syncFolder(path string) error {
+	folder, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	_ = folder.Sync() // not all systems can
+	return folder.Close()
 }
 
 // opening gives bbolt's errors our names.

@@ -19,6 +19,11 @@ const formatNow = "doorsill-records/3"
 // to date in one commit when it is opened for writing.
 func formatsBefore() []string { return []string{"doorsill-records/1", "doorsill-records/2"} }
 
+// listsSince are the lists that files of the formats before may lack.
+func listsSince() []bucketName {
+	return []bucketName{bucketTabletsOf, bucketQuarantineOpen, bucketQuarantineCount, bucketQuarantineAs, bucketQuarantineTeam}
+}
+
 // recognise looks at what a file has without writing. One that holds nothing is a
 // new one.
 func (d *DB) recognise(tx *bbolt.Tx) error {
@@ -40,7 +45,7 @@ func (d *DB) recognise(tx *bbolt.Tx) error {
 	}
 	for _, name := range buckets() {
 		values, sums := tx.Bucket(name.values) != nil, tx.Bucket(name.sums) != nil
-		if d.unchecked && !values && name.String() == bucketTabletsOf.String() {
+		if d.unchecked && !values && slices.ContainsFunc(listsSince(), func(since bucketName) bool { return since.String() == name.String() }) {
 			continue // made by renew
 		}
 		if !values || sums == d.unchecked {
@@ -74,6 +79,7 @@ func formatOf(tx *bbolt.Tx) (string, error) {
 // prepare makes what a new file needs and brings an earlier one up to date.
 func (d *DB) prepare(tx *bbolt.Tx) error {
 	name, _ := tx.Cursor().First()
+	indexed := tx.Bucket(bucketQuarantineCount.values) != nil
 	for _, name := range buckets() {
 		for _, half := range [][]byte{name.values, name.sums} {
 			if _, err := tx.CreateBucketIfNotExists(half); err != nil {
@@ -87,7 +93,7 @@ func (d *DB) prepare(tx *bbolt.Tx) error {
 	case name == nil:
 		err = d.begin(t)
 	case d.unchecked:
-		err = t.renew()
+		err = t.renew(indexed)
 	}
 	if err != nil {
 		return err
@@ -109,7 +115,7 @@ func (d *DB) begin(t *tx) error {
 
 // renew puts checksums beside the values of a file of an earlier format. What was
 // damaged before keeps the checksum within it that does not fit.
-func (t *tx) renew() error {
+func (t *tx) renew(indexed bool) error {
 	for _, name := range buckets() {
 		b := t.table(name).grows()
 		c := b.values.Cursor()
@@ -128,6 +134,11 @@ func (t *tx) renew() error {
 			if err := t.table(bucketTabletsOf).put(append(under(tablet.Person), tablet.ID...), nil); err != nil {
 				return err
 			}
+		}
+	}
+	if !indexed {
+		if err := t.indexQuarantine(); err != nil {
+			return err
 		}
 	}
 	return t.table(bucketMeta).put(keyFormat, []byte(formatNow))

@@ -28,6 +28,12 @@ var further = map[string][]func(store.Reader) error{
 		_, err := r.QuarantinedOf(store.QuarantineFilter{Team: "north"})
 		return err
 	}},
+	"aside-open": {func(r store.Reader) error {
+		_, _, err := r.QuarantinePage(store.QuarantineFilter{Team: "north", Open: true}, 0, 9)
+		return err
+	}},
+	"aside-as":   {func(r store.Reader) error { _, err := r.QuarantinedAs("tab-q", 1, []byte("{}")); return err }},
+	"aside-team": {func(r store.Reader) error { _, err := r.QuarantineTeam("tab-q", "v9"); return err }},
 	"logins":     {func(r store.Reader) error { _, err := r.PersonByLogin("marit"); return err }},
 	"members":    {func(r store.Reader) error { _, err := r.MembershipsOfPerson("p1"); return err }},
 	"members-of": {func(r store.Reader) error { _, err := r.MembershipsOfTeam("north"); return err }},

@@ -15,7 +15,7 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta         = bucketNamed("meta")       // format, log id, format of results
+	bucketMeta         = bucketNamed("meta")       // format, log id, earlier logs, format of results
 	bucketLog          = bucketNamed("log")        // position of the first -> batch
 	bucketNumbers      = bucketNamed("numbers")    // tablet, first n -> where a run of numbers went
 	bucketByTeam       = bucketNamed("by-team")    // team, position -> count
@@ -38,8 +38,15 @@ var (
 	bucketAudit        = bucketNamed("audit")      // seq -> AuditEntry
 	bucketTabletsOf    = bucketNamed("tablets-of") // person, tablet -> nothing
 
+	// What follows from the quarantined entries.
+	bucketQuarantineOpen  = bucketNamed("aside-open")  // kind of list, name, id -> nothing
+	bucketQuarantineCount = bucketNamed("aside-count") // kind of list, name -> open entries, bytes
+	bucketQuarantineAs    = bucketNamed("aside-as")    // tablet, n, SHA-256 -> id
+	bucketQuarantineTeam  = bucketNamed("aside-team")  // tablet, subject -> team of the first
+
 	keyFormat       = []byte("format")
 	keyLogID        = []byte("log-id")
+	keyEarlierLogs  = []byte("earlier-logs")
 	keyResultFormat = []byte("result-format")
 )
 
@@ -48,7 +55,8 @@ func buckets() []bucketName {
 		bucketMeta, bucketLog, bucketNumbers, bucketByTeam, bucketBySubject, bucketSubjects, bucketVisits,
 		bucketTablets, bucketResults, bucketSummaries, bucketCaseload, bucketQuarantine, bucketQuarantineBy,
 		bucketPeople, bucketLogins, bucketTeams, bucketMembers, bucketMembersOf, bucketSessions,
-		bucketSignedIn, bucketAudit, bucketTabletsOf,
+		bucketSignedIn, bucketAudit, bucketTabletsOf, bucketQuarantineOpen, bucketQuarantineCount, bucketQuarantineAs,
+		bucketQuarantineTeam,
 	}
 }
 
