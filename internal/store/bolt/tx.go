@@ -67,6 +67,8 @@ type tx struct {
 	unchecked bool
 	// tail is what is wrong with the log's end since the file was opened, or nil.
 	tail error
+	// made is kept once it was made up; see makeUp.
+	made *madeUp
 }
 
 var _ store.Writer = (*tx)(nil)
