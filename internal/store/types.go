@@ -227,6 +227,9 @@ type Summary struct {
 	Visits   int `json:"visits"`
 	// Unknown counts events that this version can not read.
 	Unknown int `json:"unknown,omitempty"`
+	// Damaged marks a line that could not be made anew, because something of the
+	// client can not be read: the rest of it may be old.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Quarantined is an event that the server keeps but does not count.
