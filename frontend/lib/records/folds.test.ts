@@ -88,7 +88,11 @@ test('a crash at one subject keeps no other from being folded', async () => {
   const { engine, folds } = setUp();
   engine.endAt('fold-client');
   const opened = { team: 'north', ref: 'R', name: 'Invented', referred: '2026-01-05', priority: 'soon', course: 'stable' };
-  const all = [folds.fold('v1', held([start()])), folds.fold('c1', held([event('client-opened', opened, {}, 'c1')])), folds.fold('v2', held([start('v2')]))];
+  const all = [
+    folds.fold('v1', held([start()])),
+    folds.fold('c1', held([event('client-opened', opened, {}, 'c1')])),
+    folds.fold('v2', held([start('v2')])),
+  ];
   assert.deepEqual(
     (await Promise.all(all)).map((one) => one?.type),
     ['visit', 'client', 'visit'],

@@ -8,7 +8,17 @@ import type { HeldEvents } from '../database/encrypted-store';
 import { refOf, type StoredEvent } from '../database/event';
 import { EngineEnded, type Engine } from '../engine/engine';
 import { BadInputError, StoreError } from '../errors';
-import { kindTable, type Client, type Control, type Definition, type Entry, type Kind, type Logs, type OpenVisit, type Subject } from '../model.gen';
+import {
+  kindTable,
+  type Client,
+  type Control,
+  type Definition,
+  type Entry,
+  type Kind,
+  type Logs,
+  type OpenVisit,
+  type Subject,
+} from '../model.gen';
 
 export type Folded =
   | { readonly type: 'client'; readonly client: Client }
