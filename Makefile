@@ -54,7 +54,7 @@ check-go: tools-cc node_modules/.package-lock.json
 	GOOS=wasip1 GOARCH=wasm go vet ./cmd/engine
 	@mkdir -p $(reports) && rm -f $(reports)/go.xml $(reports)/simulation.xml
 	$(gotest) --junitfile $(reports)/go.xml -- -race ./...
-	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation
+	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation ./internal/powercut
 
 # What a reader would miss: misused calls, dead code, what is deprecated. Pinned,
 # so that a new rule comes in with a change and not by itself.
