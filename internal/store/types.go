@@ -286,8 +286,8 @@ type QuarantineFilter struct {
 	Person string
 	// N narrows to one number of the Tablet.
 	N int64
-	// Open leaves out what has been settled or placed.
-	Open bool
+	// Open leaves out what has been settled or placed, Closed what has not.
+	Open, Closed bool
 }
 
 // QuarantineList names what open entries are counted by.

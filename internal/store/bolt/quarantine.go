@@ -147,5 +147,5 @@ func matches(f store.QuarantineFilter, q *store.Quarantined) bool {
 		(f.Client == "" || f.Client == q.Client) &&
 		(f.Person == "" || f.Person == q.Person) &&
 		(f.N == 0 || f.N == q.N) &&
-		(!f.Open || q.Open())
+		(!f.Open || q.Open()) && (!f.Closed || !q.Open())
 }
