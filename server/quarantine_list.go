@@ -17,9 +17,15 @@ func quarantineList(s *server, r *http.Request, c account.Caller) (answer, error
 	if err != nil {
 		return answer{}, err
 	}
+	confirmable, err := s.deps.Intake.Confirmable(r.Context(), c, list)
+	if err != nil {
+		return answer{}, err
+	}
 	a := QuarantineList{Entries: make([]QuarantineRow, 0, len(list))}
 	for _, q := range list {
-		a.Entries = append(a.Entries, quarantineRow(q))
+		row := quarantineRow(q)
+		row.Confirm = confirmable[q.ID]
+		a.Entries = append(a.Entries, row)
 	}
 	return ok(a).about("", team), nil
 }
@@ -32,6 +38,7 @@ func quarantineRow(q store.Quarantined) QuarantineRow {
 	}
 	if q.Settled != nil {
 		row.Settled, row.SettledBy, row.Note = q.Settled.At, q.Settled.By, q.Settled.Note
+		row.Confirmed = q.Settled.Confirmed
 	}
 	return row
 }

@@ -656,6 +656,18 @@ export interface SettleRequest {
   readonly note: string;
 }
 
+export interface ConfirmRequest {
+  readonly entries: readonly string[];
+  readonly reason?: string;
+}
+
+export interface TabletKeyRequest {
+  readonly algorithm: string;
+  readonly public: string;
+  readonly proof: string;
+  readonly before?: string;
+}
+
 export interface PeopleList {
   readonly people: readonly PersonRow[];
 }
@@ -1179,6 +1191,8 @@ export interface QuarantineRow {
   readonly settled?: string;
   readonly settled_by?: string;
   readonly note?: string;
+  readonly confirm?: boolean;
+  readonly confirmed?: boolean;
 }
 
 export interface PersonRow {

@@ -69,7 +69,7 @@ func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAn
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
-	if err != nil {
+	if err != nil && !p.setsAside(err) {
 		return PushAnswer{}, err
 	}
 	if done {
@@ -144,6 +144,9 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	tablet, err := c.in.admit(c.w, who, p)
+	if p.setsAside(err) {
+		return c.setAside(who, p, tablet)
+	}
 	if err != nil {
 		return PushAnswer{}, err
 	}
@@ -296,15 +299,30 @@ func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 	if bytes.Equal(placed.Raw, it.raw) {
 		return knownAs(t.w, n, placed)
 	}
+	verdict, known, err := t.earlier(n, it)
+	if known || err != nil {
+		return verdict, err
+	}
+	return t.quarantine(n, it, forked())
+}
+
+// forked says that a number has been here before with other bytes.
+func forked() *validation.Error {
+	return &validation.Error{Code: validation.CodeForked, Path: "n",
+		Want: "the event that this number was first sent with", Got: "another one"}
+}
+
+// earlier is the verdict on bytes that were quarantined under their number before,
+// and whether they were.
+func (t *pushTransaction) earlier(n int64, it *item) (Verdict, bool, error) {
 	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet, N: n})
 	if err != nil {
-		return Verdict{}, err
+		return Verdict{}, false, err
 	}
 	for i := range earlier {
 		if bytes.Equal(earlier[i].Raw, it.raw) {
-			return verdictOf(&earlier[i]), nil
+			return verdictOf(&earlier[i]), true, nil
 		}
 	}
-	return t.quarantine(n, it, &validation.Error{Code: validation.CodeForked, Path: "n",
-		Want: "the event that this number was first sent with", Got: "another one"})
+	return Verdict{}, false, nil
 }

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
+import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
 import { personName, countWords, kindWords } from '../../ui/words';
 import { api } from '../../lib';
 import { fieldWords } from '../../lib/errors';
@@ -18,9 +19,12 @@ export function SetAside(props: { readonly team: string }) {
           <>
             <p>
               Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count
-              until somebody enters them again.
+              until somebody enters them again, or, where they only were not signed, says that they are right.
             </p>
             {open.length === 0 ? <p>Nothing is set aside.</p> : null}
+            {byTablet(open).map((entries) => (
+              <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={again} />
+            ))}
             <ul class="plain-list">
               {open.map((entry) => (
                 <Entry key={entry.id} entry={entry} onSettled={again} />
@@ -39,6 +43,25 @@ export function SetAside(props: { readonly team: string }) {
         );
       }}
     </Fetched>
+  );
+}
+
+/** What came unsigned in the name of somebody who can no longer be asked. */
+function Unsigned(props: { readonly entries: readonly QuarantineRow[]; readonly onConfirmed: () => void }) {
+  const [first] = props.entries;
+  if (first === undefined) return null;
+  return (
+    <section class="refused">
+      <h2 class="refused-title">
+        {countWords(props.entries.length, 'unsigned entry', 'unsigned entries')} in the name of {personName(first.author)}
+      </h2>
+      <p>
+        They came in a file that no tablet of {personName(first.author)} signed, so somebody else could have written them. Whoever works in
+        your team says on their own tablet what is theirs. {personName(first.author)} does not any more: if you know that they wrote these,
+        say how, and the entries count.
+      </p>
+      <ConfirmUnsigned entries={props.entries} action="They wrote these: count them" withReason onConfirmed={props.onConfirmed} />
+    </section>
   );
 }
 
@@ -64,7 +87,8 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
       </More>
       {entry.settled ? (
         <p>
-          Settled {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}: {entry.note}
+          {entry.confirmed ? 'Confirmed' : 'Settled'} {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}
+          {entry.note ? `: ${entry.note}` : '.'}
         </p>
       ) : (
         <Settle id={entry.id} onSettled={props.onSettled} />

@@ -21,7 +21,7 @@ func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
 }
 
 func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
-	places := q.Code != validation.CodeForked
+	places := q.Code != validation.CodeForked && q.Code != validation.CodeUnsigned
 	if places && t.overlaps(q.Tablet, q.N, 1) {
 		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
 	}
