@@ -89,12 +89,13 @@ func accessTable() []access {
 		{"GET /api/v1/teams/{team}/events", at("/api/v1/teams/%s/events", northTeam), empty, team},
 
 		{"GET /api/v1/teams/{team}/caseload", at("/api/v1/teams/%s/caseload", northTeam), empty, team},
+		{"POST /api/v1/teams/{team}/caseload/search", at("/api/v1/teams/%s/caseload/search", northTeam), at(`{"q":"marrowby"}`), team},
 		{"GET /api/v1/teams/{team}/agreement", at("/api/v1/teams/%s/agreement", northTeam), empty, leads},
 		{"GET /api/v1/clients/{id}", at("/api/v1/clients/%s", theClient), empty, team},
 		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [8]int{out, out, no, yes, yes, no, no, no}},
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
 		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
-		{"POST /api/v1/quarantine/confirm", at("/api/v1/quarantine/confirm"), confirmOne, [8]int{out, out, no, yes, clash, no, no, no}}, // the author; the lead where the author is gone
+		{"POST /api/v1/quarantine/confirm", at("/api/v1/quarantine/confirm"), confirmOne, [8]int{out, out, no, yes, clash, no, no, no}},                             // the author; the lead where the author is gone
 		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [8]int{out, out, no, yes, yes, no, no, no}}, // whoever sent it, and the lead
 
 		{"GET /api/v1/people", at("/api/v1/people"), empty, all},
@@ -208,6 +209,7 @@ func TestReadsAndWritesLeaveATrail(t *testing.T) {
 		{"GET", "/api/v1/clients/" + s.client, "", "read client", s.client},
 		{"GET", "/api/v1/visits/" + s.visit, "", "read visit", s.visit},
 		{"GET", "/api/v1/teams/" + s.north + "/caseload", "", "read caseload", ""},
+		{"POST", "/api/v1/teams/" + s.north + "/caseload/search", `{"q":"` + secretName + `"}`, "read caseload", ""},
 		{"GET", "/api/v1/teams/" + s.north + "/events", "", "read events", ""},
 		{"GET", "/api/v1/teams/" + s.north + "/quarantine", "", "read quarantine", ""},
 		{"PUT", "/api/v1/clients/" + s.client + "/assignment", `{"version":0,"assignee":"","status":"hold"}`, "assign client", s.client},

@@ -62,6 +62,8 @@ func explainPush(err error) error {
 		r.status = http.StatusRequestEntityTooLarge
 	case intake.CodeTablet, intake.CodeSignature, intake.CodeNoSignature:
 		r.status = http.StatusForbidden
+	case intake.CodeQuarantineFull:
+		r.status, r.retry = http.StatusInsufficientStorage, fullRetry
 	}
 	return r
 }

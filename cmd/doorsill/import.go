@@ -113,6 +113,9 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 	if trailErr := im.app.Trail.Note(note); trailErr != nil || err != nil {
 		return errors.Join(err, trailErr)
 	}
+	if left := e.To - e.From + 1 - int64(len(receipt.Verdicts)); left > 0 {
+		err = fmt.Errorf("%d of its entries were not taken in, because too many of this tablet or person are set aside; settle some and import the file again", left)
+	}
 	for _, v := range receipt.Verdicts {
 		switch v.Verdict {
 		case intake.Stored:
@@ -126,7 +129,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 			}
 		}
 	}
-	return nil
+	return err
 }
 
 func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.PushAnswer, error) {

@@ -25,6 +25,7 @@ type serveOptions struct {
 	behindProxy      string
 	metricsTokenFile string
 	unsignedUntil    string
+	stopWithin       time.Duration
 	oidc             oidcOptions
 	backups          backupPlan
 }
@@ -41,6 +42,7 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
 	flags.StringVar(&o.unsignedUntil, "unsigned-until", "", "from `DATE` on, such as 2026-12-31 (UTC), take nothing from tablets that do not sign what they send")
+	flags.DurationVar(&o.stopWithin, "stop-within", stopWithin, "when told to stop, let requests finish and end within `DURATION`")
 	o.oidc.options(flags)
 	o.backups.flags(flags)
 }
@@ -104,6 +106,9 @@ func (o serveOptions) check() error {
 	}
 	if o.ways() > 1 {
 		return &usageError{"--tls-cert, --acme-domain and --behind-proxy exclude each other", "say one way in which HTTPS is served"}
+	}
+	if o.stopWithin <= 0 {
+		return &usageError{fmt.Sprintf("--stop-within: expected a time above 0, got %s", o.stopWithin), "for example --stop-within 8s"}
 	}
 	host, _, err := net.SplitHostPort(o.addr)
 	if err != nil {

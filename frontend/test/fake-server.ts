@@ -11,6 +11,7 @@ export type Fault =
   | 'slow' // the tablet gives up waiting
   | 'full' // the server's disk has no room
   | 'unsigned' // the server wants a signature, or knows no key
+  | 'aside' // the server has set too much aside
   | 'broken';
 
 export interface FakeServer {
@@ -24,6 +25,8 @@ export interface FakeServer {
   readonly acks: Map<string, number>;
   /** Says why an event is set aside; empty to store it. */
   judge: (event: { readonly kind: string; readonly n: number }) => string;
+  /** How many entries of a push are taken in. */
+  most: number;
   /** Results by visit that GET /clients gives. */
   readonly results: Map<string, ServerResult>;
   /** People that GET /people gives. */
@@ -58,6 +61,7 @@ export function createFakeServer(team: string): FakeServer {
     lines: new Map(),
     acks: new Map(),
     judge: () => '',
+    most: Infinity,
     results: new Map(),
     people: [],
     settled: new Map(),
@@ -91,6 +95,11 @@ export function createFakeServer(team: string): FakeServer {
         message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.',
       });
     if (fault === 'unsigned') return json(403, { error: 'unsigned', message: 'This tablet does not sign yet what it sends.' });
+    if (fault === 'aside')
+      return json(507, {
+        error: 'quarantine-full',
+        message: '2000 entries from here are set aside and nobody has dealt with them, so the server takes no more of that kind.',
+      });
     if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
     const response = handle(url, init);
     if (fault === 'lose-answer') throw new TypeError('network down');
@@ -160,8 +169,8 @@ function push(server: FakeServer, body: string): Response {
   const ack = server.acks.get(head.tablet) ?? 0;
   if (head.from > ack + 1) return json(409, { error: 'gap', ack, message: 'Numbers are missing.' });
   server.pushes.push(lines.length);
-  const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
-  server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
+  const verdicts = lines.slice(0, server.most).map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
+  server.acks.set(head.tablet, Math.max(ack, head.from + verdicts.length - 1));
   return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: new Date(server.now).toISOString() });
 }
 

@@ -82,6 +82,7 @@ var mayImport = []struct {
 		"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/validation", "doorsill/internal/strictjson", "doorsill/internal/decimal"},
 		"numbers come from what the record holds and rules alone: no storage, no clock"},
 	{"doorsill/internal/faults", nil, "it reads reports of tests, and nothing depends on it but they"},
+	{"doorsill/internal/history", nil, "it judges what clients saw by the protocol, and must not share a mistake with what it judges"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
 		"tables that others printed, read by tests alone"},
 	{"doorsill/internal/store/storetest", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record"},
@@ -185,6 +186,7 @@ var testsOnly = []struct{ module, reason string }{
 	{"go.opentelemetry.io", "what that provider is made with"},
 	{"github.com/santhosh-tekuri/jsonschema", "checks our schema against our own files"},
 	{"gonum.org/v1/gonum", "what our statistics are compared with"},
+	{"github.com/hanwen/go-fuse", "the disk whose power is cut"},
 }
 
 func TestTheProgramLinksNothingOfTheTests(t *testing.T) {

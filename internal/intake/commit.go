@@ -25,7 +25,7 @@ type commit struct {
 // subject is a client, visit or control that the commit has looked at.
 type subject struct {
 	store.Subject
-	// fold is the visit so far, with what this commit added.
+	// fold is the visit so far, with what this commit added; nil until unfold.
 	fold     *record.VisitFold
 	pinned   *pinnedChecklist
 	evidence evidence
@@ -41,7 +41,7 @@ func newCommit(in *Intake, w store.Writer) *commit {
 	return &commit{in: in, w: w, now: stampOf(in.now()), head: head, subjects: in.recent.take(head)}
 }
 
-// find returns a subject, nil when there is none.
+// find returns a subject, nil when there is none. A visit may not be folded yet.
 func (c *commit) find(id string) (*subject, error) {
 	if s, there := c.subjects[id]; there {
 		return s, nil
@@ -54,13 +54,17 @@ func (c *commit) find(id string) (*subject, error) {
 		return nil, fmt.Errorf("find subject %s: %w", id, err)
 	}
 	s := &subject{Subject: known}
-	if known.Kind == model.SubjectVisit {
-		if err := load(c.w, c.in.checklists, s); err != nil {
-			return nil, err
-		}
-	}
 	c.subjects[id] = s
 	return s, nil
+}
+
+// unfold folds a visit, unless that was done before. It takes long, so it is left
+// until somebody may say something of the visit.
+func (c *commit) unfold(s *subject) error {
+	if s.Kind != model.SubjectVisit || s.fold != nil {
+		return nil
+	}
+	return load(c.w, c.in.checklists, s)
 }
 
 // open adds a new subject.
@@ -70,7 +74,11 @@ func (c *commit) open(s store.Subject, pinned *pinnedChecklist) (*subject, error
 	}
 	made := &subject{Subject: s, pinned: pinned, begun: c.now}
 	if s.Kind == model.SubjectVisit {
-		made.fold = record.NewVisitFold()
+		logs, err := c.w.Logs()
+		if err != nil {
+			return nil, fmt.Errorf("open visit %s: %w", s.ID, err)
+		}
+		made.fold = record.NewVisitFold(logs)
 	}
 	c.subjects[s.ID] = made
 	return made, nil

@@ -161,7 +161,7 @@ func (c *commit) confirm(who account.Caller, list []store.Quarantined, reason st
 	if err != nil {
 		return PushAnswer{}, fmt.Errorf("confirm entries of tablet %s: %w", tablet.ID, err)
 	}
-	t := pushTransaction{commit: c, push: &push{}, tablet: tablet.ID, who: account.Caller{Person: tablet.Person, Teams: roles}}
+	t := pushTransaction{commit: c, push: &push{}, tablet: tablet.ID, confirming: true, who: account.Caller{Person: tablet.Person, Teams: roles}}
 	answer := PushAnswer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(list))}
 	for i := range list {
 		q := &list[i]

@@ -283,3 +283,36 @@ func TestWhatCanNotBeConfirmed(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// TestForgedFilesLeaveRoom: however much comes unsigned, the tablet's own entries
+// can still be set aside, and what waits can still be confirmed.
+func TestForgedFilesLeaveRoom(t *testing.T) {
+	h, key := newService(t), newKey(t)
+	h.people()
+	marit := h.visited()
+	forged := *marit
+	for range intake.MostOpenOfTablet {
+		forged.lines = append(forged.lines, []byte(`{"forged":1}`))
+	}
+	way, taken := intake.NewEnvelopes(key, h.intake), 0
+	for from := 3; from <= len(forged.lines); from += 500 {
+		part := forged
+		part.lines = forged.lines[:min(from+499, len(forged.lines))]
+		answer, err := way.Import(context.Background(), caller("marit"), part.sealed(key, int64(from)))
+		var full *intake.PushError
+		if err != nil && (!errors.As(err, &full) || full.Code != intake.CodeQuarantineFull) {
+			t.Fatal(err)
+		}
+		taken += len(answer.Verdicts)
+	}
+	if taken != intake.MostOpenOfTablet/2 {
+		t.Errorf("%d were set aside, want %d", taken, intake.MostOpenOfTablet/2)
+	}
+	marit.lines = append(marit.lines, []byte("{"))
+	if got, want := verdicts(marit.send()), "3 quarantined broken-json"; got != want {
+		t.Errorf("the tablet's own: %s, want %s", got, want)
+	}
+	if got, want := h.confirmed(caller("marit"), "", 2), "4 quarantined required; ack 4"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}

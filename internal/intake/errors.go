@@ -21,6 +21,10 @@ const (
 	// of one that nothing signed although it must be.
 	CodeSignature   = "signature"
 	CodeNoSignature = "unsigned"
+
+	// CodeQuarantineFull is that the next event would be set aside and too many
+	// of the tablet or person are, with which nobody has dealt.
+	CodeQuarantineFull = "quarantine-full"
 )
 
 // PushError refuses a whole push. Nothing of it was taken in.

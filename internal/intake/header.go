@@ -54,7 +54,13 @@ type item struct {
 	event model.Event
 	// body is nil when the kind or schema is not known.
 	body model.Body
+	// said is the body, or what an amendment changes.
+	said model.Body
 	bad  *validation.Error
+	// checked is the checklist that an answer was checked against before the
+	// writer had it, and badAnswer what was found.
+	checked   *pinnedChecklist
+	badAnswer *validation.Error
 }
 
 // readPush reads a whole push and decodes its events. It never reads more than
@@ -128,6 +134,10 @@ func (it *item) decode() {
 	var err error
 	it.event, it.body, err = record.Receive(it.raw)
 	it.bad, _ = err.(*validation.Error)
+	it.said = it.body
+	if amendment, is := it.body.(*model.AmendmentMade); is {
+		it.said, _ = record.ReadChange(amendment) // which was read with the amendment
+	}
 }
 
 // shifted says whether all events name other numbers than their places in the

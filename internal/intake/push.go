@@ -37,7 +37,8 @@ type Verdict struct {
 // PushAnswer is the receipt of a push.
 type PushAnswer struct {
 	Log string `json:"log"`
-	// Ack is the highest number up to which the server keeps every event.
+	// Ack is the highest number up to which the server keeps every event. It is
+	// lower than the last number sent when no more was set aside of this tablet.
 	Ack        int64     `json:"ack"`
 	Verdicts   []Verdict `json:"verdicts"`
 	ServerTime string    `json:"server_time"`
@@ -77,6 +78,9 @@ func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAn
 		return answer, nil
 	}
 	if err := in.room(); err != nil {
+		return PushAnswer{}, err
+	}
+	if err := in.checkAnswers(ctx, p); err != nil {
 		return PushAnswer{}, err
 	}
 	err = in.submit(ctx, func(c *commit) (err error) {
@@ -154,7 +158,7 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := PushAnswer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.w.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
 		take := t.takeNew
@@ -162,16 +166,21 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 			take = t.takeRepeated
 		}
 		verdict, err := take(n, &p.items[i])
+		if full := (*PushError)(nil); errors.As(err, &full) && i > 0 {
+			// What came before it was taken in. The next push begins with it.
+			answer.Ack = n - 1
+			break
+		}
 		if err != nil {
 			return PushAnswer{}, fmt.Errorf("take in event %d of tablet %s: %w", n, tablet.ID, err)
 		}
 		answer.Verdicts = append(answer.Verdicts, verdict)
+		answer.Ack = max(tablet.Ack, n)
 	}
 	if err := t.flush(); err != nil {
 		return PushAnswer{}, fmt.Errorf("take in push of tablet %s: %w", tablet.ID, err)
 	}
-	answer.Ack = max(tablet.Ack, p.From+int64(len(p.items))-1)
-	return answer, c.receipt(tablet, p, answer.Ack)
+	return answer, c.receipt(tablet, p, max(tablet.Ack, answer.Ack))
 }
 
 // admit says whether a push may be taken in at all. Whose log it is comes
@@ -244,9 +253,8 @@ type pushTransaction struct {
 	// batch holds accepted events that follow one another about subject.
 	batch   store.Batch
 	subject *subject
-	// teams are where entries of the tablet were set aside before, by subject; nil
-	// until it is asked.
-	teams map[string]string
+	// confirming says that the entries were quarantined before.
+	confirming bool
 }
 
 // takeNew takes an event that has not been here before.
@@ -315,14 +323,9 @@ func forked() *validation.Error {
 // earlier is the verdict on bytes that were quarantined under their number before,
 // and whether they were.
 func (t *pushTransaction) earlier(n int64, it *item) (Verdict, bool, error) {
-	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet, N: n})
-	if err != nil {
-		return Verdict{}, false, err
+	earlier, err := t.w.QuarantinedAs(t.tablet, n, it.raw)
+	if errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, false, nil
 	}
-	for i := range earlier {
-		if bytes.Equal(earlier[i].Raw, it.raw) {
-			return verdictOf(&earlier[i]), true, nil
-		}
-	}
-	return Verdict{}, false, nil
+	return verdictOf(&earlier), err == nil, err
 }

@@ -91,5 +91,8 @@ func (c *commit) renew(id string) error {
 	if err != nil || visit == nil {
 		return err
 	}
+	if err := c.unfold(visit); err != nil {
+		return err
+	}
 	return c.touch(visit)
 }

@@ -169,11 +169,11 @@ func summarise(r store.Reader, s store.Subject) (store.Summary, error) {
 	if err := countVisits(r, &line); err != nil {
 		return line, err
 	}
-	quarantine, err := r.QuarantinedOf(store.QuarantineFilter{Client: s.ID, Open: true})
+	quarantined, err := r.QuarantineOpen(store.QuarantineByClient, s.ID)
 	if err != nil {
 		return line, fmt.Errorf("summarise client %s: %w", s.ID, err)
 	}
-	line.Quarantined = len(quarantine)
+	line.Quarantined = int(quarantined.Entries)
 	return line, nil
 }
 

@@ -24,6 +24,9 @@ func (c *commit) setAside(who account.Caller, p *push, tablet store.Tablet) (Pus
 	answer := PushAnswer{Log: c.w.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		verdict, err := t.asideUnsigned(p.From+int64(i), tablet.Ack, &p.items[i])
+		if full := (*PushError)(nil); errors.As(err, &full) && i > 0 {
+			break // what came before it was set aside
+		}
 		if err != nil {
 			return PushAnswer{}, err
 		}

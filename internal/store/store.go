@@ -77,6 +77,10 @@ type LogReader interface {
 	// when the store is restored from a copy.
 	LogID() string
 
+	// Logs are this log and those that it was restored from, with how far they
+	// are the same.
+	Logs() (model.Logs, error)
+
 	// Head is the last position given, 0 when the log is empty.
 	Head() int64
 
@@ -111,7 +115,8 @@ type LogWriter interface {
 	// the id exists already.
 	AddSubject(Subject) error
 
-	// SetLogID names the log anew; for restoring from a copy.
+	// SetLogID names the log anew; for restoring from a copy. What is in the log
+	// now is what it shares with the one of the name before; see Logs.
 	SetLogID(string) error
 }
 
@@ -162,9 +167,23 @@ type QuarantineReader interface {
 	// QuarantinedOf returns the entries that the filter lets through, as
 	// copies, oldest first.
 	QuarantinedOf(QuarantineFilter) ([]Quarantined, error)
+	// QuarantinePage returns up to limit of them with an ID above after, and
+	// whether there are more.
+	QuarantinePage(f QuarantineFilter, after int64, limit int) (page []Quarantined, more bool, err error)
+	// QuarantineOpen counts the open entries of one tablet, person, client or
+	// team. It reads what is kept beside the entries, however many there are.
+	QuarantineOpen(by QuarantineList, name string) (QuarantineCount, error)
+	// QuarantinedAs returns the entry that these bytes became when they came
+	// under a number of a tablet, as a copy.
+	QuarantinedAs(tablet string, n int64, raw []byte) (Quarantined, error)
+	// QuarantineTeam returns the team that a tablet's first quarantined entry
+	// about a subject went to. An entry without a team, or whose subject is not
+	// an id, counts for nothing.
+	QuarantineTeam(tablet, subject string) (string, error)
 }
 
-// QuarantineWriter quarantines entries and settles them. Nothing is removed.
+// QuarantineWriter quarantines entries, settles them and places them. Nothing
+// is removed.
 type QuarantineWriter interface {
 	// Quarantine keeps an entry and returns its number, 1, 2, 3…; the ID
 	// given is ignored. An entry whose Code is "forked" or "unsigned" does not
@@ -173,6 +192,15 @@ type QuarantineWriter interface {
 	Quarantine(Quarantined) (id int64, err error)
 	// Settle notes that somebody dealt with an entry. The last note counts.
 	Settle(id int64, s Settlement) error
+	// Judge replaces what an open entry says was wrong with it: Code, Field,
+	// Want, Got and Hint. It returns ErrOrder when the entry is not open, or
+	// when it is or would become "forked".
+	Judge(id int64, q Quarantined) error
+	// Place gives an open entry the next position. The batch holds that entry
+	// alone, and its tablet's number leads to the log from then on. It returns
+	// ErrOrder when the entry is not open, when its number leads elsewhere, as
+	// that of a "forked" one does, or when the batch is another.
+	Place(id int64, b Batch, at string) (pos int64, err error)
 }
 
 // PeopleReader reads accounts, teams and sessions.

@@ -97,7 +97,7 @@ function refusal(status: number, json: unknown): StoreError {
   const said = v.tryParse(errorAnswer, json) ?? { error: '', message: '' };
   const info = { status, reason: said.error, field: said.field ?? '', want: said.want ?? '', detail: json };
   if (status === 401) return new StoreError('sign-in', said.message || 'Sign in again. Nothing is lost.', info);
-  if (status === 408 || status === 429 || status === 503)
+  if (status === 408 || status === 429 || status === 503 || status === 507)
     return new StoreError('server', said.message || 'The server is busy. It will be tried again.', info);
   if (status >= 500) return new StoreError('server', 'The server has a problem. What you saved stays on this tablet.', info);
   return new StoreError('refused', said.message || 'The server refused this.', info);

@@ -6,20 +6,9 @@ import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { StoreError } from '../errors';
 import type { Ref } from '../model.gen';
-import type { Database } from './database';
 import { type StoredEvent, readEvent, refOf } from './event';
-import {
-  boxRow,
-  cursorKey,
-  eventRow,
-  FORKED,
-  metaRow,
-  subjectRow,
-  type EventRow,
-  type MetaRow,
-  type PersonSchema,
-  type SubjectRow,
-} from './rows';
+import type { PersonDatabase } from './guarded';
+import { boxRow, cursorKey, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** How far a team's log has been taken in. */
@@ -40,7 +29,6 @@ export interface HeldEvents {
 }
 
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
-export type PersonDatabase = Database<PersonSchema>;
 
 export interface EncryptedStore {
   readonly db: PersonDatabase;

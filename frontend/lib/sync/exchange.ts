@@ -8,7 +8,7 @@ import type { Http } from '../api/http';
 import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { noteReceipt } from '../database/receipts';
-import { StoreError } from '../errors';
+import { isFull, StoreError } from '../errors';
 import { atMost } from '../patience';
 import type { Checklists } from '../records/checklists';
 import type { People } from '../records/colleagues';
@@ -85,9 +85,9 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 }
 
-/** A server that is full takes nothing in, and can still be read. */
+/** A server that is full, or has set too much aside, takes nothing in and can still be read. */
 function ifFull(error: unknown): StoreError {
-  if (error instanceof StoreError && error.info.reason === 'server-full') return error;
+  if (error instanceof StoreError && isFull(error)) return error;
   throw error;
 }
 

@@ -7,11 +7,11 @@ import type { Http } from '../api/http';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import { join, sha256, toBytes, type Bytes } from '../bytes';
 import { pushStatement } from '../crypto/signing';
-import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
+import type { RowTx } from '../database/guarded';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
-import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
+import { ALTERED, cursorTeam, eventRow, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import { serverLimits } from '../model.gen';
@@ -196,15 +196,14 @@ export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: str
 }
 
 /** Positions, cursors, receipts and verdicts are those of a log that is no more; what left this tablet comes with it anew. */
-async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
+async function forgetPlaces(tx: RowTx<'events' | 'subjects' | 'meta'>): Promise<void> {
   const meta = tx.objectStore('meta');
   for (const key of await meta.getAllKeys()) {
     if (cursorTeam(key) !== undefined) await meta.put({ key, number: 0, old: 1 });
     if (key === 'refused' || key === 'forgotten' || isReceipt(key)) await meta.delete(key);
   }
-  for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
-    const { aside, ...row } = at.value;
-    await at.update({ ...row, pos: 0, ...(aside !== undefined && row.own === undefined ? { aside } : {}) });
+  for (const { aside, ...row } of await tx.objectStore('events').getAll()) {
+    await tx.objectStore('events').put({ ...row, pos: 0, ...(aside !== undefined && row.own === undefined ? { aside } : {}) });
   }
 }
 
@@ -233,7 +232,10 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     // numbers go on after what the server has.
     const n = (await meta.get('n'))?.number ?? 0;
     const sent = batch.from + batch.lines.length - 1;
-    if (said.ack > n) await meta.put({ key: 'n', number: said.ack });
+    if (said.ack > n) {
+      await meta.put({ key: 'n', number: said.ack });
+      await meta.put({ key: ALTERED.whole, text: deps.now().toISOString() });
+    }
     const ack = sent < n ? Math.min(said.ack, sent) : said.ack;
     await meta.put({ key: 'ack', number: ack });
     await noteReceipt(meta, deps.now(), said.server_time, { ack, pos: Math.max(0, ...said.verdicts.map((one) => one.pos ?? 0)) });

@@ -26,7 +26,7 @@ func withOneOfAll(t *testing.T) string {
 		t.Fatal(err)
 	}
 	err = db.Update(context.Background(), func(w store.Writer) error {
-		_, kept := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 1, Team: "north", Client: "c1", Code: "required", Raw: []byte("{}")})
+		_, kept := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 1, Team: "north", Client: "c1", Subject: "v9", Code: "required", Raw: []byte("{}")})
 		return errors.Join(kept,
 			storetest.Push(w, storetest.Batch("tab-a", 1, 3, "north", "c1")),
 			w.AddSubject(store.Subject{ID: "v1", Kind: model.SubjectVisit, Team: "north", Client: "c1"}),
@@ -69,7 +69,13 @@ var reads = map[string][]func(store.Reader) error{
 		func(r store.Reader) error { _, err := r.Quarantined(1); return err },
 		func(r store.Reader) error { _, err := r.QuarantinedOf(store.QuarantineFilter{}); return err },
 		func(r store.Reader) error { _, err := r.Placed("tab-q", 1); return err },
+		func(r store.Reader) error {
+			_, _, err := r.QuarantinePage(store.QuarantineFilter{Team: "north", Open: true}, 0, 9)
+			return err
+		},
+		func(r store.Reader) error { _, err := r.QuarantinedAs("tab-q", 1, []byte("{}")); return err },
 	},
+	"aside-count": {func(r store.Reader) error { _, err := r.QuarantineOpen(store.QuarantineByTeam, "north"); return err }},
 	"people": {
 		func(r store.Reader) error { _, err := r.Person("p1"); return err },
 		func(r store.Reader) error { _, err := r.PersonByLogin("marit"); return err },

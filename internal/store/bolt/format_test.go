@@ -62,8 +62,10 @@ func TestKeysOfTheFile(t *testing.T) {
 	for list, want := range map[string]string{
 		"log": ".......\x01", "by-team": "north........\x01", "by-subject": "c1........\x01", "subjects": "c1 v1", "visits": "c1.........",
 		"numbers": "tab-a........\x01 tab-q........\x01", "tablets": "tab-a", "results": "v1", "summaries": "c1", "caseload": "north.c1",
-		"quarantine": ".......\x01", "aside-by": "all.........\x01 client.c1........\x01 tablet.tab-q........\x01 team.north........\x01",
-		"people": "p1", "logins": "marit", "teams": "north", "members": "p1.north", "members-of": "north.p1",
+		"quarantine": ".......\x01", "aside-open": "all.........\x01 client.c1........\x01 tablet.tab-q........\x01 team.north........\x01",
+		"aside-count": "client.c1. tablet.tab-q. team.north.", "aside-as": "tab-q........\x01D\x13o\xa3U\xb3g\x8a\x11F\xad\x16\xf7\xe8d\x9e\x94\xfbO\xc2\x1f\xe7~\x83\x10\xc0`\xf6\x1c\xaa\xff\x8a", "aside-team": "tab-q.v9",
+		"aside-by": "all.........\x01 client.c1........\x01 tablet.tab-q........\x01 team.north........\x01",
+		"people":   "p1", "logins": "marit", "teams": "north", "members": "p1.north", "members-of": "north.p1",
 		"sessions": "h1", "signed-in": "p1.h1", "audit": ".......\x01", "meta": "format log-id",
 	} {
 		if got := strings.Join(keysOf(t, path, list), " "); got != want {

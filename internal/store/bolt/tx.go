@@ -16,7 +16,7 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta         = []byte("meta")       // format, log id, format of results
+	bucketMeta         = []byte("meta")       // format, log id, earlier logs, format of results
 	bucketLog          = []byte("log")        // position of the first -> batch
 	bucketNumbers      = []byte("numbers")    // tablet, first n -> where a run of numbers went
 	bucketByTeam       = []byte("by-team")    // team, position -> count
@@ -38,8 +38,15 @@ var (
 	bucketSignedIn     = []byte("signed-in")  // person, hash -> nothing
 	bucketAudit        = []byte("audit")      // seq -> AuditEntry
 
+	// What follows from the quarantined entries.
+	bucketQuarantineOpen  = []byte("aside-open")  // kind of list, name, id -> nothing
+	bucketQuarantineCount = []byte("aside-count") // kind of list, name -> open entries, bytes
+	bucketQuarantineAs    = []byte("aside-as")    // tablet, n, SHA-256 -> id
+	bucketQuarantineTeam  = []byte("aside-team")  // tablet, subject -> team of the first
+
 	keyFormat       = []byte("format")
 	keyLogID        = []byte("log-id")
+	keyEarlierLogs  = []byte("earlier-logs")
 	keyResultFormat = []byte("result-format")
 )
 
