@@ -1691,6 +1691,7 @@ export const serverLimits = {
   pushBytes: 4194304,
   clockSkewMs: 300000,
   envelopeEvents: 1000,
+  answersReplaced: 64,
 } as const;
 
 export const kindTable: Readonly<Record<Kind, {
