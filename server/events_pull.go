@@ -8,6 +8,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -29,7 +30,7 @@ func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	a := ok(PullAnswer{
+	a := ok(&model.PullAnswer{
 		Log: p.Logs.Log, Earlier: p.Logs.Earlier, Events: p.Events, Next: p.Next, More: p.More, Head: p.Head,
 		ServerTime: s.deps.Now().UTC().Format(store.TimeLayout),
 	}).about("", team)

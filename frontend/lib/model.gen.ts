@@ -642,6 +642,10 @@ export interface VisitAnswer {
   readonly mismatch: boolean;
 }
 
+export interface CaseloadSearch {
+  readonly q: string;
+}
+
 export interface AssignmentRequest {
   readonly version: number;
   readonly assignee: string;
@@ -654,6 +658,8 @@ export interface AssignmentRefused extends ErrorAnswer {
 
 export interface QuarantineList {
   readonly entries: readonly QuarantineRow[];
+  readonly next: string;
+  readonly more: boolean;
 }
 
 export interface SettleRequest {
@@ -1145,6 +1151,7 @@ export interface TabletRow {
   readonly revoked?: string;
   readonly revoked_by?: string;
   readonly cleared?: string;
+  readonly signs: boolean;
 }
 
 export interface ChecklistItem {
@@ -1192,6 +1199,8 @@ export interface QuarantineRow {
   readonly settled?: string;
   readonly settled_by?: string;
   readonly note?: string;
+  readonly pos?: number;
+  readonly placed?: string;
 }
 
 export interface PersonRow {

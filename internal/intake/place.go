@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"doorsill/internal/model"
-	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
@@ -38,6 +37,9 @@ func (t *pushTransaction) place(n int64, it *item) (*subject, *validation.Error,
 	if bad := mayWrite(t.who.Role(s.Team), it.event.Kind); bad != nil {
 		return nil, bad, nil
 	}
+	if err := t.unfold(s); err != nil {
+		return nil, nil, err
+	}
 	if s.Kind == model.SubjectVisit && it.body != nil {
 		bad, err := t.fits(s, it)
 		return s, bad, err
@@ -61,7 +63,7 @@ func (t *pushTransaction) signedBy(n int64, event *model.Event) *validation.Erro
 // hadSeen refuses an event whose tablet cannot have pulled what it says. Of
 // another log than this one it is not known how far that went.
 func (t *pushTransaction) hadSeen(event *model.Event) *validation.Error {
-	if event.Log != t.w.LogID() || event.Seen <= t.head {
+	if event.Log != t.log || event.Seen <= t.head {
 		return nil
 	}
 	return &validation.Error{Code: validation.CodeAhead, Path: "seen",
@@ -171,19 +173,16 @@ func (t *pushTransaction) clientOf(client *subject, body *model.VisitStarted) *v
 
 // fits says whether a visit can take an event.
 func (t *pushTransaction) fits(s *subject, it *item) (*validation.Error, error) {
-	body := it.body
-	if amendment, is := body.(*model.AmendmentMade); is {
+	if _, is := it.body.(*model.AmendmentMade); is {
 		if !s.fold.Signed() {
 			return &validation.Error{Code: validation.CodeRequired, Path: "subject", Want: "a visit that is signed", Got: "one that is not"}, nil
 		}
-		inner, err := record.ReadChange(amendment)
-		if err != nil {
-			return err.(*validation.Error), nil
-		}
-		bad, err := t.fitsChange(s, inner)
+		bad, err := t.fitsChange(s, it)
 		if bad != nil {
 			if field, within := strings.CutPrefix(bad.Path, "body."); within {
-				bad.Path = "body.change." + field
+				changed := *bad // the item keeps its own, should the job be done again
+				changed.Path = "body.change." + field
+				bad = &changed
 			}
 		}
 		return bad, err
@@ -191,16 +190,16 @@ func (t *pushTransaction) fits(s *subject, it *item) (*validation.Error, error) 
 	if s.fold.Signed() {
 		return &validation.Error{Code: validation.CodeSigned, Path: "subject", Want: "an amendment with its reason", Got: it.event.Kind + " after the signature"}, nil
 	}
-	return t.fitsChange(s, body)
+	return t.fitsChange(s, it)
 }
 
-func (t *pushTransaction) fitsChange(s *subject, body model.Body) (*validation.Error, error) {
-	switch b := body.(type) {
+func (t *pushTransaction) fitsChange(s *subject, it *item) (*validation.Error, error) {
+	switch b := it.said.(type) {
 	case *model.AnswerGiven:
 		if s.pinned == nil {
 			return &validation.Error{Code: validation.CodeOtherChecklist, Path: "subject", Want: "a visit whose checklist the server has", Got: s.Checklist}, nil
 		}
-		if bad := t.in.checklists.check(s.pinned, b); bad != nil {
+		if bad := it.checkAnswer(t.in.checklists, s.pinned); bad != nil {
 			return bad, nil
 		}
 		return t.fitsReplaced(s, b)

@@ -109,6 +109,25 @@ type Entry struct {
 	Raw Raw `json:"raw"`
 }
 
+// PullAnswer is a page of a team's log, the answer of
+// GET /api/v1/teams/{team}/events. AppendJSON writes each event byte for byte as
+// its tablet wrote it; encoding/json would write it anew.
+//
+//codegen:write
+type PullAnswer struct {
+	Log string `json:"log"`
+	// Earlier are the logs that this one was restored from, oldest first, with
+	// the last position up to which each is the same.
+	Earlier []EarlierLog `json:"earlier,omitempty"`
+	Events  []Entry      `json:"events"`
+	// Next is the cursor for the next pull; More says that there is more now.
+	Next int64 `json:"next"`
+	More bool  `json:"more"`
+	// Head is the last position of the whole log.
+	Head       int64  `json:"head"`
+	ServerTime string `json:"server_time"`
+}
+
 // Stamp says who said something, when by their own tablet, and where in the
 // log it stands.
 type Stamp struct {

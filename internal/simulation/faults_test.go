@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/history"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -294,6 +295,7 @@ func TestFault23TabletIsClonedOrRestored(t *testing.T) {
 	// The first device is put back to what it was, has read what it said itself
 	// since, and goes on.
 	marit.disk = older
+	w.seen.Add(history.Exchange{Client: marit.label, CopyOf: marit.label})
 	marit.reopen()
 	w.through(marit)
 	if marit.write(model.KindAnswerGiven, visit, marit.answer()) == nil {

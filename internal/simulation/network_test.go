@@ -63,6 +63,8 @@ type reply struct {
 	cookie *http.Cookie
 	// store is what the answer says about being kept on the way.
 	store string
+	// begun is when the history has the request that was answered.
+	begun int64
 }
 
 // network stands between tablets and server.
@@ -93,9 +95,14 @@ func (n *network) next() weather {
 
 // send carries one request; the error is errNetwork.
 func (n *network) send(a ask) (got reply, err error) {
-	sky := n.next()
+	sky, asked, begun := n.next(), a, n.w.seen.Begin()
+	defer func() {
+		if got.begun == 0 {
+			got.begun = begun // but for what a proxy had kept
+		}
+		n.w.saw(asked, got)
+	}()
 	if n.record != nil {
-		asked := a
 		defer func() {
 			if err != nil {
 				n.record(sky, asked, nil)
@@ -178,6 +185,7 @@ func (n *network) flip(b []byte) []byte {
 
 // deliver hands a request to the server; false when there was no answer.
 func (n *network) deliver(a ask) (reply, bool) {
+	begun := n.w.seen.Begin()
 	n.underWay = map[string][]byte{}
 	for _, line := range bytes.Split(a.body, []byte("\n")) {
 		n.underWay[refIn(string(line))] = line
@@ -194,9 +202,9 @@ func (n *network) deliver(a ask) (reply, bool) {
 		return reply{}, false
 	}
 	got := reply{status: answer.Code, kind: answer.Header().Get("Content-Type"), sum: answer.Header().Get(sumHeader), body: answer.Body.Bytes()}
-	got.store = answer.Header().Get("Cache-Control")
-	for _, c := range answer.Result().Cookies() {
-		got.cookie = c
+	got.store, got.begun = answer.Header().Get("Cache-Control"), begun
+	if set := answer.Result().Cookies(); len(set) > 0 {
+		got.cookie = set[0] // the session's
 	}
 	if a.method == "GET" && got.status == http.StatusOK && strings.Contains(a.path, "/events") {
 		if n.seen == nil {

@@ -112,6 +112,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 			r.memory.left[i].back = one.back || slices.ContainsFunc(one.subjects, func(id string) bool { return named[id] })
 		}
 		r.noteReceipt(t, p.ServerTime, receipt{r.ack, *p.Next})
+		t.w.movedTo(t, *p.Log, team, *p.Next)
 	})
 	t.refresh()
 	return nil

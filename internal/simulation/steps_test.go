@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"doorsill/internal/history"
 	"doorsill/internal/model"
 )
 
@@ -227,6 +228,7 @@ func clone(w *world, t *tablet) {
 	twin.recorder = nil
 	twin.disk, twin.label = t.disk.clone(), fmt.Sprintf("%s-twin%d", t.label, len(w.tablets))
 	w.tablets = append(w.tablets, &twin)
+	w.seen.Add(history.Exchange{Client: twin.label, CopyOf: t.label})
 	w.note("%s: is cloned to %s at number %d", t.label, twin.label, t.disk.n)
 }
 

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"doorsill/internal/history"
 	"doorsill/internal/model"
 )
 
@@ -43,6 +44,8 @@ type world struct {
 	tablets []*tablet
 	// said is everything that anybody entered, in order.
 	said []*entry
+	// seen is what the tablets saw of the server.
+	seen history.Recorder
 	// doubts are invariants that broke on the way; the run fails with them.
 	doubts  []string
 	trace   []string

@@ -6,21 +6,10 @@ import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { StoreError } from '../errors';
 import type { Logs, Ref } from '../model.gen';
-import type { Database } from './database';
 import { type StoredEvent, readEvent, refOf } from './event';
+import type { PersonDatabase } from './guarded';
 import { EARLIER, readLogs } from './logs';
-import {
-  boxRow,
-  cursorKey,
-  eventRow,
-  FORKED,
-  metaRow,
-  subjectRow,
-  type EventRow,
-  type MetaRow,
-  type PersonSchema,
-  type SubjectRow,
-} from './rows';
+import { boxRow, cursorKey, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** How far a team's log has been taken in. */
@@ -43,7 +32,6 @@ export interface HeldEvents {
 }
 
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
-export type PersonDatabase = Database<PersonSchema>;
 
 export interface EncryptedStore {
   readonly db: PersonDatabase;
