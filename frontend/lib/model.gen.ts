@@ -223,6 +223,11 @@ export interface BadInput {
   readonly got: string;
 }
 
+export interface PasswordQuestion {
+  readonly password: string;
+  readonly context: readonly string[];
+}
+
 export interface PlausibleQuestion {
   readonly what: string;
   readonly site: string;
@@ -1741,6 +1746,7 @@ export interface ProgramOps {
   readonly 'fold-client': readonly [EntriesQuestion, Client];
   readonly 'fold-control': readonly [EntriesQuestion, Control | null];
   readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
+  readonly 'check-password': readonly [PasswordQuestion, BadInput | null];
   readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
   readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
   readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
