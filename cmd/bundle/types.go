@@ -165,6 +165,7 @@ var limitConstants = []struct {
 	{"intake.MaxBody", "pushBytes", 1},
 	{"intake.MostSkew", "clockSkewMs", int64(time.Millisecond)},
 	{"seal.MostEvents", "envelopeEvents", 1},
+	{"model.MostReplaced", "answersReplaced", 1},
 }
 
 func serverLimits(source *codegen.Source) ([]codegen.Limit, error) {

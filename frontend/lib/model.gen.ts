@@ -1677,6 +1677,7 @@ export const serverLimits = {
   pushBytes: 4194304,
   clockSkewMs: 300000,
   envelopeEvents: 1000,
+  answersReplaced: 64,
 } as const;
 
 export const kindTable: Readonly<Record<Kind, {

@@ -77,6 +77,9 @@ type network struct {
 	seen map[string]reply
 	// underWay are the lines of the push that is being answered, by ref.
 	underWay map[string][]byte
+	// bent counts the requests and answers that were cut or had a bit flipped:
+	// where, depends on how long they are.
+	bent int
 	// record is told about each exchange; nil most of the time.
 	record func(sky weather, sent ask, got *reply)
 }
@@ -126,7 +129,7 @@ func (n *network) send(a ask) (got reply, err error) {
 	case unavailable:
 		return reply{status: 503, kind: "application/json", body: []byte(`{"error":"busy","message":"Later."}`)}, nil
 	case cutRequest:
-		a.body = a.body[:n.w.rng.IntN(len(a.body)+1)]
+		a.body = n.cut(a.body)
 	case flipRequest:
 		a.body = n.flip(a.body)
 	case sendTwice:
@@ -152,16 +155,22 @@ func (n *network) send(a ask) (got reply, err error) {
 	case !ok, sky == loseAnswer:
 		return reply{}, errNetwork
 	case sky == cutAnswer:
-		got.body = got.body[:n.w.rng.IntN(len(got.body)+1)]
+		got.body = n.cut(got.body)
 	case sky == flipAnswer:
 		got.body = n.flip(got.body)
 	}
 	return got, nil
 }
 
+func (n *network) cut(b []byte) []byte {
+	n.bent++
+	return b[:n.w.rng.IntN(len(b)+1)]
+}
+
 // flip changes one bit, every other time one near the beginning, where the
 // numbers of a header or a receipt are.
 func (n *network) flip(b []byte) []byte {
+	n.bent++
 	if len(b) == 0 {
 		return b
 	}

@@ -194,6 +194,9 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		return nil
 	}
 	said := &entry{id: len(t.w.said), author: t.person, lines: map[string]bool{string(line): true}, knew: t.knows()}
+	if item, chooses := answered(body); item != "" {
+		said.item, said.chooses = subject+" "+item, chooses
+	}
 	if t.w.mut == tornWrite {
 		t.commit(func(r *rows) { r.events[key] = row{key: key, subject: subject, own: n, raw: line} })
 	}
@@ -202,9 +205,6 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		r.n = n
 		t.w.said = append(t.w.said, said)
 	})
-	if item, chooses := answered(body); item != "" {
-		said.item, said.chooses = subject+" "+item, chooses
-	}
 	t.recorder.add(t.doing)
 	t.w.note("%s (%s) writes %s %s about %s, seen %d of %q", t.label, t.person, key, kind, subject, event.Seen, event.Log)
 	return said
@@ -228,7 +228,7 @@ func (t *tablet) event(kind, subject string, body any) model.Event {
 	return event
 }
 
-// replacing names in an answer what it replaces: see frontend/lib/visit-writer.ts.
+// replacing names in an answer what it replaces: see frontend/lib/records/replaced.ts.
 func (t *tablet) replacing(subject string, body any) any {
 	answer, is := body.(model.AnswerGiven)
 	if !is || t.old || t.lie != nil || answer.Replaces != nil {
@@ -247,8 +247,13 @@ func (t *tablet) replacing(subject string, body any) any {
 		}
 		for _, head := range one.Heads {
 			answer.Replaces = append(answer.Replaces, head.Ref)
-			if head.Pos == 0 && head.Ref.Tablet() == t.disk.tablet {
-				answer.Replaces = append(answer.Replaces, head.Replaces...)
+			if head.Pos != 0 || head.Ref.Tablet() != t.disk.tablet {
+				continue
+			}
+			for _, before := range head.Replaces {
+				if before.Tablet() != t.disk.tablet {
+					answer.Replaces = append(answer.Replaces, before)
+				}
 			}
 		}
 	}

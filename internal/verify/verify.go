@@ -93,6 +93,8 @@ type checker struct {
 	teams, subjects map[string][]int64
 	// clients and visits are in the order of the log.
 	clients, visits []store.Subject
+	// opened are the visits again, with where they were opened.
+	opened []openedVisit
 }
 
 // stream counts the numbers of one tablet that have a place.

@@ -71,7 +71,7 @@ export const LOCKED_ACK = 'locked-ack';
 /** Since when it is known that rows were changed outside the program, or put back to an older state as a whole; gone once the person has read it. */
 export const ALTERED = { rows: 'altered', whole: 'set-back' } as const;
 
-/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the root of all rows, and what is sealed: profile, names, choices, the organisation's public key. */
+/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id and the logs before it, the root of all rows, and what is sealed: profile, names, choices, the organisation's public key. */
 export const metaRow = v.object({
   key: v.string,
   number: v.optional(v.count),

@@ -9,6 +9,7 @@ import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../ap
 import { toBytes, toText } from '../bytes';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
+import { EARLIER, earlierRow } from '../database/logs';
 import type { RowTx } from '../database/guarded';
 import { noteReceipt } from '../database/receipts';
 import { ALTERED, cursorKey, FORKED, type EventRow } from '../database/rows';
@@ -150,8 +151,12 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
         forgotten.map((one) => ({ ...one, back: one.back || one.subjects.some(isNews) })),
       )
     : null;
+  const earlier = earlierRow(page.earlier);
+  // What is here was folded without them. After another log has begun it is all on its way anew.
+  const refold = !place.old && ((await store.text(EARLIER)) || '[]') !== earlier.text;
   await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
     for (const row of rows) await tx.objectStore('events').put(row);
+    for (const subject of refold ? await tx.objectStore('subjects').getAllKeys() : []) touched.add(subject);
     if (place.old && !page.more) await setUnplacedAside(tx, team, touched);
     for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
     const meta = tx.objectStore('meta');
@@ -160,6 +165,7 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
     const standing = { ...(place.done || !page.more ? { done: 1 as const } : {}), ...(place.old && page.more ? { old: 1 as const } : {}) };
     await meta.put({ key: cursorKey(team), number: page.next, count: place.count + entries.length, ...standing });
     await meta.put({ key: 'log', text: page.log });
+    await meta.put(earlier);
     if (list !== null) await meta.put(list);
     await noteReceipt(meta, deps.now(), page.server_time, { ack: Math.max(last, ack), pos: page.next });
   });

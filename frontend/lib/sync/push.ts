@@ -10,6 +10,7 @@ import { pushStatement } from '../crypto/signing';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
 import type { RowTx } from '../database/guarded';
+import { earlierRow } from '../database/logs';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
 import { ALTERED, cursorTeam, eventRow, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
@@ -191,6 +192,8 @@ export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: str
       await forgetPlaces(tx);
       await tx.objectStore('meta').put({ key: 'ack', number: 0 });
       await tx.objectStore('meta').put({ key: 'log', text: log });
+      // Which logs it was restored from comes with its first page.
+      await tx.objectStore('meta').put(earlierRow(undefined));
     }),
   );
 }

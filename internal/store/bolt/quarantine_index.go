@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"maps"
 
-	"go.etcd.io/bbolt"
-
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
@@ -58,19 +56,24 @@ func (t *tx) index(q *store.Quarantined) error {
 	if q.Open() {
 		err = errors.Join(err, t.count(q, 1))
 	}
-	err = errors.Join(err, putNew(t.bucket(bucketQuarantineAs), asKey(q.Tablet, q.N, q.Raw), numberKey(q.ID)))
-	if validation.ValidID(q.Subject) && q.Team != "" { // what came may be longer than a key
-		err = errors.Join(err, putNew(t.bucket(bucketQuarantineTeam), teamKey(q.Tablet, q.Subject), []byte(q.Team)))
+	for _, one := range foundBy(q) {
+		if b := t.bucket(one.list); b.Get(one.key) == nil { // the first entry counts
+			err = errors.Join(err, b.Put(one.key, one.value))
+		}
 	}
 	return err
 }
 
-// putNew leaves what is there already: the first entry counts.
-func putNew(b *bbolt.Bucket, key, value []byte) error {
-	if b.Get(key) != nil {
-		return nil
+// keyed is a value in a list.
+type keyed struct{ list, key, value []byte }
+
+// foundBy is what an entry is found by besides lists and number.
+func foundBy(q *store.Quarantined) []keyed {
+	found := []keyed{{bucketQuarantineAs, asKey(q.Tablet, q.N, q.Raw), numberKey(q.ID)}}
+	if validation.ValidID(q.Subject) && q.Team != "" { // what came may be longer than a key
+		found = append(found, keyed{bucketQuarantineTeam, teamKey(q.Tablet, q.Subject), []byte(q.Team)})
 	}
-	return b.Put(key, value)
+	return found
 }
 
 // asKey is where the bytes that came under a number of a tablet are found.
@@ -116,7 +119,8 @@ func (t *tx) count(q *store.Quarantined, sign int64) error {
 
 func (t *tx) QuarantineOpen(by store.QuarantineList, name string) (n store.QuarantineCount, err error) {
 	if !t.indexed() {
-		return t.countOpen(by, name)
+		made, err := t.makeUp()
+		return made.open[string(under(string(by), name))], err
 	}
 	key := under(string(by), name)
 	stored := t.bucket(bucketQuarantineCount).Get(key)
@@ -135,25 +139,10 @@ func (t *tx) QuarantineOpen(by store.QuarantineList, name string) (n store.Quara
 	return n, err
 }
 
-// countOpen looks through a file without counts.
-func (t *tx) countOpen(by store.QuarantineList, name string) (n store.QuarantineCount, err error) {
-	all, err := t.QuarantinedOf(store.QuarantineFilter{Open: true})
-	for i := range all {
-		if counted(&all[i])[by] == name {
-			n.Entries++
-			n.Bytes += int64(len(all[i].Raw))
-		}
-	}
-	return n, err
-}
-
 func (t *tx) QuarantinedAs(tablet string, n int64, raw []byte) (store.Quarantined, error) {
-	if !t.indexed() {
-		return t.lookThrough(store.QuarantineFilter{Tablet: tablet, N: n}, func(q *store.Quarantined) bool { return string(q.Raw) == string(raw) })
-	}
-	id := t.bucket(bucketQuarantineAs).Get(asKey(tablet, n, raw))
-	if id == nil {
-		return store.Quarantined{}, store.ErrNotFound
+	id, err := t.lookUp(bucketQuarantineAs, asKey(tablet, n, raw))
+	if err != nil {
+		return store.Quarantined{}, err
 	}
 	q, err := t.Quarantined(numberOf(id))
 	if err == nil && (q.Tablet != tablet || q.N != n || string(q.Raw) != string(raw)) || errors.Is(err, store.ErrNotFound) {
@@ -163,26 +152,53 @@ func (t *tx) QuarantinedAs(tablet string, n int64, raw []byte) (store.Quarantine
 }
 
 func (t *tx) QuarantineTeam(tablet, subject string) (string, error) {
-	if !t.indexed() {
-		q, err := t.lookThrough(store.QuarantineFilter{Tablet: tablet}, func(q *store.Quarantined) bool { return q.Subject == subject && q.Team != "" })
-		return q.Team, err
-	}
-	team := t.bucket(bucketQuarantineTeam).Get(teamKey(tablet, subject))
-	if team == nil {
-		return "", store.ErrNotFound
-	}
-	return string(team), nil
+	team, err := t.lookUp(bucketQuarantineTeam, teamKey(tablet, subject))
+	return string(team), err
 }
 
-// lookThrough finds the first entry in a file without lists.
-func (t *tx) lookThrough(f store.QuarantineFilter, wanted func(*store.Quarantined) bool) (store.Quarantined, error) {
-	all, err := t.QuarantinedOf(f)
+// lookUp is what a list has under a key, ErrNotFound when it has nothing.
+func (t *tx) lookUp(list, key []byte) (value []byte, err error) {
+	if t.indexed() {
+		value = t.bucket(list).Get(key)
+	} else {
+		var made *madeUp
+		made, err = t.makeUp()
+		value = made.lists[string(list)][string(key)]
+	}
+	if value == nil {
+		err = errors.Join(err, store.ErrNotFound)
+	}
+	return value, err
+}
+
+// madeUp is what a file of an earlier version lacks and can not be written to.
+type madeUp struct {
+	open  map[string]store.QuarantineCount
+	lists map[string]map[string][]byte
+}
+
+// makeUp looks once through what was quarantined.
+func (t *tx) makeUp() (*madeUp, error) {
+	if t.made != nil {
+		return t.made, nil
+	}
+	made := &madeUp{map[string]store.QuarantineCount{}, map[string]map[string][]byte{string(bucketQuarantineAs): {}, string(bucketQuarantineTeam): {}}}
+	all, err := t.QuarantinedOf(store.QuarantineFilter{})
 	for i := range all {
-		if wanted(&all[i]) {
-			return all[i], err
+		q := &all[i]
+		for by, name := range counted(q) {
+			if n := made.open[string(under(string(by), name))]; q.Open() {
+				made.open[string(under(string(by), name))] = store.QuarantineCount{Entries: n.Entries + 1, Bytes: n.Bytes + int64(len(q.Raw))}
+			}
+		}
+		for _, one := range foundBy(q) {
+			if list := made.lists[string(one.list)]; list[string(one.key)] == nil {
+				list[string(one.key)] = one.value
+			}
 		}
 	}
-	return store.Quarantined{}, errors.Join(err, store.ErrNotFound)
+	t.made = made
+	return made, err
 }
 
 // indexQuarantine makes the lists of a file of an earlier version. An entry that

@@ -60,11 +60,15 @@ func buckets() [][]byte {
 }
 
 // tx is one moment, for reading or writing.
-type tx struct{ tx *bbolt.Tx }
+type tx struct {
+	tx *bbolt.Tx
+	// made is kept once it was made up; see makeUp.
+	made *madeUp
+}
 
 var _ store.Writer = (*tx)(nil)
 
-func open(t *bbolt.Tx) *tx { return &tx{t} }
+func open(t *bbolt.Tx) *tx { return &tx{tx: t} }
 
 func (t *tx) bucket(name []byte) *bbolt.Bucket { return t.tx.Bucket(name) }
 
