@@ -23,7 +23,12 @@ func oidcReturn(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return s.oidcFailed(r, err), nil
 	}
+	browser, err := s.browserCookie(r, c)
+	if err != nil {
+		return answer{}, err
+	}
 	a := answer{status: http.StatusSeeOther, header: s.cookie(secret, c.Expires)}
+	a.header.Add("Set-Cookie", browser)
 	a.header.Add("Set-Cookie", s.attemptCookie(keptAttempt{}, 0))
 	a.header.Set("Location", "/")
 	return a, nil

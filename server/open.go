@@ -64,6 +64,9 @@ type Options struct {
 	Backups backup.Plan
 	// Files replaces the front end in the binary; for tests.
 	Files fs.FS
+	// UnsignedUntil is when tablets that have no key can no longer send; zero is
+	// never.
+	UnsignedUntil time.Time
 	// Wrap puts a store of its own between the service and its file; for tests
 	// of what a failing disk does.
 	Wrap func(store.Store) store.Store
@@ -147,6 +150,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return fmt.Errorf("load caseload: %w", err)
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
+	app.Intake.UnsignedUntil(o.UnsignedUntil)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
 	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)

@@ -48,6 +48,7 @@ func routes() []route {
 		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, signedIn},
 
 		{"POST", "/api/v1/tablets", "", tabletAdd, signedIn},
+		{"PUT", "/api/v1/tablets/{id}/key", "", tabletKey, signedIn},
 		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, signedIn},
 		{"POST", "/api/v1/tablets/{id}/revoke", "", tabletRevoke, signedIn},
 		{"POST", "/api/v1/tablets/{id}/cleared", "", tabletCleared, withdrawn},
@@ -62,6 +63,7 @@ func routes() []route {
 		{"GET", "/api/v1/teams/{team}/events", "read events", eventsPull, signedIn},
 
 		{"GET", "/api/v1/teams/{team}/caseload", "read caseload", caseloadRead, signedIn},
+		{"POST", "/api/v1/teams/{team}/caseload/search", "read caseload", caseloadSearch, signedIn},
 		{"GET", "/api/v1/teams/{team}/agreement", "read agreement", agreementRead, signedIn},
 		{"GET", "/api/v1/clients/{id}", "read client", clientRead, signedIn},
 		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, signedIn},

@@ -13,14 +13,19 @@ func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
 		return answer{}, err
 	}
 	secret, c, err := s.deps.Accounts.SignIn(r.Context(), account.SignIn{
-		Login: in.Name, Password: in.Password, Tablet: in.Tablet,
+		Login: in.Name, Password: in.Password, Tablet: in.Tablet, Browsers: s.browsersOf(r),
 		Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r),
 	})
 	if err != nil {
 		return answer{}, err
 	}
+	browser, err := s.browserCookie(r, c)
+	if err != nil {
+		return answer{}, err
+	}
 	body, err := s.sessionAnswer(r, c)
 	header := s.cookie(secret, c.Expires)
+	header.Add("Set-Cookie", browser)
 	if c.Withdrawn {
 		header.Set(tabletHeader, tabletRevoked)
 	}

@@ -10,6 +10,7 @@ export interface Event {
   readonly zone: string;
   readonly schema: number;
   readonly seen: number;
+  readonly log?: string;
   readonly body: unknown;
 }
 
@@ -181,6 +182,7 @@ export interface OpenVisitQuestion {
   readonly visit: string;
   readonly checklist: string;
   readonly entries: readonly Entry[];
+  readonly logs: Logs;
 }
 
 export interface OpenVisit {
@@ -326,6 +328,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly replaces?: readonly Ref[];
 }
 
 export interface AnswerChosen {
@@ -618,6 +621,7 @@ export interface OtherLogAnswer extends ErrorAnswer {
 
 export interface PullAnswer {
   readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
   readonly events: readonly Entry[];
   readonly next: number;
   readonly more: boolean;
@@ -636,6 +640,10 @@ export interface VisitAnswer {
   readonly unscored: boolean;
   readonly blind: boolean;
   readonly mismatch: boolean;
+}
+
+export interface CaseloadSearch {
+  readonly q: string;
 }
 
 export interface AssignmentRequest {
@@ -999,6 +1007,11 @@ export interface TrendRecheck {
   readonly message: Message;
 }
 
+export interface Logs {
+  readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1138,6 +1151,7 @@ export interface TabletRow {
   readonly revoked?: string;
   readonly revoked_by?: string;
   readonly cleared?: string;
+  readonly signs: boolean;
 }
 
 export interface ChecklistItem {
@@ -1156,6 +1170,11 @@ export interface Verdict {
   readonly hint?: string;
   readonly field?: string;
   readonly want?: string;
+}
+
+export interface EarlierLog {
+  readonly log: string;
+  readonly until: number;
 }
 
 export interface ScoredResult {
@@ -1662,6 +1681,7 @@ export const serverLimits = {
   pushBytes: 4194304,
   clockSkewMs: 300000,
   envelopeEvents: 1000,
+  answersReplaced: 64,
 } as const;
 
 export const kindTable: Readonly<Record<Kind, {

@@ -10,6 +10,7 @@ export type Fault =
   | 'signed-out'
   | 'slow' // the tablet gives up waiting
   | 'full' // the server's disk has no room
+  | 'unsigned' // the server wants a signature, or knows no key
   | 'aside' // the server has set too much aside
   | 'broken';
 
@@ -44,6 +45,10 @@ export interface FakeServer {
   readonly requests: string[];
   /** How many entries each push held that arrived. */
   readonly pushes: number[];
+  /** Bodies of the keys that tablets have registered, by tablet. */
+  readonly keys: Map<string, { readonly algorithm: string; readonly public: string; readonly proof: string }>;
+  /** What each push was signed with. */
+  readonly signatures: (string | null)[];
 }
 
 export const NOW = '2026-03-02T10:00:00.000Z';
@@ -68,16 +73,21 @@ export function createFakeServer(team: string): FakeServer {
     pageOfSettled: 200,
     requests: [],
     pushes: [],
+    keys: new Map(),
+    signatures: [],
     now: Date.parse(NOW),
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
       server.lines.clear();
       server.acks.clear();
+      server.keys.clear();
     },
   };
 
   const answer = async (url: string, init: RequestInit): Promise<Response> => {
+    // Told before the first push; faults are for what follows.
+    if (init.method === 'PUT' && url.endsWith('/key')) return registerKey(server, url, init);
     server.requests.push(`${init.method ?? 'GET'} ${url}`);
     const fault = server.faults.shift();
     if (fault === 'lose-request') throw new TypeError('network down');
@@ -90,6 +100,7 @@ export function createFakeServer(team: string): FakeServer {
         error: 'server-full',
         message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.',
       });
+    if (fault === 'unsigned') return json(403, { error: 'unsigned', message: 'This tablet does not sign yet what it sends.' });
     if (fault === 'aside')
       return json(507, {
         error: 'quarantine-full',
@@ -103,7 +114,10 @@ export function createFakeServer(team: string): FakeServer {
 
   const handle = (url: string, init: RequestInit): Response => {
     const { pathname, searchParams } = new URL(url, 'http://server.test');
-    if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
+    if (pathname === '/api/v1/events') {
+      server.signatures.push(new Headers(init.headers).get('Doorsill-Signature'));
+      return push(server, new TextDecoder().decode(init.body as Uint8Array));
+    }
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
     if (pathname === '/api/v1/session')
       return json(200, {
@@ -136,6 +150,12 @@ function closed(server: FakeServer, after: number): Response {
   const next = after + server.pageOfSettled;
   const entries = [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one }));
   return json(200, { entries: entries.slice(after, next), next: String(next), more: next < entries.length });
+}
+
+function registerKey(server: FakeServer, url: string, init: RequestInit): Response {
+  const tablet = decodeURIComponent(url.split('/').at(-2) ?? '');
+  server.keys.set(tablet, JSON.parse(String(init.body)) as { algorithm: string; public: string; proof: string });
+  return new Response(null, { status: 204 });
 }
 
 interface Head {

@@ -124,7 +124,11 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 	if err != nil {
 		return v, err
 	}
-	if v.Visit, err = record.FoldVisit(entries); err != nil {
+	logs, err := r.Logs()
+	if err != nil {
+		return v, err
+	}
+	if v.Visit, err = record.FoldVisit(entries, logs); err != nil {
 		return v, fmt.Errorf("fold visit: %w", err)
 	}
 	result, err := r.Result(id)
@@ -137,7 +141,7 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 
 // Pulled is one page of a team's log.
 type Pulled struct {
-	Log    string
+	Logs   model.Logs
 	Events []model.Entry
 	// Next is the cursor for the next pull, Head the last position of all.
 	Next, Head int64
@@ -158,8 +162,12 @@ func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, 
 		limit = MaxPull
 	}
 	err = rd.store.View(ctx, func(r store.Reader) error {
-		p.Log, p.Head = r.LogID(), r.Head()
-		if log != "" && log != p.Log {
+		logs, err := r.Logs()
+		if err != nil {
+			return err
+		}
+		p.Logs, p.Head = logs, r.Head()
+		if log != "" && log != logs.Log {
 			return ErrOtherLog
 		}
 		entries, more, err := r.EntriesOfTeam(team, after, limit)

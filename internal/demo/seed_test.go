@@ -65,7 +65,7 @@ func visitsOf(t *testing.T, db store.Store, name string) (visits []model.Visit) 
 			if err != nil {
 				return err
 			}
-			visit, err := record.FoldVisit(entries)
+			visit, err := record.FoldVisit(entries, model.Logs{})
 			if err != nil {
 				return err
 			}

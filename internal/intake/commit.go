@@ -74,7 +74,11 @@ func (c *commit) open(s store.Subject, pinned *pinnedChecklist) (*subject, error
 	}
 	made := &subject{Subject: s, pinned: pinned, begun: c.now}
 	if s.Kind == model.SubjectVisit {
-		made.fold = record.NewVisitFold()
+		logs, err := c.w.Logs()
+		if err != nil {
+			return nil, fmt.Errorf("open visit %s: %w", s.ID, err)
+		}
+		made.fold = record.NewVisitFold(logs)
 	}
 	c.subjects[s.ID] = made
 	return made, nil

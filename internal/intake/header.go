@@ -11,6 +11,7 @@ import (
 
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/signing"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
@@ -37,6 +38,11 @@ type push struct {
 	// skew is how far the tablet's clock is ahead, if it could be told.
 	skew    time.Duration
 	hasSkew bool
+	// first is the first line, signature what came with it; verified is the key
+	// that the signature was found to be of.
+	first     []byte
+	signature string
+	verified  signing.Key
 }
 
 // item is one event of a push.
@@ -73,7 +79,7 @@ func readPush(body io.Reader) (*push, error) {
 		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
 			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
 	}
-	p := &push{}
+	p := &push{first: line}
 	if err := p.header(line); err != nil {
 		return nil, err
 	}

@@ -48,6 +48,12 @@ type PushAnswer struct {
 // can be repeated: what was taken before is Known. The error is a *PushError,
 // account.ErrSignedOut, ErrClosed, store.ErrFull, the context's or the reader's, or a fault.
 func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (PushAnswer, error) {
+	return in.PushSigned(ctx, who, body, "")
+}
+
+// PushSigned is Push with the tablet's signature over the first line; see
+// signing.Push.
+func (in *Intake) PushSigned(ctx context.Context, who account.Caller, body io.Reader, signature string) (PushAnswer, error) {
 	if !who.SignedIn() {
 		return PushAnswer{}, account.ErrSignedOut
 	}
@@ -55,6 +61,12 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 	if err != nil {
 		return PushAnswer{}, err
 	}
+	p.signature = signature
+	return in.take(ctx, who, p)
+}
+
+// take takes in a push that was read.
+func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAnswer, error) {
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
@@ -95,7 +107,7 @@ func (in *Intake) room() error {
 // says whether it could.
 func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answer PushAnswer, done bool, err error) {
 	err = in.store.View(ctx, func(r store.Reader) error {
-		tablet, err := admit(r, who, p)
+		tablet, err := in.admit(r, who, p)
 		if err != nil {
 			return err
 		}
@@ -135,7 +147,7 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
-	tablet, err := admit(c.w, who, p)
+	tablet, err := c.in.admit(c.w, who, p)
 	if err != nil {
 		return PushAnswer{}, err
 	}
@@ -171,7 +183,7 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 // admit says whether a push may be taken in at all. Whose log it is comes
 // first: a tablet that was registered after the copy was made that the server
 // was restored from is not known, and must learn why.
-func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
+func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	tablet, err := r.Tablet(p.Tablet)
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
@@ -188,6 +200,9 @@ func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	if !known || tablet.Person != who.Person || who.Withdrawn && tablet.ID != who.Tablet {
 		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
 			Message: "This tablet is not registered for the person who is signed in."}
+	}
+	if refused := in.verify(tablet.Key, p); refused != nil {
+		return tablet, refused
 	}
 	if p.From > tablet.Ack+1 {
 		return tablet, &PushError{Code: CodeGap, Ack: tablet.Ack, Field: "from", Want: fmt.Sprintf("%d", tablet.Ack+1),

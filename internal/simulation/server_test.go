@@ -11,6 +11,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -32,7 +33,7 @@ type ground struct{ template []byte }
 func newGround(t testing.TB) *ground {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), server.RecordsFile)
-	db, err := bolt.Open(path, bolt.Options{NoSync: true})
+	db, err := bolt.Open(path, bolt.Options{NoSync: true, Random: strings.NewReader("the first log id")})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +46,7 @@ func newGround(t testing.TB) *ground {
 		t.Fatal(err)
 	}
 	err = db.Update(t.Context(), func(w store.Writer) error {
-		err := errors.Join(w.SetTeam(store.Team{ID: north, Name: "North"}), w.SetTeam(store.Team{ID: south, Name: "South"}), w.SetLogID("log-0"))
+		err := errors.Join(w.SetTeam(store.Team{ID: north, Name: "North"}), w.SetTeam(store.Team{ID: south, Name: "South"}))
 		for _, p := range people() {
 			err = errors.Join(err,
 				w.SetPerson(store.Person{ID: p.id, Name: "Invented " + p.id, Login: p.id, Hash: hash, Active: true, Created: "2026-01-05T08:00:00.000Z"}),

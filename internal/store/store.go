@@ -77,6 +77,10 @@ type LogReader interface {
 	// when the store is restored from a copy.
 	LogID() string
 
+	// Logs are this log and those that it was restored from, with how far they
+	// are the same.
+	Logs() (model.Logs, error)
+
 	// Head is the last position given, 0 when the log is empty.
 	Head() int64
 
@@ -111,7 +115,8 @@ type LogWriter interface {
 	// the id exists already.
 	AddSubject(Subject) error
 
-	// SetLogID names the log anew; for restoring from a copy.
+	// SetLogID names the log anew; for restoring from a copy. What is in the log
+	// now is what it shares with the one of the name before; see Logs.
 	SetLogID(string) error
 }
 

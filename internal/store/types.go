@@ -73,6 +73,16 @@ type Tablet struct {
 	RevokedBy string `json:"revoked_by,omitempty"`
 	// Cleared is when the withdrawn tablet said that it holds nothing more.
 	Cleared string `json:"cleared,omitempty"`
+	// Key is what the tablet signs with, nil until it registers one.
+	Key *TabletKey `json:"key,omitempty"`
+}
+
+// TabletKey is the public half of a tablet's key pair; see package signing.
+type TabletKey struct {
+	Algorithm string `json:"algorithm"`
+	Public    string `json:"public"`
+	// At is when it was registered.
+	At string `json:"at"`
 }
 
 // Result is what the engine said about a visit.

@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"reflect"
 	"slices"
 
 	"doorsill/internal/audit"
@@ -64,7 +65,7 @@ func (c *checker) sessions() {
 
 func (c *checker) person(p store.Person, members map[store.Membership]bool) {
 	where := "person " + p.ID
-	if found, err := c.r.Person(p.ID); err != nil || found != p {
+	if found, err := c.r.Person(p.ID); err != nil || !reflect.DeepEqual(found, p) {
 		c.fault(where, "They are not found under their id%s.", reason(err))
 	}
 	if found, err := c.r.PersonByLogin(p.Login); p.Login != "" && (err != nil || found.ID != p.ID) {

@@ -10,6 +10,8 @@ interface HttpRequest {
   readonly body?: unknown;
   /** Sent as it is, instead of body. */
   readonly raw?: { readonly type: string; readonly bytes: Uint8Array<ArrayBuffer> };
+  /** Sent besides the usual ones. */
+  readonly headers?: Readonly<Record<string, string>>;
   readonly timeoutMs?: number;
 }
 
@@ -43,7 +45,7 @@ export function createHttp(fetcher: typeof fetch, revoked: () => void = () => un
 }
 
 async function send(fetcher: typeof fetch, request: HttpRequest): Promise<Response> {
-  const headers: Record<string, string> = { Accept: 'application/json' };
+  const headers: Record<string, string> = { Accept: 'application/json', ...request.headers };
   let body: BodyInit | undefined;
   if (request.raw !== undefined) {
     headers['Content-Type'] = request.raw.type;

@@ -17,6 +17,7 @@ const quietSync: SyncState = {
   needsChoice: 0,
   newer: 0,
   holdings: [],
+  altered: { rows: '', whole: '' },
   clockAhead: 0,
   error: null,
 };

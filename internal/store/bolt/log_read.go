@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math"
 
@@ -23,6 +24,18 @@ func (t *tx) logID() (string, error) {
 		err = fmt.Errorf("read log id: %w", store.ErrDamaged)
 	}
 	return string(id), err
+}
+
+func (t *tx) Logs() (model.Logs, error) {
+	id, err := t.logID()
+	if err != nil {
+		return model.Logs{}, err
+	}
+	earlier, err := get[[]model.EarlierLog](t, bucketMeta, keyEarlierLogs)
+	if errors.Is(err, store.ErrNotFound) {
+		err = nil // it was never restored
+	}
+	return model.Logs{Log: id, Earlier: earlier}, err
 }
 
 func (t *tx) Head() int64 {

@@ -76,5 +76,23 @@ func (t *tx) SetLogID(id string) error {
 	if !validation.ValidID(id) {
 		return fmt.Errorf("set log id: %w", store.ErrForeign)
 	}
+	if t.bucket(bucketMeta).Get(keyLogID) != nil {
+		if err := t.endLog(); err != nil {
+			return fmt.Errorf("set log id: %w", err)
+		}
+	}
 	return t.bucket(bucketMeta).Put(keyLogID, seal(bucketMeta, keyLogID, []byte(id)))
+}
+
+// endLog keeps how the log was called so far, and where it ends.
+func (t *tx) endLog() error {
+	logs, err := t.Logs()
+	if err != nil {
+		return err
+	}
+	head, err := t.head()
+	if err != nil {
+		return err
+	}
+	return put(t, bucketMeta, keyEarlierLogs, append(logs.Earlier, model.EarlierLog{Log: logs.Log, Until: head}))
 }

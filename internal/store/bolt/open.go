@@ -11,6 +11,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -114,10 +116,24 @@ func (d *DB) open(path string, options Options) (err error) {
 	if err == nil && !options.ReadOnly {
 		err = d.reserve.open()
 	}
+	if err == nil && !options.ReadOnly && !options.NoSync {
+		err = syncFolder(filepath.Dir(path))
+	}
 	if err != nil {
 		return errors.Join(full(err), d.db.Close())
 	}
 	return nil
+}
+
+// syncFolder makes durable that the folder names the file: syncing a new file
+// need not, and a power cut would then take it with all that was acknowledged.
+func syncFolder(path string) error {
+	folder, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	_ = folder.Sync() // not all systems can
+	return folder.Close()
 }
 
 // opening gives bbolt's errors our names.

@@ -16,7 +16,7 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta         = []byte("meta")       // format, log id, format of results
+	bucketMeta         = []byte("meta")       // format, log id, earlier logs, format of results
 	bucketLog          = []byte("log")        // position of the first -> batch
 	bucketNumbers      = []byte("numbers")    // tablet, first n -> where a run of numbers went
 	bucketByTeam       = []byte("by-team")    // team, position -> count
@@ -46,6 +46,7 @@ var (
 
 	keyFormat       = []byte("format")
 	keyLogID        = []byte("log-id")
+	keyEarlierLogs  = []byte("earlier-logs")
 	keyResultFormat = []byte("result-format")
 )
 

@@ -18,6 +18,7 @@ func Run(t *testing.T, open Opener) {
 		run  func(t *testing.T, s store.Store)
 	}{
 		{"a new store is empty and has a name", testEmpty},
+		{"a log that is named anew is the same as before up to there", testLogs},
 		{"an update is all or nothing", testAllOrNothing},
 		{"a view sees one moment", testOneMoment},
 		{"a context that is over starts nothing", testContext},

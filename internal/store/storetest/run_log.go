@@ -25,8 +25,25 @@ func testEmpty(t *testing.T, s store.Store) {
 		wantError(t, "subject", missing, store.ErrNotFound)
 		return err
 	})
-	change(t, s, func(w store.Writer) error { return w.SetLogID("named-anew") })
-	equal(t, "log id", nameOf(t, s), "named-anew")
+}
+
+// testLogs names the log anew as restoring does, and finds how far it is the same
+// as those before.
+func testLogs(t *testing.T, s store.Store) {
+	logs := func() (logs model.Logs) {
+		view(t, s, func(r store.Reader) (err error) { logs, err = r.Logs(); return err })
+		return logs
+	}
+	first := nameOf(t, s)
+	equal(t, "log of a new store", fmt.Sprint(logs()), fmt.Sprint(model.Logs{Log: first}))
+	change(t, s, func(w store.Writer) error { return w.SetLogID("second") })
+	change(t, s, func(w store.Writer) error { return Push(w, Batch("tab-a", 1, 3, "north", "c1")) })
+	change(t, s, func(w store.Writer) error { return w.SetLogID("third") })
+	equal(t, "log id", nameOf(t, s), "third")
+	want := model.Logs{Log: "third", Earlier: []model.EarlierLog{{Log: first, Until: 0}, {Log: "second", Until: 3}}}
+	equal(t, "logs", fmt.Sprint(logs()), fmt.Sprint(want))
+	change(t, s, func(w store.Writer) error { return Push(w, Batch("tab-a", 4, 2, "north", "c1")) })
+	equal(t, "logs later", fmt.Sprint(logs()), fmt.Sprint(want))
 }
 
 func testAllOrNothing(t *testing.T, s store.Store) {
