@@ -13,6 +13,7 @@ import (
 
 	"doorsill/internal/backup"
 	"doorsill/internal/history"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/server"
 )
@@ -78,6 +79,7 @@ func TestFault33RestoredFromAnOlderBackup(t *testing.T) {
 		t.Fatal(err)
 	}
 	all.Wait()
+	lost := tabs[0].Log
 	late := signedIn(t, web.URL, clinicianNo(2)).tablet(team)
 	late.watch(seen, late.ID)
 	tabs = append(tabs, late)
@@ -115,6 +117,14 @@ func TestFault33RestoredFromAnOlderBackup(t *testing.T) {
 	lead.signInAgain(web.URL, "lead")
 	lead.pullAll(100)
 	wantOneHistory(t, seen, tabs, lead)
+	var page struct {
+		Earlier []model.EarlierLog
+		Head    int64
+	}
+	tabs[0].want(http.StatusOK, "GET", "/api/v1/teams/"+team+"/events?after=0&limit=1", "", &page)
+	if len(page.Earlier) != 1 || page.Earlier[0].Log != lost || page.Earlier[0].Until < 60 || page.Earlier[0].Until >= page.Head {
+		t.Errorf("it was restored from %+v, want %s up to the copy's end, before %d", page.Earlier, lost, page.Head)
+	}
 	after := stateOf(t, app, tabs)
 	for id, was := range before {
 		if after[id] != was {

@@ -29,12 +29,12 @@ func TestRun(t *testing.T) {
 		}
 	}
 	var out bytes.Buffer
-	if err := run(paths, &out); err != nil || !strings.Contains(out.String(), "41 tests ran; each of 40 named faults") ||
+	if err := run(paths, &out); err != nil || !strings.Contains(out.String(), "44 tests ran; each of 43 named faults") ||
 		!strings.Contains(out.String(), "skipped: TestDisk (server): no disk") {
 		t.Errorf("%v\n%s", err, out.String())
 	}
 	out.Reset()
-	if err := run(paths[:1], &out); err == nil || !strings.Contains(err.Error(), "20 of 44") || !strings.Contains(out.String(), "fault 07: no test") {
+	if err := run(paths[:1], &out); err == nil || !strings.Contains(err.Error(), "22 of 47") || !strings.Contains(out.String(), "fault 07: no test") {
 		t.Errorf("%v\n%s", err, out.String())
 	}
 	empty := filepath.Join(dir, "empty.xml")

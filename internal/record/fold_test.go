@@ -214,6 +214,7 @@ func TestWhatStands(t *testing.T) {
 		{"seen-of-another-log", "0 tab-a:2, 2 tab-b:1"},
 		{"seen-without-log", "0 tab-c:1, 2 tab-b:1"},
 		{"seen-waiting", "0 tab-c:1, 2 tab-b:1"},
+		{"seen-waiting-without-log", "0 tab-c:1, 2 tab-b:1"},
 		{"choice-kept-gone", "0 tab-a:2, 4 tab-b:2"},
 		{"choice-kept-gone-before", "4 tab-b:2"},
 		{"amendment-replaces", "0 tab-c:1, 2 tab-b:1"},

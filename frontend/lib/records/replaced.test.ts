@@ -68,6 +68,7 @@ test('what was seen of a log that is no more is written down as that', async () 
 
 test('the logs before a restore come with a page, and what is here is folded anew', async () => {
   const { server, tablet, visit } = await visitOn();
+  const logs = async () => (await tablet.workspace.store.held(visit)).logs;
   const said = (from: string, n: number, seen: number, level: string) => {
     const own = {
       tablet: from,
@@ -91,9 +92,11 @@ test('the logs before a restore come with a page, and what is here is folded ane
   server.earlier = [{ log: 'log-0', until: 3 }];
   await tablet.workspace.loop.now();
   await stands('3');
-  assert.deepEqual((await tablet.workspace.store.held(visit)).logs, { log: 'log-1', earlier: server.earlier });
+  assert.deepEqual(await logs(), { log: 'log-1', earlier: server.earlier });
+  await takeNewLog(tablet.workspace.store, { exclusive: (work) => work() }, 'log-2');
+  assert.deepEqual(await logs(), { log: 'log-2', earlier: [] }, 'nothing is known of it yet');
   server.earlier = [{ log: 'log-0', until: 2 }];
-  server.restore('log-2');
+  server.restore('log-3');
   await tablet.workspace.loop.now();
-  assert.deepEqual((await tablet.workspace.store.held(visit)).logs, { log: 'log-2', earlier: server.earlier });
+  assert.deepEqual(await logs(), { log: 'log-3', earlier: server.earlier });
 });
