@@ -93,6 +93,8 @@ type Options struct {
 	Now func() time.Time
 	// Random is the source of secrets and ids; nil takes crypto/rand.
 	Random io.Reader
+	// Names makes the names of tablets; the zero value makes them without marks.
+	Names TabletNames
 	// Cost of a password hash; zero takes ServerCost.
 	Cost Cost
 	// Idle ends a session that was not used for so long; zero takes 4 h. It
@@ -107,6 +109,7 @@ type Options struct {
 // Service is the accounts of one service. Close it before its trail.
 type Service struct {
 	store    store.Store
+	names    TabletNames
 	trail    *audit.Trail
 	now      func() time.Time
 	random   io.Reader
@@ -136,7 +139,7 @@ func New(o Options) (*Service, error) {
 		return nil, err
 	}
 	return &Service{
-		store: o.Store, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
+		store: o.Store, names: o.Names, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
 		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute,
 	}, nil
 }

@@ -2,6 +2,7 @@ package seal
 
 import (
 	"crypto/ecdh"
+	"crypto/hkdf"
 	"crypto/hpke"
 	"crypto/rand"
 	"crypto/sha256"
@@ -90,6 +91,16 @@ func (k *Key) ID() string { return idOf(k.pair.PublicKey()) }
 func idOf(public *ecdh.PublicKey) string {
 	sum := sha256.Sum256(public.Bytes())
 	return hex.EncodeToString(sum[:8])
+}
+
+// Derive makes a secret for one purpose from the private half, by HKDF-SHA-256
+// (RFC 5869). Whoever has it learns nothing of the key.
+func (k *Key) Derive(purpose string) ([]byte, error) {
+	secret, err := hkdf.Key(sha256.New, k.pair.Bytes(), nil, purpose, sha256.Size)
+	if err != nil {
+		return nil, fmt.Errorf("derive a secret for %s: %w", purpose, err)
+	}
+	return secret, nil
 }
 
 // ReadKey reads the key of a data folder. The error wraps fs.ErrNotExist when
