@@ -145,7 +145,14 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	app.Trail = audit.New(app.Store, o.Now)
-	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost, Names: o.Names})
+	secrets, err := organisation.Secrets("doorsill tablet names/1")
+	if err != nil {
+		return err
+	}
+	tabletNames := account.NewTabletNames(secrets...)
+	app.Accounts, err = account.New(account.Options{
+		Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost, Names: o.Names, TabletNames: tabletNames,
+	})
 	if err != nil {
 		return err
 	}
@@ -156,6 +163,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.UnsignedUntil(o.UnsignedUntil)
+	app.Intake.KnowNames(tabletNames)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
 	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)

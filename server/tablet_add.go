@@ -1,6 +1,8 @@
 package server
 
 import (
+	"errors"
+	"fmt"
 	"net/http"
 
 	"doorsill/internal/account"
@@ -14,6 +16,11 @@ func tabletAdd(s *server, r *http.Request, c account.Caller) (answer, error) {
 		return answer{}, err
 	}
 	t, err := s.deps.Accounts.AddTablet(r.Context(), c, account.NewTablet{Label: in.Label, ID: in.ID})
+	if errors.Is(err, account.ErrManyTablets) {
+		return answer{}, &refusal{status: http.StatusTooManyRequests, retry: 3600, cause: err, ErrorAnswer: ErrorAnswer{
+			Error: "too-many", Message: fmt.Sprintf("You have registered %d tablets within a day, which is the most. Try again tomorrow.", account.MostTabletsADay),
+		}}
+	}
 	if err != nil {
 		return answer{}, err
 	}

@@ -96,6 +96,9 @@ type Options struct {
 	Now func() time.Time
 	// Random is the source of secrets and ids; nil takes crypto/rand.
 	Random io.Reader
+	// TabletNames makes the names of tablets; the zero value makes them without
+	// marks.
+	TabletNames TabletNames
 	// Cost of a password hash; zero takes ServerCost.
 	Cost Cost
 	// Idle ends a session that was not used for so long; zero takes 4 h. It
@@ -112,16 +115,17 @@ type Options struct {
 
 // Service is the accounts of one service. Close it before its trail.
 type Service struct {
-	store    store.Store
-	trail    *audit.Trail
-	now      func() time.Time
-	random   io.Reader
-	hasher   *Hasher
-	limiter  *signInLimiter
-	refusals *refusals
-	idle     time.Duration
-	absolute time.Duration
-	names    []string
+	store       store.Store
+	tabletNames TabletNames
+	trail       *audit.Trail
+	now         func() time.Time
+	random      io.Reader
+	hasher      *Hasher
+	limiter     *signInLimiter
+	refusals    *refusals
+	idle        time.Duration
+	absolute    time.Duration
+	names       []string
 }
 
 // New returns a service of accounts.
@@ -143,7 +147,7 @@ func New(o Options) (*Service, error) {
 		return nil, err
 	}
 	return &Service{
-		store: o.Store, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
+		store: o.Store, tabletNames: o.TabletNames, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
 		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute, names: o.Names,
 	}, nil
 }

@@ -26,8 +26,9 @@ type NewTablet struct {
 	ID string
 }
 
-// AddTablet registers the caller's device and binds the session to it. A name
-// from before that is another person's is Invalid.
+// AddTablet registers the caller's device and binds the session to it. A new name
+// is for who works in a team, ten a day at most, else ErrManyTablets. A name from
+// before that is another person's, by who has it or by its mark, is Invalid.
 func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.Tablet, error) {
 	switch {
 	case !c.SignedIn():
@@ -39,13 +40,17 @@ func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.T
 	if utf8.RuneCountInString(label) > maxLabel {
 		return store.Tablet{}, validation.Invalid("label", "at most 80 characters")
 	}
-	id, err := s.nameOf(n)
+	if n.ID == "" && len(c.Teams) == 0 {
+		return store.Tablet{}, ErrNotAllowed
+	}
+	id, err := s.nameOf(c, n)
 	if err != nil {
 		return store.Tablet{}, err
 	}
+	_, proven := s.tabletNames.Whose(n.ID, c.Person)
 	t := store.Tablet{ID: id, Person: c.Person, Label: label, Registered: stamp(s.now())}
 	err = s.store.Update(ctx, func(w store.Writer) error {
-		if err := register(w, &t); err != nil {
+		if err := s.register(w, &t, proven); err != nil {
 			return err
 		}
 		session, err := w.Session(c.Session)
@@ -62,10 +67,17 @@ func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.T
 }
 
 // register adds a tablet, or takes it as it stands when it is the same person's.
-func register(w store.Writer, t *store.Tablet) error {
+func (s *Service) register(w store.Writer, t *store.Tablet, proven bool) error {
 	known, err := w.Tablet(t.ID)
 	switch {
 	case errors.Is(err, store.ErrNotFound):
+		count, err := newTabletsToday(w, t.Person, s.now())
+		if err == nil && count >= MostTabletsADay && !proven {
+			err = ErrManyTablets
+		}
+		if err != nil {
+			return err
+		}
 		return w.SetTablet(*t)
 	case err == nil && known.Person != t.Person:
 		return validation.Invalid("id", "a name that is no other person's tablet")
@@ -75,9 +87,13 @@ func register(w store.Writer, t *store.Tablet) error {
 }
 
 // nameOf is the tablet's name from before, or a new one.
-func (s *Service) nameOf(n NewTablet) (string, error) {
+func (s *Service) nameOf(c Caller, n NewTablet) (string, error) {
 	if n.ID == "" {
-		return s.newID()
+		random, err := s.newID()
+		return s.tabletNames.of(random, c.Person), err
+	}
+	if marked, theirs := s.tabletNames.Whose(n.ID, c.Person); marked && !theirs {
+		return "", validation.Invalid("id", "a name that is no other person's tablet")
 	}
 	if n.ID == model.ServerTablet || !validation.ValidID(n.ID) {
 		return "", validation.Invalid("id", "the name that a server gave this tablet")

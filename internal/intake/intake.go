@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/store"
 )
@@ -32,6 +33,7 @@ type Intake struct {
 	now        func() time.Time
 	// unsignedUntil is when pushes of tablets without a key end; zero is never.
 	unsignedUntil time.Time
+	names         account.TabletNames
 
 	jobs   chan *job
 	recent recent

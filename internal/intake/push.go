@@ -204,7 +204,7 @@ func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tabl
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}
 	}
-	if !known && returns(who, p) {
+	if !known && in.returns(who, p) {
 		tablet, known = store.Tablet{ID: p.Tablet, Person: who.Person}, true
 	}
 	// A revoked tablet may send what it holds, but for no other.
@@ -224,11 +224,12 @@ func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tabl
 
 // returns says whether an unknown tablet is one that the server forgot when it
 // was restored: it has an id as the server gives them, knows the log's new name,
-// and begins anew with its first event. Nobody gains by making one up, since
-// anybody who works in a team may register a tablet.
-func returns(who account.Caller, p *push) bool {
+// and begins anew with its first event. A name with a mark must be the caller's; of
+// one from an earlier version nobody can tell, and whoever comes first has it.
+func (in *Intake) returns(who account.Caller, p *push) bool {
 	id, err := hex.DecodeString(p.Tablet)
-	return err == nil && len(id) == 16 && p.Log != "" && p.From == 1 && len(p.items) > 0 &&
+	marked, theirs := in.names.Whose(p.Tablet, who.Person)
+	return err == nil && (theirs || !marked && len(id) == 16) && p.Log != "" && p.From == 1 && len(p.items) > 0 &&
 		len(who.Teams) > 0 && !who.Withdrawn
 }
 

@@ -3,6 +3,7 @@ package intake
 import (
 	"time"
 
+	"doorsill/internal/account"
 	"doorsill/internal/signing"
 	"doorsill/internal/store"
 )
@@ -11,6 +12,10 @@ import (
 // The zero time, which holds at first, refuses none. It is said before the first
 // push.
 func (in *Intake) UnsignedUntil(end time.Time) { in.unsignedUntil = end }
+
+// KnowNames has a tablet that a restored server does not know taken on again only
+// for the person whom its name is of. It is said before the first push.
+func (in *Intake) KnowNames(names account.TabletNames) { in.names = names }
 
 // verify refuses a push that the tablet's key did not sign. A tablet without a
 // key can not sign yet.

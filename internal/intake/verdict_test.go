@@ -2,6 +2,7 @@ package intake_test
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,8 +85,12 @@ func TestEachCodeHasItsReason(t *testing.T) {
 	answer("pos-pelvis", "1")
 	verdicts := marit.send().Verdicts
 	forked, code := h.pushed(pushOf("", "tab-m", 1, [][]byte{[]byte("{}")}))
+	key := newKey(t)
+	davit := h.tablet("tab-d", "davit")
+	davit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "1"))
+	unsigned := h.inFile(key, "davit", davit.sealed(key, 1)).Verdicts
 	seen := map[string]bool{}
-	for _, v := range append(verdicts, forked.Verdicts...) {
+	for _, v := range slices.Concat(verdicts, forked.Verdicts, unsigned) {
 		if v.Code == "" {
 			continue
 		}

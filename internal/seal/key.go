@@ -3,6 +3,7 @@ package seal
 import (
 	"bytes"
 	"crypto/ecdh"
+	"crypto/hkdf"
 	"crypto/hpke"
 	"crypto/rand"
 	"crypto/sha256"
@@ -131,6 +132,20 @@ func (k *Key) named(id string) *Key {
 func idOf(public *ecdh.PublicKey) string {
 	sum := sha256.Sum256(public.Bytes())
 	return hex.EncodeToString(sum[:8])
+}
+
+// Secrets makes secrets for one purpose from the private halves, by HKDF-SHA-256
+// (RFC 5869): that of this key, then those of the keys before it, newest first.
+// Whoever has them learns nothing of the keys.
+func (k *Key) Secrets(purpose string) (secrets [][]byte, err error) {
+	for _, one := range append([]*Key{k}, k.earlier...) {
+		secret, err := hkdf.Key(sha256.New, one.pair.Bytes(), nil, purpose, sha256.Size)
+		if err != nil {
+			return nil, fmt.Errorf("derive a secret for %s: %w", purpose, err)
+		}
+		secrets = append(secrets, secret)
+	}
+	return secrets, nil
 }
 
 // ReadKey reads the key of a data folder. The error wraps fs.ErrNotExist when

@@ -1,6 +1,7 @@
 package seal_test
 
 import (
+	"bytes"
 	"crypto/ecdh"
 	"crypto/hpke"
 	"encoding/hex"
@@ -229,6 +230,11 @@ func TestKeysAreRotated(t *testing.T) {
 	}
 	if lines, err := key.Open(old); err != nil || string(lines) != "{}\n" {
 		t.Errorf("what was sealed to the first key: %q %v", lines, err)
+	}
+	made, err := first.Secrets("a purpose")
+	now, err2 := key.Secrets("a purpose")
+	if err := errors.Join(err, err2); err != nil || len(now) != 3 || !bytes.Equal(now[2], made[0]) || bytes.Equal(now[0], made[0]) {
+		t.Errorf("secrets %x, %v; the last was %x", now, err, made)
 	}
 	if now, err := seal.Seal(key.Public(), header, []byte("{}\n")); err != nil || now.Key != key.ID() {
 		t.Errorf("sealed to %s, %v; expected the newest, %s", now.Key, err, key.ID())

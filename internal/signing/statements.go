@@ -10,7 +10,6 @@ const (
 	forKey      = "doorsill-key/1"
 	forPush     = "doorsill-push/1"
 	forEnvelope = "doorsill-envelope/1"
-	forSignIn   = "doorsill-sign-in/1"
 )
 
 func statement(lines ...string) []byte { return []byte(strings.Join(lines, "\n")) }
@@ -29,7 +28,3 @@ func Push(first []byte) []byte { return bytes.Join([][]byte{[]byte(forPush), fir
 func Envelope(bound []byte, enc, sealed string) []byte {
 	return statement(forEnvelope, string(bound), enc, sealed)
 }
-
-// SignIn is what a tablet signs to show at a sign-in that it is itself: the
-// challenge that the server gave for it.
-func SignIn(tablet, challenge string) []byte { return statement(forSignIn, tablet, challenge) }

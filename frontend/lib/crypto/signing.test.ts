@@ -14,7 +14,7 @@ interface Check extends PublicKey {
 }
 
 interface Example extends PublicKey {
-  readonly what: 'key' | 'push' | 'envelope' | 'sign-in';
+  readonly what: 'key' | 'push' | 'envelope';
   readonly fields: Readonly<Record<string, string | number>>;
   readonly statement: string;
   readonly signature: string;
