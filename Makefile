@@ -54,7 +54,7 @@ check-go: tools-cc node_modules/.package-lock.json
 	GOOS=wasip1 GOARCH=wasm go vet ./cmd/engine
 	@mkdir -p $(reports) && rm -f $(reports)/go.xml $(reports)/simulation.xml
 	$(gotest) --junitfile $(reports)/go.xml -- -race ./...
-	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation
+	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation ./internal/powercut
 
 # What a reader would miss: misused calls, dead code, what is deprecated. Pinned,
 # so that a new rule comes in with a change and not by itself.
@@ -84,6 +84,7 @@ nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestRunsEndTheSame -sim.same 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
+	POWER_CUTS=20000 go test -count=1 -timeout 3h ./internal/powercut -v
 	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
 	@grep -rl '^func Fuzz' --include=*_test.go cmd internal server | while read -r file; do \
 		sed -n 's/^func \(Fuzz[A-Za-z0-9_]*\)(.*/\1/p' "$$file" | while read -r target; do \

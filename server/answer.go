@@ -76,8 +76,19 @@ func sumOf(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// appender writes its own JSON form. encoding/json would write the events in it
+// anew: without spaces, and "<" as an escape.
+type appender interface{ AppendJSON(b []byte) []byte }
+
+func toJSON(body any) ([]byte, error) {
+	if a, own := body.(appender); own {
+		return a.AppendJSON(nil), nil
+	}
+	return json.Marshal(body)
+}
+
 func writeJSON(w http.ResponseWriter, status int, body any) {
-	data, err := json.Marshal(body)
+	data, err := toJSON(body)
 	if err != nil {
 		status = http.StatusInternalServerError
 		data = []byte(`{"error":"internal","message":"The answer could not be written."}`)

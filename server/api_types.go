@@ -170,11 +170,25 @@ type QuarantineRow struct {
 	Settled   string `json:"settled,omitempty"`
 	SettledBy string `json:"settled_by,omitempty"`
 	Note      string `json:"note,omitempty"`
+	// Pos is the position that it was given once it could be taken in, and
+	// Placed when.
+	Pos    int64  `json:"pos,omitempty"`
+	Placed string `json:"placed,omitempty"`
 }
 
-// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine.
+// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine and of
+// GET /api/v1/quarantine.
 type QuarantineList struct {
 	Entries []QuarantineRow `json:"entries"`
+	// Next is what to ask for the next page with, as "after", if there is More.
+	Next string `json:"next"`
+	More bool   `json:"more"`
+}
+
+// CaseloadSearch is the body of POST /api/v1/teams/{team}/caseload/search.
+type CaseloadSearch struct {
+	// Q is matched word by word against name and reference; at most 200 bytes.
+	Q string `json:"q"`
 }
 
 // SettleRequest is the body of POST /api/v1/quarantine/{id}/settle.
@@ -248,18 +262,6 @@ type TeamList struct {
 // TeamRequest is the body of POST /api/v1/teams.
 type TeamRequest struct {
 	Name string `json:"name"`
-}
-
-// PullAnswer is the answer of GET /api/v1/teams/{team}/events.
-type PullAnswer struct {
-	Log    string        `json:"log"`
-	Events []model.Entry `json:"events"`
-	// Next is the cursor for the next pull; More says that there is more now.
-	Next int64 `json:"next"`
-	More bool  `json:"more"`
-	// Head is the last position of the whole log.
-	Head       int64  `json:"head"`
-	ServerTime string `json:"server_time"`
 }
 
 // ErrorAnswer is the body of every answer that is not a success.

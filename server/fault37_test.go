@@ -230,7 +230,7 @@ func TestAPageOfALogIsBounded(t *testing.T) {
 		if got.Body.Len() > caseload.MaxPullBytes+256<<10 {
 			t.Errorf("a page of %d bytes", got.Body.Len())
 		}
-		var page PullAnswer
+		var page model.PullAnswer
 		got.into(t, &page)
 		more, after, seen = page.More, page.Next, seen+bytes.Count(got.Body.Bytes(), []byte(`"raw":`))
 	}

@@ -50,6 +50,7 @@ func TestTheLogHoldsNoClinicalContent(t *testing.T) {
 		{lead, "GET", "/api/v1/clients/" + s.client, ""},
 		{lead, "GET", "/api/v1/clients/" + mark, ""},
 		{lead, "GET", "/api/v1/teams/" + s.north + "/caseload?q=" + mark, ""},
+		{lead, "POST", "/api/v1/teams/" + s.north + "/caseload/search", `{"q":"` + mark + `"}`},
 		{lead, "GET", "/clients/" + mark, ""},
 		{lead, "PUT", "/api/v1/clients/" + s.client + "/assignment", `{"version":0,"assignee":"` + mark + `","status":"` + mark + `"}`},
 		{lead, "POST", "/api/v1/quarantine/1/settle", `{"note":"` + mark + `"}`},

@@ -79,8 +79,8 @@ var wireTypes = strings.Fields(`
 	server.TabletRequest server.TabletMade server.TabletList server.HoldingReport
 	server.ChecklistList server.ChecklistAnswer
 	intake.PushAnswer server.GapAnswer server.OtherLogAnswer
-	server.PullAnswer server.ClientAnswer server.VisitAnswer
-	server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest
+	model.PullAnswer server.ClientAnswer server.VisitAnswer
+	server.CaseloadSearch server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest
 	server.PeopleList server.PersonRequest server.PasswordRequest server.TeamList server.TeamRequest
 	server.ErrorAnswer server.BackupState
 `)
@@ -166,6 +166,7 @@ var limitConstants = []struct {
 	{"intake.MaxBody", "pushBytes", 1},
 	{"intake.MostSkew", "clockSkewMs", int64(time.Millisecond)},
 	{"seal.MostEvents", "envelopeEvents", 1},
+	{"model.MostReplaced", "answersReplaced", 1},
 }
 
 func serverLimits(source *codegen.Source) ([]codegen.Limit, error) {

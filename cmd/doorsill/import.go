@@ -36,7 +36,7 @@ func runImport(ctx context.Context, args []string, con console) error {
 		return fmt.Errorf("read %s: %w", name, err)
 	}
 	defer file.Close()
-	app, err := openForImport(*data)
+	app, err := openStopped(*data)
 	if err != nil {
 		return err
 	}
@@ -44,8 +44,9 @@ func runImport(ctx context.Context, args []string, con console) error {
 	return errors.Join(im.all(ctx, file), app.Close())
 }
 
-// openForImport opens records that are there; a wrong folder is not filled.
-func openForImport(data string) (*server.App, error) {
+// openStopped opens records that are there and that no server has; a wrong folder
+// is not filled.
+func openStopped(data string) (*server.App, error) {
 	if _, err := os.Stat(filepath.Join(data, seal.KeyFile)); err != nil {
 		return nil, &usageError{fmt.Sprintf("%s has no %s", data, seal.KeyFile), "give the server's data folder with --data DIR"}
 	}
@@ -108,6 +109,9 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 	if trailErr := im.app.Trail.Note(note); trailErr != nil || err != nil {
 		return errors.Join(err, trailErr)
 	}
+	if left := e.To - receipt.Ack; left > 0 {
+		err = fmt.Errorf("%d of its entries were not taken in, because too many of this tablet or person are set aside; settle some and import the file again", left)
+	}
 	for _, v := range receipt.Verdicts {
 		switch v.Verdict {
 		case intake.Stored:
@@ -118,7 +122,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 			im.quarantined++
 		}
 	}
-	return nil
+	return err
 }
 
 func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.PushAnswer, error) {

@@ -7,6 +7,7 @@ import { lazy } from './lazy';
 import { screen } from './lazy-screen';
 import { Routes } from './routes';
 import { attentionCount, TopBar } from './top-bar';
+import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
 const RestoreInput = screen('RestoreInput');
@@ -27,6 +28,8 @@ function useGate(): boolean {
 
 function Screen() {
   const shut = useGate();
+  const { path } = usePlace();
+  useEffect(() => nameWindow(path), [path]);
   const States = lazy.value?.StateLines;
   if (withdrawn.value !== null) return <WithdrawnScreen />;
   if (shut) return null;

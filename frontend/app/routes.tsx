@@ -6,6 +6,7 @@ import { partsOf, usePlace } from '../ui/address';
 import { Page } from '../ui/page';
 import { lazy, loadLazy } from './lazy';
 import { screen } from './lazy-screen';
+import { patterns, type Pattern } from './window-title';
 
 /** What a screen is given: the named parts of its path. */
 type Screen = ComponentType<Readonly<Record<string, string>>>;
@@ -19,7 +20,7 @@ function Downloads() {
   return Lines ? <Lines /> : null;
 }
 
-const routes = Object.entries({
+const screens = {
   '/': () => <Today download={<Downloads />} />,
   '/sign-in': () => <SignIn ByProvider={lazy.value?.ByProvider} TabletPassword={lazy.value?.TabletPassword} />,
   '/clients/new': screen('NewClient'),
@@ -49,7 +50,7 @@ const routes = Object.entries({
   '/sync': screen('SyncScreen'),
   '/people': screen('AccountScreen'),
   '/about': screen('AboutScreen'),
-}) as readonly (readonly [string, Screen])[];
+} satisfies Readonly<Record<Pattern, ComponentType<never>>>;
 
 function NotFound() {
   return (
@@ -64,9 +65,10 @@ export function Routes() {
   useLayoutEffect(() => {
     if (onward) scrollTo(0, 0);
   }, [path]);
-  for (const [pattern, Screen] of routes) {
+  for (const pattern of patterns) {
     const parts = partsOf(pattern, path);
-    if (parts !== null) return <Screen {...parts} />;
+    const Shown = screens[pattern] as ComponentType<never> as Screen;
+    if (parts !== null) return <Shown {...parts} />;
   }
   return <NotFound />;
 }

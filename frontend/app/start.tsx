@@ -41,7 +41,6 @@ function blankOnLock(page: HTMLElement): void {
     if (open && one === null) {
       render(null, page);
       page.replaceChildren();
-      document.title = 'Doorsill';
       render(<App />, page);
     }
     open = one !== null;

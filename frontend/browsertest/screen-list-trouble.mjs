@@ -31,7 +31,7 @@ async function withAuthenticator(page) {
 }
 
 /** The team takes a tablet back. @param {string} url @param {string} tablet */
-async function withdraw(url, tablet) {
+export async function withdraw(url, tablet) {
   const lead = await request.newContext();
   await lead.post(`${url}/api/v1/session`, { data: { name: 'ilse', password } });
   const answer = await lead.post(`${url}/api/v1/tablets/${tablet}/revoke`);

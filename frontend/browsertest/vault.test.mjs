@@ -115,6 +115,32 @@ test('the files of a filled tablet hold no name, answer or note', async () => {
   );
 });
 
+test('a note stays in its field while it is saved', async () => {
+  const tablet = await openBrowser(profile);
+  const { page } = tablet;
+  await signIn(page, url, 'marit');
+  const field = await typeNote(page, ', and the ramp');
+  // What the page itself puts into the field from now on.
+  const put = await field.evaluateHandle((element) => {
+    const texts = /** @type {string[]} */ ([]);
+    const { get, set } = Object.getOwnPropertyDescriptor(HTMLTextAreaElement.prototype, 'value') ?? {};
+    Object.defineProperty(element, 'value', {
+      get,
+      set(/** @type {string} */ text) {
+        texts.push(text);
+        set?.call(element, text);
+      },
+    });
+    return texts;
+  });
+  await page.getByRole('heading', { level: 1 }).click();
+  await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
+  await page.getByText('Saved when you leave the field.').waitFor({ state: 'detached' });
+  const older = (await put.jsonValue()).filter((text) => !text.endsWith(', and the ramp'));
+  assert.deepEqual(older, [], 'the field shows nothing older than what was typed');
+  await tablet.close();
+});
+
 test('fault 27: a lock in the middle of a word takes everything off the page, and the PIN brings the word back', async () => {
   const tablet = await openBrowser(profile);
   const { page } = tablet;

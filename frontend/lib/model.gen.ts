@@ -10,6 +10,7 @@ export interface Event {
   readonly zone: string;
   readonly schema: number;
   readonly seen: number;
+  readonly log?: string;
   readonly body: unknown;
 }
 
@@ -181,6 +182,7 @@ export interface OpenVisitQuestion {
   readonly visit: string;
   readonly checklist: string;
   readonly entries: readonly Entry[];
+  readonly logs: Logs;
 }
 
 export interface OpenVisit {
@@ -331,6 +333,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly replaces?: readonly Ref[];
 }
 
 export interface AnswerChosen {
@@ -623,6 +626,7 @@ export interface OtherLogAnswer extends ErrorAnswer {
 
 export interface PullAnswer {
   readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
   readonly events: readonly Entry[];
   readonly next: number;
   readonly more: boolean;
@@ -643,6 +647,10 @@ export interface VisitAnswer {
   readonly mismatch: boolean;
 }
 
+export interface CaseloadSearch {
+  readonly q: string;
+}
+
 export interface AssignmentRequest {
   readonly version: number;
   readonly assignee: string;
@@ -655,6 +663,8 @@ export interface AssignmentRefused extends ErrorAnswer {
 
 export interface QuarantineList {
   readonly entries: readonly QuarantineRow[];
+  readonly next: string;
+  readonly more: boolean;
 }
 
 export interface SettleRequest {
@@ -1002,6 +1012,11 @@ export interface TrendRecheck {
   readonly message: Message;
 }
 
+export interface Logs {
+  readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1141,6 +1156,7 @@ export interface TabletRow {
   readonly revoked?: string;
   readonly revoked_by?: string;
   readonly cleared?: string;
+  readonly signs: boolean;
 }
 
 export interface ChecklistItem {
@@ -1159,6 +1175,11 @@ export interface Verdict {
   readonly hint?: string;
   readonly field?: string;
   readonly want?: string;
+}
+
+export interface EarlierLog {
+  readonly log: string;
+  readonly until: number;
 }
 
 export interface ScoredResult {
@@ -1183,6 +1204,8 @@ export interface QuarantineRow {
   readonly settled?: string;
   readonly settled_by?: string;
   readonly note?: string;
+  readonly pos?: number;
+  readonly placed?: string;
 }
 
 export interface PersonRow {
@@ -1663,6 +1686,7 @@ export const serverLimits = {
   pushBytes: 4194304,
   clockSkewMs: 300000,
   envelopeEvents: 1000,
+  answersReplaced: 64,
 } as const;
 
 export const kindTable: Readonly<Record<Kind, {

@@ -131,6 +131,7 @@ export function on(signed: SignedIn): FakeTablet {
     tablet: signed.session.tablet,
     person: signed.session.person.id,
     key: signed.who.key,
+    setKeys: signed.who.setKeys,
   } as FakeTablet;
 }
 

@@ -1,4 +1,5 @@
 import { useId } from 'preact/hooks';
+import { Input } from './inputs';
 
 export interface Choice {
   readonly value: string;
@@ -36,7 +37,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
       <div class="choice-list">
         {props.options.map((option) => (
           <label key={option.value} class={choiceClass(option, option.value === props.value)}>
-            <input
+            <Input
               type="radio"
               name={name}
               value={option.value}

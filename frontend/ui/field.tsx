@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
+import { Input, Select, TextArea } from './inputs';
 
 /** What a field's control must carry so that label, hint and error belong to it. */
 export interface FieldIds {
@@ -78,11 +79,11 @@ export function TextField(
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
-        <input
+        <Input
           // The element's type is one union member each; they share all that is used here.
           type={(props.type ?? 'text') as 'text'}
           inputMode={props.inputMode}
-          autoComplete={props.autoComplete ?? 'off'}
+          {...(props.autoComplete ? { autoComplete: props.autoComplete } : {})}
           {...typing(props, ids)}
         />
       )}
@@ -94,7 +95,7 @@ export function TextField(
 export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
-      {(ids) => <textarea rows={props.rows ?? 3} {...typing(props, ids)} />}
+      {(ids) => <TextArea rows={props.rows ?? 3} {...typing(props, ids)} />}
     </Field>
   );
 }
@@ -116,7 +117,7 @@ export function SelectField(props: {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
-        <select
+        <Select
           id={ids.id}
           class="input"
           aria-describedby={ids.describedBy}
@@ -129,7 +130,7 @@ export function SelectField(props: {
               {option.label}
             </option>
           ))}
-        </select>
+        </Select>
       )}
     </Field>
   );
@@ -145,7 +146,7 @@ export function CheckField(props: {
   const id = useId();
   return (
     <label class="check" for={id}>
-      <input
+      <Input
         id={id}
         type="checkbox"
         checked={props.checked}

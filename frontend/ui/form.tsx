@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { PlainForm } from './inputs';
 import { SavedLine, type SaveState } from './saved';
 
 interface FormProps {
@@ -24,20 +25,12 @@ export function Form(props: FormProps) {
   const wrong = Object.values(errors).filter(Boolean).length;
   useEffect(() => frame.current?.querySelector('.field-error')?.scrollIntoView({ block: 'center' }), [errors]);
   return (
-    <form
-      class={`stack ${props.narrow ? 'form' : (props.class ?? '')}`}
-      ref={frame}
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void props.onSave();
-      }}
-    >
+    <PlainForm class={`stack ${props.narrow ? 'form' : (props.class ?? '')}`} frame={frame} onSubmit={props.onSave}>
       {props.children}
       {wrong > 0 ? (
         <p class="saved-failed">Not saved: {wrong === 1 ? 'one field above needs' : `${wrong} fields above need`} a look.</p>
       ) : null}
       {props.state ? <SavedLine state={props.state} /> : null}
-    </form>
+    </PlainForm>
   );
 }

@@ -1,5 +1,6 @@
 import { useId } from 'preact/hooks';
 import { padPress, type PadKey } from './pad-text';
+import { Input, PlainForm } from './inputs';
 
 export interface PadProps {
   readonly label: string;
@@ -29,23 +30,16 @@ export function Pad(props: PadProps) {
   const described = props.error ? `${id}-error` : undefined;
   const press = (key: PadKey) => props.onChange(padPress(props.value, key, props.decimals));
   return (
-    <form
-      class="pad"
-      onSubmit={(event) => {
-        event.preventDefault();
-        props.onDone();
-      }}
-    >
+    <PlainForm class="pad" onSubmit={() => props.onDone()}>
       <label class="field-label" for={id}>
         {props.label}
       </label>
       <div class="pad-window">
-        <input
+        <Input
           id={id}
           class="pad-input"
           type="text"
           inputMode="none"
-          autoComplete="off"
           maxLength={10}
           value={props.value}
           aria-describedby={described}
@@ -76,6 +70,6 @@ export function Pad(props: PadProps) {
       <button type="submit" class="button button-main button-big pad-done">
         {props.doneLabel}
       </button>
-    </form>
+    </PlainForm>
   );
 }

@@ -17,12 +17,12 @@ export interface PageProps {
 
 /**
  * The frame of one screen. The heading takes the focus when the screen opens,
- * so that a screen reader says where one is, and the window's title follows.
+ * so that a screen reader says where one is. The window's title is none of its
+ * business: it stays in the browser's history (app/window-title.ts).
  */
 export function Page(props: PageProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
-    document.title = `${props.title} – Doorsill`;
     if (props.focusTitle !== false) heading.current?.focus({ preventScroll: true });
   }, [props.title]);
   return (

@@ -11,6 +11,7 @@ import (
 	"doorsill/internal/exactjson"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/signing"
 	"doorsill/internal/validation"
 )
 
@@ -36,6 +37,11 @@ type push struct {
 	// skew is how far the tablet's clock is ahead, if it could be told.
 	skew    time.Duration
 	hasSkew bool
+	// first is the first line, signature what came with it; verified is the key
+	// that the signature was found to be of.
+	first     []byte
+	signature string
+	verified  signing.Key
 }
 
 // item is one event of a push.
@@ -44,7 +50,13 @@ type item struct {
 	event model.Event
 	// body is nil when the kind or schema is not known.
 	body model.Body
+	// said is the body, or what an amendment changes.
+	said model.Body
 	bad  *validation.Error
+	// checked is the checklist that an answer was checked against before the
+	// writer had it, and badAnswer what was found.
+	checked   *pinnedChecklist
+	badAnswer *validation.Error
 }
 
 // readPush reads a whole push and decodes its events. It never reads more than
@@ -66,7 +78,7 @@ func readPush(body io.Reader) (*push, error) {
 		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
 			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
 	}
-	p := &push{}
+	p := &push{first: line}
 	if err := p.header(line); err != nil {
 		return nil, err
 	}
@@ -118,6 +130,10 @@ func (it *item) decode() {
 	var err error
 	it.event, it.body, err = record.Receive(it.raw)
 	it.bad, _ = err.(*validation.Error)
+	it.said = it.body
+	if amendment, is := it.body.(*model.AmendmentMade); is {
+		it.said, _ = record.ReadChange(amendment) // which was read with the amendment
+	}
 }
 
 // shifted says whether all events name other numbers than their places in the

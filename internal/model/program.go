@@ -66,6 +66,8 @@ type OpenVisitQuestion struct {
 	// Checklist is the hash of a checklist that was loaded.
 	Checklist string  `json:"checklist"`
 	Entries   []Entry `json:"entries"`
+	// Logs are the log that gave the entries their positions and those before it.
+	Logs Logs `json:"logs"`
 }
 
 // AddEntriesQuestion adds entries to an open visit.

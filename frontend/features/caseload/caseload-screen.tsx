@@ -27,7 +27,7 @@ function pagesOf(team: string): Pages {
   const found = kept.get(key);
   if (found) return found;
   kept.clear();
-  const pages = createPages({ team, get: (path) => api<CaseloadPage>('GET', path) });
+  const pages = createPages({ team, get: ({ path, search }) => api<CaseloadPage>(search ? 'POST' : 'GET', path, search) });
   kept.set(key, pages);
   return pages;
 }

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Counts, Page, Row } from '../../lib/model.gen';
 import { createPages } from './pages';
-import { PAGE, START } from './query';
+import { PAGE, START, type CaseloadRequest } from './query';
 
 const COUNTS: Counts = {
   open: 250,
@@ -16,11 +16,11 @@ const COUNTS: Counts = {
   levels: {},
 };
 
-function pageOf(path: string, total: number): Page {
+function pageOf({ path, search }: CaseloadRequest, total: number): Page {
   const params = new URL(path, 'http://x').searchParams;
   const offset = Number(params.get('offset'));
   const count = Math.max(0, Math.min(PAGE, total - offset));
-  const rows = Array.from({ length: count }, (_, i) => ({ client: `${params.get('q') ?? ''}${offset + i}` }) as Row);
+  const rows = Array.from({ length: count }, (_, i) => ({ client: `${search?.q ?? ''}${offset + i}` }) as Row);
   return { total, offset, rows, counts: COUNTS };
 }
 
@@ -30,9 +30,9 @@ test('only pages in sight are fetched, each once', async () => {
   const paths: string[] = [];
   const pages = createPages({
     team: 't',
-    get: async (path) => {
-      paths.push(path);
-      return pageOf(path, 250);
+    get: async (request) => {
+      paths.push(request.path);
+      return pageOf(request, 250);
     },
   });
   pages.ask(START);
@@ -50,7 +50,7 @@ test('only pages in sight are fetched, each once', async () => {
 
 test('an answer to an older question is dropped', async () => {
   const waiting: (() => void)[] = [];
-  const pages = createPages({ team: 't', get: (path) => new Promise((done) => waiting.push(() => done(pageOf(path, 3)))) });
+  const pages = createPages({ team: 't', get: (request) => new Promise((done) => waiting.push(() => done(pageOf(request, 3)))) });
   pages.ask({ ...START, q: 'old' });
   pages.ask({ ...START, q: 'new' });
   waiting[1]?.();
@@ -64,9 +64,9 @@ test('a page that failed says why and is asked for again', async () => {
   let fail = true;
   const pages = createPages({
     team: 't',
-    get: async (path) => {
+    get: async (request) => {
       if (fail) throw new Error('No network.');
-      return pageOf(path, 3);
+      return pageOf(request, 3);
     },
   });
   pages.ask(START);

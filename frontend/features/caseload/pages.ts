@@ -6,7 +6,7 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { reasonOf } from '../../ui/saved';
 import type { Counts, Page, Row } from '../../lib/model.gen';
-import { caseloadPath, pagesFor, START, type CaseloadQuery } from './query';
+import { caseloadRequest, pagesFor, START, type CaseloadQuery, type CaseloadRequest } from './query';
 
 export interface Caseload {
   readonly query: CaseloadQuery;
@@ -31,7 +31,7 @@ export interface Pages {
 
 interface Deps {
   readonly team: string;
-  readonly get: (path: string) => Promise<Page>;
+  readonly get: (request: CaseloadRequest) => Promise<Page>;
 }
 
 /** Rows kept in memory around what is shown; more are dropped, oldest first. */
@@ -47,7 +47,7 @@ export function createPages({ team, get }: Deps): Pages {
     asked.add(offset);
     state.value = { ...state.value, loading: true };
     try {
-      const page = await get(caseloadPath(team, state.value.query, offset));
+      const page = await get(caseloadRequest(team, state.value.query, offset));
       if (mine !== turn) return;
       state.value = {
         ...state.value,

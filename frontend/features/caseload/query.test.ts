@@ -1,11 +1,15 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { caseloadPath, pagesFor, sortedBy, START } from './query';
+import { caseloadRequest, pagesFor, sortedBy, START } from './query';
 
-test('the address holds only what narrows the list', () => {
-  assert.equal(caseloadPath('a/b', START, 200), '/api/v1/teams/a%2Fb/caseload?sort=wait&order=asc&status=open&offset=200&limit=100');
-  const narrow = caseloadPath('t', { ...START, q: ' zoë & co ', flag: 'stop', level: 'none' }, 0);
-  assert.match(narrow, /q=zo%C3%AB\+%26\+co&level=none&flag=stop/);
+test('the address holds only what narrows the list, and no words that were searched for', () => {
+  assert.deepEqual(caseloadRequest('a/b', START, 200), {
+    path: '/api/v1/teams/a%2Fb/caseload?sort=wait&order=asc&status=open&offset=200&limit=100',
+  });
+  assert.deepEqual(caseloadRequest('t', { ...START, q: ' zoë & co ', flag: 'stop', level: 'none' }, 0), {
+    path: '/api/v1/teams/t/caseload/search?sort=wait&order=asc&level=none&flag=stop&status=open&offset=0&limit=100',
+    search: { q: 'zoë & co' },
+  });
 });
 
 test('the same column again turns the order round, another one starts at its first', () => {

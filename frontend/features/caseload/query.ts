@@ -1,4 +1,6 @@
-/** What the lead asks the server for, and how it is written into the address. */
+/** What the lead asks the server for. */
+
+import type { CaseloadSearch } from '../../lib/model.gen';
 
 export const SORTS = ['wait', 'level', 'stops', 'visit', 'recheck', 'name', 'priority'] as const;
 export type Sort = (typeof SORTS)[number];
@@ -31,16 +33,24 @@ export const START: CaseloadQuery = { sort: 'wait', order: 'first', q: '', level
 /** Rows a request asks for. */
 export const PAGE = 100;
 
-/** The server's path for one page of the caseload. */
-export function caseloadPath(team: string, query: CaseloadQuery, offset: number): string {
+/** One page of the caseload as it is asked for. */
+export interface CaseloadRequest {
+  readonly path: string;
+  /** Words to search for: they are names, which no address may hold. */
+  readonly search?: CaseloadSearch;
+}
+
+export function caseloadRequest(team: string, query: CaseloadQuery, offset: number): CaseloadRequest {
   const params = new URLSearchParams({ sort: query.sort, order: query.order === 'first' ? 'asc' : 'desc' });
-  for (const name of ['q', 'level', 'flag', 'assignee', 'status'] as const) {
+  for (const name of ['level', 'flag', 'assignee', 'status'] as const) {
     const value = query[name].trim();
     if (value !== '') params.set(name, value);
   }
   params.set('offset', String(offset));
   params.set('limit', String(PAGE));
-  return `/api/v1/teams/${encodeURIComponent(team)}/caseload?${params}`;
+  const path = `/api/v1/teams/${encodeURIComponent(team)}/caseload`;
+  const q = query.q.trim();
+  return q === '' ? { path: `${path}?${params}` } : { path: `${path}/search?${params}`, search: { q } };
 }
 
 /** The query after a click on a column's head: again on the same turns it round. */

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { TextField } from '../../ui';
+import { useTyped } from '../../ui/typed';
 import { readCount, type CountQuestion } from '../../ui/needs';
 import type { NeedsNoted, Visit } from '../../lib/model.gen';
 
@@ -10,14 +11,14 @@ export type Note = (what: string, part: { readonly [Field in keyof NeedsNoted]?:
 export function CountField(props: { readonly visit: Visit; readonly question: CountQuestion; readonly note: Note }) {
   const { question, note } = props;
   const stored = props.visit.needs?.[question.field];
-  const [text, setText] = useState<string | null>(null);
+  const { text, setTyped } = useTyped(stored === undefined ? '' : String(stored));
   const [error, setError] = useState<string | undefined>(undefined);
   const commit = (typed: string) => {
     const read = readCount(question, typed);
     setError('error' in read ? read.error : undefined);
     if ('error' in read) return;
-    setText(null);
     const value = read.value ?? undefined;
+    setTyped(value === undefined ? '' : String(value));
     if (value !== stored) note(question.words, { [question.field]: value });
   };
   return (
@@ -26,8 +27,8 @@ export function CountField(props: { readonly visit: Visit; readonly question: Co
       hint={question.hint}
       inputMode={question.low < 0 ? 'text' : 'decimal'}
       error={error}
-      value={text ?? (stored === undefined ? '' : String(stored))}
-      onInput={setText}
+      value={text}
+      onInput={setTyped}
       onCommit={commit}
     />
   );

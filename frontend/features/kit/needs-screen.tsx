@@ -4,6 +4,7 @@ import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
+import { useTyped } from '../../ui/typed';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { courses, lengths, type Visit } from '../../lib/model.gen';
@@ -155,11 +156,12 @@ function SiteNotes(props: { readonly visit: Visit; readonly note: Note }) {
 function SiteNote(props: { readonly visit: Visit; readonly site: string; readonly note: Note }) {
   const { visit, site, note } = props;
   const reason = visit.needs?.rejected?.[site] ?? '';
-  const [text, setText] = useState<string | null>(null);
+  const { text, setTyped } = useTyped(reason);
   const words = siteWords(site);
   const commit = (value: string) => {
-    setText(null);
-    if (value.trim() !== '' && value.trim() !== reason) note(`${words} is ruled out`, { rejected: { [site]: value.trim() } });
+    const trimmed = value.trim();
+    setTyped(trimmed === '' ? null : trimmed);
+    if (trimmed !== '' && trimmed !== reason) note(`${words} is ruled out`, { rejected: { [site]: trimmed } });
   };
   return (
     <article class="choice-card">
@@ -181,9 +183,9 @@ function SiteNote(props: { readonly visit: Visit; readonly site: string; readonl
       <TextField
         label={`Ruled out because (${words})`}
         hint="Leave it blank when the site stays in. Saved when you leave the field."
-        value={text ?? reason}
+        value={text}
         maxLength={lengths['needs-noted'].rejected}
-        onInput={setText}
+        onInput={setTyped}
         onCommit={commit}
       />
       {reason === '' ? null : (

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { Banner } from '../../ui/banner';
 import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
+import { PlainForm } from '../../ui/inputs';
 import { resumable, resume } from '../../lib';
 
 /** Brings the locked session back, while a PIN can. */
@@ -31,20 +32,12 @@ export function PinForm(props: { readonly onDone: () => void }) {
   // After the last try or too long a time the password is asked, and this says why.
   if (!resumable.value) return said;
   return (
-    <form
-      class="stack form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void submit();
-      }}
-    >
+    <PlainForm class="stack form" onSubmit={() => submit()}>
       {said}
       <TextField
         label="PIN"
         type="password"
         inputMode="numeric"
-        autoComplete="off"
         hint="The one that you set when you last signed in."
         value={pin}
         onInput={setPin}
@@ -52,6 +45,6 @@ export function PinForm(props: { readonly onDone: () => void }) {
       <Button kind="main" size="big" type="submit" disabled={busy}>
         {busy ? 'Opening…' : 'Go on'}
       </Button>
-    </form>
+    </PlainForm>
   );
 }

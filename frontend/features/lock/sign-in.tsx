@@ -4,6 +4,7 @@ import { goTo, usePlace } from '../../ui/address';
 import { Banner } from '../../ui/banner';
 import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
+import { PlainForm } from '../../ui/inputs';
 import { More, Page } from '../../ui/page';
 import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
 import type { SessionAnswer } from '../../lib/model.gen';
@@ -115,14 +116,7 @@ function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
     await open(() => signIn(name.trim(), password, oldPassword === '' ? undefined : oldPassword, forgotten));
   };
   return (
-    <form
-      class="stack form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void submit();
-      }}
-    >
+    <PlainForm class="stack form" onSubmit={() => submit()}>
       <TextField
         label="Name"
         autoComplete="username"
@@ -151,7 +145,7 @@ function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
       <Button kind={second ? 'plain' : 'main'} size="big" type="submit" disabled={busy}>
         {busy ? 'Opening…' : 'Sign in'}
       </Button>
-    </form>
+    </PlainForm>
   );
 }
 

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, More, SelectField, TextField, useAction } from '../../ui';
+import { PlainForm } from '../../ui/inputs';
 import { saveFile } from '../../ui/outbox-file';
 import { Part } from '../../ui/part';
 import { countWords } from '../../ui/words';
@@ -61,28 +62,13 @@ function PinPart() {
       setTyped('');
   };
   return (
-    <form
-      class="stack form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <PlainForm class="stack form" onSubmit={() => save()}>
       {line}
       <p>
         After a lock the PIN brings you back without the password. It is kept in this page only: after closing it, after five wrong tries
         and after two hours the password is needed.
       </p>
-      <TextField
-        label="New PIN"
-        type="password"
-        inputMode="numeric"
-        autoComplete="off"
-        hint="6 to 12 digits."
-        value={pin}
-        onInput={setTyped}
-      />
+      <TextField label="New PIN" type="password" inputMode="numeric" hint="6 to 12 digits." value={pin} onInput={setTyped} />
       <Button type="submit">Set the PIN</Button>
       {hasPin.value ? (
         <Button
@@ -96,7 +82,7 @@ function PinPart() {
           Take the PIN away
         </Button>
       ) : null}
-    </form>
+    </PlainForm>
   );
 }
 
@@ -126,14 +112,7 @@ function PasskeyPart() {
   };
   return (
     <More summary="Passkey">
-      <form
-        class="stack form"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault();
-          void add();
-        }}
-      >
+      <PlainForm class="stack form" onSubmit={() => add()}>
         {line}
         <p>
           {state.own === 0
@@ -154,7 +133,7 @@ function PasskeyPart() {
             Remove the passkeys
           </Button>
         )}
-      </form>
+      </PlainForm>
     </More>
   );
 }
@@ -213,17 +192,10 @@ function LockedRowsPart() {
             <Button onPress={() => void run(save)}>Save them to a file</Button>
           </>
         )}
-        <form
-          class="stack form"
-          noValidate
-          onSubmit={(event) => {
-            event.preventDefault();
-            void open();
-          }}
-        >
-          <TextField label="The password of then" type="password" autoComplete="off" value={password} onInput={setPassword} />
+        <PlainForm class="stack form" onSubmit={() => open()}>
+          <TextField label="The password of then" type="password" value={password} onInput={setPassword} />
           <Button type="submit">Open and send with it</Button>
-        </form>
+        </PlainForm>
       </Banner>
     </>
   );

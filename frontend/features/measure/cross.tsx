@@ -1,4 +1,5 @@
 import { useId } from 'preact/hooks';
+import { Input } from '../../ui/inputs';
 import type { Slot } from './slots';
 
 const turns: Readonly<Record<string, number>> = { forward: 0, right: 90, reverse: 180, left: 270 };
@@ -49,7 +50,7 @@ export function Cross(props: {
           const needed = props.needed.includes(slot.id);
           return (
             <label key={slot.id} class={`cross-arm cross-${slot.id}${slot.id === props.value ? ' cross-on' : ''}`}>
-              <input type="radio" name={name} value={slot.id} checked={slot.id === props.value} onChange={() => props.onChange(slot.id)} />
+              <Input type="radio" name={name} value={slot.id} checked={slot.id === props.value} onChange={() => props.onChange(slot.id)} />
               {slot.direction === '' ? null : <Arrow direction={slot.direction} />}
               <span class="cross-word">{slot.words}</span>
               <Circles done={done} wanted={props.wanted} />

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
+import { Input } from '../../ui/inputs';
 import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
 import { sentenceOf } from '../../ui/words';
@@ -212,12 +213,11 @@ function MetresField(props: {
     <Field label="Metres driven" hint="0 means not measured." error={props.error}>
       {(ids) => (
         <span class="number-row">
-          <input
+          <Input
             id={ids.id}
             class="input input-number input-big"
             type="text"
             inputMode="decimal"
-            autoComplete="off"
             maxLength={8}
             value={props.metres}
             aria-describedby={ids.describedBy}

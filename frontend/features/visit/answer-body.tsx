@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Button, ChoiceRows, Field, Segments, readNumber } from '../../ui';
 import { answerWords, factsAndNote, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
+import { Input, PlainForm } from '../../ui/inputs';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
@@ -48,13 +49,7 @@ function NumberBody(props: BodyProps) {
     props.give({ item: item.id, state: 'answered', number: read.value, ...factsAndNote(shown) });
   };
   return (
-    <form
-      class="number-body"
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
-    >
+    <PlainForm class="number-body" onSubmit={() => save()}>
       <Field
         label={`Value${unitLabel(item) ? ` (${unitLabel(item)})` : ''}`}
         hint={`Allowed: ${rangeWords(item)}. Other numbers are refused.`}
@@ -62,12 +57,11 @@ function NumberBody(props: BodyProps) {
       >
         {(ids) => (
           <span class="number-row">
-            <input
+            <Input
               id={ids.id}
               class="input input-number"
               type="text"
               inputMode={rangeOf(item).least < 0 ? 'text' : 'decimal'}
-              autoComplete="off"
               maxLength={12}
               value={text}
               aria-describedby={ids.describedBy}
@@ -85,7 +79,7 @@ function NumberBody(props: BodyProps) {
         )}
       </Field>
       <Bands item={item} view={props.view} saved={typed === null && !props.saving} />
-    </form>
+    </PlainForm>
   );
 }
 

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { AreaField, Button, More, Segments, TextField } from '../../ui';
+import { useTyped } from '../../ui/typed';
 import type { Ask } from '../../lib';
 import { lengths, type AnswerGiven } from '../../lib/model.gen';
 import type { BodyProps } from './answer-body';
@@ -108,11 +109,11 @@ function StateButtons(props: BodyProps) {
 
 function Note(props: BodyProps) {
   const { item, shown } = props;
-  const [text, setText] = useState<string | null>(null);
   const note = shown.note ?? '';
+  const { text, setTyped } = useTyped(note, !props.saving);
   const save = (value: string) => {
-    setText(null);
     const trimmed = value.trim();
+    setTyped(trimmed);
     if (trimmed === note) return;
     const { note: _before, ...rest } = shown;
     props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
@@ -122,8 +123,8 @@ function Note(props: BodyProps) {
       <AreaField
         label={`Note on ${item.title}`}
         hint="What people report goes here; the answer is for what was seen today. Saved when you leave the field."
-        value={text ?? note}
-        onInput={setText}
+        value={text}
+        onInput={setTyped}
         onCommit={save}
         maxLength={lengths['answer-given'].note}
         rows={2}

@@ -134,7 +134,7 @@ export function ItemCard(props: CardProps) {
         <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />
       )}
       <Raised item={item.id} view={view} />
-      <ItemAsides item={item} view={view} shown={shown} give={give} open={open}>
+      <ItemAsides item={item} view={view} shown={shown} give={give} open={open} saving={saving}>
         <WhyAndWhat item={item} />
       </ItemAsides>
       {setAside ? (

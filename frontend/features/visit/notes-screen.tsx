@@ -1,5 +1,5 @@
-import { useState } from 'preact/hooks';
 import { AreaField, SavedLine, useSave } from '../../ui';
+import { useTyped } from '../../ui/typed';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
 import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
@@ -23,13 +23,12 @@ const fields: readonly NoteField[] = [
 
 function NoteText(props: { readonly view: VisitView; readonly field: NoteField }) {
   const { view, field } = props;
-  const [text, setText] = useState<string | null>(null);
   const saver = useSave();
   const stored = view.visit.notes[field.id] ?? '';
+  const { text, unsaved, setTyped } = useTyped(stored);
   const save = async (value: string) => {
-    if (value === stored) return setText(null);
-    const done = await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }));
-    if (done) setText(null);
+    if (value === stored) return;
+    await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }));
   };
   if (!isOpen(view.visit)) {
     return (
@@ -44,12 +43,14 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
       <AreaField
         label={field.label}
         hint={field.hint === '' ? undefined : field.hint}
-        value={text ?? stored}
+        value={text}
         maxLength={lengths['visit-noted'].fields}
-        onInput={setText}
+        onInput={setTyped}
         onCommit={(value) => void save(value)}
       />
-      {text !== null && text !== stored && saver.state.kind !== 'failed' ? <p class="field-hint">Saved when you leave the field.</p> : null}
+      {unsaved && (saver.state.kind === 'idle' || saver.state.kind === 'saved') ? (
+        <p class="field-hint">Saved when you leave the field.</p>
+      ) : null}
       <SavedLine state={saver.state} />
     </div>
   );

@@ -2,14 +2,14 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createHttp } from '../api/http';
 import { randomBytes, toBytes, toText } from '../bytes';
-import { createCipher, importKey } from '../crypto/cipher';
+import { createCipher } from '../crypto/cipher';
+import { openRing } from '../crypto/key-ring';
 import { remainingWait, waitAfter } from '../crypto/rate-limit';
-import { createDatabase, type Database } from '../database/database';
-import { personPlan, type PersonSchema } from '../database/rows';
+import type { PersonDatabase } from '../database/guarded';
 import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople } from '../../test/browser';
 import { createFakeServer } from '../../test/fake-server';
-import { fakeWorld, openClientOn, startVisitOn, TEAM } from '../../test/tablet';
+import { fakeWorld, openClientOn, openRowsOf, startVisitOn, TEAM } from '../../test/tablet';
 import { exportLockedRows, openLockedRows, readLockedRows, sendLockedRows, type LockedRowsDeps } from './locked-rows';
 import { wrappingFrom } from './passkey';
 import { renewRows } from './reencrypt';
@@ -144,9 +144,9 @@ test('fault 30: two people on one tablet read only their own rows, and each send
 });
 
 /** A database that dies at its n-th write, before or after it is on the disk. */
-function dying(db: Database<PersonSchema>, at: number, after: boolean): Database<PersonSchema> {
+function dying(db: PersonDatabase, at: number, after: boolean): PersonDatabase {
   let writes = 0;
-  const write: typeof db.write = async (stores, work) => {
+  const write: PersonDatabase['write'] = async (stores, work) => {
     writes += 1;
     if (writes > at || (writes === at && !after)) throw new Error('killed');
     const done = await db.write(stores, work);
@@ -156,15 +156,20 @@ function dying(db: Database<PersonSchema>, at: number, after: boolean): Database
   return { ...db, write };
 }
 
+/** The keys of before, those of today, and what a tab holds that has both. */
+async function twoRings(person: string) {
+  const [old, next] = [await openRing(person, randomBytes(32), []), await openRing(person, randomBytes(32), [])];
+  return { old, next, both: { key: next.key, older: [old.key], setKeys: [...next.setKeys, ...old.setKeys] } };
+}
+
 test('new keys lose no row, at whatever write the page is killed', async () => {
-  const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
   const stores = ['events', 'subjects', 'results', 'checklists', 'meta', 'drafts'] as const;
   for (let at = 1; at <= 8; at++) {
     for (const after of [false, true]) {
       const person = `renew-${at}-${after}`;
-      const notices = () => undefined;
-      const before = createCipher(person, old);
-      const db = createDatabase(personPlan(person), notices);
+      const { old, next, both: ring } = await twoRings(person);
+      const before = createCipher(person, old.key);
+      const { db } = await openRowsOf(person, old);
       const keys = Array.from({ length: 60 }, (_, nth) => `row-${nth}`);
       for (const store of stores) {
         const rows = await Promise.all(
@@ -172,33 +177,39 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
         );
         await db.write([store], (tx) => Promise.all(rows.map((row) => tx.objectStore(store).put(row as never))));
       }
-      const both = createCipher(person, next, [old]);
+      const both = createCipher(person, ring.key, ring.older);
       await renewRows(dying(db, at, after), both).then(
         () => false,
         () => true,
       );
       db.close();
       // The browser starts again: every row opens; then the work is finished.
-      const again = createDatabase(personPlan(person), notices);
+      const { db: again, renewRoot } = await openRowsOf(person, ring);
       const open = async (cipher: typeof both) => {
         for (const store of stores) {
           for (const row of await again.read([store], (tx) => tx.objectStore(store).getAll())) {
+            if (row.key === 'root') continue;
             assert.equal(toText(await cipher.open(store, row.key, row.box ?? new Uint8Array(0))), `${store} ${row.key}`);
           }
         }
       };
       await open(both);
       assert.equal(await renewRows(again, both), true);
-      await open(createCipher(person, next));
+      await open(createCipher(person, next.key));
+      assert.equal(await renewRoot(), true);
       again.close();
+      // With the newest key alone the rows are what their root says.
+      const { db: last } = await openRowsOf(person, next);
+      assert.equal((await last.read(['meta'], (tx) => tx.objectStore('meta').get('altered')))?.text, undefined);
+      last.close();
     }
   }
 });
 
 test('a row that somebody writes while rows are sealed anew stays as they wrote it', async () => {
-  const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
-  const [before, both] = [createCipher('p', old), createCipher('p', next, [old])];
-  const db = createDatabase(personPlan('renew-race'), () => undefined);
+  const { old, both: ring } = await twoRings('renew-race');
+  const [before, both] = [createCipher('renew-race', old.key), createCipher('renew-race', ring.key, ring.older)];
+  const { db } = await openRowsOf('renew-race', ring);
   await db.write(['drafts'], async (tx) => {
     await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) });
   });

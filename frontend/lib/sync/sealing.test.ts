@@ -12,8 +12,7 @@ import { readSealed, sealSigned, type SealingDeps } from './sealing';
 async function organisationOn(one: FakeTablet) {
   const pair = await crypto.subtle.generateKey({ name: 'ECDH', namedCurve: 'P-256' }, true, ['deriveBits']);
   const point = new Uint8Array(await crypto.subtle.exportKey('raw', pair.publicKey));
-  const text = JSON.stringify({ id: 'key-1', key: toBase64(point) });
-  await one.workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'organisation', text }));
+  await one.workspace.store.keepSecret('organisation', { id: 'key-1', key: toBase64(point) });
   return async (envelope: string): Promise<readonly string[]> => {
     const it = JSON.parse(envelope) as Envelope;
     const enc = fromBase64(it.enc);
@@ -51,7 +50,7 @@ test('what was signed and not sent lies sealed beside the rows, and is exactly w
   const visit = await signedVisitOn(tablet);
   await answerOn(tablet, visit, 'pos-trunk', '1'); // after the signature: not sealed yet
   await sealSigned(depsOf(tablet));
-  const copies = await readSealed(tablet.workspace.store);
+  const copies = await readSealed(tablet.workspace.store.db);
   assert.deepEqual(
     copies.map(({ from, to }) => [from, to]),
     [[1, 4]],
@@ -72,7 +71,7 @@ test('a second signature seals only what came since; sealing again changes nothi
   await sealSigned(depsOf(tablet));
   await signedVisitOn(tablet);
   await sealSigned(depsOf(tablet));
-  const before = await readSealed(tablet.workspace.store);
+  const before = await readSealed(tablet.workspace.store.db);
   assert.deepEqual(
     before.map(({ from, to }) => [from, to]),
     [
@@ -81,7 +80,7 @@ test('a second signature seals only what came since; sealing again changes nothi
     ],
   );
   await sealSigned(depsOf(tablet));
-  assert.deepEqual(await readSealed(tablet.workspace.store), before);
+  assert.deepEqual(await readSealed(tablet.workspace.store.db), before);
 });
 
 test('a copy that a closed page did not make is made when the tablet is unlocked', async () => {
@@ -92,7 +91,7 @@ test('a copy that a closed page did not make is made when the tablet is unlocked
   tablet.workspace.close();
   const again = await openTablet(server, tablet);
   await again.workspace.sealSigned();
-  assert.equal((await readSealed(again.workspace.store)).length, 1);
+  assert.equal((await readSealed(again.workspace.store.db)).length, 1);
 });
 
 test('copies stay thirty days after the server has the entries, and longer when it was restored meanwhile', async () => {
@@ -104,7 +103,7 @@ test('copies stay thirty days after the server has the entries, and longer when 
   const copies = async () => {
     await tablet.workspace.loop.now();
     await sealSigned(depsOf(tablet));
-    return (await readSealed(tablet.workspace.store)).length;
+    return (await readSealed(tablet.workspace.store.db)).length;
   };
   const days = async (count: number) => {
     for (let at = 0; at < count; at++) {

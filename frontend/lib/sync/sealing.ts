@@ -7,6 +7,7 @@
 import { join, toBytes, toText, type Bytes } from '../bytes';
 import { organisationKey, sealEnvelope, type Envelope } from '../crypto/envelope';
 import type { EncryptedStore } from '../database/encrypted-store';
+import type { PersonDatabase } from '../database/guarded';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
@@ -30,8 +31,7 @@ interface Line {
 
 /** The organisation's public key, undefined when the server has not told it yet. */
 async function organisationOf(store: EncryptedStore): Promise<OrganisationKey | undefined> {
-  const text = await store.text('organisation');
-  return text === '' ? undefined : v.tryParse(organisationKey, JSON.parse(text));
+  return v.tryParse(organisationKey, await store.secret('organisation'));
 }
 
 /** Own entries from a number on, as they are sent. */
@@ -71,8 +71,8 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
 }
 
 /** Sealed copies of a tablet; rows that are not what they should be are left out. */
-export async function readSealed(store: Pick<EncryptedStore, 'db'>): Promise<readonly SealedRow[]> {
-  const rows = await store.db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
+export async function readSealed(db: Pick<PersonDatabase, 'read'>): Promise<readonly SealedRow[]> {
+  const rows = await db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
   return rows.filter((row) => v.tryParse(sealedRow, row)).sort((a, b) => a.from - b.from);
 }
 
@@ -92,7 +92,8 @@ function firstOpen(ack: number, copies: readonly SealedRow[]): number {
 export async function sealSigned(deps: SealingDeps): Promise<void> {
   const { store } = deps;
   const organisation = await organisationOf(store);
-  const [ack, copies] = [await store.number('ack'), (await readSealed(store)).filter((one) => one.tablet === deps.tablet)];
+  const [ack, all] = [await store.number('ack'), await readSealed(store.db)];
+  const copies = all.filter((one) => one.tablet === deps.tablet);
   const open = organisation === undefined ? [] : await linesFrom(deps, firstOpen(ack, copies));
   const last = open.findLastIndex((line) => signing.has(kindOf(line)));
   const made = organisation === undefined ? [] : await envelopesOf(deps, organisation, open.slice(0, last + 1));
@@ -103,7 +104,7 @@ export async function sealSigned(deps: SealingDeps): Promise<void> {
       const { tablet, from, to } = one;
       await sealed.put({ key: `${tablet}:${from}-${to}`, tablet, from, to, envelope: JSON.stringify(one) });
     }
-    for (const copy of copies) {
+    for (const copy of all) {
       if (copy.to <= Math.min(ack, firm.ack)) await sealed.delete(copy.key);
     }
   });

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { usePlace } from '../address';
 import { Banner } from '../banner';
 import { Button, ButtonLink } from '../button';
-import { acknowledgeHoldings, session } from '../../lib';
+import { acknowledgeAltered, acknowledgeHoldings, session } from '../../lib';
 import type { State } from './state-list';
 import { longOnlyHere, statesNow } from './state-now';
 import { isQuiet, takeUpdate } from './update';
@@ -27,6 +27,8 @@ export function Remedy({ state }: { readonly state: State }) {
       return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
     case 'read':
       return <Button onPress={() => void acknowledgeHoldings()}>I have read this</Button>;
+    case 'read-altered':
+      return <Button onPress={() => void acknowledgeAltered()}>I have read this</Button>;
     case undefined:
       return null;
   }
