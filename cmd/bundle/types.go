@@ -80,7 +80,7 @@ var wireTypes = strings.Fields(`
 	server.ChecklistList server.ChecklistAnswer
 	intake.PushAnswer server.GapAnswer server.OtherLogAnswer
 	model.PullAnswer server.ClientAnswer server.VisitAnswer
-	server.CaseloadSearch server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest
+	server.CaseloadSearch server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest server.ConfirmRequest server.TabletKeyRequest
 	server.PeopleList server.PersonRequest server.PasswordRequest server.TeamList server.TeamRequest
 	server.ErrorAnswer server.BackupState
 `)

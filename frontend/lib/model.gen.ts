@@ -671,6 +671,18 @@ export interface SettleRequest {
   readonly note: string;
 }
 
+export interface ConfirmRequest {
+  readonly entries: readonly string[];
+  readonly reason?: string;
+}
+
+export interface TabletKeyRequest {
+  readonly algorithm: string;
+  readonly public: string;
+  readonly proof: string;
+  readonly before?: string;
+}
+
 export interface PeopleList {
   readonly people: readonly PersonRow[];
 }
@@ -1206,6 +1218,8 @@ export interface QuarantineRow {
   readonly note?: string;
   readonly pos?: number;
   readonly placed?: string;
+  readonly confirm?: boolean;
+  readonly confirmed?: boolean;
 }
 
 export interface PersonRow {
