@@ -1,7 +1,6 @@
 package server
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"io"
@@ -9,9 +8,8 @@ import (
 	"net/http"
 	"os"
 	"strconv"
-	"strings"
 
-	"doorsill/internal/strictjson"
+	"doorsill/internal/exactjson"
 	"doorsill/internal/validation"
 )
 
@@ -24,16 +22,8 @@ func decode(r *http.Request, v any) error {
 	if err != nil {
 		return explainJSON(err)
 	}
-	dec := json.NewDecoder(bytes.NewReader(data))
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(v); err != nil {
+	if err := exactjson.Decode(data, v); err != nil {
 		return explainJSON(err)
-	}
-	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return badJSON("", "one JSON object and nothing after it")
-	}
-	if repeated := strictjson.CheckRepeats(data); repeated != nil {
-		return badJSON(repeated.Path, repeated.Want)
 	}
 	return nil
 }
@@ -53,16 +43,18 @@ func wantType(r *http.Request, want string) error {
 func explainJSON(err error) error {
 	var wrongType *json.UnmarshalTypeError
 	var tooLarge *http.MaxBytesError
+	var bad *validation.Error
 	switch {
 	case errors.As(err, &tooLarge), errors.Is(err, os.ErrDeadlineExceeded):
 		return err
 	case errors.As(err, &wrongType):
 		return badJSON(wrongType.Field, wrongType.Type.String())
+	case errors.As(err, &bad):
+		return badJSON(bad.Path, bad.Want)
+	case errors.Is(err, exactjson.ErrTrailing):
+		return badJSON("", "one JSON object and nothing after it")
 	case errors.Is(err, io.EOF):
 		return badJSON("", "a JSON object, not an empty body")
-	}
-	if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-		return badJSON(strings.Trim(name, `"`), "no such field")
 	}
 	return badJSON("", "a JSON object")
 }

@@ -36,12 +36,17 @@ func TestWhatIsWrongWithABodyIsSaid(t *testing.T) {
 		{"empty", "application/json", "/api/v1/session", ``, 400, "broken-json", ""},
 		{"cut off", "application/json", "/api/v1/session", `{"name":`, 400, "broken-json", ""},
 		{"an unknown field", "application/json", "/api/v1/session", `{"nmae":"x"}`, 400, "broken-json", "nmae"},
+		{"a field in other capitals", "application/json", "/api/v1/session", `{"NAME":"x"}`, 400, "broken-json", "NAME"},
+		{"a field in two spellings", "application/json", "/api/v1/session", `{"name":"x","Name":"y"}`, 400, "broken-json", "Name"},
 		{"a wrong type", "application/json", "/api/v1/session", `{"name":7}`, 400, "broken-json", "name"},
 		{"a field twice", "application/json", "/api/v1/session", `{"name":"x","name":"y"}`, 400, "broken-json", "name"},
 		{"two objects", "application/json", "/api/v1/session", `{} {}`, 400, "broken-json", ""},
 		{"too large", "application/json", "/api/v1/session", `{"name":"` + strings.Repeat("x", maxBody) + `"}`, 413, "too-large", ""},
 		{"a push that is no push by its type", "application/json", pushPath, `{}`, 415, "content-type", "Content-Type"},
 		{"a push that is empty", "application/x-ndjson", pushPath, ``, 400, "damaged", ""},
+		{"a push whose first line names a field in two spellings", "application/x-ndjson", pushPath, `{"log":"","LOG":"x","tablet":"x","from":1,"count":0,"sha256":"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"}` + "\n", 400, "damaged", ""},
+		{"a push whose first line has an unknown field", "application/x-ndjson", pushPath, `{"log":"","tablet":"x","from":1,"count":0,"more":1,"sha256":"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"}` + "\n", 400, "damaged", ""},
+		{"a sealed push in other capitals", "application/json", sealedPath, `{"Format":"x"}`, 400, "damaged", ""},
 		{"a push that is cut off", "application/x-ndjson", pushPath, `{"log":"","tablet":"x","from":1,"count":2,"sha256":"00"}` + "\n{}\n", 400, "damaged", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -81,8 +81,8 @@ func runServe(ctx context.Context, args []string, con console) error {
 	log := slog.New(slog.NewJSONHandler(con.errOut, nil))
 	app, err := server.Open(o.data, server.Options{
 		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn, Backups: plan,
-		UnsignedUntil: unsignedUntil,
 		Names:         []string{o.acme.Domain, o.oidc.issuer, o.oidc.publicURL},
+		UnsignedUntil: unsignedUntil,
 	})
 	if err != nil {
 		return err

@@ -57,6 +57,15 @@ test('sign in at the organisation, choose a tablet password, write, and open it 
   await page.getByLabel('The same once more').fill('nine quiet lamp');
   await openTablet(page);
   await page.getByText('expected the same password as above').waitFor();
+  // So is what is easy to guess, by the list that the server has, and what is made of names.
+  for (const easy of ['once upon a time 1984', 'Ashgrove, Marit 26', 'Doorsill Doorsill 9']) {
+    await page.getByLabel('New tablet password').fill(easy);
+    await page.getByLabel('The same once more').fill(easy);
+    await openTablet(page);
+    await page.getByText('expected something that is harder to guess').waitFor();
+    await page.getByLabel('New tablet password').fill('');
+    await page.getByText('expected something that is harder to guess').waitFor({ state: 'detached' });
+  }
 
   // The page goes away in the middle: it asks again, and nothing has happened.
   await page.reload();

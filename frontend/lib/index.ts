@@ -251,6 +251,12 @@ export async function arrival(): Promise<Arrival | null> {
   return lazy.arrival(lazy.deps);
 }
 
+/** Why a new tablet password is too easy to guess, or undefined; rejects where the program does not start. */
+export async function tabletPasswordProblem(who: Arrival, password: string): Promise<string | undefined> {
+  const lazy = await auth.unlocking();
+  return lazy.tooEasy(browser.newEngine(), who, password, location.hostname);
+}
+
 /** Leaves the app for the organisation's sign-in. */
 export async function goToProvider(start: string): Promise<void> {
   const lazy = await auth.unlocking();

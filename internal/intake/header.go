@@ -4,15 +4,14 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"io"
 	"time"
 
+	"doorsill/internal/exactjson"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/signing"
-	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
@@ -96,8 +95,8 @@ func readPush(body io.Reader) (*push, error) {
 }
 
 func (p *push) header(line []byte) error {
-	if err := json.Unmarshal(line, &p.Header); err != nil || strictjson.CheckRepeats(line) != nil {
-		return damaged("", "a first line with log, tablet, from, count and sha256, each once, as JSON", "The first line of the push can not be read.")
+	if err := exactjson.Decode(line, &p.Header); err != nil {
+		return damaged("", "a first line with log, tablet, from, count and sha256, each once and nothing else, as JSON", "The first line of the push can not be read.")
 	}
 	switch {
 	case !validation.ValidID(p.Tablet):

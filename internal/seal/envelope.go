@@ -5,13 +5,12 @@ import (
 	"crypto/ecdh"
 	"crypto/hpke"
 	"encoding/base64"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
 
+	"doorsill/internal/exactjson"
 	"doorsill/internal/signing"
-	"doorsill/internal/strictjson"
 )
 
 // Format names the envelope and binds every box to it.
@@ -61,16 +60,8 @@ func (h Header) bound() []byte {
 // Parse reads one envelope. The error wraps ErrEnvelope and names the field.
 func Parse(line []byte) (Envelope, error) {
 	var e Envelope
-	decoder := json.NewDecoder(bytes.NewReader(line))
-	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&e); err != nil {
+	if err := exactjson.Decode(line, &e); err != nil {
 		return e, fmt.Errorf("read envelope: %w: %w", err, ErrEnvelope)
-	}
-	if decoder.More() {
-		return e, fmt.Errorf("read envelope: expected one object: %w", ErrEnvelope)
-	}
-	if repeated := strictjson.CheckRepeats(line); repeated != nil {
-		return e, fmt.Errorf("read envelope: %w: %w", repeated, ErrEnvelope)
 	}
 	return e, e.check()
 }

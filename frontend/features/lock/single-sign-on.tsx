@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Banner, Button, Form, TextField, reasonOf } from '../../ui';
-import { goToProvider, api, signInWithSingleSignOn, StoreError, type Arrival } from '../../lib';
+import { goToProvider, api, signInWithSingleSignOn, StoreError, tabletPasswordProblem, type Arrival } from '../../lib';
 import { chosenProblems, PASSWORD_LEAST } from '../../lib/password-rules';
 import { StartAnew, type ByProviderProps, type TabletPasswordProps } from './sign-in';
 
@@ -41,15 +41,23 @@ function useTabletPassword(who: Arrival, onDone: () => void) {
   const [tried, setTried] = useState(false);
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState('');
+  // What the program said of the password that was tried last.
+  const [easy, setEasy] = useState<{ readonly password: string; readonly why: string } | null>(null);
   const chooses = !who.known || anew;
   const wrong = chooses
-    ? chosenProblems(password, again, who)
+    ? chosenProblems(password, again)
     : { password: password === '' ? 'Tablet password: write the password of this tablet.' : undefined };
   const open = async () => {
     setTried(true);
     if (busy || wrong.password || wrong.again) return;
     setBusy(true);
     try {
+      const why = chooses ? await tabletPasswordProblem(who, password) : undefined;
+      if (why !== undefined) {
+        setEasy({ password, why });
+        setBusy(false);
+        return;
+      }
       await signInWithSingleSignOn(who, password, anew);
       onDone();
     } catch (error) {
@@ -64,7 +72,8 @@ function useTabletPassword(who: Arrival, onDone: () => void) {
     setTried(false);
     setFailed('');
   };
-  const first: PasswordProps = { value: password, onInput: setPassword, error: tried ? wrong.password : undefined };
+  const tooEasy = chooses && easy?.password === password ? easy.why : undefined;
+  const first: PasswordProps = { value: password, onInput: setPassword, error: tried ? (wrong.password ?? tooEasy) : undefined };
   const second: PasswordProps = { value: again, onInput: setAgain, error: tried ? wrong.again : undefined };
   return { chooses, busy, failed, setFailed, open, startAnew, first, second };
 }

@@ -41,15 +41,8 @@ test('a change sends neither sign-in name nor password, and only teams with a ro
   });
 });
 
-test('a tablet password is typed twice alike, is long, and is neither a name nor a pattern', () => {
-  const who = { name: 'Marit Ashgrove', login: 'marit' };
-  assert.deepEqual(chosenProblems('nine quiet lamps', 'nine quiet lamps', who), { password: undefined, again: undefined });
-  assert.equal(
-    chosenProblems('nine quiet lamps', 'nine quiet lamp', who).again,
-    'The same once more: expected the same password as above.',
-  );
-  assert.equal(chosenProblems('short', 'short', who).password, 'Password: expected at least 15 characters, got 5.');
-  for (const easy of ['Marit Ashgrove 2026', 'abcabcabcabcabcabc', '................................']) {
-    assert.match(chosenProblems(easy, easy, who).password ?? '', /harder to guess/, easy);
-  }
+test('a tablet password is typed twice alike and is long', () => {
+  assert.deepEqual(chosenProblems('nine quiet lamps', 'nine quiet lamps'), { password: undefined, again: undefined });
+  assert.equal(chosenProblems('nine quiet lamps', 'nine quiet lamp').again, 'The same once more: expected the same password as above.');
+  assert.equal(chosenProblems('short', 'short').password, 'Password: expected at least 15 characters, got 5.');
 });

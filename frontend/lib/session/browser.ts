@@ -11,6 +11,8 @@ import type { World } from './workspace';
 export interface Browser {
   readonly http: Http;
   readonly engine: Engine;
+  /** A program for one question that is not to stay in the memory of the other. */
+  readonly newEngine: () => Engine;
   readonly world: World;
   /** How the records on this tablet stand, as last seen. */
   readonly records: ReadonlySignal<DatabaseState>;
@@ -42,7 +44,8 @@ export function createBrowser({
       clearTimeout(timer as number);
     },
   };
-  const engine = createEngine(startEngineWorker, timers);
+  const newEngine = () => createEngine(startEngineWorker, timers);
+  const engine = newEngine();
   const world: World = {
     http,
     engine,
@@ -70,6 +73,7 @@ export function createBrowser({
   return {
     http,
     engine,
+    newEngine,
     records: states.worst,
     world,
     askToStay: () => {

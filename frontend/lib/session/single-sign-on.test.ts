@@ -4,7 +4,8 @@ import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople, type FakeBrowser } from '../../test/browser';
 import { openClientOn } from '../../test/tablet';
 import type { SignedIn } from './session';
-import { arrival, openWithSingleSignOn, startAddress } from './single-sign-on';
+import type { Engine } from '../engine/engine';
+import { arrival, openWithSingleSignOn, startAddress, tooEasy } from './single-sign-on';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
 const own = 'nine quiet lamps';
@@ -21,7 +22,7 @@ test('whoever comes by the organisation chooses a tablet password, and it opens 
   assert.deepEqual(await arrival(browser.deps).catch((error: StoreError) => error.code), 'sign-in', 'nobody has come yet');
   browser.provider.who = 'ann';
   const who = await arrival(browser.deps);
-  assert.deepEqual(who, { login: 'ann', name: 'Name of ann', known: false });
+  assert.deepEqual({ ...who, teams: undefined }, { login: 'ann', name: 'Name of ann', teams: undefined, known: false });
   const first = await open(browser, own);
   assert.equal(first.session.online, true);
   await openClientOn(on(first), 'Invented Client');
@@ -50,7 +51,7 @@ test('a page that is closed in the middle loses nothing: it goes on where it was
   };
   browser.provider.who = 'ann';
   browser.net.down = true;
-  await assert.rejects(openWithSingleSignOn(deps, { login: 'ann', name: '', known: false }, own), code('offline'));
+  await assert.rejects(openWithSingleSignOn(deps, { login: 'ann', name: '', teams: [], known: false }, own), code('offline'));
   browser.net.down = false;
   assert.equal((await arrival(deps))?.known, false, 'without a network no keys were made');
   const who = await arrival(deps);
@@ -159,4 +160,50 @@ test('the way to the provider names the tablet where only one person has rows on
   assert.equal(await startAddress(browser.deps, '/start'), `/start?tablet=${ann.session.tablet}`);
   await (await browser.signIn('ben', 'under the lintel')).workspace.close();
   assert.equal(await startAddress(browser.deps, '/start'), '/start');
+});
+
+test('the program is asked once about a new tablet password, with who and where, and ends', async () => {
+  const who = { login: 'ann', name: 'Name of ann', teams: ['North'], known: false };
+  const asked: unknown[] = [];
+  let running = 0;
+  const program = (answer: () => Promise<unknown>): Engine => {
+    running++;
+    return {
+      ask: (op: string, question: unknown) => {
+        asked.push([op, question]);
+        return answer();
+      },
+      stop: () => running--,
+    } as unknown as Engine;
+  };
+  const bad = { code: 'invalid', path: 'password', want: 'something that is harder to guess', got: '' };
+  assert.equal(
+    await tooEasy(
+      program(() => Promise.resolve(null)),
+      who,
+      own,
+      'rehab.example',
+    ),
+    undefined,
+  );
+  assert.match(
+    (await tooEasy(
+      program(() => Promise.resolve(bad)),
+      who,
+      own,
+      'rehab.example',
+    )) ?? '',
+    /harder to guess/,
+  );
+  await assert.rejects(
+    tooEasy(
+      program(() => Promise.reject(new Error('it did not start'))),
+      who,
+      own,
+      'rehab.example',
+    ),
+    /did not start/,
+  );
+  assert.equal(running, 0, 'what had the password in its memory is gone');
+  assert.deepEqual(asked[0], ['check-password', { password: own, context: ['Name of ann', 'ann', 'rehab.example', 'North'] }]);
 });

@@ -5,7 +5,8 @@
  * that is closed in the middle goes on where it was.
  */
 import { readAnswer, sessionAnswer, type SessionAnswerIn } from '../api/schemas';
-import { StoreError } from '../errors';
+import type { Engine } from '../engine/engine';
+import { sayBadInput, StoreError } from '../errors';
 import { enterWithAnswer, unlockOffline, type SessionDeps, type SignedIn } from './session';
 
 /** Somebody whom the organisation has signed in. */
@@ -13,6 +14,8 @@ export interface Arrival {
   readonly name: string;
   /** What opens the tablet without a network, together with the tablet password. */
   readonly login: string;
+  /** What their teams are called. */
+  readonly teams: readonly string[];
   /** Rows of theirs lie here: the password is asked for. Else one is chosen. */
   readonly known: boolean;
 }
@@ -27,8 +30,13 @@ async function singleSignOn({ http }: SessionDeps): Promise<SessionAnswerIn | nu
 export async function arrival(deps: SessionDeps): Promise<Arrival | null> {
   const answer = await singleSignOn(deps);
   if (answer === null) return null;
-  const { login, person } = answer;
-  return { name: person.name, login, known: (await deps.keyStore.find(login))?.person === person.id };
+  const { login, person, teams } = answer;
+  return {
+    name: person.name,
+    login,
+    teams: teams.map((team) => team.name),
+    known: (await deps.keyStore.find(login))?.person === person.id,
+  };
 }
 
 /** The address to go to, with the tablet's id where only one person's rows lie here. */
@@ -36,6 +44,20 @@ export async function startAddress({ keyStore }: SessionDeps, start: string): Pr
   // What a forgotten password locks has a longer key.
   const [one, ...more] = (await keyStore.all()).filter(({ key, tablet }) => tablet !== '' && !key.includes(':'));
   return one === undefined || more.length > 0 ? start : `${start}?tablet=${encodeURIComponent(one.tablet)}`;
+}
+
+/**
+ * Why a password is too easy for a tablet of theirs, or undefined. The program
+ * says so by the rule and the list that the server has. It ends with its answer,
+ * and the memory in which the password was with it.
+ */
+export async function tooEasy(engine: Engine, who: Arrival, password: string, host: string): Promise<string | undefined> {
+  try {
+    const bad = await engine.ask('check-password', { password, context: [who.name, who.login, host, ...who.teams] });
+    return bad === null ? undefined : sayBadInput(bad);
+  } finally {
+    engine.stop();
+  }
 }
 
 /**

@@ -15,7 +15,7 @@ export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
 export { createPin } from './pin';
 export { lockedRowsActions } from './locked-rows';
 export { openOffline, renewSession, reopen, signInWith } from './session';
-export { arrival, openWithSingleSignOn, startAddress, type Arrival } from './single-sign-on';
+export { arrival, openWithSingleSignOn, startAddress, tooEasy, type Arrival } from './single-sign-on';
 export { clearTablet } from './withdraw';
 
 /** All that signing in needs, on this browser. */
