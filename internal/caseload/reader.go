@@ -205,27 +205,6 @@ func (p *Pulled) take(entries []model.Entry, more bool, after int64) {
 	}
 }
 
-// Quarantine lists what was quarantined in a team: everything for its lead, and
-// what came from themselves for others, oldest first.
-func (rd *Reader) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
-	if !c.SignedIn() {
-		return nil, account.ErrSignedOut
-	}
-	if !c.Member(team) {
-		return nil, account.ErrNotAllowed
-	}
-	err = rd.store.View(ctx, func(r store.Reader) error {
-		all, err := r.QuarantinedOf(store.QuarantineFilter{Team: team})
-		for _, q := range all {
-			if c.Leads(team) || q.Person == c.Person {
-				list = append(list, q)
-			}
-		}
-		return err
-	})
-	return list, err
-}
-
 // Log returns the id of the server's log.
 func (rd *Reader) Log(ctx context.Context) (id string, err error) {
 	err = rd.store.View(ctx, func(r store.Reader) (err error) {

@@ -275,6 +275,9 @@ type Settlement struct {
 	By   string `json:"by"`
 	At   string `json:"at"`
 	Note string `json:"note"`
+	// Confirmed says that the entry was confirmed to be its author's: it was
+	// judged anew, and what counts of it is not this entry.
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // QuarantineFilter narrows a list. Empty fields let everything through.
@@ -286,8 +289,8 @@ type QuarantineFilter struct {
 	Person string
 	// N narrows to one number of the Tablet.
 	N int64
-	// Open leaves out what has been settled or placed.
-	Open bool
+	// Open leaves out what has been settled or placed, Closed what has not.
+	Open, Closed bool
 }
 
 // QuarantineList names what open entries are counted by.
