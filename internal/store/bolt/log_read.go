@@ -112,20 +112,16 @@ func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
 // Entries goes from batch to batch, each of which must begin where the one before
 // ended.
 func (t *tx) Entries(after int64, limit int) ([]model.Entry, error) {
-	log := t.table(bucketLog)
-	start, err := log.floor(numberKey(after + 1))
-	if err != nil {
-		return nil, err
+	c := t.table(bucketLog).cursor(nil)
+	e, err := c.floor(numberKey(after + 1))
+	next := int64(1)
+	if e.key != nil {
+		next = numberOf(e.key)
+	} else if err == nil {
+		e, err = c.seek(nil) // where the first batch is not
 	}
 	var list []model.Entry
-	next := int64(1)
-	if start.key != nil {
-		next = numberOf(start.key)
-	}
-	for e, err := range log.from(numberKey(next), nil) {
-		if len(list) >= limit {
-			break
-		}
+	for ; len(list) < limit && (e.key != nil || err != nil); e, err = c.next() {
 		if err != nil {
 			return list, err
 		}

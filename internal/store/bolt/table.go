@@ -108,19 +108,7 @@ func (b table) remove(key []byte) error {
 }
 
 // floor finds the last entry at or before a key.
-func (b table) floor(at []byte) (entry, error) {
-	c := b.cursor(nil)
-	found, err := c.find(at)
-	switch {
-	case err != nil:
-		return entry{}, err
-	case found:
-		return c.at, c.check()
-	case c.at.key == nil:
-		return c.last()
-	}
-	return c.prev()
-}
+func (b table) floor(at []byte) (entry, error) { return b.cursor(nil).floor(at) }
 
 // last finds the last entry of all.
 func (b table) last() (entry, error) { return b.cursor(nil).last() }
@@ -184,6 +172,20 @@ func (b table) cursor(prefix []byte) *cursor {
 func (c *cursor) find(key []byte) (found bool, err error) {
 	c.move(func(half *bbolt.Cursor) ([]byte, []byte) { return half.Seek(key) })
 	return c.at.key != nil && bytes.Equal(c.at.key, key), c.agree()
+}
+
+// floor moves to the last key at or before one.
+func (c *cursor) floor(at []byte) (entry, error) {
+	found, err := c.find(at)
+	switch {
+	case err != nil:
+		return entry{}, err
+	case found:
+		return c.at, c.check()
+	case c.at.key == nil:
+		return c.last()
+	}
+	return c.prev()
 }
 
 // seek moves to a key, or to the one after it.
