@@ -6,7 +6,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, test } from 'node:test';
 import { closeAll, named, openBrowser, useServer } from './setup.mjs';
-import { keptOffline, signIn } from './actions.mjs';
+import { comesTo, keptOffline, signIn } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -138,19 +138,24 @@ test('of a withdrawn tablet’s wrapped keys nothing is left in any file of the 
   await page.locator('.top-sync').click();
   await page.getByText('0 entries', { exact: true }).waitFor();
   const keys = await wrappedKeys(page);
+  // The browser tidies its files as it goes: a look may come in between.
   for (const [what, key] of Object.entries(keys))
-    assert.notDeepEqual(await filesWith(profile, key), [], `${what}: the search finds what is there`);
+    await comesTo(async () => (await filesWith(profile, key)).length > 0, true, `${what}: the search finds what is there`);
 
   await withdrawAll(url);
-  await page.getByRole('button', { name: 'Send and fetch now' }).click();
-  await page.getByText('your records were cleared from it').waitFor();
+  // It learns so at its next word with the server.
+  await page.evaluate(() => dispatchEvent(new Event('online')));
+  await page.getByText('your records were cleared from it').waitFor({ timeout: 90_000 });
   const databases = await page.evaluate(async () => (await indexedDB.databases()).map((one) => one.name));
-  assert.deepEqual(databases, []);
+  assert.deepEqual(
+    databases.filter((name) => name?.startsWith('doorsill-')),
+    [],
+  );
   await tablet.close();
   for (const [what, key] of Object.entries(keys)) assert.deepEqual(await filesWith(profile, key), [], what);
 });
 
-/** The lead of the team takes every tablet of the team out of use, on a device of her own. @param {string} url */
+/** The lead of the team takes every tablet but her own out of use, on another device. @param {string} url */
 async function withdrawAll(url) {
   const { page, close } = await openBrowser(await service.profile());
   await signIn(page, url, 'ilse');
@@ -160,8 +165,10 @@ async function withdrawAll(url) {
       if (!answer.ok) throw new Error(`${method} ${path}: ${answer.status} ${await answer.text()}`);
       return answer.status === 204 ? null : answer.json();
     };
-    for (const { id } of (await said('GET', '/api/v1/session')).teams)
-      for (const one of (await said('GET', `/api/v1/teams/${id}/tablets`)).tablets) await said('POST', `/api/v1/tablets/${one.id}/revoke`);
+    const { person, teams } = await said('GET', '/api/v1/session');
+    for (const { id } of teams)
+      for (const one of (await said('GET', `/api/v1/teams/${id}/tablets`)).tablets)
+        if (one.person !== person.id) await said('POST', `/api/v1/tablets/${one.id}/revoke`);
   });
   await close();
 }

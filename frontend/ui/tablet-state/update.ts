@@ -47,6 +47,8 @@ function watchTakeover(workers: ServiceWorkerContainer): void {
   let had = workers.controller !== null;
   let reloading = false;
   workers.addEventListener('controllerchange', () => {
+    // The offline copy was taken away, as at a withdrawal: what the page says of that stays.
+    if (workers.controller === null) return;
     if (had && !reloading) {
       reloading = asked || isQuiet(location.pathname);
       if (reloading) location.reload();
