@@ -2,15 +2,20 @@ package server
 
 import (
 	"net/http"
+	"time"
 
 	"doorsill/internal/account"
 	"doorsill/internal/store"
 )
 
 // HealthAnswer is the answer of GET /healthz. Status is "ok", "store" when the
-// records can not be read, or "full" when they can, but nothing is taken in.
+// records can not be read, "full" when they can, but nothing is taken in, or
+// "differs" when something in them does not follow from the log.
 type HealthAnswer struct {
 	Status string `json:"status"`
+	// Verified is when the records were last verified while serving; left out
+	// where they were not.
+	Verified string `json:"verified,omitempty"`
 }
 
 // healthRead says whether the store can be read.
@@ -21,5 +26,19 @@ func healthRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
 	if disk, is := s.deps.Store.(store.Spacious); is && disk.Room() != nil {
 		return ok(HealthAnswer{Status: "full"}), nil
 	}
-	return ok(HealthAnswer{Status: "ok"}), nil
+	return ok(s.verifiedHealth()), nil
+}
+
+// verifiedHealth is the answer of a server that works, by what its last pass over
+// the records found.
+func (s *server) verifiedHealth() HealthAnswer {
+	last := s.deps.Watch.Last()
+	if last.At.IsZero() {
+		return HealthAnswer{Status: "ok"}
+	}
+	h := HealthAnswer{Status: "ok", Verified: last.At.UTC().Format(time.RFC3339)}
+	if !last.Clean() {
+		h.Status = "differs"
+	}
+	return h
 }

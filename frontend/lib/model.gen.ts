@@ -702,6 +702,7 @@ export interface BackupState {
   readonly dir: string;
   readonly last?: BackupFile;
   readonly why?: string;
+  readonly verified?: VerifiedState;
 }
 
 export interface Stamp {
@@ -1225,6 +1226,11 @@ export interface BackupFile {
   readonly name: string;
   readonly bytes: number;
   readonly at: string;
+}
+
+export interface VerifiedState {
+  readonly at: string;
+  readonly faults: number;
 }
 
 export interface Given extends Stamp, AnswerGiven {
