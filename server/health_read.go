@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"time"
 
@@ -9,8 +10,9 @@ import (
 )
 
 // HealthAnswer is the answer of GET /healthz. Status is "ok", "store" when the
-// records can not be read, "full" when they can, but nothing is taken in, or
-// "differs" when something in them does not follow from the log.
+// records can not be read, "damaged" when the end of the log or of the audit trail
+// can not be relied on and nothing is taken in any more, "full" when only space is
+// missing, or "differs" when something does not follow from the log.
 type HealthAnswer struct {
 	Status string `json:"status"`
 	// Verified is when the records were last verified while serving; left out
@@ -18,9 +20,16 @@ type HealthAnswer struct {
 	Verified string `json:"verified,omitempty"`
 }
 
-// healthRead says whether the store can be read.
+// healthRead says whether the store can be read and added to.
 func healthRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
-	if _, err := s.deps.Records.Log(r.Context()); err != nil {
+	_, err := s.deps.Records.Log(r.Context())
+	if log, is := s.deps.Store.(store.Checked); is && err == nil {
+		err = log.Sound()
+	}
+	if errors.Is(err, store.ErrDamaged) {
+		return answer{status: http.StatusServiceUnavailable, body: HealthAnswer{Status: "damaged"}}, nil
+	}
+	if err != nil {
 		return answer{status: http.StatusServiceUnavailable, body: HealthAnswer{Status: "store"}}, nil
 	}
 	if disk, is := s.deps.Store.(store.Spacious); is && disk.Room() != nil {

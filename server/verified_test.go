@@ -13,7 +13,7 @@ func TestWhatAPassFindsIsTold(t *testing.T) {
 	s := newSite(t, Options{})
 	look := func() (health HealthAnswer, state BackupState) {
 		t.Helper()
-		s.ask(t, "", "GET", "/healthz", "").into(t, &health)
+		s.ask(t, nobody, "GET", "/healthz", "").into(t, &health)
 		s.ask(t, admin, "GET", "/api/v1/backup", "").into(t, &state)
 		return health, state
 	}

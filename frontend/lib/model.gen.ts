@@ -658,6 +658,8 @@ export interface AssignmentRefused extends ErrorAnswer {
 
 export interface QuarantineList {
   readonly entries: readonly QuarantineRow[];
+  readonly next: string;
+  readonly more: boolean;
 }
 
 export interface SettleRequest {
@@ -1198,6 +1200,8 @@ export interface QuarantineRow {
   readonly settled?: string;
   readonly settled_by?: string;
   readonly note?: string;
+  readonly pos?: number;
+  readonly placed?: string;
 }
 
 export interface PersonRow {

@@ -32,7 +32,12 @@ export interface FakeServer {
   /** People that GET /people gives. */
   readonly people: { readonly id: string; readonly name: string; readonly credential: string }[];
   /** How entries that were set aside were dealt with, by ref. */
-  readonly settled: Map<string, { readonly settled: string; readonly settled_by: string; readonly note: string }>;
+  readonly settled: Map<
+    string,
+    { readonly settled: string; readonly settled_by: string; readonly note: string } | { readonly placed: string }
+  >;
+  /** How many of them one page has. */
+  pageOfSettled: number;
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
   /** The server's clock, in ms. */
@@ -65,6 +70,7 @@ export function createFakeServer(team: string): FakeServer {
     results: new Map(),
     people: [],
     settled: new Map(),
+    pageOfSettled: 200,
     requests: [],
     pushes: [],
     keys: new Map(),
@@ -132,10 +138,7 @@ export function createFakeServer(team: string): FakeServer {
           teams: [{ id: team, name: 'North', role: 'clinician' }],
         })),
       });
-    if (pathname === `/api/v1/teams/${team}/quarantine`)
-      return json(200, {
-        entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })),
-      });
+    if (pathname === '/api/v1/quarantine') return closed(server, Number(searchParams.get('after')));
     if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
     if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
     return json(404, { error: 'not-found', message: 'There is nothing with this id.' });
@@ -147,6 +150,12 @@ function registerKey(server: FakeServer, url: string, init: RequestInit): Respon
   const tablet = decodeURIComponent(url.split('/').at(-2) ?? '');
   server.keys.set(tablet, JSON.parse(String(init.body)) as { algorithm: string; public: string; proof: string });
   return new Response(null, { status: 204 });
+}
+
+function closed(server: FakeServer, after: number): Response {
+  const next = after + server.pageOfSettled;
+  const entries = [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one }));
+  return json(200, { entries: entries.slice(after, next), next: String(next), more: next < entries.length });
 }
 
 interface Head {

@@ -65,6 +65,9 @@ type Caller struct {
 	// ByProvider says that the sign-in provider opened the session, so that no
 	// password was typed on this device.
 	ByProvider bool
+	// Browser is the secret by which the browser is to be known to have signed
+	// this person in; only signing in gives it.
+	Browser string
 	// Expires is when the session ends at the latest.
 	Expires time.Time
 	// Source is where the request came from, for the audit trail.
