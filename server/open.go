@@ -26,6 +26,7 @@ import (
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
+	"doorsill/internal/verify"
 	"doorsill/server/provider"
 )
 
@@ -88,6 +89,8 @@ type App struct {
 	Index     *caseload.Index
 	Envelopes *intake.Envelopes
 	Backups   *backup.Keeper
+	// Watch verifies the records while they are served, when it is run.
+	Watch *verify.Watch
 
 	checklists   []*checklist.Definition
 	organisation *seal.Key
@@ -167,13 +170,14 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
 	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)
+	app.Watch = verify.NewWatch(app.Store, o.Checklists, o.Now, pace())
 	files, bundled := o.Files, o.Files != nil
 	if !bundled {
 		files, bundled = embed.FS(), embed.Bundled()
 	}
 	app.checklists = o.Checklists
 	app.router, app.Handler, err = build(Deps{
-		Store: app.Store, Backups: app.Backups, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Envelopes: app.Envelopes, Organisation: organisation,
+		Store: app.Store, Backups: app.Backups, Watch: app.Watch, Accounts: app.Accounts, Trail: app.Trail, Intake: app.Intake, Envelopes: app.Envelopes, Organisation: organisation,
 		Records: app.Records, Index: app.Index, Agreement: agreement.New(app.Store, o.Checklists), Checklists: o.Checklists,
 		Files: files, Bundled: bundled, Missing: embed.Missing,
 		Now: o.Now, Log: o.Log, Secure: o.Secure, Proxies: o.Proxies, Times: o.Times, Provider: o.Provider,

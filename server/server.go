@@ -23,6 +23,7 @@ import (
 	"doorsill/internal/intake"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
+	"doorsill/internal/verify"
 	"doorsill/server/provider"
 )
 
@@ -42,6 +43,8 @@ type Deps struct {
 	Agreement *agreement.Reader
 	// Backups makes backups of the records.
 	Backups *backup.Keeper
+	// Watch knows how the records were last verified.
+	Watch *verify.Watch
 	// Checklists are the known versions; the first is the current one.
 	Checklists []*checklist.Definition
 	// Files is the bundled front end; Missing is said instead when Bundled is

@@ -88,6 +88,16 @@ type BackupState struct {
 	Last *BackupFile `json:"last,omitempty"`
 	// Why says in plain words what is in the way; left out where nothing is.
 	Why string `json:"why,omitempty"`
+	// Verified is what the last pass over the records found; left out where the
+	// server does not verify them while it serves, or has not yet.
+	Verified *VerifiedState `json:"verified,omitempty"`
+}
+
+// VerifiedState is how the records were last verified.
+type VerifiedState struct {
+	At string `json:"at"`
+	// Faults counts what does not follow from the log or can not be read.
+	Faults int64 `json:"faults"`
 }
 
 // BackupFile is one backup on the server.

@@ -28,6 +28,7 @@ type serveOptions struct {
 	stopWithin       time.Duration
 	oidc             oidcOptions
 	backups          backupPlan
+	verifyEvery      time.Duration
 }
 
 // options defines what can be said on the command line.
@@ -43,6 +44,7 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
 	flags.StringVar(&o.unsignedUntil, "unsigned-until", "", "from `DATE` on, such as 2026-12-31 (UTC), take nothing from tablets that do not sign what they send")
 	flags.DurationVar(&o.stopWithin, "stop-within", stopWithin, "when told to stop, let requests finish and end within `DURATION`")
+	flags.DurationVar(&o.verifyEvery, "verify-every", 0, "replay the log so `OFTEN` beside serving, such as 24h, and tell in the log, at /healthz and to admins what does not follow from it; 0 never does")
 	o.oidc.options(flags)
 	o.backups.flags(flags)
 }
@@ -104,6 +106,9 @@ func (o serveOptions) check() error {
 	}
 	if (o.acme.Domain == "") != (o.acme.Cache == "") {
 		return &usageError{"--acme-domain and --acme-cache belong together", "without a cache each start asks for a new certificate, which the authority soon refuses"}
+	}
+	if o.verifyEvery != 0 && o.verifyEvery < time.Second {
+		return &usageError{"--verify-every: expected a second or more, or 0", "for example --verify-every 24h"}
 	}
 	if o.ways() > 1 {
 		return &usageError{"--tls-cert, --acme-domain and --behind-proxy exclude each other", "say one way in which HTTPS is served"}

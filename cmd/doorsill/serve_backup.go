@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"os"
+	"sync"
 	"time"
 
 	"doorsill/internal/audit"
@@ -87,16 +88,14 @@ func (p *backupPlan) look(ctx context.Context, app *server.App, log *slog.Logger
 	return app.Trail.Note(note)
 }
 
-// serveWithBackups serves and makes backups meanwhile.
+// serveWithBackups serves, and makes backups and verifies meanwhile.
 func serveWithBackups(ctx context.Context, con console, app *server.App, o serveOptions, log *slog.Logger) error {
 	ctx, stop := context.WithCancel(ctx)
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		o.backups.run(ctx, app, log)
-	}()
+	var beside sync.WaitGroup
+	beside.Go(func() { o.backups.run(ctx, app, log) })
+	beside.Go(func() { verifyOn(ctx, app.Watch, o.verifyEvery, log) })
 	err := serveApp(ctx, con, app, o, log)
 	stop()
-	<-done
+	beside.Wait()
 	return err
 }

@@ -721,6 +721,7 @@ export interface BackupState {
   readonly dir: string;
   readonly last?: BackupFile;
   readonly why?: string;
+  readonly verified?: VerifiedState;
 }
 
 export interface Stamp {
@@ -1248,6 +1249,11 @@ export interface BackupFile {
   readonly name: string;
   readonly bytes: number;
   readonly at: string;
+}
+
+export interface VerifiedState {
+  readonly at: string;
+  readonly faults: number;
 }
 
 export interface Given extends Stamp, AnswerGiven {

@@ -23,7 +23,7 @@ export function BackupPart() {
   return (
     <Part title="Backup">
       <Fetched got={got} again={again} what="the last backup">
-        {({ dir, last, why }) => (
+        {({ dir, last, why, verified }) => (
           <>
             {why ? (
               <p>{why}</p>
@@ -33,6 +33,14 @@ export function BackupPart() {
               </p>
             ) : (
               <p>There is none in {dir} yet.</p>
+            )}
+            {verified === undefined ? null : verified.faults === 0 ? (
+              <p>The records were verified {timeWords(verified.at)}: everything follows from the log.</p>
+            ) : (
+              <p role="alert">
+                The records were verified {timeWords(verified.at)}: {numberWords(verified.faults, 0)} things do not follow from the log.
+                Tell whoever runs the server: its log names them, and so does “doorsill verify”.
+              </p>
             )}
             {line}
             {dir === '' ? null : (
