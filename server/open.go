@@ -170,6 +170,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	renewResults(app.Intake, o.Log)
+	judgeAgain(app.Intake, o.Log)
 	return nil
 }
 
@@ -179,6 +180,14 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 func renewResults(in *intake.Intake, log *slog.Logger) {
 	if err := in.Renew(context.Background()); err != nil {
 		log.Warn("some results are still those of an earlier version", "why", err.Error())
+	}
+}
+
+// judgeAgain takes in what an earlier version could not read, before anybody is
+// served. What cannot be judged is still set aside, and the next start tries again.
+func judgeAgain(in *intake.Intake, log *slog.Logger) {
+	if err := in.Judge(context.Background()); err != nil {
+		log.Warn("some entries that were set aside could not be looked at again", "why", err.Error())
 	}
 }
 
