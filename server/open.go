@@ -190,6 +190,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	if err := app.Intake.Remake(context.Background(), damaged); err != nil {
 		o.Log.Error("lines of the caseload are damaged and could not be made anew; verify says which", "why", err.Error())
 	}
+	judgeAgain(app.Intake, o.Log)
 	return nil
 }
 
@@ -223,6 +224,14 @@ func (app *App) load(log *slog.Logger) (damaged []string, err error) {
 func renewResults(in *intake.Intake, log *slog.Logger) {
 	if err := in.Renew(context.Background()); err != nil {
 		log.Warn("some results are still those of an earlier version", "why", err.Error())
+	}
+}
+
+// judgeAgain takes in what an earlier version could not read, before anybody is
+// served. What cannot be judged is still set aside, and the next start tries again.
+func judgeAgain(in *intake.Intake, log *slog.Logger) {
+	if err := in.Judge(context.Background()); err != nil {
+		log.Warn("some entries that were set aside could not be looked at again", "why", err.Error())
 	}
 }
 

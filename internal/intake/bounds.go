@@ -56,6 +56,8 @@ func quarantineFull(q *store.Quarantined, open int64, want string) *PushError {
 // wayOut says who can do what.
 func wayOut(code string) string {
 	switch code {
+	case validation.CodeUnknownSchema:
+		return "Ask your administrator to update the server: it then looks at them again."
 	case validation.CodeOtherChecklist, validation.CodeSubject:
 		return "If the server lacks a checklist, ask your administrator to update it; otherwise settle entries under “Set aside”, or ask your lead to."
 	}

@@ -31,20 +31,36 @@ func (t *pushTransaction) place(n int64, it *item) (*subject, *validation.Error,
 	if err != nil {
 		return nil, nil, err
 	}
+	if s == nil && it.body == nil {
+		return nil, notYetKnown(&it.event), nil // it may be what begins it
+	}
 	if bad := t.belongs(s, &it.event); bad != nil {
 		return nil, bad, nil
 	}
 	if bad := mayWrite(t.who.Role(s.Team), it.event.Kind); bad != nil {
 		return nil, bad, nil
 	}
+	if it.body == nil {
+		return nil, notYetKnown(&it.event), nil
+	}
 	if err := t.unfold(s); err != nil {
 		return nil, nil, err
 	}
-	if s.Kind == model.SubjectVisit && it.body != nil {
+	if s.Kind == model.SubjectVisit {
 		bad, err := t.fits(s, it)
 		return s, bad, err
 	}
 	return s, nil, nil
+}
+
+// notYetKnown sets an event of a later version aside until it can be checked. In
+// the log it would count, unchecked, as soon as the server learnt it.
+func notYetKnown(event *model.Event) *validation.Error {
+	bad := &validation.Error{Code: validation.CodeUnknownSchema, Path: "kind", Want: "a kind that the server knows", Got: validation.Quote(event.Kind)}
+	if model.KindOf(event.Kind) != nil {
+		bad.Path, bad.Want, bad.Got = "schema", strconv.Itoa(model.SchemaNow), strconv.Itoa(event.Schema)
+	}
+	return bad
 }
 
 // signedBy refuses an event that says it is somebody else's.

@@ -262,13 +262,21 @@ func TestLateVisitDoesNotHideANewerOne(t *testing.T) {
 	}
 }
 
-func TestUnknownKindsAreKeptInTheLog(t *testing.T) {
+// TestUnknownKindsInTheLog: earlier versions took them in. They stay, and are
+// counted.
+func TestUnknownKindsInTheLog(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	marit.write("photo-added", "v1", map[string]string{"sum": "x"})
 	e := marit.event(model.KindAnswerGiven, "v1", map[string]int{"level": 3})
 	e.Schema = 9
 	marit.lines = append(marit.lines, lineOf(e))
+	h.update(func(w store.Writer) error {
+		_, err := w.Append(store.Batch{Tablet: "tab-m", FirstN: 3, Team: "north", Subject: "v1", Received: h.now().Format(store.TimeLayout), Events: marit.lines[2:]})
+		return errors.Join(err, w.SetTablet(store.Tablet{ID: "tab-m", Person: "marit", Ack: 4}))
+	})
+	marit.sent = 4
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
 	marit.sendAll()
 	if got := h.summary("c1").Unknown; got != 2 {
 		t.Errorf("%d unknown events, want 2", got)

@@ -15,7 +15,7 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
 		Code: bad.Code, Field: bad.Path, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
-		Received: t.now, Skewed: t.push.skewed(), Raw: bytes.Clone(it.raw),
+		Received: t.now, Skewed: t.push.skewed(), Roles: t.who.Teams, Raw: bytes.Clone(it.raw),
 	}
 	if err := t.mayQuarantine(&q); err != nil {
 		return Verdict{}, err
@@ -23,7 +23,6 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	if err := t.address(&q, it.body); err != nil {
 		return Verdict{}, err
 	}
-	q.Role = t.who.Role(q.Team)
 	if _, err := t.w.Quarantine(q); err != nil {
 		return Verdict{}, err
 	}
@@ -122,6 +121,10 @@ func reason(code string) string {
 		return "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored."
 	case validation.CodeUnsigned:
 		return "This came sealed and was not signed by the tablet that it names, so somebody else may have written it."
+	case validation.CodeUnknownSchema:
+		return "The entry was written by a newer version of the app than the server knows; once the server is updated it looks at the entry again."
+	case validation.CodeOvertaken:
+		return "The entry could only be read after its author had written a later one of the same kind, which counts."
 	case validation.CodeAhead:
 		return "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known."
 	case validation.CodeAuthor:

@@ -31,7 +31,7 @@ func TestWhatAnAnswerMayReplace(t *testing.T) {
 	newer := marit.event(model.KindAnswerGiven, "v1", replacing("pos-pelvis", "1"))
 	newer.Schema = model.SchemaNow + 1
 	marit.lines = append(marit.lines, lineOf(newer))
-	marit.sendAll()
+	marit.send()
 	davit.send()
 	for _, c := range []struct {
 		name string

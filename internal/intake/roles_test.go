@@ -27,7 +27,7 @@ func TestRoles(t *testing.T) {
 		{"ansel", "photo-added", struct{}{}, "quarantined not-allowed"},
 		{"davit", model.KindReadingMarked, model.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "stored"},
 		{"davit", model.KindVisitSigned, signature(), "stored"},
-		{"davit", "photo-added", struct{}{}, "stored"},
+		{"davit", "photo-added", struct{}{}, "quarantined unknown-schema"},
 		{"ansel", model.KindChairMeasured, model.ChairMeasured{LengthMM: 1100, WidthMM: 640, Drive: "mid", AheadMM: 600}, "stored"},
 		{"ansel", model.KindPlaceMeasured, model.PlaceMeasured{Place: "p1", Kind: "door", Name: "hall", WidthMM: 815}, "stored"},
 		{"ansel", model.KindMountNoted, model.MountNoted{Kind: "fixed", FixedTo: "seat"}, "stored"},

@@ -19,7 +19,8 @@ import (
 )
 
 // Schema numbers of events. A server reads SchemaOldest to SchemaNow; an event
-// with a later number is stored and shown as "update the app".
+// with a later number is set aside until the server can check it, and a tablet
+// that pulls one shows "update the app".
 const (
 	SchemaNow    = 1
 	SchemaOldest = 1

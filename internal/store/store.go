@@ -189,6 +189,8 @@ type QuarantineReader interface {
 	// about a subject went to. An entry without a team, or whose subject is not
 	// an id, counts for nothing.
 	QuarantineTeam(tablet, subject string) (string, error)
+	// JudgedBy is what SetJudgedBy noted last, empty when it was never called.
+	JudgedBy() string
 }
 
 // QuarantineWriter quarantines entries, settles them and places them. Nothing
@@ -210,6 +212,8 @@ type QuarantineWriter interface {
 	// ErrOrder when the entry is not open, when its number leads elsewhere, as
 	// that of a "forked" one does, or when the batch is another.
 	Place(id int64, b Batch, at string) (pos int64, err error)
+	// SetJudgedBy notes what was known when the open entries were judged last.
+	SetJudgedBy(known string) error
 }
 
 // PeopleReader reads accounts, teams and sessions.

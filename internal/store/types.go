@@ -255,8 +255,8 @@ type Quarantined struct {
 	Received string `json:"received"`
 	// Skewed is that of a Batch.
 	Skewed bool `json:"skewed,omitempty"`
-	// Role is the sender's role in Team on arrival, empty without one.
-	Role string `json:"role,omitempty"`
+	// Roles are the sender's roles by team on arrival.
+	Roles map[string]string `json:"roles,omitempty"`
 	// Raw is the event as received; it may not be JSON.
 	Raw     []byte      `json:"raw"`
 	Settled *Settlement `json:"settled,omitempty"`

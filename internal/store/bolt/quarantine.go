@@ -91,6 +91,12 @@ func (t *tx) Place(id int64, b store.Batch, at string) (int64, error) {
 	return pos, errors.Join(t.unlist(&q), put(t, bucketQuarantine, numberKey(id), q))
 }
 
+func (t *tx) JudgedBy() string { return string(t.bucket(bucketMeta).Get(keyJudgedBy)) }
+
+func (t *tx) SetJudgedBy(known string) error {
+	return t.bucket(bucketMeta).Put(keyJudgedBy, []byte(known))
+}
+
 func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {
 	list, _, err := t.QuarantinePage(f, 0, math.MaxInt)
 	return list, err

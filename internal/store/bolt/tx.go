@@ -48,6 +48,7 @@ var (
 	keyLogID        = []byte("log-id")
 	keyEarlierLogs  = []byte("earlier-logs")
 	keyResultFormat = []byte("result-format")
+	keyJudgedBy     = []byte("judged-by")
 )
 
 func buckets() []bucketName {

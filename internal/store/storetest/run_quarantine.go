@@ -48,7 +48,13 @@ func testOpenEntries(t *testing.T, s store.Store) {
 		wantError(t, "place other bytes", err, store.ErrOrder)
 		return nil
 	})
-	view(t, s, func(r store.Reader) error { equal(t, "nothing was placed", count(r), "3 3 3 4 0"); return nil })
+	view(t, s, func(r store.Reader) error {
+		equal(t, "nothing was placed", count(r), "3 3 3 4 0")
+		equal(t, "judged by", r.JudgedBy(), "")
+		return nil
+	})
+	change(t, s, func(w store.Writer) error { return w.SetJudgedBy("all that is known") })
+	view(t, s, func(r store.Reader) error { equal(t, "judged by", r.JudgedBy(), "all that is known"); return nil })
 }
 
 // testPlacing gives a quarantined entry its place in the log, once.
