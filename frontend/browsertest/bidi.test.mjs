@@ -27,6 +27,7 @@ test('a name with hidden turns of the direction of writing shows them everywhere
   await page.getByText('left⟨U+200F⟩right').first().waitFor();
   await page.getByText('H-9⟨U+2066⟩1').first().waitFor();
   await follow(page, 'Today');
+  await page.getByRole('searchbox').fill('Ash');
   await page.getByRole('link', { name: shown }).first().waitFor();
   for (const path of ['/', '/sync']) {
     await follow(page, path === '/' ? 'Today' : /^(Account|People)$/);
