@@ -74,6 +74,7 @@ func accessTable() []access {
 		{"DELETE /api/v1/sessions/{id}", at("/api/v1/sessions/0123456789abcdef"), empty, [8]int{out, out, gone, gone, gone, gone, gone, gone}},
 
 		{"POST /api/v1/tablets", at("/api/v1/tablets"), at(`{"label":"new"}`), [8]int{out, out, made, made, made, made, no, made}},
+		{"PUT /api/v1/tablets/{id}/key", at("/api/v1/tablets/%s/key", theTablet), keyOne, [8]int{out, out, no, done, no, no, no, no}},
 		{"POST /api/v1/tablets/{id}/holding", at("/api/v1/tablets/%s/holding", theTablet), at(`{"waiting":2}`), [8]int{out, out, no, done, no, no, no, no}},
 		{"POST /api/v1/tablets/{id}/revoke", at("/api/v1/tablets/%s/revoke", theTablet), empty, [8]int{out, out, no, no, yes, no, yes, no}},
 		{"POST /api/v1/tablets/{id}/cleared", at("/api/v1/tablets/%s/cleared", theTablet), empty, [8]int{out, out, no, clash, no, no, no, no}}, // in use: nobody has withdrawn it
@@ -94,6 +95,8 @@ func accessTable() []access {
 		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [8]int{out, out, no, yes, yes, no, no, no}},
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
 		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
+		{"GET /api/v1/quarantine", at("/api/v1/quarantine"), empty, all},                                                                                            // one's own
+		{"POST /api/v1/quarantine/confirm", at("/api/v1/quarantine/confirm"), confirmOne, [8]int{out, out, no, yes, clash, no, no, no}},                             // the author; the lead where the author is gone
 		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [8]int{out, out, no, yes, yes, no, no, no}}, // whoever sent it, and the lead
 
 		{"GET /api/v1/people", at("/api/v1/people"), empty, all},

@@ -76,8 +76,19 @@ func sumOf(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// appender writes its own JSON form. encoding/json would write the events in it
+// anew: without spaces, and "<" as an escape.
+type appender interface{ AppendJSON(b []byte) []byte }
+
+func toJSON(body any) ([]byte, error) {
+	if a, own := body.(appender); own {
+		return a.AppendJSON(nil), nil
+	}
+	return json.Marshal(body)
+}
+
 func writeJSON(w http.ResponseWriter, status int, body any) {
-	data, err := json.Marshal(body)
+	data, err := toJSON(body)
 	if err != nil {
 		status = http.StatusInternalServerError
 		data = []byte(`{"error":"internal","message":"The answer could not be written."}`)
@@ -146,13 +157,22 @@ func explain(err error, requestID string) (status int, body any, retryAfter int)
 	if errors.As(err, &bad) {
 		return http.StatusBadRequest, badInput(bad), 0
 	}
-	if wait, ok := account.IsTooMany(err); ok {
-		seconds := int(math.Ceil(wait.Seconds()))
-		return http.StatusTooManyRequests, ErrorAnswer{
-			Error: "too-many", Message: fmt.Sprintf("Too many tries from here. Please wait %d seconds.", seconds),
-		}, seconds
+	var tooMany *account.TooMany
+	if errors.As(err, &tooMany) {
+		return explainTooMany(tooMany)
 	}
 	return explainPlain(err, requestID)
+}
+
+func explainTooMany(t *account.TooMany) (status int, body any, retryAfter int) {
+	seconds := int(math.Ceil(t.Wait.Seconds()))
+	message := fmt.Sprintf("Too many tries from here. Please wait %d seconds.", seconds)
+	if t.Name {
+		message = fmt.Sprintf("Too many wrong passwords were tried for this name. Please wait %d minutes, "+
+			"or sign in where you have signed in before: in the same browser, or from the same network. "+
+			"If it goes on, an administrator can set a new password.", (seconds+59)/60)
+	}
+	return http.StatusTooManyRequests, ErrorAnswer{Error: "too-many", Message: message}, seconds
 }
 
 // fullRetry is how many seconds a tablet waits for room on the server: somebody

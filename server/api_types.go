@@ -170,11 +170,23 @@ type QuarantineRow struct {
 	Settled   string `json:"settled,omitempty"`
 	SettledBy string `json:"settled_by,omitempty"`
 	Note      string `json:"note,omitempty"`
+	// Pos is the position that it was given once it could be taken in, and
+	// Placed when.
+	Pos    int64  `json:"pos,omitempty"`
+	Placed string `json:"placed,omitempty"`
+	// Confirm says that the caller may confirm the entry, which came unsigned;
+	// Confirmed that somebody has, with Note as the reason if there was one.
+	Confirm   bool `json:"confirm,omitempty"`
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
-// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine.
+// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine and of
+// GET /api/v1/quarantine.
 type QuarantineList struct {
 	Entries []QuarantineRow `json:"entries"`
+	// Next is what to ask for the next page with, as "after", if there is More.
+	Next string `json:"next"`
+	More bool   `json:"more"`
 }
 
 // CaseloadSearch is the body of POST /api/v1/teams/{team}/caseload/search.
@@ -186,6 +198,14 @@ type CaseloadSearch struct {
 // SettleRequest is the body of POST /api/v1/quarantine/{id}/settle.
 type SettleRequest struct {
 	Note string `json:"note"`
+}
+
+// ConfirmRequest is the body of POST /api/v1/quarantine/confirm: the ids of
+// entries of one tablet that came unsigned. A lead says in Reason why they know
+// that the author, who is gone, wrote them.
+type ConfirmRequest struct {
+	Entries []string `json:"entries"`
+	Reason  string   `json:"reason,omitempty"`
 }
 
 // PersonRow is one line of GET /api/v1/people.
@@ -254,18 +274,6 @@ type TeamList struct {
 // TeamRequest is the body of POST /api/v1/teams.
 type TeamRequest struct {
 	Name string `json:"name"`
-}
-
-// PullAnswer is the answer of GET /api/v1/teams/{team}/events.
-type PullAnswer struct {
-	Log    string        `json:"log"`
-	Events []model.Entry `json:"events"`
-	// Next is the cursor for the next pull; More says that there is more now.
-	Next int64 `json:"next"`
-	More bool  `json:"more"`
-	// Head is the last position of the whole log.
-	Head       int64  `json:"head"`
-	ServerTime string `json:"server_time"`
 }
 
 // ErrorAnswer is the body of every answer that is not a success.

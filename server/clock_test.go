@@ -43,7 +43,7 @@ func TestFault38TheServersClockJumps(t *testing.T) {
 	push()
 	push()
 
-	var pulled PullAnswer
+	var pulled model.PullAnswer
 	s.ask(t, assistant, "GET", "/api/v1/teams/"+s.north+"/events", "").into(t, &pulled)
 	if len(pulled.Events) != 6 {
 		t.Fatalf("%d entries", len(pulled.Events))

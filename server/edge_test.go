@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"log/slog"
 	"net/http"
@@ -166,6 +167,47 @@ func TestGuessingIsSlowedDown(t *testing.T) {
 	if got := s.send(r); got.Code != http.StatusOK {
 		t.Errorf("the person herself from elsewhere: %d %s", got.Code, got.Body)
 	}
+}
+
+// TestABrowserIsRemembered: whoever has signed in in a browser is not kept out
+// there by what others try elsewhere, and everybody else is told what helps.
+func TestABrowserIsRemembered(t *testing.T) {
+	s := newSite(t, Options{Secure: true})
+	in := s.send(s.request("POST", "/api/v1/session", leadBody(goodPassword), nil)).Result().Cookies()
+	browser := in[1]
+	if browser.Name != "__Host-doorsill-browser-"+s.ids[lead] || !browser.Secure || !browser.HttpOnly || browser.SameSite != http.SameSiteStrictMode || browser.Path != "/" || browser.MaxAge != 90*24*60*60 {
+		t.Errorf("cookie %+v", browser)
+	}
+	try := func(source, password string, cookie *http.Cookie) reply {
+		r := s.request("POST", "/api/v1/session", leadBody(password), cookie)
+		r.RemoteAddr = source + ":1234"
+		return s.send(r)
+	}
+	for i := range 20 {
+		try(fmt.Sprintf("198.18.%d.1", i), "guess", nil)
+	}
+	got := try("203.0.113.7", goodPassword, nil)
+	if e := got.refused(t); got.Code != http.StatusTooManyRequests || e.Error != "too-many" || !strings.Contains(e.Message, "where you have signed in before") || got.Header().Get("Retry-After") == "" {
+		t.Errorf("a new browser elsewhere: %d %s", got.Code, got.Body)
+	}
+	got = try("203.0.113.7", goodPassword, browser)
+	if got.Code != http.StatusOK {
+		t.Errorf("her own browser elsewhere: %d %s", got.Code, got.Body)
+	}
+	if again := got.Result().Cookies()[1]; again.Value != browser.Value {
+		t.Error("a browser that is known was given another secret")
+	}
+	// It says who has been here, and opens nothing.
+	for _, as := range []string{browser.Name, "__Host-doorsill"} {
+		r := s.request("GET", "/api/v1/session", "", &http.Cookie{Name: as, Value: browser.Value})
+		if got := s.send(r); got.Code != http.StatusUnauthorized {
+			t.Errorf("the secret of a browser as %s: %d", as, got.Code)
+		}
+	}
+}
+
+func leadBody(password string) string {
+	return `{"name":"lead-of-the-team","password":"` + password + `"}`
 }
 
 func TestMetricsAreForLoopbackOrTheToken(t *testing.T) {

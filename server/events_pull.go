@@ -8,6 +8,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -24,13 +25,13 @@ func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
 	}
 	p, err := s.deps.Records.Pull(r.Context(), c, team, r.URL.Query().Get("log"), after, int(min(limit, caseload.MaxPull)))
 	if errors.Is(err, caseload.ErrOtherLog) {
-		return answer{}, otherLog(p.Log, err)
+		return answer{}, otherLog(p.Logs.Log, err)
 	}
 	if err != nil {
 		return answer{}, err
 	}
-	a := ok(PullAnswer{
-		Log: p.Log, Events: p.Events, Next: p.Next, More: p.More, Head: p.Head,
+	a := ok(&model.PullAnswer{
+		Log: p.Logs.Log, Earlier: p.Logs.Earlier, Events: p.Events, Next: p.Next, More: p.More, Head: p.Head,
 		ServerTime: s.deps.Now().UTC().Format(store.TimeLayout),
 	}).about("", team)
 	a.untraced = len(p.Events) == 0

@@ -9,6 +9,10 @@ import (
 	"doorsill/internal/intake"
 )
 
+// signatureHeader carries the tablet's signature over the first line of a push, in
+// base64.
+const signatureHeader = "Doorsill-Signature"
+
 // eventsPush takes in what a tablet sends.
 func eventsPush(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err := wantType(r, "application/x-ndjson"); err != nil {
@@ -19,7 +23,7 @@ func eventsPush(s *server, r *http.Request, c account.Caller) (answer, error) {
 			Error: "too-many", Message: "This person's tablets send too often. What waits will be sent a little later.",
 		}}
 	}
-	receipt, err := s.deps.Intake.Push(r.Context(), c, r.Body)
+	receipt, err := s.deps.Intake.PushSigned(r.Context(), c, r.Body, r.Header.Get(signatureHeader))
 	if err != nil {
 		return answer{}, explainPush(err)
 	}
@@ -56,8 +60,10 @@ func explainPush(err error) error {
 		r.status, r.body = http.StatusConflict, OtherLogAnswer{ErrorAnswer: r.ErrorAnswer, Log: refused.Log}
 	case intake.CodeTooLarge:
 		r.status = http.StatusRequestEntityTooLarge
-	case intake.CodeTablet:
+	case intake.CodeTablet, intake.CodeSignature, intake.CodeNoSignature:
 		r.status = http.StatusForbidden
+	case intake.CodeQuarantineFull:
+		r.status, r.retry = http.StatusInsufficientStorage, fullRetry
 	}
 	return r
 }

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/netip"
 	"strings"
+	"sync"
 )
 
 // ParseProxies reads addresses and networks, such as 10.0.0.5 or 10.0.0.0/24,
@@ -75,17 +76,17 @@ func (p proxyList) sourceOf(r *http.Request) string {
 }
 
 // withProxy keeps out what did not come through a proxy of ours over HTTPS:
-// passwords and records would have crossed a network in clear. Without proxies
-// it does nothing.
-func (p proxyList) withProxy(next http.Handler) http.Handler {
-	if len(p) == 0 {
-		return next
+// passwords and records would have crossed a network in clear. Without proxies it
+// refuses what a proxy forwarded.
+func (s *server) withProxy(next http.Handler) http.Handler {
+	if len(s.proxies) == 0 {
+		return s.withoutForwarded(next)
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		switch {
 		case r.URL.Path == "/healthz":
 			// Whoever watches the service may ask it directly.
-		case !p.holds(peerOf(r)):
+		case !s.proxies.holds(peerOf(r)):
 			writeJSON(w, http.StatusForbidden, ErrorAnswer{Error: "not-proxied", Message: "This server answers only through its proxy."})
 			return
 		case strings.EqualFold(r.Header.Get("X-Forwarded-Proto"), "http"):
@@ -94,4 +95,39 @@ func (p proxyList) withProxy(next http.Handler) http.Handler {
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// withoutForwarded refuses what says that it was forwarded, by a proxy that this
+// server was not told of: everybody behind it would count as one source, and
+// cookies would not be bound to HTTPS. Whoever watches the service is refused as
+// well, so that it is noticed when it is set up. The log says it once.
+func (s *server) withoutForwarded(next http.Handler) http.Handler {
+	var once sync.Once
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		header := forwardedHeader(r.Header)
+		if header == "" {
+			next.ServeHTTP(w, r)
+			return
+		}
+		once.Do(func() {
+			s.deps.Log.Warn("requests come through a proxy that this server was not told of and are refused; start it with --behind-proxy and the proxy's address",
+				"header", header, "source", traceOf(r).source)
+		})
+		writeJSON(w, http.StatusBadRequest, ErrorAnswer{
+			Error: "forwarded", Field: header, Want: "no proxy, or a server that was started with --behind-proxy and the proxy's address",
+			Message: "This server was not told that there is a proxy in front of it. Whoever runs it starts it with --behind-proxy and the proxy's address.",
+		})
+	})
+}
+
+// forwardedHeader is the first name, by the alphabet, of a header with which a
+// proxy says for whom it asks, or empty.
+func forwardedHeader(h http.Header) string {
+	first := ""
+	for name := range h {
+		if (name == "Forwarded" || strings.HasPrefix(name, "X-Forwarded-")) && (first == "" || name < first) {
+			first = name // net/http has spelt them in one way
+		}
+	}
+	return first
 }

@@ -1,6 +1,8 @@
 package server
 
 import (
+	"log/slog"
+	"net/http"
 	"net/http/httptest"
 	"net/netip"
 	"strings"
@@ -83,5 +85,33 @@ func TestBehindAProxyNothingElseIsAnswered(t *testing.T) {
 		if got.Header().Get("Strict-Transport-Security") == "" {
 			t.Errorf("%s: headers %v", c.name, got.Header())
 		}
+	}
+}
+
+func TestWithoutBehindProxyForwardedRequestsAreRefusedWithAHint(t *testing.T) {
+	out := &logged{}
+	s := openSite(t, Options{Log: slog.New(slog.NewTextHandler(out, nil))})
+	for _, c := range []struct{ header, path string }{
+		{"X-Forwarded-For", "/api/v1/session"},
+		{"x-forwarded-proto", "/"},
+		{"X-FORWARDED-HOST", "/metrics"},
+		{"X-Forwarded-Anything", "/healthz"},
+		{"Forwarded", "/api/v1/session"}, // RFC 7239
+	} {
+		for _, value := range []string{"203.0.113.9", ""} {
+			r := s.request("GET", c.path, "", nil)
+			r.Header.Set(c.header, value)
+			got := s.send(r)
+			e := got.refused(t)
+			if got.Code != http.StatusBadRequest || e.Error != "forwarded" || !strings.EqualFold(e.Field, c.header) || !strings.Contains(e.Message, "--behind-proxy") {
+				t.Errorf("%s %q at %s: %d %s", c.header, value, c.path, got.Code, got.Body)
+			}
+		}
+	}
+	if got := s.send(s.request("GET", "/healthz", "", nil)); got.Code != http.StatusOK {
+		t.Errorf("without such a header: %d", got.Code)
+	}
+	if n := strings.Count(out.String(), "start it with --behind-proxy"); n != 1 {
+		t.Errorf("the log says it %d times, want once", n)
 	}
 }

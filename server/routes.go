@@ -48,6 +48,7 @@ func routes() []route {
 		{"DELETE", "/api/v1/sessions/{id}", "", sessionsEndOne, signedIn},
 
 		{"POST", "/api/v1/tablets", "", tabletAdd, signedIn},
+		{"PUT", "/api/v1/tablets/{id}/key", "", tabletKey, signedIn},
 		{"POST", "/api/v1/tablets/{id}/holding", "", tabletHolding, signedIn},
 		{"POST", "/api/v1/tablets/{id}/revoke", "", tabletRevoke, signedIn},
 		{"POST", "/api/v1/tablets/{id}/cleared", "", tabletCleared, withdrawn},
@@ -68,6 +69,8 @@ func routes() []route {
 		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, signedIn},
 		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, signedIn},
 		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, signedIn},
+		{"GET", "/api/v1/quarantine", "read quarantine", quarantineOwn, signedIn},
+		{"POST", "/api/v1/quarantine/confirm", "confirm quarantine", quarantineConfirm, signedIn},
 		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, signedIn},
 
 		{"GET", "/api/v1/people", "", peopleList, signedIn},

@@ -56,7 +56,7 @@ type Deps struct {
 	Secure bool
 	// Proxies are the addresses of the proxies in front, whose X-Forwarded-For
 	// and X-Forwarded-Proto count; everybody else is then turned away. Without
-	// any, both headers count for nothing.
+	// any, requests that carry such headers are refused.
 	Proxies []netip.Prefix
 	// MetricsToken opens /metrics to others than loopback; empty opens it to
 	// nobody else.
@@ -105,6 +105,6 @@ func build(deps Deps) (*mux.Router, http.Handler, error) {
 	})
 	router := s.router()
 	handler := withHeaders(securityHeaders(deps.Secure),
-		s.withTrace(s.withRecover(s.proxies.withProxy(s.withLimits(withSameOrigin(router))))))
+		s.withTrace(s.withRecover(s.withProxy(s.withLimits(withSameOrigin(router))))))
 	return router, handler, nil
 }

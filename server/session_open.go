@@ -13,7 +13,7 @@ func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
 		return answer{}, err
 	}
 	secret, c, err := s.deps.Accounts.SignIn(r.Context(), account.SignIn{
-		Login: in.Name, Password: in.Password, Tablet: in.Tablet,
+		Login: in.Name, Password: in.Password, Tablet: in.Tablet, Browsers: s.browsersOf(r),
 		Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r),
 	})
 	if err != nil {
@@ -21,6 +21,7 @@ func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
 	}
 	body, err := s.sessionAnswer(r, c)
 	header := s.cookie(secret, c.Expires)
+	header.Add("Set-Cookie", s.browserCookie(c))
 	if c.Withdrawn {
 		header.Set(tabletHeader, tabletRevoked)
 	}

@@ -36,6 +36,18 @@ type HoldingReport struct {
 	Clients []string `json:"clients,omitempty"`
 }
 
+// TabletKeyRequest is the body of PUT /api/v1/tablets/{id}/key: the public half
+// of what the tablet signs with from now on.
+type TabletKeyRequest struct {
+	// Algorithm is Ed25519 or ES256, Public the key in base64.
+	Algorithm string `json:"algorithm"`
+	Public    string `json:"public"`
+	// Proof is the new key's signature over itself, in base64; Before that of the
+	// key that it replaces, where there was one.
+	Proof  string `json:"proof"`
+	Before string `json:"before,omitempty"`
+}
+
 // TabletRow is one tablet in a list, and the answer of POST
 // /api/v1/tablets/{id}/revoke.
 type TabletRow struct {
@@ -58,6 +70,8 @@ type TabletRow struct {
 	Revoked   string `json:"revoked,omitempty"`
 	RevokedBy string `json:"revoked_by,omitempty"`
 	Cleared   string `json:"cleared,omitempty"`
+	// Signs says that the tablet has registered a key and signs what it sends.
+	Signs bool `json:"signs"`
 }
 
 // TabletList is the answer of GET /api/v1/teams/{team}/tablets and of GET

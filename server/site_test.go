@@ -252,7 +252,7 @@ func (s *site) signIn(t *testing.T, who string) *http.Cookie {
 	t.Helper()
 	body := fmt.Sprintf(`{"name":%q,"password":%q}`, strings.ReplaceAll(who, " ", "-"), goodPassword)
 	got := s.send(s.request("POST", "/api/v1/session", body, nil))
-	if got.Code != http.StatusOK || len(got.Result().Cookies()) != 1 {
+	if got.Code != http.StatusOK || len(got.Result().Cookies()) != 2 {
 		t.Fatalf("sign in as %s: %d %s", who, got.Code, got.Body)
 	}
 	return got.Result().Cookies()[0]

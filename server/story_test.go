@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"net/http"
@@ -37,7 +38,7 @@ func TestAVisitReachesTheLead(t *testing.T) {
 		t.Fatalf("the client %+v", c)
 	}
 	checkScored(t, c.Visits[0].Scored, s.checklists[0])
-	var pulled PullAnswer
+	var pulled model.PullAnswer
 	s.ask(t, assistant, "GET", "/api/v1/teams/"+s.north+"/events?limit=1", "").into(t, &pulled)
 	if len(pulled.Events) != 1 || !pulled.More || pulled.Log != receipt.Log || pulled.ServerTime == "" {
 		t.Errorf("a colleague pulls %+v", pulled)
@@ -183,6 +184,39 @@ func TestAnAppOpensOnWhatItKept(t *testing.T) {
 	}
 	if err := app.Close(); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// TestAPullGivesTheBytesThatWerePushed sends events as other clients may write
+// them. What is hashed, signed or compared are bytes.
+func TestAPullGivesTheBytesThatWerePushed(t *testing.T) {
+	s := newSite(t, Options{})
+	var lines [][]byte
+	for i, body := range []string{
+		`{"fields":{"note":"below < above > & beside"}}`,
+		"{ \"fields\" :\t{ \"note\": \"two spaces  and a tab\" } }",
+		`{"fields":{"note":"caf\u00e9 \ud83d\ude00 \/ \u2028"}}`,
+		"{\"fields\":{\"note\":\"café \U0001F600 \u2028 \u202e\"}}",
+		`{"later":1.0e0,"fields":{"note":"a field that is not known"}}`,
+	} {
+		line := s.event(t, int64(4+i), model.KindVisitNoted, s.visit, model.VisitNoted{})
+		lines = append(lines, bytes.Replace(line, []byte(`{"fields":null}`), []byte(body), 1))
+	}
+	var receipt intake.PushAnswer
+	s.push(t, clinician, 4, lines...).into(t, &receipt)
+	got := s.ask(t, assistant, "GET", "/api/v1/teams/"+s.north+"/events", "")
+	for i, line := range lines {
+		if receipt.Verdicts[i].Verdict != "stored" || !bytes.Contains(line, []byte("note")) {
+			t.Fatalf("%s: %+v", line, receipt.Verdicts[i])
+		}
+		if !bytes.Contains(got.Body.Bytes(), append([]byte(`"raw":`), line...)) {
+			t.Errorf("not given back as it was sent:\n%s\nin\n%s", line, got.Body)
+		}
+	}
+	var page model.PullAnswer
+	got.into(t, &page)
+	if len(page.Events) != 2+len(lines) {
+		t.Errorf("%d events", len(page.Events))
 	}
 }
 

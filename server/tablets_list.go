@@ -41,6 +41,6 @@ func tabletRow(t account.TabletView) TabletRow {
 	return TabletRow{
 		ID: t.ID, Person: t.Person, Name: t.Owner, Label: t.Label, LastPush: t.LastPush, Seen: t.Seen,
 		LastN: t.Ack, Waiting: int(t.Waiting), OldestWaiting: t.OldestWaiting,
-		Revoked: t.RevokedAt, RevokedBy: t.Withdrawer, Cleared: t.Cleared,
+		Revoked: t.RevokedAt, RevokedBy: t.Withdrawer, Cleared: t.Cleared, Signs: t.Key != nil,
 	}
 }

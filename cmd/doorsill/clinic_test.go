@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
+	"doorsill/internal/history"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -68,6 +69,10 @@ type person struct {
 	testing.TB
 	url, id string
 	cookie  *http.Cookie
+	// seen is where what this person asks and is told is written down, under
+	// the name of a client; nil most of the time.
+	seen   *history.Recorder
+	client string
 }
 
 func signedIn(t testing.TB, url, login string) *person {
@@ -79,7 +84,7 @@ func signedIn(t testing.TB, url, login string) *person {
 	}
 	var said server.SessionAnswer
 	p.read(r, &said)
-	if len(r.Cookies()) != 1 {
+	if len(r.Cookies()) != 2 {
 		t.Fatalf("sign in as %s: %d", login, r.StatusCode)
 	}
 	p.cookie, p.id = r.Cookies()[0], said.Person.ID
@@ -108,7 +113,7 @@ func (p *person) ask(method, path, contentType string, body []byte) (*http.Respo
 	}
 	r.AddCookie(p.cookie)
 	r.Header.Set("Content-Type", contentType)
-	return http.DefaultClient.Do(r)
+	return p.send(r, body)
 }
 
 // want asks for something that must be answered with a status.

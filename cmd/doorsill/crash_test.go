@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"strconv"
@@ -9,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"doorsill/internal/history"
 	"doorsill/internal/tablettest"
 )
 
@@ -26,27 +28,38 @@ func rounds(usual int) int {
 const freshAfter = 25
 
 // TestFault31KilledWhileSeveralPush kills the real program at random moments
-// while several tablets push to it, and looks at what it left behind.
+// while several tablets push to it and others pull, looks at what it left
+// behind, and at whether what everybody was told fits together.
 func TestFault31KilledWhileSeveralPush(t *testing.T) {
 	seed := rand.Uint64()
 	random := rand.New(rand.NewPCG(seed, 31))
 	const pushers = 4
 	var dir, team string
 	var tablets []*tablet
+	var readers []*reader
+	var seen *history.Recorder
 	events := int64(0)
 	for round := range rounds(8) {
 		if round%freshAfter == 0 {
-			dir, tablets = t.TempDir(), nil
+			dir, tablets, readers, seen = t.TempDir(), nil, nil, &history.Recorder{}
 			team = staffed(t, dir, pushers)
 		}
 		p := startServer(t, dir, os.Args[0])
 		for i := range pushers {
 			if len(tablets) == i {
 				tablets = append(tablets, signedIn(t, p.url, clinicianNo(i)).tablet(team))
+				tablets[i].watch(seen, tablets[i].ID)
 			}
 			tablets[i].url = p.url
 		}
-		pushUntilKilled(t, p, tablets, random)
+		for i := range 2 {
+			if len(readers) == i {
+				readers = append(readers, &reader{person: signedIn(t, p.url, "lead"), team: team})
+				readers[i].watch(seen, fmt.Sprint("reader ", i))
+			}
+			readers[i].url = p.url
+		}
+		pushUntilKilled(t, p, tablets, readers, random)
 		logs := make([]*tablettest.Tablet, len(tablets))
 		for i, tab := range tablets {
 			logs[i] = &tab.Tablet
@@ -56,9 +69,7 @@ func TestFault31KilledWhileSeveralPush(t *testing.T) {
 			t.Fatalf("seed %d, round %d", seed, round)
 		}
 		if (round+1)%freshAfter == 0 || round+1 == rounds(8) {
-			for _, tab := range tablets {
-				events += tab.Ack
-			}
+			events += settled(t, dir, seen, tablets, readers)
 		}
 	}
 	t.Logf("seed %d: %d rounds, %d events acknowledged and all there", seed, rounds(8), events)
@@ -67,15 +78,38 @@ func TestFault31KilledWhileSeveralPush(t *testing.T) {
 	}
 }
 
-// pushUntilKilled has every tablet push until the server is gone, which it is
-// a random while after a random number of receipts.
-func pushUntilKilled(t *testing.T, p *program, tablets []*tablet, random *rand.Rand) {
+// settled lets everybody come to rest on a server that is not killed, and
+// returns how many events it has acknowledged.
+func settled(t *testing.T, dir string, seen *history.Recorder, tablets []*tablet, readers []*reader) (events int64) {
+	t.Helper()
+	p := startServer(t, dir, os.Args[0])
+	for _, tab := range tablets {
+		tab.url = p.url
+		tab.sync()
+		events += tab.Ack
+	}
+	for _, r := range readers {
+		r.url = p.url
+		r.pullAll(1000)
+	}
+	p.kill()
+	wantOneHistory(t, seen, tablets, readers...)
+	return events
+}
+
+// pushUntilKilled has every tablet push and every reader pull until the server
+// is gone, which it is a random while after a random number of receipts.
+func pushUntilKilled(t *testing.T, p *program, tablets []*tablet, readers []*reader, random *rand.Rand) {
 	t.Helper()
 	receipts := make(chan struct{}, 1)
 	var all sync.WaitGroup
 	for _, tab := range tablets {
 		most := 1 + random.IntN(40)
 		all.Go(func() { pushOn(t, tab, most, receipts) })
+	}
+	for i, r := range readers {
+		most := 1000 - i*970 // whole, and in many pages
+		all.Go(func() { r.pullOn(most) })
 	}
 	ended := make(chan struct{})
 	go func() {

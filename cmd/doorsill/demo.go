@@ -16,7 +16,7 @@ import (
 // runDemo serves an invented service. It is made on the first start and kept
 // in its folder, so that tablets find it again on the next.
 func runDemo(ctx context.Context, args []string, con console) error {
-	o := serveOptions{}
+	o := serveOptions{stopWithin: stopWithin}
 	flags := flag.NewFlagSet("demo", flag.ContinueOnError)
 	flags.StringVar(&o.data, "data", "data/demo", "keep the invented records in `DIR`")
 	flags.StringVar(&o.addr, "addr", "127.0.0.1:8080", "listen on `HOST:PORT`, this machine only")
@@ -45,9 +45,9 @@ func seedOnce(ctx context.Context, app *server.App) error {
 		return err
 	}
 	var log string
-	err = app.Store.View(ctx, func(r store.Reader) error {
-		log = r.LogID()
-		return nil
+	err = app.Store.View(ctx, func(r store.Reader) (err error) {
+		log, err = r.LogID()
+		return err
 	})
 	if err != nil {
 		return err

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"doorsill/internal/history"
 )
 
 // The points at which the tests of this file kill the program are the ones that
@@ -182,7 +184,11 @@ func killedPushing(t *testing.T, program, point string) {
 	dir := t.TempDir()
 	team := staffed(t, dir, 1)
 	first := startServer(t, dir, program)
+	seen := &history.Recorder{}
 	tab := signedIn(t, first.url, clinicianNo(0)).tablet(team)
+	tab.watch(seen, tab.ID)
+	lead := &reader{person: signedIn(t, first.url, "lead"), team: team}
+	lead.watch(seen, "lead")
 	first.kill()
 	last := 8
 	if point == "lackOfDiskSpace" {
@@ -190,7 +196,8 @@ func killedPushing(t *testing.T, program, point string) {
 	}
 	for passage := 2; passage < last; passage = passage*3/2 + 1 {
 		p := start(t, dir, []string{fmt.Sprintf("%s=%s:%d", killedAt, point, passage)}, program)
-		if tab.url = p.url; p.url != "" {
+		if tab.url, lead.url = p.url, p.url; p.url != "" {
+			lead.pullAll(1000)
 			pushOn(t, tab, 7, make(chan struct{}))
 			_ = p.cmd.Wait() // says that it was killed
 			p.gone = true
@@ -201,10 +208,12 @@ func killedPushing(t *testing.T, program, point string) {
 		wantKept(t, dir, &tab.Tablet)
 	}
 	whole := startServer(t, dir, program)
-	tab.url = whole.url
+	tab.url, lead.url = whole.url, whole.url
 	if err := tab.push(1000); err != nil {
 		t.Error(err)
 	}
+	lead.pullAll(1000)
 	whole.kill()
+	wantOneHistory(t, seen, []*tablet{tab}, lead)
 	wantKept(t, dir, &tab.Tablet)
 }

@@ -17,8 +17,9 @@ import (
 	"doorsill/server/certs"
 )
 
-// stopWithin is how long requests that are under way may take to end.
-const stopWithin = 10 * time.Second
+// stopWithin is how long stopping may take when nobody says otherwise: less than
+// the 10 s after which container runtimes commonly kill.
+const stopWithin = 8 * time.Second
 
 // serveApp listens until the context ends or the program is told to stop, and
 // lets requests that are under way finish.
@@ -36,7 +37,8 @@ func serveApp(ctx context.Context, con console, app *server.App, o serveOptions,
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	httpServer := server.NewHTTPServer(app.Handler, log, server.Times{})
+	requests := &gate{handler: app.Handler}
+	httpServer := server.NewHTTPServer(requests, log, server.Times{})
 	httpServer.TLSConfig = tlsConfig
 	ended := make(chan error, 1)
 	go func() {
@@ -54,10 +56,8 @@ func serveApp(ctx context.Context, con console, app *server.App, o serveOptions,
 	case <-ctx.Done():
 	}
 	fmt.Fprintln(con.out, "Stopping: requests that are under way may finish.")
-	wait, cancel := context.WithTimeout(context.Background(), stopWithin)
-	defer cancel()
-	if err := httpServer.Shutdown(wait); err != nil {
-		return errors.Join(fmt.Errorf("stop: %w", err), httpServer.Close())
+	if err := requests.stop(httpServer, o.stopWithin, log); err != nil {
+		return err
 	}
 	if err := <-ended; !errors.Is(err, http.ErrServerClosed) {
 		return fmt.Errorf("serve: %w", err)

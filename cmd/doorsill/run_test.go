@@ -48,6 +48,7 @@ func TestWrongCallsAreExplained(t *testing.T) {
 		{[]string{"serve", "--tls-cert", "c.pem"}, "belong together"},
 		{[]string{"serve", "--acme-domain", "doorsill.example"}, "belong together"},
 		{[]string{"serve", "--tls-cert", "c.pem", "--tls-key", "k.pem", "--behind-proxy", "127.0.0.1"}, "exclude each other"},
+		{[]string{"serve", "--unsigned-until", "tomorrow"}, "expected a date such as 2026-12-31"},
 		{[]string{"serve", "--behind-proxy", "proxy.example"}, "expected addresses or networks"},
 		{[]string{"serve", "--oidc-issuer", "https://sign-in.example"}, "belong together"},
 		{[]string{"serve", "--oidc-issuer", "http://sign-in.example", "--oidc-client-id", "x", "--oidc-secret-file", "run_test.go", "--public-url", "https://doorsill.example"}, "issuer: expected an https address"},

@@ -10,6 +10,7 @@ import (
 	"net/netip"
 	"os"
 	"strings"
+	"time"
 
 	"doorsill/internal/store/bolt"
 	"doorsill/server"
@@ -23,6 +24,8 @@ type serveOptions struct {
 	acme             certs.ACME
 	behindProxy      string
 	metricsTokenFile string
+	unsignedUntil    string
+	stopWithin       time.Duration
 	oidc             oidcOptions
 	backups          backupPlan
 }
@@ -38,6 +41,8 @@ func (o *serveOptions) options(flags *flag.FlagSet) {
 	flags.StringVar(&o.acme.Directory, "acme-directory", "", "fetch from the ACME directory at `URL`; the default is Let's Encrypt, whose terms you then accept")
 	flags.StringVar(&o.behindProxy, "behind-proxy", "", "the proxies at `ADDRESSES` serve HTTPS in front, such as 127.0.0.1,10.0.0.0/24; only they are answered, and only their X-Forwarded-For and X-Forwarded-Proto count")
 	flags.StringVar(&o.metricsTokenFile, "metrics-token-file", "", "open /metrics to whoever sends the token in `FILE`")
+	flags.StringVar(&o.unsignedUntil, "unsigned-until", "", "from `DATE` on, such as 2026-12-31 (UTC), take nothing from tablets that do not sign what they send")
+	flags.DurationVar(&o.stopWithin, "stop-within", stopWithin, "when told to stop, let requests finish and end within `DURATION`")
 	o.oidc.options(flags)
 	o.backups.flags(flags)
 }
@@ -61,6 +66,10 @@ func runServe(ctx context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
+	unsignedUntil, err := o.lastUnsigned()
+	if err != nil {
+		return err
+	}
 	signIn, err := o.oidc.provider()
 	if err != nil {
 		return err
@@ -72,6 +81,8 @@ func runServe(ctx context.Context, args []string, con console) error {
 	log := slog.New(slog.NewJSONHandler(con.errOut, nil))
 	app, err := server.Open(o.data, server.Options{
 		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn, Backups: plan,
+		UnsignedUntil: unsignedUntil,
+		Names:         []string{o.acme.Domain, o.oidc.issuer, o.oidc.publicURL},
 	})
 	if err != nil {
 		return err
@@ -96,6 +107,9 @@ func (o serveOptions) check() error {
 	}
 	if o.ways() > 1 {
 		return &usageError{"--tls-cert, --acme-domain and --behind-proxy exclude each other", "say one way in which HTTPS is served"}
+	}
+	if o.stopWithin <= 0 {
+		return &usageError{fmt.Sprintf("--stop-within: expected a time above 0, got %s", o.stopWithin), "for example --stop-within 8s"}
 	}
 	host, _, err := net.SplitHostPort(o.addr)
 	if err != nil {
@@ -130,6 +144,18 @@ func (o serveOptions) proxies() ([]netip.Prefix, error) {
 		return nil, &usageError{"--behind-proxy: " + err.Error(), "give the addresses that the proxies connect from"}
 	}
 	return proxies, nil
+}
+
+// lastUnsigned is when unsigned pushes end; the zero time is never.
+func (o serveOptions) lastUnsigned() (time.Time, error) {
+	if o.unsignedUntil == "" {
+		return time.Time{}, nil
+	}
+	end, err := time.Parse(time.DateOnly, o.unsignedUntil)
+	if err != nil {
+		return end, &usageError{fmt.Sprintf("--unsigned-until: expected a date such as 2026-12-31, got %q", o.unsignedUntil), "by then every tablet must have been online once with this version"}
+	}
+	return end, nil
 }
 
 func isLoopback(host string) bool {

@@ -97,6 +97,7 @@ type vector struct {
 	Visit   json.RawMessage
 	Client  json.RawMessage
 	Control json.RawMessage
+	Logs    model.Logs
 	Entries []model.Entry
 }
 
@@ -137,7 +138,7 @@ func (c *caller) folds() {
 		case v.Control != nil:
 			c.ask("fold-control", model.EntriesQuestion{Entries: v.Entries})
 		default:
-			c.ask("open-visit", model.OpenVisitQuestion{Visit: "v1", Checklist: authoring.Standard().Hash(), Entries: v.Entries})
+			c.ask("open-visit", model.OpenVisitQuestion{Visit: "v1", Checklist: authoring.Standard().Hash(), Entries: v.Entries, Logs: v.Logs})
 		}
 	}
 }

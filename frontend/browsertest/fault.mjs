@@ -38,6 +38,19 @@ export const refuse = (status, error) => ({
   body: JSON.stringify({ error, message: '' }),
 });
 
+/** Whether a request is a push or a pull. @param {string} path */
+const isExchange = (path) => /^\/api\/v1\/(events$|teams\/[^/]+\/events)/.test(path);
+
+/** Counts what happens at proxies, so that a transcript says what came before what. */
+let moments = 0;
+
+/** @param {import('node:http').IncomingMessage} message */
+async function bodyOf(message) {
+  const parts = [];
+  for await (const part of message) parts.push(part);
+  return Buffer.concat(parts).toString();
+}
+
 /**
  * Stands between the browser and the server; `proxy.rule` decides on each request.
  * @param {string} target
@@ -47,6 +60,8 @@ export async function startProxy(target) {
   const proxy = {
     /** @type {Rule} */ rule: pass,
     /** @type {Asked[]} */ seen: [],
+    /** What clients pushed and pulled and were told, for `go run ./cmd/history`; kept where a test makes it a list. @type {object[] | undefined} */
+    transcript: undefined,
     url: '',
     stop: () =>
       new Promise((resolve) => {
@@ -57,25 +72,42 @@ export async function startProxy(target) {
   const server = createServer(async (from, to) => {
     const asked = { method: from.method ?? '', path: from.url ?? '', headers: from.headers };
     proxy.seen.push(asked);
+    const told = proxy.transcript && isExchange(asked.path) ? proxy.transcript : undefined;
+    const begin = ++moments;
     const fate = await proxy.rule(asked);
     if (fate.kind === 'cut') return void from.destroy();
     if (fate.kind === 'answer') return void to.writeHead(fate.status, { 'Content-Type': fate.type }).end(fate.body);
     const headers = { ...from.headers };
-    if (fate.kind === 'pass' && fate.change) {
+    const sent = /** @type {Buffer[]} */ ([]);
+    if (told) from.on('data', (/** @type {Buffer} */ part) => sent.push(part));
+    if (told || (fate.kind === 'pass' && fate.change)) {
       headers['accept-encoding'] = 'identity';
       delete headers['if-none-match'];
     }
     const onward = request({ hostname, port, method: asked.method, path: asked.path, headers }, async (answer) => {
-      if (fate.kind === 'cut-after') return void answer.resume().on('end', () => from.destroy());
+      const note = (/** @type {object} */ answered) => {
+        const client = from.headers['x-client'] ?? 'tablet';
+        const body = Buffer.concat(sent).toString();
+        told?.push({ client, begin, end: ++moments, method: asked.method, path: asked.path, body, ...answered });
+      };
+      if (fate.kind === 'cut-after') {
+        note({});
+        return void answer.resume().on('end', () => from.destroy());
+      }
+      if (told) {
+        const whole = await bodyOf(answer).catch(() => undefined);
+        if (whole === undefined) return void from.destroy();
+        note({ status: answer.statusCode, type: answer.headers['content-type'], sum: answer.headers['doorsill-sum'], answer: whole });
+        return void to.writeHead(answer.statusCode ?? 502, answer.headers).end(whole);
+      }
       if (fate.kind !== 'pass' || !fate.change) {
         to.writeHead(answer.statusCode ?? 502, answer.headers);
         return void answer.pipe(to);
       }
       const { change } = fate;
-      const parts = [];
-      for await (const part of answer) parts.push(part);
+      const whole = await bodyOf(answer);
       const { 'content-length': _, etag: __, 'doorsill-sum': ___, ...rest } = answer.headers;
-      to.writeHead(answer.statusCode ?? 502, rest).end(change(Buffer.concat(parts).toString()));
+      to.writeHead(answer.statusCode ?? 502, rest).end(change(whole));
     });
     onward.on('error', () => from.destroy());
     to.on('close', () => {

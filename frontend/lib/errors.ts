@@ -60,6 +60,11 @@ export class StoreError extends Error {
   }
 }
 
+/** The server takes nothing in, because it is full or has set too much aside, and can still be read. */
+export function isFull({ info }: StoreError): boolean {
+  return info.reason === 'server-full' || info.reason === 'quarantine-full';
+}
+
 /** Nobody is signed in on this tab. */
 export function lockedError(): StoreError {
   return new StoreError('locked', 'This tablet is locked. Sign in to go on; nothing is lost.');

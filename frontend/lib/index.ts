@@ -94,6 +94,7 @@ const nothing: SyncState = {
   needsChoice: 0,
   newer: 0,
   holdings: [],
+  altered: { rows: '', whole: '' },
   clockAhead: 0,
   error: null,
 };
@@ -203,6 +204,11 @@ export async function exportOutbox(): Promise<OutboxFile> {
 /** The person has read what other tablets held. */
 export async function acknowledgeHoldings(): Promise<void> {
   await requireWorkspace().holdings.keep([]);
+}
+
+/** The person has read that the records were changed outside the program. */
+export async function acknowledgeAltered(): Promise<void> {
+  await requireWorkspace().alterations.acknowledge();
 }
 
 export async function syncNow(): Promise<void> {

@@ -10,6 +10,7 @@ export interface Event {
   readonly zone: string;
   readonly schema: number;
   readonly seen: number;
+  readonly log?: string;
   readonly body: unknown;
 }
 
@@ -181,6 +182,7 @@ export interface OpenVisitQuestion {
   readonly visit: string;
   readonly checklist: string;
   readonly entries: readonly Entry[];
+  readonly logs: Logs;
 }
 
 export interface OpenVisit {
@@ -219,6 +221,11 @@ export interface BadInput {
   readonly path: string;
   readonly want: string;
   readonly got: string;
+}
+
+export interface PasswordQuestion {
+  readonly password: string;
+  readonly context: readonly string[];
 }
 
 export interface PlausibleQuestion {
@@ -274,7 +281,8 @@ export interface PlanQuestion {
   readonly place: PlaceMeasured;
 }
 
-export interface NoQuestion {}
+export interface NoQuestion {
+}
 
 export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
@@ -325,6 +333,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly replaces?: readonly Ref[];
 }
 
 export interface AnswerChosen {
@@ -617,6 +626,7 @@ export interface OtherLogAnswer extends ErrorAnswer {
 
 export interface PullAnswer {
   readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
   readonly events: readonly Entry[];
   readonly next: number;
   readonly more: boolean;
@@ -653,10 +663,24 @@ export interface AssignmentRefused extends ErrorAnswer {
 
 export interface QuarantineList {
   readonly entries: readonly QuarantineRow[];
+  readonly next: string;
+  readonly more: boolean;
 }
 
 export interface SettleRequest {
   readonly note: string;
+}
+
+export interface ConfirmRequest {
+  readonly entries: readonly string[];
+  readonly reason?: string;
+}
+
+export interface TabletKeyRequest {
+  readonly algorithm: string;
+  readonly public: string;
+  readonly proof: string;
+  readonly before?: string;
 }
 
 export interface PeopleList {
@@ -726,13 +750,17 @@ export interface Run extends Stamp, RunTimed {
   readonly slip?: string;
 }
 
-export interface Setup extends Stamp, SetupChosen {}
+export interface Setup extends Stamp, SetupChosen {
+}
 
-export interface Plan extends Stamp, PlanAgreed {}
+export interface Plan extends Stamp, PlanAgreed {
+}
 
-export interface Override extends Stamp, OverrideMade {}
+export interface Override extends Stamp, OverrideMade {
+}
 
-export interface Signature extends Stamp, VisitSigned {}
+export interface Signature extends Stamp, VisitSigned {
+}
 
 export interface Amendment extends Stamp {
   readonly reason: string;
@@ -754,17 +782,21 @@ export interface PackedControl {
   readonly attendant: boolean;
 }
 
-export interface Needs extends Stamp, NeedsNoted {}
+export interface Needs extends Stamp, NeedsNoted {
+}
 
-export interface Chair extends Stamp, ChairMeasured {}
+export interface Chair extends Stamp, ChairMeasured {
+}
 
-export interface Place extends Stamp, PlaceMeasured {}
+export interface Place extends Stamp, PlaceMeasured {
+}
 
 export interface Setting extends Stamp, SettingChanged {
   readonly tried?: Tried;
 }
 
-export interface Mount extends Stamp, MountNoted {}
+export interface Mount extends Stamp, MountNoted {
+}
 
 export interface Gate {
   readonly level: string;
@@ -992,6 +1024,11 @@ export interface TrendRecheck {
   readonly message: Message;
 }
 
+export interface Logs {
+  readonly log: string;
+  readonly earlier?: readonly EarlierLog[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1131,6 +1168,7 @@ export interface TabletRow {
   readonly revoked?: string;
   readonly revoked_by?: string;
   readonly cleared?: string;
+  readonly signs: boolean;
 }
 
 export interface ChecklistItem {
@@ -1149,6 +1187,11 @@ export interface Verdict {
   readonly hint?: string;
   readonly field?: string;
   readonly want?: string;
+}
+
+export interface EarlierLog {
+  readonly log: string;
+  readonly until: number;
 }
 
 export interface ScoredResult {
@@ -1173,6 +1216,10 @@ export interface QuarantineRow {
   readonly settled?: string;
   readonly settled_by?: string;
   readonly note?: string;
+  readonly pos?: number;
+  readonly placed?: string;
+  readonly confirm?: boolean;
+  readonly confirmed?: boolean;
 }
 
 export interface PersonRow {
@@ -1207,7 +1254,8 @@ export interface Given extends Stamp, AnswerGiven {
   readonly due?: boolean;
 }
 
-export interface Tried extends Stamp, SettingTried {}
+export interface Tried extends Stamp, SettingTried {
+}
 
 export interface WantedReading {
   readonly what: string;
@@ -1328,19 +1376,49 @@ export const kinds = [
 ] as const;
 export type Kind = (typeof kinds)[number];
 
-export const answerStates = ['answered', 'not-applicable', 'not-tested'] as const;
+export const answerStates = [
+  'answered',
+  'not-applicable',
+  'not-tested',
+] as const;
 export type AnswerState = (typeof answerStates)[number];
 
-export const readingKinds = ['force', 'travel', 'hold', 'release', 'unintended', 'switch-force'] as const;
+export const readingKinds = [
+  'force',
+  'travel',
+  'hold',
+  'release',
+  'unintended',
+  'switch-force',
+] as const;
 export type ReadingKind = (typeof readingKinds)[number];
 
-export const itemTypes = ['help', 'fit', 'yes-no', 'number', 'count'] as const;
+export const itemTypes = [
+  'help',
+  'fit',
+  'yes-no',
+  'number',
+  'count',
+] as const;
 export type ItemType = (typeof itemTypes)[number];
 
-export const effects = ['stop', 'stop-control', 'stop-vehicle', 'limit:practise', 'limit:accompanied', 'limit:home-ground'] as const;
+export const effects = [
+  'stop',
+  'stop-control',
+  'stop-vehicle',
+  'limit:practise',
+  'limit:accompanied',
+  'limit:home-ground',
+] as const;
 export type EffectId = (typeof effects)[number];
 
-export const levels = ['pause', 'practise', 'accompanied', 'home-ground', 'wider-ground'] as const;
+export const levels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
 export type LevelId = (typeof levels)[number];
 
 export const sites = [
@@ -1392,10 +1470,25 @@ export const controlClasses = [
 ] as const;
 export type ControlClass = (typeof controlClasses)[number];
 
-export const overrideReasons = ['known-driver', 'harder-trial', 'fluctuating', 'accepted-risk', 'waiting-for-part', 'other'] as const;
+export const overrideReasons = [
+  'known-driver',
+  'harder-trial',
+  'fluctuating',
+  'accepted-risk',
+  'waiting-for-part',
+  'other',
+] as const;
 export type OverrideReason = (typeof overrideReasons)[number];
 
-export const noteFields = ['present', 'story', 'goals', 'consent', 'stop-holder', 'risks', 'note'] as const;
+export const noteFields = [
+  'present',
+  'story',
+  'goals',
+  'consent',
+  'stop-holder',
+  'risks',
+  'note',
+] as const;
 export type NoteField = (typeof noteFields)[number];
 
 export const placeKinds = [
@@ -1412,10 +1505,23 @@ export const placeKinds = [
 ] as const;
 export type PlaceKind = (typeof placeKinds)[number];
 
-export const mountKinds = ['fixed', 'swing-away', 'gooseneck', 'tray', 'midline', 'behind-head', 'glove'] as const;
+export const mountKinds = [
+  'fixed',
+  'swing-away',
+  'gooseneck',
+  'tray',
+  'midline',
+  'behind-head',
+  'glove',
+] as const;
 export type MountKind = (typeof mountKinds)[number];
 
-export const fixedTo = ['seat', 'back', 'armrest', 'tray'] as const;
+export const fixedTo = [
+  'seat',
+  'back',
+  'armrest',
+  'tray',
+] as const;
 export type FixedTo = (typeof fixedTo)[number];
 
 export const settingKeys = [
@@ -1468,52 +1574,122 @@ export const problems = [
 ] as const;
 export type Problem = (typeof problems)[number];
 
-export const retests = ['tremor_damping', 'dead_zone', 'decel', 'turn_decel', 'fwd_speed_max', 'rev_speed_max', 'turn_speed'] as const;
+export const retests = [
+  'tremor_damping',
+  'dead_zone',
+  'decel',
+  'turn_decel',
+  'fwd_speed_max',
+  'rev_speed_max',
+  'turn_speed',
+] as const;
 export type Retest = (typeof retests)[number];
 
-export const retestItems = ['ctl-release', 'saf-stopcall'] as const;
+export const retestItems = [
+  'ctl-release',
+  'saf-stopcall',
+] as const;
 export type RetestItem = (typeof retestItems)[number];
 
-export const outcomes = ['better', 'same', 'worse'] as const;
+export const outcomes = [
+  'better',
+  'same',
+  'worse',
+] as const;
 export type Outcome = (typeof outcomes)[number];
 
-export const drives = ['front', 'mid', 'rear'] as const;
+export const drives = [
+  'front',
+  'mid',
+  'rear',
+] as const;
 export type Drive = (typeof drives)[number];
 
-export const bases = ['stable', 'adjustable', 'moves'] as const;
+export const bases = [
+  'stable',
+  'adjustable',
+  'moves',
+] as const;
 export type Base = (typeof bases)[number];
 
-export const moistures = ['dry', 'damp', 'wet'] as const;
+export const moistures = [
+  'dry',
+  'damp',
+  'wet',
+] as const;
 export type Moisture = (typeof moistures)[number];
 
-export const priorities = ['urgent', 'soon', 'routine'] as const;
+export const priorities = [
+  'urgent',
+  'soon',
+  'routine',
+] as const;
 export type Priority = (typeof priorities)[number];
 
-export const courses = ['stable', 'slow', 'fast', 'fluctuating', 'improving'] as const;
+export const courses = [
+  'stable',
+  'slow',
+  'fast',
+  'fluctuating',
+  'improving',
+] as const;
 export type Course = (typeof courses)[number];
 
-export const statuses = ['waiting', 'active', 'hold', 'closed'] as const;
+export const statuses = [
+  'waiting',
+  'active',
+  'hold',
+  'closed',
+] as const;
 export type Status = (typeof statuses)[number];
 
-export const directions = ['forward', 'reverse', 'left', 'right'] as const;
+export const directions = [
+  'forward',
+  'reverse',
+  'left',
+  'right',
+] as const;
 export type Direction = (typeof directions)[number];
 
-export const forceUnits = ['gf', 'N', 'ozf', 'lbf'] as const;
+export const forceUnits = [
+  'gf',
+  'N',
+  'ozf',
+  'lbf',
+] as const;
 export type ForceUnit = (typeof forceUnits)[number];
 
-export const fatigueStates = ['rested', 'tired'] as const;
+export const fatigueStates = [
+  'rested',
+  'tired',
+] as const;
 export type FatigueState = (typeof fatigueStates)[number];
 
-export const runPlaces = ['indoors', 'outdoors', 'rough'] as const;
+export const runPlaces = [
+  'indoors',
+  'outdoors',
+  'rough',
+] as const;
 export type RunPlace = (typeof runPlaces)[number];
 
-export const switchPurposes = ['power', 'mode'] as const;
+export const switchPurposes = [
+  'power',
+  'mode',
+] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
-export const roles = ['lead', 'clinician', 'assistant'] as const;
+export const roles = [
+  'lead',
+  'clinician',
+  'assistant',
+] as const;
 export type Role = (typeof roles)[number];
 
-export const subjects = ['client', 'visit', 'control'] as const;
+export const subjects = [
+  'client',
+  'visit',
+  'control',
+] as const;
 export type Subject = (typeof subjects)[number];
 
 export const resultFormat = 'doorsill-result/2';
@@ -1524,18 +1700,14 @@ export const serverLimits = {
   pushBytes: 4194304,
   clockSkewMs: 300000,
   envelopeEvents: 1000,
+  answersReplaced: 64,
 } as const;
 
-export const kindTable: Readonly<
-  Record<
-    Kind,
-    {
-      readonly subject: Subject;
-      readonly amendable: boolean;
-      readonly roles: readonly Role[];
-    }
-  >
-> = {
+export const kindTable: Readonly<Record<Kind, {
+  readonly subject: Subject;
+  readonly amendable: boolean;
+  readonly roles: readonly Role[];
+}>> = {
   'client-opened': { subject: 'client', amendable: false, roles: ['lead', 'clinician'] },
   'client-changed': { subject: 'client', amendable: false, roles: ['lead', 'clinician'] },
   'client-assigned': { subject: 'client', amendable: false, roles: [] },
@@ -1570,18 +1742,19 @@ export interface ProgramOps {
   readonly 'open-visit': readonly [OpenVisitQuestion, OpenVisit];
   readonly 'add-entries': readonly [AddEntriesQuestion, OpenVisit];
   readonly 'close-visit': readonly [VisitQuestion, null];
-  readonly canonical: readonly [VisitQuestion, Result];
+  readonly 'canonical': readonly [VisitQuestion, Result];
   readonly 'fold-client': readonly [EntriesQuestion, Client];
   readonly 'fold-control': readonly [EntriesQuestion, Control | null];
   readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
-  readonly plausible: readonly [PlausibleQuestion, Plausibility];
+  readonly 'check-password': readonly [PasswordQuestion, BadInput | null];
+  readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
   readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
   readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
-  readonly convert: readonly [ConvertQuestion, ConvertAnswer];
-  readonly advice: readonly [AdviceQuestion, Advice];
-  readonly plan: readonly [PlanQuestion, PlanDrawing];
-  readonly trend: readonly [TrendQuestion, Trend];
-  readonly thresholds: readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'convert': readonly [ConvertQuestion, ConvertAnswer];
+  readonly 'advice': readonly [AdviceQuestion, Advice];
+  readonly 'plan': readonly [PlanQuestion, PlanDrawing];
+  readonly 'trend': readonly [TrendQuestion, Trend];
+  readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
 }
 export type Op = keyof ProgramOps;
 

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { onPersonLeft, StoreError, session, write, type Role } from '.';
-import { kindTable, type Kind, type Ref, type Visit } from './model.gen';
+import { kindTable, type AnswerGiven, type Kind, type Ref, type Visit } from './model.gen';
+import { withReplaced } from './records/replaced';
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
@@ -31,10 +32,12 @@ export function isOpen(visit: Visit): boolean {
 }
 
 /**
- * Writes one event of a visit. On a signed visit the event goes out as an
+ * Writes one event of a visit. An answer names those that it replaces: what `visit`,
+ * which the person sees, has of its item. On a signed visit the event goes out as an
  * amendment with the reason that was given; without one it is refused.
  */
-export async function writeVisit(visit: Visit, kind: Kind, body: unknown): Promise<Ref> {
+export async function writeVisit(visit: Visit, kind: Kind, said: unknown): Promise<Ref> {
+  const body = kind === 'answer-given' ? withReplaced(visit, said as AnswerGiven, session.value?.tablet ?? '') : said;
   if (visit.signed === undefined) return write(kind, visit.id, body);
   const reason = amending.value.get(visit.id);
   if (reason === undefined) throw new StoreError('refused', 'This visit is signed. Choose “Amend” and say why first.');

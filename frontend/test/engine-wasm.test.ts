@@ -4,13 +4,14 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { BadInputError } from '../lib/errors';
-import type { Client, Control, Entry, Visit } from '../lib/model.gen';
+import type { Client, Control, Entry, Logs, Visit } from '../lib/model.gen';
 import { createTestEngine, standardChecklist, startTestProgram } from './engine';
 
 const folder = join('testdata', 'fold');
 
 interface Vector {
   readonly name: string;
+  readonly logs?: Logs;
   readonly entries: readonly Entry[];
   readonly client?: Client;
   readonly visit?: Visit;
@@ -20,10 +21,10 @@ interface Vector {
 test('the program folds like the server', async (t) => {
   const engine = createTestEngine();
   for (const file of readdirSync(folder).filter((name) => name.endsWith('.json'))) {
-    const { name, entries, client, visit, control } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as Vector;
+    const { name, logs = { log: '' }, entries, client, visit, control } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as Vector;
     await t.test(name, async () => {
       if (client) assert.deepEqual(await engine.ask('fold-client', { entries }), client);
-      if (visit) assert.deepEqual((await engine.ask('open-visit', { visit: 'v', checklist: '', entries })).visit, visit);
+      if (visit) assert.deepEqual((await engine.ask('open-visit', { visit: 'v', checklist: '', logs, entries })).visit, visit);
       if (control) assert.deepEqual(await engine.ask('fold-control', { entries }), control);
       assert.ok(client ?? visit ?? control, `${file} expects nothing`);
     });

@@ -1,6 +1,6 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
-import type { Entry } from '../lib/model.gen';
+import type { EarlierLog, Entry } from '../lib/model.gen';
 import type { ServerResult } from '../lib/records/results';
 
 export type Fault =
@@ -10,6 +10,8 @@ export type Fault =
   | 'signed-out'
   | 'slow' // the tablet gives up waiting
   | 'full' // the server's disk has no room
+  | 'unsigned' // the server wants a signature, or knows no key
+  | 'aside' // the server has set too much aside
   | 'broken';
 
 export interface FakeServer {
@@ -17,18 +19,27 @@ export interface FakeServer {
   /** Faults for the next requests, in order; null lets one pass. */
   readonly faults: (Fault | null)[];
   log: string;
+  /** The logs that it was restored from, as its pages name them. */
+  earlier: readonly EarlierLog[] | undefined;
   readonly entries: Entry[];
   /** Exact lines as received, by tablet and number. */
   readonly lines: Map<string, string>;
   readonly acks: Map<string, number>;
   /** Says why an event is set aside; empty to store it. */
   judge: (event: { readonly kind: string; readonly n: number }) => string;
+  /** How many entries of a push are taken in. */
+  most: number;
   /** Results by visit that GET /clients gives. */
   readonly results: Map<string, ServerResult>;
   /** People that GET /people gives. */
   readonly people: { readonly id: string; readonly name: string; readonly credential: string }[];
   /** How entries that were set aside were dealt with, by ref. */
-  readonly settled: Map<string, { readonly settled: string; readonly settled_by: string; readonly note: string }>;
+  readonly settled: Map<
+    string,
+    { readonly settled: string; readonly settled_by: string; readonly note: string } | { readonly placed: string }
+  >;
+  /** How many of them one page has. */
+  pageOfSettled: number;
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
   /** The server's clock, in ms. */
@@ -36,6 +47,10 @@ export interface FakeServer {
   readonly requests: string[];
   /** How many entries each push held that arrived. */
   readonly pushes: number[];
+  /** Bodies of the keys that tablets have registered, by tablet. */
+  readonly keys: Map<string, { readonly algorithm: string; readonly public: string; readonly proof: string }>;
+  /** What each push was signed with. */
+  readonly signatures: (string | null)[];
 }
 
 export const NOW = '2026-03-02T10:00:00.000Z';
@@ -49,25 +64,33 @@ export function createFakeServer(team: string): FakeServer {
     fetch: (input, init) => answer(String(input), init ?? {}),
     faults: [],
     log: 'log-1',
+    earlier: undefined,
     entries: [],
     lines: new Map(),
     acks: new Map(),
     judge: () => '',
+    most: Infinity,
     results: new Map(),
     people: [],
     settled: new Map(),
+    pageOfSettled: 200,
     requests: [],
     pushes: [],
+    keys: new Map(),
+    signatures: [],
     now: Date.parse(NOW),
     restore: (log) => {
       server.log = log;
       server.entries.length = 0;
       server.lines.clear();
       server.acks.clear();
+      server.keys.clear();
     },
   };
 
   const answer = async (url: string, init: RequestInit): Promise<Response> => {
+    // Told before the first push; faults are for what follows.
+    if (init.method === 'PUT' && url.endsWith('/key')) return registerKey(server, url, init);
     server.requests.push(`${init.method ?? 'GET'} ${url}`);
     const fault = server.faults.shift();
     if (fault === 'lose-request') throw new TypeError('network down');
@@ -80,6 +103,12 @@ export function createFakeServer(team: string): FakeServer {
         error: 'server-full',
         message: 'The server is full and takes nothing in. What you saved stays on this tablet and is sent when there is room again.',
       });
+    if (fault === 'unsigned') return json(403, { error: 'unsigned', message: 'This tablet does not sign yet what it sends.' });
+    if (fault === 'aside')
+      return json(507, {
+        error: 'quarantine-full',
+        message: '2000 entries from here are set aside and nobody has dealt with them, so the server takes no more of that kind.',
+      });
     if (fault === 'broken') return json(500, { error: 'internal', message: 'no' });
     const response = handle(url, init);
     if (fault === 'lose-answer') throw new TypeError('network down');
@@ -88,7 +117,10 @@ export function createFakeServer(team: string): FakeServer {
 
   const handle = (url: string, init: RequestInit): Response => {
     const { pathname, searchParams } = new URL(url, 'http://server.test');
-    if (pathname === '/api/v1/events') return push(server, new TextDecoder().decode(init.body as Uint8Array));
+    if (pathname === '/api/v1/events') {
+      server.signatures.push(new Headers(init.headers).get('Doorsill-Signature'));
+      return push(server, new TextDecoder().decode(init.body as Uint8Array));
+    }
     if (pathname === `/api/v1/teams/${team}/events`) return pull(server, searchParams);
     if (pathname === '/api/v1/session')
       return json(200, {
@@ -109,15 +141,24 @@ export function createFakeServer(team: string): FakeServer {
           teams: [{ id: team, name: 'North', role: 'clinician' }],
         })),
       });
-    if (pathname === `/api/v1/teams/${team}/quarantine`)
-      return json(200, {
-        entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })),
-      });
+    if (pathname === '/api/v1/quarantine') return closed(server, Number(searchParams.get('after')));
     if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
     if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
     return json(404, { error: 'not-found', message: 'There is nothing with this id.' });
   };
   return server;
+}
+
+function registerKey(server: FakeServer, url: string, init: RequestInit): Response {
+  const tablet = decodeURIComponent(url.split('/').at(-2) ?? '');
+  server.keys.set(tablet, JSON.parse(String(init.body)) as { algorithm: string; public: string; proof: string });
+  return new Response(null, { status: 204 });
+}
+
+function closed(server: FakeServer, after: number): Response {
+  const next = after + server.pageOfSettled;
+  const entries = [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one }));
+  return json(200, { entries: entries.slice(after, next), next: String(next), more: next < entries.length });
 }
 
 interface Head {
@@ -140,8 +181,8 @@ function push(server: FakeServer, body: string): Response {
   const ack = server.acks.get(head.tablet) ?? 0;
   if (head.from > ack + 1) return json(409, { error: 'gap', ack, message: 'Numbers are missing.' });
   server.pushes.push(lines.length);
-  const verdicts = lines.map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
-  server.acks.set(head.tablet, Math.max(ack, head.from + lines.length - 1));
+  const verdicts = lines.slice(0, server.most).map((line, i) => verdictOn(server, head.tablet, head.from + i, line));
+  server.acks.set(head.tablet, Math.max(ack, head.from + verdicts.length - 1));
   return json(200, { log: server.log, ack: server.acks.get(head.tablet), verdicts, server_time: new Date(server.now).toISOString() });
 }
 
@@ -171,7 +212,15 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
   const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
   const next = events.at(-1)?.pos ?? after;
   const head = server.entries.length;
-  return json(200, { log: server.log, events, next, more: next < head, head, server_time: new Date(server.now).toISOString() });
+  return json(200, {
+    log: server.log,
+    earlier: server.earlier,
+    events,
+    next,
+    more: next < head,
+    head,
+    server_time: new Date(server.now).toISOString(),
+  });
 }
 
 function clientOf(server: FakeServer, client: string): Response {

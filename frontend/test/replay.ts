@@ -8,7 +8,7 @@ import 'fake-indexeddb/auto';
 import assert from 'node:assert/strict';
 import { createHttp } from '../lib/api/http';
 import { randomBytes, sha256 } from '../lib/bytes';
-import { importKey } from '../lib/crypto/cipher';
+import { openRing } from '../lib/crypto/key-ring';
 import { createLocks } from '../lib/database/locks';
 import type { Engine } from '../lib/engine/engine';
 import { readRefused } from '../lib/records/refused';
@@ -68,13 +68,13 @@ export interface Recording {
 export async function replay(recording: Recording): Promise<void> {
   globalThis.indexedDB = new IDBFactory();
   const { team, person, tablet } = recording;
-  const key = await importKey(randomBytes(32));
+  const ring = await openRing(person, randomBytes(32), []);
   const power = createPower();
   let clock = { at: recording.steps[0]?.at ?? '', zone: '' };
   const wire = createWire();
   const world = worldOf(wire, createTestEngine(), () => clock);
   const open = async (): Promise<Workspace> => {
-    const workspace = await openWorkspace(world, { person, tablet, key });
+    const workspace = await openWorkspace(world, { person, tablet, ...ring });
     await workspace.teamDownloads.setTeams([{ id: team, name: 'North', role: 'clinician' }]);
     // Nobody goes on before they see what there is.
     await workspace.projections.settled();

@@ -2,9 +2,10 @@
 import 'fake-indexeddb/auto';
 import { createHttp } from '../lib/api/http';
 import { newId, randomBytes } from '../lib/bytes';
-import { importKey } from '../lib/crypto/cipher';
+import { openRing, type KeyRing } from '../lib/crypto/key-ring';
 import { createLocks } from '../lib/database/locks';
 import type { Role, VisitView } from '../lib/records/types';
+import { openPersonRows, type PersonRows } from '../lib/session/person-rows';
 import { openWorkspace, type Workspace, type World } from '../lib/session/workspace';
 import { createTestEngine, standardChecklist, type TestEngine } from './engine';
 import type { FakeServer } from './fake-server';
@@ -13,7 +14,7 @@ export const TEAM = 'team-a';
 
 const checklist = { id: 'standard', version: '2026.1', hash: 'ab'.repeat(32) };
 
-export interface FakeTablet {
+export interface FakeTablet extends Pick<KeyRing, 'setKeys'> {
   readonly workspace: Workspace;
   readonly person: string;
   readonly tablet: string;
@@ -43,14 +44,14 @@ export function fakeWorld(server: FakeServer, ahead = { ms: 0 }): World & { read
 
 export async function newTablet(server: FakeServer, role: Role = 'clinician'): Promise<FakeTablet> {
   const person = `person-${newId()}`;
-  const key = await importKey(randomBytes(32));
-  return openTablet(server, { person, tablet: `tab-${newId()}`, key }, role);
+  const ring = await openRing(person, randomBytes(32), []);
+  return openTablet(server, { person, tablet: `tab-${newId()}`, ...ring }, role);
 }
 
 /** Opens a tablet again, as after closing the browser. */
 export async function openTablet(
   server: FakeServer,
-  who: Pick<FakeTablet, 'person' | 'tablet' | 'key'>,
+  who: Pick<FakeTablet, 'person' | 'tablet' | 'key' | 'setKeys'>,
   role: Role = 'clinician',
 ): Promise<FakeTablet> {
   const ahead = { ms: 0 };
@@ -59,6 +60,11 @@ export async function openTablet(
   await workspace.teamDownloads.setTeams([{ id: TEAM, name: 'North', role }]);
   await workspace.projections.settled();
   return { ...who, workspace, world, ahead };
+}
+
+/** A person's rows alone, as a workspace has them. */
+export function openRowsOf(person: string, ring: Pick<KeyRing, 'key' | 'setKeys'> & Partial<KeyRing>, tablet = ''): Promise<PersonRows> {
+  return openPersonRows({ notices: () => () => undefined, now: () => new Date() }, { ...ring, person, tablet });
 }
 
 export async function openClientOn(one: FakeTablet, name = 'Invented Client'): Promise<string> {

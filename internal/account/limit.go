@@ -1,7 +1,6 @@
 package account
 
 import (
-	"errors"
 	"math"
 	"net/netip"
 	"sync"
@@ -9,7 +8,13 @@ import (
 )
 
 // TooMany says how long to wait; errors.Is(err, ErrTooMany) holds.
-type TooMany struct{ Wait time.Duration }
+type TooMany struct {
+	Wait time.Duration
+	// Name says that wrong passwords for this name, wherever they came from, are
+	// the reason: at a browser or in a network where the person has signed in
+	// before there is no need to wait.
+	Name bool
+}
 
 // Error is the sentence of ErrTooMany.
 func (e *TooMany) Error() string { return ErrTooMany.Error() }
@@ -18,12 +23,12 @@ func (e *TooMany) Error() string { return ErrTooMany.Error() }
 func (e *TooMany) Is(target error) bool { return target == ErrTooMany }
 
 // Failed sign-ins are counted by source and login together, so that somebody
-// who guesses from elsewhere can not lock the person out, and by source alone,
-// so that one source can not try many logins. There is no count by login
-// alone: whoever knows a name could use it up. A tablet that is known to be the
-// person's has tries of its own, so that not even somebody behind the same
-// address can. Each count is a bucket of tries that fills again with time; a
-// success gives its tries back.
+// who guesses from elsewhere can not lock the person out; by source alone, so
+// that one source can not try many logins; and by login over all sources, see
+// guesses. A browser in which the person has signed in has tries of its own, so
+// that not even somebody behind the same address can lock them out. The first two
+// are buckets of tries that fill again with time; a success gives their tries
+// back.
 const (
 	pairTries    = 5
 	pairRefill   = 30 * time.Second
@@ -58,48 +63,102 @@ func (b *bucket) wait() time.Duration {
 type signInLimiter struct {
 	mu      sync.Mutex
 	buckets map[string]*bucket
+	guesses map[string]*guesses
 }
 
 func newSignInLimiter() *signInLimiter {
-	return &signInLimiter{buckets: make(map[string]*bucket)}
+	return &signInLimiter{buckets: make(map[string]*bucket), guesses: make(map[string]*guesses)}
 }
 
-// take uses one try of a source with a login, or one of the known tablet or
-// session when known names one. It returns a *TooMany when there is none left
-// of either; giveBack undoes it after a success.
-func (l *signInLimiter) take(source, login, known string, now time.Time) (giveBack func(), err error) {
-	source = network(source)
+// attempt is what a try is counted by.
+type attempt struct {
+	source, login string
+	// person is whose login it is, or empty.
+	person string
+	// own is what the person is known by here: a browser, or a session; or empty.
+	own string
+	// network says that the person has signed in from the source's network.
+	network bool
+}
+
+// taken is a try that was taken, until it is known how it ended.
+type taken struct {
+	l       *signInLimiter
+	buckets []*bucket
+	guesses *guesses
+	// before and after are when the next try was allowed.
+	before, after time.Time
+}
+
+// take uses one try. It returns a *TooMany when there is none left.
+func (l *signInLimiter) take(a attempt, now time.Time) (*taken, error) {
+	source := network(a.source)
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	pair := l.bucket("pair\x00"+source+"\x00"+login, pairTries, pairRefill, now)
+	pair := l.bucket("pair\x00"+source+"\x00"+a.login, pairTries, pairRefill, now)
 	all := l.bucket("source\x00"+source, sourceTries, sourceRefill, now)
 	wait := max(pair.wait(), all.wait())
-	if known != "" {
-		own := l.bucket("known\x00"+known, pairTries, pairRefill, now)
-		if own.wait() == 0 {
-			own.tries--
-			return l.refilling(own, nil), nil
+	if a.own != "" {
+		if g := l.guessesOf("own\x00"+a.own, a.person); !g.spent() {
+			own := l.bucket("known\x00"+a.own, pairTries, pairRefill, now)
+			if own.wait() == 0 {
+				return l.taken(now, g, own), nil
+			}
+			wait = min(wait, own.wait())
 		}
-		wait = min(wait, own.wait())
+	}
+	g := l.guessesOf("name\x00"+a.login, a.person)
+	if a.network {
+		here := l.guessesOf("network\x00"+attackerNetwork(a.source)+"\x00"+a.login, a.person)
+		if !here.spent() {
+			g = here
+			g.next = time.Time{} // only the count is of interest: the waits are those of pair and source
+		}
 	}
 	if wait > 0 {
 		return nil, &TooMany{Wait: wait}
 	}
-	pair.tries--
-	all.tries--
-	return l.refilling(pair, all), nil
+	if wait := g.wait(now); wait > 0 {
+		return nil, &TooMany{Wait: wait, Name: true}
+	}
+	return l.taken(now, g, pair, all), nil
 }
 
-// refilling returns what a success does: all tries of the one bucket are there
-// again, and one of the other.
-func (l *signInLimiter) refilling(whole, one *bucket) func() {
-	return func() {
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		whole.tries = whole.most
-		if one != nil {
-			one.tries = math.Min(one.most, one.tries+1)
-		}
+func (l *signInLimiter) taken(now time.Time, g *guesses, buckets ...*bucket) *taken {
+	for _, b := range buckets {
+		b.tries--
+	}
+	t := &taken{l: l, buckets: buckets, guesses: g, before: g.next}
+	g.failed++
+	g.next = now.Add(pauseAfter(g.failed))
+	t.after = g.next
+	return t
+}
+
+// succeeded gives back all tries of the first bucket and one of the others, and
+// begins the count of guesses anew.
+func (t *taken) succeeded() {
+	t.l.mu.Lock()
+	defer t.l.mu.Unlock()
+	t.undo()
+	t.buckets[0].tries = t.buckets[0].most
+	t.guesses.failed, t.guesses.next = 0, time.Time{}
+}
+
+// untried gives back the one try: the password was not looked at.
+func (t *taken) untried() {
+	t.l.mu.Lock()
+	defer t.l.mu.Unlock()
+	t.undo()
+}
+
+func (t *taken) undo() {
+	for _, b := range t.buckets {
+		b.tries = math.Min(b.most, b.tries+1)
+	}
+	t.guesses.failed = max(0, t.guesses.failed-1)
+	if t.guesses.next.Equal(t.after) { // nobody has tried since
+		t.guesses.next = t.before
 	}
 }
 
@@ -111,6 +170,20 @@ func network(source string) string {
 		return source
 	}
 	prefix, err := addr.Prefix(64)
+	if err != nil {
+		return source
+	}
+	return prefix.String()
+}
+
+// attackerNetwork is the range of addresses that one attacker commonly has: the
+// /64 of an IPv6 address and the /24 of an IPv4 one.
+func attackerNetwork(source string) string {
+	addr, err := netip.ParseAddr(source)
+	if err != nil || !addr.Unmap().Is4() {
+		return network(source)
+	}
+	prefix, err := addr.Unmap().Prefix(24)
 	if err != nil {
 		return source
 	}
@@ -145,14 +218,4 @@ func (l *signInLimiter) makeRoom(now time.Time) {
 		}
 		delete(l.buckets, key)
 	}
-}
-
-// IsTooMany returns how long to wait when err says that there were too many
-// tries.
-func IsTooMany(err error) (time.Duration, bool) {
-	var t *TooMany
-	if errors.As(err, &t) {
-		return t.Wait, true
-	}
-	return 0, false
 }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
-	"strings"
 	"testing"
 	"time"
 )
@@ -15,11 +14,11 @@ func TestTheLimiterForgetsRatherThanGrows(t *testing.T) {
 	l, now := newSignInLimiter(), time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC)
 	for i := range 3 * maxBuckets {
 		source := fmt.Sprintf("10.%d.%d.%d", i>>16, i>>8&255, i&255)
-		if _, err := l.take(source, strings.Repeat("x", i%maxLogin), "", now); err != nil {
+		if _, err := l.take(attempt{source: source, login: fmt.Sprint("name ", i)}, now); err != nil {
 			t.Fatalf("source %s at its first try: %v", source, err)
 		}
-		if len(l.buckets) > maxBuckets {
-			t.Fatalf("%d buckets after %d sources", len(l.buckets), i+1)
+		if len(l.buckets) > maxBuckets || len(l.guesses) > maxGuessed {
+			t.Fatalf("%d buckets and %d names after %d sources", len(l.buckets), len(l.guesses), i+1)
 		}
 	}
 	// What has filled up again goes first: a guess of just now still counts.
@@ -28,14 +27,14 @@ func TestTheLimiterForgetsRatherThanGrows(t *testing.T) {
 		l.bucket(fmt.Sprint(i), 5, time.Second, now).tries--
 	}
 	for range pairTries {
-		if _, err := l.take("192.0.2.1", "mara", "", later); err != nil {
+		if _, err := l.take(attempt{source: "192.0.2.1", login: "mara"}, later); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for i := range 100 {
 		l.bucket(fmt.Sprint("new ", i), 5, time.Second, later)
 	}
-	if _, err := l.take("192.0.2.1", "mara", "", later); !errors.Is(err, ErrTooMany) {
+	if _, err := l.take(attempt{source: "192.0.2.1", login: "mara"}, later); !errors.Is(err, ErrTooMany) {
 		t.Errorf("making room forgot a guess of just now: %v", err)
 	}
 }

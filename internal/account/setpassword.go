@@ -28,7 +28,14 @@ func (s *Service) SetPassword(ctx context.Context, c Caller, person, current, pa
 			return err
 		}
 	}
-	if err := CheckPassword(password, p.Login, p.Name); err != nil {
+	err = s.store.View(ctx, func(r store.Reader) error {
+		roles, err := rolesOf(r, person)
+		if err != nil {
+			return err
+		}
+		return s.checkNewPassword(r, password, p, roles)
+	})
+	if err != nil {
 		return err
 	}
 	hash, err := s.hasher.Hash(ctx, password)
@@ -38,24 +45,26 @@ func (s *Service) SetPassword(ctx context.Context, c Caller, person, current, pa
 	if err := s.storePassword(ctx, c, person, hash); err != nil {
 		return fmt.Errorf("set password: %w", err)
 	}
+	s.limiter.newPassword(person, p.Login)
 	return s.note(c.Source, c.Person, "set password", person, audit.OK)
 }
 
 // checkCurrent asks for the password again, so that an open screen alone does
 // not take an account over.
 func (s *Service) checkCurrent(ctx context.Context, c Caller, p store.Person, current string) error {
-	giveBack, err := s.limiter.take(c.Source, p.Login, "session "+c.Session, s.now())
+	try, err := s.limiter.take(attempt{source: c.Source, login: p.Login, person: p.ID, own: "session " + c.Session}, s.now())
 	if err != nil {
 		return err
 	}
 	ok, _, err := s.hasher.Verify(ctx, p.Hash, current)
 	if err != nil {
+		try.untried()
 		return err
 	}
 	if !ok {
 		return ErrWrongPassword
 	}
-	giveBack()
+	try.succeeded()
 	return nil
 }
 

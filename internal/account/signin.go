@@ -17,9 +17,12 @@ import (
 type SignIn struct {
 	Login    string
 	Password string
-	// Tablet is the tablet that the browser says it is, or empty. It counts
-	// only when it belongs to the person.
+	// Tablet is the tablet that the browser says it is, or empty. It is no
+	// secret and proves nothing.
 	Tablet string
+	// Browsers are the secrets that the browser holds, by person; see
+	// Caller.Browser.
+	Browsers map[string]string
 	// Agent is what the browser calls itself; Source where it calls from.
 	Agent  string
 	Source string
@@ -34,11 +37,11 @@ type SignIn struct {
 // browser's cookie, which is kept nowhere else. The error is ErrWrongPassword,
 // ErrTooMany, ErrBusy, or one of the store.
 func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Caller, err error) {
-	who, err := s.lookUp(ctx, foldLogin(in.Login), in.Tablet)
+	who, err := s.lookUp(ctx, in)
 	if err != nil {
 		return "", Caller{}, err
 	}
-	giveBack, err := s.limiter.take(in.Source, who.login, who.tablet, s.now())
+	try, err := s.limiter.take(who.attempt(in.Source), s.now())
 	if err != nil {
 		return "", Caller{}, errors.Join(err, s.refused(in.Source, who.person.ID, "sign in", true))
 	}
@@ -47,17 +50,17 @@ func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Calle
 		if errors.Is(err, ErrWrongPassword) {
 			err = errors.Join(err, s.refused(in.Source, person.ID, "sign in", false))
 		} else {
-			giveBack()
+			try.untried()
 		}
 		return "", Caller{}, err
 	}
-	giveBack()
+	try.succeeded()
 	return s.signedIn(ctx, person, in, "sign in")
 }
 
 // signedIn opens the session of somebody who has shown who they are.
 func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, action string) (secret string, c Caller, err error) {
-	secret, session, err := s.openSession(ctx, p, in)
+	secret, browser, session, err := s.openSession(ctx, p, in)
 	if err != nil {
 		return "", Caller{}, err
 	}
@@ -65,6 +68,7 @@ func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, actio
 		return "", Caller{}, err
 	}
 	c, err = s.caller(ctx, session, in.Source)
+	c.Browser = browser
 	return secret, c, err
 }
 
@@ -73,30 +77,39 @@ type claim struct {
 	login string
 	// person is whose login it is, or nobody.
 	person store.Person
-	// tablet is the id that was named when it is a tablet of this person that
-	// is in use, else empty.
-	tablet string
+	// browser is the hash of the browser's secret when they have signed in there
+	// before, else empty.
+	browser string
+	// network says that they have signed in from this network before.
+	network bool
 }
 
-// lookUp finds whom a login and a tablet belong to. That there is nobody is no
-// error: it must not be told.
-func (s *Service) lookUp(ctx context.Context, login, tablet string) (claim, error) {
-	who := claim{login: login}
-	err := s.store.View(ctx, func(r store.Reader) error {
-		p, err := r.PersonByLogin(login)
-		if err != nil {
-			return err
-		}
-		who.person = p
-		t, err := r.Tablet(tablet)
-		if err == nil && t.Person == p.ID && !t.Revoked {
-			who.tablet = "tablet " + t.ID
-		}
+func (c claim) attempt(source string) attempt {
+	a := attempt{source: source, login: c.login, person: c.person.ID, network: c.network}
+	if c.browser != "" {
+		a.own = "browser " + c.browser
+	}
+	return a
+}
+
+// lookUp finds whom a login belongs to, and whether they are known where they
+// are. That there is nobody is no error: it must not be told.
+func (s *Service) lookUp(ctx context.Context, in SignIn) (claim, error) {
+	who := claim{login: foldLogin(in.Login)}
+	err := s.store.View(ctx, func(r store.Reader) (err error) {
+		who.person, err = r.PersonByLogin(who.login)
 		return err
 	})
-	if err != nil && !errors.Is(err, store.ErrNotFound) {
+	if errors.Is(err, store.ErrNotFound) {
+		return who, nil
+	}
+	if err != nil {
 		return claim{}, fmt.Errorf("look up login: %w", err)
 	}
+	if b, ok := s.knownBrowser(who.person, in.Browsers[who.person.ID]); ok {
+		who.browser = b.Hash + " " + who.person.ID
+	}
+	who.network = s.knownNetwork(who.person, attackerNetwork(in.Source))
 	return who, nil
 }
 
@@ -109,7 +122,7 @@ func (s *Service) checkPassword(ctx context.Context, who claim, password string)
 	if !p.Active || hash == "" {
 		hash = s.hasher.nobody
 	}
-	if who.tablet != "" {
+	if who.browser != "" {
 		line = knownWaiting
 	}
 	ok, stale, err := s.hasher.verify(ctx, hash, password, line)

@@ -142,7 +142,7 @@ func TestTheLogTellsWhoHadBeenSentTheOthersAnswers(t *testing.T) {
 	read := func(by string, entries ...model.Entry) (r rating) {
 		r.visit.Started.By = by
 		for _, e := range entries {
-			if err := r.notice(e); err != nil {
+			if err := r.notice(e, model.Logs{}); err != nil {
 				t.Fatal(err)
 			}
 		}

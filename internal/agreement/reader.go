@@ -147,11 +147,13 @@ type rating struct {
 	// none; seen is how far its rater's tablet had pulled the log when the last
 	// thing before signing was said.
 	said, seen int64
-	closed     bool
+	// unsure says that the tablet had pulled more, of a log that is no more.
+	unsure bool
+	closed bool
 }
 
 // notice takes up what an entry tells about who had seen what.
-func (r *rating) notice(e model.Entry) error {
+func (r *rating) notice(e model.Entry, logs model.Logs) error {
 	event, err := record.Decode(e.Raw)
 	if err != nil {
 		return err
@@ -162,15 +164,19 @@ func (r *rating) notice(e model.Entry) error {
 		r.said = e.Pos
 	}
 	if event.Author == r.visit.Started.By && !r.closed {
-		r.seen = max(r.seen, event.Seen)
+		known := logs.Seen(&event, e.Pos)
+		r.seen = max(r.seen, known)
+		r.unsure = r.unsure || known < event.Seen
 	}
 	r.closed = r.closed || event.Kind == model.KindVisitSigned
 	return nil
 }
 
 // had says whether a rater's tablet had been sent something of the other
-// rating before its own was signed.
-func (r *rating) had(other rating) bool { return other.said > 0 && r.seen >= other.said }
+// rating before its own was signed, or may have been.
+func (r *rating) had(other rating) bool {
+	return other.said > 0 && (r.unsure || r.seen >= other.said)
+}
 
 func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if _, err := r.Subject(id); err != nil {
@@ -180,13 +186,17 @@ func (rd *Reader) rating(r store.Reader, id string) (rating, error) {
 	if err != nil {
 		return rating{}, err
 	}
-	visit, err := record.FoldVisit(entries)
+	logs, err := r.Logs()
+	if err != nil {
+		return rating{}, err
+	}
+	visit, err := record.FoldVisit(entries, logs)
 	if err != nil {
 		return rating{}, fmt.Errorf("fold visit: %w", err)
 	}
 	one := rating{visit: visit, list: rd.lists[visit.Checklist.Hash]}
 	for _, e := range entries {
-		if err := one.notice(e); err != nil {
+		if err := one.notice(e, logs); err != nil {
 			return one, fmt.Errorf("read visit: %w", err)
 		}
 	}

@@ -64,6 +64,7 @@ var mayImport = []struct {
 }{
 	{"doorsill/internal/decimal", nil, "it counts in millionths, whatever they measure"},
 	{"doorsill/internal/validation", nil, "it says what is wrong with input, whatever reads it"},
+	{"doorsill/internal/passphrase", []string{"doorsill/internal/validation"}, "it judges a text, on the server and in the browser"},
 	{"doorsill/internal/strictjson", []string{"doorsill/internal/validation"}, "it reads and writes JSON, whatever it says"},
 	{"doorsill/internal/message", []string{"doorsill/internal/decimal", "doorsill/internal/strictjson", "doorsill/internal/validation"},
 		"a statement is a code and its arguments, whoever makes it or words it"},
@@ -82,6 +83,7 @@ var mayImport = []struct {
 		"doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/validation", "doorsill/internal/strictjson", "doorsill/internal/decimal"},
 		"numbers come from what the record holds and rules alone: no storage, no clock"},
 	{"doorsill/internal/faults", nil, "it reads reports of tests, and nothing depends on it but they"},
+	{"doorsill/internal/history", nil, "it judges what clients saw by the protocol, and must not share a mistake with what it judges"},
 	{"doorsill/internal/reftables", []string{"doorsill/internal/engine/provenance"},
 		"tables that others printed, read by tests alone"},
 	{"doorsill/internal/store/storetest", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record"},
@@ -90,11 +92,12 @@ var mayImport = []struct {
 		"a store keeps things and has no opinion on them"},
 	{"doorsill/internal/audit", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation"},
 		"the audit trail watches; it decides nothing"},
-	{"doorsill/internal/account", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/audit"},
+	{"doorsill/internal/signing", []string{"doorsill/internal/validation"}, "it checks signatures and knows nothing of what is signed"},
+	{"doorsill/internal/account", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/audit", "doorsill/internal/signing", "doorsill/internal/passphrase"},
 		"people and sessions know nothing of clients"},
 	{"doorsill/internal/intake", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record", "doorsill/internal/engine",
 		"doorsill/internal/message", "doorsill/internal/decimal", "doorsill/internal/checklist", "doorsill/internal/account", "doorsill/internal/audit", "doorsill/internal/seal",
-		"doorsill/internal/strictjson"},
+		"doorsill/internal/strictjson", "doorsill/internal/signing"},
 		"the one way in for clinical data"},
 	{"doorsill/internal/verify", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record", "doorsill/internal/intake",
 		"doorsill/internal/checklist", "doorsill/internal/audit"},
@@ -107,7 +110,7 @@ var mayImport = []struct {
 	{"doorsill/internal/agreement", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine",
 		"doorsill/internal/message", "doorsill/internal/phrase", "doorsill/internal/decimal", "doorsill/internal/account", "doorsill/internal/checklist"},
 		"it gathers what two raters said; what that means the engine says"},
-	{"doorsill/internal/seal", []string{"doorsill/internal/strictjson"}, "it closes and opens boxes and knows nothing of what is in them"},
+	{"doorsill/internal/seal", []string{"doorsill/internal/strictjson", "doorsill/internal/signing", "doorsill/internal/validation"}, "it closes and opens boxes and knows nothing of what is in them"},
 	{"doorsill/server", []string{"doorsill/server", "doorsill/internal", "doorsill/embed"},
 		"the edge sees everything below it and nothing sees the edge"},
 	{"doorsill/embed", nil, "files only"},
@@ -184,6 +187,7 @@ var testsOnly = []struct{ module, reason string }{
 	{"go.opentelemetry.io", "what that provider is made with"},
 	{"github.com/santhosh-tekuri/jsonschema", "checks our schema against our own files"},
 	{"gonum.org/v1/gonum", "what our statistics are compared with"},
+	{"github.com/hanwen/go-fuse", "the disk whose power is cut"},
 }
 
 func TestTheProgramLinksNothingOfTheTests(t *testing.T) {

@@ -28,7 +28,7 @@ func levelOf(t *testing.T, c client) string {
 	if err := w.visit("client", "team", "Invented Signer", day); err != nil {
 		t.Fatal(err)
 	}
-	visit, err := record.FoldVisit(w.entries)
+	visit, err := record.FoldVisit(w.entries, model.Logs{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -38,7 +38,7 @@ func seeded(t *testing.T) store.Store {
 		}
 	})
 	var log string
-	view(t, db, func(r store.Reader) error { log = r.LogID(); return nil })
+	view(t, db, func(r store.Reader) (err error) { log, err = r.LogID(); return err })
 	if err := Seed(context.Background(), Service{Accounts: accounts, Intake: in, Log: log}, day); err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func visitsOf(t *testing.T, db store.Store, name string) (visits []model.Visit) 
 			if err != nil {
 				return err
 			}
-			visit, err := record.FoldVisit(entries)
+			visit, err := record.FoldVisit(entries, model.Logs{})
 			if err != nil {
 				return err
 			}

@@ -205,7 +205,7 @@ func (w *visitWriter) number(item *checklist.Item) float64 {
 
 // sign closes the visit with the result that the engine gives for it.
 func (w *visitWriter) sign(signer string) error {
-	folded, err := record.FoldVisit(w.entries)
+	folded, err := record.FoldVisit(w.entries, model.Logs{})
 	if err != nil {
 		return fmt.Errorf("fold invented visit: %w", err)
 	}

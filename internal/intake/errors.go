@@ -17,6 +17,14 @@ const (
 	CodeDamaged  = "damaged"   // header, count or hash do not match what came
 	CodeTooLarge = "too-large" // more than a push may hold
 	CodeTablet   = "tablet"    // the tablet is not the caller's, or not the revoked one that sends
+	// CodeSignature is of a push that the tablet's key did not sign, CodeNoSignature
+	// of one that nothing signed although it must be.
+	CodeSignature   = "signature"
+	CodeNoSignature = "unsigned"
+
+	// CodeQuarantineFull is that the next event would be set aside and too many
+	// of the tablet or person are, with which nobody has dealt.
+	CodeQuarantineFull = "quarantine-full"
 )
 
 // PushError refuses a whole push. Nothing of it was taken in.

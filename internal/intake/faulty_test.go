@@ -97,6 +97,18 @@ func (r faultyReader) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantin
 	return either(r.faulty, func() ([]store.Quarantined, error) { return r.Reader.QuarantinedOf(f) })
 }
 
+func (r faultyReader) QuarantinedAs(tablet string, n int64, raw []byte) (store.Quarantined, error) {
+	return either(r.faulty, func() (store.Quarantined, error) { return r.Reader.QuarantinedAs(tablet, n, raw) })
+}
+
+func (r faultyReader) QuarantineOpen(by store.QuarantineList, name string) (store.QuarantineCount, error) {
+	return either(r.faulty, func() (store.QuarantineCount, error) { return r.Reader.QuarantineOpen(by, name) })
+}
+
+func (r faultyReader) QuarantineTeam(tablet, subject string) (string, error) {
+	return either(r.faulty, func() (string, error) { return r.Reader.QuarantineTeam(tablet, subject) })
+}
+
 func (r faultyReader) MembershipsOfTeam(id string) ([]store.Membership, error) {
 	return either(r.faulty, func() ([]store.Membership, error) { return r.Reader.MembershipsOfTeam(id) })
 }
@@ -123,6 +135,15 @@ func (w faultyWriter) Quarantined(id int64) (store.Quarantined, error) {
 }
 func (w faultyWriter) MembershipsOfTeam(id string) ([]store.Membership, error) {
 	return w.reads.MembershipsOfTeam(id)
+}
+func (w faultyWriter) QuarantinedAs(tablet string, n int64, raw []byte) (store.Quarantined, error) {
+	return w.reads.QuarantinedAs(tablet, n, raw)
+}
+func (w faultyWriter) QuarantineOpen(by store.QuarantineList, name string) (store.QuarantineCount, error) {
+	return w.reads.QuarantineOpen(by, name)
+}
+func (w faultyWriter) QuarantineTeam(tablet, subject string) (string, error) {
+	return w.reads.QuarantineTeam(tablet, subject)
 }
 func (w faultyWriter) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {
 	return w.reads.QuarantinedOf(f)

@@ -11,6 +11,7 @@ import (
 
 	"doorsill/internal/model"
 	"doorsill/internal/record"
+	"doorsill/internal/signing"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
@@ -37,6 +38,14 @@ type push struct {
 	// skew is how far the tablet's clock is ahead, if it could be told.
 	skew    time.Duration
 	hasSkew bool
+	// signed is what the signature is over; verified is the key that it was found
+	// to be of.
+	signed    []byte
+	signature string
+	verified  signing.Key
+	// sealed says that it came in an envelope: what is not signed is quarantined
+	// then, and not refused. In a file also a tablet without a key must sign.
+	sealed, inFile bool
 }
 
 // item is one event of a push.
@@ -45,7 +54,13 @@ type item struct {
 	event model.Event
 	// body is nil when the kind or schema is not known.
 	body model.Body
+	// said is the body, or what an amendment changes.
+	said model.Body
 	bad  *validation.Error
+	// checked is the checklist that an answer was checked against before the
+	// writer had it, and badAnswer what was found.
+	checked   *pinnedChecklist
+	badAnswer *validation.Error
 }
 
 // readPush reads a whole push and decodes its events. It never reads more than
@@ -67,7 +82,7 @@ func readPush(body io.Reader) (*push, error) {
 		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
 			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
 	}
-	p := &push{}
+	p := &push{signed: signing.Push(line)}
 	if err := p.header(line); err != nil {
 		return nil, err
 	}
@@ -119,6 +134,10 @@ func (it *item) decode() {
 	var err error
 	it.event, it.body, err = record.Receive(it.raw)
 	it.bad, _ = err.(*validation.Error)
+	it.said = it.body
+	if amendment, is := it.body.(*model.AmendmentMade); is {
+		it.said, _ = record.ReadChange(amendment) // which was read with the amendment
+	}
 }
 
 // shifted says whether all events name other numbers than their places in the

@@ -30,6 +30,8 @@ type Intake struct {
 	store      store.Store
 	checklists checklists
 	now        func() time.Time
+	// unsignedUntil is when pushes of tablets without a key end; zero is never.
+	unsignedUntil time.Time
 
 	jobs   chan *job
 	recent recent

@@ -47,7 +47,11 @@ func loadWith(r store.Reader, checklists checklists, s *subject, each func(pos i
 	if err != nil {
 		return fmt.Errorf("load visit %s: %w", s.ID, err)
 	}
-	s.fold = record.NewVisitFold()
+	logs, err := r.Logs()
+	if err != nil {
+		return fmt.Errorf("load visit %s: %w", s.ID, err)
+	}
+	s.fold = record.NewVisitFold(logs)
 	s.pinned = checklists.byHash[s.Checklist]
 	for i := range entries {
 		event, err := record.Decode(entries[i].Raw)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"doorsill/internal/model"
-	"doorsill/internal/record"
 	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
@@ -15,7 +14,7 @@ func (t *pushTransaction) place(n int64, it *item) (*subject, *validation.Error,
 	if it.bad != nil {
 		return nil, it.bad, nil
 	}
-	if bad := t.signedBy(n, &it.event); bad != nil {
+	if bad := validation.First(t.signedBy(n, &it.event), t.hadSeen(&it.event)); bad != nil {
 		return nil, bad, nil
 	}
 	switch body := it.body.(type) {
@@ -38,8 +37,12 @@ func (t *pushTransaction) place(n int64, it *item) (*subject, *validation.Error,
 	if bad := mayWrite(t.who.Role(s.Team), it.event.Kind); bad != nil {
 		return nil, bad, nil
 	}
+	if err := t.unfold(s); err != nil {
+		return nil, nil, err
+	}
 	if s.Kind == model.SubjectVisit && it.body != nil {
-		return s, t.fits(s, it), nil
+		bad, err := t.fits(s, it)
+		return s, bad, err
 	}
 	return s, nil, nil
 }
@@ -55,6 +58,16 @@ func (t *pushTransaction) signedBy(n int64, event *model.Event) *validation.Erro
 		return &validation.Error{Code: validation.CodeOutOfRange, Path: "n", Want: strconv.FormatInt(n, 10), Got: strconv.FormatInt(event.N, 10)}
 	}
 	return nil
+}
+
+// hadSeen refuses an event whose tablet cannot have pulled what it says. Of
+// another log than this one it is not known how far that went.
+func (t *pushTransaction) hadSeen(event *model.Event) *validation.Error {
+	if event.Log != t.log || event.Seen <= t.head {
+		return nil
+	}
+	return &validation.Error{Code: validation.CodeAhead, Path: "seen",
+		Want: "at most " + strconv.FormatInt(t.head, 10) + ", the last position", Got: strconv.FormatInt(event.Seen, 10)}
 }
 
 // belongs refuses an event about nothing, about another team's, or about the
@@ -159,52 +172,52 @@ func (t *pushTransaction) clientOf(client *subject, body *model.VisitStarted) *v
 }
 
 // fits says whether a visit can take an event.
-func (t *pushTransaction) fits(s *subject, it *item) *validation.Error {
-	body := it.body
-	if amendment, is := body.(*model.AmendmentMade); is {
+func (t *pushTransaction) fits(s *subject, it *item) (*validation.Error, error) {
+	if _, is := it.body.(*model.AmendmentMade); is {
 		if !s.fold.Signed() {
-			return &validation.Error{Code: validation.CodeRequired, Path: "subject", Want: "a visit that is signed", Got: "one that is not"}
+			return &validation.Error{Code: validation.CodeRequired, Path: "subject", Want: "a visit that is signed", Got: "one that is not"}, nil
 		}
-		inner, err := record.ReadChange(amendment)
-		if err != nil {
-			return err.(*validation.Error)
-		}
-		bad := t.fitsChange(s, inner)
+		bad, err := t.fitsChange(s, it)
 		if bad != nil {
 			if field, within := strings.CutPrefix(bad.Path, "body."); within {
-				bad.Path = "body.change." + field
+				changed := *bad // the item keeps its own, should the job be done again
+				changed.Path = "body.change." + field
+				bad = &changed
 			}
 		}
-		return bad
+		return bad, err
 	}
 	if s.fold.Signed() {
-		return &validation.Error{Code: validation.CodeSigned, Path: "subject", Want: "an amendment with its reason", Got: it.event.Kind + " after the signature"}
+		return &validation.Error{Code: validation.CodeSigned, Path: "subject", Want: "an amendment with its reason", Got: it.event.Kind + " after the signature"}, nil
 	}
-	return t.fitsChange(s, body)
+	return t.fitsChange(s, it)
 }
 
-func (t *pushTransaction) fitsChange(s *subject, body model.Body) *validation.Error {
-	switch b := body.(type) {
+func (t *pushTransaction) fitsChange(s *subject, it *item) (*validation.Error, error) {
+	switch b := it.said.(type) {
 	case *model.AnswerGiven:
 		if s.pinned == nil {
-			return &validation.Error{Code: validation.CodeOtherChecklist, Path: "subject", Want: "a visit whose checklist the server has", Got: s.Checklist}
+			return &validation.Error{Code: validation.CodeOtherChecklist, Path: "subject", Want: "a visit whose checklist the server has", Got: s.Checklist}, nil
 		}
-		return t.in.checklists.check(s.pinned, b)
+		if bad := it.checkAnswer(t.in.checklists, s.pinned); bad != nil {
+			return bad, nil
+		}
+		return t.fitsReplaced(s, b)
 	case *model.AnswerChosen:
 		if s.pinned != nil && s.pinned.list.Item(b.Item) == nil {
-			return &validation.Error{Code: validation.CodeUnknownItem, Path: "body.item", Want: "an item of the visit's checklist", Got: b.Item}
+			return &validation.Error{Code: validation.CodeUnknownItem, Path: "body.item", Want: "an item of the visit's checklist", Got: b.Item}, nil
 		}
 	case *model.ReadingMarked:
 		reading, there := s.fold.Reading(b.Reading)
-		return t.fitsMark(s, there, reading.By, b.Reading, "reading")
+		return t.fitsMark(s, there, reading.By, b.Reading, "reading"), nil
 	case *model.RunMarked:
 		run, there := s.fold.Run(b.Run)
-		return t.fitsMark(s, there, run.By, b.Run, "run")
+		return t.fitsMark(s, there, run.By, b.Run, "run"), nil
 	case *model.SettingTried:
 		_, there := s.fold.Setting(b.Setting)
-		return t.fitsMark(s, there, t.who.Person, b.Setting, "setting")
+		return t.fitsMark(s, there, t.who.Person, b.Setting, "setting"), nil
 	}
-	return nil
+	return nil, nil
 }
 
 // fitsMark says whether a reading or a run may be set aside or taken back in:

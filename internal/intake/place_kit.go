@@ -50,7 +50,11 @@ func (t *pushTransaction) secondOf(event *model.Event, body *model.VisitStarted)
 		return &validation.Error{Code: validation.CodeSubject, Path: field, Want: "a visit that the server has", Got: body.SecondOf}, nil
 	case rated.Client != body.Client:
 		return &validation.Error{Code: validation.CodeSubject, Path: field, Want: "a visit of the same client", Got: "one of another client"}, nil
-	case rated.fold.StartedBy() == event.Author:
+	}
+	if err := t.unfold(rated); err != nil {
+		return nil, err
+	}
+	if rated.fold.StartedBy() == event.Author {
 		return &validation.Error{Code: validation.CodeSubject, Path: field, Want: "a visit that somebody else started", Got: "one of the author's own"}, nil
 	}
 	return nil, nil

@@ -37,7 +37,8 @@ type Verdict struct {
 // PushAnswer is the receipt of a push.
 type PushAnswer struct {
 	Log string `json:"log"`
-	// Ack is the highest number up to which the server keeps every event.
+	// Ack is the highest number up to which the server keeps every event. It is
+	// lower than the last number sent when no more was set aside of this tablet.
 	Ack        int64     `json:"ack"`
 	Verdicts   []Verdict `json:"verdicts"`
 	ServerTime string    `json:"server_time"`
@@ -47,6 +48,12 @@ type PushAnswer struct {
 // can be repeated: what was taken before is Known. The error is a *PushError,
 // account.ErrSignedOut, ErrClosed, store.ErrFull, the context's or the reader's, or a fault.
 func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) (PushAnswer, error) {
+	return in.PushSigned(ctx, who, body, "")
+}
+
+// PushSigned is Push with the tablet's signature over the first line; see
+// signing.Push.
+func (in *Intake) PushSigned(ctx context.Context, who account.Caller, body io.Reader, signature string) (PushAnswer, error) {
 	if !who.SignedIn() {
 		return PushAnswer{}, account.ErrSignedOut
 	}
@@ -54,10 +61,16 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 	if err != nil {
 		return PushAnswer{}, err
 	}
+	p.signature = signature
+	return in.take(ctx, who, p)
+}
+
+// take takes in a push that was read.
+func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAnswer, error) {
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
-	if err != nil {
+	if err != nil && !p.setsAside(err) {
 		return PushAnswer{}, err
 	}
 	if done {
@@ -65,6 +78,9 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 		return answer, nil
 	}
 	if err := in.room(); err != nil {
+		return PushAnswer{}, err
+	}
+	if err := in.checkAnswers(ctx, p); err != nil {
 		return PushAnswer{}, err
 	}
 	err = in.submit(ctx, func(c *commit) (err error) {
@@ -91,14 +107,18 @@ func (in *Intake) room() error {
 // says whether it could.
 func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answer PushAnswer, done bool, err error) {
 	err = in.store.View(ctx, func(r store.Reader) error {
-		tablet, err := admit(r, who, p)
+		tablet, err := in.admit(r, who, p)
 		if err != nil {
 			return err
 		}
 		if p.From+int64(len(p.items))-1 > tablet.Ack {
 			return nil
 		}
-		answer = PushAnswer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+		log, err := r.LogID()
+		if err != nil {
+			return err
+		}
+		answer = PushAnswer{Log: log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 		for i := range p.items {
 			n := p.From + int64(i)
 			placed, err := r.Placed(tablet.ID, n)
@@ -131,7 +151,10 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
-	tablet, err := admit(c.w, who, p)
+	tablet, err := c.in.admit(c.w, who, p)
+	if p.setsAside(err) {
+		return c.setAside(who, p, tablet)
+	}
 	if err != nil {
 		return PushAnswer{}, err
 	}
@@ -139,7 +162,7 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := PushAnswer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
 		take := t.takeNew
@@ -147,27 +170,36 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 			take = t.takeRepeated
 		}
 		verdict, err := take(n, &p.items[i])
+		if full := (*PushError)(nil); errors.As(err, &full) && i > 0 {
+			// What came before it was taken in. The next push begins with it.
+			answer.Ack = n - 1
+			break
+		}
 		if err != nil {
 			return PushAnswer{}, fmt.Errorf("take in event %d of tablet %s: %w", n, tablet.ID, err)
 		}
 		answer.Verdicts = append(answer.Verdicts, verdict)
+		answer.Ack = max(tablet.Ack, n)
 	}
 	if err := t.flush(); err != nil {
 		return PushAnswer{}, fmt.Errorf("take in push of tablet %s: %w", tablet.ID, err)
 	}
-	answer.Ack = max(tablet.Ack, p.From+int64(len(p.items))-1)
-	return answer, c.receipt(tablet, p, answer.Ack)
+	return answer, c.receipt(tablet, p, max(tablet.Ack, answer.Ack))
 }
 
 // admit says whether a push may be taken in at all. Whose log it is comes
 // first: a tablet that was registered after the copy was made that the server
 // was restored from is not known, and must learn why.
-func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
+func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	tablet, err := r.Tablet(p.Tablet)
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
-	known, log := err == nil, r.LogID()
+	known := err == nil
+	log, err := r.LogID()
+	if err != nil {
+		return tablet, err
+	}
 	if (!known || tablet.Person == who.Person) && p.Log != "" && p.Log != log {
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}
@@ -179,6 +211,9 @@ func admit(r store.Reader, who account.Caller, p *push) (store.Tablet, error) {
 	if !known || tablet.Person != who.Person || who.Withdrawn && tablet.ID != who.Tablet {
 		return tablet, &PushError{Code: CodeTablet, Field: "tablet", Want: "a tablet that is registered for the person who is signed in",
 			Message: "This tablet is not registered for the person who is signed in."}
+	}
+	if refused := in.verify(tablet.Key, p); refused != nil {
+		return tablet, refused
 	}
 	if p.From > tablet.Ack+1 {
 		return tablet, &PushError{Code: CodeGap, Ack: tablet.Ack, Field: "from", Want: fmt.Sprintf("%d", tablet.Ack+1),
@@ -226,9 +261,8 @@ type pushTransaction struct {
 	// batch holds accepted events that follow one another about subject.
 	batch   store.Batch
 	subject *subject
-	// teams are where entries of the tablet were set aside before, by subject; nil
-	// until it is asked.
-	teams map[string]string
+	// confirming says that the entries were quarantined before.
+	confirming bool
 }
 
 // takeNew takes an event that has not been here before.
@@ -281,15 +315,25 @@ func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 	if bytes.Equal(placed.Raw, it.raw) {
 		return knownAs(t.w, n, placed)
 	}
-	earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet, N: n})
-	if err != nil {
-		return Verdict{}, err
+	verdict, known, err := t.earlier(n, it)
+	if known || err != nil {
+		return verdict, err
 	}
-	for i := range earlier {
-		if bytes.Equal(earlier[i].Raw, it.raw) {
-			return verdictOf(&earlier[i]), nil
-		}
+	return t.quarantine(n, it, forked())
+}
+
+// forked says that a number has been here before with other bytes.
+func forked() *validation.Error {
+	return &validation.Error{Code: validation.CodeForked, Path: "n",
+		Want: "the event that this number was first sent with", Got: "another one"}
+}
+
+// earlier is the verdict on bytes that were quarantined under their number before,
+// and whether they were.
+func (t *pushTransaction) earlier(n int64, it *item) (Verdict, bool, error) {
+	earlier, err := t.w.QuarantinedAs(t.tablet, n, it.raw)
+	if errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, false, nil
 	}
-	return t.quarantine(n, it, &validation.Error{Code: validation.CodeForked, Path: "n",
-		Want: "the event that this number was first sent with", Got: "another one"})
+	return verdictOf(&earlier), err == nil, err
 }

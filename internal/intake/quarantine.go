@@ -15,15 +15,18 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
 		Code: bad.Code, Field: bad.Path, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
-		Received: t.now, Raw: bytes.Clone(it.raw),
+		Received: t.now, Skewed: t.push.skewed(), Raw: bytes.Clone(it.raw),
+	}
+	if err := t.mayQuarantine(&q); err != nil {
+		return Verdict{}, err
 	}
 	if err := t.address(&q, it.body); err != nil {
 		return Verdict{}, err
 	}
+	q.Role = t.who.Role(q.Team)
 	if _, err := t.w.Quarantine(q); err != nil {
 		return Verdict{}, err
 	}
-	t.remember(&q)
 	return verdictOf(&q), t.touchClient(q.Client)
 }
 
@@ -57,7 +60,7 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 	if !errors.Is(err, store.ErrNotFound) {
 		return err
 	}
-	if q.Team, err = t.teamBefore(q.Subject); err != nil || q.Team != "" {
+	if q.Team, err = t.w.QuarantineTeam(t.tablet, q.Subject); !errors.Is(err, store.ErrNotFound) {
 		return err
 	}
 	for team := range t.who.Teams {
@@ -66,33 +69,6 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 		}
 	}
 	return nil
-}
-
-// teamBefore is the team that the first entry of the tablet about a subject went to,
-// empty when there was none. What the tablet ever had set aside is read once a push:
-// it can be long.
-func (t *pushTransaction) teamBefore(subject string) (string, error) {
-	if subject == "" {
-		return "", nil
-	}
-	if t.teams == nil {
-		earlier, err := t.w.QuarantinedOf(store.QuarantineFilter{Tablet: t.tablet})
-		if err != nil {
-			return "", err
-		}
-		t.teams = make(map[string]string, len(earlier))
-		for i := range earlier {
-			t.remember(&earlier[i])
-		}
-	}
-	return t.teams[subject], nil
-}
-
-// remember notes where the first entry about a subject went.
-func (t *pushTransaction) remember(q *store.Quarantined) {
-	if _, known := t.teams[q.Subject]; !known && t.teams != nil {
-		t.teams[q.Subject] = q.Team
-	}
 }
 
 func verdictOf(q *store.Quarantined) Verdict {
@@ -144,6 +120,10 @@ func reason(code string) string {
 		return "The visit was signed before this entry arrived; add it as an amendment."
 	case validation.CodeForked:
 		return "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored."
+	case validation.CodeUnsigned:
+		return "This came sealed and was not signed by the tablet that it names, so somebody else may have written it."
+	case validation.CodeAhead:
+		return "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known."
 	case validation.CodeAuthor:
 		return "The entry was not written by the person whose tablet sent it."
 	case validation.CodeSubject:

@@ -224,10 +224,11 @@ func (h *service) visit(id string) (v model.Visit) {
 	h.Helper()
 	h.view(func(r store.Reader) error {
 		entries, err := r.EntriesOfSubject(id)
-		if err != nil {
+		logs, bad := r.Logs()
+		if err = errors.Join(err, bad); err != nil {
 			return err
 		}
-		v, err = record.FoldVisit(entries)
+		v, err = record.FoldVisit(entries, logs)
 		return err
 	})
 	return v

@@ -47,7 +47,9 @@ var reasons = map[string]string{
 	validation.CodeOtherTeam:      "The entry is about a client of another team.",
 	validation.CodeNotAllowed:     "The author's role does not cover this.",
 	validation.CodeSigned:         "The visit was signed before this entry arrived; add it as an amendment.",
+	validation.CodeUnsigned:       "This came sealed and was not signed by the tablet that it names, so somebody else may have written it.",
 	validation.CodeForked:         "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored.",
+	validation.CodeAhead:          "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known.",
 	validation.CodeAuthor:         "The entry was not written by the person whose tablet sent it.",
 	validation.CodeSubject:        "The entry does not fit what it is about.",
 	validation.CodeOverride:       "The therapist's decision can not stand like this.",
@@ -71,6 +73,9 @@ func TestEachCodeHasItsReason(t *testing.T) {
 	marit.write(model.KindControlListed, "k1", listed("north"))
 	e := marit.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 	e.Author = "davit"
+	add(lineOf(e))
+	e = marit.event(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
+	e.Log, e.Seen = h.logID(), 1000
 	add(lineOf(e))
 	answer("pos-pelvis", "2")
 	marit.write(model.KindOverrideMade, "v1", model.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"})

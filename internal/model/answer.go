@@ -1,6 +1,8 @@
 package model
 
 import (
+	"strconv"
+
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
@@ -22,7 +24,15 @@ type AnswerGiven struct {
 	// Reason says why the item does not apply.
 	Reason string `json:"reason,omitempty" check:"max=LongestText"`
 	Note   string `json:"note,omitempty" check:"max=LongestText"`
+	// Replaces names the answers that stood when this one was given: what the
+	// person saw and answers anew. Nil, which is no empty list, says that the
+	// answer was given by a version of the app that did not name them.
+	Replaces []Ref `json:"replaces,omitzero"`
 }
+
+// MostReplaced is how many answers one answer can replace. Each tablet has one
+// that stands at most.
+const MostReplaced = 64
 
 // AnswerChosen settles an item that two people answered without seeing each
 // other: Keep stands, every Drop yields.
@@ -57,6 +67,9 @@ func (a *AnswerGiven) checkTogether() *validation.Error {
 			return err
 		}
 	}
+	if err := checkReplaces(a.Replaces); err != nil {
+		return err
+	}
 	named := a.valueField()
 	switch {
 	case a.State == StateAnswered:
@@ -67,6 +80,18 @@ func (a *AnswerGiven) checkTogether() *validation.Error {
 		return &validation.Error{Code: validation.CodeRequired, Path: "reason", Want: "why the item does not apply"}
 	case named != "":
 		return &validation.Error{Code: validation.CodeWrongType, Path: named, Want: "nothing beside the state " + validation.Quote(a.State), Got: a.quoteValue()}
+	}
+	return nil
+}
+
+func checkReplaces(list []Ref) *validation.Error {
+	if err := maxItems("replaces", len(list), MostReplaced); err != nil {
+		return err
+	}
+	for i, ref := range list {
+		if err := checkRef("replaces["+strconv.Itoa(i)+"]", string(ref)); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -142,6 +142,7 @@ func (e *Event) Check() *validation.Error {
 		checkZone("zone", e.Zone),
 		checkSchema("schema", e.Schema),
 		atLeast("seen", e.Seen, 0),
+		optional("log", e.Log, validation.ID),
 		checkObject("body", e.Body),
 	)
 }

@@ -54,6 +54,9 @@ type Event struct {
 	// when the event was written. Two answers that had not seen each other
 	// are both kept.
 	Seen int64 `json:"seen" check:"0..,named"`
+	// Log is the id of the log in which Seen counts; see Logs. It is left out
+	// before the first pull, and by versions of the app that did not know it.
+	Log string `json:"log,omitempty" check:"id,optional"`
 	// Body is the kind's own part.
 	Body Raw `json:"body" check:"object"`
 }
@@ -81,6 +84,17 @@ func (r Ref) Tablet() string {
 	return tablet
 }
 
+// Number returns the number within the tablet that a ref names, 0 when it is not a
+// ref.
+func (r Ref) Number() int64 {
+	_, n, _ := strings.Cut(string(r), ":")
+	number, err := strconv.ParseInt(n, 10, 64)
+	if err != nil {
+		return 0
+	}
+	return number
+}
+
 // Entry is an event in its place: the position that the server gave it, or 0
 // while it waits on a tablet.
 type Entry struct {
@@ -93,6 +107,25 @@ type Entry struct {
 	Skewed bool `json:"skewed,omitempty"`
 	// Raw is the event exactly as its tablet wrote it.
 	Raw Raw `json:"raw"`
+}
+
+// PullAnswer is a page of a team's log, the answer of
+// GET /api/v1/teams/{team}/events. AppendJSON writes each event byte for byte as
+// its tablet wrote it; encoding/json would write it anew.
+//
+//codegen:write
+type PullAnswer struct {
+	Log string `json:"log"`
+	// Earlier are the logs that this one was restored from, oldest first, with
+	// the last position up to which each is the same.
+	Earlier []EarlierLog `json:"earlier,omitempty"`
+	Events  []Entry      `json:"events"`
+	// Next is the cursor for the next pull; More says that there is more now.
+	Next int64 `json:"next"`
+	More bool  `json:"more"`
+	// Head is the last position of the whole log.
+	Head       int64  `json:"head"`
+	ServerTime string `json:"server_time"`
 }
 
 // Stamp says who said something, when by their own tablet, and where in the

@@ -66,6 +66,8 @@ type OpenVisitQuestion struct {
 	// Checklist is the hash of a checklist that was loaded.
 	Checklist string  `json:"checklist"`
 	Entries   []Entry `json:"entries"`
+	// Logs are the log that gave the entries their positions and those before it.
+	Logs Logs `json:"logs"`
 }
 
 // AddEntriesQuestion adds entries to an open visit.
@@ -114,6 +116,15 @@ type EntriesQuestion struct {
 type CheckBodyQuestion struct {
 	Kind string `json:"kind"`
 	Body Raw    `json:"body"`
+}
+
+// PasswordQuestion asks whether a password may be chosen that no server sees.
+//
+//codegen:read
+type PasswordQuestion struct {
+	Password string `json:"password"`
+	// Context is who chooses it and where they work.
+	Context []string `json:"context"`
 }
 
 // PlausibleQuestion asks about a value as it is typed.

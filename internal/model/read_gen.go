@@ -28,6 +28,8 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&a.Reason)
 	case "note":
 		return r.Text(&a.Note)
+	case "replaces":
+		return strictjson.Texts(r, &a.Replaces)
 	}
 	return r.Unknown()
 }
@@ -89,6 +91,8 @@ func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&g.Reason)
 	case "note":
 		return r.Text(&g.Note)
+	case "replaces":
+		return strictjson.Texts(r, &g.Replaces)
 	case "due":
 		return r.Bool(&g.Due)
 	}
@@ -252,6 +256,8 @@ func (e *Event) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Count(&e.Schema)
 	case "seen":
 		return r.Integer(&e.Seen)
+	case "log":
+		return r.Text(&e.Log)
 	case "body":
 		return r.Raw((*[]byte)(&e.Body))
 	}
@@ -434,6 +440,36 @@ func (p *Place) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 
 func (p *Place) readJSON(r *strictjson.Reader) *validation.Error {
 	return r.Object(func(key []byte) *validation.Error { return p.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (l *Logs) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "log":
+		return r.Text(&l.Log)
+	case "earlier":
+		return strictjson.Slice(r, &l.Earlier, "a list of earlier", func(v *EarlierLog) *validation.Error { return (v).readJSON(r) })
+	}
+	return r.Unknown()
+}
+
+func (l *Logs) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return l.ReadField(r, key) })
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (e *EarlierLog) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "log":
+		return r.Text(&e.Log)
+	case "until":
+		return r.Integer(&e.Until)
+	}
+	return r.Unknown()
+}
+
+func (e *EarlierLog) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return e.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
@@ -672,6 +708,8 @@ func (o *OpenVisitQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 		return r.Text(&o.Checklist)
 	case "entries":
 		return strictjson.Slice(r, &o.Entries, "a list of entries", func(v *Entry) *validation.Error { return (v).readJSON(r) })
+	case "logs":
+		return strictjson.Struct(r, &o.Logs, (*Logs).readJSON)
 	}
 	return r.Unknown()
 }
@@ -714,6 +752,17 @@ func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 		return r.Text(&c.Kind)
 	case "body":
 		return r.Raw((*[]byte)(&c.Body))
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (p *PasswordQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "password":
+		return r.Text(&p.Password)
+	case "context":
+		return strictjson.Texts(r, &p.Context)
 	}
 	return r.Unknown()
 }

@@ -36,6 +36,10 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Replaces != nil {
+		b = strictjson.AppendKey(b, "replaces")
+		b = strictjson.AppendTexts(b, a.Replaces)
+	}
 	return b
 }
 
@@ -151,6 +155,38 @@ func (p *PackedControl) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends the JSON form.
+func (e *Entry) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "pos", e.Pos)
+	if e.Received != "" {
+		b = strictjson.AppendTextField(b, "received", e.Received)
+	}
+	if e.Skewed {
+		b = strictjson.AppendBoolField(b, "skewed", e.Skewed)
+	}
+	b = strictjson.AppendKey(b, "raw")
+	b = e.Raw.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (p *PullAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "log", p.Log)
+	if len(p.Earlier) > 0 {
+		b = strictjson.AppendKey(b, "earlier")
+		b = strictjson.AppendSlice(b, p.Earlier, func(b []byte, v *EarlierLog) []byte { return v.AppendJSON(b) })
+	}
+	b = strictjson.AppendKey(b, "events")
+	b = strictjson.AppendSlice(b, p.Events, func(b []byte, v *Entry) []byte { return v.AppendJSON(b) })
+	b = strictjson.AppendIntegerField(b, "next", p.Next)
+	b = strictjson.AppendBoolField(b, "more", p.More)
+	b = strictjson.AppendIntegerField(b, "head", p.Head)
+	b = strictjson.AppendTextField(b, "server_time", p.ServerTime)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
 func (s *Stamp) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = s.appendFields(b)
@@ -230,6 +266,14 @@ func (p *Place) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = p.Stamp.appendFields(b)
 	b = p.PlaceMeasured.appendFields(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (e *EarlierLog) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "log", e.Log)
+	b = strictjson.AppendIntegerField(b, "until", e.Until)
 	return append(b, '}')
 }
 

@@ -164,7 +164,7 @@ func FuzzDecode(f *testing.F) {
 			t.Errorf("read what is not JSON: %q", raw)
 		}
 		if body, err := record.ReadBody(&event); err == nil && body != nil {
-			fold := record.NewVisitFold()
+			fold := record.NewVisitFold(model.Logs{})
 			fold.Add(1, &event, body)
 			fold.Visit()
 		}

@@ -12,9 +12,10 @@ func FoldClient(entries []model.Entry) (model.Client, error) {
 	return fold.Client(), err
 }
 
-// FoldVisit turns a visit's entries into the visit, like FoldClient.
-func FoldVisit(entries []model.Entry) (model.Visit, error) {
-	fold := NewVisitFold()
+// FoldVisit turns a visit's entries into the visit, like FoldClient. The logs are
+// the one that gave the entries their positions and those before it.
+func FoldVisit(entries []model.Entry, logs model.Logs) (model.Visit, error) {
+	fold := NewVisitFold(logs)
 	err := eachInOrder(entries, fold.Add)
 	return fold.Visit(), err
 }

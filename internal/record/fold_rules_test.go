@@ -55,7 +55,7 @@ func plain(t *testing.T, folded any) map[string]any {
 
 func visitOf(t *testing.T, story ...line) map[string]any {
 	t.Helper()
-	visit, err := record.FoldVisit(entries(t, story))
+	visit, err := record.FoldVisit(entries(t, story), model.Logs{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,11 +303,11 @@ func TestReleasesDueAgain(t *testing.T) {
 	}{
 		{"before", []line{reading("release", "chin", "b", 0), changed}, true},
 		{"nothing timed", []line{changed}, false},
-		{"before, and a hold after", []line{reading("release", "chin", "b", 0), changed, reading("hold", "chin", "b", 9)}, true},
+		{"before, and a hold after", []line{reading("release", "chin", "b", 0), changed, reading("hold", "chin", "b", 2)}, true},
 		{"a hold from another tablet", []line{changed, reading("hold", "chin", "b", 0)}, false},
-		{"before and after", []line{reading("release", "chin", "b", 0), changed, reading("release", "chin", "b", 9)}, false},
+		{"before and after", []line{reading("release", "chin", "b", 0), changed, reading("release", "chin", "b", 2)}, false},
 		{"after, and one from before that comes late", []line{changed, reading("release", "chin", "a", 9), reading("release", "chin", "b", 0)}, false},
-		{"after, at another site", []line{reading("release", "chin", "b", 0), changed, reading("release", "lip", "b", 9)}, true},
+		{"after, at another site", []line{reading("release", "chin", "b", 0), changed, reading("release", "lip", "b", 2)}, true},
 		{"before, and taken out as a slip", []line{reading("release", "chin", "b", 0), changed,
 			{kind: model.KindReadingMarked, body: `{"reading":"b:1","slip":true,"reason":"leaned"}`}}, false},
 		{"before, at the chosen site", []line{
@@ -315,7 +315,7 @@ func TestReleasesDueAgain(t *testing.T) {
 		{"after, at another site than the chosen one", []line{
 			{kind: model.KindSetupChosen, body: bases[model.KindSetupChosen]}, reading("release", "lip", "b", 0), changed}, false},
 	} {
-		visit, err := record.FoldVisit(entries(t, c.story))
+		visit, err := record.FoldVisit(entries(t, c.story), model.Logs{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -349,7 +349,7 @@ func TestTheStopCallIsDueUntilOneStands(t *testing.T) {
 		{"one that had not seen it, and one that had", []line{changed, call("b", shown, 0), call("a", shown, 1)}, false},
 		{"one that had not seen it, and not tested since", []line{changed, call("b", shown, 0), call("a", untested, 1)}, true},
 	} {
-		visit, err := record.FoldVisit(entries(t, c.story))
+		visit, err := record.FoldVisit(entries(t, c.story), model.Logs{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -397,7 +397,7 @@ func TestAVisitGivenOutStays(t *testing.T) {
 		{kind: model.KindSettingTried, body: `{"setting":"a:5","outcome":"worse"}`},
 		{kind: model.KindNeedsNoted, body: `{"moisture":{"chin":"wet"},"rejected":{"lip":"healed","chin":"sore"}}`},
 	}
-	fold := record.NewVisitFold()
+	fold := record.NewVisitFold(model.Logs{})
 	add := func(list []model.Entry) {
 		for _, entry := range list {
 			event, err := record.Decode(entry.Raw)
@@ -427,7 +427,7 @@ func TestAVisitGivenOutStays(t *testing.T) {
 // TestWhatAFoldKnows: readings, runs and settings by their refs, and whether it
 // was signed and amended.
 func TestWhatAFoldKnows(t *testing.T) {
-	fold := record.NewVisitFold()
+	fold := record.NewVisitFold(model.Logs{})
 	story := []line{
 		{kind: model.KindReadingTaken, body: bases[model.KindReadingTaken]},
 		{kind: model.KindRunTimed, body: bases[model.KindRunTimed]},

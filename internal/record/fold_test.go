@@ -19,7 +19,9 @@ const foldVectors = "../../testdata/fold"
 
 // vector is one file of testdata/fold; every client runs the same files.
 type vector struct {
-	Name    string            `json:"name"`
+	Name string `json:"name"`
+	// Logs are the log of the positions and those before it, where that matters.
+	Logs    *model.Logs       `json:"logs,omitempty"`
 	Entries []json.RawMessage `json:"entries"`
 	Client  json.RawMessage   `json:"client,omitempty"`
 	Visit   json.RawMessage   `json:"visit,omitempty"`
@@ -35,6 +37,13 @@ func (v *vector) key() string {
 		return "control"
 	}
 	return "visit"
+}
+
+func (v *vector) logs() model.Logs {
+	if v.Logs == nil {
+		return model.Logs{}
+	}
+	return *v.Logs
 }
 
 func loadVector(t *testing.T, file string) (vector, []model.Entry) {
@@ -114,7 +123,7 @@ func foldVector(t *testing.T, v vector, entries []model.Entry) (got, want []byte
 		folded, err = record.FoldControl(entries)
 	default:
 		want = v.Visit
-		folded, err = record.FoldVisit(entries)
+		folded, err = record.FoldVisit(entries, v.logs())
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -137,7 +146,11 @@ func encode(t *testing.T, value any) []byte {
 func writeVector(t *testing.T, file string, v vector, got []byte) {
 	t.Helper()
 	var out bytes.Buffer
-	out.WriteString("{\n  \"name\": " + string(encode(t, v.Name)) + ",\n  \"entries\": [\n")
+	out.WriteString("{\n  \"name\": " + string(encode(t, v.Name)) + ",\n")
+	if v.Logs != nil {
+		out.WriteString("  \"logs\": " + string(encode(t, v.Logs)) + ",\n")
+	}
+	out.WriteString("  \"entries\": [\n")
 	for i, raw := range v.Entries {
 		var line bytes.Buffer
 		if err := json.Compact(&line, raw); err != nil {
@@ -194,11 +207,21 @@ func TestWhatStands(t *testing.T) {
 		{"amendment", "2 tab-b:1"},
 		{"amendments-apart", "2 tab-b:1, 1 tab-c:1"},
 		{"unknown", ""},
+		{"replaces", "2 tab-b:1, 0 tab-c:2"},
+		{"replaces-named-only", "0 tab-b:1, 2 tab-c:1"},
+		{"replaces-before", "2 tab-b:1, 0 tab-a:2"},
+		{"seen-in-copy", "0 tab-c:1, 2 tab-b:1"},
+		{"seen-of-another-log", "0 tab-a:2, 2 tab-b:1"},
+		{"seen-without-log", "0 tab-c:1, 2 tab-b:1"},
+		{"seen-waiting", "0 tab-c:1, 2 tab-b:1"},
+		{"choice-kept-gone", "0 tab-a:2, 4 tab-b:2"},
+		{"choice-kept-gone-before", "4 tab-b:2"},
+		{"amendment-replaces", "0 tab-c:1, 2 tab-b:1"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.vector, func(t *testing.T) {
-			_, entries := loadVector(t, tt.vector+".json")
-			visit, err := record.FoldVisit(entries)
+			v, entries := loadVector(t, tt.vector+".json")
+			visit, err := record.FoldVisit(entries, v.logs())
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -225,7 +248,7 @@ func TestReadingsAddUp(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.vector, func(t *testing.T) {
 			_, entries := loadVector(t, tt.vector+".json")
-			visit, err := record.FoldVisit(entries)
+			visit, err := record.FoldVisit(entries, model.Logs{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -245,7 +268,7 @@ func TestReadingsAddUp(t *testing.T) {
 }
 
 func TestFoldNamesABrokenEntry(t *testing.T) {
-	_, err := record.FoldVisit([]model.Entry{{Pos: 7, Raw: []byte(`{"tablet":`)}})
+	_, err := record.FoldVisit([]model.Entry{{Pos: 7, Raw: []byte(`{"tablet":`)}}, model.Logs{})
 	if err == nil || !strings.Contains(err.Error(), "position 7") {
 		t.Errorf("got %v, want an error that names position 7", err)
 	}

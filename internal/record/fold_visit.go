@@ -10,9 +10,13 @@ import (
 
 // VisitFold is a visit's fold under way. Events must be added in order.
 type VisitFold struct {
+	// logs say where what an event had seen counts.
+	logs  model.Logs
 	visit model.Visit
 	// items finds an item's place in visit.Answers while it is unsorted.
 	items map[string]int
+	// answered are the items of all answers, also of those that were replaced.
+	answered map[model.Ref]string
 	// readings finds a reading's place in visit.Readings.
 	readings map[model.Ref]int
 	// places are all passages, also those taken out.
@@ -29,14 +33,16 @@ type VisitFold struct {
 	slips, runSlips map[model.Ref]string
 }
 
-// NewVisitFold starts a fold.
-func NewVisitFold() *VisitFold {
+// NewVisitFold starts a fold of events that have their positions from a log.
+func NewVisitFold(logs model.Logs) *VisitFold {
 	return &VisitFold{
+		logs: logs,
 		visit: model.Visit{
 			Notes: map[string]string{}, Answers: []model.Answer{}, Readings: []model.Reading{},
 			Runs: []model.Run{}, Amendments: []model.Amendment{},
 		},
 		items:    make(map[string]int),
+		answered: make(map[model.Ref]string),
 		readings: make(map[model.Ref]int),
 		runs:     make(map[model.Ref]int),
 		slips:    make(map[model.Ref]string),
@@ -85,6 +91,13 @@ func (f *VisitFold) Run(ref model.Ref) (model.Run, bool) {
 	return f.visit.Runs[at], true
 }
 
+// Answered returns the item that an event of the visit answered, also when
+// another answer has replaced it.
+func (f *VisitFold) Answered(ref model.Ref) (item string, there bool) {
+	item, there = f.answered[ref]
+	return item, there
+}
+
 // Setting finds a change of a setting of the visit.
 func (f *VisitFold) Setting(ref model.Ref) (model.Setting, bool) {
 	for _, one := range f.visit.Settings {
@@ -127,12 +140,12 @@ func (f *VisitFold) apply(said model.Stamp, event *model.Event, body model.Body)
 	case *model.VisitNoted:
 		maps.Copy(v.Notes, b.Fields)
 	case *model.AnswerGiven:
-		f.answer(said, event.Seen, b)
+		f.answer(said, f.logs.Seen(event, said.Pos), b)
 	case *model.AnswerChosen:
-		f.choose(b)
+		f.choose(event, b)
 	case *model.ReadingTaken:
 		f.readings[said.Ref] = len(v.Readings)
-		due := b.What == model.ReadRelease && f.overtaken(said, event.Seen)
+		due := b.What == model.ReadRelease && f.overtaken(said, f.logs.Seen(event, said.Pos))
 		v.Readings = append(v.Readings, model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due})
 	case *model.ReadingMarked:
 		f.mark(b)
@@ -163,12 +176,14 @@ func (f *VisitFold) start(said model.Stamp, event *model.Event, b *model.VisitSt
 	v.Checklist, v.Unit, v.Started, v.SecondOf = b.Checklist, b.Unit, said, b.SecondOf
 }
 
-// answer puts an answer beside those that it had not seen, in place of those
-// that it had: all of its own tablet, and all that stood in the log up to the
-// position that the tablet had pulled.
+// answer puts an answer beside those that its author had not seen, in place of
+// those that it replaces: all of its own tablet, and those that it names. One
+// that names none because it is from before answers did replaces all that stood in
+// the log up to the position that the tablet had pulled.
 func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
 	given := model.Given{Stamp: said, AnswerGiven: *b}
 	given.Due = retested(&given) && f.overtaken(said, seen)
+	f.answered[said.Ref] = b.Item
 	at, there := f.items[b.Item]
 	if !there {
 		f.items[b.Item] = len(f.visit.Answers)
@@ -178,8 +193,11 @@ func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
 	tablet := said.Ref.Tablet()
 	heads := make([]model.Given, 0, len(f.visit.Answers[at].Heads)+1)
 	for _, head := range f.visit.Answers[at].Heads {
-		yields := head.Ref.Tablet() == tablet || head.Pos != 0 && head.Pos <= seen
-		if !yields {
+		known := slices.Contains(b.Replaces, head.Ref)
+		if b.Replaces == nil {
+			known = head.Pos != 0 && head.Pos <= seen
+		}
+		if !known && head.Ref.Tablet() != tablet {
 			heads = append(heads, head)
 		}
 	}
@@ -187,18 +205,24 @@ func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
 }
 
 // choose takes away the answers that yield; one that nobody chose about stays.
-func (f *VisitFold) choose(b *model.AnswerChosen) {
+// Where the answer that was kept does not stand, because its author gave another
+// one or a restored server does not have it yet, nothing yields to it. A choice
+// from before events named their log counts all the same, unless nothing would be
+// left: it is signed like that.
+func (f *VisitFold) choose(event *model.Event, b *model.AnswerChosen) {
 	at, there := f.items[b.Item]
 	if !there {
 		return
 	}
 	var heads []model.Given
+	kept := event.Log == ""
 	for _, head := range f.visit.Answers[at].Heads {
+		kept = kept || head.Ref == b.Keep
 		if !slices.Contains(b.Drop, head.Ref) {
 			heads = append(heads, head)
 		}
 	}
-	if len(heads) > 0 {
+	if kept && len(heads) > 0 {
 		f.visit.Answers[at].Heads = heads
 	}
 }

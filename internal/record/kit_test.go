@@ -42,7 +42,7 @@ func TestWhatIsDueAgain(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.vector, func(t *testing.T) {
 			_, entries := loadVector(t, tt.vector+".json")
-			visit, err := record.FoldVisit(entries)
+			visit, err := record.FoldVisit(entries, model.Logs{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -56,7 +56,7 @@ func TestWhatIsDueAgain(t *testing.T) {
 func TestPlacesKeepTheirOrder(t *testing.T) {
 	for vector, want := range map[string]string{"places": "p1 p3 p4", "places-back": "p1 p2"} {
 		_, entries := loadVector(t, vector+".json")
-		visit, err := record.FoldVisit(entries)
+		visit, err := record.FoldVisit(entries, model.Logs{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +73,7 @@ func TestPlacesKeepTheirOrder(t *testing.T) {
 // A visit that was given out does not change when the fold goes on.
 func TestNeedsGivenOutStay(t *testing.T) {
 	_, entries := loadVector(t, "needs-add-up.json")
-	fold := record.NewVisitFold()
+	fold := record.NewVisitFold(model.Logs{})
 	var before model.Visit
 	for i, entry := range entries {
 		event, err := record.Decode(entry.Raw)

@@ -39,12 +39,14 @@ func invariants() []invariant {
 		{"of two who answered apart, both stand", bothStand},
 		{"what was set aside is shown", quarantineShown},
 		{"who left a tablet left it whole", goneWhole},
+		{"everybody saw one history", oneHistory},
 	}
 }
 
 // serverState is what the server holds in the end.
 type serverState struct {
 	log    string
+	logs   model.Logs
 	head   int64
 	placed map[string]model.Entry
 	// lines counts how often a line is in the log, quarantined how often in quarantine.
@@ -55,7 +57,11 @@ type serverState struct {
 func (w *world) serverState() *serverState {
 	v := &serverState{placed: map[string]model.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
-		v.log, v.head = r.LogID(), r.Head()
+		var err, herr, lerr error
+		v.log, err = r.LogID()
+		v.head, herr = r.Head()
+		v.logs, lerr = r.Logs()
+		w.must(errors.Join(err, herr, lerr))
 		entries, err := r.Entries(0, 1<<20)
 		for _, e := range entries {
 			e.Raw = slices.Clone(e.Raw)
@@ -248,7 +254,7 @@ func sameFold(w *world, v *serverState) error {
 			if t.forgotten(id) && len(t.entries(id)) == 0 {
 				continue
 			}
-			want, here := w.fold(v.subjects[id], w.stored(id)), w.fold(v.subjects[id], t.entries(id))
+			want, here := w.fold(v.subjects[id], w.stored(id), v.logs), w.fold(v.subjects[id], t.entries(id), t.logs())
 			if want != here {
 				bad = append(bad, fmt.Errorf("%s sees %s as\n%s and the server as\n%s", t.label, id, here, want))
 			}
@@ -281,9 +287,9 @@ func (w *world) stored(id string) (entries []model.Entry) {
 	return entries
 }
 
-func (w *world) fold(s store.Subject, entries []model.Entry) string {
+func (w *world) fold(s store.Subject, entries []model.Entry, logs model.Logs) string {
 	if s.Kind == model.SubjectVisit {
-		visit, err := record.FoldVisit(entries)
+		visit, err := record.FoldVisit(entries, logs)
 		w.must(err)
 		return canonical(visit)
 	}
@@ -300,7 +306,7 @@ func sameResult(w *world, v *serverState) error {
 		if v.subjects[id].Kind != model.SubjectVisit {
 			continue
 		}
-		visit, err := record.FoldVisit(w.stored(id))
+		visit, err := record.FoldVisit(w.stored(id), v.logs)
 		w.must(err)
 		here, err := scorer.Score(&visit)
 		w.must(err)
@@ -315,67 +321,6 @@ func sameResult(w *world, v *serverState) error {
 		})
 	}
 	return errors.Join(bad...)
-}
-
-// bothStand folds the answers by what their authors really had before them,
-// and not by the position that the events name.
-func bothStand(w *world, v *serverState) error {
-	if w.has.restores || w.has.clones {
-		return nil // positions of an earlier log, and streams of two devices: see DEVELOPERS.md
-	}
-	said := map[string]*entry{}
-	for _, e := range w.said {
-		for line := range e.lines {
-			said[refIn(line)] = e
-		}
-	}
-	var bad []error
-	for id, s := range v.subjects {
-		if s.Kind != model.SubjectVisit {
-			continue
-		}
-		visit, err := record.FoldVisit(w.stored(id))
-		w.must(err)
-		for _, answer := range visit.Answers {
-			for i, head := range answer.Heads {
-				for _, other := range answer.Heads[i+1:] {
-					if said[string(other.Ref)].knew[said[string(head.Ref)].id] {
-						bad = append(bad, fmt.Errorf("%s knew %s and both stand", other.Ref, head.Ref))
-					}
-				}
-			}
-			bad = append(bad, yieldedUnseen(w, id, answer, said)...)
-		}
-	}
-	return errors.Join(bad...)
-}
-
-// yieldedUnseen finds answers that no longer stand though nobody who answered
-// or chose afterwards had seen them.
-func yieldedUnseen(w *world, id string, answer model.Answer, said map[string]*entry) (bad []error) {
-	stands := map[string]bool{}
-	for _, head := range answer.Heads {
-		stands[string(head.Ref)] = true
-	}
-	entries := w.stored(id)
-	for i, e := range entries {
-		ref := refIn(string(e.Raw))
-		if said[ref] == nil || said[ref].item != id+" "+answer.Item || stands[ref] {
-			continue
-		}
-		excused := false
-		for _, later := range entries[i+1:] {
-			next := said[refIn(string(later.Raw))]
-			excused = excused || next != nil && next.knew[said[ref].id]
-		}
-		// An answer that came after the signature changes nothing.
-		visit, err := record.FoldVisit(entries[:i+1])
-		w.must(err)
-		if !excused && visit.Signed == nil {
-			bad = append(bad, fmt.Errorf("%s yielded to nobody who had seen it", ref))
-		}
-	}
-	return bad
 }
 
 // quarantineShown: what the server quarantined of a tablet's own, its person sees.

@@ -48,7 +48,7 @@ func (t *tablet) startVisit(client string) {
 
 // sayOfVisit enters something about one visit.
 func (t *tablet) sayOfVisit(id string) {
-	visit, err := record.FoldVisit(t.entries(id))
+	visit, err := record.FoldVisit(t.entries(id), t.logs())
 	t.w.must(err)
 	if visit.Signed != nil {
 		t.amend(&visit)
@@ -112,7 +112,15 @@ func (t *tablet) sign(id string) {
 }
 
 func (t *tablet) amend(visit *model.Visit) {
-	t.write(model.KindAmendmentMade, visit.ID, map[string]any{"reason": t.words("typed wrongly"), "kind": model.KindAnswerGiven, "change": t.answer()})
+	reason := t.words("typed wrongly")
+	t.write(model.KindAmendmentMade, visit.ID, amendment{Reason: reason, Kind: model.KindAnswerGiven, Change: t.replacing(visit.ID, t.answer())})
+}
+
+// amendment is a model.AmendmentMade whose change is not bytes yet.
+type amendment struct {
+	Change any    `json:"change"`
+	Kind   string `json:"kind"`
+	Reason string `json:"reason"`
 }
 
 // subjects are the clients and visits that the tablet shows.

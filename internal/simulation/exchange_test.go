@@ -330,7 +330,7 @@ func (t *tablet) takeNewLog(log string) {
 	t.w.note("%s: the log is %s now", t.label, log)
 	t.commit(func(r *rows) {
 		r.forgetPlaces()
-		r.ack, r.log = 0, log
+		r.ack, r.log, r.earlier = 0, log, nil
 		for key, one := range r.events {
 			one.quarantined = one.quarantined && one.own == 0
 			r.events[key] = one

@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/history"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -267,7 +268,7 @@ func TestFault22ClocksJump(t *testing.T) {
 		marit.write(model.KindAnswerGiven, visit, model.AnswerGiven{Item: "pos-head", State: model.StateAnswered, Level: "2", Note: zone})
 	}
 	w.holds(t)
-	folded, err := record.FoldVisit(w.stored(visit))
+	folded, err := record.FoldVisit(w.stored(visit), w.serverState().logs)
 	w.must(err)
 	for _, answer := range folded.Answers {
 		if answer.Item == "pos-head" && (len(answer.Heads) != 1 || answer.Heads[0].Note != "America/St_Johns") {
@@ -294,6 +295,7 @@ func TestFault23TabletIsClonedOrRestored(t *testing.T) {
 	// The first device is put back to what it was, has read what it said itself
 	// since, and goes on.
 	marit.disk = older
+	w.seen.Add(history.Exchange{Client: marit.label, CopyOf: marit.label})
 	marit.reopen()
 	w.through(marit)
 	if marit.write(model.KindAnswerGiven, visit, marit.answer()) == nil {
@@ -405,7 +407,7 @@ func TestFault39RulesChangedBetweenTabletAndServer(t *testing.T) {
 			return err
 		}
 		result, err := r.Result(visit)
-		folded, bad := record.FoldVisit(w.stored(visit))
+		folded, bad := record.FoldVisit(w.stored(visit), w.serverState().logs)
 		w.must(bad)
 		if !line.Mismatch || len(result.Body) == 0 || result.SHA256 == folded.Signed.Result {
 			t.Errorf("marked %v; shown when signing %s, the server's %s", line.Mismatch, folded.Signed.Result, result.SHA256)

@@ -150,7 +150,7 @@ func (t *tablet) closed() (list []leftClient) {
 		}
 		one, open := leftClient{team: client.Team, subjects: []string{id}}, false
 		for _, v := range visits {
-			visit, err := record.FoldVisit(t.entries(v))
+			visit, err := record.FoldVisit(t.entries(v), t.logs())
 			t.w.must(err)
 			if visit.Client != id {
 				continue
@@ -284,7 +284,7 @@ func closeClient(w *world, t *tablet) {
 	}
 	id := pick(w, clients)
 	for _, v := range visits {
-		visit, err := record.FoldVisit(t.entries(v))
+		visit, err := record.FoldVisit(t.entries(v), t.logs())
 		w.must(err)
 		if visit.Client == id && visit.Signed == nil {
 			t.choose(&visit)
@@ -337,6 +337,6 @@ func (s *service) fresh() (list [][]byte) {
 }
 
 func (s *service) logID() (id string) {
-	s.view(func(r store.Reader) error { id = r.LogID(); return nil })
+	s.view(func(r store.Reader) (err error) { id, err = r.LogID(); return err })
 	return id
 }

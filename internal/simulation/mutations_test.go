@@ -2,8 +2,10 @@ package simulation
 
 import (
 	"context"
+	"math"
 	"testing"
 
+	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
 
@@ -28,14 +30,16 @@ const (
 	forgetsUnsent
 	forgetsForGood
 	goneSentAsNotes
+	replacesUnseen
+	otherLogsCount
 )
 
 type mistake struct {
 	name string
 	mut  mutation
 	seed uint64
-	// script draws the steps; nil is the usual one.
-	script func(seed uint64, length int) []step
+	// plan says what a run does; nil is the usual one.
+	plan func(seed uint64) plan
 }
 
 // mutations are the mistakes that the invariants are there for, with a seed
@@ -54,10 +58,12 @@ func mutations() []mistake {
 		{"a restored server keeps its log id", restoreKeepsLog, 19, nil},
 		{"the server acknowledges what it could not commit", commitSwallowed, 10, nil},
 		{"the server knows an entry again by its number alone", knownByNumber, 21, nil},
-		{"a tablet forgets before thirty days are over", forgetsEarly, 1, years},
-		{"a tablet forgets what was not sent or does not count", forgetsUnsent, 1, years},
-		{"a tablet forgets a client for good", forgetsForGood, 1, years},
-		{"a restored server is sent notes for what left its tablet", goneSentAsNotes, 144, years},
+		{"a tablet forgets before thirty days are over", forgetsEarly, 1, overYears},
+		{"a tablet forgets what was not sent or does not count", forgetsUnsent, 1, overYears},
+		{"a tablet forgets a client for good", forgetsForGood, 1, overYears},
+		{"a restored server is sent notes for what left its tablet", goneSentAsNotes, 144, overYears},
+		{"an answer replaces what is only on the server", replacesUnseen, 1, nil},
+		{"the server counts what was seen of a log that is no more", otherLogsCount, 1, overRestores},
 	}
 }
 
@@ -75,11 +81,11 @@ func TestTheSimulationCanFail(t *testing.T) {
 				if i > 0 {
 					seed = i
 				}
-				list := script(seed, *simLen, 1)
-				if m.script != nil {
-					list = m.script(seed, *simLen)
+				p := usual(seed)
+				if m.plan != nil {
+					p = m.plan(seed)
 				}
-				if _, err := play(t, g, seed, list, m.mut); err != nil {
+				if _, err := play(t, g, seed, p, m.mut); err != nil {
 					t.Logf("%s: noticed with seed %d", m.name, seed)
 					return
 				}
@@ -104,12 +110,26 @@ func (l lying) Placed(tablet string, n int64) (store.Placed, error) {
 	return placed, err
 }
 
+// forgetful is a reader for which all logs are one.
+type forgetful struct{ store.Writer }
+
+func (f forgetful) Logs() (model.Logs, error) {
+	logs, err := f.Writer.Logs()
+	for i := range logs.Earlier {
+		logs.Earlier[i].Until = math.MaxInt64
+	}
+	return logs, err
+}
+
 // lied lets the mistakes of the server in.
 func (u *unsure) lied(fn func(store.Writer) error) func(store.Writer) error {
-	if u.w.mut != knownByNumber {
-		return fn
+	switch u.w.mut {
+	case knownByNumber:
+		return func(w store.Writer) error { return fn(lying{w, u.w}) }
+	case otherLogsCount:
+		return func(w store.Writer) error { return fn(forgetful{w}) }
 	}
-	return func(w store.Writer) error { return fn(lying{w, u.w}) }
+	return fn
 }
 
 func (u *unsure) swallowed(ctx context.Context, fn func(store.Writer) error) error {

@@ -63,6 +63,8 @@ type reply struct {
 	cookie *http.Cookie
 	// store is what the answer says about being kept on the way.
 	store string
+	// begun is when the history has the request that was answered.
+	begun int64
 }
 
 // network stands between tablets and server.
@@ -75,6 +77,9 @@ type network struct {
 	seen map[string]reply
 	// underWay are the lines of the push that is being answered, by ref.
 	underWay map[string][]byte
+	// bent counts the requests and answers that were cut or had a bit flipped:
+	// where, depends on how long they are.
+	bent int
 	// record is told about each exchange; nil most of the time.
 	record func(sky weather, sent ask, got *reply)
 }
@@ -90,9 +95,14 @@ func (n *network) next() weather {
 
 // send carries one request; the error is errNetwork.
 func (n *network) send(a ask) (got reply, err error) {
-	sky := n.next()
+	sky, asked, begun := n.next(), a, n.w.seen.Begin()
+	defer func() {
+		if got.begun == 0 {
+			got.begun = begun // but for what a proxy had kept
+		}
+		n.w.saw(asked, got)
+	}()
 	if n.record != nil {
-		asked := a
 		defer func() {
 			if err != nil {
 				n.record(sky, asked, nil)
@@ -119,7 +129,7 @@ func (n *network) send(a ask) (got reply, err error) {
 	case unavailable:
 		return reply{status: 503, kind: "application/json", body: []byte(`{"error":"busy","message":"Later."}`)}, nil
 	case cutRequest:
-		a.body = a.body[:n.w.rng.IntN(len(a.body)+1)]
+		a.body = n.cut(a.body)
 	case flipRequest:
 		a.body = n.flip(a.body)
 	case sendTwice:
@@ -145,16 +155,22 @@ func (n *network) send(a ask) (got reply, err error) {
 	case !ok, sky == loseAnswer:
 		return reply{}, errNetwork
 	case sky == cutAnswer:
-		got.body = got.body[:n.w.rng.IntN(len(got.body)+1)]
+		got.body = n.cut(got.body)
 	case sky == flipAnswer:
 		got.body = n.flip(got.body)
 	}
 	return got, nil
 }
 
+func (n *network) cut(b []byte) []byte {
+	n.bent++
+	return b[:n.w.rng.IntN(len(b)+1)]
+}
+
 // flip changes one bit, every other time one near the beginning, where the
 // numbers of a header or a receipt are.
 func (n *network) flip(b []byte) []byte {
+	n.bent++
 	if len(b) == 0 {
 		return b
 	}
@@ -169,6 +185,7 @@ func (n *network) flip(b []byte) []byte {
 
 // deliver hands a request to the server; false when there was no answer.
 func (n *network) deliver(a ask) (reply, bool) {
+	begun := n.w.seen.Begin()
 	n.underWay = map[string][]byte{}
 	for _, line := range bytes.Split(a.body, []byte("\n")) {
 		n.underWay[refIn(string(line))] = line
@@ -185,9 +202,9 @@ func (n *network) deliver(a ask) (reply, bool) {
 		return reply{}, false
 	}
 	got := reply{status: answer.Code, kind: answer.Header().Get("Content-Type"), sum: answer.Header().Get(sumHeader), body: answer.Body.Bytes()}
-	got.store = answer.Header().Get("Cache-Control")
-	for _, c := range answer.Result().Cookies() {
-		got.cookie = c
+	got.store, got.begun = answer.Header().Get("Cache-Control"), begun
+	if set := answer.Result().Cookies(); len(set) > 0 {
+		got.cookie = set[0] // the session's
 	}
 	if a.method == "GET" && got.status == http.StatusOK && strings.Contains(a.path, "/events") {
 		if n.seen == nil {

@@ -14,8 +14,9 @@ import (
 
 // pullAnswer is one page; fields that must be there are pointers.
 type pullAnswer struct {
-	Log    *string `json:"log"`
-	Events []struct {
+	Log     *string            `json:"log"`
+	Earlier []model.EarlierLog `json:"earlier"`
+	Events  []struct {
 		Pos int64           `json:"pos"`
 		Raw json.RawMessage `json:"raw"`
 	} `json:"events"`
@@ -90,7 +91,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 	forward := func(r *rows) {
 		was := r.cursors[team]
 		r.cursors[team] = cursor{*p.Next, was.count + len(p.Events), was.done || !*p.More, was.old && *p.More}
-		r.log = *p.Log
+		r.log, r.earlier = *p.Log, p.Earlier
 	}
 	if t.w.mut == cursorFirst {
 		t.commit(forward)
@@ -111,6 +112,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 			r.memory.left[i].back = one.back || slices.ContainsFunc(one.subjects, func(id string) bool { return named[id] })
 		}
 		r.noteReceipt(t, p.ServerTime, receipt{r.ack, *p.Next})
+		t.w.movedTo(t, *p.Log, team, *p.Next)
 	})
 	t.refresh()
 	return nil

@@ -11,6 +11,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -32,7 +33,7 @@ type ground struct{ template []byte }
 func newGround(t testing.TB) *ground {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), server.RecordsFile)
-	db, err := bolt.Open(path, bolt.Options{NoSync: true})
+	db, err := bolt.Open(path, bolt.Options{NoSync: true, Random: strings.NewReader("the first log id")})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +46,7 @@ func newGround(t testing.TB) *ground {
 		t.Fatal(err)
 	}
 	err = db.Update(t.Context(), func(w store.Writer) error {
-		err := errors.Join(w.SetTeam(store.Team{ID: north, Name: "North"}), w.SetTeam(store.Team{ID: south, Name: "South"}), w.SetLogID("log-0"))
+		err := errors.Join(w.SetTeam(store.Team{ID: north, Name: "North"}), w.SetTeam(store.Team{ID: south, Name: "South"}))
 		for _, p := range people() {
 			err = errors.Join(err,
 				w.SetPerson(store.Person{ID: p.id, Name: "Invented " + p.id, Login: p.id, Hash: hash, Active: true, Created: "2026-01-05T08:00:00.000Z"}),
@@ -136,10 +137,13 @@ func (s *service) backup() {
 	s.w.note("server: backup %d at position %d", len(s.backups), s.head())
 }
 
-// restore puts an older copy in place, under a new log id.
+// restore puts an older copy in place, under a new log id. As the command does, it
+// leaves nothing of the folder that was there: an older file is refused beside what
+// was noted of a newer one.
 func (s *service) restore(backup []byte) {
 	lost := s.head()
 	s.stop()
+	s.w.must(os.Remove(s.path() + ".commit"))
 	s.w.must(os.WriteFile(s.path(), backup, 0o600))
 	s.start()
 	s.logs++
@@ -159,7 +163,7 @@ func (s *service) view(fn func(store.Reader) error) {
 }
 
 func (s *service) head() (head int64) {
-	s.view(func(r store.Reader) error { head = r.Head(); return nil })
+	s.view(func(r store.Reader) (err error) { head, err = r.Head(); return err })
 	return head
 }
 

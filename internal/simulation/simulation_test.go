@@ -18,9 +18,34 @@ var (
 
 // TestNothingIsLostInAnyWeather is the simulation: see the package comment.
 func TestNothingIsLostInAnyWeather(t *testing.T) {
+	run(t, usual)
+}
+
+// TestNothingIsLostOverRestores is the same with a server that is restored again
+// and again while people answer the same items, some with an older app and some
+// with a client that forges what it has seen.
+func TestNothingIsLostOverRestores(t *testing.T) {
+	run(t, overRestores)
+}
+
+// plan is what a run does. Which disasters it holds is drawn unless it says so.
+type plan struct {
+	list []step
+	has  *features
+}
+
+func usual(seed uint64) plan { return plan{list: script(seed, *simLen, 1)} }
+
+func overYears(seed uint64) plan { return plan{list: years(seed, *simLen)} }
+
+func overRestores(seed uint64) plan {
+	return plan{list: restores(seed, *simLen), has: &features{restores: true, roles: seed%4 == 0}}
+}
+
+func run(t *testing.T, planOf func(seed uint64) plan) {
 	g := newGround(t)
 	if *simSeed != 0 {
-		one(t, g, *simSeed)
+		one(t, g, *simSeed, planOf(*simSeed))
 		return
 	}
 	// The same runs for everybody who changes something; each night brings new ones.
@@ -34,32 +59,32 @@ func TestNothingIsLostInAnyWeather(t *testing.T) {
 		t.Run(fmt.Sprintf("lane %d", lane), func(t *testing.T) {
 			t.Parallel()
 			for i := lane; i < *simRuns && !t.Failed(); i += lanes {
-				one(t, g, first+uint64(i))
+				seed := first + uint64(i)
+				one(t, g, seed, planOf(seed))
 			}
 		})
 	}
 }
 
 // one plays a run and, when it fails, the shortest part of it that fails too.
-func one(t *testing.T, g *ground, seed uint64) {
+func one(t *testing.T, g *ground, seed uint64, p plan) {
 	t.Helper()
-	list := script(seed, *simLen, 1)
-	if _, err := play(t, g, seed, list, noMutation); err == nil {
+	if _, err := play(t, g, seed, p, noMutation); err == nil {
 		return
 	}
-	list = shrink(list, 200, func(shorter []step) bool {
-		_, err := play(t, g, seed, shorter, noMutation)
+	p.list = shrink(p.list, 200, func(shorter []step) bool {
+		_, err := play(t, g, seed, plan{shorter, p.has}, noMutation)
 		return err != nil
 	})
-	w, err := play(t, g, seed, list, noMutation)
-	t.Errorf("seed %d fails (repeat with -sim.seed %d); %d steps are enough:\n%s\n\n%v", seed, seed, len(list), w.tail(200), err)
+	w, err := play(t, g, seed, p, noMutation)
+	t.Errorf("seed %d fails (repeat with -sim.seed %d); %d steps are enough:\n%s\n\n%v", seed, seed, len(p.list), w.tail(200), err)
 }
 
 // play runs a script to its end and judges it.
-func play(t testing.TB, g *ground, seed uint64, list []step, mut mutation) (*world, error) {
-	w := newWorld(t, g, seed, mut)
+func play(t testing.TB, g *ground, seed uint64, p plan, mut mutation) (*world, error) {
+	w := newWorldWith(t, g, seed, mut, p.has)
 	defer w.close()
-	w.run(list)
+	w.run(p.list)
 	return w, w.judge()
 }
 

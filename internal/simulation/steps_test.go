@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"doorsill/internal/history"
 	"doorsill/internal/model"
 )
 
@@ -42,6 +43,7 @@ func steps() []happening {
 		{"restore", 2, restore, true},
 		{"tablet is cloned", 2, clone, true},
 		{"person changes role", 2, changeRole, true},
+		{"an entry says that it has seen what it has not", 0, forge, true},
 	}
 }
 
@@ -70,6 +72,16 @@ func years(seed uint64, length int) []step {
 	for i, s := range table {
 		table[i].weight = map[string]int{"say": 6, "sync": 3, "tablet dies while exchanging": 2, "a client is closed": 5,
 			"a closed client is opened again": 3, "a month passes": 5, "backup": 1, "restore": 1}[s.name]
+	}
+	return drawn(seed, length, table)
+}
+
+// restores is a script of many restores, in which people answer the same items.
+func restores(seed uint64, length int) []step {
+	table := steps()
+	for i, s := range table {
+		table[i].weight = map[string]int{"say": 24, "sync": 16, "sync in bad weather": 4, "server dies while taking in": 1,
+			"held back requests arrive": 1, "backup": 5, "restore": 4, "an entry says that it has seen what it has not": 3}[s.name]
 	}
 	return drawn(seed, length, table)
 }
@@ -216,6 +228,7 @@ func clone(w *world, t *tablet) {
 	twin.recorder = nil
 	twin.disk, twin.label = t.disk.clone(), fmt.Sprintf("%s-twin%d", t.label, len(w.tablets))
 	w.tablets = append(w.tablets, &twin)
+	w.seen.Add(history.Exchange{Client: twin.label, CopyOf: t.label})
 	w.note("%s: is cloned to %s at number %d", t.label, twin.label, t.disk.n)
 }
 

@@ -28,6 +28,12 @@ type tablet struct {
 	cookie *http.Cookie
 	// cursors are those of the teams that the screens show, as last read.
 	cursors map[string]int64
+	// cursorLog is the log that they are of.
+	cursorLog string
+	// old is the app from before entries named their log and what they replace.
+	old bool
+	// lie changes what the next event says.
+	lie func(*model.Event)
 	// most and page are how many events go in one push and one pull.
 	most, page int
 	// ahead is how far its clock is off; zone is what it calls its time.
@@ -51,10 +57,12 @@ type tablet struct {
 // rows are a person's database on one device; see frontend/lib/database/rows.ts.
 type rows struct {
 	// tablet is the stream's name, as the keeper's row has it.
-	tablet  string
-	events  map[string]row
-	n, ack  int64
-	log     string
+	tablet string
+	events map[string]row
+	n, ack int64
+	log    string
+	// earlier are the logs that log was restored from, once a page said so.
+	earlier []model.EarlierLog
 	cursors map[string]cursor
 	refused []refusal
 	// memory is what forgetting keeps.
@@ -158,13 +166,13 @@ func (t *tablet) died() {
 // reopen is a cold start: only what is on disk is left, and the session's
 // cookie, which the browser keeps.
 func (t *tablet) reopen() {
-	t.problem = ""
+	t.problem, t.lie = "", nil
 	t.refresh()
 }
 
 // refresh reads again what an exchange has changed.
 func (t *tablet) refresh() {
-	t.cursors = map[string]int64{}
+	t.cursors, t.cursorLog = map[string]int64{}, t.disk.log
 	for _, r := range t.disk.events {
 		if team := teamIn(r.raw); team != "" && !r.quarantined {
 			t.cursors[team] = t.disk.cursors[team].after
@@ -175,14 +183,9 @@ func (t *tablet) refresh() {
 // write is the outbox: the event gets the next number and is on disk before
 // anybody is told that it is saved.
 func (t *tablet) write(kind, subject string, body any) *entry {
-	content, err := json.Marshal(body)
-	t.w.must(err)
-	n := t.disk.n + 1
-	event := model.Event{Tablet: t.disk.tablet, N: n, Kind: kind, Subject: subject, Author: t.person,
-		At: t.now(), Zone: t.zone, Schema: model.SchemaNow, Seen: t.seen(subject, body), Body: content}
-	if t.w.mut == seenFromServer {
-		event.Seen = t.w.server.head()
-	}
+	body = t.replacing(subject, body)
+	event := t.event(kind, subject, body)
+	n := event.N
 	t.begin(vecStep{Do: "write", Kind: kind, Subject: subject, Body: body})
 	line := lineOf(t.w, event)
 	key := string(event.Ref())
@@ -191,6 +194,9 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		return nil
 	}
 	said := &entry{id: len(t.w.said), author: t.person, lines: map[string]bool{string(line): true}, knew: t.knows()}
+	if item, chooses := answered(body); item != "" {
+		said.item, said.chooses = subject+" "+item, chooses
+	}
 	if t.w.mut == tornWrite {
 		t.commit(func(r *rows) { r.events[key] = row{key: key, subject: subject, own: n, raw: line} })
 	}
@@ -199,13 +205,78 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		r.n = n
 		t.w.said = append(t.w.said, said)
 	})
-	if answer, is := body.(model.AnswerGiven); is {
-		said.item = subject + " " + answer.Item
-	}
 	t.recorder.add(t.doing)
-	t.w.note("%s (%s) writes %s %s about %s, seen %d", t.label, t.person, key, kind, subject, event.Seen)
+	t.w.note("%s (%s) writes %s %s about %s, seen %d of %q", t.label, t.person, key, kind, subject, event.Seen, event.Log)
 	return said
 }
+
+// event is the next event of the tablet.
+func (t *tablet) event(kind, subject string, body any) model.Event {
+	content, err := json.Marshal(body)
+	t.w.must(err)
+	event := model.Event{Tablet: t.disk.tablet, N: t.disk.n + 1, Kind: kind, Subject: subject, Author: t.person,
+		At: t.now(), Zone: t.zone, Schema: model.SchemaNow, Seen: t.seen(subject, body), Log: t.cursorLog, Body: content}
+	if t.w.mut == seenFromServer {
+		event.Seen = t.w.server.head()
+	}
+	if t.old {
+		event.Log = ""
+	}
+	if t.lie != nil {
+		t.lie(&event)
+	}
+	return event
+}
+
+// replacing names in an answer what it replaces: see frontend/lib/records/replaced.ts.
+func (t *tablet) replacing(subject string, body any) any {
+	answer, is := body.(model.AnswerGiven)
+	if !is || t.old || t.lie != nil || answer.Replaces != nil {
+		return body
+	}
+	entries, logs := t.entries(subject), t.logs()
+	if t.w.mut == replacesUnseen {
+		entries, logs = t.w.stored(subject), t.w.serverState().logs
+	}
+	visit, err := record.FoldVisit(entries, logs)
+	t.w.must(err)
+	answer.Replaces = []model.Ref{}
+	for _, one := range visit.Answers {
+		if one.Item != answer.Item {
+			continue
+		}
+		for _, head := range one.Heads {
+			answer.Replaces = append(answer.Replaces, head.Ref)
+			if head.Pos != 0 || head.Ref.Tablet() != t.disk.tablet {
+				continue
+			}
+			for _, before := range head.Replaces {
+				if before.Tablet() != t.disk.tablet {
+					answer.Replaces = append(answer.Replaces, before)
+				}
+			}
+		}
+	}
+	slices.Sort(answer.Replaces)
+	answer.Replaces = slices.Compact(answer.Replaces)
+	return answer
+}
+
+// answered is the item that a body answers or chooses about.
+func answered(body any) (item string, chooses bool) {
+	switch b := body.(type) {
+	case model.AnswerGiven:
+		return b.Item, false
+	case model.AnswerChosen:
+		return b.Item, true
+	case amendment:
+		return answered(b.Change)
+	}
+	return "", false
+}
+
+// logs are what the tablet knows of the log that its positions are of.
+func (t *tablet) logs() model.Logs { return model.Logs{Log: t.disk.log, Earlier: t.disk.earlier} }
 
 // put enters something without the bookkeeping of what was said, for a great
 // many entries.

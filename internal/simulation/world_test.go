@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"doorsill/internal/history"
 	"doorsill/internal/model"
 )
 
@@ -32,6 +33,7 @@ type person struct{ id, team, role string }
 type world struct {
 	t     testing.TB
 	rng   *rand.Rand
+	seed  uint64
 	mut   mutation
 	has   features
 	clock time.Time
@@ -42,6 +44,8 @@ type world struct {
 	tablets []*tablet
 	// said is everything that anybody entered, in order.
 	said []*entry
+	// seen is what the tablets saw of the server.
+	seen history.Recorder
 	// doubts are invariants that broke on the way; the run fails with them.
 	doubts  []string
 	trace   []string
@@ -52,6 +56,10 @@ type world struct {
 // happens alone.
 type features struct{ restores, clones, roles, flips bool }
 
+// isOld says whether a tablet has the app from before entries named their log and
+// what they replace, in a run with such tablets.
+func (w *world) isOld(tablet int) bool { return w.seed%3 == 1 && tablet%2 == 1 }
+
 // entry is one thing that a person entered.
 type entry struct {
 	id     int
@@ -60,7 +68,10 @@ type entry struct {
 	lines map[string]bool
 	// knew are the entries that were on the tablet when it was written.
 	knew map[int]bool
-	item string
+	// item is the visit and the item that it answers or chooses about, also as an
+	// amendment.
+	item    string
+	chooses bool
 }
 
 func newWorld(t testing.TB, g *ground, seed uint64, mut mutation) *world {
@@ -70,7 +81,7 @@ func newWorld(t testing.TB, g *ground, seed uint64, mut mutation) *world {
 // newWorldWith may say which disasters the run holds.
 func newWorldWith(t testing.TB, g *ground, seed uint64, mut mutation, has *features) *world {
 	t.Helper()
-	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), mut: mut, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
+	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), seed: seed, mut: mut, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
 	w.has = features{restores: w.one(3), clones: w.one(5), roles: w.one(4), flips: w.one(2)}
 	if has != nil {
 		w.has = *has
@@ -81,7 +92,9 @@ func newWorldWith(t testing.TB, g *ground, seed uint64, mut mutation, has *featu
 		w.server.backup() // a copy that knows no tablet
 	}
 	for i, who := range []string{"marit", "davit", "lena", "ansel", "davit"} {
-		w.tablets = append(w.tablets, newTablet(w, fmt.Sprintf("tab-%d", i), who))
+		one := newTablet(w, fmt.Sprintf("tab-%d", i), who)
+		one.old = w.isOld(i)
+		w.tablets = append(w.tablets, one)
 	}
 	return w
 }

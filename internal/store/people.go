@@ -19,6 +19,18 @@ type Person struct {
 	Issuer  string `json:"issuer,omitempty"`
 	Active  bool   `json:"active"`
 	Created string `json:"created"`
+	// Browsers are those in which the person has signed in, last used first.
+	Browsers []Browser `json:"browsers,omitempty"`
+}
+
+// Browser is one in which a person has signed in.
+type Browser struct {
+	// Hash is the hash of the secret in its cookie, in hex.
+	Hash string `json:"hash"`
+	// Network is where it was when the person last signed in: an address range,
+	// or the address as it came when it is none.
+	Network string `json:"network"`
+	Seen    string `json:"seen"`
 }
 
 // Team is one team of a service.

@@ -33,6 +33,13 @@ type Spacious interface {
 	Room() error
 }
 
+// Checked is a Store that notices when it should not be written to any more.
+type Checked interface {
+	// Sound returns ErrDamaged when the end of the log or of the audit trail can
+	// not be relied on.
+	Sound() error
+}
+
 // Copy is the whole store as it stands at one moment.
 type Copy struct {
 	Log  string
@@ -75,10 +82,14 @@ type Writer interface {
 type LogReader interface {
 	// LogID names this log. It is random, made with the store, and changed
 	// when the store is restored from a copy.
-	LogID() string
+	LogID() (string, error)
+
+	// Logs are this log and those that it was restored from, with how far they
+	// are the same.
+	Logs() (model.Logs, error)
 
 	// Head is the last position given, 0 when the log is empty.
-	Head() int64
+	Head() (int64, error)
 
 	// Placed says what became of number n of a tablet.
 	Placed(tablet string, n int64) (Placed, error)
@@ -111,7 +122,8 @@ type LogWriter interface {
 	// the id exists already.
 	AddSubject(Subject) error
 
-	// SetLogID names the log anew; for restoring from a copy.
+	// SetLogID names the log anew; for restoring from a copy. What is in the log
+	// now is what it shares with the one of the name before; see Logs.
 	SetLogID(string) error
 }
 
@@ -137,11 +149,13 @@ type ResultReader interface {
 	Result(visit string) (Result, error)
 	// ResultFormat is the format that SetResultFormat named last, empty when it
 	// was never called.
-	ResultFormat() string
+	ResultFormat() (string, error)
 	// Summary returns the caseload's line of a client.
 	Summary(client string) (Summary, error)
 	// Summaries runs over the lines of a team ordered by client id, or over
-	// all teams when team is empty. It stops after an error.
+	// all teams when team is empty. A line that is damaged comes with no more
+	// than its Client, and its Team where that was asked for, beside the error, and
+	// the run goes on; an error without a Client ends it.
 	Summaries(team string) iter.Seq2[Summary, error]
 }
 
@@ -162,17 +176,40 @@ type QuarantineReader interface {
 	// QuarantinedOf returns the entries that the filter lets through, as
 	// copies, oldest first.
 	QuarantinedOf(QuarantineFilter) ([]Quarantined, error)
+	// QuarantinePage returns up to limit of them with an ID above after, and
+	// whether there are more.
+	QuarantinePage(f QuarantineFilter, after int64, limit int) (page []Quarantined, more bool, err error)
+	// QuarantineOpen counts the open entries of one tablet, person, client or
+	// team. It reads what is kept beside the entries, however many there are.
+	QuarantineOpen(by QuarantineList, name string) (QuarantineCount, error)
+	// QuarantinedAs returns the entry that these bytes became when they came
+	// under a number of a tablet, as a copy.
+	QuarantinedAs(tablet string, n int64, raw []byte) (Quarantined, error)
+	// QuarantineTeam returns the team that a tablet's first quarantined entry
+	// about a subject went to. An entry without a team, or whose subject is not
+	// an id, counts for nothing.
+	QuarantineTeam(tablet, subject string) (string, error)
 }
 
-// QuarantineWriter quarantines entries and settles them. Nothing is removed.
+// QuarantineWriter quarantines entries, settles them and places them. Nothing
+// is removed.
 type QuarantineWriter interface {
 	// Quarantine keeps an entry and returns its number, 1, 2, 3…; the ID
-	// given is ignored. An entry whose Code is "forked" does not place its
-	// tablet's number, every other does and returns ErrOrder when the number
-	// has been placed before.
+	// given is ignored. An entry whose Code is "forked" or "unsigned" does not
+	// place its tablet's number, every other does and returns ErrOrder when the
+	// number has been placed before.
 	Quarantine(Quarantined) (id int64, err error)
 	// Settle notes that somebody dealt with an entry. The last note counts.
 	Settle(id int64, s Settlement) error
+	// Judge replaces what an open entry says was wrong with it: Code, Field,
+	// Want, Got and Hint. It returns ErrOrder when the entry is not open, or
+	// when it is or would become "forked".
+	Judge(id int64, q Quarantined) error
+	// Place gives an open entry the next position. The batch holds that entry
+	// alone, and its tablet's number leads to the log from then on. It returns
+	// ErrOrder when the entry is not open, when its number leads elsewhere, as
+	// that of a "forked" one does, or when the batch is another.
+	Place(id int64, b Batch, at string) (pos int64, err error)
 }
 
 // PeopleReader reads accounts, teams and sessions.
@@ -219,7 +256,7 @@ type PeopleWriter interface {
 	// many there were.
 	RemoveSessionsOfPerson(person string) (int, error)
 	// RemoveSessionsExpired ends the sessions whose Expires is before the
-	// RFC 3339 time and returns how many there were.
+	// RFC 3339 time, and those that are damaged, and returns how many there were.
 	RemoveSessionsExpired(before string) (int, error)
 }
 

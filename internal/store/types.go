@@ -73,6 +73,16 @@ type Tablet struct {
 	RevokedBy string `json:"revoked_by,omitempty"`
 	// Cleared is when the withdrawn tablet said that it holds nothing more.
 	Cleared string `json:"cleared,omitempty"`
+	// Key is what the tablet signs with, nil until it registers one.
+	Key *TabletKey `json:"key,omitempty"`
+}
+
+// TabletKey is the public half of a tablet's key pair; see package signing.
+type TabletKey struct {
+	Algorithm string `json:"algorithm"`
+	Public    string `json:"public"`
+	// At is when it was registered.
+	At string `json:"at"`
 }
 
 // Result is what the engine said about a visit.
@@ -217,6 +227,9 @@ type Summary struct {
 	Visits   int `json:"visits"`
 	// Unknown counts events that this version can not read.
 	Unknown int `json:"unknown,omitempty"`
+	// Damaged marks a line that could not be made anew, because something of the
+	// client can not be read: the rest of it may be old.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Quarantined is an event that the server keeps but does not count.
@@ -240,16 +253,31 @@ type Quarantined struct {
 	Got      string `json:"got,omitempty"`
 	Hint     string `json:"hint"`
 	Received string `json:"received"`
+	// Skewed is that of a Batch.
+	Skewed bool `json:"skewed,omitempty"`
+	// Role is the sender's role in Team on arrival, empty without one.
+	Role string `json:"role,omitempty"`
 	// Raw is the event as received; it may not be JSON.
 	Raw     []byte      `json:"raw"`
 	Settled *Settlement `json:"settled,omitempty"`
+	// Pos is the log position that the entry was given later, and PlacedAt
+	// when; 0 and empty while it has none.
+	Pos      int64  `json:"pos,omitempty"`
+	PlacedAt string `json:"placed_at,omitempty"`
 }
+
+// Open says whether somebody still has to deal with the entry: it was neither
+// settled nor given a place in the log.
+func (q *Quarantined) Open() bool { return q.Settled == nil && q.Pos == 0 }
 
 // Settlement says who dealt with a quarantined entry.
 type Settlement struct {
 	By   string `json:"by"`
 	At   string `json:"at"`
 	Note string `json:"note"`
+	// Confirmed says that the entry was confirmed to be its author's: it was
+	// judged anew, and what counts of it is not this entry.
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // QuarantineFilter narrows a list. Empty fields let everything through.
@@ -257,8 +285,25 @@ type QuarantineFilter struct {
 	Team   string
 	Tablet string
 	Client string
+	// Person is who sent it.
+	Person string
 	// N narrows to one number of the Tablet.
 	N int64
-	// Open leaves out what has been settled.
-	Open bool
+	// Open leaves out what has been settled or placed, Closed what has not.
+	Open, Closed bool
 }
+
+// QuarantineList names what open entries are counted by.
+type QuarantineList string
+
+// What open entries are counted by.
+const (
+	QuarantineByTeam   QuarantineList = "team"
+	QuarantineByTablet QuarantineList = "tablet"
+	QuarantineByClient QuarantineList = "client"
+	QuarantineByPerson QuarantineList = "person"
+)
+
+// QuarantineCount says how many entries there are and how many bytes their
+// events have together.
+type QuarantineCount struct{ Entries, Bytes int64 }

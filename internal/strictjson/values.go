@@ -116,12 +116,14 @@ func (r *Reader) Raw(dst *[]byte) *validation.Error {
 	return nil
 }
 
-// Texts reads a list of strings. A null among them is refused.
+// Texts reads a list of strings. A null among them is refused. An empty list is
+// not nil: it can say something else than none.
 func Texts[S ~string](r *Reader, dst *[]S) *validation.Error {
 	*dst = nil
 	if r.literal("null") {
 		return nil
 	}
+	*dst = []S{}
 	return r.List("a list of texts", func() *validation.Error {
 		if r.Peek() != '"' {
 			return r.wrong("a text")

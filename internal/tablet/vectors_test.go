@@ -99,6 +99,7 @@ func TestSharedFoldsAreAnswered(t *testing.T) {
 	p := loaded(t)
 	for _, path := range paths {
 		var v struct {
+			Logs                   model.Logs
 			Entries                []model.Entry
 			Client, Visit, Control json.RawMessage
 		}
@@ -113,7 +114,7 @@ func TestSharedFoldsAreAnswered(t *testing.T) {
 			got, want = must(t, p, "fold-control", question), v.Control
 		default:
 			state := struct{ Visit json.RawMessage }{}
-			if err := json.Unmarshal(must(t, p, "open-visit", openQuestion(t, "v1", v.Entries...)), &state); err != nil {
+			if err := json.Unmarshal(must(t, p, "open-visit", marshal(t, model.OpenVisitQuestion{Visit: "v1", Entries: v.Entries, Logs: v.Logs})), &state); err != nil {
 				t.Fatal(err)
 			}
 			got = state.Visit

@@ -21,6 +21,7 @@ type scoring struct {
 // visit is an open visit: its entries and how far they are folded and scored.
 type visit struct {
 	checklist string
+	logs      model.Logs
 	log       record.Log
 	fold      *record.VisitFold
 	// state is what was answered last. Its messages may have texts.
@@ -54,7 +55,7 @@ func (p *Program) openVisit(q *model.OpenVisitQuestion) (answer, *validation.Err
 	if q.Visit == "" {
 		return nil, &validation.Error{Code: validation.CodeRequired, Path: "visit", Want: "the visit's id"}
 	}
-	v := &visit{checklist: q.Checklist}
+	v := &visit{checklist: q.Checklist, logs: q.Logs}
 	if err := p.take(v, q.Entries); err != nil {
 		return nil, err
 	}
@@ -88,7 +89,7 @@ func (p *Program) take(v *visit, entries []model.Entry) *validation.Error {
 	}
 	same, _ := v.log.Add(entries) // what is no event is counted
 	if v.fold == nil || same == 0 {
-		v.fold, same = record.NewVisitFold(), 0
+		v.fold, same = record.NewVisitFold(v.logs), 0
 	}
 	v.log.Each(same, v.fold.Add)
 	v.state.Visit = v.fold.Visit()

@@ -35,8 +35,8 @@ func (c *checker) log() error {
 			break
 		}
 	}
-	if head := c.r.Head(); head != after {
-		c.fault("log", "It ends at position %d and says %d.", after, head)
+	if head, err := c.r.Head(); err != nil || head != after {
+		c.fault("log", "It ends at position %d and says %d%s.", after, head, reason(err))
 	}
 	return nil
 }
@@ -96,7 +96,7 @@ func (c *checker) subject(where string, event *model.Event, pos int64) {
 		c.clients = append(c.clients, s)
 	case model.SubjectVisit:
 		c.visits = append(c.visits, s)
-		c.visitOf(where, s)
+		c.opened = append(c.opened, openedVisit{where, s})
 	}
 }
 
@@ -118,25 +118,36 @@ func opened(event *model.Event) (s store.Subject, opens bool) {
 	return s, false
 }
 
-func (c *checker) visitOf(where string, visit store.Subject) {
-	visits, err := c.r.VisitsOfClient(visit.Client)
-	if err != nil {
-		c.fault(where, "The visits of client %s can not be read: %v.", visit.Client, err)
-		return
-	}
-	times := 0
-	for _, id := range visits {
-		if id == visit.ID {
-			times++
+// openedVisit is a visit and the log position that opened it.
+type openedVisit struct {
+	where string
+	visit store.Subject
+}
+
+// visitsOfClients checks that each visit is listed once with its client.
+func (c *checker) visitsOfClients() {
+	listed := map[string]map[string]int{}
+	for _, o := range c.opened {
+		client := o.visit.Client
+		if listed[client] == nil {
+			listed[client] = map[string]int{}
+			visits, err := c.r.VisitsOfClient(client)
+			if err != nil {
+				c.fault(o.where, "The visits of client %s can not be read: %v.", client, err)
+			}
+			for _, id := range visits {
+				listed[client][id]++
+			}
 		}
-	}
-	if times != 1 {
-		c.fault(where, "Visit %s is listed %d times with its client.", visit.ID, times)
+		if times := listed[client][o.visit.ID]; times != 1 {
+			c.fault(o.where, "Visit %s is listed %d times with its client.", o.visit.ID, times)
+		}
 	}
 }
 
 // lists compares the lists by team and by subject with the log.
 func (c *checker) lists() error {
+	c.visitsOfClients()
 	for _, team := range sorted(c.teams) {
 		want := c.teams[team]
 		entries, more, err := c.r.EntriesOfTeam(team, 0, len(want)+1)

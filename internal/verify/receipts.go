@@ -33,54 +33,22 @@ func (c *checker) quarantined() error {
 			c.fault(where, "It does not say why it was set aside, or when.")
 		}
 		c.quarantineListed(where, q, lists)
-		if q.Code == validation.CodeForked {
+		if q.Code == validation.CodeForked || q.Code == validation.CodeUnsigned {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)
-		if err != nil || placed.Quarantine != q.ID || !bytes.Equal(placed.Raw, q.Raw) {
+		here := placed.Quarantine == q.ID && q.Pos == 0 || q.Pos != 0 && placed.Pos == q.Pos
+		if err != nil || !here || !bytes.Equal(placed.Raw, q.Raw) {
 			c.fault(where, "It is not found under number %d of tablet %s%s.", q.N, q.Tablet, reason(err))
 			continue
 		}
-		c.placed(q.Tablet, q.N)
+		if q.Pos == 0 { // else it was counted in the log
+			c.placed(q.Tablet, q.N)
+		}
 	}
+	c.quarantineFound(list)
+	c.quarantineCounted(list)
 	return nil
-}
-
-// quarantineListed checks that the people who must see an entry find it.
-func (c *checker) quarantineListed(where string, q *store.Quarantined, lists quarantineLists) {
-	for _, f := range []store.QuarantineFilter{
-		{Team: q.Team}, {Tablet: q.Tablet}, {Client: q.Client},
-	} {
-		if f == (store.QuarantineFilter{}) {
-			continue
-		}
-		if list := lists.of(c.r, f); list.err != nil || !list.ids[q.ID] {
-			c.fault(where, "A list that should name it does not%s.", reason(list.err))
-		}
-	}
-}
-
-// quarantineLists reads each list once: they are long where a tablet sent much
-// that could not be taken in.
-type quarantineLists map[store.QuarantineFilter]quarantineList
-
-type quarantineList struct {
-	ids map[int64]bool
-	err error
-}
-
-func (l quarantineLists) of(r store.Reader, f store.QuarantineFilter) quarantineList {
-	list, read := l[f]
-	if read {
-		return list
-	}
-	found, err := r.QuarantinedOf(f)
-	list = quarantineList{make(map[int64]bool, len(found)), err}
-	for i := range found {
-		list.ids[found[i].ID] = true
-	}
-	l[f] = list
-	return list
 }
 
 // receipts checks that each tablet's receipt is the highest number up to which

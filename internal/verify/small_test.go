@@ -142,3 +142,8 @@ func compare(t *testing.T, path string) verify.Report {
 	}
 	return report
 }
+
+// caller is somebody who is a clinician of a team.
+func caller(person, team string) account.Caller {
+	return account.Caller{Person: person, Name: person, Teams: map[string]string{team: model.RoleClinician}}
+}

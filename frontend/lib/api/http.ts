@@ -10,6 +10,8 @@ interface HttpRequest {
   readonly body?: unknown;
   /** Sent as it is, instead of body. */
   readonly raw?: { readonly type: string; readonly bytes: Uint8Array<ArrayBuffer> };
+  /** Sent besides the usual ones. */
+  readonly headers?: Readonly<Record<string, string>>;
   readonly timeoutMs?: number;
 }
 
@@ -43,7 +45,7 @@ export function createHttp(fetcher: typeof fetch, revoked: () => void = () => un
 }
 
 async function send(fetcher: typeof fetch, request: HttpRequest): Promise<Response> {
-  const headers: Record<string, string> = { Accept: 'application/json' };
+  const headers: Record<string, string> = { Accept: 'application/json', ...request.headers };
   let body: BodyInit | undefined;
   if (request.raw !== undefined) {
     headers['Content-Type'] = request.raw.type;
@@ -95,7 +97,7 @@ function refusal(status: number, json: unknown): StoreError {
   const said = v.tryParse(errorAnswer, json) ?? { error: '', message: '' };
   const info = { status, reason: said.error, field: said.field ?? '', want: said.want ?? '', detail: json };
   if (status === 401) return new StoreError('sign-in', said.message || 'Sign in again. Nothing is lost.', info);
-  if (status === 408 || status === 429 || status === 503)
+  if (status === 408 || status === 429 || status === 503 || status === 507)
     return new StoreError('server', said.message || 'The server is busy. It will be tried again.', info);
   if (status >= 500) return new StoreError('server', 'The server has a problem. What you saved stays on this tablet.', info);
   return new StoreError('refused', said.message || 'The server refused this.', info);

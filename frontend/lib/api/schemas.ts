@@ -10,6 +10,7 @@ import {
   type ChecklistItem,
   type ChecklistList,
   type ClientAnswer,
+  type EarlierLog,
   type Entry,
   type GapAnswer,
   type Membership,
@@ -93,6 +94,7 @@ export const conflictAnswer = of<GapAnswer & OtherLogAnswer>()({ error: v.string
 
 export const pullAnswer = of<PullAnswer>()({
   log: v.string,
+  earlier: v.optional(list(of<EarlierLog>()({ log: v.string, until: v.count }))),
   events: list(of<Entry>()({ pos: v.int(1), received: v.optional(text), raw: v.unknown })),
   next: v.count,
   more: v.boolean,
@@ -138,7 +140,9 @@ export const peopleAnswer = of<PeopleList>()({
 });
 
 export const asideAnswer = of<QuarantineList>()({
-  entries: list(of<QuarantineRow>()({ tablet: v.string, n: v.count, settled: text, settled_by: text, note: text })),
+  entries: list(of<QuarantineRow>()({ tablet: v.string, n: v.count, settled: text, settled_by: text, note: text, placed: text })),
+  next: text,
+  more: v.fallback(v.boolean, false),
 });
 
 /** Checks an answer; one that is not ours throws StoreError `server`. */

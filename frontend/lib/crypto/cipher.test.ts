@@ -43,18 +43,23 @@ test('a row opens nowhere but in its store, under its tablet and number, as its 
     await assert.rejects(cipher.open(store, ref, box), isDamaged, `${store} ${ref}`);
   }
   await assert.rejects(createCipher('person-b', key).open('events', 'tab:1', box), isDamaged, 'another person, even with this key');
-  const later = await seal(key, 'doorsill-row|3|person-a|events|tab:1', toBytes('answer'));
+  const later = await seal(key, 'doorsill-row|4|person-a|events|tab:1', toBytes('answer'));
   await assert.rejects(cipher.open('events', 'tab:1', later), isDamaged, 'a schema that this version does not know');
 });
 
-test('a row of schema 1 still opens in its place, and is sealed anew as one of today', async () => {
+test('a row of schema 1 or 2 still opens in its place, and is sealed anew as one of today', async () => {
   const key = await newKey();
   const cipher = createCipher('person-a', key);
-  const before = await seal(key, 'events|tab:1', toBytes('answer'));
-  assert.equal(toText(await cipher.open('events', 'tab:1', before)), 'answer');
-  await assert.rejects(cipher.open('events', 'tab:2', before), isDamaged);
-  const renewed = await cipher.renew('events', 'tab:1', before);
+  for (const bound of ['events|tab:1', 'doorsill-row|2|person-a|events|tab:1']) {
+    const before = await seal(key, bound, toBytes('answer'));
+    assert.equal(toText(await cipher.open('events', 'tab:1', before)), 'answer');
+    await assert.rejects(cipher.open('events', 'tab:2', before), isDamaged);
+    assert.equal(await cipher.isOlder('events', 'tab:1', before), true);
+    assert.equal(await cipher.isOlder('events', 'tab:2', before), null);
+  }
+  const renewed = await cipher.renew('events', 'tab:1', await seal(key, 'events|tab:1', toBytes('answer')));
   assert.ok(renewed);
+  assert.equal(await cipher.isOlder('events', 'tab:1', renewed), false);
   assert.equal(await cipher.renew('events', 'tab:1', renewed), null, 'once is enough');
   await assert.rejects(createCipher('person-b', key).open('events', 'tab:1', renewed), isDamaged);
 });

@@ -9,8 +9,12 @@ import { StoreError } from '../errors';
 
 const NONCE = 12;
 const TAG = 16;
-/** Raised when what is bound to a row changes; rows of an older schema open until they are sealed anew. */
-const ROW_SCHEMA = 2;
+/**
+ * Raised when what is bound to a row, or what guards it, changes: 1 was bound to
+ * store and key alone, 2 also to the person, 3 is under the root of all rows
+ * (database/row-root.ts). Rows of an older schema open until they are sealed anew.
+ */
+const ROW_SCHEMA = 3;
 
 export interface Cipher {
   readonly seal: (place: string, key: string, plain: Bytes) => Promise<Bytes>;
@@ -18,6 +22,8 @@ export interface Cipher {
   readonly open: (place: string, key: string, box: Uint8Array) => Promise<Bytes>;
   /** The same row under the key and schema of today; null when it is so already, or does not open at all. */
   readonly renew: (place: string, key: string, box: Uint8Array) => Promise<Bytes | null>;
+  /** Whether a row is of an older schema; null when it does not open at all. */
+  readonly isOlder: (place: string, key: string, box: Uint8Array) => Promise<boolean | null>;
 }
 
 /** Closes bytes under a key, bound to a text. */
@@ -45,17 +51,18 @@ export function importKey(raw: Bytes): Promise<CryptoKey> {
 
 /** A cipher over a person's keys: the first seals, the older ones still open. */
 export function createCipher(person: string, key: CryptoKey, older: readonly CryptoKey[] = []): Cipher {
-  const boundOf = (place: string, name: string) => `doorsill-row|${ROW_SCHEMA}|${person}|${place}|${name}`;
-  const openOlder = async (place: string, name: string, box: Uint8Array): Promise<Bytes | null> => {
+  const boundOf = (place: string, name: string, schema = ROW_SCHEMA) =>
+    schema === 1 ? `${place}|${name}` : `doorsill-row|${schema}|${person}|${place}|${name}`;
+  const openBy = async (place: string, name: string, box: Uint8Array, schemas: readonly number[]): Promise<Bytes | null> => {
     for (const one of [key, ...older]) {
-      // Rows of schema 1 were bound to their store and key alone.
-      for (const bound of [boundOf(place, name), `${place}|${name}`]) {
-        const plain = await tryOpen(one, bound, box);
+      for (const schema of schemas) {
+        const plain = await tryOpen(one, boundOf(place, name, schema), box);
         if (plain !== null) return plain;
       }
     }
     return null;
   };
+  const openOlder = (place: string, name: string, box: Uint8Array) => openBy(place, name, box, [ROW_SCHEMA, 2, 1]);
   return {
     seal: (place, name, plain) => seal(key, boundOf(place, name), plain),
     open: async (place, name, box) => {
@@ -67,6 +74,10 @@ export function createCipher(person: string, key: CryptoKey, older: readonly Cry
       if ((await tryOpen(key, boundOf(place, name), box)) !== null) return null;
       const plain = await openOlder(place, name, box);
       return plain === null ? null : seal(key, boundOf(place, name), plain);
+    },
+    isOlder: async (place, name, box) => {
+      if ((await openBy(place, name, box, [ROW_SCHEMA])) !== null) return false;
+      return (await openBy(place, name, box, [2, 1])) === null ? null : true;
     },
   };
 }

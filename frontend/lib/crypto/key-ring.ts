@@ -7,11 +7,14 @@
 import { randomBytes, type Bytes } from '../bytes';
 import { StoreError } from '../errors';
 import { importKey, seal, tryOpen } from './cipher';
+import { importSetKey } from './set-hash';
 
 /** What seals rows, and what older rows still open with. */
 export interface KeyRing {
   readonly key: CryptoKey;
   readonly older: readonly CryptoKey[];
+  /** For each of these keys, the one in use first, what the hash over all rows is made with; see set-hash.ts. */
+  readonly setKeys: readonly CryptoKey[];
 }
 
 /** The sealed half of a ring, as it lies on the disk. */
@@ -58,15 +61,15 @@ async function rawDataKeys(root: CryptoKey, person: string, boxes: readonly Uint
 }
 
 async function ringOf(raws: readonly Bytes[]): Promise<KeyRing> {
-  const [key, ...older] = await Promise.all(raws.map(importKey));
+  const [[key, ...older], setKeys] = await Promise.all([Promise.all(raws.map(importKey)), Promise.all(raws.map(importSetKey))]);
   for (const raw of raws) raw.fill(0);
   if (key === undefined) throw new StoreError('damaged', 'There is no key for the rows on this tablet.');
-  return { key, older };
+  return { key, older, setKeys };
 }
 
 /** The ring that a raw root key opens. */
 export async function openRing(person: string, raw: Bytes, data: readonly Uint8Array[]): Promise<KeyRing> {
-  if (data.length === 0) return { key: await importKey(raw), older: [] };
+  if (data.length === 0) return { key: await importKey(raw), older: [], setKeys: [await importSetKey(raw)] };
   return ringOf(await rawDataKeys(await importKey(raw), person, data));
 }
 

@@ -1,16 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { randomBytes } from '../bytes';
-import { createCipher, importKey } from '../crypto/cipher';
+import { createCipher } from '../crypto/cipher';
+import { openRing, type KeyRing } from '../crypto/key-ring';
 import { StoreError } from '../errors';
 import { createFakeServer } from '../../test/fake-server';
-import { newTablet, openTablet, TEAM } from '../../test/tablet';
-import { createDatabase } from './database';
+import { newTablet, openRowsOf, openTablet, TEAM } from '../../test/tablet';
 import { openDrafts } from './drafts';
-import { createEncryptedStore, type PersonDatabase } from './encrypted-store';
-import { personPlan } from './rows';
-
-const notices = () => undefined;
+import { createEncryptedStore } from './encrypted-store';
+import type { PersonDatabase } from './guarded';
 
 /** A database whose writes wait for the test, as on a slow disk, or fail. */
 function slowDisk(db: PersonDatabase) {
@@ -29,14 +27,14 @@ function slowDisk(db: PersonDatabase) {
 
 async function setUp() {
   const person = `p-${Math.random()}`;
-  const key = await importKey(randomBytes(32));
-  const open = (by: CryptoKey = key) => {
+  const ring = await openRing(person, randomBytes(32), []);
+  const open = async (by: KeyRing = ring) => {
     const damaged: string[] = [];
-    const { disk, slow } = slowDisk(createDatabase(personPlan(person), notices));
+    const { disk, slow } = slowDisk((await openRowsOf(person, by)).db);
     return {
       disk,
       damaged,
-      store: createEncryptedStore(slow, createCipher(person, by), (_store, row) => {
+      store: createEncryptedStore(slow, createCipher(person, by.key), (_store, row) => {
         damaged.push(row);
       }),
     };
@@ -46,19 +44,19 @@ async function setUp() {
 
 test('a page killed between two touches loses at most the write that was under way', async () => {
   const { open } = await setUp();
-  const { disk, store } = open();
+  const { disk, store } = await open();
   const drafts = await openDrafts(store);
   drafts.keep('v1', { things: 1, route: 'to the kitchen' });
   await drafts.close();
   disk.gate = new Promise(() => undefined); // The power goes while this one is written.
   drafts.keep('v1', { things: 2, route: 'to the kitchen' });
-  const after = await openDrafts(open().store);
+  const after = await openDrafts((await open()).store);
   assert.deepEqual(after.load('v1'), { things: 1, route: 'to the kitchen' });
 });
 
 test('while one write is under way the next holds only the latest state', async () => {
   const { open } = await setUp();
-  const { disk, store } = open();
+  const { disk, store } = await open();
   const drafts = await openDrafts(store);
   let lift: () => void = () => undefined;
   disk.gate = new Promise((resolve) => {
@@ -71,21 +69,21 @@ test('while one write is under way the next holds only the latest state', async 
   lift();
   await drafts.close();
   assert.equal(disk.writes, 2);
-  assert.deepEqual((await openDrafts(open().store)).load('v1'), { things: 100 });
+  assert.deepEqual((await openDrafts((await open()).store)).load('v1'), { things: 100 });
 });
 
 test('a draft that is done leaves no row, also when it was still being written', async () => {
   const { open } = await setUp();
-  const drafts = await openDrafts(open().store);
+  const drafts = await openDrafts((await open()).store);
   drafts.keep('v1', { things: 1 });
   drafts.drop('v1');
   await drafts.close();
-  assert.equal((await openDrafts(open().store)).load('v1'), null);
+  assert.equal((await openDrafts((await open()).store)).load('v1'), null);
 });
 
 test('nothing of a draft lies open, and another key does not read it', async () => {
   const { open } = await setUp();
-  const { store } = open();
+  const { store } = await open();
   const drafts = await openDrafts(store);
   drafts.keep('v1', { route: 'to Mo’s kitchen' });
   await drafts.close();
@@ -96,14 +94,14 @@ test('nothing of a draft lies open, and another key does not read it', async () 
       .includes('kitchen'),
     false,
   );
-  const other = open(await importKey(randomBytes(32)));
+  const other = await open(await openRing('p', randomBytes(32), []));
   assert.equal((await openDrafts(other.store)).load('v1'), null);
   assert.deepEqual(other.damaged, ['v1']);
 });
 
 test('a draft put under another visit does not open', async () => {
   const { open } = await setUp();
-  const { store, damaged } = open();
+  const { store, damaged } = await open();
   const drafts = await openDrafts(store);
   drafts.keep('v1', { things: 3 });
   await drafts.close();
@@ -116,7 +114,7 @@ test('a draft put under another visit does not open', async () => {
 
 test('a full disk is told until a later touch is kept', async () => {
   const { open } = await setUp();
-  const { disk, store } = open();
+  const { disk, store } = await open();
   const drafts = await openDrafts(store);
   disk.full = true;
   drafts.keep('v1', { things: 1 });

@@ -5,21 +5,11 @@
 import { toBytes, toText, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import { StoreError } from '../errors';
-import type { Ref } from '../model.gen';
-import type { Database } from './database';
+import type { Logs, Ref } from '../model.gen';
 import { type StoredEvent, readEvent, refOf } from './event';
-import {
-  boxRow,
-  cursorKey,
-  eventRow,
-  FORKED,
-  metaRow,
-  subjectRow,
-  type EventRow,
-  type MetaRow,
-  type PersonSchema,
-  type SubjectRow,
-} from './rows';
+import type { PersonDatabase } from './guarded';
+import { EARLIER, readLogs } from './logs';
+import { boxRow, cursorKey, eventRow, FORKED, metaRow, subjectRow, type EventRow, type MetaRow, type SubjectRow } from './rows';
 import { snapshotSchema, type Snapshot } from './snapshot';
 
 /** How far a team's log has been taken in. */
@@ -36,11 +26,12 @@ export interface Place {
 /** A subject's events as they lay on the disk at one moment. */
 export interface HeldEvents {
   readonly events: readonly StoredEvent[];
+  /** The log that their positions are of, and those before it. */
+  readonly logs: Logs;
   readonly mark: string | undefined;
 }
 
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
-export type PersonDatabase = Database<PersonSchema>;
 
 export interface EncryptedStore {
   readonly db: PersonDatabase;
@@ -125,10 +116,12 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     seal: (store, key, plain) => cipher.seal(store, key, toBytes(JSON.stringify(plain))),
     sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
     held: async (subject) => {
-      const [rows, row] = await db.read(['events', 'subjects'], (tx) =>
-        Promise.all([tx.objectStore('events').index('subject').getAll(subject), tx.objectStore('subjects').get(subject)]),
-      );
-      return { events: await readStoredEvents(reader, rows), mark: row?.mark };
+      const [rows, row, log, earlier] = await db.read(['events', 'subjects', 'meta'], (tx) => {
+        const events = tx.objectStore('events').index('subject').getAll(subject);
+        const counters = tx.objectStore('meta');
+        return Promise.all([events, tx.objectStore('subjects').get(subject), counters.get('log'), counters.get(EARLIER)]);
+      });
+      return { events: await readStoredEvents(reader, rows), logs: readLogs(log, earlier), mark: row?.mark };
     },
     snapshots: () => readSnapshots(db, reader),
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),

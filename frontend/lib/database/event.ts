@@ -11,6 +11,7 @@ const eventSchema = v.object({
   zone: v.string,
   schema: v.count,
   seen: v.count,
+  log: v.optional(v.string),
   body: v.unknown,
 });
 

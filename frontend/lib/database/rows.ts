@@ -62,7 +62,16 @@ export function cursorTeam(key: string): string | undefined {
   return key.startsWith(CURSOR) ? key.slice(CURSOR.length) : undefined;
 }
 
-/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id, the organisation's public key, and what is sealed: profile, names, choices. */
+/** Of which rows all others are: see row-root.ts. */
+export const ROOT = 'root';
+
+/** What the server has of rows that are locked away: noted without their key, so the root does not cover it. */
+export const LOCKED_ACK = 'locked-ack';
+
+/** Since when it is known that rows were changed outside the program, or put back to an older state as a whole; gone once the person has read it. */
+export const ALTERED = { rows: 'altered', whole: 'set-back' } as const;
+
+/** Counters (n, ack, cursor:team, and what forgetting keeps: see receipts.ts), the log id and the logs before it, the root of all rows, and what is sealed: profile, names, choices, the organisation's public key. */
 export const metaRow = v.object({
   key: v.string,
   number: v.optional(v.count),
@@ -89,6 +98,10 @@ export const sealedRow = v.object({
 });
 export type SealedRow = v.Infer<typeof sealedRow>;
 
+/** All stores of a person's rows. */
+export const personStores = ['events', 'subjects', 'results', 'checklists', 'meta', 'drafts', 'sealed'] as const;
+export type StoreName = (typeof personStores)[number];
+
 export interface PersonSchema extends DBSchema {
   events: { key: string; value: EventRow; indexes: { subject: string; own: number } };
   subjects: { key: string; value: SubjectRow; indexes: { stale: number } };
@@ -104,7 +117,8 @@ export interface PersonSchema extends DBSchema {
 export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> {
   return {
     name: nth === 0 ? `doorsill-${person}` : `doorsill-${person}-${nth}`,
-    version: 3,
+    // 4 has the stores of 3: a version that knows no root must not write to what has one.
+    version: 4,
     upgrade: (db, from) => {
       if (from < 3) db.createObjectStore('sealed', { keyPath: 'key' });
       if (from < 2) db.createObjectStore('drafts', { keyPath: 'key' });
@@ -120,7 +134,7 @@ export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> 
   };
 }
 
-/** Who may unlock this tablet: found by a hash of the login name. */
+/** Who may unlock this tablet: found by a salted hash of the login name; see session/login-key.ts. */
 export const keyRowSchema = v.object({
   key: v.string,
   person: v.string,
@@ -143,14 +157,19 @@ export const keyRowSchema = v.object({
 });
 export type KeyRow = v.Infer<typeof keyRowSchema>;
 
+/** What names are hashed with on this device. */
+export const saltRow = v.object({ key: v.string, salt: box });
+
 export interface KeySchema extends DBSchema {
   keepers: { key: string; value: KeyRow; indexes: { person: string } };
+  salts: { key: string; value: v.Infer<typeof saltRow> };
 }
 
 export const keyDatabasePlan: DatabasePlan<KeySchema> = {
   name: 'doorsill',
-  version: 1,
-  upgrade: (db) => {
-    db.createObjectStore('keepers', { keyPath: 'key' }).createIndex('person', 'person');
+  version: 2,
+  upgrade: (db, from) => {
+    if (from < 2) db.createObjectStore('salts', { keyPath: 'key' });
+    if (from < 1) db.createObjectStore('keepers', { keyPath: 'key' }).createIndex('person', 'person');
   },
 };

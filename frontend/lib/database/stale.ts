@@ -4,7 +4,7 @@
  */
 import type { IDBPObjectStore } from 'idb';
 import { newId } from '../bytes';
-import type { PersonDatabase } from './encrypted-store';
+import type { PersonDatabase } from './guarded';
 import type { PersonSchema, SubjectRow } from './rows';
 
 type SubjectStore = Pick<IDBPObjectStore<PersonSchema, ('events' | 'subjects' | 'meta')[], 'subjects', 'readwrite'>, 'get' | 'put'>;

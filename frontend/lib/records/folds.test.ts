@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createTestEngine, standardChecklist } from '../../test/engine';
 import type { StoredEvent } from '../database/event';
-import type { Definition, OpenVisitQuestion, AddEntriesQuestion } from '../model.gen';
+import type { AddEntriesQuestion, Definition, Logs, OpenVisitQuestion } from '../model.gen';
 import { createFolds } from './folds';
 
 const hash = 'ab'.repeat(32);
@@ -15,13 +15,14 @@ function event(kind: string, body: unknown, more: Partial<StoredEvent> = {}, sub
 }
 const start = (subject = 'v1') =>
   event('visit-started', { client: 'c1', team: 'north', unit: 'gf', checklist: { id: 'standard', version: '2026.1', hash } }, {}, subject);
+const held = (events: readonly StoredEvent[], logs: Logs = { log: 'log-1' }) => ({ events, logs });
 const answer = (item: string, more: Partial<StoredEvent> = {}) => event('answer-given', { item, state: 'answered', level: '3' }, more);
 
 function setUp(checklist: () => Definition | undefined = () => standardChecklist() as Definition) {
   const engine = createTestEngine();
   const folds = createFolds({ engine, checklist: (name) => Promise.resolve(name === hash ? checklist() : undefined) });
-  const fold = async (list: readonly StoredEvent[], subject = 'v1') => {
-    const folded = await folds.fold(subject, list);
+  const fold = async (list: readonly StoredEvent[], subject = 'v1', logs?: Logs) => {
+    const folded = await folds.fold(subject, held(list, logs));
     assert.equal(folded?.type, 'visit');
     return folded;
   };
@@ -60,6 +61,22 @@ test('entries that got a place, or are not counted any more, make the program be
   assert.deepEqual(news(), ['open-visit 2']);
 });
 
+test('logs that were not known make the program begin anew', async () => {
+  const { fold, news } = setUp();
+  const of = (tablet: string, pos: number, seen: number) => {
+    const given = answer('pos-head', { pos });
+    return { ...given, event: { ...given.event, tablet, seen, log: 'log-0' } };
+  };
+  const list = [{ ...start(), pos: 1 }, of('tab-b', 2, 1), of('tab-c', 3, 2)];
+  const heads = async (logs: Logs) => (await fold(list, 'v1', logs)).visit.answers[0]?.heads.length;
+  assert.equal(await heads({ log: 'log-1' }), 2);
+  news();
+  assert.equal(await heads({ log: 'log-1', earlier: [{ log: 'log-0', until: 2 }] }), 1);
+  assert.deepEqual(news(), ['open-visit 3']);
+  assert.equal(await heads({ log: 'log-1', earlier: [{ log: 'log-0', until: 2 }] }), 1);
+  assert.deepEqual(news(), ['add-entries 0']);
+});
+
 test('a program that does not have the visit as it was left is given all of it', async () => {
   const { engine, fold, news } = setUp();
   const list = [start(), answer('pos-head')];
@@ -87,7 +104,11 @@ test('a crash at one subject keeps no other from being folded', async () => {
   const { engine, folds } = setUp();
   engine.endAt('fold-client');
   const opened = { team: 'north', ref: 'R', name: 'Invented', referred: '2026-01-05', priority: 'soon', course: 'stable' };
-  const all = [folds.fold('v1', [start()]), folds.fold('c1', [event('client-opened', opened, {}, 'c1')]), folds.fold('v2', [start('v2')])];
+  const all = [
+    folds.fold('v1', held([start()])),
+    folds.fold('c1', held([event('client-opened', opened, {}, 'c1')])),
+    folds.fold('v2', held([start('v2')])),
+  ];
   assert.deepEqual(
     (await Promise.all(all)).map((one) => one?.type),
     ['visit', 'client', 'visit'],

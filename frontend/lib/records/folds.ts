@@ -4,10 +4,21 @@
  * new entry goes to it alone; what it has not kept, or not like this, it is given
  * anew.
  */
+import type { HeldEvents } from '../database/encrypted-store';
 import { refOf, type StoredEvent } from '../database/event';
 import { EngineEnded, type Engine } from '../engine/engine';
 import { BadInputError, StoreError } from '../errors';
-import { kindTable, type Client, type Control, type Definition, type Entry, type Kind, type OpenVisit, type Subject } from '../model.gen';
+import {
+  kindTable,
+  type Client,
+  type Control,
+  type Definition,
+  type Entry,
+  type Kind,
+  type Logs,
+  type OpenVisit,
+  type Subject,
+} from '../model.gen';
 
 export type Folded =
   | { readonly type: 'client'; readonly client: Client }
@@ -22,7 +33,7 @@ export interface FoldDeps {
 
 export interface Folds {
   /** Null when the subject's beginning is not here. One question at a time for each subject. */
-  readonly fold: (subject: string, events: readonly StoredEvent[]) => Promise<Folded | null>;
+  readonly fold: (subject: string, held: Held) => Promise<Folded | null>;
   /** The canonical result of a visit as it was folded last, in the bytes that are hashed. */
   readonly canonical: (visit: string) => Promise<string>;
   /** The program need not keep this visit. */
@@ -31,9 +42,13 @@ export interface Folds {
   readonly close: () => void;
 }
 
+type Held = Pick<HeldEvents, 'events' | 'logs'>;
+
 /** What the program holds of an open visit. */
 interface Given {
   readonly checklist: string;
+  /** The logs that it was opened with, as JSON. */
+  readonly logs: string;
   /** Positions of the entries by their refs. */
   readonly positions: ReadonlyMap<string, number>;
   /** How many entries that is, by the program's own count. */
@@ -62,37 +77,38 @@ export function createFolds(deps: FoldDeps): Folds {
     return definition;
   };
 
-  const open = async (visit: string, checklist: string, entries: readonly StoredEvent[]): Promise<OpenVisit> => {
+  const open = async (visit: string, checklist: string, entries: readonly StoredEvent[], logs: Logs): Promise<OpenVisit> => {
     const before = given.get(visit);
     given.delete(visit);
-    const news = before?.checklist === checklist ? newIn(before, entries) : null;
-    if (before === undefined || news === null) return ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
+    const news = before?.checklist === checklist && before.logs === JSON.stringify(logs) ? newIn(before, entries) : null;
+    const whole = { visit, checklist, logs };
+    if (before === undefined || news === null) return ask('open-visit', { ...whole, entries: entries.map(entryOf) });
     try {
       return await ask('add-entries', { visit, after: before.count, entries: news.map(entryOf) });
     } catch (error) {
       if (!isNotOpen(error)) throw error;
-      return ask('open-visit', { visit, checklist, entries: entries.map(entryOf) });
+      return ask('open-visit', { ...whole, entries: entries.map(entryOf) });
     }
   };
 
-  const foldVisit = async (visit: string, entries: readonly StoredEvent[]): Promise<Folded | null> => {
+  const foldVisit = async (visit: string, entries: readonly StoredEvent[], logs: Logs): Promise<Folded | null> => {
     let checklist = given.get(visit)?.checklist ?? checklistNamed(entries);
     let definition = await load(checklist);
-    let answer = await open(visit, checklist, entries);
+    let answer = await open(visit, checklist, entries, logs);
     const named = answer.visit.checklist.hash;
     if (named !== checklist && named !== '') {
       checklist = named;
       definition = await load(checklist);
-      answer = await open(visit, checklist, entries);
+      answer = await open(visit, checklist, entries, logs);
     }
-    given.set(visit, { checklist, count: answer.count, positions: positionsOf(entries) });
+    given.set(visit, { checklist, logs: JSON.stringify(logs), count: answer.count, positions: positionsOf(entries) });
     return answer.visit.id === '' ? null : { type: 'visit', definition, ...answer };
   };
 
-  const foldOnce = async (subject: string, events: readonly StoredEvent[]): Promise<Folded | null> => {
+  const foldOnce = async (subject: string, { events, logs }: Held): Promise<Folded | null> => {
     const entries = events.filter((one) => !one.aside);
     const type = typeOf(events);
-    if (type === 'visit') return foldVisit(subject, entries);
+    if (type === 'visit') return foldVisit(subject, entries, logs);
     if (type === 'client') {
       const client = await ask('fold-client', { entries: entries.map(entryOf) });
       return client.id === '' ? null : { type, client };
@@ -103,10 +119,10 @@ export function createFolds(deps: FoldDeps): Folds {
   };
 
   return {
-    fold: (subject, events) =>
-      foldOnce(subject, events).catch((error: unknown) => {
+    fold: (subject, held) =>
+      foldOnce(subject, held).catch((error: unknown) => {
         if (!(error instanceof EngineEnded)) throw error;
-        const again = alone.then(() => foldOnce(subject, events));
+        const again = alone.then(() => foldOnce(subject, held));
         alone = again.catch(() => undefined);
         return again;
       }),

@@ -16,8 +16,15 @@ interface Draft {
   readonly kind: string;
   readonly subject: string;
   readonly body: unknown;
-  /** The last log position of the team that this tablet had taken in. */
-  readonly seen: number;
+  readonly seen: Seen;
+}
+
+/** How far the person had seen the log of a subject's team, and which log that is. */
+export interface Seen {
+  /** Empty before the first exchange. */
+  readonly log: string;
+  /** The last position of the team that this tablet had taken in, and showed. */
+  readonly pos: number;
 }
 
 interface OutboxDeps {
@@ -64,7 +71,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       at: deps.now().toISOString(),
       zone: deps.zone(),
       schema: SCHEMA_NOW,
-      seen: draft.seen,
+      seen: draft.seen.pos,
+      ...(draft.seen.log === '' ? {} : { log: draft.seen.log }),
       body: draft.body,
     };
     const ref = refOf(event);

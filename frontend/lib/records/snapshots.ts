@@ -5,6 +5,7 @@ import { cursorKey, cursorTeam } from '../database/rows';
 import { teamOf, type Snapshot } from '../database/snapshot';
 import { createFreshRows } from '../database/stale';
 import type { Folded } from './folds';
+import type { Seen } from './outbox';
 import { newerIn, snapshotOf, standingOf, type Standing } from './snapshot';
 import { standingOfResult, type StoredResult } from './stored-result';
 
@@ -35,7 +36,7 @@ export interface Snapshots {
    * How far the log of a subject's team has been taken in, and is shown of this
    * subject; `body` names the team of a subject that is new.
    */
-  readonly seenBy: (subject: string, body: unknown) => number;
+  readonly seenBy: (subject: string, body: unknown) => Seen;
   /** Resolves when the rows are on the disk. */
   readonly written: () => Promise<void>;
   readonly clear: () => void;
@@ -72,10 +73,10 @@ function createSnapshots(
 
   const isShown = (team: string): boolean => [...all.peek().values(), ...lists.changed.values()].some((one) => teamOf(one) === team);
   /** Of a team of which nothing is here, nothing has been seen. */
-  const cursorOf = (subject: string): number => {
+  const cursorOf = (subject: string): Seen => {
     const snapshot = known(subject);
     const team = snapshot === undefined ? begun.get(subject) : teamOf(snapshot);
-    if (team === undefined || (snapshot === undefined && !isShown(team))) return 0;
+    if (team === undefined || (snapshot === undefined && !isShown(team))) return cursors.nothing();
     return cursors.of(team);
   };
 
@@ -116,7 +117,8 @@ function createSnapshots(
     seenBy: (subject, body) => {
       const named = (body as { readonly team?: unknown } | null)?.team;
       if (known(subject) === undefined && typeof named === 'string') begun.set(subject, named);
-      return news.seen(subject) ?? cursorOf(subject);
+      const seen = news.seen(subject) ?? cursorOf(subject);
+      return seen.pos === 0 ? cursors.nothing() : seen;
     },
     written: rows.written,
     clear: () => {
@@ -127,15 +129,21 @@ function createSnapshots(
   };
 }
 
-/** How far the logs of the teams have been taken in. */
+/** How far the logs of the teams have been taken in, and which log that is: another one begins at nothing. */
 function createCursors({ db }: EncryptedStore) {
   const cursors = new Map<string, number>();
+  let log = '';
   return {
-    of: (team: string): number => cursors.get(team) ?? 0,
+    nothing: (): Seen => ({ log, pos: 0 }),
+    of: (team: string): Seen => ({ log, pos: cursors.get(team) ?? 0 }),
     // Of every team: subjects of one may not be folded yet.
     read: async (): Promise<void> => {
       const range = IDBKeyRange.bound(cursorKey(''), cursorKey('\uffff'));
-      const found = await db.read(['meta'], (tx) => tx.objectStore('meta').getAll(range));
+      const [found, named] = await db.read(['meta'], (tx) => {
+        const meta = tx.objectStore('meta');
+        return Promise.all([meta.getAll(range), meta.get('log')]);
+      });
+      log = named?.text ?? '';
       cursors.clear();
       for (const row of found) cursors.set(cursorTeam(row.key) ?? '', row.number ?? 0);
     },
@@ -168,7 +176,7 @@ function createRows(store: EncryptedStore) {
 /** Subjects with news that is not shown yet; those that are stale at the start have shown nothing. */
 function createNews(stale: readonly string[]) {
   /** How far the log was before the news, and which touch brought it. */
-  const behind = new Map(stale.map((subject) => [subject, { seen: 0, touch: 0 }]));
+  const behind = new Map(stale.map((subject) => [subject, { seen: { log: '', pos: 0 } as Seen, touch: 0 }]));
   const count = signal(behind.size);
   let touches = 0;
   return {
@@ -176,7 +184,7 @@ function createNews(stale: readonly string[]) {
     /** Events that are read from now on have the news of all touches so far. */
     touches: (): number => touches,
     touch: (): number => ++touches,
-    add: (subjects: Iterable<string>, cursorOf: (subject: string) => number, touch: number): void => {
+    add: (subjects: Iterable<string>, cursorOf: (subject: string) => Seen, touch: number): void => {
       for (const subject of subjects) behind.set(subject, { seen: behind.get(subject)?.seen ?? cursorOf(subject), touch });
       count.value = behind.size;
     },
@@ -189,7 +197,7 @@ function createNews(stale: readonly string[]) {
       behind.delete(subject);
       count.value = behind.size;
     },
-    seen: (subject: string): number | undefined => behind.get(subject)?.seen,
+    seen: (subject: string): Seen | undefined => behind.get(subject)?.seen,
   };
 }
 

@@ -6,7 +6,7 @@ import type { Folds } from './folds';
 import type { ReadEvents } from './snapshots';
 import { createSubjects } from './subjects';
 
-const nothing: ReadEvents = { events: [], mark: undefined, touches: 0 };
+const nothing: ReadEvents = { events: [], logs: { log: '' }, mark: undefined, touches: 0 };
 
 /** Subjects on a disk that can be lost, with a program whose answers can be held back. */
 function setUp() {

@@ -172,7 +172,7 @@ export function createSubjects<T>(deps: SubjectsDeps<T>): Subjects<T> {
     if (closed) return;
     try {
       const held = await read(subject);
-      const folded = await folds.fold(subject, held.events);
+      const folded = await folds.fold(subject, held);
       if (overtaken() || isClosed()) return;
       const one = await deps.take(subject, held, folded);
       if (kept.has(subject)) current.set(subject, one);

@@ -94,7 +94,7 @@ export interface Refused {
 }
 
 export interface SyncProblem {
-  /** `sign-in`, `portal`, `tablet`, `server`, `server-full`, `damaged`, or the code of the error that was thrown. */
+  /** `sign-in`, `portal`, `tablet`, `server`, `server-full`, `quarantine-full`, `damaged`, or the code of the error that was thrown. */
   readonly code: string;
   /** A plain sentence for the person. */
   readonly message: string;
@@ -122,6 +122,8 @@ export interface SyncState {
   readonly newer: number;
   /** What other tablets of this person held when this one was set up, until the person has read it. */
   readonly holdings: readonly TabletHolding[];
+  /** Since when it is known that the records here were changed outside the program, or put back as a whole; empty unless they were. */
+  readonly altered: { readonly rows: string; readonly whole: string };
   /** Seconds that this tablet's clock is ahead of the server's, as last seen. */
   readonly clockAhead: number;
   readonly error: SyncProblem | null;

@@ -2,14 +2,15 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createHttp } from '../api/http';
 import { randomBytes, toBytes, toText } from '../bytes';
-import { createCipher, importKey } from '../crypto/cipher';
+import { createCipher } from '../crypto/cipher';
+import { openRing } from '../crypto/key-ring';
 import { remainingWait, waitAfter } from '../crypto/rate-limit';
-import { createDatabase, type Database } from '../database/database';
-import { personPlan, type PersonSchema } from '../database/rows';
+import type { PersonDatabase } from '../database/guarded';
 import { StoreError, type StoreErrorCode } from '../errors';
 import { newBrowser, on, twoPeople } from '../../test/browser';
 import { createFakeServer } from '../../test/fake-server';
-import { fakeWorld, openClientOn, startVisitOn, TEAM } from '../../test/tablet';
+import { fakeWorld, openClientOn, openRowsOf, startVisitOn, TEAM } from '../../test/tablet';
+import { unsaltedKey } from './login-key';
 import { exportLockedRows, openLockedRows, readLockedRows, sendLockedRows, type LockedRowsDeps } from './locked-rows';
 import { wrappingFrom } from './passkey';
 import { renewRows } from './reencrypt';
@@ -144,9 +145,9 @@ test('fault 30: two people on one tablet read only their own rows, and each send
 });
 
 /** A database that dies at its n-th write, before or after it is on the disk. */
-function dying(db: Database<PersonSchema>, at: number, after: boolean): Database<PersonSchema> {
+function dying(db: PersonDatabase, at: number, after: boolean): PersonDatabase {
   let writes = 0;
-  const write: typeof db.write = async (stores, work) => {
+  const write: PersonDatabase['write'] = async (stores, work) => {
     writes += 1;
     if (writes > at || (writes === at && !after)) throw new Error('killed');
     const done = await db.write(stores, work);
@@ -156,15 +157,20 @@ function dying(db: Database<PersonSchema>, at: number, after: boolean): Database
   return { ...db, write };
 }
 
+/** The keys of before, those of today, and what a tab holds that has both. */
+async function twoRings(person: string) {
+  const [old, next] = [await openRing(person, randomBytes(32), []), await openRing(person, randomBytes(32), [])];
+  return { old, next, both: { key: next.key, older: [old.key], setKeys: [...next.setKeys, ...old.setKeys] } };
+}
+
 test('new keys lose no row, at whatever write the page is killed', async () => {
-  const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
   const stores = ['events', 'subjects', 'results', 'checklists', 'meta', 'drafts'] as const;
   for (let at = 1; at <= 8; at++) {
     for (const after of [false, true]) {
       const person = `renew-${at}-${after}`;
-      const notices = () => undefined;
-      const before = createCipher(person, old);
-      const db = createDatabase(personPlan(person), notices);
+      const { old, next, both: ring } = await twoRings(person);
+      const before = createCipher(person, old.key);
+      const { db } = await openRowsOf(person, old);
       const keys = Array.from({ length: 60 }, (_, nth) => `row-${nth}`);
       for (const store of stores) {
         const rows = await Promise.all(
@@ -172,33 +178,39 @@ test('new keys lose no row, at whatever write the page is killed', async () => {
         );
         await db.write([store], (tx) => Promise.all(rows.map((row) => tx.objectStore(store).put(row as never))));
       }
-      const both = createCipher(person, next, [old]);
+      const both = createCipher(person, ring.key, ring.older);
       await renewRows(dying(db, at, after), both).then(
         () => false,
         () => true,
       );
       db.close();
       // The browser starts again: every row opens; then the work is finished.
-      const again = createDatabase(personPlan(person), notices);
+      const { db: again, renewRoot } = await openRowsOf(person, ring);
       const open = async (cipher: typeof both) => {
         for (const store of stores) {
           for (const row of await again.read([store], (tx) => tx.objectStore(store).getAll())) {
+            if (row.key === 'root') continue;
             assert.equal(toText(await cipher.open(store, row.key, row.box ?? new Uint8Array(0))), `${store} ${row.key}`);
           }
         }
       };
       await open(both);
       assert.equal(await renewRows(again, both), true);
-      await open(createCipher(person, next));
+      await open(createCipher(person, next.key));
+      assert.equal(await renewRoot(), true);
       again.close();
+      // With the newest key alone the rows are what their root says.
+      const { db: last } = await openRowsOf(person, next);
+      assert.equal((await last.read(['meta'], (tx) => tx.objectStore('meta').get('altered')))?.text, undefined);
+      last.close();
     }
   }
 });
 
 test('a row that somebody writes while rows are sealed anew stays as they wrote it', async () => {
-  const [old, next] = [await importKey(randomBytes(32)), await importKey(randomBytes(32))];
-  const [before, both] = [createCipher('p', old), createCipher('p', next, [old])];
-  const db = createDatabase(personPlan('renew-race'), () => undefined);
+  const { old, both: ring } = await twoRings('renew-race');
+  const [before, both] = [createCipher('renew-race', old.key), createCipher('renew-race', ring.key, ring.older)];
+  const { db } = await openRowsOf('renew-race', ring);
   await db.write(['drafts'], async (tx) => {
     await tx.objectStore('drafts').put({ key: 'a', box: new Uint8Array(0) });
   });
@@ -409,13 +421,144 @@ test('a withdrawn tablet sends, says that it is clear and forgets; what it canno
   browser.net.down = false;
   assert.equal(await clearTablet(deps), 'cleared');
   assert.equal(server.lines.size, 1);
-  assert.deepEqual(told, [`/api/v1/tablets/${signed.session.tablet}/cleared`]);
+  const path = `/api/v1/tablets/${signed.session.tablet}/cleared`;
+  assert.deepEqual(told, [path, `${path}?storage=unused`], 'nobody else is here, so the browser may take all of it away');
   assert.equal(await browser.keyStore.find('ann'), undefined);
   const left = await indexedDB.databases();
   assert.equal(
     left.some((one) => one.name === `doorsill-${signed.session.person.id}`),
     false,
   );
+});
+
+/** Every value that is put into any database while work runs, and how: the browser's own word on durability. */
+async function watchPuts(work: () => Promise<unknown>) {
+  const { put } = IDBObjectStore.prototype;
+  const puts: { readonly store: string; readonly row: Record<string, unknown>; readonly durability: string }[] = [];
+  IDBObjectStore.prototype.put = function (this: IDBObjectStore, ...given) {
+    const [row] = structuredClone(given) as [Record<string, unknown>];
+    puts.push({ store: this.name, row, durability: this.transaction.durability });
+    return put.apply(this, given);
+  };
+  await work().finally(() => {
+    IDBObjectStore.prototype.put = put;
+  });
+  return puts;
+}
+
+test('what a withdrawn tablet forgets is overwritten first: wrapped keys and every box of its rows', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people, { organisation });
+  const ben = await browser.signIn('ben', 'under the lintel');
+  await ben.workspace.close();
+  const signed = await browser.signIn('ann', 'over the sill');
+  const client = await openClientOn(on(signed));
+  signed.workspace.drafts.keep('typed:/x', 'half a word');
+  await signed.workspace.loop.now();
+  const keys = await browser.keyStore.find('ann');
+  const stores = ['events', 'subjects', 'meta', 'drafts'] as const;
+  const boxes = (
+    await signed.workspace.store.db.read(stores, (tx) => Promise.all(stores.map((store) => tx.objectStore(store).getAll())))
+  ).flatMap((rows) => rows.flatMap(({ key, box }) => (box === undefined ? [] : [{ key, box }])));
+  assert.ok(keys && boxes.some((one) => one.key === client) && boxes.some((one) => one.key === 'typed:/x'));
+  const told: string[] = [];
+  const http = createHttp(async (input) => {
+    told.push(String(input));
+    return new Response(null, { status: 204 });
+  });
+  const deps = { http, keyStore: browser.keyStore, workspace: signed.workspace, who: signed.who, notices: () => () => undefined };
+  const puts = await watchPuts(async () => assert.equal(await clearTablet(deps), 'cleared'));
+  const over = (key: string, size: number, of: (row: Record<string, unknown>) => unknown, was: Uint8Array) =>
+    puts.some(({ row, durability }) => {
+      const now = row['key'] === key ? of(row) : undefined;
+      return now instanceof Uint8Array && now.length === size && durability === 'strict' && !now.every((byte, at) => byte === was[at]);
+    });
+  assert.ok(
+    over(keys.key, keys.wrapped.length, (row) => row['wrapped'], keys.wrapped),
+    'the wrapped root key',
+  );
+  for (const [at, data] of (keys.data ?? []).entries())
+    assert.ok(
+      over(keys.key, data.length, (row) => (row['data'] as readonly unknown[])[at], data),
+      'the data key',
+    );
+  // The root moves to the end, with each change.
+  for (const { key, box } of boxes.filter((one) => one.key !== 'root'))
+    assert.ok(
+      over(key, box.length, (row) => row['box'], box),
+      key,
+    );
+  assert.deepEqual(
+    told.filter((one) => one.includes('storage')),
+    [],
+    'somebody else has rows here',
+  );
+  assert.ok(await browser.keyStore.find('ben'));
+  await (await browser.signIn('ben', 'under the lintel')).workspace.close();
+});
+
+test('the server is never sent a key of the tablet, wrapped or not: it has none to forget', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people, { organisation });
+  const first = await browser.signIn('ann', 'over the sill');
+  await openClientOn(on(first));
+  await first.workspace.loop.now();
+  await first.workspace.close();
+  const before = await browser.keyStore.find('ann');
+  people.ann.password = 'a new door';
+  const opened = await browser.signIn('ann', 'a new door', { oldPassword: 'over the sill' });
+  await opened.workspace.loop.now();
+  await opened.workspace.close();
+  const after = await browser.keyStore.find('ann');
+  assert.ok(
+    before &&
+      after &&
+      browser.sent.some((body) => body.includes('a new door')) &&
+      browser.sent.some((body) => body.includes('client-opened')),
+  );
+  const secrets = [before, after].flatMap(({ wrapped, data = [], params }) => [wrapped, ...data, params.salt]);
+  const forms = secrets.flatMap((one) => {
+    const bytes = Buffer.from(one);
+    return [bytes.toString('base64').replace(/=+$/, ''), bytes.toString('base64url'), bytes.toString('hex'), Array.from(bytes).join(',')];
+  });
+  for (const body of browser.sent) for (const form of forms) assert.equal(body.includes(form), false, 'a key in what was sent');
+});
+
+test('the row of a person is under a slow and salted hash of the name: the name cannot be looked up', async () => {
+  const people = twoPeople();
+  const [one, other] = [newBrowser(people), newBrowser(people)];
+  for (const browser of [one, other]) await (await browser.signIn('ann', 'over the sill')).workspace.close();
+  const [row, elsewhere] = [await one.keyStore.find(' Ann '), await other.keyStore.find('ann')];
+  assert.ok(row && elsewhere);
+  assert.notEqual(row.key, elsewhere.key, 'another device has another salt');
+  assert.notEqual(row.key, await unsaltedKey('ann'));
+});
+
+test('a row under the plain hash of before is moved at the next sign-in, with those that an earlier password locks', async () => {
+  const people = twoPeople();
+  const browser = newBrowser(people);
+  const first = await browser.signIn('ann', 'over the sill');
+  await openClientOn(on(first));
+  await first.workspace.close();
+  people.ann.password = 'a new door';
+  await (await browser.signIn('ann', 'a new door', { forgotten: true })).workspace.close();
+  const salted = (await browser.keyStore.find('ann'))?.key ?? '';
+  const plain = await unsaltedKey('ann');
+  await browser.db.write(['keepers'], async (tx) => {
+    const keepers = tx.objectStore('keepers');
+    for (const row of await keepers.getAll()) {
+      await keepers.put({ ...row, key: row.key.replace(salted, plain) });
+      await keepers.delete(row.key);
+    }
+  });
+  const again = browser.again();
+  again.net.down = true;
+  const opened = await again.signIn('ann', 'a new door');
+  assert.equal(opened.who.keyRowId, salted);
+  const keys = (await again.keyStore.all()).map((row) => row.key);
+  assert.equal(keys.length, 2);
+  assert.ok(keys.every((key) => key.startsWith(salted)));
+  await opened.workspace.close();
 });
 
 test('the header of a withdrawn tablet is noticed on any answer', async () => {

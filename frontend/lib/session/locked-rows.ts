@@ -3,11 +3,11 @@
  * them sealed to the organisation's key, and is sent from there. The rows
  * themselves stay as they are: a password may come back to mind.
  */
-import { deleteDB } from 'idb';
 import type { Http } from '../api/http';
 import { pushAnswer, readAnswer } from '../api/schemas';
 import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
-import { personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
+import { erasePerson } from '../database/erase';
+import { LOCKED_ACK, personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
 import { fileOf, readSealed, type OutboxFile } from '../sync/sealing';
 import type { KeyStore } from './key-store';
@@ -43,9 +43,9 @@ async function each<T>(deps: LockedRowsDeps, work: (one: LockedDatabase, row: Ke
     const db = createDatabase(personPlan(row.person, row.rows), deps.notices());
     try {
       const number = async (key: string) => (await db.read(['meta'], (tx) => tx.objectStore('meta').get(key)))?.number ?? 0;
-      const ack = await number('ack');
+      const ack = Math.max(await number('ack'), await number(LOCKED_ACK));
       const waiting = await db.read(['events'], (tx) => tx.objectStore('events').index('own').count(IDBKeyRange.lowerBound(ack, true)));
-      const copies = (await readSealed({ db })).filter((one) => one.to > ack);
+      const copies = (await readSealed(db)).filter((one) => one.to > ack);
       done.push(await work({ db, waiting, copies }, row));
     } finally {
       db.close();
@@ -68,7 +68,7 @@ export async function sendLockedRows(http: Http, deps: LockedRowsDeps): Promise<
       const bytes = new TextEncoder().encode(copy.envelope);
       const answer = await http({ method: 'POST', path: '/api/v1/sealed', raw: { type: 'application/json', bytes }, timeoutMs: 60_000 });
       const { ack } = readAnswer(pushAnswer, answer.json);
-      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'ack', number: ack }));
+      await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: LOCKED_ACK, number: ack }));
     }
   });
 }
@@ -80,7 +80,7 @@ export async function clearLockedRows(http: Http, deps: LockedRowsDeps): Promise
   for (const row of empty) {
     if (row === null) continue;
     await deps.keyStore.forget(row.key);
-    await deleteDB(personPlan(row.person, row.rows).name);
+    await erasePerson(row.person, row.rows, deps.notices());
   }
   return !empty.includes(null);
 }

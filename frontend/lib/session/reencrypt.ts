@@ -5,7 +5,8 @@
  */
 import type { Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
-import type { PersonDatabase, PersonStore } from '../database/encrypted-store';
+import type { PersonStore } from '../database/encrypted-store';
+import type { PersonDatabase } from '../database/guarded';
 import type { Locks } from '../database/locks';
 import { sameBytes } from './key-store';
 
@@ -80,6 +81,8 @@ export function createKeyRotation(
     readonly older?: readonly CryptoKey[];
     readonly db: PersonDatabase;
     readonly cipher: Cipher;
+    /** Puts the root under the newest key; false when that must wait. */
+    readonly renewRoot: () => Promise<boolean>;
   },
 ): KeyRotation {
   const turn = who.turn ?? 0;
@@ -90,7 +93,7 @@ export function createKeyRotation(
     for (let earlier = Math.max(0, turn - (who.older?.length ?? 0)); earlier < turn; earlier++) {
       free &&= await locks.ifFree(lockOf(earlier), () => Promise.resolve());
     }
-    if ((await renewRows(who.db, who.cipher)) && free) await settle();
+    if ((await renewRows(who.db, who.cipher)) && free && (await who.renewRoot())) await settle();
   };
   return { finish, release };
 }

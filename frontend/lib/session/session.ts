@@ -12,7 +12,8 @@ import { roles } from '../model.gen';
 import type { Session } from '../records/types';
 import * as v from '../schema';
 import type { KeyStore } from './key-store';
-import type { Workspace, WorkspaceKeys } from './workspace';
+import type { WorkspaceKeys } from './person-rows';
+import type { Workspace } from './workspace';
 
 export interface SessionDeps {
   readonly http: Http;
@@ -127,9 +128,9 @@ async function askServer(http: Http, login: string, password: string, tablet: st
 }
 
 /** What a workspace is opened with: the names in the key row and the keys that were opened. */
-export function workspaceKeys(row: KeyRow, { key, older }: KeyRing): OpenKeys {
+export function workspaceKeys(row: KeyRow, { key, older, setKeys }: KeyRing): OpenKeys {
   const { person, tablet, rows, turn } = row;
-  return { keyRowId: row.key, person, tablet, rows, turn, key, older };
+  return { keyRowId: row.key, person, tablet, rows, turn, key, older, setKeys };
 }
 
 /**
@@ -245,11 +246,13 @@ async function openKeyed(deps: SessionDeps, who: OpenKeys): Promise<SignedIn> {
 }
 
 async function keepProfile(workspace: Workspace, profile: Profile, { log, organisation }: SessionAnswerIn): Promise<void> {
-  const box = await workspace.store.seal('meta', 'profile', profile);
-  const known = await workspace.store.text('log');
-  await workspace.store.db.write(['meta'], async (tx) => {
+  const { store } = workspace;
+  const box = await store.seal('meta', 'profile', profile);
+  const keyBox = organisation === undefined ? undefined : await store.seal('meta', 'organisation', organisation);
+  const known = await store.text('log');
+  await store.db.write(['meta'], async (tx) => {
     await tx.objectStore('meta').put({ key: 'profile', box });
-    if (organisation !== undefined) await tx.objectStore('meta').put({ key: 'organisation', text: JSON.stringify(organisation) });
+    if (keyBox !== undefined) await tx.objectStore('meta').put({ key: 'organisation', box: keyBox });
     // Another log than the known one is left for the exchange to settle.
     if (known === '' && log !== '') await tx.objectStore('meta').put({ key: 'log', text: log });
   });

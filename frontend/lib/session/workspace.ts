@@ -1,18 +1,19 @@
 /** Everything that runs while one person is signed in on this tab. */
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Http } from '../api/http';
-import { createCipher, type Cipher } from '../crypto/cipher';
-import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
+import type { Cipher } from '../crypto/cipher';
+import type { DatabaseNotices } from '../database/database';
 import { openDrafts, type Drafts } from '../database/drafts';
 import { createEncryptedStore, type EncryptedStore } from '../database/encrypted-store';
+import type { PersonDatabase } from '../database/guarded';
 import type { Locks } from '../database/locks';
-import { personPlan, type PersonSchema } from '../database/rows';
 import type { Engine } from '../engine/engine';
 import { openChecklists, type Checklists } from '../records/checklists';
 import { openPeople, type People } from '../records/colleagues';
 import { createOutbox, type Outbox } from '../records/outbox';
 import { openProjections, type Projections } from '../records/projections';
 import type { SyncState } from '../records/types';
+import { openAlterations, type Alterations } from '../sync/alterations';
 import { createExchange, type Exchange } from '../sync/exchange';
 import { openHoldings, type Holdings } from '../sync/holdings';
 import { createLoop, type Loop } from '../sync/loop';
@@ -21,6 +22,7 @@ import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sy
 import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
 import { createTeamDownloads, type TeamDownloads } from '../sync/team-download';
 import { createOtherTabs, type OtherTabs } from './other-tabs';
+import { openPersonRows, type WorkspaceKeys } from './person-rows';
 import { createKeyRotation } from './reencrypt';
 
 /** What the world gives: replaced in tests. */
@@ -42,18 +44,6 @@ export interface World {
   readonly lockedElsewhere: () => void;
 }
 
-export interface WorkspaceKeys {
-  readonly person: string;
-  readonly tablet: string;
-  readonly key: CryptoKey;
-  /** Keys that rows of before still open with. */
-  readonly older?: readonly CryptoKey[];
-  /** Which of the person's databases; see KeyRow. */
-  readonly rows?: number | undefined;
-  /** Counts changes of the keys. */
-  readonly turn?: number | undefined;
-}
-
 export interface Workspace {
   readonly store: EncryptedStore;
   readonly projections: Projections;
@@ -61,6 +51,7 @@ export interface Workspace {
   readonly drafts: Drafts;
   readonly people: People;
   readonly holdings: Holdings;
+  readonly alterations: Alterations;
   readonly state: ReadonlySignal<SyncState>;
   readonly loop: Loop;
   readonly teamDownloads: TeamDownloads;
@@ -81,7 +72,10 @@ export interface Workspace {
 }
 
 /** What an open workspace is made of: rows, what is read from them, and what goes to and from the server. */
-interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'holdings' | 'teamDownloads'> {
+interface Parts extends Pick<
+  Workspace,
+  'store' | 'projections' | 'checklists' | 'drafts' | 'people' | 'holdings' | 'alterations' | 'teamDownloads'
+> {
   readonly outbox: Outbox;
   readonly tabs: OtherTabs;
   readonly status: SyncStatus;
@@ -91,16 +85,16 @@ interface Parts extends Pick<Workspace, 'store' | 'projections' | 'checklists' |
 }
 
 export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<Workspace> {
-  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
-  const cipher = createCipher(who.person, who.key, who.older);
+  const rows = await openPersonRows(world, who);
+  const { db } = rows;
   let wrote = (): void => undefined;
   const tabs = createOtherTabs(world.channel(`doorsill-${who.person}`));
-  const parts = await openParts(world, who, { db, cipher, tabs, wrote: () => wrote() }).catch((error: unknown) => {
+  const parts = await openParts(world, who, { ...rows, tabs, wrote: () => wrote() }).catch((error: unknown) => {
     tabs.close();
     db.close();
     throw error;
   });
-  const rotation = createKeyRotation(world.locks, { ...who, db, cipher });
+  const rotation = createKeyRotation(world.locks, { ...who, ...rows });
   const { store, outbox, projections, teamDownloads, drafts } = parts;
   const sealing: SealingDeps = { store, person: who.person, tablet: who.tablet, now: world.now };
   const sealNow = async (): Promise<void> => {
@@ -149,9 +143,9 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
  * holds the visits of the workspace that is open beside them.
  */
 export async function sendRows(world: World, who: WorkspaceKeys): Promise<void> {
-  const db = createDatabase(personPlan(who.person, who.rows), world.notices());
+  const { db, cipher } = await openPersonRows(world, who);
   try {
-    const store = createEncryptedStore(db, createCipher(who.person, who.key, who.older), () => undefined, who.turn);
+    const store = createEncryptedStore(db, cipher, () => undefined, who.turn);
     await pushOnly(world, who, { store, outbox: createOutbox({ ...world, store, person: who.person, tablet: who.tablet }) });
   } finally {
     db.close();
@@ -163,7 +157,7 @@ function pushOnly({ http, now }: World, { tablet }: WorkspaceKeys, parts: Pick<P
 }
 
 interface Opened {
-  readonly db: Database<PersonSchema>;
+  readonly db: PersonDatabase;
   readonly cipher: Cipher;
   readonly tabs: OtherTabs;
   /** Told after each entry that was written here. */
@@ -183,6 +177,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, tabs, w
   const outbox = createOutbox({ ...world, store, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(store);
   const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
+  const alterations = await openAlterations(store);
   const sending = signal(false);
   const projections = await openProjections({
     store,
@@ -200,7 +195,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, tabs, w
   });
   const teamDownloads = createTeamDownloads({ store, outbox });
   const status = createSyncStatus(await store.text('sent'));
-  return { store, outbox, checklists, drafts, people, holdings, projections, teamDownloads, tabs, status, sending, damaged };
+  return { store, outbox, checklists, drafts, people, holdings, alterations, projections, teamDownloads, tabs, status, sending, damaged };
 }
 
 /** Begins to exchange with the server; one tab at a time does. */
@@ -232,7 +227,7 @@ function startLoop(world: World, who: WorkspaceKeys, parts: Parts, sealNow: () =
 }
 
 /** Resolves to whether it worked; says in the status how it went. */
-async function exchangeOnce(exchange: Exchange, { store, sending, status }: Parts, now: () => Date): Promise<boolean> {
+async function exchangeOnce(exchange: Exchange, { store, sending, status, alterations }: Parts, now: () => Date): Promise<boolean> {
   sending.value = true;
   try {
     await exchange.run();
@@ -244,11 +239,12 @@ async function exchangeOnce(exchange: Exchange, { store, sending, status }: Part
     status.failed(error);
     return false;
   } finally {
+    await alterations.read().catch(() => undefined);
     sending.value = false;
   }
 }
 
-function syncStateOf({ projections, status, sending, holdings, damaged }: Parts): ReadonlySignal<SyncState> {
+function syncStateOf({ projections, status, sending, holdings, alterations, damaged }: Parts): ReadonlySignal<SyncState> {
   return computed(() => ({
     asked: status.asked.value,
     online: status.online.value,
@@ -261,6 +257,7 @@ function syncStateOf({ projections, status, sending, holdings, damaged }: Parts)
     needsChoice: projections.needsChoice.value,
     newer: projections.newer.value,
     holdings: holdings.list.value,
+    altered: alterations.found.value,
     clockAhead: status.clockAhead.value,
     error: damaged.value > 0 ? damagedRows(damaged.value) : status.error.value,
   }));

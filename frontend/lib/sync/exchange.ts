@@ -8,7 +8,7 @@ import type { Http } from '../api/http';
 import { clientAnswer, readAnswer, sessionAnswer } from '../api/schemas';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { noteReceipt } from '../database/receipts';
-import { StoreError } from '../errors';
+import { isFull, StoreError } from '../errors';
 import { atMost } from '../patience';
 import type { Checklists } from '../records/checklists';
 import type { People } from '../records/colleagues';
@@ -85,9 +85,9 @@ export function createExchange(deps: ExchangeDeps): Exchange {
   };
 }
 
-/** A server that is full takes nothing in, and can still be read. */
+/** A server that is full, or has set too much aside, takes nothing in and can still be read. */
 function ifFull(error: unknown): StoreError {
-  if (error instanceof StoreError && error.info.reason === 'server-full') return error;
+  if (error instanceof StoreError && isFull(error)) return error;
   throw error;
 }
 
@@ -174,7 +174,7 @@ async function fetchNames(deps: ExchangeDeps, memory: Memory): Promise<void> {
 }
 
 async function takeSettled(deps: ExchangeDeps): Promise<void> {
-  if (!(await fetchSettled({ ...deps, teams: deps.teamDownloads.teams }))) return;
+  if (!(await fetchSettled(deps))) return;
   await deps.projections.refresh(new Set());
   deps.changed(new Set());
 }

@@ -7,11 +7,12 @@
 import type { Http } from '../api/http';
 import { conflictAnswer, pullAnswer, readAnswer, type PullAnswerIn } from '../api/schemas';
 import { toBytes, toText } from '../bytes';
-import type { WriteTx } from '../database/database';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
+import { EARLIER, earlierRow } from '../database/logs';
+import type { RowTx } from '../database/guarded';
 import { noteReceipt } from '../database/receipts';
-import { cursorKey, FORKED, type EventRow, type PersonSchema } from '../database/rows';
+import { ALTERED, cursorKey, FORKED, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
@@ -150,15 +151,21 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
         forgotten.map((one) => ({ ...one, back: one.back || one.subjects.some(isNews) })),
       )
     : null;
+  const earlier = earlierRow(page.earlier);
+  // What is here was folded without them. After another log has begun it is all on its way anew.
+  const refold = !place.old && ((await store.text(EARLIER)) || '[]') !== earlier.text;
   await store.db.write(['events', 'subjects', 'meta'], async (tx) => {
     for (const row of rows) await tx.objectStore('events').put(row);
+    for (const subject of refold ? await tx.objectStore('subjects').getAllKeys() : []) touched.add(subject);
     if (place.old && !page.more) await setUnplacedAside(tx, team, touched);
     for (const subject of touched) await markStale(tx.objectStore('subjects'), subject);
     const meta = tx.objectStore('meta');
     for (const key of last > ack ? ['n', 'ack'] : []) await meta.put({ key, number: last });
+    if (last > ack) await meta.put({ key: ALTERED.whole, text: deps.now().toISOString() });
     const standing = { ...(place.done || !page.more ? { done: 1 as const } : {}), ...(place.old && page.more ? { old: 1 as const } : {}) };
     await meta.put({ key: cursorKey(team), number: page.next, count: place.count + entries.length, ...standing });
     await meta.put({ key: 'log', text: page.log });
+    await meta.put(earlier);
     if (list !== null) await meta.put(list);
     await noteReceipt(meta, deps.now(), page.server_time, { ack: Math.max(last, ack), pos: page.next });
   });
@@ -193,15 +200,10 @@ async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry): 
 }
 
 /** What others said and a restored server does not have is kept here and does not count, until it gets a new place. */
-async function setUnplacedAside(
-  tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>,
-  team: string,
-  touched: Set<string>,
-): Promise<void> {
-  for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
-    const row = at.value;
+async function setUnplacedAside(tx: RowTx<'events' | 'subjects' | 'meta'>, team: string, touched: Set<string>): Promise<void> {
+  for (const row of await tx.objectStore('events').getAll()) {
     if (row.own !== undefined || row.pos > 0 || (row.team ?? team) !== team) continue;
-    await at.update({ ...row, aside: 1 });
+    await tx.objectStore('events').put({ ...row, aside: 1 });
     touched.add(row.subject);
   }
 }

@@ -6,11 +6,13 @@
 import type { Http } from '../api/http';
 import { conflictAnswer, pushAnswer, readAnswer, type PushAnswerIn } from '../api/schemas';
 import { join, sha256, toBytes, type Bytes } from '../bytes';
-import type { WriteTx } from '../database/database';
+import { pushStatement } from '../crypto/signing';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { readEvent, refOf } from '../database/event';
+import type { RowTx } from '../database/guarded';
+import { earlierRow } from '../database/logs';
 import { cutReceipts, isReceipt, noteReceipt } from '../database/receipts';
-import { cursorTeam, eventRow, type EventRow, type PersonSchema } from '../database/rows';
+import { ALTERED, cursorTeam, eventRow, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import { serverLimits } from '../model.gen';
@@ -18,6 +20,7 @@ import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
 import type * as v from '../schema';
+import { forgetRegistered, makeTabletKey, registerTabletKey, tabletKey } from './tablet-key';
 
 interface PushDeps {
   readonly store: EncryptedStore;
@@ -41,10 +44,12 @@ interface Batch {
 }
 
 export async function pushAll(deps: PushDeps): Promise<void> {
+  await makeTabletKey(deps.store);
   let most: number = serverLimits.pushEvents;
   let conflicts = 0;
   let asked = false;
   for (;;) {
+    await registerTabletKey(deps);
     const batch = await nextBatch(deps, most, asked);
     if (batch.lines.length === 0) return;
     try {
@@ -67,13 +72,20 @@ function tooLarge(error: unknown): boolean {
 
 /** Sends one batch; unless it is taken, the server asks to send from elsewhere. */
 async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' | 'gap'> {
-  const bytes = await batchBytes(deps, batch);
-  const answer = await deps.http({
-    method: 'POST',
-    path: '/api/v1/events',
-    raw: { type: 'application/x-ndjson', bytes },
-    timeoutMs: PATIENCE_MS,
-  });
+  const { first, body } = await batchBytes(deps, batch);
+  const signature = await (await tabletKey(deps.store))?.sign(pushStatement(first));
+  const answer = await deps
+    .http({
+      method: 'POST',
+      path: '/api/v1/events',
+      raw: { type: 'application/x-ndjson', bytes: join([first, toBytes('\n'), body]) },
+      ...(signature === undefined ? {} : { headers: { 'Doorsill-Signature': signature } }),
+      timeoutMs: PATIENCE_MS,
+    })
+    .catch(async (error: unknown) => {
+      if (error instanceof StoreError && error.info.reason === 'unsigned') await forgetRegistered(deps.store);
+      throw error;
+    });
   if (answer.status === 409) {
     return applyConflict(deps, readAnswer(conflictAnswer, answer.json));
   }
@@ -83,7 +95,7 @@ async function sendBatch(deps: PushDeps, batch: Batch): Promise<'taken' | 'log' 
   return 'taken';
 }
 
-async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
+async function batchBytes(deps: PushDeps, batch: Batch): Promise<{ readonly first: Bytes; readonly body: Bytes }> {
   const newline = toBytes('\n');
   const body = join(batch.lines.flatMap((line) => [line, newline]));
   const head = {
@@ -94,7 +106,7 @@ async function batchBytes(deps: PushDeps, batch: Batch): Promise<Bytes> {
     sha256: await sha256(body),
     at: deps.now().toISOString(),
   };
-  return join([toBytes(JSON.stringify(head)), newline, body]);
+  return { first: toBytes(JSON.stringify(head)), body };
 }
 
 /**
@@ -174,26 +186,27 @@ async function applyConflict(deps: PushDeps, conflict: v.Infer<typeof conflictAn
  * events stay here; those that the new log turns out to lack do not count until
  * the server gives them a new place.
  */
-export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: string): Promise<void> {
+export async function takeNewLog(store: EncryptedStore, outbox: Pick<Outbox, 'exclusive'>, log: string): Promise<void> {
   await outbox.exclusive(() =>
     store.db.write(['events', 'subjects', 'meta'], async (tx) => {
       await forgetPlaces(tx);
       await tx.objectStore('meta').put({ key: 'ack', number: 0 });
       await tx.objectStore('meta').put({ key: 'log', text: log });
+      // Which logs it was restored from comes with its first page.
+      await tx.objectStore('meta').put(earlierRow(undefined));
     }),
   );
 }
 
 /** Positions, cursors, receipts and verdicts are those of a log that is no more; what left this tablet comes with it anew. */
-async function forgetPlaces(tx: WriteTx<PersonSchema, 'events' | 'subjects' | 'meta'>): Promise<void> {
+async function forgetPlaces(tx: RowTx<'events' | 'subjects' | 'meta'>): Promise<void> {
   const meta = tx.objectStore('meta');
   for (const key of await meta.getAllKeys()) {
     if (cursorTeam(key) !== undefined) await meta.put({ key, number: 0, old: 1 });
     if (key === 'refused' || key === 'forgotten' || isReceipt(key)) await meta.delete(key);
   }
-  for (let at = await tx.objectStore('events').openCursor(); at !== null; at = await at.continue()) {
-    const { aside, ...row } = at.value;
-    await at.update({ ...row, pos: 0, ...(aside !== undefined && row.own === undefined ? { aside } : {}) });
+  for (const { aside, ...row } of await tx.objectStore('events').getAll()) {
+    await tx.objectStore('events').put({ ...row, pos: 0, ...(aside !== undefined && row.own === undefined ? { aside } : {}) });
   }
 }
 
@@ -222,7 +235,10 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
     // numbers go on after what the server has.
     const n = (await meta.get('n'))?.number ?? 0;
     const sent = batch.from + batch.lines.length - 1;
-    if (said.ack > n) await meta.put({ key: 'n', number: said.ack });
+    if (said.ack > n) {
+      await meta.put({ key: 'n', number: said.ack });
+      await meta.put({ key: ALTERED.whole, text: deps.now().toISOString() });
+    }
     const ack = sent < n ? Math.min(said.ack, sent) : said.ack;
     await meta.put({ key: 'ack', number: ack });
     await noteReceipt(meta, deps.now(), said.server_time, { ack, pos: Math.max(0, ...said.verdicts.map((one) => one.pos ?? 0)) });

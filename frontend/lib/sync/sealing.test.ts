@@ -1,19 +1,19 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { toBytes, toText } from '../bytes';
-import { boundTo, ENVELOPE_FORMAT, fromBase64, toBase64, type Envelope } from '../crypto/envelope';
+import { boundTo, ENVELOPE_FORMAT, envelopeStatement, fromBase64, toBase64, type Envelope } from '../crypto/envelope';
 import { agree } from '../crypto/hpke';
 import { StoreError } from '../errors';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 import { readSealed, sealSigned, type SealingDeps } from './sealing';
+import { tabletKey } from './tablet-key';
 
 /** An organisation's key pair, its public half on the tablet, and a way to open what was sealed to it. */
 async function organisationOn(one: FakeTablet) {
   const pair = await crypto.subtle.generateKey({ name: 'ECDH', namedCurve: 'P-256' }, true, ['deriveBits']);
   const point = new Uint8Array(await crypto.subtle.exportKey('raw', pair.publicKey));
-  const text = JSON.stringify({ id: 'key-1', key: toBase64(point) });
-  await one.workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'organisation', text }));
+  await one.workspace.store.keepSecret('organisation', { id: 'key-1', key: toBase64(point) });
   return async (envelope: string): Promise<readonly string[]> => {
     const it = JSON.parse(envelope) as Envelope;
     const enc = fromBase64(it.enc);
@@ -26,6 +26,13 @@ async function organisationOn(one: FakeTablet) {
     );
     return toText(new Uint8Array(plain)).split('\n').slice(0, -1);
   };
+}
+
+/** Whether the tablet's own key signed the envelope as it is. */
+async function signedByTablet(one: FakeTablet, envelope: Envelope): Promise<boolean> {
+  const half = (await tabletKey(one.workspace.store))?.public ?? '';
+  const key = await crypto.subtle.importKey('raw', fromBase64(half), { name: 'Ed25519' }, false, ['verify']);
+  return crypto.subtle.verify({ name: 'Ed25519' }, key, fromBase64(envelope.signature ?? ''), envelopeStatement(envelope));
 }
 
 const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps => ({
@@ -51,13 +58,16 @@ test('what was signed and not sent lies sealed beside the rows, and is exactly w
   const visit = await signedVisitOn(tablet);
   await answerOn(tablet, visit, 'pos-trunk', '1'); // after the signature: not sealed yet
   await sealSigned(depsOf(tablet));
-  const copies = await readSealed(tablet.workspace.store);
+  const copies = await readSealed(tablet.workspace.store.db);
   assert.deepEqual(
     copies.map(({ from, to }) => [from, to]),
     [[1, 4]],
   );
   const lines = await open(copies[0]?.envelope ?? '');
   assert.deepEqual(kinds(lines), ['client-opened', 'visit-started', 'answer-given', 'visit-signed']);
+  const envelope = JSON.parse(copies[0]?.envelope ?? '') as Envelope;
+  assert.ok(await signedByTablet(tablet, envelope), 'and it is signed by the tablet');
+  assert.equal(await signedByTablet(tablet, { ...envelope, person: 'somebody' }), false);
   await tablet.workspace.loop.now();
   assert.deepEqual(
     lines,
@@ -72,7 +82,7 @@ test('a second signature seals only what came since; sealing again changes nothi
   await sealSigned(depsOf(tablet));
   await signedVisitOn(tablet);
   await sealSigned(depsOf(tablet));
-  const before = await readSealed(tablet.workspace.store);
+  const before = await readSealed(tablet.workspace.store.db);
   assert.deepEqual(
     before.map(({ from, to }) => [from, to]),
     [
@@ -81,7 +91,7 @@ test('a second signature seals only what came since; sealing again changes nothi
     ],
   );
   await sealSigned(depsOf(tablet));
-  assert.deepEqual(await readSealed(tablet.workspace.store), before);
+  assert.deepEqual(await readSealed(tablet.workspace.store.db), before);
 });
 
 test('a copy that a closed page did not make is made when the tablet is unlocked', async () => {
@@ -92,7 +102,7 @@ test('a copy that a closed page did not make is made when the tablet is unlocked
   tablet.workspace.close();
   const again = await openTablet(server, tablet);
   await again.workspace.sealSigned();
-  assert.equal((await readSealed(again.workspace.store)).length, 1);
+  assert.equal((await readSealed(again.workspace.store.db)).length, 1);
 });
 
 test('copies stay thirty days after the server has the entries, and longer when it was restored meanwhile', async () => {
@@ -104,7 +114,7 @@ test('copies stay thirty days after the server has the entries, and longer when 
   const copies = async () => {
     await tablet.workspace.loop.now();
     await sealSigned(depsOf(tablet));
-    return (await readSealed(tablet.workspace.store)).length;
+    return (await readSealed(tablet.workspace.store.db)).length;
   };
   const days = async (count: number) => {
     for (let at = 0; at < count; at++) {

@@ -7,12 +7,14 @@
 import { join, toBytes, toText, type Bytes } from '../bytes';
 import { organisationKey, sealEnvelope, type Envelope } from '../crypto/envelope';
 import type { EncryptedStore } from '../database/encrypted-store';
+import type { PersonDatabase } from '../database/guarded';
 import { firmOf } from '../database/receipts';
 import { sealedRow, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
 import { serverLimits, type OrganisationKey } from '../model.gen';
 import * as v from '../schema';
 import { lineOf, MOST_BYTES } from './push';
+import { makeTabletKey, tabletKey } from './tablet-key';
 
 export interface SealingDeps {
   readonly store: EncryptedStore;
@@ -30,8 +32,7 @@ interface Line {
 
 /** The organisation's public key, undefined when the server has not told it yet. */
 async function organisationOf(store: EncryptedStore): Promise<OrganisationKey | undefined> {
-  const text = await store.text('organisation');
-  return text === '' ? undefined : v.tryParse(organisationKey, JSON.parse(text));
+  return v.tryParse(organisationKey, await store.secret('organisation'));
 }
 
 /** Own entries from a number on, as they are sent. */
@@ -53,6 +54,7 @@ function kindOf(line: Line): string {
 /** Envelopes for lines that follow one another, none larger than a push may be. */
 async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lines: readonly Line[]): Promise<readonly Envelope[]> {
   const envelopes: Envelope[] = [];
+  const sign = (await tabletKey(deps.store))?.sign;
   const newline = toBytes('\n');
   for (let at = 0; at < lines.length;) {
     let [end, size] = [at, 0];
@@ -64,15 +66,15 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
     }
     const part = lines.slice(at, end);
     const head = { tablet: deps.tablet, person: deps.person, from: part[0]?.n ?? 0, to: part.at(-1)?.n ?? 0 };
-    envelopes.push(await sealEnvelope(organisation, head, join(part.flatMap((line) => [line.bytes, newline]))));
+    envelopes.push(await sealEnvelope(organisation, head, join(part.flatMap((line) => [line.bytes, newline])), sign));
     at = end;
   }
   return envelopes;
 }
 
 /** Sealed copies of a tablet; rows that are not what they should be are left out. */
-export async function readSealed(store: Pick<EncryptedStore, 'db'>): Promise<readonly SealedRow[]> {
-  const rows = await store.db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
+export async function readSealed(db: Pick<PersonDatabase, 'read'>): Promise<readonly SealedRow[]> {
+  const rows = await db.read(['sealed'], (tx) => tx.objectStore('sealed').getAll());
   return rows.filter((row) => v.tryParse(sealedRow, row)).sort((a, b) => a.from - b.from);
 }
 
@@ -91,8 +93,10 @@ function firstOpen(ack: number, copies: readonly SealedRow[]): number {
  */
 export async function sealSigned(deps: SealingDeps): Promise<void> {
   const { store } = deps;
+  await makeTabletKey(store);
   const organisation = await organisationOf(store);
-  const [ack, copies] = [await store.number('ack'), (await readSealed(store)).filter((one) => one.tablet === deps.tablet)];
+  const [ack, all] = [await store.number('ack'), await readSealed(store.db)];
+  const copies = all.filter((one) => one.tablet === deps.tablet);
   const open = organisation === undefined ? [] : await linesFrom(deps, firstOpen(ack, copies));
   const last = open.findLastIndex((line) => signing.has(kindOf(line)));
   const made = organisation === undefined ? [] : await envelopesOf(deps, organisation, open.slice(0, last + 1));
@@ -103,7 +107,7 @@ export async function sealSigned(deps: SealingDeps): Promise<void> {
       const { tablet, from, to } = one;
       await sealed.put({ key: `${tablet}:${from}-${to}`, tablet, from, to, envelope: JSON.stringify(one) });
     }
-    for (const copy of copies) {
+    for (const copy of all) {
       if (copy.to <= Math.min(ack, firm.ack)) await sealed.delete(copy.key);
     }
   });

@@ -1,6 +1,6 @@
 /** What is known of the way to the server: what the last exchange came to. */
 import { batch, signal, type Signal } from '@preact/signals';
-import { StoreError } from '../errors';
+import { isFull, StoreError } from '../errors';
 import type { SyncProblem } from '../records/types';
 
 export interface SyncStatus {
@@ -70,7 +70,7 @@ function problemOf(error: unknown): SyncProblem {
   if (!(error instanceof StoreError)) return { code: 'server', message: 'Sending did not work. It will be tried again; nothing is lost.' };
   if (error.code === 'sign-in')
     return { code: 'sign-in', message: 'Sign in again to send. Nothing is lost: what you saved is on this tablet.' };
-  if (error.info.reason === 'server-full') return { code: 'server-full', message: error.message };
+  if (isFull(error)) return { code: error.info.reason ?? '', message: error.message };
   if (error.info.reason === 'tablet')
     return { code: 'tablet', message: 'Somebody else is signed in on this browser. Sign in again to send what is yours.' };
   if (error.info.reason === 'damaged')

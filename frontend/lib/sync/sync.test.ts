@@ -187,6 +187,27 @@ test('fault 32: a server that is full is named, and the tablet keeps everything 
   assert.doesNotMatch(tablet.workspace.state.value.error?.message ?? '', /full/);
 });
 
+test('a server that has set too much aside is named with its reason, and takes the rest once somebody has dealt with it', async () => {
+  const { server, tablet, client, visit } = await visitOn();
+  await tablet.workspace.loop.now();
+  const colleague = await newTablet(server);
+  await colleague.workspace.loop.now();
+  await answerOn(colleague, visit, 'pos-trunk', '2');
+  await colleague.workspace.loop.now();
+  await answerOn(tablet, visit, 'pos-pelvis', '1');
+  await answerOn(tablet, visit, 'pos-head', '1');
+  server.most = 1;
+  server.faults.push(null, 'aside');
+  await tablet.workspace.loop.now();
+  assert.deepEqual([tablet.workspace.state.value.error?.code, tablet.workspace.state.value.waiting], ['quarantine-full', 1]);
+  assert.match(tablet.workspace.state.value.error?.message ?? '', /^2000 entries from here are set aside/);
+  await tablet.workspace.projections.settled();
+  const answered = () => tablet.workspace.projections.clients.value.find((one) => one.id === client)?.visits[0]?.answered;
+  assert.equal(answered(), 3, 'what the colleague wrote is here');
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.waiting, 0);
+});
+
 test('fault 11: on a line too slow for all at once, what waits gets through in smaller pieces', async () => {
   const { server, tablet, visit } = await visitOn();
   for (const item of ['a', 'b', 'c', 'd', 'e']) await answerOn(tablet, visit, item, '2');

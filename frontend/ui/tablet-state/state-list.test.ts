@@ -17,6 +17,7 @@ const quietSync: SyncState = {
   needsChoice: 0,
   newer: 0,
   holdings: [],
+  altered: { rows: '', whole: '' },
   clockAhead: 0,
   error: null,
 };
@@ -77,6 +78,7 @@ test('what the server says is told apart, each with a remedy of its own', () => 
   assert.deepEqual([of('sign-in')?.title, of('sign-in')?.remedy], ['Not signed in with the server', 'sign-in']);
   assert.equal(of('portal')?.title, 'This network is not connected yet');
   assert.equal(of('server-full')?.title, 'The server is full');
+  assert.equal(of('quarantine-full')?.title, 'Too much is set aside');
   assert.equal(of('server')?.title, 'Sending does not work');
   assert.deepEqual(titles(facts({ online: false })), ['note: The server cannot be reached']);
 });

@@ -31,7 +31,7 @@ export interface Facts {
 export type Weight = 'stop' | 'caution' | 'note';
 
 /** What the person may press. */
-export type Remedy = 'reload' | 'sign-in' | 'update' | 'read';
+export type Remedy = 'reload' | 'sign-in' | 'update' | 'read' | 'read-altered';
 
 export interface State {
   readonly id: string;
@@ -51,7 +51,14 @@ const clockOffS = serverLimits.clockSkewMs / 1000;
 const weights: readonly Weight[] = ['stop', 'caution', 'note'];
 
 export function states(facts: Facts): readonly State[] {
-  const all = [recordsState(facts), onlyHere(facts), leftBehind(facts), ...serverStates(facts), ...tabletStates(facts)];
+  const all = [
+    recordsState(facts),
+    onlyHere(facts),
+    ...alteredStates(facts),
+    leftBehind(facts),
+    ...serverStates(facts),
+    ...tabletStates(facts),
+  ];
   return all.filter((one) => one !== null).sort((a, b) => weights.indexOf(a.weight) - weights.indexOf(b.weight));
 }
 
@@ -124,6 +131,33 @@ export function onlyHere({ now, sync, visitsHere }: Facts): State | null {
     text: `If this tablet is lost or breaks, ${countWords(sync.waiting, 'entry is', 'entries are')} lost with it. The oldest was written ${timeWords(sync.oldestWaiting)}.`,
     todo: 'Go where there is a network, sign in and press “Send and fetch now”.',
   };
+}
+
+function alteredStates({ sync }: Facts): readonly (State | null)[] {
+  const of = (id: string, title: string, text: string): State => ({
+    id,
+    weight: 'caution',
+    title,
+    text,
+    todo: 'Tell your administrator today. Sign in with a network and send, then look through what you entered last.',
+    remedy: 'read-altered',
+  });
+  return [
+    sync.altered.rows === ''
+      ? null
+      : of(
+          'altered',
+          'Records here were changed outside Doorsill',
+          `This was found ${timeWords(sync.altered.rows)}: records on this tablet were changed, removed or put back to an older state while it was locked, by somebody or by a fault. What still opens was kept. With a network all that you entered is sent again and the rest is fetched anew; until then some of what you see may be old.`,
+        ),
+    sync.altered.whole === ''
+      ? null
+      : of(
+          'set-back',
+          'The records here are older than they should be',
+          `This was found ${timeWords(sync.altered.whole)}: the server has entries of this tablet that the tablet itself had lost. Its storage was put back to an older state, by somebody or by a copy that was restored. The server’s entries are fetched; what was never sent since that state is lost.`,
+        ),
+  ];
 }
 
 function leftBehind({ sync }: Facts): State | null {
@@ -208,6 +242,8 @@ function errorState({ error, asked, online, waiting }: SyncState): State | null 
       );
     case 'server-full':
       return of('The server is full', 'Go on working. Nothing is marked as sent before the server has it.');
+    case 'quarantine-full':
+      return of('Too much is set aside', 'Go on working. Nothing is marked as sent before the server has it.');
     case 'damaged':
       return of('Damaged records', 'Go on working, and tell your administrator today.');
     default:

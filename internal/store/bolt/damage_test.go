@@ -6,6 +6,7 @@ import (
 	"errors"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -26,7 +27,7 @@ func withOneOfAll(t *testing.T) string {
 		t.Fatal(err)
 	}
 	err = db.Update(context.Background(), func(w store.Writer) error {
-		_, kept := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 1, Team: "north", Client: "c1", Code: "required", Raw: []byte("{}")})
+		_, kept := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 1, Team: "north", Client: "c1", Subject: "v9", Code: "required", Raw: []byte("{}")})
 		return errors.Join(kept,
 			storetest.Push(w, storetest.Batch("tab-a", 1, 3, "north", "c1")),
 			w.AddSubject(store.Subject{ID: "v1", Kind: model.SubjectVisit, Team: "north", Client: "c1"}),
@@ -69,7 +70,13 @@ var reads = map[string][]func(store.Reader) error{
 		func(r store.Reader) error { _, err := r.Quarantined(1); return err },
 		func(r store.Reader) error { _, err := r.QuarantinedOf(store.QuarantineFilter{}); return err },
 		func(r store.Reader) error { _, err := r.Placed("tab-q", 1); return err },
+		func(r store.Reader) error {
+			_, _, err := r.QuarantinePage(store.QuarantineFilter{Team: "north", Open: true}, 0, 9)
+			return err
+		},
+		func(r store.Reader) error { _, err := r.QuarantinedAs("tab-q", 1, []byte("{}")); return err },
 	},
+	"aside-count": {func(r store.Reader) error { _, err := r.QuarantineOpen(store.QuarantineByTeam, "north"); return err }},
 	"people": {
 		func(r store.Reader) error { _, err := r.Person("p1"); return err },
 		func(r store.Reader) error { _, err := r.PersonByLogin("marit"); return err },
@@ -207,22 +214,21 @@ func TestADamagedNameOfTheLog(t *testing.T) {
 	}
 }
 
-// TestAListThatIsMissing is made anew when the file may be written, and is
-// damage when it may not.
+// TestAListThatIsMissing is damage, whether it is gone or one half of it is.
 func TestAListThatIsMissing(t *testing.T) {
-	path := withOneOfAll(t)
-	edit(t, path, func(tx *bbolt.Tx) error { return tx.DeleteBucket([]byte("caseload")) })
-	if _, err := bolt.Open(path, bolt.Options{ReadOnly: true}); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), `"caseload"`) {
-		t.Errorf("read only: %v", err)
-	}
-	for _, readOnly := range []bool{false, true} {
-		db, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly})
-		if err != nil {
-			t.Fatal(err)
-		}
-		err = db.View(context.Background(), func(r store.Reader) error { return lastOf(r.Summaries("north")) })
-		if err := errors.Join(err, db.Close()); err != nil {
-			t.Errorf("made anew, read only %v: %v", readOnly, err)
+	for _, missing := range [][]string{{"caseload"}, {"caseload/sums"}, {"caseload", "caseload/sums"}, {"meta"}} {
+		path := withOneOfAll(t)
+		edit(t, path, func(tx *bbolt.Tx) (err error) {
+			for _, name := range missing {
+				err = errors.Join(err, tx.DeleteBucket([]byte(name)))
+			}
+			return err
+		})
+		for _, readOnly := range []bool{true, false} {
+			want := strconv.Quote(strings.TrimSuffix(missing[0], "/sums"))
+			if _, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly}); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), want) {
+				t.Errorf("without %q, read only %v: %v", missing, readOnly, err)
+			}
 		}
 	}
 }
@@ -252,13 +258,16 @@ func TestBatchesWithoutAChecksum(t *testing.T) {
 	read := func(batch []byte) (entries []model.Entry, head int64, err error) {
 		path := withOneOfAll(t)
 		changed(t, path, "log", func([]byte) []byte { return batch })
+		asBefore(t, path, "doorsill-records/2")
 		db, err := bolt.Open(path, bolt.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		defer db.Close()
 		err = db.View(context.Background(), func(r store.Reader) (err error) {
-			head = r.Head()
+			if head, err = r.Head(); err != nil {
+				return err
+			}
 			list, err := r.Entries(0, 9)
 			for _, one := range list {
 				one.Raw = slices.Clone(one.Raw)

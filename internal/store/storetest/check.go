@@ -70,8 +70,8 @@ func (c *checker) log() error {
 			break
 		}
 	}
-	if head := c.r.Head(); head != after {
-		return fmt.Errorf("head is %d, the last entry is at %d", head, after)
+	if head, err := c.r.Head(); err != nil || head != after {
+		return fmt.Errorf("head is %d, the last entry is at %d: %w", head, after, err)
 	}
 	return nil
 }
@@ -167,19 +167,48 @@ func (c *checker) quarantine() error {
 	if err != nil {
 		return err
 	}
+	counts := map[[2]string]store.QuarantineCount{}
 	for i, q := range list {
+		countOpen(counts, &q)
 		if q.ID != int64(i)+1 {
 			return fmt.Errorf("quarantined entry %d follows %d", q.ID, i)
 		}
 		if q.Code == "" || q.Hint == "" || q.Received == "" {
 			return fmt.Errorf("quarantined entry %d does not say why and when", q.ID)
 		}
-		if q.Code == validation.CodeForked {
+		if q.Code == validation.CodeForked || q.Code == validation.CodeUnsigned {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)
-		if err != nil || placed.Quarantine != q.ID || !bytes.Equal(placed.Raw, q.Raw) {
+		here := placed.Quarantine == q.ID || q.Pos != 0 && placed.Pos == q.Pos
+		if err != nil || !here || !bytes.Equal(placed.Raw, q.Raw) {
 			return fmt.Errorf("quarantined entry %d is not where its number is: %w", q.ID, err)
+		}
+	}
+	return c.counts(counts)
+}
+
+// countOpen counts an entry in each list.
+func countOpen(counts map[[2]string]store.QuarantineCount, q *store.Quarantined) {
+	for by, name := range map[store.QuarantineList]string{
+		store.QuarantineByTeam: q.Team, store.QuarantineByTablet: q.Tablet, store.QuarantineByClient: q.Client, store.QuarantineByPerson: q.Person,
+	} {
+		n := counts[[2]string{string(by), name}]
+		if q.Open() {
+			n.Entries++
+			n.Bytes += int64(len(q.Raw))
+		}
+		if name != "" {
+			counts[[2]string{string(by), name}] = n
+		}
+	}
+}
+
+// counts compares the counts that are kept with the entries.
+func (c *checker) counts(want map[[2]string]store.QuarantineCount) error {
+	for of, n := range want {
+		if kept, err := c.r.QuarantineOpen(store.QuarantineList(of[0]), of[1]); err != nil || kept != n {
+			return fmt.Errorf("open entries of %s %s: counted %+v, there are %+v: %w", of[0], of[1], kept, n, err)
 		}
 	}
 	return nil

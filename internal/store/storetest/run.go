@@ -18,6 +18,7 @@ func Run(t *testing.T, open Opener) {
 		run  func(t *testing.T, s store.Store)
 	}{
 		{"a new store is empty and has a name", testEmpty},
+		{"a log that is named anew is the same as before up to there", testLogs},
 		{"an update is all or nothing", testAllOrNothing},
 		{"a view sees one moment", testOneMoment},
 		{"a context that is over starts nothing", testContext},
@@ -42,6 +43,9 @@ func Run(t *testing.T, open Opener) {
 		{"a gap is filled up to its end", testGaps},
 		{"what is renamed goes by its new name", testNewNames},
 		{"a run over a list can be stopped", testStopping},
+		{"open entries are counted", testOpenEntries},
+		{"what is set aside is placed once", testPlacing},
+		{"what is set aside is read in pages", testPagesOfTheQuarantine},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -85,7 +89,7 @@ func equal[T comparable](t testing.TB, what string, got, want T) {
 
 func nameOf(t testing.TB, s store.Store) (name string) {
 	t.Helper()
-	view(t, s, func(r store.Reader) error { name = r.LogID(); return nil })
+	view(t, s, func(r store.Reader) (err error) { name, err = r.LogID(); return err })
 	return name
 }
 

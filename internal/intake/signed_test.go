@@ -1,0 +1,101 @@
+package intake_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"testing"
+	"time"
+
+	"doorsill/internal/intake"
+	"doorsill/internal/model"
+	"doorsill/internal/signing"
+	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
+	"doorsill/internal/tablettest"
+)
+
+// keyed gives a tablet a key.
+func (t *tablet) keyed(seed string) *tablettest.Signer {
+	t.Helper()
+	signer := tablettest.NewSigner(seed)
+	t.update(func(w store.Writer) error {
+		known, err := w.Tablet(t.id)
+		known.Key = signer.Registered()
+		return errors.Join(err, w.SetTablet(known))
+	})
+	return signer
+}
+
+// signedAs is the signature over the first line of a push.
+func signedAs(signer *tablettest.Signer, body *bytes.Buffer) string {
+	first, _, _ := bytes.Cut(body.Bytes(), []byte{'\n'})
+	return signer.Sign(signing.Push(first))
+}
+
+// TestPushesOfAnotherKeyAreRefused: once a tablet has a key, nothing counts in its
+// name but what that key signed. Nothing of what is refused is taken in.
+func TestPushesOfAnotherKeyAreRefused(t *testing.T) {
+	h := newService(t)
+	marit := h.visited()
+	signer := marit.keyed("marit")
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	body := func(change ...func(*intake.Header)) *bytes.Buffer {
+		return pushOf("", "tab-m", 3, marit.lines[2:], change...)
+	}
+	good := signedAs(signer, body())
+	for _, c := range []struct {
+		name, signature string
+		body            *bytes.Buffer
+		code            string
+	}{
+		{"unsigned", "", body(), intake.CodeNoSignature},
+		{"by another key", signedAs(tablettest.NewSigner("somebody"), body()), body(), intake.CodeSignature},
+		{"no base64", "*", body(), intake.CodeSignature},
+		{"over another first line", good, body(func(head *intake.Header) { head.At = "2026-03-02T10:00:00Z" }), intake.CodeSignature},
+		{"what was here already, unsigned", "", pushOf("", "tab-m", 1, marit.lines[:2]), intake.CodeNoSignature},
+		{"as it must be", good, body(), ""},
+		{"again", good, body(), ""},
+	} {
+		answer, err := h.intake.PushSigned(context.Background(), caller("marit"), c.body, c.signature)
+		var refused *intake.PushError
+		switch errors.As(err, &refused) {
+		case true:
+			if refused.Code != c.code {
+				t.Errorf("%s: %s, want %q", c.name, refused.Code, c.code)
+			}
+		case false:
+			if err != nil || c.code != "" || answer.Ack != 3 {
+				t.Errorf("%s: %v, receipt %d; want %q", c.name, err, answer.Ack, c.code)
+			}
+		}
+	}
+	h.view(func(r store.Reader) error {
+		if head := storetest.Head(t, r); head != 3 {
+			t.Errorf("%d entries, want 3", head)
+		}
+		return nil
+	})
+	if kept := h.quarantine(store.QuarantineFilter{}); len(kept) != 0 {
+		t.Errorf("%d set aside", len(kept))
+	}
+}
+
+// TestTabletsWithoutAKeyUntilADay: they are taken until then, and not from then
+// on.
+func TestTabletsWithoutAKeyUntilADay(t *testing.T) {
+	h := newService(t)
+	marit := h.visited()
+	h.intake.UnsignedUntil(h.now().Add(time.Hour))
+	for _, c := range []struct {
+		minutes int64
+		code    string
+	}{{59, ""}, {60, "unsigned tablet"}} {
+		h.minutes.Store(c.minutes)
+		marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+		at := int64(len(marit.lines))
+		if _, code := h.pushed(pushOf("", "tab-m", at, marit.lines[at-1:])); code != c.code {
+			t.Errorf("after %d minutes: %q, want %q", c.minutes, code, c.code)
+		}
+	}
+}
