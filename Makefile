@@ -121,10 +121,10 @@ check-browser: tools-chromium build
 check-faults: check-go check-ts check-browser
 	go run ./cmd/faults $(reports)/go.xml $(reports)/simulation.xml $(reports)/unit.xml $(reports)/browser.xml
 
-# The offline story in WebKit as well. It needs half a minute and a driver that
+# The offline story and the browser's profile in WebKit as well. It needs half a minute and a driver that
 # not every machine has, so "make test" goes without.
 check-webkit: tools-webkit build
-	node --test --test-reporter=spec frontend/browsertest/webkit.mjs
+	node --test --test-concurrency=1 --test-reporter=spec frontend/browsertest/webkit.mjs frontend/browsertest/webkit-profile.mjs
 
 # Pictures of every screen at the three sizes, to be looked at by a person.
 screens: tools-chromium build
@@ -145,7 +145,8 @@ tools-chromium:
 	@command -v chromium >/dev/null || { $(apt_install) chromium fonts-dejavu-core; }
 
 tools-webkit:
-	@command -v WebKitWebDriver >/dev/null && command -v xvfb-run >/dev/null || { $(apt_install) webkit2gtk-driver xvfb xauth; }
+	@command -v WebKitWebDriver >/dev/null && command -v xvfb-run >/dev/null && /usr/bin/python3 -c 'import gi; gi.require_version("WebKit2", "4.1")' 2>/dev/null || \
+		{ $(apt_install) webkit2gtk-driver xvfb xauth python3-gi gir1.2-webkit2-4.1; }
 
 clean:
 	rm -rf .cache

@@ -1,6 +1,7 @@
 import { render } from 'preact';
 import { watchInput } from '../features/lock/unsaved-input';
 import { watchAddress } from '../ui/address';
+import { watchBidiControls } from '../ui/bidi-controls';
 import { applyDisplay } from '../ui/display';
 import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
@@ -29,6 +30,7 @@ function watchNetwork(): void {
 const root = document.getElementById('app');
 if (root === null) throw new Error('index.html has no element with the id "app"');
 applyDisplay();
+watchBidiControls();
 unlockWith(loadUnlock);
 watchAddress();
 root.replaceChildren();

@@ -45,7 +45,8 @@ export async function typeOpenly(page) {
   const words = { input: `input${half()}`, textarea: `area${half()}` };
   for (const [kind, word] of Object.entries(words)) {
     await page.evaluate((name) => {
-      document.body.append(Object.assign(document.createElement(name), { id: `open-${name}` }));
+      // While a dialog is open, nothing else can be typed into.
+      (document.querySelector('dialog[open]') ?? document.body).append(Object.assign(document.createElement(name), { id: `open-${name}` }));
     }, kind);
     const field = page.locator(`#open-${kind}`);
     await field.fill(word);

@@ -61,7 +61,7 @@ test('a lead’s profile holds no name, no words that were searched for and no n
   // An administrator at the same desk, with somebody's name half typed.
   await page.getByRole('button', { name: 'Sign out' }).click();
   await signIn(page, url, 'perrin');
-  await page.getByRole('button', { name: 'New person' }).click();
+  await page.getByRole('button', { name: 'New account' }).click();
   await page.getByRole('dialog').getByLabel('Name', { exact: true }).fill(typed.person);
   planted.push(...(await writtenDown(profile, page)));
   await comesToLie(profile, planted);

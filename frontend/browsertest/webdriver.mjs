@@ -3,6 +3,7 @@
 // build does not cover. Only what the offline story needs.
 import { spawn } from 'node:child_process';
 import { createServer } from 'node:net';
+import { join } from 'node:path';
 
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
 
@@ -60,8 +61,14 @@ export async function until(what, holds, ms = 30_000) {
   }
 }
 
-/** Opens a browser. @param {string} base */
-export async function openSession(base) {
+/** The driver's own browser, which is private: it keeps nothing. */
+const miniBrowser = { binary: '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser', args: ['--automation'] };
+
+/** A browser that keeps its profile in a folder. @param {string} folder */
+export const keepingBrowser = (folder) => ({ binary: join(import.meta.dirname, 'webkit-browser.py'), args: [folder] });
+
+/** Opens a browser. @param {string} base @param {{ binary: string, args: string[] }} [browser] */
+export async function openSession(base, browser = miniBrowser) {
   const ask = async (/** @type {string} */ method, /** @type {string} */ path, /** @type {unknown} */ body) => {
     const answer = await fetch(`${base}${path}`, { method, ...(body === undefined ? {} : { body: JSON.stringify(body) }) });
     const { value } = await answer.json();
@@ -71,7 +78,7 @@ export async function openSession(base) {
   const made = await ask('POST', '/session', {
     capabilities: {
       alwaysMatch: {
-        'webkitgtk:browserOptions': { binary: '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser', args: ['--automation'] },
+        'webkitgtk:browserOptions': browser,
       },
     },
   });

@@ -6,35 +6,9 @@
 // on every machine.
 import assert from 'node:assert/strict';
 import { after, test } from 'node:test';
-import { password, remove, scratch, startServer } from './setup.mjs';
+import { remove, scratch, startServer } from './setup.mjs';
+import { button, heading, link, saved, signIn, tile } from './webkit-hands.mjs';
 import { openSession, startDriver, until } from './webdriver.mjs';
-
-/** @typedef {Awaited<ReturnType<typeof openSession>>} Session */
-
-const button = (/** @type {string} */ name) => `//button[normalize-space()="${name}"]`;
-const heading = (/** @type {string} */ name) => `//h1[normalize-space()="${name}"]`;
-const link = (/** @type {string} */ name) => `//a[contains(normalize-space(), "${name}")]`;
-const field = (/** @type {string} */ name) =>
-  `//*[self::input or self::textarea][@id=//label[starts-with(normalize-space(), "${name}")]/@for]`;
-const tile = (/** @type {string} */ name) =>
-  `//a[contains(@class, "tile")][.//*[contains(@class, "tile-title")][normalize-space()="${name}"]]`;
-const saved = '//*[contains(@class, "saved")][contains(., "Saved on this tablet")]';
-
-/** @param {Session} page @param {string} url */
-async function signIn(page, url) {
-  await page.go(url);
-  await page.type(field('Name'), 'marit');
-  await page.type(field('Password'), password);
-  await page.touch(button('Sign in'));
-  await until(
-    'signed in',
-    async () =>
-      (await page.run('return document.querySelector(".top-bar") !== null || document.body.innerText.includes("I have read this")')) ===
-      true,
-  ).catch(async () => assert.fail(`not signed in; the page says: ${await page.run('return document.body.innerText')}`));
-  if (await page.run('return document.querySelector(".top-bar") === null')) await page.touch(button('I have read this'));
-  await page.see('//header[contains(@class, "top-bar")]');
-}
 
 /** Touches a row of a list of levels. @param {string} item @param {string} level */
 const choice = (item, level) => `//article[.//*[self::h2 or self::h3][normalize-space()="${item}"]]//label[.//input[@value="${level}"]]`;

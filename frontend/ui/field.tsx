@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
+import { showBidiControls } from './bidi-controls';
 import { Input, Select, TextArea } from './inputs';
 
 /** What a field's control must carry so that label, hint and error belong to it. */
@@ -55,6 +56,12 @@ interface TextProps {
   readonly maxLength?: number | undefined;
 }
 
+/** What cannot be seen in a field itself. */
+const hidden = (props: TextProps) => {
+  const shown = showBidiControls(props.value);
+  return shown === props.value ? null : <p class="field-hint">Holds characters that turn the direction of writing: {shown}</p>;
+};
+
 /** What one line and several have in common. */
 const typing = (props: TextProps, ids: FieldIds) => ({
   id: ids.id,
@@ -79,13 +86,16 @@ export function TextField(
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
-        <Input
-          // The element's type is one union member each; they share all that is used here.
-          type={(props.type ?? 'text') as 'text'}
-          inputMode={props.inputMode}
-          {...(props.autoComplete ? { autoComplete: props.autoComplete } : {})}
-          {...typing(props, ids)}
-        />
+        <>
+          <Input
+            // The element's type is one union member each; they share all that is used here.
+            type={(props.type ?? 'text') as 'text'}
+            inputMode={props.inputMode}
+            {...(props.autoComplete ? { autoComplete: props.autoComplete } : {})}
+            {...typing(props, ids)}
+          />
+          {props.type === 'password' ? null : hidden(props)}
+        </>
       )}
     </Field>
   );
@@ -95,7 +105,12 @@ export function TextField(
 export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
-      {(ids) => <TextArea rows={props.rows ?? 3} {...typing(props, ids)} />}
+      {(ids) => (
+        <>
+          <TextArea rows={props.rows ?? 3} {...typing(props, ids)} />
+          {hidden(props)}
+        </>
+      )}
     </Field>
   );
 }

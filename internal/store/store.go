@@ -190,7 +190,7 @@ type QuarantineReader interface {
 	// an id, counts for nothing.
 	QuarantineTeam(tablet, subject string) (string, error)
 	// JudgedBy is what SetJudgedBy noted last, empty when it was never called.
-	JudgedBy() string
+	JudgedBy() (known string, err error)
 }
 
 // QuarantineWriter quarantines entries, settles them and places them. Nothing

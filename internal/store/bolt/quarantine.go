@@ -91,10 +91,16 @@ func (t *tx) Place(id int64, b store.Batch, at string) (int64, error) {
 	return pos, errors.Join(t.unlist(&q), put(t, bucketQuarantine, numberKey(id), q))
 }
 
-func (t *tx) JudgedBy() string { return string(t.bucket(bucketMeta).Get(keyJudgedBy)) }
+func (t *tx) JudgedBy() (known string, err error) {
+	value, _, err := t.table(bucketMeta).get(keyJudgedBy)
+	if err != nil {
+		return "", fmt.Errorf("read what was known when entries were judged last: %w", err)
+	}
+	return string(value), nil
+}
 
 func (t *tx) SetJudgedBy(known string) error {
-	return t.bucket(bucketMeta).Put(keyJudgedBy, []byte(known))
+	return t.table(bucketMeta).put(keyJudgedBy, []byte(known))
 }
 
 func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {
