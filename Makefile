@@ -88,6 +88,7 @@ nightly:
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
 	POWER_CUTS=20000 go test -count=1 -timeout 3h ./internal/powercut -v
 	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
+	FLIPS=5000 go test -count=1 -timeout 3h ./server -run FlippedBits -v
 	@grep -rl '^func Fuzz' --include=*_test.go cmd internal server | while read -r file; do \
 		sed -n 's/^func \(Fuzz[A-Za-z0-9_]*\)(.*/\1/p' "$$file" | while read -r target; do \
 			echo "fuzz $$target of $$file"; \

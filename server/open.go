@@ -55,6 +55,8 @@ type Options struct {
 	Proxies            []netip.Prefix
 	MetricsToken, Demo string
 	PushesPerSecond    float64
+	// Names are as in account.Options.
+	Names []string
 	// Checklists are versions besides the standard one. The first of them, if
 	// any, is the current one.
 	Checklists []*checklist.Definition
@@ -146,7 +148,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	app.Trail = audit.New(app.Store, o.Now)
-	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost})
+	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost, Names: o.Names})
 	if err != nil {
 		return err
 	}

@@ -22,28 +22,28 @@ import (
 	"github.com/zitadel/oidc/v3/pkg/op"
 )
 
-// signing is a key that a provider signs with, and publishes.
-type signing struct {
+// providerKey is a key that a provider signs with, and publishes.
+type providerKey struct {
 	id  string
 	key *rsa.PrivateKey
 }
 
-func newSigning(t *testing.T, id string) *signing {
+func newProviderKey(t *testing.T, id string) *providerKey {
 	t.Helper()
 	key, err := rsa.GenerateKey(rand.Reader, 2048)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &signing{id, key}
+	return &providerKey{id, key}
 }
 
 // ID, Key and SignatureAlgorithm are what the provider signs with.
-func (s *signing) ID() string                                  { return s.id }
-func (s *signing) Key() any                                    { return s.key }
-func (s *signing) SignatureAlgorithm() jose.SignatureAlgorithm { return jose.RS256 }
+func (s *providerKey) ID() string                                  { return s.id }
+func (s *providerKey) Key() any                                    { return s.key }
+func (s *providerKey) SignatureAlgorithm() jose.SignatureAlgorithm { return jose.RS256 }
 
 // published is the public half.
-type published struct{ *signing }
+type published struct{ *providerKey }
 
 func (p published) Key() any                           { return &p.key.PublicKey }
 func (p published) Algorithm() jose.SignatureAlgorithm { return jose.RS256 }
@@ -54,13 +54,13 @@ func (p published) Use() string                        { return "sig" }
 type rotating struct {
 	*storage.Storage
 	mu        sync.Mutex
-	signs     *signing
-	publishes []*signing
+	signs     *providerKey
+	publishes []*providerKey
 	secret    string
 }
 
 // set changes the keys.
-func (r *rotating) set(signs *signing, publishes ...*signing) {
+func (r *rotating) set(signs *providerKey, publishes ...*providerKey) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.signs, r.publishes = signs, publishes
@@ -116,7 +116,7 @@ func TestTheProvidersKeysAreRotated(t *testing.T) {
 	staffed(t, dir, 1)
 	ran(t, 0, "", "account", "identity", "--data", dir, "--login", clinicianNo(0), "--email", "mara@clinic.example")
 	put(t, secretFile, []byte("the first secret\n"))
-	first, second, strange := newSigning(t, "first"), newSigning(t, "second"), newSigning(t, "second")
+	first, second, strange := newProviderKey(t, "first"), newProviderKey(t, "second"), newProviderKey(t, "second")
 	const back = "http://localhost/api/v1/oidc/return"
 	r := &rotating{secret: "the first secret"}
 	r.set(first, first)

@@ -1,6 +1,6 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
-import type { Entry } from '../lib/model.gen';
+import type { EarlierLog, Entry } from '../lib/model.gen';
 import type { ServerResult } from '../lib/records/results';
 
 export type Fault =
@@ -19,6 +19,8 @@ export interface FakeServer {
   /** Faults for the next requests, in order; null lets one pass. */
   readonly faults: (Fault | null)[];
   log: string;
+  /** The logs that it was restored from, as its pages name them. */
+  earlier: readonly EarlierLog[] | undefined;
   readonly entries: Entry[];
   /** Exact lines as received, by tablet and number. */
   readonly lines: Map<string, string>;
@@ -62,6 +64,7 @@ export function createFakeServer(team: string): FakeServer {
     fetch: (input, init) => answer(String(input), init ?? {}),
     faults: [],
     log: 'log-1',
+    earlier: undefined,
     entries: [],
     lines: new Map(),
     acks: new Map(),
@@ -209,7 +212,15 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
   const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
   const next = events.at(-1)?.pos ?? after;
   const head = server.entries.length;
-  return json(200, { log: server.log, events, next, more: next < head, head, server_time: new Date(server.now).toISOString() });
+  return json(200, {
+    log: server.log,
+    earlier: server.earlier,
+    events,
+    next,
+    more: next < head,
+    head,
+    server_time: new Date(server.now).toISOString(),
+  });
 }
 
 function clientOf(server: FakeServer, client: string): Response {

@@ -182,6 +182,9 @@ func withdrawn(r store.Reader, tablet string) (bool, error) {
 	return t.Revoked, err
 }
 
+// RolesOf returns a person's roles by team id.
+func RolesOf(r store.Reader, person string) (map[string]string, error) { return rolesOf(r, person) }
+
 func rolesOf(r store.Reader, person string) (map[string]string, error) {
 	list, err := r.MembershipsOfPerson(person)
 	if err != nil {

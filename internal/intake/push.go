@@ -70,7 +70,7 @@ func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAn
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
-	if err != nil {
+	if err != nil && !p.setsAside(err) {
 		return PushAnswer{}, err
 	}
 	if done {
@@ -152,6 +152,9 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	tablet, err := c.in.admit(c.w, who, p)
+	if p.setsAside(err) {
+		return c.setAside(who, p, tablet)
+	}
 	if err != nil {
 		return PushAnswer{}, err
 	}
@@ -258,6 +261,8 @@ type pushTransaction struct {
 	// batch holds accepted events that follow one another about subject.
 	batch   store.Batch
 	subject *subject
+	// confirming says that the entries were quarantined before.
+	confirming bool
 }
 
 // takeNew takes an event that has not been here before.
@@ -310,13 +315,25 @@ func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 	if bytes.Equal(placed.Raw, it.raw) {
 		return knownAs(t.w, n, placed)
 	}
+	verdict, known, err := t.earlier(n, it)
+	if known || err != nil {
+		return verdict, err
+	}
+	return t.quarantine(n, it, forked())
+}
+
+// forked says that a number has been here before with other bytes.
+func forked() *validation.Error {
+	return &validation.Error{Code: validation.CodeForked, Path: "n",
+		Want: "the event that this number was first sent with", Got: "another one"}
+}
+
+// earlier is the verdict on bytes that were quarantined under their number before,
+// and whether they were.
+func (t *pushTransaction) earlier(n int64, it *item) (Verdict, bool, error) {
 	earlier, err := t.w.QuarantinedAs(t.tablet, n, it.raw)
-	if err == nil {
-		return verdictOf(&earlier), nil
+	if errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, false, nil
 	}
-	if !errors.Is(err, store.ErrNotFound) {
-		return Verdict{}, err
-	}
-	return t.quarantine(n, it, &validation.Error{Code: validation.CodeForked, Path: "n",
-		Want: "the event that this number was first sent with", Got: "another one"})
+	return verdictOf(&earlier), err == nil, err
 }

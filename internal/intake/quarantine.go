@@ -120,6 +120,8 @@ func reason(code string) string {
 		return "The visit was signed before this entry arrived; add it as an amendment."
 	case validation.CodeForked:
 		return "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored."
+	case validation.CodeUnsigned:
+		return "This came sealed and was not signed by the tablet that it names, so somebody else may have written it."
 	case validation.CodeAhead:
 		return "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known."
 	case validation.CodeAuthor:

@@ -14,8 +14,8 @@ import (
 )
 
 // Settle notes that a quarantined entry was dealt with and how. The lead of
-// the entry's team may do so, and the person who sent it, also after they have
-// left the team. The entry stays. The
+// the entry's team may do so, and the person who sent it while they work there;
+// what somebody left behind is for the lead to decide. The entry stays. The
 // error is *validation.Error, account.ErrSignedOut or account.ErrNotAllowed,
 // or a fault.
 func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note string) (store.Quarantined, error) {
@@ -45,7 +45,7 @@ func (c *commit) settle(who account.Caller, id int64, note string) (store.Quaran
 	if err != nil {
 		return q, fmt.Errorf("settle entry %d: %w", id, err)
 	}
-	if !who.Leads(q.Team) && q.Person != who.Person {
+	if !who.Leads(q.Team) && !(q.Person == who.Person && who.Member(q.Team)) {
 		return store.Quarantined{}, account.ErrNotAllowed
 	}
 	settled := store.Settlement{By: who.Person, At: c.now, Note: note}

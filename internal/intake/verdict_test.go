@@ -47,6 +47,7 @@ var reasons = map[string]string{
 	validation.CodeOtherTeam:      "The entry is about a client of another team.",
 	validation.CodeNotAllowed:     "The author's role does not cover this.",
 	validation.CodeSigned:         "The visit was signed before this entry arrived; add it as an amendment.",
+	validation.CodeUnsigned:       "This came sealed and was not signed by the tablet that it names, so somebody else may have written it.",
 	validation.CodeForked:         "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored.",
 	validation.CodeAhead:          "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known.",
 	validation.CodeAuthor:         "The entry was not written by the person whose tablet sent it.",

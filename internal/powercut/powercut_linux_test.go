@@ -109,7 +109,7 @@ func cutAll(t *testing.T, log []op, count int, random *rand.Rand) summary {
 			}
 		}
 		marked := slices.ContainsFunc(log[:at], func(o op) bool { return o.kind == opMark })
-		if err := sum.look(t, folder, p.left(random), marked, p.acked, next); err != nil {
+		if err := sum.look(t, folder, p.left(random), p.noted(random), marked, p.acked, next); err != nil {
 			sum.bad = append(sum.bad, fmt.Errorf("cut after operation %d: %w", at, err))
 		}
 	}
@@ -118,7 +118,7 @@ func cutAll(t *testing.T, log []op, count int, random *rand.Rand) summary {
 
 // look wants a file that holds what was acknowledged, and of the push that was
 // under way everything or nothing.
-func (s *summary) look(t *testing.T, folder string, data []byte, marked bool, acked, next int64) error {
+func (s *summary) look(t *testing.T, folder string, data, note []byte, marked bool, acked, next int64) error {
 	path := filepath.Join(folder, recordsFile)
 	if data == nil {
 		if s.unmade++; marked {
@@ -126,7 +126,8 @@ func (s *summary) look(t *testing.T, folder string, data []byte, marked bool, ac
 		}
 		return nil
 	}
-	if err := errors.Join(os.WriteFile(path, used(data), 0o600), os.Truncate(path, int64(len(data)))); err != nil {
+	err := errors.Join(os.WriteFile(path, used(data), 0o600), os.Truncate(path, int64(len(data))), os.WriteFile(filepath.Join(folder, noteFile), note, 0o600))
+	if err != nil {
 		t.Fatal(err)
 	}
 	got, err := receipt(t, path)
@@ -201,7 +202,7 @@ func TestFault31PowerCutAndOn(t *testing.T) {
 		}
 		acked := p.acked
 		ctx, off := context.WithCancel(t.Context())
-		d := &disk{records: p.data, left: 1 + random.IntN(300), off: off}
+		d := &disk{records: p.data, noted: p.noted(random), left: 1 + random.IntN(300), off: off}
 		cmd, said := program(ctx, d.mount(t))
 		err := cmd.Run()
 		off()

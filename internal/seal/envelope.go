@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 
+	"doorsill/internal/signing"
 	"doorsill/internal/strictjson"
 )
 
@@ -43,7 +44,14 @@ type Envelope struct {
 	Header
 	Enc    string `json:"enc"`
 	Sealed string `json:"sealed"`
+	// Signature is the tablet's over Statement, in base64; empty where the tablet
+	// had no key.
+	Signature string `json:"signature,omitempty"`
 }
+
+// Statement is what the tablet signs of the envelope. The box is signed rather
+// than what is in it, so that nobody can try guesses at that on the signature.
+func (e Envelope) Statement() []byte { return signing.Envelope(e.bound(), e.Enc, e.Sealed) }
 
 // bound is what the box is bound to; the browser writes the same bytes.
 func (h Header) bound() []byte {

@@ -195,9 +195,9 @@ type QuarantineReader interface {
 // is removed.
 type QuarantineWriter interface {
 	// Quarantine keeps an entry and returns its number, 1, 2, 3…; the ID
-	// given is ignored. An entry whose Code is "forked" does not place its
-	// tablet's number, every other does and returns ErrOrder when the number
-	// has been placed before.
+	// given is ignored. An entry whose Code is "forked" or "unsigned" does not
+	// place its tablet's number, every other does and returns ErrOrder when the
+	// number has been placed before.
 	Quarantine(Quarantined) (id int64, err error)
 	// Settle notes that somebody dealt with an entry. The last note counts.
 	Settle(id int64, s Settlement) error

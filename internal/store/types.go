@@ -275,6 +275,9 @@ type Settlement struct {
 	By   string `json:"by"`
 	At   string `json:"at"`
 	Note string `json:"note"`
+	// Confirmed says that the entry was confirmed to be its author's: it was
+	// judged anew, and what counts of it is not this entry.
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // QuarantineFilter narrows a list. Empty fields let everything through.

@@ -23,6 +23,7 @@ const (
 	CodeNotAllowed     = "not-allowed"     // the author's role may not write this
 	CodeSigned         = "signed"          // the visit was signed before this arrived
 	CodeForked         = "forked"          // the number carries other bytes already
+	CodeUnsigned       = "unsigned"        // came sealed, not signed by the tablet that it names; counts once somebody confirms it
 	CodeAhead          = "ahead"           // had seen more of the log than there is
 	CodeAuthor         = "author"          // not written by the tablet's owner
 	CodeSubject        = "subject"         // about something that does not exist, or exists already

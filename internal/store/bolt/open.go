@@ -88,13 +88,21 @@ func Open(path string, options Options) (*DB, error) {
 		options.Random = rand.Reader
 	}
 	d := &DB{random: options.Random}
-	if err := guarded(func() error { return d.open(path, options) }); err != nil {
+	var file *os.File
+	err := guarded(func() error { return d.open(path, options, &file) })
+	if err != nil {
+		// The library may be left holding its own lock, but other processes, and
+		// this one, must not go on waiting for that of the file.
+		if errors.Is(err, store.ErrDamaged) && file != nil {
+			letGo(file)
+			_ = file.Close() // it is closed where the library could do so
+		}
 		return nil, fmt.Errorf("open records %s: %w", path, err)
 	}
 	return d, nil
 }
 
-func (d *DB) open(path string, options Options) (err error) {
+func (d *DB) open(path string, options Options, file **os.File) (err error) {
 	d.db, err = bbolt.Open(path, 0o600, &bbolt.Options{
 		Timeout:      options.Wait,
 		FreelistType: bbolt.FreelistMapType,
@@ -102,6 +110,11 @@ func (d *DB) open(path string, options Options) (err error) {
 		ReadOnly:     options.ReadOnly,
 
 		InitialMmapSize: mapped,
+		OpenFile: func(path string, flags int, mode os.FileMode) (*os.File, error) {
+			opened, err := os.OpenFile(path, flags, mode)
+			*file = opened
+			return opened, err
+		},
 	})
 	if err != nil {
 		return opening(err)

@@ -19,7 +19,7 @@ func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
 }
 
 func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
-	places := q.Code != validation.CodeForked
+	places := q.Code != validation.CodeForked && q.Code != validation.CodeUnsigned
 	if places {
 		placed, err := t.overlaps(q.Tablet, q.N, 1)
 		if err != nil {

@@ -176,7 +176,7 @@ func (c *checker) quarantine() error {
 		if q.Code == "" || q.Hint == "" || q.Received == "" {
 			return fmt.Errorf("quarantined entry %d does not say why and when", q.ID)
 		}
-		if q.Code == validation.CodeForked {
+		if q.Code == validation.CodeForked || q.Code == validation.CodeUnsigned {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)
