@@ -96,6 +96,7 @@ func accessTable() []access {
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
 		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
 		{"GET /api/v1/quarantine", at("/api/v1/quarantine"), empty, all},                                                                                            // one's own
+		{"POST /api/v1/quarantine/confirm", at("/api/v1/quarantine/confirm"), confirmOne, [8]int{out, out, no, yes, clash, no, no, no}},                             // the author; the lead where the author is gone
 		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [8]int{out, out, no, yes, yes, no, no, no}}, // whoever sent it, and the lead
 
 		{"GET /api/v1/people", at("/api/v1/people"), empty, all},

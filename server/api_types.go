@@ -174,6 +174,10 @@ type QuarantineRow struct {
 	// Placed when.
 	Pos    int64  `json:"pos,omitempty"`
 	Placed string `json:"placed,omitempty"`
+	// Confirm says that the caller may confirm the entry, which came unsigned;
+	// Confirmed that somebody has, with Note as the reason if there was one.
+	Confirm   bool `json:"confirm,omitempty"`
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine and of
@@ -194,6 +198,14 @@ type CaseloadSearch struct {
 // SettleRequest is the body of POST /api/v1/quarantine/{id}/settle.
 type SettleRequest struct {
 	Note string `json:"note"`
+}
+
+// ConfirmRequest is the body of POST /api/v1/quarantine/confirm: the ids of
+// entries of one tablet that came unsigned. A lead says in Reason why they know
+// that the author, who is gone, wrote them.
+type ConfirmRequest struct {
+	Entries []string `json:"entries"`
+	Reason  string   `json:"reason,omitempty"`
 }
 
 // PersonRow is one line of GET /api/v1/people.

@@ -22,7 +22,8 @@ func quarantineList(s *server, r *http.Request, c account.Caller) (answer, error
 	if err != nil {
 		return answer{}, err
 	}
-	return ok(quarantineAnswer(page)).about("", team), nil
+	a, err := s.quarantineAnswer(r, c, page)
+	return ok(a).about("", team), err
 }
 
 // quarantineOwn lists what was quarantined of the caller's own, in any team.
@@ -35,7 +36,8 @@ func quarantineOwn(s *server, r *http.Request, c account.Caller) (answer, error)
 	if err != nil {
 		return answer{}, err
 	}
-	return ok(quarantineAnswer(page)), nil
+	a, err := s.quarantineAnswer(r, c, page)
+	return ok(a), err
 }
 
 func quarantineQuery(r *http.Request) (q caseload.QuarantineQuery, err error) {
@@ -47,12 +49,18 @@ func quarantineQuery(r *http.Request) (q caseload.QuarantineQuery, err error) {
 	return q, err
 }
 
-func quarantineAnswer(page caseload.QuarantinePage) QuarantineList {
+func (s *server) quarantineAnswer(r *http.Request, c account.Caller, page caseload.QuarantinePage) (QuarantineList, error) {
+	confirmable, err := s.deps.Intake.Confirmable(r.Context(), c, page.Entries)
+	if err != nil {
+		return QuarantineList{}, err
+	}
 	a := QuarantineList{Entries: make([]QuarantineRow, 0, len(page.Entries)), Next: strconv.FormatInt(page.Next, 10), More: page.More}
 	for _, q := range page.Entries {
-		a.Entries = append(a.Entries, quarantineRow(q))
+		row := quarantineRow(q)
+		row.Confirm = confirmable[q.ID]
+		a.Entries = append(a.Entries, row)
 	}
-	return a
+	return a, nil
 }
 
 func quarantineRow(q store.Quarantined) QuarantineRow {
@@ -64,6 +72,7 @@ func quarantineRow(q store.Quarantined) QuarantineRow {
 	}
 	if q.Settled != nil {
 		row.Settled, row.SettledBy, row.Note = q.Settled.At, q.Settled.By, q.Settled.Note
+		row.Confirmed = q.Settled.Confirmed
 	}
 	return row
 }

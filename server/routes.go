@@ -70,6 +70,7 @@ func routes() []route {
 		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, signedIn},
 		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, signedIn},
 		{"GET", "/api/v1/quarantine", "read quarantine", quarantineOwn, signedIn},
+		{"POST", "/api/v1/quarantine/confirm", "confirm quarantine", quarantineConfirm, signedIn},
 		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, signedIn},
 
 		{"GET", "/api/v1/people", "", peopleList, signedIn},

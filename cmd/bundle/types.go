@@ -80,7 +80,7 @@ var wireTypes = strings.Fields(`
 	server.ChecklistList server.ChecklistAnswer
 	intake.PushAnswer server.GapAnswer server.OtherLogAnswer
 	model.PullAnswer server.ClientAnswer server.VisitAnswer
-	server.CaseloadSearch server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest
+	server.CaseloadSearch server.AssignmentRequest server.AssignmentRefused server.QuarantineList server.SettleRequest server.ConfirmRequest server.TabletKeyRequest
 	server.PeopleList server.PersonRequest server.PasswordRequest server.TeamList server.TeamRequest
 	server.ErrorAnswer server.BackupState
 `)
@@ -97,6 +97,7 @@ var programOps = []codegen.Op{
 	{Name: "fold-client", Question: "EntriesQuestion", Answer: "Client"},
 	{Name: "fold-control", Question: "EntriesQuestion", Answer: "Control", OrNull: true},
 	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
+	{Name: "check-password", Question: "PasswordQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
 	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
 	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
@@ -160,7 +161,7 @@ var limitConstants = []struct {
 	constant, name string
 	unit           int64
 }{
-	{"account.minPassword", "passwordLeast", 1},
+	{"passphrase.Least", "passwordLeast", 1},
 	{"intake.MaxEvents", "pushEvents", 1},
 	{"intake.MaxBody", "pushBytes", 1},
 	{"intake.MostSkew", "clockSkewMs", int64(time.Millisecond)},

@@ -16,6 +16,7 @@ import (
 	"doorsill/internal/intake"
 	"doorsill/internal/seal"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 	"doorsill/server"
 )
 
@@ -36,7 +37,7 @@ func runImport(ctx context.Context, args []string, con console) error {
 		return fmt.Errorf("read %s: %w", name, err)
 	}
 	defer file.Close()
-	app, err := openForImport(*data)
+	app, err := openStopped(*data)
 	if err != nil {
 		return err
 	}
@@ -44,8 +45,9 @@ func runImport(ctx context.Context, args []string, con console) error {
 	return errors.Join(im.all(ctx, file), app.Close())
 }
 
-// openForImport opens records that are there; a wrong folder is not filled.
-func openForImport(data string) (*server.App, error) {
+// openStopped opens records that are there and that no server has; a wrong folder
+// is not filled.
+func openStopped(data string) (*server.App, error) {
 	if _, err := os.Stat(filepath.Join(data, seal.KeyFile)); err != nil {
 		return nil, &usageError{fmt.Sprintf("%s has no %s", data, seal.KeyFile), "give the server's data folder with --data DIR"}
 	}
@@ -61,8 +63,9 @@ type importing struct {
 	app  *server.App
 	con  console
 	name string
-	// stored, known and quarantined count entries by verdict.
-	stored, known, quarantined int
+	// stored, known and quarantined count entries by verdict, unsigned those of
+	// the quarantined that wait for their authors' word.
+	stored, known, quarantined, unsigned int
 }
 
 // all takes every line; one that can not be taken does not keep the others out.
@@ -85,6 +88,9 @@ func (im *importing) all(ctx context.Context, in io.Reader) error {
 		return fmt.Errorf("read %s: %w", im.name, err)
 	}
 	fmt.Fprintf(im.con.out, "%d envelopes: %d entries stored, %d known already, %d set aside for the lead.\n", envelopes, im.stored, im.known, im.quarantined)
+	if im.unsigned > 0 {
+		fmt.Fprintf(im.con.out, "%d entries were not signed by a tablet of their author. They count once the author has confirmed them in the app, or the lead where the author is gone.\n", im.unsigned)
+	}
 	switch {
 	case envelopes == 0:
 		return fmt.Errorf("%s holds no envelope", im.name)
@@ -108,7 +114,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 	if trailErr := im.app.Trail.Note(note); trailErr != nil || err != nil {
 		return errors.Join(err, trailErr)
 	}
-	if left := e.To - receipt.Ack; left > 0 {
+	if left := e.To - e.From + 1 - int64(len(receipt.Verdicts)); left > 0 {
 		err = fmt.Errorf("%d of its entries were not taken in, because too many of this tablet or person are set aside; settle some and import the file again", left)
 	}
 	for _, v := range receipt.Verdicts {
@@ -119,6 +125,9 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 			im.known++
 		default:
 			im.quarantined++
+			if v.Code == validation.CodeUnsigned {
+				im.unsigned++
+			}
 		}
 	}
 	return err
@@ -132,5 +141,5 @@ func (im *importing) take(ctx context.Context, e seal.Envelope) (intake.PushAnsw
 	if err != nil {
 		return intake.PushAnswer{}, err
 	}
-	return im.app.Envelopes.Push(ctx, who, e)
+	return im.app.Envelopes.Import(ctx, who, e)
 }

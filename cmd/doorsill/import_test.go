@@ -15,12 +15,18 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/model"
 	"doorsill/internal/seal"
+	"doorsill/internal/signing"
 	"doorsill/internal/store"
+	"doorsill/internal/tablettest"
+	"doorsill/internal/validation"
 	"doorsill/server"
 )
 
 // lostTablet is a data folder with one clinician, whose tablet has sent nothing.
-type lostTablet struct{ data, person, team, tablet, key string }
+type lostTablet struct {
+	data, person, team, tablet, key string
+	signer                          *tablettest.Signer
+}
 
 func newLostTablet(t *testing.T) lostTablet {
 	t.Helper()
@@ -47,14 +53,17 @@ func newLostTablet(t *testing.T) lostTablet {
 		t.Fatal(err)
 	}
 	tablet, err := app.Accounts.AddTablet(ctx, who, account.NewTablet{Label: "lost"})
-	if err := errors.Join(err, app.Close()); err != nil {
+	signer := tablettest.NewSigner("lost")
+	who.Tablet = tablet.ID
+	keyed := app.Accounts.SetTabletKey(ctx, who, tablet.ID, account.NewTabletKey{Key: signer.Key, Proof: signer.Sign(signing.NewKey(tablet.ID, signer.Key))})
+	if err := errors.Join(err, keyed, app.Close()); err != nil {
 		t.Fatal(err)
 	}
 	key, err := seal.ReadKey(data)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return lostTablet{data: data, person: p.ID, team: team.ID, tablet: tablet.ID, key: key.Public()}
+	return lostTablet{data: data, person: p.ID, team: team.ID, tablet: tablet.ID, key: key.Public(), signer: signer}
 }
 
 // envelope seals one client-opened event with a number.
@@ -65,6 +74,9 @@ func (l lostTablet) envelope(t *testing.T, n int64) []byte {
 	e, err := seal.Seal(l.key, seal.Header{Tablet: l.tablet, Person: l.person, From: n, To: n}, []byte(line))
 	if err != nil {
 		t.Fatal(err)
+	}
+	if l.signer != nil {
+		e.Signature = l.signer.Sign(e.Statement())
 	}
 	text, err := json.Marshal(e)
 	if err != nil {
@@ -145,5 +157,40 @@ func TestImportSaysWhatItCouldNotTake(t *testing.T) {
 		if code, _, errOut := typed("", c.args...); code == 0 || !strings.Contains(errOut, c.want) {
 			t.Errorf("%v: exit %d, %s; expected %q", c.args, code, errOut, c.want)
 		}
+	}
+}
+
+// TestImportKeepsAsideWhatNoTabletOfTheAuthorSigned: whoever has the
+// organisation's public key can seal, and knows the ids. What they make counts
+// for nothing and takes no number from the tablet.
+func TestImportKeepsAsideWhatNoTabletOfTheAuthorSigned(t *testing.T) {
+	l := newLostTablet(t)
+	forged, unsigned := l, l
+	forged.signer, unsigned.signer = tablettest.NewSigner("somebody else"), nil
+	file := l.file(t, forged.envelope(t, 1), unsigned.envelope(t, 2))
+	for range 2 { // a second time it is no more
+		code, out, errOut := typed("", "import", file, "--data", l.data)
+		if code != 0 || !strings.Contains(out, "2 envelopes: 0 entries stored, 0 known already, 2 set aside") || !strings.Contains(out, "2 entries were not signed by a tablet of their author") {
+			t.Fatalf("exit %d, %s%s", code, out, errOut)
+		}
+	}
+	code, out, errOut := typed("", "import", l.file(t, l.envelope(t, 1), l.envelope(t, 2)), "--data", l.data)
+	if code != 0 || !strings.Contains(out, "2 entries stored, 0 known already, 0 set aside") {
+		t.Fatalf("the tablet's own: exit %d, %s%s", code, out, errOut)
+	}
+	app, err := server.Open(l.data, server.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer app.Close()
+	err = app.Store.View(t.Context(), func(r store.Reader) error {
+		kept, err := r.QuarantinedOf(store.QuarantineFilter{})
+		if len(kept) != 2 || kept[0].Code != validation.CodeUnsigned || kept[0].Team != l.team {
+			t.Errorf("kept %+v", kept)
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
 	}
 }

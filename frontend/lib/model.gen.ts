@@ -223,6 +223,11 @@ export interface BadInput {
   readonly got: string;
 }
 
+export interface PasswordQuestion {
+  readonly password: string;
+  readonly context: readonly string[];
+}
+
 export interface PlausibleQuestion {
   readonly what: string;
   readonly site: string;
@@ -664,6 +669,18 @@ export interface QuarantineList {
 
 export interface SettleRequest {
   readonly note: string;
+}
+
+export interface ConfirmRequest {
+  readonly entries: readonly string[];
+  readonly reason?: string;
+}
+
+export interface TabletKeyRequest {
+  readonly algorithm: string;
+  readonly public: string;
+  readonly proof: string;
+  readonly before?: string;
 }
 
 export interface PeopleList {
@@ -1201,6 +1218,8 @@ export interface QuarantineRow {
   readonly note?: string;
   readonly pos?: number;
   readonly placed?: string;
+  readonly confirm?: boolean;
+  readonly confirmed?: boolean;
 }
 
 export interface PersonRow {
@@ -1727,6 +1746,7 @@ export interface ProgramOps {
   readonly 'fold-client': readonly [EntriesQuestion, Client];
   readonly 'fold-control': readonly [EntriesQuestion, Control | null];
   readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
+  readonly 'check-password': readonly [PasswordQuestion, BadInput | null];
   readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
   readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
   readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];

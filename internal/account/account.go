@@ -65,6 +65,9 @@ type Caller struct {
 	// ByProvider says that the sign-in provider opened the session, so that no
 	// password was typed on this device.
 	ByProvider bool
+	// Browser is the secret by which the browser is to be known to have signed
+	// this person in; only signing in gives it.
+	Browser string
 	// Expires is when the session ends at the latest.
 	Expires time.Time
 	// Source is where the request came from, for the audit trail.
@@ -102,6 +105,9 @@ type Options struct {
 	Idle time.Duration
 	// Absolute ends every session; zero takes 12 h.
 	Absolute time.Duration
+	// Names are what the service and its organisation are called, such as host
+	// names: no password may be made of them.
+	Names []string
 }
 
 // Service is the accounts of one service. Close it before its trail.
@@ -115,6 +121,7 @@ type Service struct {
 	refusals *refusals
 	idle     time.Duration
 	absolute time.Duration
+	names    []string
 }
 
 // New returns a service of accounts.
@@ -137,7 +144,7 @@ func New(o Options) (*Service, error) {
 	}
 	return &Service{
 		store: o.Store, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
-		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute,
+		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute, names: o.Names,
 	}, nil
 }
 

@@ -20,6 +20,9 @@ const (
 // mayQuarantine refuses to set more aside of a tablet or person of whom too much
 // is. Nothing is lost: the tablet keeps what it has not sent.
 func (t *pushTransaction) mayQuarantine(q *store.Quarantined) error {
+	if t.confirming {
+		return nil // it takes the place of one that was open until now
+	}
 	of, err := t.w.QuarantineOpen(store.QuarantineByTablet, q.Tablet)
 	if err != nil {
 		return err
@@ -28,13 +31,17 @@ func (t *pushTransaction) mayQuarantine(q *store.Quarantined) error {
 	if err != nil {
 		return err
 	}
+	share := int64(1)
+	if q.Code == validation.CodeUnsigned {
+		share = 2 // what anybody can have written leaves half to the tablet's own
+	}
 	switch {
-	case of.Entries >= MostOpenOfTablet:
-		return quarantineFull(q, of.Entries, fmt.Sprintf("fewer than %d open entries of one tablet", MostOpenOfTablet))
-	case by.Entries >= MostOpenOfPerson:
-		return quarantineFull(q, by.Entries, fmt.Sprintf("fewer than %d open entries of one person", MostOpenOfPerson))
-	case by.Bytes+int64(len(q.Raw)) > MostOpenBytes:
-		return quarantineFull(q, by.Entries, fmt.Sprintf("at most %d MiB in open entries of one person", MostOpenBytes>>20))
+	case of.Entries >= MostOpenOfTablet/share:
+		return quarantineFull(q, of.Entries, fmt.Sprintf("fewer than %d open entries of one tablet", MostOpenOfTablet/share))
+	case by.Entries >= MostOpenOfPerson/share:
+		return quarantineFull(q, by.Entries, fmt.Sprintf("fewer than %d open entries of one person", MostOpenOfPerson/share))
+	case by.Bytes+int64(len(q.Raw)) > MostOpenBytes/share:
+		return quarantineFull(q, by.Entries, fmt.Sprintf("at most %d MiB in open entries of one person", MostOpenBytes/share>>20))
 	}
 	return nil
 }

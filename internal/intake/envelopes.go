@@ -24,10 +24,21 @@ type Envelopes struct {
 func NewEnvelopes(key *seal.Key, in *Intake) *Envelopes { return &Envelopes{key: key, intake: in} }
 
 // Push opens one envelope and pushes its entries for the caller, who must be
-// the person that sealed them. It can be repeated. The error wraps
-// account.ErrSignedOut, account.ErrNotAllowed, seal.ErrEnvelope or
-// seal.ErrOtherKey, or is one of Intake.Push.
+// the person that sealed them. It can be repeated. What the tablet's key did not
+// sign is quarantined until somebody confirms it; a tablet without a key counts
+// as its pushes do. The error wraps account.ErrSignedOut, account.ErrNotAllowed,
+// seal.ErrEnvelope or seal.ErrOtherKey, or is one of Intake.Push.
 func (s *Envelopes) Push(ctx context.Context, who account.Caller, e seal.Envelope) (PushAnswer, error) {
+	return s.take(ctx, who, e, false)
+}
+
+// Import is Push for an envelope that came in a file, which its author did not
+// hand in: what no tablet of the author signed is quarantined in any case.
+func (s *Envelopes) Import(ctx context.Context, who account.Caller, e seal.Envelope) (PushAnswer, error) {
+	return s.take(ctx, who, e, true)
+}
+
+func (s *Envelopes) take(ctx context.Context, who account.Caller, e seal.Envelope, inFile bool) (PushAnswer, error) {
 	if !who.SignedIn() {
 		return PushAnswer{}, account.ErrSignedOut
 	}
@@ -42,7 +53,12 @@ func (s *Envelopes) Push(ctx context.Context, who account.Caller, e seal.Envelop
 	if err != nil {
 		return PushAnswer{}, err
 	}
-	return s.intake.Push(ctx, who, bytes.NewReader(body))
+	p, err := readPush(bytes.NewReader(body))
+	if err != nil {
+		return PushAnswer{}, err
+	}
+	p.signed, p.signature, p.sealed, p.inFile = e.Statement(), e.Signature, true, inFile
+	return s.intake.take(ctx, who, p)
 }
 
 // pushOf is what the tablet would have sent. It names no log: whether the

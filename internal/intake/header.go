@@ -38,11 +38,14 @@ type push struct {
 	// skew is how far the tablet's clock is ahead, if it could be told.
 	skew    time.Duration
 	hasSkew bool
-	// first is the first line, signature what came with it; verified is the key
-	// that the signature was found to be of.
-	first     []byte
+	// signed is what the signature is over; verified is the key that it was found
+	// to be of.
+	signed    []byte
 	signature string
 	verified  signing.Key
+	// sealed says that it came in an envelope: what is not signed is quarantined
+	// then, and not refused. In a file also a tablet without a key must sign.
+	sealed, inFile bool
 }
 
 // item is one event of a push.
@@ -79,7 +82,7 @@ func readPush(body io.Reader) (*push, error) {
 		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
 			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
 	}
-	p := &push{first: line}
+	p := &push{signed: signing.Push(line)}
 	if err := p.header(line); err != nil {
 		return nil, err
 	}

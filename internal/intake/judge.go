@@ -29,7 +29,7 @@ const judgedAtOnce = 100
 // error says how many; store.ErrFull and the context's end it early.
 func (in *Intake) Judge(ctx context.Context) error {
 	known, before := in.knowledge(), ""
-	err := in.store.View(ctx, func(r store.Reader) error { before = r.JudgedBy(); return nil })
+	err := in.store.View(ctx, func(r store.Reader) (err error) { before, err = r.JudgedBy(); return err })
 	if err != nil || before == known {
 		return err
 	}

@@ -70,7 +70,7 @@ func (in *Intake) take(ctx context.Context, who account.Caller, p *push) (PushAn
 	now := in.now()
 	p.measure(now)
 	answer, done, err := in.repeat(ctx, who, p)
-	if err != nil {
+	if err != nil && !p.setsAside(err) {
 		return PushAnswer{}, err
 	}
 	if done {
@@ -114,7 +114,11 @@ func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answ
 		if p.From+int64(len(p.items))-1 > tablet.Ack {
 			return nil
 		}
-		answer = PushAnswer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+		log, err := r.LogID()
+		if err != nil {
+			return err
+		}
+		answer = PushAnswer{Log: log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 		for i := range p.items {
 			n := p.From + int64(i)
 			placed, err := r.Placed(tablet.ID, n)
@@ -148,6 +152,9 @@ func knownAs(r store.Reader, n int64, placed store.Placed) (Verdict, error) {
 // push takes one push in.
 func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	tablet, err := c.in.admit(c.w, who, p)
+	if p.setsAside(err) {
+		return c.setAside(who, p, tablet)
+	}
 	if err != nil {
 		return PushAnswer{}, err
 	}
@@ -155,7 +162,7 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := PushAnswer{Log: c.w.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
 		take := t.takeNew
@@ -188,7 +195,11 @@ func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tabl
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
-	known, log := err == nil, r.LogID()
+	known := err == nil
+	log, err := r.LogID()
+	if err != nil {
+		return tablet, err
+	}
 	if (!known || tablet.Person == who.Person) && p.Log != "" && p.Log != log {
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}
@@ -250,6 +261,8 @@ type pushTransaction struct {
 	// batch holds accepted events that follow one another about subject.
 	batch   store.Batch
 	subject *subject
+	// confirming says that the entries were quarantined before.
+	confirming bool
 }
 
 // takeNew takes an event that has not been here before.
@@ -302,13 +315,25 @@ func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
 	if bytes.Equal(placed.Raw, it.raw) {
 		return knownAs(t.w, n, placed)
 	}
+	verdict, known, err := t.earlier(n, it)
+	if known || err != nil {
+		return verdict, err
+	}
+	return t.quarantine(n, it, forked())
+}
+
+// forked says that a number has been here before with other bytes.
+func forked() *validation.Error {
+	return &validation.Error{Code: validation.CodeForked, Path: "n",
+		Want: "the event that this number was first sent with", Got: "another one"}
+}
+
+// earlier is the verdict on bytes that were quarantined under their number before,
+// and whether they were.
+func (t *pushTransaction) earlier(n int64, it *item) (Verdict, bool, error) {
 	earlier, err := t.w.QuarantinedAs(t.tablet, n, it.raw)
-	if err == nil {
-		return verdictOf(&earlier), nil
+	if errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, false, nil
 	}
-	if !errors.Is(err, store.ErrNotFound) {
-		return Verdict{}, err
-	}
-	return t.quarantine(n, it, &validation.Error{Code: validation.CodeForked, Path: "n",
-		Want: "the event that this number was first sent with", Got: "another one"})
+	return verdictOf(&earlier), err == nil, err
 }

@@ -123,6 +123,8 @@ func reason(code string) string {
 		return "The entry was written by a newer version of the app than the server knows; once the server is updated it looks at the entry again."
 	case validation.CodeOvertaken:
 		return "The entry could only be read after its author had written a later one of the same kind, which counts."
+	case validation.CodeUnsigned:
+		return "This came sealed and was not signed by the tablet that it names, so somebody else may have written it."
 	case validation.CodeAhead:
 		return "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known."
 	case validation.CodeAuthor:

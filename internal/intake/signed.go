@@ -16,7 +16,7 @@ func (in *Intake) UnsignedUntil(end time.Time) { in.unsignedUntil = end }
 // key can not sign yet.
 func (in *Intake) verify(registered *store.TabletKey, p *push) error {
 	if registered == nil {
-		if in.unsignedUntil.IsZero() || in.now().Before(in.unsignedUntil) {
+		if !p.inFile && (in.unsignedUntil.IsZero() || in.now().Before(in.unsignedUntil)) {
 			return nil
 		}
 		return &PushError{Code: CodeNoSignature, Field: "tablet", Want: "a tablet that has registered its key",
@@ -29,7 +29,7 @@ func (in *Intake) verify(registered *store.TabletKey, p *push) error {
 	case p.signature == "":
 		return &PushError{Code: CodeNoSignature, Field: "Doorsill-Signature", Want: "a signature by the tablet's key",
 			Message: "This tablet signs what it sends, and this came without a signature. Nothing was taken in: reload the app and sign in again."}
-	case !key.Verify(signing.Push(p.first), p.signature):
+	case !key.Verify(p.signed, p.signature):
 		return &PushError{Code: CodeSignature, Field: "Doorsill-Signature", Want: "a signature by the key that the tablet registered",
 			Message: "What came in this tablet's name was signed with another key. Nothing was taken in. If this is your tablet, tell whoever leads your team: it has to be withdrawn and to sign in anew."}
 	}

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 
+	"doorsill/internal/signing"
 	"doorsill/internal/strictjson"
 )
 
@@ -43,7 +44,14 @@ type Envelope struct {
 	Header
 	Enc    string `json:"enc"`
 	Sealed string `json:"sealed"`
+	// Signature is the tablet's over Statement, in base64; empty where the tablet
+	// had no key.
+	Signature string `json:"signature,omitempty"`
 }
+
+// Statement is what the tablet signs of the envelope. The box is signed rather
+// than what is in it, so that nobody can try guesses at that on the signature.
+func (e Envelope) Statement() []byte { return signing.Envelope(e.bound(), e.Enc, e.Sealed) }
 
 // bound is what the box is bound to; the browser writes the same bytes.
 func (h Header) bound() []byte {
@@ -87,14 +95,15 @@ func (e Envelope) check() error {
 	return nil
 }
 
-// Open opens an envelope: the entries' lines as the tablet would have sent
+// Open opens an envelope that was sealed to the key or to one before it: the entries' lines as the tablet would have sent
 // them, each with its line end. The error wraps ErrOtherKey or ErrEnvelope.
 func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err := e.check(); err != nil {
 		return nil, err
 	}
-	if e.Key != k.ID() {
-		return nil, fmt.Errorf("open envelope: it names key %s, this one is %s: %w", e.Key, k.ID(), ErrOtherKey)
+	key := k.named(e.Key)
+	if key == nil {
+		return nil, fmt.Errorf("open envelope: it names key %s, which is neither %s nor one before it: %w", e.Key, k.ID(), ErrOtherKey)
 	}
 	enc, err := base64.StdEncoding.DecodeString(e.Enc)
 	if err != nil {
@@ -104,7 +113,7 @@ func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open envelope: sealed: expected base64: %w", ErrEnvelope)
 	}
-	recipient, err := hpke.NewRecipient(enc, k.private, hpke.HKDFSHA256(), hpke.AES256GCM(), []byte(Format))
+	recipient, err := hpke.NewRecipient(enc, key.private, hpke.HKDFSHA256(), hpke.AES256GCM(), []byte(Format))
 	if err != nil {
 		return nil, fmt.Errorf("open envelope: enc: %w: %w", err, ErrEnvelope)
 	}

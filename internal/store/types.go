@@ -227,6 +227,9 @@ type Summary struct {
 	Visits   int `json:"visits"`
 	// Unknown counts events that this version can not read.
 	Unknown int `json:"unknown,omitempty"`
+	// Damaged marks a line that could not be made anew, because something of the
+	// client can not be read: the rest of it may be old.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Quarantined is an event that the server keeps but does not count.
@@ -272,6 +275,9 @@ type Settlement struct {
 	By   string `json:"by"`
 	At   string `json:"at"`
 	Note string `json:"note"`
+	// Confirmed says that the entry was confirmed to be its author's: it was
+	// judged anew, and what counts of it is not this entry.
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // QuarantineFilter narrows a list. Empty fields let everything through.

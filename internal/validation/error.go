@@ -23,6 +23,7 @@ const (
 	CodeNotAllowed     = "not-allowed"     // the author's role may not write this
 	CodeSigned         = "signed"          // the visit was signed before this arrived
 	CodeForked         = "forked"          // the number carries other bytes already
+	CodeUnsigned       = "unsigned"        // came sealed, not signed by the tablet that it names; counts once somebody confirms it
 	CodeAhead          = "ahead"           // had seen more of the log than there is
 	CodeUnknownSchema  = "unknown-schema"  // of a kind or schema that is not known yet
 	CodeOvertaken      = "overtaken"       // could be read late, when its author had gone on

@@ -33,7 +33,7 @@ func (c *checker) quarantined() error {
 			c.fault(where, "It does not say why it was set aside, or when.")
 		}
 		c.quarantineListed(where, q, lists)
-		if q.Code == validation.CodeForked {
+		if q.Code == validation.CodeForked || q.Code == validation.CodeUnsigned {
 			continue
 		}
 		placed, err := c.r.Placed(q.Tablet, q.N)

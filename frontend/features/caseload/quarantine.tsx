@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
-import { personName, kindWords } from '../../ui/words';
+import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
+import { personName, countWords, kindWords } from '../../ui/words';
 import { api } from '../../lib';
 import { fieldWords } from '../../lib/errors';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
@@ -13,7 +14,8 @@ export function SetAside(props: { readonly team: string }) {
     <>
       <p>
         Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count until
-        somebody enters them again, or the server learns what it lacked.
+        somebody enters them again, the server learns what it lacked, or, where they only were not signed, somebody says that they are
+        right.
       </p>
       <Entries path={ofTeam} state="open" none="Nothing is set aside." />
       <More summary="Settled, or taken in later">
@@ -38,6 +40,9 @@ function Entries(props: { readonly path: string; readonly state: 'open' | 'close
       {(page) => (
         <>
           {page.entries.length === 0 ? <p>{after === '0' ? props.none : 'There are no more.'}</p> : null}
+          {byTablet(page.entries).map((entries) => (
+            <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={again} />
+          ))}
           <ul class="plain-list">
             {page.entries.map((entry) => (
               <Entry key={entry.id} entry={entry} onSettled={again} />
@@ -48,6 +53,25 @@ function Entries(props: { readonly path: string; readonly state: 'open' | 'close
         </>
       )}
     </Fetched>
+  );
+}
+
+/** What came unsigned in the name of somebody who can no longer be asked. */
+function Unsigned(props: { readonly entries: readonly QuarantineRow[]; readonly onConfirmed: () => void }) {
+  const [first] = props.entries;
+  if (first === undefined) return null;
+  return (
+    <section class="refused">
+      <h2 class="refused-title">
+        {countWords(props.entries.length, 'unsigned entry', 'unsigned entries')} in the name of {personName(first.author)}
+      </h2>
+      <p>
+        They came in a file that no tablet of {personName(first.author)} signed, so somebody else could have written them. Whoever works in
+        your team says on their own tablet what is theirs. {personName(first.author)} does not any more: if you know that they wrote these,
+        say how, and the entries count.
+      </p>
+      <ConfirmUnsigned entries={props.entries} action="They wrote these: count them" withReason onConfirmed={props.onConfirmed} />
+    </section>
   );
 }
 
@@ -83,7 +107,8 @@ function Dealt(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
   if (!entry.settled) return <Settle id={entry.id} onSettled={props.onSettled} />;
   return (
     <p>
-      Settled {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}: {entry.note}
+      {entry.confirmed ? 'Confirmed' : 'Settled'} {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}
+      {entry.note ? `: ${entry.note}` : '.'}
     </p>
   );
 }

@@ -9,6 +9,7 @@ import { personName, countWords, kindWords } from '../../ui/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
 import { fieldWords } from '../../lib/errors';
 import { Choices } from './choices';
+import { OwnUnsigned } from './own-unsigned';
 import { whatToDo } from './refused';
 import { DevicePart } from './remove-download';
 
@@ -39,6 +40,7 @@ export function SyncScreen() {
       <Part title="Needs your choice">
         <Choices visits={visits.filter((one) => one.visit.needsChoice > 0)} />
       </Part>
+      <OwnUnsigned />
       {sync.refused.length > 0 ? <RefusedPart refused={sync.refused} /> : null}
       {sync.dealtWith.length > 0 ? <DealtWithPart list={sync.dealtWith} /> : null}
       {sync.waiting > 0 ? (

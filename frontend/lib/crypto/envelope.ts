@@ -2,7 +2,7 @@
  * The envelope in which entries leave the tablet when they cannot be sent the
  * usual way: only the organisation's key opens it. The same as internal/seal.
  */
-import { toBytes, type Bytes } from '../bytes';
+import { join, toBytes, type Bytes } from '../bytes';
 import type { OrganisationKey } from '../model.gen';
 import * as v from '../schema';
 import { sealTo } from './hpke';
@@ -25,6 +25,8 @@ export interface Envelope extends EnvelopeHead {
   readonly key: string;
   readonly enc: string;
   readonly sealed: string;
+  /** The tablet's over envelopeStatement; left out where the tablet had no key. */
+  readonly signature?: string;
 }
 
 /** What the box is bound to; the server builds the same bytes. */
@@ -42,15 +44,22 @@ export function fromBase64(text: string): Bytes {
   return Uint8Array.from(atob(text), (one) => one.charCodeAt(0));
 }
 
-/** Seals lines, each with its line end. */
+/** What the tablet signs of an envelope: the box, so that nobody can try guesses at what is in it on the signature. */
+export function envelopeStatement({ key, tablet, person, from, to, enc, sealed }: Omit<Envelope, 'signature'>): Bytes {
+  return join([toBytes('doorsill-envelope/1\n'), boundTo(key, { tablet, person, from, to }), toBytes(`\n${enc}\n${sealed}`)]);
+}
+
+/** Seals lines, each with its line end, and has the tablet sign the envelope. */
 export async function sealEnvelope(
   organisation: OrganisationKey,
   head: EnvelopeHead,
   lines: Bytes,
+  sign?: (statement: Bytes) => Promise<string>,
   pair?: CryptoKeyPair,
 ): Promise<Envelope> {
   const bound = boundTo(organisation.id, head);
   const { enc, box } = await sealTo(fromBase64(organisation.key), toBytes(ENVELOPE_FORMAT), bound, lines, pair);
   const { tablet, person, from, to } = head;
-  return { format: ENVELOPE_FORMAT, key: organisation.id, tablet, person, from, to, enc: toBase64(enc), sealed: toBase64(box) };
+  const made = { format: ENVELOPE_FORMAT, key: organisation.id, tablet, person, from, to, enc: toBase64(enc), sealed: toBase64(box) };
+  return sign === undefined ? made : { ...made, signature: await sign(envelopeStatement(made)) };
 }

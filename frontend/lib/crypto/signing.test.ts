@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { toBytes, toText, type Bytes } from '../bytes';
-import { fromBase64 } from './envelope';
+import { envelopeStatement, fromBase64, type Envelope } from './envelope';
 import { keyStatement, newKeyPair, openKeyPair, pushStatement, type PublicKey } from './signing';
 
 interface Check extends PublicKey {
@@ -55,6 +55,7 @@ test('every statement has the bytes that the server checks', async () => {
   const build: Readonly<Record<string, (one: Example) => Bytes>> = {
     key: (one) => keyStatement(text(one, 'tablet'), one),
     push: (one) => pushStatement(toBytes(text(one, 'first'))),
+    envelope: (one) => envelopeStatement(one.fields as unknown as Envelope),
   };
   const built = new Set<string>();
   for (const one of file.examples) {

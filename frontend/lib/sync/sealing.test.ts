@@ -1,12 +1,13 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { toBytes, toText } from '../bytes';
-import { boundTo, ENVELOPE_FORMAT, fromBase64, toBase64, type Envelope } from '../crypto/envelope';
+import { boundTo, ENVELOPE_FORMAT, envelopeStatement, fromBase64, toBase64, type Envelope } from '../crypto/envelope';
 import { agree } from '../crypto/hpke';
 import { StoreError } from '../errors';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM, type FakeTablet } from '../../test/tablet';
 import { readSealed, sealSigned, type SealingDeps } from './sealing';
+import { tabletKey } from './tablet-key';
 
 /** An organisation's key pair, its public half on the tablet, and a way to open what was sealed to it. */
 async function organisationOn(one: FakeTablet) {
@@ -25,6 +26,13 @@ async function organisationOn(one: FakeTablet) {
     );
     return toText(new Uint8Array(plain)).split('\n').slice(0, -1);
   };
+}
+
+/** Whether the tablet's own key signed the envelope as it is. */
+async function signedByTablet(one: FakeTablet, envelope: Envelope): Promise<boolean> {
+  const half = (await tabletKey(one.workspace.store))?.public ?? '';
+  const key = await crypto.subtle.importKey('raw', fromBase64(half), { name: 'Ed25519' }, false, ['verify']);
+  return crypto.subtle.verify({ name: 'Ed25519' }, key, fromBase64(envelope.signature ?? ''), envelopeStatement(envelope));
 }
 
 const depsOf = (one: FakeTablet, now = '2026-03-02T10:00:00.000Z'): SealingDeps => ({
@@ -57,6 +65,9 @@ test('what was signed and not sent lies sealed beside the rows, and is exactly w
   );
   const lines = await open(copies[0]?.envelope ?? '');
   assert.deepEqual(kinds(lines), ['client-opened', 'visit-started', 'answer-given', 'visit-signed']);
+  const envelope = JSON.parse(copies[0]?.envelope ?? '') as Envelope;
+  assert.ok(await signedByTablet(tablet, envelope), 'and it is signed by the tablet');
+  assert.equal(await signedByTablet(tablet, { ...envelope, person: 'somebody' }), false);
   await tablet.workspace.loop.now();
   assert.deepEqual(
     lines,

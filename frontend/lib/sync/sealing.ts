@@ -14,6 +14,7 @@ import { StoreError } from '../errors';
 import { serverLimits, type OrganisationKey } from '../model.gen';
 import * as v from '../schema';
 import { lineOf, MOST_BYTES } from './push';
+import { makeTabletKey, tabletKey } from './tablet-key';
 
 export interface SealingDeps {
   readonly store: EncryptedStore;
@@ -53,6 +54,7 @@ function kindOf(line: Line): string {
 /** Envelopes for lines that follow one another, none larger than a push may be. */
 async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lines: readonly Line[]): Promise<readonly Envelope[]> {
   const envelopes: Envelope[] = [];
+  const sign = (await tabletKey(deps.store))?.sign;
   const newline = toBytes('\n');
   for (let at = 0; at < lines.length;) {
     let [end, size] = [at, 0];
@@ -64,7 +66,7 @@ async function envelopesOf(deps: SealingDeps, organisation: OrganisationKey, lin
     }
     const part = lines.slice(at, end);
     const head = { tablet: deps.tablet, person: deps.person, from: part[0]?.n ?? 0, to: part.at(-1)?.n ?? 0 };
-    envelopes.push(await sealEnvelope(organisation, head, join(part.flatMap((line) => [line.bytes, newline]))));
+    envelopes.push(await sealEnvelope(organisation, head, join(part.flatMap((line) => [line.bytes, newline])), sign));
     at = end;
   }
   return envelopes;
@@ -91,6 +93,7 @@ function firstOpen(ack: number, copies: readonly SealedRow[]): number {
  */
 export async function sealSigned(deps: SealingDeps): Promise<void> {
   const { store } = deps;
+  await makeTabletKey(store);
   const organisation = await organisationOf(store);
   const [ack, all] = [await store.number('ack'), await readSealed(store.db)];
   const copies = all.filter((one) => one.tablet === deps.tablet);

@@ -7,6 +7,7 @@ import type { Http } from '../api/http';
 import { keyStatement, newKeyPair, openKeyPair, storedKeyPair, type TabletKey } from '../crypto/signing';
 import type { EncryptedStore } from '../database/encrypted-store';
 import { StoreError } from '../errors';
+import type { TabletKeyRequest } from '../model.gen';
 import * as v from '../schema';
 
 const ROW = 'tablet-key';
@@ -52,7 +53,7 @@ export async function registerTabletKey({ store, tablet, http }: KeyDeps & { rea
   const log = await store.text('log');
   if (row === undefined || row.registered === log) return;
   const { algorithm, public: half, sign } = await openKeyPair(row.pair);
-  const body = { algorithm, public: half, proof: await sign(keyStatement(tablet, { algorithm, public: half })) };
+  const body: TabletKeyRequest = { algorithm, public: half, proof: await sign(keyStatement(tablet, { algorithm, public: half })) };
   try {
     const answer = await http({ method: 'PUT', path: `/api/v1/tablets/${encodeURIComponent(tablet)}/key`, body });
     if (answer.status === 204) await store.keepSecret(ROW, { ...row, registered: log });
