@@ -1,9 +1,10 @@
 package server
 
 import (
+	"cmp"
 	"context"
 	"net/http"
-	"sort"
+	"slices"
 
 	"doorsill/internal/account"
 )
@@ -43,6 +44,6 @@ func personRow(p account.PersonView, names map[string]string) PersonRow {
 	for id, role := range p.Roles {
 		row.Teams = append(row.Teams, Membership{ID: id, Name: names[id], Role: role})
 	}
-	sort.Slice(row.Teams, func(i, j int) bool { return row.Teams[i].Name < row.Teams[j].Name })
+	slices.SortFunc(row.Teams, func(a, b Membership) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
 	return row
 }

@@ -30,7 +30,8 @@ func (t *team) comparison(order int) func(a, b int32) int {
 		by = func(a, b int32) int { return cmp.Compare(t.facts[a].priority, t.facts[b].priority) }
 	}
 	return func(a, b int32) int {
-		return cmp.Or(by(a, b), t.byWait(a, b), cmp.Compare(a, b))
+		// The id decides at last: the slot would be another one after a restart.
+		return cmp.Or(by(a, b), t.byWait(a, b), cmp.Compare(t.lines[a].Client, t.lines[b].Client))
 	}
 }
 

@@ -50,6 +50,7 @@ var reasons = map[string]string{
 	validation.CodeSigned:         "The visit was signed before this entry arrived; add it as an amendment.",
 	validation.CodeUnsigned:       "This came sealed and was not signed by the tablet that it names, so somebody else may have written it.",
 	validation.CodeForked:         "This tablet has sent another entry under the same number, as happens when a tablet is copied or restored.",
+	validation.CodeUnknownSchema:  "The entry was written by a newer version of the app than the server knows; once the server is updated it looks at the entry again.",
 	validation.CodeAhead:          "The entry says that its tablet had read more of the records than there were, so what its author had seen is not known.",
 	validation.CodeAuthor:         "The entry was not written by the person whose tablet sent it.",
 	validation.CodeSubject:        "The entry does not fit what it is about.",
@@ -65,6 +66,7 @@ func TestEachCodeHasItsReason(t *testing.T) {
 	answer := func(item, value string) { marit.write(model.KindAnswerGiven, "v1", level(item, value)) }
 	add([]byte("{"))
 	marit.write(model.KindVisitNoted, "v1", model.VisitNoted{})
+	marit.write("photo-added", "v1", struct{}{})
 	answer("pos-pelvis", "x")
 	answer("pos-pelvis", "4")
 	marit.write(model.KindReadingTaken, "v1", force("chin", "forward", 12, "kg"))
