@@ -19,7 +19,7 @@ import (
 func TestManyFaultsAreCutShort(t *testing.T) {
 	f := large(t)
 	_, freelist, _ := f.newest()
-	put16(f.page(f.find(branch, 8))[10:], 0) // what hung on it is now neither
+	put16(f.page(f.branchOf("log"))[10:], 0) // what hung on it is now neither
 	put16(f.page(freelist)[10:], 0)          // nor are those that were free
 	if faults := f.faults(); len(faults) != 20 {
 		t.Errorf("%d faults are named", len(faults))

@@ -99,42 +99,62 @@ func (f *pageFile) rootPages() []uint64 {
 	return pages
 }
 
-// find is the first page of a kind, of a list's own tree, with at least so many
-// elements.
-func (f *pageFile) find(kind, least uint16) uint64 {
-	f.t.Helper()
-	_, free, limit := f.newest()
-	other := map[uint64]bool{}
-	for i := range int(u16(f.page(free)[10:])) {
-		other[u64(f.page(free)[16+8*i:])] = true
-	}
-	for _, id := range f.rootPages() {
-		other[id] = true
-	}
-	for id := uint64(2); id < limit; id++ {
-		if p := f.page(id); !other[id] && u64(p) == id && u16(p[8:]) == kind && u16(p[10:]) >= least {
-			return id
-		}
-	}
-	f.t.Fatalf("no page of kind %d", kind)
-	return 0
+// element is what a page says of one of its keys.
+func (f *pageFile) element(p place) []byte { return f.page(p.page)[16+16*p.at:] }
+
+// place is an element of a page.
+type place struct {
+	page uint64
+	at   int
 }
 
-// branchOfLog is the page of the log's tree, whose keys are numbers.
-func (f *pageFile) branchOfLog() uint64 {
-	f.t.Helper()
-	_, free, limit := f.newest()
-	dead := map[uint64]bool{}
-	for i := range int(u16(f.page(free)[10:])) {
-		dead[u64(f.page(free)[16+8*i:])] = true
-	}
-	for id := uint64(2); id < limit; id++ {
-		p := f.page(id)
-		if !dead[id] && u64(p) == id && u16(p[8:]) == branch && u16(p[10:]) > 2 && u32(p[20:]) == 8 {
-			return id
+// valueOf is the value of an element of a leaf.
+func (f *pageFile) valueOf(p place) []byte {
+	e := f.element(p)
+	return e[u32(e[4:])+u32(e[8:]):][:u32(e[12:])]
+}
+
+// lists are the elements of the root by the list that they name.
+func (f *pageFile) lists() map[string]place {
+	named := map[string]place{}
+	for _, id := range f.rootPages() {
+		if u16(f.page(id)[8:]) != leaf {
+			continue
+		}
+		for i := range int(u16(f.page(id)[10:])) {
+			named[string(f.leafKey(id, i))] = place{id, i}
 		}
 	}
-	f.t.Fatal("no branch with numbers for keys")
+	return named
+}
+
+// branchOf is the first page of a list's tree, which must be a branch over more
+// than two leaves. It is found by the list's name, since the library lays out the
+// lists of a commit in any order.
+func (f *pageFile) branchOf(list string) uint64 {
+	f.t.Helper()
+	p, ok := f.lists()[list]
+	if !ok {
+		f.t.Fatalf("no list %q", list)
+	}
+	id := u64(f.valueOf(p))
+	if b := f.page(id); id == 0 || u16(b[8:]) != branch || u16(b[10:]) < 3 || u16(f.page(f.child(id, 0))[8:]) != leaf {
+		f.t.Fatalf("list %q is no branch over leaves", list)
+	}
+	return id
+}
+
+// leafUnder is a leaf under a branch that is one page long, with several elements
+// and a page behind it.
+func (f *pageFile) leafUnder(id, limit uint64) uint64 {
+	f.t.Helper()
+	for i := range int(u16(f.page(id)[10:])) {
+		child := f.child(id, i)
+		if u16(f.page(child)[10:]) > 2 && f.length(child) == f.size && child+1 < limit {
+			return child
+		}
+	}
+	f.t.Fatalf("no such leaf under page %d", id)
 	return 0
 }
 
@@ -188,8 +208,8 @@ func TestWhatInspectFinds(t *testing.T) {
 		t.Fatalf("an intact file: %q", faults)
 	}
 	_, freelist, limit := whole.newest()
-	tree, list := whole.find(branch, 2), whole.find(leaf, 3)
-	log := whole.branchOfLog()
+	tree, log := whole.branchOf("teams"), whole.branchOf("log")
+	list := whole.leafUnder(tree, limit)
 	children := int(u16(whole.page(log)[10:]))
 	element := func(f *pageFile, id uint64, i int) []byte { return f.page(id)[16+16*i:] }
 	for _, c := range []struct {
@@ -292,27 +312,12 @@ func repeat(a, b []byte) {
 // TestListsOfTheRoot: the root names lists; one that is small lies within it.
 func TestListsOfTheRoot(t *testing.T) {
 	whole := large(t)
-	type place struct {
-		page uint64
-		at   int
-	}
-	element := func(f *pageFile, p place) []byte { return f.page(p.page)[16+16*p.at:] }
-	valueOf := func(f *pageFile, p place) []byte {
-		e := element(f, p)
-		return e[u32(e[4:])+u32(e[8:]):][:u32(e[12:])]
-	}
 	var inline, apart *place
-	for _, id := range whole.rootPages() {
-		if u16(whole.page(id)[8:]) != leaf {
-			continue
-		}
-		for i := range int(u16(whole.page(id)[10:])) {
-			p := place{id, i}
-			if v := valueOf(whole, p); u64(v) != 0 {
-				apart = &p
-			} else if u16(v[16+10:]) > 0 {
-				inline = &p
-			}
+	for _, p := range whole.lists() {
+		if v := whole.valueOf(p); u64(v) != 0 {
+			apart = &p
+		} else if u16(v[16+10:]) > 0 {
+			inline = &p
 		}
 	}
 	if inline == nil || apart == nil {
@@ -323,13 +328,13 @@ func TestListsOfTheRoot(t *testing.T) {
 		damage func(*pageFile)
 		want   string
 	}{
-		{"an entry that is no list", func(f *pageFile) { put32(element(f, *apart), 0) }, fmt.Sprintf("Page %d has an entry of the wrong kind.", apart.page)},
-		{"a list without a head", func(f *pageFile) { put32(element(f, *apart)[12:], 15) }, "The list "},
-		{"a list outside", func(f *pageFile) { put64(valueOf(f, *apart), 1<<40) }, "A tree page should be at"},
-		{"a small list that is cut", func(f *pageFile) { put32(element(f, *inline)[12:], 31) }, "can not be read."},
-		{"a small list that is a branch", func(f *pageFile) { put16(valueOf(f, *inline)[16+8:], branch) }, "can not be read."},
-		{"a small list of too many", func(f *pageFile) { put16(valueOf(f, *inline)[16+10:], 0xFFFF) }, "says that it holds more than it can."},
-		{"a small list with a key outside", func(f *pageFile) { put32(valueOf(f, *inline)[16+16+4:], 0xFFFF) }, "The list "},
+		{"an entry that is no list", func(f *pageFile) { put32(f.element(*apart), 0) }, fmt.Sprintf("Page %d has an entry of the wrong kind.", apart.page)},
+		{"a list without a head", func(f *pageFile) { put32(f.element(*apart)[12:], 15) }, "The list "},
+		{"a list outside", func(f *pageFile) { put64(f.valueOf(*apart), 1<<40) }, "A tree page should be at"},
+		{"a small list that is cut", func(f *pageFile) { put32(f.element(*inline)[12:], 31) }, "can not be read."},
+		{"a small list that is a branch", func(f *pageFile) { put16(f.valueOf(*inline)[16+8:], branch) }, "can not be read."},
+		{"a small list of too many", func(f *pageFile) { put16(f.valueOf(*inline)[16+10:], 0xFFFF) }, "says that it holds more than it can."},
+		{"a small list with a key outside", func(f *pageFile) { put32(f.valueOf(*inline)[16+16+4:], 0xFFFF) }, "The list "},
 	} {
 		f := whole.clone()
 		c.damage(f)

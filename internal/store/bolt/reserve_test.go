@@ -177,7 +177,7 @@ var errReading = errors.New("nothing to read")
 // is said as damage; nothing is written after that, and closing says so.
 func TestADamagedPageStopsWriting(t *testing.T) {
 	f := large(t)
-	put16(f.page(f.find(branch, 8))[8:], 0)
+	put16(f.page(f.branchOf("log"))[8:], 0)
 	path := filepath.Join(t.TempDir(), "damaged.db")
 	if err := os.WriteFile(path, f.data, 0o600); err != nil {
 		t.Fatal(err)
