@@ -60,9 +60,13 @@ func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (s
 				return err
 			}
 		}
-		// A revoked tablet is bound too, or signing in again would free it.
-		if t, err := w.Tablet(in.Tablet); err == nil && t.Person == p.ID {
+		// A revoked tablet is bound too, or signing in again would free it; so may be
+		// one that can not be read.
+		switch t, err := w.Tablet(in.Tablet); {
+		case err == nil && t.Person == p.ID:
 			session.Tablet = t.ID
+		case err != nil && !errors.Is(err, store.ErrNotFound):
+			return err
 		}
 		if browser, err = s.remember(w, p.ID, in.Browsers[p.ID], fresh, in.Source); err != nil {
 			return err

@@ -27,12 +27,15 @@ func (s *Service) TabletsOfTeam(ctx context.Context, c Caller, team string) (lis
 			return found(err)
 		}
 		members, err := r.MembershipsOfTeam(team)
+		if err != nil {
+			return err // some may be missing
+		}
 		for _, m := range members {
 			if list, err = appendTablets(list, r, m.Person); err != nil {
 				return err
 			}
 		}
-		return err
+		return nil
 	})
 	return list, err
 }
@@ -72,7 +75,8 @@ func appendTablets(list []TabletView, r store.Reader, person string) ([]TabletVi
 	return list, nil
 }
 
-// nameOf is a person's name; somebody who is no account stays an id.
+// nameOf is a person's name; somebody who is no account, or can not be read, stays
+// an id.
 func nameOf(r store.Reader, id string) string {
 	if p, err := r.Person(id); err == nil {
 		return p.Name
