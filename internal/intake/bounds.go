@@ -58,6 +58,8 @@ func wayOut(code string) string {
 	switch code {
 	case validation.CodeUnknownSchema:
 		return "Ask your administrator to update the server: it then looks at them again."
+	case validation.CodeUnreadable:
+		return "Ask your administrator to restore the last backup of the server."
 	case validation.CodeOtherChecklist, validation.CodeSubject:
 		return "If the server lacks a checklist, ask your administrator to update it; otherwise settle entries under “Set aside”, or ask your lead to."
 	}

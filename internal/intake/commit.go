@@ -36,6 +36,8 @@ type subject struct {
 	// last is the position of the last event.
 	last    int64
 	changed bool
+	// unreadable is set when this commit could not read what the store has of it.
+	unreadable bool
 }
 
 func newCommit(in *Intake, w store.Writer) (*commit, error) {

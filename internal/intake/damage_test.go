@@ -5,12 +5,16 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/store/storetest"
+	"doorsill/internal/validation"
 )
 
 // hurt is a store in which one kind of record is damaged.
@@ -55,6 +59,10 @@ func (w hurtWriter) Result(id string) (store.Result, error) {
 
 func (w hurtWriter) Summary(id string) (store.Summary, error) {
 	return unless(w, "the line", func() (store.Summary, error) { return w.Writer.Summary(id) })
+}
+
+func (w hurtWriter) Placed(tablet string, n int64) (store.Placed, error) {
+	return unless(w, "what is replaced", func() (store.Placed, error) { return w.Writer.Placed(tablet, n) })
 }
 
 func (w hurtWriter) SetResult(r store.Result) error {
@@ -130,7 +138,7 @@ func TestDamageToWhatFollowsKeepsNothingOut(t *testing.T) {
 
 // TestDamageToTheLogIsSaid, and nothing is taken in.
 func TestDamageToTheLogIsSaid(t *testing.T) {
-	for _, what := range []string{"the head", "the name of the log", "what was said of v1"} {
+	for _, what := range []string{"the head", "the name of the log"} {
 		h := newService(t)
 		a := h.tablet("tab-a", "marit")
 		a.openClient("c1", "north")
@@ -149,5 +157,122 @@ func TestDamageToTheLogIsSaid(t *testing.T) {
 			}
 			return nil
 		})
+	}
+}
+
+// TestAVisitThatCanNotBeReadKeepsNothingElseOut: what is said of it is set aside,
+// what is said of others stands, and once it can be read so does the rest.
+func TestAVisitThatCanNotBeReadKeepsNothingElseOut(t *testing.T) {
+	h := newService(t)
+	a := h.tablet("tab-a", "marit")
+	a.openClient("c1", "north")
+	a.startVisit("v1", "c1", "north")
+	a.startVisit("v2", "c1", "north")
+	a.send()
+	if err := h.intake.Judge(t.Context()); err != nil { // as a server does when it starts
+		t.Fatal(err)
+	}
+	on := &hurt{Store: h.store, what: "what was said of v1"}
+	h.restart(on)
+	t.Cleanup(func() { h.intake.Close() })
+	note := func(visit, text string) {
+		a.write(model.KindVisitNoted, visit, model.VisitNoted{Fields: map[string]string{"note": text}})
+	}
+	note("v1", "first")
+	note("v2", "between")
+	note("v1", "last")
+	first := a.sent
+	verdicts := func(answer intake.PushAnswer) (all string) {
+		for _, v := range answer.Verdicts {
+			all += fmt.Sprintf("%d %s %s; ", v.N, v.Verdict, v.Code)
+		}
+		return all
+	}
+	const want = "4 quarantined unreadable; 5 stored ; 6 quarantined unreadable; "
+	if answer := a.send(); answer.Ack != 6 || verdicts(answer) != want {
+		t.Errorf("receipt %d: %s", answer.Ack, verdicts(answer))
+	}
+	again, err := h.intake.Push(t.Context(), caller("marit"), pushOf("", a.id, first+1, a.lines[first:]))
+	if known := strings.Replace(want, "stored", "known", 1); err != nil || verdicts(again) != known {
+		t.Errorf("sent again: %v: %s", err, verdicts(again))
+	}
+	events := func() (count int) {
+		h.view(func(r store.Reader) error {
+			entries, err := r.EntriesOfSubject("v1")
+			count = len(entries)
+			return err
+		})
+		return count
+	}
+	for _, damaged := range []bool{true, false} {
+		if !damaged {
+			on.what = ""
+		}
+		h.restart(on)
+		if err := h.intake.Judge(t.Context()); (err != nil) != damaged {
+			t.Errorf("damaged %v: judged: %v", damaged, err)
+		}
+		if got, want := events(), map[bool]int{true: 1, false: 3}[damaged]; got != want {
+			t.Errorf("damaged %v: %d entries in the log, want %d", damaged, got, want)
+		}
+	}
+	if got := h.result("v1"); got.Pos != 6 || got.Brief.Unscored {
+		t.Errorf("the result is %+v", got.Brief)
+	}
+}
+
+// TestASecondRatingOfAVisitThatCanNotBeReadWaits: no check of it is passed over.
+func TestASecondRatingOfAVisitThatCanNotBeReadWaits(t *testing.T) {
+	h := newService(t)
+	a, b := h.tablet("tab-a", "marit"), h.tablet("tab-b", "lena")
+	a.openClient("c1", "north")
+	a.startVisit("v1", "c1", "north")
+	a.send()
+	on := &hurt{Store: h.store, what: "what was said of v1"}
+	h.restart(on)
+	t.Cleanup(func() { h.intake.Close() })
+	start := started(authoring.Standard(), "c1", "north")
+	start.SecondOf = "v1"
+	b.write(model.KindVisitStarted, "v2", start)
+	second := b.send().Verdicts[0]
+	if second.Verdict != intake.Quarantined || second.Code != validation.CodeUnreadable {
+		t.Errorf("got %+v", second)
+	}
+	on.what = ""
+	a.write(model.KindVisitNoted, "v1", model.VisitNoted{Fields: map[string]string{"note": "x"}})
+	if got := a.send().Verdicts[0]; got.Verdict != intake.Stored {
+		t.Errorf("once it could be read again: %+v", got)
+	}
+	on.what = "what was said of v1"
+	for _, damaged := range []bool{true, false} {
+		if !damaged {
+			on.what = ""
+		}
+		h.restart(on)
+		if err := h.intake.Judge(t.Context()); (err != nil) != damaged {
+			t.Errorf("damaged %v: judged: %v", damaged, err)
+		}
+	}
+	if got := h.summary("c1"); got.Visits != 2 || got.Quarantined != 0 {
+		t.Errorf("%d visits, %d entries set aside", got.Visits, got.Quarantined)
+	}
+}
+
+// TestAnAnswerThatReplacesWhatCanNotBeReadWaits: it may be no answer.
+func TestAnAnswerThatReplacesWhatCanNotBeReadWaits(t *testing.T) {
+	h := newService(t)
+	a := h.tablet("tab-a", "marit")
+	a.openClient("c1", "north")
+	a.startVisit("v1", "c1", "north")
+	a.send()
+	h.restart(&hurt{Store: h.store, what: "what is replaced"})
+	t.Cleanup(func() { h.intake.Close() })
+	answer := level("pos-pelvis", "3")
+	answer.Replaces = []model.Ref{model.MakeRef("tab-b", 9)}
+	a.write(model.KindAnswerGiven, "v1", answer)
+	a.write(model.KindVisitNoted, "v1", model.VisitNoted{Fields: map[string]string{"note": "x"}})
+	got := a.send().Verdicts
+	if got[0].Code != validation.CodeUnreadable || got[1].Verdict != intake.Stored {
+		t.Errorf("got %+v", got)
 	}
 }

@@ -22,8 +22,8 @@ const judgedAtOnce = 100
 
 // Judge looks again at what was set aside because this server, or an earlier
 // version of it, lacked a schema, a kind or a checklist, and at what came about
-// things that were set aside. When nothing was learnt since it was called last it
-// reads nothing. What stands now is placed in the log, once, in the order in which
+// things that were set aside, or could not be read. When nothing was learnt, and
+// nothing set aside as unreadable, since it was called last it reads nothing. What stands now is placed in the log, once, in the order in which
 // it came; of the rest the verdict is the new one. It may be stopped at any point
 // and called again. When some entries cannot be judged all others are, and the
 // error says how many; store.ErrFull and the context's end it early.
@@ -84,9 +84,14 @@ func (in *Intake) toJudge(ctx context.Context, after int64) (ids []int64, last i
 }
 
 // judgedAgain says whether what was wrong with an entry can have been that the
-// server did not know enough, or did not have what the entry builds on.
+// server did not know enough, or did not have, or could not read, what the entry
+// builds on.
 func judgedAgain(code string) bool {
-	return code == validation.CodeUnknownSchema || code == validation.CodeOtherChecklist || code == validation.CodeSubject
+	switch code {
+	case validation.CodeUnknownSchema, validation.CodeOtherChecklist, validation.CodeSubject, validation.CodeUnreadable:
+		return true
+	}
+	return false
 }
 
 // judgeAll judges entries in one commit, and one by one where that fails, so that
@@ -134,6 +139,9 @@ func (c *commit) judge(id int64) error {
 	var s *subject
 	if bad == nil && err == nil {
 		s, bad, err = t.place(q.N, &it)
+	}
+	if bad != nil && bad.Code == validation.CodeUnreadable {
+		err = store.ErrDamaged // to be judged at the next start
 	}
 	if err != nil {
 		return fmt.Errorf("judge entry %d: %w", id, err)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -43,14 +44,35 @@ func (t *pushTransaction) place(n int64, it *item) (*subject, *validation.Error,
 	if it.body == nil {
 		return nil, notYetKnown(&it.event), nil
 	}
-	if err := t.unfold(s); err != nil {
-		return nil, nil, err
+	if bad, err := t.readable(s, "subject"); bad != nil || err != nil {
+		return nil, bad, err
 	}
 	if s.Kind == model.SubjectVisit {
 		bad, err := t.fits(s, it)
+		if errors.Is(err, store.ErrDamaged) {
+			bad, err = unreadable("body"), nil
+		}
 		return s, bad, err
 	}
 	return s, nil, nil
+}
+
+// readable folds a visit. Of one that is damaged it is not known what fits it: an
+// entry about it is set aside, so that it does not keep out what the tablet says of
+// others, and judged again when the server starts.
+func (t *pushTransaction) readable(s *subject, field string) (*validation.Error, error) {
+	if !s.unreadable {
+		err := t.unfold(s)
+		if !errors.Is(err, store.ErrDamaged) {
+			return nil, err
+		}
+		s.unreadable = true // not to be tried with each entry of a push
+	}
+	return unreadable(field), nil
+}
+
+func unreadable(field string) *validation.Error {
+	return &validation.Error{Code: validation.CodeUnreadable, Path: field, Want: "a visit of which it can read what it has"}
 }
 
 // notYetKnown sets an event of a later version aside until it can be checked. In

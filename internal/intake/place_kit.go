@@ -51,8 +51,8 @@ func (t *pushTransaction) secondOf(event *model.Event, body *model.VisitStarted)
 	case rated.Client != body.Client:
 		return &validation.Error{Code: validation.CodeSubject, Path: field, Want: "a visit of the same client", Got: "one of another client"}, nil
 	}
-	if err := t.unfold(rated); err != nil {
-		return nil, err
+	if bad, err := t.readable(rated, field); bad != nil || err != nil {
+		return bad, err
 	}
 	if rated.fold.StartedBy() == event.Author {
 		return &validation.Error{Code: validation.CodeSubject, Path: field, Want: "a visit that somebody else started", Got: "one of the author's own"}, nil

@@ -26,6 +26,11 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	if _, err := t.w.Quarantine(q); err != nil {
 		return Verdict{}, err
 	}
+	if q.Code == validation.CodeUnreadable {
+		if err := t.w.SetJudgedBy(""); err != nil { // the next start looks at it
+			return Verdict{}, err
+		}
+	}
 	return verdictOf(&q), t.touchClient(q.Client)
 }
 
@@ -123,6 +128,8 @@ func reason(code string) string {
 		return "This came sealed and was not signed by the tablet that it names, so somebody else may have written it."
 	case validation.CodeUnknownSchema:
 		return "The entry was written by a newer version of the app than the server knows; once the server is updated it looks at the entry again."
+	case validation.CodeUnreadable:
+		return "What the server has of the visit is damaged; once it can be read the entry is looked at again."
 	case validation.CodeOvertaken:
 		return "The entry could only be read after its author had written a later one of the same kind, which counts."
 	case validation.CodeAhead:

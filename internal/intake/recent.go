@@ -39,7 +39,7 @@ func (r *recent) keep(c *commit) {
 		return
 	}
 	for _, s := range c.subjects {
-		s.changed = false
+		s.changed, s.unreadable = false, false
 	}
 	r.subjects = c.subjects
 }

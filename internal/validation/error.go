@@ -26,6 +26,7 @@ const (
 	CodeUnsigned       = "unsigned"        // came sealed, not signed by the tablet that it names; counts once somebody confirms it
 	CodeAhead          = "ahead"           // had seen more of the log than there is
 	CodeUnknownSchema  = "unknown-schema"  // of a kind or schema that is not known yet
+	CodeUnreadable     = "unreadable"      // about a visit of which what is stored can not be read
 	CodeOvertaken      = "overtaken"       // could be read late, when its author had gone on
 	CodeAuthor         = "author"          // not written by the tablet's owner
 	CodeSubject        = "subject"         // about something that does not exist, or exists already

@@ -14,6 +14,7 @@ const ADVICE: Readonly<Record<string, string>> = {
   forked: 'This tablet’s storage was copied or put back. Stop using it for entries and tell your administrator.',
   ahead: 'This tablet and the server do not agree on what was read. Send and fetch, look at the visit, then enter it again.',
   unsigned: 'It came sealed and was not signed by your tablet. Say under “Did you write these?” whether it is yours.',
+  unreadable: 'The server can not read what it has of this visit. Tell your administrator; the entry is looked at again.',
   author: 'It was written under another name. Sign in as yourself and enter it again.',
   subject: 'The client or visit is not known to the server. Send again; if it stays, tell your lead.',
   'too-old-schema': 'The app on this tablet is too old. Update it, then enter it again.',
