@@ -8,7 +8,7 @@
 #   make build    the program with all of it into bin/doorsill
 
 .DELETE_ON_ERROR:
-.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-faults check-webkit audit nightly mutation screens bench tools-cc tools-chromium tools-webkit clean
+.PHONY: run dev test bundle build types check-go check-analysis check-ts check-browser check-faults check-reproducible check-webkit audit nightly mutation screens bench tools-cc tools-chromium tools-webkit clean
 
 # What "doorsill version" calls the sources: the commit, and whether files differ
 # from it. Set it where the sources do not come from a git repository.
@@ -38,8 +38,10 @@ node_modules/.package-lock.json: package-lock.json package.json
 bundle: node_modules/.package-lock.json
 	go run ./cmd/bundle
 
+# The same bytes wherever it is built: no C compiler's libraries, no folder, and
+# the revision as the one name of the sources.
 build: bundle
-	go build -trimpath -ldflags "-s -w -X main.revision=$(REVISION)" -o bin/doorsill ./cmd/doorsill
+	CGO_ENABLED=0 go build -trimpath -buildvcs=false -ldflags "-s -w -X main.revision=$(REVISION)" -o bin/doorsill ./cmd/doorsill
 
 # What follows from the Go types: methods that read, write and check, JSON Schemas,
 # TypeScript declarations. A test fails while they are stale.
@@ -54,7 +56,7 @@ check-go: tools-cc node_modules/.package-lock.json
 	GOOS=wasip1 GOARCH=wasm go vet ./cmd/engine
 	@mkdir -p $(reports) && rm -f $(reports)/go.xml $(reports)/simulation.xml
 	$(gotest) --junitfile $(reports)/go.xml -- -race ./...
-	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation
+	$(gotest) --junitfile $(reports)/simulation.xml -- -count=1 ./internal/simulation ./internal/powercut
 
 # What a reader would miss: misused calls, dead code, what is deprecated. Pinned,
 # so that a new rule comes in with a change and not by itself.
@@ -86,13 +88,19 @@ nightly:
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
 	POWER_CUTS=20000 go test -count=1 -timeout 3h ./internal/powercut -v
 	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
+	FLIPS=5000 go test -count=1 -timeout 3h ./server -run FlippedBits -v
 	@grep -rl '^func Fuzz' --include=*_test.go cmd internal server | while read -r file; do \
 		sed -n 's/^func \(Fuzz[A-Za-z0-9_]*\)(.*/\1/p' "$$file" | while read -r target; do \
 			echo "fuzz $$target of $$file"; \
 			go test "./$$(dirname "$$file")" -run '^$$' -fuzz "^$$target\$$" -fuzztime 1m || exit 1; \
 		done || exit 1; \
 	done
+	$(MAKE) check-reproducible
 	$(MAKE) mutation
+
+# Builds everything twice, from empty caches, in two folders, and wants the same bytes.
+check-reproducible: node_modules/.package-lock.json
+	go run ./cmd/reproduce
 
 check-ts: node_modules/.package-lock.json
 	npx tsc --noEmit

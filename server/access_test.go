@@ -95,6 +95,7 @@ func accessTable() []access {
 		{"PUT /api/v1/clients/{id}/assignment", at("/api/v1/clients/%s/assignment", theClient), at(`{"version":%s,"assignee":"%s","status":"active"}`, theVersion, theLead), [8]int{out, out, no, yes, yes, no, no, no}},
 		{"GET /api/v1/visits/{id}", at("/api/v1/visits/%s", theVisit), empty, team},
 		{"GET /api/v1/teams/{team}/quarantine", at("/api/v1/teams/%s/quarantine", northTeam), empty, team},
+		{"GET /api/v1/quarantine", at("/api/v1/quarantine"), empty, all},                                                                                            // one's own
 		{"POST /api/v1/quarantine/confirm", at("/api/v1/quarantine/confirm"), confirmOne, [8]int{out, out, no, yes, clash, no, no, no}},                             // the author; the lead where the author is gone
 		{"POST /api/v1/quarantine/{id}/settle", at("/api/v1/quarantine/1/settle"), at(`{"note":"asked on the phone"}`), [8]int{out, out, no, yes, yes, no, no, no}}, // whoever sent it, and the lead
 

@@ -170,15 +170,23 @@ type QuarantineRow struct {
 	Settled   string `json:"settled,omitempty"`
 	SettledBy string `json:"settled_by,omitempty"`
 	Note      string `json:"note,omitempty"`
+	// Pos is the position that it was given once it could be taken in, and
+	// Placed when.
+	Pos    int64  `json:"pos,omitempty"`
+	Placed string `json:"placed,omitempty"`
 	// Confirm says that the caller may confirm the entry, which came unsigned;
 	// Confirmed that somebody has, with Note as the reason if there was one.
 	Confirm   bool `json:"confirm,omitempty"`
 	Confirmed bool `json:"confirmed,omitempty"`
 }
 
-// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine.
+// QuarantineList is the answer of GET /api/v1/teams/{team}/quarantine and of
+// GET /api/v1/quarantine.
 type QuarantineList struct {
 	Entries []QuarantineRow `json:"entries"`
+	// Next is what to ask for the next page with, as "after", if there is More.
+	Next string `json:"next"`
+	More bool   `json:"more"`
 }
 
 // CaseloadSearch is the body of POST /api/v1/teams/{team}/caseload/search.

@@ -47,17 +47,13 @@ func (s *server) browserCookieName() string { return s.cookieName() + "-browser-
 // into the store.
 const maxBrowserCookies = 8
 
-// browserCookie remembers that the caller has signed in in this browser.
-func (s *server) browserCookie(r *http.Request, c account.Caller) (string, error) {
-	secret, err := s.deps.Accounts.RememberBrowser(r.Context(), c, s.browsersOf(r)[c.Person])
-	if err != nil {
-		return "", err
-	}
+// browserCookie says that the caller has signed in in this browser.
+func (s *server) browserCookie(c account.Caller) string {
 	cookie := http.Cookie{
-		Name: s.browserCookieName() + c.Person, Value: secret, Path: "/", Secure: s.deps.Secure,
+		Name: s.browserCookieName() + c.Person, Value: c.Browser, Path: "/", Secure: s.deps.Secure,
 		HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: int(account.BrowserFor / time.Second),
 	}
-	return cookie.String(), nil
+	return cookie.String()
 }
 
 // browsersOf are the secrets of these cookies, by person.

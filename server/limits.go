@@ -7,7 +7,6 @@ import (
 	"io"
 	"log/slog"
 	"net/http"
-	"sync"
 	"time"
 
 	"doorsill/internal/intake"
@@ -15,13 +14,9 @@ import (
 
 // Limits of the edge.
 const (
-	maxBody   = 64 * 1024
-	maxPush   = intake.MaxPush
-	maxAtOnce = 256
-	// maxOfSource is how many of these one address may hold: a whole clinic
-	// can be behind it, and somebody who sends slowly on purpose as well.
-	maxOfSource = maxAtOnce / 4
-	pushPath    = "/api/v1/events"
+	maxBody  = 64 * 1024
+	maxPush  = intake.MaxPush
+	pushPath = "/api/v1/events"
 	// sealedPath takes what a tablet sealed and can not open any more.
 	sealedPath = "/api/v1/sealed"
 )
@@ -33,6 +28,9 @@ type Times struct {
 	// Body is for a whole push with its head, SmallBody for any other request;
 	// 50 s and 15 s. A tablet gives up after 60 s and would not know why.
 	Body, SmallBody time.Duration
+	// Slow is how long a body may come as slowly as it likes; 10 s. From then on
+	// it must have come at leastRate on average.
+	Slow time.Duration
 	// Answer is for the work and the sending of the answer; 60 s. The work is
 	// given up after three quarters of it, so that there is time to say so.
 	Answer time.Duration
@@ -49,6 +47,7 @@ func (t Times) filled() Times {
 	fill(&t.Header, 5*time.Second)
 	fill(&t.Body, 50*time.Second)
 	fill(&t.SmallBody, 15*time.Second)
+	fill(&t.Slow, 10*time.Second)
 	fill(&t.Answer, 60*time.Second)
 	fill(&t.Idle, 120*time.Second)
 	return t
@@ -69,71 +68,82 @@ func NewHTTPServer(h http.Handler, log *slog.Logger, t Times) *http.Server {
 	}
 }
 
-// crowd counts the requests under way, in all and by source.
-type crowd struct {
-	mu      sync.Mutex
-	all     int
-	sources map[string]int
-}
-
-// enter says whether there is a place for one more; leave gives it back.
-func (c *crowd) enter(source string) bool {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if c.all >= maxAtOnce || c.sources[source] >= maxOfSource {
-		return false
-	}
-	c.all++
-	c.sources[source]++
-	return true
-}
-
-func (c *crowd) leave(source string) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.all--
-	if c.sources[source]--; c.sources[source] == 0 {
-		delete(c.sources, source)
-	}
-}
-
 // withLimits bounds how many requests are under way, how large each is and how
 // long it may take.
 func (s *server) withLimits(next http.Handler) http.Handler {
-	here := &crowd{sources: make(map[string]int)}
+	here := newCrowd()
 	times := s.deps.Times.filled()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		source := traceOf(r).source
-		if !here.enter(source) {
+		leave, ok := here.enter(traceOf(r).source, func() string { return s.knownIn(r) })
+		if !ok {
 			w.Header().Set("Retry-After", "2")
 			writeJSON(w, http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "The server is busy. Please try again in a moment."})
 			return
 		}
-		defer here.leave(source)
-		limit := int64(maxPush)
+		defer leave()
+		most, within := int64(maxBody), times.SmallBody
 		switch r.URL.Path {
 		case pushPath:
+			most, within = maxPush, times.Body
 		case sealedPath:
-			limit = maxPush / 3 * 4 // the same in base64
-		default:
-			limit = maxBody
-			// A handler under test has no connection to set this on.
-			_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(times.SmallBody))
+			most, within = maxPush/3*4, times.Body // the same in base64
 		}
-		r.Body = http.MaxBytesReader(w, wireBody{r.Body}, limit)
+		r.Body = http.MaxBytesReader(w, newWireBody(w, r.Body, times, within), most)
 		ctx, cancel := context.WithTimeout(r.Context(), times.Answer*3/4)
 		defer cancel()
 		next.ServeHTTP(w, r.WithContext(ctx))
 	})
 }
 
-// wireBody says of a body that ends in any other way than it announced, such as
-// with chunks that cannot be, that it was cut off: that is no fault of the server.
-type wireBody struct{ io.ReadCloser }
+// knownIn is the person whose session or known browser a request comes with, or
+// empty. What can not be looked up is a stranger's.
+func (s *server) knownIn(r *http.Request) string {
+	person, err := s.deps.Accounts.Known(r.Context(), s.secretOf(r), s.browsersOf(r))
+	if err != nil {
+		s.deps.Log.Warn("whose place a request may take could not be looked up", "id", traceOf(r).id, "error", err)
+	}
+	return person
+}
 
-func (b wireBody) Read(p []byte) (int, error) {
+// leastRate is how many bytes a second a body must bring on average: an eighth of
+// what GPRS brought (common knowledge, no source; a proposal, not validated). A
+// whole push must come in Times.Body, so a tablet on a bad line sends fewer
+// entries at a time.
+const leastRate = 1024
+
+// wireBody is a body as it comes over a connection. It ends when it comes too
+// slowly; and of one that ends in any other way than it announced, such as with
+// chunks that cannot be, it says that it was cut off: that is no fault of the
+// server.
+type wireBody struct {
+	io.ReadCloser
+	conn  *http.ResponseController
+	begun time.Time
+	times Times
+	// end is when all of it must have come.
+	end  time.Time
+	read int64
+}
+
+func newWireBody(w http.ResponseWriter, body io.ReadCloser, times Times, within time.Duration) *wireBody {
+	now := time.Now()
+	return &wireBody{ReadCloser: body, conn: http.NewResponseController(w), begun: now, times: times, end: now.Add(within)}
+}
+
+// Read waits for more no longer than the rate allows.
+func (b *wireBody) Read(p []byte) (int, error) {
+	slow := b.begun.Add(b.times.Slow + time.Duration(b.read)*time.Second/leastRate)
+	if slow.After(b.end) {
+		slow = b.end
+	}
+	// A handler under test has no connection to set this on.
+	_ = b.conn.SetReadDeadline(slow)
 	n, err := b.ReadCloser.Read(p)
-	if err != nil && !errors.Is(err, io.EOF) {
+	b.read += int64(n)
+	if errors.Is(err, io.EOF) {
+		// The connection is watched on, so that work for nobody ends.
+		_ = b.conn.SetReadDeadline(b.begun.Add(b.times.Answer))
+	} else if err != nil {
 		err = fmt.Errorf("%w: %w", io.ErrUnexpectedEOF, err)
 	}
 	return n, err

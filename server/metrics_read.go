@@ -16,9 +16,9 @@ func metricsRead(s *server, r *http.Request, _ account.Caller) (answer, error) {
 		return answer{}, account.ErrNotAllowed
 	}
 	var head int64
-	err := s.deps.Store.View(r.Context(), func(reader store.Reader) error {
-		head = reader.Head()
-		return nil
+	err := s.deps.Store.View(r.Context(), func(reader store.Reader) (err error) {
+		head, err = reader.Head()
+		return err
 	})
 	if err != nil {
 		return answer{}, err

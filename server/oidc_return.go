@@ -19,16 +19,12 @@ func oidcReturn(s *server, r *http.Request, c account.Caller) (answer, error) {
 	}
 	secret, c, err := s.deps.Accounts.SignInByProvider(r.Context(),
 		account.ProviderIdentity{Issuer: who.Issuer, Subject: who.Subject, Email: who.Email, EmailVerified: who.Verified},
-		account.SignIn{Tablet: kept.Tablet, Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r)})
+		account.SignIn{Tablet: kept.Tablet, Browsers: s.browsersOf(r), Agent: r.UserAgent(), Source: c.Source, Replaces: s.secretOf(r)})
 	if err != nil {
 		return s.oidcFailed(r, err), nil
 	}
-	browser, err := s.browserCookie(r, c)
-	if err != nil {
-		return answer{}, err
-	}
 	a := answer{status: http.StatusSeeOther, header: s.cookie(secret, c.Expires)}
-	a.header.Add("Set-Cookie", browser)
+	a.header.Add("Set-Cookie", s.browserCookie(c))
 	a.header.Add("Set-Cookie", s.attemptCookie(keptAttempt{}, 0))
 	a.header.Set("Location", "/")
 	return a, nil

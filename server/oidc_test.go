@@ -71,7 +71,7 @@ func newOrganisation(t *testing.T) *organisation {
 	t.Cleanup(o.op.Close)
 	o.now = &clock{now: time.Now()} // the provider looks at the real one
 	p, err := provider.New(provider.Options{
-		Issuer: issuer, ClientID: "doorsill", Secret: "a secret of both", Return: back, Now: o.now.Now,
+		Issuer: issuer, ClientID: "doorsill", Secret: func() (string, error) { return "a secret of both", nil }, Return: back, Now: o.now.Now,
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -33,6 +33,9 @@ import (
 // server whose disk is full; a line of the trail takes about 400.
 const reserved = 16 << 20
 
+// trailChecked is how many lines of the audit trail are checked at the start.
+const trailChecked = 1000
+
 // RecordsFile is the name of the store within the data folder.
 const RecordsFile = "records.db"
 
@@ -51,6 +54,8 @@ type Options struct {
 	Proxies            []netip.Prefix
 	MetricsToken, Demo string
 	PushesPerSecond    float64
+	// Names are as in account.Options.
+	Names []string
 	// Checklists are versions besides the standard one. The first of them, if
 	// any, is the current one.
 	Checklists []*checklist.Definition
@@ -144,19 +149,19 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 	if err != nil {
 		return err
 	}
-	names := account.NewTabletNames(secret)
-	app.Accounts, err = account.New(account.Options{Names: names, Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost})
+	tabletNames := account.NewTabletNames(secret)
+	app.Accounts, err = account.New(account.Options{Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost, Names: o.Names, TabletNames: tabletNames})
 	if err != nil {
 		return err
 	}
 	app.Index, app.Records = caseload.NewIndex(), caseload.NewReader(app.Store)
-	err = app.Store.View(context.Background(), func(r store.Reader) error { return app.Index.Load(r.Summaries("")) })
+	damaged, err := app.load(o.Log)
 	if err != nil {
-		return fmt.Errorf("load caseload: %w", err)
+		return err
 	}
 	app.Intake = intake.New(app.Store, o.Checklists, o.Now)
 	app.Intake.UnsignedUntil(o.UnsignedUntil)
-	app.Intake.KnowNames(names)
+	app.Intake.KnowNames(tabletNames)
 	app.Intake.OnCommit(func(changed []store.Summary) { app.Index.Put(changed...) })
 	app.organisation, app.Envelopes = organisation, intake.NewEnvelopes(organisation, app.Intake)
 	app.Backups = backup.NewKeeper(o.Backups, app.Store, func() ([]byte, error) { return backup.KeyIn(dataDir) }, o.Now)
@@ -176,7 +181,34 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	renewResults(app.Intake, o.Log)
+	if err := app.Intake.Remake(context.Background(), damaged); err != nil {
+		o.Log.Error("lines of the caseload are damaged and could not be made anew; verify says which", "why", err.Error())
+	}
 	return nil
+}
+
+// load fills the caseload, and says of the records what is found damaged at the
+// start. The clients are those whose line must be made anew.
+func (app *App) load(log *slog.Logger) (damaged []string, err error) {
+	if checked, is := app.Store.(store.Checked); is {
+		if err := checked.Sound(); err != nil {
+			log.Error("the records are damaged and nothing can be taken in: restore a backup", "why", err.Error())
+		}
+	}
+	err = app.Store.View(context.Background(), func(r store.Reader) error {
+		if err := audit.FollowEnd(r, trailChecked); err != nil {
+			log.Error("the audit trail is damaged; verify says where", "why", err.Error())
+		}
+		damaged, err = app.Index.Load(r)
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("load caseload: %w", err)
+	}
+	if len(damaged) > 0 {
+		log.Error("lines of the caseload are damaged", "clients", len(damaged))
+	}
+	return damaged, nil
 }
 
 // renewResults brings what an earlier version computed up to date, before anybody

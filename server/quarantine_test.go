@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"doorsill/internal/account"
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
@@ -121,5 +122,60 @@ func TestOnePersonHoldsUpNobody(t *testing.T) {
 	}
 	if n := read.Load(); n != 0 {
 		t.Errorf("the writer read %d entries that were set aside before", n)
+	}
+}
+
+// TestWhoHasMovedSeesTheirOwn entries about the team that they left, and what
+// became of them; nothing of anybody else's.
+func TestWhoHasMovedSeesTheirOwn(t *testing.T) {
+	s := newSite(t, Options{}) // the clinician's third entry is set aside
+	second := s.registered(t, assistant)
+	s.send(s.request("POST", pushPath, pushBody(second, 1, rubbish(1, 2)...), s.cookieOf(t, assistant)))
+	if _, err := s.Accounts.ChangePerson(t.Context(), account.Console(), s.ids[clinician], account.PersonChange{
+		Name: "An invented clinician", Roles: map[string]string{s.south: model.RoleClinician},
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if got := s.ask(t, clinician, "GET", "/api/v1/teams/"+s.north+"/quarantine", ""); got.Code != http.StatusForbidden {
+		t.Errorf("the team's list: %d", got.Code)
+	}
+	before := int64(len(s.trail(t, 0)))
+	var own QuarantineList
+	s.ask(t, clinician, "GET", "/api/v1/quarantine?state=open", "").into(t, &own)
+	if len(own.Entries) != 1 || own.Entries[0].N != 3 || own.Entries[0].Author != s.ids[clinician] || own.More || own.Next != own.Entries[0].ID {
+		t.Fatalf("their own: %+v", own)
+	}
+	if lines := s.trail(t, before); lines[len(lines)-1].Action != "read quarantine" || lines[len(lines)-1].Person != s.ids[clinician] {
+		t.Errorf("the trail says %+v", lines)
+	}
+	settle := func(who string) reply {
+		return s.ask(t, who, "POST", "/api/v1/quarantine/"+own.Entries[0].ID+"/settle", `{"note":"entered again"}`)
+	}
+	if got := settle(clinician); got.Code != http.StatusForbidden {
+		t.Errorf("what they left behind is for the lead: %d %s", got.Code, got.Body)
+	}
+	if got := settle(lead); got.Code != http.StatusOK {
+		t.Errorf("the lead: %d %s", got.Code, got.Body)
+	}
+	if got := s.ask(t, clinician, "POST", "/api/v1/quarantine/2/settle", `{"note":"not mine"}`); got.Code != http.StatusForbidden {
+		t.Errorf("somebody else's entry: %d %s", got.Code, got.Body)
+	}
+	for path, want := range map[string]int{
+		"/api/v1/quarantine?state=open": 0, "/api/v1/quarantine?state=closed": 1, "/api/v1/quarantine": 1, "/api/v1/quarantine?after=1": 0,
+	} {
+		var list QuarantineList
+		if s.ask(t, clinician, "GET", path, "").into(t, &list); len(list.Entries) != want {
+			t.Errorf("%s: %d entries, want %d", path, len(list.Entries), want)
+		}
+	}
+	var page QuarantineList
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine?limit=2", "").into(t, &page)
+	if len(page.Entries) != 2 || !page.More || page.Next != "2" {
+		t.Errorf("the lead's first page: %d entries, more %v, next %s", len(page.Entries), page.More, page.Next)
+	}
+	for _, query := range []string{"state=lost", "after=-1", "limit=x"} {
+		if got := s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine?"+query, ""); got.Code != http.StatusBadRequest || got.refused(t).Field == "" {
+			t.Errorf("%s: %d %s", query, got.Code, got.Body)
+		}
 	}
 }

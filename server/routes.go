@@ -69,6 +69,7 @@ func routes() []route {
 		{"PUT", "/api/v1/clients/{id}/assignment", "assign client", clientAssign, signedIn},
 		{"GET", "/api/v1/visits/{id}", "read visit", visitRead, signedIn},
 		{"GET", "/api/v1/teams/{team}/quarantine", "read quarantine", quarantineList, signedIn},
+		{"GET", "/api/v1/quarantine", "read quarantine", quarantineOwn, signedIn},
 		{"POST", "/api/v1/quarantine/confirm", "confirm quarantine", quarantineConfirm, signedIn},
 		{"POST", "/api/v1/quarantine/{id}/settle", "settle quarantine", quarantineSettle, signedIn},
 

@@ -26,7 +26,7 @@ func prepareWordings(definitions []*checklist.Definition) wordings {
 // visitAnswer words a visit's result. The error says that a stored result cannot
 // be read.
 func (w wordings) visitAnswer(v caseload.VisitView) (VisitAnswer, error) {
-	a := VisitAnswer{Visit: v.Visit, Blind: v.Blind}
+	a := VisitAnswer{Visit: v.Visit, Blind: v.Blind, Unscored: v.Damaged}
 	if v.Result == nil {
 		return a, nil
 	}

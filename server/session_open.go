@@ -19,13 +19,9 @@ func sessionOpen(s *server, r *http.Request, c account.Caller) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	browser, err := s.browserCookie(r, c)
-	if err != nil {
-		return answer{}, err
-	}
 	body, err := s.sessionAnswer(r, c)
 	header := s.cookie(secret, c.Expires)
-	header.Add("Set-Cookie", browser)
+	header.Add("Set-Cookie", s.browserCookie(c))
 	if c.Withdrawn {
 		header.Set(tabletHeader, tabletRevoked)
 	}

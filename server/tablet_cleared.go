@@ -17,5 +17,10 @@ func tabletCleared(s *server, r *http.Request, c account.Caller) (answer, error)
 			Error: "not-revoked", Message: "This tablet is in use: nobody has withdrawn it.",
 		}}
 	}
-	return answer{}, err
+	if err != nil || r.URL.Query().Get("storage") != "unused" {
+		return answer{}, err
+	}
+	// The tablet says that nobody has anything on it any more. A page can delete
+	// its databases; that their files go only the browser can see to.
+	return answer{header: http.Header{"Clear-Site-Data": {`"storage"`}}}, nil
 }

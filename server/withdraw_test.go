@@ -88,9 +88,17 @@ func TestAWithdrawnTabletSendsClearsAndStaysWithdrawn(t *testing.T) {
 	}
 	before := int64(len(s.trail(t, 0)))
 	for range 2 { // the first answer may have been lost
-		if got := s.send(s.request("POST", "/api/v1/tablets/"+s.tablet+"/cleared", "", cookie)); got.Code != http.StatusNoContent {
+		got := s.send(s.request("POST", "/api/v1/tablets/"+s.tablet+"/cleared", "", cookie))
+		if got.Code != http.StatusNoContent {
 			t.Fatalf("cleared: %d %s", got.Code, got.Body)
 		}
+		if word := got.Header().Get("Clear-Site-Data"); word != "" {
+			t.Errorf("the browser is told to clear %q, though somebody else may have something there", word)
+		}
+	}
+	last := s.send(s.request("POST", "/api/v1/tablets/"+s.tablet+"/cleared?storage=unused", "", cookie))
+	if word := last.Header().Get("Clear-Site-Data"); last.Code != http.StatusNoContent || word != `"storage"` {
+		t.Errorf("where nobody has anything left: %d, Clear-Site-Data %q", last.Code, word)
 	}
 	if lines := s.trail(t, before); len(lines) != 1 || lines[0].Action != "tablet cleared" || lines[0].Subject != s.tablet {
 		t.Errorf("the trail says %+v", lines)

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -28,14 +29,8 @@ func assemble(root string, c cache) (*dist, error) {
 	if err := addArgon2(d, root, names); err != nil {
 		return nil, err
 	}
-	for name, entry := range map[string]string{
-		"ENGINE_WORKER": "frontend/lib/engine/engine-worker.ts", "KDF_WORKER": "frontend/lib/crypto/kdf-worker.ts",
-	} {
-		url, err := bundleWorker(d, root, entry, names)
-		if err != nil {
-			return nil, err
-		}
-		names[name] = url
+	if err := bundleWorkers(d, root, names); err != nil {
+		return nil, err
 	}
 	page, err := bundleApp(d, root, names)
 	if err != nil {
@@ -107,6 +102,23 @@ func build(o api.BuildOptions) (api.BuildResult, error) {
 	}
 	text := api.FormatMessages(result.Errors, api.FormatMessagesOptions{Kind: api.ErrorMessage})
 	return result, fmt.Errorf("bundle front end:\n%s", strings.Join(text, ""))
+}
+
+// bundleWorkers bundles the workers. A worker knows the names of files that were
+// made before all of them, and of no other worker: their order does not matter.
+func bundleWorkers(d *dist, root string, names map[string]string) error {
+	urls := map[string]string{}
+	for name, entry := range map[string]string{
+		"ENGINE_WORKER": "frontend/lib/engine/engine-worker.ts", "KDF_WORKER": "frontend/lib/crypto/kdf-worker.ts",
+	} {
+		url, err := bundleWorker(d, root, entry, names)
+		if err != nil {
+			return err
+		}
+		urls[name] = url
+	}
+	maps.Copy(names, urls)
+	return nil
 }
 
 // bundleWorker bundles one worker to a single script and returns its URL.

@@ -97,6 +97,7 @@ var programOps = []codegen.Op{
 	{Name: "fold-client", Question: "EntriesQuestion", Answer: "Client"},
 	{Name: "fold-control", Question: "EntriesQuestion", Answer: "Control", OrNull: true},
 	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
+	{Name: "check-password", Question: "PasswordQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
 	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
 	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
@@ -160,7 +161,7 @@ var limitConstants = []struct {
 	constant, name string
 	unit           int64
 }{
-	{"account.minPassword", "passwordLeast", 1},
+	{"passphrase.Least", "passwordLeast", 1},
 	{"intake.MaxEvents", "pushEvents", 1},
 	{"intake.MaxBody", "pushBytes", 1},
 	{"intake.MostSkew", "clockSkewMs", int64(time.Millisecond)},

@@ -45,9 +45,9 @@ func seedOnce(ctx context.Context, app *server.App) error {
 		return err
 	}
 	var log string
-	err = app.Store.View(ctx, func(r store.Reader) error {
-		log = r.LogID()
-		return nil
+	err = app.Store.View(ctx, func(r store.Reader) (err error) {
+		log, err = r.LogID()
+		return err
 	})
 	if err != nil {
 		return err

@@ -37,7 +37,7 @@ func runImport(ctx context.Context, args []string, con console) error {
 		return fmt.Errorf("read %s: %w", name, err)
 	}
 	defer file.Close()
-	app, err := openForImport(*data)
+	app, err := openStopped(*data)
 	if err != nil {
 		return err
 	}
@@ -45,8 +45,9 @@ func runImport(ctx context.Context, args []string, con console) error {
 	return errors.Join(im.all(ctx, file), app.Close())
 }
 
-// openForImport opens records that are there; a wrong folder is not filled.
-func openForImport(data string) (*server.App, error) {
+// openStopped opens records that are there and that no server has; a wrong folder
+// is not filled.
+func openStopped(data string) (*server.App, error) {
 	if _, err := os.Stat(filepath.Join(data, seal.KeyFile)); err != nil {
 		return nil, &usageError{fmt.Sprintf("%s has no %s", data, seal.KeyFile), "give the server's data folder with --data DIR"}
 	}

@@ -38,6 +38,7 @@ func commands() []command {
 		{"verify", "replay the log and say what does not follow from it", runVerify},
 		{"audit", "print the audit trail and check its chain", runAudit},
 		{"import", "take in a file that a tablet wrote because it could not send", runImport},
+		{"key", "list or rotate the organisation's key", runKey},
 		{"account", "manage people, teams and passwords on this machine", runAccount},
 		{"version", "print revision, engine and standard checklist", runVersion},
 	}

@@ -82,6 +82,7 @@ func runServe(ctx context.Context, args []string, con console) error {
 	app, err := server.Open(o.data, server.Options{
 		Log: log, Secure: o.ways() > 0, Proxies: proxies, MetricsToken: token, Provider: signIn, Backups: plan,
 		UnsignedUntil: unsignedUntil,
+		Names:         []string{o.acme.Domain, o.oidc.issuer, o.oidc.publicURL},
 	})
 	if err != nil {
 		return err

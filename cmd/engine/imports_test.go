@@ -40,7 +40,7 @@ var allowedOurs = strings.Fields(`
 	internal/engine internal/engine/access internal/engine/advice internal/engine/endurance internal/engine/passage
 	internal/engine/provenance internal/engine/quantity internal/engine/readiness internal/engine/strength internal/engine/trend
 	internal/engine/trial
-	internal/decimal internal/message internal/model internal/phrase internal/strictjson internal/validation
+	internal/decimal internal/message internal/model internal/passphrase internal/phrase internal/strictjson internal/validation
 `)
 
 func TestNothingHeavyReachesTheBrowser(t *testing.T) {

@@ -74,6 +74,7 @@ export function newBrowser(
     if (net.down) throw new TypeError('network down');
     const path = String(input);
     if (typeof init?.body === 'string') sent.push(init.body);
+    if (init?.body instanceof Uint8Array) sent.push(new TextDecoder().decode(init.body));
     if (path === '/api/v1/session' && init?.method === 'GET') {
       const account = accounts[provider.who];
       return account === undefined

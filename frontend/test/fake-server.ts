@@ -1,6 +1,6 @@
 /** A server in memory that keeps to the protocol, with faults that a test can order. */
 import { createHash } from 'node:crypto';
-import type { Entry } from '../lib/model.gen';
+import type { EarlierLog, Entry } from '../lib/model.gen';
 import type { ServerResult } from '../lib/records/results';
 
 export type Fault =
@@ -19,6 +19,8 @@ export interface FakeServer {
   /** Faults for the next requests, in order; null lets one pass. */
   readonly faults: (Fault | null)[];
   log: string;
+  /** The logs that it was restored from, as its pages name them. */
+  earlier: readonly EarlierLog[] | undefined;
   readonly entries: Entry[];
   /** Exact lines as received, by tablet and number. */
   readonly lines: Map<string, string>;
@@ -32,7 +34,12 @@ export interface FakeServer {
   /** People that GET /people gives. */
   readonly people: { readonly id: string; readonly name: string; readonly credential: string }[];
   /** How entries that were set aside were dealt with, by ref. */
-  readonly settled: Map<string, { readonly settled: string; readonly settled_by: string; readonly note: string }>;
+  readonly settled: Map<
+    string,
+    { readonly settled: string; readonly settled_by: string; readonly note: string } | { readonly placed: string }
+  >;
+  /** How many of them one page has. */
+  pageOfSettled: number;
   /** Forgets everything and begins another log, as after a restore. */
   readonly restore: (log: string) => void;
   /** The server's clock, in ms. */
@@ -57,6 +64,7 @@ export function createFakeServer(team: string): FakeServer {
     fetch: (input, init) => answer(String(input), init ?? {}),
     faults: [],
     log: 'log-1',
+    earlier: undefined,
     entries: [],
     lines: new Map(),
     acks: new Map(),
@@ -65,6 +73,7 @@ export function createFakeServer(team: string): FakeServer {
     results: new Map(),
     people: [],
     settled: new Map(),
+    pageOfSettled: 200,
     requests: [],
     pushes: [],
     keys: new Map(),
@@ -132,10 +141,7 @@ export function createFakeServer(team: string): FakeServer {
           teams: [{ id: team, name: 'North', role: 'clinician' }],
         })),
       });
-    if (pathname === `/api/v1/teams/${team}/quarantine`)
-      return json(200, {
-        entries: [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one })),
-      });
+    if (pathname === '/api/v1/quarantine') return closed(server, Number(searchParams.get('after')));
     if (pathname.endsWith('/holding')) return new Response(null, { status: 204 });
     if (pathname.startsWith('/api/v1/clients/')) return clientOf(server, pathname.split('/').at(-1) ?? '');
     return json(404, { error: 'not-found', message: 'There is nothing with this id.' });
@@ -147,6 +153,12 @@ function registerKey(server: FakeServer, url: string, init: RequestInit): Respon
   const tablet = decodeURIComponent(url.split('/').at(-2) ?? '');
   server.keys.set(tablet, JSON.parse(String(init.body)) as { algorithm: string; public: string; proof: string });
   return new Response(null, { status: 204 });
+}
+
+function closed(server: FakeServer, after: number): Response {
+  const next = after + server.pageOfSettled;
+  const entries = [...server.settled].map(([ref, one]) => ({ tablet: ref.split(':')[0], n: Number(ref.split(':')[1]), ...one }));
+  return json(200, { entries: entries.slice(after, next), next: String(next), more: next < entries.length });
 }
 
 interface Head {
@@ -200,7 +212,15 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
   const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
   const next = events.at(-1)?.pos ?? after;
   const head = server.entries.length;
-  return json(200, { log: server.log, events, next, more: next < head, head, server_time: new Date(server.now).toISOString() });
+  return json(200, {
+    log: server.log,
+    earlier: server.earlier,
+    events,
+    next,
+    more: next < head,
+    head,
+    server_time: new Date(server.now).toISOString(),
+  });
 }
 
 function clientOf(server: FakeServer, client: string): Response {

@@ -65,6 +65,9 @@ type Caller struct {
 	// ByProvider says that the sign-in provider opened the session, so that no
 	// password was typed on this device.
 	ByProvider bool
+	// Browser is the secret by which the browser is to be known to have signed
+	// this person in; only signing in gives it.
+	Browser string
 	// Expires is when the session ends at the latest.
 	Expires time.Time
 	// Source is where the request came from, for the audit trail.
@@ -93,8 +96,9 @@ type Options struct {
 	Now func() time.Time
 	// Random is the source of secrets and ids; nil takes crypto/rand.
 	Random io.Reader
-	// Names makes the names of tablets; the zero value makes them without marks.
-	Names TabletNames
+	// TabletNames makes the names of tablets; the zero value makes them without
+	// marks.
+	TabletNames TabletNames
 	// Cost of a password hash; zero takes ServerCost.
 	Cost Cost
 	// Idle ends a session that was not used for so long; zero takes 4 h. It
@@ -104,20 +108,24 @@ type Options struct {
 	Idle time.Duration
 	// Absolute ends every session; zero takes 12 h.
 	Absolute time.Duration
+	// Names are what the service and its organisation are called, such as host
+	// names: no password may be made of them.
+	Names []string
 }
 
 // Service is the accounts of one service. Close it before its trail.
 type Service struct {
-	store    store.Store
-	names    TabletNames
-	trail    *audit.Trail
-	now      func() time.Time
-	random   io.Reader
-	hasher   *Hasher
-	limiter  *signInLimiter
-	refusals *refusals
-	idle     time.Duration
-	absolute time.Duration
+	store       store.Store
+	tabletNames TabletNames
+	trail       *audit.Trail
+	now         func() time.Time
+	random      io.Reader
+	hasher      *Hasher
+	limiter     *signInLimiter
+	refusals    *refusals
+	idle        time.Duration
+	absolute    time.Duration
+	names       []string
 }
 
 // New returns a service of accounts.
@@ -139,8 +147,8 @@ func New(o Options) (*Service, error) {
 		return nil, err
 	}
 	return &Service{
-		store: o.Store, names: o.Names, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
-		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute,
+		store: o.Store, tabletNames: o.TabletNames, trail: o.Trail, now: o.Now, random: o.Random, hasher: hasher,
+		limiter: newSignInLimiter(), refusals: newRefusals(), idle: o.Idle, absolute: o.Absolute, names: o.Names,
 	}, nil
 }
 

@@ -15,6 +15,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
+	"doorsill/internal/validation"
 )
 
 // service is accounts over a fresh store, with a clock that a test turns.
@@ -263,4 +264,30 @@ func TestAnOldHashIsMadeAnewAtSignIn(t *testing.T) {
 		t.Errorf("after signing in the hash is %q", now)
 	}
 	s.signIn(t, "ada")
+}
+
+// TestPasswordsAreNotMadeOfWhoAndWhere: the server knows more of a person than they
+// type.
+func TestPasswordsAreNotMadeOfWhoAndWhere(t *testing.T) {
+	s := newService(t)
+	p := s.person(t, "mara", map[string]string{s.team(t, "Harbour Lights"): model.RoleClinician})
+	if err := s.SetIdentity(t.Context(), account.Console(), p.ID, "quillon.marrow@lakeside.example", ""); err != nil {
+		t.Fatal(err)
+	}
+	for _, easy := range []string{"harbour-lights-26", "quillon.marrow.26", "lakeside example 1", "somebody invented"} {
+		var bad *validation.Error
+		if err := s.SetPassword(t.Context(), account.Console(), p.ID, "", easy); !errors.As(err, &bad) || bad.Path != "password" {
+			t.Errorf("%q: %v", easy, err)
+		}
+	}
+	_, err := s.AddPerson(t.Context(), account.Console(), account.NewPerson{
+		Login: "davit", Name: "Davit", Password: "harbour-lights-26", Roles: p.Roles,
+	})
+	var bad *validation.Error
+	if !errors.As(err, &bad) || bad.Path != "password" {
+		t.Errorf("a first password that is the team's name: %v", err)
+	}
+	if err := s.SetPassword(t.Context(), account.Console(), p.ID, "", "nine quiet lighthouse lamps"); err != nil {
+		t.Error(err)
+	}
 }

@@ -2,10 +2,7 @@ package account
 
 import (
 	"context"
-	"encoding/base64"
 	"errors"
-	"fmt"
-	"io"
 	"slices"
 	"time"
 
@@ -54,45 +51,28 @@ func (s *Service) knownNetwork(p store.Person, network string) bool {
 	return p.Active && slices.ContainsFunc(s.browsersOf(p), func(b store.Browser) bool { return b.Network == network })
 }
 
-// RememberBrowser notes that the caller has signed in in a browser, and returns
-// the secret that it keeps: the one that it sent along when that is the caller's
-// own, else a new one. Beyond 16 the one that was not used for longest is
+// remember notes that the person has signed in in a browser, and returns the
+// secret that it keeps: the one that it sent along when that is the person's own,
+// else the fresh one. Beyond 16 the one that was not used for longest is
 // forgotten.
-func (s *Service) RememberBrowser(ctx context.Context, c Caller, sent string) (secret string, err error) {
-	if !c.SignedIn() {
-		return "", ErrSignedOut
-	}
-	p, err := s.person(ctx, c.Person)
+func (s *Service) remember(w store.Writer, person, sent, fresh, source string) (secret string, err error) {
+	p, err := w.Person(person)
 	if err != nil {
 		return "", err
 	}
-	now, from := s.now(), attackerNetwork(c.Source)
+	now, from := s.now(), attackerNetwork(source)
 	b, known := s.knownBrowser(p, sent)
 	if known && b.Network == from && b.Seen > stamp(now.Add(-rememberEvery)) {
 		return sent, nil
 	}
-	secret = sent
-	if !known {
-		raw := make([]byte, secretBytes)
-		if _, err := io.ReadFull(s.random, raw); err != nil {
-			return "", fmt.Errorf("make secret of browser: %w", err)
-		}
-		secret = base64.RawURLEncoding.EncodeToString(raw)
+	secret = fresh
+	if known {
+		secret = sent
 	}
 	used := store.Browser{Hash: hashSecret(secret), Network: from, Seen: stamp(now)}
-	err = s.store.Update(ctx, func(w store.Writer) error {
-		p, err := w.Person(c.Person)
-		if err != nil {
-			return found(err)
-		}
-		others := slices.DeleteFunc(s.browsersOf(p), func(b store.Browser) bool { return b.Hash == used.Hash })
-		p.Browsers = slices.Insert(others[:min(len(others), maxBrowsers-1)], 0, used)
-		return w.SetPerson(p)
-	})
-	if err != nil {
-		return "", fmt.Errorf("remember browser: %w", err)
-	}
-	return secret, nil
+	others := slices.DeleteFunc(s.browsersOf(p), func(b store.Browser) bool { return b.Hash == used.Hash })
+	p.Browsers = slices.Insert(others[:min(len(others), maxBrowsers-1)], 0, used)
+	return secret, w.SetPerson(p)
 }
 
 // Known returns whose place a request may take that comes with the secret of a

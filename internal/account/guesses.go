@@ -40,7 +40,10 @@ func (g *guesses) wait(now time.Time) time.Duration {
 	if g.spent() {
 		return longestWait
 	}
-	return min(g.next.Sub(now), longestWait) // also after a clock that was set back
+	if wait := g.next.Sub(now); wait > longestWait { // the clock was set back
+		g.next = now.Add(pauseAfter(g.failed))
+	}
+	return g.next.Sub(now)
 }
 
 // pauseAfter is how long nobody may try after so many in a row.
@@ -57,13 +60,13 @@ func pauseAfter(failed int) time.Duration {
 	return pause
 }
 
-func (l *signInLimiter) guessesOf(key, person string, now time.Time) *guesses {
+func (l *signInLimiter) guessesOf(key, person string) *guesses {
 	g, ok := l.guesses[key]
 	if !ok {
 		if len(l.guesses) >= maxGuessed {
 			l.forgetStrangers()
 		}
-		g = &guesses{next: now}
+		g = &guesses{}
 		l.guesses[key] = g
 	}
 	if person != "" {

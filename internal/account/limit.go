@@ -99,7 +99,7 @@ func (l *signInLimiter) take(a attempt, now time.Time) (*taken, error) {
 	all := l.bucket("source\x00"+source, sourceTries, sourceRefill, now)
 	wait := max(pair.wait(), all.wait())
 	if a.own != "" {
-		if g := l.guessesOf("own\x00"+a.own, a.person, now); !g.spent() {
+		if g := l.guessesOf("own\x00"+a.own, a.person); !g.spent() {
 			own := l.bucket("known\x00"+a.own, pairTries, pairRefill, now)
 			if own.wait() == 0 {
 				return l.taken(now, g, own), nil
@@ -107,12 +107,12 @@ func (l *signInLimiter) take(a attempt, now time.Time) (*taken, error) {
 			wait = min(wait, own.wait())
 		}
 	}
-	g := l.guessesOf("name\x00"+a.login, a.person, now)
+	g := l.guessesOf("name\x00"+a.login, a.person)
 	if a.network {
-		here := l.guessesOf("network\x00"+attackerNetwork(a.source)+"\x00"+a.login, a.person, now)
+		here := l.guessesOf("network\x00"+attackerNetwork(a.source)+"\x00"+a.login, a.person)
 		if !here.spent() {
 			g = here
-			g.next = now // only the count is of interest: the waits are those of pair and source
+			g.next = time.Time{} // only the count is of interest: the waits are those of pair and source
 		}
 	}
 	if wait > 0 {
@@ -142,7 +142,7 @@ func (t *taken) succeeded() {
 	defer t.l.mu.Unlock()
 	t.undo()
 	t.buckets[0].tries = t.buckets[0].most
-	t.guesses.failed, t.guesses.next = 0, t.before
+	t.guesses.failed, t.guesses.next = 0, time.Time{}
 }
 
 // untried gives back the one try: the password was not looked at.

@@ -68,6 +68,12 @@ func (s *Service) AddPerson(ctx context.Context, c Caller, n NewPerson) (PersonV
 	if err := n.check(); err != nil {
 		return PersonView{}, err
 	}
+	err := s.store.View(ctx, func(r store.Reader) error {
+		return s.checkNewPassword(r, n.Password, store.Person{Login: n.Login, Name: n.Name, Credential: n.Credential}, n.Roles)
+	})
+	if err != nil {
+		return PersonView{}, err
+	}
 	hash, err := s.hasher.Hash(ctx, n.Password)
 	if err != nil {
 		return PersonView{}, err
@@ -101,10 +107,7 @@ func (n NewPerson) check() error {
 	if err := checkNames(n.Name, n.Credential); err != nil {
 		return err
 	}
-	if err := checkRoles(n.Admin, n.Roles); err != nil {
-		return err
-	}
-	return CheckPassword(n.Password, n.Login, n.Name)
+	return checkRoles(n.Admin, n.Roles)
 }
 
 func checkNames(name, credential string) error {

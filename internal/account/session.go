@@ -26,19 +26,32 @@ const (
 	maxAgent   = 200
 )
 
-// openSession makes a new session and ends the one that it replaces.
-func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (string, store.Session, error) {
+// newSecret returns 256 random bits as text.
+func (s *Service) newSecret() (string, error) {
 	raw := make([]byte, secretBytes)
 	if _, err := io.ReadFull(s.random, raw); err != nil {
-		return "", store.Session{}, fmt.Errorf("make session: %w", err)
+		return "", fmt.Errorf("make secret: %w", err)
 	}
-	secret := base64.RawURLEncoding.EncodeToString(raw)
+	return base64.RawURLEncoding.EncodeToString(raw), nil
+}
+
+// openSession makes a new session and ends the one that it replaces. browser is
+// the secret with which the browser is known from now on.
+func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (secret, browser string, opened store.Session, err error) {
+	secret, err = s.newSecret()
+	if err != nil {
+		return "", "", store.Session{}, err
+	}
+	fresh, err := s.newSecret()
+	if err != nil {
+		return "", "", store.Session{}, err
+	}
 	now := s.now()
 	session := store.Session{
 		Hash: hashSecret(secret), Person: p.ID, ByProvider: in.byProvider, Agent: clip(in.Agent, maxAgent),
 		Created: stamp(now), Seen: stamp(now), Expires: stamp(now.Add(min(s.idle, s.absolute))),
 	}
-	err := s.store.Update(ctx, func(w store.Writer) error {
+	err = s.store.Update(ctx, func(w store.Writer) error {
 		if _, err := w.RemoveSessionsExpired(stamp(now)); err != nil {
 			return err
 		}
@@ -51,12 +64,15 @@ func (s *Service) openSession(ctx context.Context, p store.Person, in SignIn) (s
 		if t, err := w.Tablet(in.Tablet); err == nil && t.Person == p.ID {
 			session.Tablet = t.ID
 		}
+		if browser, err = s.remember(w, p.ID, in.Browsers[p.ID], fresh, in.Source); err != nil {
+			return err
+		}
 		return errors.Join(w.SetSession(session), contact(w, session.Tablet, session.Seen))
 	})
 	if err != nil {
-		return "", store.Session{}, fmt.Errorf("open session: %w", err)
+		return "", "", store.Session{}, fmt.Errorf("open session: %w", err)
 	}
-	return secret, session, nil
+	return secret, browser, session, nil
 }
 
 // Authenticate returns the caller that a cookie's secret stands for, and notes

@@ -28,7 +28,14 @@ func (s *Service) SetPassword(ctx context.Context, c Caller, person, current, pa
 			return err
 		}
 	}
-	if err := CheckPassword(password, p.Login, p.Name); err != nil {
+	err = s.store.View(ctx, func(r store.Reader) error {
+		roles, err := rolesOf(r, person)
+		if err != nil {
+			return err
+		}
+		return s.checkNewPassword(r, password, p, roles)
+	})
+	if err != nil {
 		return err
 	}
 	hash, err := s.hasher.Hash(ctx, password)

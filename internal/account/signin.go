@@ -21,7 +21,7 @@ type SignIn struct {
 	// secret and proves nothing.
 	Tablet string
 	// Browsers are the secrets that the browser holds, by person; see
-	// RememberBrowser.
+	// Caller.Browser.
 	Browsers map[string]string
 	// Agent is what the browser calls itself; Source where it calls from.
 	Agent  string
@@ -60,7 +60,7 @@ func (s *Service) SignIn(ctx context.Context, in SignIn) (secret string, c Calle
 
 // signedIn opens the session of somebody who has shown who they are.
 func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, action string) (secret string, c Caller, err error) {
-	secret, session, err := s.openSession(ctx, p, in)
+	secret, browser, session, err := s.openSession(ctx, p, in)
 	if err != nil {
 		return "", Caller{}, err
 	}
@@ -68,6 +68,7 @@ func (s *Service) signedIn(ctx context.Context, p store.Person, in SignIn, actio
 		return "", Caller{}, err
 	}
 	c, err = s.caller(ctx, session, in.Source)
+	c.Browser = browser
 	return secret, c, err
 }
 

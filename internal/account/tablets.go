@@ -47,7 +47,7 @@ func (s *Service) AddTablet(ctx context.Context, c Caller, n NewTablet) (store.T
 	if err != nil {
 		return store.Tablet{}, err
 	}
-	_, proven := s.names.Whose(n.ID, c.Person)
+	_, proven := s.tabletNames.Whose(n.ID, c.Person)
 	t := store.Tablet{ID: id, Person: c.Person, Label: label, Registered: stamp(s.now())}
 	err = s.store.Update(ctx, func(w store.Writer) error {
 		if err := s.register(w, &t, proven); err != nil {
@@ -90,9 +90,9 @@ func (s *Service) register(w store.Writer, t *store.Tablet, proven bool) error {
 func (s *Service) nameOf(c Caller, n NewTablet) (string, error) {
 	if n.ID == "" {
 		random, err := s.newID()
-		return s.names.of(random, c.Person), err
+		return s.tabletNames.of(random, c.Person), err
 	}
-	if marked, theirs := s.names.Whose(n.ID, c.Person); marked && !theirs {
+	if marked, theirs := s.tabletNames.Whose(n.ID, c.Person); marked && !theirs {
 		return "", validation.Invalid("id", "a name that is no other person's tablet")
 	}
 	if n.ID == model.ServerTablet || !validation.ValidID(n.ID) {

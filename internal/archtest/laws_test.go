@@ -64,6 +64,7 @@ var mayImport = []struct {
 }{
 	{"doorsill/internal/decimal", nil, "it counts in millionths, whatever they measure"},
 	{"doorsill/internal/validation", nil, "it says what is wrong with input, whatever reads it"},
+	{"doorsill/internal/passphrase", []string{"doorsill/internal/validation"}, "it judges a text, on the server and in the browser"},
 	{"doorsill/internal/strictjson", []string{"doorsill/internal/validation"}, "it reads and writes JSON, whatever it says"},
 	{"doorsill/internal/message", []string{"doorsill/internal/decimal", "doorsill/internal/strictjson", "doorsill/internal/validation"},
 		"a statement is a code and its arguments, whoever makes it or words it"},
@@ -92,7 +93,7 @@ var mayImport = []struct {
 	{"doorsill/internal/audit", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation"},
 		"the audit trail watches; it decides nothing"},
 	{"doorsill/internal/signing", []string{"doorsill/internal/validation"}, "it checks signatures and knows nothing of what is signed"},
-	{"doorsill/internal/account", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/audit", "doorsill/internal/signing"},
+	{"doorsill/internal/account", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/audit", "doorsill/internal/signing", "doorsill/internal/passphrase"},
 		"people and sessions know nothing of clients"},
 	{"doorsill/internal/intake", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/validation", "doorsill/internal/record", "doorsill/internal/engine",
 		"doorsill/internal/message", "doorsill/internal/decimal", "doorsill/internal/checklist", "doorsill/internal/account", "doorsill/internal/audit", "doorsill/internal/seal",

@@ -111,3 +111,80 @@ func TestVerifyFindsTheLineThatWasTouched(t *testing.T) {
 		})
 	}
 }
+
+// TestTheEndOfTheTrailIsFollowed: the last lines are checked, and no others.
+func TestTheEndOfTheTrailIsFollowed(t *testing.T) {
+	chain := func() (list []store.AuditEntry) {
+		prev := ""
+		for seq := int64(1); seq <= 5; seq++ {
+			e := store.AuditEntry{Seq: seq, Person: "p", Action: "read client", Prev: prev}
+			e.Hash = audit.Hash(e)
+			prev = e.Hash
+			list = append(list, e)
+		}
+		return list
+	}
+	for _, tt := range []struct {
+		name   string
+		change func(list []store.AuditEntry)
+		last   int64
+		broken bool
+	}{
+		{"whole", func([]store.AuditEntry) {}, 3, false},
+		{"more than there is", func([]store.AuditEntry) {}, 9, false},
+		{"the last", func(list []store.AuditEntry) { list[4].Person = "q" }, 1, true},
+		{"one that is checked", func(list []store.AuditEntry) { list[2].Person = "q" }, 3, true},
+		{"one that is not", func(list []store.AuditEntry) { list[1].Person = "q" }, 3, false},
+		{"the first", func(list []store.AuditEntry) { list[0].Person = "q" }, 5, true},
+		{"what the first names as before it", func(list []store.AuditEntry) { list[0].Prev = "x"; list[0].Hash = audit.Hash(list[0]) }, 9, true},
+		{"what the first that is checked names", func(list []store.AuditEntry) { list[2].Prev = "x"; list[2].Hash = audit.Hash(list[2]) }, 2, false},
+		{"what the second that is checked names", func(list []store.AuditEntry) { list[3].Prev = "x"; list[3].Hash = audit.Hash(list[3]) }, 3, true},
+	} {
+		db := open(t)
+		list := chain()
+		tt.change(list)
+		err := db.Update(t.Context(), func(w store.Writer) error {
+			if err := audit.FollowEnd(w, tt.last); err != nil {
+				t.Errorf("an empty trail: %v", err)
+			}
+			for _, e := range list {
+				if err := w.AppendAudit(e); err != nil {
+					return err
+				}
+			}
+			if err := audit.FollowEnd(w, tt.last); tt.broken != errors.Is(err, audit.ErrBroken) || !tt.broken && err != nil {
+				t.Errorf("%s: %v", tt.name, err)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// hurtTrail is a reader of a trail that can not be read at an end.
+type hurtTrail struct {
+	store.Reader
+	last store.AuditEntry
+	err  error
+}
+
+func (r hurtTrail) LastAudit() (store.AuditEntry, error) { return r.last, r.err }
+
+// TestATrailThatCanNotBeReadIsNotFollowed, nor one that does not end where it
+// says.
+func TestATrailThatCanNotBeReadIsNotFollowed(t *testing.T) {
+	err := open(t).View(t.Context(), func(r store.Reader) error {
+		if err := audit.FollowEnd(hurtTrail{r, store.AuditEntry{}, store.ErrDamaged}, 9); !errors.Is(err, store.ErrDamaged) {
+			t.Errorf("a damaged end: %v", err)
+		}
+		if err := audit.FollowEnd(hurtTrail{r, store.AuditEntry{Seq: 4}, nil}, 9); !errors.Is(err, audit.ErrBroken) {
+			t.Errorf("an end that is not there: %v", err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}

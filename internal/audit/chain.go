@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -58,10 +59,34 @@ func Verify(ctx context.Context, s store.Store) (last store.AuditEntry, err erro
 }
 
 // Follow is Verify within one moment of a store.
-func Follow(r store.Reader) (last store.AuditEntry, err error) {
-	for e, err := range r.AuditEntries(0) {
+func Follow(r store.Reader) (last store.AuditEntry, err error) { return follow(r, 0) }
+
+// FollowEnd checks no more than the last lines of the trail. The error is as that
+// of Verify.
+func FollowEnd(r store.Reader, lines int64) error {
+	end, err := r.LastAudit()
+	if errors.Is(err, store.ErrNotFound) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	last, err := follow(r, max(0, end.Seq-lines))
+	if err == nil && last != end {
+		err = fmt.Errorf("%w: line %d is not the last", ErrBroken, end.Seq)
+	}
+	return err
+}
+
+// follow follows the chain from a line on, whose own hash is believed.
+func follow(r store.Reader, after int64) (last store.AuditEntry, err error) {
+	last.Seq = after
+	for e, err := range r.AuditEntries(after) {
 		if err != nil {
 			return last, err
+		}
+		if last.Seq == after && after > 0 {
+			last.Hash = e.Prev
 		}
 		if err := follows(last, e); err != nil {
 			return last, err

@@ -1,7 +1,7 @@
 package caseload
 
 import (
-	"iter"
+	"errors"
 	"sync"
 	"time"
 
@@ -18,6 +18,8 @@ type Index struct {
 	// held lists, by tablet, the clients that it reported unsent entries of.
 	// It is not stored: after a restart a tablet reports again.
 	held map[string][]clientKey
+	// broken is why lines are missing, or nil.
+	broken error
 }
 
 type clientKey struct{ team, client string }
@@ -27,20 +29,45 @@ func NewIndex() *Index {
 	return &Index{teams: make(map[string]*team), held: make(map[string][]clientKey)}
 }
 
-// Load fills an empty index. It stops at the first error and returns it.
-func (x *Index) Load(summaries iter.Seq2[store.Summary, error]) error {
+// Load fills an empty index with the lines of a store. Clients whose line is
+// damaged are in it by their id and marked, and are returned: their line can be
+// made anew from the log. When even the list of lines is damaged, pages are
+// refused with store.ErrDamaged until there is another index. The error is any
+// other one of the store.
+func (x *Index) Load(r store.Reader) (damaged []string, err error) {
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	for s, err := range summaries {
-		if err != nil {
-			return err
+	for s, err := range r.Summaries("") {
+		if errors.Is(err, store.ErrDamaged) {
+			if s, err = damagedLine(r, s.Client, err); err == nil {
+				damaged = append(damaged, s.Client)
+			}
 		}
-		x.team(s.Team).add(s)
+		switch {
+		case errors.Is(err, store.ErrDamaged):
+			x.broken = err
+		case errors.Is(err, store.ErrNotFound):
+			// No client: its key was damaged, and the one it had comes by itself.
+		case err != nil:
+			return damaged, err
+		default:
+			x.team(s.Team).add(s)
+		}
 	}
 	for _, t := range x.teams {
 		t.sortAll()
 	}
-	return nil
+	return damaged, nil
+}
+
+// damagedLine is what stands for a line that can not be read. The error is the
+// cause where it is not known whose line it is.
+func damagedLine(r store.Reader, client string, cause error) (store.Summary, error) {
+	if client == "" {
+		return store.Summary{}, cause
+	}
+	s, err := r.Subject(client)
+	return store.Summary{Client: client, Name: client, Team: s.Team, Damaged: true}, err
 }
 
 // Put takes in the new lines of clients, after they have been committed.
@@ -102,7 +129,8 @@ func (x *Index) Unscored() int {
 
 // Page answers a query about a team for one of its people. Today is the day
 // from which waiting and overdue days are counted. The error is
-// account.ErrSignedOut, account.ErrNotAllowed or an *validation.Error.
+// account.ErrSignedOut, account.ErrNotAllowed, store.ErrDamaged or an
+// *validation.Error.
 func (x *Index) Page(c account.Caller, teamID string, q Query, today time.Time) (Page, error) {
 	if !c.SignedIn() {
 		return Page{}, account.ErrSignedOut
@@ -115,6 +143,9 @@ func (x *Index) Page(c account.Caller, teamID string, q Query, today time.Time) 
 	}
 	x.mu.RLock()
 	defer x.mu.RUnlock()
+	if x.broken != nil {
+		return Page{}, x.broken
+	}
 	t, ok := x.teams[teamID]
 	if !ok {
 		t = newTeam(teamID)

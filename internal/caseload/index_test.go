@@ -24,9 +24,15 @@ func lead() account.Caller {
 	return account.Caller{Person: "p-lead", Teams: map[string]string{"t1": model.RoleLead}}
 }
 
-func seq(list []store.Summary) iter.Seq2[store.Summary, error] {
+// lines is a store that holds no more than the caseload's lines.
+type lines struct {
+	store.Reader
+	list []store.Summary
+}
+
+func (l lines) Summaries(string) iter.Seq2[store.Summary, error] {
 	return func(yield func(store.Summary, error) bool) {
-		for _, s := range list {
+		for _, s := range l.list {
 			if !yield(s, nil) {
 				return
 			}
@@ -37,8 +43,8 @@ func seq(list []store.Summary) iter.Seq2[store.Summary, error] {
 func loaded(t testing.TB, list ...store.Summary) *Index {
 	t.Helper()
 	x := NewIndex()
-	if err := x.Load(seq(list)); err != nil {
-		t.Fatal(err)
+	if damaged, err := x.Load(lines{list: list}); err != nil || len(damaged) > 0 {
+		t.Fatal(damaged, err)
 	}
 	return x
 }
@@ -330,5 +336,89 @@ func TestARowSaysHowManyWeeksAreLeft(t *testing.T) {
 	}
 	if none := row(store.Summary{}); none.WeeksLeft != nil || none.WeeksToCome != nil {
 		t.Errorf("nothing known: %+v", none)
+	}
+}
+
+// hurtLines is a store with damaged lines, and what is known of their ids.
+type hurtLines struct {
+	lines
+	after    []error
+	subjects map[string]store.Subject
+}
+
+func (l hurtLines) Summaries(team string) iter.Seq2[store.Summary, error] {
+	return func(yield func(store.Summary, error) bool) {
+		for s := range l.lines.Summaries(team) {
+			var err error
+			if s.Name == "" {
+				err = fmt.Errorf("read summary: %w", store.ErrDamaged)
+			}
+			if !yield(s, err) {
+				return
+			}
+		}
+		for _, err := range l.after {
+			if !yield(store.Summary{}, err) {
+				return
+			}
+		}
+	}
+}
+
+func (l hurtLines) Subject(id string) (store.Subject, error) {
+	s, known := l.subjects[id]
+	if !known {
+		return s, store.ErrNotFound
+	}
+	if s.Kind == "" {
+		return s, errDisk
+	}
+	return s, nil
+}
+
+var errDisk = errors.New("the disk does not answer")
+
+// TestADamagedLineIsShown beside the others under its id, as something that could
+// not be scored, until it is made anew.
+func TestADamagedLineIsShown(t *testing.T) {
+	r := hurtLines{lines{list: []store.Summary{{Client: "a", Team: "t1", Name: "Ada"}, {Client: "b"}, {Client: "no-client"}, {Client: "c", Team: "t1", Name: "Cem"}}}, nil,
+		map[string]store.Subject{"b": {ID: "b", Kind: model.SubjectClient, Team: "t1"}}}
+	x := NewIndex()
+	damaged, err := x.Load(r)
+	if err != nil || !slices.Equal(damaged, []string{"b"}) {
+		t.Fatalf("damaged %q, %v", damaged, err)
+	}
+	page, err := x.Page(lead(), "t1", Query{Sort: SortName, Status: StatusAny}, today)
+	if err != nil || page.Total != 3 {
+		t.Fatalf("%+v, %v", page, err)
+	}
+	for _, row := range page.Rows {
+		if want := one(row.Client == "b"); row.Unscored != want || row.Name == "" {
+			t.Errorf("%+v", row)
+		}
+	}
+	x.Put(store.Summary{Client: "b", Team: "t1", Name: "Bo"})
+	if page, err := x.Page(lead(), "t1", Query{Status: StatusAny, Q: "bo"}, today); err != nil || page.Total != 1 || page.Rows[0].Unscored != 0 {
+		t.Errorf("made anew: %+v, %v", page, err)
+	}
+}
+
+// TestLinesThatAreMissingAreNotLeftOut: no page is shown that lacks clients.
+func TestLinesThatAreMissingAreNotLeftOut(t *testing.T) {
+	x := NewIndex()
+	r := hurtLines{lines{list: []store.Summary{{Client: "a", Team: "t1", Name: "Ada"}}}, []error{store.ErrDamaged}, nil}
+	if damaged, err := x.Load(r); err != nil || len(damaged) != 0 {
+		t.Fatalf("damaged %q, %v", damaged, err)
+	}
+	if page, err := x.Page(lead(), "t1", Query{}, today); !errors.Is(err, store.ErrDamaged) || len(page.Rows) > 0 {
+		t.Errorf("%+v, %v", page, err)
+	}
+	for _, r := range []hurtLines{
+		{after: []error{errDisk}},
+		{lines: lines{list: []store.Summary{{Client: "b"}}}, subjects: map[string]store.Subject{"b": {}}},
+	} {
+		if _, err := NewIndex().Load(r); !errors.Is(err, errDisk) {
+			t.Errorf("said %v", err)
+		}
 	}
 }

@@ -91,7 +91,7 @@ func (t *team) row(slot int32, today int32) Row {
 		Level: s.Level, Effective: s.Effective, Interim: s.Interim,
 		OpenStops: s.Stops, Limits: s.Limits, LastVisit: s.LastVisit,
 		Signed: s.Signed, Visits: s.Visits, Recheck: s.Recheck,
-		RecheckForecast: s.RecheckForecast, Unscored: s.Unscored,
+		RecheckForecast: s.RecheckForecast, Unscored: s.Unscored + one(s.Damaged),
 		WeeksLeft: weeksTo(s.ReserveOn, today), WeeksToCome: weeksTo(s.ExpectedOn, today),
 		NeedsChoice: s.Choices, Quarantined: s.Quarantined, OnTablet: c.holders > 0,
 	}

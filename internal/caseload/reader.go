@@ -37,6 +37,8 @@ type VisitView struct {
 	// Blind says that what was said is held back, because the reader rates the
 	// same trial and not both have signed.
 	Blind bool
+	// Damaged says that there is a result that can not be read.
+	Damaged bool
 }
 
 // ClientView is a client with all visits, oldest first.
@@ -132,7 +134,7 @@ func foldVisit(r store.Reader, id string) (v VisitView, err error) {
 		return v, fmt.Errorf("fold visit: %w", err)
 	}
 	result, err := r.Result(id)
-	if errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrDamaged) {
+	if v.Damaged = errors.Is(err, store.ErrDamaged); v.Damaged || errors.Is(err, store.ErrNotFound) {
 		return v, nil // what was said is shown all the same
 	}
 	v.Result = &result
@@ -162,12 +164,13 @@ func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, 
 		limit = MaxPull
 	}
 	err = rd.store.View(ctx, func(r store.Reader) error {
-		logs, err := r.Logs()
-		if err != nil {
+		if p.Logs, err = r.Logs(); err != nil {
 			return err
 		}
-		p.Logs, p.Head = logs, r.Head()
-		if log != "" && log != logs.Log {
+		if p.Head, err = r.Head(); err != nil {
+			return err
+		}
+		if log != "" && log != p.Logs.Log {
 			return ErrOtherLog
 		}
 		entries, more, err := r.EntriesOfTeam(team, after, limit)
@@ -202,32 +205,11 @@ func (p *Pulled) take(entries []model.Entry, more bool, after int64) {
 	}
 }
 
-// Quarantine lists what was quarantined in a team: everything for its lead, and
-// what came from themselves for others, oldest first.
-func (rd *Reader) Quarantine(ctx context.Context, c account.Caller, team string) (list []store.Quarantined, err error) {
-	if !c.SignedIn() {
-		return nil, account.ErrSignedOut
-	}
-	if !c.Member(team) {
-		return nil, account.ErrNotAllowed
-	}
-	err = rd.store.View(ctx, func(r store.Reader) error {
-		all, err := r.QuarantinedOf(store.QuarantineFilter{Team: team})
-		for _, q := range all {
-			if c.Leads(team) || q.Person == c.Person {
-				list = append(list, q)
-			}
-		}
-		return err
-	})
-	return list, err
-}
-
 // Log returns the id of the server's log.
 func (rd *Reader) Log(ctx context.Context) (id string, err error) {
-	err = rd.store.View(ctx, func(r store.Reader) error {
-		id = r.LogID()
-		return nil
+	err = rd.store.View(ctx, func(r store.Reader) (err error) {
+		id, err = r.LogID()
+		return err
 	})
 	return id, err
 }

@@ -72,7 +72,8 @@ type Row struct {
 	// is expected. Each is left out when not known.
 	WeeksLeft   *int `json:"weeks_left,omitempty"`
 	WeeksToCome *int `json:"weeks_to_come,omitempty"`
-	// Unscored counts visits that could not be scored.
+	// Unscored counts visits that could not be scored, and a line that is damaged
+	// as one.
 	Unscored    int `json:"unscored"`
 	NeedsChoice int `json:"needs_choice"`
 	Quarantined int `json:"quarantined"`

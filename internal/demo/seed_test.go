@@ -38,7 +38,7 @@ func seeded(t *testing.T) store.Store {
 		}
 	})
 	var log string
-	view(t, db, func(r store.Reader) error { log = r.LogID(); return nil })
+	view(t, db, func(r store.Reader) (err error) { log, err = r.LogID(); return err })
 	if err := Seed(context.Background(), Service{Accounts: accounts, Intake: in, Log: log}, day); err != nil {
 		t.Fatal(err)
 	}

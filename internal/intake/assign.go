@@ -105,7 +105,7 @@ func (c *commit) say(s *subject, kind string, body any) error {
 	stream.LastPush = c.now
 	raw, err := json.Marshal(model.Event{
 		Tablet: model.ServerTablet, N: stream.Ack, Kind: kind, Subject: s.ID, Author: model.ServerTablet,
-		At: c.now, Zone: "UTC", Schema: model.SchemaNow, Seen: c.head, Log: c.w.LogID(), Body: content,
+		At: c.now, Zone: "UTC", Schema: model.SchemaNow, Seen: c.head, Log: c.log, Body: content,
 	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", kind, err)

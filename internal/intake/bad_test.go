@@ -15,6 +15,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
 	"doorsill/internal/validation"
 )
 
@@ -209,7 +210,7 @@ func TestBadPushes(t *testing.T) {
 		})
 	}
 	h.view(func(r store.Reader) error {
-		if r.Head() != 2 || len(h.quarantine(store.QuarantineFilter{})) != 0 {
+		if storetest.Head(t, r) != 2 || len(h.quarantine(store.QuarantineFilter{})) != 0 {
 			t.Error("a refused push left something behind")
 		}
 		return nil

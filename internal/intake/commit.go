@@ -15,6 +15,8 @@ type commit struct {
 	w  store.Writer
 	// now is the time of arrival of everything in this commit.
 	now string
+	// log is the name of the log.
+	log string
 	// head is the last position given so far.
 	head     int64
 	subjects map[string]*subject
@@ -36,9 +38,16 @@ type subject struct {
 	changed bool
 }
 
-func newCommit(in *Intake, w store.Writer) *commit {
-	head := w.Head()
-	return &commit{in: in, w: w, now: stampOf(in.now()), head: head, subjects: in.recent.take(head)}
+func newCommit(in *Intake, w store.Writer) (*commit, error) {
+	head, err := w.Head()
+	if err != nil {
+		return nil, err
+	}
+	log, err := w.LogID()
+	if err != nil {
+		return nil, err
+	}
+	return &commit{in: in, w: w, now: stampOf(in.now()), log: log, head: head, subjects: in.recent.take(head)}, nil
 }
 
 // find returns a subject, nil when there is none. A visit may not be folded yet.
@@ -117,14 +126,32 @@ func (c *commit) finish() ([]store.Summary, error) {
 	}
 	var changed []store.Summary
 	for _, client := range c.clients {
-		line, err := summarise(c.w, client.Subject)
+		line, err := c.summarised(client.Subject)
 		if err != nil {
-			return nil, err
-		}
-		if err := c.w.SetSummary(line); err != nil {
 			return nil, err
 		}
 		changed = append(changed, line)
 	}
 	return changed, nil
+}
+
+// summarised makes a client's line anew and writes it. Damage to what is already
+// there must not keep out what arrives: the line says that it is damaged, and
+// stays as it was otherwise.
+func (c *commit) summarised(client store.Subject) (store.Summary, error) {
+	line, err := summarise(c.w, client)
+	if errors.Is(err, store.ErrDamaged) {
+		if line, err = c.w.Summary(client.ID); err != nil {
+			line = store.Summary{Client: client.ID, Team: client.Team, Name: client.ID}
+		}
+		line.Damaged, err = true, nil
+	}
+	if err != nil {
+		return line, err
+	}
+	err = c.w.SetSummary(line)
+	if errors.Is(err, store.ErrDamaged) {
+		line.Damaged, err = true, nil
+	}
+	return line, err
 }

@@ -162,7 +162,7 @@ func (c *commit) confirm(who account.Caller, list []store.Quarantined, reason st
 		return PushAnswer{}, fmt.Errorf("confirm entries of tablet %s: %w", tablet.ID, err)
 	}
 	t := pushTransaction{commit: c, push: &push{}, tablet: tablet.ID, confirming: true, who: account.Caller{Person: tablet.Person, Teams: roles}}
-	answer := PushAnswer{Log: c.w.LogID(), Verdicts: make([]Verdict, 0, len(list))}
+	answer := PushAnswer{Log: c.log, Verdicts: make([]Verdict, 0, len(list))}
 	for i := range list {
 		q := &list[i]
 		if who.Person != q.Person && roles[q.Team] == "" {

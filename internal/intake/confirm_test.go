@@ -82,8 +82,12 @@ func unsigned(t *testing.T) (*service, *tablet, *seal.Key) {
 func TestWhatCameUnsignedCountsOnceItsAuthorConfirmsIt(t *testing.T) {
 	h, marit, key := unsigned(t)
 	h.view(func(r store.Reader) error {
-		if tablet, err := r.Tablet("tab-m"); err != nil || tablet.Ack != 2 || r.Head() != 2 {
-			t.Errorf("receipt %d, head %d, %v: an unsigned entry moved them", tablet.Ack, r.Head(), err)
+		head, err := r.Head()
+		if err != nil {
+			return err
+		}
+		if tablet, err := r.Tablet("tab-m"); err != nil || tablet.Ack != 2 || head != 2 {
+			t.Errorf("receipt %d, head %d, %v: an unsigned entry moved them", tablet.Ack, head, err)
 		}
 		return nil
 	})

@@ -16,6 +16,7 @@ import (
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
 )
 
 // pushed sends a body as Marit and says the code of the refusal, or nothing.
@@ -73,8 +74,8 @@ func TestPushesUpToTheirLimits(t *testing.T) {
 		}
 	}
 	h.view(func(r store.Reader) error {
-		if r.Head() != 1_000 {
-			t.Errorf("%d entries in the log", r.Head())
+		if storetest.Head(t, r) != 1_000 {
+			t.Errorf("%d entries in the log", storetest.Head(t, r))
 		}
 		return nil
 	})

@@ -63,7 +63,7 @@ func (t *pushTransaction) signedBy(n int64, event *model.Event) *validation.Erro
 // hadSeen refuses an event whose tablet cannot have pulled what it says. Of
 // another log than this one it is not known how far that went.
 func (t *pushTransaction) hadSeen(event *model.Event) *validation.Error {
-	if event.Log != t.w.LogID() || event.Seen <= t.head {
+	if event.Log != t.log || event.Seen <= t.head {
 		return nil
 	}
 	return &validation.Error{Code: validation.CodeAhead, Path: "seen",

@@ -114,7 +114,11 @@ func (in *Intake) repeat(ctx context.Context, who account.Caller, p *push) (answ
 		if p.From+int64(len(p.items))-1 > tablet.Ack {
 			return nil
 		}
-		answer = PushAnswer{Log: r.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+		log, err := r.LogID()
+		if err != nil {
+			return err
+		}
+		answer = PushAnswer{Log: log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 		for i := range p.items {
 			n := p.From + int64(i)
 			placed, err := r.Placed(tablet.ID, n)
@@ -158,7 +162,7 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := PushAnswer{Log: c.w.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
 		take := t.takeNew
@@ -191,7 +195,11 @@ func (in *Intake) admit(r store.Reader, who account.Caller, p *push) (store.Tabl
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return tablet, fmt.Errorf("find tablet: %w", err)
 	}
-	known, log := err == nil, r.LogID()
+	known := err == nil
+	log, err := r.LogID()
+	if err != nil {
+		return tablet, err
+	}
 	if (!known || tablet.Person == who.Person) && p.Log != "" && p.Log != log {
 		return tablet, &PushError{Code: CodeLog, Log: log, Field: "log", Want: log,
 			Message: "The server's records were restored; the tablet will send its entries again."}

@@ -64,11 +64,12 @@ func (in *Intake) renewAll(ctx context.Context, visits []string) error {
 // Once all results are of the present one they are not read any more.
 func (in *Intake) outdated(ctx context.Context) (visits []string, done bool, err error) {
 	err = in.store.View(ctx, func(r store.Reader) error {
-		if done = r.ResultFormat() == model.ResultFormat; done {
-			return nil
+		format, err := r.ResultFormat()
+		if done = format == model.ResultFormat; done || err != nil {
+			return err
 		}
 		for line, err := range r.Summaries("") {
-			if err != nil {
+			if err != nil && line.Client == "" {
 				return err
 			}
 			ids, err := r.VisitsOfClient(line.Client)
@@ -84,6 +85,16 @@ func (in *Intake) outdated(ctx context.Context) (visits []string, done bool, err
 		return nil
 	})
 	return visits, done, err
+}
+
+// Remake makes the lines of clients anew from the log. A line that could not be
+// made stays marked as damaged.
+func (in *Intake) Remake(ctx context.Context, clients []string) error {
+	var faults []error
+	for _, id := range clients {
+		faults = append(faults, in.submit(ctx, func(c *commit) error { return c.touchClient(id) }))
+	}
+	return errors.Join(faults...)
 }
 
 func (c *commit) renew(id string) error {

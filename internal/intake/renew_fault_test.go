@@ -87,7 +87,7 @@ func (h *service) renewWithout(what string) error {
 // noted is the format that all results are said to have.
 func (h *service) noted() (format string) {
 	h.Helper()
-	h.view(func(r store.Reader) error { format = r.ResultFormat(); return nil })
+	h.view(func(r store.Reader) (err error) { format, err = r.ResultFormat(); return err })
 	return format
 }
 

@@ -163,8 +163,8 @@ func TestRenewingTwiceChangesNothing(t *testing.T) {
 	// Once it is noted that all are renewed, none is looked at again.
 	old := store.Result{Visit: "v1", Format: model.FirstResultFormat, Body: []byte("doorsill-result\t1\n")}
 	h.update(func(w store.Writer) error {
-		if got := w.ResultFormat(); got != model.ResultFormat {
-			t.Errorf("results are said to be of %q", got)
+		if got, err := w.ResultFormat(); err != nil || got != model.ResultFormat {
+			t.Errorf("results are said to be of %q (%v)", got, err)
 		}
 		return w.SetResult(old)
 	})
@@ -183,8 +183,8 @@ func TestRenewingGoesOnAfterItWasStopped(t *testing.T) {
 		t.Fatalf("it was not stopped: %v", err)
 	}
 	h.view(func(r store.Reader) error {
-		if got := r.ResultFormat(); got != "" {
-			t.Errorf("results are said to be of %q", got)
+		if got, err := r.ResultFormat(); err != nil || got != "" {
+			t.Errorf("results are said to be of %q (%v)", got, err)
 		}
 		return nil
 	})

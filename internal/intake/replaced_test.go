@@ -74,7 +74,7 @@ func TestNobodyHasSeenMoreThanThereIs(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()
 	head := func() (head int64) {
-		h.view(func(r store.Reader) error { head = r.Head(); return nil })
+		h.view(func(r store.Reader) (err error) { head, err = r.Head(); return err })
 		return head
 	}
 	for _, c := range []struct {

@@ -10,6 +10,7 @@ import (
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
 )
 
 // forgotten is the name of a tablet that was registered after the copy was made
@@ -93,8 +94,8 @@ func TestWhoMayNotBringBackATablet(t *testing.T) {
 			t.Errorf("%s: %+v, %v; want %s", c.name, answer, err, c.code)
 		}
 		h.view(func(r store.Reader) error {
-			if _, err := r.Tablet(b.tablet); !errors.Is(err, store.ErrNotFound) || r.Head() != 0 {
-				t.Errorf("%s: %v, %d entries: something was left behind", c.name, err, r.Head())
+			if _, err := r.Tablet(b.tablet); !errors.Is(err, store.ErrNotFound) || storetest.Head(t, r) != 0 {
+				t.Errorf("%s: %v, %d entries: something was left behind", c.name, err, storetest.Head(t, r))
 			}
 			return nil
 		})
@@ -104,7 +105,7 @@ func TestWhoMayNotBringBackATablet(t *testing.T) {
 // logID is how the server's log is called.
 func (h *service) logID() (id string) {
 	h.Helper()
-	h.view(func(r store.Reader) error { id = r.LogID(); return nil })
+	h.view(func(r store.Reader) (err error) { id, err = r.LogID(); return err })
 	return id
 }
 

@@ -35,7 +35,12 @@ func (c *commit) scoreAll() error {
 	}
 	_ = workers.Wait() // a visit that cannot be scored says so in its brief
 	for i := range results {
-		if err := c.keep(&results[i], c.visits[i].fold.Amended()); err != nil {
+		err := c.keep(&results[i], c.visits[i].fold.Amended())
+		if errors.Is(err, store.ErrDamaged) {
+			c.in.unscored(results[i].Visit, err) // the result before it can not be read either
+			continue
+		}
+		if err != nil {
 			return fmt.Errorf("score visit %s: %w", results[i].Visit, err)
 		}
 	}

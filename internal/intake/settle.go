@@ -14,7 +14,8 @@ import (
 )
 
 // Settle notes that a quarantined entry was dealt with and how. The lead of
-// the entry's team may do so, and the person who sent it. The entry stays. The
+// the entry's team may do so, and the person who sent it while they work there;
+// what somebody left behind is for the lead to decide. The entry stays. The
 // error is *validation.Error, account.ErrSignedOut or account.ErrNotAllowed,
 // or a fault.
 func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note string) (store.Quarantined, error) {

@@ -16,6 +16,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/signing"
 	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
 	"doorsill/internal/tablettest"
 )
 
@@ -75,8 +76,8 @@ func TestPushesOfAnotherKeyAreRefused(t *testing.T) {
 		}
 	}
 	h.view(func(r store.Reader) error {
-		if r.Head() != 3 {
-			t.Errorf("%d entries, want 3", r.Head())
+		if head := storetest.Head(t, r); head != 3 {
+			t.Errorf("%d entries, want 3", head)
 		}
 		return nil
 	})

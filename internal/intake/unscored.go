@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"doorsill/internal/model"
+	"doorsill/internal/store"
 	"doorsill/internal/validation"
 )
 
@@ -17,6 +18,8 @@ func (in *Intake) unscored(visit string, err error) {
 	switch {
 	case errors.Is(err, errNoChecklist):
 		why = "the checklist is not known"
+	case errors.Is(err, store.ErrDamaged):
+		why = "its result is damaged"
 	case errors.As(err, &refused):
 		why = "refused: " + fieldPath(refused.Path)
 	}

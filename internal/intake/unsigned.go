@@ -21,7 +21,7 @@ func (p *push) setsAside(err error) bool {
 // tablet sends itself goes on as if this had never come.
 func (c *commit) setAside(who account.Caller, p *push, tablet store.Tablet) (PushAnswer, error) {
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
-	answer := PushAnswer{Log: c.w.LogID(), Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
+	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		verdict, err := t.asideUnsigned(p.From+int64(i), tablet.Ack, &p.items[i])
 		if full := (*PushError)(nil); errors.As(err, &full) && i > 0 {

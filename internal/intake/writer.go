@@ -97,11 +97,13 @@ func (in *Intake) commit(jobs []*job) (changed []store.Summary, err error) {
 		}
 	}()
 	var c *commit
-	err = in.store.Update(context.Background(), func(w store.Writer) error {
+	err = in.store.Update(context.Background(), func(w store.Writer) (err error) {
 		if c != nil {
 			return store.ErrFull // what the store found is not for pushes
 		}
-		c = newCommit(in, w)
+		if c, err = newCommit(in, w); err != nil {
+			return err
+		}
 		for _, j := range jobs {
 			j.err = j.ctx.Err()
 			if j.err == nil {
@@ -111,7 +113,6 @@ func (in *Intake) commit(jobs []*job) (changed []store.Summary, err error) {
 				return j.err
 			}
 		}
-		var err error
 		changed, err = c.finish()
 		return err
 	})

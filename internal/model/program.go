@@ -118,6 +118,15 @@ type CheckBodyQuestion struct {
 	Body Raw    `json:"body"`
 }
 
+// PasswordQuestion asks whether a password may be chosen that no server sees.
+//
+//codegen:read
+type PasswordQuestion struct {
+	Password string `json:"password"`
+	// Context is who chooses it and where they work.
+	Context []string `json:"context"`
+}
+
 // PlausibleQuestion asks about a value as it is typed.
 //
 //codegen:read

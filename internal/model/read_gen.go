@@ -757,6 +757,17 @@ func (c *CheckBodyQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
+func (p *PasswordQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "password":
+		return r.Text(&p.Password)
+	case "context":
+		return strictjson.Texts(r, &p.Context)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":

@@ -21,6 +21,7 @@ const (
 	opResize
 	opSync
 	opSyncFolder
+	opNote // what is noted of commits beside the records, which nobody waits for
 	opMark // no operation: what the program has acknowledged, see markFile
 )
 
@@ -37,6 +38,7 @@ type op struct {
 // the program has acknowledged; being a write, it has its place among the others.
 const (
 	recordsFile = "records.db"
+	noteFile    = recordsFile + ".commit"
 	markFile    = "acked"
 )
 
@@ -51,8 +53,8 @@ type disk struct {
 	left int
 	off  func()
 	dead bool
-	// records is what is on the disk to begin with; nil is nothing.
-	records []byte
+	// records and noted are what is on the disk to begin with; nil is nothing.
+	records, noted []byte
 }
 
 var (
@@ -85,9 +87,11 @@ func (d *disk) mount(t *testing.T) (folder string) {
 
 // OnAdd puts the files of before in place.
 func (d *disk) OnAdd(ctx context.Context) {
-	if d.records != nil {
-		f := &file{disk: d, name: recordsFile, data: bytes.Clone(d.records)}
-		d.AddChild(recordsFile, d.NewPersistentInode(ctx, f, fs.StableAttr{Mode: syscall.S_IFREG}), false)
+	for name, data := range map[string][]byte{recordsFile: d.records, noteFile: d.noted} {
+		if data != nil {
+			f := &file{disk: d, name: name, data: bytes.Clone(data)}
+			d.AddChild(name, d.NewPersistentInode(ctx, f, fs.StableAttr{Mode: syscall.S_IFREG}), false)
+		}
 	}
 }
 
@@ -158,8 +162,11 @@ func (f *file) Write(_ context.Context, _ fs.FileHandle, data []byte, off int64)
 	f.disk.mu.Lock()
 	defer f.disk.mu.Unlock()
 	o := op{kind: opWrite, off: off, data: bytes.Clone(data)}
-	if f.name == markFile {
+	switch f.name {
+	case markFile:
 		o = op{kind: opMark, size: number(data)}
+	case noteFile:
+		o.kind = opNote
 	}
 	if bad := f.disk.note(o); bad != fs.OK {
 		return 0, bad

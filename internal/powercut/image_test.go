@@ -32,6 +32,8 @@ type platter struct {
 	// there says that the folder is sure to name the file, created that the
 	// program made it.
 	there, created bool
+	// notes are all that was noted of commits.
+	notes [][]byte
 	// acked is what was acknowledged so far.
 	acked int64
 }
@@ -50,6 +52,8 @@ func (p *platter) take(o op) {
 			p.data = done(p.data, one)
 		}
 		p.waiting = nil
+	case opNote:
+		p.notes = append(p.notes, o.data)
 	case opMark:
 		p.acked = o.size
 	}
@@ -60,6 +64,19 @@ func done(data []byte, o op) []byte {
 		return resized(data, o.size)
 	}
 	return written(data, o.off, o.data)
+}
+
+// noted is a note that the disk can hold after the power went now: any of them, or
+// none, but often the last.
+func (p *platter) noted(random *rand.Rand) []byte {
+	switch n := len(p.notes); {
+	case n == 0 || random.IntN(8) == 0:
+		return nil
+	case random.IntN(2) == 0:
+		return p.notes[random.IntN(n)]
+	default:
+		return p.notes[n-1]
+	}
 }
 
 // left is a file that the disk can hold after the power went now: what waits was

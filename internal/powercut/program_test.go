@@ -128,7 +128,9 @@ func work(ctx context.Context, folder string) error {
 // tablet's receipt goes.
 func prepared(ctx context.Context, db store.Store) (ack int64, log string, err error) {
 	err = db.Update(ctx, func(w store.Writer) error {
-		log = w.LogID()
+		if log, err = w.LogID(); err != nil {
+			return err
+		}
 		known, err := w.Tablet(device)
 		if !errors.Is(err, store.ErrNotFound) {
 			ack = known.Ack

@@ -303,11 +303,11 @@ func TestReleasesDueAgain(t *testing.T) {
 	}{
 		{"before", []line{reading("release", "chin", "b", 0), changed}, true},
 		{"nothing timed", []line{changed}, false},
-		{"before, and a hold after", []line{reading("release", "chin", "b", 0), changed, reading("hold", "chin", "b", 3)}, true},
+		{"before, and a hold after", []line{reading("release", "chin", "b", 0), changed, reading("hold", "chin", "b", 2)}, true},
 		{"a hold from another tablet", []line{changed, reading("hold", "chin", "b", 0)}, false},
-		{"before and after", []line{reading("release", "chin", "b", 0), changed, reading("release", "chin", "b", 3)}, false},
+		{"before and after", []line{reading("release", "chin", "b", 0), changed, reading("release", "chin", "b", 2)}, false},
 		{"after, and one from before that comes late", []line{changed, reading("release", "chin", "a", 9), reading("release", "chin", "b", 0)}, false},
-		{"after, at another site", []line{reading("release", "chin", "b", 0), changed, reading("release", "lip", "b", 3)}, true},
+		{"after, at another site", []line{reading("release", "chin", "b", 0), changed, reading("release", "lip", "b", 2)}, true},
 		{"before, and taken out as a slip", []line{reading("release", "chin", "b", 0), changed,
 			{kind: model.KindReadingMarked, body: `{"reading":"b:1","slip":true,"reason":"leaned"}`}}, false},
 		{"before, at the chosen site", []line{

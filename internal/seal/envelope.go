@@ -95,14 +95,15 @@ func (e Envelope) check() error {
 	return nil
 }
 
-// Open opens an envelope: the entries' lines as the tablet would have sent
+// Open opens an envelope that was sealed to the key or to one before it: the entries' lines as the tablet would have sent
 // them, each with its line end. The error wraps ErrOtherKey or ErrEnvelope.
 func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err := e.check(); err != nil {
 		return nil, err
 	}
-	if e.Key != k.ID() {
-		return nil, fmt.Errorf("open envelope: it names key %s, this one is %s: %w", e.Key, k.ID(), ErrOtherKey)
+	key := k.named(e.Key)
+	if key == nil {
+		return nil, fmt.Errorf("open envelope: it names key %s, which is neither %s nor one before it: %w", e.Key, k.ID(), ErrOtherKey)
 	}
 	enc, err := base64.StdEncoding.DecodeString(e.Enc)
 	if err != nil {
@@ -112,7 +113,7 @@ func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open envelope: sealed: expected base64: %w", ErrEnvelope)
 	}
-	recipient, err := hpke.NewRecipient(enc, k.private, hpke.HKDFSHA256(), hpke.AES256GCM(), []byte(Format))
+	recipient, err := hpke.NewRecipient(enc, key.private, hpke.HKDFSHA256(), hpke.AES256GCM(), []byte(Format))
 	if err != nil {
 		return nil, fmt.Errorf("open envelope: enc: %w: %w", err, ErrEnvelope)
 	}

@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"bytes"
 	"crypto/ecdh"
 	"crypto/hkdf"
 	"crypto/hpke"
@@ -25,10 +26,13 @@ var ErrKey = errors.New("not an organisation key")
 
 const pemType = "PRIVATE KEY"
 
-// Key is the organisation's key pair.
+// Key is the organisation's key pair, with those of before it.
 type Key struct {
 	pair    *ecdh.PrivateKey
 	private hpke.PrivateKey
+	// earlier are the keys that this one took the place of, newest first. They
+	// open what was sealed to them, and nothing is sealed to them any more.
+	earlier []*Key
 }
 
 // NewKey makes a key pair.
@@ -40,13 +44,27 @@ func NewKey() (*Key, error) {
 	return keyOf(pair)
 }
 
-// ParseKey reads a key from PEM with PKCS #8 inside. The error wraps ErrKey.
+// ParseKey reads a key from PEM with PKCS #8 inside; keys of before follow in the
+// same form, newest first. The error wraps ErrKey.
 func ParseKey(data []byte) (*Key, error) {
-	block, _ := pem.Decode(data)
-	if block == nil || block.Type != pemType {
-		return nil, fmt.Errorf("read organisation key: expected PEM of type %s: %w", pemType, ErrKey)
+	var all []*Key
+	for len(all) == 0 || len(bytes.TrimSpace(data)) > 0 {
+		var block *pem.Block
+		if block, data = pem.Decode(data); block == nil || block.Type != pemType {
+			return nil, fmt.Errorf("read organisation key %d of the file: expected PEM of type %s: %w", len(all)+1, pemType, ErrKey)
+		}
+		one, err := parsePKCS8(block.Bytes)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, one)
 	}
-	any, err := x509.ParsePKCS8PrivateKey(block.Bytes)
+	all[0].earlier = all[1:]
+	return all[0], nil
+}
+
+func parsePKCS8(der []byte) (*Key, error) {
+	any, err := x509.ParsePKCS8PrivateKey(der)
 	if err != nil {
 		return nil, fmt.Errorf("read organisation key: %w: %w", err, ErrKey)
 	}
@@ -71,13 +89,17 @@ func keyOf(pair *ecdh.PrivateKey) (*Key, error) {
 	return &Key{pair: pair, private: private}, nil
 }
 
-// PEM writes the key pair down, secret and all.
+// PEM writes the key pair down, secret and all, and then those of before.
 func (k *Key) PEM() ([]byte, error) {
-	der, err := x509.MarshalPKCS8PrivateKey(k.pair)
-	if err != nil {
-		return nil, fmt.Errorf("write organisation key: %w", err)
+	var text []byte
+	for _, one := range append([]*Key{k}, k.earlier...) {
+		der, err := x509.MarshalPKCS8PrivateKey(one.pair)
+		if err != nil {
+			return nil, fmt.Errorf("write organisation key: %w", err)
+		}
+		text = append(text, pem.EncodeToMemory(&pem.Block{Type: pemType, Bytes: der})...)
 	}
-	return pem.EncodeToMemory(&pem.Block{Type: pemType, Bytes: der}), nil
+	return text, nil
 }
 
 // Public is the public half: the uncompressed point in base64.
@@ -87,6 +109,25 @@ func (k *Key) Public() string {
 
 // ID names the key: the first 16 hex digits of its public half's SHA-256.
 func (k *Key) ID() string { return idOf(k.pair.PublicKey()) }
+
+// Earlier names the keys of before, newest first.
+func (k *Key) Earlier() (ids []string) {
+	for _, one := range k.earlier {
+		ids = append(ids, one.ID())
+	}
+	return ids
+}
+
+// named returns the key with an id, this one or one of before; nil when there is
+// none.
+func (k *Key) named(id string) *Key {
+	for _, one := range append([]*Key{k}, k.earlier...) {
+		if one.ID() == id {
+			return one
+		}
+	}
+	return nil
+}
 
 func idOf(public *ecdh.PublicKey) string {
 	sum := sha256.Sum256(public.Bytes())
@@ -139,8 +180,36 @@ func KeyOf(folder string) (*Key, error) {
 	return key, nil
 }
 
+// Rotate puts a new key in the place of a data folder's, which is kept to open
+// what was sealed to it. The file is replaced whole: a power cut leaves the one
+// or the other. It returns the new key.
+func Rotate(folder string) (*Key, error) {
+	before, err := ReadKey(folder)
+	if err != nil {
+		return nil, err
+	}
+	key, err := NewKey()
+	if err != nil {
+		return nil, err
+	}
+	key.earlier = append([]*Key{before}, before.earlier...)
+	before.earlier = nil
+	text, err := key.PEM()
+	if err == nil {
+		err = put(filepath.Join(folder, KeyFile), text, os.Rename)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("rotate organisation key: %w", err)
+	}
+	return key, nil
+}
+
 // putOnce writes a file whole and durable, or not at all; it never replaces one.
-func putOnce(path string, data []byte) error {
+func putOnce(path string, data []byte) error { return put(path, data, os.Link) }
+
+// put writes a file whole and durable, or not at all. name gives what was written
+// its name.
+func put(path string, data []byte, name func(written, path string) error) error {
 	folder, err := os.Open(filepath.Dir(path))
 	if err != nil {
 		return err
@@ -155,7 +224,7 @@ func putOnce(path string, data []byte) error {
 	if err = errors.Join(err, file.Sync(), file.Close()); err != nil {
 		return err
 	}
-	if err := os.Link(file.Name(), path); err != nil {
+	if err := name(file.Name(), path); err != nil {
 		return err
 	}
 	return folder.Sync()

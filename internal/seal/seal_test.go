@@ -204,3 +204,55 @@ func TestWhatABrowserSealedOpens(t *testing.T) {
 		}
 	}
 }
+
+// TestKeysAreRotated holds that nothing sealed before is lost, and that a file
+// with a key that can not be read is refused rather than shortened.
+func TestKeysAreRotated(t *testing.T) {
+	dir := t.TempDir()
+	first, err := seal.KeyOf(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	header := seal.Header{Tablet: "tab-a", Person: "marit", From: 1, To: 1}
+	old, err := seal.Seal(first.Public(), header, []byte("{}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if _, err := seal.Rotate(dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	key, err := seal.ReadKey(dir)
+	if err != nil || len(key.Earlier()) != 2 || key.Earlier()[1] != first.ID() || key.ID() == first.ID() {
+		t.Fatalf("%v before %s, %v; the first was %s", key.Earlier(), key.ID(), err, first.ID())
+	}
+	if lines, err := key.Open(old); err != nil || string(lines) != "{}\n" {
+		t.Errorf("what was sealed to the first key: %q %v", lines, err)
+	}
+	if now, err := seal.Seal(key.Public(), header, []byte("{}\n")); err != nil || now.Key != key.ID() {
+		t.Errorf("sealed to %s, %v; expected the newest, %s", now.Key, err, key.ID())
+	}
+	path := filepath.Join(dir, seal.KeyFile)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("mode %v, %v; expected 0600", info.Mode(), err)
+	}
+	if left, _ := os.ReadDir(dir); len(left) != 1 {
+		t.Errorf("%d files are left in the folder, expected the key alone", len(left))
+	}
+	for _, cut := range []int{2, 40, len(text) / 2} {
+		if _, err := seal.ParseKey(text[:len(text)-cut]); !errors.Is(err, seal.ErrKey) {
+			t.Errorf("a file without its last %d bytes: %v", cut, err)
+		}
+	}
+	if err := os.WriteFile(path, []byte("scribble"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := seal.Rotate(dir); !errors.Is(err, seal.ErrKey) {
+		t.Errorf("a damaged key was rotated away: %v", err)
+	}
+}

@@ -12,7 +12,7 @@ import (
 // not by what the events say of it. It needs no log and no position.
 func bothStand(w *world, v *serverState) error {
 	if w.has.clones {
-		return nil // streams of two devices: see DEVELOPERS.md
+		return nil // two devices write one stream, and do not see each other
 	}
 	said := map[string]*entry{}
 	for _, e := range w.said {

@@ -57,10 +57,11 @@ type serverState struct {
 func (w *world) serverState() *serverState {
 	v := &serverState{placed: map[string]model.Entry{}, lines: map[string]int{}, quarantined: map[string]int{}, subjects: map[string]store.Subject{}}
 	w.server.view(func(r store.Reader) error {
-		v.log, v.head = r.LogID(), r.Head()
-		logs, err := r.Logs()
-		w.must(err)
-		v.logs = logs
+		var err, herr, lerr error
+		v.log, err = r.LogID()
+		v.head, herr = r.Head()
+		v.logs, lerr = r.Logs()
+		w.must(errors.Join(err, herr, lerr))
 		entries, err := r.Entries(0, 1<<20)
 		for _, e := range entries {
 			e.Raw = slices.Clone(e.Raw)

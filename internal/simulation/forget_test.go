@@ -337,6 +337,6 @@ func (s *service) fresh() (list [][]byte) {
 }
 
 func (s *service) logID() (id string) {
-	s.view(func(r store.Reader) error { id = r.LogID(); return nil })
+	s.view(func(r store.Reader) (err error) { id, err = r.LogID(); return err })
 	return id
 }

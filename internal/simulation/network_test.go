@@ -203,8 +203,8 @@ func (n *network) deliver(a ask) (reply, bool) {
 	}
 	got := reply{status: answer.Code, kind: answer.Header().Get("Content-Type"), sum: answer.Header().Get(sumHeader), body: answer.Body.Bytes()}
 	got.store, got.begun = answer.Header().Get("Cache-Control"), begun
-	for _, c := range answer.Result().Cookies() {
-		got.cookie = c
+	if set := answer.Result().Cookies(); len(set) > 0 {
+		got.cookie = set[0] // the session's
 	}
 	if a.method == "GET" && got.status == http.StatusOK && strings.Contains(a.path, "/events") {
 		if n.seen == nil {

@@ -137,10 +137,13 @@ func (s *service) backup() {
 	s.w.note("server: backup %d at position %d", len(s.backups), s.head())
 }
 
-// restore puts an older copy in place, under a new log id.
+// restore puts an older copy in place, under a new log id. As the command does, it
+// leaves nothing of the folder that was there: an older file is refused beside what
+// was noted of a newer one.
 func (s *service) restore(backup []byte) {
 	lost := s.head()
 	s.stop()
+	s.w.must(os.Remove(s.path() + ".commit"))
 	s.w.must(os.WriteFile(s.path(), backup, 0o600))
 	s.start()
 	s.logs++
@@ -160,7 +163,7 @@ func (s *service) view(fn func(store.Reader) error) {
 }
 
 func (s *service) head() (head int64) {
-	s.view(func(r store.Reader) error { head = r.Head(); return nil })
+	s.view(func(r store.Reader) (err error) { head, err = r.Head(); return err })
 	return head
 }
 

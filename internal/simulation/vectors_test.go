@@ -197,6 +197,7 @@ func record1(t *testing.T, g *ground, seed uint64) vector {
 	w.tablets = w.tablets[:3]
 	one := w.tablets[seed/2%2]
 	w.must(one.signIn())
+	one.old = false // it is the present app that plays the recording
 	r := w.watch(one)
 	r.out.Log = one.disk.log
 	list := script(seed, 30, rare)

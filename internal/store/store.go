@@ -33,6 +33,13 @@ type Spacious interface {
 	Room() error
 }
 
+// Checked is a Store that notices when it should not be written to any more.
+type Checked interface {
+	// Sound returns ErrDamaged when the end of the log or of the audit trail can
+	// not be relied on.
+	Sound() error
+}
+
 // Copy is the whole store as it stands at one moment.
 type Copy struct {
 	Log  string
@@ -75,14 +82,14 @@ type Writer interface {
 type LogReader interface {
 	// LogID names this log. It is random, made with the store, and changed
 	// when the store is restored from a copy.
-	LogID() string
+	LogID() (string, error)
 
 	// Logs are this log and those that it was restored from, with how far they
 	// are the same.
 	Logs() (model.Logs, error)
 
 	// Head is the last position given, 0 when the log is empty.
-	Head() int64
+	Head() (int64, error)
 
 	// Placed says what became of number n of a tablet.
 	Placed(tablet string, n int64) (Placed, error)
@@ -142,11 +149,13 @@ type ResultReader interface {
 	Result(visit string) (Result, error)
 	// ResultFormat is the format that SetResultFormat named last, empty when it
 	// was never called.
-	ResultFormat() string
+	ResultFormat() (string, error)
 	// Summary returns the caseload's line of a client.
 	Summary(client string) (Summary, error)
 	// Summaries runs over the lines of a team ordered by client id, or over
-	// all teams when team is empty. It stops after an error.
+	// all teams when team is empty. A line that is damaged comes with no more
+	// than its Client, and its Team where that was asked for, beside the error, and
+	// the run goes on; an error without a Client ends it.
 	Summaries(team string) iter.Seq2[Summary, error]
 }
 
@@ -247,7 +256,7 @@ type PeopleWriter interface {
 	// many there were.
 	RemoveSessionsOfPerson(person string) (int, error)
 	// RemoveSessionsExpired ends the sessions whose Expires is before the
-	// RFC 3339 time and returns how many there were.
+	// RFC 3339 time, and those that are damaged, and returns how many there were.
 	RemoveSessionsExpired(before string) (int, error)
 }
 

@@ -227,6 +227,9 @@ type Summary struct {
 	Visits   int `json:"visits"`
 	// Unknown counts events that this version can not read.
 	Unknown int `json:"unknown,omitempty"`
+	// Damaged marks a line that could not be made anew, because something of the
+	// client can not be read: the rest of it may be old.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Quarantined is an event that the server keeps but does not count.
@@ -286,8 +289,8 @@ type QuarantineFilter struct {
 	Person string
 	// N narrows to one number of the Tablet.
 	N int64
-	// Open leaves out what has been settled or placed.
-	Open bool
+	// Open leaves out what has been settled or placed, Closed what has not.
+	Open, Closed bool
 }
 
 // QuarantineList names what open entries are counted by.

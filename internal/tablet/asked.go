@@ -4,6 +4,7 @@ import (
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/advice"
 	"doorsill/internal/model"
+	"doorsill/internal/passphrase"
 	"doorsill/internal/record"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
@@ -96,9 +97,18 @@ func (p *Program) checkBody(q *model.CheckBodyQuestion) (answer, *validation.Err
 	if bad == nil {
 		_, bad = record.ReadKind(q.Kind, q.Body)
 	}
+	return told(bad)
+}
+
+func (p *Program) checkPassword(q *model.PasswordQuestion) (answer, *validation.Error) {
+	return told(passphrase.Check(q.Password, q.Context...))
+}
+
+// told answers with what is wrong, or with nothing.
+func told(bad *validation.Error) (answer, *validation.Error) {
 	if bad == nil {
 		return nil, nil
 	}
-	told := badInput(bad)
-	return &told, nil
+	input := badInput(bad)
+	return &input, nil
 }

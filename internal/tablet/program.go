@@ -49,6 +49,7 @@ var ops = map[string]op{
 	"fold-client":      ask((*Program).foldClient),
 	"fold-control":     ask((*Program).foldControl),
 	"check-body":       ask((*Program).checkBody),
+	"check-password":   ask((*Program).checkPassword),
 	"plausible":        ask((*Program).plausible),
 	"summarise-series": ask((*Program).summariseSeries),
 	"run-quantities":   ask((*Program).runQuantities),

@@ -274,3 +274,19 @@ func TestQuestionsOfTheMeasuringScreens(t *testing.T) {
 		}
 	}
 }
+
+func TestAPasswordThatNoServerSeesIsJudgedHere(t *testing.T) {
+	p := tablet.New()
+	ask := func(password string) string {
+		return string(p.Ask("check-password", marshal(t, model.PasswordQuestion{Password: password, Context: []string{"Mara Invented", "Harbour Lights"}})))
+	}
+	if got := ask("nine quiet lamps"); got != "null" {
+		t.Errorf("a good one: %s", got)
+	}
+	for _, easy := range []string{"once upon a time 1984", "harbour-lights-26", "short"} {
+		var bad model.BadInput
+		if err := json.Unmarshal([]byte(ask(easy)), &bad); err != nil || bad.Path != "password" || bad.Want == "" {
+			t.Errorf("%q: %+v, %v", easy, bad, err)
+		}
+	}
+}

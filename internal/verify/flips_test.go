@@ -105,7 +105,9 @@ func everything(t *testing.T, path string) (sum string, err error) {
 func readAll(out hash.Hash, r store.Reader) error {
 	list := json.NewEncoder(out)
 	entries, err := r.Entries(0, 1000)
-	err = errors.Join(err, list.Encode([]any{r.LogID(), r.Head(), entries}))
+	log, lerr := r.LogID()
+	head, herr := r.Head()
+	err = errors.Join(err, lerr, herr, list.Encode([]any{log, head, entries}))
 	for i := range entries {
 		event, bad := record.Decode(entries[i].Raw)
 		if bad != nil {

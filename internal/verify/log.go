@@ -35,8 +35,8 @@ func (c *checker) log() error {
 			break
 		}
 	}
-	if head := c.r.Head(); head != after {
-		c.fault("log", "It ends at position %d and says %d.", after, head)
+	if head, err := c.r.Head(); err != nil || head != after {
+		c.fault("log", "It ends at position %d and says %d%s.", after, head, reason(err))
 	}
 	return nil
 }

@@ -68,7 +68,10 @@ func Store(ctx context.Context, s store.Store, checklists []*checklist.Definitio
 	err := s.View(ctx, func(r store.Reader) error {
 		c := &checker{r: r, replay: intake.NewReplay(checklists), report: &report,
 			tablets: map[string]*stream{}, teams: map[string][]int64{}, subjects: map[string][]int64{}}
-		report.Log = r.LogID()
+		var err error
+		if report.Log, err = r.LogID(); err != nil {
+			return err
+		}
 		for _, part := range []func() error{c.log, c.quarantined, c.lists, c.receipts, c.scores, c.lines, c.people, c.trail} {
 			if err := ctx.Err(); err != nil {
 				return err

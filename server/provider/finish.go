@@ -24,7 +24,7 @@ func (p *Provider) Finish(ctx context.Context, a Attempt, query url.Values) (Ide
 	if said := query.Get("error"); said != "" || query.Get("code") == "" {
 		return Identity{}, fmt.Errorf("%w: the provider says %.60q", ErrRefused, said)
 	}
-	config, found, err := p.config(ctx)
+	config, err := p.config(ctx)
 	if err != nil {
 		return Identity{}, err
 	}
@@ -32,6 +32,12 @@ func (p *Provider) Finish(ctx context.Context, a Attempt, query url.Values) (Ide
 	token, err := config.Exchange(ctx, query.Get("code"), oauth2.VerifierOption(a.Verifier))
 	if err != nil {
 		return Identity{}, exchangeFailed(err)
+	}
+	// The library keeps keys for as long as it finds the one that it looks for,
+	// also one that the provider has retired since: it looks them up anew here.
+	found, err := oidc.NewProvider(ctx, p.o.Issuer)
+	if err != nil {
+		return Identity{}, fmt.Errorf("%w: %w", ErrUnreachable, err)
 	}
 	id, err := p.verify(ctx, found, token, a.Nonce)
 	if err != nil || id.Email != "" {

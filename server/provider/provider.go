@@ -36,8 +36,11 @@ var (
 type Options struct {
 	// Issuer is the provider's address, as it calls itself.
 	Issuer string
-	// ClientID and Secret are what this service is registered with there.
-	ClientID, Secret string
+	// ClientID is what this service is registered as there.
+	ClientID string
+	// Secret returns what proves that. It is asked at each sign-in, so that a new
+	// secret needs no new start.
+	Secret func() (string, error)
 	// Return is the address of this service that people come back to, as it is
 	// registered there.
 	Return string
@@ -73,7 +76,11 @@ type Attempt struct {
 
 // New checks the addresses; the provider is not asked yet.
 func New(o Options) (*Provider, error) {
-	if o.ClientID == "" || o.Secret == "" {
+	secret, err := o.Secret()
+	if err != nil {
+		return nil, err
+	}
+	if o.ClientID == "" || secret == "" {
 		return nil, errors.New("the client id and its secret are both needed")
 	}
 	for name, address := range map[string]string{"issuer": o.Issuer, "address to come back to": o.Return} {
@@ -97,7 +104,7 @@ func safe(u *url.URL) bool {
 
 // Begin returns where to send the browser, and what it must bring back.
 func (p *Provider) Begin(ctx context.Context) (location string, a Attempt, err error) {
-	config, _, err := p.config(ctx)
+	config, err := p.config(ctx)
 	if err != nil {
 		return "", Attempt{}, err
 	}
@@ -107,22 +114,24 @@ func (p *Provider) Begin(ctx context.Context) (location string, a Attempt, err e
 }
 
 // config looks the provider up if that has not been done.
-func (p *Provider) config(ctx context.Context) (*oauth2.Config, *oidc.Provider, error) {
+func (p *Provider) config(ctx context.Context) (*oauth2.Config, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.found == nil {
-		// Keys are fetched later with what is given here, so it must outlast
-		// the request; the client has a time limit of its own.
-		found, err := oidc.NewProvider(p.with(context.WithoutCancel(ctx)), p.o.Issuer)
+		found, err := oidc.NewProvider(p.with(ctx), p.o.Issuer)
 		if err != nil {
-			return nil, nil, fmt.Errorf("%w: %w", ErrUnreachable, err)
+			return nil, fmt.Errorf("%w: %w", ErrUnreachable, err)
 		}
 		p.found = found
 	}
+	secret, err := p.o.Secret()
+	if err != nil {
+		return nil, err
+	}
 	return &oauth2.Config{
-		ClientID: p.o.ClientID, ClientSecret: p.o.Secret, Endpoint: p.found.Endpoint(),
+		ClientID: p.o.ClientID, ClientSecret: secret, Endpoint: p.found.Endpoint(),
 		RedirectURL: p.o.Return, Scopes: []string{oidc.ScopeOpenID, "email"},
-	}, p.found, nil
+	}, nil
 }
 
 func (p *Provider) with(ctx context.Context) context.Context {

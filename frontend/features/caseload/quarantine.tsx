@@ -9,39 +9,49 @@ import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/mod
 
 /** Entries that the server keeps but does not count, each with its reason. */
 export function SetAside(props: { readonly team: string }) {
-  const { got, again } = useFetch<QuarantineList>(`/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`);
+  const ofTeam = `/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`;
+  return (
+    <>
+      <p>
+        Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count until
+        somebody enters them again, the server learns what it lacked, or, where they only were not signed, somebody says that they are
+        right.
+      </p>
+      <Entries path={ofTeam} state="open" none="Nothing is set aside." />
+      <More summary="Settled, or taken in later">
+        <Entries path={ofTeam} state="closed" none="Nothing was settled yet." />
+      </More>
+      <More summary="Your own, also about teams that you have left">
+        <Entries path="/api/v1/quarantine" state="open" none="Nothing of yours is set aside." />
+      </More>
+    </>
+  );
+}
+
+/** How many entries are shown at a time. */
+const PAGE = 50;
+
+/** A list page by page, the oldest first. */
+function Entries(props: { readonly path: string; readonly state: 'open' | 'closed'; readonly none: string }) {
+  const [after, setAfter] = useState('0');
+  const { got, again } = useFetch<QuarantineList>(`${props.path}?state=${props.state}&after=${after}&limit=${PAGE}`);
   return (
     <Fetched got={got} again={again} what="what was set aside">
-      {(list) => {
-        const open = list.entries.filter((entry) => !entry.settled);
-        const settled = list.entries.filter((entry) => entry.settled);
-        return (
-          <>
-            <p>
-              Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count
-              until somebody enters them again, or, where they only were not signed, says that they are right.
-            </p>
-            {open.length === 0 ? <p>Nothing is set aside.</p> : null}
-            {byTablet(open).map((entries) => (
-              <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={again} />
+      {(page) => (
+        <>
+          {page.entries.length === 0 ? <p>{after === '0' ? props.none : 'There are no more.'}</p> : null}
+          {byTablet(page.entries).map((entries) => (
+            <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={again} />
+          ))}
+          <ul class="plain-list">
+            {page.entries.map((entry) => (
+              <Entry key={entry.id} entry={entry} onSettled={again} />
             ))}
-            <ul class="plain-list">
-              {open.map((entry) => (
-                <Entry key={entry.id} entry={entry} onSettled={again} />
-              ))}
-            </ul>
-            {settled.length > 0 ? (
-              <More summary={`Settled: ${countWords(settled.length, 'entry', 'entries')}`}>
-                <ul class="plain-list">
-                  {settled.map((entry) => (
-                    <Entry key={entry.id} entry={entry} onSettled={again} />
-                  ))}
-                </ul>
-              </More>
-            ) : null}
-          </>
-        );
-      }}
+          </ul>
+          {page.more ? <Button onPress={() => setAfter(page.next)}>Show the next {PAGE}</Button> : null}
+          {after === '0' ? null : <Button onPress={() => setAfter('0')}>Back to the oldest</Button>}
+        </>
+      )}
     </Fetched>
   );
 }
@@ -85,15 +95,21 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
       <More summary="The entry as it came">
         <pre class="raw">{entry.raw}</pre>
       </More>
-      {entry.settled ? (
-        <p>
-          {entry.confirmed ? 'Confirmed' : 'Settled'} {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}
-          {entry.note ? `: ${entry.note}` : '.'}
-        </p>
-      ) : (
-        <Settle id={entry.id} onSettled={props.onSettled} />
-      )}
+      <Dealt entry={entry} onSettled={props.onSettled} />
     </li>
+  );
+}
+
+/** What was done with an entry, or how to say so. */
+function Dealt(props: { readonly entry: QuarantineRow; readonly onSettled: () => void }) {
+  const { entry } = props;
+  if (entry.placed) return <p>Taken in {timeWords(entry.placed)}; it counts from then on.</p>;
+  if (!entry.settled) return <Settle id={entry.id} onSettled={props.onSettled} />;
+  return (
+    <p>
+      {entry.confirmed ? 'Confirmed' : 'Settled'} {timeWords(entry.settled)} by {personName(entry.settled_by ?? '')}
+      {entry.note ? `: ${entry.note}` : '.'}
+    </p>
   );
 }
 

@@ -12,6 +12,7 @@ const ADVICE: Readonly<Record<string, string>> = {
   'not-allowed': 'Your role can not write this. Ask a clinician or the lead to enter it.',
   signed: 'The visit was signed before this arrived. Add it as an amendment with a reason.',
   forked: 'This tablet’s storage was copied or put back. Stop using it for entries and tell your administrator.',
+  ahead: 'This tablet and the server do not agree on what was read. Send and fetch, look at the visit, then enter it again.',
   unsigned: 'It came sealed and was not signed by your tablet. Say under “Did you write these?” whether it is yours.',
   author: 'It was written under another name. Sign in as yourself and enter it again.',
   subject: 'The client or visit is not known to the server. Send again; if it stays, tell your lead.',

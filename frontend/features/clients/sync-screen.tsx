@@ -133,7 +133,8 @@ function DealtWithPart(props: { readonly list: readonly Refused[] }) {
             </p>
             {one.settled ? (
               <p>
-                {timeWords(one.settled.at)}, by {personName(one.settled.by)}: {one.settled.note}
+                {timeWords(one.settled.at)}
+                {one.settled.by === '' ? '' : `, by ${personName(one.settled.by)}`}: {one.settled.note}
               </p>
             ) : null}
           </li>

@@ -140,7 +140,9 @@ export const peopleAnswer = of<PeopleList>()({
 });
 
 export const asideAnswer = of<QuarantineList>()({
-  entries: list(of<QuarantineRow>()({ tablet: v.string, n: v.count, settled: text, settled_by: text, note: text })),
+  entries: list(of<QuarantineRow>()({ tablet: v.string, n: v.count, settled: text, settled_by: text, note: text, placed: text })),
+  next: text,
+  more: v.fallback(v.boolean, false),
 });
 
 /** Checks an answer; one that is not ours throws StoreError `server`. */

@@ -6,7 +6,7 @@
  * meanwhile is never begun anew under a running app: its counters would start
  * again at 1, and two entries would carry one number.
  */
-import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
+import { deleteDB, openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
 import { lockedError, StoreError, type StoreErrorCode } from '../errors';
 
 /**
@@ -32,6 +32,8 @@ export interface Database<S extends DBSchema> {
   readonly read: <N extends StoreNames<S>, T>(stores: readonly N[], work: (tx: ReadTx<S, N>) => Promise<T>) => Promise<T>;
   /** For good: what comes later is refused, so that a locked tablet's rows stay shut. */
   readonly close: () => void;
+  /** Deletes the database; what is asked of it later begins it anew. */
+  readonly destroy: () => Promise<void>;
 }
 
 export interface DatabasePlan<S extends DBSchema> {
@@ -89,6 +91,7 @@ interface Handle<S extends DBSchema> {
   /** It is dead: the next request opens another, unless one did already. */
   readonly drop: (dead: IDBPDatabase<S>) => void;
   readonly close: () => void;
+  readonly destroy: () => Promise<void>;
 }
 
 function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health): Handle<S> {
@@ -140,6 +143,13 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
   return {
     get,
     close,
+    destroy: async () => {
+      const db = await opening?.catch(() => undefined);
+      db?.close();
+      forget();
+      known = false;
+      await deleteDB(plan.name);
+    },
     drop: (dead) => {
       if (dead === current) forget();
     },
@@ -180,6 +190,7 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
       handle.close();
       health.close();
     },
+    destroy: handle.destroy,
     write: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readwrite', { durability: 'strict' });

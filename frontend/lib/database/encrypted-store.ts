@@ -117,9 +117,9 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     sealEvent: (ref, raw) => cipher.seal('events', ref, raw),
     held: async (subject) => {
       const [rows, row, log, earlier] = await db.read(['events', 'subjects', 'meta'], (tx) => {
-        const meta = tx.objectStore('meta');
         const events = tx.objectStore('events').index('subject').getAll(subject);
-        return Promise.all([events, tx.objectStore('subjects').get(subject), meta.get('log'), meta.get(EARLIER)]);
+        const counters = tx.objectStore('meta');
+        return Promise.all([events, tx.objectStore('subjects').get(subject), counters.get('log'), counters.get(EARLIER)]);
       });
       return { events: await readStoredEvents(reader, rows), logs: readLogs(log, earlier), mark: row?.mark };
     },

@@ -49,6 +49,7 @@ test('fault 23: a tablet put back to an older copy goes on after the numbers tha
   await tablet.workspace.loop.now();
   const older = await openTablet(server, { ...tablet, person: `${tablet.person}-older` });
   await older.workspace.loop.now();
+  assert.notEqual(older.workspace.state.value.altered.whole, '', 'that it was put back is told');
   assert.equal(await answerOn(older, visit, 'pos-head', '1'), `${tablet.tablet}:4`);
   await older.workspace.loop.now();
   assert.equal(server.entries.length, 4);

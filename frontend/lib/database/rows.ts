@@ -134,7 +134,7 @@ export function personPlan(person: string, nth = 0): DatabasePlan<PersonSchema> 
   };
 }
 
-/** Who may unlock this tablet: found by a hash of the login name. */
+/** Who may unlock this tablet: found by a salted hash of the login name; see session/login-key.ts. */
 export const keyRowSchema = v.object({
   key: v.string,
   person: v.string,
@@ -157,14 +157,19 @@ export const keyRowSchema = v.object({
 });
 export type KeyRow = v.Infer<typeof keyRowSchema>;
 
+/** What names are hashed with on this device. */
+export const saltRow = v.object({ key: v.string, salt: box });
+
 export interface KeySchema extends DBSchema {
   keepers: { key: string; value: KeyRow; indexes: { person: string } };
+  salts: { key: string; value: v.Infer<typeof saltRow> };
 }
 
 export const keyDatabasePlan: DatabasePlan<KeySchema> = {
   name: 'doorsill',
-  version: 1,
-  upgrade: (db) => {
-    db.createObjectStore('keepers', { keyPath: 'key' }).createIndex('person', 'person');
+  version: 2,
+  upgrade: (db, from) => {
+    if (from < 2) db.createObjectStore('salts', { keyPath: 'key' });
+    if (from < 1) db.createObjectStore('keepers', { keyPath: 'key' }).createIndex('person', 'person');
   },
 };

@@ -73,6 +73,33 @@ test('an entry that a lead has dealt with is told to the tablet that sent it, wi
   );
 });
 
+test('what became of many entries comes in pages, also of those that the server could take in after all', async () => {
+  const server = createFakeServer(TEAM);
+  server.judge = ({ kind }) => (kind === 'answer-given' ? 'other-checklist' : '');
+  const tablet = await newTablet(server);
+  const visit = await startVisitOn(tablet, await openClientOn(tablet));
+  const refs = [];
+  for (const level of ['3', '2', '1']) refs.push(await answerOn(tablet, visit, 'pos-head', level));
+  await tablet.workspace.loop.now();
+  const [first, second, third] = refs as [string, string, string];
+  server.pageOfSettled = 1;
+  server.settled.set('another-tablet:7', { settled: '2026-03-03T08:00:00.000Z', settled_by: 'p-lead', note: 'Not from here.' });
+  server.settled.set(first, { settled: '2026-03-03T08:00:00.000Z', settled_by: 'p-lead', note: 'Entered again.' });
+  server.settled.set(third, { placed: '2026-03-04T08:00:00.000Z' });
+  await tablet.workspace.loop.now();
+  assert.deepEqual(
+    tablet.workspace.state.value.refused.map((one) => one.ref),
+    [second],
+  );
+  assert.deepEqual(
+    tablet.workspace.state.value.dealtWith.map((one) => [one.ref, one.settled?.at, one.settled?.by]),
+    [
+      [third, '2026-03-04T08:00:00.000Z', ''],
+      [first, '2026-03-03T08:00:00.000Z', 'p-lead'],
+    ],
+  );
+});
+
 test('the same verdict again does not open what was dealt with', async () => {
   const server = createFakeServer(TEAM);
   server.judge = ({ kind }) => (kind === 'answer-given' ? 'out-of-range' : '');

@@ -21,8 +21,8 @@ const answer = (item: string, more: Partial<StoredEvent> = {}) => event('answer-
 function setUp(checklist: () => Definition | undefined = () => standardChecklist() as Definition) {
   const engine = createTestEngine();
   const folds = createFolds({ engine, checklist: (name) => Promise.resolve(name === hash ? checklist() : undefined) });
-  const fold = async (list: readonly StoredEvent[], subject = 'v1') => {
-    const folded = await folds.fold(subject, held(list));
+  const fold = async (list: readonly StoredEvent[], subject = 'v1', logs?: Logs) => {
+    const folded = await folds.fold(subject, held(list, logs));
     assert.equal(folded?.type, 'visit');
     return folded;
   };
@@ -59,6 +59,22 @@ test('entries that got a place, or are not counted any more, make the program be
   const fewer = placed.map((one, at) => (at === 2 ? { ...one, aside: true } : one));
   assert.equal((await fold(fewer)).visit.answers.length, 1);
   assert.deepEqual(news(), ['open-visit 2']);
+});
+
+test('logs that were not known make the program begin anew', async () => {
+  const { fold, news } = setUp();
+  const of = (tablet: string, pos: number, seen: number) => {
+    const given = answer('pos-head', { pos });
+    return { ...given, event: { ...given.event, tablet, seen, log: 'log-0' } };
+  };
+  const list = [{ ...start(), pos: 1 }, of('tab-b', 2, 1), of('tab-c', 3, 2)];
+  const heads = async (logs: Logs) => (await fold(list, 'v1', logs)).visit.answers[0]?.heads.length;
+  assert.equal(await heads({ log: 'log-1' }), 2);
+  news();
+  assert.equal(await heads({ log: 'log-1', earlier: [{ log: 'log-0', until: 2 }] }), 1);
+  assert.deepEqual(news(), ['open-visit 3']);
+  assert.equal(await heads({ log: 'log-1', earlier: [{ log: 'log-0', until: 2 }] }), 1);
+  assert.deepEqual(news(), ['add-entries 0']);
 });
 
 test('a program that does not have the visit as it was left is given all of it', async () => {

@@ -1,17 +1,19 @@
 /**
  * Who may unlock this tablet. A key row holds the person's keys, wrapped
  * under a key that only the password or a passkey gives. Rows are found by a
- * hash of the login name; no name is written down.
+ * salted hash of the login name; no name is written down.
  */
-import { sha256, toBytes, type Bytes } from '../bytes';
+import type { Bytes } from '../bytes';
 import { importKey } from '../crypto/cipher';
 import type { Deriver, DeriveParams } from '../crypto/derive';
 import { newRing, openRing, rotatedRing, withRoot, wrapRoot, type KeyRing } from '../crypto/key-ring';
 import { remainingWait, countFailure, rateLimited } from '../crypto/rate-limit';
 import type { Database } from '../database/database';
+import { scramble, scrambled } from '../database/erase';
 import { keyRowSchema, type KeyRow, type KeySchema } from '../database/rows';
 import { StoreError } from '../errors';
 import * as v from '../schema';
+import { createLoginKeys, type LoginKeys } from './login-key';
 
 interface KeyStoreDeps {
   readonly db: Database<KeySchema>;
@@ -51,13 +53,10 @@ export interface KeyStore {
   ) => Promise<void>;
   readonly unlockByPasskey: (row: KeyRow, id: Uint8Array, secret: CryptoKey) => Promise<KeyRing>;
   readonly removePasskeys: (key: string) => Promise<void>;
-  /** Forgets a person on this tablet for good. */
+  /** Forgets a person on this tablet for good: the row is overwritten, then deleted; where it was the last, so is the database. */
   readonly forget: (key: string) => Promise<void>;
-}
-
-/** The same name in other letters or with spaces around it is the same login. */
-function loginKey(login: string): Promise<string> {
-  return sha256(toBytes(`doorsill login|${login.trim().toLowerCase().normalize('NFKC')}`));
+  /** Whether nobody can unlock this tablet, not even by a row that cannot be read. */
+  readonly isEmpty: () => Promise<boolean>;
 }
 
 export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
@@ -157,17 +156,19 @@ const ringOf = (row: KeyRow, under: CryptoKey, wrapped: Bytes): Promise<KeyRing>
 export function createKeyStore({ db, deriver, now }: KeyStoreDeps): KeyStore {
   const rows = createKeyRows(db);
   const { mayTry, wrong, counted } = createAttempts(rows, now);
+  const logins = createLoginKeys(db);
   return {
-    find: async (login) => rows.read(await loginKey(login)),
+    find: async (login) => rows.read(await logins.of(login)),
     all: async () =>
       (await db.read(['keepers'], (tx) => tx.objectStore('keepers').getAll())).filter((row) => v.tryParse(keyRowSchema, row)),
-    mayTry: async (login) => mayTry(await loginKey(login)),
-    wrong: async (login) => wrong(await loginKey(login)),
+    mayTry: async (login) => mayTry(await logins.of(login)),
+    wrong: async (login) => wrong(await logins.of(login)),
     unlock: (row, password, server) => {
       const open = async () => ringOf(row, await wrapping(deriver, password, row.params), row.wrapped);
       return server === 'trusted' ? open().finally(() => rows.change(row.key, forgiven)) : counted(row, open);
     },
-    create: (login, person, tablet, password, local = false) => createKeys({ db, deriver }, { login, person, tablet, password, local }),
+    create: (login, person, tablet, password, local = false) =>
+      createKeys({ db, deriver, logins }, { login, person, tablet, password, local }),
     rename: (key, tablet) => rows.change(key, (row) => ({ ...row, tablet })),
     change: (row, from, to) => counted(row, () => changePassword(rows, deriver, row, from, to)),
     settle: (key) => rows.change(key, (row) => ({ ...row, data: (row.data ?? []).slice(0, 1) })),
@@ -185,10 +186,23 @@ export function createKeyStore({ db, deriver, now }: KeyStoreDeps): KeyStore {
       return ring;
     },
     removePasskeys: (key) => rows.change(key, withoutPasskeys),
-    forget: async (key) => {
-      await db.write(['keepers'], (tx) => tx.objectStore('keepers').delete(key));
-    },
+    forget: (key) => forget(db, key),
+    isEmpty: async () => (await db.read(['keepers'], (tx) => tx.objectStore('keepers').count())) === 0,
   };
+}
+
+async function forget(db: Database<KeySchema>, key: string): Promise<void> {
+  await db.write(['keepers'], async (tx) => {
+    const row = await tx.objectStore('keepers').get(key);
+    if (row !== undefined) await tx.objectStore('keepers').put(scrambled(row));
+  });
+  const left = await db.write(['keepers'], async (tx) => {
+    await tx.objectStore('keepers').delete(key);
+    return tx.objectStore('keepers').count();
+  });
+  if (left > 0) return;
+  await db.write(['salts'], (tx) => scramble(tx, 'salts'));
+  await db.destroy();
 }
 
 interface NewKeys {
@@ -200,10 +214,10 @@ interface NewKeys {
 }
 
 async function createKeys(
-  { db, deriver }: Pick<KeyStoreDeps, 'db' | 'deriver'>,
+  { db, deriver, logins }: Pick<KeyStoreDeps, 'db' | 'deriver'> & { readonly logins: LoginKeys },
   { login, person, tablet, password, local }: NewKeys,
 ): Promise<{ readonly row: KeyRow; readonly ring: KeyRing }> {
-  const key = await loginKey(login);
+  const key = await logins.of(login);
   const before = await db.read(['keepers'], (tx) => tx.objectStore('keepers').get(key));
   const taken = await db.read(['keepers'], (tx) => tx.objectStore('keepers').index('person').count(person));
   const { params, key: under } = await freshWrapping(deriver, password);

@@ -3,10 +3,10 @@
  * them sealed to the organisation's key, and is sent from there. The rows
  * themselves stay as they are: a password may come back to mind.
  */
-import { deleteDB } from 'idb';
 import type { Http } from '../api/http';
 import { pushAnswer, readAnswer } from '../api/schemas';
 import { createDatabase, type Database, type DatabaseNotices } from '../database/database';
+import { erasePerson } from '../database/erase';
 import { LOCKED_ACK, personPlan, type KeyRow, type PersonSchema, type SealedRow } from '../database/rows';
 import { StoreError } from '../errors';
 import { fileOf, readSealed, type OutboxFile } from '../sync/sealing';
@@ -80,7 +80,7 @@ export async function clearLockedRows(http: Http, deps: LockedRowsDeps): Promise
   for (const row of empty) {
     if (row === null) continue;
     await deps.keyStore.forget(row.key);
-    await deleteDB(personPlan(row.person, row.rows).name);
+    await erasePerson(row.person, row.rows, deps.notices());
   }
   return !empty.includes(null);
 }

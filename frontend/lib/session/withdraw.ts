@@ -1,11 +1,10 @@
 /**
- * A tablet that the team has withdrawn sends what it holds, says so, and clears
+ * A tablet that the team has withdrawn sends what it holds, says so, and erases
  * the person's rows and keys, in this order; what an earlier password locks goes
  * with them. What it cannot send it keeps, still encrypted.
  */
-import { deleteDB } from 'idb';
 import type { Http } from '../api/http';
-import { personPlan } from '../database/rows';
+import { erasePerson } from '../database/erase';
 import { readWaiting } from '../records/waiting';
 import type { KeyStore } from './key-store';
 import { clearLockedRows, type LockedRowsDeps } from './locked-rows';
@@ -24,18 +23,21 @@ export async function clearTablet(deps: {
   readonly notices: LockedRowsDeps['notices'];
 }): Promise<Exclude<Withdrawn, 'sending'>> {
   const { http, keyStore, workspace, who, notices } = deps;
+  const path = `/api/v1/tablets/${encodeURIComponent(who.tablet)}/cleared`;
   try {
     if (who.tablet !== '') await workspace.pushOnly();
     if ((await readWaiting(workspace.store)).total > 0) return 'kept';
-    await http({ method: 'POST', path: `/api/v1/tablets/${encodeURIComponent(who.tablet)}/cleared` });
+    await http({ method: 'POST', path });
   } catch {
     return 'kept';
   }
   await workspace.close();
   // The key goes first: without it the rows are noise, should the rest be cut short.
   await keyStore.forget(who.keyRowId);
-  await deleteDB(personPlan(who.person, who.rows).name);
-  return (await clearLockedRows(http, { keyStore, notices, person: who.person, keyRowId: who.keyRowId }).catch(() => false))
-    ? 'cleared'
-    : 'part';
+  await erasePerson(who.person, who.rows, notices());
+  const all = await clearLockedRows(http, { keyStore, notices, person: who.person, keyRowId: who.keyRowId }).catch(() => false);
+  if (!all) return 'part';
+  // On this word the browser takes its own files away, which no page can: only where nobody else has anything here.
+  if (await keyStore.isEmpty()) await http({ method: 'POST', path: `${path}?storage=unused` }).catch(() => undefined);
+  return 'cleared';
 }

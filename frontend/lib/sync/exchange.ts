@@ -174,7 +174,7 @@ async function fetchNames(deps: ExchangeDeps, memory: Memory): Promise<void> {
 }
 
 async function takeSettled(deps: ExchangeDeps): Promise<void> {
-  if (!(await fetchSettled({ ...deps, teams: deps.teamDownloads.teams }))) return;
+  if (!(await fetchSettled(deps))) return;
   await deps.projections.refresh(new Set());
   deps.changed(new Set());
 }

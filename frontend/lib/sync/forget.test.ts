@@ -215,7 +215,11 @@ test('a withdrawn tablet clears itself also when a restored server does not ask 
   assert.deepEqual(await keysOn(tablet), []);
   server.log = 'log-2'; // a copy that had everything
   await tablet.workspace.loop.now();
-  const keyStore = { all: () => Promise.resolve([]), forget: () => Promise.resolve() } as unknown as KeyStore;
+  const keyStore = {
+    all: () => Promise.resolve([]),
+    forget: () => Promise.resolve(),
+    isEmpty: () => Promise.resolve(false),
+  } as unknown as KeyStore;
   const who = { keyRowId: 'k', person: tablet.person, tablet: tablet.tablet, key: tablet.key, setKeys: tablet.setKeys };
   assert.equal(
     await clearTablet({

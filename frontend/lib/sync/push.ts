@@ -186,7 +186,7 @@ async function applyConflict(deps: PushDeps, conflict: v.Infer<typeof conflictAn
  * events stay here; those that the new log turns out to lack do not count until
  * the server gives them a new place.
  */
-export async function takeNewLog(store: EncryptedStore, outbox: Outbox, log: string): Promise<void> {
+export async function takeNewLog(store: EncryptedStore, outbox: Pick<Outbox, 'exclusive'>, log: string): Promise<void> {
   await outbox.exclusive(() =>
     store.db.write(['events', 'subjects', 'meta'], async (tx) => {
       await forgetPlaces(tx);

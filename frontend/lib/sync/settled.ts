@@ -1,6 +1,7 @@
 /**
  * What became of entries that the server put aside: once somebody has dealt
- * with one, the tablet that sent it says so, with the note that was left.
+ * with one, or the server could take it in after all, the tablet that sent it
+ * says so, with the note that was left.
  */
 import type { Http } from '../api/http';
 import { asideAnswer, readAnswer } from '../api/schemas';
@@ -15,11 +16,12 @@ interface SettledDeps {
   readonly store: EncryptedStore;
   readonly outbox: Outbox;
   readonly http: Http;
-  readonly teams: () => readonly string[];
 }
 
 /** Entries dealt with that stay in the list; older ones are with the server. */
 const MOST_KEPT = 100;
+
+const TAKEN_IN = 'The server could take it in after all; it counts from now on.';
 
 type Settled = NonNullable<Refused['settled']>;
 
@@ -27,20 +29,28 @@ type Settled = NonNullable<Refused['settled']>;
 export async function fetchSettled(deps: SettledDeps): Promise<boolean> {
   const open = (await readRefused(deps.store)).some((one) => one.settled === undefined);
   if (!open) return false;
-  const found = new Map<string, Settled>();
-  for (const team of deps.teams()) await askTeam(deps.http, team, found);
+  const found = await askClosed(deps.http).catch(ifUnknown);
   return found.size > 0 && keep(deps, found);
 }
 
-async function askTeam(http: Http, team: string, found: Map<string, Settled>): Promise<void> {
-  try {
-    const answer = await http({ method: 'GET', path: `/api/v1/teams/${encodeURIComponent(team)}/quarantine` });
-    for (const one of readAnswer(asideAnswer, answer.json).entries) {
+/** An older server does not know the question. */
+function ifUnknown(error: unknown): ReadonlyMap<string, Settled> {
+  if (error instanceof StoreError && error.code === 'refused') return new Map();
+  throw error;
+}
+
+/** The person's own entries with which nobody has to deal any more, in any team, also one that they have left. */
+async function askClosed(http: Http): Promise<ReadonlyMap<string, Settled>> {
+  const found = new Map<string, Settled>();
+  for (let after = '0'; ;) {
+    const answer = await http({ method: 'GET', path: `/api/v1/quarantine?state=closed&after=${encodeURIComponent(after)}` });
+    const page = readAnswer(asideAnswer, answer.json);
+    for (const one of page.entries) {
       if (one.settled !== '') found.set(refOf(one), { at: one.settled, by: one.settled_by, note: one.note });
+      else if (one.placed !== '') found.set(refOf(one), { at: one.placed, by: '', note: TAKEN_IN });
     }
-  } catch (error) {
-    // A team that this person has left says nothing about the others.
-    if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
+    if (!page.more || page.next === after) return found;
+    after = page.next;
   }
 }
 

@@ -28,7 +28,7 @@ export function Remedy({ state }: { readonly state: State }) {
     case 'read':
       return <Button onPress={() => void acknowledgeHoldings()}>I have read this</Button>;
     case 'read-altered':
-      return <Button onPress={() => void acknowledgeAltered()}>I have read this</Button>;
+      return <Button onPress={() => void acknowledgeAltered()}>Put this message away</Button>;
     case undefined:
       return null;
   }
@@ -52,8 +52,12 @@ export function StateBanner({ state }: { readonly state: State }) {
 /** States on which no screen may stay silent: nothing can be saved there. */
 const everywhere: ReadonlySet<string> = new Set(['blocked', 'outdated', 'deleted', 'lost', 'full']);
 
-/** An update is offered where a reload can lose nothing; one that took over is told everywhere. */
+/**
+ * An update is offered where a reload can lose nothing; one that took over is told
+ * everywhere. That records were changed is told where nothing is half entered.
+ */
 function belongsHere(state: State, path: string): boolean {
+  if (state.remedy === 'read-altered') return isQuiet(path);
   return everywhere.has(state.id) || (state.id === 'update' && (state.remedy === 'reload' || isQuiet(path)));
 }
 

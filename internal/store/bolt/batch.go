@@ -56,6 +56,9 @@ type batch struct {
 	skewed   bool
 	received string
 	count    int
+	firstN   int64
+	// tablet, team and subject point into the file.
+	tablet, team, subject []byte
 	// lengths and events point into the file.
 	lengths []byte
 	events  []byte
@@ -74,10 +77,8 @@ func openBatch(first int64, data []byte) (batch, error) {
 		r.data = data[1:end]
 	}
 	b.received = string(r.text())
-	r.text()
-	r.text()
-	r.text()
-	r.number()
+	b.tablet, b.team, b.subject = r.text(), r.text(), r.text()
+	b.firstN = int64(r.number())
 	b.count = int(r.number())
 	b.lengths = r.data
 	sum := uint64(0)
@@ -91,11 +92,14 @@ func openBatch(first int64, data []byte) (batch, error) {
 	return b, nil
 }
 
+// end is the position of the last event.
+func (b *batch) end() int64 { return b.first + int64(b.count) - 1 }
+
 // entries appends those after a position, up to limit in all.
 func (b *batch) entries(list []model.Entry, after int64, limit int) ([]model.Entry, error) {
 	lengths := reader{data: b.lengths}
 	events := b.events
-	for pos := b.first; pos < b.first+int64(b.count) && len(list) < limit; pos++ {
+	for pos := b.first; pos <= b.end() && len(list) < limit; pos++ {
 		n := lengths.number()
 		if n > uint64(len(events)) {
 			return list, fmt.Errorf("read entry at position %d: %w", pos, store.ErrDamaged)

@@ -63,7 +63,7 @@ func TestABatchThatIsOnlyItsChecksum(t *testing.T) {
 // TestValuesOfFewBytes: what is too short for a checksum has none, and nothing
 // at all can have one.
 func TestValuesOfFewBytes(t *testing.T) {
-	bucket, key := []byte("teams"), []byte("north")
+	bucket, key := bucketTeams, []byte("north")
 	for size := range sealSize {
 		short := make([]byte, size)
 		if got, err := unseal(bucket, key, short); err != nil || len(got) != size {

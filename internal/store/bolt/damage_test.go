@@ -6,6 +6,7 @@ import (
 	"errors"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -213,22 +214,21 @@ func TestADamagedNameOfTheLog(t *testing.T) {
 	}
 }
 
-// TestAListThatIsMissing is made anew when the file may be written, and is
-// damage when it may not.
+// TestAListThatIsMissing is damage, whether it is gone or one half of it is.
 func TestAListThatIsMissing(t *testing.T) {
-	path := withOneOfAll(t)
-	edit(t, path, func(tx *bbolt.Tx) error { return tx.DeleteBucket([]byte("caseload")) })
-	if _, err := bolt.Open(path, bolt.Options{ReadOnly: true}); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), `"caseload"`) {
-		t.Errorf("read only: %v", err)
-	}
-	for _, readOnly := range []bool{false, true} {
-		db, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly})
-		if err != nil {
-			t.Fatal(err)
-		}
-		err = db.View(context.Background(), func(r store.Reader) error { return lastOf(r.Summaries("north")) })
-		if err := errors.Join(err, db.Close()); err != nil {
-			t.Errorf("made anew, read only %v: %v", readOnly, err)
+	for _, missing := range [][]string{{"caseload"}, {"caseload/sums"}, {"caseload", "caseload/sums"}, {"meta"}} {
+		path := withOneOfAll(t)
+		edit(t, path, func(tx *bbolt.Tx) (err error) {
+			for _, name := range missing {
+				err = errors.Join(err, tx.DeleteBucket([]byte(name)))
+			}
+			return err
+		})
+		for _, readOnly := range []bool{true, false} {
+			want := strconv.Quote(strings.TrimSuffix(missing[0], "/sums"))
+			if _, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly}); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), want) {
+				t.Errorf("without %q, read only %v: %v", missing, readOnly, err)
+			}
 		}
 	}
 }
@@ -258,13 +258,16 @@ func TestBatchesWithoutAChecksum(t *testing.T) {
 	read := func(batch []byte) (entries []model.Entry, head int64, err error) {
 		path := withOneOfAll(t)
 		changed(t, path, "log", func([]byte) []byte { return batch })
+		asBefore(t, path, "doorsill-records/2")
 		db, err := bolt.Open(path, bolt.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		defer db.Close()
 		err = db.View(context.Background(), func(r store.Reader) (err error) {
-			head = r.Head()
+			if head, err = r.Head(); err != nil {
+				return err
+			}
 			list, err := r.Entries(0, 9)
 			for _, one := range list {
 				one.Raw = slices.Clone(one.Raw)

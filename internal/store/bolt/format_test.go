@@ -44,6 +44,27 @@ func contents(t *testing.T, path string) map[listKey]string {
 	return all
 }
 
+// asBefore makes a file one of an earlier format, which has no checksums beside
+// the values and no list of people's tablets.
+func asBefore(t *testing.T, path, format string) {
+	t.Helper()
+	edit(t, path, func(tx *bbolt.Tx) error {
+		var later [][]byte
+		_ = tx.ForEach(func(name []byte, _ *bbolt.Bucket) error {
+			if strings.HasSuffix(string(name), "/sums") || string(name) == "tablets-of" {
+				later = append(later, slices.Clone(name))
+			}
+			return nil
+		})
+		for _, name := range later {
+			if err := tx.DeleteBucket(name); err != nil {
+				return err
+			}
+		}
+		return tx.Bucket([]byte("meta")).Put([]byte("format"), []byte(format))
+	})
+}
+
 func contentsOf(tx *bbolt.Tx) map[listKey]string {
 	all := map[listKey]string{}
 	_ = tx.ForEach(func(list []byte, b *bbolt.Bucket) error {
@@ -66,10 +87,13 @@ func TestKeysOfTheFile(t *testing.T) {
 		"aside-count": "client.c1. tablet.tab-q. team.north.", "aside-as": "tab-q........\x01D\x13o\xa3U\xb3g\x8a\x11F\xad\x16\xf7\xe8d\x9e\x94\xfbO\xc2\x1f\xe7~\x83\x10\xc0`\xf6\x1c\xaa\xff\x8a", "aside-team": "tab-q.v9",
 		"aside-by": "all.........\x01 client.c1........\x01 tablet.tab-q........\x01 team.north........\x01",
 		"people":   "p1", "logins": "marit", "teams": "north", "members": "p1.north", "members-of": "north.p1",
-		"sessions": "h1", "signed-in": "p1.h1", "audit": ".......\x01", "meta": "format log-id",
+		"sessions": "h1", "signed-in": "p1.h1", "audit": ".......\x01", "meta": "format log-id", "tablets-of": "person-tab-a.tab-a",
 	} {
 		if got := strings.Join(keysOf(t, path, list), " "); got != want {
 			t.Errorf("%s: keys %q, want %q", list, got, want)
+		}
+		if got := strings.Join(keysOf(t, path, list+"/sums"), " "); got != want {
+			t.Errorf("checksums of %s: keys %q, want %q", list, got, want)
 		}
 	}
 }
@@ -79,9 +103,7 @@ func TestKeysOfTheFile(t *testing.T) {
 func TestFilesOfTheFormatBefore(t *testing.T) {
 	path := withOneOfAll(t)
 	now := contents(t, path)
-	edit(t, path, func(tx *bbolt.Tx) error {
-		return tx.Bucket([]byte("meta")).Put([]byte("format"), []byte("doorsill-records/1"))
-	})
+	asBefore(t, path, "doorsill-records/1")
 	before := contents(t, path)
 	for _, readOnly := range []bool{true, false} {
 		db, err := bolt.Open(path, bolt.Options{NoSync: true, ReadOnly: readOnly})
@@ -129,6 +151,7 @@ func TestStoredResults(t *testing.T) {
 	} {
 		path := withOneOfAll(t)
 		changed(t, path, "results", func([]byte) []byte { return []byte(tt.stored) })
+		asBefore(t, path, "doorsill-records/1")
 		err := reopened(t, path).View(context.Background(), func(r store.Reader) error {
 			result, err := r.Result("v1")
 			if err != nil {

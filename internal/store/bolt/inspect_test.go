@@ -338,3 +338,19 @@ func TestListsOfTheRoot(t *testing.T) {
 		}
 	}
 }
+
+// TestARefusedFileIsLetGo: another try says what is wrong with it as well, and not
+// that somebody has it.
+func TestARefusedFileIsLetGo(t *testing.T) {
+	f := large(t)
+	f.heads(func(m []byte) { put64(m[16:], 1<<40) }) // where no memory is
+	path := filepath.Join(t.TempDir(), "records.db")
+	if err := os.WriteFile(path, f.data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for range 3 {
+		if db, err := bolt.Open(path, bolt.Options{}); !errors.Is(err, store.ErrDamaged) {
+			t.Fatalf("said %v of %v", err, db)
+		}
+	}
+}

@@ -13,21 +13,23 @@ import (
 	"doorsill/internal/validation"
 )
 
-func (t *tx) LogID() string {
-	id, _ := t.logID() // Open has refused a file whose name can not be read
-	return id
-}
-
-func (t *tx) logID() (string, error) {
-	id, err := unseal(bucketMeta, keyLogID, t.bucket(bucketMeta).Get(keyLogID))
-	if err == nil && !validation.ValidID(string(id)) {
+func (t *tx) LogID() (string, error) {
+	data, found, err := t.table(bucketMeta).get(keyLogID)
+	if err != nil {
+		return "", err
+	}
+	id, err := unseal(bucketMeta, keyLogID, data)
+	if err == nil && (!found || !validation.ValidID(string(id))) {
 		err = fmt.Errorf("read log id: %w", store.ErrDamaged)
 	}
-	return string(id), err
+	if err != nil {
+		return "", err
+	}
+	return string(id), nil
 }
 
 func (t *tx) Logs() (model.Logs, error) {
-	id, err := t.logID()
+	id, err := t.LogID()
 	if err != nil {
 		return model.Logs{}, err
 	}
@@ -38,24 +40,18 @@ func (t *tx) Logs() (model.Logs, error) {
 	return model.Logs{Log: id, Earlier: earlier}, err
 }
 
-func (t *tx) Head() int64 {
-	head, _ := t.head()
-	return head
-}
-
-// head is the last position given. Where the last batch can not be read it is
-// only known where that one begins.
-func (t *tx) head() (int64, error) {
-	key, data := t.bucket(bucketLog).Cursor().Last()
-	if key == nil {
-		return 0, nil
+// Head is not known where the last batch can not be read: that one says how far
+// it goes.
+func (t *tx) Head() (int64, error) {
+	last, err := t.table(bucketLog).last()
+	if err != nil || last.key == nil {
+		return 0, err
 	}
-	first := numberOf(key)
-	b, err := openBatch(first, data)
+	b, err := openBatch(numberOf(last.key), last.value)
 	if err != nil {
-		return first, err
+		return 0, err
 	}
-	return first + int64(b.count) - 1, nil
+	return b.end(), nil
 }
 
 // run says where consecutive numbers of a tablet went: count positions from
@@ -70,42 +66,39 @@ func (r run) value() []byte {
 	return binary.AppendUvarint(value, uint64(r.quarantine))
 }
 
-func readRun(key, value []byte) run {
-	r := reader{data: value}
-	return run{first: numberOf(key), count: int64(r.number()), pos: int64(r.number()), quarantine: int64(r.number())}
+func readRun(e entry) (run, error) {
+	r := reader{data: e.value}
+	found := run{first: numberOf(e.key), count: int64(r.number()), pos: int64(r.number()), quarantine: int64(r.number())}
+	if r.bad || found.count < 1 {
+		return run{}, fmt.Errorf("read where number %d went: %w", found.first, store.ErrDamaged)
+	}
+	return found, nil
 }
 
 // runAt finds the run that holds number n of a tablet.
-func (t *tx) runAt(tablet string, n int64) (run, bool) {
+func (t *tx) runAt(tablet string, n int64) (found run, held bool, err error) {
 	prefix := under(tablet)
-	key, value := t.floor(bucketNumbers, numbered(prefix, n))
-	if !bytes.HasPrefix(key, prefix) {
-		return run{}, false
+	e, err := t.table(bucketNumbers).floor(numbered(prefix, n))
+	if err != nil || !bytes.HasPrefix(e.key, prefix) {
+		return run{}, false, err
 	}
-	found := readRun(key, value)
-	return found, n < found.first+found.count
-}
-
-// floor finds the last key at or before a key.
-func (t *tx) floor(bucket, at []byte) (key, value []byte) {
-	c := t.bucket(bucket).Cursor()
-	key, value = c.Seek(at)
-	switch {
-	case key == nil:
-		return c.Last()
-	case bytes.Equal(key, at):
-		return key, value
-	}
-	return c.Prev()
+	found, err = readRun(e)
+	return found, err == nil && n < found.first+found.count, err
 }
 
 func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
-	found, ok := t.runAt(tablet, n)
+	found, ok, err := t.runAt(tablet, n)
+	if err != nil {
+		return store.Placed{}, err
+	}
 	if !ok {
 		return store.Placed{}, store.ErrNotFound
 	}
 	if found.quarantine != 0 {
 		quarantine, err := t.Quarantined(found.quarantine)
+		if errors.Is(err, store.ErrNotFound) {
+			err = fmt.Errorf("read quarantined entry %d: %w", found.quarantine, store.ErrDamaged)
+		}
 		return store.Placed{Quarantine: found.quarantine, Raw: quarantine.Raw}, err
 	}
 	pos := found.pos + n - found.first
@@ -116,18 +109,37 @@ func (t *tx) Placed(tablet string, n int64) (store.Placed, error) {
 	return store.Placed{Pos: pos, Raw: entries[0].Raw}, nil
 }
 
+// Entries goes from batch to batch, each of which must begin where the one before
+// ended.
 func (t *tx) Entries(after int64, limit int) ([]model.Entry, error) {
+	log := t.table(bucketLog)
+	start, err := log.floor(numberKey(after + 1))
+	if err != nil {
+		return nil, err
+	}
 	var list []model.Entry
-	start, _ := t.floor(bucketLog, numberKey(after+1))
-	c := t.bucket(bucketLog).Cursor()
-	for key, data := c.Seek(start); key != nil && len(list) < limit; key, data = c.Next() {
-		b, err := openBatch(numberOf(key), data)
+	next := int64(1)
+	if start.key != nil {
+		next = numberOf(start.key)
+	}
+	for e, err := range log.from(numberKey(next), nil) {
+		if len(list) >= limit {
+			break
+		}
+		if err != nil {
+			return list, err
+		}
+		b, err := openBatch(numberOf(e.key), e.value)
+		if err == nil && b.first != next {
+			err = fmt.Errorf("read batch at position %d: it should be at %d: %w", b.first, next, store.ErrDamaged)
+		}
 		if err != nil {
 			return list, err
 		}
 		if list, err = b.entries(list, after, limit); err != nil {
 			return list, err
 		}
+		next = b.end() + 1
 	}
 	return list, nil
 }
@@ -145,16 +157,26 @@ func (t *tx) EntriesOfSubject(subject string) ([]model.Entry, error) {
 }
 
 // listed reads the entries that a list names, after a position.
-func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]model.Entry, error) {
+func (t *tx) listed(bucket bucketName, name string, after int64, limit int) ([]model.Entry, error) {
 	prefix := under(name)
 	start := numbered(prefix, after+1)
-	if key, _ := t.floor(bucket, start); bytes.HasPrefix(key, prefix) {
-		start = bytes.Clone(key)
+	lists := t.table(bucket)
+	before, err := lists.floor(start)
+	if err != nil {
+		return nil, err
+	}
+	if bytes.HasPrefix(before.key, prefix) {
+		start = bytes.Clone(before.key)
 	}
 	var list []model.Entry
-	c := t.bucket(bucket).Cursor()
-	for key, value := c.Seek(start); bytes.HasPrefix(key, prefix) && len(list) < limit; key, value = c.Next() {
-		b, err := t.batchAt(key, value)
+	for e, err := range lists.from(start, prefix) {
+		if len(list) >= limit {
+			break
+		}
+		if err != nil {
+			return list, err
+		}
+		b, err := t.batchAt(e)
 		if err != nil {
 			return list, err
 		}
@@ -167,10 +189,14 @@ func (t *tx) listed(bucket []byte, name string, after int64, limit int) ([]model
 
 // batchAt reads the batch that a list names. A list that counts other entries
 // than the batch has would show those of somebody else.
-func (t *tx) batchAt(key, value []byte) (batch, error) {
-	first := numberOf(key)
-	b, err := openBatch(first, t.bucket(bucketLog).Get(numberKey(first)))
-	if counted := (&reader{data: value}).number(); err == nil && counted != uint64(b.count) {
+func (t *tx) batchAt(e entry) (batch, error) {
+	first := numberOf(e.key)
+	data, _, err := t.table(bucketLog).get(numberKey(first))
+	if err != nil {
+		return batch{}, err
+	}
+	b, err := openBatch(first, data)
+	if counted := (&reader{data: e.value}).number(); err == nil && counted != uint64(b.count) {
 		err = fmt.Errorf("read list at position %d: it counts %d of %d entries: %w", first, counted, b.count, store.ErrDamaged)
 	}
 	return b, err
@@ -182,8 +208,11 @@ func (t *tx) Subject(id string) (store.Subject, error) {
 
 func (t *tx) VisitsOfClient(client string) ([]string, error) {
 	var visits []string
-	for _, visit := range t.each(bucketVisits, under(client)) {
-		visits = append(visits, string(visit))
+	for e, err := range t.table(bucketVisits).under(under(client)) {
+		if err != nil {
+			return visits, err
+		}
+		visits = append(visits, string(e.value))
 	}
 	return visits, nil
 }

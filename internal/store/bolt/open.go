@@ -22,14 +22,6 @@ import (
 	"doorsill/internal/store"
 )
 
-// formatNow is the version of the file's layout. It is raised when an older
-// program could misread the file.
-const formatNow = "doorsill-records/2"
-
-// formatBefore differs in that no result names a format or has evidence. Such a
-// file is read as it is, and gets the new version when it is opened for writing.
-const formatBefore = "doorsill-records/1"
-
 // mapped is how much of the file can be read without mapping it anew, in
 // bytes. A larger file is mapped in steps; each step waits for readers to end,
 // so that a backup under way would hold up every push. It costs address space,
@@ -70,12 +62,19 @@ type DB struct {
 	// waits for.
 	stuck   atomic.Bool
 	reserve reserve
+	// unchecked marks a file of an earlier format that is only read.
+	unchecked bool
+	// tail is what was wrong with the end of the log when the file was opened.
+	tail error
+	// noted is the newest commit that is known of.
+	noted noted
 }
 
 var (
 	_ store.Store    = (*DB)(nil)
 	_ store.Spacious = (*DB)(nil)
 	_ store.Copier   = (*DB)(nil)
+	_ store.Checked  = (*DB)(nil)
 )
 
 // Open opens the file, and makes it with a new log id when it does not exist.
@@ -89,13 +88,21 @@ func Open(path string, options Options) (*DB, error) {
 		options.Random = rand.Reader
 	}
 	d := &DB{random: options.Random}
-	if err := guarded(func() error { return d.open(path, options) }); err != nil {
+	var file *os.File
+	err := guarded(func() error { return d.open(path, options, &file) })
+	if err != nil {
+		// The library may be left holding its own lock, but other processes, and
+		// this one, must not go on waiting for that of the file.
+		if errors.Is(err, store.ErrDamaged) && file != nil {
+			letGo(file)
+			_ = file.Close() // it is closed where the library could do so
+		}
 		return nil, fmt.Errorf("open records %s: %w", path, err)
 	}
 	return d, nil
 }
 
-func (d *DB) open(path string, options Options) (err error) {
+func (d *DB) open(path string, options Options, file **os.File) (err error) {
 	d.db, err = bbolt.Open(path, 0o600, &bbolt.Options{
 		Timeout:      options.Wait,
 		FreelistType: bbolt.FreelistMapType,
@@ -103,26 +110,44 @@ func (d *DB) open(path string, options Options) (err error) {
 		ReadOnly:     options.ReadOnly,
 
 		InitialMmapSize: mapped,
+		OpenFile: func(path string, flags int, mode os.FileMode) (*os.File, error) {
+			opened, err := os.OpenFile(path, flags, mode)
+			*file = opened
+			return opened, err
+		},
 	})
 	if err != nil {
 		return opening(err)
 	}
-	prepare := d.prepare
-	if options.ReadOnly {
-		prepare = d.recognise
-	}
 	d.reserve = reserve{path: path + ".reserve", size: options.Reserve}
-	err = prepare()
-	if err == nil && !options.ReadOnly {
-		err = d.reserve.open()
-	}
+	d.noted = noted{path: path + ".commit", readOnly: options.ReadOnly}
+	err = d.ready(options.ReadOnly)
 	if err == nil && !options.ReadOnly && !options.NoSync {
 		err = syncFolder(filepath.Dir(path))
 	}
 	if err != nil {
-		return errors.Join(full(err), d.db.Close())
+		return errors.Join(full(err), d.noted.close(), d.db.Close())
 	}
 	return nil
+}
+
+// ready looks at what the file holds, and brings it up to date.
+func (d *DB) ready(readOnly bool) error {
+	if err := d.noted.open(); err != nil {
+		return err
+	}
+	if err := d.db.View(d.recognise); err != nil {
+		return err
+	}
+	if readOnly {
+		return nil
+	}
+	if err := d.db.Update(d.prepare); err != nil {
+		return err
+	}
+	d.unchecked = false
+	d.tail = d.view((*tx).soundTail)
+	return d.reserve.open()
 }
 
 // syncFolder makes durable that the folder names the file: syncing a new file
@@ -147,69 +172,6 @@ func opening(err error) error {
 	return err
 }
 
-// prepare makes what a new file needs and checks what an old one has.
-func (d *DB) prepare() error {
-	return d.db.Update(func(tx *bbolt.Tx) error {
-		if name, _ := tx.Cursor().First(); name != nil {
-			if err := recognised(tx); err != nil {
-				return err
-			}
-		}
-		indexed := open(tx).indexed()
-		for _, name := range append(buckets(), quarantineIndexes()...) {
-			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return fmt.Errorf("make list %q: %w", name, errors.Join(store.ErrDamaged, err))
-			}
-		}
-		if !indexed {
-			if err := open(tx).indexQuarantine(); err != nil {
-				return err
-			}
-		}
-		meta := tx.Bucket(bucketMeta)
-		switch string(meta.Get(keyFormat)) {
-		case formatNow:
-			return nil
-		case formatBefore:
-			return meta.Put(keyFormat, []byte(formatNow))
-		}
-		id, err := newLogID(d.random)
-		if err != nil {
-			return err
-		}
-		return errors.Join(meta.Put(keyFormat, []byte(formatNow)), open(tx).SetLogID(id))
-	})
-}
-
-// recognise checks what a file has without writing.
-func (d *DB) recognise() error {
-	return d.db.View(func(tx *bbolt.Tx) error {
-		if err := recognised(tx); err != nil {
-			return err
-		}
-		for _, name := range buckets() {
-			if tx.Bucket(name) == nil {
-				return fmt.Errorf("there is no list %q: %w", name, store.ErrDamaged)
-			}
-		}
-		return nil
-	})
-}
-
-// recognised says whether a file that holds something holds our records, in a
-// layout that this version reads.
-func recognised(tx *bbolt.Tx) error {
-	meta := tx.Bucket(bucketMeta)
-	if meta == nil {
-		return store.ErrForeign
-	}
-	if format := string(meta.Get(keyFormat)); format != formatNow && format != formatBefore {
-		return store.ErrForeign
-	}
-	_, err := open(tx).logID()
-	return err
-}
-
 func newLogID(random io.Reader) (string, error) {
 	var id [16]byte
 	if _, err := io.ReadFull(random, id[:]); err != nil {
@@ -226,15 +188,22 @@ func (d *DB) View(ctx context.Context, fn func(store.Reader) error) error {
 	return d.view(func(t *tx) error { return fn(t) })
 }
 
+// moment is a transaction of the library as one of ours.
+func (d *DB) moment(t *bbolt.Tx) *tx { return &tx{tx: t, unchecked: d.unchecked, tail: d.tail} }
+
 func (d *DB) view(fn func(*tx) error) error {
 	if d.stuck.Load() {
 		return fmt.Errorf("read records: the beginning of the file could not be read: %w", store.ErrDamaged)
 	}
 	begun := false
 	err := guarded(func() error {
+		least := d.noted.commit.Load()
 		return closed(d.db.View(func(tx *bbolt.Tx) error {
 			begun = true
-			return fn(open(tx))
+			if err := d.noted.follows(tx, least); err != nil {
+				return err
+			}
+			return fn(d.moment(tx))
 		}))
 	})
 	if !begun && errors.Is(err, store.ErrDamaged) {
@@ -249,7 +218,7 @@ func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if d.damaged.Load() {
+	if d.damaged.Load() || d.noted.lost.Load() {
 		return fmt.Errorf("write records: the file is damaged, so nothing more is written to it: %w", store.ErrDamaged)
 	}
 	err := d.update(ctx, fn)
@@ -261,16 +230,31 @@ func (d *DB) Update(ctx context.Context, fn func(store.Writer) error) error {
 
 func (d *DB) update(ctx context.Context, fn func(store.Writer) error) error {
 	panicked := true
-	err := guarded(func() error {
-		err := closed(d.db.Update(func(tx *bbolt.Tx) error {
+	var commit int
+	var log string
+	least := d.noted.commit.Load()
+	err := guarded(func() (err error) {
+		err = closed(d.db.Update(func(tx *bbolt.Tx) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			return fn(open(tx))
+			if err := d.noted.follows(tx, least+1); err != nil {
+				return err
+			}
+			t := d.moment(tx)
+			if err := fn(t); err != nil {
+				return err
+			}
+			commit = tx.ID()
+			log, err = t.LogID()
+			return err
 		}))
 		panicked = false
 		return err
 	})
+	if err == nil {
+		d.noted.note(log, commit)
+	}
 	if panicked {
 		d.damaged.Store(true)
 	}
@@ -291,7 +275,7 @@ func (d *DB) Close() error {
 	if d.damaged.Load() {
 		return fmt.Errorf("close records: %w", store.ErrDamaged)
 	}
-	return d.db.Close()
+	return errors.Join(d.noted.close(), d.db.Close())
 }
 
 // WriteTo writes a copy of the whole file as it stands at one moment.
@@ -307,7 +291,15 @@ func (d *DB) WriteTo(out io.Writer) (n int64, err error) {
 // on reading and writing. What they change meanwhile takes new space.
 func (d *DB) Copy(fn func(store.Copy) error) error {
 	return d.view(func(t *tx) error {
-		return fn(store.Copy{Log: t.LogID(), Head: t.Head(), Size: t.tx.Size(), WriteTo: t.tx.WriteTo})
+		log, err := t.LogID()
+		if err != nil {
+			return err
+		}
+		head, err := t.Head()
+		if err != nil {
+			return err
+		}
+		return fn(store.Copy{Log: log, Head: head, Size: t.tx.Size(), WriteTo: t.tx.WriteTo})
 	})
 }
 

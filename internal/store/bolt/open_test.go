@@ -184,7 +184,7 @@ func TestReopenKeepsTheName(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		err = db.View(context.Background(), func(r store.Reader) error { names[i] = r.LogID(); return nil })
+		err = db.View(context.Background(), func(r store.Reader) error { names[i] = storetest.LogID(t, r); return nil })
 		if err := errors.Join(err, db.Close()); err != nil {
 			t.Fatal(err)
 		}

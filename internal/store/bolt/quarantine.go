@@ -20,15 +20,24 @@ func (t *tx) Quarantined(id int64) (store.Quarantined, error) {
 
 func (t *tx) Quarantine(q store.Quarantined) (int64, error) {
 	places := q.Code != validation.CodeForked && q.Code != validation.CodeUnsigned
-	if places && t.overlaps(q.Tablet, q.N, 1) {
-		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
+	if places {
+		placed, err := t.overlaps(q.Tablet, q.N, 1)
+		if err != nil {
+			return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, err)
+		}
+		if placed {
+			return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, store.ErrOrder)
+		}
 	}
-	last, _ := t.bucket(bucketQuarantine).Cursor().Last()
-	q.ID = numberOf(last) + 1
-	err := errors.Join(put(t, bucketQuarantine, numberKey(q.ID), q), t.index(&q))
+	last, err := t.table(bucketQuarantine).last()
+	if err != nil {
+		return 0, fmt.Errorf("quarantine %d of tablet %s: %w", q.N, q.Tablet, err)
+	}
+	q.ID = numberOf(last.key) + 1
+	err = errors.Join(put(t, bucketQuarantine, numberKey(q.ID), q), t.index(&q))
 	if places {
 		placed := run{count: 1, quarantine: q.ID}
-		err = errors.Join(err, t.bucket(bucketNumbers).Put(numbered(under(q.Tablet), q.N), placed.value()))
+		err = errors.Join(err, t.table(bucketNumbers).put(numbered(under(q.Tablet), q.N), placed.value()))
 	}
 	return q.ID, err
 }
@@ -63,12 +72,15 @@ func (t *tx) Place(id int64, b store.Batch, at string) (int64, error) {
 	if err != nil {
 		return 0, fmt.Errorf("place entry %d: %w", id, err)
 	}
-	held, there := t.runAt(q.Tablet, q.N)
+	held, there, err := t.runAt(q.Tablet, q.N)
+	if err != nil {
+		return 0, fmt.Errorf("place entry %d: %w", id, err)
+	}
 	same := b.Tablet == q.Tablet && b.FirstN == q.N && len(b.Events) == 1 && bytes.Equal(b.Events[0], q.Raw)
 	if !q.Open() || !there || held.quarantine != id || !same {
 		return 0, fmt.Errorf("place entry %d: %w", id, store.ErrOrder)
 	}
-	if err := t.bucket(bucketNumbers).Delete(numbered(under(q.Tablet), q.N)); err != nil {
+	if err := t.table(bucketNumbers).remove(numbered(under(q.Tablet), q.N)); err != nil {
 		return 0, fmt.Errorf("place entry %d: %w", id, err)
 	}
 	pos, err := t.Append(b)
@@ -86,9 +98,14 @@ func (t *tx) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error
 
 func (t *tx) QuarantinePage(f store.QuarantineFilter, after int64, limit int) (page []store.Quarantined, more bool, err error) {
 	list, prefix := t.shortest(f)
-	c := t.bucket(list).Cursor()
-	for key, _ := c.Seek(numbered(prefix, after+1)); bytes.HasPrefix(key, prefix); key, _ = c.Next() {
-		q, err := t.Quarantined(numberOf(key))
+	for e, err := range t.table(list).from(numbered(prefix, after+1), prefix) {
+		if err != nil {
+			return page, false, err
+		}
+		q, err := t.Quarantined(numberOf(e.key))
+		if errors.Is(err, store.ErrNotFound) {
+			err = fmt.Errorf("read quarantined entry %d: %w", numberOf(e.key), store.ErrDamaged)
+		}
 		if err != nil {
 			return page, false, err
 		}
@@ -105,7 +122,7 @@ func (t *tx) QuarantinePage(f store.QuarantineFilter, after int64, limit int) (p
 
 // shortest is the list to look through for a filter, and what its keys begin
 // with.
-func (t *tx) shortest(f store.QuarantineFilter) (list, prefix []byte) {
+func (t *tx) shortest(f store.QuarantineFilter) (list bucketName, prefix []byte) {
 	by, name := quarantineAll, ""
 	switch {
 	case f.Client != "":
@@ -130,5 +147,5 @@ func matches(f store.QuarantineFilter, q *store.Quarantined) bool {
 		(f.Client == "" || f.Client == q.Client) &&
 		(f.Person == "" || f.Person == q.Person) &&
 		(f.N == 0 || f.N == q.N) &&
-		(!f.Open || q.Open())
+		(!f.Open || q.Open()) && (!f.Closed || !q.Open())
 }

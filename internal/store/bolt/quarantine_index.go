@@ -15,14 +15,9 @@ import (
 // writer never looks through what was quarantined before. All of it follows
 // from the entries.
 
-// quarantineIndexes are the lists that files of earlier versions lack.
-func quarantineIndexes() [][]byte {
-	return [][]byte{bucketQuarantineOpen, bucketQuarantineCount, bucketQuarantineAs, bucketQuarantineTeam}
-}
-
-// indexed says whether the file has the lists. One of an earlier version that
-// was opened for reading only has not.
-func (t *tx) indexed() bool { return t.bucket(bucketQuarantineCount) != nil }
+// indexed says whether the file has the lists. One of an earlier format that was
+// opened for reading only has not.
+func (t *tx) indexed() bool { return !t.unchecked }
 
 // quarantineLists are the lists that name an entry.
 func quarantineLists(q *store.Quarantined) [][]byte {
@@ -48,24 +43,33 @@ func counted(q *store.Quarantined) map[store.QuarantineList]string {
 func (t *tx) index(q *store.Quarantined) error {
 	var err error
 	for _, prefix := range quarantineLists(q) {
-		err = errors.Join(err, t.bucket(bucketQuarantineBy).Put(numbered(prefix, q.ID), nil))
+		err = errors.Join(err, t.table(bucketQuarantineBy).put(numbered(prefix, q.ID), nil))
 		if q.Open() {
-			err = errors.Join(err, t.bucket(bucketQuarantineOpen).Put(numbered(prefix, q.ID), nil))
+			err = errors.Join(err, t.table(bucketQuarantineOpen).put(numbered(prefix, q.ID), nil))
 		}
 	}
 	if q.Open() {
 		err = errors.Join(err, t.count(q, 1))
 	}
 	for _, one := range foundBy(q) {
-		if b := t.bucket(one.list); b.Get(one.key) == nil { // the first entry counts
-			err = errors.Join(err, b.Put(one.key, one.value))
-		}
+		err = errors.Join(err, putNew(t.table(one.list), one.key, one.value))
 	}
 	return err
 }
 
+// putNew leaves what is there already: the first entry counts.
+func putNew(b table, key, value []byte) error {
+	if there, err := b.has(key); there || err != nil {
+		return err
+	}
+	return b.put(key, value)
+}
+
 // keyed is a value in a list.
-type keyed struct{ list, key, value []byte }
+type keyed struct {
+	list       bucketName
+	key, value []byte
+}
 
 // foundBy is what an entry is found by besides lists and number.
 func foundBy(q *store.Quarantined) []keyed {
@@ -88,14 +92,14 @@ func teamKey(tablet, subject string) []byte { return append(under(tablet), subje
 func (t *tx) unlist(q *store.Quarantined) error {
 	err := t.count(q, -1)
 	for _, prefix := range quarantineLists(q) {
-		err = errors.Join(err, t.bucket(bucketQuarantineOpen).Delete(numbered(prefix, q.ID)))
+		err = errors.Join(err, t.table(bucketQuarantineOpen).remove(numbered(prefix, q.ID)))
 	}
 	return err
 }
 
 // count adds an open entry to its counts, or takes it away.
 func (t *tx) count(q *store.Quarantined, sign int64) error {
-	b := t.bucket(bucketQuarantineCount)
+	b := t.table(bucketQuarantineCount)
 	for by, name := range counted(q) {
 		now, err := t.QuarantineOpen(by, name)
 		if err != nil {
@@ -105,10 +109,10 @@ func (t *tx) count(q *store.Quarantined, sign int64) error {
 		now.Bytes += sign * int64(len(q.Raw))
 		key := under(string(by), name)
 		if now == (store.QuarantineCount{}) {
-			err = b.Delete(key)
+			err = b.remove(key)
 		} else {
 			value := binary.AppendUvarint(nil, uint64(now.Entries))
-			err = b.Put(key, seal(bucketQuarantineCount, key, binary.AppendUvarint(value, uint64(now.Bytes))))
+			err = b.put(key, seal(bucketQuarantineCount, key, binary.AppendUvarint(value, uint64(now.Bytes))))
 		}
 		if err != nil {
 			return fmt.Errorf("count entry %d: %w", q.ID, err)
@@ -123,9 +127,9 @@ func (t *tx) QuarantineOpen(by store.QuarantineList, name string) (n store.Quara
 		return made.open[string(under(string(by), name))], err
 	}
 	key := under(string(by), name)
-	stored := t.bucket(bucketQuarantineCount).Get(key)
-	if stored == nil {
-		return n, nil
+	stored, found, err := t.table(bucketQuarantineCount).get(key)
+	if err != nil || !found {
+		return n, err
 	}
 	value, err := unseal(bucketQuarantineCount, key, stored)
 	if err != nil {
@@ -157,16 +161,17 @@ func (t *tx) QuarantineTeam(tablet, subject string) (string, error) {
 }
 
 // lookUp is what a list has under a key, ErrNotFound when it has nothing.
-func (t *tx) lookUp(list, key []byte) (value []byte, err error) {
+func (t *tx) lookUp(list bucketName, key []byte) (value []byte, err error) {
+	var found bool
 	if t.indexed() {
-		value = t.bucket(list).Get(key)
+		value, found, err = t.table(list).get(key)
 	} else {
 		var made *madeUp
 		made, err = t.makeUp()
-		value = made.lists[string(list)][string(key)]
+		value, found = made.lists[list.String()][string(key)]
 	}
-	if value == nil {
-		err = errors.Join(err, store.ErrNotFound)
+	if err == nil && !found {
+		err = store.ErrNotFound
 	}
 	return value, err
 }
@@ -182,7 +187,7 @@ func (t *tx) makeUp() (*madeUp, error) {
 	if t.made != nil {
 		return t.made, nil
 	}
-	made := &madeUp{map[string]store.QuarantineCount{}, map[string]map[string][]byte{string(bucketQuarantineAs): {}, string(bucketQuarantineTeam): {}}}
+	made := &madeUp{map[string]store.QuarantineCount{}, map[string]map[string][]byte{bucketQuarantineAs.String(): {}, bucketQuarantineTeam.String(): {}}}
 	all, err := t.QuarantinedOf(store.QuarantineFilter{})
 	for i := range all {
 		q := &all[i]
@@ -192,20 +197,25 @@ func (t *tx) makeUp() (*madeUp, error) {
 			}
 		}
 		for _, one := range foundBy(q) {
-			if list := made.lists[string(one.list)]; list[string(one.key)] == nil {
+			if list := made.lists[one.list.String()]; list[string(one.key)] == nil {
 				list[string(one.key)] = one.value
 			}
 		}
 	}
-	t.made = made
+	if err == nil {
+		t.made = made
+	}
 	return made, err
 }
 
 // indexQuarantine makes the lists of a file of an earlier version. An entry that
 // can not be read is in none; verify finds it.
 func (t *tx) indexQuarantine() error {
-	for key, data := range t.each(bucketQuarantine, nil) {
-		q, err := decode[store.Quarantined](bucketQuarantine, key, data)
+	for e, err := range t.table(bucketQuarantine).under(nil) {
+		var q store.Quarantined
+		if err == nil {
+			q, err = decode[store.Quarantined](bucketQuarantine, e.key, e.value)
+		}
 		if errors.Is(err, store.ErrDamaged) {
 			continue
 		}

@@ -55,6 +55,7 @@ func withoutLists(t *testing.T) (path string, whole map[listKey]string) {
 		}
 		return err
 	})
+	asBefore(t, path, "doorsill-records/2")
 	return path, whole
 }
 
@@ -131,6 +132,7 @@ func TestAListThatLeadsToAnotherEntry(t *testing.T) {
 	for _, to := range []uint64{2, 99} {
 		path := withOneOfAll(t)
 		changed(t, path, "aside-as", func([]byte) []byte { return number(to) })
+		asBefore(t, path, "doorsill-records/2")
 		err := reopened(t, path).View(context.Background(), func(r store.Reader) error {
 			_, err := r.QuarantinedAs("tab-q", 1, []byte("{}"))
 			return err

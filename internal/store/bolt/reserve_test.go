@@ -18,6 +18,7 @@ import (
 
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
+	"doorsill/internal/store/storetest"
 )
 
 // TestTheReserveIsSpentOnce: an update without space is called a second time
@@ -157,8 +158,8 @@ func TestWhereLogIDsComeFrom(t *testing.T) {
 		t.Fatal(err)
 	}
 	err = db.View(context.Background(), func(r store.Reader) error {
-		if r.LogID() != hex.EncodeToString(random) {
-			t.Errorf("log id %s", r.LogID())
+		if storetest.LogID(t, r) != hex.EncodeToString(random) {
+			t.Errorf("log id %s", storetest.LogID(t, r))
 		}
 		return nil
 	})
@@ -298,6 +299,7 @@ func TestValuesWithoutAChecksum(t *testing.T) {
 			changed(t, path, list, func(v []byte) []byte { return v[:len(v)-5] })
 		}
 	}
+	asBefore(t, path, "doorsill-records/1")
 	allRead(t, path)
 }
 

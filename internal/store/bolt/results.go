@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"slices"
 
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -17,18 +18,52 @@ func (t *tx) Tablet(id string) (store.Tablet, error) {
 
 func (t *tx) Tablets() ([]store.Tablet, error) { return all[store.Tablet](t, bucketTablets) }
 
+// TabletsOfPerson follows a list of its own, so that a tablet that can not be read
+// is in nobody's way but its owner's.
 func (t *tx) TabletsOfPerson(person string) ([]store.Tablet, error) {
-	tablets, err := t.Tablets()
-	var own []store.Tablet
-	for _, tablet := range tablets {
-		if tablet.Person == person {
-			own = append(own, tablet)
-		}
+	if t.unchecked {
+		return t.tabletsSearched(person)
 	}
-	return own, err
+	ids, err := t.names(bucketTabletsOf, under(person))
+	if err != nil {
+		return nil, err
+	}
+	var own []store.Tablet
+	for _, id := range ids {
+		tablet, err := t.Tablet(id)
+		if errors.Is(err, store.ErrNotFound) {
+			err = fmt.Errorf("read tablet %s: %w", id, store.ErrDamaged)
+		}
+		if err != nil {
+			return own, err
+		}
+		own = append(own, tablet)
+	}
+	return own, nil
+}
+
+// tabletsSearched is TabletsOfPerson in a file of an earlier format.
+func (t *tx) tabletsSearched(person string) ([]store.Tablet, error) {
+	tablets, err := t.Tablets()
+	return slices.DeleteFunc(tablets, func(one store.Tablet) bool { return one.Person != person }), err
 }
 
 func (t *tx) SetTablet(tablet store.Tablet) error {
+	old, err := t.Tablet(tablet.ID)
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return fmt.Errorf("set tablet: %w", err)
+	}
+	if known := err == nil; !known || old.Person != tablet.Person {
+		of := t.table(bucketTabletsOf)
+		if known {
+			err = of.remove(append(under(old.Person), tablet.ID...))
+		} else {
+			err = nil
+		}
+		if err = errors.Join(err, of.put(append(under(tablet.Person), tablet.ID...), nil)); err != nil {
+			return fmt.Errorf("set tablet: %w", err)
+		}
+	}
 	return put(t, bucketTablets, []byte(tablet.ID), tablet)
 }
 
@@ -44,11 +79,14 @@ type resultHead struct {
 }
 
 func (t *tx) Result(visit string) (store.Result, error) {
-	data := t.bucket(bucketResults).Get([]byte(visit))
-	if data == nil {
+	data, found, err := t.table(bucketResults).get([]byte(visit))
+	if err != nil {
+		return store.Result{}, err
+	}
+	if !found {
 		return store.Result{}, store.ErrNotFound
 	}
-	data, err := unseal(bucketResults, []byte(visit), data)
+	data, err = unseal(bucketResults, []byte(visit), data)
 	if err != nil {
 		return store.Result{}, err
 	}
@@ -96,16 +134,19 @@ func (t *tx) SetResult(result store.Result) error {
 		data = append(data, result.Evidence.Body...)
 	}
 	key := []byte(result.Visit)
-	if err := t.bucket(bucketResults).Put(key, seal(bucketResults, key, data)); err != nil {
+	if err := t.table(bucketResults).put(key, seal(bucketResults, key, data)); err != nil {
 		return fmt.Errorf("write result: %w", err)
 	}
 	return nil
 }
 
-func (t *tx) ResultFormat() string { return string(t.bucket(bucketMeta).Get(keyResultFormat)) }
+func (t *tx) ResultFormat() (string, error) {
+	format, _, err := t.table(bucketMeta).get(keyResultFormat)
+	return string(format), err
+}
 
 func (t *tx) SetResultFormat(format string) error {
-	return t.bucket(bucketMeta).Put(keyResultFormat, []byte(format))
+	return t.table(bucketMeta).put(keyResultFormat, []byte(format))
 }
 
 func (t *tx) Summary(client string) (store.Summary, error) {
@@ -113,32 +154,52 @@ func (t *tx) Summary(client string) (store.Summary, error) {
 }
 
 func (t *tx) SetSummary(s store.Summary) error {
-	old, _ := t.Summary(s.Client) // nothing where it can not be read: it is written anew
-	if old == s {
-		return nil
-	}
-	caseload := t.bucket(bucketCaseload)
-	if err := caseload.Delete(append(under(old.Team), s.Client...)); err != nil {
+	old, err := t.Summary(s.Client)
+	if err != nil && !errors.Is(err, store.ErrNotFound) && !errors.Is(err, store.ErrDamaged) {
 		return fmt.Errorf("write summary: %w", err)
 	}
-	if err := caseload.Put(append(under(s.Team), s.Client...), nil); err != nil {
+	if err == nil && old == s {
+		return nil
+	}
+	caseload := t.table(bucketCaseload)
+	// Where an old line can not be read its team is not known; Summaries passes
+	// over what is left of it.
+	if err := caseload.remove(append(under(old.Team), s.Client...)); err != nil {
+		return fmt.Errorf("write summary: %w", err)
+	}
+	if err := caseload.put(append(under(s.Team), s.Client...), nil); err != nil {
 		return fmt.Errorf("write summary: %w", err)
 	}
 	return put(t, bucketSummaries, []byte(s.Client), s)
 }
 
 func (t *tx) Summaries(team string) iter.Seq2[store.Summary, error] {
-	clients := t.each(bucketSummaries, nil)
+	list, prefix := t.table(bucketSummaries), []byte(nil)
 	if team != "" {
-		clients = t.each(bucketCaseload, under(team))
+		list, prefix = t.table(bucketCaseload), under(team)
 	}
 	return func(yield func(store.Summary, error) bool) {
-		for client := range clients {
-			s, err := t.Summary(string(client))
-			if err == nil && team != "" && s.Team != team {
+		for e, err := range list.under(prefix) {
+			var s store.Summary
+			client := ""
+			if e.key != nil {
+				client = string(e.key[len(prefix):])
+			}
+			switch {
+			case err == nil && team == "":
+				s, err = decode[store.Summary](bucketSummaries, e.key, e.value)
+			case err == nil:
+				s, err = t.Summary(client)
+			}
+			if errors.Is(err, store.ErrNotFound) {
+				err = fmt.Errorf("read summary of %s: %w", client, store.ErrDamaged)
+			}
+			if err != nil {
+				s = store.Summary{Client: client, Team: team}
+			} else if team != "" && s.Team != team {
 				continue // it moved while its line could not be read
 			}
-			if !yield(s, err) || err != nil {
+			if !yield(s, err) {
 				return
 			}
 		}

@@ -29,17 +29,17 @@ func sumOf(parts ...[]byte) uint32 {
 }
 
 // seal appends the zero byte and the checksum.
-func seal(bucket, key, value []byte) []byte {
-	return binary.BigEndian.AppendUint32(append(value, 0), sumOf(bucket, key, value))
+func seal(bucket bucketName, key, value []byte) []byte {
+	return binary.BigEndian.AppendUint32(append(value, 0), sumOf(bucket.values, key, value))
 }
 
 // unseal returns the value without its checksum.
-func unseal(bucket, key, stored []byte) ([]byte, error) {
+func unseal(bucket bucketName, key, stored []byte) ([]byte, error) {
 	end := len(stored) - sealSize
 	if end < 0 || stored[end] != 0 {
 		return stored, nil
 	}
-	if binary.BigEndian.Uint32(stored[end+1:]) != sumOf(bucket, key, stored[:end]) {
+	if binary.BigEndian.Uint32(stored[end+1:]) != sumOf(bucket.values, key, stored[:end]) {
 		return nil, fmt.Errorf("read %s %q: the checksum does not fit: %w", bucket, bytes.Trim(key, "\x00"), store.ErrDamaged)
 	}
 	return stored[:end:end], nil

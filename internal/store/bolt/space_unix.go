@@ -3,6 +3,7 @@
 package bolt
 
 import (
+	"os"
 	"path/filepath"
 	"syscall"
 )
@@ -14,4 +15,10 @@ func freeSpace(path string) (bytes int64, known bool) {
 		return 0, false
 	}
 	return int64(fs.Bavail) * int64(fs.Bsize), true
+}
+
+// letGo takes the library's lock from a file. Closing does not where the file is
+// still mapped.
+func letGo(file *os.File) {
+	_ = syscall.Flock(int(file.Fd()), syscall.LOCK_UN) // the library may have closed it
 }

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"iter"
 
 	"go.etcd.io/bbolt"
 
@@ -16,33 +15,34 @@ import (
 // The file's buckets. A key of several parts has a zero byte after each text
 // part; numbers are eight bytes, big end first, so that they sort.
 var (
-	bucketMeta         = []byte("meta")       // format, log id, earlier logs, format of results
-	bucketLog          = []byte("log")        // position of the first -> batch
-	bucketNumbers      = []byte("numbers")    // tablet, first n -> where a run of numbers went
-	bucketByTeam       = []byte("by-team")    // team, position -> count
-	bucketBySubject    = []byte("by-subject") // subject, position -> count
-	bucketSubjects     = []byte("subjects")   // id -> Subject
-	bucketVisits       = []byte("visits")     // client, order -> visit
-	bucketTablets      = []byte("tablets")    // id -> Tablet
-	bucketResults      = []byte("results")    // visit -> Result
-	bucketSummaries    = []byte("summaries")  // client -> Summary
-	bucketCaseload     = []byte("caseload")   // team, client -> nothing
-	bucketQuarantine   = []byte("quarantine") // id -> Quarantined
-	bucketQuarantineBy = []byte("aside-by")   // kind of list, name, id -> nothing
-	bucketPeople       = []byte("people")     // id -> Person
-	bucketLogins       = []byte("logins")     // login -> person
-	bucketTeams        = []byte("teams")      // id -> Team
-	bucketMembers      = []byte("members")    // person, team -> role
-	bucketMembersOf    = []byte("members-of") // team, person -> role
-	bucketSessions     = []byte("sessions")   // hash -> Session
-	bucketSignedIn     = []byte("signed-in")  // person, hash -> nothing
-	bucketAudit        = []byte("audit")      // seq -> AuditEntry
+	bucketMeta         = bucketNamed("meta")       // format, log id, earlier logs, format of results
+	bucketLog          = bucketNamed("log")        // position of the first -> batch
+	bucketNumbers      = bucketNamed("numbers")    // tablet, first n -> where a run of numbers went
+	bucketByTeam       = bucketNamed("by-team")    // team, position -> count
+	bucketBySubject    = bucketNamed("by-subject") // subject, position -> count
+	bucketSubjects     = bucketNamed("subjects")   // id -> Subject
+	bucketVisits       = bucketNamed("visits")     // client, order -> visit
+	bucketTablets      = bucketNamed("tablets")    // id -> Tablet
+	bucketResults      = bucketNamed("results")    // visit -> Result
+	bucketSummaries    = bucketNamed("summaries")  // client -> Summary
+	bucketCaseload     = bucketNamed("caseload")   // team, client -> nothing
+	bucketQuarantine   = bucketNamed("quarantine") // id -> Quarantined
+	bucketQuarantineBy = bucketNamed("aside-by")   // kind of list, name, id -> nothing
+	bucketPeople       = bucketNamed("people")     // id -> Person
+	bucketLogins       = bucketNamed("logins")     // login -> person
+	bucketTeams        = bucketNamed("teams")      // id -> Team
+	bucketMembers      = bucketNamed("members")    // person, team -> role
+	bucketMembersOf    = bucketNamed("members-of") // team, person -> role
+	bucketSessions     = bucketNamed("sessions")   // hash -> Session
+	bucketSignedIn     = bucketNamed("signed-in")  // person, hash -> nothing
+	bucketAudit        = bucketNamed("audit")      // seq -> AuditEntry
+	bucketTabletsOf    = bucketNamed("tablets-of") // person, tablet -> nothing
 
 	// What follows from the quarantined entries.
-	bucketQuarantineOpen  = []byte("aside-open")  // kind of list, name, id -> nothing
-	bucketQuarantineCount = []byte("aside-count") // kind of list, name -> open entries, bytes
-	bucketQuarantineAs    = []byte("aside-as")    // tablet, n, SHA-256 -> id
-	bucketQuarantineTeam  = []byte("aside-team")  // tablet, subject -> team of the first
+	bucketQuarantineOpen  = bucketNamed("aside-open")  // kind of list, name, id -> nothing
+	bucketQuarantineCount = bucketNamed("aside-count") // kind of list, name -> open entries, bytes
+	bucketQuarantineAs    = bucketNamed("aside-as")    // tablet, n, SHA-256 -> id
+	bucketQuarantineTeam  = bucketNamed("aside-team")  // tablet, subject -> team of the first
 
 	keyFormat       = []byte("format")
 	keyLogID        = []byte("log-id")
@@ -50,18 +50,23 @@ var (
 	keyResultFormat = []byte("result-format")
 )
 
-func buckets() [][]byte {
-	return [][]byte{
+func buckets() []bucketName {
+	return []bucketName{
 		bucketMeta, bucketLog, bucketNumbers, bucketByTeam, bucketBySubject, bucketSubjects, bucketVisits,
 		bucketTablets, bucketResults, bucketSummaries, bucketCaseload, bucketQuarantine, bucketQuarantineBy,
 		bucketPeople, bucketLogins, bucketTeams, bucketMembers, bucketMembersOf, bucketSessions,
-		bucketSignedIn, bucketAudit,
+		bucketSignedIn, bucketAudit, bucketTabletsOf, bucketQuarantineOpen, bucketQuarantineCount, bucketQuarantineAs,
+		bucketQuarantineTeam,
 	}
 }
 
 // tx is one moment, for reading or writing.
 type tx struct {
 	tx *bbolt.Tx
+	// unchecked marks a file of an earlier format, which has no sums.
+	unchecked bool
+	// tail is what is wrong with the log's end since the file was opened, or nil.
+	tail error
 	// made is kept once it was made up; see makeUp.
 	made *madeUp
 }
@@ -69,8 +74,6 @@ type tx struct {
 var _ store.Writer = (*tx)(nil)
 
 func open(t *bbolt.Tx) *tx { return &tx{tx: t} }
-
-func (t *tx) bucket(name []byte) *bbolt.Bucket { return t.tx.Bucket(name) }
 
 // under makes the beginning of the keys that belong to texts.
 func under(texts ...string) []byte {
@@ -98,16 +101,18 @@ func numberOf(key []byte) int64 {
 }
 
 // get reads a JSON record, ErrNotFound when there is none.
-func get[T any](t *tx, bucket, key []byte) (T, error) {
-	var record T
-	data := t.bucket(bucket).Get(key)
-	if data == nil {
+func get[T any](t *tx, bucket bucketName, key []byte) (record T, err error) {
+	data, found, err := t.table(bucket).get(key)
+	if err != nil {
+		return record, err
+	}
+	if !found {
 		return record, store.ErrNotFound
 	}
 	return decode[T](bucket, key, data)
 }
 
-func decode[T any](bucket, key, stored []byte) (record T, err error) {
+func decode[T any](bucket bucketName, key, stored []byte) (record T, err error) {
 	data, err := unseal(bucket, key, stored)
 	if err != nil {
 		return record, err
@@ -118,22 +123,26 @@ func decode[T any](bucket, key, stored []byte) (record T, err error) {
 	return record, nil
 }
 
-func put(t *tx, bucket, key []byte, record any) error {
+func put(t *tx, bucket bucketName, key []byte, record any) error {
+	return putIn(t.table(bucket), key, record)
+}
+
+func putIn(b table, key []byte, record any) error {
 	data, err := json.Marshal(record)
 	if err != nil {
-		return fmt.Errorf("write %s: %w", bucket, err)
+		return fmt.Errorf("write %s: %w", b.name, err)
 	}
-	if err := t.bucket(bucket).Put(key, seal(bucket, key, data)); err != nil {
-		return fmt.Errorf("write %s: %w", bucket, err)
-	}
-	return nil
+	return b.put(key, seal(b.name, key, data))
 }
 
 // all reads every record of a bucket in key order.
-func all[T any](t *tx, bucket []byte) ([]T, error) {
+func all[T any](t *tx, bucket bucketName) ([]T, error) {
 	var list []T
-	for key, data := range t.each(bucket, nil) {
-		record, err := decode[T](bucket, key, data)
+	for e, err := range t.table(bucket).under(nil) {
+		if err != nil {
+			return list, err
+		}
+		record, err := decode[T](bucket, e.key, e.value)
 		if err != nil {
 			return list, err
 		}
@@ -142,14 +151,14 @@ func all[T any](t *tx, bucket []byte) ([]T, error) {
 	return list, nil
 }
 
-// each runs over the keys with a prefix, without the prefix, and their values.
-func (t *tx) each(bucket, prefix []byte) iter.Seq2[[]byte, []byte] {
-	return func(yield func(rest, value []byte) bool) {
-		c := t.bucket(bucket).Cursor()
-		for key, value := c.Seek(prefix); key != nil && bytes.HasPrefix(key, prefix); key, value = c.Next() {
-			if !yield(key[len(prefix):], value) {
-				return
-			}
+// names are what follows a prefix in the keys of a list.
+func (t *tx) names(bucket bucketName, prefix []byte) ([]string, error) {
+	var list []string
+	for e, err := range t.table(bucket).under(prefix) {
+		if err != nil {
+			return list, err
 		}
+		list = append(list, string(e.key[len(prefix):]))
 	}
+	return list, nil
 }

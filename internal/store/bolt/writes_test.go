@@ -30,6 +30,7 @@ var writes = map[string]func(store.Writer) error{
 	},
 	"SetLogID":         func(w store.Writer) error { return w.SetLogID("other") },
 	"SetTablet":        func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: "tab-b"}) },
+	"SetTablet again":  func(w store.Writer) error { return w.SetTablet(store.Tablet{ID: "tab-a", Person: "p2"}) },
 	"SetResult":        func(w store.Writer) error { return w.SetResult(store.Result{Visit: "v2"}) },
 	"SetResultFormat":  func(w store.Writer) error { return w.SetResultFormat("f/2") },
 	"SetSummary":       func(w store.Writer) error { return w.SetSummary(store.Summary{Client: "c2", Team: "north"}) },
@@ -227,7 +228,7 @@ func TestAResultThatIsNoJSON(t *testing.T) {
 // not read.
 func TestWhatDamageHidesIsNotWritten(t *testing.T) {
 	for list, names := range map[string][]string{
-		"people": {"SetPerson other login"}, "sessions": {"SetSession again", "RemoveSession", "RemoveSessionsOfPerson", "RemoveSessionsExpired"}, "quarantine": {"Settle"},
+		"people": {"SetPerson other login"}, "quarantine": {"Settle"}, "tablets": {"SetTablet again"},
 	} {
 		path := withOneOfAll(t)
 		changed(t, path, list, func(v []byte) []byte { v[0] ^= 1; return v })
@@ -243,5 +244,55 @@ func TestWhatDamageHidesIsNotWritten(t *testing.T) {
 		if err := db.Close(); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestASessionThatCanNotBeRead ends like any other: damage keeps nobody signed
+// in, and one person's session stops no other from signing in.
+func TestASessionThatCanNotBeRead(t *testing.T) {
+	for _, name := range []string{"SetSession again", "RemoveSession", "RemoveSessionsOfPerson", "RemoveSessionsExpired"} {
+		path := withOneOfAll(t)
+		changed(t, path, "sessions", func(v []byte) []byte { v[0] ^= 1; return v })
+		db := reopened(t, path)
+		if err := db.Update(context.Background(), writes[name]); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		err := db.View(context.Background(), func(r store.Reader) error {
+			old, err := r.SessionsOfPerson("p1")
+			now, err2 := r.SessionsOfPerson("p2")
+			all, err3 := r.Sessions()
+			if len(old) > 0 || len(now) != len(all) {
+				t.Errorf("%s: left are %v and %v of %v", name, old, now, all)
+			}
+			return errors.Join(err, err2, err3)
+		})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestASessionThatCanNotEvenEnd, since its key is damaged, stays and lets nobody
+// in. Whoever signs in is not kept out by it.
+func TestASessionThatCanNotEvenEnd(t *testing.T) {
+	path := withOneOfAll(t)
+	edit(t, path, func(tx *bbolt.Tx) error { return tx.Bucket([]byte("sessions/sums")).Delete([]byte("h1")) })
+	db := reopened(t, path)
+	err := db.Update(context.Background(), func(w store.Writer) error {
+		n, err := w.RemoveSessionsExpired("9")
+		if n != 0 {
+			t.Errorf("%d sessions ended", n)
+		}
+		return errors.Join(err, w.SetSession(store.Session{Hash: "h0", Person: "p2"}))
+	})
+	if !errors.Is(err, store.ErrDamaged) { // h0 would lie beside what is damaged
+		t.Error(err)
+	}
+	if err := db.Update(context.Background(), writes["SetSession"]); err != nil { // h2 does not
+		t.Error(err)
+	}
+	err = db.View(context.Background(), func(r store.Reader) error { _, err := r.Session("h1"); return err })
+	if !errors.Is(err, store.ErrDamaged) {
+		t.Error(err)
 	}
 }

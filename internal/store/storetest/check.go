@@ -70,8 +70,8 @@ func (c *checker) log() error {
 			break
 		}
 	}
-	if head := c.r.Head(); head != after {
-		return fmt.Errorf("head is %d, the last entry is at %d", head, after)
+	if head, err := c.r.Head(); err != nil || head != after {
+		return fmt.Errorf("head is %d, the last entry is at %d: %w", head, after, err)
 	}
 	return nil
 }

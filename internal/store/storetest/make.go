@@ -3,6 +3,7 @@ package storetest
 import (
 	"encoding/json"
 	"fmt"
+	"testing"
 
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -50,4 +51,24 @@ func Push(w store.Writer, b store.Batch) error {
 		return err
 	}
 	return w.SetTablet(store.Tablet{ID: b.Tablet, Person: "person-" + b.Tablet, Ack: b.FirstN + int64(len(b.Events)) - 1})
+}
+
+// Head is the last position of a store that is in order.
+func Head(t testing.TB, r store.Reader) int64 {
+	t.Helper()
+	head, err := r.Head()
+	if err != nil {
+		t.Error(err)
+	}
+	return head
+}
+
+// LogID is the name of the log of a store that is in order.
+func LogID(t testing.TB, r store.Reader) string {
+	t.Helper()
+	id, err := r.LogID()
+	if err != nil {
+		t.Error(err)
+	}
+	return id
 }

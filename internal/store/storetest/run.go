@@ -89,7 +89,7 @@ func equal[T comparable](t testing.TB, what string, got, want T) {
 
 func nameOf(t testing.TB, s store.Store) (name string) {
 	t.Helper()
-	view(t, s, func(r store.Reader) error { name = r.LogID(); return nil })
+	view(t, s, func(r store.Reader) (err error) { name, err = r.LogID(); return err })
 	return name
 }
 

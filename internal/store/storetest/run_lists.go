@@ -93,7 +93,7 @@ func testGaps(t *testing.T, s store.Store) {
 	view(t, s, func(r store.Reader) error {
 		placed, err := r.Placed("tab-a", 12)
 		equal(t, "position of 12", placed.Pos, 3)
-		equal(t, "head", r.Head(), 15)
+		equal(t, "head", Head(t, r), 15)
 		return err
 	})
 }
@@ -122,7 +122,7 @@ func testNewNames(t *testing.T, s store.Store) {
 		old, err3 := r.SessionsOfPerson("p1")
 		now, err4 := r.SessionsOfPerson("p2")
 		equal(t, "sessions of the first and of the second", fmt.Sprint(len(old), len(now)), "0 1")
-		equal(t, "log", r.LogID(), "another-name")
+		equal(t, "log", LogID(t, r), "another-name")
 		return errors.Join(err, err2, err3, err4)
 	})
 	change(t, s, func(w store.Writer) error {

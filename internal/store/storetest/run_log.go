@@ -13,10 +13,10 @@ import (
 
 func testEmpty(t *testing.T, s store.Store) {
 	view(t, s, func(r store.Reader) error {
-		if r.LogID() == "" {
+		if LogID(t, r) == "" {
 			t.Error("no log id")
 		}
-		equal(t, "head", r.Head(), 0)
+		equal(t, "head", Head(t, r), 0)
 		entries, err := r.Entries(0, 10)
 		equal(t, "entries", len(entries), 0)
 		_, missing := r.Placed("tab-a", 1)
@@ -52,12 +52,12 @@ func testAllOrNothing(t *testing.T, s store.Store) {
 		if err := Push(w, Batch("tab-a", 1, 3, "north", "c1")); err != nil {
 			return err
 		}
-		equal(t, "head inside", w.Head(), 3)
+		equal(t, "head inside", Head(t, w), 3)
 		return no
 	})
 	wantError(t, "update", err, no)
 	view(t, s, func(r store.Reader) error {
-		equal(t, "head after", r.Head(), 0)
+		equal(t, "head after", Head(t, r), 0)
 		_, err := r.Tablet("tab-a")
 		wantError(t, "tablet", err, store.ErrNotFound)
 		return nil
@@ -75,10 +75,10 @@ func testOneMoment(t *testing.T, s store.Store) {
 		if err := <-done; err != nil {
 			return err
 		}
-		equal(t, "head in the old moment", r.Head(), 0)
+		equal(t, "head in the old moment", Head(t, r), 0)
 		return nil
 	})
-	view(t, s, func(r store.Reader) error { equal(t, "head now", r.Head(), 2); return nil })
+	view(t, s, func(r store.Reader) error { equal(t, "head now", Head(t, r), 2); return nil })
 }
 
 func testContext(t *testing.T, s store.Store) {
@@ -248,5 +248,5 @@ func testWriters(t *testing.T, s store.Store) {
 		})
 	}
 	all.Wait()
-	view(t, s, func(r store.Reader) error { equal(t, "head", r.Head(), writers*pushes); return nil })
+	view(t, s, func(r store.Reader) error { equal(t, "head", Head(t, r), writers*pushes); return nil })
 }

@@ -137,6 +137,8 @@ func testPagesOfTheQuarantine(t *testing.T, s store.Store) {
 			{store.QuarantineFilter{Tablet: "tab-a", N: 2}, 0, 9, "[2 8] false"},
 			{store.QuarantineFilter{Open: true}, 0, 4, "[1 2 3 5] true"},
 			{store.QuarantineFilter{Client: "c1", Open: true}, 6, 4, "[7 8] false"},
+			{store.QuarantineFilter{Client: "c1", Closed: true}, 0, 4, "[4] false"},
+			{store.QuarantineFilter{Client: "c1", Closed: true, Open: true}, 0, 4, "[] false"},
 		} {
 			page, more, err := r.QuarantinePage(tt.filter, tt.after, tt.limit)
 			ids := []int64{}

@@ -98,7 +98,7 @@ func testResults(t *testing.T, s store.Store) {
 	renewed.Visit, renewed.Evidence = "v2", &store.Evidence{Format: "f/1", Engine: "0", Body: []byte("level\tpause\nnote\té\n"), SHA256: "ef"}
 	unscored := store.Result{Visit: "v3", Format: "f/2", Evidence: &store.Evidence{Format: "f/1", Body: []byte("level\tpause\n")}}
 	change(t, s, func(w store.Writer) error {
-		equal(t, "format of results", w.ResultFormat(), "")
+		equal(t, "format of results", formatOf(t, w), "")
 		return errors.Join(w.SetResult(unscored), w.SetResult(renewed), w.SetResult(plain), w.SetResultFormat("f/2"))
 	})
 	for _, want := range []store.Result{plain, renewed, unscored} {
@@ -107,7 +107,7 @@ func testResults(t *testing.T, s store.Store) {
 		equal(t, "result", resultText(got), resultText(want))
 	}
 	view(t, s, func(r store.Reader) error {
-		equal(t, "format of results", r.ResultFormat(), "f/2")
+		equal(t, "format of results", formatOf(t, r), "f/2")
 		_, err := r.Result("v4")
 		wantError(t, "none", err, store.ErrNotFound)
 		return nil
@@ -250,4 +250,11 @@ func testAudit(t *testing.T, s store.Store) {
 		}
 		return err
 	})
+}
+
+func formatOf(t *testing.T, r store.Reader) string {
+	t.Helper()
+	format, err := r.ResultFormat()
+	wantError(t, "format of results", err, nil)
+	return format
 }
