@@ -50,7 +50,7 @@ func serveSocket(t *testing.T, times Times) socket {
 	s := socket{site: newSite(t, Options{}), closed: make(chan net.Conn, 16), views: new(atomic.Int32)}
 	log := slog.New(slog.DiscardHandler)
 	_, handler, err := build(Deps{
-		Store: s.Store, Accounts: s.Accounts, Trail: s.Trail, Intake: s.Intake, Index: s.Index, Organisation: s.organisation,
+		Store: s.Store, Accounts: s.Accounts, Trail: s.Trail, Intake: s.Intake, Index: s.Index, Watch: s.Watch, Organisation: s.organisation,
 		Records: caseload.NewReader(watched{s.Store, s.views}),
 		Files:   bundle(), Bundled: true, Now: s.clock.Now, Log: log, Times: times,
 	})

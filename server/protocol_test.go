@@ -369,5 +369,6 @@ var withoutExample = map[string]string{
 	"too-many":        "rates.go",
 	"server-full":     "fault_test.go",
 	"quarantine-full": "bounds_test.go",
+	"overtaken":       "judge_test.go",
 	"too-old-schema":  "there is only one schema yet",
 }

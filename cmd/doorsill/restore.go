@@ -14,6 +14,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
 	"doorsill/internal/backup"
+	"doorsill/internal/folder"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/server"
@@ -129,6 +130,9 @@ func moveInto(dir, place string) error {
 	}
 	if err := os.Rename(dir, place); err != nil {
 		return fmt.Errorf("restore: what was restored is in %s: %w", dir, err)
+	}
+	if err := folder.Sync(filepath.Dir(place)); err != nil {
+		return fmt.Errorf("restore: %w", err)
 	}
 	return nil
 }

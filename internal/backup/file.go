@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"doorsill/internal/folder"
 )
 
 // nameLayout names a backup by its time in UTC, so that names sort.
@@ -39,17 +41,10 @@ func File(path string, write func(io.Writer) error) (err error) {
 	if err := os.Rename(part, path); err != nil {
 		return fmt.Errorf("write backup: %w", err)
 	}
-	return syncDir(filepath.Dir(path))
-}
-
-// syncDir makes a new name in a folder durable, where folders can be synced.
-func syncDir(dir string) error {
-	folder, err := os.Open(dir)
-	if err != nil {
+	if err := folder.Sync(filepath.Dir(path)); err != nil {
 		return fmt.Errorf("write backup: %w", err)
 	}
-	_ = folder.Sync() // not all systems can
-	return folder.Close()
+	return nil
 }
 
 // Prune removes the oldest backups of a folder but the last keep, and returns

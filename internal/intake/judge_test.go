@@ -83,7 +83,9 @@ func TestAServerThatLearnsASchema(t *testing.T) {
 	never := h.tablet("tab-y", "yorick") // who never did
 	never.write(model.KindAnswerGiven, "v1", level("pos-head", "0"))
 	never.unreadBefore(map[string]string{})
-	marit.startVisit("v2", "c2", "north") // 6
+	early := marit.event(model.KindVisitStarted, "v2", started(authoring.Standard(), "c2", "north")) // 6
+	early.At = "2026-03-05T09:00:00.000Z"                                                            // a clock that is ahead: it began when the server first heard of it
+	marit.lines = append(marit.lines, lineOf(early))
 	marit.unreadBefore(clinicians)
 	settled := h.tablet("tab-d", "davit")
 	settled.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "4"))

@@ -3,10 +3,15 @@ package intake_test
 import (
 	"bytes"
 	"context"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
+	"strings"
 	"testing"
 	"time"
 
+	"doorsill/internal/account"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/signing"
@@ -96,6 +101,38 @@ func TestTabletsWithoutAKeyUntilADay(t *testing.T) {
 		at := int64(len(marit.lines))
 		if _, code := h.pushed(pushOf("", "tab-m", at, marit.lines[at-1:])); code != c.code {
 			t.Errorf("after %d minutes: %q, want %q", c.minutes, code, c.code)
+		}
+	}
+}
+
+// TestANameThatIsAnotherPersonsIsNotTakenOnAgain: after a restore a marked name is
+// taken on for its person alone; one of an earlier version for who comes first.
+func TestANameThatIsAnotherPersonsIsNotTakenOnAgain(t *testing.T) {
+	names := account.NewTabletNames([]byte("a secret"))
+	random := strings.Repeat("ab", 16)
+	mac := hmac.New(sha256.New, []byte("a secret"))
+	mac.Write([]byte(random + "\nmarit"))
+	marked := random + hex.EncodeToString(mac.Sum(nil)[:16])
+	for _, c := range []struct{ person, id, code string }{
+		{"davit", marked, "tablet tablet"},
+		{"marit", marked, ""},
+		{"davit", random, ""},
+		{"marit", marked[:62], "tablet tablet"},
+	} {
+		h := newService(t)
+		h.intake.KnowNames(names)
+		on := &tablet{service: h, id: c.id, person: c.person}
+		on.openClient("c1", "north")
+		_, err := h.intake.Push(context.Background(), caller(c.person), pushOf(h.logID(), c.id, 1, on.lines))
+		var refused *intake.PushError
+		code := ""
+		if errors.As(err, &refused) {
+			code = refused.Code + " " + refused.Field
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		if code != c.code {
+			t.Errorf("%s as %s: %q, want %q", c.id, c.person, code, c.code)
 		}
 	}
 }

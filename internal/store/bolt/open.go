@@ -19,6 +19,7 @@ import (
 	"go.etcd.io/bbolt"
 	bbolterrors "go.etcd.io/bbolt/errors"
 
+	"doorsill/internal/folder"
 	"doorsill/internal/store"
 )
 
@@ -123,7 +124,7 @@ func (d *DB) open(path string, options Options, file **os.File) (err error) {
 	d.noted = noted{path: path + ".commit", readOnly: options.ReadOnly}
 	err = d.ready(options.ReadOnly)
 	if err == nil && !options.ReadOnly && !options.NoSync {
-		err = syncFolder(filepath.Dir(path))
+		err = folder.Sync(filepath.Dir(path))
 	}
 	if err != nil {
 		return errors.Join(full(err), d.noted.close(), d.db.Close())
@@ -148,17 +149,6 @@ func (d *DB) ready(readOnly bool) error {
 	d.unchecked = false
 	d.tail = d.view((*tx).soundTail)
 	return d.reserve.open()
-}
-
-// syncFolder makes durable that the folder names the file: syncing a new file
-// need not, and a power cut would then take it with all that was acknowledged.
-func syncFolder(path string) error {
-	folder, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	_ = folder.Sync() // not all systems can
-	return folder.Close()
 }
 
 // opening gives bbolt's errors our names.

@@ -46,6 +46,9 @@ func testOpenEntries(t *testing.T, s store.Store) {
 		b := store.Batch{Tablet: "tab-a", FirstN: 3, Team: "north", Subject: "c1", Received: Arrived, Events: [][]byte{Event("tab-a", 3, "c1", "another")}}
 		_, err := w.Place(2, b, Arrived)
 		wantError(t, "place other bytes", err, store.ErrOrder)
+		b.FirstN, b.Events = 2, [][]byte{[]byte("{not json \xff")}
+		_, err = w.Place(1, b, Arrived)
+		wantError(t, "place what was settled", err, store.ErrOrder)
 		return nil
 	})
 	view(t, s, func(r store.Reader) error {
