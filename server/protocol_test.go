@@ -370,5 +370,6 @@ var withoutExample = map[string]string{
 	"server-full":     "fault_test.go",
 	"quarantine-full": "bounds_test.go",
 	"overtaken":       "judge_test.go",
+	"unreadable":      "damage_test.go",
 	"too-old-schema":  "there is only one schema yet",
 }
