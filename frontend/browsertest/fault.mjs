@@ -75,7 +75,7 @@ export async function startProxy(target) {
     const told = proxy.transcript && isExchange(asked.path) ? proxy.transcript : undefined;
     const begin = ++moments;
     const fate = await proxy.rule(asked);
-    if (fate.kind === 'cut') return void from.destroy();
+    if (fate.kind === 'cut') return void from.socket.destroy();
     if (fate.kind === 'answer') return void to.writeHead(fate.status, { 'Content-Type': fate.type }).end(fate.body);
     const headers = { ...from.headers };
     const sent = /** @type {Buffer[]} */ ([]);
@@ -92,7 +92,7 @@ export async function startProxy(target) {
       };
       if (fate.kind === 'cut-after') {
         note({});
-        return void answer.resume().on('end', () => from.destroy());
+        return void answer.resume().on('end', () => from.socket.destroy());
       }
       if (told) {
         const whole = await bodyOf(answer).catch(() => undefined);

@@ -56,6 +56,7 @@ test('a lead’s profile holds no name, no words that were searched for and no n
   await page.locator('main a[href*="&visit="]').first().click();
   await page.getByRole('heading', { level: 1, name: 'Visit and result' }).waitFor();
   planted.push(...(await writtenDown(profile, page)));
+  await comesToLie(profile, planted);
   await nothingInClear(profile, words, planted, 'while it is in use');
 
   // An administrator at the same desk, with somebody's name half typed.

@@ -64,8 +64,10 @@ test('a withdrawn tablet’s profile holds no name and no note in clear', async 
   await page.locator('main textarea').nth(1).fill(typed.unsaved);
   const planted = await writtenDown(profile, page);
   const { tablet: id } = await (await page.request.get(`${url}/api/v1/session`)).json();
-  await withdraw(url, id);
   await thisTablet(page);
+  // Else an exchange under way could be told first, and the button be gone.
+  await page.getByRole('button', { name: 'Send and fetch now' }).waitFor({ timeout: 60_000 });
+  await withdraw(url, id);
   await page.getByRole('button', { name: 'Send and fetch now' }).click();
   await page.getByText('You can hand it back.').waitFor();
   planted.push(...(await writtenDown(profile, page)));
