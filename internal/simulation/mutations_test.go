@@ -32,6 +32,8 @@ const (
 	goneSentAsNotes
 	replacesUnseen
 	otherLogsCount
+	anyKeyCounts
+	keyStolen
 )
 
 type mistake struct {
@@ -64,6 +66,8 @@ func mutations() []mistake {
 		{"a restored server is sent notes for what left its tablet", goneSentAsNotes, 144, overYears},
 		{"an answer replaces what is only on the server", replacesUnseen, 1, nil},
 		{"the server counts what was seen of a log that is no more", otherLogsCount, 1, overRestores},
+		{"the server takes what any key signed", anyKeyCounts, 8, amongForgers},
+		{"whoever forges a file has the tablet's key", keyStolen, 1, amongForgers},
 	}
 }
 
@@ -121,6 +125,22 @@ func (f forgetful) Logs() (model.Logs, error) {
 	return logs, err
 }
 
+// keylessReader and keyless know no tablet by its key.
+type keylessReader struct{ store.Reader }
+
+func (k keylessReader) Tablet(id string) (store.Tablet, error) {
+	return withoutKey(k.Reader.Tablet(id))
+}
+
+type keyless struct{ store.Writer }
+
+func (k keyless) Tablet(id string) (store.Tablet, error) { return withoutKey(k.Writer.Tablet(id)) }
+
+func withoutKey(t store.Tablet, err error) (store.Tablet, error) {
+	t.Key = nil
+	return t, err
+}
+
 // lied lets the mistakes of the server in.
 func (u *unsure) lied(fn func(store.Writer) error) func(store.Writer) error {
 	switch u.w.mut {
@@ -128,6 +148,8 @@ func (u *unsure) lied(fn func(store.Writer) error) func(store.Writer) error {
 		return func(w store.Writer) error { return fn(lying{w, u.w}) }
 	case otherLogsCount:
 		return func(w store.Writer) error { return fn(forgetful{w}) }
+	case anyKeyCounts:
+		return func(w store.Writer) error { return fn(keyless{w}) }
 	}
 	return fn
 }
