@@ -165,7 +165,7 @@ function createWire(): Wire {
     fetch: (input, init) => {
       const [path, method] = [String(input), init?.method ?? 'GET'];
       const sent = init?.body instanceof Uint8Array ? new TextDecoder().decode(init.body) : '';
-      if (/\/(events|session)(\?|$)/.test(path))
+      if (/\/(events|session|key)(\?|$)/.test(path))
         return new Promise((resolve) => {
           resolve(recorded(method, path, sent));
         });

@@ -115,7 +115,7 @@ func TestCheck(t *testing.T) {
 		{"excused and tested", func(l []Test) []Test {
 			return append(l, Test{Name: "TestFault41Photo", Passed: true})
 		}, "fault 41 is tested and excused all the same: a photo that is cut off and resumed: there are no photos yet"},
-		{"a fault that there is not", func(l []Test) []Test { return append(l, Test{Name: "TestFault48Zoo", Passed: true}) }, "there is no fault 48: TestFault48Zoo"},
+		{"a fault that there is not", func(l []Test) []Test { return append(l, Test{Name: "TestFault51Zoo", Passed: true}) }, "there is no fault 51: TestFault51Zoo"},
 		{"fault nought", func(l []Test) []Test { return append(l, Test{Name: "fault 00: none", Passed: true}) }, "there is no fault 00: fault 00: none"},
 		{"any other test", func(l []Test) []Test { return append(l, Test{Name: "TestAny"}) }, ""},
 	} {

@@ -136,6 +136,13 @@ func TestHonestHistories(t *testing.T) {
 			s.begun = begin
 			return s.pull("b", "l1", 2, 3, 3, "3 a 3").pull("b", "l1", 3, 4, 4, "4 a 4")
 		}(),
+		"a proxy gives what it kept before the client could ask": func() *story {
+			s := began()
+			begin := s.began()
+			s.pull("c", "l1", 0, 2, 3, "1 a 1", "2 a 2").cursor("c", "l1", 2)
+			s.begun = begin
+			return s.pull("c", "l1", 2, 3, 3, "3 a 3").pull("b", "l1", 2, 3, 3, "3 a 3")
+		}(),
 		"a restore, and everything comes again": began().pull("b", "l1", 2, 3, 3, "3 a 3").
 			refused("a", "l1", 4, `{"error":"log","log":"l2"}`).push("a", "l2", 1, lines("a", 1, 4), 4, "known 1", "2", "3", "4").
 			pull("b", "l2", 0, 4, 4, "1 a 1", "2 a 2", "3 a 3", "4 a 4").cursor("b", "l2", 4),

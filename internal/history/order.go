@@ -54,9 +54,6 @@ func (c *checker) pullBegan(client string, p *pull) {
 	if !p.answer.More && p.answer.Next < l.high[p.team] {
 		c.bad(Lost, "%s was told that team %s of log %s ends at %d, and position %d had been acknowledged", client, p.team, l.id, p.answer.Next, l.high[p.team])
 	}
-	if t := c.track(client, l.id, p.team); !t.given[p.after] {
-		c.bad(Skipped, "%s pulls team %s of log %s after %d, which it was never given as a cursor", client, p.team, l.id, p.after)
-	}
 }
 
 // ended takes in what a client was told.
@@ -102,6 +99,10 @@ func (c *checker) pullEnded(client string, p *pull) {
 		l.high[p.team] = max(l.high[p.team], one.Pos)
 	}
 	t := c.track(client, l.id, p.team)
+	// Not when it began: what a proxy had kept began before the client could ask.
+	if !t.given[p.after] {
+		c.bad(Skipped, "%s pulls team %s of log %s after %d, which it was never given as a cursor", client, p.team, l.id, p.after)
+	}
 	t.given[p.answer.Next] = true
 	if !p.answer.More {
 		t.end = max(t.end, p.answer.Next)

@@ -40,6 +40,7 @@ func invariants() []invariant {
 		{"what was set aside is shown", quarantineShown},
 		{"who left a tablet left it whole", goneWhole},
 		{"everybody saw one history", oneHistory},
+		{"nothing counts in a name that its author did not give it", onlyTheirs},
 	}
 }
 
@@ -134,6 +135,9 @@ func cameToRest(w *world, v *serverState) error {
 	for _, t := range w.tablets {
 		if !w.reads(t) && (t.problem != "" || t.waiting() == 0) {
 			continue // in no team any more; if something waits the person is told
+		}
+		if t.impostor && t.problem != "" && t.waiting() > 0 {
+			continue // is refused, and keeps what it has
 		}
 		if t.problem != "" || t.waiting() != 0 || t.disk.log != v.log {
 			bad = append(bad, fmt.Errorf("%v", t))
@@ -244,7 +248,7 @@ func cursorsHonest(w *world, v *serverState) error {
 func sameFold(w *world, v *serverState) error {
 	var bad []error
 	for _, t := range w.tablets {
-		if !w.reads(t) {
+		if !w.reads(t) || t.impostor && t.waiting() > 0 {
 			continue
 		}
 		for _, id := range slices.Sorted(maps.Keys(v.subjects)) {

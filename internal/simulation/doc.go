@@ -1,9 +1,10 @@
 // Package simulation holds no code, only tests: a real server over a real
 // store, tablets that keep what a browser's database would keep, a network
-// that does everything a network can do, clocks that jump, and crashes between
-// any two steps. A run is a list of steps drawn from a seed. When the storm is
-// over and everybody has had time to exchange, nothing may be lost, counted
-// twice, or seen differently by two people.
+// that does everything a network can do, clocks that jump, crashes between any
+// two steps, and somebody inside who writes in the names of others. A run is a
+// list of steps drawn from a seed. When the storm is over and everybody has had
+// time to exchange, nothing may be lost, counted twice, or seen differently by
+// two people.
 //
 //	go test ./internal/simulation -sim.runs 10000        more runs
 //	go test ./internal/simulation -sim.seed 42           one run again

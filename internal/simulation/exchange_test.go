@@ -128,7 +128,11 @@ func (t *tablet) takeTeam(team string) (newLog bool, err error) {
 
 // ask sends a request and reads the answer as http.ts does.
 func (t *tablet) ask(method, path, kind string, body []byte) (int, []byte, error) {
-	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie, t})
+	return t.askSigned(method, path, kind, body, "")
+}
+
+func (t *tablet) askSigned(method, path, kind string, body []byte, signature string) (int, []byte, error) {
+	got, err := t.w.net.send(ask{method, path, kind, body, t.cookie, t, signature})
 	if errors.Is(err, errTimeout) {
 		return 0, nil, &problem{code: "offline", reason: timeoutReason}
 	}
@@ -179,6 +183,9 @@ type batch struct {
 func (t *tablet) pushAll() error {
 	most, conflicts, asked := t.most, 0, false
 	for {
+		if err := t.registerKey(); err != nil {
+			return err
+		}
 		b := t.nextBatch(most, asked)
 		if len(b.lines) == 0 {
 			return nil
@@ -292,7 +299,11 @@ func (t *tablet) sendBatch(b batch) (said string, err error) {
 	if t.w.mut == acksEarly {
 		t.commit(func(r *rows) { r.ack = b.from + int64(len(b.lines)) - 1 })
 	}
-	status, body, err := t.ask("POST", "/api/v1/events", "application/x-ndjson", sent)
+	status, body, err := t.askSigned("POST", "/api/v1/events", "application/x-ndjson", sent, t.signatureOf(sent))
+	var p *problem
+	if errors.As(err, &p) && p.reason == "unsigned" {
+		t.disk.registered = nil
+	}
 	if err != nil {
 		return "", err
 	}

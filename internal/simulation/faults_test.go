@@ -24,12 +24,20 @@ import (
 // on her tablet only.
 func calm(t *testing.T) (w *world, marit *tablet, visit string) {
 	t.Helper()
+	return calmWith(t, false)
+}
+
+// calmWith may have all tablets with an app that does not sign.
+func calmWith(t *testing.T, unsigned bool) (w *world, marit *tablet, visit string) {
+	t.Helper()
 	w = newWorldWith(t, newGround(t), 1, noMutation, &features{})
 	t.Cleanup(w.close)
 	marit = w.tablets[0]
 	for _, one := range w.tablets {
 		one.most, one.page = 1000, 1000
+		one.unsigned = unsigned
 		w.must(one.signIn())
+		w.must(one.registerKey())
 	}
 	marit.openClient()
 	clients, _ := marit.subjects()
@@ -86,7 +94,8 @@ func TestFault03PushIsDeliveredTwice(t *testing.T) {
 func TestFault04BatchesArriveInAnotherOrder(t *testing.T) {
 	w, marit, _ := calm(t)
 	later := batch{from: 3, lines: marit.nextBatch(3, false).lines[2:]}
-	status, _, err := marit.ask("POST", "/api/v1/events", "application/x-ndjson", marit.bytesOf(later))
+	sent := marit.bytesOf(later)
+	status, _, err := marit.askSigned("POST", "/api/v1/events", "application/x-ndjson", sent, marit.signatureOf(sent))
 	if err != nil || status != http.StatusConflict || w.server.head() != 0 {
 		t.Errorf("the second batch first: %d, %v, head %d", status, err, w.server.head())
 	}
@@ -103,7 +112,7 @@ func TestFault05BodyIsCut(t *testing.T) {
 	w, marit, _ := calm(t)
 	whole := marit.bytesOf(marit.nextBatch(1000, false))
 	for cut := 0; cut < len(whole); cut += 23 {
-		if status, _, err := marit.ask("POST", "/api/v1/events", "application/x-ndjson", whole[:cut]); statusOf(err) != http.StatusBadRequest {
+		if status, _, err := marit.askSigned("POST", "/api/v1/events", "application/x-ndjson", whole[:cut], marit.signatureOf(whole)); statusOf(err) != http.StatusBadRequest {
 			t.Fatalf("cut at %d of %d: %d %v", cut, len(whole), status, err)
 		}
 	}
@@ -193,29 +202,34 @@ func TestFault32ServerIsFullAndCanStillBeRead(t *testing.T) {
 }
 
 // TestFault10BitFlips changes each bit of a push by itself: it is refused, or
-// taken for what it is.
+// taken for what it is. Of a push that is signed no bit can be another.
 func TestFault10BitFlips(t *testing.T) {
-	w, marit, visit := calm(t)
-	w.through(marit)
-	for range 4 {
-		marit.write(model.KindAnswerGiven, visit, marit.answer())
-		w.through(marit)
+	for name, unsigned := range map[string]bool{"signed": false, "unsigned": true} {
+		t.Run(name, func(t *testing.T) {
+			w, marit, visit := calmWith(t, unsigned)
+			w.through(marit)
+			for range 4 {
+				marit.write(model.KindAnswerGiven, visit, marit.answer())
+				w.through(marit)
+			}
+			marit.write(model.KindAnswerGiven, visit, marit.answer()) // number 8
+			marit.disk.ack = 6                                        // and 7 again: its digit has three bits to lose
+			whole := marit.bytesOf(marit.nextBatch(1000, false))
+			signature := marit.signatureOf(whole)
+			for bit := 0; bit < len(whole)*8; bit++ {
+				if bit > 1700 && bit%7 != 0 {
+					continue // the body is hashed: some of its bits are enough
+				}
+				flipped := slices.Clone(whole)
+				flipped[bit/8] ^= 1 << (bit % 8)
+				status, _, _ := marit.askSigned("POST", "/api/v1/events", "application/x-ndjson", flipped, signature)
+				if v := w.serverState(); len(v.quarantined) != 0 || !unsigned && status == http.StatusOK {
+					t.Fatalf("bit %d: %d, aside %v", bit, status, v.quarantined)
+				}
+			}
+			w.holds(t)
+		})
 	}
-	marit.write(model.KindAnswerGiven, visit, marit.answer()) // number 8
-	marit.disk.ack = 6                                        // and 7 again: its digit has three bits to lose
-	whole := marit.bytesOf(marit.nextBatch(1000, false))
-	for bit := 0; bit < len(whole)*8; bit++ {
-		if bit > 1700 && bit%7 != 0 {
-			continue // the body is hashed: some of its bits are enough
-		}
-		flipped := slices.Clone(whole)
-		flipped[bit/8] ^= 1 << (bit % 8)
-		_, _, _ = marit.ask("POST", "/api/v1/events", "application/x-ndjson", flipped)
-		if v := w.serverState(); len(v.quarantined) != 0 {
-			t.Fatalf("bit %d put %v aside", bit, v.quarantined)
-		}
-	}
-	w.holds(t)
 }
 
 func TestFault13KilledBetweenCommitAndReceipt(t *testing.T) {
@@ -378,7 +392,7 @@ func TestFault36SameEventThroughTwoHandlersOverOneStore(t *testing.T) {
 		defer in.Close()
 		for range 4 {
 			both.Go(func() {
-				answer, err := in.Push(context.Background(), who, bytes.NewReader(body))
+				answer, err := in.PushSigned(context.Background(), who, bytes.NewReader(body), marit.signatureOf(body))
 				if err != nil || answer.Ack != 3 {
 					t.Errorf("%+v, %v", answer, err)
 				}
@@ -425,7 +439,8 @@ func TestFault40InvalidEventOfAnOldClient(t *testing.T) {
 		r.events[ref(r.tablet, n)] = row{key: ref(r.tablet, n), subject: visit, own: n, raw: old}
 		r.n = n
 	})
-	marit.write(model.KindAnswerGiven, visit, marit.answer())
+	// An answer names what it replaces, for which the visit has to be read.
+	marit.write(model.KindVisitNoted, visit, model.VisitNoted{Fields: map[string]string{"note": "after it"}})
 	v := w.holds(t)
 	if v.quarantined[string(old)] != 1 || v.head != 4 || len(marit.disk.refused) != 1 || marit.disk.refused[0].hint == "" {
 		t.Errorf("quarantined %v, head %d, shown %v", v.quarantined, v.head, marit.disk.refused)

@@ -32,6 +32,8 @@ const (
 	goneSentAsNotes
 	replacesUnseen
 	otherLogsCount
+	anyKeyCounts
+	keyStolen
 )
 
 type mistake struct {
@@ -53,17 +55,19 @@ func mutations() []mistake {
 		{"a tablet throws away what was set aside", quarantineForgotten, 19, nil},
 		{"a tablet takes another device's entry for its own", forksMerged, 23, nil},
 		{"what a restored server lost still counts on tablets", ghostsCount, 200, nil},
-		{"an entry says that its author has seen what is only on the server", seenFromServer, 64, nil},
+		{"an entry says that its author has seen what is only on the server", seenFromServer, 250, nil},
 		{"a tablet believes an answer that was changed on the way", answersUnchecked, 237, nil},
 		{"a restored server keeps its log id", restoreKeepsLog, 19, nil},
-		{"the server acknowledges what it could not commit", commitSwallowed, 10, nil},
+		{"the server acknowledges what it could not commit", commitSwallowed, 3, nil},
 		{"the server knows an entry again by its number alone", knownByNumber, 21, nil},
 		{"a tablet forgets before thirty days are over", forgetsEarly, 1, overYears},
 		{"a tablet forgets what was not sent or does not count", forgetsUnsent, 1, overYears},
 		{"a tablet forgets a client for good", forgetsForGood, 1, overYears},
 		{"a restored server is sent notes for what left its tablet", goneSentAsNotes, 144, overYears},
-		{"an answer replaces what is only on the server", replacesUnseen, 1, nil},
-		{"the server counts what was seen of a log that is no more", otherLogsCount, 1, overRestores},
+		{"an answer replaces what is only on the server", replacesUnseen, 5, nil},
+		{"the server counts what was seen of a log that is no more", otherLogsCount, 22, overRestores},
+		{"the server takes what any key signed", anyKeyCounts, 8, amongForgers},
+		{"whoever forges a file has the tablet's key", keyStolen, 1, amongForgers},
 	}
 }
 
@@ -121,6 +125,22 @@ func (f forgetful) Logs() (model.Logs, error) {
 	return logs, err
 }
 
+// keylessReader and keyless know no tablet by its key.
+type keylessReader struct{ store.Reader }
+
+func (k keylessReader) Tablet(id string) (store.Tablet, error) {
+	return withoutKey(k.Reader.Tablet(id))
+}
+
+type keyless struct{ store.Writer }
+
+func (k keyless) Tablet(id string) (store.Tablet, error) { return withoutKey(k.Writer.Tablet(id)) }
+
+func withoutKey(t store.Tablet, err error) (store.Tablet, error) {
+	t.Key = nil
+	return t, err
+}
+
 // lied lets the mistakes of the server in.
 func (u *unsure) lied(fn func(store.Writer) error) func(store.Writer) error {
 	switch u.w.mut {
@@ -128,6 +148,8 @@ func (u *unsure) lied(fn func(store.Writer) error) func(store.Writer) error {
 		return func(w store.Writer) error { return fn(lying{w, u.w}) }
 	case otherLogsCount:
 		return func(w store.Writer) error { return fn(forgetful{w}) }
+	case anyKeyCounts:
+		return func(w store.Writer) error { return fn(keyless{w}) }
 	}
 	return fn
 }

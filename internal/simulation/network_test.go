@@ -52,7 +52,12 @@ type ask struct {
 	body         []byte
 	cookie       *http.Cookie
 	from         *tablet
+	// signature is the tablet's, of a push.
+	signature string
 }
+
+// isKey says whether a tablet registers its key.
+func (a ask) isKey() bool { return a.method == http.MethodPut && strings.HasSuffix(a.path, "/key") }
 
 // reply is what a tablet gets to see.
 type reply struct {
@@ -196,6 +201,9 @@ func (n *network) deliver(a ask) (reply, bool) {
 	}
 	if a.cookie != nil {
 		r.AddCookie(a.cookie)
+	}
+	if a.signature != "" {
+		r.Header.Set("Doorsill-Signature", a.signature)
 	}
 	answer, ok := n.w.server.serve(r)
 	if !ok {

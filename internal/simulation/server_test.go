@@ -202,6 +202,10 @@ func (u *unsure) View(ctx context.Context, fn func(store.Reader) error) error {
 	if u.dead {
 		return errPower
 	}
+	if u.w.mut == anyKeyCounts {
+		below := fn
+		fn = func(r store.Reader) error { return below(keylessReader{r}) }
+	}
 	return u.Store.View(ctx, fn)
 }
 

@@ -28,6 +28,12 @@ func TestNothingIsLostOverRestores(t *testing.T) {
 	run(t, overRestores)
 }
 
+// TestNothingIsLostAmongForgers is the same with somebody inside who hands in files
+// in the names of others, and with devices that take a tablet's name.
+func TestNothingIsLostAmongForgers(t *testing.T) {
+	run(t, amongForgers)
+}
+
 // plan is what a run does. Which disasters it holds is drawn unless it says so.
 type plan struct {
 	list []step
@@ -40,6 +46,10 @@ func overYears(seed uint64) plan { return plan{list: years(seed, *simLen)} }
 
 func overRestores(seed uint64) plan {
 	return plan{list: restores(seed, *simLen), has: &features{restores: true, roles: seed%4 == 0}}
+}
+
+func amongForgers(seed uint64) plan {
+	return plan{list: forgers(seed, *simLen), has: &features{restores: seed%3 == 0, clones: true, roles: seed%5 == 0}}
 }
 
 func run(t *testing.T, planOf func(seed uint64) plan) {

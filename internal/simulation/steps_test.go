@@ -44,6 +44,10 @@ func steps() []happening {
 		{"tablet is cloned", 2, clone, true},
 		{"person changes role", 2, changeRole, true},
 		{"an entry says that it has seen what it has not", 0, forge, true},
+		{"somebody inside forges a file", 0, forgeFile, true},
+		{"what waits comes in a file", 0, comeInFile, true},
+		{"a person confirms what came unsigned", 0, confirm, true},
+		{"another device takes a tablet's name", 0, impersonate, true},
 	}
 }
 
@@ -82,6 +86,18 @@ func restores(seed uint64, length int) []step {
 	for i, s := range table {
 		table[i].weight = map[string]int{"say": 24, "sync": 16, "sync in bad weather": 4, "server dies while taking in": 1,
 			"held back requests arrive": 1, "backup": 5, "restore": 4, "an entry says that it has seen what it has not": 3}[s.name]
+	}
+	return drawn(seed, length, table)
+}
+
+// forgers is a script of files and devices that are not what they say.
+func forgers(seed uint64, length int) []step {
+	table := steps()
+	for i, s := range table {
+		table[i].weight = map[string]int{"say": 20, "sync": 16, "sync in bad weather": 4, "server dies while taking in": 1, "session ends": 1,
+			"held back requests arrive": 1, "backup": 2, "restore": 1, "tablet is cloned": 1, "person changes role": 1,
+			"somebody inside forges a file": 6, "what waits comes in a file": 3, "a person confirms what came unsigned": 6,
+			"another device takes a tablet's name": 2}[s.name]
 	}
 	return drawn(seed, length, table)
 }

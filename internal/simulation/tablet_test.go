@@ -12,6 +12,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/tablettest"
 )
 
 // tablet is one person's browser: what its database has committed, and what is
@@ -30,8 +31,11 @@ type tablet struct {
 	cursors map[string]int64
 	// cursorLog is the log that they are of.
 	cursorLog string
-	// old is the app from before entries named their log and what they replace.
-	old bool
+	// old is the app from before entries named their log and what they replace,
+	// unsigned the one from before tablets signed.
+	old, unsigned bool
+	// impostor is another device that took the tablet's name, and has another key.
+	impostor bool
 	// lie changes what the next event says.
 	lie func(*model.Event)
 	// most and page are how many events go in one push and one pull.
@@ -67,6 +71,10 @@ type rows struct {
 	refused []refusal
 	// memory is what forgetting keeps.
 	memory memory
+	// key is what the tablet signs with, and registered the log under which the
+	// server was told; nil before.
+	key        *tablettest.Signer
+	registered *string
 }
 
 // row is one event, own or pulled.
@@ -107,7 +115,8 @@ func newTablet(w *world, label, who string) *tablet {
 			t.team = p.team
 		}
 	}
-	t.disk = rows{tablet: label, events: map[string]row{}, cursors: map[string]cursor{}, memory: memory{receipts: map[int64]receipt{}}}
+	t.disk = rows{tablet: label, events: map[string]row{}, cursors: map[string]cursor{}, memory: memory{receipts: map[int64]receipt{}},
+		key: tablettest.NewSigner("key of " + label)}
 	w.server.set(func(sw store.Writer) error {
 		return sw.SetTablet(store.Tablet{ID: label, Person: who, Label: "invented", Registered: w.stamp(w.serverNow())})
 	})
@@ -193,7 +202,7 @@ func (t *tablet) write(kind, subject string, body any) *entry {
 		t.w.doubt("%s can not write any more: number %d is taken on its own disk", t.label, n)
 		return nil
 	}
-	said := &entry{id: len(t.w.said), author: t.person, lines: map[string]bool{string(line): true}, knew: t.knows()}
+	said := &entry{id: len(t.w.said), author: t.person, impostor: t.impostor, lines: map[string]bool{string(line): true}, knew: t.knows()}
 	if item, chooses := answered(body); item != "" {
 		said.item, said.chooses = subject+" "+item, chooses
 	}

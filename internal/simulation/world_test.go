@@ -8,6 +8,7 @@ import (
 
 	"doorsill/internal/history"
 	"doorsill/internal/model"
+	"doorsill/internal/seal"
 )
 
 // The people and teams of every run. Lena leads; Ansel is an assistant.
@@ -46,6 +47,13 @@ type world struct {
 	said []*entry
 	// seen is what the tablets saw of the server.
 	seen history.Recorder
+	// keysByHand has the keys of tablets registered without a request, so that a run
+	// meets the weather that it met before there were any.
+	keysByHand bool
+	// forged are the entries that somebody else wrote in a person's name, by line,
+	// and files the envelopes that somebody handed in.
+	forged map[string]*forgery
+	files  []seal.Envelope
 	// doubts are invariants that broke on the way; the run fails with them.
 	doubts  []string
 	trace   []string
@@ -57,13 +65,15 @@ type world struct {
 type features struct{ restores, clones, roles, flips bool }
 
 // isOld says whether a tablet has the app from before entries named their log and
-// what they replace, in a run with such tablets.
+// what they replace, and tablets signed, in a run with such tablets.
 func (w *world) isOld(tablet int) bool { return w.seed%3 == 1 && tablet%2 == 1 }
 
 // entry is one thing that a person entered.
 type entry struct {
 	id     int
 	author string
+	// impostor says that it was written on a device that took a tablet's name.
+	impostor bool
 	// lines are its bytes: more than one when the tablet got another name.
 	lines map[string]bool
 	// knew are the entries that were on the tablet when it was written.
@@ -81,7 +91,7 @@ func newWorld(t testing.TB, g *ground, seed uint64, mut mutation) *world {
 // newWorldWith may say which disasters the run holds.
 func newWorldWith(t testing.TB, g *ground, seed uint64, mut mutation, has *features) *world {
 	t.Helper()
-	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), seed: seed, mut: mut, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
+	w := &world{t: t, rng: rand.New(rand.NewPCG(seed, 11)), seed: seed, mut: mut, forged: map[string]*forgery{}, clock: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
 	w.has = features{restores: w.one(3), clones: w.one(5), roles: w.one(4), flips: w.one(2)}
 	if has != nil {
 		w.has = *has
@@ -93,7 +103,7 @@ func newWorldWith(t testing.TB, g *ground, seed uint64, mut mutation, has *featu
 	}
 	for i, who := range []string{"marit", "davit", "lena", "ansel", "davit"} {
 		one := newTablet(w, fmt.Sprintf("tab-%d", i), who)
-		one.old = w.isOld(i)
+		one.old, one.unsigned = w.isOld(i), w.isOld(i)
 		w.tablets = append(w.tablets, one)
 	}
 	return w
