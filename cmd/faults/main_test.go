@@ -17,8 +17,10 @@ func TestRun(t *testing.T) {
 	dir := t.TempDir()
 	paths := []string{filepath.Join(dir, "go.xml"), filepath.Join(dir, "unit.xml")}
 	var reports [2]string
+	held, odd := 0, 0
 	for number := 1; number <= faults.Last; number++ {
 		if _, excused := faults.Untested()[number]; !excused {
+			held, odd = held+1, odd+number%2
 			reports[number%2] += fmt.Sprintf(`<testcase name="fault %02d: held" classname="test"/>`, number)
 		}
 	}
@@ -29,12 +31,12 @@ func TestRun(t *testing.T) {
 		}
 	}
 	var out bytes.Buffer
-	if err := run(paths, &out); err != nil || !strings.Contains(out.String(), "44 tests ran; each of 43 named faults") ||
+	if err := run(paths, &out); err != nil || !strings.Contains(out.String(), fmt.Sprintf("%d tests ran; each of %d named faults", held+1, held)) ||
 		!strings.Contains(out.String(), "skipped: TestDisk (server): no disk") {
 		t.Errorf("%v\n%s", err, out.String())
 	}
 	out.Reset()
-	if err := run(paths[:1], &out); err == nil || !strings.Contains(err.Error(), "22 of 47") || !strings.Contains(out.String(), "fault 07: no test") {
+	if err := run(paths[:1], &out); err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%d of %d", odd, faults.Last)) || !strings.Contains(out.String(), "fault 07: no test") {
 		t.Errorf("%v\n%s", err, out.String())
 	}
 	empty := filepath.Join(dir, "empty.xml")
