@@ -138,7 +138,7 @@ test('what came unsigned counts once its author says so, and the lead speaks for
     true,
     'it counts on the lead’s word',
   );
-  await lead.getByText(/^Settled: /).click();
+  await lead.getByText('Settled, or taken in later').click();
   await lead.getByText('She told me on the telephone.').waitFor();
   await tablet.close();
 });

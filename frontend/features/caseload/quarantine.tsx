@@ -10,6 +10,9 @@ import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/mod
 /** Entries that the server keeps but does not count, each with its reason. */
 export function SetAside(props: { readonly team: string }) {
   const ofTeam = `/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`;
+  // What is dealt with in one list belongs in another from then on.
+  const [dealt, setDealt] = useState(0);
+  const onDealt = () => setDealt(dealt + 1);
   return (
     <>
       <p>
@@ -17,12 +20,12 @@ export function SetAside(props: { readonly team: string }) {
         somebody enters them again, the server learns what it lacked, or, where they only were not signed, somebody says that they are
         right.
       </p>
-      <Entries path={ofTeam} state="open" none="Nothing is set aside." />
+      <Entries path={ofTeam} state="open" none="Nothing is set aside." onDealt={onDealt} />
       <More summary="Settled, or taken in later">
-        <Entries path={ofTeam} state="closed" none="Nothing was settled yet." />
+        <Entries key={dealt} path={ofTeam} state="closed" none="Nothing was settled yet." onDealt={onDealt} />
       </More>
       <More summary="Your own, also about teams that you have left">
-        <Entries path="/api/v1/quarantine" state="open" none="Nothing of yours is set aside." />
+        <Entries key={dealt} path="/api/v1/quarantine" state="open" none="Nothing of yours is set aside." onDealt={onDealt} />
       </More>
     </>
   );
@@ -32,20 +35,24 @@ export function SetAside(props: { readonly team: string }) {
 const PAGE = 50;
 
 /** A list page by page, the oldest first. */
-function Entries(props: { readonly path: string; readonly state: 'open' | 'closed'; readonly none: string }) {
+function Entries(props: { readonly path: string; readonly state: 'open' | 'closed'; readonly none: string; readonly onDealt: () => void }) {
   const [after, setAfter] = useState('0');
   const { got, again } = useFetch<QuarantineList>(`${props.path}?state=${props.state}&after=${after}&limit=${PAGE}`);
+  const changed = () => {
+    again();
+    props.onDealt();
+  };
   return (
     <Fetched got={got} again={again} what="what was set aside">
       {(page) => (
         <>
           {page.entries.length === 0 ? <p>{after === '0' ? props.none : 'There are no more.'}</p> : null}
           {byTablet(page.entries).map((entries) => (
-            <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={again} />
+            <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={changed} />
           ))}
           <ul class="plain-list">
             {page.entries.map((entry) => (
-              <Entry key={entry.id} entry={entry} onSettled={again} />
+              <Entry key={entry.id} entry={entry} onSettled={changed} />
             ))}
           </ul>
           {page.more ? <Button onPress={() => setAfter(page.next)}>Show the next {PAGE}</Button> : null}
