@@ -1,9 +1,9 @@
-// Command history reads transcripts of what clients of the server saw, one
+// Command history reads histories of what clients of the server saw, one
 // exchange a line, and fails when no server that keeps its promises can have
-// answered so; see internal/history. Everybody in a transcript must have come to
+// answered so; see internal/history. Everybody in a history must have come to
 // rest at its end.
 //
-// Usage: go run ./cmd/history TRANSCRIPT.jsonl...
+// Usage: go run ./cmd/history HISTORY.jsonl...
 package main
 
 import (

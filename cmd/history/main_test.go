@@ -17,14 +17,14 @@ const (
 		`"answer":"{\"log\":\"l\",\"next\":0,\"head\":0,\"events\":[]}"}`
 )
 
-func TestTranscriptsAreJudged(t *testing.T) {
+func TestHistoriesAreJudged(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"one history":    {pushed + "\n" + pulledAll + "\n", "1 pushes, 1 pulls, 1 events acknowledged"},
 		"something lost": {pushed + "\n" + pulledNothing + "\n", "lost: "},
 		"nobody pulled":  {pushed + "\n", "found 1 and 0"},
-		"no transcript":  {"something else\n", "line 1 of the transcript"},
+		"no history":  {"something else\n", "line 1 of the history"},
 	} {
-		path := filepath.Join(t.TempDir(), "transcript.jsonl")
+		path := filepath.Join(t.TempDir(), "history.jsonl")
 		if err := os.WriteFile(path, []byte(c.text), 0o600); err != nil {
 			t.Fatal(err)
 		}

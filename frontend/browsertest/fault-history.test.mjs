@@ -13,10 +13,10 @@ import { password } from './setup.mjs';
 const network = useFaultyNetwork();
 const DAY = 86_400_000;
 
-/** What cmd/history says of a transcript. @param {object[]} transcript @param {string} name */
-async function judged(transcript, name) {
+/** What cmd/history says of a history. @param {object[]} history @param {string} name */
+async function judged(history, name) {
   const path = join(await network.profile(), `${name}.jsonl`);
-  writeFileSync(path, transcript.map((one) => `${JSON.stringify(one)}\n`).join(''));
+  writeFileSync(path, history.map((one) => `${JSON.stringify(one)}\n`).join(''));
   const { status, stdout, stderr } = spawnSync('go', ['run', './cmd/history', path], {
     cwd: join(import.meta.dirname, '../..'),
     encoding: 'utf8',
@@ -44,7 +44,7 @@ async function reader() {
 }
 
 test('three tabs, kills, cuts and clocks: all clients see one history', async () => {
-  network.proxy.transcript = [];
+  network.proxy.history = [];
   const { page: one, context, problems } = await network.tablet();
   const tabs = [one, await context.newPage(), await context.newPage()];
   for (const tab of tabs) {
@@ -94,14 +94,14 @@ test('three tabs, kills, cuts and clocks: all clients see one history', async ()
     await tab.getByText('0 entries', { exact: true }).waitFor();
   }
   await pullAll(team);
-  const transcript = network.proxy.transcript;
-  network.proxy.transcript = undefined;
-  const { status, said } = await judged(transcript, 'seen');
+  const history = network.proxy.history;
+  network.proxy.history = undefined;
+  const { status, said } = await judged(history, 'seen');
   assert.equal(status, 0, said);
   assert.ok(Number(/(\d+) pushes/.exec(said)?.[1]) >= phases.length && pushes > phases.length, said);
 
   // The judge is awake: the last page without its last event is noticed.
-  const pages = /** @type {any[]} */ (transcript);
+  const pages = /** @type {any[]} */ (history);
   const last = pages.findLast((each) => each.client === 'reader' && JSON.parse(each.answer).events.length > 0);
   const { events, ...rest } = JSON.parse(last.answer);
   const planted = pages.map((each) =>

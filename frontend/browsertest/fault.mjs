@@ -41,7 +41,7 @@ export const refuse = (status, error) => ({
 /** Whether a request is a push or a pull. @param {string} path */
 const isExchange = (path) => /^\/api\/v1\/(events$|teams\/[^/]+\/events)/.test(path);
 
-/** Counts what happens at proxies, so that a transcript says what came before what. */
+/** Counts what happens at proxies, so that a history says what came before what. */
 let moments = 0;
 
 /** @param {import('node:http').IncomingMessage} message */
@@ -61,7 +61,7 @@ export async function startProxy(target) {
     /** @type {Rule} */ rule: pass,
     /** @type {Asked[]} */ seen: [],
     /** What clients pushed and pulled and were told, for `go run ./cmd/history`; kept where a test makes it a list. @type {object[] | undefined} */
-    transcript: undefined,
+    history: undefined,
     url: '',
     stop: () =>
       new Promise((resolve) => {
@@ -72,7 +72,7 @@ export async function startProxy(target) {
   const server = createServer(async (from, to) => {
     const asked = { method: from.method ?? '', path: from.url ?? '', headers: from.headers };
     proxy.seen.push(asked);
-    const told = proxy.transcript && isExchange(asked.path) ? proxy.transcript : undefined;
+    const told = proxy.history && isExchange(asked.path) ? proxy.history : undefined;
     const begin = ++moments;
     const fate = await proxy.rule(asked);
     if (fate.kind === 'cut') return void from.socket.destroy();

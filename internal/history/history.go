@@ -10,7 +10,7 @@ import (
 )
 
 // Exchange is one request of a client with the answer that it got, or something
-// that happened to its database. A list of them as JSON lines is a transcript.
+// that happened to its database. A list of them as JSON lines is a history.
 type Exchange struct {
 	// Client is whose cursors these are: one database on one device. Tabs of a
 	// browser are one client.
@@ -84,7 +84,7 @@ func (r *Recorder) Exchanges() []Exchange {
 	return r.list[:len(r.list):len(r.list)]
 }
 
-// Read reads a transcript.
+// Read reads a history.
 func Read(in io.Reader) ([]Exchange, error) {
 	var list []Exchange
 	lines := bufio.NewScanner(in)
@@ -92,7 +92,7 @@ func Read(in io.Reader) ([]Exchange, error) {
 	for lines.Scan() {
 		var e Exchange
 		if err := json.Unmarshal(lines.Bytes(), &e); err != nil {
-			return nil, fmt.Errorf("line %d of the transcript: %w", len(list)+1, err)
+			return nil, fmt.Errorf("line %d of the history: %w", len(list)+1, err)
 		}
 		list = append(list, e)
 	}

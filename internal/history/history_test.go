@@ -239,7 +239,7 @@ func TestWhatAClientDoesNotBelieve(t *testing.T) {
 	}
 }
 
-func TestTranscriptsAreRead(t *testing.T) {
+func TestHistoriesAreRead(t *testing.T) {
 	s := began()
 	var text bytes.Buffer
 	for _, e := range s.Exchanges() {
