@@ -22,7 +22,7 @@ func TestHistoriesAreJudged(t *testing.T) {
 		"one history":    {pushed + "\n" + pulledAll + "\n", "1 pushes, 1 pulls, 1 events acknowledged"},
 		"something lost": {pushed + "\n" + pulledNothing + "\n", "lost: "},
 		"nobody pulled":  {pushed + "\n", "found 1 and 0"},
-		"no history":  {"something else\n", "line 1 of the history"},
+		"no history":     {"something else\n", "line 1 of the history"},
 	} {
 		path := filepath.Join(t.TempDir(), "history.jsonl")
 		if err := os.WriteFile(path, []byte(c.text), 0o600); err != nil {
