@@ -3,7 +3,7 @@ import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '..
 import { Fetched, useFetch } from '../../ui/fetch';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
 import { personName, countWords, kindWords } from '../../ui/words';
-import { api } from '../../lib';
+import { api, session } from '../../lib';
 import { fieldWords } from '../../lib/errors';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 
@@ -38,6 +38,8 @@ const PAGE = 50;
 function Entries(props: { readonly path: string; readonly state: 'open' | 'closed'; readonly none: string; readonly onDealt: () => void }) {
   const [after, setAfter] = useState('0');
   const { got, again } = useFetch<QuarantineList>(`${props.path}?state=${props.state}&after=${after}&limit=${PAGE}`);
+  // What is the lead's own is confirmed under “This tablet”, like anybody's.
+  const me = session.value?.person.id;
   const changed = () => {
     again();
     props.onDealt();
@@ -47,7 +49,7 @@ function Entries(props: { readonly path: string; readonly state: 'open' | 'close
       {(page) => (
         <>
           {page.entries.length === 0 ? <p>{after === '0' ? props.none : 'There are no more.'}</p> : null}
-          {byTablet(page.entries).map((entries) => (
+          {byTablet(page.entries.filter((entry) => entry.author !== me)).map((entries) => (
             <Unsigned key={entries[0]?.tablet} entries={entries} onConfirmed={changed} />
           ))}
           <ul class="plain-list">
