@@ -48,14 +48,14 @@ func (g *guesses) wait(now time.Time) time.Duration {
 
 // pauseAfter is how long nobody may try after so many in a row.
 func pauseAfter(failed int) time.Duration {
+	if failed <= freeGuesses {
+		return 0
+	}
 	pause := firstPause
 	for range failed - freeGuesses - 1 {
 		if pause *= 2; pause >= longestWait {
 			return longestWait
 		}
-	}
-	if failed <= freeGuesses {
-		return 0
 	}
 	return pause
 }

@@ -117,6 +117,28 @@ func TestGuessesForOneNameAreFew(t *testing.T) {
 	}
 }
 
+// TestTheFirstGuessesForAName: ten make nobody wait, each after them does.
+func TestTheFirstGuessesForAName(t *testing.T) {
+	w := newWard(t)
+	guess := func(i int) error { return w.try(t, fmt.Sprintf("10.1.%d.9", i), "mara", "guess", "") }
+	for i := range 11 {
+		if err := guess(i); !errors.Is(err, account.ErrWrongPassword) {
+			t.Fatalf("guess %d, from another source each: %v", i+1, err)
+		}
+	}
+	var wait *account.TooMany
+	if err := guess(11); !errors.As(err, &wait) || wait.Wait != 30*time.Second {
+		t.Errorf("guess 12: %v; want a wait of 30 s", err)
+	}
+	w.clock.turn(30 * time.Second)
+	if err := guess(12); !errors.Is(err, account.ErrWrongPassword) {
+		t.Errorf("after 30 s: %v", err)
+	}
+	if err := guess(13); !errors.As(err, &wait) || wait.Wait != time.Minute {
+		t.Errorf("after one more: %v; want twice as long", err)
+	}
+}
+
 func TestHammeringBehindOneAddressLeavesKnownBrowsersTheirTries(t *testing.T) {
 	w := newWard(t)
 	for i := range 60 {
