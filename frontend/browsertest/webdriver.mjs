@@ -40,11 +40,11 @@ export async function startDriver(home) {
   await until('the driver answers', async () => (await fetch(`${base}/status`).catch(() => null))?.ok === true);
   return {
     base,
-    stop: () =>
+    stop: (/** @type {NodeJS.Signals} */ signal = 'SIGTERM') =>
       new Promise((resolve) => {
         child.once('exit', () => resolve(undefined));
         // The group that was started here: the virtual screen, the driver and its browser.
-        process.kill(-(child.pid ?? 0), 'SIGTERM');
+        process.kill(-(child.pid ?? 0), signal);
       }),
   };
 }

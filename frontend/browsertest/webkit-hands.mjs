@@ -15,10 +15,10 @@ export const tile = (/** @type {string} */ name) =>
   `//a[contains(@class, "tile")][.//*[contains(@class, "tile-title")][normalize-space()="${name}"]]`;
 export const saved = '//*[contains(@class, "saved")][contains(., "Saved on this tablet")]';
 
-/** @param {Session} page @param {string} url */
-export async function signIn(page, url) {
+/** @param {Session} page @param {string} url @param {string} [who] */
+export async function signIn(page, url, who = 'marit') {
   await page.go(url);
-  await page.type(field('Name'), 'marit');
+  await page.type(field('Name'), who);
   await page.type(field('Password'), password);
   await page.touch(button('Sign in'));
   await until(
