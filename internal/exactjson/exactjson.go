@@ -32,14 +32,16 @@ func Decode(data []byte, v any) error {
 	if repeated := strictjson.CheckRepeats(data); repeated != nil {
 		return repeated
 	}
-	if unknown := checkNames(strictjson.NewReader(data), reflect.TypeOf(v)); unknown != nil {
+	r := strictjson.NewReader(data)
+	r.RefuseUnknown = true
+	if unknown := checkNames(r, reflect.TypeOf(v)); unknown != nil {
 		return unknown
 	}
 	return nil
 }
 
-// checkNames walks along a value and the type that it was read into. How deep it
-// lies has been checked.
+// checkNames refuses fields that the type which a value was read into does not
+// have. It may recurse: CheckRepeats has refused what is nested too deep.
 func checkNames(r *strictjson.Reader, t reflect.Type) *validation.Error {
 	for t != nil && t.Kind() == reflect.Pointer {
 		t = t.Elem()
@@ -52,7 +54,7 @@ func checkNames(r *strictjson.Reader, t reflect.Type) *validation.Error {
 		return r.Object(func(key []byte) *validation.Error {
 			of, known := fields[string(key)]
 			if !known {
-				return &validation.Error{Code: validation.CodeInvalid, Want: "a field that exists", Got: "one that does not"}
+				return r.Unknown()
 			}
 			return checkNames(r, of)
 		})

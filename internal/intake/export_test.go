@@ -19,6 +19,9 @@ func (in *Intake) Stumble() {
 	}
 }
 
+// Reason is how the hint of a code begins.
+func Reason(code string) string { return reason(code) }
+
 // ReadPush reads a push without taking it in.
 func ReadPush(body io.Reader) (count int, err error) {
 	p, err := readPush(body)

@@ -309,18 +309,25 @@ func (t *pushTransaction) flush() error {
 
 // takeRepeated takes an event whose number has been here before.
 func (t *pushTransaction) takeRepeated(n int64, it *item) (Verdict, error) {
-	placed, err := t.w.Placed(t.tablet, n)
-	if err != nil {
-		return Verdict{}, err
-	}
-	if bytes.Equal(placed.Raw, it.raw) {
-		return knownAs(t.w, n, placed)
-	}
-	verdict, known, err := t.earlier(n, it)
+	verdict, known, err := t.repeated(n, it)
 	if known || err != nil {
 		return verdict, err
 	}
 	return t.quarantine(n, it, forked())
+}
+
+// repeated is the verdict on bytes whose number, which has been here before, came
+// with the same ones then, and whether it did.
+func (t *pushTransaction) repeated(n int64, it *item) (Verdict, bool, error) {
+	placed, err := t.w.Placed(t.tablet, n)
+	if err != nil {
+		return Verdict{}, false, err
+	}
+	if bytes.Equal(placed.Raw, it.raw) {
+		verdict, err := knownAs(t.w, n, placed)
+		return verdict, err == nil, err
+	}
+	return t.earlier(n, it)
 }
 
 // forked says that a number has been here before with other bytes.

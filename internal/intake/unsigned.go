@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"bytes"
 	"errors"
 
 	"doorsill/internal/account"
@@ -36,16 +35,11 @@ func (c *commit) setAside(who account.Caller, p *push, tablet store.Tablet) (Pus
 }
 
 func (t *pushTransaction) asideUnsigned(n, ack int64, it *item) (Verdict, error) {
+	earlier := t.earlier
 	if n <= ack {
-		placed, err := t.w.Placed(t.tablet, n)
-		if err != nil {
-			return Verdict{}, err
-		}
-		if bytes.Equal(placed.Raw, it.raw) {
-			return knownAs(t.w, n, placed)
-		}
+		earlier = t.repeated
 	}
-	verdict, known, err := t.earlier(n, it)
+	verdict, known, err := earlier(n, it)
 	if known || err != nil {
 		return verdict, err
 	}

@@ -36,7 +36,8 @@ func TestHintsInWords(t *testing.T) {
 	}
 }
 
-// reasons is how the hint of each code begins (PROTOCOL.md, section 4).
+// reasons is how the hint of a code begins (PROTOCOL.md, section 4), of all that
+// one push of each kind brings about.
 var reasons = map[string]string{
 	validation.CodeBrokenJSON:     "The entry can not be read.",
 	validation.CodeRequired:       "Something is missing in the entry.",
@@ -57,8 +58,7 @@ var reasons = map[string]string{
 	validation.CodeOverride:       "The therapist's decision can not stand like this.",
 }
 
-// TestEachCodeHasItsReason sends one entry for each code but that of a schema
-// that is no longer read: there is only one yet.
+// TestEachCodeHasItsReason sends one entry for each of these codes.
 func TestEachCodeHasItsReason(t *testing.T) {
 	h := newService(t)
 	marit := h.visited()

@@ -9,11 +9,10 @@ import (
 	"doorsill/internal/store/bolt"
 )
 
-// recordsBefore is a file that a server wrote before values had checksums beside
-// them, doorsill-records/2.
-func recordsBefore(t *testing.T) []byte {
+// recordsOf is a file of testdata/records, which says what they hold.
+func recordsOf(t *testing.T, name string) []byte {
 	t.Helper()
-	packed, err := os.Open("../../testdata/records/doorsill-records-2.db.gz")
+	packed, err := os.Open("../../testdata/records/" + name + ".db.gz")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,10 +28,17 @@ func recordsBefore(t *testing.T) []byte {
 	return data
 }
 
-// TestRecordsOfTheFormatBefore are in order as they are, and once they were opened
+// TestRecordsOfEachFormat are in order as they are, and once they were opened
 // for writing; everything that can be read is the same.
-func TestRecordsOfTheFormatBefore(t *testing.T) {
-	path := write(t, recordsBefore(t))
+func TestRecordsOfEachFormat(t *testing.T) {
+	for _, name := range []string{"doorsill-records-2", "doorsill-records-3"} {
+		t.Run(name, func(t *testing.T) { staysTheSame(t, recordsOf(t, name)) })
+	}
+}
+
+func staysTheSame(t *testing.T, records []byte) {
+	t.Helper()
+	path := write(t, records)
 	before, err := everything(t, path)
 	if err != nil {
 		t.Fatal(err)

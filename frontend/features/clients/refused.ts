@@ -1,6 +1,6 @@
 /** What a person can do about an entry that the server set aside, by its code. */
 
-const ADVICE: Readonly<Record<string, string>> = {
+export const ADVICE: Readonly<Record<string, string>> = {
   'broken-json': 'The entry was damaged on its way. Enter it again and tell your administrator.',
   'repeated-field': 'The entry names a field twice, as this app never does. Enter it again and tell your administrator.',
   'unknown-item': 'The item is not in this visit’s checklist. Update the app, then enter it again.',
@@ -15,6 +15,8 @@ const ADVICE: Readonly<Record<string, string>> = {
   ahead: 'This tablet and the server do not agree on what was read. Send and fetch, look at the visit, then enter it again.',
   unsigned: 'It came sealed and was not signed by your tablet. Say under “Did you write these?” whether it is yours.',
   unreadable: 'The server can not read what it has of this visit. Tell your administrator; the entry is looked at again.',
+  'unknown-schema': 'This app is newer than the server. Ask your administrator to update the server; the entry is looked at again.',
+  overtaken: 'Look at the visit: your later entry of the same kind counts. Enter this one again if it is the right one.',
   author: 'It was written under another name. Sign in as yourself and enter it again.',
   subject: 'The client or visit is not known to the server. Send again; if it stays, tell your lead.',
   'too-old-schema': 'The app on this tablet is too old. Update it, then enter it again.',

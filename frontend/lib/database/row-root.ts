@@ -50,11 +50,14 @@ export async function renewRoot(db: Database<PersonSchema>, keys: RowKeys): Prom
   return (await judge(rows, keys)) === 'whole' && replaceRows(db, keys.hashes[0], rows, rows);
 }
 
-async function readRows(db: Database<PersonSchema>): Promise<Rows> {
-  return db.read(personStores, async (tx) => {
-    const lists = await Promise.all(personStores.map((store) => tx.objectStore(store).getAll()));
-    return Object.fromEntries(personStores.map((store, at) => [store, lists[at] ?? []])) as unknown as Rows;
-  });
+function readRows(db: Database<PersonSchema>): Promise<Rows> {
+  return db.read(personStores, (tx) => everyStore((store) => tx.objectStore(store).getAll()));
+}
+
+/** What `list` gives for each store. */
+async function everyStore(list: (store: StoreName) => Promise<readonly unknown[]>): Promise<Rows> {
+  const lists = await Promise.all(personStores.map(list));
+  return Object.fromEntries(personStores.map((store, at) => [store, lists[at] ?? []])) as unknown as Rows;
 }
 
 async function judge(rows: Rows, { cipher, hashes, turn }: RowKeys): Promise<Found> {
@@ -103,27 +106,24 @@ function boxesOf(rows: Rows): readonly (readonly [StoreName, { readonly key: str
 
 /** Every box sealed as one that is under a root, and what was in clear and is sealed now. */
 async function renewed(rows: Rows, cipher: Cipher): Promise<Rows> {
-  const lists = await Promise.all(
-    personStores.map((store) =>
-      Promise.all(
-        (rows[store] as readonly { readonly key: string; readonly box?: unknown; readonly text?: unknown }[]).map(async (row) => {
-          if (store === 'meta' && row.key === 'organisation' && typeof row.text === 'string')
-            return { key: row.key, box: await cipher.seal('meta', row.key, new TextEncoder().encode(row.text)) };
-          const box = row.box instanceof Uint8Array ? await cipher.renew(store, row.key, row.box) : null;
-          return box === null ? row : { ...row, box };
-        }),
-      ),
+  const next = await everyStore((store) =>
+    Promise.all(
+      (rows[store] as readonly { readonly key: string; readonly box?: unknown; readonly text?: unknown }[]).map(async (row) => {
+        if (store === 'meta' && row.key === 'organisation' && typeof row.text === 'string')
+          return { key: row.key, box: await cipher.seal('meta', row.key, new TextEncoder().encode(row.text)) };
+        const box = row.box instanceof Uint8Array ? await cipher.renew(store, row.key, row.box) : null;
+        return box === null ? row : { ...row, box };
+      }),
     ),
   );
-  return withoutForeign(Object.fromEntries(personStores.map((store, at) => [store, lists[at] ?? []])) as unknown as Rows);
+  return withoutForeign(next);
 }
 
 /** Writes what is to be in place of what was read, with its root, all or nothing; false when the rows are not any more what was read. */
 async function replaceRows(db: Database<PersonSchema>, hash: SetHash, seen: Rows, next: Rows): Promise<boolean> {
   const [was, root] = [fingerprint(hash, seen), hash.seal(sumOf(hash, next))];
   return db.write(personStores, async (tx) => {
-    const lists = await Promise.all(personStores.map((store) => tx.objectStore(store).getAll()));
-    const now = Object.fromEntries(personStores.map((store, at) => [store, lists[at] ?? []])) as unknown as Rows;
+    const now = await everyStore((store) => tx.objectStore(store).getAll());
     if (fingerprint(hash, now) !== was) return false;
     for (const store of personStores) {
       const before = new Map((seen[store] as readonly { readonly key: string }[]).map((row) => [row.key, row]));
