@@ -23,8 +23,8 @@ const json = (status: number, body: unknown) =>
 
 export interface FakeBrowser {
   readonly server: FakeServer;
-  /** Turn the network off and on; `at` is the tablet's clock in ms. */
-  readonly net: { down: boolean; at: number };
+  /** Turn the network off and on; `at` is the tablet's clock in ms. With `tooMany` signing in is refused for a while. */
+  readonly net: { down: boolean; at: number; tooMany: boolean };
   /** Who has come by the organisation's sign-in: a login, or nobody. */
   readonly provider: { who: string };
   /** Bodies that were sent to the server. */
@@ -54,7 +54,7 @@ export function newBrowser(
   tablets = new Set<string>(),
 ): FakeBrowser {
   const server = options.server ?? createFakeServer(TEAM);
-  const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z') };
+  const net = { down: false, at: Date.parse('2026-03-02T10:00:00.000Z'), tooMany: false };
   const provider = { who: '' };
   const sent: string[] = [];
   const sessionOf = (login: string, account: Account, more: object) => {
@@ -81,6 +81,7 @@ export function newBrowser(
         ? json(401, { error: 'signed-out', message: 'Please sign in.' })
         : sessionOf(provider.who, account, { unlock: 'password-needed' });
     }
+    if (net.tooMany && path === '/api/v1/session') return json(429, { error: 'too-many', message: 'Please wait 29 seconds.' });
     const body = (typeof init?.body === 'string' ? JSON.parse(init.body) : {}) as {
       name?: string;
       password?: string;

@@ -12,7 +12,7 @@ export function RestoreInput() {
   useEffect(() => (here ? restoreInput(path) : undefined), [path, here]);
   if (unsavedInput.value.length === 0) return null;
   return (
-    <Banner tone="note" title="You were typing this when the tablet locked" live>
+    <Banner tone="note" title="You were typing this when the tablet locked or closed" live>
       <ul class="notes">
         {unsavedInput.value.map((one) => (
           <li key={`${one.label}${one.nth}`}>
@@ -20,7 +20,7 @@ export function RestoreInput() {
           </li>
         ))}
       </ul>
-      <p>It goes back into its field when you open it.</p>
+      <p>It goes back into its field when you open it, unless a newer text stands there.</p>
       <Button onPress={() => discardInput(path)}>Throw it away</Button>
     </Banner>
   );

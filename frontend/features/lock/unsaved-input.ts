@@ -1,12 +1,14 @@
 /**
- * What was being typed when the tablet locked. It is kept as an encrypted draft
- * of the person, by the screen it was on, and put back into its fields there.
+ * What is being typed and is no entry yet. It is kept as an encrypted draft of the
+ * person, by the screen it is on, so that a lock, a closed page or a crash takes at
+ * most the last second of it, and it is put back into its fields there. It never
+ * takes the place of a text that its writer had not seen.
  */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { beforeLock, drafts, session } from '../../lib';
 import * as v from '../../lib/schema';
 
-const typedField = v.object({ label: v.string, nth: v.number, text: v.string });
+const typedField = v.object({ label: v.string, nth: v.number, text: v.string, before: v.optional(v.list(v.string)) });
 const typedFields = v.list(typedField);
 export type UnsavedField = Readonly<v.Infer<typeof typedField>>;
 
@@ -26,53 +28,85 @@ function fieldsNow(): readonly TextElement[] {
   return [...document.querySelectorAll('input, textarea')].filter(isText);
 }
 
+/** How long what was typed may wait before it is kept, in milliseconds. */
+const KEEP_WITHIN = 1_000;
+
 /** Fields that somebody has typed into since they were shown. */
 const touched = new WeakSet<TextElement>();
 
+/** What stood in a field each time that somebody went into it. */
+const seen = new WeakMap<TextElement, Set<string>>();
+
+function noteSeen(field: TextElement): void {
+  seen.set(field, (seen.get(field) ?? new Set()).add(field.value));
+}
+
 /** What stands in touched fields, named so that it can be found again. */
 function collect(): readonly UnsavedField[] {
-  const seen = new Map<string, number>();
+  const counted = new Map<string, number>();
   return fieldsNow().flatMap((field) => {
     const label = labelOf(field);
-    const nth = seen.get(label) ?? 0;
-    seen.set(label, nth + 1);
-    return touched.has(field) && field.value.trim() !== '' ? [{ label, nth, text: field.value }] : [];
+    const nth = counted.get(label) ?? 0;
+    counted.set(label, nth + 1);
+    if (!touched.has(field) || field.value.trim() === '') return [];
+    return [{ label, nth, text: field.value, before: [...(seen.get(field) ?? [])] }];
   });
 }
+
+const left: Signal<readonly UnsavedField[]> = signal([]);
+/** What was typed on this screen before, and has not gone back into its field. */
+export const unsavedInput: ReadonlySignal<readonly UnsavedField[]> = left;
 
 const keyOf = (path: string) => `typed:${path}`;
 
 function keep(): void {
   if (session.peek() === null) return;
-  const fields = collect();
-  if (fields.length > 0) drafts.keep(keyOf(location.pathname), fields);
+  const key = keyOf(location.pathname);
+  const fields = [...left.peek(), ...collect()];
+  if (fields.length > 0) drafts.keep(key, fields);
+  else drafts.drop(key);
+}
+
+let waiting: ReturnType<typeof setTimeout> | undefined;
+
+function keepSoon(): void {
+  waiting ??= setTimeout(() => {
+    waiting = undefined;
+    keep();
+  }, KEEP_WITHIN);
 }
 
 function find({ label, nth }: UnsavedField): TextElement | undefined {
   return fieldsNow().filter((field) => labelOf(field) === label)[nth];
 }
 
+/** Whether a text belongs into a field: what stands there is what its writer had seen there. */
+function fits(field: TextElement, { before }: UnsavedField): boolean {
+  return !touched.has(field) && (before ?? ['']).includes(field.value);
+}
+
 /** Puts a text into a field as if it had been typed and left. */
 function putInto(field: TextElement, text: string): void {
-  if (field.value === text) return;
+  noteSeen(field);
   field.value = text;
   touched.add(field);
   for (const kind of ['input', 'change']) field.dispatchEvent(new Event(kind, { bubbles: true }));
 }
 
-const left: Signal<readonly UnsavedField[]> = signal([]);
-/** What was typed on this screen before the lock and has not found its field. */
-export const unsavedInput: ReadonlySignal<readonly UnsavedField[]> = left;
-
-/** Begins to note what is typed, and keeps it whenever the page is left or locked. */
+/** Begins to note what is typed, and keeps it soon after and whenever the page is left or locked. */
 export function watchInput(): void {
+  document.addEventListener('focusin', ({ target }) => {
+    if (isText(target)) noteSeen(target);
+  });
   document.addEventListener(
     'input',
-    (event) => {
-      if (isText(event.target)) touched.add(event.target);
+    ({ target }) => {
+      if (isText(target)) touched.add(target);
     },
     true,
   );
+  // What was saved need not be kept any more: the screen then shows another text, or none.
+  for (const kind of ['input', 'change', 'submit', 'click']) document.addEventListener(kind, keepSoon, true);
   beforeLock(keep);
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') keep();
@@ -80,27 +114,27 @@ export function watchInput(): void {
   window.addEventListener('pagehide', keep);
 }
 
-/** Puts back what was typed on a screen, as its fields appear; returns how to stop. */
+/** Puts back what was typed on a screen, as its fields appear; returns what to do when it is left. */
 export function restoreInput(path: string): () => void {
   left.value = v.tryParse(typedFields, drafts.load(keyOf(path))) ?? [];
-  if (left.value.length === 0) return () => undefined;
   const look = (): void => {
     left.value = left.value.filter((one) => {
       const field = find(one);
-      if (field !== undefined) putInto(field, one.text);
-      return field === undefined;
+      if (field === undefined) return true;
+      if (field.value === one.text) return false;
+      if (!fits(field, one)) return true;
+      putInto(field, one.text);
+      return false;
     });
-    if (left.value.length === 0) done();
+    if (left.value.length === 0) watcher.disconnect();
   };
   const watcher = new MutationObserver(look);
-  const done = (): void => {
-    watcher.disconnect();
-    drafts.drop(keyOf(path));
-  };
   watcher.observe(document.body, { subtree: true, childList: true });
   look();
   return () => {
     watcher.disconnect();
+    // Somebody who goes to another screen has saved what was typed, or left it; a lock keeps it.
+    if (session.peek() !== null && left.value.length === 0) drafts.drop(keyOf(path));
     left.value = [];
   };
 }

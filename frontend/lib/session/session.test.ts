@@ -29,6 +29,14 @@ test('somebody who never signed in here with a network is told so', async () => 
   await assert.rejects(signIn('ann', 'over the sill'), code('never-online'));
 });
 
+test('somebody new here whom the server asks to wait is told just that, and who was here before gets in', async () => {
+  const { signIn, net } = newBrowser(twoPeople());
+  const { session } = await signIn('ann', 'over the sill');
+  net.tooMany = true;
+  await assert.rejects(signIn('ben', 'under the lintel'), { code: 'server', message: 'Please wait 29 seconds.' });
+  assert.equal((await signIn('ann', 'over the sill')).session.person.id, session.person.id);
+});
+
 test('a wrong password is refused while the server answers', async () => {
   const { signIn } = newBrowser(twoPeople());
   await assert.rejects(signIn('ann', 'wrong'), code('password'));

@@ -120,6 +120,8 @@ async function askServer(http: Http, login: string, password: string, tablet: st
     return readAnswer(sessionAnswer, (await http({ method: 'POST', path: '/api/v1/session', body })).json);
   } catch (error) {
     if (!(error instanceof StoreError)) throw error;
+    // Where nothing of this person is on the tablet, what the server or the network says is all that helps.
+    if (tablet === undefined && (error.code === 'portal' || error.code === 'server')) throw error;
     // No network, a network's own page, or a server in trouble: the tablet opens by itself.
     if (error.code === 'offline' || error.code === 'portal' || error.code === 'server') return 'offline';
     if (error.code === 'sign-in') throw new StoreError('password', 'The name or the password is wrong.', error.info);
