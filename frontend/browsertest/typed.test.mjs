@@ -1,0 +1,92 @@
+// @ts-check
+// What is typed and not saved yet: a closed page and another app in front of it
+// lose nothing, and a text that is older takes the place of none.
+import assert from 'node:assert/strict';
+import { afterEach, test } from 'node:test';
+import { comesTo, openVisit, signIn, tile, backToMap } from './actions.mjs';
+import { closeAll, openBrowser, useServer } from './setup.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const service = useServer();
+afterEach(closeAll);
+
+const client = 'Heath Ellery';
+/** @param {Page} page */
+const story = (page) => page.getByLabel('The story so far');
+/** @param {Page} page */
+const goals = (page) => page.getByLabel('Goals, in the client’s own words');
+
+/** @param {Page} page */
+async function toNotes(page) {
+  await openVisit(page, client);
+  await tile(page, 'Visit notes');
+  await story(page).waitFor();
+}
+
+/** Another app is in front of the page, or no longer. @param {Page} page @param {'hidden' | 'visible'} state */
+const show = (page, state) =>
+  page.evaluate((now) => {
+    Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => now });
+    document.dispatchEvent(new Event('visibilitychange'));
+  }, state);
+
+/** How many drafts are on the disk. @param {Page} page */
+const draftsKept = (page) =>
+  page.evaluate(async () => {
+    let kept = 0;
+    for (const { name } of await indexedDB.databases()) {
+      const db = await new Promise((resolve, reject) => {
+        const asked = indexedDB.open(name ?? '');
+        asked.onsuccess = () => resolve(asked.result);
+        asked.onerror = () => reject(asked.error);
+      });
+      if (db.objectStoreNames.contains('drafts'))
+        kept += await new Promise((resolve) => {
+          const asked = db.transaction('drafts').objectStore('drafts').count();
+          asked.onsuccess = () => resolve(asked.result);
+        });
+      db.close();
+    }
+    return kept;
+  });
+
+test('a note that is corrected after another app was in front stays as it was corrected', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await toNotes(page);
+  await story(page).fill('Slept badly');
+  await goals(page).click();
+  await page.getByText('Saved on this tablet: The story so far').waitFor();
+  await show(page, 'hidden');
+  await show(page, 'visible');
+  await story(page).fill('Slept well');
+  await goals(page).click();
+  await page.getByText('Saved on this tablet: The story so far').waitFor();
+  await backToMap(page);
+  await tile(page, 'Visit notes');
+  await story(page).waitFor();
+  assert.equal(await story(page).inputValue(), 'Slept well');
+  // What would put the older text back does so before the other screen is reached.
+  await backToMap(page);
+  await tile(page, 'Visit notes');
+  await comesTo(() => story(page).inputValue(), 'Slept well');
+  assert.equal(await page.getByText('You were typing this').count(), 0, 'and nothing is offered that is saved');
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('what is typed and not left is there again after the page was loaded anew', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await toNotes(page);
+  await goals(page).pressSequentially(' and to the shop', { delay: 5 });
+  const typed = await goals(page).inputValue();
+  await comesTo(() => draftsKept(page), 1, 'it is on the disk soon after');
+  await page.reload();
+  await signIn(page, page.url(), 'marit');
+  await toNotes(page);
+  await comesTo(() => goals(page).inputValue(), typed);
+  assert.deepEqual(problems, []);
+  await close();
+});
