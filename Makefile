@@ -83,7 +83,6 @@ mutation:
 # ends it.
 nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.from 0 -sim.runs 10000
-	go test -count=1 -timeout 3h ./internal/simulation -run TestRunsEndTheSame -sim.same 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
 	POWER_CUTS=20000 go test -count=1 -timeout 3h ./internal/powercut -v

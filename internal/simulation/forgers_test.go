@@ -35,10 +35,6 @@ func (t *tablet) registerKey() error {
 	if key == nil || t.disk.registered != nil && *t.disk.registered == log {
 		return nil
 	}
-	if t.w.keysByHand {
-		t.w.setKey(t)
-		return nil
-	}
 	body, err := json.Marshal(map[string]string{"algorithm": key.Algorithm, "public": key.Public,
 		"proof": key.Sign(signing.NewKey(t.disk.tablet, key.Key))})
 	t.w.must(err)
@@ -51,23 +47,6 @@ func (t *tablet) registerKey() error {
 		t.disk.registered = &log
 	}
 	return err
-}
-
-// setKey registers a tablet's key without a request, where the server knows the
-// tablet.
-func (w *world) setKey(t *tablet) {
-	w.server.set(func(sw store.Writer) error {
-		known, err := sw.Tablet(t.disk.tablet)
-		if errors.Is(err, store.ErrNotFound) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		log := t.disk.log
-		known.Key, t.disk.registered = t.disk.key.Registered(), &log
-		return sw.SetTablet(known)
-	})
 }
 
 // signatureOf signs a push by its first line; empty where the app does not.

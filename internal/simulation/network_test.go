@@ -82,9 +82,6 @@ type network struct {
 	seen map[string]reply
 	// underWay are the lines of the push that is being answered, by ref.
 	underWay map[string][]byte
-	// bent counts the requests and answers that were cut or had a bit flipped:
-	// where, depends on how long they are.
-	bent int
 	// record is told about each exchange; nil most of the time.
 	record func(sky weather, sent ask, got *reply)
 }
@@ -168,14 +165,12 @@ func (n *network) send(a ask) (got reply, err error) {
 }
 
 func (n *network) cut(b []byte) []byte {
-	n.bent++
 	return b[:n.w.rng.IntN(len(b)+1)]
 }
 
 // flip changes one bit, every other time one near the beginning, where the
 // numbers of a header or a receipt are.
 func (n *network) flip(b []byte) []byte {
-	n.bent++
 	if len(b) == 0 {
 		return b
 	}

@@ -47,9 +47,6 @@ type world struct {
 	said []*entry
 	// seen is what the tablets saw of the server.
 	seen history.Recorder
-	// keysByHand has the keys of tablets registered without a request, so that a run
-	// meets the weather that it met before there were any.
-	keysByHand bool
 	// forged are the entries that somebody else wrote in a person's name, by line,
 	// and files the envelopes that somebody handed in.
 	forged map[string]*forgery

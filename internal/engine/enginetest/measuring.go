@@ -105,25 +105,3 @@ func Convert(text string) string {
 	}
 	return strings.Join(out, "\t")
 }
-
-// Plausible judges a value: what, site, value and unit. It answers "ok"; "ask", a
-// question and a suggestion such as "153 gf" or "-"; or "refuse" and why.
-func Plausible(text string) string {
-	f := strings.Split(text, "\t")
-	value, err := strconv.ParseFloat(f[2], 64)
-	if err != nil {
-		return errorWord + err.Error()
-	}
-	j := engine.Plausible(f[0], f[1], value, f[3])
-	switch j.Verdict {
-	case strength.PlausibleAsk:
-		suggestion := "-"
-		if j.Suggestion != nil {
-			suggestion = j.Suggestion.Text() + " " + j.SuggestionUnit
-		}
-		return j.Verdict + "\t" + sentence(j.Message) + "\t" + suggestion
-	case strength.PlausibleRefuse:
-		return j.Verdict + "\t" + sentence(j.Message)
-	}
-	return j.Verdict
-}

@@ -51,41 +51,18 @@ func (f *reader) next(field string) string {
 	return text
 }
 
-// end refuses fields beyond those of the line's kind.
-func (f *reader) end() {
-	if f.err == nil && !f.done {
-		f.fail("end", "no further field", f.rest)
-	}
-}
-
 // number reads a plain decimal between low and high.
 func (f *reader) number(field string, low, high float64) float64 {
 	text := f.next(field)
 	if f.err != nil {
 		return 0
 	}
-	value, err := strconv.ParseFloat(upTo15Digits(text), 64)
+	value, err := strconv.ParseFloat(text, 64)
 	if err != nil || strings.Trim(text, "-.0123456789") != "" || value < low || value > high {
 		f.fail(field, fmt.Sprintf("a number from %v to %v", low, high), text)
 		return 0
 	}
 	return value
-}
-
-// upTo15Digits leaves out what comes after the fifteenth digit: the recorded
-// answers are for numbers that were read so. Numbers that the app asks about have
-// six decimals at most.
-func upTo15Digits(text string) string {
-	digits := 0
-	for i := range len(text) {
-		if text[i] >= '1' && text[i] <= '9' || digits > 0 && text[i] == '0' {
-			digits++
-		}
-		if digits == 15 {
-			return text[:i+1]
-		}
-	}
-	return text
 }
 
 // whole reads a whole number between low and high.
@@ -102,15 +79,6 @@ func (f *reader) whole(field string, low, high int) int {
 	return value
 }
 
-// flag reads 0 or 1.
-func (f *reader) flag(field string) bool {
-	text := f.next(field)
-	if f.err == nil && text != "0" && text != "1" {
-		f.fail(field, "0 or 1", text)
-	}
-	return text == "1"
-}
-
 // appendLine writes one line of an answer.
 func appendLine(b []byte, first string, more []string) []byte {
 	b = append(b, first...)
@@ -119,9 +87,6 @@ func appendLine(b []byte, first string, more []string) []byte {
 	}
 	return append(b, '\n')
 }
-
-// most bounds what is read; what the engine takes, the engine checks.
-const most = 1_000_000_000
 
 // flag is how yes and no stand in a field.
 func flag(yes bool) string {
