@@ -93,6 +93,10 @@ func (o *overVisits) question() model.TrendQuestion {
 		force := weakest(s, present)
 		addPoint(&q, s.Day, "force-rested", force.Rested)
 		addPoint(&q, s.Day, "force-tired", force.Tired)
+		for _, force := range usable(s, present) {
+			addPoint(&q, s.Day, "force-rested-"+force.Direction, force.Rested)
+			addPoint(&q, s.Day, "force-tired-"+force.Direction, force.Tired)
+		}
 	}
 	return q
 }
@@ -125,15 +129,26 @@ func (o *overVisits) delivery() (day int, known bool) {
 	return 0, false
 }
 
+// usable are the forces of a visit in the needed directions at the present site
+// that can be used.
+func usable(s, present *store.VisitMeasures) []store.VisitForce {
+	var list []store.VisitForce
+	for _, direction := range present.Needed {
+		for _, force := range s.Forces {
+			if force.Site == present.Site && force.Direction == direction && force.Usable != nil {
+				list = append(list, force)
+			}
+		}
+	}
+	return list
+}
+
 // weakest is the needed direction with the least usable force at the present
 // site, the first of several.
 func weakest(s, present *store.VisitMeasures) (least store.VisitForce) {
-	for _, direction := range present.Needed {
-		for _, force := range s.Forces {
-			if force.Site == present.Site && force.Direction == direction && force.Usable != nil &&
-				(least.Usable == nil || *force.Usable < *least.Usable) {
-				least = force
-			}
+	for _, force := range usable(s, present) {
+		if least.Usable == nil || *force.Usable < *least.Usable {
+			least = force
 		}
 	}
 	return least
