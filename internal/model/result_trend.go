@@ -170,6 +170,8 @@ type RatersQuestion struct {
 // RatedPair are two raters' answers to one item.
 type RatedPair struct {
 	Item string `json:"item"`
+	// Trial is what both saw; the answers to one trial are not independent.
+	Trial string `json:"trial,omitempty"`
 	// Levels is how many the item has, 2 to 20; A and B count from 0.
 	Levels int  `json:"levels"`
 	A      int  `json:"a"`

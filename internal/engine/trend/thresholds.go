@@ -35,6 +35,7 @@ var thresholds = [...]provenance.Threshold{
 	{ID: "look-runs-out", Value: LookRunsOut, Unit: "weeks", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "look-short", Value: LookShort, Unit: "weeks", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "agreement-pairs", Value: PairsForKappa, Unit: "pairs", Source: message.New(ours), Status: provenance.Proposal},
+	{ID: "agreement-trials", Value: LeastTrials, Unit: "trials", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "agreement-same", Value: SameTarget, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "agreement-within", Value: WithinTarget, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "agreement-kappa", Value: KappaTarget, Source: message.New(ours), Status: provenance.Proposal},
