@@ -101,6 +101,28 @@ func (o *overVisits) question() model.TrendQuestion {
 	return q
 }
 
+// QuestionOver is what is asked about visits of one client, each with its result:
+// the same as of visits in the records. The course is that of the latest visit
+// whose needs name one. Visits whose time cannot be read are left out.
+func QuestionOver(visits []model.Visit, results []model.Result) model.TrendQuestion {
+	o, latest := overVisits{}, ""
+	for i := range visits {
+		v := &visits[i]
+		s := visitMeasures(v, &results[i])
+		if s == nil {
+			continue
+		}
+		o.visits = append(o.visits, s)
+		if v.Needs != nil && v.Needs.Course != "" && s.At >= latest {
+			o.course, latest = v.Needs.Course, s.At
+		}
+	}
+	if len(o.visits) == 0 {
+		return model.TrendQuestion{Points: []model.TrendPoint{}}
+	}
+	return o.question()
+}
+
 func addPoint(q *model.TrendQuestion, day int, quantity string, value *float64) {
 	if value != nil {
 		q.Points = append(q.Points, model.TrendPoint{Day: day, Quantity: quantity, Value: *value})
