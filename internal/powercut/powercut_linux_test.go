@@ -11,8 +11,10 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"syscall"
 	"testing"
 
+	"doorsill/internal/folder"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
@@ -228,4 +230,17 @@ func TestFault31PowerCutAndOn(t *testing.T) {
 		t.Errorf("seed %d: %d acknowledged after %d rounds", seed, p.acked, rounds)
 	}
 	t.Logf("seed %d: %d rounds", seed, rounds)
+}
+
+// TestASyncOfAFolderThatFailsIsSaid: a disk that is gone is no system that can not
+// sync folders.
+func TestASyncOfAFolderThatFailsIsSaid(t *testing.T) {
+	d := &disk{left: 1, off: func() {}}
+	path := d.mount(t)
+	if err := folder.Sync(path); err != nil {
+		t.Errorf("before the power went: %v", err)
+	}
+	if err := folder.Sync(path); !errors.Is(err, syscall.EIO) {
+		t.Errorf("after it: %v, want %v", err, syscall.EIO)
+	}
 }
