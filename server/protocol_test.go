@@ -167,7 +167,7 @@ func (r *replay) exampleRequest(t *testing.T, e *exampleRequest) *http.Request {
 	}
 	for name, key := range exampleKeys {
 		body = strings.ReplaceAll(body, "{{"+name+" key}}", publicOf(key).Public)
-		body = strings.ReplaceAll(body, "{{"+name+" proof}}", signedBy(key, signing.NewKey(r.names["tablet"], publicOf(key))))
+		body = strings.ReplaceAll(body, "{{"+name+" proof}}", signedBy(key, signing.KeyStatement(r.names["tablet"], publicOf(key))))
 	}
 	request := httptest.NewRequest(e.Method, "https://doorsill.example"+r.fill(e.Path), strings.NewReader(body))
 	for name, value := range e.Headers {
@@ -175,7 +175,7 @@ func (r *replay) exampleRequest(t *testing.T, e *exampleRequest) *http.Request {
 	}
 	if e.Sign != "" {
 		first, _, _ := strings.Cut(body, "\n")
-		request.Header.Set("Doorsill-Signature", signedBy(exampleKeys[e.Sign], signing.Push([]byte(first))))
+		request.Header.Set("Doorsill-Signature", signedBy(exampleKeys[e.Sign], signing.PushStatement([]byte(first))))
 	}
 	return request
 }
