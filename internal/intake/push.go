@@ -52,7 +52,7 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 }
 
 // PushSigned is Push with the tablet's signature over the first line; see
-// signing.Push.
+// signing.PushStatement.
 func (in *Intake) PushSigned(ctx context.Context, who account.Caller, body io.Reader, signature string) (PushAnswer, error) {
 	if !who.SignedIn() {
 		return PushAnswer{}, account.ErrSignedOut

@@ -59,6 +59,7 @@ export const unsavedInput: ReadonlySignal<readonly UnsavedField[]> = left;
 
 const keyOf = (path: string) => `typed:${path}`;
 
+/** Keeps as a draft what is typed on this screen and what has not gone back into its field. */
 function keep(): void {
   if (session.peek() === null) return;
   const key = keyOf(location.pathname);

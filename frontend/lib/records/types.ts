@@ -80,7 +80,7 @@ export interface VisitView {
   readonly blind: boolean;
 }
 
-/** An entry that the server keeps aside, with its reason. */
+/** An entry that the server has set aside, with its reason. */
 export interface Refused {
   readonly ref: Ref;
   readonly kind: string;
