@@ -92,16 +92,17 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
         {entry.kind === '' ? 'An entry that can not be read' : kindWords(entry.kind)}, from {personName(entry.author)}
       </h2>
       <p>{entry.hint}</p>
-      <p class="quiet-line">
-        Received {timeWords(entry.received)}.{fieldWords(entry.field) === '' ? '' : ` Field: ${fieldWords(entry.field)}.`}
-        {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
-      </p>
+      <p class="quiet-line">Received {timeWords(entry.received)}.</p>
       {entry.client === '' ? null : (
         <a class="link-row" href={`/caseload?client=${entry.client}`}>
           The client it is about
         </a>
       )}
       <More summary="The entry as it came">
+        <p class="quiet-line">
+          {fieldWords(entry.field) === '' ? '' : `Field: ${fieldWords(entry.field)}. `}
+          {entry.want === '' ? '' : `Expected: ${entry.want}.`}
+        </p>
         <pre class="raw">{entry.raw}</pre>
       </More>
       <Dealt entry={entry} onSettled={props.onSettled} />
