@@ -85,6 +85,8 @@ export interface Refused {
   readonly ref: Ref;
   readonly kind: string;
   readonly subject: string;
+  /** The item that it answers. */
+  readonly item?: string;
   readonly at: string;
   readonly code: string;
   readonly hint: string;
