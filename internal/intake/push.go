@@ -162,9 +162,18 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
+	aside, err := c.w.QuarantineOpen(store.QuarantineByTablet, tablet.ID)
+	if err != nil {
+		return PushAnswer{}, err
+	}
 	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
+		if aside.Entries > 0 {
+			if err := t.settleUnsigned(n, &p.items[i]); err != nil {
+				return PushAnswer{}, err
+			}
+		}
 		take := t.takeNew
 		if n <= tablet.Ack {
 			take = t.takeRepeated
