@@ -147,10 +147,7 @@ func (f *flipped) ask() {
 	}
 	f.dir = f.TempDir()
 	key, err := s.organisation.PEM()
-	if err == nil {
-		err = os.WriteFile(filepath.Join(f.dir, seal.KeyFile), key, 0o600)
-	}
-	if err := errors.Join(err, f.open().Close()); err != nil {
+	if err := errors.Join(err, os.WriteFile(filepath.Join(f.dir, seal.KeyFile), key, 0o600), f.open().Close()); err != nil {
 		f.Fatal(err)
 	}
 	f.log[0] = f.afterwards()
