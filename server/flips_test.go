@@ -21,6 +21,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
 	"doorsill/internal/model"
+	"doorsill/internal/seal"
 	"doorsill/internal/store"
 )
 
@@ -145,7 +146,8 @@ func (f *flipped) ask() {
 		{lead, "GET", "/api/v1/visits/" + s.visit, ""},
 	}
 	f.dir = f.TempDir()
-	if err := f.open().Close(); err != nil {
+	key, err := s.organisation.PEM()
+	if err := errors.Join(err, os.WriteFile(filepath.Join(f.dir, seal.KeyFile), key, 0o600), f.open().Close()); err != nil {
 		f.Fatal(err)
 	}
 	f.log[0] = f.afterwards()

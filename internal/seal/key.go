@@ -80,6 +80,11 @@ func parsePKCS8(der []byte) (*Key, error) {
 	if err != nil || pair.Curve() != ecdh.P256() {
 		return nil, fmt.Errorf("read organisation key: expected a key on the curve P-256: %w", ErrKey)
 	}
+	// Any number is some private half: a changed bit would make another key of it,
+	// which opens nothing that was sealed before.
+	if !bytes.Contains(der, pair.PublicKey().Bytes()) {
+		return nil, fmt.Errorf("read organisation key: expected two halves of one key: %w", ErrKey)
+	}
 	return keyOf(pair)
 }
 
