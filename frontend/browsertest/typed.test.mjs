@@ -90,3 +90,54 @@ test('what is typed and not left is there again after the page was loaded anew',
   assert.deepEqual(problems, []);
   await close();
 });
+
+/** From now on the browser has no room, or has it again. @param {Page} page @param {boolean} full */
+const fillDisk = (page, full) =>
+  page.evaluate((no) => {
+    const stores = /** @type {{ put: unknown, kept?: unknown }} */ (IDBObjectStore.prototype);
+    stores.kept ??= stores.put;
+    stores.put = no
+      ? () => {
+          throw new DOMException('no room', 'QuotaExceededError');
+        }
+      : stores.kept;
+  }, full);
+
+test('a number and a reason that could not be saved stay in their fields, and are saved at the next try', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Switches and mounting');
+  const card = page.locator('#mnt-clear');
+  const failed = card.getByText('Not saved. This tablet has no room left');
+  const saved = (/** @type {string} */ what) => card.getByText(`Saved on this tablet: Clearing the mount, ${what}`).waitFor();
+  const number = card.locator('.number-body input');
+  const save = card.getByRole('button', { name: 'Save Clearing the mount', exact: true });
+  await number.fill('8');
+  await save.click();
+  await saved('8');
+  await fillDisk(page, true);
+  await number.fill('12');
+  await save.click();
+  await failed.waitFor();
+  assert.equal(await number.inputValue(), '12');
+  await fillDisk(page, false);
+  await save.click();
+  await saved('12');
+  assert.equal(await number.inputValue(), '12');
+
+  const reason = card.getByLabel('Why does it not apply?');
+  const apply = card.getByRole('button', { name: 'Save: does not apply' });
+  await card.getByRole('button', { name: /^Does not apply…/ }).click();
+  await reason.fill('There is no mount yet');
+  await fillDisk(page, true);
+  await apply.click();
+  await failed.waitFor();
+  assert.equal(await reason.inputValue(), 'There is no mount yet');
+  await fillDisk(page, false);
+  await apply.click();
+  await saved('Does not apply');
+  assert.equal(await reason.count(), 0);
+  assert.deepEqual(problems, []);
+  await close();
+});

@@ -31,18 +31,16 @@ function useAnswer(props: CardProps) {
   if (pending !== null && pending.over !== over) setPending(null);
   const saving = pending !== null && pending.over === over;
   const shown = saving ? pending.answer : bare(heads.length === 1 ? heads[0] : undefined, item.id);
-  const give: Give = (answer) => {
+  const give: Give = async (answer) => {
     setPending({ answer, over });
     setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
-    void saver
-      .save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
-        setSaved(await writeVisit(view.visit, 'answer-given', answer)),
-      )
-      .then((done) => {
-        if (done) undoSteps.value = remember(undoSteps.value, step);
-        else setPending(null);
-      });
+    const done = await saver.save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
+      setSaved(await writeVisit(view.visit, 'answer-given', answer)),
+    );
+    if (done) undoSteps.value = remember(undoSteps.value, step);
+    else setPending(null);
+    return done;
   };
   const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);
   return { heads, shown, give, saver, saving, setAside };
