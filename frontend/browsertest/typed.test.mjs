@@ -3,7 +3,7 @@
 // lose nothing, and a text that is older takes the place of none.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { comesTo, openVisit, signIn, tile, backToMap } from './actions.mjs';
+import { comesTo, openVisit, signIn, tile, touch, backToMap } from './actions.mjs';
 import { closeAll, openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -138,6 +138,28 @@ test('a number and a reason that could not be saved stay in their fields, and ar
   await apply.click();
   await saved('Does not apply');
   assert.equal(await reason.count(), 0);
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('a card that says what was saved does not say so any more once that was taken back', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Switches and mounting');
+  const card = page.locator('#mnt-power');
+  const said = (/** @type {import('playwright-core').Locator} */ where) =>
+    where.locator('.saved').filter({ hasText: 'Saved on this tablet' });
+  const undo = page.locator('.undo-bar');
+  await touch(page, 'On and off', '3');
+  await said(card).waitFor();
+  await undo.getByRole('button', { name: /^Undo/ }).click();
+  await said(undo).filter({ hasText: 'On and off is as before' }).waitFor();
+  await said(card).waitFor({ state: 'detached' });
+  // And what was taken back is not said any more once it was answered again.
+  await touch(page, 'On and off', '2');
+  await said(card).waitFor();
+  await said(undo).waitFor({ state: 'detached' });
   assert.deepEqual(problems, []);
   await close();
 });

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { EffectMark, More, SavedLine, useSave } from '../../ui';
+import { EffectMark, More, SavedLine, useSave, type Saver, type SaveState } from '../../ui';
 import { answerWords, bare, headsOf } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
@@ -17,6 +17,8 @@ interface CardProps {
   readonly view: VisitView;
   readonly focused: boolean;
 }
+
+const nothingSaid: SaveState = { kind: 'idle' };
 
 /** What the card shows while a write runs: the answer just given, until the store has it or refuses. */
 function useAnswer(props: CardProps) {
@@ -43,7 +45,13 @@ function useAnswer(props: CardProps) {
     return done;
   };
   const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);
-  return { heads, shown, give, saver, saving, setAside };
+  // What was saved here and taken back or answered over elsewhere is not what counts any more.
+  const replaced = saved !== null && !saving && saver.state.kind === 'saved' && !heads.some((head) => head.ref === saved);
+  const save: Saver['save'] = (what, write) => {
+    setSaved(null);
+    return saver.save(what, write);
+  };
+  return { heads, shown, give, save, said: replaced ? nothingSaid : saver.state, saving, setAside };
 }
 
 function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
@@ -112,7 +120,7 @@ export function ItemCard(props: CardProps) {
     heading.current?.scrollIntoView({ block: 'start' });
     heading.current?.focus({ preventScroll: true });
   }, [props.focused]);
-  const { heads, shown, give, saver, saving, setAside } = useAnswer(props);
+  const { heads, shown, give, save, said, saving, setAside } = useAnswer(props);
   const open = isOpen(view.visit);
   return (
     <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
@@ -125,7 +133,7 @@ export function ItemCard(props: CardProps) {
       <p class="prompt" id={`${item.id}-prompt`}>
         {item.prompt}
       </p>
-      {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} saver={saver} /> : null}
+      {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} save={save} /> : null}
       {item.from !== undefined ? (
         <ComputedBody item={item} view={view} shown={shown} />
       ) : (
@@ -143,7 +151,7 @@ export function ItemCard(props: CardProps) {
           </a>
         </p>
       ) : (
-        <SavedLine state={saver.state} />
+        <SavedLine state={said} />
       )}
     </article>
   );
