@@ -92,6 +92,8 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   const mine = page.getByRole('region', { name: 'Did you write these?' });
   await mine.getByText('The entry as it came').first().click();
   await mine.getByText('"item":"mnt-power"').waitFor();
+  await mine.getByRole('link', { name: client, exact: true }).waitFor();
+  await mine.getByRole('link', { name: item, exact: true }).waitFor();
   const count = mine.getByRole('button', { name: 'I wrote these: count them' });
   assert.equal(await count.isDisabled(), true, 'nothing is ticked to begin with');
   await mine.getByRole('button', { name: /^Tick all/ }).click();

@@ -2,22 +2,37 @@ import { useState } from 'preact/hooks';
 import { AreaField, Button, CheckField, Form, More, SavedLine, timeWords, useSave } from '.';
 import { api } from '../lib';
 import type { ConfirmRequest, QuarantineRow } from '../lib/model.gen';
+import { itemOf } from '../lib/records/item-of';
+import { EntryAbout } from './entry-about';
 import { countWords, kindWords } from './words';
 
-/** What an entry says of itself; nothing where it cannot be read. */
-function writtenAt(raw: string): string {
+/** When an entry was written and the item that it is about, as it says itself; empty where it cannot be read. */
+export function readEntry(raw: string): { readonly at: string; readonly item: string } {
   try {
-    const { at } = JSON.parse(raw) as { readonly at?: unknown };
-    return typeof at === 'string' ? at : '';
+    const { at, body } = JSON.parse(raw) as { readonly at?: unknown; readonly body?: unknown };
+    return { at: typeof at === 'string' ? at : '', item: itemOf(body) };
   } catch {
-    return '';
+    return { at: '', item: '' };
   }
 }
 
-function labelOf({ kind, raw }: QuarantineRow): string {
-  const at = writtenAt(raw);
+function labelOf(kind: string, at: string): string {
   const what = kind === '' ? 'An entry that can not be read' : kindWords(kind);
   return at === '' ? what : `${what}, written ${timeWords(at)}`;
+}
+
+function Tick(props: { readonly entry: QuarantineRow; readonly ticked: boolean; readonly onTick: (on: boolean) => void }) {
+  const { kind, raw, subject } = props.entry;
+  const { at, item } = readEntry(raw);
+  return (
+    <li>
+      <CheckField label={labelOf(kind, at)} checked={props.ticked} onChange={props.onTick} />
+      <EntryAbout subject={subject} item={item} />
+      <More summary="The entry as it came">
+        <pre class="raw">{raw}</pre>
+      </More>
+    </li>
+  );
 }
 
 /** Entries of one tablet that came unsigned and wait for somebody's word; a lead gives a reason. */
@@ -55,12 +70,7 @@ export function ConfirmUnsigned(props: {
       </Button>
       <ul class="plain-list">
         {entries.map((one) => (
-          <li key={one.id}>
-            <CheckField label={labelOf(one)} checked={ticked.has(one.id)} onChange={(on) => tick(one.id, on)} />
-            <More summary="The entry as it came">
-              <pre class="raw">{one.raw}</pre>
-            </More>
-          </li>
+          <Tick key={one.id} entry={one} ticked={ticked.has(one.id)} onTick={(on) => tick(one.id, on)} />
         ))}
       </ul>
       {props.withReason ? <AreaField label="How you know it" rows={2} value={reason} onInput={setReason} error={error} /> : null}

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
-import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
+import { EntryAbout } from '../../ui/entry-about';
+import { byTablet, ConfirmUnsigned, readEntry } from '../../ui/unsigned';
 import { personName, countWords, kindWords } from '../../ui/words';
 import { api, session } from '../../lib';
 import { fieldWords } from '../../lib/errors';
@@ -96,9 +97,10 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
         Received {timeWords(entry.received)}.{fieldWords(entry.field) === '' ? '' : ` Field: ${fieldWords(entry.field)}.`}
         {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
       </p>
+      <EntryAbout subject={entry.subject} item={readEntry(entry.raw).item} />
       {entry.client === '' ? null : (
         <a class="link-row" href={`/caseload?client=${entry.client}`}>
-          The client it is about
+          Its client in the caseload
         </a>
       )}
       <More summary="The entry as it came">

@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { Button, Page, SyncBadge, timeWords } from '../../ui';
+import { EntryAbout } from '../../ui/entry-about';
 import { ExportOutbox } from '../../ui/outbox-file';
 import { Facts, Part, Table } from '../../ui/part';
 import { StateBanner } from '../../ui/tablet-state/state-lines';
@@ -113,6 +114,7 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
               <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
               {fieldWords(one.field) === '' ? '' : ` (field: ${fieldWords(one.field)})`}
             </p>
+            <EntryAbout subject={one.subject} item={one.item ?? ''} />
             <p>What to do: {whatToDo(one.code)}</p>
           </li>
         ))}
@@ -133,6 +135,7 @@ function DealtWithPart(props: { readonly list: readonly Refused[] }) {
             <p>
               <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
             </p>
+            <EntryAbout subject={one.subject} item={one.item ?? ''} />
             {one.settled ? (
               <p>
                 {timeWords(one.settled.at)}
