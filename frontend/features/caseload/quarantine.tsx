@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
+import { RawEntryAbout } from '../../ui/entry-about';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
 import { personName, countWords, kindWords } from '../../ui/words';
 import { api, session } from '../../lib';
@@ -93,9 +94,10 @@ function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
       </h2>
       <p>{entry.hint}</p>
       <p class="quiet-line">Received {timeWords(entry.received)}.</p>
+      <RawEntryAbout raw={entry.raw} />
       {entry.client === '' ? null : (
         <a class="link-row" href={`/caseload?client=${entry.client}`}>
-          The client it is about
+          Its client in the caseload
         </a>
       )}
       <More summary="The entry as it came">

@@ -124,7 +124,9 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
 function DealtWithPart(props: { readonly list: readonly Refused[] }) {
   return (
     <Part title="Dealt with">
-      <p>These were set aside, and somebody has looked at them since. They still do not count.</p>
+      <p>
+        These were set aside and have been dealt with since. They still do not count, unless it says that they were taken in or confirmed.
+      </p>
       <ul class="plain-list">
         {props.list.map((one) => (
           <li key={one.ref} class="refused">

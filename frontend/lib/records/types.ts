@@ -85,7 +85,7 @@ export interface Refused {
   readonly ref: Ref;
   readonly kind: string;
   readonly subject: string;
-  /** The item that it answers. */
+  /** The item of the checklist that it is about, if it is about one. */
   readonly item?: string;
   readonly at: string;
   readonly code: string;

@@ -16,6 +16,7 @@ import { ALTERED, cursorTeam, eventRow, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import { serverLimits } from '../model.gen';
+import { itemOf } from '../records/item-of';
 import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
@@ -248,9 +249,6 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
   return touched;
 }
 
-/** An entry that answers an item names it; of others nothing is taken over. */
-const answerTo = v.object({ item: v.string });
-
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
   const { store } = deps;
   const before = await readRefused(store);
@@ -262,8 +260,8 @@ async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Prom
       if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
       try {
         const event = readEvent(JSON.parse(new TextDecoder().decode(await store.openEvent(row))));
-        const answers = v.tryParse(answerTo, event.body);
-        return { ...about, ...answers, kind: event.kind, subject: event.subject, at: event.at };
+        const item = itemOf(event.body);
+        return { ...about, kind: event.kind, subject: event.subject, at: event.at, ...(item === '' ? {} : { item }) };
       } catch {
         return { ...about, kind: '', subject: row.subject, at: '' };
       }
