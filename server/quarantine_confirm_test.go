@@ -97,6 +97,9 @@ func TestConfirmingOverTheEdge(t *testing.T) {
 	if led := row(lead); !led.Confirmed || led.Confirm || led.Note != "She told me." || led.SettledBy != s.ids[lead] {
 		t.Errorf("afterwards: %+v", led)
 	}
+	if e := s.ask(t, lead, "POST", "/api/v1/quarantine/"+id+"/settle", `{"note":"not hers"}`).refused(t); e.Error != "taken-in" {
+		t.Errorf("settled by an older list: %+v", e)
+	}
 	traced := false
 	for _, line := range s.trail(t, 0) {
 		traced = traced || line.Action == "confirm quarantine" && line.Person == s.ids[lead] && line.Subject == id

@@ -1,12 +1,14 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"strconv"
 
 	"github.com/gorilla/mux"
 
 	"doorsill/internal/account"
+	"doorsill/internal/intake"
 )
 
 // quarantineSettle notes how an entry that was quarantined was dealt with.
@@ -21,6 +23,11 @@ func quarantineSettle(s *server, r *http.Request, c account.Caller) (answer, err
 		return answer{}, account.ErrNotAllowed // like an entry of another team
 	}
 	q, err := s.deps.Intake.Settle(r.Context(), c, id, in.Note)
+	if errors.Is(err, intake.ErrTakenIn) {
+		return answer{}, &refusal{status: http.StatusConflict, cause: err, ErrorAnswer: ErrorAnswer{
+			Error: "taken-in", Message: "This entry was taken in meanwhile and needs no settling. Open the list again to see what became of it.",
+		}}
+	}
 	if err != nil {
 		return answer{}, err
 	}

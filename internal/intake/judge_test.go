@@ -109,6 +109,9 @@ func TestAServerThatLearnsASchema(t *testing.T) {
 		h.restart(h.store)
 		t.Cleanup(h.intake.Close)
 	}
+	if _, err := h.intake.Settle(context.Background(), caller("lena"), 1, "entered again"); !errors.Is(err, intake.ErrTakenIn) {
+		t.Errorf("settling what has a place: %v", err)
+	}
 	if got := len(h.visit("v1").Answers); got != 3 {
 		t.Errorf("%d answers stand, want 3", got)
 	}
