@@ -17,10 +17,9 @@ func quarantineSettle(s *server, r *http.Request, c account.Caller) (answer, err
 	if err := decode(r, &in); err != nil {
 		return answer{}, err
 	}
-	text := mux.Vars(r)["id"]
-	id, err := strconv.ParseInt(text, 10, 64)
+	id, err := entryID(mux.Vars(r)["id"])
 	if err != nil {
-		return answer{}, account.ErrNotAllowed // like an entry of another team
+		return answer{}, err
 	}
 	q, err := s.deps.Intake.Settle(r.Context(), c, id, in.Note)
 	if errors.Is(err, intake.ErrTakenIn) {
@@ -31,5 +30,15 @@ func quarantineSettle(s *server, r *http.Request, c account.Caller) (answer, err
 	if err != nil {
 		return answer{}, err
 	}
-	return ok(quarantineRow(q)).about(text, q.Team), nil
+	return ok(quarantineRow(q)).about(strconv.FormatInt(id, 10), q.Team), nil
+}
+
+// entryID reads the id of a quarantined entry. What is none is answered like an
+// entry of another team.
+func entryID(text string) (int64, error) {
+	id, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return 0, account.ErrNotAllowed
+	}
+	return id, nil
 }
