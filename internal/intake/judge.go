@@ -23,10 +23,11 @@ const judgedAtOnce = 100
 // Judge looks again at what was set aside because this server, or an earlier
 // version of it, lacked a schema, a kind or a checklist, and at what came about
 // things that were set aside, or could not be read. When nothing was learnt, and
-// nothing set aside as unreadable, since it was called last it reads nothing. What stands now is placed in the log, once, in the order in which
-// it came; of the rest the verdict is the new one. It may be stopped at any point
-// and called again. When some entries cannot be judged all others are, and the
-// error says how many; store.ErrFull and the context's end it early.
+// nothing set aside as unreadable, since it was called last it reads nothing. What
+// stands now is placed in the log, once, in the order in which it came; of the rest
+// the verdict is the new one. It may be stopped at any point and called again. When
+// some entries cannot be judged all others are, and the error says how many; one
+// whose own record is damaged, store.ErrFull and the context's end it early.
 func (in *Intake) Judge(ctx context.Context) error {
 	known, before := in.knowledge(), ""
 	err := in.store.View(ctx, func(r store.Reader) (err error) { before, err = r.JudgedBy(); return err })
