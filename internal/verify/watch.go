@@ -8,6 +8,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/model"
+	"doorsill/internal/panics"
 	"doorsill/internal/store"
 )
 
@@ -75,7 +76,7 @@ func (w *Watch) Run(ctx context.Context) (Outcome, error) {
 func survived(pass func() (Report, error)) (report Report, err error) {
 	defer func() {
 		if recovered := recover(); recovered != nil {
-			err = fmt.Errorf("verify: %v", recovered)
+			err = fmt.Errorf("verify: %w", panics.Error(recovered))
 		}
 	}()
 	return pass()
