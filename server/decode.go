@@ -1,7 +1,6 @@
 package server
 
 import (
-	"encoding/json"
 	"errors"
 	"io"
 	"mime"
@@ -40,11 +39,8 @@ func wantType(r *http.Request, want string) error {
 }
 
 func explainJSON(err error) error {
-	var wrongType *json.UnmarshalTypeError
 	var bad *validation.Error
 	switch {
-	case errors.As(err, &wrongType):
-		return badJSON(wrongType.Field, wrongType.Type.String())
 	case errors.As(err, &bad):
 		return badJSON(bad.Path, bad.Want)
 	case errors.Is(err, exactjson.ErrTrailing):

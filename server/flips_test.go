@@ -45,7 +45,7 @@ func TestFlippedBitsWhileServing(t *testing.T) {
 		at := int64(pages[random.IntN(len(pages))]*os.Getpagesize() + random.IntN(os.Getpagesize()))
 		f.try(at, byte(1)<<random.IntN(8), count)
 	}
-	t.Logf("seed %d, %d flips: %d answers as before, %d refused, %d results said to be unscored, %d pushes kept aside, %d files refused afterwards",
+	t.Logf("seed %d, %d flips: %d answers as before, %d refused, %d results said to be unscored, %d pushes set aside, %d files refused afterwards",
 		seed, tries, count["same"], count["refused"], count["unscored"], count["aside"], count["closed"])
 	if count["refused"] == 0 || count["same"] == 0 {
 		t.Error("nothing was damaged, or all was")

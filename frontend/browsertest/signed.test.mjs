@@ -90,6 +90,11 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await follow(page, 'Today');
   await thisTablet(page);
   const mine = page.getByRole('region', { name: 'Did you write these?' });
+  await mine.getByText(`${client}, visit of`).first().waitFor();
+  await mine
+    .getByText(new RegExp(`${item}: 2`))
+    .first()
+    .waitFor();
   await mine.getByText('The entry as it came').first().click();
   await mine.getByText('"item":"mnt-power"').waitFor();
   const count = mine.getByRole('button', { name: 'I wrote these: count them' });

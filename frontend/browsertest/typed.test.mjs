@@ -90,3 +90,26 @@ test('what is typed and not left is there again after the page was loaded anew',
   assert.deepEqual(problems, []);
   await close();
 });
+
+test('what is typed about one question is never put into the field of another', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Positioning');
+  const reason = page.getByLabel('Why does it not apply?');
+  const ask = (/** @type {string} */ item) => page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  await ask('Reach when tilted');
+  await reason.fill('no tilt on this chair');
+  await comesTo(() => draftsKept(page), 1);
+  await page.reload();
+  await signIn(page, page.url(), 'marit');
+  await page.getByText('Reach when tilted, “Why does it not apply?”: no tilt on this chair').waitFor();
+  await ask('Driving limb held up');
+  await reason.waitFor();
+  assert.equal(await reason.inputValue(), '');
+  await ask('Reach when tilted');
+  await comesTo(() => reason.last().inputValue(), 'no tilt on this chair');
+  assert.equal(await reason.first().inputValue(), '');
+  assert.deepEqual(problems, []);
+  await close();
+});

@@ -2,20 +2,43 @@ import { useState } from 'preact/hooks';
 import { AreaField, Button, CheckField, Form, More, SavedLine, timeWords, useSave } from '.';
 import { api } from '../lib';
 import type { ConfirmRequest, QuarantineRow } from '../lib/model.gen';
+import * as v from '../lib/schema';
+import { EntryAbout } from './entry-about';
 import { countWords, kindWords } from './words';
 
+const answerSaid = v.object({
+  item: v.string,
+  state: v.string,
+  level: v.optional(v.string),
+  number: v.optional(v.number),
+  left: v.optional(v.number),
+  right: v.optional(v.number),
+  reason: v.optional(v.string),
+  note: v.optional(v.string),
+});
+const entrySaid = v.object({
+  at: v.fallback(v.string, ''),
+  subject: v.fallback(v.string, ''),
+  body: v.fallback(v.optional(answerSaid), undefined),
+});
+
 /** What an entry says of itself; nothing where it cannot be read. */
-function writtenAt(raw: string): string {
+function saidBy(raw: string): v.Infer<typeof entrySaid> | undefined {
   try {
-    const { at } = JSON.parse(raw) as { readonly at?: unknown };
-    return typeof at === 'string' ? at : '';
+    return v.tryParse(entrySaid, JSON.parse(raw));
   } catch {
-    return '';
+    return undefined;
   }
 }
 
+function About(props: { readonly raw: string }) {
+  const said = saidBy(props.raw);
+  if (said === undefined || said.subject === '') return null;
+  return <EntryAbout subject={said.subject} item={said.body?.item} answer={said.body} />;
+}
+
 function labelOf({ kind, raw }: QuarantineRow): string {
-  const at = writtenAt(raw);
+  const at = saidBy(raw)?.at ?? '';
   const what = kind === '' ? 'An entry that can not be read' : kindWords(kind);
   return at === '' ? what : `${what}, written ${timeWords(at)}`;
 }
@@ -57,6 +80,7 @@ export function ConfirmUnsigned(props: {
         {entries.map((one) => (
           <li key={one.id}>
             <CheckField label={labelOf(one)} checked={ticked.has(one.id)} onChange={(on) => tick(one.id, on)} />
+            <About raw={one.raw} />
             <More summary="The entry as it came">
               <pre class="raw">{one.raw}</pre>
             </More>

@@ -113,7 +113,7 @@ var mayImport = []struct {
 	{"doorsill/internal/agreement", []string{"doorsill/internal/store", "doorsill/internal/model", "doorsill/internal/record", "doorsill/internal/engine",
 		"doorsill/internal/message", "doorsill/internal/phrase", "doorsill/internal/decimal", "doorsill/internal/account", "doorsill/internal/checklist"},
 		"it gathers what two raters said; what that means the engine says"},
-	{"doorsill/internal/seal", []string{"doorsill/internal/exactjson", "doorsill/internal/signing", "doorsill/internal/validation"}, "it closes and opens boxes and knows nothing of what is in them"},
+	{"doorsill/internal/seal", []string{"doorsill/internal/exactjson", "doorsill/internal/signing", "doorsill/internal/validation", "doorsill/internal/folder"}, "it closes and opens boxes and knows nothing of what is in them"},
 	{"doorsill/server", []string{"doorsill/server", "doorsill/internal", "doorsill/embed"},
 		"the edge sees everything below it and nothing sees the edge"},
 	{"doorsill/embed", nil, "files only"},

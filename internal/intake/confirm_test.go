@@ -132,6 +132,34 @@ func TestWhatCameUnsignedCountsOnceItsAuthorConfirmsIt(t *testing.T) {
 	}
 }
 
+// TestWhatTheTabletSendsItselfIsAskedNoMore: the copy that came unsigned in a file
+// is settled, and stands once.
+func TestWhatTheTabletSendsItselfIsAskedNoMore(t *testing.T) {
+	h, marit, _ := unsigned(t)
+	other := *marit
+	other.lines = append([][]byte(nil), marit.lines[:3]...)
+	if got, want := verdicts(other.send()), "3 stored"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	if open := h.quarantine(store.QuarantineFilter{Open: true}); len(open) != 1 || open[0].N != 4 {
+		t.Errorf("open %+v, want number 4 alone", open)
+	}
+	if got, want := verdicts(marit.send()), "3 known, 4 stored"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	for _, q := range h.quarantine(store.QuarantineFilter{}) {
+		if q.Settled == nil || !q.Settled.Confirmed || q.Settled.By != "marit" {
+			t.Errorf("entry %d: %+v", q.ID, q.Settled)
+		}
+	}
+	if got := h.summary("c1").Quarantined; got != 0 {
+		t.Errorf("the caseload counts %d set aside", got)
+	}
+	if got := len(h.visit("v1").Answers); got != 2 {
+		t.Errorf("%d answers count, want 2", got)
+	}
+}
+
 // TestAForgedFileTakesNothingFromTheTablet: its numbers stay the tablet's, and
 // what was forged is refused by whoever looks at it.
 func TestAForgedFileTakesNothingFromTheTablet(t *testing.T) {

@@ -83,20 +83,20 @@ func verdictOf(q *store.Quarantined) Verdict {
 	return Verdict{N: q.N, Verdict: Quarantined, Code: q.Code, Hint: q.Hint, Field: q.Field, Want: q.Want}
 }
 
-// hint says in plain words what was wrong and what was expected.
+// hint says in plain words what was wrong. What was expected follows only where
+// somebody entered it: of what the program writes around an entry nobody on a
+// visit knows anything, and the verdict names it for programs.
 func hint(bad *validation.Error) string {
 	var b strings.Builder
 	b.WriteString(reason(bad.Code))
-	if bad.Path != "" {
-		b.WriteString(" In the field “" + strings.TrimPrefix(bad.Path, "body.") + "” the server expected ")
-	} else {
-		b.WriteString(" The server expected ")
+	if field, ok := strings.CutPrefix(bad.Path, "body."); ok {
+		b.WriteString(" In the field “" + field + "” the server expected " + bad.Want)
+		if bad.Got != "" {
+			b.WriteString(" and got " + bad.Got)
+		}
+		b.WriteString(".")
 	}
-	b.WriteString(bad.Want)
-	if bad.Got != "" {
-		b.WriteString(" and got " + bad.Got)
-	}
-	b.WriteString(". The entry is kept, but it does not count.")
+	b.WriteString(" The entry is kept, but it does not count.")
 	return b.String()
 }
 

@@ -50,7 +50,7 @@ type Envelope struct {
 
 // Statement is what the tablet signs of the envelope. The box is signed rather
 // than what is in it, so that nobody can try guesses at that on the signature.
-func (e Envelope) Statement() []byte { return signing.Envelope(e.bound(), e.Enc, e.Sealed) }
+func (e Envelope) Statement() []byte { return signing.EnvelopeStatement(e.bound(), e.Enc, e.Sealed) }
 
 // bound is what the box is bound to; the browser writes the same bytes.
 func (h Header) bound() []byte {

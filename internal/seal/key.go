@@ -16,6 +16,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"doorsill/internal/folder"
 )
 
 // KeyFile is the name of the organisation's key within the data folder.
@@ -214,11 +216,6 @@ func putOnce(path string, data []byte) error { return put(path, data, os.Link) }
 // put writes a file whole and durable, or not at all. name gives what was written
 // its name.
 func put(path string, data []byte, name func(written, path string) error) error {
-	folder, err := os.Open(filepath.Dir(path))
-	if err != nil {
-		return err
-	}
-	defer folder.Close()
 	file, err := os.CreateTemp(filepath.Dir(path), KeyFile+".*") // made with mode 0600
 	if err != nil {
 		return err
@@ -231,5 +228,5 @@ func put(path string, data []byte, name func(written, path string) error) error 
 	if err := name(file.Name(), path); err != nil {
 		return err
 	}
-	return folder.Sync()
+	return folder.Sync(filepath.Dir(path))
 }

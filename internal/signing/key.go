@@ -30,7 +30,8 @@ type Key struct {
 	Public string `json:"public"`
 }
 
-// Check says whether the key can be used.
+// Check says whether the key can be used; the error names the field "algorithm" or
+// "public".
 func (k Key) Check() *validation.Error {
 	raw, exact := decode(k.Public)
 	switch {

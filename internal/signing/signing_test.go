@@ -90,12 +90,12 @@ func TestTheExamples(t *testing.T) {
 		f := e.Fields
 		switch e.What {
 		case "key":
-			got = signing.NewKey(f.Tablet, f.Key)
+			got = signing.KeyStatement(f.Tablet, f.Key)
 		case "push":
-			got = signing.Push([]byte(f.First))
+			got = signing.PushStatement([]byte(f.First))
 		case "envelope":
 			bound := fmt.Appendf(nil, "%s\n%s\n%s\n%s\n%d\n%d", f.Format, f.OrganisationKey, f.Tablet, f.Person, f.From, f.To)
-			got = signing.Envelope(bound, f.Enc, f.Sealed)
+			got = signing.EnvelopeStatement(bound, f.Enc, f.Sealed)
 		}
 		seen[e.What+e.Algorithm] = true
 		if string(got) != e.Statement {
@@ -113,7 +113,7 @@ func TestTheExamples(t *testing.T) {
 	}
 }
 
-// TestWhatIsNoKeyVerifiesNothing.
+// TestWhatIsNoKeyVerifiesNothing, nor does a key verify what is no signature.
 func TestWhatIsNoKeyVerifiesNothing(t *testing.T) {
 	signer := tablettest.NewSigner("one")
 	made := signer.Sign([]byte("x"))

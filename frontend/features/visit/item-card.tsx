@@ -117,7 +117,7 @@ export function ItemCard(props: CardProps) {
   const { heads, shown, give, saver, saving, setAside } = useAnswer(props);
   const open = isOpen(view.visit);
   return (
-    <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
+    <article class="card item-card" id={item.id} data-about={item.id} aria-labelledby={`${item.id}-title`}>
       <header class="card-head">
         <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
           {item.title}

@@ -19,7 +19,7 @@ import { serverLimits } from '../model.gen';
 import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import type * as v from '../schema';
+import * as v from '../schema';
 import { forgetRegistered, makeTabletKey, registerTabletKey, tabletKey } from './tablet-key';
 
 interface PushDeps {
@@ -248,6 +248,9 @@ async function applyVerdicts(deps: PushDeps, batch: Batch, said: PushAnswerIn): 
   return touched;
 }
 
+/** An entry that answers an item names it; of others nothing is taken over. */
+const answerTo = v.object({ item: v.string });
+
 async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Promise<readonly Refused[]> {
   const { store } = deps;
   const before = await readRefused(store);
@@ -259,7 +262,8 @@ async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Prom
       if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
       try {
         const event = readEvent(JSON.parse(new TextDecoder().decode(await store.openEvent(row))));
-        return { ...about, kind: event.kind, subject: event.subject, at: event.at };
+        const answers = v.tryParse(answerTo, event.body);
+        return { ...about, ...answers, kind: event.kind, subject: event.subject, at: event.at };
       } catch {
         return { ...about, kind: '', subject: row.subject, at: '' };
       }

@@ -28,8 +28,8 @@ func quarantineLists(q *store.Quarantined) [][]byte {
 	return prefixes
 }
 
-// counted is what an entry is counted by. What has no name, as the client of an
-// entry that is about none, is not.
+// counted gives what an entry is counted by: the kind of list and the name in it. An
+// entry without a name, such as one that is about no client, is not counted by it.
 func counted(q *store.Quarantined) map[store.QuarantineList]string {
 	names := map[store.QuarantineList]string{
 		store.QuarantineByTeam: q.Team, store.QuarantineByTablet: q.Tablet,
@@ -197,13 +197,14 @@ func (t *tx) lookUp(list bucketName, key []byte) (value []byte, err error) {
 	return value, err
 }
 
-// madeUp is what a file of an earlier version lacks and can not be written to.
+// madeUp stands for the lists of a file of an earlier version that is open for
+// reading only, so that they can not be written to it.
 type madeUp struct {
 	open  map[string]store.QuarantineCount
 	lists map[string]map[string][]byte
 }
 
-// makeUp looks once through what was quarantined.
+// makeUp makes them in memory, once a transaction, out of what was quarantined.
 func (t *tx) makeUp() (*madeUp, error) {
 	if t.made != nil {
 		return t.made, nil
@@ -213,8 +214,9 @@ func (t *tx) makeUp() (*madeUp, error) {
 	for i := range all {
 		q := &all[i]
 		for by, name := range counted(q) {
-			if n := made.open[string(under(string(by), name))]; q.Open() {
-				made.open[string(under(string(by), name))] = store.QuarantineCount{Entries: n.Entries + 1, Bytes: n.Bytes + int64(len(q.Raw))}
+			key := string(under(string(by), name))
+			if n := made.open[key]; q.Open() {
+				made.open[key] = store.QuarantineCount{Entries: n.Entries + 1, Bytes: n.Bytes + int64(len(q.Raw))}
 			}
 		}
 		for _, one := range foundBy(q) {
