@@ -5,7 +5,6 @@ import (
 	"io"
 	"mime"
 	"net/http"
-	"os"
 	"strconv"
 
 	"doorsill/internal/exactjson"
@@ -19,7 +18,7 @@ func decode(r *http.Request, v any) error {
 	}
 	data, err := io.ReadAll(r.Body)
 	if err != nil {
-		return explainJSON(err)
+		return err
 	}
 	if err := exactjson.Decode(data, v); err != nil {
 		return explainJSON(err)
@@ -40,11 +39,8 @@ func wantType(r *http.Request, want string) error {
 }
 
 func explainJSON(err error) error {
-	var tooLarge *http.MaxBytesError
 	var bad *validation.Error
 	switch {
-	case errors.As(err, &tooLarge), errors.Is(err, os.ErrDeadlineExceeded):
-		return err
 	case errors.As(err, &bad):
 		return badJSON(bad.Path, bad.Want)
 	case errors.Is(err, exactjson.ErrTrailing):

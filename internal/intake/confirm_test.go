@@ -316,6 +316,23 @@ func TestWhatCanNotBeConfirmed(t *testing.T) {
 	}
 }
 
+// TestWhatWasTakenInIsNotSettled: who confirmed an entry and why stays, also where
+// the lead looks at a list from before.
+func TestWhatWasTakenInIsNotSettled(t *testing.T) {
+	h, _, _ := unsigned(t)
+	if got := h.confirmed(caller("marit"), "I wrote it.", 1); got == "invalid entries" {
+		t.Fatal(got)
+	}
+	if _, err := h.intake.Settle(context.Background(), caller("lena"), 1, "somebody else wrote this"); !errors.Is(err, intake.ErrTakenIn) {
+		t.Errorf("settled: %v", err)
+	}
+	for _, q := range h.quarantine(store.QuarantineFilter{}) {
+		if q.ID == 1 && (!q.Settled.Confirmed || q.Settled.By != "marit" || q.Settled.Note != "I wrote it.") {
+			t.Errorf("%+v", q.Settled)
+		}
+	}
+}
+
 // TestForgedFilesLeaveRoom: however much comes unsigned, the tablet's own entries
 // can still be set aside, and what waits can still be confirmed.
 func TestForgedFilesLeaveRoom(t *testing.T) {

@@ -27,8 +27,9 @@ const judgedAtOnce = 100
 // which they came; the others get the new verdict. It reads nothing when the server
 // knows no more than at the last call that came to its end, and nothing was set
 // aside as unreadable since. It may be stopped at any point and called again. When
-// some entries cannot be judged, all others are, and the error says how many;
-// store.ErrFull, ErrClosed and the context's error end it early.
+// some entries cannot be judged, all others are, and the error says how many; an
+// entry whose own record is damaged, store.ErrFull, ErrClosed and the context's
+// error end it early.
 func (in *Intake) Judge(ctx context.Context) error {
 	known, before := in.knowledge(), ""
 	err := in.store.View(ctx, func(r store.Reader) (err error) { before, err = r.JudgedBy(); return err })

@@ -163,6 +163,9 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
 	aside, err := c.w.QuarantineOpen(store.QuarantineByTablet, tablet.ID)
+	if errors.Is(err, store.ErrDamaged) {
+		aside.Entries, err = 1, nil // how many is not known, so it is looked up
+	}
 	if err != nil {
 		return PushAnswer{}, err
 	}

@@ -12,10 +12,14 @@ import (
 
 // quarantine keeps an event in quarantine.
 func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (Verdict, error) {
+	roles := t.who.Teams
+	if roles == nil {
+		roles = map[string]string{} // none, and not that none were noted
+	}
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
 		Code: bad.Code, Field: bad.Path, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
-		Received: t.now, Skewed: t.push.skewed(), Roles: t.who.Teams, Raw: bytes.Clone(it.raw),
+		Received: t.now, Skewed: t.push.skewed(), Roles: roles, Raw: bytes.Clone(it.raw),
 	}
 	if err := t.mayQuarantine(&q); err != nil {
 		return Verdict{}, err

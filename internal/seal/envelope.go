@@ -86,8 +86,9 @@ func (e Envelope) check() error {
 	return nil
 }
 
-// Open opens an envelope that was sealed to the key or to one before it: the entries' lines as the tablet would have sent
-// them, each with its line end. The error wraps ErrOtherKey or ErrEnvelope.
+// Open opens an envelope that was sealed to the key or to one before it. It returns
+// the entries' lines as the tablet would have sent them, each with its line end. The
+// error wraps ErrOtherKey or ErrEnvelope.
 func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err := e.check(); err != nil {
 		return nil, err

@@ -20,7 +20,7 @@ import { itemOf } from '../records/item-of';
 import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
-import * as v from '../schema';
+import type * as v from '../schema';
 import { forgetRegistered, makeTabletKey, registerTabletKey, tabletKey } from './tablet-key';
 
 interface PushDeps {
