@@ -889,6 +889,8 @@ export interface Window {
   readonly state: string;
   readonly verdict: string;
   readonly message: Message;
+  readonly level?: string;
+  readonly level_message?: Message;
 }
 
 export interface Load {
