@@ -157,6 +157,8 @@ export interface Trend {
   readonly usable?: readonly UsableForce[];
   readonly line?: TrendLine;
   readonly reaches?: readonly Reach[];
+  readonly band?: readonly BandPoint[];
+  readonly chances?: readonly ReserveChance[];
   readonly message?: Message;
   readonly advice?: readonly Message[];
   readonly notes?: readonly Message[];
@@ -1003,10 +1005,10 @@ export interface UsableForce {
 
 export interface TrendLine {
   readonly source: string;
+  readonly direction?: string;
   readonly slope?: number;
-  readonly low?: number;
-  readonly high?: number;
-  readonly at?: number;
+  readonly scatter?: number;
+  readonly scatter_assumed?: boolean;
 }
 
 export interface Reach {
@@ -1016,6 +1018,19 @@ export interface Reach {
   readonly early?: number;
   readonly late?: number;
   readonly message: Message;
+}
+
+export interface BandPoint {
+  readonly day: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+export interface ReserveChance {
+  readonly reserve: number;
+  readonly weeks: number;
+  readonly percent: number;
 }
 
 export interface TrendRecheck {

@@ -1068,6 +1068,14 @@ func (t *Trend) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendKey(b, "reaches")
 		b = strictjson.AppendSlice(b, t.Reaches, func(b []byte, v *Reach) []byte { return v.AppendJSON(b) })
 	}
+	if len(t.Band) > 0 {
+		b = strictjson.AppendKey(b, "band")
+		b = strictjson.AppendSlice(b, t.Band, func(b []byte, v *BandPoint) []byte { return v.AppendJSON(b) })
+	}
+	if len(t.Chances) > 0 {
+		b = strictjson.AppendKey(b, "chances")
+		b = strictjson.AppendSlice(b, t.Chances, func(b []byte, v *ReserveChance) []byte { return v.AppendJSON(b) })
+	}
 	if !t.Message.Empty() {
 		b = strictjson.AppendKey(b, "message")
 		b = t.Message.AppendJSON(b)
@@ -1128,22 +1136,45 @@ func (u *UsableForce) AppendJSON(b []byte) []byte {
 func (t *TrendLine) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "source", t.Source)
+	if t.Direction != "" {
+		b = strictjson.AppendTextField(b, "direction", t.Direction)
+	}
 	if t.Slope != nil {
 		b = strictjson.AppendKey(b, "slope")
 		b = t.Slope.AppendJSON(b)
 	}
-	if t.Low != nil {
-		b = strictjson.AppendKey(b, "low")
-		b = t.Low.AppendJSON(b)
+	if t.Scatter != nil {
+		b = strictjson.AppendKey(b, "scatter")
+		b = t.Scatter.AppendJSON(b)
 	}
-	if t.High != nil {
-		b = strictjson.AppendKey(b, "high")
-		b = t.High.AppendJSON(b)
+	if t.ScatterAssumed {
+		b = strictjson.AppendBoolField(b, "scatter_assumed", t.ScatterAssumed)
 	}
-	if t.At != nil {
-		b = strictjson.AppendKey(b, "at")
-		b = t.At.AppendJSON(b)
-	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (v *BandPoint) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "day", int64(v.Day))
+	b = strictjson.AppendKey(b, "low")
+	b = v.Low.AppendJSON(b)
+	b = strictjson.AppendKey(b, "middle")
+	b = v.Middle.AppendJSON(b)
+	b = strictjson.AppendKey(b, "high")
+	b = v.High.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *ReserveChance) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "reserve")
+	b = r.Reserve.AppendJSON(b)
+	b = strictjson.AppendKey(b, "weeks")
+	b = r.Weeks.AppendJSON(b)
+	b = strictjson.AppendKey(b, "percent")
+	b = r.Percent.AppendJSON(b)
 	return append(b, '}')
 }
 
