@@ -38,6 +38,8 @@ type Reason struct {
 	// Advisory reasons are shown and do not count: something else stands in
 	// for the reading, nobody asked, or the rule is a note and no bar.
 	Advisory bool
+	// Caution marks an advisory reason that counts in the order of choice.
+	Caution bool
 	// From is the source of the computed item that goes with the rule, and
 	// Item an item id; either may be empty.
 	From, Item string

@@ -32,7 +32,7 @@ func classes(chosen *candidate) []ClassVerdict {
 	}
 	for _, c := range strength.Classes() {
 		setup.Class, setup.OperateGF, setup.TravelMM, setup.StartGF = c.ID, c.OperateGF, c.TravelMM, 0
-		analysis.Reserve, analysis.Travel = chosen.analysis.Compare(&setup)
+		analysis.Reserve, analysis.Bound, analysis.Travel = chosen.analysis.Compare(&setup)
 		list = append(list, judgeClass(&own, c))
 	}
 	return list
@@ -50,6 +50,9 @@ func judgeClass(own *candidate, c strength.Class) ClassVerdict {
 	found := []message.Message{message.New("access.class-reserve", message.Exact("reserve", reserve.Value), message.Word("word", strength.Word(reserve.Value)))}
 	worse, unmeasured := v.others(own, c)
 	found = append(found, worse...)
+	if v.Verdict != NotFeasible {
+		v.Verdict = Unknown // an idea: what starts it is only known of an actual control
+	}
 	verdict := message.Word("verdict", v.Verdict.String())
 	if len(unmeasured) == 0 {
 		v.say(c, message.New("access.class-found", message.List("found", found), verdict))
