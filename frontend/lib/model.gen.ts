@@ -255,6 +255,9 @@ export interface RunTimed {
   readonly rescues: number;
   readonly unmeant: number;
   readonly presses: number;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly note?: string;
 }
 
@@ -333,6 +336,9 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly replaces?: readonly Ref[];
 }
 
@@ -352,6 +358,8 @@ export interface ReadingTaken {
   readonly value: number;
   readonly unit: string;
   readonly missed?: boolean;
+  readonly class?: string;
+  readonly control?: string;
   readonly note?: string;
 }
 
@@ -740,6 +748,7 @@ export interface ChecklistRef {
 export interface Answer {
   readonly item: string;
   readonly heads: readonly Given[];
+  readonly others?: readonly Given[];
 }
 
 export interface Reading extends Stamp, ReadingTaken {
@@ -1597,6 +1606,13 @@ export const retestItems = [
 ] as const;
 export type RetestItem = (typeof retestItems)[number];
 
+export const controlItems = [
+  'ctl-pain',
+  'ctl-strain',
+  'ctl-grade',
+] as const;
+export type ControlItem = (typeof controlItems)[number];
+
 export const outcomes = [
   'better',
   'same',
@@ -1856,8 +1872,10 @@ export const lengths = {
   'answer-given': {
     reason: 20000,
     note: 20000,
+    control: 200,
   },
   'reading-taken': {
+    control: 200,
     note: 20000,
   },
   'reading-marked': {
@@ -1865,6 +1883,7 @@ export const lengths = {
   },
   'run-timed': {
     route: 200,
+    control: 200,
     note: 20000,
   },
   'run-marked': {

@@ -88,7 +88,7 @@ func suits(c *model.PackedControl, site string) bool {
 func choose(in *Input, c *model.PackedControl, site string) Choice {
 	own := candidate{in: in, analysis: in.Analysis, control: c, elsewhere: in.Setup == nil || in.Setup.Site != site}
 	own.untried = own.elsewhere || !isSetUp(c, in.Setup)
-	setup := strength.Setup{Class: c.Class, Site: site, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
+	setup := strength.Setup{Class: c.Class, Control: c.Name, Site: site, Borrow: own.untried, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
 	setup.Needed = own.needed()
 	for d := range setup.Throw {
 		setup.Throw[d] = 100
@@ -97,6 +97,7 @@ func choose(in *Input, c *model.PackedControl, site string) Choice {
 		setup.SwitchPressGF, setup.OwnPressGF = in.Setup.SwitchPressGF, in.Setup.OwnPressGF
 	}
 	if !own.untried {
+		setup.Control = in.Setup.Control
 		setup.Throw, setup.StartGF = in.Setup.Throw, in.Setup.StartGF
 	}
 	a := in.Analysis.For(&setup)

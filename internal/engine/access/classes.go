@@ -30,6 +30,7 @@ func classes(chosen *candidate) []ClassVerdict {
 	for d := range setup.Throw {
 		setup.Throw[d] = 100
 	}
+	setup.Control, setup.Borrow = "", true
 	for _, c := range strength.Classes() {
 		setup.Class, setup.OperateGF, setup.TravelMM, setup.StartGF = c.ID, c.OperateGF, c.TravelMM, 0
 		analysis.Reserve, analysis.Bound, analysis.Travel = chosen.analysis.Compare(&setup)
@@ -88,7 +89,7 @@ func (v *ClassVerdict) others(own *candidate, c strength.Class) (worse []message
 			v.Verdict = max(v.Verdict, r.Verdict)
 		}
 	}
-	if site := own.analysis.At(own.setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
+	if unmeant := own.analysis.At(own.setup.Site).With(own.setup).Unintended; unmeant.N > 0 && micro(unmeant.Top) >= micro(c.OperateGF) {
 		worse = append(worse, message.New("access.class-driven-unmeant"))
 		v.Verdict = NotFeasible
 	}

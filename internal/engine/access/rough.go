@@ -2,7 +2,6 @@ package access
 
 import (
 	"doorsill/internal/checklist"
-	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 )
@@ -73,10 +72,7 @@ func (r *Reason) roughHead(c *candidate) message.Message {
 // roughTrial does the same by what was driven on rough ground, once it is known
 // what starts the control.
 func (r *Reason) roughTrial(c *candidate, known bool) message.Message {
-	f := c.in.Rough
-	if c.untried {
-		f = quantity.Quantity{Say: message.New("access.rough-untried")}
-	}
+	f := c.found().Rough
 	switch {
 	case answered(c.in.Needs.RoughGround, false) && !f.Has():
 		return message.New("access.rough-unneeded")

@@ -201,7 +201,7 @@ func noise(c *candidate) Reason {
 		return r
 	}
 	r.Advisory = true
-	top := c.analysis.At(c.setup.Site).Unintended
+	top := c.analysis.At(c.setup.Site).With(c.setup).Unintended
 	if top.N > 0 && micro(top.Top) >= micro(c.setup.OperateGF) {
 		r.Verdict, r.Advisory, r.Change = NotFeasible, false, message.New(noiseRule.improve)
 		r.Say = message.New("access.noise-full-command", message.Number("unmeant", top.Top), message.Number("operate", c.setup.OperateGF))
@@ -248,19 +248,20 @@ func (c *candidate) withoutLighter(r Reason) Reason {
 
 // pain is rule 5: pain after ten minutes, and signs that ask for a doctor.
 func pain(c *candidate) Reason {
+	f := c.found()
 	switch {
-	case c.elsewhere:
+	case c.elsewhere && !f.PainAsked && !f.Alarm:
 		return Reason{Rule: "pain", Verdict: Unknown, Advisory: true,
 			Say: message.New("access.pain-elsewhere"), Change: message.New("access.pain-measure-elsewhere")}
-	case c.in.Alarm:
+	case f.Alarm:
 		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
 			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
-	case !c.in.PainAsked:
+	case !f.PainAsked:
 		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
 			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
 	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(c.in.Pain, "low", strength.PainMild, strength.PainBothers),
-		Say: message.New("access.pain", message.Exact("pain", c.in.Pain))}
+	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(f.Pain, "low", strength.PainMild, strength.PainBothers),
+		Say: message.New("access.pain", message.Exact("pain", f.Pain))}
 	if r.Verdict != Feasible {
 		r.Change = message.New("access.pain-improve")
 	}

@@ -137,16 +137,17 @@ var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
 func grading(c *candidate) (Reason, bool) {
-	if !proportional(c.control) || c.elsewhere {
+	f := c.found()
+	if !proportional(c.control) || c.elsewhere && !f.GradeAsked {
 		return Reason{}, false
 	}
-	if !c.in.GradeAsked {
+	if !f.GradeAsked {
 		r := gradingTerm.reason(Unknown, message.New("access.grading-open"))
 		r.Item, r.Advisory = "", true
 		return r, true
 	}
-	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[c.in.Grade]
-	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[c.in.Grade]))), true
+	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[f.Grade]
+	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[f.Grade]))), true
 }
 
 // idea marks a usual kind of control: its figures are common practice, and what

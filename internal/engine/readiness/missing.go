@@ -77,6 +77,8 @@ func (j *judge) notTested(i int) message.Message {
 	switch {
 	case slices.Contains(j.in.Due, it.ID):
 		return Due(it.ID)
+	case slices.Contains(j.in.Unchosen, it.ID):
+		return message.New("readiness.lack-chosen", item)
 	case !why.Empty():
 		return message.New("readiness.lack-computed", item, message.Inner("why", why))
 	case a.na > 0:
