@@ -257,6 +257,9 @@ export interface RunTimed {
   readonly rescues: number;
   readonly unmeant: number;
   readonly presses: number;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly note?: string;
 }
 
@@ -335,6 +338,9 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly replaces?: readonly Ref[];
 }
 
@@ -354,6 +360,8 @@ export interface ReadingTaken {
   readonly value: number;
   readonly unit: string;
   readonly missed?: boolean;
+  readonly class?: string;
+  readonly control?: string;
   readonly note?: string;
 }
 
@@ -742,6 +750,7 @@ export interface ChecklistRef {
 export interface Answer {
   readonly item: string;
   readonly heads: readonly Given[];
+  readonly others?: readonly Given[];
 }
 
 export interface Reading extends Stamp, ReadingTaken {
@@ -1614,6 +1623,13 @@ export const retestItems = [
 ] as const;
 export type RetestItem = (typeof retestItems)[number];
 
+export const controlItems = [
+  'ctl-pain',
+  'ctl-strain',
+  'ctl-grade',
+] as const;
+export type ControlItem = (typeof controlItems)[number];
+
 export const outcomes = [
   'better',
   'same',
@@ -1873,8 +1889,10 @@ export const lengths = {
   'answer-given': {
     reason: 20000,
     note: 20000,
+    control: 200,
   },
   'reading-taken': {
+    control: 200,
     note: 20000,
   },
   'reading-marked': {
@@ -1882,6 +1900,7 @@ export const lengths = {
   },
   'run-timed': {
     route: 200,
+    control: 200,
     note: 20000,
   },
   'run-marked': {

@@ -36,6 +36,15 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Class != "" {
+		b = strictjson.AppendTextField(b, "class", a.Class)
+	}
+	if a.Control != "" {
+		b = strictjson.AppendTextField(b, "control", a.Control)
+	}
+	if a.Site != "" {
+		b = strictjson.AppendTextField(b, "site", a.Site)
+	}
 	if a.Replaces != nil {
 		b = strictjson.AppendKey(b, "replaces")
 		b = strictjson.AppendTexts(b, a.Replaces)
@@ -49,6 +58,10 @@ func (a *Answer) AppendJSON(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "item", a.Item)
 	b = strictjson.AppendKey(b, "heads")
 	b = strictjson.AppendSlice(b, a.Heads, func(b []byte, v *Given) []byte { return v.AppendJSON(b) })
+	if len(a.Others) > 0 {
+		b = strictjson.AppendKey(b, "others")
+		b = strictjson.AppendSlice(b, a.Others, func(b []byte, v *Given) []byte { return v.AppendJSON(b) })
+	}
 	return append(b, '}')
 }
 
@@ -482,6 +495,12 @@ func (r *ReadingTaken) appendFields(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "unit", r.Unit)
 	if r.Missed {
 		b = strictjson.AppendBoolField(b, "missed", r.Missed)
+	}
+	if r.Class != "" {
+		b = strictjson.AppendTextField(b, "class", r.Class)
+	}
+	if r.Control != "" {
+		b = strictjson.AppendTextField(b, "control", r.Control)
 	}
 	if r.Note != "" {
 		b = strictjson.AppendTextField(b, "note", r.Note)
@@ -1235,6 +1254,15 @@ func (r *RunTimed) appendFields(b []byte) []byte {
 	b = strictjson.AppendIntegerField(b, "rescues", int64(r.Rescues))
 	b = strictjson.AppendIntegerField(b, "unmeant", int64(r.Unmeant))
 	b = strictjson.AppendIntegerField(b, "presses", int64(r.Presses))
+	if r.Class != "" {
+		b = strictjson.AppendTextField(b, "class", r.Class)
+	}
+	if r.Control != "" {
+		b = strictjson.AppendTextField(b, "control", r.Control)
+	}
+	if r.Site != "" {
+		b = strictjson.AppendTextField(b, "site", r.Site)
+	}
 	if r.Note != "" {
 		b = strictjson.AppendTextField(b, "note", r.Note)
 	}
