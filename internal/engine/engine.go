@@ -44,6 +44,8 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 	}
 	analysis := strength.Analyse(v.readings, v.setup)
 	findings := trial.Sum(v.runs)
+	v.checkPlaces()
+	conflicts := v.besidePlaces(s.list)
 	input := v.control(s.list, &analysis, &findings)
 	if v.setup != nil {
 		// A proven reverse key takes reverse off what is needed; the switch
@@ -56,9 +58,9 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 	verdict := access.Judge(input)
 	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Due: v.due, Override: v.override,
+		Access: &verdict, Due: v.due, Barriers: v.barriers(), Override: v.override,
 	})
-	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged}
+	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged, conflicts: conflicts}
 	return b.result(v), nil
 }
 
