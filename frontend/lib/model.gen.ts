@@ -481,6 +481,7 @@ export interface ChairMeasured {
   readonly ahead_mm: number;
   readonly clearance_mm: number;
   readonly slope_deg?: number;
+  readonly step_mm?: number;
   readonly chair_kg?: number;
   readonly person_kg?: number;
 }
@@ -497,6 +498,8 @@ export interface PlaceMeasured {
   readonly landing_mm?: number;
   readonly height_mm?: number;
   readonly limit_kg?: number;
+  readonly not_needed?: boolean;
+  readonly leads_to?: string;
   readonly gone?: boolean;
 }
 
@@ -820,6 +823,7 @@ export interface Gate {
 export interface RaisedEffect {
   readonly effect: string;
   readonly item: string;
+  readonly place?: string;
   readonly message: Message;
 }
 
@@ -921,6 +925,10 @@ export interface Recheck {
 
 export interface Passage {
   readonly place: string;
+  readonly name: string;
+  readonly leads_to?: string;
+  readonly not_needed?: boolean;
+  readonly barred?: boolean;
   readonly verdict: string;
   readonly left_mm?: number;
   readonly message: Message;
@@ -1849,6 +1857,7 @@ export const ranges = {
     ahead_mm: { low: 0, unit: 'mm' },
     clearance_mm: { low: 0, high: 200, unit: 'mm' },
     slope_deg: { low: 3, high: 20, unit: 'degrees' },
+    step_mm: { low: 5, high: 300, unit: 'mm' },
     chair_kg: { low: 0, high: 500, unit: 'kg' },
     person_kg: { low: 3, high: 350, unit: 'kg' },
   },
@@ -1939,6 +1948,7 @@ export const lengths = {
   },
   'place-measured': {
     name: 200,
+    leads_to: 200,
   },
   'setting-changed': {
     profile: 200,

@@ -7,6 +7,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/model"
@@ -26,7 +27,8 @@ type visit struct {
 	needs    *model.NeedsNoted    // empty until something was noted
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
-	due      []string // items by id
+	checks   []*passage.QuickCheck // of each place
+	due      []string              // items by id
 	// use is the chosen control and site, empty before one is chosen.
 	use model.InUse
 	// apart are answers about other controls, and the ids of the items that have

@@ -117,8 +117,10 @@ func (j *judge) gate(level Level, met bool, code string, say message.Message) {
 // notRaised is met when an effect is not raised.
 func (j *judge) notRaised(c *condition) (met bool, say message.Message) {
 	var raised []message.Message
-	for _, i := range j.raising(c.effect) {
-		raised = append(raised, message.New("readiness.answered", message.Word("item", j.items[i].ID), message.Inner("answer", j.answer(i))))
+	for i := range j.Effects {
+		if r := &j.Effects[i]; r.Effect == c.effect {
+			raised = append(raised, j.standing(r))
+		}
 	}
 	if len(raised) == 0 {
 		return true, message.New(c.none)

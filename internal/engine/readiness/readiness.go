@@ -58,6 +58,8 @@ type Input struct {
 	Due []string
 	// Unchosen are items of which every answer is about another control.
 	Unchosen []string
+	// Barriers are the needed places that do not let the chair through.
+	Barriers []Barrier
 	// Override is the therapist's decision, or nil.
 	Override *Override
 }
