@@ -28,12 +28,7 @@ func runScore(_ context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
-	definition, err := definitionFor(*own)
-	if err != nil {
-		return err
-	}
-	scorer := engine.New(definition)
-	result, err := scoreFile(name, definition, scorer, con.in)
+	definition, result, err := scoreFile(name, *own, con.in)
 	if err != nil {
 		return err
 	}
@@ -49,30 +44,49 @@ func runScore(_ context.Context, args []string, con console) error {
 	return nil
 }
 
-// scoreFile reads, checks and scores one visit.
-func scoreFile(name string, definition *checklist.Definition, scorer *engine.Scorer, in io.Reader) (model.Result, error) {
+// scoreFile reads, checks and scores one visit by the checklist in the file own,
+// or by the version of the standard one that the visit names.
+func scoreFile(name, own string, in io.Reader) (*checklist.Definition, model.Result, error) {
+	definition, err := ownChecklist(own)
+	if err != nil {
+		return nil, model.Result{}, err
+	}
 	data, shown, err := readVisitFile(name, in)
 	if err != nil {
-		return model.Result{}, err
+		return nil, model.Result{}, err
 	}
 	visit, err := parseVisitFile(shown, data)
 	if err != nil {
-		return model.Result{}, err
+		return nil, model.Result{}, err
+	}
+	if definition == nil {
+		definition = standardFor(visit.Checklist)
 	}
 	if err := checkPinned(shown, visit.Checklist, definition); err != nil {
-		return model.Result{}, err
+		return nil, model.Result{}, err
 	}
-	result, err := scorer.Score(&visit)
+	result, err := engine.New(definition).Score(&visit)
 	if err != nil {
-		return model.Result{}, refusedVisit(shown, err)
+		return nil, model.Result{}, refusedVisit(shown, err)
 	}
-	return result, nil
+	return definition, result, nil
 }
 
-// definitionFor returns the checklist to score by.
-func definitionFor(file string) (*checklist.Definition, error) {
+// standardFor returns the version of the standard checklist that a visit names,
+// and the present one when there is no such version.
+func standardFor(ref model.ChecklistRef) *checklist.Definition {
+	for _, version := range authoring.StandardVersions() {
+		if version.ID == ref.ID && version.Version == ref.Version {
+			return version
+		}
+	}
+	return authoring.Standard()
+}
+
+// ownChecklist reads a team's own checklist, or returns nil without a file.
+func ownChecklist(file string) (*checklist.Definition, error) {
 	if file == "" {
-		return authoring.Standard(), nil
+		return nil, nil
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {

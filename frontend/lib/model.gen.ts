@@ -379,6 +379,7 @@ export interface SetupChosen {
   readonly switch_press_gf?: number;
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
+  readonly stop_press_gf?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -1292,6 +1293,8 @@ export interface Item {
   readonly weight: number;
   readonly na?: boolean;
   readonly na_text?: string;
+  readonly na_reasons?: readonly string[];
+  readonly before_moving?: boolean;
   readonly group?: string;
   readonly why?: string;
   readonly if_poor?: string;
@@ -1342,6 +1345,7 @@ export interface Effect {
 export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
+  readonly states?: readonly string[];
   readonly facts?: readonly string[];
 }
 
@@ -1419,6 +1423,7 @@ export const effects = [
 export type EffectId = (typeof effects)[number];
 
 export const levels = [
+  'none',
   'pause',
   'practise',
   'accompanied',
@@ -1426,6 +1431,15 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const decidedLevels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
+export type DecidedLevelId = (typeof decidedLevels)[number];
 
 export const sites = [
   'chin',
@@ -1681,6 +1695,7 @@ export type RunPlace = (typeof runPlaces)[number];
 export const switchPurposes = [
   'power',
   'mode',
+  'stop',
 ] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
@@ -1792,6 +1807,7 @@ export const ranges = {
     switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
   },
   'control-listed': {
     start_gf: { low: 0, high: 10000, unit: 'gf' },
