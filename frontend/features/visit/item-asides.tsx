@@ -23,7 +23,7 @@ function FactRow(props: BodyProps & { readonly ask: Ask }) {
         { value: 'no', label: 'No' },
       ]}
       disabled={!ready}
-      onChange={(value) => props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
+      onChange={(value) => void props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
     />
   );
 }
@@ -48,13 +48,13 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const { item, shown } = props;
   const [reason, setReason] = useState(shown.reason ?? '');
   const [error, setError] = useState<string | undefined>(undefined);
-  const saveFor = (why: string) => {
-    props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) });
-    props.onClose();
+  const saveFor = async (why: string) => {
+    setError(undefined);
+    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) props.onClose();
   };
-  const save = () => {
+  const save = async () => {
     if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
-    saveFor(reason.trim());
+    await saveFor(reason.trim());
   };
   return (
     <div class="inset">
@@ -63,7 +63,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
           <p class="field-hint">These reasons are said with the level, which then holds only while they are true:</p>
           <div class="actions">
             {item.na_reasons.map((why) => (
-              <Button key={why} onPress={() => saveFor(why)}>
+              <Button key={why} onPress={() => void saveFor(why)}>
                 Does not apply: {why}
               </Button>
             ))}
@@ -80,7 +80,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
         required
       />
       <div class="actions">
-        <Button kind="main" onPress={save}>
+        <Button kind="main" onPress={() => void save()}>
           Save: does not apply
         </Button>
         <Button kind="quiet" onPress={props.onClose}>
@@ -104,7 +104,7 @@ function StateButtons(props: BodyProps) {
         <Button
           kind="quiet"
           label={`Back to not tested: ${item.title}`}
-          onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
+          onPress={() => void props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
         >
           Back to not tested
         </Button>
@@ -131,7 +131,7 @@ function Note(props: BodyProps) {
     setTyped(trimmed);
     if (trimmed === note) return;
     const { note: _before, ...rest } = shown;
-    props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
+    void props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
   };
   return (
     <More summary={note === '' ? 'Add a note' : `Note: ${note}`}>
