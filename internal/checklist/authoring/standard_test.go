@@ -192,9 +192,8 @@ func TestStandardItemsAreJudgedAsAgreed(t *testing.T) {
 			Type: checklist.TypeCount, Weight: 3, Group: checklist.GroupNeed, Unit: "of 10", Better: "high", Sides: true, Of: 10,
 			Effects: []checklist.Effect{
 				{Effect: checklist.LimitAccompanied, When: []checklist.Condition{
-					{Bands: []int{4}, States: []string{checklist.StateNotTested}}, {Facts: []string{checklist.FactUnequalSides}},
+					{Bands: []int{3, 4}, States: []string{checklist.StateNotTested}}, {Facts: []string{checklist.FactUnequalSides}},
 				}},
-				{Effect: checklist.LimitHomeGround, When: []checklist.Condition{{Bands: []int{3}}}},
 			},
 		}, bands(10, 9, 7)},
 		"pos-head": {checklist.Item{
