@@ -1,6 +1,7 @@
 package readiness_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -138,6 +139,67 @@ func TestOwnStopOpen(t *testing.T) {
 		r.in.Analysis.Own[strength.StopSwitch], r.in.Analysis.Own[strength.PowerSwitch] = c.stop, c.power
 		if got := r.judge().Level; got != c.want {
 			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}
+
+// TestWhatIsNotTestedCountsAsNothingAtAGate: of a hundred weights 72 are well, 23
+// poor and 5 open. Without the open ones that is 76 of 100, with them 72, and
+// Home ground asks for 75 at the hand-over.
+func TestWhatIsNotTestedCountsAsNothingAtAGate(t *testing.T) {
+	for well, want := range map[int]readiness.Level{72: readiness.Accompanied, 74: readiness.Accompanied, 75: readiness.WiderGround} {
+		r := newReady()
+		for _, id := range []string{"hnd-one", "hnd-teach", "hnd-limits"} {
+			r.item(id).Weight = 0
+		}
+		for i := range 100 {
+			level := "yes"
+			switch {
+			case i >= 95:
+				level = ""
+			case i >= well:
+				level = "no"
+			}
+			r.add("hnd", checklist.Item{ID: fmt.Sprintf("hnd-x%d", i), Type: checklist.TypeYesNo, Weight: 1}, readiness.Head{Level: level})
+		}
+		result := r.judge()
+		if result.Level != want {
+			t.Errorf("%d well: %v, want %v", well, result.Level, want)
+		}
+		if well == 72 {
+			const say = "hnd: 72 when what is not tested counts as nothing, 75 is asked."
+			for _, g := range result.Gates {
+				if g.Level == readiness.HomeGround && g.Code == "score-hnd" && (g.Met || english(g.Say) != say) {
+					t.Errorf("%q, want %q", english(g.Say), say)
+				}
+			}
+		}
+	}
+}
+
+// TestAnAnswerApartFromNotTestedCoversNothing: whatever the other said, the item
+// counts as not tested, so that a worse answer beside it never lifts the level.
+func TestAnAnswerApartFromNotTestedCoversNothing(t *testing.T) {
+	for name, c := range map[string]struct {
+		beside *readiness.Head
+		want   readiness.Level
+	}{
+		"alone":                      {nil, readiness.HomeGround},
+		"not tested":                 {&readiness.Head{}, readiness.Practise},
+		"does not apply":             {&readiness.Head{State: readiness.NotApplicable}, readiness.Practise},
+		"another that is as it says": {&readiness.Head{State: readiness.Answered, Level: "2"}, readiness.HomeGround},
+	} {
+		r := newReady()
+		item := checklist.Item{ID: "saf-new", Type: checklist.TypeHelp, Weight: 1, NA: true,
+			Effects: []checklist.Effect{{Effect: checklist.LimitHomeGround, When: []checklist.Condition{{Levels: []string{"2"}}}}}}
+		r.item("saf-one").Weight = 4
+		r.add("saf", item, readiness.Head{Level: "2"})
+		if c.beside != nil {
+			c.beside.Item = r.head("saf-new").Item
+			r.in.Heads = append(r.in.Heads, *c.beside)
+		}
+		if got := r.judge(); got.Level != c.want || len(got.Effects) != 1 {
+			t.Errorf("%s: %v with %d effects, want %v with 1", name, got.Level, len(got.Effects), c.want)
 		}
 	}
 }
