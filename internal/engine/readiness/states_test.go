@@ -101,13 +101,13 @@ func TestANamedReasonIsPrinted(t *testing.T) {
 
 // TestARateOnTooLittleRaisesWhatItAlreadyIs: it can only become worse.
 func TestARateOnTooLittleRaisesWhatItAlreadyIs(t *testing.T) {
-	for count, want := range map[int]readiness.Level{0: readiness.WiderGround, 1: readiness.WiderGround, 2: readiness.HomeGround, 3: readiness.Accompanied} {
+	for count, want := range map[int]readiness.Level{0: readiness.WiderGround, 1: readiness.HomeGround, 2: readiness.HomeGround, 3: readiness.Accompanied} {
 		r := newReady()
 		r.item("ind-one").Weight = 100 // that the section is covered
 		r.add("ind", checklist.Item{ID: "ind-contacts", Type: checklist.TypeCount, Better: "low", Bands: bandsDownTo(0, 1, 2), Weight: 1, From: checklist.FromContacts,
 			Effects: []checklist.Effect{
 				{Effect: checklist.LimitAccompanied, When: []checklist.Condition{{Bands: []int{4}}}},
-				{Effect: checklist.LimitHomeGround, When: []checklist.Condition{{Bands: []int{3}}}},
+				{Effect: checklist.LimitHomeGround, When: []checklist.Condition{{Bands: []int{2, 3}}}},
 			}}, readiness.Head{})
 		r.in.Trial.Contacts = quantity.Quantity{Origin: quantity.Measured, Thin: true, Value: decimal.Int(count)}
 		if got := r.judge().Level; got != want {
