@@ -389,6 +389,7 @@ export interface SetupChosen {
   readonly switch_press_gf?: number;
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
+  readonly stop_press_gf?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -1324,6 +1325,8 @@ export interface Item {
   readonly weight: number;
   readonly na?: boolean;
   readonly na_text?: string;
+  readonly na_reasons?: readonly string[];
+  readonly before_moving?: boolean;
   readonly group?: string;
   readonly why?: string;
   readonly if_poor?: string;
@@ -1374,6 +1377,7 @@ export interface Effect {
 export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
+  readonly states?: readonly string[];
   readonly facts?: readonly string[];
 }
 
@@ -1451,6 +1455,7 @@ export const effects = [
 export type EffectId = (typeof effects)[number];
 
 export const levels = [
+  'none',
   'pause',
   'practise',
   'accompanied',
@@ -1458,6 +1463,15 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const decidedLevels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
+export type DecidedLevelId = (typeof decidedLevels)[number];
 
 export const sites = [
   'chin',
@@ -1720,6 +1734,7 @@ export type RunPlace = (typeof runPlaces)[number];
 export const switchPurposes = [
   'power',
   'mode',
+  'stop',
 ] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
@@ -1831,6 +1846,7 @@ export const ranges = {
     switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
   },
   'control-listed': {
     start_gf: { low: 0, high: 10000, unit: 'gf' },

@@ -1257,6 +1257,8 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":
@@ -1298,6 +1300,8 @@ func (s *Setup) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":

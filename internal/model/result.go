@@ -25,7 +25,7 @@ type Result struct {
 	Engine    string `json:"engine"`
 	Catalogue string `json:"catalogue"`
 	Rules     string `json:"rules"`
-	// Level is one of Levels; Interim says that it rests on less than it should.
+	// Level is one of ResultLevels; Interim says that it rests on less than it should.
 	Level   string          `json:"level"`
 	Interim bool            `json:"interim,omitempty"`
 	Message message.Message `json:"message"`

@@ -1374,6 +1374,9 @@ func (s *SetupChosen) appendFields(b []byte) []byte {
 	if s.ModePressGF != 0 {
 		b = strictjson.AppendNumberField(b, "mode_press_gf", s.ModePressGF)
 	}
+	if s.StopPressGF != 0 {
+		b = strictjson.AppendNumberField(b, "stop_press_gf", s.StopPressGF)
+	}
 	if s.Place != "" {
 		b = strictjson.AppendTextField(b, "place", s.Place)
 	}
