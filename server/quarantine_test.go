@@ -12,7 +12,6 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -83,7 +82,7 @@ func rubbish(from, count int) [][]byte {
 func TestOnePersonHoldsUpNobody(t *testing.T) {
 	s := newSite(t, Options{})
 	read := new(atomic.Int64)
-	in := intake.New(counted{s.Store, read}, []*checklist.Definition{authoring.Standard()}, s.clock.Now)
+	in := intake.New(counted{s.Store, read}, authoring.StandardVersions(), s.clock.Now)
 	t.Cleanup(in.Close)
 	_, handler, err := build(Deps{
 		Store: s.Store, Accounts: s.Accounts, Trail: s.Trail, Intake: in, Index: s.Index, Records: caseload.NewReader(s.Store),

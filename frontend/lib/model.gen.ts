@@ -389,6 +389,7 @@ export interface SetupChosen {
   readonly switch_press_gf?: number;
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
+  readonly stop_press_gf?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -481,6 +482,7 @@ export interface ChairMeasured {
   readonly ahead_mm: number;
   readonly clearance_mm: number;
   readonly slope_deg?: number;
+  readonly step_mm?: number;
   readonly chair_kg?: number;
   readonly person_kg?: number;
 }
@@ -497,6 +499,8 @@ export interface PlaceMeasured {
   readonly landing_mm?: number;
   readonly height_mm?: number;
   readonly limit_kg?: number;
+  readonly not_needed?: boolean;
+  readonly leads_to?: string;
   readonly gone?: boolean;
 }
 
@@ -820,6 +824,7 @@ export interface Gate {
 export interface RaisedEffect {
   readonly effect: string;
   readonly item: string;
+  readonly place?: string;
   readonly message: Message;
 }
 
@@ -923,6 +928,10 @@ export interface Recheck {
 
 export interface Passage {
   readonly place: string;
+  readonly name: string;
+  readonly leads_to?: string;
+  readonly not_needed?: boolean;
+  readonly barred?: boolean;
   readonly verdict: string;
   readonly left_mm?: number;
   readonly message: Message;
@@ -1318,6 +1327,8 @@ export interface Item {
   readonly weight: number;
   readonly na?: boolean;
   readonly na_text?: string;
+  readonly na_reasons?: readonly string[];
+  readonly before_moving?: boolean;
   readonly group?: string;
   readonly why?: string;
   readonly if_poor?: string;
@@ -1368,6 +1379,7 @@ export interface Effect {
 export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
+  readonly states?: readonly string[];
   readonly facts?: readonly string[];
 }
 
@@ -1445,6 +1457,7 @@ export const effects = [
 export type EffectId = (typeof effects)[number];
 
 export const levels = [
+  'none',
   'pause',
   'practise',
   'accompanied',
@@ -1452,6 +1465,15 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const decidedLevels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
+export type DecidedLevelId = (typeof decidedLevels)[number];
 
 export const sites = [
   'chin',
@@ -1714,6 +1736,7 @@ export type RunPlace = (typeof runPlaces)[number];
 export const switchPurposes = [
   'power',
   'mode',
+  'stop',
 ] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
@@ -1825,6 +1848,7 @@ export const ranges = {
     switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
   },
   'control-listed': {
     start_gf: { low: 0, high: 10000, unit: 'gf' },
@@ -1851,6 +1875,7 @@ export const ranges = {
     ahead_mm: { low: 0, unit: 'mm' },
     clearance_mm: { low: 0, high: 200, unit: 'mm' },
     slope_deg: { low: 3, high: 20, unit: 'degrees' },
+    step_mm: { low: 5, high: 300, unit: 'mm' },
     chair_kg: { low: 0, high: 500, unit: 'kg' },
     person_kg: { low: 3, high: 350, unit: 'kg' },
   },
@@ -1941,6 +1966,7 @@ export const lengths = {
   },
   'place-measured': {
     name: 200,
+    leads_to: 200,
   },
   'setting-changed': {
     profile: 200,

@@ -223,6 +223,9 @@ func (c *ChairMeasured) appendFields(b []byte) []byte {
 	if c.SlopeDeg != 0 {
 		b = strictjson.AppendNumberField(b, "slope_deg", c.SlopeDeg)
 	}
+	if c.StepMM != 0 {
+		b = strictjson.AppendNumberField(b, "step_mm", c.StepMM)
+	}
 	if c.ChairKG != 0 {
 		b = strictjson.AppendNumberField(b, "chair_kg", c.ChairKG)
 	}
@@ -267,6 +270,12 @@ func (p *PlaceMeasured) appendFields(b []byte) []byte {
 	}
 	if p.LimitKG != 0 {
 		b = strictjson.AppendNumberField(b, "limit_kg", p.LimitKG)
+	}
+	if p.NotNeeded {
+		b = strictjson.AppendBoolField(b, "not_needed", p.NotNeeded)
+	}
+	if p.LeadsTo != "" {
+		b = strictjson.AppendTextField(b, "leads_to", p.LeadsTo)
 	}
 	if p.Gone {
 		b = strictjson.AppendBoolField(b, "gone", p.Gone)
@@ -624,6 +633,9 @@ func (r *RaisedEffect) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "effect", r.Effect)
 	b = strictjson.AppendTextField(b, "item", r.Item)
+	if r.Place != "" {
+		b = strictjson.AppendTextField(b, "place", r.Place)
+	}
 	b = strictjson.AppendKey(b, "message")
 	b = r.Message.AppendJSON(b)
 	return append(b, '}')
@@ -831,6 +843,16 @@ func (r *Recheck) AppendJSON(b []byte) []byte {
 func (p *Passage) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "place", p.Place)
+	b = strictjson.AppendTextField(b, "name", p.Name)
+	if p.LeadsTo != "" {
+		b = strictjson.AppendTextField(b, "leads_to", p.LeadsTo)
+	}
+	if p.NotNeeded {
+		b = strictjson.AppendBoolField(b, "not_needed", p.NotNeeded)
+	}
+	if p.Barred {
+		b = strictjson.AppendBoolField(b, "barred", p.Barred)
+	}
 	b = strictjson.AppendTextField(b, "verdict", p.Verdict)
 	if p.LeftMM != nil {
 		b = strictjson.AppendKey(b, "left_mm")
@@ -1358,6 +1380,9 @@ func (s *SetupChosen) appendFields(b []byte) []byte {
 	}
 	if s.ModePressGF != 0 {
 		b = strictjson.AppendNumberField(b, "mode_press_gf", s.ModePressGF)
+	}
+	if s.StopPressGF != 0 {
+		b = strictjson.AppendNumberField(b, "stop_press_gf", s.StopPressGF)
 	}
 	if s.Place != "" {
 		b = strictjson.AppendTextField(b, "place", s.Place)

@@ -18,6 +18,7 @@ export interface SetupForm {
   readonly switchPress: string;
   readonly powerPress: string;
   readonly modePress: string;
+  readonly stopPress: string;
   readonly place: string;
   readonly window: string;
 }
@@ -35,6 +36,7 @@ export interface SetupFigures {
   readonly switchPress: string;
   readonly powerPress: string;
   readonly modePress: string;
+  readonly stopPress: string;
   /** By class id; a class without usual figures is missing. */
   readonly usual: ReadonlyMap<string, Usual>;
 }
@@ -52,10 +54,15 @@ export async function figuresFor(
 ): Promise<SetupFigures> {
   const known = classes.filter((one) => limits.has(`class-${one.id}-force`));
   const usualForces = known.map((one) => limits.get(`class-${one.id}-force`) ?? 0);
-  const saved = [setup?.start_gf, setup?.operate_gf, setup?.switch_press_gf, setup?.power_press_gf, setup?.mode_press_gf].map(
-    (force) => force ?? 0,
-  );
-  const [start, operate, press, power, mode, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
+  const saved = [
+    setup?.start_gf,
+    setup?.operate_gf,
+    setup?.switch_press_gf,
+    setup?.power_press_gf,
+    setup?.mode_press_gf,
+    setup?.stop_press_gf,
+  ].map((force) => force ?? 0);
+  const [start, operate, press, power, mode, stop, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
   const shown = (value: number | undefined) => typed(value, unitDecimals(unit));
   const usual = known.map(
     (one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const,
@@ -66,6 +73,7 @@ export async function figuresFor(
     switchPress: shown(press),
     powerPress: shown(power),
     modePress: shown(mode),
+    stopPress: shown(stop),
     usual: new Map(usual),
   };
 }
@@ -92,6 +100,7 @@ export function formOf(setup: SetupChosen | undefined, figures: SetupFigures): S
     switchPress: figures.switchPress,
     powerPress: figures.powerPress,
     modePress: figures.modePress,
+    stopPress: figures.stopPress,
     place: setup?.place ?? '',
     window: setup?.window ?? '',
   };
@@ -109,7 +118,7 @@ export function chooseClass(form: SetupForm, id: string, usual: SetupFigures['us
 export type SetupErrors = Readonly<Partial<Record<keyof SetupForm, string>>>;
 
 type NumberField = 'start' | 'operate' | PressField | 'travel';
-type PressField = 'switchPress' | 'powerPress' | 'modePress';
+type PressField = 'switchPress' | 'powerPress' | 'modePress' | 'stopPress';
 
 const measuredAs: Readonly<Record<NumberField, string>> = {
   start: 'force',
@@ -117,10 +126,11 @@ const measuredAs: Readonly<Record<NumberField, string>> = {
   switchPress: 'switch-press',
   powerPress: 'switch-press',
   modePress: 'switch-press',
+  stopPress: 'switch-press',
   travel: 'travel',
 };
 
-const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress'];
+const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress', 'stopPress'];
 
 interface Read {
   readonly value: number;
@@ -170,7 +180,7 @@ export async function readSetup(
     errors.start = `Expected at most the force for full command, ${operate.value} ${unit}, got ${start.value}.`;
   }
   if (Object.keys(errors).length > 0) return { errors };
-  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0] = await ask.convert(
+  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0, stopGf = 0] = await ask.convert(
     [start, operate, ...presses].map((read) => read.value),
     unit,
     'gf',
@@ -190,6 +200,7 @@ export async function readSetup(
       ...(pressGf === 0 ? {} : { switch_press_gf: pressGf }),
       ...(powerGf === 0 ? {} : { power_press_gf: powerGf }),
       ...(modeGf === 0 ? {} : { mode_press_gf: modeGf }),
+      ...(stopGf === 0 ? {} : { stop_press_gf: stopGf }),
       ...(text(form.place) === '' ? {} : { place: text(form.place) }),
       ...(text(form.window) === '' ? {} : { window: text(form.window) }),
     },

@@ -13,6 +13,7 @@ const (
 	SwitchForce      // usable force at a switch site, gf; for both switches
 	PowerForce       // the same for the power switch
 	ModeForce        // the same for the mode switch
+	StopForce        // the same for the driver's own stop switch
 )
 
 // Switches of the driver: an index of what is kept for each.
@@ -20,6 +21,7 @@ const (
 	BothSwitches = iota // what is not said to be of one of them
 	PowerSwitch
 	ModeSwitch
+	StopSwitch // never read off the others: a stop is only what was tried as one
 	switches
 )
 
@@ -42,6 +44,8 @@ func WhatOf(id string) What {
 		return PowerForce
 	case "switch-mode":
 		return ModeForce
+	case "switch-stop":
+		return StopForce
 	}
 	return UnknownWhat
 }
@@ -120,7 +124,7 @@ type Setup struct {
 
 // PressGF is the force that a switch asks for, or 0 when there is none.
 func (s *Setup) PressGF(at int) float64 {
-	if s.OwnPressGF[at] > 0 {
+	if s.OwnPressGF[at] > 0 || at == StopSwitch {
 		return s.OwnPressGF[at]
 	}
 	return s.SwitchPressGF

@@ -47,10 +47,9 @@ const (
 	AfterDelivery   = 12.0 // weeks
 
 	// The trial.
-	ContactsPer   = 50.0  // m
-	RatesPer      = 600.0 // s
-	RoughPer      = 20.0  // m
-	RateLeastPart = 0.5
+	ContactsPer = 50.0  // m
+	RatesPer    = 600.0 // s
+	RoughPer    = 20.0  // m
 
 	// Scores and levels.
 	SidesUnequal  = 2
