@@ -201,6 +201,9 @@ func (app *App) load(log *slog.Logger) (damaged []string, err error) {
 		if err := checked.Sound(); err != nil {
 			log.Error("the records are damaged and nothing can be taken in: restore a backup", "why", err.Error())
 		}
+		if err := checked.Noted(); err != nil {
+			log.Warn("it is not known how far the records must go; from now on it is noted again", "why", err.Error())
+		}
 	}
 	err = app.Store.View(context.Background(), func(r store.Reader) error {
 		if err := audit.FollowEnd(r, trailChecked); err != nil {

@@ -38,6 +38,9 @@ type Checked interface {
 	// Sound returns ErrDamaged when the end of the log or of the audit trail can
 	// not be relied on.
 	Sound() error
+	// Noted returns an error where the records were opened without knowing how far
+	// they must go: an older copy in their place would not have been noticed.
+	Noted() error
 }
 
 // Copy is the whole store as it stands at one moment.
