@@ -187,8 +187,8 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	renewResults(app.Intake, o.Log)
-	if err := app.Intake.Remake(context.Background(), damaged); err != nil {
-		o.Log.Error("lines of the caseload are damaged and could not be made anew; verify says which", "why", err.Error())
+	if err := app.Intake.Remake(context.Background(), append(damaged, app.Index.UnscoredClients()...)); err != nil {
+		o.Log.Error("lines of the caseload or results are damaged and could not be made anew; verify says which", "why", err.Error())
 	}
 	judgeAgain(app.Intake, o.Log)
 	return nil

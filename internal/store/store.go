@@ -148,7 +148,9 @@ type TabletWriter interface {
 
 // ResultReader reads what the engine said and the caseload's lines.
 type ResultReader interface {
-	// Result returns the last result of a visit, as a copy.
+	// Result returns the last result of a visit, as a copy. With ErrDamaged comes
+	// what could be made out of it, of which nothing holds but a body that has its
+	// hash.
 	Result(visit string) (Result, error)
 	// ResultFormat is the format that SetResultFormat named last, empty when it
 	// was never called.
