@@ -167,6 +167,8 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   });
   assert.equal(await page.getByText(client).count(), 0, 'nothing of the client is left on the page at once');
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+  await page.getByText('This tablet is locked').waitFor();
+  assert.equal(await page.getByLabel('Name', { exact: true }).inputValue(), '', 'whose it is stands nowhere');
   assert.doesNotMatch(await page.title(), /notes/i);
   // The test is told of a worker's end a moment later.
   const engines = () => page.workers().filter((one) => /engine/.test(one.url()));

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { EffectMark, More, SavedLine, useSave } from '../../ui';
-import { answerWords, bare, headsOf } from '../../ui/answer';
+import { bare, headsOf, savedWords } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
@@ -36,9 +36,7 @@ function useAnswer(props: CardProps) {
     setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
     void saver
-      .save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
-        setSaved(await writeVisit(view.visit, 'answer-given', answer)),
-      )
+      .save(savedWords(item, view.checklist, shown, answer), async () => setSaved(await writeVisit(view.visit, 'answer-given', answer)))
       .then((done) => {
         if (done) undoSteps.value = remember(undoSteps.value, step);
         else setPending(null);
