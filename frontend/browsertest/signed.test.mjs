@@ -86,10 +86,12 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await importUnsigned(page);
   assert.ok(!(await network.levelsOnServer(page, visit)).includes('2'), 'it does not count yet');
 
-  // The author sees it on the tablet, ticks it, and it counts.
-  await follow(page, 'Today');
-  await thisTablet(page);
+  // The author sees it on the tablet, where Today points to it, ticks it, and it counts.
   const mine = page.getByRole('region', { name: 'Did you write these?' });
+  await page.getByRole('button', { name: 'Send and fetch now' }).click();
+  await mine.waitFor();
+  await follow(page, 'Today');
+  await page.getByRole('link', { name: 'Look at what came in your name' }).click();
   await mine.getByText(`${client}, visit of`).first().waitFor();
   await mine
     .getByText(new RegExp(`${item}: 2`))
@@ -102,6 +104,10 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await mine.getByRole('button', { name: /^Tick all/ }).click();
   await count.click();
   await mine.waitFor({ state: 'detached' });
+  await follow(page, 'Today');
+  await page.getByLabel('Search by name or number').waitFor();
+  await page.getByRole('link', { name: 'Look at what came in your name' }).waitFor({ state: 'detached' });
+  await thisTablet(page);
   assert.ok((await network.levelsOnServer(page, visit)).includes('2'));
 
   // The tablet sends the same: it is known, and counts once.
@@ -118,8 +124,8 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await importUnsigned(page);
   const lead = await tablet.context.newPage();
   await signIn(lead, named(network.server.url), 'ilse');
-  await follow(lead, 'Caseload');
-  await lead.getByRole('tab', { name: /Set aside/ }).click();
+  await lead.getByRole('link', { name: 'Look at what is set aside' }).click();
+  await lead.getByRole('tab', { name: /Set aside \d/, selected: true }).waitFor();
   await lead.getByText('was not signed by the tablet that it names').first().waitFor();
   assert.equal(await lead.getByRole('button', { name: 'They wrote these: count them' }).count(), 0, 'the author is here to be asked');
   const desk = lead.request;
