@@ -188,8 +188,8 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	renewResults(app.Intake, o.Log)
-	if err := app.Intake.Remake(context.Background(), damaged); err != nil {
-		o.Log.Error("lines of the caseload are damaged and could not be made anew; verify says which", "why", err.Error())
+	if err := app.Intake.Remake(context.Background(), append(damaged, app.Index.UnscoredClients()...)); err != nil {
+		o.Log.Error("lines of the caseload or results are damaged and could not be made anew; verify says which", "why", err.Error())
 	}
 	judgeAgain(app.Intake, o.Log)
 	return nil
@@ -201,6 +201,9 @@ func (app *App) load(log *slog.Logger) (damaged []string, err error) {
 	if checked, is := app.Store.(store.Checked); is {
 		if err := checked.Sound(); err != nil {
 			log.Error("the records are damaged and nothing can be taken in: restore a backup", "why", err.Error())
+		}
+		if err := checked.Noted(); err != nil {
+			log.Warn("it is not known how far the records must go; from now on it is noted again", "why", err.Error())
 		}
 	}
 	err = app.Store.View(context.Background(), func(r store.Reader) error {

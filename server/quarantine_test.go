@@ -182,3 +182,27 @@ func TestWhoHasMovedSeesTheirOwn(t *testing.T) {
 		}
 	}
 }
+
+// TestTheCaseloadCountsWhatIsSetAside as the lead's list has it, also what is about
+// no client, and tells nobody else.
+func TestTheCaseloadCountsWhatIsSetAside(t *testing.T) {
+	s := newSite(t, Options{}) // the clinician's third entry is set aside
+	s.send(s.request("POST", pushPath, pushBody(s.registered(t, assistant), 1, rubbish(1, 4)...), s.cookieOf(t, assistant)))
+	counts := func(who string) caseload.Counts {
+		var page caseload.Page
+		s.ask(t, who, "GET", "/api/v1/teams/"+s.north+"/caseload", "").into(t, &page)
+		return page.Counts
+	}
+	var list QuarantineList
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine?state=open", "").into(t, &list)
+	if got := counts(lead); got.SetAside != 5 || len(list.Entries) != 5 || got.Quarantined != 1 {
+		t.Errorf("%+v, and the list has %d", got, len(list.Entries))
+	}
+	if got := counts(clinician); got.SetAside != 0 {
+		t.Errorf("somebody who does not lead the team is told of %d", got.SetAside)
+	}
+	s.ask(t, lead, "POST", "/api/v1/quarantine/"+list.Entries[0].ID+"/settle", `{"note":"entered again"}`)
+	if got := counts(lead); got.SetAside != 4 {
+		t.Errorf("after one was settled: %+v", got)
+	}
+}

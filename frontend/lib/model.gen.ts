@@ -1118,6 +1118,7 @@ export interface Counts {
   readonly choices: number;
   readonly quarantined: number;
   readonly on_tablet: number;
+  readonly set_aside: number;
   readonly status: Readonly<Record<string, number>>;
   readonly levels: Readonly<Record<string, number>>;
 }
