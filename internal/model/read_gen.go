@@ -587,6 +587,10 @@ func (n *NeedsNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 		return strictjson.Pointer(r, &n.ReverseKey, r.Bool)
 	case "blocked":
 		return strictjson.Pointer(r, &n.Blocked, r.Bool)
+	case "breath_leak":
+		return strictjson.Pointer(r, &n.BreathLeak, r.Bool)
+	case "tracheostomy":
+		return strictjson.Pointer(r, &n.Tracheostomy, r.Bool)
 	case "hours_driving":
 		return strictjson.Pointer(r, &n.HoursDriving, r.Number)
 	case "commands_per_min":
@@ -651,6 +655,10 @@ func (n *Needs) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return strictjson.Pointer(r, &n.ReverseKey, r.Bool)
 	case "blocked":
 		return strictjson.Pointer(r, &n.Blocked, r.Bool)
+	case "breath_leak":
+		return strictjson.Pointer(r, &n.BreathLeak, r.Bool)
+	case "tracheostomy":
+		return strictjson.Pointer(r, &n.Tracheostomy, r.Bool)
 	case "hours_driving":
 		return strictjson.Pointer(r, &n.HoursDriving, r.Number)
 	case "commands_per_min":
@@ -1245,6 +1253,12 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "drive_mode":
+		return r.Text(&s.DriveMode)
+	case "separate_stop":
+		return r.Bool(&s.SeparateStop)
+	case "breath_kpa":
+		return r.Number(&s.BreathKPa)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":
@@ -1286,6 +1300,12 @@ func (s *Setup) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "drive_mode":
+		return r.Text(&s.DriveMode)
+	case "separate_stop":
+		return r.Bool(&s.SeparateStop)
+	case "breath_kpa":
+		return r.Number(&s.BreathKPa)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":
