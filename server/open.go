@@ -57,7 +57,7 @@ type Options struct {
 	PushesPerSecond    float64
 	// Names are as in account.Options.
 	Names []string
-	// Checklists are versions besides the standard one. The first of them, if
+	// Checklists are versions besides those of the standard one. The first of them, if
 	// any, is the current one.
 	Checklists []*checklist.Definition
 	// PasswordCost is for tests and demos; zero takes account.ServerCost.
@@ -122,7 +122,7 @@ func (o Options) filled() Options {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.Standard())
+	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.StandardVersions()...)
 	return o
 }
 

@@ -141,7 +141,7 @@ func TestScoreNamesWhatIsWrong(t *testing.T) {
 		{"chair too narrow", `"unit": "gf",`, `"unit": "gf", "chair": {"length_mm": 1100, "width_mm": 64, "drive": "mid"},`, "visit.chair.width_mm: expected 400 to 900 mm, got 64"},
 		{"flat ramp", `"unit": "gf",`, `"unit": "gf", "places": [{"place": "p1", "kind": "ramp", "name": "ramp", "rise_mm": 10, "run_mm": 9000}],`, "visit.places[0].run_mm: expected"},
 		{"needs out of range", `"unit": "gf",`, `"unit": "gf", "needs": {"hours_driving": 30},`, "visit.needs.hours_driving: expected 0 to 24 h, got 30"},
-		{"other checklist version", `"version": "2026.1"`, `"version": "2019.4"`, "visit.checklist: expected standard 2026.1"},
+		{"other checklist version", `"version": "2026.1"`, `"version": "2019.4"`, "visit.checklist: expected standard 2026.2"},
 		{"other checklist content", `"version": "2026.1"`, `"version": "2026.1", "hash": "00ff"`, "visit.checklist: expected standard 2026.1"},
 		{"head of another item", `{"item": "mnt-stop", "state"`, `{"item": "hnd-limits", "state"`, `visit.answers[0].heads[0].item: expected "mnt-stop" as in its answer, got "hnd-limits"`},
 	} {

@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
@@ -43,7 +42,7 @@ func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) erro
 		}
 		return errDiffers
 	}
-	report, err := verify.Store(ctx, db, []*checklist.Definition{authoring.Standard()})
+	report, err := verify.Store(ctx, db, authoring.StandardVersions())
 	if err != nil {
 		return inWords(err)
 	}

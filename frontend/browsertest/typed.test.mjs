@@ -80,8 +80,8 @@ test('what is typed and not left is there again after the page was loaded anew',
   const { page, close, problems } = await openBrowser(await service.profile());
   await signIn(page, service.server.url, 'marit');
   await toNotes(page);
-  await goals(page).pressSequentially(' and to the shop', { delay: 5 });
-  const typed = await goals(page).inputValue();
+  const typed = `${await goals(page).inputValue()} and to the shop`;
+  await goals(page).fill(typed);
   await comesTo(() => draftsKept(page), 1, 'it is on the disk soon after');
   await page.reload();
   await signIn(page, page.url(), 'marit');

@@ -157,6 +157,8 @@ export interface Trend {
   readonly usable?: readonly UsableForce[];
   readonly line?: TrendLine;
   readonly reaches?: readonly Reach[];
+  readonly band?: readonly BandPoint[];
+  readonly chances?: readonly ReserveChance[];
   readonly message?: Message;
   readonly advice?: readonly Message[];
   readonly notes?: readonly Message[];
@@ -387,6 +389,7 @@ export interface SetupChosen {
   readonly switch_press_gf?: number;
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
+  readonly stop_press_gf?: number;
   readonly drive_mode?: string;
   readonly separate_stop?: boolean;
   readonly breath_kpa?: number;
@@ -484,6 +487,7 @@ export interface ChairMeasured {
   readonly ahead_mm: number;
   readonly clearance_mm: number;
   readonly slope_deg?: number;
+  readonly step_mm?: number;
   readonly chair_kg?: number;
   readonly person_kg?: number;
 }
@@ -500,6 +504,8 @@ export interface PlaceMeasured {
   readonly landing_mm?: number;
   readonly height_mm?: number;
   readonly limit_kg?: number;
+  readonly not_needed?: boolean;
+  readonly leads_to?: string;
   readonly gone?: boolean;
 }
 
@@ -823,6 +829,7 @@ export interface Gate {
 export interface RaisedEffect {
   readonly effect: string;
   readonly item: string;
+  readonly place?: string;
   readonly message: Message;
 }
 
@@ -924,6 +931,10 @@ export interface Recheck {
 
 export interface Passage {
   readonly place: string;
+  readonly name: string;
+  readonly leads_to?: string;
+  readonly not_needed?: boolean;
+  readonly barred?: boolean;
   readonly verdict: string;
   readonly left_mm?: number;
   readonly message: Message;
@@ -1017,10 +1028,10 @@ export interface UsableForce {
 
 export interface TrendLine {
   readonly source: string;
+  readonly direction?: string;
   readonly slope?: number;
-  readonly low?: number;
-  readonly high?: number;
-  readonly at?: number;
+  readonly scatter?: number;
+  readonly scatter_assumed?: boolean;
 }
 
 export interface Reach {
@@ -1030,6 +1041,19 @@ export interface Reach {
   readonly early?: number;
   readonly late?: number;
   readonly message: Message;
+}
+
+export interface BandPoint {
+  readonly day: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+export interface ReserveChance {
+  readonly reserve: number;
+  readonly weeks: number;
+  readonly percent: number;
 }
 
 export interface TrendRecheck {
@@ -1306,6 +1330,8 @@ export interface Item {
   readonly weight: number;
   readonly na?: boolean;
   readonly na_text?: string;
+  readonly na_reasons?: readonly string[];
+  readonly before_moving?: boolean;
   readonly group?: string;
   readonly why?: string;
   readonly if_poor?: string;
@@ -1356,6 +1382,7 @@ export interface Effect {
 export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
+  readonly states?: readonly string[];
   readonly facts?: readonly string[];
 }
 
@@ -1438,6 +1465,7 @@ export const effects = [
 export type EffectId = (typeof effects)[number];
 
 export const levels = [
+  'none',
   'pause',
   'practise',
   'accompanied',
@@ -1445,6 +1473,15 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const decidedLevels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
+export type DecidedLevelId = (typeof decidedLevels)[number];
 
 export const sites = [
   'chin',
@@ -1726,6 +1763,7 @@ export type RunPlace = (typeof runPlaces)[number];
 export const switchPurposes = [
   'power',
   'mode',
+  'stop',
 ] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
@@ -1837,6 +1875,7 @@ export const ranges = {
     switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
     breath_kpa: { low: 0, high: 50, unit: 'kPa' },
   },
   'control-listed': {
@@ -1864,6 +1903,7 @@ export const ranges = {
     ahead_mm: { low: 0, unit: 'mm' },
     clearance_mm: { low: 0, high: 200, unit: 'mm' },
     slope_deg: { low: 3, high: 20, unit: 'degrees' },
+    step_mm: { low: 5, high: 300, unit: 'mm' },
     chair_kg: { low: 0, high: 500, unit: 'kg' },
     person_kg: { low: 3, high: 350, unit: 'kg' },
   },
@@ -1954,6 +1994,7 @@ export const lengths = {
   },
   'place-measured': {
     name: 200,
+    leads_to: 200,
   },
   'setting-changed': {
     profile: 200,

@@ -2,6 +2,8 @@
 // client summaries that answers "who next?" by page, order and filter.
 package caseload
 
+import "doorsill/internal/model"
+
 // Orders of a caseload page.
 const (
 	SortWait     = "wait"     // longest wait first; closed clients last
@@ -24,9 +26,9 @@ const (
 
 // Special values of the level, assignee and status filters.
 const (
-	LevelNone  = "none" // clients that have no level yet
-	NobodyYet  = "none" // clients that nobody is responsible for
-	StatusOpen = "open" // every status but closed; the default
+	LevelNone  = model.NoLevel // clients that have no level yet
+	NobodyYet  = "none"        // clients that nobody is responsible for
+	StatusOpen = "open"        // every status but closed; the default
 	StatusAny  = "any"
 )
 

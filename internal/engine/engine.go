@@ -49,6 +49,8 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 	}
 	findings := trial.Sum(own)
 	findings.LeaveOut(others)
+	v.checkPlaces()
+	conflicts := v.besidePlaces(s.list)
 	input := v.control(s.list, &analysis, &findings)
 	input.Others = v.others(s.list, others)
 	if v.setup != nil {
@@ -62,9 +64,9 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 	verdict := access.Judge(input)
 	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Override: v.override,
+		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override,
 	})
-	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged}
+	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged, conflicts: conflicts}
 	return b.result(v), nil
 }
 

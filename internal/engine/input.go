@@ -7,6 +7,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/model"
@@ -26,7 +27,8 @@ type visit struct {
 	needs    *model.NeedsNoted    // empty until something was noted
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
-	due      []string // items by id
+	checks   []*passage.QuickCheck // of each place
+	due      []string              // items by id
 	// use is the chosen control and site, empty before one is chosen.
 	use model.InUse
 	// apart are answers about other controls, and the ids of the items that have
@@ -69,9 +71,10 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 func setupOf(s *model.SetupChosen) *strength.Setup {
 	setup := &strength.Setup{
 		Class: s.Class, Control: s.Control, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
-		Mode: s.DriveMode, SeparateStop: s.SeparateStop, BreathKPa: s.BreathKPa,
+		Mode: s.DriveMode, SeparateStop: s.SeparateStop || s.StopPressGF > 0, BreathKPa: s.BreathKPa,
 	}
 	setup.OwnPressGF[strength.PowerSwitch], setup.OwnPressGF[strength.ModeSwitch] = s.PowerPressGF, s.ModePressGF
+	setup.OwnPressGF[strength.StopSwitch] = s.StopPressGF
 	for d := range setup.Throw {
 		const whole = 100
 		setup.Throw[d] = whole
@@ -182,6 +185,9 @@ func (in *visit) takeAnswer(list *readiness.Checklist, given *model.Given) {
 // and the side questions count.
 func headOf(at int, it *checklist.Item, a *model.AnswerGiven) readiness.Head {
 	h := readiness.Head{Item: at, State: stateOf(a.State), Facts: a.Facts}
+	if h.State == readiness.NotApplicable && it.NamedReason(a.Reason) {
+		h.Named, h.Reason = true, strings.TrimSpace(a.Reason)
+	}
 	if h.State != readiness.Answered || it.From != "" {
 		return h
 	}

@@ -6,7 +6,6 @@ import (
 	"iter"
 	"testing"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -79,7 +78,7 @@ func (w barredWriter) SetResultFormat(format string) error {
 
 // renewWithout renews with a store of which something cannot be read or written.
 func (h *service) renewWithout(what string) error {
-	in := intake.New(&barred{h.store, what}, []*checklist.Definition{authoring.Standard()}, h.now)
+	in := intake.New(&barred{h.store, what}, authoring.StandardVersions(), h.now)
 	defer in.Close()
 	return in.Renew(context.Background())
 }

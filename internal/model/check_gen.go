@@ -159,6 +159,7 @@ func (c *ChairMeasured) Check() *validation.Error {
 		validation.Between("ahead_mm", c.AheadMM, 0, c.LengthMM, "mm, within the length"),
 		validation.Between("clearance_mm", c.ClearanceMM, 0, 200, "mm"),
 		zeroOrBetween("slope_deg", c.SlopeDeg, 3, 20, "degrees"),
+		zeroOrBetween("step_mm", c.StepMM, 5, 300, "mm"),
 		validation.Between("chair_kg", c.ChairKG, 0, 500, "kg"),
 		zeroOrBetween("person_kg", c.PersonKG, 3, 350, "kg"),
 	)
@@ -177,6 +178,7 @@ func (p *PlaceMeasured) checkFields() *validation.Error {
 		validation.Between("landing_mm", p.LandingMM, 0, 5000, "mm"),
 		validation.Between("height_mm", p.HeightMM, 0, 300, "mm"),
 		validation.Between("limit_kg", p.LimitKG, 0, 1000, "kg"),
+		validation.MaxLength("leads_to", p.LeadsTo, LongestName),
 	)
 }
 
@@ -322,6 +324,7 @@ func (s *SetupChosen) Check() *validation.Error {
 		validation.Between("switch_press_gf", s.SwitchPressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("power_press_gf", s.PowerPressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("mode_press_gf", s.ModePressGF, 0, mostSwitchPress, "gf"),
+		validation.Between("stop_press_gf", s.StopPressGF, 0, mostSwitchPress, "gf"),
 		optionalOneOf("drive_mode", s.DriveMode, DriveModes()),
 		validation.Between("breath_kpa", s.BreathKPa, 0, mostBreath, "kPa"),
 		validation.MaxLength("place", s.Place, LongestName),
@@ -346,7 +349,7 @@ func (o *OverrideMade) Check() *validation.Error {
 // Check refuses what can not be.
 func (v *VisitSigned) Check() *validation.Error {
 	return validation.First(
-		validation.OneOf("level", v.Level, Levels()),
+		validation.OneOf("level", v.Level, ResultLevels()),
 		validation.SHA256("result", v.Result),
 		validation.MaxLength("format", v.Format, LongestWord),
 		validation.MaxLength("engine", v.Engine, LongestWord),

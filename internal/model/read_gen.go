@@ -331,6 +331,8 @@ func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&c.ClearanceMM)
 	case "slope_deg":
 		return r.Number(&c.SlopeDeg)
+	case "step_mm":
+		return r.Number(&c.StepMM)
 	case "chair_kg":
 		return r.Number(&c.ChairKG)
 	case "person_kg":
@@ -366,6 +368,8 @@ func (c *Chair) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&c.ClearanceMM)
 	case "slope_deg":
 		return r.Number(&c.SlopeDeg)
+	case "step_mm":
+		return r.Number(&c.StepMM)
 	case "chair_kg":
 		return r.Number(&c.ChairKG)
 	case "person_kg":
@@ -403,6 +407,10 @@ func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&p.HeightMM)
 	case "limit_kg":
 		return r.Number(&p.LimitKG)
+	case "not_needed":
+		return r.Bool(&p.NotNeeded)
+	case "leads_to":
+		return r.Text(&p.LeadsTo)
 	case "gone":
 		return r.Bool(&p.Gone)
 	}
@@ -446,6 +454,10 @@ func (p *Place) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&p.HeightMM)
 	case "limit_kg":
 		return r.Number(&p.LimitKG)
+	case "not_needed":
+		return r.Bool(&p.NotNeeded)
+	case "leads_to":
+		return r.Text(&p.LeadsTo)
 	case "gone":
 		return r.Bool(&p.Gone)
 	}
@@ -1253,6 +1265,8 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
 	case "drive_mode":
 		return r.Text(&s.DriveMode)
 	case "separate_stop":
@@ -1300,6 +1314,8 @@ func (s *Setup) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
 	case "drive_mode":
 		return r.Text(&s.DriveMode)
 	case "separate_stop":

@@ -38,6 +38,15 @@ func Levels() []string {
 	return []string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
 }
 
+// NoLevel is the level of a visit in which too little is known to say one.
+const NoLevel = "none"
+
+// ResultLevels returns the levels that a result and a signature can have: none
+// yet, and then Levels. Nobody decides for none.
+func ResultLevels() []string {
+	return []string{NoLevel, "pause", "practise", "accompanied", "home-ground", "wider-ground"}
+}
+
 // OverrideReasons returns the reasons that a therapist can give for deciding
 // against the calculated level.
 func OverrideReasons() []string {

@@ -72,7 +72,7 @@ func Problems() []string {
 }
 
 // SwitchPurposes returns what a driver's switch can be for.
-func SwitchPurposes() []string { return []string{"power", "mode"} }
+func SwitchPurposes() []string { return []string{"power", "mode", "stop"} }
 
 // Outcomes returns how it can go with a changed setting.
 func Outcomes() []string { return []string{"better", "same", "worse"} }

@@ -1,6 +1,6 @@
 import { forceUnit, unitDecimals } from '../../ui/units';
 import type { MeasureWhat } from '../../ui/visit/links';
-import type { Reading, ReadingKind, Visit } from '../../lib/model.gen';
+import type { Reading, ReadingKind, SwitchPurpose, Visit } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
 
 /** One thing to measure several times: a direction, or an occasion. */
@@ -12,7 +12,7 @@ export interface Slot {
   /** As recorded for an occasion. */
   readonly note: string;
   /** As recorded for the force at one switch; left out where it counts for both. */
-  readonly switch?: 'power' | 'mode';
+  readonly switch?: SwitchPurpose;
 }
 
 /** How one kind of reading is taken. */
@@ -75,8 +75,10 @@ export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hol
       way('press', 'Press, either switch'),
       { ...way('press', 'Power switch'), id: 'power', switch: 'power' },
       { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' },
+      { ...way('press', 'Driver’s own stop'), id: 'stop', switch: 'stop' },
     ],
-    intro: 'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ.',
+    intro:
+      'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ, and the driver’s own stop by itself, when tired.',
   },
   unasked: {
     what: 'unasked',

@@ -18,6 +18,7 @@ export interface SetupForm {
   readonly switchPress: string;
   readonly powerPress: string;
   readonly modePress: string;
+  readonly stopPress: string;
   /** One of driveModes, or '' while nobody was asked. */
   readonly driveMode: string;
   readonly separateStop: boolean;
@@ -49,6 +50,7 @@ export interface SetupFigures {
   readonly switchPress: string;
   readonly powerPress: string;
   readonly modePress: string;
+  readonly stopPress: string;
   /** By class id; a class without usual figures is missing. */
   readonly usual: ReadonlyMap<string, Usual>;
   /** The controls of the kit that was packed. */
@@ -69,10 +71,15 @@ export async function figuresFor(
 ): Promise<SetupFigures> {
   const known = classes.filter((one) => limits.has(`class-${one.id}-force`));
   const usualForces = known.map((one) => limits.get(`class-${one.id}-force`) ?? 0);
-  const saved = [setup?.start_gf, setup?.operate_gf, setup?.switch_press_gf, setup?.power_press_gf, setup?.mode_press_gf].map(
-    (force) => force ?? 0,
-  );
-  const [start, operate, press, power, mode, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
+  const saved = [
+    setup?.start_gf,
+    setup?.operate_gf,
+    setup?.switch_press_gf,
+    setup?.power_press_gf,
+    setup?.mode_press_gf,
+    setup?.stop_press_gf,
+  ].map((force) => force ?? 0);
+  const [start, operate, press, power, mode, stop, ...forces] = await convert([...saved, ...usualForces], 'gf', unit);
   const shown = (value: number | undefined) => typed(value, unitDecimals(unit));
   const usual = known.map(
     (one, at) => [one.id, { operate: shown(forces[at]), travel: typed(limits.get(`class-${one.id}-travel`), 1) }] as const,
@@ -96,6 +103,7 @@ export async function figuresFor(
     switchPress: shown(press),
     powerPress: shown(power),
     modePress: shown(mode),
+    stopPress: shown(stop),
     usual: new Map(usual),
   };
 }
@@ -132,6 +140,7 @@ export function formOf(setup: SetupChosen | undefined, figures: SetupFigures): S
     switchPress: figures.switchPress,
     powerPress: figures.powerPress,
     modePress: figures.modePress,
+    stopPress: figures.stopPress,
     driveMode: setup?.drive_mode ?? '',
     separateStop: setup?.separate_stop ?? false,
     breath: typed(setup?.breath_kpa, 1),
@@ -152,7 +161,7 @@ export function chooseClass(form: SetupForm, id: string, usual: SetupFigures['us
 export type SetupErrors = Readonly<Partial<Record<keyof SetupForm, string>>>;
 
 type NumberField = 'start' | 'operate' | PressField | 'travel';
-type PressField = 'switchPress' | 'powerPress' | 'modePress';
+type PressField = 'switchPress' | 'powerPress' | 'modePress' | 'stopPress';
 
 const measuredAs: Readonly<Record<NumberField, string>> = {
   start: 'force',
@@ -160,10 +169,11 @@ const measuredAs: Readonly<Record<NumberField, string>> = {
   switchPress: 'switch-press',
   powerPress: 'switch-press',
   modePress: 'switch-press',
+  stopPress: 'switch-press',
   travel: 'travel',
 };
 
-const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress'];
+const PRESSES: readonly PressField[] = ['switchPress', 'powerPress', 'modePress', 'stopPress'];
 
 interface Read {
   readonly value: number;
@@ -224,7 +234,7 @@ export async function readSetup(
   const breath = readBreath(form);
   if (breath.error) errors.breath = breath.error;
   if (Object.keys(errors).length > 0) return { errors };
-  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0] = await ask.convert(
+  const [startGf = 0, operateGf = 0, pressGf = 0, powerGf = 0, modeGf = 0, stopGf = 0] = await ask.convert(
     [start, operate, ...presses].map((read) => read.value),
     unit,
     'gf',
@@ -244,6 +254,7 @@ export async function readSetup(
       ...(pressGf === 0 ? {} : { switch_press_gf: pressGf }),
       ...(powerGf === 0 ? {} : { power_press_gf: powerGf }),
       ...(modeGf === 0 ? {} : { mode_press_gf: modeGf }),
+      ...(stopGf === 0 ? {} : { stop_press_gf: stopGf }),
       ...(form.driveMode === '' ? {} : { drive_mode: form.driveMode }),
       ...(form.separateStop ? { separate_stop: true } : {}),
       ...(breath.value === 0 ? {} : { breath_kpa: breath.value }),

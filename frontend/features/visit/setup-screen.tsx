@@ -121,6 +121,14 @@ function FigureFields(props: {
           error={errors.modePress}
           onInput={(modePress) => change({ modePress })}
         />
+        <TextField
+          label={`The driver’s own stop switch (${unit})`}
+          hint="Blank when there is none, or when it asks no force (breath, no touch)."
+          inputMode="decimal"
+          value={form.stopPress}
+          error={errors.stopPress}
+          onInput={(stopPress) => change({ stopPress })}
+        />
       </div>
     </fieldset>
   );

@@ -13,6 +13,7 @@ const (
 	SwitchForce      // usable force at a switch site, gf; for both switches
 	PowerForce       // the same for the power switch
 	ModeForce        // the same for the mode switch
+	StopForce        // the same for the driver's own stop switch
 	Command          // word to the command that was asked, s
 	StopCommand      // word "stop" to the command that stops, s
 	Unasked          // commands that nobody asked, in 10 min
@@ -25,6 +26,7 @@ const (
 	BothSwitches = iota // what is not said to be of one of them
 	PowerSwitch
 	ModeSwitch
+	StopSwitch // never read off the others: a stop is only what was tried as one
 	switches
 )
 
@@ -47,6 +49,8 @@ func WhatOf(id string) What {
 		return PowerForce
 	case "switch-mode":
 		return ModeForce
+	case "switch-stop":
+		return StopForce
 	case "command":
 		return Command
 	case "stop-command":
@@ -62,7 +66,7 @@ func WhatOf(id string) What {
 }
 
 // IsForce reports whether the reading is a force and has a force unit.
-func (w What) IsForce() bool { return w == Force || w >= Unintended && w <= ModeForce }
+func (w What) IsForce() bool { return w == Force || w >= Unintended && w <= StopForce }
 
 // Direction of a command, relative to the chair.
 type Direction uint8
@@ -141,7 +145,7 @@ type Setup struct {
 
 // PressGF is the force that a switch asks for, or 0 when there is none.
 func (s *Setup) PressGF(at int) float64 {
-	if s.OwnPressGF[at] > 0 {
+	if s.OwnPressGF[at] > 0 || at == StopSwitch {
 		return s.OwnPressGF[at]
 	}
 	return s.SwitchPressGF

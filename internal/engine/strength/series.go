@@ -70,7 +70,7 @@ func plainUnit(what What) string {
 
 // wanted is how many repeats of a thing make it steady enough to plan on.
 func wanted(what What) int {
-	if what == Force || what >= SwitchForce && what <= ModeForce {
+	if what == Force || what >= SwitchForce && what <= StopForce {
 		return RepeatsWanted
 	}
 	return 1

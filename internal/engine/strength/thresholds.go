@@ -57,10 +57,9 @@ const (
 	StepsMost      = 4.0
 
 	// The trial.
-	ContactsPer   = 50.0  // m
-	RatesPer      = 600.0 // s
-	RoughPer      = 20.0  // m
-	RateLeastPart = 0.5
+	ContactsPer = 50.0  // m
+	RatesPer    = 600.0 // s
+	RoughPer    = 20.0  // m
 
 	// Scores and levels.
 	SidesUnequal  = 2

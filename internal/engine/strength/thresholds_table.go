@@ -90,7 +90,6 @@ var thresholds = [...]provenance.Threshold{
 	{ID: "contacts-per", Value: ContactsPer, Unit: "m", Source: message.New(trade), Status: provenance.Practice},
 	{ID: "prompts-per", Value: RatesPer, Unit: "s", Source: message.New(trade), Status: provenance.Practice},
 	{ID: "rough-per", Value: RoughPer, Unit: "m", Source: message.New(trade), Status: provenance.Practice},
-	{ID: "rate-least-part", Value: RateLeastPart, Unit: "of-distance-or-time", Source: message.New(partOf), Status: provenance.Proposal},
 	{ID: "sides-unequal", Value: SidesUnequal, Unit: "things", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "coverage-score", Value: CoverageScore, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "coverage-gate", Value: CoverageGate, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},
