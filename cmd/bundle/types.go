@@ -210,6 +210,7 @@ var wordGroups = []group{
 	{"model.RetestItems", "retestItems", "RetestItem"},
 	{"model.ControlItems", "controlItems", "ControlItem"},
 	{"model.Outcomes", "outcomes", "Outcome"},
+	{"model.DriveModes", "driveModes", "DriveMode"},
 	{"model.Drives", "drives", "Drive"},
 	{"model.Bases", "bases", "Base"},
 	{"model.Moistures", "moistures", "Moisture"},

@@ -390,6 +390,9 @@ export interface SetupChosen {
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
   readonly stop_press_gf?: number;
+  readonly drive_mode?: string;
+  readonly separate_stop?: boolean;
+  readonly breath_kpa?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -453,6 +456,8 @@ export interface NeedsNoted {
   readonly helper_drives?: boolean;
   readonly reverse_key?: boolean;
   readonly blocked?: boolean;
+  readonly breath_leak?: boolean;
+  readonly tracheostomy?: boolean;
   readonly hours_driving?: number;
   readonly commands_per_min?: number;
   readonly seconds_per_command?: number;
@@ -1435,6 +1440,11 @@ export const readingKinds = [
   'release',
   'unintended',
   'switch-force',
+  'command',
+  'stop-command',
+  'unasked',
+  'steps',
+  'breath',
 ] as const;
 export type ReadingKind = (typeof readingKinds)[number];
 
@@ -1637,6 +1647,18 @@ export const retests = [
   'fwd_speed_max',
   'rev_speed_max',
   'turn_speed',
+  'accel',
+  'turn_accel',
+  'min_speed',
+  'power',
+  'throw_forward',
+  'throw_reverse',
+  'throw_left',
+  'throw_right',
+  'axis_rotation',
+  'active_directions',
+  'latched_drive',
+  'tracking',
 ] as const;
 export type Retest = (typeof retests)[number];
 
@@ -1659,6 +1681,13 @@ export const outcomes = [
   'worse',
 ] as const;
 export type Outcome = (typeof outcomes)[number];
+
+export const driveModes = [
+  'held',
+  'momentary',
+  'latched',
+] as const;
+export type DriveMode = (typeof driveModes)[number];
 
 export const drives = [
   'front',
@@ -1850,6 +1879,7 @@ export const ranges = {
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
     stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    breath_kpa: { low: 0, high: 50, unit: 'kPa' },
   },
   'control-listed': {
     start_gf: { low: 0, high: 10000, unit: 'gf' },

@@ -71,6 +71,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 func setupOf(s *model.SetupChosen) *strength.Setup {
 	setup := &strength.Setup{
 		Class: s.Class, Control: s.Control, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
+		Mode: s.DriveMode, SeparateStop: s.SeparateStop || s.StopPressGF > 0, BreathKPa: s.BreathKPa,
 	}
 	setup.OwnPressGF[strength.PowerSwitch], setup.OwnPressGF[strength.ModeSwitch] = s.PowerPressGF, s.ModePressGF
 	setup.OwnPressGF[strength.StopSwitch] = s.StopPressGF

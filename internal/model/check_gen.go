@@ -325,6 +325,8 @@ func (s *SetupChosen) Check() *validation.Error {
 		validation.Between("power_press_gf", s.PowerPressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("mode_press_gf", s.ModePressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("stop_press_gf", s.StopPressGF, 0, mostSwitchPress, "gf"),
+		optionalOneOf("drive_mode", s.DriveMode, DriveModes()),
+		validation.Between("breath_kpa", s.BreathKPa, 0, mostBreath, "kPa"),
 		validation.MaxLength("place", s.Place, LongestName),
 		validation.MaxLength("window", s.Window, LongestName),
 	)

@@ -204,6 +204,7 @@ function chosenControl(visit: Visit): readonly Comparable[] {
       attendant: false,
       measured: '',
       generic: false,
+      range: '',
     },
   ];
 }

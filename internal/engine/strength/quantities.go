@@ -21,6 +21,11 @@ func (a *Analysis) Quantities(setup *Setup, emit func(*quantity.Quantity)) {
 	for _, f := range a.chosen() {
 		emit(f)
 	}
+	for _, f := range [...]*quantity.Quantity{&a.Hits, &a.Unasked, &a.Steps, &a.Breath} {
+		if setup != nil && f.Origin != quantity.NotAsked {
+			emit(f)
+		}
+	}
 	if a.Apart {
 		emit(&a.Own[PowerSwitch])
 		emit(&a.Own[ModeSwitch])
