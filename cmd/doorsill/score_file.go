@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -53,8 +54,33 @@ func parseVisitFile(name string, data []byte) (model.Visit, error) {
 	if err != nil {
 		return model.Visit{}, &fileError{name, lineAt(data, r.Offset()), *err}
 	}
+	if err := checkValues(name, data); err != nil {
+		return model.Visit{}, err
+	}
 	nameParts(&visit)
 	return visit, nil
+}
+
+// checkValues refuses a reading without a value: 0 would mean that it was tried and
+// nothing came. Data were read as a visit before.
+func checkValues(name string, data []byte) error {
+	var file struct {
+		Visit struct {
+			Readings []struct {
+				Value  *float64 `json:"value"`
+				Missed bool     `json:"missed"`
+			} `json:"readings"`
+		} `json:"visit"`
+	}
+	if err := json.Unmarshal(data, &file); err != nil {
+		return badFile(name, 0, "visit.readings", "a list of readings", err.Error())
+	}
+	for i, r := range file.Visit.Readings {
+		if r.Value == nil && !r.Missed {
+			return badFile(name, 0, fmt.Sprintf("visit.readings[%d].value", i), "a number; 0 says that it was tried and nothing came", "nothing")
+		}
+	}
+	return nil
 }
 
 // readParts refuses another format as soon as it is named, before fields that

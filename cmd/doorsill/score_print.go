@@ -51,7 +51,7 @@ func (p *resultPrinter) result(r *model.Result) error {
 	p.control(r)
 	p.day(r)
 	p.list("Passages", linesOf(r.Passages, func(one *model.Passage) string {
-		return one.Place + ", " + strings.ReplaceAll(one.Verdict, "-", " ") + ": " + say(&one.Message)
+		return one.Name + ", " + passageWords(one) + ": " + say(&one.Message)
 	}))
 	p.list("Due again", linesOf(r.Due, func(d *model.Due) string { return say(&d.Message) }))
 	p.list("Shortest way up", linesOf(r.Up, func(s *model.Step) string { return say(&s.Message) }))
@@ -69,7 +69,7 @@ func (p *resultPrinter) control(r *model.Result) {
 	}))
 	p.list("Usual controls at this site", linesOf(r.Classes, func(c *model.ClassVerdict) string { return say(&c.Message) }))
 	p.list("Every control at every measured site", linesOf(r.Choices, func(c *model.Choice) string {
-		return c.Control + ": " + strings.Join(linesOf(c.Messages, say), " ")
+		return say(&c.Subject) + ": " + strings.Join(linesOf(c.Messages, say), " ")
 	}))
 	if r.Left != nil {
 		p.list("When no stick fits", []string{p.reason(r.Left)})
@@ -86,7 +86,7 @@ func (p *resultPrinter) reason(r *model.Reason) string {
 func (p *resultPrinter) day(r *model.Result) {
 	say := p.words.Text
 	p.list("What driving asks of the body", linesOf(r.Loads, func(l *model.Load) string {
-		return l.Control + " at " + l.Site + ": " + say(&l.Message)
+		return say(&l.Subject) + ": " + say(&l.Message)
 	}))
 	p.list("Limits of a usual day", linesOf(limits(r), func(q *model.Quantity) string { return say(&q.Message) }))
 	if r.Exposure != nil {
@@ -135,6 +135,16 @@ func ruleWords(rule string) string {
 		return "base and mount"
 	}
 	return rule
+}
+
+func passageWords(p *model.Passage) string {
+	switch {
+	case p.Barred:
+		return "barred"
+	case p.Verdict == model.PassageUnknown:
+		return "not known yet"
+	}
+	return strings.ReplaceAll(p.Verdict, "-", " ")
 }
 
 func verdictWords(verdict string) string {

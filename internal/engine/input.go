@@ -28,7 +28,8 @@ type visit struct {
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
 	checks   []*passage.QuickCheck // of each place
-	due      []string              // items by id
+	settings []model.Setting
+	due      []string // items by id
 }
 
 // inputOf takes a visit in. It refuses one with a part that cannot be, and an
@@ -37,7 +38,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), runs: v.Runs, chair: new(model.ChairMeasured), places: v.Places}
+	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), runs: v.Runs, chair: new(model.ChairMeasured), places: v.Places, settings: v.Settings}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
 	}
