@@ -1,12 +1,10 @@
 package server
 
 import (
-	"encoding/json"
 	"errors"
 	"io"
 	"mime"
 	"net/http"
-	"os"
 	"strconv"
 
 	"doorsill/internal/exactjson"
@@ -20,7 +18,7 @@ func decode(r *http.Request, v any) error {
 	}
 	data, err := io.ReadAll(r.Body)
 	if err != nil {
-		return explainJSON(err)
+		return err
 	}
 	if err := exactjson.Decode(data, v); err != nil {
 		return explainJSON(err)
@@ -41,14 +39,8 @@ func wantType(r *http.Request, want string) error {
 }
 
 func explainJSON(err error) error {
-	var wrongType *json.UnmarshalTypeError
-	var tooLarge *http.MaxBytesError
 	var bad *validation.Error
 	switch {
-	case errors.As(err, &tooLarge), errors.Is(err, os.ErrDeadlineExceeded):
-		return err
-	case errors.As(err, &wrongType):
-		return badJSON(wrongType.Field, wrongType.Type.String())
 	case errors.As(err, &bad):
 		return badJSON(bad.Path, bad.Want)
 	case errors.Is(err, exactjson.ErrTrailing):

@@ -65,7 +65,9 @@ func TestWhatIsWrongWithABodyIsSaid(t *testing.T) {
 // cannot be is an error without a type.
 func TestABodyThatBreaksOffIsNoFaultOfTheServer(t *testing.T) {
 	s := newSite(t, Options{})
-	for path, kind := range map[string]string{pushPath: "application/x-ndjson", sealedPath: "application/json"} {
+	for path, kind := range map[string]string{
+		pushPath: "application/x-ndjson", sealedPath: "application/json", "/api/v1/quarantine/confirm": "application/json",
+	} {
 		r := s.request("POST", path, "", s.cookieOf(t, clinician))
 		r.Header.Set("Content-Type", kind)
 		r.Body = io.NopCloser(io.MultiReader(strings.NewReader("{"), iotest.ErrReader(errors.New("malformed chunked encoding"))))

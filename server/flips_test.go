@@ -21,6 +21,7 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
 	"doorsill/internal/model"
+	"doorsill/internal/seal"
 	"doorsill/internal/store"
 )
 
@@ -45,7 +46,7 @@ func TestFlippedBitsWhileServing(t *testing.T) {
 		at := int64(pages[random.IntN(len(pages))]*os.Getpagesize() + random.IntN(os.Getpagesize()))
 		f.try(at, byte(1)<<random.IntN(8), count)
 	}
-	t.Logf("seed %d, %d flips: %d answers as before, %d refused, %d results said to be unscored, %d pushes kept aside, %d files refused afterwards",
+	t.Logf("seed %d, %d flips: %d answers as before, %d refused, %d results said to be unscored, %d pushes set aside, %d files refused afterwards",
 		seed, tries, count["same"], count["refused"], count["unscored"], count["aside"], count["closed"])
 	if count["refused"] == 0 || count["same"] == 0 {
 		t.Error("nothing was damaged, or all was")
@@ -145,7 +146,8 @@ func (f *flipped) ask() {
 		{lead, "GET", "/api/v1/visits/" + s.visit, ""},
 	}
 	f.dir = f.TempDir()
-	if err := f.open().Close(); err != nil {
+	key, err := s.organisation.PEM()
+	if err := errors.Join(err, os.WriteFile(filepath.Join(f.dir, seal.KeyFile), key, 0o600), f.open().Close()); err != nil {
 		f.Fatal(err)
 	}
 	f.log[0] = f.afterwards()

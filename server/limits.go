@@ -74,7 +74,7 @@ func (s *server) withLimits(next http.Handler) http.Handler {
 	here := newCrowd()
 	times := s.deps.Times.filled()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		leave, ok := here.enter(traceOf(r).source, func() string { return s.knownIn(r) })
+		leave, ok := here.enter(traceOf(r).source, s.knownIn(r))
 		if !ok {
 			w.Header().Set("Retry-After", "2")
 			writeJSON(w, http.StatusServiceUnavailable, ErrorAnswer{Error: "busy", Message: "The server is busy. Please try again in a moment."})

@@ -4,11 +4,11 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/hex"
-	"fmt"
 	"log/slog"
 	"net/http"
-	"runtime"
 	"runtime/debug"
+
+	"doorsill/internal/panics"
 )
 
 type contextKey int
@@ -108,21 +108,12 @@ func (s *server) withRecover(next http.Handler) http.Handler {
 				panic(cause)
 			}
 			t := traceOf(r)
-			s.deps.Log.Error("panic", "id", t.id, "route", t.route, "cause", causeOf(cause), "stack", string(debug.Stack()))
+			s.deps.Log.Error("panic", "id", t.id, "route", t.route, "cause", panics.Cause(cause), "stack", string(debug.Stack()))
 			_, e, _ := explainPlain(nil, t.id)
 			writeJSON(w, http.StatusInternalServerError, e)
 		}()
 		next.ServeHTTP(w, r)
 	})
-}
-
-// causeOf tells the runtime's own errors; the text of any other panic could
-// hold what somebody typed.
-func causeOf(cause any) string {
-	if err, ok := cause.(runtime.Error); ok {
-		return err.Error()
-	}
-	return fmt.Sprintf("%T", cause)
 }
 
 // withSameOrigin refuses writes that another site's page caused.

@@ -153,6 +153,7 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	tabletNames := account.NewTabletNames(secrets...)
+	tellLostKey(app.Store, tabletNames, o.Log)
 	app.Accounts, err = account.New(account.Options{
 		Store: app.Store, Trail: app.Trail, Now: o.Now, Cost: o.PasswordCost, Names: o.Names, TabletNames: tabletNames,
 	})

@@ -32,10 +32,9 @@ type crowd struct {
 func newCrowd() *crowd { return &crowd{by: make(map[string]int)} }
 
 // enter says whether there is a place for one more, and how to give it back.
-// person names who comes, or nobody; whoever is known counts for themselves,
-// whatever address they come from, while they have places of their own.
-func (c *crowd) enter(source string, person func() string) (leave func(), ok bool) {
-	known := person() // looked up before anybody is kept waiting
+// known is the id of who comes, empty for a stranger; whoever is known counts for
+// themselves, whatever address they come from, while they have places of their own.
+func (c *crowd) enter(source, known string) (leave func(), ok bool) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.all >= maxAtOnce {

@@ -16,7 +16,7 @@ import (
 // fill takes places until there is none left and returns how many there were.
 func fill(c *crowd, source func(i int) string, person string) (n int) {
 	for n < 1000 {
-		if _, ok := c.enter(source(n), func() string { return person }); !ok {
+		if _, ok := c.enter(source(n), person); !ok {
 			return n
 		}
 		n++
@@ -41,7 +41,7 @@ func TestOneAddressCanNotTakeEveryPlace(t *testing.T) {
 		if n := fill(crowd, c.source, ""); n != c.most {
 			t.Errorf("%s holds %d places, want %d", c.name, n, c.most)
 		}
-		if _, ok := crowd.enter(c.other, func() string { return "" }); !ok {
+		if _, ok := crowd.enter(c.other, ""); !ok {
 			t.Errorf("%s leaves none to %s", c.name, c.other)
 		}
 	}
@@ -59,7 +59,7 @@ func TestStrangersCanNotTakeEveryPlace(t *testing.T) {
 	if n := fill(c, anywhere, "davit"); n != maxAtOnce-maxOfStrangers-maxOfPerson {
 		t.Errorf("another person holds %d places, want the rest", n)
 	}
-	if _, ok := c.enter("192.0.2.1", func() string { return "ilse" }); ok {
+	if _, ok := c.enter("192.0.2.1", "ilse"); ok {
 		t.Error("there are more places than the server takes at once")
 	}
 }
@@ -68,7 +68,7 @@ func TestPlacesAreGivenBack(t *testing.T) {
 	c := newCrowd()
 	for _, person := range []string{"", "mara"} {
 		for range 3 * maxAtOnce {
-			leave, ok := c.enter("192.0.2.1", func() string { return person })
+			leave, ok := c.enter("192.0.2.1", person)
 			if !ok {
 				t.Fatal("a place was not given back")
 			}

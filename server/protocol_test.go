@@ -18,6 +18,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
+	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/signing"
 )
@@ -147,7 +148,8 @@ func (r *replay) exchange(t *testing.T, e *exampleExchange) {
 	got := parsed(t, reply.Body.Bytes())
 	if e.Answer.JSON != nil {
 		if want := parsed(t, []byte(r.fill(string(e.Answer.JSON)))); !reflect.DeepEqual(got, want) {
-			t.Errorf("%s: got\n%s\nthe example says\n%s", e.About, r.unfill(reply.Body.String()), e.Answer.JSON)
+			t.Errorf("%s: got\n%s\nthe example says\n%s\nif the new answer is meant, -update-examples writes it", e.About,
+				r.unfill(reply.Body.String()), compact(t, e.Answer.JSON))
 		}
 	}
 	if e.Answer.Some != nil {
@@ -165,7 +167,7 @@ func (r *replay) exampleRequest(t *testing.T, e *exampleRequest) *http.Request {
 	}
 	for name, key := range exampleKeys {
 		body = strings.ReplaceAll(body, "{{"+name+" key}}", publicOf(key).Public)
-		body = strings.ReplaceAll(body, "{{"+name+" proof}}", signedBy(key, signing.NewKey(r.names["tablet"], publicOf(key))))
+		body = strings.ReplaceAll(body, "{{"+name+" proof}}", signedBy(key, signing.KeyStatement(r.names["tablet"], publicOf(key))))
 	}
 	request := httptest.NewRequest(e.Method, "https://doorsill.example"+r.fill(e.Path), strings.NewReader(body))
 	for name, value := range e.Headers {
@@ -173,7 +175,7 @@ func (r *replay) exampleRequest(t *testing.T, e *exampleRequest) *http.Request {
 	}
 	if e.Sign != "" {
 		first, _, _ := strings.Cut(body, "\n")
-		request.Header.Set("Doorsill-Signature", signedBy(exampleKeys[e.Sign], signing.Push([]byte(first))))
+		request.Header.Set("Doorsill-Signature", signedBy(exampleKeys[e.Sign], signing.PushStatement([]byte(first))))
 	}
 	return request
 }
@@ -212,15 +214,21 @@ func (r *replay) lines(t *testing.T, lines []json.RawMessage) string {
 			sent = append(sent, r.fill(text)+"\n")
 			continue
 		}
-		var compact bytes.Buffer
-		if err := json.Compact(&compact, line); err != nil {
-			t.Fatal(err)
-		}
-		sent = append(sent, r.fill(compact.String())+"\n")
+		sent = append(sent, r.fill(compact(t, line))+"\n")
 	}
 	events := strings.Join(sent[1:], "")
 	sum := sha256.Sum256([]byte(events))
 	return strings.ReplaceAll(sent[0], "{{sha256}}", hex.EncodeToString(sum[:])) + events
+}
+
+// compact is JSON without the space between its parts.
+func compact(t *testing.T, data []byte) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := json.Compact(&out, data); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
 }
 
 func (r *replay) fill(text string) string {
@@ -372,4 +380,23 @@ var withoutExample = map[string]string{
 	"overtaken":       "judge_test.go",
 	"unreadable":      "damage_test.go",
 	"too-old-schema":  "there is only one schema yet",
+}
+
+// TestEachFieldOfAnAnswerIsNamed in PROTOCOL.md: what other clients go by.
+func TestEachFieldOfAnAnswerIsNamed(t *testing.T) {
+	page, err := os.ReadFile("../internal/record/PROTOCOL.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, answer := range []any{
+		SessionAnswer{}, PersonBrief{}, Membership{}, OrganisationKey{}, TabletMade{}, ChecklistItem{}, ChecklistAnswer{}, ErrorAnswer{},
+		GapAnswer{}, OtherLogAnswer{}, intake.PushAnswer{}, intake.Verdict{}, model.PullAnswer{}, model.Entry{},
+	} {
+		for _, field := range reflect.VisibleFields(reflect.TypeOf(answer)) {
+			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+			if name != "" && !regexp.MustCompile("[`\"]"+name+"[`\"]").Match(page) {
+				t.Errorf("PROTOCOL.md does not name %q of %T", name, answer)
+			}
+		}
+	}
 }

@@ -18,9 +18,9 @@ func quarantineConfirm(s *server, r *http.Request, c account.Caller) (answer, er
 	}
 	ids := make([]int64, 0, len(in.Entries))
 	for _, text := range in.Entries {
-		id, err := strconv.ParseInt(text, 10, 64)
+		id, err := entryID(text)
 		if err != nil {
-			return answer{}, account.ErrNotAllowed // like an entry of another team
+			return answer{}, err
 		}
 		ids = append(ids, id)
 	}
@@ -33,5 +33,5 @@ func quarantineConfirm(s *server, r *http.Request, c account.Caller) (answer, er
 	if err != nil {
 		return answer{}, explainPush(err)
 	}
-	return ok(receipt).about(in.Entries[0], ""), nil
+	return ok(receipt).about(strconv.FormatInt(ids[0], 10), ""), nil
 }

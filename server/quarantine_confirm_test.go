@@ -90,12 +90,16 @@ func TestConfirmingOverTheEdge(t *testing.T) {
 		t.Errorf("after the account was closed: %+v", led)
 	}
 	var receipt intake.PushAnswer
-	s.ask(t, lead, "POST", "/api/v1/quarantine/confirm", body).into(t, &receipt)
+	padded := strings.Replace(body, `["`, `["`+strings.Repeat("0", 10_000), 1) // the trail names it as the list does
+	s.ask(t, lead, "POST", "/api/v1/quarantine/confirm", padded).into(t, &receipt)
 	if receipt.Ack != 4 || receipt.Verdicts[0].Verdict != intake.Stored {
 		t.Errorf("receipt %+v", receipt)
 	}
 	if led := row(lead); !led.Confirmed || led.Confirm || led.Note != "She told me." || led.SettledBy != s.ids[lead] {
 		t.Errorf("afterwards: %+v", led)
+	}
+	if e := s.ask(t, lead, "POST", "/api/v1/quarantine/"+id+"/settle", `{"note":"not hers"}`).refused(t); e.Error != "taken-in" {
+		t.Errorf("settled by an older list: %+v", e)
 	}
 	traced := false
 	for _, line := range s.trail(t, 0) {

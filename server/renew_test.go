@@ -2,8 +2,6 @@ package server
 
 import (
 	"bytes"
-	"compress/gzip"
-	"io"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -14,13 +12,17 @@ import (
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/store/storetest"
 )
 
 // TestRecordsOfAnEarlierVersionAreServed: their results are computed anew before
 // anybody asks.
 func TestRecordsOfAnEarlierVersionAreServed(t *testing.T) {
 	dir := t.TempDir()
-	unpack(t, "../testdata/records/doorsill-result-1.db.gz", filepath.Join(dir, RecordsFile))
+	records := storetest.Unpacked(t, "../testdata/records/doorsill-result-1.db.gz")
+	if err := os.WriteFile(filepath.Join(dir, RecordsFile), records, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	var log bytes.Buffer
 	app, err := Open(dir, Options{NoSync: true, Log: slog.New(slog.NewTextHandler(&log, nil))})
 	if err != nil {
@@ -54,25 +56,5 @@ func TestRecordsOfAnEarlierVersionAreServed(t *testing.T) {
 	before.Result = &store.Result{Format: model.FirstResultFormat, Body: []byte("doorsill-result\t1\n")}
 	if answer, err := words.visitAnswer(before); err != nil || answer.Scored != nil || !answer.Unscored {
 		t.Errorf("a result that was not computed anew (%v): %+v", err, answer.Scored)
-	}
-}
-
-func unpack(t *testing.T, from, to string) {
-	t.Helper()
-	packed, err := os.Open(from)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer packed.Close()
-	unpacked, err := gzip.NewReader(packed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(unpacked)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(to, data, 0o600); err != nil {
-		t.Fatal(err)
 	}
 }

@@ -14,7 +14,7 @@ import (
 
 // keyBody registers a key that proves itself; before signs for the key of before.
 func keyBody(tablet string, signer, before *tablettest.Signer) string {
-	statement := signing.NewKey(tablet, signer.Key)
+	statement := signing.KeyStatement(tablet, signer.Key)
 	in := TabletKeyRequest{Algorithm: signer.Algorithm, Public: signer.Public, Proof: signer.Sign(statement)}
 	if before != nil {
 		in.Before = before.Sign(statement)
@@ -52,7 +52,7 @@ func TestATabletsKeyIsNeverReplacedSilently(t *testing.T) {
 		code            string
 		after           *tablettest.Signer
 	}{
-		{"without proof", clinician, strings.Replace(keyBody(s.tablet, first, nil), first.Sign(signing.NewKey(s.tablet, first.Key)), "", 1), http.StatusBadRequest, "invalid", nil},
+		{"without proof", clinician, strings.Replace(keyBody(s.tablet, first, nil), first.Sign(signing.KeyStatement(s.tablet, first.Key)), "", 1), http.StatusBadRequest, "invalid", nil},
 		{"proof for another tablet", clinician, keyBody("tab-x", first, nil), http.StatusBadRequest, "invalid", nil},
 		{"no algorithm", clinician, `{"algorithm":"none","public":"","proof":""}`, http.StatusBadRequest, "invalid", nil},
 		{"a colleague", lead, keyBody(s.tablet, first, nil), http.StatusForbidden, "not-allowed", nil},
@@ -114,8 +114,8 @@ func TestASignedPush(t *testing.T) {
 		status                int
 	}{
 		{"unsigned", "", "unsigned", http.StatusForbidden},
-		{"by another key", tablettest.NewSigner("x").Sign(signing.Push([]byte(first))), "signature", http.StatusForbidden},
-		{"signed", signer.Sign(signing.Push([]byte(first))), "", http.StatusOK},
+		{"by another key", tablettest.NewSigner("x").Sign(signing.PushStatement([]byte(first))), "signature", http.StatusForbidden},
+		{"signed", signer.Sign(signing.PushStatement([]byte(first))), "", http.StatusOK},
 	} {
 		r := s.request("POST", pushPath, body, s.cookieOf(t, clinician))
 		if c.signature != "" {

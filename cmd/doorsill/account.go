@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 	"flag"
 	"fmt"
@@ -13,6 +12,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 	"doorsill/server"
 )
 

@@ -55,7 +55,7 @@ func newLostTablet(t *testing.T) lostTablet {
 	tablet, err := app.Accounts.AddTablet(ctx, who, account.NewTablet{Label: "lost"})
 	signer := tablettest.NewSigner("lost")
 	who.Tablet = tablet.ID
-	keyed := app.Accounts.SetTabletKey(ctx, who, tablet.ID, account.NewTabletKey{Key: signer.Key, Proof: signer.Sign(signing.NewKey(tablet.ID, signer.Key))})
+	keyed := app.Accounts.SetTabletKey(ctx, who, tablet.ID, account.NewTabletKey{Key: signer.Key, Proof: signer.Sign(signing.KeyStatement(tablet.ID, signer.Key))})
 	if err := errors.Join(err, keyed, app.Close()); err != nil {
 		t.Fatal(err)
 	}

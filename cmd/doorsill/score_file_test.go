@@ -25,7 +25,7 @@ func TestScoreTakesFilesThatLeaveMuchOut(t *testing.T) {
 		"a set-up": {`,"setup":{"class":"small","site":"chin"}`, "No force reading at the chin"},
 		"a control without a name": {`,"kit":[{"id":"k1","class":"small","operate_gf":50}]` +
 			`,"readings":[{"what":"force","site":"chin","direction":"left","state":"rested","value":60,"unit":"gf"}]`, "K1 at the chin: "},
-		"a place without a name":  {`,"places":[{"place":"p1","kind":"door"}]`, "p1, unknown: "},
+		"a place without a name":  {`,"places":[{"place":"p1","kind":"door"}]`, "p1, not known yet: "},
 		"a place with a chair":    {`,"chair":{"length_mm":1000,"width_mm":600,"drive":"mid"},"places":[{"place":"p1","kind":"door","width_mm":900}]`, "p1, fits: "},
 		"one need":                {`,"needs":{"base":"moves"}`, "Pause"},
 		"a run":                   {`,"runs":[{"place":"indoors","state":"rested"}]`, "Pause"},

@@ -86,12 +86,23 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await importUnsigned(page);
   assert.ok(!(await network.levelsOnServer(page, visit)).includes('2'), 'it does not count yet');
 
-  // The author sees it on the tablet, ticks it, and it counts.
+  // The author sees it on the tablet, ticks it, and it counts. What is set aside for
+  // other reasons and fills the first page keeps none of it from sight.
+  await page.route(/\/api\/v1\/quarantine\?state=open&after=0$/, (route) =>
+    route.fulfill({ json: { entries: [], next: '00', more: true } }),
+  );
   await follow(page, 'Today');
   await thisTablet(page);
   const mine = page.getByRole('region', { name: 'Did you write these?' });
+  await mine.getByText(`${client}, visit of`).first().waitFor();
+  await mine
+    .getByText(new RegExp(`${item}: 2`))
+    .first()
+    .waitFor();
   await mine.getByText('The entry as it came').first().click();
   await mine.getByText('"item":"mnt-power"').waitFor();
+  await mine.getByRole('link', { name: client, exact: true }).waitFor();
+  await mine.getByRole('link', { name: item, exact: true }).waitFor();
   const count = mine.getByRole('button', { name: 'I wrote these: count them' });
   assert.equal(await count.isDisabled(), true, 'nothing is ticked to begin with');
   await mine.getByRole('button', { name: /^Tick all/ }).click();

@@ -3,7 +3,7 @@
 // lose nothing, and a text that is older takes the place of none.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { comesTo, openVisit, signIn, tile, backToMap } from './actions.mjs';
+import { comesTo, openVisit, signIn, tile, touch, backToMap } from './actions.mjs';
 import { closeAll, openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -80,13 +80,109 @@ test('what is typed and not left is there again after the page was loaded anew',
   const { page, close, problems } = await openBrowser(await service.profile());
   await signIn(page, service.server.url, 'marit');
   await toNotes(page);
-  await goals(page).pressSequentially(' and to the shop', { delay: 5 });
-  const typed = await goals(page).inputValue();
+  const typed = `${await goals(page).inputValue()} and to the shop`;
+  await goals(page).fill(typed);
   await comesTo(() => draftsKept(page), 1, 'it is on the disk soon after');
   await page.reload();
   await signIn(page, page.url(), 'marit');
   await toNotes(page);
   await comesTo(() => goals(page).inputValue(), typed);
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('what is typed about one question is never put into the field of another', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Positioning');
+  const reason = page.getByLabel('Why does it not apply?');
+  const ask = (/** @type {string} */ item) => page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  await ask('Reach when tilted');
+  await reason.fill('no tilt on this chair');
+  await comesTo(() => draftsKept(page), 1);
+  await page.reload();
+  await signIn(page, page.url(), 'marit');
+  await page.getByText('Reach when tilted, “Why does it not apply?”: no tilt on this chair').waitFor();
+  await ask('Driving limb held up');
+  await reason.waitFor();
+  assert.equal(await reason.inputValue(), '');
+  await ask('Reach when tilted');
+  await comesTo(() => reason.last().inputValue(), 'no tilt on this chair');
+  assert.equal(await reason.first().inputValue(), '');
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+/** From now on the browser has no room, or has it again. @param {Page} page @param {boolean} full */
+const fillDisk = (page, full) =>
+  page.evaluate((no) => {
+    const stores = /** @type {{ put: unknown, kept?: unknown }} */ (IDBObjectStore.prototype);
+    stores.kept ??= stores.put;
+    stores.put = no
+      ? () => {
+          throw new DOMException('no room', 'QuotaExceededError');
+        }
+      : stores.kept;
+  }, full);
+
+test('a number and a reason that could not be saved stay in their fields, and are saved at the next try', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Switches and mounting');
+  const card = page.locator('#mnt-clear');
+  const failed = card.getByText('Not saved. This tablet has no room left');
+  const saved = (/** @type {string} */ what) => card.getByText(`Saved on this tablet: Clearing the mount, ${what}`).waitFor();
+  const number = card.locator('.number-body input');
+  const save = card.getByRole('button', { name: 'Save Clearing the mount', exact: true });
+  await number.fill('8');
+  await save.click();
+  await saved('8');
+  await fillDisk(page, true);
+  await number.fill('12');
+  await save.click();
+  await failed.waitFor();
+  assert.equal(await number.inputValue(), '12');
+  await fillDisk(page, false);
+  await save.click();
+  await saved('12');
+  assert.equal(await number.inputValue(), '12');
+
+  const reason = card.getByLabel('Why does it not apply?');
+  const apply = card.getByRole('button', { name: 'Save: does not apply' });
+  await card.getByRole('button', { name: /^Does not apply…/ }).click();
+  await reason.fill('There is no mount yet');
+  await fillDisk(page, true);
+  await apply.click();
+  await failed.waitFor();
+  assert.equal(await reason.inputValue(), 'There is no mount yet');
+  await fillDisk(page, false);
+  await apply.click();
+  await saved('Does not apply');
+  assert.equal(await reason.count(), 0);
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('a card that says what was saved does not say so any more once that was taken back', async () => {
+  const { page, close, problems } = await openBrowser(await service.profile());
+  await signIn(page, service.server.url, 'marit');
+  await openVisit(page, client);
+  await tile(page, 'Switches and mounting');
+  const card = page.locator('#mnt-power');
+  const said = (/** @type {import('playwright-core').Locator} */ where) =>
+    where.locator('.saved').filter({ hasText: 'Saved on this tablet' });
+  const undo = page.locator('.undo-bar');
+  await touch(page, 'On and off', '3');
+  await said(card).waitFor();
+  await undo.getByRole('button', { name: /^Undo/ }).click();
+  await said(undo).filter({ hasText: 'On and off is as before' }).waitFor();
+  await said(card).waitFor({ state: 'detached' });
+  // And what was taken back is not said any more once it was answered again.
+  await touch(page, 'On and off', '2');
+  await said(card).waitFor();
+  await said(undo).waitFor({ state: 'detached' });
   assert.deepEqual(problems, []);
   await close();
 });

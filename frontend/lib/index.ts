@@ -206,9 +206,9 @@ export async function acknowledgeHoldings(): Promise<void> {
   await requireWorkspace().holdings.keep([]);
 }
 
-/** The person has read that the records were changed outside the program. */
-export async function acknowledgeAltered(): Promise<void> {
-  await requireWorkspace().alterations.acknowledge();
+/** The person has read that records were changed outside the program, or put back as a whole. */
+export async function acknowledgeAltered(which: keyof SyncState['altered']): Promise<void> {
+  await requireWorkspace().alterations.acknowledge(which);
 }
 
 export async function syncNow(): Promise<void> {

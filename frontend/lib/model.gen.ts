@@ -158,6 +158,8 @@ export interface Trend {
   readonly usable?: readonly UsableForce[];
   readonly line?: TrendLine;
   readonly reaches?: readonly Reach[];
+  readonly band?: readonly BandPoint[];
+  readonly chances?: readonly ReserveChance[];
   readonly message?: Message;
   readonly advice?: readonly Message[];
   readonly notes?: readonly Message[];
@@ -256,6 +258,9 @@ export interface RunTimed {
   readonly rescues: number;
   readonly unmeant: number;
   readonly presses: number;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly note?: string;
 }
 
@@ -334,6 +339,9 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly replaces?: readonly Ref[];
 }
 
@@ -353,6 +361,8 @@ export interface ReadingTaken {
   readonly value: number;
   readonly unit: string;
   readonly missed?: boolean;
+  readonly class?: string;
+  readonly control?: string;
   readonly note?: string;
 }
 
@@ -744,6 +754,7 @@ export interface ChecklistRef {
 export interface Answer {
   readonly item: string;
   readonly heads: readonly Given[];
+  readonly others?: readonly Given[];
 }
 
 export interface Reading extends Stamp, ReadingTaken {
@@ -1027,10 +1038,10 @@ export interface UsableForce {
 
 export interface TrendLine {
   readonly source: string;
+  readonly direction?: string;
   readonly slope?: number;
-  readonly low?: number;
-  readonly high?: number;
-  readonly at?: number;
+  readonly scatter?: number;
+  readonly scatter_assumed?: boolean;
 }
 
 export interface Reach {
@@ -1040,6 +1051,19 @@ export interface Reach {
   readonly early?: number;
   readonly late?: number;
   readonly message: Message;
+}
+
+export interface BandPoint {
+  readonly day: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+export interface ReserveChance {
+  readonly reserve: number;
+  readonly weeks: number;
+  readonly percent: number;
 }
 
 export interface TrendRecheck {
@@ -1621,6 +1645,13 @@ export const retestItems = [
 ] as const;
 export type RetestItem = (typeof retestItems)[number];
 
+export const controlItems = [
+  'ctl-pain',
+  'ctl-strain',
+  'ctl-grade',
+] as const;
+export type ControlItem = (typeof controlItems)[number];
+
 export const outcomes = [
   'better',
   'same',
@@ -1881,8 +1912,10 @@ export const lengths = {
   'answer-given': {
     reason: 20000,
     note: 20000,
+    control: 200,
   },
   'reading-taken': {
+    control: 200,
     note: 20000,
   },
   'reading-marked': {
@@ -1890,6 +1923,7 @@ export const lengths = {
   },
   'run-timed': {
     route: 200,
+    control: 200,
     note: 20000,
   },
   'run-marked': {

@@ -36,7 +36,8 @@ export interface FakeServer {
   /** How entries that were set aside were dealt with, by ref. */
   readonly settled: Map<
     string,
-    { readonly settled: string; readonly settled_by: string; readonly note: string } | { readonly placed: string }
+    | { readonly settled: string; readonly settled_by: string; readonly note: string; readonly confirmed?: boolean }
+    | { readonly placed: string }
   >;
   /** How many of them one page has. */
   pageOfSettled: number;

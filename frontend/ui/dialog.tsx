@@ -34,7 +34,7 @@ export function Dialog(props: DialogProps) {
       }}
     >
       {props.open ? (
-        <div class="dialog-inside">
+        <div class="dialog-inside" data-about={props.title}>
           <h2 id={title} class="dialog-title">
             {props.title}
           </h2>

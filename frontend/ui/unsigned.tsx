@@ -2,20 +2,11 @@ import { useState } from 'preact/hooks';
 import { AreaField, Button, CheckField, Form, More, SavedLine, timeWords, useSave } from '.';
 import { api } from '../lib';
 import type { ConfirmRequest, QuarantineRow } from '../lib/model.gen';
+import { RawEntryAbout, saidBy } from './entry-about';
 import { countWords, kindWords } from './words';
 
-/** What an entry says of itself; nothing where it cannot be read. */
-function writtenAt(raw: string): string {
-  try {
-    const { at } = JSON.parse(raw) as { readonly at?: unknown };
-    return typeof at === 'string' ? at : '';
-  } catch {
-    return '';
-  }
-}
-
 function labelOf({ kind, raw }: QuarantineRow): string {
-  const at = writtenAt(raw);
+  const at = saidBy(raw)?.at ?? '';
   const what = kind === '' ? 'An entry that can not be read' : kindWords(kind);
   return at === '' ? what : `${what}, written ${timeWords(at)}`;
 }
@@ -57,6 +48,7 @@ export function ConfirmUnsigned(props: {
         {entries.map((one) => (
           <li key={one.id}>
             <CheckField label={labelOf(one)} checked={ticked.has(one.id)} onChange={(on) => tick(one.id, on)} />
+            <RawEntryAbout raw={one.raw} />
             <More summary="The entry as it came">
               <pre class="raw">{one.raw}</pre>
             </More>

@@ -2,13 +2,13 @@ package account
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"strings"
 
 	"doorsill/internal/audit"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 var (

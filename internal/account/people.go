@@ -2,7 +2,6 @@ package account
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"regexp"
@@ -13,6 +12,7 @@ import (
 	"doorsill/internal/audit"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 const (

@@ -18,8 +18,8 @@ var ErrKeyTaken = errors.New("tablet has another key")
 // NewTabletKey is a key that a tablet wants to sign with.
 type NewTabletKey struct {
 	signing.Key
-	// Proof is the new key's own signature over signing.NewKey, in base64; Before
-	// that of the key that it replaces, or empty.
+	// Proof is the new key's own signature over signing.KeyStatement, in base64;
+	// Before is that of the key which it replaces, or empty.
 	Proof, Before string
 }
 
@@ -37,7 +37,7 @@ func (s *Service) SetTabletKey(ctx context.Context, c Caller, id string, n NewTa
 	if bad := n.Check(); bad != nil {
 		return bad
 	}
-	statement := signing.NewKey(id, n.Key)
+	statement := signing.KeyStatement(id, n.Key)
 	if !n.Verify(statement, n.Proof) {
 		return validation.Invalid("proof", "the new key's signature over itself")
 	}

@@ -2,7 +2,6 @@ package account
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"fmt"
 	"sort"
 	"strings"
@@ -10,6 +9,7 @@ import (
 
 	"doorsill/internal/audit"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // AddTeam makes a team; admins only. The error may be a *validation.Error.

@@ -188,8 +188,8 @@ func (b *builder) holding(site, direction string, share float64) {
 	from := h.Holds[0].Provenance
 	from.Borrowed = h.Fit != endurance.Own
 	say := message.New("endurance.hold-in-direction", to, message.Inner("hold", h.Say))
-	if held := b.analysis.At(site).Holds; direction == strength.Forward.String() && held.N > 0 {
-		say = besideMeasured(say, &h, held.Least)
+	if held := &b.analysis.Hold; direction == strength.Forward.String() && held.Has() {
+		say = besideMeasured(say, &h, held.Value.Float())
 	}
 	low := assumed("hold-time-low", site, "s", rounded(provenance.Floor(h.Low, 0), 0), say)
 	high := assumed("hold-time-high", site, "s", rounded(provenance.Floor(h.High, 0), 0), message.Message{})

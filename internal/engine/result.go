@@ -202,7 +202,7 @@ func (b *builder) advice() {
 }
 
 func (b *builder) notes() {
-	for _, list := range [...][]message.Message{b.conflicts, b.judged.Notes, b.analysis.Notes, b.verdict.Notes} {
+	for _, list := range [...][]message.Message{b.conflicts, b.judged.Notes, b.findings.Notes, b.analysis.Notes, b.verdict.Notes} {
 		b.out.Notes = append(b.out.Notes, list...)
 	}
 	b.out.Notes = append(b.out.Notes, message.New("engine.working-aid"))

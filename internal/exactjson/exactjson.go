@@ -1,7 +1,8 @@
 // Package exactjson reads JSON from outside into structs of the server. It is
-// encoding/json, but a field has one name: one that differs in its capitals is
-// unknown, and unknown fields and those that are named twice are refused. Readers
-// in other languages then understand the same.
+// encoding/json without its leniency: a field has one name, so that one in other
+// capitals is unknown, and unknown fields and fields that are named twice are
+// refused. Whoever reads the same bytes in another language then understands the
+// same.
 package exactjson
 
 import (
@@ -17,13 +18,21 @@ import (
 )
 
 // ErrTrailing is returned when something follows the value.
-var ErrTrailing = errors.New("something follows the value")
+var ErrTrailing = errors.New("something follows the JSON value")
 
-// Decode reads one value into v. The error is one of encoding/json, ErrTrailing, or
-// a *validation.Error that names the field.
+// Decode reads one value into v, a pointer. The error is a *validation.Error that
+// names the field and says what was expected there, ErrTrailing, io.EOF when there
+// is nothing, or else one of encoding/json. What v then holds means nothing.
 func Decode(data []byte, v any) error {
 	dec := json.NewDecoder(bytes.NewReader(data))
-	if err := dec.Decode(v); err != nil {
+	err := dec.Decode(v)
+	var other *json.UnmarshalTypeError
+	if errors.As(err, &other) {
+		return &validation.Error{
+			Code: validation.CodeWrongType, Path: pathIn(reflect.TypeOf(v), other.Field), Want: wanted(other.Type.Kind()), Got: found(other.Value),
+		}
+	}
+	if err != nil {
 		return err
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
@@ -40,8 +49,78 @@ func Decode(data []byte, v any) error {
 	return nil
 }
 
-// checkNames refuses fields that the type which a value was read into does not
-// have. It may recurse: CheckRepeats has refused what is nested too deep.
+// wanted says what a field of a kind takes, in the words of strictjson: whoever
+// sends JSON need not read Go.
+func wanted(kind reflect.Kind) string {
+	switch kind {
+	case reflect.String:
+		return "a text"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Slice, reflect.Array:
+		return "a list"
+	case reflect.Struct, reflect.Map:
+		return "an object"
+	case reflect.Float32, reflect.Float64:
+		return "a number"
+	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
+		return "a whole number from 0"
+	}
+	return "a whole number"
+}
+
+// found says what came instead; value is what encoding/json calls it: a kind, or
+// "number" and the number.
+func found(value string) string {
+	switch value {
+	case "string":
+		return "a text"
+	case "bool":
+		return "true or false"
+	case "array":
+		return "a list"
+	case "object":
+		return "an object"
+	case "number":
+		return "a number"
+	}
+	return strings.TrimPrefix(value, "number ")
+}
+
+// pathIn is a path of encoding/json without the names of embedded structs, which
+// do not stand in the JSON.
+func pathIn(t reflect.Type, path string) string {
+	var names []string
+	for name := range strings.SplitSeq(path, ".") {
+		t = structIn(t)
+		if t != nil {
+			of, known := fieldsOf(t)[name]
+			if f, embedded := t.FieldByName(name); !known && embedded && f.Anonymous {
+				continue
+			}
+			t = of
+		}
+		names = append(names, name)
+	}
+	return strings.Join(names, ".")
+}
+
+// structIn is the struct that a type points to, lists or maps to; nil where there
+// is none.
+func structIn(t reflect.Type) reflect.Type {
+	for t != nil && t.Kind() != reflect.Struct {
+		switch t.Kind() {
+		case reflect.Pointer, reflect.Slice, reflect.Array, reflect.Map:
+			t = t.Elem()
+		default:
+			return nil
+		}
+	}
+	return t
+}
+
+// checkNames refuses fields that t, the type into which the value was read, does
+// not have. It may recurse: CheckRepeats has refused what is nested too deep.
 func checkNames(r *strictjson.Reader, t reflect.Type) *validation.Error {
 	for t != nil && t.Kind() == reflect.Pointer {
 		t = t.Elem()

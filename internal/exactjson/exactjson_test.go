@@ -54,8 +54,37 @@ func TestFieldsHaveOneName(t *testing.T) {
 	if err := Decode([]byte(`{} {}`), &v); !errors.Is(err, ErrTrailing) {
 		t.Errorf("two values: %v", err)
 	}
-	var wrongType *json.UnmarshalTypeError
-	if err := Decode([]byte(`{"name":7}`), &v); !errors.As(err, &wrongType) {
-		t.Errorf("another type: %v", err)
+}
+
+// TestAnotherTypeIsSaidInWords, not by the names of types in Go.
+func TestAnotherTypeIsSaidInWords(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"name":7}`:            "name: expected a text, got a number",
+		`{"list":{}}`:           "list: expected a list, got an object",
+		`{"at":"now"}`:          "at: expected an object, got a text",
+		`{"by":[]}`:             "by: expected an object, got a list",
+		`{"list":[{"id":7}]}`:   "list.id: expected a text, got a number",
+		`{"id":[]}`:             "id: expected a text, got a list",
+		`{"at":{"id":true}}`:    "at.id: expected a text, got true or false",
+		`{"numbers":{"n":1.5}}`: "numbers.n: expected a whole number, got 1.5",
+		`{"numbers":{"u":-1}}`:  "numbers.u: expected a whole number from 0, got -1",
+		`{"numbers":{"f":""}}`:  "numbers.f: expected a number, got a text",
+		`{"numbers":{"b":0}}`:   "numbers.b: expected true or false, got a number",
+		`[]`:                    "expected an object, got a list",
+	} {
+		var v struct {
+			outer
+			Numbers struct {
+				N int64   `json:"n"`
+				U uint    `json:"u"`
+				F float64 `json:"f"`
+				B bool    `json:"b"`
+			} `json:"numbers"`
+		}
+		err := Decode([]byte(text), &v)
+		var bad *validation.Error
+		if !errors.As(err, &bad) || bad.Code != validation.CodeWrongType || err.Error() != want {
+			t.Errorf("%s: %v, want %s", text, err, want)
+		}
 	}
 }

@@ -63,7 +63,8 @@ func Check(list []Exchange, settled Settled) (Summary, []Anomaly) {
 	return c.sum, c.found
 }
 
-// checker gathers first and judges then.
+// checker first gathers what lies where in each log (take), then goes through the
+// exchanges in their order (sweep), and last finds what is missing (complete, rest).
 type checker struct {
 	sum   Summary
 	found []Anomaly
@@ -97,7 +98,8 @@ type log struct {
 // cursorOf is a client's cursor in a team of a log.
 type cursorOf struct{ client, log, team string }
 
-// track is how a cursor went.
+// track is how a cursor went: the values that pulls gave, and the one that the client
+// stored last.
 type track struct {
 	given  map[int64]bool
 	stored int64

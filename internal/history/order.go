@@ -12,8 +12,8 @@ func (c *checker) hears(id string) {
 	}
 }
 
-// current says whether an exchange that begins now may still be answered from a
-// log: another one may not have begun that anybody heard of.
+// current finds an exchange that was answered from a log after a client had heard of
+// the next one, before the exchange began.
 func (c *checker) current(id, who string) {
 	if at := slices.Index(c.order, id); id != "" && at >= 0 && at+1 < len(c.order) {
 		c.bad(Back, "%s was answered from log %s after log %s had begun", who, id, c.order[len(c.order)-1])
@@ -130,7 +130,7 @@ func (c *checker) copied(client, from string) {
 	}
 }
 
-// rest holds those who came to rest to the last log.
+// rest finds what those who came to rest lack in the last log.
 func (c *checker) rest(settled Settled) {
 	if len(c.order) == 0 {
 		return

@@ -18,7 +18,8 @@ type event struct {
 	Subject string
 	Body    struct{ Team string }
 
-	// raw is the line with the freedom of writing JSON taken out.
+	// raw is the line written in one way, without the space and the escapes that JSON
+	// leaves open, so that lines can be compared.
 	raw string
 }
 
@@ -33,8 +34,8 @@ func (e *event) team() string {
 	return ""
 }
 
-// read reads an event's line; what can not be read has its bytes only.
-func read(line []byte) event {
+// readEvent reads an event's line; what can not be read has its bytes only.
+func readEvent(line []byte) event {
 	var e event
 	if json.Unmarshal(line, &e) != nil {
 		return event{raw: string(line)}
@@ -118,7 +119,7 @@ func (e *Exchange) push() *push {
 	}
 	p.log, p.tablet, p.from = said.Log, said.Tablet, said.From
 	for line := range strings.SplitSeq(strings.TrimSuffix(rest, "\n"), "\n") {
-		p.events = append(p.events, read([]byte(line)))
+		p.events = append(p.events, readEvent([]byte(line)))
 	}
 	return p
 }
@@ -131,13 +132,14 @@ func (e *Exchange) pull() *pull {
 	}
 	team, found := strings.CutPrefix(at.Path, "/api/v1/teams/")
 	team, isPull := strings.CutSuffix(team, "/events")
+	// Without a cursor a pull begins at 0.
 	after, err := strconv.ParseInt("0"+at.Query().Get("after"), 10, 64)
 	p := &pull{log: at.Query().Get("log"), team: team, after: after}
 	if !found || !isPull || err != nil || json.Unmarshal([]byte(e.Answer), &p.answer) != nil {
 		return nil
 	}
 	for _, one := range p.answer.Events {
-		p.events = append(p.events, read(one.Raw))
+		p.events = append(p.events, readEvent(one.Raw))
 	}
 	return p
 }

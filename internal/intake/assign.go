@@ -2,7 +2,6 @@ package intake
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -13,6 +12,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/record"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 // Assign sets who is responsible for a client and where the client stands,

@@ -2,7 +2,6 @@ package intake_test
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
 
 func TestAssign(t *testing.T) {

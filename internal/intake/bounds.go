@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"errors"
 	"fmt"
 
 	"doorsill/internal/store"
@@ -23,11 +24,11 @@ func (t *pushTransaction) mayQuarantine(q *store.Quarantined) error {
 	if t.confirming {
 		return nil // it takes the place of one that was open until now
 	}
-	of, err := t.w.QuarantineOpen(store.QuarantineByTablet, q.Tablet)
+	of, err := t.openCount(store.QuarantineByTablet, q.Tablet)
 	if err != nil {
 		return err
 	}
-	by, err := t.w.QuarantineOpen(store.QuarantineByPerson, q.Person)
+	by, err := t.openCount(store.QuarantineByPerson, q.Person)
 	if err != nil {
 		return err
 	}
@@ -44,6 +45,16 @@ func (t *pushTransaction) mayQuarantine(q *store.Quarantined) error {
 		return quarantineFull(q, by.Entries, fmt.Sprintf("at most %d MiB in open entries of one person", MostOpenBytes/share>>20))
 	}
 	return nil
+}
+
+// openCount counts what is open. A count that is damaged bounds nothing this once: it is
+// made anew when the entry is set aside.
+func (t *pushTransaction) openCount(by store.QuarantineList, name string) (store.QuarantineCount, error) {
+	n, err := t.w.QuarantineOpen(by, name)
+	if errors.Is(err, store.ErrDamaged) {
+		return store.QuarantineCount{}, nil
+	}
+	return n, err
 }
 
 func quarantineFull(q *store.Quarantined, open int64, want string) *PushError {

@@ -46,7 +46,7 @@ func (in *Intake) Confirm(ctx context.Context, who account.Caller, ids []int64, 
 	}
 	var answer PushAnswer
 	err := in.submit(ctx, func(c *commit) error {
-		list, err := c.confirmable(who, ids, reason)
+		list, err := c.toConfirm(who, ids, reason)
 		if err == nil {
 			answer, err = c.confirm(who, list, reason)
 		}
@@ -59,9 +59,9 @@ func (in *Intake) Confirm(ctx context.Context, who account.Caller, ids []int64, 
 	return answer, nil
 }
 
-// confirmable are the entries in the order of their numbers, when all of them may
-// be confirmed by the caller. It writes nothing.
-func (c *commit) confirmable(who account.Caller, ids []int64, reason string) ([]store.Quarantined, error) {
+// toConfirm reads the entries, in the order of their numbers, and refuses them all
+// when the caller may not confirm one of them, or one has to wait for another.
+func (c *commit) toConfirm(who account.Caller, ids []int64, reason string) ([]store.Quarantined, error) {
 	ids = slices.Compact(slices.Sorted(slices.Values(ids)))
 	list := make([]store.Quarantined, 0, len(ids))
 	for _, id := range ids {
@@ -96,14 +96,14 @@ func (c *commit) confirmable(who account.Caller, ids []int64, reason string) ([]
 	return list, nil
 }
 
-// mayConfirm refuses who may not confirm an entry, and an entry that waits for no
-// confirmation.
+// mayConfirm refuses somebody who may not confirm an entry, and an entry that does
+// not wait for it.
 func mayConfirm(r store.Reader, who account.Caller, q *store.Quarantined, reason string) error {
 	mine := q.Person == who.Person
 	if !mine && !who.Leads(q.Team) {
 		return account.ErrNotAllowed
 	}
-	if q.Code != validation.CodeUnsigned || q.Settled != nil {
+	if q.Code != validation.CodeUnsigned || !q.Open() {
 		return validation.Invalid("entries", "entries that came unsigned and that nobody has dealt with")
 	}
 	if mine {
@@ -165,8 +165,9 @@ func (c *commit) confirm(who account.Caller, list []store.Quarantined, reason st
 	answer := PushAnswer{Log: c.log, Verdicts: make([]Verdict, 0, len(list))}
 	for i := range list {
 		q := &list[i]
+		t.who.Teams = roles
 		if who.Person != q.Person && roles[q.Team] == "" {
-			// The lead vouches for somebody who works here no more.
+			// The lead vouches for somebody who works in this team no more.
 			t.who.Teams = maps.Clone(roles)
 			t.who.Teams[q.Team] = model.RoleClinician
 		}

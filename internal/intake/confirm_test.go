@@ -132,6 +132,34 @@ func TestWhatCameUnsignedCountsOnceItsAuthorConfirmsIt(t *testing.T) {
 	}
 }
 
+// TestWhatTheTabletSendsItselfIsAskedNoMore: the copy that came unsigned in a file
+// is settled, and stands once.
+func TestWhatTheTabletSendsItselfIsAskedNoMore(t *testing.T) {
+	h, marit, _ := unsigned(t)
+	other := *marit
+	other.lines = append([][]byte(nil), marit.lines[:3]...)
+	if got, want := verdicts(other.send()), "3 stored"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	if open := h.quarantine(store.QuarantineFilter{Open: true}); len(open) != 1 || open[0].N != 4 {
+		t.Errorf("open %+v, want number 4 alone", open)
+	}
+	if got, want := verdicts(marit.send()), "3 known, 4 stored"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	for _, q := range h.quarantine(store.QuarantineFilter{}) {
+		if q.Settled == nil || !q.Settled.Confirmed || q.Settled.By != "marit" {
+			t.Errorf("entry %d: %+v", q.ID, q.Settled)
+		}
+	}
+	if got := h.summary("c1").Quarantined; got != 0 {
+		t.Errorf("the caseload counts %d set aside", got)
+	}
+	if got := len(h.visit("v1").Answers); got != 2 {
+		t.Errorf("%d answers count, want 2", got)
+	}
+}
+
 // TestAForgedFileTakesNothingFromTheTablet: its numbers stay the tablet's, and
 // what was forged is refused by whoever looks at it.
 func TestAForgedFileTakesNothingFromTheTablet(t *testing.T) {
@@ -285,6 +313,23 @@ func TestWhatCanNotBeConfirmed(t *testing.T) {
 	}
 	if got, want := h.confirmed(caller("marit"), "", 1), "invalid entries"; got != want {
 		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+// TestWhatWasTakenInIsNotSettled: who confirmed an entry and why stays, also where
+// the lead looks at a list from before.
+func TestWhatWasTakenInIsNotSettled(t *testing.T) {
+	h, _, _ := unsigned(t)
+	if got := h.confirmed(caller("marit"), "I wrote it.", 1); got == "invalid entries" {
+		t.Fatal(got)
+	}
+	if _, err := h.intake.Settle(context.Background(), caller("lena"), 1, "somebody else wrote this"); !errors.Is(err, intake.ErrTakenIn) {
+		t.Errorf("settled: %v", err)
+	}
+	for _, q := range h.quarantine(store.QuarantineFilter{}) {
+		if q.ID == 1 && (!q.Settled.Confirmed || q.Settled.By != "marit" || q.Settled.Note != "I wrote it.") {
+			t.Errorf("%+v", q.Settled)
+		}
 	}
 }
 

@@ -65,6 +65,10 @@ func (w hurtWriter) Placed(tablet string, n int64) (store.Placed, error) {
 	return unless(w, "what is replaced", func() (store.Placed, error) { return w.Writer.Placed(tablet, n) })
 }
 
+func (w hurtWriter) QuarantineOpen(by store.QuarantineList, name string) (store.QuarantineCount, error) {
+	return unless(w, "the count", func() (store.QuarantineCount, error) { return w.Writer.QuarantineOpen(by, name) })
+}
+
 func (w hurtWriter) SetResult(r store.Result) error {
 	_, err := unless(w, "the result's key", func() (bool, error) { return true, w.Writer.SetResult(r) })
 	return err
@@ -133,6 +137,21 @@ func TestDamageToWhatFollowsKeepsNothingOut(t *testing.T) {
 		if len(told) != 1 || told[0].Damaged || told[0].Visits != 1 {
 			t.Errorf("%s, once it is well: told of %+v", tt.what, told)
 		}
+	}
+}
+
+// TestADamagedCountKeepsNothingOut: what must be set aside is, and what follows it
+// is taken in.
+func TestADamagedCountKeepsNothingOut(t *testing.T) {
+	h := newService(t)
+	on := &hurt{Store: h.store, what: "the count"}
+	marit := h.visited()
+	h.restart(on)
+	t.Cleanup(h.intake.Close)
+	marit.write(model.KindAnswerGiven, "v1", level("pos-nose", "2"))
+	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "2"))
+	if got, want := verdicts(marit.send()), "3 quarantined unknown-item, 4 stored"; got != want {
+		t.Errorf("got %s, want %s", got, want)
 	}
 }
 

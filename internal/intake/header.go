@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"time"
@@ -81,7 +82,7 @@ func readPush(body io.Reader) (*push, error) {
 		return nil, &PushError{Code: CodeTooLarge, Field: "count", Want: fmt.Sprintf("at most %d bytes a push", MaxBody),
 			Message: fmt.Sprintf("The push is larger than %d MiB; send fewer events at a time.", MaxBody>>20)}
 	}
-	p := &push{signed: signing.Push(line)}
+	p := &push{signed: signing.PushStatement(line)}
 	if err := p.header(line); err != nil {
 		return nil, err
 	}
@@ -96,6 +97,9 @@ func readPush(body io.Reader) (*push, error) {
 
 func (p *push) header(line []byte) error {
 	if err := exactjson.Decode(line, &p.Header); err != nil {
+		if bad := (*validation.Error)(nil); errors.As(err, &bad) && bad.Path != "" {
+			return damaged(bad.Path, bad.Want, "The first line of the push can not be read at "+bad.Path+".")
+		}
 		return damaged("", "a first line with log, tablet, from, count and sha256, each once and nothing else, as JSON", "The first line of the push can not be read.")
 	}
 	switch {

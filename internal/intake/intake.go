@@ -11,6 +11,7 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/checklist"
+	"doorsill/internal/panics"
 	"doorsill/internal/store"
 )
 
@@ -98,4 +99,4 @@ func stampOf(at time.Time) string { return at.UTC().Format(store.TimeLayout) }
 
 // fatal is what a panic while computing becomes: the push fails, the server
 // goes on.
-func fatal(recovered any) error { return fmt.Errorf("take in: %v", recovered) }
+func fatal(recovered any) error { return fmt.Errorf("take in: %w", panics.Error(recovered)) }

@@ -20,13 +20,16 @@ import (
 // judgedAtOnce is how many entries one commit judges again: others wait for it.
 const judgedAtOnce = 100
 
-// Judge looks again at what was set aside because this server, or an earlier
-// version of it, lacked a schema, a kind or a checklist, and at what came about
-// things that were set aside, or could not be read. When nothing was learnt, and
-// nothing set aside as unreadable, since it was called last it reads nothing. What stands now is placed in the log, once, in the order in which
-// it came; of the rest the verdict is the new one. It may be stopped at any point
-// and called again. When some entries cannot be judged all others are, and the
-// error says how many; store.ErrFull and the context's end it early.
+// Judge looks again at entries that were set aside because this server, or an
+// earlier version of it, lacked a schema, a kind or a checklist, because they are
+// about something that was itself set aside, or because what they build on could
+// not be read. Entries that stand now are placed in the log, once, in the order in
+// which they came; the others get the new verdict. It reads nothing when the server
+// knows no more than at the last call that came to its end, and nothing was set
+// aside as unreadable since. It may be stopped at any point and called again. When
+// some entries cannot be judged, all others are, and the error says how many; an
+// entry whose own record is damaged, store.ErrFull, ErrClosed and the context's
+// error end it early.
 func (in *Intake) Judge(ctx context.Context) error {
 	known, before := in.knowledge(), ""
 	err := in.store.View(ctx, func(r store.Reader) (err error) { before, err = r.JudgedBy(); return err })
@@ -97,7 +100,7 @@ func judgedAgain(code string) bool {
 // judgeAll judges entries in one commit, and one by one where that fails, so that
 // one does not keep the others out.
 func (in *Intake) judgeAll(ctx context.Context, ids []int64) (failed int, err error) {
-	together := func(ids ...int64) error {
+	inOneCommit := func(ids ...int64) error {
 		return in.submit(ctx, func(c *commit) error {
 			for _, id := range ids {
 				if err := c.judge(id); err != nil {
@@ -107,11 +110,11 @@ func (in *Intake) judgeAll(ctx context.Context, ids []int64) (failed int, err er
 			return nil
 		})
 	}
-	if len(ids) == 0 || together(ids...) == nil {
+	if len(ids) == 0 || inOneCommit(ids...) == nil {
 		return 0, nil
 	}
 	for _, id := range ids {
-		err := together(id)
+		err := inOneCommit(id)
 		if errors.Is(err, store.ErrFull) || errors.Is(err, ErrClosed) || ctx.Err() != nil {
 			return failed, err
 		}
@@ -183,7 +186,7 @@ func (c *commit) senderOf(q *store.Quarantined) (account.Caller, error) {
 // the same in the log: placed behind it, the older would count.
 func (t *pushTransaction) overtaken(it *item) (*validation.Error, error) {
 	entries, err := t.w.EntriesOfSubject(it.event.Subject)
-	if err != nil || addsUp(it.body) {
+	if err != nil || standsBeside(it.body) {
 		return nil, err
 	}
 	for i := range entries {
@@ -198,8 +201,9 @@ func (t *pushTransaction) overtaken(it *item) (*validation.Error, error) {
 	return nil, nil
 }
 
-// addsUp says whether events of a kind stand beside one another in any order.
-func addsUp(body model.Body) bool {
+// standsBeside says whether events of this kind count all, in any order, and none
+// replaces another.
+func standsBeside(body model.Body) bool {
 	switch body.(type) {
 	case *model.ReadingTaken, *model.RunTimed:
 		return true
@@ -207,8 +211,8 @@ func addsUp(body model.Body) bool {
 	return false
 }
 
-// sameItem says whether an event is about the item that an answer is about; of
-// other kinds each is about the same.
+// sameItem says whether an event of the same kind and subject is about the same:
+// of answers, whether they answer the same item.
 func sameItem(event *model.Event, body model.Body) bool {
 	answer, is := body.(*model.AnswerGiven)
 	if !is {

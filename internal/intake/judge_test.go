@@ -80,9 +80,12 @@ func TestAServerThatLearnsASchema(t *testing.T) {
 	left := h.tablet("tab-x", "xenia") // who works nowhere by now
 	left.write(model.KindAnswerGiven, "v1", level("pos-head", "1"))
 	left.unreadBefore(clinicians)
-	never := h.tablet("tab-y", "yorick") // who never did
-	never.write(model.KindAnswerGiven, "v1", level("pos-head", "0"))
-	never.unreadBefore(map[string]string{})
+	later := h.tablet("tab-y", "yorick") // who worked nowhere then
+	later.write(model.KindAnswerGiven, "v1", level("pos-head", "0"))
+	later.unreadBefore(map[string]string{})
+	h.update(func(w store.Writer) error {
+		return w.SetMembership(store.Membership{Person: "yorick", Team: "north", Role: model.RoleClinician})
+	})
 	early := marit.event(model.KindVisitStarted, "v2", started(authoring.Standard(), "c2", "north")) // 6
 	early.At = "2026-03-05T09:00:00.000Z"                                                            // a clock that is ahead: it began when the server first heard of it
 	marit.lines = append(marit.lines, lineOf(early))
@@ -106,6 +109,9 @@ func TestAServerThatLearnsASchema(t *testing.T) {
 		h.restart(h.store)
 		t.Cleanup(h.intake.Close)
 	}
+	if _, err := h.intake.Settle(context.Background(), caller("lena"), 1, "entered again"); !errors.Is(err, intake.ErrTakenIn) {
+		t.Errorf("settling what has a place: %v", err)
+	}
 	if got := len(h.visit("v1").Answers); got != 3 {
 		t.Errorf("%d answers stand, want 3", got)
 	}
@@ -117,6 +123,25 @@ func TestAServerThatLearnsASchema(t *testing.T) {
 	marit.write(model.KindAnswerGiven, "v2", level("pos-pelvis", "2"))
 	marit.sendAll()
 	h.verified()
+}
+
+// TestNobodyGainsARoleForWhatCameBefore: who worked nowhere when an entry came has
+// no role for it, wherever they work by now.
+func TestNobodyGainsARoleForWhatCameBefore(t *testing.T) {
+	h := newService(t)
+	marit, yorick := h.visited(), h.tablet("tab-y", "yorick")
+	yorick.write(model.KindAnswerGiven, "v9", level("pos-pelvis", "2"))
+	if got := verdicts(yorick.send()); got != "1 quarantined subject" {
+		t.Fatal(got)
+	}
+	marit.startVisit("v9", "c1", "north")
+	marit.sendAll()
+	h.update(func(w store.Writer) error {
+		return w.SetMembership(store.Membership{Person: "yorick", Team: "north", Role: model.RoleClinician})
+	})
+	if err := h.intake.Judge(context.Background()); err != nil || h.standing() != "tab-y:1 other-team" {
+		t.Errorf("%s, %v", h.standing(), err)
+	}
 }
 
 // TestAServerThatLearnsAChecklist takes in the whole visit, whose start it could

@@ -63,7 +63,7 @@ func TestTheNumberThatWasExpected(t *testing.T) {
 	e.N = 34
 	marit.lines = append(marit.lines, lineOf(e))
 	answer := marit.send()
-	if got := answer.Verdicts[9]; got.N != 12 || got.Want != "12" || !strings.Contains(got.Hint, "expected 12 and got 34.") {
+	if got := answer.Verdicts[9]; got.N != 12 || got.Want != "12" {
 		t.Errorf("%+v", got)
 	}
 	if kept := h.quarantine(store.QuarantineFilter{}); len(kept) != 1 || kept[0].Want != "12" || kept[0].Got != "34" {

@@ -52,7 +52,7 @@ func (in *Intake) Push(ctx context.Context, who account.Caller, body io.Reader) 
 }
 
 // PushSigned is Push with the tablet's signature over the first line; see
-// signing.Push.
+// signing.PushStatement.
 func (in *Intake) PushSigned(ctx context.Context, who account.Caller, body io.Reader, signature string) (PushAnswer, error) {
 	if !who.SignedIn() {
 		return PushAnswer{}, account.ErrSignedOut
@@ -162,9 +162,21 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 		return PushAnswer{}, damaged("from", "the number of the first event", "The push was changed on its way; it will be sent again.")
 	}
 	t := pushTransaction{commit: c, who: who, push: p, tablet: tablet.ID}
+	aside, err := c.w.QuarantineOpen(store.QuarantineByTablet, tablet.ID)
+	if errors.Is(err, store.ErrDamaged) {
+		aside.Entries, err = 1, nil // how many is not known, so it is looked up
+	}
+	if err != nil {
+		return PushAnswer{}, err
+	}
 	answer := PushAnswer{Log: c.log, Ack: tablet.Ack, Verdicts: make([]Verdict, 0, len(p.items))}
 	for i := range p.items {
 		n := p.From + int64(i)
+		if aside.Entries > 0 {
+			if err := t.settleUnsigned(n, &p.items[i]); err != nil {
+				return PushAnswer{}, err
+			}
+		}
 		take := t.takeNew
 		if n <= tablet.Ack {
 			take = t.takeRepeated

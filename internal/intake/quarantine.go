@@ -12,10 +12,14 @@ import (
 
 // quarantine keeps an event in quarantine.
 func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (Verdict, error) {
+	roles := t.who.Teams
+	if roles == nil {
+		roles = map[string]string{} // none, and not that none were noted
+	}
 	q := store.Quarantined{
 		Tablet: t.tablet, N: n, Person: t.who.Person, Kind: it.event.Kind, Subject: it.event.Subject,
 		Code: bad.Code, Field: bad.Path, Want: bad.Want, Got: bad.Got, Hint: hint(bad),
-		Received: t.now, Skewed: t.push.skewed(), Roles: t.who.Teams, Raw: bytes.Clone(it.raw),
+		Received: t.now, Skewed: t.push.skewed(), Roles: roles, Raw: bytes.Clone(it.raw),
 	}
 	if err := t.mayQuarantine(&q); err != nil {
 		return Verdict{}, err
@@ -79,20 +83,20 @@ func verdictOf(q *store.Quarantined) Verdict {
 	return Verdict{N: q.N, Verdict: Quarantined, Code: q.Code, Hint: q.Hint, Field: q.Field, Want: q.Want}
 }
 
-// hint says in plain words what was wrong and what was expected.
+// hint says in plain words what was wrong. What was expected follows only where
+// somebody entered it: of what the program writes around an entry nobody on a
+// visit knows anything, and the verdict names it for programs.
 func hint(bad *validation.Error) string {
 	var b strings.Builder
 	b.WriteString(reason(bad.Code))
-	if bad.Path != "" {
-		b.WriteString(" In the field “" + strings.TrimPrefix(bad.Path, "body.") + "” the server expected ")
-	} else {
-		b.WriteString(" The server expected ")
+	if field, ok := strings.CutPrefix(bad.Path, "body."); ok {
+		b.WriteString(" In the field “" + field + "” the server expected " + bad.Want)
+		if bad.Got != "" {
+			b.WriteString(" and got " + bad.Got)
+		}
+		b.WriteString(".")
 	}
-	b.WriteString(bad.Want)
-	if bad.Got != "" {
-		b.WriteString(" and got " + bad.Got)
-	}
-	b.WriteString(". The entry is kept, but it does not count.")
+	b.WriteString(" The entry is kept, but it does not count.")
 	return b.String()
 }
 

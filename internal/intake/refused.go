@@ -15,5 +15,6 @@ func refused(err error) bool {
 	var changed *Changed
 	var invalid *validation.Error
 	return errors.As(err, &push) || errors.As(err, &changed) || errors.As(err, &invalid) && invalid.Code == validation.CodeInvalid ||
-		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, ErrAuthorIsHere) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
+		errors.Is(err, account.ErrNotAllowed) || errors.Is(err, ErrAuthorIsHere) || errors.Is(err, ErrTakenIn) ||
+		errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }

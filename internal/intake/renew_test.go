@@ -2,11 +2,9 @@ package intake_test
 
 import (
 	"bytes"
-	"compress/gzip"
 	"context"
 	"encoding/json"
 	"errors"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,6 +16,7 @@ import (
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
+	"doorsill/internal/store/storetest"
 	"doorsill/internal/verify"
 )
 
@@ -25,21 +24,8 @@ import (
 // as a file of its own.
 func storedBefore(t *testing.T) (path string) {
 	t.Helper()
-	packed, err := os.Open("../../testdata/records/doorsill-result-1.db.gz")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer packed.Close()
-	unpacked, err := gzip.NewReader(packed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(unpacked)
-	if err != nil {
-		t.Fatal(err)
-	}
 	path = filepath.Join(t.TempDir(), "records.db")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
+	if err := os.WriteFile(path, storetest.Unpacked(t, "../../testdata/records/doorsill-result-1.db.gz"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return path

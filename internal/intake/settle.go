@@ -2,7 +2,6 @@ package intake
 
 import (
 	"context"
-	"doorsill/internal/validation"
 	"errors"
 	"fmt"
 	"strings"
@@ -11,13 +10,19 @@ import (
 	"doorsill/internal/account"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
+	"doorsill/internal/validation"
 )
+
+// ErrTakenIn is returned when somebody wants to settle an entry that was confirmed
+// or given a place since they looked: they believe that it does not count, and a
+// note of theirs would replace who confirmed it and why.
+var ErrTakenIn = errors.New("the entry was taken in")
 
 // Settle notes that a quarantined entry was dealt with and how. The lead of
 // the entry's team may do so, and the person who sent it while they work there;
 // what somebody left behind is for the lead to decide. The entry stays. The
-// error is *validation.Error, account.ErrSignedOut or account.ErrNotAllowed,
-// or a fault.
+// error is *validation.Error, account.ErrSignedOut, account.ErrNotAllowed or
+// ErrTakenIn, or a fault.
 func (in *Intake) Settle(ctx context.Context, who account.Caller, id int64, note string) (store.Quarantined, error) {
 	if !who.SignedIn() {
 		return store.Quarantined{}, account.ErrSignedOut
@@ -47,6 +52,9 @@ func (c *commit) settle(who account.Caller, id int64, note string) (store.Quaran
 	}
 	if !who.Leads(q.Team) && !(q.Person == who.Person && who.Member(q.Team)) {
 		return store.Quarantined{}, account.ErrNotAllowed
+	}
+	if q.Pos != 0 || q.Settled != nil && q.Settled.Confirmed {
+		return store.Quarantined{}, ErrTakenIn
 	}
 	settled := store.Settlement{By: who.Person, At: c.now, Note: note}
 	if err := c.w.Settle(id, settled); err != nil {

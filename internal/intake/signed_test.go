@@ -35,7 +35,7 @@ func (t *tablet) keyed(seed string) *tablettest.Signer {
 // signedAs is the signature over the first line of a push.
 func signedAs(signer *tablettest.Signer, body *bytes.Buffer) string {
 	first, _, _ := bytes.Cut(body.Bytes(), []byte{'\n'})
-	return signer.Sign(signing.Push(first))
+	return signer.Sign(signing.PushStatement(first))
 }
 
 // TestPushesOfAnotherKeyAreRefused: once a tablet has a key, nothing counts in its

@@ -316,7 +316,7 @@ func TestAFaultOfAnyKindIsOneJobs(t *testing.T) {
 			if errs[0] != nil || errs[1] == nil || errs[2] != nil {
 				t.Errorf("%s: %v", name, errs)
 			}
-			if name == "a panic" && !strings.Contains(errs[1].Error(), "take in: a fault in the store") {
+			if name == "a panic" && !strings.Contains(errs[1].Error(), "take in: panic: string\n") {
 				t.Errorf("said %v", errs[1])
 			}
 			if got := h.answers("pos-trunk"); got != 2 {

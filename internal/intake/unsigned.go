@@ -46,3 +46,20 @@ func (t *pushTransaction) asideUnsigned(n, ack int64, it *item) (Verdict, error)
 	return t.quarantine(n, it, &validation.Error{Code: validation.CodeUnsigned,
 		Want: "a signature by the tablet, or that the author confirms the entry"})
 }
+
+// settleUnsigned settles the entry that these bytes became when they came unsigned
+// before: their tablet sends them itself now, so its author need not be asked.
+func (t *pushTransaction) settleUnsigned(n int64, it *item) error {
+	q, err := t.w.QuarantinedAs(t.tablet, n, it.raw)
+	if errors.Is(err, store.ErrNotFound) || err == nil && (q.Code != validation.CodeUnsigned || !q.Open()) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	settled := store.Settlement{By: t.who.Person, At: t.now, Note: "The tablet sent it itself.", Confirmed: true}
+	if err := t.w.Settle(q.ID, settled); err != nil {
+		return err
+	}
+	return t.touchClient(q.Client)
+}

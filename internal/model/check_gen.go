@@ -14,6 +14,9 @@ func (a *AnswerGiven) Check() *validation.Error {
 		optionalOneOf("level", a.Level, AnswerLevels()),
 		validation.MaxLength("reason", a.Reason, LongestText),
 		validation.MaxLength("note", a.Note, LongestText),
+		optionalOneOf("class", a.Class, Classes()),
+		validation.MaxLength("control", a.Control, LongestName),
+		optional("site", a.Site, checkSite),
 		a.checkTogether(),
 	)
 }
@@ -235,6 +238,8 @@ func (r *ReadingTaken) Check() *validation.Error {
 		optionalOneOf("direction", r.Direction, ReadingDirections()),
 		validation.OneOf("state", r.State, FatigueStates()),
 		optionalOneOf("switch", r.Switch, SwitchPurposes()),
+		optionalOneOf("class", r.Class, Classes()),
+		validation.MaxLength("control", r.Control, LongestName),
 		validation.MaxLength("note", r.Note, LongestText),
 		r.checkTogether(),
 	)
@@ -263,6 +268,9 @@ func (r *RunTimed) Check() *validation.Error {
 		countBetween("rescues", r.Rescues, 0, 9999),
 		countBetween("unmeant", r.Unmeant, 0, 9999),
 		countBetween("presses", r.Presses, 0, 9999),
+		optionalOneOf("class", r.Class, Classes()),
+		validation.MaxLength("control", r.Control, LongestName),
+		optional("site", r.Site, checkSite),
 		validation.MaxLength("note", r.Note, LongestText),
 	)
 }

@@ -5,15 +5,16 @@ package passphrase
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"doorsill/internal/validation"
 )
 
-// A password alone opens an account or a tablet here, so it is long (NIST SP
-// 800-63B: 15 characters where it is the only factor) and otherwise free: no
-// required kinds of character, no expiry.
+// Lengths of a password, in characters. It alone opens an account or a tablet here,
+// so it is long (NIST SP 800-63B: 15 characters where it is the only factor) and
+// otherwise free: no required kinds of character, no expiry.
 const (
 	Least = 15
 	Most  = 256
@@ -27,9 +28,9 @@ func Check(password string, context ...string) *validation.Error {
 	case !utf8.ValidString(password):
 		return validation.Invalid("password", "text")
 	case n < Least:
-		return validation.Invalid("password", "at least 15 characters; four or five unrelated words do well")
+		return validation.Invalid("password", "at least "+strconv.Itoa(Least)+" characters; four or five unrelated words do well")
 	case n > Most:
-		return validation.Invalid("password", "at most 256 characters")
+		return validation.Invalid("password", "at most "+strconv.Itoa(Most)+" characters")
 	case guessable(password, context):
 		return validation.Invalid("password", "something that is harder to guess: not a pattern, a common phrase, a name, or where you work")
 	}
@@ -39,12 +40,15 @@ func Check(password string, context ...string) *validation.Error {
 // leastBeside is how many characters must be left when what is known is taken out.
 const leastBeside = 8
 
+// guessable says whether a password is a pattern, or what is known of the person, a
+// listed phrase or a row of keys with too little beside it.
 func guessable(password string, context []string) bool {
-	core := letters(password)
+	core := lettersAndDigits(password)
 	if repeats(password) || repeats(core) || monotone(password) {
 		return true
 	}
-	for _, text := range []string{core, letters(unmasked(password, "oieastasi")), letters(unmasked(password, "oleastasl"))} {
+	// A 1 and a ! can stand for i and for l.
+	for _, text := range []string{core, lettersAndDigits(unmasked(password, "oieastasi")), lettersAndDigits(unmasked(password, "oleastasl"))} {
 		rest := text
 		for _, known := range contextWords(context) {
 			rest = strings.ReplaceAll(rest, known, "")
@@ -64,9 +68,9 @@ func guessable(password string, context []string) bool {
 // first. Shorter ones than three letters are in too many good passwords.
 func contextWords(context []string) (words []string) {
 	for _, text := range append(context[:len(context):len(context)], "doorsill") {
-		words = append(words, letters(text))
-		for _, word := range split(text) {
-			words = append(words, letters(word))
+		words = append(words, lettersAndDigits(text))
+		for _, word := range wordsOf(text) {
+			words = append(words, lettersAndDigits(word))
 		}
 	}
 	words = slices.DeleteFunc(words, func(w string) bool { return utf8.RuneCountInString(w) < 3 })
@@ -74,28 +78,29 @@ func contextWords(context []string) (words []string) {
 	return words
 }
 
-func split(text string) []string {
-	return strings.FieldsFunc(text, func(r rune) bool { return !isLetter(r) })
+// wordsOf cuts a text at everything that is neither letter nor digit.
+func wordsOf(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return !isLetterOrDigit(r) })
 }
 
-// letters keeps letters and digits, in lower case.
-func letters(s string) string {
+// lettersAndDigits keeps no more than those, in lower case.
+func lettersAndDigits(s string) string {
 	return strings.Map(func(r rune) rune {
-		if isLetter(r) {
+		if isLetterOrDigit(r) {
 			return r
 		}
 		return -1
 	}, strings.ToLower(s))
 }
 
-// isLetter takes all that is not ASCII for letters: what else there is makes no
-// pattern that is looked for here, and the tables that know better are large.
-func isLetter(r rune) bool {
+// isLetterOrDigit takes all that is not ASCII for letters: what else there is makes
+// no pattern that is looked for here, and the tables that know better are large.
+func isLetterOrDigit(r rune) bool {
 	return r >= utf8.RuneSelf || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'
 }
 
-// unmasked puts letters back that are commonly written as other signs; plain says
-// which.
+// unmasked puts letters back that are commonly written as other signs, such as 3 for
+// e; plain has the letter for each of the signs 0 1 3 4 5 7 @ $ !, in this order.
 func unmasked(s, plain string) string {
 	const signs = "013457@$!"
 	return strings.Map(func(r rune) rune {
@@ -128,7 +133,7 @@ func monotone(s string) bool {
 
 // sameWords says whether a word that is said again makes the text long enough.
 func sameWords(s string) bool {
-	words := split(strings.ToLower(s))
+	words := wordsOf(strings.ToLower(s))
 	once, left := map[string]bool{}, 0
 	for _, word := range words {
 		if !once[word] {
@@ -143,7 +148,7 @@ func sameWords(s string) bool {
 const rows = "abcdefghijklmnopqrstuvwxyz 01234567890 qwertyuiop asdfghjkl zxcvbnm qwertzuiop yxcvbnm azertyuiop qsdfghjklm wxcvbn " +
 	"1qaz 2wsx 3edc 4rfv 5tgb 6yhn 7ujm 8ik 9ol 147 258 369"
 
-// steps says whether the text mostly runs along a row.
+// steps says whether three in four of its pairs of neighbours run along a row.
 func steps(s string) bool {
 	backwards := reverse(rows)
 	pairs, along := 0, 0
@@ -162,12 +167,13 @@ func reverse(s string) string {
 	return string(out)
 }
 
-// listed says whether the text is no more than digits and a listed phrase, or
-// three listed words. Four and more words that were picked at random are fine.
+// listed says whether the text is no more than one to three listed phrases or words,
+// digits, and fewer than four other letters. Four words and more that were picked at
+// random are fine.
 func listed(core string) bool {
 	rest, found := core, 0
 	for line := range strings.SplitSeq(common, "\n") {
-		if word := letters(line); word != "" && strings.Contains(rest, word) {
+		if word := lettersAndDigits(line); word != "" && strings.Contains(rest, word) {
 			rest = strings.ReplaceAll(rest, word, " ") // what is left on both sides is no new word
 			found++
 		}
@@ -175,5 +181,5 @@ func listed(core string) bool {
 	if core == "" || found > 3 {
 		return false
 	}
-	return utf8.RuneCountInString(strings.Trim(letters(rest), "0123456789")) < 4
+	return utf8.RuneCountInString(strings.Trim(lettersAndDigits(rest), "0123456789")) < 4
 }

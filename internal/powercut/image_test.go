@@ -49,7 +49,7 @@ func (p *platter) take(o op) {
 		p.waiting = append(p.waiting, o)
 	case opSync:
 		for _, one := range p.waiting {
-			p.data = done(p.data, one)
+			p.data = changed(p.data, one)
 		}
 		p.waiting = nil
 	case opNote:
@@ -59,7 +59,8 @@ func (p *platter) take(o op) {
 	}
 }
 
-func done(data []byte, o op) []byte {
+// changed is a file after a write or a change of size.
+func changed(data []byte, o op) []byte {
 	if o.kind == opResize {
 		return resized(data, o.size)
 	}

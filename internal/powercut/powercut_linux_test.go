@@ -11,8 +11,10 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"syscall"
 	"testing"
 
+	"doorsill/internal/folder"
 	"doorsill/internal/store"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
@@ -26,14 +28,14 @@ func cuts(usual int) int {
 	return usual
 }
 
-// program is these tests' binary as the program on a folder.
-// It is killed when the context ends.
-func program(ctx context.Context, folder string, env ...string) (*exec.Cmd, *bytes.Buffer) {
-	cmd := exec.CommandContext(ctx, os.Args[0])
+// program is these tests' binary as the program on a folder, and what it writes to
+// its standard error. It is killed when the context ends.
+func program(ctx context.Context, folder string, env ...string) (cmd *exec.Cmd, stderr *bytes.Buffer) {
+	cmd = exec.CommandContext(ctx, os.Args[0])
 	cmd.Env = append(append(os.Environ(), childFolder+"="+folder), env...)
-	said := &bytes.Buffer{}
-	cmd.Stderr = said
-	return cmd, said
+	stderr = &bytes.Buffer{}
+	cmd.Stderr = stderr
+	return cmd, stderr
 }
 
 // recorded has the program do all its work on a disk, and returns what it did
@@ -41,9 +43,9 @@ func program(ctx context.Context, folder string, env ...string) (*exec.Cmd, *byt
 func recorded(t *testing.T, env ...string) []op {
 	t.Helper()
 	d := &disk{}
-	cmd, said := program(t.Context(), d.mount(t), env...)
+	cmd, stderr := program(t.Context(), d.mount(t), env...)
 	if err := cmd.Run(); err != nil {
-		t.Fatalf("%v: %s", err, said)
+		t.Fatalf("%v: %s", err, stderr)
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -153,7 +155,7 @@ func receipt(t *testing.T, path string) (acked int64, err error) {
 	if err != nil {
 		return 0, err
 	}
-	tab, _ := said()
+	tab, _ := everything()
 	err = db.View(t.Context(), func(r store.Reader) error {
 		there, err := r.Tablet(device)
 		if errors.Is(err, store.ErrNotFound) {
@@ -203,12 +205,12 @@ func TestFault31PowerCutAndOn(t *testing.T) {
 		acked := p.acked
 		ctx, off := context.WithCancel(t.Context())
 		d := &disk{records: p.data, noted: p.noted(random), left: 1 + random.IntN(300), off: off}
-		cmd, said := program(ctx, d.mount(t))
+		cmd, stderr := program(ctx, d.mount(t))
 		err := cmd.Run()
 		off()
 		d.mu.Lock()
 		if done = err == nil; !done && !d.dead {
-			t.Errorf("seed %d, round %d: the program ended by itself: %v %s", seed, rounds, err, said)
+			t.Errorf("seed %d, round %d: the program ended by itself: %v %s", seed, rounds, err, stderr)
 			done = true
 		}
 		for _, o := range d.log {
@@ -223,9 +225,22 @@ func TestFault31PowerCutAndOn(t *testing.T) {
 		}
 		p.waiting = nil
 	}
-	_, ends := said()
+	_, ends := everything()
 	if p.acked != ends[len(ends)-1] || rounds < 3 {
 		t.Errorf("seed %d: %d acknowledged after %d rounds", seed, p.acked, rounds)
 	}
 	t.Logf("seed %d: %d rounds", seed, rounds)
+}
+
+// TestASyncOfAFolderThatFailsIsSaid: a disk that is gone is no system that can not
+// sync folders.
+func TestASyncOfAFolderThatFailsIsSaid(t *testing.T) {
+	d := &disk{left: 1, off: func() {}}
+	path := d.mount(t)
+	if err := folder.Sync(path); err != nil {
+		t.Errorf("before the power went: %v", err)
+	}
+	if err := folder.Sync(path); !errors.Is(err, syscall.EIO) {
+		t.Errorf("after it: %v, want %v", err, syscall.EIO)
+	}
 }

@@ -52,8 +52,8 @@ func lists() []*checklist.Definition { return []*checklist.Definition{authoring.
 
 func noon() time.Time { return time.Date(2026, 3, 10, 12, 0, 0, 0, time.UTC) }
 
-// said is everything that the tablet says, and where its pushes end.
-func said() (tab *tablettest.Tablet, ends []int64) {
+// everything is all that the tablet says, and where its pushes end.
+func everything() (tab *tablettest.Tablet, ends []int64) {
 	tab = &tablettest.Tablet{ID: device, Person: person, Team: team}
 	visit := ""
 	for i := range pushes {
@@ -85,7 +85,7 @@ func work(ctx context.Context, folder string) error {
 	if err != nil {
 		return err
 	}
-	tab, ends := said()
+	tab, ends := everything()
 	tab.Ack, tab.Log, err = prepared(ctx, db)
 	if err != nil {
 		return err

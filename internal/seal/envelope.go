@@ -50,7 +50,7 @@ type Envelope struct {
 
 // Statement is what the tablet signs of the envelope. The box is signed rather
 // than what is in it, so that nobody can try guesses at that on the signature.
-func (e Envelope) Statement() []byte { return signing.Envelope(e.bound(), e.Enc, e.Sealed) }
+func (e Envelope) Statement() []byte { return signing.EnvelopeStatement(e.bound(), e.Enc, e.Sealed) }
 
 // bound is what the box is bound to; the browser writes the same bytes.
 func (h Header) bound() []byte {
@@ -86,8 +86,9 @@ func (e Envelope) check() error {
 	return nil
 }
 
-// Open opens an envelope that was sealed to the key or to one before it: the entries' lines as the tablet would have sent
-// them, each with its line end. The error wraps ErrOtherKey or ErrEnvelope.
+// Open opens an envelope that was sealed to the key or to one before it. It returns
+// the entries' lines as the tablet would have sent them, each with its line end. The
+// error wraps ErrOtherKey or ErrEnvelope.
 func (k *Key) Open(e Envelope) ([]byte, error) {
 	if err := e.check(); err != nil {
 		return nil, err

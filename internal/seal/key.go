@@ -16,6 +16,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"doorsill/internal/folder"
 )
 
 // KeyFile is the name of the organisation's key within the data folder.
@@ -77,6 +79,11 @@ func parsePKCS8(der []byte) (*Key, error) {
 	pair, err := signing.ECDH()
 	if err != nil || pair.Curve() != ecdh.P256() {
 		return nil, fmt.Errorf("read organisation key: expected a key on the curve P-256: %w", ErrKey)
+	}
+	// Any number is some private half: a changed bit would make another key of it,
+	// which opens nothing that was sealed before.
+	if !bytes.Contains(der, pair.PublicKey().Bytes()) {
+		return nil, fmt.Errorf("read organisation key: expected two halves of one key: %w", ErrKey)
 	}
 	return keyOf(pair)
 }
@@ -214,11 +221,6 @@ func putOnce(path string, data []byte) error { return put(path, data, os.Link) }
 // put writes a file whole and durable, or not at all. name gives what was written
 // its name.
 func put(path string, data []byte, name func(written, path string) error) error {
-	folder, err := os.Open(filepath.Dir(path))
-	if err != nil {
-		return err
-	}
-	defer folder.Close()
 	file, err := os.CreateTemp(filepath.Dir(path), KeyFile+".*") // made with mode 0600
 	if err != nil {
 		return err
@@ -231,5 +233,5 @@ func put(path string, data []byte, name func(written, path string) error) error 
 	if err := name(file.Name(), path); err != nil {
 		return err
 	}
-	return folder.Sync()
+	return folder.Sync(filepath.Dir(path))
 }

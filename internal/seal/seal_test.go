@@ -124,6 +124,34 @@ func TestAKeyIsMadeOnceAndNeverReplaced(t *testing.T) {
 	}
 }
 
+// TestAChangedBitMakesNoOtherKey: whatever bit of the file a disk changes, what is
+// read is the same key or none.
+func TestAChangedBitMakesNoOtherKey(t *testing.T) {
+	key, err := seal.NewKey()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := key.PEM()
+	if err != nil {
+		t.Fatal(err)
+	}
+	refused := 0
+	for at := range 8 * len(text) {
+		changed := bytes.Clone(text)
+		changed[at/8] ^= 1 << (at % 8)
+		read, err := seal.ParseKey(changed)
+		switch {
+		case errors.Is(err, seal.ErrKey):
+			refused++
+		case err != nil || read.ID() != key.ID():
+			t.Fatalf("bit %d of the file: %v, %v; want the same key or none", at, read, err)
+		}
+	}
+	if refused < 7*len(text) {
+		t.Errorf("%d of %d changes are refused", refused, 8*len(text))
+	}
+}
+
 // vector is a row of testdata/seal/rfc9180.json, in hex.
 type vector struct {
 	Name                               string

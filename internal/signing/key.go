@@ -30,7 +30,8 @@ type Key struct {
 	Public string `json:"public"`
 }
 
-// Check says whether the key can be used.
+// Check says whether the key can be used; the error names the field "algorithm" or
+// "public".
 func (k Key) Check() *validation.Error {
 	raw, exact := decode(k.Public)
 	switch {
@@ -38,6 +39,8 @@ func (k Key) Check() *validation.Error {
 		return validation.Invalid("algorithm", Ed25519+" or "+ES256)
 	case !exact, k.Algorithm == Ed25519 && len(raw) != ed25519.PublicKeySize, k.Algorithm == ES256 && pointOf(raw) == nil:
 		return validation.Invalid("public", "the public key in base64: 32 bytes of Ed25519, or an uncompressed point on P-256")
+	case k.Algorithm == Ed25519 && !hasSecret(raw):
+		return validation.Invalid("public", "a key that has a private half")
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package signing_test
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -90,12 +91,12 @@ func TestTheExamples(t *testing.T) {
 		f := e.Fields
 		switch e.What {
 		case "key":
-			got = signing.NewKey(f.Tablet, f.Key)
+			got = signing.KeyStatement(f.Tablet, f.Key)
 		case "push":
-			got = signing.Push([]byte(f.First))
+			got = signing.PushStatement([]byte(f.First))
 		case "envelope":
 			bound := fmt.Appendf(nil, "%s\n%s\n%s\n%s\n%d\n%d", f.Format, f.OrganisationKey, f.Tablet, f.Person, f.From, f.To)
-			got = signing.Envelope(bound, f.Enc, f.Sealed)
+			got = signing.EnvelopeStatement(bound, f.Enc, f.Sealed)
 		}
 		seen[e.What+e.Algorithm] = true
 		if string(got) != e.Statement {
@@ -113,7 +114,38 @@ func TestTheExamples(t *testing.T) {
 	}
 }
 
-// TestWhatIsNoKeyVerifiesNothing.
+// TestAKeyWithoutASecretIsNone: with a point of small order as key a signature
+// that anybody can write down would verify, at the identity over every statement.
+func TestAKeyWithoutASecretIsNone(t *testing.T) {
+	for _, y := range []string{
+		"00" + strings.Repeat("00", 31),
+		"01" + strings.Repeat("00", 31),
+		"26e8958fc2b227b045c3f489f2ef98f0d5dfac05d3c63339b13802886d53fc05",
+		"c7176a703d4dd84fba3c0b760d10670f2a2053fa2c39ccc64ec7fd7792ac037a",
+		"ec" + strings.Repeat("ff", 30) + "7f", // p - 1
+		"ed" + strings.Repeat("ff", 30) + "7f", // p, another way to write 0
+		"ee" + strings.Repeat("ff", 30) + "7f", // p + 1, another way to write 1
+	} {
+		for _, sign := range []byte{0, 0x80} {
+			raw := unhex(t, y)
+			raw[31] |= sign
+			key := signing.Key{Algorithm: signing.Ed25519, Public: base64.StdEncoding.EncodeToString(raw)}
+			if bad := key.Check(); bad == nil || bad.Path != "public" {
+				t.Errorf("%x: %v, want public refused", raw, bad)
+			}
+			// R is the identity and S is 0, which holds for the identity
+			// over every statement and for the others over one in eight.
+			made := base64.StdEncoding.EncodeToString(append([]byte{1}, make([]byte, 63)...))
+			for i := range 64 {
+				if key.Verify([]byte{byte(i)}, made) {
+					t.Errorf("%x: statement %d is verified without a secret", raw, i)
+				}
+			}
+		}
+	}
+}
+
+// TestWhatIsNoKeyVerifiesNothing, nor does a key verify what is no signature.
 func TestWhatIsNoKeyVerifiesNothing(t *testing.T) {
 	signer := tablettest.NewSigner("one")
 	made := signer.Sign([]byte("x"))

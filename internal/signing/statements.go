@@ -1,9 +1,6 @@
 package signing
 
-import (
-	"bytes"
-	"strings"
-)
+import "strings"
 
 // The first lines of what is signed.
 const (
@@ -14,17 +11,20 @@ const (
 
 func statement(lines ...string) []byte { return []byte(strings.Join(lines, "\n")) }
 
-// NewKey is what a tablet signs when it registers a key: with the new one, and
-// with the one before where it replaces one.
-func NewKey(tablet string, k Key) []byte { return statement(forKey, tablet, k.Algorithm, k.Public) }
+// KeyStatement is what a tablet signs when it registers a key: with the new one,
+// and with the one before where it replaces one.
+func KeyStatement(tablet string, k Key) []byte {
+	return statement(forKey, tablet, k.Algorithm, k.Public)
+}
 
-// Push is what a tablet signs of a push: the first line, without its end. It
-// names log, tablet and numbers, and holds the hash of all that follows.
-func Push(first []byte) []byte { return bytes.Join([][]byte{[]byte(forPush), first}, []byte("\n")) }
+// PushStatement is what a tablet signs of a push: the first line, without the line
+// break. That line names log, tablet and numbers, and holds the hash of all that
+// follows it.
+func PushStatement(first []byte) []byte { return statement(forPush, string(first)) }
 
-// Envelope is what a tablet signs of a sealed envelope: what the box is bound
-// to, and the box itself with its one-time key as they stand in the envelope.
+// EnvelopeStatement is what a tablet signs of a sealed envelope: what the box is
+// bound to, and the box itself with its one-time key as they stand in the envelope.
 // Nothing of what is in the box can be guessed from the signature.
-func Envelope(bound []byte, enc, sealed string) []byte {
+func EnvelopeStatement(bound []byte, enc, sealed string) []byte {
 	return statement(forEnvelope, string(bound), enc, sealed)
 }

@@ -36,7 +36,7 @@ func (t *tablet) registerKey() error {
 		return nil
 	}
 	body, err := json.Marshal(map[string]string{"algorithm": key.Algorithm, "public": key.Public,
-		"proof": key.Sign(signing.NewKey(t.disk.tablet, key.Key))})
+		"proof": key.Sign(signing.KeyStatement(t.disk.tablet, key.Key))})
 	t.w.must(err)
 	status, _, err := t.ask("PUT", "/api/v1/tablets/"+t.disk.tablet+"/key", "application/json", body)
 	var p *problem
@@ -55,7 +55,7 @@ func (t *tablet) signatureOf(push []byte) string {
 		return ""
 	}
 	first, _, _ := bytes.Cut(push, []byte("\n"))
-	return t.signer().Sign(signing.Push(first))
+	return t.signer().Sign(signing.PushStatement(first))
 }
 
 // forgery is an entry in a person's name that none of their tablets wrote.

@@ -255,8 +255,9 @@ type Quarantined struct {
 	Received string `json:"received"`
 	// Skewed is that of a Batch.
 	Skewed bool `json:"skewed,omitempty"`
-	// Roles are the sender's roles by team on arrival.
-	Roles map[string]string `json:"roles,omitempty"`
+	// Roles are the sender's roles by team on arrival, empty for somebody who
+	// worked in none. Nil is in entries of earlier versions, which noted none.
+	Roles map[string]string `json:"roles"`
 	// Raw is the event as received; it may not be JSON.
 	Raw     []byte      `json:"raw"`
 	Settled *Settlement `json:"settled,omitempty"`

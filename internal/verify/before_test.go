@@ -1,38 +1,17 @@
 package verify_test
 
 import (
-	"compress/gzip"
-	"io"
-	"os"
 	"testing"
 
 	"doorsill/internal/store/bolt"
+	"doorsill/internal/store/storetest"
 )
-
-// recordsOf is a file of testdata/records, which says what they hold.
-func recordsOf(t *testing.T, name string) []byte {
-	t.Helper()
-	packed, err := os.Open("../../testdata/records/" + name + ".db.gz")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer packed.Close()
-	unpacked, err := gzip.NewReader(packed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(unpacked)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
-}
 
 // TestRecordsOfEachFormat are in order as they are, and once they were opened
 // for writing; everything that can be read is the same.
 func TestRecordsOfEachFormat(t *testing.T) {
 	for _, name := range []string{"doorsill-records-2", "doorsill-records-3"} {
-		t.Run(name, func(t *testing.T) { staysTheSame(t, recordsOf(t, name)) })
+		t.Run(name, func(t *testing.T) { staysTheSame(t, storetest.Unpacked(t, "../../testdata/records/"+name+".db.gz")) })
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/model"
+	"doorsill/internal/panics"
 	"doorsill/internal/store"
 )
 
@@ -58,7 +59,7 @@ func (w *Watch) Run(ctx context.Context) (Outcome, error) {
 	w.turn.Lock()
 	defer w.turn.Unlock()
 	began := w.now()
-	report, err := Store(ctx, unhurried{w.store, w.pause}, w.checklists)
+	report, err := survived(func() (Report, error) { return Store(ctx, unhurried{w.store, w.pause}, w.checklists) })
 	if ended := ctx.Err(); ended != nil {
 		return Outcome{}, fmt.Errorf("verify: %w", ended)
 	}
@@ -68,6 +69,17 @@ func (w *Watch) Run(ctx context.Context) (Outcome, error) {
 	defer w.mu.Unlock()
 	w.last = out
 	return out, nil
+}
+
+// survived makes a panic of a pass its error: whatever the records hold, those who
+// are served beside it go on being served.
+func survived(pass func() (Report, error)) (report Report, err error) {
+	defer func() {
+		if recovered := recover(); recovered != nil {
+			err = fmt.Errorf("verify: %w", panics.Error(recovered))
+		}
+	}()
+	return pass()
 }
 
 // Last is how the last pass ended; its At is zero when there was none.

@@ -58,6 +58,22 @@ func TestAWatchSeesOneMomentAndWhatDiffers(t *testing.T) {
 	}
 }
 
+// TestAWatchSurvivesAPanic: a record that the replay stumbles over is told, and
+// does not end the server.
+func TestAWatchSurvivesAPanic(t *testing.T) {
+	db, err := bolt.Open(write(t, smallService(t)), bolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	w := verify.NewWatch(db, lists(), noon, func(context.Context) error { panic("stumbled") })
+	for range 2 { // the first lets go of what it held
+		if out, err := w.Run(t.Context()); err != nil || out.Clean() || out.Faults() != 1 || out.Err == nil || w.Last().Err == nil {
+			t.Errorf("%+v %v", out, err)
+		}
+	}
+}
+
 // TestAWatchEndsWithItsContext: a pass that was cut short says nothing.
 func TestAWatchEndsWithItsContext(t *testing.T) {
 	db, err := bolt.Open(write(t, smallService(t)), bolt.Options{NoSync: true})

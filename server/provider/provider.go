@@ -11,7 +11,7 @@ import (
 	"net"
 	"net/http"
 	"net/url"
-	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/coreos/go-oidc/v3/oidc"
@@ -54,8 +54,8 @@ type Options struct {
 type Provider struct {
 	o Options
 
-	mu    sync.Mutex
-	found *oidc.Provider
+	// endpoint is where it signs people in; nil until it was looked up.
+	endpoint atomic.Pointer[oauth2.Endpoint]
 }
 
 // Identity is who the provider says that somebody is.
@@ -113,23 +113,24 @@ func (p *Provider) Begin(ctx context.Context) (location string, a Attempt, err e
 	return config.AuthCodeURL(a.State, oidc.Nonce(a.Nonce), oauth2.S256ChallengeOption(a.Verifier)), a, nil
 }
 
-// config looks the provider up if that has not been done.
+// config looks the provider up if that has not been done. Nobody waits for the
+// look-up of somebody else: behind a provider that hangs they would queue.
 func (p *Provider) config(ctx context.Context) (*oauth2.Config, error) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.found == nil {
+	endpoint := p.endpoint.Load()
+	if endpoint == nil {
 		found, err := oidc.NewProvider(p.with(ctx), p.o.Issuer)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrUnreachable, err)
 		}
-		p.found = found
+		endpoint = new(found.Endpoint())
+		p.endpoint.Store(endpoint)
 	}
 	secret, err := p.o.Secret()
 	if err != nil {
 		return nil, err
 	}
 	return &oauth2.Config{
-		ClientID: p.o.ClientID, ClientSecret: secret, Endpoint: p.found.Endpoint(),
+		ClientID: p.o.ClientID, ClientSecret: secret, Endpoint: *endpoint,
 		RedirectURL: p.o.Return, Scopes: []string{oidc.ScopeOpenID, "email"},
 	}, nil
 }

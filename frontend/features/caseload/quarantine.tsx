@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
+import { RawEntryAbout } from '../../ui/entry-about';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
 import { personName, countWords, kindWords } from '../../ui/words';
 import { api, session } from '../../lib';
@@ -70,7 +71,7 @@ function Unsigned(props: { readonly entries: readonly QuarantineRow[]; readonly 
   const [first] = props.entries;
   if (first === undefined) return null;
   return (
-    <section class="refused">
+    <section class="refused" data-about={first.tablet}>
       <h2 class="refused-title">
         {countWords(props.entries.length, 'unsigned entry', 'unsigned entries')} in the name of {personName(first.author)}
       </h2>
@@ -87,21 +88,23 @@ function Unsigned(props: { readonly entries: readonly QuarantineRow[]; readonly 
 function Entry(props: { readonly entry: QuarantineRow; readonly onSettled: () => void }) {
   const { entry } = props;
   return (
-    <li class="refused">
+    <li class="refused" data-about={entry.id}>
       <h2 class="refused-title">
         {entry.kind === '' ? 'An entry that can not be read' : kindWords(entry.kind)}, from {personName(entry.author)}
       </h2>
       <p>{entry.hint}</p>
-      <p class="quiet-line">
-        Received {timeWords(entry.received)}.{fieldWords(entry.field) === '' ? '' : ` Field: ${fieldWords(entry.field)}.`}
-        {entry.want === '' ? '' : ` Expected: ${entry.want}.`}
-      </p>
+      <p class="quiet-line">Received {timeWords(entry.received)}.</p>
+      <RawEntryAbout raw={entry.raw} />
       {entry.client === '' ? null : (
         <a class="link-row" href={`/caseload?client=${entry.client}`}>
-          The client it is about
+          Its client in the caseload
         </a>
       )}
       <More summary="The entry as it came">
+        <p class="quiet-line">
+          {fieldWords(entry.field) === '' ? '' : `Field: ${fieldWords(entry.field)}. `}
+          {entry.want === '' ? '' : `Expected: ${entry.want}.`}
+        </p>
         <pre class="raw">{entry.raw}</pre>
       </More>
       <Dealt entry={entry} onSettled={props.onSettled} />

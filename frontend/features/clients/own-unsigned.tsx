@@ -1,26 +1,26 @@
+import { useEffect, useState } from 'preact/hooks';
+import { Button } from '../../ui';
 import { Part } from '../../ui/part';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
 import { useFetch } from '../../ui/fetch';
-import { session } from '../../lib';
 import type { QuarantineList } from '../../lib/model.gen';
 
-/** The person's own entries that came in a file and were not signed: they say whether they wrote them. */
+/**
+ * The person's own entries that came in a file and were not signed: they say
+ * whether they wrote them. Without a network there is nothing to ask, and nothing
+ * is shown.
+ */
 export function OwnUnsigned() {
-  const teams = session.value?.teams ?? [];
-  return (
-    <>
-      {teams.map((team) => (
-        <OfTeam key={team.id} team={team.id} person={session.value?.person.id ?? ''} />
-      ))}
-    </>
-  );
-}
-
-/** Without a network there is nothing to ask, and nothing is shown. */
-function OfTeam(props: { readonly team: string; readonly person: string }) {
-  const { got, again } = useFetch<QuarantineList>(`/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`);
-  if (got.kind !== 'here') return null;
-  const groups = byTablet(got.value.entries.filter((one) => one.author === props.person));
+  const [after, setAfter] = useState('0');
+  const { got, again } = useFetch<QuarantineList>(`/api/v1/quarantine?state=open&after=${after}`);
+  const page = got.kind === 'here' ? got.value : undefined;
+  const groups = byTablet(page?.entries ?? []);
+  const more = page?.more === true && page.next !== after ? page.next : '';
+  // A page may hold nothing but what is set aside for other reasons.
+  const skips = groups.length === 0 && more !== '';
+  useEffect(() => {
+    if (skips) setAfter(more);
+  }, [skips, more]);
   if (groups.length === 0) return null;
   return (
     <Part title="Did you write these?">
@@ -32,6 +32,7 @@ function OfTeam(props: { readonly team: string; readonly person: string }) {
       {groups.map((entries) => (
         <ConfirmUnsigned key={entries[0]?.tablet} entries={entries} action="I wrote these: count them" onConfirmed={again} />
       ))}
+      {more === '' ? null : <Button onPress={() => setAfter(more)}>Show those that came later</Button>}
     </Part>
   );
 }

@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { Button, Page, SyncBadge, timeWords } from '../../ui';
+import { EntryAbout } from '../../ui/entry-about';
 import { ExportOutbox } from '../../ui/outbox-file';
 import { Facts, Part, Table } from '../../ui/part';
 import { StateBanner } from '../../ui/tablet-state/state-lines';
@@ -7,7 +8,6 @@ import { lookAgain, statesNow } from '../../ui/tablet-state/state-now';
 import { links } from '../../ui/visit/links';
 import { personName, countWords, kindWords } from '../../ui/words';
 import { clients, syncNow, syncState, type ClientCard, type Refused, type VisitCard } from '../../lib';
-import { fieldWords } from '../../lib/errors';
 import { Choices } from './choices';
 import { OwnUnsigned } from './own-unsigned';
 import { whatToDo } from './refused';
@@ -111,8 +111,8 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
           <li key={one.ref} class="refused">
             <p>
               <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
-              {fieldWords(one.field) === '' ? '' : ` (field: ${fieldWords(one.field)})`}
             </p>
+            <EntryAbout subject={one.subject} item={one.item} />
             <p>What to do: {whatToDo(one.code)}</p>
           </li>
         ))}
@@ -124,13 +124,16 @@ function RefusedPart(props: { readonly refused: readonly Refused[] }) {
 function DealtWithPart(props: { readonly list: readonly Refused[] }) {
   return (
     <Part title="Dealt with">
-      <p>These were set aside, and somebody has looked at them since. They still do not count.</p>
+      <p>
+        These were set aside and have been dealt with since. They still do not count, unless it says that they were taken in or confirmed.
+      </p>
       <ul class="plain-list">
         {props.list.map((one) => (
           <li key={one.ref} class="refused">
             <p>
               <strong>{kindWords(one.kind)}</strong>, written {timeWords(one.at)}: {one.hint}
             </p>
+            <EntryAbout subject={one.subject} item={one.item} />
             {one.settled ? (
               <p>
                 {timeWords(one.settled.at)}

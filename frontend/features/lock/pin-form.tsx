@@ -13,6 +13,7 @@ export function PinForm(props: { readonly onDone: () => void }) {
   const submit = async () => {
     if (busy) return;
     setBusy(true);
+    setFailed('');
     try {
       await resume(pin);
       props.onDone();
@@ -23,17 +24,17 @@ export function PinForm(props: { readonly onDone: () => void }) {
       setBusy(false);
     }
   };
-  const said =
+  const failure =
     failed === '' ? null : (
       <Banner tone="caution" title="Still locked" live>
         {failed}
       </Banner>
     );
   // After the last try or too long a time the password is asked, and this says why.
-  if (!resumable.value) return said;
+  if (!resumable.value) return failure;
   return (
     <PlainForm class="stack form" onSubmit={() => submit()}>
-      {said}
+      {failure}
       <TextField
         label="PIN"
         type="password"

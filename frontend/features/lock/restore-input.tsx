@@ -15,8 +15,8 @@ export function RestoreInput() {
     <Banner tone="note" title="You were typing this when the tablet locked or closed" live>
       <ul class="notes">
         {unsavedInput.value.map((one) => (
-          <li key={`${one.label}${one.nth}`}>
-            {one.label}: {one.text}
+          <li key={`${one.about ?? ''} ${one.label} ${one.nth}`}>
+            {one.heading ? `${one.heading}, ` : ''}“{one.label}”: {one.text}
           </li>
         ))}
       </ul>

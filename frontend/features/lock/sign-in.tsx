@@ -10,8 +10,8 @@ import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError,
 import type { SessionAnswer } from '../../lib/model.gen';
 import { PinForm } from './pin-form';
 
-/** What the server says before anybody is signed in; nothing without a network. */
-interface Said {
+/** What the server says to somebody who is not signed in; nothing without a network. */
+interface ServerHints {
   readonly demo?: { readonly text: string };
   /** The address of the organisation's own sign-in. */
   readonly provider?: string;
@@ -21,16 +21,16 @@ interface Said {
   readonly who?: Arrival | null;
 }
 
-function useServer(refused: string): { readonly said: Said; readonly ask: () => void } {
-  const [said, setSaid] = useState<Said>({});
+function useServerHints(refused: string): { readonly hints: ServerHints; readonly ask: () => void } {
+  const [hints, setHints] = useState<ServerHints>({});
   const ask = () => {
     // The session answer is 401 before sign-in; how to sign in stands in its body.
     api<SessionAnswer>('GET', `/api/v1/session?refused=${encodeURIComponent(refused)}`)
       .then(async ({ unlock }) => ({ who: unlock ? await arrival() : null }))
-      .catch((error: unknown) => (error instanceof StoreError ? (error.info.detail as Said | null) : null) ?? {})
+      .catch((error: unknown) => (error instanceof StoreError ? (error.info.detail as ServerHints | null) : null) ?? {})
       // Whoever is choosing a password is not interrupted by a network that goes.
       .then((next) => {
-        setSaid((now) => (now.who && !navigator.onLine ? now : next));
+        setHints((now) => (now.who && !navigator.onLine ? now : next));
       });
   };
   useEffect(() => {
@@ -41,7 +41,7 @@ function useServer(refused: string): { readonly said: Said; readonly ask: () => 
       for (const change of changes) removeEventListener(change, ask);
     };
   }, []);
-  return { said, ask };
+  return { hints, ask };
 }
 
 /** Whether somebody's passkey opens this tablet. */
@@ -152,8 +152,8 @@ function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
 /** Sign in with the server when it answers, else open what is on this tablet. */
 export function SignIn(late: LazyParts) {
   const { query } = usePlace();
-  const { said, ask } = useServer(query['refused'] ?? '');
-  const { demo, provider, who } = said;
+  const { hints, ask } = useServerHints(query['refused'] ?? '');
+  const { demo, provider, who, refused } = hints;
   const goOn = () => goTo(localPath(query['to']) ?? start(), true);
   const { failed, busy, open } = useSigningIn(goOn);
   const passkey = usePasskey();
@@ -180,7 +180,7 @@ export function SignIn(late: LazyParts) {
           </Button>
         </div>
       ) : null}
-      {late.ByProvider && provider ? <late.ByProvider start={provider} refused={said.refused} /> : null}
+      {late.ByProvider && provider ? <late.ByProvider start={provider} refused={refused} /> : null}
       {who && late.TabletPassword ? (
         <late.TabletPassword who={who} onDone={goOn} onLeave={ask} />
       ) : (
@@ -213,7 +213,7 @@ function start(): string {
   return now?.admin && now.teams.length === 0 ? '/people' : '/';
 }
 
-/** The way on for who does not know the password that locks what is on this tablet. */
+/** The way on for somebody who does not know the password that locks what is on this tablet. */
 export function StartAnew(props: { readonly onPress: () => void; readonly disabled: boolean }) {
   return (
     <More summary="I do not know the one before">

@@ -35,15 +35,15 @@ function NewTabletPassword(props: { readonly login: string; readonly first: Pass
 
 /** The password as it is typed, what is wrong with it, and opening the tablet with it. */
 function useTabletPassword(who: Arrival, onDone: () => void) {
-  const [anew, setAnew] = useState(false);
+  const [forgotten, setForgotten] = useState(false);
   const [password, setPassword] = useState('');
   const [again, setAgain] = useState('');
   const [tried, setTried] = useState(false);
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState('');
   // What the program said of the password that was tried last.
-  const [easy, setEasy] = useState<{ readonly password: string; readonly why: string } | null>(null);
-  const chooses = !who.known || anew;
+  const [guessable, setGuessable] = useState<{ readonly password: string; readonly why: string } | null>(null);
+  const chooses = !who.known || forgotten;
   const wrong = chooses
     ? chosenProblems(password, again)
     : { password: password === '' ? 'Tablet password: write the password of this tablet.' : undefined };
@@ -51,14 +51,15 @@ function useTabletPassword(who: Arrival, onDone: () => void) {
     setTried(true);
     if (busy || wrong.password || wrong.again) return;
     setBusy(true);
+    setFailed('');
     try {
       const why = chooses ? await tabletPasswordProblem(who, password) : undefined;
       if (why !== undefined) {
-        setEasy({ password, why });
+        setGuessable({ password, why });
         setBusy(false);
         return;
       }
-      await signInWithSingleSignOn(who, password, anew);
+      await signInWithSingleSignOn(who, password, forgotten);
       onDone();
     } catch (error) {
       const known = error instanceof StoreError && error.code === 'password';
@@ -67,18 +68,18 @@ function useTabletPassword(who: Arrival, onDone: () => void) {
     }
   };
   const startAnew = () => {
-    setAnew(true);
+    setForgotten(true);
     setPassword('');
     setTried(false);
     setFailed('');
   };
-  const tooEasy = chooses && easy?.password === password ? easy.why : undefined;
+  const tooEasy = chooses && guessable?.password === password ? guessable.why : undefined;
   const first: PasswordProps = { value: password, onInput: setPassword, error: tried ? (wrong.password ?? tooEasy) : undefined };
   const second: PasswordProps = { value: again, onInput: setAgain, error: tried ? wrong.again : undefined };
   return { chooses, busy, failed, setFailed, open, startAnew, first, second };
 }
 
-/** Asks whom the organisation has signed in for the tablet password, or has them choose one. */
+/** Asks somebody whom the organisation has signed in for their tablet password, or has them choose one. */
 export function TabletPassword({ who, onDone, onLeave }: TabletPasswordProps) {
   const { chooses, busy, failed, setFailed, open, startAnew, first, second } = useTabletPassword(who, onDone);
   const leave = () =>

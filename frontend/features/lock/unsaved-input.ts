@@ -8,7 +8,17 @@ import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { beforeLock, drafts, session } from '../../lib';
 import * as v from '../../lib/schema';
 
-const typedField = v.object({ label: v.string, nth: v.number, text: v.string, before: v.optional(v.list(v.string)) });
+const typedField = v.object({
+  label: v.string,
+  /** Which of the fields with this label within what it belongs to. */
+  nth: v.number,
+  text: v.string,
+  before: v.optional(v.list(v.string)),
+  /** What the field belongs to, where a screen has the same field for each of several things. */
+  about: v.optional(v.string),
+  /** The heading of what it belongs to. */
+  heading: v.optional(v.string),
+});
 const typedFields = v.list(typedField);
 export type UnsavedField = Readonly<v.Infer<typeof typedField>>;
 
@@ -22,6 +32,19 @@ function isText(target: EventTarget | null): target is TextElement {
 
 function labelOf(field: TextElement): string {
   return (field.labels?.[0]?.textContent ?? field.getAttribute('aria-label') ?? '').trim();
+}
+
+/** What a field belongs to, such as the item of its card: a text about one is never put into the field of another. */
+function ownerOf(field: TextElement): HTMLElement | null {
+  return field.closest<HTMLElement>('[data-about]');
+}
+
+function aboutOf(field: TextElement): string {
+  return ownerOf(field)?.dataset['about'] ?? '';
+}
+
+function headingOf(field: TextElement): string {
+  return (ownerOf(field)?.querySelector('h2, legend')?.textContent ?? '').trim();
 }
 
 function fieldsNow(): readonly TextElement[] {
@@ -46,10 +69,12 @@ function collect(): readonly UnsavedField[] {
   const counted = new Map<string, number>();
   return fieldsNow().flatMap((field) => {
     const label = labelOf(field);
-    const nth = counted.get(label) ?? 0;
-    counted.set(label, nth + 1);
+    const about = aboutOf(field);
+    const key = JSON.stringify([about, label]);
+    const nth = counted.get(key) ?? 0;
+    counted.set(key, nth + 1);
     if (!touched.has(field) || field.value.trim() === '') return [];
-    return [{ label, nth, text: field.value, before: [...(seen.get(field) ?? [])] }];
+    return [{ label, nth, about, heading: headingOf(field), text: field.value, before: [...(seen.get(field) ?? [])] }];
   });
 }
 
@@ -59,6 +84,7 @@ export const unsavedInput: ReadonlySignal<readonly UnsavedField[]> = left;
 
 const keyOf = (path: string) => `typed:${path}`;
 
+/** Keeps as a draft what is typed on this screen and what has not gone back into its field. */
 function keep(): void {
   if (session.peek() === null) return;
   const key = keyOf(location.pathname);
@@ -76,8 +102,8 @@ function keepSoon(): void {
   }, KEEP_WITHIN);
 }
 
-function find({ label, nth }: UnsavedField): TextElement | undefined {
-  return fieldsNow().filter((field) => labelOf(field) === label)[nth];
+function find({ label, nth, about = '' }: UnsavedField): TextElement | undefined {
+  return fieldsNow().filter((field) => labelOf(field) === label && aboutOf(field) === about)[nth];
 }
 
 /** Whether a text belongs into a field: what stands there is what its writer had seen there. */

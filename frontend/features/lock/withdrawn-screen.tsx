@@ -2,6 +2,7 @@ import { Button } from '../../ui/button';
 import { Page } from '../../ui/page';
 import { withdrawn, type Withdrawn } from '../../lib';
 
+/** What is said at each step of clearing the tablet; `part` is kept in part. */
 const WORDS: Readonly<Record<Withdrawn, readonly string[]>> = {
   sending: [
     'Your team has withdrawn this tablet. It is sending what has not been sent yet, and then clears itself.',
@@ -13,7 +14,7 @@ const WORDS: Readonly<Record<Withdrawn, readonly string[]>> = {
   ],
   part: [
     'Your team has withdrawn this tablet. Some entries stay on it, locked with an earlier password. The rest was sent to the server and cleared.',
-    'Should it come back to mind, sign in and open them under Account.',
+    'Should you remember that password, sign in and open them under Account.',
   ],
   cleared: [
     'Your team has withdrawn this tablet. Everything was sent to the server, and your records were cleared from it.',
@@ -21,7 +22,7 @@ const WORDS: Readonly<Record<Withdrawn, readonly string[]>> = {
   ],
 };
 
-/** What a tablet says that the team has taken out of use. */
+/** What is said on a tablet that the team has taken out of use. */
 export function WithdrawnScreen() {
   const now = withdrawn.value;
   if (now === null) return null;

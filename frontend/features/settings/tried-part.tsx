@@ -20,22 +20,24 @@ function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) 
     );
   };
   return (
-    <Form onSave={save} errors={errors} state={saver.state}>
-      <Segments
-        big
-        legend={what}
-        value={outcome}
-        error={errors.outcome}
-        options={outcomes.map((one) => ({ value: one, label: OUTCOME_WORDS[one] }))}
-        onChange={setOutcome}
-      />
-      <TextField label="What was seen" value={note} maxLength={lengths['setting-tried'].note} onInput={setNote} />
-      <div class="actions">
-        <Button type="submit" label={`Save how it went: ${what}`}>
-          Save how it went
-        </Button>
-      </div>
-    </Form>
+    <div data-about={setting.ref}>
+      <Form onSave={save} errors={errors} state={saver.state}>
+        <Segments
+          big
+          legend={what}
+          value={outcome}
+          error={errors.outcome}
+          options={outcomes.map((one) => ({ value: one, label: OUTCOME_WORDS[one] }))}
+          onChange={setOutcome}
+        />
+        <TextField label="What was seen" value={note} maxLength={lengths['setting-tried'].note} onInput={setNote} />
+        <div class="actions">
+          <Button type="submit" label={`Save how it went: ${what}`}>
+            Save how it went
+          </Button>
+        </div>
+      </Form>
+    </div>
   );
 }
 

@@ -2,12 +2,13 @@ import { useState } from 'preact/hooks';
 import { Button, ChoiceRows, Field, Segments, readNumber } from '../../ui';
 import { answerWords, factsAndNote, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
 import { Input, PlainForm } from '../../ui/inputs';
+import { useTyped } from '../../ui/typed';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
 
-/** Gives an answer for the card's item and keeps what stood before for undo. */
-export type Give = (answer: AnswerGiven) => void;
+/** Gives an answer for the card's item and keeps what stood before for undo. Resolves to whether it was saved. */
+export type Give = (answer: AnswerGiven) => Promise<boolean>;
 
 export interface BodyProps {
   readonly item: Item;
@@ -28,16 +29,15 @@ function LevelBody(props: BodyProps) {
       legendHidden
       value={shown.level ?? ''}
       options={levelChoices(item, props.view.checklist)}
-      onChange={(level) => props.give({ item: item.id, state: 'answered', level, ...factsAndNote(shown) })}
+      onChange={(level) => void props.give({ item: item.id, state: 'answered', level, ...factsAndNote(shown) })}
     />
   );
 }
 
 function NumberBody(props: BodyProps) {
   const { item, shown } = props;
-  const [typed, setTyped] = useState<string | null>(null);
+  const { text, unsaved, setTyped } = useTyped(shown.number === undefined ? '' : String(shown.number), !props.saving);
   const [error, setError] = useState<string | undefined>(undefined);
-  const text = typed ?? (shown.number === undefined ? '' : String(shown.number));
   const read = readNumber(text, typedDecimals(item), rangeOf(item).least < 0);
   const save = () => {
     if (read.kind === 'wrong') return setError(read.message);
@@ -45,8 +45,8 @@ function NumberBody(props: BodyProps) {
     const wrong = outOfRange(item, read.value);
     setError(wrong);
     if (wrong !== undefined) return;
-    setTyped(null);
-    props.give({ item: item.id, state: 'answered', number: read.value, ...factsAndNote(shown) });
+    setTyped(String(read.value));
+    void props.give({ item: item.id, state: 'answered', number: read.value, ...factsAndNote(shown) });
   };
   return (
     <PlainForm class="number-body" onSubmit={() => save()}>
@@ -72,13 +72,13 @@ function NumberBody(props: BodyProps) {
               }}
             />
             <span class="unit">{unitLabel(item)}</span>
-            <Button type="submit" kind={typed === null ? 'plain' : 'main'} label={`Save ${item.title}`}>
+            <Button type="submit" kind={unsaved ? 'main' : 'plain'} label={`Save ${item.title}`}>
               Save
             </Button>
           </span>
         )}
       </Field>
-      <Bands item={item} view={props.view} saved={typed === null && !props.saving} />
+      <Bands item={item} view={props.view} saved={!unsaved && !props.saving} />
     </PlainForm>
   );
 }
@@ -96,7 +96,7 @@ function CountBody(props: BodyProps) {
         legend={`How many, of ${most}`}
         value={shown.number === undefined ? '' : String(shown.number)}
         options={numbersTo(most)}
-        onChange={(value) => props.give({ item: item.id, state: 'answered', number: Number(value), ...factsAndNote(shown) })}
+        onChange={(value) => void props.give({ item: item.id, state: 'answered', number: Number(value), ...factsAndNote(shown) })}
       />
       <Bands item={item} view={props.view} saved={!props.saving} />
     </>
@@ -114,7 +114,7 @@ function SidesBody(props: BodyProps) {
     const whole = { left, right, ...next };
     if (whole.left === undefined || whole.right === undefined) return setHalf(next);
     setHalf({});
-    props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) });
+    void props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) });
   };
   const whole = left !== undefined && right !== undefined;
   return (

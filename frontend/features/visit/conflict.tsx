@@ -10,13 +10,13 @@ export function Conflict(props: {
   readonly item: Item;
   readonly view: VisitView;
   readonly heads: readonly Given[];
-  readonly saver: Saver;
+  readonly save: Saver['save'];
 }) {
-  const { item, view, heads, saver } = props;
+  const { item, view, heads, save } = props;
   const may = isOpen(view.visit) && mayWrite(roleIn(view.visit.team), 'answer-chosen');
   const keep = (kept: Given) => {
     const drop = heads.filter((head) => head.ref !== kept.ref).map((head) => head.ref);
-    void saver.save(`${item.title}, your choice`, () => writeVisit(view.visit, 'answer-chosen', { item: item.id, keep: kept.ref, drop }));
+    void save(`${item.title}, your choice`, () => writeVisit(view.visit, 'answer-chosen', { item: item.id, keep: kept.ref, drop }));
   };
   return (
     <Banner tone="caution" title="Needs your choice">

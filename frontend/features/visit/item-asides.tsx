@@ -23,7 +23,7 @@ function FactRow(props: BodyProps & { readonly ask: Ask }) {
         { value: 'no', label: 'No' },
       ]}
       disabled={!ready}
-      onChange={(value) => props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
+      onChange={(value) => void props.give({ ...shown, state: 'answered', facts: { ...shown.facts, [ask.fact]: value === 'yes' } })}
     />
   );
 }
@@ -48,10 +48,10 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const { item, shown } = props;
   const [reason, setReason] = useState(shown.reason ?? '');
   const [error, setError] = useState<string | undefined>(undefined);
-  const save = () => {
+  const save = async () => {
     if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
-    props.give({ item: item.id, state: 'not-applicable', reason: reason.trim(), ...withoutValue(shown) });
-    props.onClose();
+    setError(undefined);
+    if (await props.give({ item: item.id, state: 'not-applicable', reason: reason.trim(), ...withoutValue(shown) })) props.onClose();
   };
   return (
     <div class="inset">
@@ -65,7 +65,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
         required
       />
       <div class="actions">
-        <Button kind="main" onPress={save}>
+        <Button kind="main" onPress={() => void save()}>
           Save: does not apply
         </Button>
         <Button kind="quiet" onPress={props.onClose}>
@@ -89,7 +89,7 @@ function StateButtons(props: BodyProps) {
         <Button
           kind="quiet"
           label={`Back to not tested: ${item.title}`}
-          onPress={() => props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
+          onPress={() => void props.give({ item: item.id, state: 'not-tested', ...withoutValue(shown) })}
         >
           Back to not tested
         </Button>
@@ -116,7 +116,7 @@ function Note(props: BodyProps) {
     setTyped(trimmed);
     if (trimmed === note) return;
     const { note: _before, ...rest } = shown;
-    props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
+    void props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
   };
   return (
     <More summary={note === '' ? 'Add a note' : `Note: ${note}`}>

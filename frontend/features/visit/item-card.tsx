@@ -1,10 +1,11 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { EffectMark, More, SavedLine, useSave } from '../../ui';
+import { EffectMark, More, SavedLine, useSave, type Saver, type SaveState } from '../../ui';
 import { answerWords, bare, headsOf } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
+import { withWords } from '../../ui/visit/in-use';
 import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';
@@ -17,6 +18,8 @@ interface CardProps {
   readonly view: VisitView;
   readonly focused: boolean;
 }
+
+const nothingSaid: SaveState = { kind: 'idle' };
 
 /** What the card shows while a write runs: the answer just given, until the store has it or refuses. */
 function useAnswer(props: CardProps) {
@@ -31,24 +34,28 @@ function useAnswer(props: CardProps) {
   if (pending !== null && pending.over !== over) setPending(null);
   const saving = pending !== null && pending.over === over;
   const shown = saving ? pending.answer : bare(heads.length === 1 ? heads[0] : undefined, item.id);
-  const give: Give = (answer) => {
+  const give: Give = async (answer) => {
     setPending({ answer, over });
     setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
-    void saver
-      .save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
-        setSaved(await writeVisit(view.visit, 'answer-given', answer)),
-      )
-      .then((done) => {
-        if (done) undoSteps.value = remember(undoSteps.value, step);
-        else setPending(null);
-      });
+    const done = await saver.save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
+      setSaved(await writeVisit(view.visit, 'answer-given', answer)),
+    );
+    if (done) undoSteps.value = remember(undoSteps.value, step);
+    else setPending(null);
+    return done;
   };
   const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);
-  return { heads, shown, give, saver, saving, setAside };
+  // What was saved here and taken back or answered over elsewhere is not what counts any more.
+  const replaced = saved !== null && !saving && saver.state.kind === 'saved' && !heads.some((head) => head.ref === saved);
+  const save: Saver['save'] = (what, write) => {
+    setSaved(null);
+    return saver.save(what, write);
+  };
+  return { heads, shown, give, save, said: replaced ? nothingSaid : saver.state, saving, setAside };
 }
 
-function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
+function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined; readonly about: string }) {
   const { item, view, shown } = props;
   const standing = standingOf(item, view.visit, view.result);
   if (standing === 'choice') return null;
@@ -59,6 +66,7 @@ function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly
       {standingWords[shown.state] ?? shown.state}
       {shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}
       {who}
+      {shown.state === 'not-tested' ? '' : props.about}
     </p>
   );
 }
@@ -114,20 +122,20 @@ export function ItemCard(props: CardProps) {
     heading.current?.scrollIntoView({ block: 'start' });
     heading.current?.focus({ preventScroll: true });
   }, [props.focused]);
-  const { heads, shown, give, saver, saving, setAside } = useAnswer(props);
+  const { heads, shown, give, save, said, saving, setAside } = useAnswer(props);
   const open = isOpen(view.visit);
   return (
-    <article class="card item-card" id={item.id} aria-labelledby={`${item.id}-title`}>
+    <article class="card item-card" id={item.id} data-about={item.id} aria-labelledby={`${item.id}-title`}>
       <header class="card-head">
         <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
           {item.title}
         </h2>
-        <StandingLine {...props} shown={shown} by={heads[0]?.by} />
+        <StandingLine {...props} shown={shown} by={heads[0]?.by} about={heads[0] ? withWords(view.visit, heads[0]) : ''} />
       </header>
       <p class="prompt" id={`${item.id}-prompt`}>
         {item.prompt}
       </p>
-      {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} saver={saver} /> : null}
+      {heads.length > 1 ? <Conflict item={item} view={view} heads={heads} save={save} /> : null}
       {item.from !== undefined ? (
         <ComputedBody item={item} view={view} shown={shown} />
       ) : (
@@ -145,7 +153,7 @@ export function ItemCard(props: CardProps) {
           </a>
         </p>
       ) : (
-        <SavedLine state={saver.state} />
+        <SavedLine state={said} />
       )}
     </article>
   );

@@ -22,11 +22,7 @@ export function remember(steps: readonly UndoStep[], step: UndoStep): readonly U
   return [...steps, step].slice(-longest);
 }
 
-/** The newest step of a visit, with the list that is left without it. */
-export function takeBack(
-  steps: readonly UndoStep[],
-  visit: string,
-): { readonly step: UndoStep | undefined; readonly rest: readonly UndoStep[] } {
-  const at = steps.findLastIndex((step) => step.visit === visit);
-  return { step: steps[at], rest: steps.filter((_, index) => index !== at) };
+/** The newest step of a visit. */
+export function newestOf(steps: readonly UndoStep[], visit: string): UndoStep | undefined {
+  return steps.findLast((step) => step.visit === visit);
 }

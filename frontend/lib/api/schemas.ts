@@ -140,7 +140,17 @@ export const peopleAnswer = of<PeopleList>()({
 });
 
 export const asideAnswer = of<QuarantineList>()({
-  entries: list(of<QuarantineRow>()({ tablet: v.string, n: v.count, settled: text, settled_by: text, note: text, placed: text })),
+  entries: list(
+    of<QuarantineRow>()({
+      tablet: v.string,
+      n: v.count,
+      settled: text,
+      settled_by: text,
+      note: text,
+      placed: text,
+      confirmed: v.fallback(v.boolean, false),
+    }),
+  ),
   next: text,
   more: v.fallback(v.boolean, false),
 });

@@ -43,6 +43,6 @@ export function countFailure(tries: FailedAttempts | undefined, now: number): Fa
 /** The refusal while a wait is on. */
 export function rateLimited(ms: number): StoreError {
   const seconds = Math.ceil(ms / 1000);
-  const words = seconds < 90 ? `${seconds} seconds` : `${Math.ceil(seconds / 60)} minutes`;
+  const words = seconds < 90 ? `${seconds} ${seconds === 1 ? 'second' : 'seconds'}` : `${Math.ceil(seconds / 60)} minutes`;
   return new StoreError('wait', `Too many wrong passwords. Try again in ${words}. Nothing on this tablet is lost.`);
 }

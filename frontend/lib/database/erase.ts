@@ -7,7 +7,7 @@
  */
 import type { DBSchema, StoreNames } from 'idb';
 import { randomBytes } from '../bytes';
-import { createDatabase, type DatabaseNotices, type DatabasePlan, type WriteTx } from './database';
+import { createDatabase, type DatabaseNotices, type WriteTx } from './database';
 import { personPlan, personStores } from './rows';
 
 /** The most that the browser gives at once. */
@@ -32,7 +32,6 @@ function noise(value: unknown): unknown {
 interface KeyedStore {
   readonly getAll: () => Promise<readonly { readonly key: string }[]>;
   readonly put: (row: { readonly key: string }) => Promise<unknown>;
-  readonly clear: () => Promise<void>;
 }
 
 /** Writes over each row of a store, in the transaction given. */
@@ -41,22 +40,15 @@ export async function scramble<S extends DBSchema, N extends StoreNames<S>>(tx: 
   await Promise.all((await rows.getAll()).map((row) => rows.put(scrambled(row))));
 }
 
-/** Overwrites a person's rows and deletes their database; `plan` is of a database that nobody has open any more. */
+/**
+ * Overwrites a person's rows and deletes their database, which nobody has open any
+ * more. What cannot be overwritten is deleted all the same.
+ */
 export async function erasePerson(person: string, nth: number | undefined, notices: DatabaseNotices): Promise<void> {
-  const plan = personPlan(person, nth);
-  await eraseDatabase(plan, personStores, notices);
-}
-
-/** What cannot be overwritten is deleted all the same. */
-export async function eraseDatabase<S extends DBSchema, N extends StoreNames<S>>(
-  plan: DatabasePlan<S>,
-  stores: readonly N[],
-  notices: DatabaseNotices,
-): Promise<void> {
-  const db = createDatabase(plan, notices);
-  for (const store of stores) {
+  const db = createDatabase(personPlan(person, nth), notices);
+  for (const store of personStores) {
     await db.write([store], (tx) => scramble(tx, store)).catch(() => undefined);
-    await db.write([store], (tx) => (tx.objectStore(store) as unknown as KeyedStore).clear()).catch(() => undefined);
+    await db.write([store], (tx) => tx.objectStore(store).clear()).catch(() => undefined);
   }
   await db.destroy();
   db.close();

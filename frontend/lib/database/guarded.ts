@@ -14,7 +14,7 @@ import { LOCKED_ACK, ROOT, type PersonSchema, type StoreName } from './rows';
 type Row<K extends StoreName = StoreName> = PersonSchema[K]['value'];
 
 /** What a transaction may do with a store: cursors, which change rows one by one, are left out. */
-export type RowStore<K extends StoreName> = Pick<
+type RowStore<K extends StoreName> = Pick<
   IDBPObjectStore<PersonSchema, StoreName[], K, 'readwrite'>,
   'get' | 'getAll' | 'getKey' | 'getAllKeys' | 'index' | 'put' | 'add'
 > & { readonly delete: (key: string) => Promise<void> };

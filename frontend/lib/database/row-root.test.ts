@@ -167,7 +167,7 @@ for (const [what, attack] of Object.entries(attacks)) {
     }
 
     // It is told until it was read; after that the rows are under their root again.
-    await workspace.alterations.acknowledge();
+    for (const which of ['rows', 'whole'] as const) await workspace.alterations.acknowledge(which);
     await workspace.close();
     const again = await openTablet(server, tablet);
     assert.deepEqual(again.workspace.state.value.altered, { rows: '', whole: '' });
@@ -203,6 +203,11 @@ test('all rows put back as they were are not noticed here, and are by the server
   await workspace.loop.now();
   assert.notEqual(workspace.state.value.altered.whole, '');
   assert.equal(workspace.state.value.altered.rows, '');
+  // To have read the one is not to have read the other.
+  await workspace.alterations.acknowledge('rows');
+  assert.notEqual(workspace.state.value.altered.whole, '');
+  await workspace.alterations.acknowledge('whole');
+  assert.equal(workspace.state.value.altered.whole, '');
   await workspace.close();
 });
 

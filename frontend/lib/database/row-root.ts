@@ -23,10 +23,13 @@ export interface RowKeys {
   readonly now: () => Date;
 }
 
-/** Another tab may be writing, or doing the same. */
+/** How often rows are read anew that another tab changed meanwhile. */
 const MOST_TRIES = 10;
 
-/** How rows were found: under their root, with none yet since there are none or they are older than it, or changed. */
+/**
+ * How rows were found: `whole`, as their root says; `new`, none but what comes before the first; `older`, of a version
+ * that kept no root; `altered`, not as this program left them.
+ */
 type Found = 'whole' | 'new' | 'older' | 'altered';
 
 /** Looks at all rows and gives the way to write them. */
@@ -40,6 +43,7 @@ export async function openRows(db: Database<PersonSchema>, keys: RowKeys): Promi
   throw new StoreError('blocked', 'Another tab keeps writing to the records on this tablet. Close other Doorsill tabs and try again.');
 }
 
+/** What is to stand in place of rows that are not whole. */
 function replacement(rows: Rows, found: Exclude<Found, 'whole'>, keys: RowKeys): Promise<Rows> {
   return found === 'altered' ? mendRows(rows, keys) : renewed(rows, keys.cipher);
 }
@@ -54,12 +58,15 @@ function readRows(db: Database<PersonSchema>): Promise<Rows> {
   return db.read(personStores, (tx) => everyStore((store) => tx.objectStore(store).getAll()));
 }
 
-/** What `list` gives for each store. */
+/** The rows that `list` gives for each store. */
 async function everyStore(list: (store: StoreName) => Promise<readonly unknown[]>): Promise<Rows> {
   const lists = await Promise.all(personStores.map(list));
   return Object.fromEntries(personStores.map((store, at) => [store, lists[at] ?? []])) as unknown as Rows;
 }
 
+/**
+ * Compares rows with their root. Throws `locked` where a tab with newer keys is ahead of this one.
+ */
 async function judge(rows: Rows, { cipher, hashes, turn }: RowKeys): Promise<Found> {
   const box = rows.meta.find((row) => row.key === ROOT)?.box;
   const root = openRoot(hashes, box);
@@ -67,12 +74,12 @@ async function judge(rows: Rows, { cipher, hashes, turn }: RowKeys): Promise<Fou
     const sum = trySum(root.hash, rows);
     return sum !== null && sameSum(sum, root.sum) ? 'whole' : 'altered';
   }
-  const known = rows.meta.some((row) => row.key === 'turn' && (row.number ?? 0) > turn);
+  const newerKeys = rows.meta.some((row) => row.key === 'turn' && (row.number ?? 0) > turn);
   const boxes = await kindsOfBoxes(rows, cipher);
-  if (known && !boxes.has('now') && !boxes.has('older'))
+  if (newerKeys && !boxes.has('now') && !boxes.has('older'))
     throw new StoreError('locked', 'Your password was changed in another tab. Sign in again to go on; nothing is lost.');
   if (box !== undefined || boxes.has('now')) return 'altered';
-  // Boxes of then cannot be made without a key: who takes the root away does not get rows taken for older ones.
+  // Nobody can make older boxes without a key, so taking the root away does not pass rows off as older.
   if (boxes.has('older')) return 'older';
   return personStores.every((store) => (rows[store] as readonly { key: string }[]).every((row) => row.key === 'turn')) ? 'new' : 'altered';
 }

@@ -100,6 +100,27 @@ test('what became of many entries comes in pages, also of those that the server 
   );
 });
 
+test('that an entry was confirmed is said, with the reason where there is one', async () => {
+  const server = createFakeServer(TEAM);
+  server.judge = ({ kind }) => (kind === 'answer-given' ? 'unsigned' : '');
+  const tablet = await newTablet(server);
+  const visit = await startVisitOn(tablet, await openClientOn(tablet));
+  const [mine, leads] = [await answerOn(tablet, visit, 'pos-head', '3'), await answerOn(tablet, visit, 'pos-head', '2')];
+  await tablet.workspace.loop.now();
+  const at = '2026-03-03T08:00:00.000Z';
+  server.settled.set(mine, { settled: at, settled_by: tablet.person, note: '', confirmed: true });
+  server.settled.set(leads, { settled: at, settled_by: 'p-lead', note: 'She told me.', confirmed: true });
+  await tablet.workspace.loop.now();
+  const confirmed = 'Confirmed, and judged again as if it had just arrived.';
+  assert.deepEqual(
+    new Map(tablet.workspace.state.value.dealtWith.map((one) => [one.ref, one.settled?.note])),
+    new Map([
+      [mine, confirmed],
+      [leads, `${confirmed} She told me.`],
+    ]),
+  );
+});
+
 test('the same verdict again does not open what was dealt with', async () => {
   const server = createFakeServer(TEAM);
   server.judge = ({ kind }) => (kind === 'answer-given' ? 'out-of-range' : '');

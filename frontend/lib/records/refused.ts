@@ -9,6 +9,7 @@ const refusedList = v.fallback(
       ref: v.string,
       kind: v.string,
       subject: v.string,
+      item: v.optional(v.string),
       at: v.string,
       code: v.string,
       hint: v.string,

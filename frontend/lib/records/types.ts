@@ -80,11 +80,13 @@ export interface VisitView {
   readonly blind: boolean;
 }
 
-/** An entry that the server keeps aside, with its reason. */
+/** An entry that the server has set aside, with its reason. */
 export interface Refused {
   readonly ref: Ref;
   readonly kind: string;
   readonly subject: string;
+  /** The item of the checklist that it is about, if it is about one. */
+  readonly item?: string;
   readonly at: string;
   readonly code: string;
   readonly hint: string;

@@ -16,7 +16,8 @@ export interface Altered {
 export interface Alterations {
   readonly found: ReadonlySignal<Altered>;
   readonly read: () => Promise<void>;
-  readonly acknowledge: () => Promise<void>;
+  /** The person has read of one of the two; the other is still told. */
+  readonly acknowledge: (which: keyof Altered) => Promise<void>;
 }
 
 export async function openAlterations(store: EncryptedStore): Promise<Alterations> {
@@ -29,10 +30,8 @@ export async function openAlterations(store: EncryptedStore): Promise<Alteration
   return {
     found,
     read,
-    acknowledge: async () => {
-      await store.db.write(['meta'], async (tx) => {
-        for (const key of Object.values(ALTERED)) await tx.objectStore('meta').delete(key);
-      });
+    acknowledge: async (which) => {
+      await store.db.write(['meta'], (tx) => tx.objectStore('meta').delete(ALTERED[which]));
       await read();
     },
   };

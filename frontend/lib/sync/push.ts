@@ -16,6 +16,7 @@ import { ALTERED, cursorTeam, eventRow, type EventRow } from '../database/rows';
 import { markStale } from '../database/stale';
 import { StoreError } from '../errors';
 import { serverLimits } from '../model.gen';
+import { itemOf } from '../records/item-of';
 import type { Outbox } from '../records/outbox';
 import { readRefused } from '../records/refused';
 import type { Refused } from '../records/types';
@@ -259,7 +260,8 @@ async function addRefused(deps: PushDeps, aside: PushAnswerIn['verdicts']): Prom
       if (row === undefined) return { ...about, kind: '', subject: '', at: '' };
       try {
         const event = readEvent(JSON.parse(new TextDecoder().decode(await store.openEvent(row))));
-        return { ...about, kind: event.kind, subject: event.subject, at: event.at };
+        const item = itemOf(event.body);
+        return { ...about, kind: event.kind, subject: event.subject, at: event.at, ...(item === '' ? {} : { item }) };
       } catch {
         return { ...about, kind: '', subject: row.subject, at: '' };
       }

@@ -21,7 +21,8 @@ interface SettledDeps {
 /** Entries dealt with that stay in the list; older ones are with the server. */
 const MOST_KEPT = 100;
 
-const TAKEN_IN = 'The server could take it in after all; it counts from now on.';
+const CONFIRMED = 'Confirmed, and judged again as if it had just arrived.';
+const TAKEN_IN = 'Taken in: the server could read it after all, and it counts from now on.';
 
 type Settled = NonNullable<Refused['settled']>;
 
@@ -46,7 +47,8 @@ async function askClosed(http: Http): Promise<ReadonlyMap<string, Settled>> {
     const answer = await http({ method: 'GET', path: `/api/v1/quarantine?state=closed&after=${encodeURIComponent(after)}` });
     const page = readAnswer(asideAnswer, answer.json);
     for (const one of page.entries) {
-      if (one.settled !== '') found.set(refOf(one), { at: one.settled, by: one.settled_by, note: one.note });
+      if (one.settled !== '')
+        found.set(refOf(one), { at: one.settled, by: one.settled_by, note: one.confirmed ? `${CONFIRMED} ${one.note}`.trim() : one.note });
       else if (one.placed !== '') found.set(refOf(one), { at: one.placed, by: '', note: TAKEN_IN });
     }
     if (!page.more || page.next === after) return found;

@@ -109,6 +109,7 @@ test('what the server sets aside is shown, kept, and holds up nothing', async ()
       ref: `${tablet.tablet}:3`,
       kind: 'answer-given',
       subject: visit,
+      item: 'pos-head',
       at: '',
       code: 'out-of-range',
       hint: 'It does not fit.',

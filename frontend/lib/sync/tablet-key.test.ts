@@ -95,3 +95,12 @@ test('a key that does not open is not replaced: the server knows no other', asyn
   const row = await store.db.read(['meta'], (tx) => tx.objectStore('meta').get('tablet-key'));
   assert.deepEqual(row?.box, broken);
 });
+
+test('a key that this browser cannot use keeps nothing from being sent: the server says what it wants', async () => {
+  const { server, tablet } = await visitOn();
+  const { store } = tablet.workspace;
+  await store.keepSecret('tablet-key', { pair: { algorithm: 'Ed25519', public: 'AAAA', private: 'AAAA' } });
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.waiting, 0);
+  assert.deepEqual([server.signatures.at(-1), server.keys.size], [null, 0]);
+});

@@ -45,14 +45,16 @@ export async function makeTabletKey(store: EncryptedStore): Promise<void> {
 }
 
 /**
- * Tells the server the public half, unless it has it. What it refuses is left to
- * the push that follows, whose answer says why.
+ * Tells the server the public half, unless it has it. What it refuses, and what
+ * this browser cannot sign, is left to the push that follows, whose answer says why.
  */
 export async function registerTabletKey({ store, tablet, http }: KeyDeps & { readonly http: Http }): Promise<void> {
   const row = await read(store);
   const log = await store.text('log');
   if (row === undefined || row.registered === log) return;
-  const { algorithm, public: half, sign } = await openKeyPair(row.pair);
+  const key = await tabletKey(store);
+  if (key === undefined) return;
+  const { algorithm, public: half, sign } = key;
   const body: TabletKeyRequest = { algorithm, public: half, proof: await sign(keyStatement(tablet, { algorithm, public: half })) };
   try {
     const answer = await http({ method: 'PUT', path: `/api/v1/tablets/${encodeURIComponent(tablet)}/key`, body });

@@ -4,9 +4,21 @@ import { usePlace } from '../address';
 import { Banner } from '../banner';
 import { Button, ButtonLink } from '../button';
 import { acknowledgeAltered, acknowledgeHoldings, session } from '../../lib';
+import { SavedLine, useSave } from '../saved';
 import type { State } from './state-list';
 import { longOnlyHere, statesNow } from './state-now';
 import { isQuiet, takeUpdate } from './update';
+
+/** Says that the person has read it, or why that could not be noted. */
+function ReadButton(props: { readonly read: () => Promise<void>; readonly children: string }) {
+  const saver = useSave();
+  return (
+    <>
+      <Button onPress={() => void saver.save('read', props.read)}>{props.children}</Button>
+      {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
+    </>
+  );
+}
 
 /** What the person may press about a state. */
 export function Remedy({ state }: { readonly state: State }) {
@@ -26,9 +38,11 @@ export function Remedy({ state }: { readonly state: State }) {
     case 'sign-in':
       return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
     case 'read':
-      return <Button onPress={() => void acknowledgeHoldings()}>I have read this</Button>;
+      return <ReadButton read={acknowledgeHoldings}>I have read this</ReadButton>;
     case 'read-altered':
-      return <Button onPress={() => void acknowledgeAltered()}>Put this message away</Button>;
+      return <ReadButton read={() => acknowledgeAltered('rows')}>Put this message away</ReadButton>;
+    case 'read-set-back':
+      return <ReadButton read={() => acknowledgeAltered('whole')}>Put this message away</ReadButton>;
     case undefined:
       return null;
   }
@@ -57,7 +71,7 @@ const everywhere: ReadonlySet<string> = new Set(['blocked', 'outdated', 'deleted
  * everywhere. That records were changed is told where nothing is half entered.
  */
 function belongsHere(state: State, path: string): boolean {
-  if (state.remedy === 'read-altered') return isQuiet(path);
+  if (state.remedy === 'read-altered' || state.remedy === 'read-set-back') return isQuiet(path);
   return everywhere.has(state.id) || (state.id === 'update' && (state.remedy === 'reload' || isQuiet(path)));
 }
 

@@ -31,7 +31,7 @@ export interface Facts {
 export type Weight = 'stop' | 'caution' | 'note';
 
 /** What the person may press. */
-export type Remedy = 'reload' | 'sign-in' | 'update' | 'read' | 'read-altered';
+export type Remedy = 'reload' | 'sign-in' | 'update' | 'read' | 'read-altered' | 'read-set-back';
 
 export interface State {
   readonly id: string;
@@ -134,13 +134,13 @@ export function onlyHere({ now, sync, visitsHere }: Facts): State | null {
 }
 
 function alteredStates({ sync }: Facts): readonly (State | null)[] {
-  const of = (id: string, title: string, text: string): State => ({
+  const of = (id: 'altered' | 'set-back', title: string, text: string): State => ({
     id,
     weight: 'caution',
     title,
     text,
     todo: 'Tell your administrator today. Sign in with a network and send, then look through what you entered last.',
-    remedy: 'read-altered',
+    remedy: `read-${id}`,
   });
   return [
     sync.altered.rows === ''

@@ -74,12 +74,12 @@ func AllowedTime(site string, share, on float64) (TimeAllowance, error) {
 	if !UpperLimb(site) {
 		return TimeAllowance{}, refuseSite("endurance.not-upper-limb", site)
 	}
-	most, err := PotvinDuty(share)
+	most, err := potvinDuty(share)
 	if err != nil {
 		return TimeAllowance{}, err
 	}
 	a := TimeAllowance{Duty: most, By: LimitPotvin, Provenance: potvinProvenance()}
-	if other, err := ACGIHDuty(share); err == nil && other < a.Duty {
+	if other, ok := acgihDuty(share); ok && other < a.Duty {
 		a.Duty, a.By, a.Provenance = other, LimitACGIH, acgihProvenance()
 	}
 	a.Say = message.New("endurance.allowed-time", message.Number("share", 100*share), message.Number("most", 100*a.Duty),

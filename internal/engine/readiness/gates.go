@@ -79,6 +79,8 @@ var conditions = [...]condition{
 
 	{level: HomeGround, code: "limit-accompanied", effect: checklist.LimitAccompanied, none: "readiness.no-limit-accompanied"},
 	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
+	{level: HomeGround, code: "tired-force", test: (*judge).tiredForce},
+	{level: HomeGround, code: "force-readings", test: (*judge).forceReadings},
 	{level: HomeGround}, // scores
 
 	{level: WiderGround, code: "limit-home-ground", effect: checklist.LimitHomeGround, none: "readiness.no-limit-home-ground"},

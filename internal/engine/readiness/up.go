@@ -31,6 +31,7 @@ func (j *judge) up() {
 	shown, gate := j.stopShown()
 	w.must(next == Practise && !shown, itemStop, gate, message.New("readiness.step-stop"))
 	w.control()
+	w.force()
 	if next == Accompanied {
 		w.accompanied()
 	}

@@ -104,20 +104,28 @@ func TestAHeadThatIsDamagedWhileServing(t *testing.T) {
 	}
 }
 
-// TestWhatIsNotedOfCommits is the newest of a log by its name. A note that can
-// not be read, is of another log or is not there says nothing.
-func TestWhatIsNotedOfCommits(t *testing.T) {
-	path := twoOfEach(t)
+// threeCommitsOn opens a store and makes three commits; before is the file as it
+// was without them.
+func threeCommitsOn(t *testing.T, path string) (db *bolt.DB, before []byte) {
+	t.Helper()
 	before, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	db := reopened(t, path)
+	db = reopened(t, path)
 	for range 3 {
 		if err := db.Update(context.Background(), writes["SetTeam"]); err != nil {
 			t.Fatal(err)
 		}
 	}
+	return db, before
+}
+
+// TestWhatIsNotedOfCommits is the newest of a log by its name. A note that can
+// not be read, is of another log or is not there says nothing.
+func TestWhatIsNotedOfCommits(t *testing.T) {
+	path := twoOfEach(t)
+	db, before := threeCommitsOn(t, path)
 	if err := db.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -188,20 +196,10 @@ func TestAFileThatIsEmptiedIsNotANewOne(t *testing.T) {
 	}
 }
 
-// TestALogThatIsNamedAnew: a log that is named anew, as after a
-// restore, has commits of its own.
+// TestALogThatIsNamedAnew, as after a restore, has commits of its own.
 func TestALogThatIsNamedAnew(t *testing.T) {
 	path := twoOfEach(t)
-	older, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	db := reopened(t, path)
-	for range 3 {
-		if err := db.Update(context.Background(), writes["SetTeam"]); err != nil {
-			t.Fatal(err)
-		}
-	}
+	db, older := threeCommitsOn(t, path)
 	if err := errors.Join(db.Update(context.Background(), writes["SetLogID"]), db.Close(), os.WriteFile(path, older, 0o600)); err != nil {
 		t.Fatal(err)
 	}

@@ -147,7 +147,7 @@ func (d *DB) ready(readOnly bool) error {
 		return err
 	}
 	d.unchecked = false
-	d.tail = d.view((*tx).soundTail)
+	d.tail = d.view(func(t *tx) error { return errors.Join(t.wholeFile(), t.soundTail()) })
 	return d.reserve.open()
 }
 

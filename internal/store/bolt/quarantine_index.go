@@ -28,8 +28,8 @@ func quarantineLists(q *store.Quarantined) [][]byte {
 	return prefixes
 }
 
-// counted is what an entry is counted by. What has no name, as the client of an
-// entry that is about none, is not.
+// counted gives what an entry is counted by: the kind of list and the name in it. An
+// entry without a name, such as one that is about no client, is not counted by it.
 func counted(q *store.Quarantined) map[store.QuarantineList]string {
 	names := map[store.QuarantineList]string{
 		store.QuarantineByTeam: q.Team, store.QuarantineByTablet: q.Tablet,
@@ -90,24 +90,29 @@ func teamKey(tablet, subject string) []byte { return append(under(tablet), subje
 
 // unlist takes an entry that is open no more out of the lists of open ones.
 func (t *tx) unlist(q *store.Quarantined) error {
-	err := t.count(q, -1)
+	var err error
 	for _, prefix := range quarantineLists(q) {
 		err = errors.Join(err, t.table(bucketQuarantineOpen).remove(numbered(prefix, q.ID)))
 	}
-	return err
+	return errors.Join(err, t.count(q, -1))
 }
 
-// count adds an open entry to its counts, or takes it away.
+// count adds an open entry to its counts, or takes it away, after the lists. A count
+// that is damaged is made anew from them: it must not keep out what arrives.
 func (t *tx) count(q *store.Quarantined, sign int64) error {
 	b := t.table(bucketQuarantineCount)
 	for by, name := range counted(q) {
-		now, err := t.QuarantineOpen(by, name)
-		if err != nil {
-			return err
-		}
-		now.Entries += sign
-		now.Bytes += sign * int64(len(q.Raw))
 		key := under(string(by), name)
+		now, err := t.QuarantineOpen(by, name)
+		if errors.Is(err, store.ErrDamaged) {
+			now, err = t.recount(key)
+		} else {
+			now.Entries += sign
+			now.Bytes += sign * int64(len(q.Raw))
+		}
+		if err != nil {
+			return fmt.Errorf("count entry %d: %w", q.ID, err)
+		}
 		if now == (store.QuarantineCount{}) {
 			err = b.remove(key)
 		} else {
@@ -119,6 +124,22 @@ func (t *tx) count(q *store.Quarantined, sign int64) error {
 		}
 	}
 	return nil
+}
+
+// recount counts the entries that a list of open ones names.
+func (t *tx) recount(list []byte) (n store.QuarantineCount, err error) {
+	for e, err := range t.table(bucketQuarantineOpen).under(list) {
+		if err != nil {
+			return n, err
+		}
+		q, err := t.Quarantined(numberOf(e.key))
+		if err != nil {
+			return n, err
+		}
+		n.Entries++
+		n.Bytes += int64(len(q.Raw))
+	}
+	return n, nil
 }
 
 func (t *tx) QuarantineOpen(by store.QuarantineList, name string) (n store.QuarantineCount, err error) {
@@ -176,13 +197,14 @@ func (t *tx) lookUp(list bucketName, key []byte) (value []byte, err error) {
 	return value, err
 }
 
-// madeUp is what a file of an earlier version lacks and can not be written to.
+// madeUp stands for the lists of a file of an earlier version that is open for
+// reading only, so that they can not be written to it.
 type madeUp struct {
 	open  map[string]store.QuarantineCount
 	lists map[string]map[string][]byte
 }
 
-// makeUp looks once through what was quarantined.
+// makeUp makes them in memory, once a transaction, out of what was quarantined.
 func (t *tx) makeUp() (*madeUp, error) {
 	if t.made != nil {
 		return t.made, nil
@@ -192,8 +214,9 @@ func (t *tx) makeUp() (*madeUp, error) {
 	for i := range all {
 		q := &all[i]
 		for by, name := range counted(q) {
-			if n := made.open[string(under(string(by), name))]; q.Open() {
-				made.open[string(under(string(by), name))] = store.QuarantineCount{Entries: n.Entries + 1, Bytes: n.Bytes + int64(len(q.Raw))}
+			key := string(under(string(by), name))
+			if n := made.open[key]; q.Open() {
+				made.open[key] = store.QuarantineCount{Entries: n.Entries + 1, Bytes: n.Bytes + int64(len(q.Raw))}
 			}
 		}
 		for _, one := range foundBy(q) {

@@ -126,6 +126,44 @@ func TestADamagedEntryHoldsUpNoStart(t *testing.T) {
 	}
 }
 
+// TestDamagedCountsAreMadeAnew when the next entry is set aside, or one is dealt
+// with, from the lists of open entries.
+func TestDamagedCountsAreMadeAnew(t *testing.T) {
+	for name, write := range map[string]func(store.Writer) error{
+		"set aside": func(w store.Writer) error {
+			_, err := w.Quarantine(store.Quarantined{Tablet: "tab-q", N: 2, Team: "north", Client: "c1", Code: "required", Raw: []byte("{2}")})
+			return err
+		},
+		"dealt with": func(w store.Writer) error { return w.Settle(1, store.Settlement{By: "lena"}) },
+	} {
+		path := withOneOfAll(t)
+		changed(t, path, "aside-count", func(v []byte) []byte { v[0] ^= 1; return v })
+		db, err := bolt.Open(path, bolt.Options{NoSync: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := db.Update(t.Context(), write); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		want := map[string]store.QuarantineCount{"set aside": {Entries: 2, Bytes: 5}, "dealt with": {}}[name]
+		err = db.View(t.Context(), func(r store.Reader) error {
+			var all error
+			for by, of := range map[store.QuarantineList]string{
+				store.QuarantineByTeam: "north", store.QuarantineByTablet: "tab-q", store.QuarantineByClient: "c1",
+			} {
+				n, err := r.QuarantineOpen(by, of)
+				if all = errors.Join(all, err); n != want {
+					t.Errorf("%s: %s %s has %+v, want %+v", name, by, of, n, want)
+				}
+			}
+			return all
+		})
+		if err := errors.Join(err, db.Close()); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
 // TestAListThatLeadsToAnotherEntry is damage: the wrong verdict must not be
 // given.
 func TestAListThatLeadsToAnotherEntry(t *testing.T) {

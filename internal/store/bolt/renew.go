@@ -1,6 +1,7 @@
 package bolt
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"slices"
@@ -14,14 +15,20 @@ import (
 // program could misread the file.
 const formatNow = "doorsill-records/3"
 
-// formatsBefore had no checksums beside the values, and the first of them no
-// format and no evidence in results. Such a file is read as it is, and brought up
-// to date in one commit when it is opened for writing.
+// formatsBefore are the formats without checksums beside the values; in the first
+// of them results had no format and no evidence either. Such a file is read as it
+// is, and brought up to date in one commit when it is opened for writing.
 func formatsBefore() []string { return []string{"doorsill-records/1", "doorsill-records/2"} }
 
-// listsSince are the lists that files of the formats before may lack.
+// listsSince are the lists that files of the formats before may lack; renew makes
+// them.
 func listsSince() []bucketName {
 	return []bucketName{bucketTabletsOf, bucketQuarantineOpen, bucketQuarantineCount, bucketQuarantineAs, bucketQuarantineTeam}
+}
+
+// mayLack says whether a file of the formats before may lack a list.
+func mayLack(name bucketName) bool {
+	return slices.ContainsFunc(listsSince(), func(since bucketName) bool { return bytes.Equal(since.values, name.values) })
 }
 
 // recognise looks at what a file has without writing. One that holds nothing is a
@@ -45,8 +52,8 @@ func (d *DB) recognise(tx *bbolt.Tx) error {
 	}
 	for _, name := range buckets() {
 		values, sums := tx.Bucket(name.values) != nil, tx.Bucket(name.sums) != nil
-		if d.unchecked && !values && slices.ContainsFunc(listsSince(), func(since bucketName) bool { return since.String() == name.String() }) {
-			continue // made by renew
+		if d.unchecked && !values && mayLack(name) {
+			continue
 		}
 		if !values || sums == d.unchecked {
 			return fmt.Errorf("there is no list %q, or only one half of it: %w", name, store.ErrDamaged)
@@ -78,7 +85,7 @@ func formatOf(tx *bbolt.Tx) (string, error) {
 
 // prepare makes what a new file needs and brings an earlier one up to date.
 func (d *DB) prepare(tx *bbolt.Tx) error {
-	name, _ := tx.Cursor().First()
+	first, _ := tx.Cursor().First()
 	indexed := tx.Bucket(bucketQuarantineCount.values) != nil
 	for _, name := range buckets() {
 		for _, half := range [][]byte{name.values, name.sums} {
@@ -90,7 +97,7 @@ func (d *DB) prepare(tx *bbolt.Tx) error {
 	t := open(tx)
 	var err error
 	switch {
-	case name == nil:
+	case first == nil:
 		err = d.begin(t)
 	case d.unchecked:
 		err = t.renew(indexed)
@@ -113,14 +120,15 @@ func (d *DB) begin(t *tx) error {
 	return errors.Join(t.table(bucketMeta).put(keyFormat, []byte(formatNow)), t.SetLogID(id))
 }
 
-// renew puts checksums beside the values of a file of an earlier format. What was
-// damaged before keeps the checksum within it that does not fit.
+// renew puts checksums beside the values of a file of an earlier format and makes
+// the lists that it lacks; indexed says that those of the quarantine are there. What
+// was damaged before stays so: the checksum within the value does not fit.
 func (t *tx) renew(indexed bool) error {
 	for _, name := range buckets() {
 		b := t.table(name).grows()
 		c := b.values.Cursor()
 		for key, value := c.First(); key != nil; key, value = c.Next() {
-			if err := b.note(key, value); err != nil {
+			if err := b.putSum(key, value); err != nil {
 				return err
 			}
 		}

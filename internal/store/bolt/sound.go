@@ -3,6 +3,7 @@ package bolt
 import (
 	"errors"
 	"fmt"
+	"os"
 
 	"doorsill/internal/store"
 )
@@ -10,6 +11,20 @@ import (
 // tailLength is how many positions are checked when the file is opened. More would
 // make starting slow; verify reads all.
 const tailLength = 1000
+
+// wholeFile checks that the file has every page that its head counts. A file that
+// was cut can be read for long, because the pages at its end may be free ones or
+// seldom asked for; what is written next would fill its end with zeros.
+func (t *tx) wholeFile() error {
+	info, err := os.Stat(t.tx.DB().Path())
+	if err != nil {
+		return fmt.Errorf("check the length of the file: %w", err)
+	}
+	if info.Size() < t.tx.Size() {
+		return fmt.Errorf("the file ends too early: it has %d bytes and should have %d: %w", info.Size(), t.tx.Size(), store.ErrDamaged)
+	}
+	return nil
+}
 
 // soundTail checks the end of the log, which what is written next follows: that
 // the batches can be read and follow one another without a gap, and that the
@@ -57,8 +72,8 @@ func (t *tx) listedAt(b *batch) error {
 	return err
 }
 
-// Sound says whether the log and the audit trail can be added to: the log's end was
-// in order when the file was opened, both can be read now, and no commit is
+// Sound says whether the log and the audit trail can be added to: the file was
+// whole and the log's end in order when it was opened, both can be read now, and no commit is
 // missing.
 func (d *DB) Sound() error {
 	if d.damaged.Load() || d.noted.lost.Load() {

@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -97,6 +99,50 @@ func flipIn(b *bbolt.Bucket, key []byte) error {
 	}
 	value[0] ^= 4
 	return b.Put(key, value)
+}
+
+// TestNothingIsAddedToAFileThatWasCut: the pages at its end are free ones here, so
+// that all of it can be read.
+func TestNothingIsAddedToAFileThatWasCut(t *testing.T) {
+	path := longLog(t, 2000)
+	open := func() *bolt.DB {
+		t.Helper()
+		db, err := bolt.Open(path, bolt.Options{NoSync: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return db
+	}
+	push := func(db *bolt.DB, n int64) error {
+		return db.Update(context.Background(), func(w store.Writer) error {
+			return storetest.Push(w, storetest.Batch("tab-a", n, 1, "north", "c1"))
+		})
+	}
+	// The file has its head's pages and no more.
+	whole := bytes.Buffer{}
+	db := open()
+	_, err := db.WriteTo(&whole)
+	if err := errors.Join(err, db.Close(), os.WriteFile(path, whole.Bytes(), 0o600)); err != nil {
+		t.Fatal(err)
+	}
+	db = open()
+	if err := errors.Join(db.Sound(), push(db, 2001), db.Close()); err != nil {
+		t.Fatalf("a whole file: %v", err)
+	}
+	if err := os.WriteFile(path, whole.Bytes()[:whole.Len()-os.Getpagesize()], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(path + ".commit"); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		t.Fatal(err)
+	}
+	db = open()
+	defer func() { _ = db.Close() }()
+	if err := db.Sound(); !errors.Is(err, store.ErrDamaged) {
+		t.Errorf("a file that was cut is sound: %v", err)
+	}
+	if err := push(db, 2001); !errors.Is(err, store.ErrDamaged) {
+		t.Errorf("an entry was added to it: %v", err)
+	}
 }
 
 // TestShortLogsAreSound: one that is empty, and those of about as many positions

@@ -63,9 +63,9 @@ func (b table) get(key []byte) (value []byte, found bool, err error) {
 // has says whether there is a value, which may be damaged.
 func (b table) has(key []byte) (bool, error) { return b.cursor(nil).find(key) }
 
-// put adds or replaces a value. One that is damaged is replaced; where the keys
-// of both halves differ nothing is written, since the library could then take
-// pages apart that are not what it believes.
+// put adds or replaces a value, also one that is damaged. Where the keys of both
+// halves differ it writes nothing and returns an error: the pages are then not what
+// the library believes, and it could spoil more of them.
 func (b table) put(key, value []byte) error {
 	if _, err := b.has(key); err != nil {
 		return err
@@ -73,7 +73,7 @@ func (b table) put(key, value []byte) error {
 	if err := b.values.Put(key, value); err != nil {
 		return fmt.Errorf("write %s: %w", b.name, err)
 	}
-	return b.note(key, value)
+	return b.putSum(key, value)
 }
 
 // grows has the pages of a list that only grows at its end become full.
@@ -84,8 +84,8 @@ func (b table) grows() table {
 	return b
 }
 
-// note writes the checksum of a value.
-func (b table) note(key, value []byte) error {
+// putSum writes the checksum of a value.
+func (b table) putSum(key, value []byte) error {
 	sum := binary.BigEndian.AppendUint32(nil, sumOf(b.name.values, key, value))
 	if err := b.sums.Put(key, sum); err != nil {
 		return fmt.Errorf("write %s: %w", b.name.sums, err)
@@ -116,10 +116,10 @@ func (b table) last() (entry, error) { return b.cursor(nil).last() }
 // under runs over the entries whose keys have a prefix.
 func (b table) under(prefix []byte) iter.Seq2[entry, error] { return b.from(prefix, prefix) }
 
-// from is under from a key on. An entry whose value is damaged comes as its key
-// with the error; where one key of a half differs from that of the other, both
-// come like that. The run goes on after them if the caller does. Where more
-// differs it ends with an error without a key.
+// from is like under, but begins at a key. An entry whose value is damaged comes as
+// its key with the error. Where one key differs between the halves, the keys of both
+// come like that, and the run goes on if the caller does. Where more differs it ends
+// with an error without a key.
 func (b table) from(start, prefix []byte) iter.Seq2[entry, error] {
 	return func(yield func(entry, error) bool) {
 		c := b.cursor(prefix)
