@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -48,6 +49,8 @@ func (p *resultPrinter) result(r *model.Result) error {
 		p.line("Decision: " + say(&r.Override.Message))
 	}
 	p.list("Effects", linesOf(r.Effects, func(f *model.RaisedEffect) string { return say(&f.Message) }))
+	p.list("What can be used", p.usable(r))
+	p.list("Shortest way up", linesOf(r.Up, func(s *model.Step) string { return say(&s.Message) }))
 	p.list("Scores", linesOf(r.Domains, func(d *model.Domain) string { return say(&d.Message) }))
 	p.control(r)
 	p.day(r)
@@ -55,10 +58,34 @@ func (p *resultPrinter) result(r *model.Result) error {
 		return one.Name + ", " + passageWords(one) + ": " + say(&one.Message)
 	}))
 	p.list("Due again", linesOf(r.Due, func(d *model.Due) string { return say(&d.Message) }))
-	p.list("Shortest way up", linesOf(r.Up, func(s *model.Step) string { return say(&s.Message) }))
+	p.list("How far before the hand lets go", linesOf(r.Ways, func(w *model.SpeedWay) string { return say(&w.Message) }))
 	p.list("Missing", linesOf(r.Missing, func(m *model.Missing) string { return m.Group + ": " + say(&m.Message) }))
 	p.list("Cautions", linesOf(r.Notes, say))
 	return p.err
+}
+
+// usable says in three lines a control which one comes first and which stands in
+// for it, what decides about it, and what comes next.
+func (p *resultPrinter) usable(r *model.Result) (lines []string) {
+	for i := range r.Choices {
+		c := &r.Choices[i]
+		if c.Role == "" {
+			continue
+		}
+		lines = append(lines, p.words.Text(&c.Subject)+" ("+c.Role+"): indoors "+verdictWords(c.Indoors)+", outdoors "+verdictWords(c.Outdoors)+".")
+		if len(c.Reasons) == 0 {
+			continue
+		}
+		decides := &c.Reasons[0] // the worst is first
+		if decides.Verdict == "feasible" {
+			decides = &c.Reasons[max(0, slices.IndexFunc(c.Reasons, func(one model.Reason) bool { return one.Rule == "force" }))]
+		}
+		lines = append(lines, "  "+ruleWords(decides.Rule)+": "+p.words.Text(&decides.Message))
+		if next := p.words.Text(&decides.Change); next != "" {
+			lines = append(lines, "  next: "+next)
+		}
+	}
+	return lines
 }
 
 // control prints what is said of controls.

@@ -184,3 +184,15 @@ func TestScoreByAnotherChecklist(t *testing.T) {
 		t.Errorf("a checklist with a mistake: %v", err)
 	}
 }
+
+// TestScoreSaysFirstWhatCanBeUsed: in three lines a control, before any score.
+func TestScoreSaysFirstWhatCanBeUsed(t *testing.T) {
+	out, err := score("", "testdata/visit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	used, scores := strings.Index(out, "What can be used\n  Very light stick at the right index finger (main): "), strings.Index(out, "\nScores\n")
+	if used < 0 || scores < used || !strings.Contains(out, "\n    next: Measure the force in every needed direction") {
+		t.Errorf("%s", out)
+	}
+}
