@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -60,11 +61,44 @@ func parseVisitFile(name string, data []byte) (visitFile, error) {
 	if err != nil {
 		return visitFile{}, &fileError{name, lineAt(data, r.Offset()), *err}
 	}
+	if err := checkValues(name, data); err != nil {
+		return visitFile{}, err
+	}
 	nameParts(&file.visit)
 	for i := range file.earlier {
 		nameParts(&file.earlier[i])
 	}
 	return file, nil
+}
+
+// checkValues refuses a reading without a value: 0 would mean that it was tried and
+// nothing came. Data were read as a visit before.
+func checkValues(name string, data []byte) error {
+	type readings struct {
+		Readings []struct {
+			Value  *float64 `json:"value"`
+			Missed bool     `json:"missed"`
+		} `json:"readings"`
+	}
+	var file struct {
+		Visit   readings   `json:"visit"`
+		Earlier []readings `json:"earlier"`
+	}
+	if err := json.Unmarshal(data, &file); err != nil {
+		return badFile(name, 0, "visit.readings", "lists of readings", err.Error())
+	}
+	for v, visit := range append([]readings{file.Visit}, file.Earlier...) {
+		path := "visit"
+		if v > 0 {
+			path = fmt.Sprintf("earlier[%d]", v-1)
+		}
+		for i, r := range visit.Readings {
+			if r.Value == nil && !r.Missed {
+				return badFile(name, 0, fmt.Sprintf("%s.readings[%d].value", path, i), "a number; 0 says that it was tried and nothing came", "nothing")
+			}
+		}
+	}
+	return nil
 }
 
 // readParts refuses another format as soon as it is named, before fields that

@@ -24,12 +24,12 @@ func TestScoreTakesFilesThatLeaveMuchOut(t *testing.T) {
 		"nothing":  {``, "No level yet: too little is known"},
 		"a set-up": {`,"setup":{"class":"small","site":"chin"}`, "No force reading at the chin"},
 		"a control without a name": {`,"kit":[{"id":"k1","class":"small","operate_gf":50}]` +
-			`,"readings":[{"what":"force","site":"chin","direction":"left","state":"rested","value":60,"unit":"gf"}]`, "k1: "},
-		"a place without a name":  {`,"places":[{"place":"p1","kind":"door"}]`, "p1, unknown: "},
+			`,"readings":[{"what":"force","site":"chin","direction":"left","state":"rested","value":60,"unit":"gf"}]`, "K1 at the chin: "},
+		"a place without a name":  {`,"places":[{"place":"p1","kind":"door"}]`, "p1, not known yet: "},
 		"a place with a chair":    {`,"chair":{"length_mm":1000,"width_mm":600,"drive":"mid"},"places":[{"place":"p1","kind":"door","width_mm":900}]`, "p1, fits: "},
 		"one need":                {`,"needs":{"base":"moves"}`, "No level yet"},
 		"a run":                   {`,"runs":[{"place":"indoors","state":"rested"}]`, "No level yet"},
-		"a reading of nothing":    {`,"readings":[{"what":"hold","site":"chin","state":"rested","unit":"s"}]`, "No level yet"},
+		"a reading of nothing":    {`,"readings":[{"what":"hold","site":"chin","state":"rested","value":0,"unit":"s"}]`, "No level yet"},
 		"an item without heads":   {`,"answers":[{"item":"pos-trunk"}]`, "No level yet"},
 		"a decision":              {`,"override":{"level":"pause","reason":"other","text":"as agreed","from":"2026-03-02"}`, "Decision: "},
 		"parts that do not count": {`,"settings":[{}],"mount":{},"plan":{},"notes":{},"signed":{},"started":{}`, "No level yet"},
@@ -38,6 +38,16 @@ func TestScoreTakesFilesThatLeaveMuchOut(t *testing.T) {
 		if err != nil || !strings.Contains(out, c.want) {
 			t.Errorf("%s: %v, want %q in\n%s", name, err, c.want, out)
 		}
+	}
+}
+
+// TestAReadingWithoutAValueIsRefused: 0 would say that it was tried and nothing
+// came. A release that did not come has none.
+func TestAReadingWithoutAValueIsRefused(t *testing.T) {
+	_, err := score(leastVisit(`,"readings":[{"what":"release","site":"chin","state":"rested","unit":"s","missed":true},`+
+		`{"what":"force","site":"chin","direction":"left","state":"rested","unit":"gf"}]`), "-")
+	if err == nil || !strings.Contains(err.Error(), "visit.readings[1].value: expected a number") {
+		t.Errorf("%v", err)
 	}
 }
 

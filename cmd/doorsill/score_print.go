@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -48,17 +49,43 @@ func (p *resultPrinter) result(r *model.Result) error {
 		p.line("Decision: " + say(&r.Override.Message))
 	}
 	p.list("Effects", linesOf(r.Effects, func(f *model.RaisedEffect) string { return say(&f.Message) }))
+	p.list("What can be used", p.usable(r))
+	p.list("Shortest way up", linesOf(r.Up, func(s *model.Step) string { return say(&s.Message) }))
 	p.list("Scores", linesOf(r.Domains, func(d *model.Domain) string { return say(&d.Message) }))
 	p.control(r)
 	p.day(r)
 	p.list("Passages", linesOf(r.Passages, func(one *model.Passage) string {
-		return one.Place + ", " + strings.ReplaceAll(one.Verdict, "-", " ") + ": " + say(&one.Message)
+		return one.Name + ", " + passageWords(one) + ": " + say(&one.Message)
 	}))
 	p.list("Due again", linesOf(r.Due, func(d *model.Due) string { return say(&d.Message) }))
-	p.list("Shortest way up", linesOf(r.Up, func(s *model.Step) string { return say(&s.Message) }))
+	p.list("How far before the hand lets go", linesOf(r.Ways, func(w *model.SpeedWay) string { return say(&w.Message) }))
 	p.list("Missing", linesOf(r.Missing, func(m *model.Missing) string { return m.Group + ": " + say(&m.Message) }))
 	p.list("Cautions", linesOf(r.Notes, say))
 	return p.err
+}
+
+// usable says in three lines a control which one comes first and which stands in
+// for it, what decides about it, and what comes next.
+func (p *resultPrinter) usable(r *model.Result) (lines []string) {
+	for i := range r.Choices {
+		c := &r.Choices[i]
+		if c.Role == "" {
+			continue
+		}
+		lines = append(lines, p.words.Text(&c.Subject)+" ("+c.Role+"): indoors "+verdictWords(c.Indoors)+", outdoors "+verdictWords(c.Outdoors)+".")
+		if len(c.Reasons) == 0 {
+			continue
+		}
+		decides := &c.Reasons[0] // the worst is first
+		if decides.Verdict == "feasible" {
+			decides = &c.Reasons[max(0, slices.IndexFunc(c.Reasons, func(one model.Reason) bool { return one.Rule == "force" }))]
+		}
+		lines = append(lines, "  "+ruleWords(decides.Rule)+": "+p.words.Text(&decides.Message))
+		if next := p.words.Text(&decides.Change); next != "" {
+			lines = append(lines, "  next: "+next)
+		}
+	}
+	return lines
 }
 
 // control prints what is said of controls.
@@ -70,7 +97,7 @@ func (p *resultPrinter) control(r *model.Result) {
 	}))
 	p.list("Usual controls at this site", linesOf(r.Classes, func(c *model.ClassVerdict) string { return say(&c.Message) }))
 	p.list("Every control at every measured site", linesOf(r.Choices, func(c *model.Choice) string {
-		return c.Control + ": " + strings.Join(linesOf(c.Messages, say), " ")
+		return say(&c.Subject) + ": " + strings.Join(linesOf(c.Messages, say), " ")
 	}))
 	if r.Left != nil {
 		p.list("When no stick fits", []string{p.reason(r.Left)})
@@ -87,7 +114,7 @@ func (p *resultPrinter) reason(r *model.Reason) string {
 func (p *resultPrinter) day(r *model.Result) {
 	say := p.words.Text
 	p.list("What driving asks of the body", linesOf(r.Loads, func(l *model.Load) string {
-		return l.Control + " at " + l.Site + ": " + say(&l.Message)
+		return say(&l.Subject) + ": " + say(&l.Message)
 	}))
 	p.list("Limits of a usual day", linesOf(limits(r), func(q *model.Quantity) string { return say(&q.Message) }))
 	if r.Exposure != nil {
@@ -154,6 +181,16 @@ func ruleWords(rule string) string {
 		return "base and mount"
 	}
 	return rule
+}
+
+func passageWords(p *model.Passage) string {
+	switch {
+	case p.Barred:
+		return "barred"
+	case p.Verdict == model.PassageUnknown:
+		return "not known yet"
+	}
+	return strings.ReplaceAll(p.Verdict, "-", " ")
 }
 
 func verdictWords(verdict string) string {

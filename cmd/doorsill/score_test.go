@@ -40,9 +40,9 @@ func TestScoreSaysWhatADayAndAHomeAsk(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"setup at index-right: Left asks 21.7 % of the strength.", "one-hour limit of 14 %", "Revised strain index 7.2",
-		"in 4 weeks: Exposure is raised.", "p-front, fits: 110 mm are left", "p-hall, tight: ", "p-bed, does not fit: 21 mm are missing",
-		"p-cellar, unknown: Clear opening of the door: expected", "Letting go: due again", "every control at every measured site",
+		"Chosen control at the right index finger: Left asks 21.7 % of the strength.", "one-hour limit of 14 %", "Strain of the hand 7.2: not above the mark of 10",
+		"in 4 weeks: Exposure is raised.", "Front door, fits: 110 mm are left", "Hall to kitchen, tight: ", "Bedroom passage, does not fit: 21 mm are missing",
+		"Cellar, not known yet: Not measured yet: clear opening of the door.", "Letting go: due again", "every control at every measured site",
 	} {
 		if !strings.Contains(strings.ToLower(out), strings.ToLower(want)) {
 			t.Errorf("no %q in\n%s", want, out)
@@ -182,5 +182,17 @@ func TestScoreByAnotherChecklist(t *testing.T) {
 	}
 	if _, err := score(visit, "--checklist", checklists+"bad/weight.json", "-"); err == nil || !strings.Contains(err.Error(), "weight") {
 		t.Errorf("a checklist with a mistake: %v", err)
+	}
+}
+
+// TestScoreSaysFirstWhatCanBeUsed: in three lines a control, before any score.
+func TestScoreSaysFirstWhatCanBeUsed(t *testing.T) {
+	out, err := score("", "testdata/visit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	used, scores := strings.Index(out, "What can be used\n  Very light stick at the right index finger (main): "), strings.Index(out, "\nScores\n")
+	if used < 0 || scores < used || !strings.Contains(out, "\n    next: Measure the force in every needed direction") {
+		t.Errorf("%s", out)
 	}
 }

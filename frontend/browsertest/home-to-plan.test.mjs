@@ -89,7 +89,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await tile(page, 'Controls');
   const blue = cardOf(page, 'Blue stick');
   await blue.getByText('marginal').first().waitFor();
-  await blue.getByText(/^All reasons/).click();
+  await blue.getByText(/^All that was found/).click();
   await blue
     .getByText(/623 gf for 250 gf asked/)
     .first()

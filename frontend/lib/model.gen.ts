@@ -87,6 +87,7 @@ export interface Result {
   readonly windows?: readonly Window[];
   readonly loads?: readonly Load[];
   readonly limits?: readonly Quantity[];
+  readonly ways?: readonly SpeedWay[];
   readonly exposure?: Exposure;
   readonly recheck?: Recheck;
   readonly passages?: readonly Passage[];
@@ -869,6 +870,7 @@ export interface Quantity {
   readonly value?: number;
   readonly unit?: string;
   readonly origin: string;
+  readonly basis?: string;
   readonly message?: Message;
 }
 
@@ -896,6 +898,7 @@ export interface ClassVerdict {
 export interface Choice {
   readonly control: string;
   readonly site: string;
+  readonly subject?: Message;
   readonly indoors: string;
   readonly outdoors: string;
   readonly rank?: number;
@@ -915,10 +918,22 @@ export interface Window {
 export interface Load {
   readonly control: string;
   readonly site: string;
+  readonly subject?: Message;
   readonly direction: string;
   readonly share?: number;
+  readonly unit?: string;
+  readonly basis?: string;
   readonly message: Message;
   readonly holding?: readonly Quantity[];
+}
+
+export interface SpeedWay {
+  readonly setting: Ref;
+  readonly key: string;
+  readonly profile?: string;
+  readonly metres?: number;
+  readonly basis?: string;
+  readonly message: Message;
 }
 
 export interface Exposure {
@@ -933,12 +948,13 @@ export interface Recheck {
 
 export interface Passage {
   readonly place: string;
-  readonly name: string;
+  readonly name?: string;
   readonly leads_to?: string;
   readonly not_needed?: boolean;
   readonly barred?: boolean;
   readonly verdict: string;
   readonly left_mm?: number;
+  readonly basis?: string;
   readonly message: Message;
   readonly assumes?: Message;
   readonly reference?: Message;

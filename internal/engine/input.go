@@ -28,7 +28,8 @@ type visit struct {
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
 	checks   []*passage.QuickCheck // of each place
-	due      []string              // items by id
+	settings []model.Setting
+	due      []string // items by id
 	// use is the chosen control and site, empty before one is chosen.
 	use model.InUse
 	// apart are answers about other controls, and the ids of the items that have
@@ -43,7 +44,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), chair: new(model.ChairMeasured), places: v.Places}
+	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), chair: new(model.ChairMeasured), places: v.Places, settings: v.Settings}
 	if v.Setup != nil {
 		in.setup, in.use = setupOf(&v.Setup.SetupChosen), v.Setup.InUse()
 	}

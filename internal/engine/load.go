@@ -7,6 +7,7 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
@@ -25,7 +26,7 @@ type day struct {
 	worst float64
 	// pain is 0 to 10, or provenance.NotMeasured().
 	pain  float64
-	signs bool
+	signs endurance.Signs
 	// raised: a limit is passed or a line of the exposure card is raised.
 	raised bool
 }
@@ -38,7 +39,7 @@ func (b *builder) endure(v *visit) {
 		b.otherLoads()
 		return
 	}
-	d := day{needs: v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.input.Alarm, worst: provenance.NotMeasured()}
+	d := day{needs: v.needs, site: v.setup.Site, pain: provenance.NotMeasured(), signs: b.signs(v), worst: provenance.NotMeasured()}
 	if b.input.PainAsked {
 		d.pain = float64(b.input.Pain) / float64(decimal.One)
 	}
@@ -107,7 +108,7 @@ func (b *builder) weakest(site *strength.Site) strength.Direction {
 // load gives the share of strength that a force asks in one direction.
 func (b *builder) load(control string, site *strength.Site, to strength.Direction, asked float64) (share float64, ok bool) {
 	direction := message.Word("to", to.String())
-	b.out.Loads = append(b.out.Loads, model.Load{Control: control, Site: site.ID, Direction: to.String()})
+	b.out.Loads = append(b.out.Loads, model.Load{Control: control, Site: site.ID, Subject: b.subject(control, site.ID), Direction: to.String(), Unit: "%"})
 	one := &b.out.Loads[len(b.out.Loads)-1]
 	pair := &site.Force[to]
 	if !pair.Measured() {
@@ -115,13 +116,18 @@ func (b *builder) load(control string, site *strength.Site, to strength.Directio
 		return 0, false
 	}
 	usable, assumed := pair.Usable()
+	if usable == 0 {
+		one.Message = message.New("endurance.load-no-force", direction)
+		return 0, false
+	}
 	share, err := endurance.ShareOf(asked, usable)
 	if err != nil {
 		one.Message = message.New("endurance.load-refused", direction, message.Inner("why", provenance.MessageOf(err)))
 		return 0, false
 	}
 	one.Share, one.Message = rounded(100*share, 1), loadMessage(direction, share, assumed)
-	b.provenance("load", endurance.ShareProvenance())
+	one.Basis = "load"
+	b.provenance(one.Basis, endurance.ShareProvenance())
 	return share, true
 }
 
@@ -137,7 +143,8 @@ func loadMessage(direction message.Arg, share float64, assumed bool) message.Mes
 	case share > 1:
 		code = "endurance.load-too-much"
 	}
-	args := []message.Arg{direction, message.Number("share", provenance.Round(100*share, 1))}
+	const all = 100
+	args := []message.Arg{direction, message.Number("share", all*share), message.Count("places", provenance.Apart(all*share, 1, all))}
 	if assumed {
 		args = append(args, message.Number("tired", provenance.Round(strength.TiredFactor, 1)))
 	}
@@ -146,8 +153,9 @@ func loadMessage(direction message.Arg, share float64, assumed bool) message.Mes
 
 // limit adds one limit of a usual day with what it rests on.
 func (b *builder) limit(q model.Quantity, from provenance.Provenance) {
+	q.Basis = q.Name
 	b.out.Limits = append(b.out.Limits, q)
-	b.provenance(q.Name, from)
+	b.provenance(q.Basis, from)
 }
 
 // unlimited adds a limit that cannot be given, and why.
@@ -164,19 +172,68 @@ func assumed(name, site, unit string, value *decimal.Micro, say message.Message)
 // holding gives how long the last load can be held.
 func (b *builder) holding(site, direction string, share float64) {
 	into := &b.out.Loads[len(b.out.Loads)-1].Holding
+	to := message.Word("to", direction)
 	h, err := endurance.HoldAt(site, share)
 	if err != nil {
-		*into = []model.Quantity{{Name: "hold-time-low", Site: site, Direction: direction, Unit: "s", Origin: model.OriginMissing, Message: provenance.Sentence(err)}}
+		why := message.New("endurance.hold-refused", to, message.Inner("why", provenance.MessageOf(err)))
+		switch {
+		case share > 1:
+			why = message.New("endurance.hold-too-much", to)
+		case share < endurance.LeastShare:
+			why = message.New("endurance.hold-too-light", to)
+		}
+		*into = []model.Quantity{{Name: "hold-time-low", Site: site, Direction: direction, Unit: "s", Origin: model.OriginMissing, Message: why}}
 		return
 	}
 	from := h.Holds[0].Provenance
 	from.Borrowed = h.Fit != endurance.Own
-	low := assumed("hold-time-low", site, "s", rounded(h.Low, 0), h.Say)
-	high := assumed("hold-time-high", site, "s", rounded(h.High, 0), message.Message{})
+	say := message.New("endurance.hold-in-direction", to, message.Inner("hold", h.Say))
+	if held := &b.analysis.Hold; direction == strength.Forward.String() && held.Has() {
+		say = besideMeasured(say, &h, held.Value.Float())
+	}
+	low := assumed("hold-time-low", site, "s", rounded(provenance.Floor(h.Low, 0), 0), say)
+	high := assumed("hold-time-high", site, "s", rounded(provenance.Floor(h.High, 0), 0), message.Message{})
 	low.Direction, high.Direction = direction, direction
+	low.Basis, high.Basis = low.Name, high.Name
 	*into = []model.Quantity{low, high}
 	b.provenance(low.Name, from)
 	b.provenance(high.Name, from)
+}
+
+// besideMeasured adds to what the curve of healthy adults says what was measured
+// of this person, where the two differ. A hold is counted to HoldCounted at most,
+// so one that was stopped there differs only from a curve that ends before.
+func besideMeasured(say message.Message, h *endurance.SiteHold, held float64) message.Message {
+	code := ""
+	switch {
+	case held < h.Low && held < strength.HoldCounted:
+		code = "endurance.hold-measured-shorter"
+	case held > h.High:
+		code = "endurance.hold-measured-longer"
+	default:
+		return say
+	}
+	return message.New(code, message.Inner("curve", say), message.Number("held", held))
+}
+
+// signs is the gravest answer to the question about signs of strain.
+func (b *builder) signs(v *visit) endurance.Signs {
+	signs := endurance.UnknownSigns
+	for i := range v.heads {
+		h := &v.heads[i]
+		if h.State != readiness.Answered || b.id(h.Item) != itemStrain {
+			continue
+		}
+		switch {
+		case h.Level == "0" || h.Level == "1":
+			return endurance.SignsOfStrain
+		case h.Level == "2":
+			signs = endurance.TiredFeeling
+		case signs == endurance.UnknownSigns:
+			signs = endurance.NoSigns
+		}
+	}
+	return signs
 }
 
 // hour compares with what held for an hour: without a break, and with pauses
@@ -185,16 +242,26 @@ func (b *builder) hour(d *day) {
 	if !provenance.Measured(d.worst) {
 		return
 	}
+	duty, err := d.dutyCycle()
+	// Without a pause the limit for on and off effort does not hold.
+	unbroken := err == nil && duty == 1
 	if d.worst <= 1 {
 		h, _ := endurance.OneHour(d.worst, true) // a share of strength is always in range
-		b.limit(assumed("limit-sustained", d.site, "%", rounded(100*h.Limit, 1), message.New("endurance.hour-without-pause", message.Inner("hour", h.Say))), h.Provenance)
+		d.raised = d.raised || unbroken && !h.Within
+		b.limit(assumed("limit-sustained", d.site, "%", rounded(100*h.Limit, 1), h.Say), h.Provenance)
 	}
-	duty, err := d.dutyCycle()
-	if err != nil {
+	switch lacks := d.lacksOfDuty(); {
+	case unbroken:
+		d.raised = d.raised || d.worst > 1
+		return
+	case len(lacks) > 0:
+		b.unlimited("limit-intermittent", d.site, "%", message.New("endurance.hour-lacks", message.Words("lacks", lacks)))
+		return
+	case err != nil:
 		b.unlimited("limit-intermittent", d.site, "%", provenance.Sentence(err))
 		return
 	}
-	h, err := endurance.OneHour(min(1, provenance.Round(duty*d.worst, 4)), false)
+	h, err := endurance.OneHour(min(1, duty*d.worst), false)
 	if err == nil {
 		d.raised = d.raised || !h.Within
 		b.limit(assumed("limit-intermittent", d.site, "%", rounded(100*h.Limit, 1), h.Say), h.Provenance)
@@ -224,9 +291,23 @@ func (b *builder) duty(d *day) {
 		return
 	}
 	d.raised = d.raised || d.worst > a.Share
+	b.allowedTime(d, duty)
 	for _, limit := range a.Limits {
 		if limit.ID == a.By {
 			b.limit(assumed("limit-duty", d.site, "%", rounded(100*a.Share, 1), a.Say), limit.Provenance)
 		}
 	}
+}
+
+// allowedTime gives the part of the time that force may be on at what the worst
+// direction asks.
+func (b *builder) allowedTime(d *day, duty float64) {
+	if !(d.worst <= 1) {
+		return
+	}
+	a, err := endurance.AllowedTime(d.site, d.worst, duty)
+	if err != nil {
+		return
+	}
+	b.limit(assumed("limit-time", d.site, "%", rounded(provenance.Floor(100*a.Duty, 1), 1), a.Say), a.Provenance)
 }

@@ -41,6 +41,7 @@ func (b *builder) result(v *visit) model.Result {
 	b.choices()
 	b.endure(v)
 	b.passages(v)
+	b.ways(v)
 	for _, id := range v.due {
 		b.out.Due = append(b.out.Due, model.Due{Item: id, Message: readiness.Due(id)})
 	}
@@ -96,7 +97,7 @@ func (b *builder) items() {
 		if a.State == readiness.Answered {
 			one.Level, one.Points = a.Level, &a.Points
 			if a.HasValue {
-				one.Shown, one.Band = b.list.Shown(i, a.Value), a.Band
+				one.Shown, one.Band = b.list.ShownAnswer(i, a), a.Band
 			}
 		}
 		b.out.Items[i] = one
@@ -125,7 +126,12 @@ func (b *builder) quantity(q *quantity.Quantity) model.Quantity {
 	if q.Has() && !q.Thin {
 		value := q.Value.Near(quantityDecimals)
 		one.Value = &value
-		if name, from, ok := strength.ProvenanceOf(q.Name); ok {
+		name, from, ok := strength.ProvenanceOf(q.Name)
+		if !ok {
+			name, from, ok = trial.ProvenanceOf(q.Name)
+		}
+		if ok {
+			one.Basis = name
 			b.provenance(name, from)
 		}
 	}
@@ -163,10 +169,11 @@ func (b *builder) passages(v *visit) {
 		if g.HasLeft {
 			one.LeftMM = rounded(provenance.Floor(g.LeftMM, 0), 0)
 		}
-		b.out.Passages = append(b.out.Passages, one)
 		if !g.Formula.Empty() {
-			b.provenance("passage-"+p.Kind, g.Provenance)
+			one.Basis = "passage-" + p.Kind
+			b.provenance(one.Basis, g.Provenance)
 		}
+		b.out.Passages = append(b.out.Passages, one)
 	}
 }
 

@@ -1,7 +1,10 @@
 package engine
 
 import (
+	"strings"
+
 	"doorsill/internal/engine/access"
+	"doorsill/internal/message"
 	"doorsill/internal/model"
 )
 
@@ -13,7 +16,7 @@ func (b *builder) choices() {
 	b.out.Choices = make([]model.Choice, len(v.Choices))
 	for i := range v.Choices {
 		c := &v.Choices[i]
-		one := model.Choice{Control: c.Control, Site: c.Site, Indoors: c.Indoors.String(), Outdoors: c.Outdoors.String(), Rank: c.Rank, Role: c.Role, Messages: c.Say,
+		one := model.Choice{Control: c.Control, Site: c.Site, Subject: b.subject(c.Control, c.Site), Indoors: c.Indoors.String(), Outdoors: c.Outdoors.String(), Rank: c.Rank, Role: c.Role, Messages: c.Say,
 			Reasons: make([]model.Reason, 0, len(c.Reasons))}
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
@@ -31,4 +34,19 @@ func (b *builder) choices() {
 		w := &v.Windows[i]
 		b.out.Windows = append(b.out.Windows, model.Window{State: w.State, Verdict: w.Verdict.String(), Message: w.Say})
 	}
+}
+
+// subject names a control with its site: the chosen one, one of the kit by the
+// team's own name, or a usual kind.
+func (b *builder) subject(control, site string) message.Message {
+	at := message.Word("site", site)
+	if class, ok := strings.CutPrefix(control, access.Generic); ok {
+		return message.New("subject.class", message.Word("class", class), at)
+	}
+	for i := range b.input.Kit {
+		if k := &b.input.Kit[i]; k.ID == control {
+			return message.New("subject.kit", message.Word("name", k.Name), at)
+		}
+	}
+	return message.New("subject.chosen", at)
 }

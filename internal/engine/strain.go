@@ -23,6 +23,10 @@ func (b *builder) strain(d *day) {
 		b.unlimited("strain-index", d.site, "", message.New("endurance.strain-lacks", message.Words("lacks", lacks)))
 		return
 	}
+	if d.worst > 1 {
+		b.unlimited("strain-index", d.site, "", message.New("endurance.strain-too-much"))
+		return
+	}
 	t := bent(endurance.Task{Site: d.site, Share: d.worst, PerMinute: *d.needs.CommandsPerMin, Seconds: *d.needs.SecondsPerCommand,
 		Hours: *d.needs.HoursDriving}, *d.needs.WristDeg)
 	s, err := endurance.StrainIndex(t)
@@ -104,6 +108,12 @@ func missing(list ...asked) []string {
 		}
 	}
 	return lacks
+}
+
+// lacksOfDuty returns the ids of what the part of the time with force on asks
+// and nobody gave.
+func (d *day) lacksOfDuty() []string {
+	return missing(asked{d.needs.CommandsPerMin, "commands-a-minute"}, asked{d.needs.SecondsPerCommand, "seconds-a-command"})
 }
 
 // lacks returns the ids of what the strain index asks and nobody gave.

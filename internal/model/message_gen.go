@@ -77,6 +77,9 @@ func (r *Result) EachMessage(f func(*message.Message)) {
 	for i := range r.Limits {
 		r.Limits[i].EachMessage(f)
 	}
+	for i := range r.Ways {
+		r.Ways[i].EachMessage(f)
+	}
 	if r.Exposure != nil {
 		r.Exposure.EachMessage(f)
 	}
@@ -154,6 +157,7 @@ func (c *ClassVerdict) EachMessage(f func(*message.Message)) {
 
 // EachMessage calls f with every message, in the order of the fields.
 func (c *Choice) EachMessage(f func(*message.Message)) {
+	f(&c.Subject)
 	for i := range c.Messages {
 		f(&c.Messages[i])
 	}
@@ -170,10 +174,16 @@ func (w *Window) EachMessage(f func(*message.Message)) {
 
 // EachMessage calls f with every message, in the order of the fields.
 func (l *Load) EachMessage(f func(*message.Message)) {
+	f(&l.Subject)
 	f(&l.Message)
 	for i := range l.Holding {
 		l.Holding[i].EachMessage(f)
 	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (s *SpeedWay) EachMessage(f func(*message.Message)) {
+	f(&s.Message)
 }
 
 // EachMessage calls f with every message, in the order of the fields.

@@ -58,6 +58,9 @@ type Result struct {
 	Loads []Load `json:"loads,omitempty"`
 	// Limits are what a usual day may ask, and strain.
 	Limits []Quantity `json:"limits,omitempty"`
+	// Ways are how far the chair goes before the hand lets go, at each speed as it
+	// was last set at this visit.
+	Ways []SpeedWay `json:"ways,omitempty"`
 	// Exposure is there for a site on the head, where no strain index exists.
 	Exposure *Exposure `json:"exposure,omitempty"`
 	// Recheck is when to look again by this visit alone.
@@ -154,7 +157,10 @@ type Quantity struct {
 	Value *decimal.Micro `json:"value,omitempty"`
 	Unit  string         `json:"unit,omitempty"`
 	// Origin is one of the Origin constants.
-	Origin  string          `json:"origin"`
+	Origin string `json:"origin"`
+	// Basis names the entry of Provenance that says what it rests on; without one
+	// it was read off in this visit.
+	Basis   string          `json:"basis,omitempty"`
 	Message message.Message `json:"message,omitzero"`
 }
 
@@ -188,11 +194,13 @@ type ClassVerdict struct {
 
 // Choice is the verdict on one control at one site.
 type Choice struct {
-	// Control is an id in the kit, or "class:" and a usual kind.
-	Control  string `json:"control"`
-	Site     string `json:"site"`
-	Indoors  string `json:"indoors"`
-	Outdoors string `json:"outdoors"`
+	// Control is an id in the kit, or "class:" and a usual kind; Subject names it
+	// with its site.
+	Control  string          `json:"control"`
+	Site     string          `json:"site"`
+	Subject  message.Message `json:"subject,omitzero"`
+	Indoors  string          `json:"indoors"`
+	Outdoors string          `json:"outdoors"`
 	// Rank is the place in the order of choice from 1; Role is main or fallback.
 	Rank int    `json:"rank,omitempty"`
 	Role string `json:"role,omitempty"`
@@ -218,15 +226,33 @@ type Window struct {
 
 // Load is how much of the strength in a direction a control asks.
 type Load struct {
-	// Control is "setup" for the chosen one as it is set, else as in Choice.
-	Control   string `json:"control"`
-	Site      string `json:"site"`
-	Direction string `json:"direction"`
-	// Share is in percent; it is left out when no force was measured.
+	// Control is "setup" for the chosen one as it is set, else as in Choice; Subject
+	// names it with its site.
+	Control   string          `json:"control"`
+	Site      string          `json:"site"`
+	Subject   message.Message `json:"subject,omitzero"`
+	Direction string          `json:"direction"`
+	// Share is in Unit, percent of the strength there; it is left out when no force
+	// was measured. Basis is as in Quantity.
 	Share   *decimal.Micro  `json:"share,omitempty"`
+	Unit    string          `json:"unit,omitempty"`
+	Basis   string          `json:"basis,omitempty"`
 	Message message.Message `json:"message"`
 	// Holding is how long the chosen control can be held there.
 	Holding []Quantity `json:"holding,omitempty"`
+}
+
+// SpeedWay is how far the chair goes before the hand lets go.
+type SpeedWay struct {
+	// Setting is the entry that set the speed, Key and Profile what was set.
+	Setting Ref    `json:"setting"`
+	Key     string `json:"key"`
+	Profile string `json:"profile,omitempty"`
+	// Metres is left out without a speed in km/h or a timed release. Basis is as in
+	// Quantity.
+	Metres  *decimal.Micro  `json:"metres,omitempty"`
+	Basis   string          `json:"basis,omitempty"`
+	Message message.Message `json:"message"`
 }
 
 // Exposure is the card of a driver by chin or head.
@@ -253,7 +279,7 @@ const (
 type Passage struct {
 	Place string `json:"place"`
 	// Name is the household's name for it, LeadsTo what is reached through it.
-	Name    string `json:"name"`
+	Name    string `json:"name,omitempty"`
 	LeadsTo string `json:"leads_to,omitempty"`
 	// NotNeeded says that the person can live without it; then it limits nothing.
 	NotNeeded bool `json:"not_needed,omitempty"`
@@ -263,7 +289,9 @@ type Passage struct {
 	Verdict string `json:"verdict"`
 	// LeftMM is what is left at the tightest point by any motion, below 0 what is
 	// missing, rounded down; it is left out where only small moves are left to try.
-	LeftMM  *decimal.Micro  `json:"left_mm,omitempty"`
+	LeftMM *decimal.Micro `json:"left_mm,omitempty"`
+	// Basis is as in Quantity.
+	Basis   string          `json:"basis,omitempty"`
 	Message message.Message `json:"message"`
 	// Assumes is what the formula takes for granted; Reference names figures of
 	// a building standard with their sections.

@@ -588,6 +588,10 @@ func (r *Result) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendKey(b, "limits")
 		b = strictjson.AppendSlice(b, r.Limits, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
 	}
+	if len(r.Ways) > 0 {
+		b = strictjson.AppendKey(b, "ways")
+		b = strictjson.AppendSlice(b, r.Ways, func(b []byte, v *SpeedWay) []byte { return v.AppendJSON(b) })
+	}
 	if r.Exposure != nil {
 		b = strictjson.AppendKey(b, "exposure")
 		b = r.Exposure.AppendJSON(b)
@@ -725,6 +729,9 @@ func (q *Quantity) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendTextField(b, "unit", q.Unit)
 	}
 	b = strictjson.AppendTextField(b, "origin", q.Origin)
+	if q.Basis != "" {
+		b = strictjson.AppendTextField(b, "basis", q.Basis)
+	}
 	if !q.Message.Empty() {
 		b = strictjson.AppendKey(b, "message")
 		b = q.Message.AppendJSON(b)
@@ -778,6 +785,10 @@ func (c *Choice) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "control", c.Control)
 	b = strictjson.AppendTextField(b, "site", c.Site)
+	if !c.Subject.Empty() {
+		b = strictjson.AppendKey(b, "subject")
+		b = c.Subject.AppendJSON(b)
+	}
 	b = strictjson.AppendTextField(b, "indoors", c.Indoors)
 	b = strictjson.AppendTextField(b, "outdoors", c.Outdoors)
 	if c.Rank != 0 {
@@ -815,10 +826,20 @@ func (l *Load) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "control", l.Control)
 	b = strictjson.AppendTextField(b, "site", l.Site)
+	if !l.Subject.Empty() {
+		b = strictjson.AppendKey(b, "subject")
+		b = l.Subject.AppendJSON(b)
+	}
 	b = strictjson.AppendTextField(b, "direction", l.Direction)
 	if l.Share != nil {
 		b = strictjson.AppendKey(b, "share")
 		b = l.Share.AppendJSON(b)
+	}
+	if l.Unit != "" {
+		b = strictjson.AppendTextField(b, "unit", l.Unit)
+	}
+	if l.Basis != "" {
+		b = strictjson.AppendTextField(b, "basis", l.Basis)
 	}
 	b = strictjson.AppendKey(b, "message")
 	b = l.Message.AppendJSON(b)
@@ -826,6 +847,26 @@ func (l *Load) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendKey(b, "holding")
 		b = strictjson.AppendSlice(b, l.Holding, func(b []byte, v *Quantity) []byte { return v.AppendJSON(b) })
 	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (s *SpeedWay) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "setting", string(s.Setting))
+	b = strictjson.AppendTextField(b, "key", s.Key)
+	if s.Profile != "" {
+		b = strictjson.AppendTextField(b, "profile", s.Profile)
+	}
+	if s.Metres != nil {
+		b = strictjson.AppendKey(b, "metres")
+		b = s.Metres.AppendJSON(b)
+	}
+	if s.Basis != "" {
+		b = strictjson.AppendTextField(b, "basis", s.Basis)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = s.Message.AppendJSON(b)
 	return append(b, '}')
 }
 
@@ -851,7 +892,9 @@ func (r *Recheck) AppendJSON(b []byte) []byte {
 func (p *Passage) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "place", p.Place)
-	b = strictjson.AppendTextField(b, "name", p.Name)
+	if p.Name != "" {
+		b = strictjson.AppendTextField(b, "name", p.Name)
+	}
 	if p.LeadsTo != "" {
 		b = strictjson.AppendTextField(b, "leads_to", p.LeadsTo)
 	}
@@ -865,6 +908,9 @@ func (p *Passage) AppendJSON(b []byte) []byte {
 	if p.LeftMM != nil {
 		b = strictjson.AppendKey(b, "left_mm")
 		b = p.LeftMM.AppendJSON(b)
+	}
+	if p.Basis != "" {
+		b = strictjson.AppendTextField(b, "basis", p.Basis)
 	}
 	b = strictjson.AppendKey(b, "message")
 	b = p.Message.AppendJSON(b)

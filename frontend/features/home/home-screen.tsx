@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { Banner, More } from '../../ui';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import { newId, type VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn } from '../../lib/visit-writer';
@@ -40,6 +41,21 @@ function AddPlace(props: { readonly view: VisitView; readonly first: boolean }) 
   );
 }
 
+/** Answers about the home that a measured place contradicts; the worse counts. */
+function Contradictions(props: { readonly view: VisitView }) {
+  const said = (props.view.result?.notes ?? []).filter((note) => note.code.startsWith('passage.conflict'));
+  if (said.length === 0) return null;
+  return (
+    <Banner tone="caution" title="Answers and measures differ">
+      <ul>
+        {said.map((note) => (
+          <li key={sentenceOf(note)}>{sentenceOf(note)}</li>
+        ))}
+      </ul>
+    </Banner>
+  );
+}
+
 function Places(props: { readonly view: VisitView; readonly may: boolean }) {
   const places = props.view.visit.places ?? [];
   return (
@@ -67,6 +83,7 @@ export function HomeScreen(props: { readonly id: string }) {
         const may = mayWrite(roleIn(view.visit.team), 'place-measured') && isOpen(view.visit);
         return (
           <>
+            <Contradictions view={view} />
             <ChairPart visit={view.visit} may={may} />
             <Places view={view} may={may} />
             <Banner tone="note">

@@ -13,9 +13,9 @@ import { directions, type PackedControl, type Result, type Visit } from '../../l
 import { comparable, genericControls, reachOf, type Comparable } from './compare';
 import { CompareView } from './compare-view';
 import { ForceView } from './force-view';
-import { JudgedCard } from './judged-card';
+import { JudgedCard, ThreeLines } from './judged-card';
 import { PackKit } from './pack-kit';
-import { choiceWords, countLine, inOrder, judgedAt, judgedSites, unknownWords } from './verdicts';
+import { choiceWords, countLine, inOrder, judgedAt, judgedSites } from './verdicts';
 import { controlName, isGeneric } from './words';
 
 /** Every control at every measured site: can it be driven, why not, and what would change it. */
@@ -119,11 +119,12 @@ function Order(props: { readonly result: Result; readonly kit: readonly PackedCo
                 {controlName(choice.control, props.kit)}, {siteWords(choice.site)}
                 {choice.role === 'main' ? ': main choice' : choice.role === 'fallback' ? ': fallback' : ''}
               </strong>
-              <p>
-                Indoors <VerdictMark verdict={choice.indoors} unknown={unknownWords(choice)} />, outdoors{' '}
-                <VerdictMark verdict={choice.outdoors} unknown={unknownWords(choice)} />
-              </p>
-              <p>{choiceWords(choice)}</p>
+              <ThreeLines choice={choice} />
+              {choiceWords(choice) === '' ? null : (
+                <More summary="Why at this place">
+                  <p>{choiceWords(choice)}</p>
+                </More>
+              )}
             </li>
           ))}
         </ol>

@@ -1,17 +1,15 @@
 import { More, Sentence } from '../../ui';
-import { Facts } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
 import { plainWords, sentenceOf } from '../../ui/words';
 import type { Choice, Reason } from '../../lib/model.gen';
-import { choiceWords, unknownWords } from './verdicts';
+import { choiceWords, linesOf, unknownWords } from './verdicts';
 
-/** One control at one site: both verdicts, the worst reason, all others a tap away. */
+/** One control at one site in three lines: can she use it, what decides, what next. All else is a tap away. */
 export function JudgedCard(props: { readonly choice: Choice; readonly name: string }) {
   const { choice } = props;
-  const unknown = unknownWords(choice);
   const said = choiceWords(choice);
-  const [worst, ...rest] = choice.reasons;
   const role = choice.role === 'main' ? 'main choice' : choice.role === 'fallback' ? 'fallback' : '';
+  const { rest } = linesOf(choice);
   return (
     <article class={role === '' ? 'choice-card' : 'choice-card choice-card-main'}>
       <div class="choice-card-head">
@@ -22,22 +20,37 @@ export function JudgedCard(props: { readonly choice: Choice; readonly name: stri
           </strong>
         )}
       </div>
-      <Facts
-        rows={[
-          ['Indoors', <VerdictMark verdict={choice.indoors} unknown={unknown} />],
-          ['Outdoors', <VerdictMark verdict={choice.outdoors} unknown={unknown} />],
-        ]}
-      />
-      {said === '' ? null : <p>{said}</p>}
-      {worst ? <WhyLine reason={worst} /> : null}
-      {rest.length > 0 ? (
-        <More summary={`All reasons (${choice.reasons.length})`}>
+      <ThreeLines choice={choice} />
+      {said === '' && rest.length === 0 ? null : (
+        <More summary={`All that was found (${choice.reasons.length})`}>
+          {said === '' ? null : <p>{said}</p>}
           {rest.map((reason) => (
             <WhyLine key={`${reason.rule} ${reason.outdoors_only === true}`} reason={reason} />
           ))}
         </More>
-      ) : null}
+      )}
     </article>
+  );
+}
+
+/** Can she use it, how good is it and why, and what comes next. */
+export function ThreeLines(props: { readonly choice: Choice }) {
+  const { choice } = props;
+  const unknown = unknownWords(choice);
+  const { how, next } = linesOf(choice);
+  return (
+    <>
+      <p>
+        Indoors <VerdictMark verdict={choice.indoors} unknown={unknown} />, outdoors{' '}
+        <VerdictMark verdict={choice.outdoors} unknown={unknown} />
+      </p>
+      {how ? <p>{whyText(how)}</p> : null}
+      {next === '' ? null : (
+        <p>
+          <strong>Next:</strong> {next}
+        </p>
+      )}
+    </>
   );
 }
 
@@ -59,14 +72,19 @@ const RULES: Readonly<Record<string, string>> = {
   latched: 'how it drives',
 };
 
-function WhyLine(props: { readonly reason: Reason }) {
-  const { reason } = props;
+/** What a rule says, with its name in front. */
+function whyText(reason: Reason): string {
   const rule = RULES[reason.rule] ?? plainWords(reason.rule);
   const where = reason.outdoors_only ? ', outdoors only' : '';
+  return `${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${sentenceOf(reason.message)}`;
+}
+
+function WhyLine(props: { readonly reason: Reason }) {
+  const { reason } = props;
   return (
     <Sentence
       mark={<VerdictMark verdict={reason.verdict} unknown="not known yet" />}
-      text={`${rule.charAt(0).toUpperCase()}${rule.slice(1)}${where}: ${sentenceOf(reason.message)}`}
+      text={whyText(reason)}
       change={sentenceOf(reason.change) || undefined}
     />
   );

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { saying } from '../../ui/result/sample';
 import { SAMPLE as result } from './sample-result';
-import { choiceWords, countLine, inOrder, judgedAt, judgedSites, unknownWords, worseOf } from './verdicts';
+import { choiceWords, countLine, inOrder, judgedAt, judgedSites, linesOf, unknownWords, worseOf } from './verdicts';
 
 test('sites and the order of choice are the engine’s', () => {
   assert.deepEqual(judgedSites(result), ['chin', 'thumb-left']);
@@ -51,4 +51,18 @@ test('what is said of a choice is one paragraph', () => {
   const [small] = inOrder(result);
   assert.ok(small);
   assert.equal(choiceWords({ ...small, messages: [saying('One.'), saying('Two.')] }), 'One. Two.');
+});
+
+test('the lines of a control are what decides and what comes next; the rest is below', () => {
+  const [small, light, standard] = judgedAt(result, 'chin');
+  assert.ok(small && light && standard);
+  assert.deepEqual([linesOf(small).how?.rule, linesOf(small).next, linesOf(small).rest.length], ['force', '', 0]);
+  assert.deepEqual(
+    [linesOf(light).how?.rule, linesOf(light).next, linesOf(light).rest.map((why) => why.rule)],
+    ['rough-head', 'Drive 20 m on rough ground.', ['force']],
+  );
+  assert.deepEqual([linesOf(standard).how?.rule, linesOf(standard).next], ['force', 'A lighter control.']);
+  const bare = judgedAt(result, 'thumb-left')[0];
+  assert.ok(bare);
+  assert.deepEqual(linesOf(bare), { how: undefined, next: '', rest: [] });
 });

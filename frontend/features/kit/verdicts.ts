@@ -1,7 +1,7 @@
 /** A result's verdicts on controls, put in order for reading. */
 import { verdictOf, type Verdict } from '../../ui/result/words';
 import { sentenceOf } from '../../ui/words';
-import type { Choice, Result } from '../../lib/model.gen';
+import type { Choice, Reason, Result } from '../../lib/model.gen';
 
 /** Sites that controls were judged at, in the engine's order. */
 export function judgedSites(result: Result): readonly string[] {
@@ -52,4 +52,21 @@ export function countLine(list: readonly Choice[]): string {
     .map(([verdict, words]) => [count(verdict), words] as const)
     .filter(([n]) => n > 0);
   return said.length === 0 ? 'nothing judged' : said.map(([n, words]) => `${n} ${words}`).join(', ');
+}
+
+/** What stands first of a control at a site: three lines, and what is left for below. */
+export interface ChoiceLines {
+  /** How good it is: the reason that decides, or what is said of the force where nothing stands against it. */
+  readonly how: Reason | undefined;
+  /** What to do next about it, empty where there is nothing. */
+  readonly next: string;
+  readonly rest: readonly Reason[];
+}
+
+/** The reason that decides comes first, and what would change it is what comes next. */
+export function linesOf(choice: Choice): ChoiceLines {
+  const against = choice.reasons.find((why) => verdictOf(why.verdict) !== 'feasible');
+  const how = against ?? choice.reasons.find((why) => why.rule === 'force') ?? choice.reasons[0];
+  const next = against ?? choice.reasons.find((why) => sentenceOf(why.change) !== '');
+  return { how, next: sentenceOf(next?.change), rest: choice.reasons.filter((why) => why !== how) };
 }

@@ -3,8 +3,9 @@ import { Banner, timeWords, useSave } from '../../ui';
 import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
+import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
-import type { Setting } from '../../lib/model.gen';
+import type { Setting, SpeedWay } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
@@ -17,7 +18,13 @@ function whyWords(setting: Setting): string {
   return setting.why.startsWith(problem) ? setting.why : `${problem}. ${setting.why}`;
 }
 
-function SettingsTable(props: { readonly settings: readonly Setting[] }) {
+/** How far the chair goes at this speed before the hand lets go. */
+function Way(props: { readonly ways: readonly SpeedWay[]; readonly setting: Setting }) {
+  const way = props.ways.find((one) => one.setting === props.setting.ref);
+  return way ? <p>{sentenceOf(way.message)}</p> : null;
+}
+
+function SettingsTable(props: { readonly settings: readonly Setting[]; readonly ways: readonly SpeedWay[] }) {
   if (props.settings.length === 0) return <p>No setting has been changed at this visit.</p>;
   return (
     <div class="table-wrap" role="region" aria-label="Table of changed settings" tabIndex={0}>
@@ -43,6 +50,7 @@ function SettingsTable(props: { readonly settings: readonly Setting[] }) {
               <td>{valueWords(one.before, one.unit)}</td>
               <td>
                 <strong>{valueWords(one.after, one.unit)}</strong>
+                <Way ways={props.ways} setting={one} />
               </td>
               <td>{whyWords(one)}</td>
               <td>{triedWords(one) || 'not noted'}</td>
@@ -128,7 +136,7 @@ export function SettingsScreen(props: { readonly id: string }) {
             <DueAgain view={view} />
             <section aria-labelledby="changed">
               <h2 id="changed">Changed settings</h2>
-              <SettingsTable settings={view.visit.settings ?? []} />
+              <SettingsTable settings={view.visit.settings ?? []} ways={view.result?.ways ?? []} />
             </section>
             {may ? null : <Banner tone="note">A clinician changes settings.</Banner>}
             {may && isOpen(view.visit) ? <TriedPart visit={view.visit} settings={view.visit.settings ?? []} /> : null}

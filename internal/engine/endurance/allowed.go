@@ -1,6 +1,9 @@
 package endurance
 
-import "doorsill/internal/message"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/message"
+)
 
 // Allowance is the share of strength that repeated work may ask at a site.
 type Allowance struct {
@@ -51,4 +54,35 @@ func (a *Allowance) say() message.Message {
 		return message.New("endurance.allowed-few-studied", message.Inner("allowed", m))
 	}
 	return m
+}
+
+// TimeAllowance is the part of the time that force may be on.
+type TimeAllowance struct {
+	// Duty is the stricter limit, 0 to 1, 6 decimals; By is its id.
+	Duty float64
+	By   string
+	// Say tells it beside the part of the time that force is on.
+	Say message.Message
+	provenance.Provenance
+}
+
+// AllowedTime is Allowed turned round: the largest part of the time with force on
+// at a share of strength (above 0, at most 1), beside the part that it is on. Where
+// the share lies outside the range of the second limit the first stands alone. The
+// same sites are refused, and what counts is the same proposal.
+func AllowedTime(site string, share, on float64) (TimeAllowance, error) {
+	if !UpperLimb(site) {
+		return TimeAllowance{}, refuseSite("endurance.not-upper-limb", site)
+	}
+	most, err := potvinDuty(share)
+	if err != nil {
+		return TimeAllowance{}, err
+	}
+	a := TimeAllowance{Duty: most, By: LimitPotvin, Provenance: potvinProvenance()}
+	if other, ok := acgihDuty(share); ok && other < a.Duty {
+		a.Duty, a.By, a.Provenance = other, LimitACGIH, acgihProvenance()
+	}
+	a.Say = message.New("endurance.allowed-time", message.Number("share", 100*share), message.Number("most", 100*a.Duty),
+		message.Number("on", 100*on), message.Count("places", provenance.Apart(100*on, 1, 100*a.Duty)), message.Word("by", a.By))
+	return a, nil
 }

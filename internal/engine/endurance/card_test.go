@@ -22,11 +22,11 @@ func row(t *testing.T, c endurance.Card, id string) endurance.CardRow {
 
 func TestTheCardSaysThatThereIsNoIndex(t *testing.T) {
 	card, err := endurance.ExposureCard(endurance.Exposure{Site: "chin", CommandsPerDay: 2400, HoursPerDay: 8,
-		Share: 0.2, Pain: 7, Posture: endurance.ExtremePosture, Signs: true})
+		Share: 0.2, Pain: 7, Posture: endurance.ExtremePosture, Signs: endurance.SignsOfStrain})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if say := english.Text(&card.NoIndex); !strings.Contains(say, "No validated strain index exists") {
+	if say := english.Text(&card.NoIndex); !strings.Contains(say, "No validated figure of strain exists") {
 		t.Errorf("the card says %q", say)
 	}
 	if got := row(t, card, "commands-a-minute").Value; got != 5 {
@@ -46,11 +46,30 @@ func TestTheCardKeepsWhatNobodyMeasured(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if card.Missing != 5 || card.Raised != 0 {
-		t.Errorf("%d rows missing and %d raised, want 5 and 0", card.Missing, card.Raised)
+	if card.Missing != 6 || card.Raised != 0 {
+		t.Errorf("%d rows missing and %d raised, want 6 and 0", card.Missing, card.Raised)
 	}
 	if say := row(t, card, "share-of-strength").Say; say.Code != "endurance.no-share-of-strength" {
 		t.Errorf("a missing share says %v", &say)
+	}
+}
+
+// TestSignsAreSaidAsTheyWereAnswered: nobody who was not asked has no signs.
+func TestSignsAreSaidAsTheyWereAnswered(t *testing.T) {
+	for signs, want := range map[endurance.Signs]string{
+		endurance.UnknownSigns:  "Nobody asked about signs of strain.",
+		endurance.NoSigns:       "No signs of strain in the past four weeks.",
+		endurance.TiredFeeling:  "A tired feeling in the past four weeks, gone by the next morning.",
+		endurance.SignsOfStrain: "Signs of strain in the past four weeks.",
+	} {
+		card, err := endurance.ExposureCard(endurance.Exposure{Site: "chin", CommandsPerDay: 100, HoursPerDay: 2, Share: 0.1, Pain: 0, Signs: signs})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := row(t, card, "signs-of-strain")
+		if say := english.Text(&got.Say); say != want || got.Raised != (signs == endurance.SignsOfStrain) || got.Measured == (signs == endurance.UnknownSigns) {
+			t.Errorf("%q: %q, measured %v, raised %v; want %q", signs, say, got.Measured, got.Raised, want)
+		}
 	}
 }
 
@@ -93,10 +112,15 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 		{"pain not asked", endurance.Watch{Course: "stable", Site: "hand-left", Pain: none}, 4, false, "pain-unasked"},
 		{"pain 4", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 4}, 2, false, "pain"},
 		{"pain 7", endurance.Watch{Course: "stable", Site: "hand-left", Pain: 7}, 2, true, "pain-refer"},
-		{"signs", endurance.Watch{Course: "stable", Site: "chin", Signs: true}, 2, false, "signs"},
+		{"signs", endurance.Watch{Course: "stable", Site: "chin", Signs: endurance.SignsOfStrain}, 2, false, "signs"},
+		{"signs not asked", endurance.Watch{Course: "stable", Site: "chin"}, 4, false, "signs-unasked"},
+		{"a tired feeling", endurance.Watch{Course: "stable", Site: "chin", Signs: endurance.TiredFeeling}, 6, false, "small-movement"},
 		{"raised", endurance.Watch{Course: "stable", Site: "chin", Raised: true}, 4, false, "raised"},
 		{"runs out", endurance.Watch{Course: "slow", Site: "hand-left", RunsOut: true}, 4, false, "forecast"},
 	} {
+		if c.watch.Signs == endurance.UnknownSigns && c.first != "signs-unasked" {
+			c.watch.Signs = endurance.NoSigns
+		}
 		got := endurance.RecheckIn(c.watch)
 		if got.Weeks != c.weeks || got.Refer != c.refer {
 			t.Errorf("%s: in %d weeks, refer %v; want %d, %v", c.name, got.Weeks, got.Refer, c.weeks, c.refer)

@@ -90,6 +90,28 @@ func ACGIH(duty float64) (Limit, error) {
 	return Limit{ID: LimitACGIH, Duty: duty, Share: provenance.Round(share, 4), Provenance: acgihProvenance()}, nil
 }
 
+// potvinDuty is Potvin turned round: the largest duty cycle at a share, at most 1,
+//
+//	duty = (1 − share)^(1/0.24) + 1/28800
+//
+// rounded to 6 decimals. Share is above 0 and at most 1.
+func potvinDuty(share float64) (float64, error) {
+	if err := checkShare(share, message.Message{}); err != nil {
+		return 0, err
+	}
+	return min(1, provenance.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
+}
+
+// acgihDuty is ACGIH turned round: the largest duty cycle at a share,
+//
+//	duty = exp((0.066 − share)/0.143)
+//
+// rounded to 6 decimals, and false where it lies outside 0.005 to 0.90.
+func acgihDuty(share float64) (float64, bool) {
+	duty := provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
+	return duty, duty >= acgihLeastDuty && duty <= acgihMostDuty
+}
+
 func potvinProvenance() provenance.Provenance {
 	return provenance.Of("formula.duty-power", "source.duty-power", provenance.FromMemory)
 }

@@ -26,6 +26,16 @@ const (
 	UnknownPosture Posture = ""        // nobody looked
 )
 
+// Signs of strain at the driving site in the past four weeks.
+type Signs string
+
+const (
+	UnknownSigns  Signs = ""      // nobody asked
+	NoSigns       Signs = "none"  // asked, and there were none
+	TiredFeeling  Signs = "tired" // a tired feeling, gone by the next morning
+	SignsOfStrain Signs = "signs" // an ache into the next day, or worse
+)
+
 // Exposure is what a driver by chin or head does in a day. What nobody
 // measured is provenance.NotMeasured(), or UnknownPosture.
 type Exposure struct {
@@ -38,8 +48,8 @@ type Exposure struct {
 	// Pain at the site, 0 to 10.
 	Pain    float64
 	Posture Posture
-	// Signs is true when there were signs of strain in the past four weeks.
-	Signs bool
+	// Signs of strain in the past four weeks.
+	Signs Signs
 }
 
 // CardRow is one line of the exposure card.

@@ -64,9 +64,14 @@ func (e Exposure) postureRow() CardRow {
 }
 
 func (e Exposure) signsRow() CardRow {
-	row := CardRow{ID: "signs-of-strain", Measured: true, Raised: e.Signs, Say: message.New("endurance.no-signs"),
+	row := CardRow{ID: "signs-of-strain", Measured: e.Signs != UnknownSigns, Raised: e.Signs == SignsOfStrain, Say: message.New("endurance.signs-unasked"),
 		Provenance: provenance.Of("formula.signs-of-strain", "source.own", provenance.Proposal)}
-	if e.Signs {
+	switch e.Signs {
+	case NoSigns:
+		row.Say = message.New("endurance.no-signs")
+	case TiredFeeling:
+		row.Say = message.New("endurance.tired-feeling")
+	case SignsOfStrain:
 		row.Say = message.New("endurance.signs")
 	}
 	return row

@@ -37,7 +37,8 @@ type Hold struct {
 //
 // with b0 in seconds and both from the table of the region; the band is the
 // mean ± 47 %, the wider end of the printed 95 % prediction interval (29 to
-// 47 %). Share is 0.10 to 1; times are rounded to 0.1 s. It refuses an unknown
+// 47 %). Share is 0.10 to 1; the mean is rounded to 0.1 s and both ends of the
+// band down to it, so that nobody is promised more. It refuses an unknown
 // region and a share outside the range.
 //
 // Frey Law and Avin, Ergonomics 2010;53(1):109–129, Table 2; band: Frey Law
@@ -54,8 +55,8 @@ func HoldingTime(region Region, share float64) (Hold, error) {
 	h := Hold{
 		Region: region, Share: share, FewData: share < FewData,
 		Seconds:    provenance.Round(mean, 1),
-		Low:        provenance.Round(mean*(1-BandWide), 1),
-		High:       provenance.Round(mean*(1+BandWide), 1),
+		Low:        provenance.Floor(mean*(1-BandWide), 1),
+		High:       provenance.Floor(mean*(1+BandWide), 1),
 		Provenance: holdProvenance(),
 	}
 	h.Say = h.say()
@@ -67,7 +68,7 @@ func (h *Hold) say() message.Message {
 	if h.FewData {
 		code = "endurance.hold-few-data"
 	}
-	return message.New(code, message.Number("low", provenance.Round(h.Low, 0)), message.Number("high", provenance.Round(h.High, 0)),
+	return message.New(code, message.Number("low", h.Low), message.Number("high", h.High),
 		message.Word("region", string(h.Region)))
 }
 

@@ -1,7 +1,6 @@
 package endurance
 
 import (
-	"doorsill/internal/engine/provenance"
 	"doorsill/internal/message"
 )
 
@@ -56,7 +55,7 @@ func (s *SiteHold) add(h Hold) {
 func (s *SiteHold) say() message.Message {
 	if s.Fit == NoModel {
 		return message.New("endurance.hold-bracket", message.Inner("match", s.Match.Say),
-			message.Number("low", provenance.Round(s.Low, 0)), message.Number("high", provenance.Round(s.High, 0)))
+			message.Number("low", s.Low), message.Number("high", s.High))
 	}
 	return message.New("endurance.hold-at-site", message.Inner("match", s.Match.Say), message.Inner("hold", s.Holds[0].Say))
 }

@@ -39,12 +39,12 @@ func OneHour(mean float64, sustained bool) (HourLimit, error) {
 	if sustained {
 		h.Limit = HourSustained
 	}
-	h.Within = h.Mean <= h.Limit
-	h.Say = h.say()
+	h.Within = mean <= h.Limit
+	h.Say = h.say(mean)
 	return h, nil
 }
 
-func (h *HourLimit) say() message.Message {
+func (h *HourLimit) say(mean float64) message.Message {
 	codes := [...]string{"endurance.hour-within", "endurance.hour-above"}
 	if h.Sustained {
 		codes = [...]string{"endurance.hour-unbroken-within", "endurance.hour-unbroken-above"}
@@ -53,7 +53,8 @@ func (h *HourLimit) say() message.Message {
 	if !h.Within {
 		code = codes[1]
 	}
-	return message.New(code, message.Number("mean", percent(h.Mean)), message.Number("limit", percent(h.Limit)))
+	limit := percent(h.Limit)
+	return message.New(code, message.Number("mean", 100*mean), message.Number("limit", limit), message.Count("places", provenance.Apart(100*mean, 1, limit)))
 }
 
 const hourSource = "source.one-hour"

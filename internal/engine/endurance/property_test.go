@@ -1,6 +1,7 @@
 package endurance_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -121,5 +122,22 @@ func TestTheUnitOfForceDoesNotMatter(t *testing.T) {
 		if d := a - b; d > 1e-4 || d < -1e-4 {
 			t.Fatalf("%v of %v is %v, in another unit %v", needed, usable, a, b)
 		}
+	}
+}
+
+// TestTheAllowedTimeIsTheAllowedShareTurnedRound: at that part of the time the
+// share is just allowed.
+func TestTheAllowedTimeIsTheAllowedShareTurnedRound(t *testing.T) {
+	for share := 0.06; share < 0.75; share += 0.01 {
+		time, err := endurance.AllowedTime("index-left", share, 0.4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := must[endurance.Allowance](t)(endurance.Allowed("index-left", time.Duty)); math.Abs(got.Share-share) > 2e-4 || got.By != time.By {
+			t.Errorf("%.2f of the strength: %v of the time by %s, at which %v by %s is allowed", share, time.Duty, time.By, got.Share, got.By)
+		}
+	}
+	if _, err := endurance.AllowedTime("chin", 0.2, 0.4); err == nil {
+		t.Error("a limit of the arm is given for the chin")
 	}
 }

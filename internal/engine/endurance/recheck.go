@@ -24,7 +24,7 @@ type Watch struct {
 	// Pain 0 to 10, or provenance.NotMeasured().
 	Pain float64
 	// Signs of strain in the past four weeks.
-	Signs bool
+	Signs Signs
 	// Raised is true when a line of the exposure card is raised, the strain
 	// index is above its limit, or the one-hour limit is passed.
 	Raised bool
@@ -95,7 +95,8 @@ func (r *Recheck) pain(w Watch) {
 	case w.Pain >= PainCaution:
 		r.when(true, WeeksSoonest, message.New("endurance.recheck-pain", message.Number("pain", provenance.Round(w.Pain, 1))))
 	}
-	r.when(w.Signs, WeeksSoonest, message.New("endurance.recheck-signs"))
+	r.when(w.Signs == SignsOfStrain, WeeksSoonest, message.New("endurance.recheck-signs"))
+	r.when(w.Signs == UnknownSigns, WeeksEarly, message.New("endurance.recheck-signs-unasked"))
 	r.when(!provenance.Measured(w.Pain), WeeksEarly, message.New("endurance.recheck-pain-unasked"))
 }
 

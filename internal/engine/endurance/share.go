@@ -9,8 +9,8 @@ import (
 //
 //	share = needed / usable
 //
-// Both forces are above 0 and in the same unit; the share has none and is
-// rounded to 4 decimals. Above 1 the force is more than the person has. It
+// Both forces are above 0 and in the same unit; the share has none and is not
+// rounded, since limits are held against it. Above 1 the force is more than the person has. It
 // refuses zero, negative and missing forces. By definition; no source needed.
 func ShareOf(needed, usable float64) (float64, error) {
 	err := provenance.First(
@@ -20,7 +20,7 @@ func ShareOf(needed, usable float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return provenance.Round(needed/usable, 4), nil
+	return needed / usable, nil
 }
 
 // ShareProvenance says what ShareOf rests on.

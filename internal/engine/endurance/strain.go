@@ -74,8 +74,8 @@ func StrainIndex(t Task) (Strain, error) {
 		Posture: provenance.Round(pm, 4), Hours: provenance.Round(hm, 4),
 		Index: provenance.Round(index, 3), Provenance: strainProvenance(), exact: index,
 	}
-	s.Over = s.Index > StrainLimit
-	s.Say = indexMessage("revised", s.Index)
+	s.Over = over(index)
+	s.Say = indexMessage("driving", index)
 	return s, nil
 }
 
@@ -101,14 +101,19 @@ func (t Task) check() error {
 	return err
 }
 
-// indexMessage says on which side of the limit an index lies; name is "revised",
-// "composite" or "cumulative".
+// over holds an index against the limit, to six decimals: powers and logarithms
+// differ in their last digits between processors.
+func over(index float64) bool { return provenance.Round(index, 6) > StrainLimit }
+
+// indexMessage says on which side of the limit an index lies; name is "driving",
+// "task", "composite" or "cumulative".
 func indexMessage(name string, index float64) message.Message {
 	code := "endurance.strain-within"
-	if index > StrainLimit {
+	if over(index) {
 		code = "endurance.strain-over"
 	}
-	return message.New(code, message.Word("name", name), message.Number("index", provenance.Round(index, 1)))
+	index = provenance.Round(index, 6)
+	return message.New(code, message.Word("name", name), message.Number("index", index), message.Count("places", provenance.Apart(index, 1, StrainLimit)))
 }
 
 const strainSource = "source.strain-index"

@@ -125,7 +125,7 @@ func checkDay(tasks []DayTask) error {
 
 func strainSum(name string, index, hours float64) StrainSum {
 	s := StrainSum{Index: provenance.Round(index, 3), Hours: hours, Provenance: sumProvenance()}
-	s.Over = s.Index > StrainLimit
+	s.Over = over(index)
 	s.Say = indexMessage(name, s.Index)
 	return s
 }

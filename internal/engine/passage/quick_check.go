@@ -28,11 +28,51 @@ type QuickCheck struct {
 // QuickCheckOf judges a place. What was not measured, or cannot be, gives
 // PlaceUnknown and a sentence that names it.
 func QuickCheckOf(chair *model.ChairMeasured, p *model.PlaceMeasured) *QuickCheck {
+	if lacks := lacksOf(chair, p); len(lacks) > 0 {
+		return &QuickCheck{Verdict: PlaceUnknown, Say: message.New("passage.lacks", message.Words("lacks", lacks))}
+	}
 	g, err := quickCheck(chair, p)
 	if err != nil {
 		return &QuickCheck{Verdict: PlaceUnknown, Say: Refused(err)}
 	}
 	return g
+}
+
+// lacksOf returns the ids of the measures without which nothing can be said of a
+// place. Where the chair was never measured, only a ramp and a threshold can be
+// spoken of.
+func lacksOf(chair *model.ChairMeasured, p *model.PlaceMeasured) []string {
+	type need struct {
+		field string
+		value float64
+	}
+	outline := []need{{"chair-length", chair.LengthMM}, {"chair-width", chair.WidthMM}}
+	var needs []need
+	switch p.Kind {
+	case KindDoor:
+		needs = append(outline, need{"door-clear", p.WidthMM})
+	case KindOff:
+		needs = append(outline, need{"door-clear", p.WidthMM}, need{"corridor-width", p.CorridorMM})
+	case KindCorner:
+		needs = append(outline, need{"corridor-in", p.CorridorMM}, need{"corridor-out", p.Corridor2MM})
+	case KindTurn:
+		needs = append(outline, need{"floor-width", p.WidthMM})
+	case KindCorridor, KindHalf, KindThreePoint:
+		needs = append(outline, need{"corridor-width", p.CorridorMM})
+	case KindRamp:
+		needs = []need{{"rise", p.RiseMM}, {"run", p.RunMM}}
+	case KindThreshold:
+		needs = []need{{"threshold-height", p.HeightMM}}
+	case KindLoad:
+		needs = []need{{"chair-mass", chair.ChairKG}, {"person-mass", chair.PersonKG}}
+	}
+	var lacks []string
+	for _, n := range needs {
+		if n.value == 0 {
+			lacks = append(lacks, n.field)
+		}
+	}
+	return lacks
 }
 
 func quickCheck(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {

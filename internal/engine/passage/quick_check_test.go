@@ -20,12 +20,12 @@ func TestQuickChecks(t *testing.T) {
 		"wide door":         {model.PlaceMeasured{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
 		"narrow door":       {model.PlaceMeasured{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
 		"door too narrow":   {model.PlaceMeasured{Kind: "door", WidthMM: 640}, "does-not-fit", "10 mm are missing"},
-		"door unmeasured":   {model.PlaceMeasured{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
+		"door unmeasured":   {model.PlaceMeasured{Kind: "door"}, "unknown", "Not measured yet: clear opening of the door."},
 		"corridor":          {model.PlaceMeasured{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
 		"wide corner":       {model.PlaceMeasured{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
 		"tight corner":      {model.PlaceMeasured{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "One turn fits with 18 mm"},
 		"no corner":         {model.PlaceMeasured{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does-not-fit", "must be at least"},
-		"half a corner":     {model.PlaceMeasured{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
+		"half a corner":     {model.PlaceMeasured{Kind: "corner", CorridorMM: 800}, "unknown", "Not measured yet: corridor driven out."},
 		"side door":         {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
 		"tight side door":   {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1180}, "tight", "less than the 50 mm wanted"},
 		"no turn to a door": {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "does-not-fit", "No single turn fits"},
@@ -37,11 +37,11 @@ func TestQuickChecks(t *testing.T) {
 		"three-point turn":  {model.PlaceMeasured{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
 		"no half turn":      {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1200}, "does-not-fit", "must be at least 1321 mm"},
 		"ramp":              {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "unknown", "slope limit of this chair is not known"},
-		"flat ramp":         {model.PlaceMeasured{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
+		"flat ramp":         {model.PlaceMeasured{Kind: "ramp", RunMM: 1200}, "unknown", "Not measured yet: rise."},
 		"low threshold":     {model.PlaceMeasured{Kind: "threshold", HeightMM: 10}, "unknown", "10 mm: low. The step limit of this chair is not known"},
 		"high step":         {model.PlaceMeasured{Kind: "threshold", HeightMM: 100}, "does-not-fit", "most chairs need a ramp"},
 		"narrow ramp":       {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1500, WidthMM: 640}, "does-not-fit", "less than the chair's 650 mm"},
-		"load unknown":      {model.PlaceMeasured{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
+		"load unknown":      {model.PlaceMeasured{Kind: "load", LimitKG: 300}, "unknown", "Not measured yet: mass of the chair, mass of the person."},
 	} {
 		g := passage.QuickCheckOf(&measured, &c.place)
 		if g.Verdict != c.want || !strings.Contains(say(g.Say), c.say) {
@@ -59,7 +59,7 @@ func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 	for place, words := range map[model.PlaceMeasured]string{
 		{Kind: "ramp", RiseMM: 100, RunMM: 1200}: "The slope is 1 in 12.",
 		{Kind: "threshold", HeightMM: 30}:        "most chairs need a wedge",
-		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
+		{Kind: "door", WidthMM: 800}:             "Not measured yet: length of chair with feet, width of chair.",
 	} {
 		if g := passage.QuickCheckOf(&none, &place); !strings.Contains(say(g.Say), words) {
 			t.Errorf("%s: %q, want %q", place.Kind, say(g.Say), words)

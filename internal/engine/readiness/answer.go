@@ -48,9 +48,10 @@ type Answer struct {
 	Band int
 	// Points is the worth of the answer, 0 to 100.
 	Points int
-	// Value is the number; it has a meaning when HasValue.
-	Value    decimal.Micro
-	HasValue bool
+	// Value is the number; it has a meaning when HasValue. Left and Right are its
+	// two sides where the item has sides.
+	Value, Left, Right decimal.Micro
+	HasValue           bool
 	// Computed answers come from readings and runs.
 	Computed bool
 	// raised has a bit for each effect of the item that any head raises, and
@@ -106,6 +107,7 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 		a.Points = it.levelPoints(h.Level)
 	default:
 		a.Value, a.HasValue = h.Number, true
+		a.Left, a.Right = h.Left, h.Right
 		a.Band = it.band(a.Value)
 		a.Points = bandPoints(a.Band, it.bands())
 	}
@@ -117,10 +119,12 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 }
 
 // computed turns a quantity into an answer. What was measured counts even where
-// somebody marked the item as not applicable.
+// somebody marked the item as not applicable; but that nothing was counted of what
+// there is not, such as presses without a switch, is no measurement.
 func (it *item) computed(f *quantity.Quantity, state State, worst bool) Answer {
 	a := Answer{Computed: true}
-	if f.Has() {
+	none := state == NotApplicable && it.NA && it.Type == checklist.TypeCount && f.Value == 0
+	if f.Has() && !none {
 		a.Band = it.band(f.Value)
 		if worst {
 			a.Band = it.bands()

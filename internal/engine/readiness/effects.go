@@ -285,5 +285,5 @@ func (j *judge) answer(i int) message.Message {
 	case a.Level != "":
 		return message.New("answer.level", message.Word("level", a.Level))
 	}
-	return it.shown(a.Value)
+	return it.shownOf(a)
 }

@@ -77,6 +77,25 @@ func (it *item) shown(value decimal.Micro) message.Message {
 	return it.withUnit(it.cautious(value), it.Decimals)
 }
 
+// shownOf states the value of an answer as shown does; where the item has sides, it
+// names the one that was noticed less.
+func (it *item) shownOf(a *Answer) message.Message {
+	all := it.shown(a.Value)
+	if !it.Sides || a.Left == a.Right {
+		return all
+	}
+	side, of := a.worseSide()
+	return message.New("answer.side", message.Inner("all", all), message.Word("side", side), message.Exact("noticed", of), message.Count("of", it.Of/2))
+}
+
+// worseSide returns the side with the lower number, and the number.
+func (a *Answer) worseSide() (string, decimal.Micro) {
+	if a.Right < a.Left {
+		return "right", a.Right
+	}
+	return "left", a.Left
+}
+
 // withUnit states a number of exactly so many decimals with the item's unit.
 func (it *item) withUnit(number decimal.Micro, decimals int) message.Message {
 	value, places := message.Exact("value", number), message.Count("places", decimals)
@@ -157,6 +176,10 @@ func decimalsOf(m decimal.Micro) int {
 	}
 	return n
 }
+
+// ShownAnswer states the answer to the item at a place as it is shown: rounded
+// towards the worse side, with its unit and, where there are sides, the worse.
+func (c *Checklist) ShownAnswer(i int, a *Answer) message.Message { return c.items[i].shownOf(a) }
 
 // Shown states a value of the item at a place as it is shown: rounded towards
 // the worse side, with its unit.

@@ -5,6 +5,7 @@ package trial
 
 import (
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
@@ -94,7 +95,7 @@ func rate(name, unit string, count int, amount, per float64, measure, where stri
 		return f
 	}
 	f.Origin = quantity.Measured
-	n, events, over := message.Count("n", count), message.Word("events", name), message.Number("amount", amount)
+	n, events, over := message.Count("n", count), message.Word("events", events(name, count)), message.Number("amount", amount)
 	if amount < per {
 		f.Thin, f.Value = true, decimal.Int(count)
 		f.Say = message.New("trial.too-little-driven", n, events, over, in, driven, wanted)
@@ -103,6 +104,14 @@ func rate(name, unit string, count int, amount, per float64, measure, where stri
 	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)
 	f.Say = message.New("trial.rate", n, events, over, in, driven, message.Exact("rate", f.Value), message.Word("unit", unit))
 	return f
+}
+
+// events is the id of what was counted: one thing has an entry of its own.
+func events(name string, count int) string {
+	if count == 1 {
+		return name + "-one"
+	}
+	return name
 }
 
 func rescues(count, drives int) quantity.Quantity {
@@ -135,4 +144,14 @@ func (f *Findings) Quantities(emit func(*quantity.Quantity)) {
 	for _, each := range [...]*quantity.Quantity{&f.Contacts, &f.Prompts, &f.Rescues, &f.Presses, &f.Rough} {
 		emit(each)
 	}
+}
+
+// ProvenanceOf returns what a quantity of the runs rests on, under its own name,
+// and false for one that is only counted.
+func ProvenanceOf(name string) (string, provenance.Provenance, bool) {
+	switch name {
+	case "contacts", "prompts", "presses", "rough":
+		return name, provenance.Of("formula.rate-of-runs", "source.own", provenance.Proposal), true
+	}
+	return "", provenance.Provenance{}, false
 }
