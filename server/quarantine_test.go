@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -39,8 +40,11 @@ func (w countedWriter) Quarantined(id int64) (store.Quarantined, error) {
 }
 
 func (w countedWriter) QuarantinedAs(tablet string, n int64, raw []byte) (store.Quarantined, error) {
-	w.read.Add(1)
-	return w.Writer.QuarantinedAs(tablet, n, raw)
+	q, err := w.Writer.QuarantinedAs(tablet, n, raw)
+	if !errors.Is(err, store.ErrNotFound) {
+		w.read.Add(1)
+	}
+	return q, err
 }
 
 func (w countedWriter) QuarantinedOf(f store.QuarantineFilter) ([]store.Quarantined, error) {

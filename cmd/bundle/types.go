@@ -208,6 +208,7 @@ var wordGroups = []group{
 	{"model.Problems", "problems", "Problem"},
 	{"model.Retests", "retests", "Retest"},
 	{"model.RetestItems", "retestItems", "RetestItem"},
+	{"model.ControlItems", "controlItems", "ControlItem"},
 	{"model.Outcomes", "outcomes", "Outcome"},
 	{"model.Drives", "drives", "Drive"},
 	{"model.Bases", "bases", "Base"},

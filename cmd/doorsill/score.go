@@ -7,10 +7,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
+	"time"
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
+	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
@@ -18,25 +21,41 @@ import (
 // maxVisitFile is how large a visit file may be.
 const maxVisitFile = 4 << 20
 
-// runScore reads one visit from a file, or from standard input for "-", and
-// says what it means. The file is described in VISIT-FILE.md beside this one.
+// runScore reads one visit from a file, or from standard input for "-", with
+// earlier ones where there are any, and says what they mean. The file is described in VISIT-FILE.md beside this one.
 func runScore(_ context.Context, args []string, con console) error {
 	flags := flag.NewFlagSet("score", flag.ContinueOnError)
 	asJSON := flags.Bool("json", false, "print the canonical result as one line of JSON, exactly the bytes that are hashed and signed (no line end follows); internal/engine/RESULT.md describes it")
-	own := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
+	overTime := flags.Bool("over-time", false, "print only what the visits of the file say together, with --json as internal/model/trend.schema.json describes it")
+	ownFile := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
 	name, err := parseOneFile(flags, con, args, "doorsill score FILE [--json], or - for standard input")
 	if err != nil {
 		return err
 	}
-	definition, result, err := scoreFile(name, *own, con.in)
+	own, err := ownChecklist(*ownFile)
 	if err != nil {
 		return err
 	}
-	if *asJSON {
-		_, err = con.out.Write(result.AppendJSON(nil))
-	} else {
-		words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), definition)}
-		err = words.result(&result)
+	found, err := scoreFile(name, own, con.in)
+	if err != nil {
+		return err
+	}
+	if *overTime && found.over == nil {
+		return fmt.Errorf("%s: %w: --over-time needs visits in \"earlier\"", name, errVisitFile)
+	}
+	words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), found.list)}
+	switch {
+	case *asJSON && *overTime:
+		_, err = con.out.Write(found.over.AppendJSON(nil))
+	case *asJSON:
+		_, err = con.out.Write(found.result.AppendJSON(nil))
+	case *overTime:
+		err = words.overTime(found.over)
+	default:
+		err = words.result(&found.result)
+		if err == nil && found.over != nil {
+			err = words.overTime(found.over)
+		}
 	}
 	if err != nil {
 		return fmt.Errorf("write result: %w", err)
@@ -44,32 +63,79 @@ func runScore(_ context.Context, args []string, con console) error {
 	return nil
 }
 
-// scoreFile reads, checks and scores one visit by the checklist in the file own,
-// or by the version of the standard one that the visit names.
-func scoreFile(name, own string, in io.Reader) (*checklist.Definition, model.Result, error) {
-	definition, err := ownChecklist(own)
-	if err != nil {
-		return nil, model.Result{}, err
-	}
+// scored is what was found in a visit file.
+type scored struct {
+	result model.Result
+	list   *checklist.Definition // the result is by it
+	// over is what the visits say together, nil without earlier ones.
+	over *model.Trend
+}
+
+// scoreFile reads, checks and scores the visits of a file.
+func scoreFile(name string, own *checklist.Definition, in io.Reader) (scored, error) {
 	data, shown, err := readVisitFile(name, in)
 	if err != nil {
-		return nil, model.Result{}, err
+		return scored{}, err
 	}
-	visit, err := parseVisitFile(shown, data)
+	file, err := parseVisitFile(shown, data)
 	if err != nil {
-		return nil, model.Result{}, err
+		return scored{}, err
 	}
+	if len(file.earlier) == 0 {
+		return scoreVisit(shown, "visit", &file.visit, own)
+	}
+	return scoreOverTime(shown, &file, own)
+}
+
+// scoreOverTime scores the visit and the earlier ones, and asks what they say
+// together.
+func scoreOverTime(shown string, file *visitFile, own *checklist.Definition) (scored, error) {
+	visits := append(file.earlier, file.visit)
+	results := make([]model.Result, len(visits))
+	var last scored
+	for i := range visits {
+		path := "visit"
+		if i < len(file.earlier) {
+			path = fmt.Sprintf("earlier[%d]", i)
+		}
+		if at := visits[i].Started.At; !isTime(at) {
+			return scored{}, badFile(shown, 0, path+".started.at", "a time such as 2026-03-01T09:00:00Z, since there are earlier visits", strconv.Quote(at))
+		}
+		found, err := scoreVisit(shown, path, &visits[i], own)
+		if err != nil {
+			return scored{}, err
+		}
+		results[i], last = found.result, found
+	}
+	question := intake.QuestionOver(visits, results)
+	over, err := engine.TrendOf(&question)
+	if err != nil {
+		return scored{}, fmt.Errorf("%s: %w: visits over time: %w", shown, errVisitFile, err)
+	}
+	last.over = &over
+	return last, nil
+}
+
+func isTime(text string) bool {
+	_, err := time.Parse(time.RFC3339, text)
+	return err == nil
+}
+
+// scoreVisit scores the visit at a path of the file by the team's own checklist,
+// or by the version of the standard one that it names.
+func scoreVisit(shown, path string, visit *model.Visit, own *checklist.Definition) (scored, error) {
+	definition := own
 	if definition == nil {
 		definition = standardFor(visit.Checklist)
 	}
-	if err := checkPinned(shown, visit.Checklist, definition); err != nil {
-		return nil, model.Result{}, err
+	if err := checkPinned(shown, path, visit.Checklist, definition); err != nil {
+		return scored{}, err
 	}
-	result, err := engine.New(definition).Score(&visit)
+	result, err := engine.New(definition).Score(visit)
 	if err != nil {
-		return nil, model.Result{}, refusedVisit(shown, err)
+		return scored{}, refusedVisit(shown, path, err)
 	}
-	return definition, result, nil
+	return scored{result: result, list: definition}, nil
 }
 
 // standardFor returns the version of the standard checklist that a visit names,

@@ -38,28 +38,38 @@ func badFile(name string, line int, path, want, got string) error {
 	return &fileError{name, line, validation.Error{Code: validation.CodeInvalid, Path: path, Want: want, Got: got}}
 }
 
+// visitFile is what a visit file holds.
+type visitFile struct {
+	visit model.Visit
+	// earlier are visits of the same client before it.
+	earlier []model.Visit
+}
+
 // parseVisitFile reads the JSON of a visit file. Fields that a visit does not
 // have are refused by name.
-func parseVisitFile(name string, data []byte) (model.Visit, error) {
+func parseVisitFile(name string, data []byte) (visitFile, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
-		return model.Visit{}, badFile(name, 0, "", "a visit as JSON", "an empty file")
+		return visitFile{}, badFile(name, 0, "", "a visit as JSON", "an empty file")
 	}
 	if !utf8.Valid(data) {
-		return model.Visit{}, badFile(name, 0, "", "text in UTF-8", "other bytes")
+		return visitFile{}, badFile(name, 0, "", "text in UTF-8", "other bytes")
 	}
 	r := strictjson.NewReader(data)
 	r.LooseIntegers, r.RefuseRepeats, r.RefuseUnknown = true, true, true
-	visit, err := readParts(r)
+	file, err := readParts(r)
 	if err != nil {
-		return model.Visit{}, &fileError{name, lineAt(data, r.Offset()), *err}
+		return visitFile{}, &fileError{name, lineAt(data, r.Offset()), *err}
 	}
-	nameParts(&visit)
-	return visit, nil
+	nameParts(&file.visit)
+	for i := range file.earlier {
+		nameParts(&file.earlier[i])
+	}
+	return file, nil
 }
 
 // readParts refuses another format as soon as it is named, before fields that
 // only that one has.
-func readParts(r *strictjson.Reader) (visit model.Visit, err *validation.Error) {
+func readParts(r *strictjson.Reader) (file visitFile, err *validation.Error) {
 	var format string
 	rightFormat := func() *validation.Error {
 		if format == visitFormat {
@@ -72,14 +82,21 @@ func readParts(r *strictjson.Reader) (visit model.Visit, err *validation.Error) 
 		case "format":
 			return validation.First(r.Text(&format), rightFormat())
 		case "visit":
-			return r.Object(func(key []byte) *validation.Error { return visit.ReadField(r, key) })
+			return r.Object(func(key []byte) *validation.Error { return file.visit.ReadField(r, key) })
+		case "earlier":
+			return r.List("a list of visits", func() *validation.Error {
+				var visit model.Visit
+				err := r.Object(func(key []byte) *validation.Error { return visit.ReadField(r, key) })
+				file.earlier = append(file.earlier, visit)
+				return err
+			})
 		}
 		return r.Unknown()
 	})
 	if err == nil {
 		err = validation.First(r.End(), rightFormat().Within("format"))
 	}
-	return visit, err
+	return file, err
 }
 
 // nameParts names controls and places without a name by their id: tablets ask
@@ -99,19 +116,19 @@ func lineAt(data []byte, offset int) int {
 }
 
 // checkPinned refuses a visit that was made with another checklist.
-func checkPinned(name string, ref model.ChecklistRef, definition *checklist.Definition) error {
+func checkPinned(name, path string, ref model.ChecklistRef, definition *checklist.Definition) error {
 	if ref.ID == definition.ID && ref.Version == definition.Version && (ref.Hash == "" || ref.Hash == definition.Hash()) {
 		return nil
 	}
-	return badFile(name, 0, "visit.checklist", fmt.Sprintf("%s %s (%.12s)", definition.ID, definition.Version, definition.Hash()),
+	return badFile(name, 0, path+".checklist", fmt.Sprintf("%s %s (%.12s)", definition.ID, definition.Version, definition.Hash()),
 		fmt.Sprintf("%s %s (%.12s); --checklist FILE scores by another one", ref.ID, ref.Version, ref.Hash))
 }
 
 // refusedVisit says where in the file the engine found what cannot be.
-func refusedVisit(name string, err error) error {
+func refusedVisit(name, path string, err error) error {
 	var refusal *validation.Error
 	if !errors.As(err, &refusal) {
 		return fmt.Errorf("%s: %w: %w", name, errVisitFile, err)
 	}
-	return &fileError{file: name, bad: *refusal.Within("visit")}
+	return &fileError{file: name, bad: *refusal.Within(path)}
 }

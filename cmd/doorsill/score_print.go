@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"time"
 
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
@@ -96,6 +97,24 @@ func (p *resultPrinter) day(r *model.Result) {
 		p.list("Look again", []string{"in " + strconv.Itoa(r.Recheck.Weeks) + " weeks: " + say(&r.Recheck.Message)})
 	}
 }
+
+// overTime prints what visits say together.
+func (p *resultPrinter) overTime(t *model.Trend) error {
+	say := p.words.Text
+	p.list("Over time", []string{say(&t.Message)})
+	p.list("Usable force in the weakest needed direction", linesOf(t.Usable, func(u *model.UsableForce) string {
+		return dayWords(u.Day) + ": " + u.Force.Text() + " gf"
+	}))
+	p.list("What to do", linesOf(t.Advice, say))
+	if t.Recheck != nil {
+		p.list("Look again over all visits", []string{"by " + dayWords(t.Recheck.Day) + ": " + say(&t.Recheck.Message)})
+	}
+	p.list("Cautions over time", linesOf(t.Notes, say))
+	return p.err
+}
+
+// dayWords is the date of a day counted from 1 January 1970.
+func dayWords(day int) string { return time.Unix(int64(day)*24*60*60, 0).UTC().Format(time.DateOnly) }
 
 // limits are the quantities of endurance that say something.
 func limits(r *model.Result) (list []model.Quantity) {

@@ -157,6 +157,8 @@ export interface Trend {
   readonly usable?: readonly UsableForce[];
   readonly line?: TrendLine;
   readonly reaches?: readonly Reach[];
+  readonly band?: readonly BandPoint[];
+  readonly chances?: readonly ReserveChance[];
   readonly message?: Message;
   readonly advice?: readonly Message[];
   readonly notes?: readonly Message[];
@@ -255,6 +257,9 @@ export interface RunTimed {
   readonly rescues: number;
   readonly unmeant: number;
   readonly presses: number;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly note?: string;
 }
 
@@ -333,6 +338,9 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly class?: string;
+  readonly control?: string;
+  readonly site?: string;
   readonly replaces?: readonly Ref[];
 }
 
@@ -352,6 +360,8 @@ export interface ReadingTaken {
   readonly value: number;
   readonly unit: string;
   readonly missed?: boolean;
+  readonly class?: string;
+  readonly control?: string;
   readonly note?: string;
 }
 
@@ -472,6 +482,7 @@ export interface ChairMeasured {
   readonly ahead_mm: number;
   readonly clearance_mm: number;
   readonly slope_deg?: number;
+  readonly step_mm?: number;
   readonly chair_kg?: number;
   readonly person_kg?: number;
 }
@@ -488,6 +499,8 @@ export interface PlaceMeasured {
   readonly landing_mm?: number;
   readonly height_mm?: number;
   readonly limit_kg?: number;
+  readonly not_needed?: boolean;
+  readonly leads_to?: string;
   readonly gone?: boolean;
 }
 
@@ -741,6 +754,7 @@ export interface ChecklistRef {
 export interface Answer {
   readonly item: string;
   readonly heads: readonly Given[];
+  readonly others?: readonly Given[];
 }
 
 export interface Reading extends Stamp, ReadingTaken {
@@ -810,6 +824,7 @@ export interface Gate {
 export interface RaisedEffect {
   readonly effect: string;
   readonly item: string;
+  readonly place?: string;
   readonly message: Message;
 }
 
@@ -911,6 +926,10 @@ export interface Recheck {
 
 export interface Passage {
   readonly place: string;
+  readonly name: string;
+  readonly leads_to?: string;
+  readonly not_needed?: boolean;
+  readonly barred?: boolean;
   readonly verdict: string;
   readonly left_mm?: number;
   readonly message: Message;
@@ -1004,10 +1023,10 @@ export interface UsableForce {
 
 export interface TrendLine {
   readonly source: string;
+  readonly direction?: string;
   readonly slope?: number;
-  readonly low?: number;
-  readonly high?: number;
-  readonly at?: number;
+  readonly scatter?: number;
+  readonly scatter_assumed?: boolean;
 }
 
 export interface Reach {
@@ -1017,6 +1036,19 @@ export interface Reach {
   readonly early?: number;
   readonly late?: number;
   readonly message: Message;
+}
+
+export interface BandPoint {
+  readonly day: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+export interface ReserveChance {
+  readonly reserve: number;
+  readonly weeks: number;
+  readonly percent: number;
 }
 
 export interface TrendRecheck {
@@ -1611,6 +1643,13 @@ export const retestItems = [
 ] as const;
 export type RetestItem = (typeof retestItems)[number];
 
+export const controlItems = [
+  'ctl-pain',
+  'ctl-strain',
+  'ctl-grade',
+] as const;
+export type ControlItem = (typeof controlItems)[number];
+
 export const outcomes = [
   'better',
   'same',
@@ -1834,6 +1873,7 @@ export const ranges = {
     ahead_mm: { low: 0, unit: 'mm' },
     clearance_mm: { low: 0, high: 200, unit: 'mm' },
     slope_deg: { low: 3, high: 20, unit: 'degrees' },
+    step_mm: { low: 5, high: 300, unit: 'mm' },
     chair_kg: { low: 0, high: 500, unit: 'kg' },
     person_kg: { low: 3, high: 350, unit: 'kg' },
   },
@@ -1872,8 +1912,10 @@ export const lengths = {
   'answer-given': {
     reason: 20000,
     note: 20000,
+    control: 200,
   },
   'reading-taken': {
+    control: 200,
     note: 20000,
   },
   'reading-marked': {
@@ -1881,6 +1923,7 @@ export const lengths = {
   },
   'run-timed': {
     route: 200,
+    control: 200,
     note: 20000,
   },
   'run-marked': {
@@ -1921,6 +1964,7 @@ export const lengths = {
   },
   'place-measured': {
     name: 200,
+    leads_to: 200,
   },
   'setting-changed': {
     profile: 200,

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { onPersonLeft, StoreError, session, write, type Role } from '.';
 import { kindTable, type AnswerGiven, type Kind, type Ref, type Visit } from './model.gen';
+import { withInUse } from './records/in-use';
 import { withReplaced } from './records/replaced';
 
 /** The person's role in a team; undefined when they are not in it. */
@@ -33,11 +34,13 @@ export function isOpen(visit: Visit): boolean {
 
 /**
  * Writes one event of a visit. An answer names those that it replaces: what `visit`,
- * which the person sees, has of its item. On a signed visit the event goes out as an
+ * which the person sees, has of its item. What is about a control names the one of the
+ * set-up. On a signed visit the event goes out as an
  * amendment with the reason that was given; without one it is refused.
  */
 export async function writeVisit(visit: Visit, kind: Kind, said: unknown): Promise<Ref> {
-  const body = kind === 'answer-given' ? withReplaced(visit, said as AnswerGiven, session.value?.tablet ?? '') : said;
+  const named = withInUse(visit, kind, said);
+  const body = kind === 'answer-given' ? withReplaced(visit, named as AnswerGiven, session.value?.tablet ?? '') : named;
   if (visit.signed === undefined) return write(kind, visit.id, body);
   const reason = amending.value.get(visit.id);
   if (reason === undefined) throw new StoreError('refused', 'This visit is signed. Choose “Amend” and say why first.');

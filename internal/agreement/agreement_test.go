@@ -164,3 +164,26 @@ func TestTheLogTellsWhoHadBeenSentTheOthersAnswers(t *testing.T) {
 		}
 	}
 }
+
+// TestItemsTogetherTakeTheirIntervalFromTrials: two items of each trial, of which
+// one trial in six is apart.
+func TestItemsTogetherTakeTheirIntervalFromTrials(t *testing.T) {
+	var pairs []paired
+	for i := range 6 {
+		level := "3"
+		if i == 0 {
+			level = "1"
+		}
+		pairs = append(pairs, paired{rate("v1", "a", item("saf-look", "3"), item("ind-door", "3")), rate("v2", "b", item("saf-look", level), item("ind-door", level))})
+	}
+	r := reportOf(t, pairs...)
+	if len(r.Together) == 0 || r.Together[0].N != 12 || !strings.Contains(r.Together[0].Say, "from 6 trials") {
+		t.Fatalf("together %+v", r.Together)
+	}
+	if same := r.Together[0].Same; same.Low == nil || *same.Low != 50 {
+		t.Errorf("same %+v, want at least 50: three of six draws are the trial apart", same)
+	}
+	if r = reportOf(t, pairs[:3]...); r.Together[0].Same.Low != nil || !strings.Contains(r.Together[0].Say, "too few trials") {
+		t.Errorf("of three trials %+v", r.Together[0].Same)
+	}
+}

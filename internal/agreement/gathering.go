@@ -87,12 +87,13 @@ func (p paired) name() RatedPair {
 	return RatedPair{Client: b.Client, First: a.ID, Second: b.ID, FirstBy: a.Started.By, SecondBy: b.Started.By, At: b.Started.At}
 }
 
-// ask adds what both rated on the same scale and both measured.
+// ask adds what both rated on the same scale and both measured; mark tells the
+// trial from others.
 func (p paired) ask(q *model.RatersQuestion, mark string) {
 	for _, id := range p.first.order {
 		a, b := p.first.levels[id], p.second.levels[id]
 		if a.of == b.of {
-			q.Pairs = append(q.Pairs, model.RatedPair{Item: id, Levels: a.of, A: a.at, B: b.at, StopA: p.first.stops[id], StopB: p.second.stops[id]})
+			q.Pairs = append(q.Pairs, model.RatedPair{Item: id, Trial: mark, Levels: a.of, A: a.at, B: b.at, StopA: p.first.stops[id], StopB: p.second.stops[id]})
 		}
 	}
 	for _, spot := range p.first.spots {

@@ -200,6 +200,21 @@ func (i *Item) NamedReason(reason string) bool {
 	return slices.Contains(i.NAReasons, strings.TrimSpace(reason))
 }
 
+// Question returns the question beside an item that asks for a fact, and false
+// when no item asks for it.
+func (d *Definition) Question(fact string) (string, bool) {
+	for s := range d.Sections {
+		for i := range d.Sections[s].Items {
+			for _, ask := range d.Sections[s].Items[i].Asks {
+				if ask.Fact == fact {
+					return ask.Prompt, true
+				}
+			}
+		}
+	}
+	return "", false
+}
+
 // Count is the number of items.
 func (d *Definition) Count() int { return len(d.index) }
 

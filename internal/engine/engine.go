@@ -43,8 +43,16 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 		return model.Result{}, bad
 	}
 	analysis := strength.Analyse(v.readings, v.setup)
-	findings := trial.Sum(v.runs)
+	own, others := v.runs, []model.Run(nil)
+	if v.setup != nil {
+		own, others = trial.With(v.runs, v.use)
+	}
+	findings := trial.Sum(own)
+	findings.LeaveOut(others)
+	v.checkPlaces()
+	conflicts := v.besidePlaces(s.list)
 	input := v.control(s.list, &analysis, &findings)
+	input.Others = v.others(s.list, others)
 	if v.setup != nil {
 		// A proven reverse key takes reverse off what is needed; the switch
 		// reserve must be known first.
@@ -56,9 +64,9 @@ func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
 	verdict := access.Judge(input)
 	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Due: v.due, Override: v.override,
+		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override,
 	})
-	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged}
+	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged, conflicts: conflicts}
 	return b.result(v), nil
 }
 
@@ -73,24 +81,59 @@ const (
 // pain question the highest counts, of those to the grading question the lowest.
 func (v *visit) control(list *readiness.Checklist, analysis *strength.Analysis, findings *trial.Findings) access.Input {
 	in := access.Input{Setup: v.setup, Analysis: analysis, Rough: findings.Rough, Kit: v.kit, Needs: *v.needs}
+	var f access.Found
 	for i := range v.heads {
-		h := &v.heads[i]
-		if h.State != readiness.Answered {
-			continue
+		felt(&f, list.At(v.heads[i].Item).ID, &v.heads[i])
+	}
+	in.Pain, in.PainAsked, in.Alarm, in.Strain, in.Grade, in.GradeAsked = f.Pain, f.PainAsked, f.Alarm, f.Strain, f.Grade, f.GradeAsked
+	return in
+}
+
+// felt takes what an answer says of the control that it is about.
+func felt(f *access.Found, item string, h *readiness.Head) {
+	if h.State != readiness.Answered {
+		return
+	}
+	switch item {
+	case itemPain:
+		if h.HasNumber {
+			f.Pain, f.PainAsked = max(f.Pain, h.Number), true
 		}
-		switch list.At(h.Item).ID {
-		case itemPain:
-			if h.HasNumber {
-				in.Pain, in.PainAsked = max(in.Pain, h.Number), true
-			}
-		case itemStrain:
-			in.Alarm = in.Alarm || h.Level == "0"
-			in.Strain = in.Strain || h.Level == "1"
-		case itemGrade:
-			if grade, err := strconv.Atoi(h.Level); err == nil && (!in.GradeAsked || grade < in.Grade) {
-				in.Grade, in.GradeAsked = grade, true
-			}
+	case itemStrain:
+		f.Alarm = f.Alarm || h.Level == "0"
+		f.Strain = f.Strain || h.Level == "1"
+	case itemGrade:
+		if grade, err := strconv.Atoi(h.Level); err == nil && (!f.GradeAsked || grade < f.Grade) {
+			f.Grade, f.GradeAsked = grade, true
 		}
 	}
-	return in
+}
+
+// others gathers what was found with other controls than the chosen one, a
+// control and site each.
+func (v *visit) others(list *readiness.Checklist, runs []model.Run) []access.Found {
+	var found []access.Found
+	at := func(use model.InUse) *access.Found {
+		for i := range found {
+			if found[i].Use == use {
+				return &found[i]
+			}
+		}
+		found = append(found, access.Found{Use: use})
+		return &found[len(found)-1]
+	}
+	for i := range runs {
+		at(runs[i].InUse())
+	}
+	for i := range v.apart {
+		a := &v.apart[i]
+		item, _ := list.Find(a.Item) // as was checked
+		head := headOf(item, list.At(item), a)
+		felt(at(a.InUse()), a.Item, &head)
+	}
+	for i := range found {
+		driven, _ := trial.With(runs, found[i].Use)
+		found[i].Rough = trial.Sum(driven).Rough
+	}
+	return found
 }

@@ -11,28 +11,45 @@ import (
 // forecast adds the forecast, or says what is missing for one.
 func (o *overTime) forecast() {
 	none := trend.Forecast{Line: trend.NoLine}
-	visits := o.visits()
-	if len(visits) == 0 || o.question.NeededGF == 0 {
+	series := o.series()
+	if len(series) == 0 || o.question.NeededGF == 0 {
 		o.answer.Message = message.New("trend.no-forces")
 		o.recheck(&none, o.question.RecheckDay)
 		return
 	}
-	f, err := trend.ForecastOf(trend.Course{Visits: visits, Needed: o.question.NeededGF, Kind: o.question.Course,
-		JudgedLoss: orNotMeasured(o.question.JudgedLoss), WaitWeeks: orNotMeasured(o.question.WaitWeeks)})
+	last := lastOf(series)
+	course := trend.Course{Series: series, Needed: o.question.NeededGF, Kind: o.question.Course,
+		JudgedLoss: orNotMeasured(o.question.JudgedLoss), WaitWeeks: orNotMeasured(o.question.WaitWeeks)}
+	f, err := trend.ForecastOf(course)
 	if err != nil {
 		o.answer.Message = provenance.MessageOf(err)
 		o.recheck(&none, o.question.RecheckDay)
 		return
 	}
-	o.addForecast(&f, visits)
-	o.recheck(&f, visits[len(visits)-1].Day)
+	o.addForecast(&f)
+	o.recheck(&f, last)
+}
+
+// series are the forces of each direction that was asked about; without any,
+// those of the weakest.
+func (o *overTime) series() []trend.Series {
+	var all []trend.Series
+	for _, direction := range model.Directions() {
+		if visits := o.visits("-" + direction); len(visits) > 0 {
+			all = append(all, trend.Series{Direction: direction, Visits: visits})
+		}
+	}
+	if visits := o.visits(""); len(all) == 0 && len(visits) > 0 {
+		all = append(all, trend.Series{Visits: visits})
+	}
+	return all
 }
 
 // visits are the days with a rested force.
-func (o *overTime) visits() []trend.Visit {
+func (o *overTime) visits(direction string) []trend.Visit {
 	var visits []trend.Visit
 	for _, d := range o.days {
-		rested, tired := d.point("force-rested"), d.point("force-tired")
+		rested, tired := d.point(restedForce+direction), d.point(tiredForce+direction)
 		if rested == nil || rested.Value <= 0 {
 			continue
 		}
@@ -45,18 +62,31 @@ func (o *overTime) visits() []trend.Visit {
 	return visits
 }
 
-func (o *overTime) addForecast(f *trend.Forecast, visits []trend.Visit) {
-	for i, force := range f.Usable {
-		o.answer.Usable = append(o.answer.Usable, model.UsableForce{Day: visits[i].Day, Force: *micro(force)})
+// lastOf is the last day of any series.
+func lastOf(all []trend.Series) int {
+	last := 0
+	for _, s := range all {
+		last = max(last, s.Visits[len(s.Visits)-1].Day)
+	}
+	return last
+}
+
+func (o *overTime) addForecast(f *trend.Forecast) {
+	for _, u := range f.Usable {
+		o.answer.Usable = append(o.answer.Usable, model.UsableForce{Day: u.Day, Force: *micro(u.Force)})
 	}
 	o.answer.Line = &model.TrendLine{Source: f.Line}
 	if f.Line != trend.NoLine {
-		at := provenance.Round(f.Reserve*o.question.NeededGF, 4)
-		*o.answer.Line = model.TrendLine{Source: f.Line, Slope: micro(f.Slope), Low: micro(f.SlopeLow), High: micro(f.SlopeHigh), At: micro(at)}
+		*o.answer.Line = model.TrendLine{Source: f.Line, Direction: f.Direction, Slope: micro(f.Slope), Scatter: micro(f.Scatter), ScatterAssumed: f.ScatterAssumed}
 		o.answer.Reaches = []model.Reach{reach(&f.To3), reach(&f.To2)}
 	}
-	o.answer.Message, o.answer.Advice = f.Say, f.Advice
-	o.answer.Notes = []message.Message{f.Caution}
+	for _, p := range f.Band {
+		o.answer.Band = append(o.answer.Band, model.BandPoint{Day: p.Day, Low: *micro(p.Low), Middle: *micro(p.Mid), High: *micro(p.High)})
+	}
+	for _, c := range f.Chances {
+		o.answer.Chances = append(o.answer.Chances, model.ReserveChance{Reserve: *micro(c.Reserve), Weeks: *micro(c.Weeks), Percent: *micro(c.Percent)})
+	}
+	o.answer.Message, o.answer.Advice, o.answer.Notes = f.Say, f.Advice, f.Notes
 	for i, quantity := range [...]string{"slope", "reserve"} {
 		o.answer.Provenance = append(o.answer.Provenance, provenanceOf(quantity, &f.Provenances[i]))
 	}

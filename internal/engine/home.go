@@ -2,6 +2,7 @@ package engine
 
 import (
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/model"
 )
 
@@ -25,7 +26,7 @@ func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) model.PlanDraw
 		plan.Poses = append(plan.Poses, one)
 	}
 	mark := r.Plan.Tightest
-	plan.Tightest = &model.Tightest{At: pointOf(mark.Chair), RoomMM: *rounded(mark.RoomMM, 0)}
+	plan.Tightest = &model.Tightest{At: pointOf(mark.Chair), RoomMM: *rounded(provenance.Floor(mark.RoomMM, 0), 0)}
 	return plan
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/model"
@@ -26,7 +27,14 @@ type visit struct {
 	needs    *model.NeedsNoted    // empty until something was noted
 	chair    *model.ChairMeasured // empty until it was measured
 	places   []model.Place
-	due      []string // items by id
+	checks   []*passage.QuickCheck // of each place
+	due      []string              // items by id
+	// use is the chosen control and site, empty before one is chosen.
+	use model.InUse
+	// apart are answers about other controls, and the ids of the items that have
+	// no other.
+	apart    []model.AnswerGiven
+	unchosen []string
 }
 
 // inputOf takes a visit in. It refuses one with a part that cannot be, and an
@@ -35,17 +43,22 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if err := v.Check(); err != nil {
 		return nil, err
 	}
-	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), runs: v.Runs, chair: new(model.ChairMeasured), places: v.Places}
+	in := &visit{due: record.DueAgain(v), kit: v.Kit, needs: new(model.NeedsNoted), chair: new(model.ChairMeasured), places: v.Places}
+	if v.Setup != nil {
+		in.setup, in.use = setupOf(&v.Setup.SetupChosen), v.Setup.InUse()
+	}
 	if err := in.takeAnswers(list, v.Answers); err != nil {
 		return nil, err
-	}
-	if v.Setup != nil {
-		in.setup = setupOf(&v.Setup.SetupChosen)
 	}
 	if v.Needs != nil {
 		in.needs = &v.Needs.NeedsNoted
 	}
 	in.takeReadings(v.Readings)
+	for i := range v.Runs {
+		run := v.Runs[i]
+		run.Assume(in.use)
+		in.runs = append(in.runs, run)
+	}
 	if v.Override != nil {
 		in.override = overrideOf(&v.Override.OverrideMade)
 	}
@@ -57,7 +70,7 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 
 func setupOf(s *model.SetupChosen) *strength.Setup {
 	setup := &strength.Setup{
-		Class: s.Class, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
+		Class: s.Class, Control: s.Control, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
 	}
 	setup.OwnPressGF[strength.PowerSwitch], setup.OwnPressGF[strength.ModeSwitch] = s.PowerPressGF, s.ModePressGF
 	setup.OwnPressGF[strength.StopSwitch] = s.StopPressGF
@@ -83,7 +96,9 @@ func (in *visit) takeReadings(readings []model.Reading) {
 	in.readings = make([]strength.Reading, 0, len(readings))
 	for i := range readings {
 		if r := &readings[i]; r.Slip == "" && !r.Due {
-			in.readings = append(in.readings, readingOf(&r.ReadingTaken))
+			taken := r.ReadingTaken
+			taken.Assume(in.use)
+			in.readings = append(in.readings, readingOf(&taken))
 		}
 	}
 }
@@ -95,7 +110,7 @@ func readingOf(r *model.ReadingTaken) strength.Reading {
 	if r.Switch != "" {
 		what = "switch-" + r.Switch
 	}
-	one := strength.Reading{What: strength.WhatOf(what), Site: r.Site, Tired: r.State == model.FatigueTired, Supported: r.Supported, Missed: r.Missed, Value: r.Value}
+	one := strength.Reading{What: strength.WhatOf(what), Site: r.Site, Tired: r.State == model.FatigueTired, Supported: r.Supported, Missed: r.Missed, Value: r.Value, Class: r.Class, Control: r.Control}
 	one.Direction, _ = strength.DirectionOf(r.Direction)
 	if one.What.IsForce() {
 		one.Value, _ = strength.ToGF(r.Value, r.Unit)
@@ -125,22 +140,44 @@ func dayOf(date string) int {
 }
 
 // takeAnswers takes every answer of every item, also those that wait for a
-// choice. An answer that is due again counts as not given.
+// choice. An answer that is due again counts as not given, and so does one about
+// another control than the chosen one; an earlier one about the chosen one stands
+// again when it is chosen anew.
 func (in *visit) takeAnswers(list *readiness.Checklist, answers []model.Answer) *validation.Error {
 	in.heads = make([]readiness.Head, 0, len(answers)+4)
 	for i := range answers {
+		heads, apart := len(in.heads), len(in.apart)
 		for j := range answers[i].Heads {
 			given := &answers[i].Heads[j]
 			if bad := list.CheckAnswer(&given.AnswerGiven); bad != nil {
 				return bad.Within("heads[" + strconv.Itoa(j) + "]").Within("answers[" + strconv.Itoa(i) + "]")
 			}
-			if !given.Due {
-				at, _ := list.Find(given.Item) // as was checked
-				in.heads = append(in.heads, headOf(at, list.At(at), &given.AnswerGiven))
+			in.takeAnswer(list, given)
+		}
+		for j := range answers[i].Others {
+			given := &answers[i].Others[j]
+			if bad := list.CheckAnswer(&given.AnswerGiven); bad != nil {
+				return bad.Within("others[" + strconv.Itoa(j) + "]").Within("answers[" + strconv.Itoa(i) + "]")
 			}
+			in.takeAnswer(list, given)
+		}
+		if len(in.apart) > apart && len(in.heads) == heads {
+			in.unchosen = append(in.unchosen, answers[i].Item)
 		}
 	}
 	return nil
+}
+
+func (in *visit) takeAnswer(list *readiness.Checklist, given *model.Given) {
+	answer := given.AnswerGiven
+	answer.Assume(in.use)
+	switch {
+	case answer.OfControl() && in.setup != nil && !answer.InUse().Same(in.use):
+		in.apart = append(in.apart, answer)
+	case !given.Due:
+		at, _ := list.Find(given.Item) // as was checked
+		in.heads = append(in.heads, headOf(at, list.At(at), &answer))
+	}
 }
 
 // headOf is one answer to the item at a place. Of a computed item only the state

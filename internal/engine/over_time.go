@@ -67,6 +67,19 @@ const (
 	helpLevel   = "help-"
 )
 
+// Quantities of force: of the weakest needed direction, and with a direction
+// behind it of that one.
+const (
+	restedForce = "force-rested"
+	tiredForce  = "force-tired"
+)
+
+// ofDirection says whether a quantity is the force of one direction, which only
+// the forecast looks at.
+func ofDirection(quantity string) bool {
+	return strings.HasPrefix(quantity, restedForce+"-") || strings.HasPrefix(quantity, tiredForce+"-")
+}
+
 // unitOf is the only unit that a quantity comes in.
 func unitOf(quantity string) string {
 	switch {
@@ -103,7 +116,7 @@ func (o *overTime) compare(a, b found) {
 	for i := range a {
 		earlier, later := &a[i], b.point(a[i].Quantity)
 		switch {
-		case later == nil:
+		case later == nil || ofDirection(earlier.Quantity):
 		case strings.HasPrefix(earlier.Quantity, helpLevel):
 			before, after = append(before, int(earlier.Value)), append(after, int(later.Value))
 		default:

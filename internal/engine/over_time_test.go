@@ -92,50 +92,85 @@ func tenths(n int) *decimal.Micro {
 	return &m
 }
 
-// 200, 190, 180 gf over ten weeks lose 2 gf a week. From 180 to 150 (reserve 3
-// of 50 gf) are 15 weeks; with half and one and a half of the loss 30 and 10.
-func TestTrendForecastsABandAndNoDate(t *testing.T) {
-	q := falling("slow", 200, 190, 180)
+// 220 to 180 gf over twenty weeks lose 2 gf a week, on a line: there are five
+// visits, so that its own scatter of nothing counts. From 180 to 150 (reserve 3
+// of 50 gf) are 15 weeks, to 100 are 40.
+func TestTrendForecastsWhenAReserveIsReached(t *testing.T) {
+	q := falling("slow", 220, 210, 200, 190, 180)
 	wait := 45
-	q.WaitWeeks, q.RecheckDay, q.RecheckWeeks = &wait, 1070, 12
+	q.WaitWeeks, q.RecheckDay, q.RecheckWeeks = &wait, 1140, 12
 	answer := trendOf(t, q)
-	if len(answer.Usable) != 3 || answer.Usable[2] != (model.UsableForce{Day: 1070, Force: decimal.Int(180)}) {
+	if len(answer.Usable) != 5 || answer.Usable[4] != (model.UsableForce{Day: 1140, Force: decimal.Int(180)}) {
 		t.Errorf("usable are %v", answer.Usable)
 	}
-	if want := (model.TrendLine{Source: "own-data", Slope: tenths(-20), Low: tenths(-30), High: tenths(-10), At: tenths(1800)}); !reflect.DeepEqual(*answer.Line, want) {
+	if want := (model.TrendLine{Source: "own-data", Slope: tenths(-20), Scatter: tenths(0)}); !reflect.DeepEqual(*answer.Line, want) {
 		t.Errorf("line %v", answer.Line)
 	}
-	between := func(early, late int, reserve int) message.Message {
-		return message.New("trend.reserve-between", message.Count("reserve", reserve), message.Count("early", early), message.Count("late", late))
+	about := func(weeks, reserve int) message.Message {
+		return message.New("trend.reserve-about", message.Count("reserve", reserve), message.Count("weeks", weeks))
 	}
 	want := []model.Reach{
-		{Reserve: decimal.Int(3), Weeks: tenths(150), Early: tenths(100), Late: tenths(300), Message: between(10, 30, 3)},
-		{Reserve: decimal.Int(2), Weeks: tenths(400), Early: tenths(267), Late: tenths(800), Message: between(27, 80, 2)},
+		{Reserve: decimal.Int(3), Weeks: tenths(150), Early: tenths(150), Late: tenths(150), Message: about(15, 3)},
+		{Reserve: decimal.Int(2), Weeks: tenths(400), Early: tenths(400), Late: tenths(400), Message: about(40, 2)},
 	}
 	if !reflect.DeepEqual(answer.Reaches, want) {
 		t.Errorf("reaches %+v", answer.Reaches)
 	}
-	if answer.Message.Code != "trend.forecast" || len(answer.Advice) != 5 || len(answer.Notes) != 1 || answer.Notes[0].Code != "trend.caution" {
+	if answer.Message.Code != "trend.forecast" || len(answer.Advice) != 5 || len(answer.Notes) != 2 || answer.Notes[0].Code != "trend.band-own" || answer.Notes[1].Code != "trend.caution" {
 		t.Errorf("says %v, advice %v, notes %v", &answer.Message, answer.Advice, answer.Notes)
+	}
+	if first, last := answer.Band[0], answer.Band[len(answer.Band)-1]; first.Day != 1000 || first.Middle != decimal.Int(220) || last.Day < 1140+7*47 || last.High != last.Low {
+		t.Errorf("band from %+v to %+v", first, last)
+	}
+	if c := answer.Chances; len(c) != 2 || c[0] != (model.ReserveChance{Reserve: decimal.Int(3), Weeks: decimal.Int(45)}) || c[1].Reserve != decimal.Int(2) {
+		t.Errorf("chances %+v", c)
 	}
 	if p := answer.Provenance; len(p) != 2 || p[0].Quantity != "slope" || p[1].Quantity != "reserve" || p[0].Status == p[1].Status {
 		t.Errorf("rests on %+v", p)
 	}
-	// Reserve 2 comes in 26.7 weeks at the earliest and the control in 45: look in 4.
-	if r := answer.Recheck; r == nil || r.Day != 1070+4*7 || r.Weeks != 4 || r.By != "forecast" || r.Message.Code != "trend.look-runs-out" {
+	// Reserve 2 comes in 40 weeks and the control in 45: look in 4.
+	if r := answer.Recheck; r == nil || r.Day != 1140+4*7 || r.Weeks != 4 || r.By != "forecast" || r.Message.Code != "trend.look-runs-out" {
 		t.Errorf("look again %+v", r)
 	}
 }
 
-// The early end of the band counts from the last day with forces: two of its 10
+// TestTrendForecastsByTheNeededDirections where they are known; what the weakest
+// of each visit gave is then not asked.
+func TestTrendForecastsByTheNeededDirections(t *testing.T) {
+	q := falling("slow", 220, 210, 200, 190, 180)
+	for _, direction := range []string{"left", "forward"} {
+		for i, force := range []float64{300, 290, 280, 270, 260} {
+			if direction == "left" {
+				force += 40
+			}
+			q.Points = append(q.Points, model.TrendPoint{Day: 1000 + 35*i, Quantity: "force-rested-" + direction, Value: force},
+				model.TrendPoint{Day: 1000 + 35*i, Quantity: "force-tired-" + direction, Value: force - 10})
+		}
+	}
+	slices.SortStableFunc(q.Points, func(a, b model.TrendPoint) int { return a.Day - b.Day })
+	answer := trendOf(t, q)
+	if answer.Line.Direction != "forward" || answer.Usable[4].Force != decimal.Int(250) {
+		t.Errorf("line %+v, usable %v", answer.Line, answer.Usable)
+	}
+	if r := answer.Reaches[0]; r.Weeks == nil || *r.Weeks != *tenths(500) { // 250 to 150 gf
+		t.Errorf("reaches %+v", r)
+	}
+	for _, c := range answer.Changes {
+		if c.Quantity != "force-rested" && c.Quantity != "force-tired" {
+			t.Errorf("the change of %s is shown", c.Quantity)
+		}
+	}
+}
+
+// The early end of the band counts from the last day with forces: two of its 15
 // weeks have passed at the visit without any. A tired force of 0 is none.
 func TestTrendCountsTheNextLookFromTheLastForces(t *testing.T) {
-	q := falling("slow", 200, 190, 180)
+	q := falling("slow", 220, 210, 200, 190, 180)
 	q.Points[1].Value = 0
-	q.Points = append(q.Points, model.TrendPoint{Day: 1084, Quantity: "travel", Value: 10})
-	q.RecheckDay, q.RecheckWeeks = 1084, 12
+	q.Points = append(q.Points, model.TrendPoint{Day: 1154, Quantity: "travel", Value: 10})
+	q.RecheckDay, q.RecheckWeeks = 1154, 20
 	answer := trendOf(t, q)
-	if r := answer.Recheck; r == nil || r.Weeks != 8 || r.Day != 1084+8*7 || r.Message.Code != "trend.look-reserve" {
+	if r := answer.Recheck; r == nil || r.Weeks != 13 || r.Day != 1154+13*7 || r.Message.Code != "trend.look-reserve" {
 		t.Errorf("%v, look again %+v", &answer.Message, r)
 	}
 }
@@ -160,7 +195,7 @@ func TestTrendDrawsNoLineWhereThereIsNone(t *testing.T) {
 	judged, loss := falling("slow", 180), 2.0
 	judged.JudgedLoss = &loss
 	answer := trendOf(t, judged)
-	if line := answer.Line; line.Source != "judged" || *line.Slope != *tenths(-20) || *line.Low != *tenths(-30) || *line.High != *tenths(-10) {
+	if line := answer.Line; line.Source != "judged" || *line.Slope != *tenths(-20) || !line.ScatterAssumed || answer.Chances != nil {
 		t.Errorf("line by a judged loss: %+v", line)
 	}
 }

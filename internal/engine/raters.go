@@ -75,7 +75,7 @@ func (r *raters) add(p *model.RatedPair) {
 
 // put adds a pair to the list of its name and levels.
 func put(list *[]*rated, name string, p *model.RatedPair) {
-	pair := trend.Pair{Item: p.Item, A: p.A, B: p.B, StopA: p.StopA, StopB: p.StopB}
+	pair := trend.Pair{Item: p.Item, Trial: p.Trial, A: p.A, B: p.B, StopA: p.StopA, StopB: p.StopB}
 	for _, one := range *list {
 		if one.name == name && one.levels == p.Levels {
 			one.pairs = append(one.pairs, pair)
@@ -107,11 +107,20 @@ func (one *rated) item(a *trend.Agreement) model.RatedItem {
 }
 
 func proportion(p *trend.Proportion) model.Interval {
-	return model.Interval{Value: *micro(p.Percent), Low: micro(p.Low), High: micro(p.High)}
+	return interval(p.Percent, p.Low, p.High, p.Bounded)
 }
 
 func coefficient(c *trend.Coefficient) *model.Interval {
-	return &model.Interval{Value: *micro(c.Kappa), Low: micro(c.Low), High: micro(c.High)}
+	i := interval(c.Kappa, c.Low, c.High, c.Bounded)
+	return &i
+}
+
+func interval(value, low, high float64, bounded bool) model.Interval {
+	i := model.Interval{Value: *micro(value)}
+	if bounded {
+		i.Low, i.High = micro(low), micro(high)
+	}
+	return i
 }
 
 func (r *raters) compareForces(forces []model.ForcePair) {
@@ -139,9 +148,7 @@ func forceAgreement(forces []model.ForcePair) *model.ForceAgreement {
 		agreement.Message = provenance.MessageOf(err)
 		return &agreement
 	}
-	agreement.ICC, agreement.Message = &model.Interval{Value: *micro(c.ICC)}, c.Say
-	if c.Bounded {
-		agreement.ICC.Low, agreement.ICC.High = micro(c.Low), micro(c.High)
-	}
+	icc := interval(c.ICC, c.Low, c.High, c.Bounded)
+	agreement.ICC, agreement.Message = &icc, c.Say
 	return &agreement
 }

@@ -3,7 +3,6 @@ package engine
 import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/access"
-	"doorsill/internal/engine/passage"
 	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/readiness"
@@ -22,7 +21,9 @@ type builder struct {
 	verdict  *access.Result
 	judged   *readiness.Result
 	input    *access.Input
-	out      model.Result
+	// conflicts are answers about the home that measured places contradict.
+	conflicts []message.Message
+	out       model.Result
 }
 
 func (b *builder) result(v *visit) model.Result {
@@ -65,6 +66,9 @@ func (b *builder) gates() {
 	for i := range b.judged.Effects {
 		f := &b.judged.Effects[i]
 		b.out.Effects[i] = model.RaisedEffect{Effect: f.Effect, Item: b.id(f.Item), Message: f.Say}
+		if f.Barrier != nil {
+			b.out.Effects[i].Place = f.Barrier.Place
+		}
 	}
 }
 
@@ -153,11 +157,11 @@ func reasonOf(r *access.Reason) model.Reason {
 // passages gives the judgement of every place.
 func (b *builder) passages(v *visit) {
 	for i := range v.places {
-		p := &v.places[i].PlaceMeasured
-		g := passage.QuickCheckOf(v.chair, p)
-		one := model.Passage{Place: p.Place, Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
+		p, g := &v.places[i].PlaceMeasured, v.checks[i]
+		one := model.Passage{Place: p.Place, Name: p.Name, LeadsTo: p.LeadsTo, NotNeeded: p.NotNeeded, Barred: g.Barred,
+			Verdict: g.Verdict, Message: g.Say, Assumes: g.Assumes, Reference: g.Reference}
 		if g.HasLeft {
-			one.LeftMM = rounded(g.LeftMM, 0)
+			one.LeftMM = rounded(provenance.Floor(g.LeftMM, 0), 0)
 		}
 		b.out.Passages = append(b.out.Passages, one)
 		if !g.Formula.Empty() {
@@ -191,7 +195,7 @@ func (b *builder) advice() {
 }
 
 func (b *builder) notes() {
-	for _, list := range [...][]message.Message{b.judged.Notes, b.analysis.Notes, b.verdict.Notes} {
+	for _, list := range [...][]message.Message{b.conflicts, b.judged.Notes, b.findings.Notes, b.analysis.Notes, b.verdict.Notes} {
 		b.out.Notes = append(b.out.Notes, list...)
 	}
 	b.out.Notes = append(b.out.Notes, message.New("engine.working-aid"))

@@ -93,8 +93,34 @@ func (o *overVisits) question() model.TrendQuestion {
 		force := weakest(s, present)
 		addPoint(&q, s.Day, "force-rested", force.Rested)
 		addPoint(&q, s.Day, "force-tired", force.Tired)
+		for _, force := range usable(s, present) {
+			addPoint(&q, s.Day, "force-rested-"+force.Direction, force.Rested)
+			addPoint(&q, s.Day, "force-tired-"+force.Direction, force.Tired)
+		}
 	}
 	return q
+}
+
+// QuestionOver is what is asked about visits of one client, each with its result:
+// the same as of visits in the records. The course is that of the latest visit
+// whose needs name one. Visits whose time cannot be read are left out.
+func QuestionOver(visits []model.Visit, results []model.Result) model.TrendQuestion {
+	o, latest := overVisits{}, ""
+	for i := range visits {
+		v := &visits[i]
+		s := visitMeasures(v, &results[i])
+		if s == nil {
+			continue
+		}
+		o.visits = append(o.visits, s)
+		if v.Needs != nil && v.Needs.Course != "" && s.At >= latest {
+			o.course, latest = v.Needs.Course, s.At
+		}
+	}
+	if len(o.visits) == 0 {
+		return model.TrendQuestion{Points: []model.TrendPoint{}}
+	}
+	return o.question()
 }
 
 func addPoint(q *model.TrendQuestion, day int, quantity string, value *float64) {
@@ -125,15 +151,26 @@ func (o *overVisits) delivery() (day int, known bool) {
 	return 0, false
 }
 
+// usable are the forces of a visit in the needed directions at the present site
+// that can be used.
+func usable(s, present *store.VisitMeasures) []store.VisitForce {
+	var list []store.VisitForce
+	for _, direction := range present.Needed {
+		for _, force := range s.Forces {
+			if force.Site == present.Site && force.Direction == direction && force.Usable != nil {
+				list = append(list, force)
+			}
+		}
+	}
+	return list
+}
+
 // weakest is the needed direction with the least usable force at the present
 // site, the first of several.
 func weakest(s, present *store.VisitMeasures) (least store.VisitForce) {
-	for _, direction := range present.Needed {
-		for _, force := range s.Forces {
-			if force.Site == present.Site && force.Direction == direction && force.Usable != nil &&
-				(least.Usable == nil || *force.Usable < *least.Usable) {
-				least = force
-			}
+	for _, force := range usable(s, present) {
+		if least.Usable == nil || *force.Usable < *least.Usable {
+			least = force
 		}
 	}
 	return least

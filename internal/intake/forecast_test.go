@@ -51,13 +51,14 @@ func TestTheServerAsksWhatTheTabletAsks(t *testing.T) {
 	}
 }
 
-// falling is a client who loses 8 gf tired every four weeks, driving a control
-// of 20 gf: reserve 3 comes 8 weeks after the last visit of day 84.
+// falling is a client who loses 6 gf tired every three weeks, driving a control
+// of 20 gf: reserve 3 comes 8 weeks after the last visit of day 84. There are
+// five visits, so that their lying on a line is believed.
 func falling(course string, wait *float64) *overVisits {
 	o := &overVisits{course: course}
 	rested := 110.0
-	for i, tired := range []float64{100, 92, 84, 76} {
-		day := i * 28
+	for i, tired := range []float64{100, 94, 88, 82, 76} {
+		day := i * 21
 		o.visits = append(o.visits, &store.VisitMeasures{At: dateOf(day), Day: day, Site: "chin", OperateGF: 20, Needed: []string{"left"}, RecheckWeeks: 12, WaitWeeks: wait,
 			Forces: []store.VisitForce{{Site: "chin", Direction: "left", Usable: &tired, Rested: &rested, Tired: &tired}}})
 	}
@@ -89,7 +90,7 @@ func TestTheForecastBringsTheRecheckForward(t *testing.T) {
 // two on one day the later stands, here one in which no force was measured.
 func TestAReserveCountsFromTheLastDayWithForce(t *testing.T) {
 	const day = 112
-	measured, alone := *falling("slow", nil).visits[3], &store.VisitMeasures{At: dateOf(day) + "T15:00:00Z", Day: day}
+	measured, alone := *falling("slow", nil).visits[4], &store.VisitMeasures{At: dateOf(day) + "T15:00:00Z", Day: day}
 	measured.At, measured.Day = dateOf(day)+"T08:00:00Z", day
 	for _, after := range [][]*store.VisitMeasures{{alone}, {&measured, alone}} {
 		o := falling("slow", nil)

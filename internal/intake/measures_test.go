@@ -75,7 +75,8 @@ func TestTheQuestionAtItsBounds(t *testing.T) {
 		{"a force that cannot be used is none", []*store.VisitMeasures{onDay(1, chin(store.VisitForce{Rested: &rested, Tired: &tired}))}, `{"course":"slow","points":[]}`},
 		{"rested alone, tired alone, and the later sent first", []*store.VisitMeasures{
 			onDay(8, chin(store.VisitForce{Usable: &tired, Tired: &tired})), onDay(1, chin(store.VisitForce{Usable: &rested, Rested: &rested}))},
-			`{"course":"slow","points":[{"day":1,"quantity":"force-rested","value":110,"conditions":{}},{"day":8,"quantity":"force-tired","value":100,"conditions":{}}]}`},
+			`{"course":"slow","points":[{"day":1,"quantity":"force-rested","value":110,"conditions":{}},{"day":1,"quantity":"force-rested-left","value":110,"conditions":{}},` +
+				`{"day":8,"quantity":"force-tired","value":100,"conditions":{}},{"day":8,"quantity":"force-tired-left","value":100,"conditions":{}}]}`},
 	} {
 		o := overVisits{course: "slow", visits: c.visits}
 		if got := asJSON(t, o.question()); got != c.want {

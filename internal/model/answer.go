@@ -24,6 +24,11 @@ type AnswerGiven struct {
 	// Reason says why the item does not apply.
 	Reason string `json:"reason,omitempty" check:"max=LongestText"`
 	Note   string `json:"note,omitempty" check:"max=LongestText"`
+	// Class, Control and Site are those of the control that the answer is about,
+	// as in the set-up, where the item is one of ControlItems.
+	Class   string `json:"class,omitempty" check:"oneof=Classes,optional"`
+	Control string `json:"control,omitempty" check:"max=LongestName"`
+	Site    string `json:"site,omitempty" check:"site,optional"`
 	// Replaces names the answers that stood when this one was given: what the
 	// person saw and answers anew. Nil, which is no empty list, says that the
 	// answer was given by a version of the app that did not name them.
@@ -48,6 +53,9 @@ type Answer struct {
 	Item string `json:"item"`
 	// Heads are in log order, waiting ones last.
 	Heads []Given `json:"heads"`
+	// Others are answers that a later one about another control or site has taken
+	// the place of: they still say something of their own control.
+	Others []Given `json:"others,omitempty"`
 }
 
 // Given is one answer with its stamp.

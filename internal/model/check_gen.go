@@ -14,6 +14,9 @@ func (a *AnswerGiven) Check() *validation.Error {
 		optionalOneOf("level", a.Level, AnswerLevels()),
 		validation.MaxLength("reason", a.Reason, LongestText),
 		validation.MaxLength("note", a.Note, LongestText),
+		optionalOneOf("class", a.Class, Classes()),
+		validation.MaxLength("control", a.Control, LongestName),
+		optional("site", a.Site, checkSite),
 		a.checkTogether(),
 	)
 }
@@ -156,6 +159,7 @@ func (c *ChairMeasured) Check() *validation.Error {
 		validation.Between("ahead_mm", c.AheadMM, 0, c.LengthMM, "mm, within the length"),
 		validation.Between("clearance_mm", c.ClearanceMM, 0, 200, "mm"),
 		zeroOrBetween("slope_deg", c.SlopeDeg, 3, 20, "degrees"),
+		zeroOrBetween("step_mm", c.StepMM, 5, 300, "mm"),
 		validation.Between("chair_kg", c.ChairKG, 0, 500, "kg"),
 		zeroOrBetween("person_kg", c.PersonKG, 3, 350, "kg"),
 	)
@@ -174,6 +178,7 @@ func (p *PlaceMeasured) checkFields() *validation.Error {
 		validation.Between("landing_mm", p.LandingMM, 0, 5000, "mm"),
 		validation.Between("height_mm", p.HeightMM, 0, 300, "mm"),
 		validation.Between("limit_kg", p.LimitKG, 0, 1000, "kg"),
+		validation.MaxLength("leads_to", p.LeadsTo, LongestName),
 	)
 }
 
@@ -233,6 +238,8 @@ func (r *ReadingTaken) Check() *validation.Error {
 		optionalOneOf("direction", r.Direction, ReadingDirections()),
 		validation.OneOf("state", r.State, FatigueStates()),
 		optionalOneOf("switch", r.Switch, SwitchPurposes()),
+		optionalOneOf("class", r.Class, Classes()),
+		validation.MaxLength("control", r.Control, LongestName),
 		validation.MaxLength("note", r.Note, LongestText),
 		r.checkTogether(),
 	)
@@ -261,6 +268,9 @@ func (r *RunTimed) Check() *validation.Error {
 		countBetween("rescues", r.Rescues, 0, 9999),
 		countBetween("unmeant", r.Unmeant, 0, 9999),
 		countBetween("presses", r.Presses, 0, 9999),
+		optionalOneOf("class", r.Class, Classes()),
+		validation.MaxLength("control", r.Control, LongestName),
+		optional("site", r.Site, checkSite),
 		validation.MaxLength("note", r.Note, LongestText),
 	)
 }

@@ -17,6 +17,8 @@ type ChairMeasured struct {
 	ClearanceMM float64 `json:"clearance_mm" check:"0..200" unit:"mm"`
 	// SlopeDeg is the chair's own slope limit, 0 when not known.
 	SlopeDeg float64 `json:"slope_deg,omitempty" check:"3..20,zero" unit:"degrees"`
+	// StepMM is the highest step that the chair's manual allows, 0 when not known.
+	StepMM float64 `json:"step_mm,omitempty" check:"5..300,zero" unit:"mm"`
 	// ChairKG and PersonKG are masses, 0 when not known.
 	ChairKG  float64 `json:"chair_kg,omitempty" check:"0..500" unit:"kg"`
 	PersonKG float64 `json:"person_kg,omitempty" check:"3..350,zero" unit:"kg"`
@@ -48,6 +50,11 @@ type PlaceMeasured struct {
 	HeightMM  float64 `json:"height_mm,omitempty" check:"0..300" unit:"mm"`
 	// LimitKG is the rating of a lift, floor or hoist.
 	LimitKG float64 `json:"limit_kg,omitempty" check:"0..1000" unit:"kg"`
+	// NotNeeded says that the person can live without this passage; one that is
+	// needed and does not let the chair through limits the level.
+	NotNeeded bool `json:"not_needed,omitempty"`
+	// LeadsTo is what is reached through it, in the household's words.
+	LeadsTo string `json:"leads_to,omitempty" check:"max=LongestName"`
 	// Gone takes the passage out again.
 	Gone bool `json:"gone,omitempty"`
 }

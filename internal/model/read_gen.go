@@ -28,6 +28,12 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&a.Reason)
 	case "note":
 		return r.Text(&a.Note)
+	case "class":
+		return r.Text(&a.Class)
+	case "control":
+		return r.Text(&a.Control)
+	case "site":
+		return r.Text(&a.Site)
 	case "replaces":
 		return strictjson.Texts(r, &a.Replaces)
 	}
@@ -54,6 +60,8 @@ func (a *Answer) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&a.Item)
 	case "heads":
 		return strictjson.Slice(r, &a.Heads, "a list of heads", func(v *Given) *validation.Error { return (v).readJSON(r) })
+	case "others":
+		return strictjson.Slice(r, &a.Others, "a list of others", func(v *Given) *validation.Error { return (v).readJSON(r) })
 	}
 	return r.Unknown()
 }
@@ -91,6 +99,12 @@ func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&g.Reason)
 	case "note":
 		return r.Text(&g.Note)
+	case "class":
+		return r.Text(&g.Class)
+	case "control":
+		return r.Text(&g.Control)
+	case "site":
+		return r.Text(&g.Site)
 	case "replaces":
 		return strictjson.Texts(r, &g.Replaces)
 	case "due":
@@ -317,6 +331,8 @@ func (c *ChairMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&c.ClearanceMM)
 	case "slope_deg":
 		return r.Number(&c.SlopeDeg)
+	case "step_mm":
+		return r.Number(&c.StepMM)
 	case "chair_kg":
 		return r.Number(&c.ChairKG)
 	case "person_kg":
@@ -352,6 +368,8 @@ func (c *Chair) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&c.ClearanceMM)
 	case "slope_deg":
 		return r.Number(&c.SlopeDeg)
+	case "step_mm":
+		return r.Number(&c.StepMM)
 	case "chair_kg":
 		return r.Number(&c.ChairKG)
 	case "person_kg":
@@ -389,6 +407,10 @@ func (p *PlaceMeasured) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Number(&p.HeightMM)
 	case "limit_kg":
 		return r.Number(&p.LimitKG)
+	case "not_needed":
+		return r.Bool(&p.NotNeeded)
+	case "leads_to":
+		return r.Text(&p.LeadsTo)
 	case "gone":
 		return r.Bool(&p.Gone)
 	}
@@ -432,6 +454,10 @@ func (p *Place) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&p.HeightMM)
 	case "limit_kg":
 		return r.Number(&p.LimitKG)
+	case "not_needed":
+		return r.Bool(&p.NotNeeded)
+	case "leads_to":
+		return r.Text(&p.LeadsTo)
 	case "gone":
 		return r.Bool(&p.Gone)
 	}
@@ -845,6 +871,10 @@ func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.E
 		return r.Text(&v.Unit)
 	case "missed":
 		return r.Bool(&v.Missed)
+	case "class":
+		return r.Text(&v.Class)
+	case "control":
+		return r.Text(&v.Control)
 	case "note":
 		return r.Text(&v.Note)
 	}
@@ -893,6 +923,10 @@ func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error 
 		return r.Text(&v.Unit)
 	case "missed":
 		return r.Bool(&v.Missed)
+	case "class":
+		return r.Text(&v.Class)
+	case "control":
+		return r.Text(&v.Control)
 	case "note":
 		return r.Text(&v.Note)
 	case "slip":
@@ -1016,6 +1050,12 @@ func (v *RunTimed) ReadField(r *strictjson.Reader, key []byte) *validation.Error
 		return r.Count(&v.Unmeant)
 	case "presses":
 		return r.Count(&v.Presses)
+	case "class":
+		return r.Text(&v.Class)
+	case "control":
+		return r.Text(&v.Control)
+	case "site":
+		return r.Text(&v.Site)
 	case "note":
 		return r.Text(&v.Note)
 	}
@@ -1068,6 +1108,12 @@ func (v *Run) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Count(&v.Unmeant)
 	case "presses":
 		return r.Count(&v.Presses)
+	case "class":
+		return r.Text(&v.Class)
+	case "control":
+		return r.Text(&v.Control)
+	case "site":
+		return r.Text(&v.Site)
 	case "note":
 		return r.Text(&v.Note)
 	case "slip":

@@ -25,8 +25,12 @@ type ReadingTaken struct {
 	Value     float64 `json:"value"`
 	Unit      string  `json:"unit"`
 	// Missed marks a release that did not come; Value is then 0.
-	Missed bool   `json:"missed,omitempty"`
-	Note   string `json:"note,omitempty" check:"max=LongestText"`
+	Missed bool `json:"missed,omitempty"`
+	// Class and Control are those of the control that was held, let go of or
+	// pushed without meaning to, as in the set-up.
+	Class   string `json:"class,omitempty" check:"oneof=Classes,optional"`
+	Control string `json:"control,omitempty" check:"max=LongestName"`
+	Note    string `json:"note,omitempty" check:"max=LongestText"`
 }
 
 // ReadingMarked sets a reading aside as a slip, or takes it back in. The

@@ -86,8 +86,10 @@ type Gate struct {
 // RaisedEffect is an effect that an answer raises.
 type RaisedEffect struct {
 	// Effect is stop, stop-control, stop-vehicle or limit: and a level.
-	Effect  string          `json:"effect"`
+	Effect string `json:"effect"`
+	// Item is the item whose answer raises it; empty where a Place of the home does.
 	Item    string          `json:"item"`
+	Place   string          `json:"place,omitempty"`
 	Message message.Message `json:"message"`
 }
 
@@ -245,10 +247,18 @@ const (
 
 // Passage is whether the chair gets through one place.
 type Passage struct {
-	Place   string `json:"place"`
+	Place string `json:"place"`
+	// Name is the household's name for it, LeadsTo what is reached through it.
+	Name    string `json:"name"`
+	LeadsTo string `json:"leads_to,omitempty"`
+	// NotNeeded says that the person can live without it; then it limits nothing.
+	NotNeeded bool `json:"not_needed,omitempty"`
+	// Barred says that a limit of the chair or a plate is passed: nobody drives
+	// here, also not accompanied.
+	Barred  bool   `json:"barred,omitempty"`
 	Verdict string `json:"verdict"`
-	// LeftMM is what is left at the tightest point by any motion, below 0 what
-	// is missing.
+	// LeftMM is what is left at the tightest point by any motion, below 0 what is
+	// missing, rounded down; it is left out where only small moves are left to try.
 	LeftMM  *decimal.Micro  `json:"left_mm,omitempty"`
 	Message message.Message `json:"message"`
 	// Assumes is what the formula takes for granted; Reference names figures of

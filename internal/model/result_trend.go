@@ -30,9 +30,10 @@ type TrendQuestion struct {
 // day have the conditions of the first.
 type TrendPoint struct {
 	Day int `json:"day"`
-	// Quantity is force-rested or force-tired (gf, weakest needed direction),
-	// travel (mm), release (s), domain- and a section (points), or help- and an
-	// item (level).
+	// Quantity is force-rested or force-tired (gf, weakest needed direction), the
+	// same with a hyphen and a needed direction, which the forecast rests on where
+	// there are any, travel (mm), release (s), domain- and a section (points), or
+	// help- and an item (level).
 	Quantity string `json:"quantity"`
 	// Value is 0 to 100 points, of all else 0 to 10,000.
 	Value float64 `json:"value"`
@@ -65,6 +66,12 @@ type Trend struct {
 	Line    *TrendLine    `json:"line,omitempty"`
 	// Reaches are when reserves 3 and 2 are reached.
 	Reaches []Reach `json:"reaches,omitempty"`
+	// Band is how the usable force may go on, from the first visit on where the
+	// line rests on own data.
+	Band []BandPoint `json:"band,omitempty"`
+	// Chances are how likely reserves 3 and 2 are still there when the control
+	// comes; none where no wait was named or nothing measured says so.
+	Chances []ReserveChance `json:"chances,omitempty"`
 	// Message says what follows, or why there is no forecast; Advice and Notes go
 	// with it.
 	Message message.Message   `json:"message,omitzero"`
@@ -106,16 +113,36 @@ type UsableForce struct {
 type TrendLine struct {
 	// Source is own-data, judged or none; without a line there are no numbers.
 	Source string `json:"source"`
-	// Slope, its Low and its High are in gf a week, At is the force on the line
-	// at the last visit.
-	Slope *decimal.Micro `json:"slope,omitempty"`
-	Low   *decimal.Micro `json:"low,omitempty"`
-	High  *decimal.Micro `json:"high,omitempty"`
-	At    *decimal.Micro `json:"at,omitempty"`
+	// Direction is the one whose line is the weakest at the last visit; empty
+	// where only the weakest of each visit is known. Slope is its change in gf a
+	// week.
+	Direction string         `json:"direction,omitempty"`
+	Slope     *decimal.Micro `json:"slope,omitempty"`
+	// Scatter is how far readings lie from their lines, in percent of the force;
+	// it was assumed where few visits cannot show it.
+	Scatter        *decimal.Micro `json:"scatter,omitempty"`
+	ScatterAssumed bool           `json:"scatter_assumed,omitempty"`
 }
 
-// Reach is when a reserve may be reached, in weeks from the last visit; what is
-// not in sight is left out.
+// BandPoint is the usable force on a day by the line, gf, with bounds of which
+// each by itself holds with 95 % where they rest on own data.
+type BandPoint struct {
+	Day    int           `json:"day"`
+	Low    decimal.Micro `json:"low"`
+	Middle decimal.Micro `json:"middle"`
+	High   decimal.Micro `json:"high"`
+}
+
+// ReserveChance is how likely a reserve is still there some weeks after the
+// last visit, in percent.
+type ReserveChance struct {
+	Reserve decimal.Micro `json:"reserve"`
+	Weeks   decimal.Micro `json:"weeks"`
+	Percent decimal.Micro `json:"percent"`
+}
+
+// Reach is when a reserve may be reached, in weeks from the last visit: by the
+// line, and by its bounds early and late; what is not in sight is left out.
 type Reach struct {
 	Reserve decimal.Micro   `json:"reserve"`
 	Already bool            `json:"already,omitempty"`
@@ -143,6 +170,8 @@ type RatersQuestion struct {
 // RatedPair are two raters' answers to one item.
 type RatedPair struct {
 	Item string `json:"item"`
+	// Trial is what both saw; the answers to one trial are not independent.
+	Trial string `json:"trial,omitempty"`
 	// Levels is how many the item has, 2 to 20; A and B count from 0.
 	Levels int  `json:"levels"`
 	A      int  `json:"a"`

@@ -16,12 +16,17 @@ type RunTimed struct {
 	// Things and People are contacts; Prompts are spoken or gestured; Rescues
 	// are take-overs and uses of the stop; Unmeant are commands that the
 	// driver did not mean; Presses are switch presses that were not meant.
-	Things  int    `json:"things" check:"0..9999"`
-	People  int    `json:"people" check:"0..9999"`
-	Prompts int    `json:"prompts" check:"0..9999"`
-	Rescues int    `json:"rescues" check:"0..9999"`
-	Unmeant int    `json:"unmeant" check:"0..9999"`
-	Presses int    `json:"presses" check:"0..9999"`
+	Things  int `json:"things" check:"0..9999"`
+	People  int `json:"people" check:"0..9999"`
+	Prompts int `json:"prompts" check:"0..9999"`
+	Rescues int `json:"rescues" check:"0..9999"`
+	Unmeant int `json:"unmeant" check:"0..9999"`
+	Presses int `json:"presses" check:"0..9999"`
+	// Class, Control and Site are those of the control that was driven with, as
+	// in the set-up. Empty ones are of the set-up that stood; see FoldVisit.
+	Class   string `json:"class,omitempty" check:"oneof=Classes,optional"`
+	Control string `json:"control,omitempty" check:"max=LongestName"`
+	Site    string `json:"site,omitempty" check:"site,optional"`
 	Note    string `json:"note,omitempty" check:"max=LongestText"`
 }
 

@@ -1,5 +1,7 @@
 package model
 
+import "doorsill/internal/validation"
+
 // SetupChosen names the control, site and place that the visit's level is for.
 // The last one counts.
 type SetupChosen struct {
@@ -38,4 +40,18 @@ type SetupChosen struct {
 type Setup struct {
 	Stamp
 	SetupChosen
+}
+
+// CheckForces refuses a force that moves the chair at all above the force for
+// full command. It is no part of Check, since set-ups that were stored before
+// this was refused are still read; see SetupChosen.Sane.
+func (s *SetupChosen) CheckForces() *validation.Error { return checkForces(s.StartGF, s.OperateGF) }
+
+// Sane returns the set-up without a starting force that cannot be: it then
+// counts as not known.
+func (s SetupChosen) Sane() SetupChosen {
+	if s.CheckForces() != nil {
+		s.StartGF = 0
+	}
+	return s
 }

@@ -25,19 +25,20 @@ func (v *Visit) Check() *validation.Error {
 
 func (v *Visit) checkAnswers() *validation.Error {
 	return checkEach("answers", v.Answers, func(a *Answer) *validation.Error {
-		return checkEach("heads", a.Heads, func(g *Given) *validation.Error {
+		check := func(g *Given) *validation.Error {
 			if g.Item != a.Item {
 				return &validation.Error{Code: validation.CodeWrongType, Path: "item",
 					Want: validation.Quote(a.Item) + " as in its answer", Got: validation.Quote(g.Item)}
 			}
 			return g.AnswerGiven.Check()
-		})
+		}
+		return validation.First(checkEach("heads", a.Heads, check), checkEach("others", a.Others, check))
 	})
 }
 
 func (v *Visit) checkChoices() *validation.Error {
 	if v.Setup != nil {
-		if err := v.Setup.SetupChosen.Check(); err != nil {
+		if err := validation.First(v.Setup.SetupChosen.Check(), v.Setup.CheckForces()); err != nil {
 			return err.Within("setup")
 		}
 	}

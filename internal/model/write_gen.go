@@ -36,6 +36,15 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Class != "" {
+		b = strictjson.AppendTextField(b, "class", a.Class)
+	}
+	if a.Control != "" {
+		b = strictjson.AppendTextField(b, "control", a.Control)
+	}
+	if a.Site != "" {
+		b = strictjson.AppendTextField(b, "site", a.Site)
+	}
 	if a.Replaces != nil {
 		b = strictjson.AppendKey(b, "replaces")
 		b = strictjson.AppendTexts(b, a.Replaces)
@@ -49,6 +58,10 @@ func (a *Answer) AppendJSON(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "item", a.Item)
 	b = strictjson.AppendKey(b, "heads")
 	b = strictjson.AppendSlice(b, a.Heads, func(b []byte, v *Given) []byte { return v.AppendJSON(b) })
+	if len(a.Others) > 0 {
+		b = strictjson.AppendKey(b, "others")
+		b = strictjson.AppendSlice(b, a.Others, func(b []byte, v *Given) []byte { return v.AppendJSON(b) })
+	}
 	return append(b, '}')
 }
 
@@ -210,6 +223,9 @@ func (c *ChairMeasured) appendFields(b []byte) []byte {
 	if c.SlopeDeg != 0 {
 		b = strictjson.AppendNumberField(b, "slope_deg", c.SlopeDeg)
 	}
+	if c.StepMM != 0 {
+		b = strictjson.AppendNumberField(b, "step_mm", c.StepMM)
+	}
 	if c.ChairKG != 0 {
 		b = strictjson.AppendNumberField(b, "chair_kg", c.ChairKG)
 	}
@@ -254,6 +270,12 @@ func (p *PlaceMeasured) appendFields(b []byte) []byte {
 	}
 	if p.LimitKG != 0 {
 		b = strictjson.AppendNumberField(b, "limit_kg", p.LimitKG)
+	}
+	if p.NotNeeded {
+		b = strictjson.AppendBoolField(b, "not_needed", p.NotNeeded)
+	}
+	if p.LeadsTo != "" {
+		b = strictjson.AppendTextField(b, "leads_to", p.LeadsTo)
 	}
 	if p.Gone {
 		b = strictjson.AppendBoolField(b, "gone", p.Gone)
@@ -483,6 +505,12 @@ func (r *ReadingTaken) appendFields(b []byte) []byte {
 	if r.Missed {
 		b = strictjson.AppendBoolField(b, "missed", r.Missed)
 	}
+	if r.Class != "" {
+		b = strictjson.AppendTextField(b, "class", r.Class)
+	}
+	if r.Control != "" {
+		b = strictjson.AppendTextField(b, "control", r.Control)
+	}
 	if r.Note != "" {
 		b = strictjson.AppendTextField(b, "note", r.Note)
 	}
@@ -605,6 +633,9 @@ func (r *RaisedEffect) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "effect", r.Effect)
 	b = strictjson.AppendTextField(b, "item", r.Item)
+	if r.Place != "" {
+		b = strictjson.AppendTextField(b, "place", r.Place)
+	}
 	b = strictjson.AppendKey(b, "message")
 	b = r.Message.AppendJSON(b)
 	return append(b, '}')
@@ -805,6 +836,16 @@ func (r *Recheck) AppendJSON(b []byte) []byte {
 func (p *Passage) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "place", p.Place)
+	b = strictjson.AppendTextField(b, "name", p.Name)
+	if p.LeadsTo != "" {
+		b = strictjson.AppendTextField(b, "leads_to", p.LeadsTo)
+	}
+	if p.NotNeeded {
+		b = strictjson.AppendBoolField(b, "not_needed", p.NotNeeded)
+	}
+	if p.Barred {
+		b = strictjson.AppendBoolField(b, "barred", p.Barred)
+	}
 	b = strictjson.AppendTextField(b, "verdict", p.Verdict)
 	if p.LeftMM != nil {
 		b = strictjson.AppendKey(b, "left_mm")
@@ -1068,6 +1109,14 @@ func (t *Trend) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendKey(b, "reaches")
 		b = strictjson.AppendSlice(b, t.Reaches, func(b []byte, v *Reach) []byte { return v.AppendJSON(b) })
 	}
+	if len(t.Band) > 0 {
+		b = strictjson.AppendKey(b, "band")
+		b = strictjson.AppendSlice(b, t.Band, func(b []byte, v *BandPoint) []byte { return v.AppendJSON(b) })
+	}
+	if len(t.Chances) > 0 {
+		b = strictjson.AppendKey(b, "chances")
+		b = strictjson.AppendSlice(b, t.Chances, func(b []byte, v *ReserveChance) []byte { return v.AppendJSON(b) })
+	}
 	if !t.Message.Empty() {
 		b = strictjson.AppendKey(b, "message")
 		b = t.Message.AppendJSON(b)
@@ -1128,22 +1177,45 @@ func (u *UsableForce) AppendJSON(b []byte) []byte {
 func (t *TrendLine) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendTextField(b, "source", t.Source)
+	if t.Direction != "" {
+		b = strictjson.AppendTextField(b, "direction", t.Direction)
+	}
 	if t.Slope != nil {
 		b = strictjson.AppendKey(b, "slope")
 		b = t.Slope.AppendJSON(b)
 	}
-	if t.Low != nil {
-		b = strictjson.AppendKey(b, "low")
-		b = t.Low.AppendJSON(b)
+	if t.Scatter != nil {
+		b = strictjson.AppendKey(b, "scatter")
+		b = t.Scatter.AppendJSON(b)
 	}
-	if t.High != nil {
-		b = strictjson.AppendKey(b, "high")
-		b = t.High.AppendJSON(b)
+	if t.ScatterAssumed {
+		b = strictjson.AppendBoolField(b, "scatter_assumed", t.ScatterAssumed)
 	}
-	if t.At != nil {
-		b = strictjson.AppendKey(b, "at")
-		b = t.At.AppendJSON(b)
-	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (v *BandPoint) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "day", int64(v.Day))
+	b = strictjson.AppendKey(b, "low")
+	b = v.Low.AppendJSON(b)
+	b = strictjson.AppendKey(b, "middle")
+	b = v.Middle.AppendJSON(b)
+	b = strictjson.AppendKey(b, "high")
+	b = v.High.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *ReserveChance) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "reserve")
+	b = r.Reserve.AppendJSON(b)
+	b = strictjson.AppendKey(b, "weeks")
+	b = r.Weeks.AppendJSON(b)
+	b = strictjson.AppendKey(b, "percent")
+	b = r.Percent.AppendJSON(b)
 	return append(b, '}')
 }
 
@@ -1197,6 +1269,15 @@ func (r *RunTimed) appendFields(b []byte) []byte {
 	b = strictjson.AppendIntegerField(b, "rescues", int64(r.Rescues))
 	b = strictjson.AppendIntegerField(b, "unmeant", int64(r.Unmeant))
 	b = strictjson.AppendIntegerField(b, "presses", int64(r.Presses))
+	if r.Class != "" {
+		b = strictjson.AppendTextField(b, "class", r.Class)
+	}
+	if r.Control != "" {
+		b = strictjson.AppendTextField(b, "control", r.Control)
+	}
+	if r.Site != "" {
+		b = strictjson.AppendTextField(b, "site", r.Site)
+	}
 	if r.Note != "" {
 		b = strictjson.AppendTextField(b, "note", r.Note)
 	}

@@ -7,6 +7,7 @@
 //	{site}          a word as it is, a message as its sentence
 //	{site:site}     a word that stands for another: the entry "site.chin"
 //	{item:title}    the title of an item of the checklist; {code:section} of a section
+//	{fact:question} the question beside an item that asks for a fact
 //	{by:rule/, }    a list, each by its entry, with ", " between (", " is usual)
 //	{^site:site}    the same, beginning with a capital; {~say} with a small letter
 //	{gf.1}          a number, rounded to at most one decimal
@@ -22,12 +23,15 @@ import (
 	"doorsill/internal/message"
 )
 
-// Titles names items and sections by their ids.
+// Titles names items, sections and the questions beside items by their ids.
 type Titles interface {
 	// ItemTitle returns the title of an item, false for one that there is not.
 	ItemTitle(id string) (string, bool)
 	// SectionTitle returns the title of a section, false for one that there is not.
 	SectionTitle(code string) (string, bool)
+	// Question returns the question beside an item that asks for a fact, false for
+	// a fact that nobody is asked for.
+	Question(fact string) (string, bool)
 }
 
 // Writer writes the sentences of one checklist in one language.
@@ -132,6 +136,8 @@ func (w *Writer) entry(h *how, word string) string {
 		found, ok = w.titles.ItemTitle(word)
 	case h.vocabulary == "section" && w.titles != nil:
 		found, ok = w.titles.SectionTitle(word)
+	case h.vocabulary == "question" && w.titles != nil:
+		found, ok = w.titles.Question(word)
 	default:
 		found, ok = h.entries[word]
 	}

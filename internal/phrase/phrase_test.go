@@ -11,6 +11,7 @@ import (
 type titles map[string]string
 
 func (t titles) ItemTitle(id string) (string, bool)      { s, ok := t[id]; return s, ok }
+func (t titles) Question(fact string) (string, bool)     { s, ok := t["question "+fact]; return s, ok }
 func (t titles) SectionTitle(code string) (string, bool) { s, ok := t["section "+code]; return s, ok }
 
 func TestSlots(t *testing.T) {

@@ -30,7 +30,27 @@ func Receive(raw []byte) (model.Event, model.Body, error) {
 		return event, nil, repeated
 	}
 	body, err := ReadBody(&event)
-	return event, body, err
+	if err != nil {
+		return event, nil, err
+	}
+	if bad := CheckNew(body); bad != nil {
+		return event, nil, bad
+	}
+	return event, body, nil
+}
+
+// CheckNew refuses what is read of stored events, which are from before it was
+// refused, and no more of new ones: also in an amendment.
+func CheckNew(body model.Body) *validation.Error {
+	path := "body"
+	if amendment, is := body.(*model.AmendmentMade); is {
+		body, _ = ReadChange(amendment) // which was read with the amendment
+		path = "body.change"
+	}
+	if setup, is := body.(*model.SetupChosen); is {
+		return setup.CheckForces().Within(path)
+	}
+	return nil
 }
 
 // Decode reads one event's own fields. Body is left as it is, but is JSON; see

@@ -24,7 +24,7 @@ func releaseDue(v *model.Visit) bool {
 	fresh := make(map[string]bool)
 	for i := range v.Readings {
 		r := &v.Readings[i]
-		if r.What != model.ReadRelease || r.Slip != "" || v.Setup != nil && r.Site != v.Setup.Site {
+		if r.What != model.ReadRelease || r.Slip != "" || v.Setup != nil && !(r.Site == v.Setup.Site && r.InUse().Same(v.Setup.InUse())) {
 			continue
 		}
 		fresh[r.Site] = fresh[r.Site] || !r.Due

@@ -146,16 +146,20 @@ func (f *VisitFold) apply(said model.Stamp, event *model.Event, body model.Body)
 	case *model.ReadingTaken:
 		f.readings[said.Ref] = len(v.Readings)
 		due := b.What == model.ReadRelease && f.overtaken(said, f.logs.Seen(event, said.Pos))
-		v.Readings = append(v.Readings, model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due})
+		reading := model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due}
+		reading.Assume(f.inUse())
+		v.Readings = append(v.Readings, reading)
 	case *model.ReadingMarked:
 		f.mark(b)
 	case *model.RunTimed:
 		f.runs[said.Ref] = len(v.Runs)
-		v.Runs = append(v.Runs, model.Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]})
+		run := model.Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]}
+		run.Assume(f.inUse())
+		v.Runs = append(v.Runs, run)
 	case *model.RunMarked:
 		f.markRun(b)
 	case *model.SetupChosen:
-		v.Setup = &model.Setup{Stamp: said, SetupChosen: *b}
+		f.choosing(said, b)
 	case *model.PlanAgreed:
 		v.Plan = &model.Plan{Stamp: said, PlanAgreed: *b}
 	case *model.OverrideMade:
@@ -183,6 +187,7 @@ func (f *VisitFold) start(said model.Stamp, event *model.Event, b *model.VisitSt
 func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
 	given := model.Given{Stamp: said, AnswerGiven: *b}
 	given.Due = retested(&given) && f.overtaken(said, seen)
+	given.Assume(f.inUse())
 	f.answered[said.Ref] = b.Item
 	at, there := f.items[b.Item]
 	if !there {
@@ -191,17 +196,55 @@ func (f *VisitFold) answer(said model.Stamp, seen int64, b *model.AnswerGiven) {
 		return
 	}
 	tablet := said.Ref.Tablet()
-	heads := make([]model.Given, 0, len(f.visit.Answers[at].Heads)+1)
-	for _, head := range f.visit.Answers[at].Heads {
+	answer := &f.visit.Answers[at]
+	heads := make([]model.Given, 0, len(answer.Heads)+1)
+	others := slices.DeleteFunc(slices.Clone(answer.Others), func(other model.Given) bool { return other.InUse() == given.InUse() })
+	for _, head := range answer.Heads {
 		known := slices.Contains(b.Replaces, head.Ref)
 		if b.Replaces == nil {
 			known = head.Pos != 0 && head.Pos <= seen
 		}
-		if !known && head.Ref.Tablet() != tablet {
+		switch {
+		case !known && head.Ref.Tablet() != tablet:
 			heads = append(heads, head)
+		case given.OfControl() && !head.InUse().Same(given.InUse()):
+			others = append(others, head)
 		}
 	}
-	f.visit.Answers[at].Heads = append(heads, given)
+	answer.Heads, answer.Others = append(heads, given), others
+}
+
+// choosing takes a set-up. What was said before the first one without naming a
+// control is of that one; later entries that name none are of the set-up that
+// stands.
+func (f *VisitFold) choosing(said model.Stamp, b *model.SetupChosen) {
+	v := &f.visit
+	first := v.Setup == nil
+	v.Setup = &model.Setup{Stamp: said, SetupChosen: b.Sane()}
+	if !first {
+		return
+	}
+	for i := range v.Readings {
+		v.Readings[i].Assume(b.InUse())
+	}
+	for i := range v.Runs {
+		v.Runs[i].Assume(b.InUse())
+	}
+	for i := range v.Answers {
+		heads := slices.Clone(v.Answers[i].Heads)
+		for j := range heads {
+			heads[j].Assume(b.InUse())
+		}
+		v.Answers[i].Heads = heads
+	}
+}
+
+// inUse is the control and site of the set-up that stands, or nothing.
+func (f *VisitFold) inUse() model.InUse {
+	if f.visit.Setup == nil {
+		return model.InUse{}
+	}
+	return f.visit.Setup.InUse()
 }
 
 // choose takes away the answers that yield; one that nobody chose about stays.

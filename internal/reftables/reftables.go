@@ -1,5 +1,6 @@
 // Package reftables reads the check tables of testdata/reftables for tests:
-// values that others printed, each with its source and how sure we are of it.
+// figures from outside the program, each with its source, how sure we are of the
+// formula, and where the figure itself comes from.
 package reftables
 
 import (
@@ -14,6 +15,13 @@ import (
 	"doorsill/internal/engine/provenance"
 )
 
+// Where a figure comes from.
+const (
+	Printed  = "printed"  // the source prints this figure
+	Computed = "computed" // worked out apart from the program, by the source's formula
+	Recalled = "recalled" // printed by the source, but from memory
+)
+
 // Row is one line of a table, by column name.
 type Row struct {
 	t      testing.TB
@@ -24,9 +32,10 @@ type Row struct {
 }
 
 // Rows returns the lines of a table. The first line names the columns, among
-// them "source", which no line may leave empty, and "status", a status of package
-// provenance. It fails the
-// test when the table is missing, empty or says nothing of a source.
+// them "source", which no line may leave empty, "status", a status of package
+// provenance for the formula, and "figure", which is Printed, Computed or
+// Recalled. It fails the test when the table is missing or empty, or a line does
+// not say these.
 func Rows(t testing.TB, table string) []Row {
 	t.Helper()
 	lines := read(t, table)
@@ -38,6 +47,9 @@ func Rows(t testing.TB, table string) []Row {
 		}
 		if !slices.Contains(provenance.Statuses(), provenance.Status(row.Text("status"))) {
 			t.Fatalf("%s:%d has the status %q, expected one of %q", table, row.line, row.Text("status"), provenance.Statuses())
+		}
+		if figure := row.Text("figure"); figure != Printed && figure != Computed && figure != Recalled {
+			t.Fatalf("%s:%d has the figure %q, expected %s, %s or %s", table, row.line, figure, Printed, Computed, Recalled)
 		}
 		rows = append(rows, row)
 	}

@@ -95,7 +95,10 @@ func (p *Program) checkBody(q *model.CheckBodyQuestion) (answer, *validation.Err
 	}
 	bad := strictjson.CheckRepeats(q.Body).Within("body")
 	if bad == nil {
-		_, bad = record.ReadKind(q.Kind, q.Body)
+		var body model.Body
+		if body, bad = record.ReadKind(q.Kind, q.Body); bad == nil {
+			bad = record.CheckNew(body)
+		}
 	}
 	return told(bad)
 }

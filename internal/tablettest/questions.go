@@ -26,6 +26,11 @@ func Questions() []Question {
 			`{"day":20454,"quantity":"force-rested","value":90,"conditions":{"site":"chin","support":"supported"}},` +
 			`{"day":20475,"quantity":"force-rested","value":80,"conditions":{"site":"chin","support":"supported"}},` +
 			`{"day":20500,"quantity":"force-rested","value":72,"conditions":{"site":"chin"}}]}`},
+		{"trend", `{"course":"slow","wait_weeks":14,"needed_gf":30,"recheck_day":20520,"recheck_weeks":12,"points":[` +
+			// Three directions, so that courses are drawn.
+			`{"day":20454,"quantity":"force-rested-forward","value":190},{"day":20454,"quantity":"force-rested-left","value":141},{"day":20454,"quantity":"force-tired-left","value":128},{"day":20454,"quantity":"force-rested-right","value":150},` +
+			`{"day":20482,"quantity":"force-rested-forward","value":168},{"day":20482,"quantity":"force-rested-left","value":144},{"day":20482,"quantity":"force-tired-left","value":119},{"day":20482,"quantity":"force-rested-right","value":151},` +
+			`{"day":20520,"quantity":"force-rested-forward","value":171},{"day":20520,"quantity":"force-rested-left","value":117},{"day":20520,"quantity":"force-tired-left","value":112},{"day":20520,"quantity":"force-rested-right","value":139}]}`},
 		{"thresholds", `{}`},
 	}
 }

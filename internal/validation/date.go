@@ -91,6 +91,27 @@ func DayOf(text string) (day int, ok bool) {
 	return day, true
 }
 
+// InstantOf is a time such as 2006-01-02T15:04:05.000Z as milliseconds since the
+// begin of 1970. It is false for a text that is no such time.
+func InstantOf(text string) (ms int64, ok bool) {
+	const date, clock = len("2006-01-02"), len("2006-01-02T15:04:05")
+	if len(text) < clock || !ValidTime(text) {
+		return 0, false
+	}
+	day, ok := DayOf(text[:date])
+	hour, rest, hours := cutNumber(text[date+1:], 2, 23)
+	if !ok || !hours {
+		return 0, false // an hour of one digit
+	}
+	minute, rest, _ := cutNumber(rest[1:], 2, 59)
+	second, rest, _ := cutNumber(rest[1:], 2, 59)
+	ms = (int64(day)*24*3600 + int64(hour*3600+minute*60+second)) * 1000
+	for i, worth := 1, int64(100); i < len(rest)-1 && worth > 0; i, worth = i+1, worth/10 {
+		ms += int64(rest[i]-'0') * worth
+	}
+	return ms, true
+}
+
 // cutNumber takes a number of so many digits off the front of a text.
 func cutNumber(text string, digits, most int) (n int, rest string, ok bool) {
 	if len(text) < digits {

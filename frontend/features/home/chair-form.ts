@@ -18,6 +18,9 @@ export const chairFields: readonly FigureField<ChairKey>[] = [
     decimals: 1,
     hint: 'From its manual. Blank when not known.',
   }),
+  figureField('chair-measured', 'step_mm', 'Step limit of this chair', {
+    hint: 'The highest step that its manual allows. Blank when not known.',
+  }),
   figureField('chair-measured', 'chair_kg', 'Mass of the chair', {
     least: 1,
     decimals: 1,
@@ -64,6 +67,7 @@ export function chairWords(chair: ChairMeasured): string {
   const axle = chair.ahead_mm > 0 ? `, axle ${chair.ahead_mm} mm behind the foremost point` : '';
   const known = [
     chair.slope_deg ? `slopes up to ${chair.slope_deg} degrees` : '',
+    chair.step_mm ? `steps up to ${chair.step_mm} mm` : '',
     chair.chair_kg ? `chair ${chair.chair_kg} kg` : '',
     chair.person_kg ? `person ${chair.person_kg} kg` : '',
   ].filter((part) => part !== '');

@@ -9,7 +9,7 @@ const chair = { length_mm: 1150, width_mm: 650, drive: 'mid', ahead_mm: 575, cle
 test('a chair is read back as it was saved', () => {
   const form = chairFormOf({ ...chair, slope_deg: 8, chair_kg: 0 }, 40);
   assert.equal(form.figures.chair_kg, '', 'not known is blank, not 0');
-  assert.deepEqual(readChair(form), { chair: { ...chair, slope_deg: 8, chair_kg: 0, person_kg: 0 } });
+  assert.deepEqual(readChair(form), { chair: { ...chair, slope_deg: 8, step_mm: 0, chair_kg: 0, person_kg: 0 } });
 });
 
 test('a new chair begins with the clearance that the engine names', () => {
@@ -39,8 +39,8 @@ test('a chair in words names only what was measured', () => {
     '1150 mm long, 650 mm wide with control and hands; drive wheels middle; 50 mm wanted on each side.',
   );
   assert.match(
-    chairWords({ ...chair, slope_deg: 6 }),
-    /axle 575 mm behind the foremost point; 50 mm wanted on each side; slopes up to 6 degrees\.$/,
+    chairWords({ ...chair, slope_deg: 6, step_mm: 40 }),
+    /axle 575 mm behind the foremost point; 50 mm wanted on each side; slopes up to 6 degrees, steps up to 40 mm\.$/,
   );
 });
 
@@ -52,13 +52,21 @@ test('the form knows every kind of place that can be recorded', () => {
 });
 
 test('a place keeps only the figures of its kind', () => {
-  const form = { kind: 'corner', name: ' Hall ', figures: { corridor_mm: '900', corridor2_mm: '1000', width_mm: '800' } };
-  assert.deepEqual(readPlace(form, 'p1'), { place: { place: 'p1', kind: 'corner', name: 'Hall', corridor_mm: 900, corridor2_mm: 1000 } });
+  const form = {
+    kind: 'corner',
+    name: ' Hall ',
+    leadsTo: ' the kitchen ',
+    needed: true,
+    figures: { corridor_mm: '900', corridor2_mm: '1000', width_mm: '800' },
+  };
+  assert.deepEqual(readPlace(form, 'p1'), {
+    place: { place: 'p1', kind: 'corner', name: 'Hall', corridor_mm: 900, corridor2_mm: 1000, leads_to: 'the kitchen' },
+  });
 });
 
 test('a place without a name is called by its kind; a figure may be missing', () => {
-  const read = readPlace({ kind: 'ramp', name: '', figures: { rise_mm: '150', run_mm: '1800' } }, 'p2');
-  assert.deepEqual(read, { place: { place: 'p2', kind: 'ramp', name: 'Ramp', rise_mm: 150, run_mm: 1800 } });
+  const read = readPlace({ kind: 'ramp', name: '', leadsTo: '', needed: false, figures: { rise_mm: '150', run_mm: '1800' } }, 'p2');
+  assert.deepEqual(read, { place: { place: 'p2', kind: 'ramp', name: 'Ramp', rise_mm: 150, run_mm: 1800, not_needed: true } });
   assert.ok('place' in read);
   assert.deepEqual(figuresOf(read.place), [
     { label: 'Rise', value: '150 mm' },
@@ -67,13 +75,15 @@ test('a place without a name is called by its kind; a figure may be missing', ()
     { label: 'Landing', value: 'not measured' },
   ]);
   assert.equal(placeFormOf(read.place).figures.width_mm, '');
+  assert.equal(placeFormOf(read.place).needed, false);
+  assert.equal(placeFormOf(undefined).needed, true, 'a way is needed until somebody says that it is not');
 });
 
 test('a place without any figure, or with an impossible one, is not saved', () => {
-  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: {} }, 'p'), {
+  assert.deepEqual(readPlace({ ...placeFormOf(undefined), figures: {} }, 'p'), {
     errors: { width_mm: 'Expected at least one figure, got none.' },
   });
-  assert.deepEqual(readPlace({ kind: 'door', name: '', figures: { width_mm: '80' } }, 'p'), {
+  assert.deepEqual(readPlace({ ...placeFormOf(undefined), figures: { width_mm: '80' } }, 'p'), {
     errors: { width_mm: 'Expected 400 to 2000 mm, got 80.' },
   });
 });

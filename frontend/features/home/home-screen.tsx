@@ -20,7 +20,8 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
         {figuresOf(place)
           .map((figure) => `${figure.label.toLowerCase()} ${figure.value}`)
           .join(', ')}
-        .
+        .{place.leads_to ? ` Leads to: ${place.leads_to}.` : ''}
+        {place.not_needed ? ' The person does not need it, so it limits nothing.' : ''}
       </p>
       <PassageWords passage={view.result?.passages?.find((one) => one.place === place.place)} />
       <a class="link-row" href={links.place(view.visit.id, place.place)}>

@@ -9,6 +9,7 @@ const fits: Readonly<Record<string, typeof notKnown>> = {
   fits: { sign: '●', word: 'Fits' },
   tight: { sign: '◐', word: 'Tight' },
   'does-not-fit': { sign: '○', word: 'Does not fit' },
+  barred: { sign: '⊘', word: 'Barred: nobody drives here' },
 };
 
 /** The verdict in words, with a shape beside it. */
@@ -29,7 +30,7 @@ export function PassageWords(props: { readonly passage: Passage | undefined; rea
   return (
     <>
       <p>
-        <FitMark fit={passage.verdict} />
+        <FitMark fit={passage.barred ? 'barred' : passage.verdict} />
         {passage.left_mm === undefined ? null : (
           <>
             , <strong>{leftWords(passage.left_mm)}</strong>

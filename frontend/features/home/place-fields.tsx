@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Form, SelectField, TextField, useSave } from '../../ui';
+import { Button, Form, Segments, SelectField, TextField, useSave } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
 import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
@@ -44,12 +44,28 @@ export function PlaceFields(props: {
           maxLength={lengths['place-measured'].name}
           onInput={(name) => setForm({ ...form, name })}
         />
+        <TextField
+          label="What it leads to"
+          hint="For example: the bath. Blank when it is plain."
+          value={form.leadsTo}
+          maxLength={lengths['place-measured'].leads_to}
+          onInput={(leadsTo) => setForm({ ...form, leadsTo })}
+        />
       </div>
       <FigureInputs
         fields={kindOf(form.kind)?.fields ?? []}
         typed={form.figures}
         errors={errors}
         onChange={(figures) => setForm({ ...form, figures })}
+      />
+      <Segments
+        legend="Does the person need this way?"
+        value={form.needed ? 'yes' : 'no'}
+        options={[
+          { value: 'yes', label: 'Yes' },
+          { value: 'no', label: 'No, it can be left out' },
+        ]}
+        onChange={(needed) => setForm({ ...form, needed: needed === 'yes' })}
       />
       <div class="actions">
         <Button type="submit" kind="main" size="big">

@@ -1,7 +1,7 @@
 import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import type { PlaceKind as KindId, PlaceMeasured } from '../../lib/model.gen';
 
-type PlaceKey = Exclude<keyof PlaceMeasured, 'place' | 'kind' | 'name' | 'gone'>;
+type PlaceKey = Exclude<keyof PlaceMeasured, 'place' | 'kind' | 'name' | 'not_needed' | 'leads_to' | 'gone'>;
 
 /** A kind of place and the figures that say whether the chair gets through. */
 export interface PlaceKind {
@@ -67,13 +67,22 @@ export function kindOf(id: string): PlaceKind | undefined {
 export interface PlaceForm {
   readonly kind: string;
   readonly name: string;
+  /** What is reached through it, in the household's words. */
+  readonly leadsTo: string;
+  readonly needed: boolean;
   readonly figures: Typed;
 }
 
 const allFields = [...new Map(placeKinds.flatMap((kind) => kind.fields.map((field) => [field.key, field]))).values()];
 
 export function placeFormOf(place: PlaceMeasured | undefined): PlaceForm {
-  return { kind: place?.kind ?? 'door', name: place?.name ?? '', figures: typedOf(allFields, place) };
+  return {
+    kind: place?.kind ?? 'door',
+    name: place?.name ?? '',
+    leadsTo: place?.leads_to ?? '',
+    needed: place?.not_needed !== true,
+    figures: typedOf(allFields, place),
+  };
 }
 
 export type ReadPlace = { readonly place: PlaceMeasured } | { readonly errors: Typed };
@@ -89,7 +98,17 @@ export function readPlace(form: PlaceForm, id: string): ReadPlace {
     const [first] = kind.fields;
     return { errors: first ? { [first.key]: 'Expected at least one figure, got none.' } : {} };
   }
-  return { place: { place: id, kind: kind.id, name: form.name.trim() || kind.label, ...measured } };
+  const leadsTo = form.leadsTo.trim();
+  return {
+    place: {
+      place: id,
+      kind: kind.id,
+      name: form.name.trim() || kind.label,
+      ...measured,
+      ...(form.needed ? {} : { not_needed: true }),
+      ...(leadsTo === '' ? {} : { leads_to: leadsTo }),
+    },
+  };
 }
 
 /** The figures of a place, each with its name and unit. */

@@ -4,6 +4,7 @@ import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { GiantTimer } from './giant-timer';
+import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
 import { ReadingList } from './reading-list';
@@ -40,6 +41,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
         <>
           <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
           <SavedLine state={saver.state} />
+          <ControlInUse visit={view.visit} />
           <More summary="How to measure">
             <p>
               Forward, held steady with the force that the chosen control needs. Touch when it is reached, touch again when it drops.

@@ -3,6 +3,7 @@ import { Button, numberWords, type Saver } from '../../ui';
 import type { VisitView } from '../../lib';
 import type { Reading } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
+import { withWords } from '../../ui/visit/in-use';
 import { SlipDialog } from './slip-dialog';
 
 const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
@@ -31,6 +32,7 @@ function Row(props: {
       <span class="reading-words">
         {reading.slip ? 'Set aside: ' : `${props.place}. `}
         <strong>{words}</strong>
+        {reading.class ? withWords(view.visit, reading) : ''}
         {reading.slip ? ` (${reading.slip})` : ''}
         {props.odd ? <span class="reading-odd"> differs much from the others: keep it, or set it aside</span> : null}
       </span>

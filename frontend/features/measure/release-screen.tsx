@@ -5,6 +5,7 @@ import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { GiantTimer } from './giant-timer';
+import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
 import { ReadingList } from './reading-list';
@@ -128,6 +129,7 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
             </Button>
           </div>
           <SavedLine state={saver.state} />
+          <ControlInUse visit={view.visit} />
           <More summary="How to measure">
             <p>
               While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is

@@ -3,6 +3,7 @@ import { Button, SavedLine, clockWords, numberWords, timeWords, useSave, type Sa
 import { session } from '../../lib';
 import type { Run, RunMarked, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
+import { withWords } from '../../ui/visit/in-use';
 import { SlipDialog } from './slip-dialog';
 
 const places: Readonly<Record<string, string>> = { indoors: 'indoors', outdoors: 'outdoors', rough: 'rough ground' };
@@ -39,6 +40,7 @@ function Row(props: { readonly visit: Visit; readonly run: Run; readonly saver: 
         <strong>
           {places[run.place] ?? run.place}, {run.state}
           {run.route ? `, ${run.route}` : ''}
+          {withWords(visit, run)}
         </strong>
         : {time}, {numberWords(run.metres)} m; {contacts(run)}. {timeWords(run.at)}
         {run.slip ? ` (${run.slip})` : ''}

@@ -3,6 +3,7 @@ import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, T
 import { Input } from '../../ui/inputs';
 import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
+import { ControlInUse } from '../../ui/visit/in-use';
 import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 import { lengths, ranges, type Visit } from '../../lib/model.gen';
@@ -289,6 +290,7 @@ function Trial(props: { readonly view: VisitView }) {
         <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
       </div>
       <Conditions visit={visit.id} draft={draft} />
+      <ControlInUse visit={visit} />
       <div class="actions">
         <Button kind="main" size="big" onPress={() => void save()}>
           Save this run

@@ -118,7 +118,8 @@ function Items(props: { readonly report: Report }) {
     <Part title="Answers">
       <p class="quiet-line">
         Aims, a proposal: the same answer in 75 %, within one level in 95 %, weighted kappa 0.61 or more. Each figure with its 95 %
-        interval; kappa from 30 pairs on.
+        interval; kappa from 30 pairs on. Answers of one trial are by the same two people about the same person, so they are not
+        independent: for items together the interval comes from drawing whole trials, and there is none below five trials.
       </p>
       {together.length === 0 ? (
         <p>No answer was given by two raters yet.</p>

@@ -3,7 +3,6 @@ import { test } from 'node:test';
 import { saying } from '../../ui/result/sample';
 import type { Trend } from '../../lib/model.gen';
 import { differingAt, differingWords, everDiffering } from './differing';
-import { lineOf } from './line';
 
 const NAMES = ['support', 'site', 'control', 'settings', 'time-of-day', 'rater', 'checklist'];
 const TREND: Trend = {
@@ -27,11 +26,4 @@ test('each thing that differed has its own letter, once in the legend', () => {
     everDiffering(TREND).map((one) => one.mark),
     ['S', 'T', 'V', 'N'],
   );
-});
-
-test('a line without numbers is no line', () => {
-  assert.equal(lineOf({ line: { source: 'none' } }), null);
-  assert.equal(lineOf({}), null);
-  const line = { source: 'own-data', slope: -2, low: -3, high: -1, at: 180 };
-  assert.deepEqual(lineOf({ line }), line);
 });

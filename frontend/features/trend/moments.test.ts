@@ -87,7 +87,7 @@ const held = {
   checklist: 'h',
 };
 
-test('the weakest needed direction at the present site is asked about, with scores, help and conditions', () => {
+test('the weakest needed direction at the present site is asked about, each for the forecast, with scores, help and conditions', () => {
   assert.deepEqual(trendQuestion(momentsOf([FIRST, SECOND]), 'slow', presentOf([FIRST, SECOND])), {
     course: 'slow',
     wait_weeks: 8,
@@ -95,6 +95,9 @@ test('the weakest needed direction at the present site is asked about, with scor
     points: [
       { day: 20458, quantity: 'force-rested', value: 80, conditions: held },
       { day: 20458, quantity: 'force-tired', value: 70, conditions: held },
+      { day: 20458, quantity: 'force-rested-forward', value: 95, conditions: held },
+      { day: 20458, quantity: 'force-rested-left', value: 80, conditions: held },
+      { day: 20458, quantity: 'force-tired-left', value: 70, conditions: held },
       { day: 20458, quantity: 'domain-ind', value: 72, coverage: 95, conditions: held },
       { day: 20458, quantity: 'help-ind-door', value: 3, conditions: held },
     ],

@@ -115,7 +115,7 @@ function painOf(visit: Visit): number | null {
 
 type Found = Pick<TrendPoint, 'quantity' | 'value' | 'coverage'>;
 
-/** The weakest needed direction at the present site, and the slowest release. */
+/** The weakest needed direction at the present site, each needed one for the forecast, and the slowest release. */
 function measured(result: Result, present: Present | null): readonly Found[] {
   const { quantities } = result;
   const find = (name: string, direction: string): Quantity | undefined =>
@@ -123,9 +123,14 @@ function measured(result: Result, present: Present | null): readonly Found[] {
   const least = (name: string): Quantity | undefined =>
     (present?.needed ?? []).flatMap((direction) => find(name, direction) ?? []).toSorted((a, b) => (a.value ?? 0) - (b.value ?? 0))[0];
   const direction = least('usable')?.direction ?? '';
+  const usable = (present?.needed ?? []).filter((needed) => find('usable', needed));
   const found: readonly (readonly [string, Quantity | undefined])[] = [
     ['force-rested', find('mean-rested', direction)],
     ['force-tired', find('mean-tired', direction)],
+    ...usable.flatMap((needed) => [
+      [`force-rested-${needed}`, find('mean-rested', needed)] as const,
+      [`force-tired-${needed}`, find('mean-tired', needed)] as const,
+    ]),
     ['travel', least('travel')],
     ['release', quantities.find((one) => one.name === 'release')],
   ];

@@ -2,9 +2,8 @@ import { Banner, dateWords, More, numberWords, TextField } from '../../ui';
 import { Part, Table } from '../../ui/part';
 import { statusWords } from '../../ui/result/figures';
 import { sentenceOf } from '../../ui/words';
-import type { Trend } from '../../lib/model.gen';
+import type { BandPoint, Trend } from '../../lib/model.gen';
 import { LookLine } from './look-line';
-import { lineOf, type Line } from './line';
 import { dateOfDay, deliveryOf, type Moment, type Present } from './moments';
 import { AsTable, Plot, valueTicks, type Paper } from './plot';
 
@@ -41,7 +40,7 @@ export function WeeksPart(props: WeeksProps) {
       ) : null}
       {trend?.recheck ? <LookLine look={trend.recheck} /> : null}
       {trend && present && trend.usable?.length ? <Drawing {...props} trend={trend} present={present} /> : null}
-      {present && trend && lineOf(trend)?.source !== 'own-data' ? (
+      {present && trend && trend.line?.source !== 'own-data' ? (
         <TextField
           label="Judged loss of force a week, gf"
           inputMode="decimal"
@@ -69,17 +68,12 @@ export function WeeksPart(props: WeeksProps) {
 
 function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: Present }) {
   const { trend, present, moments } = props;
-  const { usable = [], reaches = [] } = trend;
-  const line = lineOf(trend);
+  const { usable = [], reaches = [], band = [] } = trend;
   const last = usable.at(-1)?.day ?? 0;
   const delivery = deliveryOf(moments);
   const first = usable[0]?.day ?? last;
-  const until = Math.max(
-    last + 56,
-    (delivery ?? last) + 14,
-    ...reaches.flatMap(({ early }) => (early === undefined ? [] : [last + 7 * Math.min(52, early) + 14])),
-  );
-  const most = 1.1 * Math.max(3 * present.operate, ...usable.map(({ force }) => force), line?.at ?? 0);
+  const until = Math.max(last + 56, (delivery ?? last) + 14, band.at(-1)?.day ?? last);
+  const most = 1.1 * Math.max(3 * present.operate, ...usable.map(({ force }) => force), ...band.map(({ middle }) => middle));
   return (
     <>
       <Plot
@@ -92,7 +86,7 @@ function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: 
       >
         {(paper) => (
           <>
-            {line ? <Band paper={paper} line={line} first={line.source === 'own-data' ? first : last} last={last} until={until} /> : null}
+            {band.length > 1 ? <Band paper={paper} band={band} /> : null}
             {[3, 2, 1].map((reserve) => (
               <ReserveLine key={reserve} paper={paper} reserve={reserve} force={reserve * present.operate} />
             ))}
@@ -104,7 +98,8 @@ function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: 
         )}
       </Plot>
       <p class="quiet-line">
-        Force in gf. Points are visits{line ? '; the line goes on as they went, and the hatched band says how sure that is' : ''}.
+        Force in gf. Points are visits
+        {bandWords(trend)}.
       </p>
       <AsTable>
         <Table caption="Usable force at each visit" captionHidden heads={['Visit', 'Usable force, gf']}>
@@ -115,6 +110,20 @@ function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: 
             </tr>
           ))}
         </Table>
+        {band.length > 1 ? (
+          <Table caption="How the usable force may go on, gf" heads={['Day', 'At least', 'By the line', 'At most']}>
+            {band
+              .filter(({ day }) => day >= last)
+              .map(({ day, low, middle, high }) => (
+                <tr key={day}>
+                  <th scope="row">{dateWords(dateOfDay(day))}</th>
+                  <td class="num">{numberWords(low, 0)}</td>
+                  <td class="num">{numberWords(middle, 0)}</td>
+                  <td class="num">{numberWords(high, 0)}</td>
+                </tr>
+              ))}
+          </Table>
+        ) : null}
         <ul class="notes">
           {reaches.map((reach) => (
             <li key={reach.reserve}>{sentenceOf(reach.message)}</li>
@@ -126,18 +135,19 @@ function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: 
   );
 }
 
-/** The line through the visits and on, and between its fastest and slowest course the band. */
-function Band(props: {
-  readonly paper: Paper;
-  readonly line: Line;
-  readonly first: number;
-  readonly last: number;
-  readonly until: number;
-}) {
-  const { paper, line, first, last, until } = props;
-  const weeks = (until - last) / 7;
-  const from = `${paper.x(last)} ${paper.y(line.at)}`;
-  const to = (slope: number) => `${paper.x(until)} ${paper.y(line.at + slope * weeks)}`;
+function bandWords(trend: Trend): string {
+  if (!trend.band) return '';
+  return trend.line?.source === 'own-data'
+    ? '; the line is what they say together, and the true force lies in the hatched band nine times in ten'
+    : '; line and hatched band are judged, not measured';
+}
+
+/** The line through the visits and on, and the band in which the truth lies. */
+function Band(props: { readonly paper: Paper; readonly band: readonly BandPoint[] }) {
+  const { paper, band } = props;
+  const path = (points: readonly BandPoint[], value: (point: BandPoint) => number) =>
+    points.map((point) => `${paper.x(point.day)} ${paper.y(value(point))}`).join('L');
+  const edge = `${path(band, (point) => point.high)}L${path(band.toReversed(), (point) => point.low)}`;
   return (
     <g clip-path={`url(#${paper.id}-clip)`}>
       <defs>
@@ -148,12 +158,8 @@ function Band(props: {
           <line class="plot-hatch" y2="7" />
         </pattern>
       </defs>
-      <path d={`M${from}L${to(line.high)}L${to(line.low)}Z`} fill={`url(#${paper.id}-hatch)`} class="plot-band" />
-      <path
-        class="plot-line"
-        fill="none"
-        d={`M${paper.x(first)} ${paper.y(line.at - (line.slope * (last - first)) / 7)}L${to(line.slope)}`}
-      />
+      <path d={`M${edge}Z`} fill={`url(#${paper.id}-hatch)`} class="plot-band" />
+      <path class="plot-line" fill="none" d={`M${path(band, (point) => point.middle)}`} />
     </g>
   );
 }

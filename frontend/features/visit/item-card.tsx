@@ -5,6 +5,7 @@ import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
+import { withWords } from '../../ui/visit/in-use';
 import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';
@@ -54,7 +55,7 @@ function useAnswer(props: CardProps) {
   return { heads, shown, give, save, said: replaced ? nothingSaid : saver.state, saving, setAside };
 }
 
-function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined }) {
+function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined; readonly about: string }) {
   const { item, view, shown } = props;
   const standing = standingOf(item, view.visit, view.result);
   if (standing === 'choice') return null;
@@ -65,6 +66,7 @@ function StandingLine(props: CardProps & { readonly shown: AnswerGiven; readonly
       {standingWords[shown.state] ?? shown.state}
       {shown.state === 'not-applicable' && shown.reason ? `: ${shown.reason}` : ''}
       {who}
+      {shown.state === 'not-tested' ? '' : props.about}
     </p>
   );
 }
@@ -128,7 +130,7 @@ export function ItemCard(props: CardProps) {
         <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
           {item.title}
         </h2>
-        <StandingLine {...props} shown={shown} by={heads[0]?.by} />
+        <StandingLine {...props} shown={shown} by={heads[0]?.by} about={heads[0] ? withWords(view.visit, heads[0]) : ''} />
       </header>
       <p class="prompt" id={`${item.id}-prompt`}>
         {item.prompt}

@@ -40,12 +40,14 @@ function EffectList(props: EffectsProps & { readonly effects: readonly RaisedEff
     <ul class="plain-list">
       {props.effects.map((effect) => {
         const title = props.titles.item(effect.item)?.title ?? effect.item;
+        // A place of the home raises it, and no answer.
+        const href = effect.place ? undefined : props.hrefOf(effect.item);
         return (
-          <li key={`${effect.effect} ${effect.item}`}>
+          <li key={`${effect.effect} ${effect.place ?? effect.item}`}>
             <Sentence
               mark={<EffectMark effect={effect.effect} />}
               text={sentenceOf(effect.message)}
-              href={props.hrefOf(effect.item)}
+              href={href}
               linkLabel={`Answer again: ${title}`}
             />
           </li>

@@ -38,6 +38,8 @@ type Reason struct {
 	// Advisory reasons are shown and do not count: something else stands in
 	// for the reading, nobody asked, or the rule is a note and no bar.
 	Advisory bool
+	// Caution marks an advisory reason that counts in the order of choice.
+	Caution bool
 	// From is the source of the computed item that goes with the rule, and
 	// Item an item id; either may be empty.
 	From, Item string
@@ -65,12 +67,25 @@ type Input struct {
 	// 0 (not yet); GradeAsked says whether there is an answer.
 	Grade      int
 	GradeAsked bool
+	// Others is what was found with other controls or at other sites.
+	Others []Found
 	// Kit are the controls that were packed.
 	Kit   []model.PackedControl
 	Needs model.NeedsNoted
 	// Asked are the directions that the driver must be able to give, before a
 	// proven key takes reverse off them. Nil stands for those of the set-up.
 	Asked []strength.Direction
+}
+
+// Found is what driving with a control at a site showed, as in Input.
+type Found struct {
+	Use           model.InUse
+	Rough         quantity.Quantity
+	Pain          decimal.Micro
+	PainAsked     bool
+	Alarm, Strain bool
+	Grade         int
+	GradeAsked    bool
 }
 
 // candidate is a control at a site that is judged.
@@ -88,6 +103,36 @@ type candidate struct {
 // chosen is the chosen control at the chosen site.
 func (in *Input) chosen() *candidate {
 	return &candidate{in: in, setup: in.Setup, analysis: in.Analysis, control: in.own()}
+}
+
+// found is what driving with the candidate showed. Of one that nobody drove with,
+// pain and grading at the chosen site stand in; rough ground must be driven with
+// the very control.
+func (c *candidate) found() Found {
+	in := c.in
+	chosen := Found{Rough: in.Rough, Pain: in.Pain, PainAsked: in.PainAsked, Alarm: in.Alarm, Strain: in.Strain, Grade: in.Grade, GradeAsked: in.GradeAsked}
+	if !c.untried {
+		return chosen
+	}
+	f := c.foundElsewhere()
+	if !c.elsewhere && !f.PainAsked && !f.Alarm {
+		f.Pain, f.PainAsked, f.Alarm, f.Strain = in.Pain, in.PainAsked, in.Alarm, in.Strain
+	}
+	if !c.elsewhere && !f.GradeAsked {
+		f.Grade, f.GradeAsked = in.Grade, in.GradeAsked
+	}
+	return f
+}
+
+// foundElsewhere is what was found with this control before another was chosen.
+func (c *candidate) foundElsewhere() Found {
+	use := model.InUse{Class: c.control.Class, Control: c.control.Name, Site: c.setup.Site}
+	for i := range c.in.Others {
+		if f := &c.in.Others[i]; f.Use.Class != "" && f.Use.Site != "" && f.Use.Control != "" && f.Use.Same(use) {
+			return *f
+		}
+	}
+	return Found{Rough: quantity.Quantity{Say: message.New("access.rough-untried")}}
 }
 
 // Result is the verdict on the chosen control, and on the others.

@@ -24,9 +24,9 @@ func said(sentences ...message.Message) string {
 
 // fits is an input with which every rule is content; cases change one thing.
 func fits() access.Input {
-	setup := &strength.Setup{Class: "small", Site: "hand-right", StartGF: 20, OperateGF: 50, TravelMM: 5}
+	setup := &strength.Setup{Class: "standard", Site: "hand-right", StartGF: 20, OperateGF: 250, TravelMM: 5}
 	return access.Input{Setup: setup, PainAsked: true, Rough: of(0), Analysis: &strength.Analysis{
-		Reserve: of(4), Travel: of(2), Noise: of(0.1), Release: of(0.8), Tired: of(0.9), Hold: of(60),
+		Reserve: of(4), Bound: of(3), Travel: of(2), Noise: of(0.1), Release: of(0.8), Tired: of(0.9), Hold: of(60),
 	}}
 }
 
@@ -61,8 +61,12 @@ func TestRules(t *testing.T) {
 		{"pain 7", func(in *access.Input) { in.Pain = decimal.Int(7) }, "not-feasible", "not-feasible"},
 		{"pain not asked", func(in *access.Input) { in.PainAsked = false }, "unknown", "unknown"},
 		{"numbness", func(in *access.Input) { in.Alarm = true }, "not-feasible", "not-feasible"},
-		{"fading 0.84", func(in *access.Input) { in.Analysis.Tired = of(0.84) }, "marginal", "marginal"},
-		{"fading 0.4 asks for company, not another control", func(in *access.Input) { in.Analysis.Tired = of(0.4) }, "marginal", "marginal"},
+		{"fading 0.84 is a caution", func(in *access.Input) { in.Analysis.Tired = of(0.84) }, "feasible", "feasible"},
+		{"fading 0.4 asks for company, not another control", func(in *access.Input) { in.Analysis.Tired = of(0.4) }, "feasible", "feasible"},
+		{"the bound at 2", func(in *access.Input) { in.Analysis.Bound = of(2) }, "feasible", "feasible"},
+		{"the bound below 2: measured too thinly", func(in *access.Input) { in.Analysis.Bound = of(1.999999) }, "marginal", "marginal"},
+		{"one reading has no bound", func(in *access.Input) { in.Analysis.Bound = missing() }, "marginal", "marginal"},
+		{"the bound says nothing of a reserve below 3", func(in *access.Input) { in.Analysis.Reserve, in.Analysis.Bound = of(2.5), of(2.4) }, "marginal", "marginal"},
 		{"no tired reading: the assumed factor stands in", func(in *access.Input) { in.Analysis.Tired = missing() }, "feasible", "feasible"},
 		{"hold 29", func(in *access.Input) { in.Analysis.Hold = of(29) }, "marginal", "marginal"},
 		{"hold 9: practice only", func(in *access.Input) { in.Analysis.Hold = of(9) }, "marginal", "marginal"},
@@ -70,6 +74,7 @@ func TestRules(t *testing.T) {
 		{"chin 50 gf, two unmeant", head(50, of(2)), "feasible", "marginal"},
 		{"chin 50 gf, three unmeant", head(50, of(3)), "feasible", "not-feasible"},
 		{"chin 50 gf, no rough trial", head(50, missing()), "feasible", "unknown"},
+		{"chin 16 gf, no rough trial", head(16, missing()), "feasible", "unknown"},
 		{"chin 15 gf", head(15, of(0)), "feasible", "not-feasible"},
 		{"chin 80 gf, no rough trial", head(80, missing()), "feasible", "unknown"},
 		{"chin 81 gf, no rough trial", head(81, missing()), "feasible", "feasible"},
@@ -92,12 +97,12 @@ func TestRules(t *testing.T) {
 	}
 }
 
-func head(operate float64, rough quantity.Quantity) func(*access.Input) {
-	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "chin", operate, rough }
+func head(start float64, rough quantity.Quantity) func(*access.Input) {
+	return func(in *access.Input) { in.Setup.Site, in.Setup.StartGF, in.Rough = "chin", start, rough }
 }
 
-func finger(operate float64, rough quantity.Quantity) func(*access.Input) {
-	return func(in *access.Input) { in.Setup.Site, in.Setup.OperateGF, in.Rough = "index-right", operate, rough }
+func finger(start float64, rough quantity.Quantity) func(*access.Input) {
+	return func(in *access.Input) { in.Setup.Site, in.Setup.StartGF, in.Rough = "index-right", start, rough }
 }
 
 func TestShortHoldIsForPracticeOnly(t *testing.T) {
@@ -132,7 +137,7 @@ func TestSixtyGramsAtAFinger(t *testing.T) {
 	if got := said(r.Reasons[0].Change); !strings.Contains(got, "14 gf or less") {
 		t.Errorf("what would change it: %q", got)
 	}
-	for i, want := range []access.Verdict{access.NotFeasible, access.NotFeasible, access.Feasible} {
+	for i, want := range []access.Verdict{access.NotFeasible, access.NotFeasible, access.Unknown} { // kinds in general are ideas
 		if c := r.Classes[i]; c.Verdict != want {
 			t.Errorf("%s: %v, want %v: %s", c.ID, c.Verdict, want, said(c.Say))
 		}

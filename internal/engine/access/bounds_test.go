@@ -55,7 +55,7 @@ func answerText(answer *bool) string {
 func content() access.Input {
 	setup := &strength.Setup{Class: "small", Site: "hand-right", StartGF: 20, OperateGF: 50, TravelMM: 5}
 	return access.Input{Setup: setup, PainAsked: true, Rough: worth(0), Analysis: &strength.Analysis{
-		Reserve: worth(4), Travel: worth(2), Noise: worth(0.1), Release: worth(0.8), Tired: worth(0.9), Hold: worth(60),
+		Reserve: worth(4), Bound: worth(3), Travel: worth(2), Noise: worth(0.1), Release: worth(0.8), Tired: worth(0.9), Hold: worth(60),
 	}}
 }
 
@@ -106,7 +106,11 @@ func TestBoundsOfMeasuredRules(t *testing.T) {
 				c.set(&in, worth(value))
 				r := access.Judge(in)
 				own := verdict(t, in, c.rule)
-				if r.Indoors != own || r.Outdoors != own {
+				counts := own
+				if c.rule == "fading" {
+					counts = good // force is judged by the tired reading already
+				}
+				if r.Indoors != counts || r.Outdoors != counts {
 					t.Errorf("%s at %.6f is %v, and the verdict %v indoors, %v outdoors", c.rule, value, own, r.Indoors, r.Outdoors)
 				}
 				return own
@@ -162,29 +166,29 @@ func TestALongHoldOutdoors(t *testing.T) {
 	}
 }
 
-// TestBoundsOfRoughGround are rules 7 and 8. The program compares the force to
-// full command. Above 80 gf a head-borne control
-// needs no trial; from 16 gf one; and a control that asks for 15 gf or less
-// stays indoors with the head, and needs a trial at a finger.
+// TestBoundsOfRoughGround are rules 7 and 8, by the force that starts the
+// control. Above 80 gf a head-borne control needs no trial, above 15 gf one; and
+// a control that 15 gf or less start stays indoors with the head, and needs a
+// trial at a finger.
 func TestBoundsOfRoughGround(t *testing.T) {
-	at := func(site string, operate, unmeant float64, tried bool) access.Verdict {
+	at := func(site string, start, unmeant float64, tried bool) access.Verdict {
 		in := content()
-		in.Setup.Site, in.Setup.OperateGF, in.Setup.StartGF = site, operate, operate/2
+		in.Setup.Site, in.Setup.OperateGF, in.Setup.StartGF = site, 250, start
 		in.Rough = quantity.Quantity{Say: message.New("test.not-driven")}
 		if tried {
 			in.Rough = worth(unmeant)
 		}
 		r := access.Judge(in)
 		if r.Indoors != good {
-			t.Errorf("%s, %v gf: rough ground makes it %v indoors", site, operate, r.Indoors)
+			t.Errorf("%s, %v gf: rough ground makes it %v indoors", site, start, r.Indoors)
 		}
 		return r.Outdoors
 	}
 	const unknown = access.Unknown
 	for _, site := range []string{"chin", "lip", "tongue", "head-back", "cheek-left"} {
 		around{80, unknown, unknown, good}.try(t, site+" without a trial", func(gf float64) access.Verdict { return at(site, gf, 0, false) })
-		around{16, bad, unknown, unknown}.try(t, site+" without a trial", func(gf float64) access.Verdict { return at(site, gf, 0, false) })
-		around{16, bad, good, good}.try(t, site+" after a clean trial", func(gf float64) access.Verdict { return at(site, gf, 0, true) })
+		around{15, bad, bad, unknown}.try(t, site+" without a trial", func(gf float64) access.Verdict { return at(site, gf, 0, false) })
+		around{15, bad, bad, good}.try(t, site+" after a clean trial", func(gf float64) access.Verdict { return at(site, gf, 0, true) })
 	}
 	for _, site := range []string{"index-right", "thumb-left", "little-left"} {
 		around{15, unknown, unknown, good}.try(t, site+" without a trial", func(gf float64) access.Verdict { return at(site, gf, 0, false) })
@@ -229,9 +233,14 @@ func TestRoughGroundThatIsNotNeeded(t *testing.T) {
 		{"index-right", 10, new(true), nil, worth(0), good},
 		{"index-right", 10, new(true), new(false), worth(3), bad},
 		{"chin", 50, new(true), new(false), worth(0), good},
+		{"chin", 10, new(true), nil, worth(0), bad},
+		{"chin", 10, new(false), nil, quantity.Quantity{}, good},
+		{"chin", 0, new(true), nil, worth(0), access.Unknown}, // what starts it is not known
+		{"chin", 0, new(true), nil, worth(3), bad},
+		{"index-right", 0, new(true), nil, worth(0), access.Unknown},
 	} {
 		in := content()
-		in.Setup.Site, in.Setup.OperateGF, in.Rough = c.site, c.gf, c.rough
+		in.Setup.Site, in.Setup.StartGF, in.Rough = c.site, c.gf, c.rough
 		in.Needs.RoughGround, in.Needs.Blocked = c.needed, c.blocked
 		if got := access.Judge(in).Outdoors; got != c.want {
 			t.Errorf("%s, %v gf, needed %v, blocked %v, %v: %v, want %v", c.site, c.gf, answerText(c.needed), answerText(c.blocked), c.rough.Value, got, c.want)

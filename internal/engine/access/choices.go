@@ -35,15 +35,17 @@ type Choice struct {
 	key     key
 }
 
-// choices judges every control of the kit and every usual kind at every site
-// where force was measured.
+// choices judges every control of the kit, and every usual kind of which none
+// was measured, at every site where force was measured.
 func choices(in *Input) []Choice {
 	var list []Choice
 	usual := strength.Classes()
 	controls := make([]model.PackedControl, 0, len(in.Kit)+len(usual))
 	controls = append(controls, in.Kit...)
 	for i := range usual {
-		controls = append(controls, kind(&usual[i]))
+		if c := kind(&usual[i]); !in.hasKind(&c) {
+			controls = append(controls, c)
+		}
 	}
 	for s := range in.Analysis.Sites {
 		site := &in.Analysis.Sites[s]
@@ -57,6 +59,18 @@ func choices(in *Input) []Choice {
 		rank(in, list)
 	}
 	return list
+}
+
+// hasKind reports whether a control of a kind was measured: then the kind in
+// general says nothing more, and must not stand in for one that was refused.
+func (in *Input) hasKind(general *model.PackedControl) bool {
+	for i := range in.Kit {
+		if c := &in.Kit[i]; c.Class == general.Class && c.OperateGF > 0 {
+			return true
+		}
+	}
+	s := in.Setup
+	return s != nil && s.Class == general.Class && s.OperateGF > 0 && !isSetUp(general, s)
 }
 
 // suits leaves out what nobody would mount there: a helper's control, and
@@ -74,7 +88,7 @@ func suits(c *model.PackedControl, site string) bool {
 func choose(in *Input, c *model.PackedControl, site string) Choice {
 	own := candidate{in: in, analysis: in.Analysis, control: c, elsewhere: in.Setup == nil || in.Setup.Site != site}
 	own.untried = own.elsewhere || !isSetUp(c, in.Setup)
-	setup := strength.Setup{Class: c.Class, Site: site, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
+	setup := strength.Setup{Class: c.Class, Control: c.Name, Site: site, Borrow: own.untried, StartGF: c.StartGF, OperateGF: c.OperateGF, TravelMM: c.TravelMM}
 	setup.Needed = own.needed()
 	for d := range setup.Throw {
 		setup.Throw[d] = 100
@@ -83,7 +97,8 @@ func choose(in *Input, c *model.PackedControl, site string) Choice {
 		setup.SwitchPressGF, setup.OwnPressGF = in.Setup.SwitchPressGF, in.Setup.OwnPressGF
 	}
 	if !own.untried {
-		setup.Throw = in.Setup.Throw
+		setup.Control = in.Setup.Control
+		setup.Throw, setup.StartGF = in.Setup.Throw, in.Setup.StartGF
 	}
 	a := in.Analysis.For(&setup)
 	own.setup, own.analysis = &setup, &a

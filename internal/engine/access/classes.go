@@ -30,9 +30,10 @@ func classes(chosen *candidate) []ClassVerdict {
 	for d := range setup.Throw {
 		setup.Throw[d] = 100
 	}
+	setup.Control, setup.Borrow = "", true
 	for _, c := range strength.Classes() {
 		setup.Class, setup.OperateGF, setup.TravelMM, setup.StartGF = c.ID, c.OperateGF, c.TravelMM, 0
-		analysis.Reserve, analysis.Travel = chosen.analysis.Compare(&setup)
+		analysis.Reserve, analysis.Bound, analysis.Travel = chosen.analysis.Compare(&setup)
 		list = append(list, judgeClass(&own, c))
 	}
 	return list
@@ -50,6 +51,9 @@ func judgeClass(own *candidate, c strength.Class) ClassVerdict {
 	found := []message.Message{message.New("access.class-reserve", message.Exact("reserve", reserve.Value), message.Word("word", strength.Word(reserve.Value)))}
 	worse, unmeasured := v.others(own, c)
 	found = append(found, worse...)
+	if v.Verdict != NotFeasible {
+		v.Verdict = Unknown // an idea: what starts it is only known of an actual control
+	}
 	verdict := message.Word("verdict", v.Verdict.String())
 	if len(unmeasured) == 0 {
 		v.say(c, message.New("access.class-found", message.List("found", found), verdict))
@@ -85,7 +89,7 @@ func (v *ClassVerdict) others(own *candidate, c strength.Class) (worse []message
 			v.Verdict = max(v.Verdict, r.Verdict)
 		}
 	}
-	if site := own.analysis.At(own.setup.Site); site.Unintended.N > 0 && micro(site.Unintended.Top) >= micro(c.OperateGF) {
+	if unmeant := own.analysis.At(own.setup.Site).With(own.setup).Unintended; unmeant.N > 0 && micro(unmeant.Top) >= micro(c.OperateGF) {
 		worse = append(worse, message.New("access.class-driven-unmeant"))
 		v.Verdict = NotFeasible
 	}

@@ -12,11 +12,11 @@ type key [keys]int64
 
 const (
 	byVerdict = iota
+	byIdea
 	byStrain
 	byCautions
 	bySensitivity
 	byWish
-	byKit
 	byReserve
 	keys
 )
@@ -26,10 +26,10 @@ const (
 // that goes behind says why a lighter one is asked.
 var because = [...]struct{ before, behind string }{
 	byVerdict:     {"access.better-verdict", "access.worse-verdict"},
+	byIdea:        {"access.in-kit", "access.not-at-hand"},
 	byCautions:    {"access.fewer-cautions", "access.more-cautions"},
 	bySensitivity: {"access.least-sensitive", "access.too-sensitive"},
 	byWish:        {"access.wished", "access.other-wished"},
-	byKit:         {"access.in-kit", "access.not-at-hand"},
 	byReserve:     {"access.more-reserve", "access.less-reserve"},
 	keys:          {"access.not-apart", "access.not-apart"},
 }
@@ -43,7 +43,7 @@ func keyOf(in *Input, c *Choice) key {
 		k[byStrain] = 1
 	}
 	for i := range c.Reasons {
-		if r := &c.Reasons[i]; r.Verdict != Feasible && !r.Advisory {
+		if r := &c.Reasons[i]; r.Verdict != Feasible && (!r.Advisory || r.Caution) {
 			k[byCautions]++
 		}
 	}
@@ -54,7 +54,7 @@ func keyOf(in *Input, c *Choice) key {
 		k[byWish]--
 	}
 	if usual(c.control) {
-		k[byKit] = 1
+		k[byIdea] = 1
 	}
 	return k
 }
@@ -62,17 +62,20 @@ func keyOf(in *Input, c *Choice) key {
 // heft tells heavy, light and very light controls apart.
 func heft(gf float64) int {
 	switch {
-	case gf > strength.RoughHeavy:
+	case micro(gf) > micro(strength.RoughHeavy):
 		return 2
-	case gf > strength.LightControl:
+	case micro(gf) > micro(strength.LightControl):
 		return 1
 	}
 	return 0
 }
 
 // lighter says why a lighter class than this is asked for: pain or strain with
-// the chosen control, or a fast course.
+// the chosen control, or a fast course. It is not asked of the lightest.
 func lighter(in *Input, c *Choice, reserve *quantity.Quantity) message.Message {
+	if c.control.OperateGF > 0 && heft(c.control.OperateGF) == 0 {
+		return message.Message{}
+	}
 	same := in.Setup != nil && in.Setup.Site == c.Site && heft(c.control.OperateGF) >= heft(in.Setup.OperateGF)
 	switch {
 	case same && in.PainAsked && in.Pain > micro(strength.PainMild):
@@ -117,10 +120,16 @@ func rank(in *Input, list []Choice) {
 		main.add(message.New("access.first-choice", message.List("merits", merits(order))))
 	}
 	main.add(lasts(in, main))
-	if second := fallback(order); second != nil {
+	second := fallback(in, order)
+	switch {
+	case second != nil:
 		second.Role = "fallback"
 		second.add(message.New("access.fallback"))
 		second.add(lasts(in, second))
+	case in.sites() < 2:
+		main.add(message.New("access.second-site"))
+	default:
+		main.add(message.New("access.no-fallback"))
 	}
 }
 
@@ -163,19 +172,36 @@ func merits(order []*Choice) []message.Message {
 }
 
 // fallback is the best choice at another site than the first, or else the next
-// one that is more than the same kind over again.
-func fallback(order []*Choice) *Choice {
+// one that is more than the same kind over again. It is nothing that is refused
+// where the person must drive; and as long as one site alone was measured, the
+// answer is to measure another.
+func fallback(in *Input, order []*Choice) *Choice {
 	var next *Choice
 	main := order[0]
 	for _, c := range order[1:] {
-		if c.Site != main.Site {
+		switch {
+		case answered(in.Needs.RoughGround, true) && c.Outdoors == NotFeasible:
+		case c.Site != main.Site:
 			return c
-		}
-		if next == nil && !(usual(c.control) && c.control.Class == main.control.Class) {
+		case next == nil && !usual(c.control):
 			next = c
 		}
 	}
+	if in.sites() < 2 {
+		return nil
+	}
 	return next
+}
+
+// sites counts the sites where force was measured and that are not ruled out.
+func (in *Input) sites() int {
+	n := 0
+	for i := range in.Analysis.Sites {
+		if _, out := in.ruledOut(in.Analysis.Sites[i].ID); !out && in.Analysis.Sites[i].HasForce() {
+			n++
+		}
+	}
+	return n
 }
 
 // lasts says how fast force may fall before the reserve is too small at the end

@@ -20,8 +20,9 @@ type rule struct {
 	good, just float64
 	// gentle rules never refuse a control by themselves.
 	gentle bool
-	// advisory rules do not count while the quantity is missing.
-	advisory bool
+	// advisory rules do not count while the quantity is missing, and caution
+	// rules never: they warn.
+	advisory, caution bool
 	// measure, improve and mend are the codes of what would change the verdict:
 	// when the quantity is missing, short of the first bound, and short of the
 	// second.
@@ -35,9 +36,10 @@ const ForceRule = "force"
 // over the force asked, worst needed direction), travel rule 2 (the same of
 // travel after throw), noise rule 3 (unintended force over the force that
 // starts the control), release rule 4 (the slowest of five). Fading is rule 11
-// (tired over rested): it asks for company or hours, and without a tired
-// reading the assumed factor stands in. Hold is rule 12: below ten seconds the
-// control carries practice and no more, which caps the level.
+// (tired over rested): force is judged by the tired reading already, so it
+// warns and asks for hours, and without a tired reading the assumed factor
+// stands in. Hold is rule 12: below ten seconds the control carries practice
+// and no more, which caps the level.
 var (
 	forceRule = rule{
 		id: ForceRule, from: checklist.FromForceReserve, better: "high",
@@ -63,7 +65,7 @@ var (
 	}
 	fadingRule = rule{
 		id: "fading", from: checklist.FromTiredRatio, better: "high",
-		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true,
+		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true, caution: true,
 		measure: "access.fading-measure",
 		improve: "access.fading-improve",
 		mend:    "access.fading-mend",
@@ -87,7 +89,8 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	case f.Origin != quantity.NotAsked:
 		reason.Verdict = Unknown
 	}
-	reason.Advisory = r.advisory && reason.Verdict == Unknown
+	reason.Advisory = r.advisory && reason.Verdict == Unknown || r.caution && reason.Verdict != Feasible
+	reason.Caution = r.caution && reason.Verdict != Feasible && reason.Verdict != Unknown
 	switch {
 	case reason.Verdict == Unknown:
 		reason.Change = message.New(r.measure)
@@ -117,11 +120,49 @@ func grade(value decimal.Micro, better string, good, just float64) Verdict {
 func force(c *candidate) Reason {
 	f := &c.analysis.Reserve
 	r := forceRule.judge(f)
-	if r.Verdict == Marginal || r.Verdict == NotFeasible {
+	switch r.Verdict {
+	case Marginal, NotFeasible:
 		third := float64(f.Value.Float()*c.setup.OperateGF) / strength.ReserveWorkable
-		r.Change = message.New("access.force-improve", message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
+		code := "access.force-improve"
+		if c.lightest() {
+			code = "access.force-improve-lightest"
+		}
+		r.Change = message.New(code, message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
+	case Feasible:
+		r.thin(c)
 	}
 	return r
+}
+
+// thin makes a force that is feasible by its mean marginal when the readings
+// scatter so widely, or are so few, that the true force may be too little.
+func (r *Reason) thin(c *candidate) {
+	reserve, bound := &c.analysis.Reserve, &c.analysis.Bound
+	if !reserve.Has() || bound.Has() && bound.Value >= micro(strength.ReserveTight) {
+		return
+	}
+	r.Verdict = Marginal
+	r.Say = message.New("access.force-thin", message.Inner("mean", reserve.Say), message.Inner("bound", bound.Say), message.Number("asked", strength.ReserveTight))
+	direction := bound.Direction
+	if direction == "" {
+		direction = reserve.Direction
+	}
+	r.Change = message.New("access.force-thin-measure", message.Word("direction", direction), message.Word("site", c.setup.Site), message.Count("wanted", strength.RepeatsWanted))
+}
+
+// odd warns of readings that lie far from the others, wherever they were taken.
+func odd(c *candidate) (Reason, bool) {
+	directions := c.analysis.At(c.setup.Site).Odd(c.setup.Needed)
+	if len(directions) == 0 {
+		return Reason{}, false
+	}
+	ids := make([]string, len(directions))
+	for i, d := range directions {
+		ids[i] = d.String()
+	}
+	return Reason{Rule: "odd", Verdict: Marginal, Advisory: true, Caution: true,
+		Say:    message.New("access.odd", message.Word("site", c.setup.Site), message.Words("directions", ids)),
+		Change: message.New("access.odd-measure")}, true
 }
 
 // travel names the throw that would do. A throw setting shortens the way and
@@ -160,7 +201,7 @@ func noise(c *candidate) Reason {
 		return r
 	}
 	r.Advisory = true
-	top := c.analysis.At(c.setup.Site).Unintended
+	top := c.analysis.At(c.setup.Site).With(c.setup).Unintended
 	if top.N > 0 && micro(top.Top) >= micro(c.setup.OperateGF) {
 		r.Verdict, r.Advisory, r.Change = NotFeasible, false, message.New(noiseRule.improve)
 		r.Say = message.New("access.noise-full-command", message.Number("unmeant", top.Top), message.Number("operate", c.setup.OperateGF))
@@ -180,25 +221,49 @@ func release(c *candidate) Reason {
 
 func fading(c *candidate) Reason { return fadingRule.judge(&c.analysis.Tired) }
 
-func hold(c *candidate) Reason { return holdRule.judge(&c.analysis.Hold) }
+func hold(c *candidate) Reason { return c.withoutLighter(holdRule.judge(&c.analysis.Hold)) }
+
+// lightest reports whether no lighter class than this control exists.
+func (c *candidate) lightest() bool {
+	return c.setup.OperateGF > 0 && heft(c.setup.OperateGF) == 0
+}
+
+// withoutLighter does not ask for a lighter class than the lightest.
+func (c *candidate) withoutLighter(r Reason) Reason {
+	if !c.lightest() {
+		return r
+	}
+	for _, code := range [...]struct{ any, lightest string }{
+		{"access.hold-improve", "access.hold-improve-lightest"},
+		{"access.hold-mend", "access.hold-mend-lightest"},
+		{"access.pain-improve", "access.pain-improve-lightest"},
+	} {
+		if r.Change.Code == code.any {
+			r.Change = message.New(code.lightest)
+			break
+		}
+	}
+	return r
+}
 
 // pain is rule 5: pain after ten minutes, and signs that ask for a doctor.
 func pain(c *candidate) Reason {
+	f := c.found()
 	switch {
-	case c.elsewhere:
+	case c.elsewhere && !f.PainAsked && !f.Alarm:
 		return Reason{Rule: "pain", Verdict: Unknown, Advisory: true,
 			Say: message.New("access.pain-elsewhere"), Change: message.New("access.pain-measure-elsewhere")}
-	case c.in.Alarm:
+	case f.Alarm:
 		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
 			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
-	case !c.in.PainAsked:
+	case !f.PainAsked:
 		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
 			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
 	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(c.in.Pain, "low", strength.PainMild, strength.PainBothers),
-		Say: message.New("access.pain", message.Exact("pain", c.in.Pain))}
+	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(f.Pain, "low", strength.PainMild, strength.PainBothers),
+		Say: message.New("access.pain", message.Exact("pain", f.Pain))}
 	if r.Verdict != Feasible {
 		r.Change = message.New("access.pain-improve")
 	}
-	return r
+	return c.withoutLighter(r)
 }

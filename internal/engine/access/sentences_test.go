@@ -24,8 +24,8 @@ func TestAUsualKindIsSaidWithWhatCountsAndWhatIsOpen(t *testing.T) {
 	r := who.judged()
 	for i, want := range []string{
 		"Standard stick, about 250 gf and 28 mm: reserve 0.8, short, travel not feasible, pain marginal; not feasible.",
-		"Small stick, about 50 gf: reserve 4, workable, pain marginal; not judged: travel (read it off the actual control); marginal.",
-		"Very light stick, about 10 gf and 3 mm: reserve 20, roomy, pain marginal; marginal.",
+		"Small stick, about 50 gf: reserve 4, workable, pain marginal; not judged: travel (read it off the actual control); not known yet.",
+		"Very light stick, about 10 gf and 3 mm: reserve 20, roomy, pain marginal; not known yet.",
 	} {
 		if got := said(r.Classes[i].Say); got != want {
 			t.Errorf("got %q, want %q", got, want)
@@ -51,22 +51,22 @@ func TestAControlIsSaidWithItsPlaceAndWhatKeepsItBack(t *testing.T) {
 		control, site string
 		want          []string
 	}{
-		{"the first", func(*client) {}, "k1", "hand-right", []string{"access.verdict", "access.first-choice"}},
-		{"a later one", func(*client) {}, "class:small", "hand-right", []string{"access.verdict", "access.place"}},
-		{"the fallback", func(*client) {}, "class:very-light", "hand-right", []string{"access.verdict", "access.place", "access.fallback"}},
+		{"the first", func(*client) {}, "k1", "hand-right", []string{"access.verdict", "access.first-choice", "access.second-site"}},
+		{"a later one", func(*client) {}, "class:very-light", "hand-right", []string{"access.verdict-because", "access.place"}},
+		{"the fallback", func(c *client) { c.at("index-right", alike(210), alike(200)) }, "k1", "index-right", []string{"access.verdict", "access.place", "access.fallback"}},
 		{"refused", func(*client) {}, "class:standard", "hand-right", []string{"access.verdict-because"}},
-		{"open indoors", func(c *client) { c.in.PainAsked = false }, "k1", "hand-right", []string{"access.verdict-because", "access.first-to-measure"}},
+		{"open indoors", func(c *client) { c.in.PainAsked = false }, "k1", "hand-right", []string{"access.verdict-because", "access.first-to-measure", "access.second-site"}},
 		{"open outdoors alone", func(c *client) {
 			c.at("chin", alike(210), alike(200)).chose("small", "chin", 20, 50, 4)
 			c.in.Needs.Rejected = map[string]string{"hand-right": "The arm rests there. "}
-		}, "k1", "chin", []string{"access.verdict-because", "access.first-choice"}},
+		}, "k1", "chin", []string{"access.verdict-because", "access.first-choice", "access.second-site"}},
 		{"ruled out", func(c *client) {
 			c.in.Needs.Rejected = map[string]string{"hand-right": "The arm rests there. "}
 		}, "k1", "hand-right", []string{"access.verdict", "access.ruled-out"}},
 		{"no jacks", func(c *client) {
 			c.pressing(300, 60)
 			c.in.Kit[0].PowerJack, c.in.Kit[0].ModeJack = false, false
-		}, "k1", "hand-right", []string{"access.verdict", "access.no-jacks", "access.first-choice"}},
+		}, "k1", "hand-right", []string{"access.verdict", "access.no-jacks", "access.first-choice", "access.second-site"}},
 	} {
 		who := hand()
 		c.change(who)
@@ -88,7 +88,7 @@ func TestWhatIsLeftNamesTriedAndRuledOutSites(t *testing.T) {
 		{"a stick fits", hand(), nil, ""},
 		{"it fits where it is ruled out", hand(), arm, "Every site that was measured is ruled out. Ruled out: the right hand (The arm rests there)."},
 		{"none fits elsewhere", hand().at("chin", alike(12), alike(12)), arm,
-			"No stick is feasible at any site that was measured. Tried: at the chin 48 gf, 250 gf, 50 gf, 10 gf. Ruled out: the right hand (The arm rests there)."},
+			"No stick is feasible at any site that was measured. Tried: at the chin 48 gf, 250 gf, 10 gf. Ruled out: the right hand (The arm rests there)."},
 		{"as heavy a control twice", measured("chin", alike(12), alike(12)), nil,
 			"No stick is feasible at any site that was measured. Tried: at the chin 50 gf, 250 gf, 10 gf."},
 	} {
@@ -114,13 +114,13 @@ func TestRoughGround(t *testing.T) {
 		verdict access.Verdict
 		say     string
 	}{
-		{"too light for the head", head(15.9, of(0)), "rough-head", access.NotFeasible, "A control of 15.9 gf carried by the head on rough ground: bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."},
-		{"just heavy enough", head(16, of(0)), "rough-head", access.Feasible, "A control of 16 gf carried by the head on rough ground: test.measured"},
-		{"heavy", head(81, missing()), "rough-head", access.Feasible, "A control of 81 gf carried by the head on rough ground: heavier than 80 gf, no bar."},
-		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = new(false) }, "rough-head", access.Feasible, "A control of 50 gf carried by the head on rough ground: none on a needed route."},
-		{"a light one at a finger", finger(15, of(1)), "rough-finger", access.Feasible, "A control of 15 gf at a finger or thumb on rough ground: test.measured"},
-		{"not blocked", func(in *access.Input) { finger(15, of(1))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured Hand and forearm are not blocked."},
-		{"not blocked, too many", func(in *access.Input) { finger(15, of(2))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control of 15 gf at a finger or thumb on rough ground: test.measured"},
+		{"too light for the head", head(15, of(0)), "rough-head", access.NotFeasible, "A control that starts at 15 gf, carried by the head on rough ground: bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."},
+		{"just heavy enough", head(16, of(0)), "rough-head", access.Feasible, "A control that starts at 16 gf, carried by the head on rough ground: test.measured"},
+		{"heavy", head(81, missing()), "rough-head", access.Feasible, "A control that starts at 81 gf, carried by the head on rough ground: heavier than 80 gf, no bar."},
+		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = new(false) }, "rough-head", access.Feasible, "A control that starts at 50 gf, carried by the head on rough ground: none on a needed route."},
+		{"a light one at a finger", finger(15, of(1)), "rough-finger", access.Feasible, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured"},
+		{"not blocked", func(in *access.Input) { finger(15, of(1))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured Hand and forearm are not blocked."},
+		{"not blocked, too many", func(in *access.Input) { finger(15, of(2))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured"},
 	} {
 		in := fits()
 		c.change(&in)

@@ -5,6 +5,7 @@ import (
 
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // reasons applies every rule that has something to say about the control. While
@@ -14,10 +15,10 @@ func reasons(c *candidate) []Reason {
 	if c.in.Needs.Base == baseMoves {
 		return []Reason{steady}
 	}
-	var room [13]Reason
+	var room [16]Reason
 	list := append(room[:0],
 		force(c), travel(c), noise(c), release(c), pain(c), fading(c), hold(c))
-	for _, rule := range [...]func(*candidate) (Reason, bool){rough, wet, helper, balance, grading} {
+	for _, rule := range [...]func(*candidate) (Reason, bool){odd, idea, rough, wet, helper, balance, grading} {
 		if reason, applies := rule(c); applies {
 			list = append(list, reason)
 		}
@@ -95,18 +96,34 @@ func wet(c *candidate) (Reason, bool) {
 	return wetTerm.reason(v, message.New("access.wet-not-sealed", moisture, site, seal, asked)), true
 }
 
-// helper asks what a helper's hand needs who drives with the same control.
+// attendant is the helper's own control of the kit, or nil: one that suits a
+// hand.
+func (in *Input) attendant() *model.PackedControl {
+	for i := range in.Kit {
+		if c := &in.Kit[i]; c.Class == "attendant" && micro(c.OperateGF) > micro(strength.LightControl) {
+			return c
+		}
+	}
+	return nil
+}
+
+// helper asks what a helper's hand needs, of the helper's own control where the
+// kit has one and else of the driver's, which both then work.
 func helper(c *candidate) (Reason, bool) {
+	if !answered(c.in.Needs.HelperDrives, true) {
+		return Reason{}, false
+	}
+	if own := c.in.attendant(); own != nil {
+		return helperTerm.reason(Feasible, message.New("access.helper-own", message.Number("operate", own.OperateGF))), true
+	}
 	operate := c.setup.OperateGF
 	asked := message.Number("operate", operate)
 	switch {
-	case !answered(c.in.Needs.HelperDrives, true):
-		return Reason{}, false
 	case operate == 0 && proportional(c.control):
 		return helperTerm.reason(Unknown, message.New("access.helper-force-unknown")), true
-	case operate > strength.HelperHand:
+	case micro(operate) > micro(strength.HelperHand):
 		return helperTerm.reason(Feasible, message.New("access.helper-suits", asked)), true
-	case operate <= strength.LightControl:
+	case micro(operate) <= micro(strength.LightControl):
 		return helperTerm.reason(NotFeasible, message.New("access.helper-too-light", asked)), true
 	case c.control.Attendant:
 		return helperTerm.reason(Feasible, message.New("access.helper-listed", asked)), true
@@ -120,17 +137,32 @@ var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
 func grading(c *candidate) (Reason, bool) {
-	if !proportional(c.control) || c.elsewhere {
+	f := c.found()
+	if !proportional(c.control) || c.elsewhere && !f.GradeAsked {
 		return Reason{}, false
 	}
-	if !c.in.GradeAsked {
+	if !f.GradeAsked {
 		r := gradingTerm.reason(Unknown, message.New("access.grading-open"))
 		r.Item, r.Advisory = "", true
 		return r, true
 	}
-	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[c.in.Grade]
-	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[c.in.Grade]))), true
+	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[f.Grade]
+	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[f.Grade]))), true
 }
+
+// idea marks a usual kind of control: its figures are common practice, and what
+// starts it is not known before one was measured.
+func idea(c *candidate) (Reason, bool) {
+	if !c.idea() {
+		return Reason{}, false
+	}
+	return Reason{Rule: "idea", Verdict: Unknown,
+		Say:    message.New("access.idea", message.Number("operate", c.setup.OperateGF)),
+		Change: message.New("access.idea-measure")}, true
+}
+
+// idea reports whether a usual kind stands for no control that anybody has.
+func (c *candidate) idea() bool { return usual(c.control) && !isSetUp(c.control, c.in.Setup) }
 
 func base(c *candidate) (Reason, bool) {
 	switch c.in.Needs.Base {

@@ -22,7 +22,7 @@ func windows(in *Input, reasons []Reason) []Window {
 	if !okRested || !okTired || in.Needs.Base == baseMoves {
 		return nil
 	}
-	fresh, late := during(rested, reasons, false), during(tired, reasons, true)
+	fresh, late := during(rested, reasons), during(tired, reasons)
 	if fresh == late {
 		return nil
 	}
@@ -48,13 +48,12 @@ func (in *Input) worst(state func(*strength.Pair) *strength.Repeats) (reserve de
 	return reserve, ok
 }
 
-// during is the verdict indoors with another force reserve. Fading only counts
-// when tired.
-func during(reserve decimal.Micro, reasons []Reason, tired bool) Verdict {
+// during is the verdict indoors with another force reserve.
+func during(reserve decimal.Micro, reasons []Reason) Verdict {
 	v := grade(reserve, forceRule.better, forceRule.good, forceRule.just)
 	for i := range reasons {
 		r := &reasons[i]
-		if !r.Advisory && !r.OutdoorsOnly && r.Rule != forceRule.id && (tired || r.Rule != fadingRule.id) {
+		if !r.Advisory && !r.OutdoorsOnly && r.Rule != forceRule.id {
 			v = max(v, r.Verdict)
 		}
 	}

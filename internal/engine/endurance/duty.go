@@ -73,18 +73,6 @@ func Potvin(duty float64) (Limit, error) {
 	return Limit{ID: LimitPotvin, Duty: duty, Share: provenance.Round(share, 4), Provenance: potvinProvenance()}, nil
 }
 
-// PotvinDuty is Potvin turned round: the largest duty cycle at a share,
-//
-//	duty = (1 − share)^(1/0.24) + 1/28800
-//
-// rounded to 6 decimals, at most 1. Share is above 0 and at most 1.
-func PotvinDuty(share float64) (float64, error) {
-	if err := checkShare(share, message.Message{}); err != nil {
-		return 0, err
-	}
-	return min(1, provenance.Round(math.Pow(1-share, 1/potvinPower)+leastDuty, 6)), nil
-}
-
 // ACGIH returns the limit of upper limb localized fatigue at a duty cycle:
 //
 //	share = −0.143 · ln(duty) + 0.066
@@ -100,24 +88,6 @@ func ACGIH(duty float64) (Limit, error) {
 	}
 	share := acgihOffset - acgihSlope*math.Log(duty)
 	return Limit{ID: LimitACGIH, Duty: duty, Share: provenance.Round(share, 4), Provenance: acgihProvenance()}, nil
-}
-
-// ACGIHDuty is ACGIH turned round: the largest duty cycle at a share,
-//
-//	duty = exp((0.066 − share)/0.143)
-//
-// rounded to 6 decimals. It refuses shares whose duty lies outside 0.005 to
-// 0.90.
-func ACGIHDuty(share float64) (float64, error) {
-	if err := checkShare(share, message.Message{}); err != nil {
-		return 0, err
-	}
-	duty := provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
-	if duty < acgihLeastDuty || duty > acgihMostDuty {
-		return 0, provenance.NewRefusal(message.New("endurance.share-outside-limit", message.Word("field", "share-of-strength"),
-			message.Inner("still", message.New("endurance.still-no-limit"))))
-	}
-	return duty, nil
 }
 
 func potvinProvenance() provenance.Provenance {

@@ -45,20 +45,12 @@ func TestNoNumberIsMadeUp(t *testing.T) {
 		refused(t, "usable force", err, "usable-force", "usable force")
 		_, err = endurance.HoldingTime(endurance.Hand, x)
 		refused(t, "holding time", err, "share-of-strength", "share of strength")
-		_, err = endurance.HoldableShare(endurance.Hand, x)
-		refused(t, "holdable share", err, "holding-time", "holding time")
 		_, err = endurance.OneHour(x, false)
 		refused(t, "one hour", err, "mean-share-of-strength", "mean share of strength")
-		_, err = endurance.MeanShare([]endurance.Spell{{Share: 0.1, Seconds: 10}, {Share: 0.1, Seconds: x}})
-		refused(t, "mean share", err, "spell-time", "spell 2, time")
 		_, err = endurance.Potvin(x)
 		refused(t, "Potvin", err, "duty-cycle", "duty cycle")
-		_, err = endurance.PotvinDuty(x)
-		refused(t, "Potvin duty", err, "share-of-strength", "share of strength")
 		_, err = endurance.ACGIH(x)
 		refused(t, "ACGIH", err, "duty-cycle", "duty cycle")
-		_, err = endurance.ACGIHDuty(x)
-		refused(t, "ACGIH duty", err, "share-of-strength", "share of strength")
 		_, err = endurance.DutyCycle(x, 1)
 		refused(t, "duty cycle", err, "commands-a-minute", "commands a minute")
 		_, err = endurance.DutyCycle(1, x)
@@ -102,14 +94,10 @@ func TestRangesEndWhereTheyWerePublished(t *testing.T) {
 	refused(t, "neck", err, "region", "region")
 	_, err = endurance.ACGIH(0.95)
 	refused(t, "duty above 90 %", err, "duty-cycle", "duty cycle")
-	_, err = endurance.HoldableShare(endurance.Shoulder, 5)
-	refused(t, "shorter than a full effort", err, "holding-time", "holding time")
 	_, err = endurance.Allowed("chin", 0.2)
 	refused(t, "chin", err, "site", "site")
 	_, err = endurance.RegionOf("ear-left")
 	refused(t, "ear", err, "site", "site")
-	_, err = endurance.MeanShare(nil)
-	refused(t, "no spells", err, "spells", "spells")
 	_, err = endurance.Composite(nil)
 	refused(t, "no commands", err, "kinds-of-command", "kinds of command")
 	_, err = endurance.Cumulative([]endurance.DayTask{{5, 13}, {5, 12}})
@@ -148,8 +136,8 @@ func TestASiteWithoutACurveSaysSo(t *testing.T) {
 }
 
 func TestTheHourCountsPauses(t *testing.T) {
-	on := endurance.Spell{Share: 0.10, Seconds: 60}
-	mean := must[float64](t)(endurance.MeanShare([]endurance.Spell{on, {Share: 0, Seconds: 60}, on}))
+	// A minute at 10 %, a minute's pause, a minute at 10 %.
+	const mean = 0.20 / 3
 	unbroken, broken := must[endurance.HourLimit](t)(endurance.OneHour(0.10, true)), must[endurance.HourLimit](t)(endurance.OneHour(mean, false))
 	if unbroken.Within || !strings.Contains(english.Text(&unbroken.Say), "above the one-hour limit of 7.9 %") {
 		t.Errorf("10 %% without a break: %+v, want above the 7.9 %% limit", unbroken)

@@ -75,31 +75,6 @@ func checkHeldShare(share float64) error {
 	return provenance.Between("share-of-strength", share, LeastShare, 1, "", message.New("endurance.still-other-limits"))
 }
 
-// HoldableShare is the curve turned round: the share that can be held for the
-// given seconds,
-//
-//	share = (t / b0)^(1/b1)
-//
-// rounded to 4 decimals. It refuses an unknown region, times that are not
-// above 0, and times whose share lies outside 0.10 to 1. Source and status as
-// HoldingTime.
-func HoldableShare(region Region, seconds float64) (float64, error) {
-	b0, b1, err := curve(region)
-	if err != nil {
-		return 0, err
-	}
-	if err := provenance.AboveZero("holding-time", seconds, mostSeconds, "s", message.Message{}); err != nil {
-		return 0, err
-	}
-	share := provenance.Round(math.Pow(seconds/b0, 1/b1), 4)
-	if share < LeastShare || share > 1 {
-		return 0, provenance.NewRefusal(message.New("endurance.time-outside-curve", message.Word("field", "holding-time"),
-			message.Number("shortest", provenance.Round(b0, 0)), message.Number("longest", provenance.Round(b0*math.Pow(LeastShare, b1), 0)),
-			message.Word("region", string(region))))
-	}
-	return share, nil
-}
-
 const holdSource = "source.holding-time"
 
 func holdProvenance() provenance.Provenance {

@@ -11,41 +11,6 @@ const (
 	HourSustained    = 0.079
 )
 
-// Spell is a stretch of time at one share of strength; a pause has share 0.
-type Spell struct {
-	// Share is 0 to 1.
-	Share float64
-	// Seconds is above 0.
-	Seconds float64
-}
-
-// MeanShare returns the mean force over time, pauses included:
-//
-//	mean = Σ(share · seconds) / Σ seconds
-//
-// rounded to 4 decimals. It refuses an empty list, shares outside 0 to 1 and
-// times that are not above 0, and names the spell. This is how the one-hour
-// limits count: Björkstén and Jonsson 1977. Published.
-func MeanShare(spells []Spell) (float64, error) {
-	if len(spells) == 0 {
-		return 0, provenance.NewRefusal(message.New("endurance.no-spells", message.Word("field", "spells")))
-	}
-	var force, time float64
-	still := message.New("endurance.still-other-spells")
-	for i, s := range spells {
-		err := provenance.First(
-			provenance.Between("spell-share", s.Share, 0, 1, "", still),
-			provenance.AboveZero("spell-time", s.Seconds, mostSeconds, "s", still),
-		)
-		if err != nil {
-			return 0, provenance.InPart("spell", i+1, err)
-		}
-		force += float64(s.Share * s.Seconds)
-		time += s.Seconds
-	}
-	return provenance.Round(force/time, 4), nil
-}
-
 // HourLimit compares a mean share with the limit for one hour.
 type HourLimit struct {
 	// Mean is the mean share over time, pauses included, 4 decimals.

@@ -19,11 +19,6 @@ const (
 	Hand     Region = "hand/grip"
 )
 
-// Regions lists the regions in the order of the published table.
-func Regions() []Region {
-	return []Region{General, Ankle, Knee, Trunk, Shoulder, Elbow, Hand}
-}
-
 // Fit says how well a region stands for a site.
 type Fit string
 

@@ -1,58 +1,6 @@
 package endurance
 
-import (
-	"math"
-
-	"doorsill/internal/engine/provenance"
-	"doorsill/internal/message"
-)
-
-// Factor is one of the five factors of the revised strain index.
-type Factor string
-
-const (
-	IntensityFactor Factor = "intensity" // of share of strength, 0 to 1
-	EffortsFactor   Factor = "efforts"   // of commands a minute
-	DurationFactor  Factor = "duration"  // of seconds a command
-	FlexionFactor   Factor = "flexion"   // of degrees towards the palm
-	ExtensionFactor Factor = "extension" // of degrees towards the back of the hand
-	HoursFactor     Factor = "hours"     // of hours a day
-)
-
-// StrainFactor returns one factor of the index, 4 decimals, for a plot or for
-// the sum behind a number. Ranges, source and status as StrainIndex; it
-// refuses an unknown factor and values outside the range.
-func StrainFactor(f Factor, x float64) (float64, error) {
-	var most float64
-	var value func(float64) float64
-	switch f {
-	case IntensityFactor:
-		most, value = 1, intensityFactor
-	case EffortsFactor:
-		most, value = mostRate, effortsFactor
-	case DurationFactor:
-		most, value = mostSeconds, durationFactor
-	case HoursFactor:
-		most, value = 24, hoursFactor
-	case FlexionFactor:
-		return bendFactor(Flexion, x)
-	case ExtensionFactor:
-		return bendFactor(Extension, x)
-	default:
-		return 0, provenance.NewRefusal(message.New("endurance.no-factor", message.Word("field", "factor")))
-	}
-	if err := provenance.AboveZero(string(f), x, most, "", message.Message{}); err != nil {
-		return 0, err
-	}
-	return provenance.Round(value(x), 4), nil
-}
-
-func bendFactor(w Wrist, degrees float64) (float64, error) {
-	if err := provenance.Between(string(w), degrees, 0, 90, "degrees", message.Message{}); err != nil {
-		return 0, err
-	}
-	return provenance.Round(postureFactor(w, degrees), 4), nil
-}
+import "math"
 
 // intensityFactor: up to 0.4, 30 I³ − 15.6 I² + 13 I + 0.4; above,
 // 36 I³ − 33.3 I² + 24.77 I − 1.86.

@@ -1,6 +1,7 @@
 package enginetest
 
 import (
+	"cmp"
 	"strconv"
 
 	"doorsill/internal/decimal"
@@ -26,7 +27,7 @@ func resultText(r *model.Result, words *phrase.Writer) []byte {
 	}
 	for i := range r.Effects {
 		f := &r.Effects[i]
-		w.line("effect", f.Effect, f.Item, w.say(&f.Message))
+		w.line("effect", f.Effect, cmp.Or(f.Item, "place:"+f.Place), w.say(&f.Message))
 	}
 	w.domains(r)
 	w.items(r)

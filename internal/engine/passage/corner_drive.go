@@ -19,7 +19,20 @@ const (
 
 // bestTurn finds the radius and middle of a left turn round a corner that keep
 // the most room on every side.
-func (c *Chair) bestTurn(k Corner) turnLine {
+func (c *Chair) bestTurn(k Corner) turnLine { return c.bestOfTurns(k, int(radiiMore/radiiStep), 8) }
+
+// quickTurn is bestTurn with fewer radii. Where it misses by little, the full
+// search decides.
+func (c *Chair) quickTurn(k Corner) turnLine {
+	line := c.bestOfTurns(k, 5, 6)
+	if line.room < 0 && line.room > -nearMiss {
+		line = c.bestTurn(k)
+	}
+	line.room = c.round(k, line).gap.room
+	return line
+}
+
+func (c *Chair) bestOfTurns(k Corner, radii, refine int) turnLine {
 	best := turnLine{room: math.Inf(-1)}
 	room := func(radius float64) float64 {
 		line := c.turnAt(k, radius)
@@ -28,7 +41,7 @@ func (c *Chair) bestTurn(k Corner) turnLine {
 		}
 		return line.room
 	}
-	highest(room, k.MinRadiusMM, k.MinRadiusMM+radiiMore, int(radiiMore/radiiStep), 8)
+	highest(room, k.MinRadiusMM, k.MinRadiusMM+radiiMore, radii, refine)
 	return best
 }
 

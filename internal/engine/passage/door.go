@@ -33,7 +33,7 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	b := boxOf(c.hull)
 	width := b.maxY - b.minY
 	left := d.ClearMM - width
-	r := &Result{Kind: "door", NeedsOf: "door-clear", NeedsMM: provenance.Round(width, 1)}
+	r := &Result{Kind: "door", NeedsOf: "door-clear", NeedsMM: provenance.Ceil(width, 1)}
 	r.judge(left, left/2, d.ClearanceMM)
 	if left >= 0 {
 		r.Way = Straight
@@ -57,7 +57,7 @@ func doorSentence(r *Result, wanted float64) message.Message {
 	case NotFeasible:
 		return message.New("passage.door-missing", message.Number("missing", -r.LeftMM), message.Number("needs", r.NeedsMM))
 	case Marginal:
-		return message.New("passage.door-tight", left, each, message.Number("wanted", provenance.Round(wanted, 0)))
+		return message.New("passage.door-tight", left, each, message.Number("wanted", wanted))
 	}
 	return message.New("passage.door-fits", left, each)
 }

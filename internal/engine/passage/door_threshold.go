@@ -30,19 +30,18 @@ type DoorThresholdResult struct {
 	Verdict string
 	// Word is "low", "bump", "wedge" or "ramp", the last two for what it needs.
 	Word string
-	// LeftMM is the chair's limit less the height; it has a meaning when
-	// LimitKnown.
-	LeftMM     float64
-	LimitKnown bool
-	Say        message.Message
-	Compared   []Compared
-	Assumes    []message.Message
+	// OverLimit says that the height is above the chair's limit.
+	OverLimit bool
+	Say       message.Message
+	Compared  []Compared
+	Assumes   []message.Message
 	provenance.Provenance
 }
 
 // DoorThresholdFor judges a door threshold: not feasible above the limit of the
-// chair's manual, marginal above 13 mm or when the limit is not known, else
-// feasible. Words: to 13 mm low, to 20 bump, to 50 wedge, above ramp (proposal
+// chair's manual, marginal above 13 mm, else feasible. Where the limit is not
+// known it is not feasible above 50 mm, which hardly a chair climbs, and unknown
+// below. Words: to 13 mm low, to 20 bump, to 50 wedge, above ramp (proposal
 // after 2010 ADA 404.2.5, 13 mm). It refuses a height of zero.
 func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	err := provenance.First(
@@ -58,8 +57,13 @@ func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	if s.HeightMM > LowThreshold {
 		t.Verdict = Marginal
 	}
-	t.Say = message.New("passage.threshold", message.Number("height", provenance.Round(s.HeightMM, 0)), message.Word("word", t.Word),
-		message.Inner("limit", t.limit(s)))
+	limit := t.limit(s)
+	marks := []float64{LowThreshold, BumpThreshold, WedgeThreshold}
+	if t.OverLimit {
+		marks = append(marks, s.ChairLimitMM)
+	}
+	t.Say = message.New("passage.threshold", message.Number("height", s.HeightMM), message.Count("places", provenance.Apart(s.HeightMM, 0, marks...)),
+		message.Word("word", t.Word), message.Inner("limit", limit))
 	id := "level-change"
 	if s.Bevelled {
 		id = "level-change-bevelled"
@@ -70,20 +74,19 @@ func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 
 // limit holds the height against the limit of the chair's manual.
 func (t *DoorThresholdResult) limit(s DoorThreshold) message.Message {
-	if math.IsNaN(s.ChairLimitMM) {
-		if t.Verdict == Feasible && s.HeightMM <= LowThreshold {
-			return message.New("passage.step-limit-unknown")
-		}
-		t.Verdict = Marginal
-		return message.New("passage.step-limit-unknown-read-manual")
-	}
-	t.LimitKnown = true
-	t.LeftMM = provenance.Round(s.ChairLimitMM-s.HeightMM, 1)
-	if t.LeftMM < 0 {
+	switch {
+	case math.IsNaN(s.ChairLimitMM) && s.HeightMM > WedgeThreshold:
 		t.Verdict = NotFeasible
-		return message.New("passage.step-limit-passed", message.Number("over", -t.LeftMM))
+		return message.New("passage.step-too-high-for-most", message.Count("most", WedgeThreshold))
+	case math.IsNaN(s.ChairLimitMM):
+		t.Verdict = Unknown
+		return message.New("passage.step-limit-unknown")
+	case s.HeightMM > s.ChairLimitMM:
+		t.Verdict, t.OverLimit = NotFeasible, true
+		return message.New("passage.step-limit-passed", message.Number("over", s.HeightMM-s.ChairLimitMM), message.Number("limit", s.ChairLimitMM),
+			message.Count("places", provenance.Apart(s.HeightMM, 0, s.ChairLimitMM)))
 	}
-	return message.New("passage.step-limit-kept", message.Number("limit", provenance.Round(s.ChairLimitMM, 0)))
+	return message.New("passage.step-limit-kept", message.Number("limit", s.ChairLimitMM))
 }
 
 func thresholdWord(height float64) string {

@@ -70,6 +70,42 @@ func (c *Chair) bestEntry(d Doorway) turnLine {
 	return best
 }
 
+// nearMiss is by how much, in mm, the short search may miss a turn that the full
+// one finds.
+const nearMiss = 10
+
+// quickEntry finds a turn into an opening: on the spot where that fits, else the
+// best of a few radii. Where it misses by little, the full search decides.
+func (c *Chair) quickEntry(d Doorway) turnLine {
+	few, many := newEntrance(c, d, arcSteps/2), newEntrance(c, d, 2*arcSteps)
+	const neighbours = 26
+	var beside [][3]float64
+	for _, by := range around()[:neighbours] {
+		if by[2] == 0 {
+			beside = append(beside, by)
+		}
+	}
+	best := many.improve(few.place(d.MinRadiusMM), beside)
+	if best.room >= d.ClearanceMM {
+		return best
+	}
+	spot := best
+	for _, more := range [...]float64{0, 100, 200, 350, 500, 700, 1000} {
+		if line := few.place(d.MinRadiusMM + more); line.room > best.room {
+			best = line
+		}
+	}
+	best = many.improve(best, around()[:neighbours])
+	if best.room < 0 && best.room > -nearMiss {
+		best = c.bestEntry(d)
+		best.room = c.enter(d, best).gap.room
+	}
+	if spot.room >= best.room {
+		return spot
+	}
+	return best
+}
+
 // place finds the middle of a turn of one radius that keeps the most room: for
 // each place of the axle between the jambs the best depth, and of these the
 // best.

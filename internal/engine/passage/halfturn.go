@@ -28,9 +28,8 @@ type HalfTurnNeeds struct {
 }
 
 // HalfTurn judges turning about in a corridor: in one turn (feasible), in a
-// three-point turn or with less than the wanted clearance (marginal), by
-// several small moves where only the lower bound fits (marginal), or not at
-// all. LeftMM is against the way taken, half of it on each side. It refuses
+// three-point turn or with less than the wanted clearance (marginal), or not:
+// also where the lower bound leaves several small moves to be tried. LeftMM is against the way taken, half of it on each side. It refuses
 // missing widths. Derived here; checked by turning the outline degree by
 // degree.
 func (c *Chair) HalfTurn(k Corridor) (*Result, HalfTurnNeeds, error) {
@@ -61,12 +60,12 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 	case k.WidthMM >= three.width:
 		r.Way, r.Verdict = ThreeMoves, Marginal
 	case k.WidthMM >= any:
-		r.Way, r.Verdict = Shuffle, Marginal
+		r.Way, r.Verdict = Shuffle, NotFeasible
 	default:
 		r.Way, r.Verdict = NoWay, NotFeasible
 	}
 	left := k.WidthMM - way.width
-	r.LeftMM, r.EachMM = provenance.Round(left, 1), provenance.Round(left/2, 1)
+	r.LeftMM, r.EachMM = provenance.Floor(left, 1), provenance.Floor(left/2, 1)
 	if r.Way == OneTurn && left/2 < k.ClearanceMM {
 		r.Verdict = Marginal
 	}
@@ -75,17 +74,17 @@ func (r *Result) takeTurn(k Corridor, one, three about, any float64) about {
 }
 
 func halfTurnSentence(r *Result, k Corridor, one, three about) message.Message {
-	each, oneMM := message.Number("each", r.EachMM), message.Number("one", provenance.Round(one.width, 0))
+	each, oneMM := message.Number("each", r.EachMM), message.Number("one", one.width)
 	switch r.Way {
 	case OneTurn:
 		if r.Verdict == Marginal {
-			return message.New("passage.half-turn-tight", oneMM, each, message.Number("wanted", provenance.Round(k.ClearanceMM, 0)))
+			return message.New("passage.half-turn-tight", oneMM, each, message.Number("wanted", k.ClearanceMM))
 		}
 		return message.New("passage.half-turn-fits", oneMM, each)
 	case ThreeMoves:
 		return message.New("passage.half-turn-three-point", oneMM, each)
 	case Shuffle:
-		return message.New("passage.half-turn-small-moves", message.Number("three", provenance.Round(three.width, 0)))
+		return message.New("passage.half-turn-small-moves", message.Number("three", three.width))
 	}
 	return message.New("passage.half-turn-none", message.Number("needs", r.NeedsMM))
 }

@@ -36,7 +36,7 @@ type Burden struct {
 //
 //	total = chair + person + carried + helper, left = rating − total
 //
-// in kg, 1 decimal. Not feasible below zero; without a rating marginal, with
+// in kg, 1 decimal. Not feasible below zero; without a rating unknown, with
 // the total said. It refuses a missing chair or person. By definition.
 func LoadOn(l Load) (*Burden, error) {
 	still := message.New("passage.still-rating")
@@ -51,21 +51,22 @@ func LoadOn(l Load) (*Burden, error) {
 		return nil, err
 	}
 	total := l.ChairKG + l.PersonKG + l.CarriedKG + l.HelperKG
-	b := &Burden{TotalKG: provenance.Round(total, 1), Verdict: Marginal, RatingKnown: !math.IsNaN(l.RatingKG),
+	b := &Burden{TotalKG: provenance.Round(total, 1), Verdict: Unknown, RatingKnown: !math.IsNaN(l.RatingKG),
 		Assumes:    []message.Message{message.New("passage.assumes-masses-at-rest")},
 		Provenance: provenance.Of("formula.load", "source.rated-load", provenance.Derived)}
-	what, sum := message.Word("what", l.what()), message.Number("total", provenance.Round(total, 0))
+	what, sum := message.Word("what", l.what()), message.Number("total", total)
 	if !b.RatingKnown {
 		b.Say = message.New("passage.load-rating-unknown", sum, what)
 		return b, nil
 	}
 	b.LeftKG = provenance.Round(l.RatingKG-total, 1)
-	rating := message.Number("rating", provenance.Round(l.RatingKG, 0))
-	if b.LeftKG < 0 {
-		b.Verdict, b.Say = NotFeasible, message.New("passage.load-over", sum, what, rating, message.Number("over", -b.LeftKG))
+	rating := message.Number("rating", l.RatingKG)
+	if total > l.RatingKG {
+		b.Verdict, b.Say = NotFeasible, message.New("passage.load-over", sum, what, rating, message.Number("over", total-l.RatingKG),
+			message.Count("places", provenance.Apart(total, 0, l.RatingKG)))
 		return b, nil
 	}
-	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Number("left", b.LeftKG))
+	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Number("left", l.RatingKG-total))
 	return b, nil
 }
 

@@ -15,6 +15,9 @@ type QuickCheck struct {
 	// where it is missing, 1 decimal. It has a meaning when HasLeft.
 	LeftMM  float64
 	HasLeft bool
+	// Barred says that a limit of the chair's manual or of a plate is passed: the
+	// way is not to be taken, also not with company.
+	Barred bool
 	// Say gives the numbers, or what is missing and what can still be said.
 	// Assumes is what is taken for granted, and Reference a building standard's
 	// figures beside it; both may be empty.
@@ -37,7 +40,7 @@ func quickCheck(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck
 	case KindRamp:
 		return checkRamp(chair, p)
 	case KindThreshold:
-		return checkThreshold(p)
+		return checkThreshold(chair, p)
 	case KindLoad:
 		return checkLoad(chair, p)
 	}
@@ -92,6 +95,8 @@ func newQuickCheck(verdict string, say message.Message, assumes []message.Messag
 		g.Verdict = PlaceFits
 	case Marginal:
 		g.Verdict = PlaceTight
+	case Unknown:
+		g.Verdict = PlaceUnknown
 	}
 	var refers []message.Message
 	for _, row := range compared {
@@ -121,17 +126,17 @@ func checkRamp(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck,
 		return nil, err
 	}
 	g := newQuickCheck(s.Verdict, s.Say, s.Assumes, s.Compared[:len(s.Compared)-1]...) // both landings are the shorter one
-	g.Provenance = s.Incline.Provenance
+	g.Provenance, g.Barred = s.Incline.Provenance, s.OverLimit
 	return g, nil
 }
 
-func checkThreshold(p *model.PlaceMeasured) (*QuickCheck, error) {
-	t, err := DoorThresholdFor(DoorThreshold{HeightMM: p.HeightMM, ChairLimitMM: provenance.NotMeasured()})
+func checkThreshold(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {
+	t, err := DoorThresholdFor(DoorThreshold{HeightMM: p.HeightMM, ChairLimitMM: orNot(chair.StepMM)})
 	if err != nil {
 		return nil, err
 	}
 	g := newQuickCheck(t.Verdict, t.Say, t.Assumes, t.Compared...)
-	g.Provenance = t.Provenance
+	g.Provenance, g.Barred = t.Provenance, t.OverLimit
 	return g, nil
 }
 
@@ -141,6 +146,6 @@ func checkLoad(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck,
 		return nil, err
 	}
 	g := newQuickCheck(b.Verdict, b.Say, b.Assumes)
-	g.Provenance = b.Provenance
+	g.Provenance, g.Barred = b.Provenance, b.Verdict == NotFeasible
 	return g, nil
 }

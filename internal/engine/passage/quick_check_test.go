@@ -17,26 +17,31 @@ func TestQuickChecks(t *testing.T) {
 		want  string
 		say   string
 	}{
-		"wide door":        {model.PlaceMeasured{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
-		"narrow door":      {model.PlaceMeasured{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
-		"door too narrow":  {model.PlaceMeasured{Kind: "door", WidthMM: 640}, "does-not-fit", "10 mm are missing"},
-		"door unmeasured":  {model.PlaceMeasured{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
-		"corridor":         {model.PlaceMeasured{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
-		"wide corner":      {model.PlaceMeasured{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
-		"tight corner":     {model.PlaceMeasured{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "no room to turn on the spot"},
-		"no corner":        {model.PlaceMeasured{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does-not-fit", "must be at least"},
-		"half a corner":    {model.PlaceMeasured{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
-		"side door":        {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
-		"tight side door":  {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "tight", "see the plan"},
-		"no side door":     {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 700, CorridorMM: 1000}, "does-not-fit", "corridor must be at least 1068 mm"},
-		"room to turn":     {model.PlaceMeasured{Kind: "turn-on-spot", WidthMM: 1500}, "fits", "on each side"},
-		"half turn":        {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1450}, "fits", "Turns on the spot"},
-		"three-point turn": {model.PlaceMeasured{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
-		"no half turn":     {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1200}, "does-not-fit", "must be at least 1321 mm"},
-		"ramp":             {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "tight", "slope limit of this chair is not known"},
-		"flat ramp":        {model.PlaceMeasured{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
-		"low threshold":    {model.PlaceMeasured{Kind: "threshold", HeightMM: 10}, "fits", "10 mm: low"},
-		"load unknown":     {model.PlaceMeasured{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
+		"wide door":         {model.PlaceMeasured{Kind: "door", WidthMM: 760}, "fits", "55 mm on each side"},
+		"narrow door":       {model.PlaceMeasured{Kind: "door", WidthMM: 700}, "tight", "less than the 50 mm wanted"},
+		"door too narrow":   {model.PlaceMeasured{Kind: "door", WidthMM: 640}, "does-not-fit", "10 mm are missing"},
+		"door unmeasured":   {model.PlaceMeasured{Kind: "door"}, "unknown", "Clear opening of the door: expected"},
+		"corridor":          {model.PlaceMeasured{Kind: "corridor", CorridorMM: 900}, "fits", "125 mm on each side"},
+		"wide corner":       {model.PlaceMeasured{Kind: "corner", CorridorMM: 1100, Corridor2MM: 1100}, "fits", "Turns on the spot with 57 mm"},
+		"tight corner":      {model.PlaceMeasured{Kind: "corner", CorridorMM: 900, Corridor2MM: 900}, "tight", "One turn fits with 18 mm"},
+		"no corner":         {model.PlaceMeasured{Kind: "corner", CorridorMM: 800, Corridor2MM: 800}, "does-not-fit", "must be at least"},
+		"half a corner":     {model.PlaceMeasured{Kind: "corner", CorridorMM: 800}, "unknown", "Corridor driven out"},
+		"side door":         {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"tight side door":   {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1180}, "tight", "less than the 50 mm wanted"},
+		"no turn to a door": {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 800, CorridorMM: 1000}, "does-not-fit", "No single turn fits"},
+		"no turn in a room": {model.PlaceMeasured{Kind: "turn-on-spot", WidthMM: 1320}, "does-not-fit", "mm"},
+		"back and forth":    {model.PlaceMeasured{Kind: "three-point", CorridorMM: 1340}, "tight", "on each side"},
+		"no side door":      {model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 700, CorridorMM: 1000}, "does-not-fit", "corridor must be at least 1068 mm"},
+		"room to turn":      {model.PlaceMeasured{Kind: "turn-on-spot", WidthMM: 1500}, "fits", "on each side"},
+		"half turn":         {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1450}, "fits", "Turns on the spot"},
+		"three-point turn":  {model.PlaceMeasured{Kind: "three-point", CorridorMM: 1321}, "tight", "less than the 50 mm wanted"},
+		"no half turn":      {model.PlaceMeasured{Kind: "half-turn", CorridorMM: 1200}, "does-not-fit", "must be at least 1321 mm"},
+		"ramp":              {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1200}, "unknown", "slope limit of this chair is not known"},
+		"flat ramp":         {model.PlaceMeasured{Kind: "ramp", RunMM: 1200}, "unknown", "Rise: expected"},
+		"low threshold":     {model.PlaceMeasured{Kind: "threshold", HeightMM: 10}, "unknown", "10 mm: low. The step limit of this chair is not known"},
+		"high step":         {model.PlaceMeasured{Kind: "threshold", HeightMM: 100}, "does-not-fit", "most chairs need a ramp"},
+		"narrow ramp":       {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1500, WidthMM: 640}, "does-not-fit", "less than the chair's 650 mm"},
+		"load unknown":      {model.PlaceMeasured{Kind: "load", LimitKG: 300}, "unknown", "Mass of the chair"},
 	} {
 		g := passage.QuickCheckOf(&measured, &c.place)
 		if g.Verdict != c.want || !strings.Contains(say(g.Say), c.say) {
@@ -53,7 +58,7 @@ func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 	var none model.ChairMeasured
 	for place, words := range map[model.PlaceMeasured]string{
 		{Kind: "ramp", RiseMM: 100, RunMM: 1200}: "The slope is 1 in 12.",
-		{Kind: "threshold", HeightMM: 30}:        "needs a wedge",
+		{Kind: "threshold", HeightMM: 30}:        "most chairs need a wedge",
 		{Kind: "door", WidthMM: 800}:             "Length of chair with feet: expected",
 	} {
 		if g := passage.QuickCheckOf(&none, &place); !strings.Contains(say(g.Say), words) {
@@ -78,6 +83,45 @@ func TestARefusalByItselfEndsAsASentence(t *testing.T) {
 	} {
 		if got := say(passage.Refused(c.err)); got != c.want {
 			t.Errorf("%v: got %q, want %q", c.err, got, c.want)
+		}
+	}
+}
+
+// TestTheFrontSwingsIntoTheOpening: a turn that does not fit inside the corridor
+// fits because the door is open.
+func TestTheFrontSwingsIntoTheOpening(t *testing.T) {
+	chair := model.ChairMeasured{LengthMM: 1193, WidthMM: 623, Drive: "mid", AheadMM: 519, ClearanceMM: 20}
+	door := model.PlaceMeasured{Kind: "door-off-corridor", WidthMM: 742, CorridorMM: 1321}
+	g := passage.QuickCheckOf(&chair, &door)
+	if text := say(g.Say); g.Verdict != passage.PlaceFits || text != "Turns on the spot with 48 mm on each side." {
+		t.Errorf("%s, %q; the search finds 48 mm", g.Verdict, text)
+	}
+	chair.ClearanceMM = 50
+	if g := passage.QuickCheckOf(&chair, &door); g.Verdict != passage.PlaceTight || strings.Contains(say(g.Say), "no room") {
+		t.Errorf("%s, %q with 50 mm wanted", g.Verdict, say(g.Say))
+	}
+}
+
+// TestLimitsOfTheChairBarAWay: over its slope, its step and a plate's load.
+func TestLimitsOfTheChairBarAWay(t *testing.T) {
+	chair := measured
+	chair.SlopeDeg, chair.StepMM, chair.ChairKG, chair.PersonKG = 6, 40, 160, 80
+	for name, c := range map[string]struct {
+		place   model.PlaceMeasured
+		verdict string
+		barred  bool
+	}{
+		"steep":       {model.PlaceMeasured{Kind: "ramp", RiseMM: 200, RunMM: 1600, WidthMM: 900, LandingMM: 1500}, "does-not-fit", true},
+		"kept":        {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1500, WidthMM: 900, LandingMM: 1500}, "fits", false},
+		"narrow":      {model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1500, WidthMM: 640, LandingMM: 1500}, "does-not-fit", false},
+		"high":        {model.PlaceMeasured{Kind: "threshold", HeightMM: 41}, "does-not-fit", true},
+		"at its step": {model.PlaceMeasured{Kind: "threshold", HeightMM: 40}, "tight", false},
+		"heavy":       {model.PlaceMeasured{Kind: "load", LimitKG: 239}, "does-not-fit", true},
+		"carried":     {model.PlaceMeasured{Kind: "load", LimitKG: 240}, "fits", false},
+		"too narrow":  {model.PlaceMeasured{Kind: "door", WidthMM: 590}, "does-not-fit", false},
+	} {
+		if g := passage.QuickCheckOf(&chair, &c.place); g.Verdict != c.verdict || g.Barred != c.barred {
+			t.Errorf("%s: %s, barred %v, %q; want %s, %v", name, g.Verdict, g.Barred, say(g.Say), c.verdict, c.barred)
 		}
 	}
 }

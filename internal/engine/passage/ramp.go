@@ -35,6 +35,8 @@ type Incline struct {
 	// RunMM is the length on the flat, AlongMM on the surface, 1 decimal.
 	RunMM, AlongMM float64
 	provenance.Provenance
+
+	run float64 // as given or worked out, unrounded
 }
 
 // InclineOf returns a slope from its rise and run:
@@ -58,6 +60,7 @@ func InclineOf(rise, run float64) (*Incline, error) {
 		RunMM:      provenance.Round(run, 1),
 		AlongMM:    provenance.Round(Point{rise, run}.length(), 1),
 		Provenance: provenance.Of("formula.incline", "source.plane-geometry", provenance.Derived),
+		run:        run,
 	}, nil
 }
 
@@ -86,11 +89,9 @@ type Slope struct {
 	Verdict string
 	// Word is "gentle", "steep", "very-steep" or "too-steep".
 	Word string
-	// SpareDegrees is the chair's limit less the slope, 3 decimals; it has a
-	// meaning when LimitKnown.
-	SpareDegrees float64
-	LimitKnown   bool
-	Say          message.Message
+	// OverLimit says that the slope is above the chair's limit.
+	OverLimit bool
+	Say       message.Message
 	// Compared holds the reference figures that apply.
 	Compared []Compared
 	Assumes  []message.Message
@@ -104,11 +105,12 @@ const (
 )
 
 // RampFor judges a ramp for a chair: not feasible above the slope limit of the
-// chair's manual, marginal when it is steeper than 1 in 12, when the limit is
-// not known, or when width or landings are smaller than the chair; else
-// feasible. The chair's limit goes before any building figure. It refuses a
-// ramp without rise or run and values out of range; the words and 1 in 12 as
-// the mark of "feasible" are a proposal after 2010 ADA 405.2.
+// chair's manual or narrower than the chair, unknown when limit, width or a
+// landing is not, marginal when it is steeper than 1 in 12 or a landing is
+// shorter than the chair; else feasible. The chair's limit goes before any
+// building figure. It refuses a ramp without rise or run and values out of
+// range; the words and 1 in 12 as the mark of "feasible" are a proposal after
+// 2010 ADA 405.2.
 func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 	incline, err := r.incline()
 	if err != nil {
@@ -117,17 +119,24 @@ func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
-	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(incline.OneIn), Compared: r.compare(incline),
+	// Exact, not as it is shown: 1 in 11.999 is steeper than 1 in 12.
+	oneIn := incline.run / r.RiseMM
+	degrees := math.Atan2(r.RiseMM, incline.run) * 180 / math.Pi
+	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(oneIn), Compared: r.compare(oneIn),
 		Assumes: []message.Message{message.New("passage.assumes-even-slope"), message.New("passage.assumes-firm-surface")}}
-	if incline.OneIn < GentleOneIn {
+	if oneIn < GentleOneIn {
 		s.Verdict = Marginal
 	}
-	more := []message.Message{s.limit(r.ChairLimitDegrees)}
-	more = s.space(more, "width", r.WidthMM, c.WidthMM())
-	more = s.space(more, "landing-top", r.LandingTopMM, c.LengthMM())
-	more = s.space(more, "landing-bottom", r.LandingBottomMM, c.LengthMM())
-	s.Say = message.New("passage.ramp", message.Number("run", provenance.Round(incline.OneIn, 1)), message.Number("percent", provenance.Round(incline.Percent, 1)),
-		message.Number("degrees", provenance.Round(incline.Degrees, 1)), message.Word("word", s.Word), message.List("more", more))
+	places := provenance.Apart(oneIn, 1, GentleOneIn, SteepOneIn, VerySteepOneIn)
+	more := []message.Message{s.limit(degrees, r.ChairLimitDegrees)}
+	if s.OverLimit {
+		places = max(places, provenance.Apart(degrees, 1, r.ChairLimitDegrees))
+	}
+	more = s.space(more, "width", r.WidthMM, c.WidthMM(), NotFeasible)
+	more = s.space(more, "landing-top", r.LandingTopMM, c.LengthMM(), Marginal)
+	more = s.space(more, "landing-bottom", r.LandingBottomMM, c.LengthMM(), Marginal)
+	s.Say = message.New("passage.ramp", message.Number("run", oneIn), message.Number("percent", 100/oneIn),
+		message.Number("degrees", degrees), message.Count("places", places), message.Word("word", s.Word), message.List("more", more))
 	return s, nil
 }
 
@@ -162,44 +171,42 @@ func slopeWord(oneIn float64) string {
 }
 
 // limit holds the slope against the limit of the chair's manual.
-func (s *Slope) limit(limit float64) message.Message {
+func (s *Slope) limit(degrees, limit float64) message.Message {
 	if math.IsNaN(limit) {
-		s.worsen(Marginal)
+		s.worsen(Unknown)
 		return message.New("passage.slope-limit-unknown")
 	}
-	s.LimitKnown = true
-	s.SpareDegrees = provenance.Round(limit-s.Incline.Degrees, 3)
-	if s.SpareDegrees < 0 {
+	if degrees > limit {
+		s.OverLimit = true
 		s.worsen(NotFeasible)
-		return message.New("passage.slope-limit-passed", message.Number("over", provenance.Round(-s.SpareDegrees, 1)))
+		return message.New("passage.slope-limit-passed", message.Number("over", degrees-limit), message.Number("limit", limit),
+			message.Count("places", provenance.Apart(degrees, 1, limit)))
 	}
-	return message.New("passage.slope-limit-kept", message.Number("limit", provenance.Round(limit, 1)))
+	return message.New("passage.slope-limit-kept", message.Number("limit", limit))
 }
 
 // space holds a size of the ramp against the chair's, and adds to said what
-// there is to say. Field is an entry "field." of the catalogue.
-func (s *Slope) space(said []message.Message, field string, has, chair float64) []message.Message {
+// there is to say; smaller is the verdict on one that is. Field is an entry
+// "field." of the catalogue.
+func (s *Slope) space(said []message.Message, field string, has, chair float64, smaller string) []message.Message {
 	what := message.Word("what", field)
 	switch {
 	case math.IsNaN(has):
+		s.worsen(Unknown)
 		return append(said, message.New("passage.ramp-unmeasured", what))
 	case has < chair:
-		s.worsen(Marginal)
+		s.worsen(smaller)
 		return append(said, message.New("passage.ramp-smaller-than-chair", what,
-			message.Number("has", provenance.Round(has, 0)), message.Number("chair", provenance.Round(chair, 0))))
+			message.Number("has", has), message.Number("chair", chair), message.Count("places", provenance.Apart(has, 0, chair))))
 	}
 	return said
 }
 
-func (s *Slope) worsen(verdict string) {
-	if s.Verdict != NotFeasible {
-		s.Verdict = verdict
-	}
-}
+func (s *Slope) worsen(verdict string) { s.Verdict = worse(s.Verdict, verdict) }
 
 // compare lists the reference figures for a ramp.
-func (r *Ramp) compare(i *Incline) []Compared {
-	rows := []Compared{compared("ramp-slope", i.OneIn), compared("ramp-rise", r.RiseMM), compared("ramp-width", r.WidthMM)}
+func (r *Ramp) compare(oneIn float64) []Compared {
+	rows := []Compared{compared("ramp-slope", oneIn), compared("ramp-rise", r.RiseMM), compared("ramp-width", r.WidthMM)}
 	landing := "landing-length"
 	if r.Bends {
 		landing = "landing-turn"

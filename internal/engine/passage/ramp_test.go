@@ -22,12 +22,16 @@ func TestTheChairsLimitGoesFirst(t *testing.T) {
 		{"1 in 10", func(r *passage.Ramp) { r.RunMM = 1500 }, passage.Marginal, ": steep."},
 		{"1 in 9", func(r *passage.Ramp) { r.RunMM = 1350 }, passage.Marginal, ": very steep."},
 		{"1 in 7.9", func(r *passage.Ramp) { r.RunMM = 1180 }, passage.Marginal, ": too steep for most."},
-		{"1 in 6", func(r *passage.Ramp) { r.RunMM = 900 }, passage.NotFeasible, "1.5 degrees more than the chair's manual allows"},
-		{"gentle, but the chair allows less", func(r *passage.Ramp) { r.ChairLimitDegrees = 4 }, passage.NotFeasible, "more than the chair's manual allows"},
-		{"limit not known", func(r *passage.Ramp) { r.ChairLimitDegrees = none }, passage.Marginal, "read its manual"},
-		{"narrow", func(r *passage.Ramp) { r.WidthMM = 640 }, passage.Marginal, "width of 640 mm is less than the chair's 650 mm"},
+		{"1 in 6", func(r *passage.Ramp) { r.RunMM = 900 }, passage.NotFeasible, "1.5 degrees more than the 8 degrees that the chair's manual allows: this way is barred"},
+		{"gentle, but the chair allows less", func(r *passage.Ramp) { r.ChairLimitDegrees = 4 }, passage.NotFeasible, "more than the 4 degrees that the chair's manual allows"},
+		{"limit not known", func(r *passage.Ramp) { r.ChairLimitDegrees = none }, passage.Unknown, "read its manual"},
+		{"narrow", func(r *passage.Ramp) { r.WidthMM = 640 }, passage.NotFeasible, "width of 640 mm is less than the chair's 650 mm"},
 		{"short landing", func(r *passage.Ramp) { r.LandingTopMM = 900 }, passage.Marginal, "landing at the top"},
-		{"landing not measured", func(r *passage.Ramp) { r.LandingTopMM = none }, passage.Feasible, "Not measured: landing at the top"},
+		{"landing not measured", func(r *passage.Ramp) { r.LandingTopMM = none }, passage.Unknown, "Not measured: landing at the top"},
+		{"width not measured", func(r *passage.Ramp) { r.WidthMM = none }, passage.Unknown, "Not measured: width"},
+		{"narrow, and the limit is not known", func(r *passage.Ramp) { r.WidthMM, r.ChairLimitDegrees = 640, none }, passage.NotFeasible, "640 mm"},
+		{"hardly steeper than 1 in 12", func(r *passage.Ramp) { r.RunMM = 1799.9 }, passage.Marginal, "1 in 11.999 (8.334 %, 4.764 degrees): steep."},
+		{"hardly above the limit", func(r *passage.Ramp) { r.ChairLimitDegrees = 4.75 }, passage.NotFeasible, "4.76 degrees): gentle. That is 0.02 degrees more than the 4.75 degrees"},
 		{"measured along the slope", func(r *passage.Ramp) { r.RunMM, r.AlongMM = none, 1806.24 }, passage.Feasible, "1 in 12"},
 	} {
 		ramp := plain
@@ -69,8 +73,8 @@ func TestThresholds(t *testing.T) {
 		height, limit float64
 		verdict, word string
 	}{
-		{10, 50, passage.Feasible, "low"}, {13, none, passage.Feasible, "low"}, {18, 50, passage.Marginal, "bump"},
-		{18, none, passage.Marginal, "bump"}, {40, 50, passage.Marginal, "wedge"},
+		{10, 50, passage.Feasible, "low"}, {13, none, passage.Unknown, "low"}, {18, 50, passage.Marginal, "bump"},
+		{18, none, passage.Unknown, "bump"}, {50, none, passage.Unknown, "wedge"}, {100, none, passage.NotFeasible, "ramp"}, {400, none, passage.NotFeasible, "ramp"}, {40, 50, passage.Marginal, "wedge"},
 		{60, 75, passage.Marginal, "ramp"}, {60, 50, passage.NotFeasible, "ramp"}, {10, 8, passage.NotFeasible, "low"},
 	} {
 		got := must[*passage.DoorThresholdResult](t)(passage.DoorThresholdFor(passage.DoorThreshold{HeightMM: c.height, ChairLimitMM: c.limit}))
@@ -94,8 +98,34 @@ func TestLoads(t *testing.T) {
 		t.Errorf("with a helper: %q", say(got.Say))
 	}
 	load.RatingKG = none
-	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.Marginal || !strings.Contains(say(got.Say), "Together 325 kg") {
+	if got := must[*passage.Burden](t)(passage.LoadOn(load)); got.Verdict != passage.Unknown || !strings.Contains(say(got.Say), "Together 325 kg") {
 		t.Errorf("without a rating: %q", say(got.Say))
+	}
+}
+
+// TestAFigureThatMissesIsNotPrintedAsTheStandard: at most 12.7 mm is not met by
+// 13 mm, and not by 12.71 mm either.
+func TestAFigureThatMissesIsNotPrintedAsTheStandard(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		yours float64
+		want  string
+	}{
+		{"door-threshold", 13, "at most 12.7 mm; 13 mm does not meet it"},
+		{"door-threshold", 12.71, "at most 12.7 mm; 12.71 mm does not meet it"},
+		{"door-threshold", 20, "at most 13 mm; 20 mm does not meet it"},
+		{"door-clear", 812.5, "at least 812.8 mm; 812.5 mm does not meet it"},
+		{"ramp-slope", 11.98, "not steeper than 1 in 12; 1 in 11.98 does not meet it"},
+		{"ramp-slope", 12, "not steeper than 1 in 12; 1 in 12 meets it"},
+	} {
+		row := must[passage.Compared](t)(passage.Compare(c.id, c.yours))
+		if text := say(row.Say); !strings.Contains(text, c.want) {
+			t.Errorf("%s: %q, want %q", c.id, text, c.want)
+		}
+	}
+	over := must[*passage.Burden](t)(passage.LoadOn(passage.Load{RatingKG: 300, ChairKG: 200.3, PersonKG: 100}))
+	if text := say(over.Say); over.Verdict != passage.NotFeasible || !strings.Contains(text, "Together 300.3 kg on a surface rated for 300 kg: 0.3 kg too much") {
+		t.Errorf("%q", text)
 	}
 }
 

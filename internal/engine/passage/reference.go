@@ -122,7 +122,11 @@ func (r *Reference) beside(yours float64) Compared {
 	if r.Unit == unitOneIn {
 		places = 1
 	}
-	row.Say = message.New(code, append(args, message.Number("yours", provenance.Round(yours, places)))...)
+	if !row.Meets {
+		// Never the same figure twice where one misses the other.
+		places = provenance.Apart(yours, places, r.Value)
+	}
+	row.Say = message.New(code, append(args, message.Number("yours", yours), message.Count("places", places))...)
 	return row
 }
 

@@ -163,6 +163,15 @@ func TestStoppingAsComputedElsewhere(t *testing.T) {
 	}
 }
 
+// asPrinted is a figure in the unit of the standard: inches, or the x of 1 in x.
+func asPrinted(r *passage.Reference) float64 {
+	const inch = 25.4
+	if r.Unit == "mm" {
+		return r.Value / inch
+	}
+	return r.Value
+}
+
 // TestReferenceFiguresAsPublished checks every figure of the standard, its
 // section and how sure we are of it, in both directions.
 func TestReferenceFiguresAsPublished(t *testing.T) {
@@ -178,7 +187,7 @@ func TestReferenceFiguresAsPublished(t *testing.T) {
 				continue
 			}
 			found = true
-			row.Close(r.Value)
+			row.Close(asPrinted(&r))
 			if r.Section != row.Text("args") || string(r.Status) != row.Text("status") {
 				t.Errorf("%s: section %q, status %q", r.ID, r.Section, r.Status)
 			}

@@ -9,8 +9,19 @@ import (
 const (
 	Feasible    = "feasible"
 	Marginal    = "marginal"
+	Unknown     = "unknown" // something that decides was not measured
 	NotFeasible = "not-feasible"
 )
+
+// worse returns the worse of two verdicts.
+func worse(a, b string) string {
+	for _, verdict := range [...]string{NotFeasible, Unknown, Marginal} {
+		if a == verdict || b == verdict {
+			return verdict
+		}
+	}
+	return Feasible
+}
 
 // Ways through a passage.
 const (
@@ -104,7 +115,9 @@ func (f Fits) check() error {
 	)
 }
 
-// judge sets verdict and way from the lower bound and the driven line.
+// judge sets verdict and way from the lower bound and the driven line. Where no
+// single turn fits the answer is no: a chair cannot slide sideways, as the lower
+// bound may, and small moves are tried and not promised.
 func (r *Result) judge(left, each, wanted float64) {
 	switch {
 	case left < 0:
@@ -114,22 +127,22 @@ func (r *Result) judge(left, each, wanted float64) {
 	case each >= 0:
 		r.Verdict, r.Way = Marginal, OneTurn
 	default:
-		r.Verdict, r.Way = Marginal, Shuffle
+		r.Verdict, r.Way = NotFeasible, Shuffle
 	}
-	r.LeftMM, r.EachMM = provenance.Round(left, 1), provenance.Round(each, 1)
+	r.LeftMM, r.EachMM = provenance.Floor(left, 1), provenance.Floor(each, 1)
 }
 
 // sentence says the verdict of a passage with a turn.
 func (r *Result) sentence(wanted float64) {
-	left, each := message.Number("left", r.LeftMM), message.Number("each", r.EachMM)
+	each := message.Number("each", r.EachMM)
 	of, needs := message.Word("of", r.NeedsOf), message.Number("needs", r.NeedsMM)
 	switch {
+	case r.Way == Shuffle:
+		r.Say = message.New("passage.small-moves", message.Number("short", -r.EachMM), of, needs)
 	case r.Verdict == NotFeasible:
 		r.Say = message.New("passage.no-motion", message.Number("missing", -r.LeftMM), of, needs)
-	case r.Way == Shuffle:
-		r.Say = message.New("passage.small-moves", left, of, needs)
 	case r.Verdict == Marginal:
-		r.Say = message.New("passage.one-turn-tight", each, message.Number("wanted", provenance.Round(wanted, 0)))
+		r.Say = message.New("passage.one-turn-tight", each, message.Number("wanted", wanted))
 	default:
 		r.Say = message.New("passage.one-turn-fits", each)
 	}
@@ -149,7 +162,7 @@ func (p *Plan) tidy() {
 		}
 		all = append(all, pose.Outline...)
 	}
-	p.Tightest = Mark{roundPoint(p.Tightest.Chair), roundPoint(p.Tightest.Wall), provenance.Round(p.Tightest.RoomMM, 1)}
+	p.Tightest = Mark{roundPoint(p.Tightest.Chair), roundPoint(p.Tightest.Wall), provenance.Floor(p.Tightest.RoomMM, 1)}
 	if len(all) > 0 {
 		b := boxOf(all)
 		const margin = 200

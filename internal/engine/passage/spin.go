@@ -10,7 +10,8 @@ import (
 
 // spin is a chair that can turn on the spot, judged by closed forms: a lower
 // bound for any motion, and turning on the spot, which a driver can do. What
-// lies between is tight, and the plan looks for a better line there.
+// lies between is looked at with the search that the plan uses, or a shorter one
+// that agrees with it about what fits.
 type spin struct {
 	// clearanceMM is wanted on each side.
 	clearanceMM float64
@@ -24,7 +25,7 @@ func (s *spin) straight(field string, clear float64, reference string) (*QuickCh
 	if err := provenance.Between(field, clear, 300, 3000, "mm", message.New("passage.still-length-and-width")); err != nil {
 		return nil, err
 	}
-	r := &Result{NeedsMM: provenance.Round(s.rect.WidthMM, 1)}
+	r := &Result{NeedsMM: provenance.Ceil(s.rect.WidthMM, 1)}
 	left := clear - s.rect.WidthMM
 	r.judge(left, left/2, s.clearanceMM)
 	r.Say = doorSentence(r, s.clearanceMM)
@@ -40,12 +41,19 @@ func (s *spin) corner(p *model.PlaceMeasured) (*QuickCheck, error) {
 	}
 	front, rear := s.rect.reaches()
 	half := s.rect.WidthMM / 2
-	r := &Result{NeedsOf: "corridor-out", NeedsMM: provenance.Round(s.rect.outFrom(k.InMM), 1)}
+	r := &Result{NeedsOf: "corridor-out", NeedsMM: provenance.Ceil(s.rect.outFrom(k.InMM), 1)}
 	if k.InMM < s.rect.WidthMM {
-		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(s.rect.WidthMM, 1)
+		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Ceil(s.rect.WidthMM, 1)
 	}
-	r.judge(s.rect.cornerLeft(k.InMM, k.OutMM), min(k.InMM-half-rear, k.OutMM-half-front)/2, k.ClearanceMM)
-	s.say(r)
+	left, each := s.rect.cornerLeft(k.InMM, k.OutMM), min(k.InMM-half-rear, k.OutMM-half-front)/2
+	arc := false
+	if left >= 0 && each < k.ClearanceMM {
+		if line := s.chair.quickTurn(k); line.room > each {
+			each, arc = line.room, line.radius > 0
+		}
+	}
+	r.judge(left, each, k.ClearanceMM)
+	s.say(r, arc)
 	return s.quickCheck(r, cornerProvenance(), compared("route-width", min(k.InMM, k.OutMM)), anyMotion(), message.New("passage.assumes-forwards")), nil
 }
 
@@ -79,12 +87,20 @@ func (s *spin) doorway(p *model.PlaceMeasured) (*QuickCheck, error) {
 	front, rear := s.rect.reaches()
 	wide := s.rect.WidthMM
 	needs := max(wide, (s.rect.FrontMM+s.rect.RearMM)*wide/d.ClearMM)
-	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(needs, 1)}
+	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Ceil(needs, 1)}
 	if d.ClearMM < wide {
-		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Round(wide, 1)
+		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Ceil(wide, 1)
 	}
-	r.judge(min(d.ClearMM-wide, d.CorridorMM-needs), min(d.ClearMM-wide, d.CorridorMM-front-rear)/2, d.ClearanceMM)
-	s.say(r)
+	left, each := min(d.ClearMM-wide, d.CorridorMM-needs), min(d.ClearMM-wide, d.CorridorMM-front-rear)/2
+	arc := false
+	if left >= 0 && each < d.ClearanceMM {
+		// The front may swing into the opening.
+		if line := s.chair.quickEntry(d); line.room > each {
+			each, arc = line.room, line.radius > 0
+		}
+	}
+	r.judge(left, each, d.ClearanceMM)
+	s.say(r, arc)
 	return s.quickCheck(r, doorwayProvenance(), compared("door-clear", d.ClearMM), anyMotion(), message.New("passage.assumes-corridor-goes-on")), nil
 }
 
@@ -105,11 +121,12 @@ func (s *spin) about(p *model.PlaceMeasured) (*QuickCheck, error) {
 	}
 	front, rear := s.rect.reaches()
 	any := math.Sqrt(float64((s.rect.FrontMM+s.rect.RearMM)*(s.rect.FrontMM+s.rect.RearMM)) + float64(s.rect.WidthMM*s.rect.WidthMM))
-	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Round(any, 1)}
+	r := &Result{NeedsOf: "corridor", NeedsMM: provenance.Ceil(any, 1)}
 	r.judge(p.CorridorMM-any, (p.CorridorMM-front-rear)/2, s.clearanceMM)
-	s.say(r)
+	s.say(r, false)
 	if r.Way == Shuffle {
-		r.Say = message.New("passage.spin-too-wide", message.Number("needs", provenance.Round(front+rear, 0)))
+		k, one, three := Corridor{WidthMM: p.CorridorMM, ClearanceMM: s.clearanceMM}, about{width: front + rear}, s.chair.threePoint(0)
+		r.takeTurn(k, one, three, any)
 	}
 	return s.quickCheck(r, pivotProvenance(), compared("turning-circle", p.CorridorMM), anyMotion(), message.New("passage.assumes-long-corridor")), nil
 }
@@ -117,16 +134,14 @@ func (s *spin) about(p *model.PlaceMeasured) (*QuickCheck, error) {
 // anyMotion says what the bound for any motion takes for granted.
 func anyMotion() message.Message { return message.New("passage.assumes-any-motion") }
 
-// say says the verdict of a turn on the spot.
-func (s *spin) say(r *Result) {
+// say says the verdict of a turn on the spot, or about a point beside the axle.
+func (s *spin) say(r *Result, arc bool) {
 	each := message.Number("each", r.EachMM)
 	switch {
-	case r.Verdict == NotFeasible:
+	case r.Verdict == NotFeasible || arc:
 		r.sentence(s.clearanceMM)
-	case r.Way == Shuffle:
-		r.Say = message.New("passage.spin-no-room", message.Number("left", r.LeftMM))
 	case r.Verdict == Marginal:
-		r.Say = message.New("passage.spin-tight", each, message.Number("wanted", provenance.Round(s.clearanceMM, 0)))
+		r.Say = message.New("passage.spin-tight", each, message.Number("wanted", s.clearanceMM))
 	default:
 		r.Say = message.New("passage.spin-fits", each)
 	}
@@ -134,6 +149,7 @@ func (s *spin) say(r *Result) {
 
 func (s *spin) quickCheck(r *Result, b provenance.Provenance, beside Compared, assumes ...message.Message) *QuickCheck {
 	g := newQuickCheck(r.Verdict, r.Say, append(s.chair.assumptions(), assumes...), beside)
-	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, true, b
+	// What sliding sideways would leave is no room that is left.
+	g.LeftMM, g.HasLeft, g.Provenance = r.LeftMM, r.Way != Shuffle || r.LeftMM < 0, b
 	return g
 }

@@ -36,11 +36,8 @@ func (c *Chair) FullTurn(room Room) (*Result, error) {
 	left := min(room.WidthMM, room.DepthMM) - 2*reach
 	r := &Result{Kind: "turn", NeedsOf: "floor", NeedsMM: provenance.Round(2*reach, 1)}
 	r.judge(left, left/2, room.ClearanceMM)
-	if left < 0 {
-		r.Verdict, r.Way = Marginal, Shuffle
-		if min(room.WidthMM, room.DepthMM) < c.diameter() {
-			r.Verdict, r.Way = NotFeasible, NoWay
-		}
+	if left < 0 && min(room.WidthMM, room.DepthMM) >= c.diameter() {
+		r.Way = Shuffle
 	}
 	r.Say = r.turnSentence(room.ClearanceMM)
 	r.Plan = c.turnPlan(room, corner)
@@ -51,12 +48,12 @@ func (c *Chair) FullTurn(room Room) (*Result, error) {
 func (r *Result) turnSentence(wanted float64) message.Message {
 	needs, each := message.Number("needs", r.NeedsMM), message.Number("each", r.EachMM)
 	switch {
-	case r.Verdict == NotFeasible:
+	case r.Way == NoWay:
 		return message.New("passage.turn-none", needs)
-	case r.LeftMM < 0:
+	case r.Way == Shuffle:
 		return message.New("passage.turn-missing", needs, message.Number("missing", -r.LeftMM))
-	case r.EachMM < wanted:
-		return message.New("passage.turn-tight", needs, each, message.Number("wanted", provenance.Round(wanted, 0)))
+	case r.Verdict == Marginal:
+		return message.New("passage.turn-tight", needs, each, message.Number("wanted", wanted))
 	}
 	return message.New("passage.turn-fits", needs, each)
 }

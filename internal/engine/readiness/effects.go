@@ -13,8 +13,9 @@ import (
 type Raised struct {
 	// Effect is one of checklist.Effects.
 	Effect string
-	// Item is a place in the checklist.
-	Item int
+	// Item is a place in the checklist, or -1 where a Barrier raises the effect.
+	Item    int
+	Barrier *Barrier
 	// Assumed: a question beside the item was not answered and counts as true.
 	Assumed bool
 	// Say names the answer and what it forbids.
@@ -166,6 +167,7 @@ func (j *judge) effects() {
 				}
 			}
 		}
+		j.barriers(effect)
 	}
 }
 

@@ -177,7 +177,7 @@ func TestAnItemThatRaisesTwoEffects(t *testing.T) {
 	if want := []string{checklist.Stop, checklist.StopVehicle}; !slices.Equal(raised(r), want) {
 		t.Fatalf("raised %v, want %v", raised(r), want)
 	}
-	if say := english(r.Effects[0].Say); say != "eqp-two: level 0, with the question beside it answered yes (loose). STOP: no driving with any control until this is answered anew." {
+	if say := english(r.Effects[0].Say); say != "eqp-two: level 0, with “loose” answered yes. STOP: no driving with any control until this is answered anew." {
 		t.Error(say)
 	}
 	if say := english(r.Effects[1].Say); say != "eqp-two: level 0. STOP-VEHICLE: may not travel seated in a vehicle." {
@@ -202,7 +202,7 @@ func TestTheFactBehindAnAnswer(t *testing.T) {
 		{Levels: []string{"0"}}, {Levels: []string{"1"}, Facts: []string{"loose"}}}}}}}
 	for level, want := range map[string]string{
 		"0": "saf-one: level 0. STOP: no driving with any control until this is answered anew.",
-		"1": "saf-one: level 1, with the question beside it answered yes (loose). STOP: no driving with any control until this is answered anew.",
+		"1": "saf-one: level 1, with “loose” answered yes. STOP: no driving with any control until this is answered anew.",
 	} {
 		r := judged("saf", items, []readiness.Head{{State: readiness.Answered, Level: level, Facts: said("loose=1")}})
 		if len(r.Effects) != 1 || english(r.Effects[0].Say) != want {

@@ -91,6 +91,8 @@ var conditions = [...]condition{
 	{level: HomeGround, code: "limit-accompanied", effect: checklist.LimitAccompanied, none: "readiness.no-limit-accompanied"},
 	{level: HomeGround, code: "untested-accompanied", test: untested(checklist.LimitAccompanied)},
 	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
+	{level: HomeGround, code: "tired-force", test: (*judge).tiredForce},
+	{level: HomeGround, code: "force-readings", test: (*judge).forceReadings},
 	{level: HomeGround}, // scores
 
 	{level: WiderGround, code: "limit-home-ground", effect: checklist.LimitHomeGround, none: "readiness.no-limit-home-ground"},
@@ -128,8 +130,10 @@ func (j *judge) gate(g Gate) {
 // notRaised is met when an effect is not raised.
 func (j *judge) notRaised(c *condition) (met bool, say message.Message) {
 	var raised []message.Message
-	for _, i := range j.raising(c.effect) {
-		raised = append(raised, message.New("readiness.answered", message.Word("item", j.items[i].ID), message.Inner("answer", j.answer(i))))
+	for i := range j.Effects {
+		if r := &j.Effects[i]; r.Effect == c.effect {
+			raised = append(raised, j.standing(r))
+		}
 	}
 	if len(raised) == 0 {
 		return true, message.New(c.none)

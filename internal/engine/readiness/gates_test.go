@@ -295,8 +295,8 @@ func TestWhatIsMissing(t *testing.T) {
 	}
 }
 
-// TestReadingsThatAreMissing: a needed direction without any, without tired
-// ones, and with too few.
+// TestReadingsThatAreMissing: a needed direction without any, and the weakest
+// without tired ones; tired ones are not asked of the others.
 func TestReadingsThatAreMissing(t *testing.T) {
 	r := newReady()
 	setup := &strength.Setup{Class: "small", Site: "hand-right", OperateGF: 50, Needed: []strength.Direction{strength.Forward, strength.Reverse, strength.Left, strength.Right}}
@@ -313,7 +313,7 @@ func TestReadingsThatAreMissing(t *testing.T) {
 	take(strength.Left, true, 2)
 	analysis := strength.Analyse(readings, setup)
 	r.in.Setup, r.in.Analysis = setup, &analysis
-	want := []string{"needed force right", "useful force reverse", "useful force left"}
+	want := []string{"needed force reverse", "needed force right"}
 	if got := r.missing(r.judge()); !slices.Equal(got, want) {
 		t.Errorf("missing %q\nwant %q", got, want)
 	}

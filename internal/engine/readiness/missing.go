@@ -87,6 +87,8 @@ func (j *judge) notTested(i int) message.Message {
 	switch {
 	case slices.Contains(j.in.Due, it.ID):
 		return Due(it.ID)
+	case slices.Contains(j.in.Unchosen, it.ID):
+		return message.New("readiness.lack-chosen", item)
 	case !why.Empty():
 		return message.New("readiness.lack-computed", item, message.Inner("why", why))
 	case a.na > 0:
@@ -98,27 +100,4 @@ func (j *judge) notTested(i int) message.Message {
 // Due says that an item must be shown again. The checklist need not have it.
 func Due(id string) message.Message {
 	return message.New("readiness.due", message.Word("item", id))
-}
-
-// readings asks for force readings in each needed direction at the chosen site.
-func (j *judge) readings(listed string) {
-	if j.in.Setup == nil || j.in.Setup.OperateGF == 0 {
-		return
-	}
-	site := j.in.Analysis.At(j.in.Setup.Site)
-	for _, d := range j.in.Setup.Needed {
-		pair, group, code := &site.Force[d], GroupUseful, ""
-		switch {
-		case !pair.Measured():
-			group, code = GroupNeeded, "readiness.lack-force"
-		case pair.Tired.N == 0:
-			code = "readiness.lack-tired"
-		case !pair.UsableRepeats().Enough():
-			code = "readiness.lack-repeats"
-		}
-		if code != "" && group == listed {
-			say := message.New(code, message.Word("direction", d.String()), message.Word("site", site.ID))
-			j.lack(listed, group, -1, &model.WantedReading{What: "force", Site: site.ID, Direction: d.String()}, say)
-		}
-	}
 }

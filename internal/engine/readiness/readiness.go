@@ -58,6 +58,10 @@ type Input struct {
 	// Due are items that a change of a setting made due again, and that were
 	// not tested since.
 	Due []string
+	// Unchosen are items of which every answer is about another control.
+	Unchosen []string
+	// Barriers are the needed places that do not let the chair through.
+	Barriers []Barrier
 	// Override is the therapist's decision, or nil.
 	Override *Override
 }

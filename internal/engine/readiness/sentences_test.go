@@ -83,7 +83,7 @@ func TestFactsInWords(t *testing.T) {
 		checklist.FactReleaseMissed: "a release that did not come",
 		checklist.FactPersonContact: "contact with a person",
 		checklist.FactUnequalSides:  "left and right 2 or more apart",
-		"only-stop":                 "the question beside it answered yes (only-stop)",
+		"only-stop":                 "“only-stop” answered yes",
 	} {
 		if got := english(nil, factMessage(fact)); got != want {
 			t.Errorf("%q: %q, want %q", fact, got, want)

@@ -33,6 +33,7 @@ func (j *judge) up() {
 	shown, gate := j.stopShown()
 	w.must(next == Practise && !shown, itemStop, gate, message.New("readiness.step-stop"))
 	w.control()
+	w.force()
 	if next == Accompanied {
 		w.accompanied()
 	}
@@ -65,7 +66,11 @@ func (w *way) add(item int, say message.Message) {
 // effects names every item whose effect holds the level down.
 func (w *way) effects() {
 	for _, r := range w.Effects {
-		if limitOf(r.Effect) < w.next && !w.named[r.Item] {
+		switch {
+		case limitOf(r.Effect) >= w.next:
+		case r.Barrier != nil:
+			w.add(r.Item, r.Barrier.Clear)
+		case !w.named[r.Item]:
 			w.add(r.Item, w.clearing(r))
 		}
 	}

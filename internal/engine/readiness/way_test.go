@@ -124,7 +124,7 @@ func TestAnUnansweredStopIsOneStep(t *testing.T) {
 	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can raise a STOP, so it must be known.")
 	r.head("saf-one").Facts = said("seen=1")
 	check(t, "open, with what was seen", r, readiness.Practise,
-		"saf-one: saf-one: not tested, with the question beside it answered yes (seen); needs level 1 or better, or to be without that, to clear LIMIT to Practise.")
+		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 1 or better, or to be without that, to clear LIMIT to Practise.")
 }
 
 // TestAHoldForPracticeIsNamedOnce, also when its item holds the level down.

@@ -15,6 +15,9 @@ type Analysis struct {
 	// usable travel over the travel it asks, both in the worst needed
 	// direction.
 	Reserve, Travel quantity.Quantity
+	// Bound is the force reserve that holds with 95 % confidence: as readings
+	// scatter, it lies below Reserve.
+	Bound quantity.Quantity
 	// Weakest is the direction that Reserve is for.
 	Weakest Direction
 	// Spread is (highest-lowest)/mean in the weakest direction, in percent;
@@ -55,6 +58,7 @@ func Analyse(readings []Reading, setup *Setup) Analysis {
 // against compares what was measured with what a control asks.
 func (a *Analysis) against(setup *Setup) {
 	a.reserve(setup)
+	a.bound(setup)
 	a.travel(setup)
 	a.weakest()
 	a.hold(setup)
@@ -64,7 +68,7 @@ func (a *Analysis) against(setup *Setup) {
 }
 
 func (a *Analysis) noSetup() {
-	names := [...]string{"reserve", "travel-reserve", "weakest-spread", "tired-ratio", "hold", "release", "noise", "switch-reserve"}
+	names := [...]string{"reserve", "reserve-bound", "travel-reserve", "weakest-spread", "tired-ratio", "hold", "release", "noise", "switch-reserve"}
 	for i, f := range a.chosen() {
 		f.Name, f.Say = names[i], message.New("strength.no-control")
 	}
@@ -72,8 +76,8 @@ func (a *Analysis) noSetup() {
 
 // chosen lists the quantities for the chosen control in the order in which they
 // are shown.
-func (a *Analysis) chosen() [8]*quantity.Quantity {
-	return [...]*quantity.Quantity{&a.Reserve, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch}
+func (a *Analysis) chosen() [9]*quantity.Quantity {
+	return [...]*quantity.Quantity{&a.Reserve, &a.Bound, &a.Travel, &a.Spread, &a.Tired, &a.Hold, &a.Release, &a.Noise, &a.Switch}
 }
 
 // At returns what was measured at a site, or an empty site.
@@ -107,10 +111,11 @@ next:
 }
 
 // Compare returns force and travel reserve for another control at the site of
-// the set-up, from the same readings.
-func (a *Analysis) Compare(setup *Setup) (reserve, travel quantity.Quantity) {
+// the set-up, and the bound of the former, from the same readings.
+func (a *Analysis) Compare(setup *Setup) (reserve, bound, travel quantity.Quantity) {
 	other := Analysis{Sites: a.Sites}
 	other.reserve(setup)
+	other.bound(setup)
 	other.travel(setup)
-	return other.Reserve, other.Travel
+	return other.Reserve, other.Bound, other.Travel
 }

@@ -34,7 +34,8 @@ func (a *Analysis) weakest() {
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
 func (a *Analysis) hold(setup *Setup) {
-	s := a.At(setup.Site).Holds
+	handled := a.At(setup.Site).With(setup)
+	s := handled.Holds
 	a.Hold.Begin("hold", setup.Site, "s", message.New("strength.hold-not-timed", message.Number("most", HoldCounted)))
 	if s.N == 0 {
 		return
@@ -43,30 +44,30 @@ func (a *Analysis) hold(setup *Setup) {
 	if s.N > 1 {
 		held = message.New("strength.held-shortest", message.Number("held", s.Least), message.Count("n", s.N))
 	}
-	a.Hold.Conclude(quantity.Measured, micro(s.Least), held)
+	a.Hold.Conclude(quantity.Measured, micro(s.Least), handled.say(held))
 }
 
 // release takes the slowest of five. Fewer do not make a value, unless one of
 // them already is too slow or did not come.
 func (a *Analysis) release(setup *Setup) {
-	site := a.At(setup.Site)
-	s, tried := site.Releases, site.Releases.N+site.Missed
-	a.Missed = site.Missed
+	handled := a.At(setup.Site).With(setup)
+	s, tried := handled.Releases, handled.Releases.N+handled.Missed
+	a.Missed = handled.Missed
 	a.Release.Begin("release", setup.Site, "s", message.New("strength.releases-timed", message.Count("tried", tried), message.Count("wanted", ReleasesWanted)))
 	slowest := micro(s.Top)
 	switch {
-	case site.Missed > 0:
-		a.Release.Conclude(quantity.Measured, slowest, message.New("strength.releases-missed", message.Count("missed", site.Missed), message.Count("tried", tried)))
+	case handled.Missed > 0:
+		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.releases-missed", message.Count("missed", handled.Missed), message.Count("tried", tried))))
 	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
-		a.Release.Conclude(quantity.Measured, slowest, message.New("strength.release", message.Count("tried", tried), message.Number("slowest", s.Top)))
+		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.release", message.Count("tried", tried), message.Number("slowest", s.Top))))
 	}
 }
 
 // noise compares the largest force that was not meant with the force that
 // starts the control.
 func (a *Analysis) noise(setup *Setup) {
-	s := a.At(setup.Site).Unintended
-	f := &a.Noise
+	handled := a.At(setup.Site).With(setup)
+	s, f := handled.Unintended, &a.Noise
 	f.Begin("noise", setup.Site, "ratio", message.New("strength.noise-not-measured"))
 	switch {
 	case setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
@@ -75,7 +76,15 @@ func (a *Analysis) noise(setup *Setup) {
 		f.Say = message.New("strength.start-not-entered")
 	case s.N > 0:
 		part, _ := decimal.Ratio(s.Top, setup.StartGF)
-		f.Conclude(quantity.Measured, part, message.New("strength.noise",
-			message.Number("unintended", s.Top), message.Number("start", setup.StartGF), message.Exact("part", part)))
+		f.Conclude(quantity.Measured, part, handled.say(message.New("strength.noise",
+			message.Number("unintended", s.Top), message.Number("start", setup.StartGF), message.Exact("part", part))))
 	}
+}
+
+// say adds to a sentence that what it says was found with another control.
+func (h *Handling) say(found message.Message) message.Message {
+	if h.Borrowed {
+		return message.New("strength.borrowed", message.Inner("found", found))
+	}
+	return found
 }

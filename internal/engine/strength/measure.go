@@ -6,10 +6,8 @@ type Site struct {
 	// Force and Travel are by direction, Switch by switch and direction.
 	Force, Travel [directions]Pair
 	Switch        [switches][directions]Pair
-	// Holds, Releases and Unintended are pooled over rested and tired.
-	Holds, Releases, Unintended Series
-	// Missed counts releases that did not come, among those that count.
-	Missed int
+	// handled is what was found with each control at the site.
+	handled []handling
 	// support says by kind of reading which of the two supports counts.
 	support [kinds]support
 	// taken has a bit for each direction and state in which a kind was read.
@@ -73,20 +71,6 @@ func (p *Pair) UsableRepeats() *Repeats {
 	return &p.Tired
 }
 
-// Series is a list of readings of which only the count and the ends matter.
-type Series struct {
-	N          int
-	Least, Top float64
-}
-
-func (s *Series) add(value float64) {
-	if s.N == 0 {
-		s.Least, s.Top = value, value
-	}
-	s.N++
-	s.Least, s.Top = min(s.Least, value), max(s.Top, value)
-}
-
 // measure fills the site from the readings taken there.
 func (s *Site) measure(readings []Reading) {
 	for i := range readings {
@@ -109,21 +93,8 @@ func (s *Site) measure(readings []Reading) {
 	}
 	for i := range readings {
 		if r := &readings[i]; r.Site == s.ID && s.support[r.What].uses(r.Supported) {
-			s.pool(r)
+			s.handle(r)
 		}
-	}
-}
-
-func (s *Site) pool(r *Reading) {
-	switch {
-	case r.What == Hold:
-		s.Holds.add(r.Value)
-	case r.What == Unintended:
-		s.Unintended.add(r.Value)
-	case r.What == Release && r.Missed:
-		s.Missed++
-	case r.What == Release:
-		s.Releases.add(r.Value)
 	}
 }
 

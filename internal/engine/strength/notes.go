@@ -14,6 +14,11 @@ func (a *Analysis) note(setup *Setup) {
 			continue
 		}
 		a.support(site)
+		if setup != nil {
+			if n := site.Others(setup); n > 0 && site.ID == setup.Site {
+				a.say(message.New("strength.other-control", message.Word("site", site.ID), message.Count("n", n)))
+			}
+		}
 		for d := NoDirection; d < directions; d++ {
 			a.repeats(site, d, &site.Force[d].Rested, site.Force[d].RestedOdd, "rested")
 			a.repeats(site, d, &site.Force[d].Tired, site.Force[d].TiredOdd, "tired")

@@ -96,12 +96,18 @@ type Reading struct {
 	Missed bool
 	// Value is in gf, mm or s, not negative.
 	Value float64
+	// Class and Control are those of the control that was held, let go of or
+	// pushed without meaning to; an empty class is one that nobody named.
+	Class, Control string
 }
 
 // Setup is the chosen control and how it is set.
 type Setup struct {
-	// Class and Site are ids.
-	Class, Site string
+	// Class and Site are ids, Control is the team's name for it.
+	Class, Site, Control string
+	// Borrow: as long as nothing was found with this very control, what was
+	// found with others at the site stands in.
+	Borrow bool
 	// StartGF moves the chair at all, OperateGF gives full command, TravelMM
 	// is the way to full command.
 	StartGF, OperateGF, TravelMM float64

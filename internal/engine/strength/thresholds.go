@@ -6,6 +6,8 @@ const (
 	// Readings.
 	RepeatsWanted   = 3
 	RepeatsMost     = 8 // nobody is asked for more
+	TiredWanted     = 2
+	SpreadLeast     = 5.0 // %, standard deviation that readings count with at least
 	ReleasesWanted  = 5
 	SpreadSteady    = 20.0 // %
 	SpreadSteadyLow = 30.0 // %, when the mean is below WeakMean
@@ -30,8 +32,7 @@ const (
 	PainMild        = 3.0
 	PainBothers     = 6.0
 	RoughHeavy      = 80.0 // gf, above which a head-borne control may meet rough ground
-	RoughLight      = 16.0 // gf, below which it may not
-	LightControl    = 15   // gf
+	LightControl    = 15   // gf, up to and with which every rule calls a control light
 	RoughUnmeantFew = 1.0  // per 20 m
 	RoughUnmeantTop = 2.0  // per 20 m
 	FadingLittle    = 0.85

@@ -19,6 +19,9 @@ const (
 // Pair is one item rated by both.
 type Pair struct {
 	Item string
+	// Trial is the id of the trial that both saw; pairs without one are each of a
+	// trial of their own.
+	Trial string
 	// A and B are levels from 0.
 	A, B int
 	// StopA and StopB say whether the answer raises a stop.
@@ -27,7 +30,11 @@ type Pair struct {
 
 // Agreement is how far two raters agree on some items.
 type Agreement struct {
-	N int
+	// N is the number of pairs, Trials of the trials that they come from.
+	N, Trials int
+	// Clustered is true where a trial gave several pairs: these are not
+	// independent, and intervals then come from whole trials.
+	Clustered bool
 	// Same and WithinOne count pairs at the same level and at most one apart.
 	Same, WithinOne Proportion
 	// Plain, Linear and Quadratic are the coefficients; KappaErr says why there
@@ -47,7 +54,8 @@ type Agreement struct {
 }
 
 // Agree returns how far two raters agree on items with a number of levels (2
-// to 20). It refuses an empty list and levels outside the range. Wilson and
+// to 20). Where a trial gave several pairs the intervals come from drawing whole
+// trials, and there are none below LeastTrials. It refuses an empty list and levels outside the range. Wilson and
 // Kappa say formulas and sources; the targets (75 % same, 95 % within one,
 // weighted 0.61) and the 30 pairs are a proposal.
 func Agree(pairs []Pair, levels int) (Agreement, error) {
@@ -56,13 +64,13 @@ func Agree(pairs []Pair, levels int) (Agreement, error) {
 		return Agreement{}, err
 	}
 	a := Agreement{N: len(pairs), Enough: len(pairs) >= PairsForKappa}
-	same, near := 0, 0
+	same, within := 0, 0
 	for _, p := range pairs {
 		if p.A == p.B {
 			same++
 		}
-		if d := p.A - p.B; d >= -1 && d <= 1 {
-			near++
+		if near(p) {
+			within++
 		}
 		if p.StopA != p.StopB {
 			a.Discuss = append(a.Discuss, p.Item)
@@ -71,10 +79,14 @@ func Agree(pairs []Pair, levels int) (Agreement, error) {
 	if a.Same, err = Wilson(same, len(pairs)); err != nil {
 		return Agreement{}, err
 	}
-	if a.WithinOne, err = Wilson(near, len(pairs)); err != nil {
+	if a.WithinOne, err = Wilson(within, len(pairs)); err != nil {
 		return Agreement{}, err
 	}
 	a.coefficients(table)
+	trials := trialsOf(pairs, levels)
+	if a.Trials = len(trials); a.Trials < len(pairs) {
+		a.overTrials(trials)
+	}
 	a.SameMet, a.WithinMet = a.Same.Percent >= SameTarget, a.WithinOne.Percent >= WithinTarget
 	a.KappaMet = a.Enough && a.KappaErr == nil && a.Linear.Kappa >= KappaTarget
 	a.Say = a.sentence()
@@ -88,10 +100,7 @@ func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	if levels < 2 || levels > 20 {
 		return nil, provenance.NewRefusal(message.New("trend.levels-outside", message.Word("field", "levels")))
 	}
-	table := make([][]int, levels)
-	for i := range table {
-		table[i] = make([]int, levels)
-	}
+	table := emptyTable(levels)
 	for i, p := range pairs {
 		if p.A < 0 || p.A >= levels || p.B < 0 || p.B >= levels {
 			return nil, provenance.NewRefusal(message.New("trend.pair-outside", message.Word("field", "pair"), message.Count("n", i+1), message.Count("most", levels-1)))
@@ -121,8 +130,18 @@ func (a Agreement) sentence() message.Message {
 	whole := func(name string, percent float64) message.Arg {
 		return message.Number(name, provenance.Round(percent, 0))
 	}
-	return message.New("trend.agreement", message.Count("pairs", a.N), whole("same", a.Same.Percent), whole("low", a.Same.Low), whole("high", a.Same.High),
-		whole("within", a.WithinOne.Percent), message.List("more", more))
+	args := []message.Arg{message.Count("pairs", a.N), whole("same", a.Same.Percent), whole("within", a.WithinOne.Percent), message.List("more", more)}
+	if a.Clustered {
+		args = append(args, message.Count("trials", a.Trials))
+	}
+	if !a.Same.Bounded {
+		return message.New("trend.agreement-few-trials", args...)
+	}
+	args = append(args, whole("low", a.Same.Low), whole("high", a.Same.High))
+	if a.Clustered {
+		return message.New("trend.agreement-trials", args...)
+	}
+	return message.New("trend.agreement", args...)
 }
 
 func (a Agreement) coefficientSentence() message.Message {

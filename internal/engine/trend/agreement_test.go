@@ -2,6 +2,7 @@ package trend_test
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -107,5 +108,74 @@ func TestARaterWhoAlwaysMeasuresMoreLowersAgreement(t *testing.T) {
 	}
 	if apart := must[trend.Apart](t)(trend.ForcesApart([]float64{100}, []float64{120})); apart.Check || sentence(apart.Say) != "The raters' forces are 18 % apart." {
 		t.Errorf("100 and 120: %+v", apart)
+	}
+}
+
+// apartIn are pairs of ten in each trial: the same in all, or in none.
+func apartIn(same ...bool) []trend.Pair {
+	var pairs []trend.Pair
+	for i, all := range same {
+		for j := range 10 {
+			p := trend.Pair{Trial: string(rune('a' + i)), A: j % 3, B: j % 3}
+			if !all {
+				p.B = p.A + 1
+			}
+			pairs = append(pairs, p)
+		}
+	}
+	return pairs
+}
+
+// TestAnswersOfOneTrialAreNotIndependent: of eight trials in four of which
+// everything is the same, the number drawn is binomial with 8 and 1/2; 2.5 % of
+// it are reached at 1 and 97.5 % at 7 of 8. Taken as independent, 40 of 80 would
+// be 39 to 61 %.
+func TestAnswersOfOneTrialAreNotIndependent(t *testing.T) {
+	yes, no := true, false
+	a := must[trend.Agreement](t)(trend.Agree(apartIn(yes, no, yes, no, yes, no, yes, no), 4))
+	if !a.Clustered || a.Trials != 8 || !a.Same.Bounded || a.Same.Percent != 50 || a.Same.Low != 12.5 || a.Same.High != 87.5 || a.WithinOne.Low != 100 {
+		t.Errorf("same %+v, within one %+v", a.Same, a.WithinOne)
+	}
+	if k := a.Linear; !k.Bounded || k.SE != 0 || k.Low >= k.Kappa || k.High <= k.Kappa || k.High-k.Low < 0.5 {
+		t.Errorf("kappa %+v", k)
+	}
+	if want := "Same answer in 50 % (13 to 88), within one level in 100 % of 80 pairs from 8 trials. Answers of one trial are not independent"; !strings.HasPrefix(sentence(a.Say), want) {
+		t.Errorf("%q, want %q", sentence(a.Say), want)
+	}
+	if again := must[trend.Agreement](t)(trend.Agree(apartIn(yes, no, yes, no, yes, no, yes, no), 4)); !reflect.DeepEqual(a, again) {
+		t.Error("the same pairs gave another interval")
+	}
+}
+
+func TestFewTrialsHaveNoInterval(t *testing.T) {
+	a := must[trend.Agreement](t)(trend.Agree(apartIn(true, false, true, true), 4))
+	if a.Same.Bounded || a.Linear.Bounded || a.Same.Low != 0 || a.Same.Percent != 75 || a.Linear.Kappa == 0 || !a.Enough {
+		t.Errorf("four trials: %+v, %+v", a.Same, a.Linear)
+	}
+	if want := "of 40 pairs from 4 trials. Answers of one trial are not independent, and there are too few trials for an interval."; !strings.Contains(sentence(a.Say), want) {
+		t.Errorf("%q, want %q", sentence(a.Say), want)
+	}
+	if a = must[trend.Agreement](t)(trend.Agree(apartIn(true, false, true, true, true), 4)); !a.Same.Bounded {
+		t.Error("five trials have no interval")
+	}
+	// One pair a trial: each is independent, and Wilson's interval holds.
+	a = must[trend.Agreement](t)(trend.Agree([]trend.Pair{{Trial: "a", A: 1, B: 1}, {Trial: "b", A: 0, B: 1}}, 4))
+	if a.Clustered || a.Trials != 2 || !a.Same.Bounded || a.Same.Low == 0 || !strings.HasPrefix(sentence(a.Say), "Same answer in 50 % (9 to 91)") {
+		t.Errorf("one pair a trial: %+v, %q", a.Same, sentence(a.Say))
+	}
+}
+
+// TestDrawsWithoutACoefficientGiveNoInterval: where some draws are all of
+// one level, kappa is not given an interval of the rest.
+func TestDrawsWithoutACoefficientGiveNoInterval(t *testing.T) {
+	var pairs []trend.Pair
+	for i := range 5 {
+		trial := string(rune('a' + i))
+		pairs = append(pairs, trend.Pair{Trial: trial, A: 2, B: 2}, trend.Pair{Trial: trial, A: 2, B: 2})
+	}
+	pairs[0].A, pairs[0].B = 1, 1
+	a := must[trend.Agreement](t)(trend.Agree(pairs, 4))
+	if a.KappaErr != nil || a.Plain.Bounded || !a.Same.Bounded {
+		t.Errorf("%+v, %+v", a.Plain, a.Same)
 	}
 }

@@ -11,8 +11,7 @@ import (
 const (
 	LeastVisits   = 3
 	LeastWeeks    = 8.0
-	FewVisits     = 4    // below it the band is the slope ± BandShare
-	BandShare     = 0.5  // of the slope
+	BandShare     = 0.5  // of a judged loss
 	TiredFactor   = 0.7  // of the rested force, where nobody measured tired
 	DeliverySlack = 12.0 // weeks after delivery that reserve 3 should last
 	FarthestWeeks = 260.0
@@ -28,7 +27,7 @@ const (
 	NoLine  = "none"
 )
 
-// Visit is a force in the worst needed direction.
+// Visit is a force in one direction.
 type Visit struct {
 	// Day counts days, in the order of the visits.
 	Day int
@@ -37,9 +36,17 @@ type Visit struct {
 	Rested, Tired float64
 }
 
+// Series are the visits at which the force in one needed direction was
+// measured, at least one. Direction is its id, or empty where each visit has the
+// force of whichever direction was the weakest.
+type Series struct {
+	Direction string
+	Visits    []Visit
+}
+
 // Course is what a forecast starts from.
 type Course struct {
-	Visits []Visit
+	Series []Series
 	// Needed is the force to full command, above 0.
 	Needed float64
 	// Kind is "stable", "slow", "fast", "fluctuating" or "improving".
@@ -48,40 +55,59 @@ type Course struct {
 	// above 0, or provenance.NotMeasured(). It is used only where the visits do not
 	// give a line.
 	JudgedLoss float64
-	// WaitWeeks is how long the control will take to come, 0 to 260, or
-	// provenance.NotMeasured().
+	// WaitWeeks is how long the control will take to come from the last visit, 0
+	// to 260, or provenance.NotMeasured().
 	WaitWeeks float64
 }
 
 // Until is a time to a reserve, in weeks from the last visit, 1 decimal.
 type Until struct {
 	Reserve float64
-	// Already is true when the last visit lies at or below the reserve.
+	// Already is true when the line at the last visit lies at or below the
+	// reserve.
 	Already bool
-	// Mid comes from the slope, Early and Late from the band. Each has a
-	// meaning when its flag is set: a time beyond FarthestWeeks, or a slope
-	// that does not fall, gives none.
+	// Mid comes from the line, Early and Late from its bounds; 0 is the last
+	// visit itself. Each has a meaning when its flag is set: a time beyond
+	// FarthestWeeks, or a line that does not fall, gives none.
 	Mid, Early, Late                float64
 	MidKnown, EarlyKnown, LateKnown bool
 	Say                             message.Message
+}
+
+// DayForce is the force in the weakest direction on a day, 4 decimals.
+type DayForce struct {
+	Day   int
+	Force float64
 }
 
 // Forecast is when a control may become too heavy.
 type Forecast struct {
 	// Line is OwnData, Judged or NoLine.
 	Line string
-	// Usable are the forces that count: the less of rested and tired, where
-	// tired was not measured the rested force times TiredRatio; 4 decimals.
-	Usable []float64
+	// Usable are the forces that count on each day: in the weakest direction the
+	// less of rested and tired, where tired was not measured the rested force
+	// times TiredRatio.
+	Usable []DayForce
 	// TiredRatio is the median of tired/rested, or 0.7 with TiredAssumed.
 	TiredRatio   float64
 	TiredAssumed bool
-	// Slope is the change a week, SlopeLow and SlopeHigh its band; 4 decimals.
-	Slope, SlopeLow, SlopeHigh float64
-	// Reserve is the force on the line at the last visit over the needed, 2
-	// decimals.
+	// Direction is the one whose line is the weakest at the last visit, Slope its
+	// change a week, 4 decimals.
+	Direction string
+	Slope     float64
+	// Scatter is how far readings lie from their lines, in percent of the force,
+	// 1 decimal; ScatterAssumed says that it was taken and not measured.
+	Scatter        float64
+	ScatterAssumed bool
+	// Reserve is the usable force at the last visit by the line over the needed,
+	// 2 decimals.
 	Reserve  float64
 	To3, To2 Until
+	// Band is how the usable force may go on.
+	Band []BandPoint
+	// Chances are how likely reserves 3 and 2 are still there when the control
+	// comes.
+	Chances []Chance
 	// RunsOut is true when the early time to reserve 2 comes before the
 	// control; LighterClass when the early time to reserve 3 comes before 12
 	// weeks after it.
@@ -89,49 +115,56 @@ type Forecast struct {
 	// Advice lists what to do when it runs out.
 	Advice []message.Message
 	Say    message.Message
-	// Caution goes with every forecast.
-	Caution     message.Message
+	// Notes say what the band covers, what was left out, and a caution that goes
+	// with every forecast.
+	Notes       []message.Message
 	Provenances []provenance.Provenance
 
-	// The same unrounded, so that the unit of force does not matter.
-	forces []float64
-	exact  [3]float64 // slope, low, high
+	last int // day of the last visit
+	// force is the one in the weakest direction at the last visit, unrounded.
+	force float64
 }
 
 // ForecastOf returns when the reserve may fall to 3 and to 2. A line of own data
 // needs 3 visits over at least 8 weeks; otherwise the therapist's own estimate
-// counts, marked "judged". The band is the slope ± 50 % with fewer than 4
-// visits and for judged estimates, else the 95 % interval of the slope. There is
-// no line, and the sentence says so, for improving and fluctuating conditions,
-// and where visits and estimate are missing. It refuses forces, days and waits
-// that cannot be.
+// counts, marked "judged", with a band of the loss ± 50 %. A direction has a line
+// of its own, and the weakest at a time counts: of one by the one-sided 95 %
+// bounds of its regression line, of several by courses that are drawn around
+// their lines. There is no line, and the sentence says so, for improving and
+// fluctuating conditions, and where visits and estimate are missing. It refuses
+// forces, days and waits that cannot be.
 //
-// The slope is published; the rules are a proposal. Arm strength fell almost
-// in a straight line in a long study of people with ALS (Neurology
-// 1988;38:409).
+// The line and its bound are published (ICH Q1E, shelf life); the rules are a
+// proposal. Arm strength fell almost in a straight line in a long study of
+// people with ALS (Neurology 1988;38:409).
 func ForecastOf(c Course) (Forecast, error) {
 	if err := c.check(); err != nil {
 		return Forecast{}, err
 	}
-	f := Forecast{Line: NoLine, Caution: message.New("trend.caution"), Provenances: []provenance.Provenance{slopeProvenance(), forecastProvenance()}}
-	f.usable(c.Visits)
+	f := Forecast{Line: NoLine, Provenances: []provenance.Provenance{slopeProvenance(), forecastProvenance()}}
+	forces := f.usable(c.Series)
 	switch c.Kind {
 	case "improving":
 		f.Say = message.New("trend.no-line-improving")
-		return f, nil
 	case "fluctuating":
 		f.Say = message.New("trend.no-line-fluctuating")
-		return f, nil
+	default:
+		if on := f.outlook(&c, forces); on != nil {
+			f.foresee(on, &c)
+		}
 	}
-	at, ok := f.fit(c)
-	if !ok {
-		return f, nil
-	}
-	f.Reserve = provenance.Round(at/c.Needed, 2)
-	f.To3, f.To2 = f.until(3, at, c.Needed), f.until(2, at, c.Needed)
-	f.weigh(c.WaitWeeks)
-	f.Say = f.sentence()
+	f.Notes = append(f.Notes, message.New("trend.caution"))
 	return f, nil
+}
+
+// foresee fills in what an outlook says.
+func (f *Forecast) foresee(on outlook, c *Course) {
+	f.Reserve = provenance.Round(on.at(0).mid/c.Needed, 2)
+	f.To3, f.To2 = untilOf(on, 3, c.Needed), untilOf(on, 2, c.Needed)
+	f.weigh(c.WaitWeeks)
+	f.chances(on, c)
+	f.band(on, c)
+	f.Say = f.sentence()
 }
 
 func (c Course) check() error {
@@ -140,7 +173,7 @@ func (c Course) check() error {
 	default:
 		return provenance.NewRefusal(message.New("trend.no-course", message.Word("field", "course")))
 	}
-	if len(c.Visits) == 0 {
+	if len(c.Series) == 0 {
 		return provenance.NewRefusal(message.New("trend.no-visits", message.Word("field", "visits")))
 	}
 	err := provenance.First(
@@ -155,8 +188,20 @@ func (c Course) check() error {
 	if err != nil {
 		return err
 	}
-	for i := range c.Visits {
-		if err := provenance.InPart("visit", i+1, c.checkVisit(i)); err != nil {
+	for i := range c.Series {
+		if err := c.Series[i].check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *Series) check() error {
+	if len(s.Visits) == 0 {
+		return provenance.NewRefusal(message.New("trend.no-visits", message.Word("field", "visits")))
+	}
+	for i := range s.Visits {
+		if err := provenance.InPart("visit", i+1, s.checkVisit(i)); err != nil {
 			return err
 		}
 	}
@@ -164,15 +209,15 @@ func (c Course) check() error {
 }
 
 // checkVisit checks one visit, counted from 0.
-func (c Course) checkVisit(i int) error {
-	v := &c.Visits[i]
+func (s *Series) checkVisit(i int) error {
+	v := &s.Visits[i]
 	err := provenance.First(
 		provenance.AboveZero("rested-force", v.Rested, MostForce, "", stillCompleteVisits()),
 		optional(v.Tired, func() error {
 			return provenance.AboveZero("tired-force", v.Tired, MostForce, "", stillCompleteVisits())
 		}),
 	)
-	if err == nil && i > 0 && v.Day < c.Visits[i-1].Day {
+	if err == nil && i > 0 && v.Day < s.Visits[i-1].Day {
 		err = provenance.NewRefusal(message.New("trend.day-out-of-order", message.Word("field", "day"), message.Count("before", i)))
 	}
 	return err
@@ -186,74 +231,4 @@ func optional(x float64, check func() error) error {
 		return nil
 	}
 	return check()
-}
-
-// usable fills in the forces that count.
-func (f *Forecast) usable(visits []Visit) {
-	var ratios []float64
-	for _, v := range visits {
-		if !math.IsNaN(v.Tired) {
-			ratios = append(ratios, min(1, v.Tired/v.Rested))
-		}
-	}
-	f.TiredRatio, f.TiredAssumed = TiredFactor, len(ratios) == 0
-	if !f.TiredAssumed {
-		f.TiredRatio = provenance.Round(median(ratios), 4)
-	}
-	for _, v := range visits {
-		force := v.Rested * f.TiredRatio
-		if !math.IsNaN(v.Tired) {
-			force = min(v.Rested, v.Tired)
-		}
-		f.forces = append(f.forces, force)
-		f.Usable = append(f.Usable, provenance.Round(force, 4))
-	}
-}
-
-// fit finds slope and band and returns the force at the last visit.
-func (f *Forecast) fit(c Course) (at float64, ok bool) {
-	first, last := c.Visits[0].Day, c.Visits[len(c.Visits)-1].Day
-	weeks := float64(last-first) / 7
-	if len(c.Visits) >= LeastVisits && weeks >= LeastWeeks {
-		return f.fitOwn(c.Visits, weeks), true
-	}
-	if math.IsNaN(c.JudgedLoss) {
-		f.Say = message.New("trend.too-few", message.Count("least-visits", LeastVisits), message.Number("least-weeks", LeastWeeks),
-			message.Count("visits", len(c.Visits)), message.Number("weeks", provenance.Round(weeks, 1)))
-		return 0, false
-	}
-	f.Line = Judged
-	f.slopes(spread(-c.JudgedLoss))
-	return f.forces[len(f.forces)-1], true
-}
-
-func (f *Forecast) fitOwn(visits []Visit, weeks float64) float64 {
-	x := make([]float64, len(visits))
-	for i, v := range visits {
-		x[i] = float64(v.Day-visits[0].Day) / 7
-	}
-	// The days span weeks, so there is a line.
-	line, _ := TheilSen(x, f.forces)
-	f.Line = OwnData
-	f.slopes(spread(line.exact))
-	if line.Bounded && line.N >= FewVisits {
-		f.slopes(line.exact, line.exactLow, line.exactHigh)
-	}
-	return line.exactIntercept + line.exact*weeks
-}
-
-// spread is the band of a slope that few visits give.
-func spread(slope float64) (same, low, high float64) {
-	wide := BandShare * math.Abs(slope)
-	return slope, slope - wide, slope + wide
-}
-
-// slopes sets the slope and its band.
-func (f *Forecast) slopes(slope, low, high float64) {
-	f.exact = [3]float64{slope, low, high}
-	f.Slope, f.SlopeLow, f.SlopeHigh = provenance.Round(slope, 4), provenance.Round(low, 4), provenance.Round(high, 4)
-}
-
-func forecastProvenance() provenance.Provenance {
-	return provenance.Of("formula.forecast", "source.own-forecast", provenance.Proposal)
 }

@@ -21,8 +21,9 @@ type Coefficient struct {
 	Weights Weights
 	// Kappa is at most 1, 4 decimals; SE its large-sample standard error, 5
 	// decimals; Low and High bound it with 95 % confidence, 4 decimals, within
-	// −1 and 1.
+	// −1 and 1, where Bounded. Without a large-sample interval SE is 0.
 	Kappa, SE, Low, High float64
+	Bounded              bool
 	// Observed and Expected agreement, 0 to 1, 4 decimals.
 	Observed, Expected float64
 	// Word is the usual one: slight or less to 0.20, fair to 0.40, moderate to
@@ -129,7 +130,7 @@ func kappaWith(table [][]int, weight func(i, j int) float64) (Coefficient, error
 	se := kappaSE(table, m, weight, observed, expected)
 	round := func(x float64) float64 { return provenance.Round(x, 4) }
 	return Coefficient{
-		Kappa: round(kappa), SE: provenance.Round(se, 5),
+		Kappa: round(kappa), Bounded: true, SE: provenance.Round(se, 5),
 		Low: round(max(-1, kappa-normal975*se)), High: round(min(1, kappa+normal975*se)),
 		Observed: round(observed), Expected: round(expected), Word: kappaWord(round(kappa)),
 	}, nil

@@ -6,11 +6,11 @@ import (
 	"doorsill/internal/message"
 )
 
-// Weeks to the next look that a forecast can ask for.
+// Weeks to the next look that a forecast asks for at the soonest: a visit more
+// says little sooner.
 const (
-	LookRunsOut = 4 // reserve 2 may come before the control
-	LookShort   = 2 // reserve 2 is already reached
-	LookSoonest = 1
+	LookRunsOut = 4 // reserve 3 may be reached, or reserve 2 before the control comes
+	LookShort   = 2 // reserve 2 may be reached
 )
 
 // Look is when to look again, and what set the date.
@@ -31,9 +31,12 @@ type Look struct {
 func (f *Forecast) Look(interval int, since float64) Look {
 	l, why := Look{Weeks: interval}, reason{}
 	if f.Line != NoLine {
-		for _, u := range [...]*Until{&f.To3, &f.To2} {
-			if u.EarlyKnown && !u.Already {
-				l.sooner(int(math.Floor(u.Early-since)), &why, reason{"trend.look-reserve", u.Reserve})
+		for _, one := range [...]struct {
+			until   *Until
+			soonest int
+		}{{&f.To3, LookRunsOut}, {&f.To2, LookShort}} {
+			if u := one.until; u.EarlyKnown && !u.Already {
+				l.sooner(max(one.soonest, int(math.Floor(u.Early-since))), &why, reason{"trend.look-reserve", u.Reserve})
 			}
 		}
 		if f.To2.Already {
@@ -74,7 +77,7 @@ func (r reason) sentence(args ...message.Arg) message.Message {
 // sooner takes a number of weeks and its reason where they bring the date
 // forward.
 func (l *Look) sooner(weeks int, why *reason, because reason) {
-	if weeks = max(weeks, LookSoonest); weeks < l.Weeks {
+	if weeks < l.Weeks {
 		l.Weeks, l.ByForecast, *why = weeks, true, because
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/trend"
 )
 
@@ -98,61 +97,112 @@ func TestQuadraticWeightsOfTwoLevelsAreNoWeights(t *testing.T) {
 	}
 }
 
-// TestALineThroughExactPointsIsFound compares with gonum's least squares where
-// both must agree, and shows that one bad visit moves only the other.
-func TestALineThroughExactPointsIsFound(t *testing.T) {
+// TestLinesAgainstGonum compares with gonum.org/v1/gonum/stat.
+func TestLinesAgainstGonum(t *testing.T) {
 	r := random(t)
 	for range 200 {
-		slope, intercept := between(r, -5, 5), between(r, 10, 500)
 		var x, y []float64
-		for i := range 4 + r.IntN(8) {
+		for i := range 2 + r.IntN(10) {
 			x = append(x, float64(2*i)+between(r, 0, 1))
-			y = append(y, intercept+slope*x[i])
+			y = append(y, between(r, 10, 500))
 		}
 		alpha, beta := stat.LinearRegression(x, y, nil, false)
-		got := must[trend.Line](t)(trend.TheilSen(x, y))
+		got := must[trend.Line](t)(trend.LeastSquares(x, y))
 		if math.Abs(got.Slope-beta) > 1e-5 || math.Abs(got.Intercept-alpha) > 1e-4 {
 			t.Fatalf("slope %v and intercept %v, gonum %v and %v", got.Slope, got.Intercept, beta, alpha)
-		}
-		y[len(y)-1] -= 100
-		if bad := must[trend.Line](t)(trend.TheilSen(x, y)); len(x) > 5 && math.Abs(bad.Slope-slope) > 1e-5 {
-			t.Fatalf("one bad visit of %d moved the slope from %v to %v", len(x), slope, bad.Slope)
 		}
 	}
 }
 
+// randomCourse is a fall in some directions, with visits at odd intervals.
+func randomCourse(r *rand.Rand) trend.Course {
+	c := trend.Course{Kind: "slow", Needed: between(r, 10, 60), JudgedLoss: none, WaitWeeks: between(r, 0, 80)}
+	visits := 3 + r.IntN(4)
+	for _, direction := range []string{"forward", "left", "right"}[:1+r.IntN(3)] {
+		s := trend.Series{Direction: direction}
+		force, day := between(r, 200, 800), 0
+		for range visits {
+			s.Visits = append(s.Visits, trend.Visit{Day: day, Rested: force, Tired: force * between(r, 0.6, 1.1)})
+			force *= between(r, 0.75, 1.02)
+			day += 28 + r.IntN(20)
+		}
+		c.Series = append(c.Series, s)
+	}
+	return c
+}
+
+// scaled is the course with every force times a factor.
+func scaled(c trend.Course, factor float64) trend.Course {
+	d := c
+	d.Series = nil
+	for _, s := range c.Series {
+		other := trend.Series{Direction: s.Direction}
+		for _, v := range s.Visits {
+			other.Visits = append(other.Visits, trend.Visit{Day: v.Day, Rested: v.Rested * factor, Tired: v.Tired * factor})
+		}
+		d.Series = append(d.Series, other)
+	}
+	return d
+}
+
 func TestTheUnitOfForceDoesNotMoveAForecast(t *testing.T) {
 	r := random(t)
-	for range 300 {
-		c := trend.Course{Kind: "slow", Needed: between(r, 10, 60), JudgedLoss: provenance.NotMeasured(), WaitWeeks: between(r, 0, 80)}
-		force := between(r, 200, 800)
-		for i := range 3 + r.IntN(4) {
-			c.Visits = append(c.Visits, trend.Visit{Day: 40 * i, Rested: force, Tired: provenance.NotMeasured()})
-			force *= between(r, 0.75, 1)
-		}
+	for range 60 {
+		c := randomCourse(r)
 		a := must[trend.Forecast](t)(trend.ForecastOf(c))
-		factor := 0.00980665
-		d := c
-		d.Needed *= factor
-		d.Visits = nil
-		for _, v := range c.Visits {
-			d.Visits = append(d.Visits, trend.Visit{Day: v.Day, Rested: v.Rested * factor, Tired: v.Tired})
-		}
+		d := scaled(c, 0.00980665)
+		d.Needed *= 0.00980665
 		b := must[trend.Forecast](t)(trend.ForecastOf(d))
 		if math.Abs(a.To2.Mid-b.To2.Mid) > 0.11 || a.To2.MidKnown != b.To2.MidKnown || math.Abs(a.Reserve-b.Reserve) > 0.011 {
 			t.Fatalf("in gf %+v, in N %+v", a.To2, b.To2)
 		}
-		if u := a.To2; u.EarlyKnown && u.MidKnown && u.Early > u.Mid || u.MidKnown && u.LateKnown && u.Mid > u.Late {
-			t.Fatalf("the band %+v is not in order", u)
+		for _, u := range []trend.Until{a.To3, a.To2} {
+			if u.MidKnown && (!u.EarlyKnown || u.Early > u.Mid) || u.LateKnown && (!u.MidKnown || u.Mid > u.Late) {
+				t.Fatalf("the band %+v is not in order", u)
+			}
 		}
+		for _, p := range a.Band {
+			if p.Low > p.Mid || p.Mid > p.High {
+				t.Fatalf("the band %+v is not in order", p)
+			}
+		}
+	}
+}
+
+// TestLessForceIsNeverForeseenToLastLonger: neither by all forces scaled down nor
+// by one direction more.
+func TestLessForceIsNeverForeseenToLastLonger(t *testing.T) {
+	r := random(t)
+	weeks := func(u trend.Until) float64 {
+		if !u.EarlyKnown {
+			return math.Inf(1)
+		}
+		return u.Early
+	}
+	for range 60 {
+		c := randomCourse(r)
+		whole := must[trend.Forecast](t)(trend.ForecastOf(c))
+		less := must[trend.Forecast](t)(trend.ForecastOf(scaled(c, between(r, 0.5, 0.99))))
+		if weeks(less.To2) > weeks(whole.To2) || weeks(less.To3) > weeks(whole.To3) || whole.RunsOut && !less.RunsOut {
+			t.Fatalf("less force lasts longer: %+v, with all of it %+v", less.To2, whole.To2)
+		}
+	}
+}
+
+func TestTheSameVisitsGiveTheSameForecast(t *testing.T) {
+	c := randomCourse(rand.New(rand.NewPCG(7, 7)))
+	a, b := must[trend.Forecast](t)(trend.ForecastOf(c)), must[trend.Forecast](t)(trend.ForecastOf(c))
+	if !reflect.DeepEqual(a, b) {
+		t.Errorf("%+v, then %+v", a, b)
 	}
 }
 
 func TestMoreVisitsOfTheSameLineDoNotChangeIt(t *testing.T) {
 	for n := 3; n <= 8; n++ {
-		c := trend.Course{Kind: "fast", Needed: 50, JudgedLoss: provenance.NotMeasured(), WaitWeeks: provenance.NotMeasured()}
-		for i := range n {
-			c.Visits = append(c.Visits, trend.Visit{Day: 28 * (i - n), Rested: 400 - 40*float64(i-n), Tired: provenance.NotMeasured()})
+		c := course("fast", n)
+		for i := range c.Series[0].Visits {
+			v := &c.Series[0].Visits[i]
+			v.Day, v.Rested = 28*(i-n), 400-40*float64(i-n)
 		}
 		f := must[trend.Forecast](t)(trend.ForecastOf(c))
 		if f.Slope != -7 || f.Line != trend.OwnData { // 40 gf rested in four weeks, times 0.7

@@ -81,5 +81,36 @@ func fQuantile(p, d1, d2 float64) float64 {
 	return d2 * x / (d1 * (1 - x))
 }
 
-// normal975 is the 97.5 % point of the normal distribution.
+// tQuantile is the value that Student's t stays below with probability p, 0.5
+// to 1 without the ends. Its square is an F variable with 1 and df degrees of
+// freedom.
+func tQuantile(p, df float64) float64 { return math.Sqrt(fQuantile(2*p-1, 1, df)) }
+
+// tChance is the probability that Student's t stays below a value.
+func tChance(value, df float64) float64 {
+	tail := betaPart(df/(df+float64(value*value)), df/2, 0.5) / 2
+	if value < 0 {
+		return tail
+	}
+	return 1 - tail
+}
+
+// normalChance is the probability that a normal variable stays below a value.
+func normalChance(value float64) float64 { return math.Erfc(-value/math.Sqrt2) / 2 }
+
+// normalQuantile is the value that a normal variable stays below with
+// probability p, 0.5 to 1 without the ends, by halving.
+func normalQuantile(p float64) float64 {
+	low, high := 0.0, 10.0
+	for range 60 {
+		if mid := (low + high) / 2; normalChance(mid) < p {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high
+}
+
+// normal975 is the point of the normal distribution at 97.5 %.
 const normal975 = 1.959963984540054

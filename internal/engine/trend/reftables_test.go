@@ -5,8 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/gonum/stat"
-
 	"doorsill/internal/engine/trend"
 	"doorsill/internal/reftables"
 )
@@ -34,27 +32,63 @@ func numbers(t *testing.T, text string) []float64 {
 	return list
 }
 
-func TestSlopesAsPublished(t *testing.T) {
+// points reads x and y, parted by a semicolon.
+func points(t *testing.T, text string) (x, y []float64) {
+	t.Helper()
+	xs, ys, _ := strings.Cut(text, ";")
+	return numbers(t, xs), numbers(t, ys)
+}
+
+// TestLinesAsPublished checks the line, its bounds and what a forecast makes of
+// it against figures from outside.
+func TestLinesAsPublished(t *testing.T) {
+	data := map[string]string{}
 	for _, row := range reftables.Rows(t, "trend.csv") {
-		xs, ys, _ := strings.Cut(row.Text("args"), ";")
-		x, y := numbers(t, xs), numbers(t, ys)
-		line := must[trend.Line](t)(trend.TheilSen(x, y))
-		switch row.Text("what") {
+		what, args := row.Text("what"), row.Text("args")
+		if what == "data" {
+			name, values, _ := strings.Cut(args, ";")
+			data[name] = values
+			continue
+		}
+		if named, is := data[args]; is {
+			args = named
+		}
+		x, y := points(t, args)
+		part := strings.Split(what, "-")
+		if part[0] == "reach" || part[0] == "chance" {
+			row.Close(foreseen(t, x, y, part))
+			continue
+		}
+		line := must[trend.Line](t)(trend.LeastSquares(x, y))
+		switch part[0] {
 		case "slope":
 			row.Close(line.Slope)
 		case "intercept":
 			row.Close(line.Intercept)
-		case "low":
-			row.Close(line.Low)
-		case "high":
-			row.Close(line.High)
-		case "least-squares": // what a bad visit does to the ordinary line
-			_, slope := stat.LinearRegression(x, y, nil, false)
-			row.Close(slope)
-		default:
-			t.Errorf("unknown row %q", row.Text("what"))
+		case "scatter":
+			row.Close(line.Scatter)
+		default: // such as low-975-12: the lower bound at 12 that holds with 97.5 %
+			of := numbers(t, part[1]+" "+part[2])
+			low, mid, high := line.Bound(of[1], of[0]/1000)
+			row.Close(map[string]float64{"low": low, "mid": mid, "high": high}[part[0]])
 		}
 	}
+}
+
+// foreseen forecasts from reserves at weeks, and counts from the first.
+func foreseen(t *testing.T, weeks, reserves []float64, part []string) float64 {
+	t.Helper()
+	c := trend.Course{Kind: "slow", Needed: 1, JudgedLoss: none, WaitWeeks: none, Series: []trend.Series{{}}}
+	for i, week := range weeks {
+		c.Series[0].Visits = append(c.Series[0].Visits, trend.Visit{Day: int(7 * week), Rested: reserves[i], Tired: reserves[i]})
+	}
+	last := weeks[len(weeks)-1]
+	if part[0] == "chance" {
+		c.WaitWeeks = numbers(t, part[1])[0] - last
+		return must[trend.Forecast](t)(trend.ForecastOf(c)).Chances[0].Percent
+	}
+	u := must[trend.Forecast](t)(trend.ForecastOf(c)).To2
+	return last + map[string]float64{"early": u.Early, "mid": u.Mid, "late": u.Late}[part[1]]
 }
 
 // grid reads rows parted by a slash.

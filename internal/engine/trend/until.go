@@ -7,49 +7,49 @@ import (
 	"doorsill/internal/message"
 )
 
-// until is the time to a reserve from a force at the last visit.
-func (f *Forecast) until(reserve, at, needed float64) Until {
-	u := Until{Reserve: reserve}
-	spare := at - reserve*needed
-	if spare <= 0 {
-		u.Already = true
-		u.Say = message.New("trend.reserve-reached", message.Number("reserve", reserve))
-		return u
-	}
-	u.Mid, u.MidKnown = weeksTo(spare, f.exact[0])
-	u.Early, u.EarlyKnown = weeksTo(spare, f.exact[1])
-	u.Late, u.LateKnown = weeksTo(spare, f.exact[2])
+// untilOf is the time to a reserve by an outlook.
+func untilOf(on outlook, reserve, needed float64) Until {
+	u, when := Until{Reserve: reserve}, on.reaches(reserve*needed)
+	u.Early, u.EarlyKnown = known(when.low)
+	u.Mid, u.MidKnown = known(when.mid)
+	u.Late, u.LateKnown = known(when.high)
+	u.Already = when.mid == 0
 	u.Say = u.sentence()
 	return u
 }
 
-// weeksTo is how long a slope takes to use up what is spare.
-func weeksTo(spare, slope float64) (float64, bool) {
-	if slope >= 0 {
+// known rounds a time that comes.
+func known(weeks float64) (float64, bool) {
+	if math.IsInf(weeks, 1) {
 		return 0, false
 	}
-	weeks := provenance.Round(spare/-slope, 1)
-	return weeks, weeks <= FarthestWeeks
+	return provenance.Round(weeks, 1), true
 }
 
-// sentence gives the band in whole weeks.
+// sentence gives the band in whole weeks, the early end rounded down.
 func (u Until) sentence() message.Message {
 	reserve := message.Number("reserve", u.Reserve)
-	early, late := provenance.Round(u.Early, 0), provenance.Round(u.Late, 0)
+	early, late := message.Number("early", math.Floor(u.Early)), message.Number("late", math.Ceil(u.Late))
 	switch {
+	case u.Already:
+		return message.New("trend.reserve-reached", reserve)
 	case !u.EarlyKnown:
 		return message.New("trend.reserve-not-in-sight", reserve)
+	case !u.LateKnown && u.Early < 1:
+		return message.New("trend.reserve-perhaps-now", reserve)
 	case !u.LateKnown:
-		return message.New("trend.reserve-perhaps", reserve, message.Number("early", early))
-	case late == 0:
+		return message.New("trend.reserve-perhaps", reserve, early)
+	case u.Late <= 1:
 		return message.New("trend.reserve-within-a-week", reserve)
-	case early == late:
-		return message.New("trend.reserve-about", reserve, message.Number("weeks", late))
+	case u.Early < 1:
+		return message.New("trend.reserve-from-now", reserve, late)
+	case math.Round(u.Early) == math.Round(u.Late):
+		return message.New("trend.reserve-about", reserve, message.Number("weeks", math.Round(u.Late)))
 	}
-	return message.New("trend.reserve-between", reserve, message.Number("early", early), message.Number("late", late))
+	return message.New("trend.reserve-between", reserve, early, late)
 }
 
-// before says whether the early end of the band comes within some weeks.
+// before says whether the early end of the band comes before some weeks have passed.
 func (u Until) before(weeks float64) bool {
 	return u.Already || u.EarlyKnown && u.Early < weeks
 }
@@ -77,19 +77,26 @@ func (f *Forecast) sentence() message.Message {
 	if f.TiredAssumed {
 		parts = append(parts, message.New("trend.tired-assumed", message.Number("tired", TiredFactor)))
 	}
-	if f.exact[0] >= 0 {
+	if f.Slope >= 0 {
 		parts = append(parts, message.New("trend.no-fall"))
-		if f.To3.Already {
-			parts = append(parts, f.To3.Say)
-		}
-	} else {
-		parts = append(parts, f.To3.Say, f.To2.Say)
-		if f.RunsOut {
-			parts = append(parts, message.New("trend.before-control"))
-		}
 	}
+	parts = append(parts, f.To3.Say, f.To2.Say)
+	if f.RunsOut {
+		parts = append(parts, message.New("trend.before-control"))
+	}
+	parts = append(parts, f.chanceSentences()...)
 	if f.Line == Judged {
 		return message.New("trend.forecast-judged", message.List("parts", parts))
 	}
 	return message.New("trend.forecast", message.List("parts", parts))
+}
+
+// chanceSentences say how likely the reserves last until the control comes. A
+// chance is never said to be none or all of 100.
+func (f *Forecast) chanceSentences() []message.Message {
+	if len(f.Chances) == 0 {
+		return nil
+	}
+	percent := func(i int) float64 { return min(99, max(1, math.Floor(f.Chances[i].Percent))) }
+	return []message.Message{message.New("trend.chance", message.Number("weeks", f.Chances[0].Weeks), message.Number("three", percent(0)), message.Number("two", percent(1)))}
 }

@@ -11,8 +11,9 @@ import (
 type Proportion struct {
 	Count, Of int
 	// Percent is 100 · count/total, 1 decimal; Low and High bound it with 95 %
-	// confidence, in percent, 2 decimals.
+	// confidence, in percent, 2 decimals, where Bounded.
 	Percent, Low, High float64
+	Bounded            bool
 	provenance.Provenance
 }
 
@@ -35,7 +36,7 @@ func Wilson(count, of int) (Proportion, error) {
 	middle := (p + z2/(2*n)) / (1 + z2/n)
 	half := normal975 * math.Sqrt(p*(1-p)/n+z2/(4*n*n)) / (1 + z2/n)
 	return Proportion{
-		Count: count, Of: of, Percent: provenance.Round(100*p, 1),
+		Count: count, Of: of, Bounded: true, Percent: provenance.Round(100*p, 1),
 		Low: provenance.Round(100*max(0, middle-half), 2), High: provenance.Round(100*min(1, middle+half), 2),
 		Provenance: provenance.Of("formula.score-interval", "source.score-interval", provenance.Published),
 	}, nil

@@ -45,19 +45,23 @@ type Findings struct {
 	// Drives counts the runs indoors and outdoors, without stretches of rough
 	// ground; Tired those of them that were driven tired.
 	Drives, Tired int
+	// Notes are cautions about the runs.
+	Notes []message.Message
 }
 
-// Sum puts the runs together, without those that were set aside as slips. A rate
+// Sum puts the runs together, without those that were set aside as slips and
+// with each drive once, however many people tallied it. A rate
 // over less than the distance or time that it is stated for is thin: its
 // value is then the bare count, which is what the rate comes to when the rest
 // goes without a fault.
 func Sum(runs []model.Run) Findings {
 	var all, inside, uneven total
 	var f Findings
-	for i := range runs {
-		r := &runs[i].RunTimed
-		if runs[i].Slip != "" {
-			continue
+	list := drives(runs)
+	for i := range list {
+		r := &list[i].RunTimed
+		if n := len(list[i].by); n > 1 {
+			f.Notes = append(f.Notes, message.New("trial.one-drive", message.Count("people", n), message.Word("where", r.Place)))
 		}
 		all.add(r)
 		f.PersonContact = f.PersonContact || r.People > 0
