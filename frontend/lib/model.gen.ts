@@ -903,6 +903,8 @@ export interface Window {
   readonly state: string;
   readonly verdict: string;
   readonly message: Message;
+  readonly level?: string;
+  readonly level_message?: Message;
 }
 
 export interface Load {

@@ -194,12 +194,6 @@ func (d *Definition) SectionTitle(code string) (string, bool) {
 	return "", false
 }
 
-// NamedReason reports whether a reason is one of the item's NAReasons, whatever
-// spaces stand around it.
-func (i *Item) NamedReason(reason string) bool {
-	return slices.Contains(i.NAReasons, strings.TrimSpace(reason))
-}
-
 // Question returns the question beside an item that asks for a fact, and false
 // when no item asks for it.
 func (d *Definition) Question(fact string) (string, bool) {
@@ -213,6 +207,12 @@ func (d *Definition) Question(fact string) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// NamedReason reports whether a reason is one of the item's NAReasons, whatever
+// spaces stand around it.
+func (i *Item) NamedReason(reason string) bool {
+	return slices.Contains(i.NAReasons, strings.TrimSpace(reason))
 }
 
 // Count is the number of items.

@@ -792,6 +792,13 @@ func (w *Window) AppendJSON(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "verdict", w.Verdict)
 	b = strictjson.AppendKey(b, "message")
 	b = w.Message.AppendJSON(b)
+	if w.Level != "" {
+		b = strictjson.AppendTextField(b, "level", w.Level)
+	}
+	if !w.LevelMessage.Empty() {
+		b = strictjson.AppendKey(b, "level_message")
+		b = w.LevelMessage.AppendJSON(b)
+	}
 	return append(b, '}')
 }
 
