@@ -41,11 +41,11 @@ func (b *builder) way(way *model.SpeedWay, set *model.Setting) {
 		way.Message = message.New("passage.way-needs-release")
 		return
 	}
-	stop, err := passage.Stopping(passage.Braking{SpeedKMH: speed, ReactionS: release.Value.Float(), Deceleration: provenance.NotMeasured()})
+	before, err := passage.WayBeforeRelease(speed, release.Value.Float())
 	if err != nil {
 		way.Message = passage.Refused(err)
 		return
 	}
-	way.Metres, way.Basis, way.Message = rounded(provenance.Ceil(stop.ReactionM, 1), 1), "way-before-release", stop.Say
-	b.provenance(way.Basis, stop.Provenance)
+	way.Metres, way.Basis, way.Message = rounded(provenance.Ceil(before.Metres, 1), 1), "way-before-release", before.Say
+	b.provenance(way.Basis, before.Provenance)
 }

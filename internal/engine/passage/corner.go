@@ -28,24 +28,17 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 	if err := k.check(); err != nil {
 		return nil, err
 	}
-	chair := c
-	if k.Turn == Right {
-		chair = c.mirrored()
-	}
 	r := &Result{Kind: "corner", NeedsOf: "corridor-out"}
-	s := slide{chair.hull, k.InMM}
+	s := slide{c.outline, k.InMM}
 	left, angle := s.left(k.OutMM)
-	line := chair.round(k, chair.bestTurn(k))
+	line := c.round(k, c.bestTurn(k))
 	r.NeedsMM = provenance.Round(s.needs(), 1)
 	r.judge(left, line.gap.room, k.ClearanceMM)
 	if s.needs() == far {
-		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(chair.width(), 1)
+		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(c.width(), 1)
 	}
 	r.sentence(k.ClearanceMM)
-	r.Plan = chair.cornerPlan(k, r.Way, line, angle)
-	if k.Turn == Right {
-		r.Plan.mirror()
-	}
+	r.Plan = c.cornerPlan(k, r.Way, line, angle)
 	r.Plan.tidy()
 	return r, nil
 }
@@ -57,11 +50,6 @@ func (k Corner) check() error {
 		provenance.Between("corridor-out", k.OutMM, 300, 6000, "mm", still),
 		k.Fits.check(),
 	)
-}
-
-func (c *Chair) width() float64 {
-	b := boxOf(c.hull)
-	return b.maxY - b.minY
 }
 
 // slide is an outline that slides along the outer walls of a corner.

@@ -80,8 +80,8 @@ type arc struct {
 const arcSteps = 45
 
 func newArc(c *Chair, radius float64) arc {
-	start := shifted(turnedAll(c.hull, 90), Point{radius, 0})
-	a := arc{left: boxOf(c.hull).maxY, reach: quarterReach(start)}
+	start := shifted(turnedAll(c.outline, 90), Point{radius, 0})
+	a := arc{left: boxOf(c.outline).maxY, reach: quarterReach(start)}
 	for i := range arcSteps + 1 {
 		a.poses = append(a.poses, newShape(turnedAll(start, 90*float64(i)/arcSteps)))
 	}
@@ -151,7 +151,7 @@ func (c *Chair) cornerPlan(k Corner, way string, line driven, angle float64) Pla
 		p.draw(c, line)
 		return p
 	}
-	s := slide{c.hull, k.InMM}
+	s := slide{c.outline, k.InMM}
 	for _, d := range []float64{0, 30, 60, 90} {
 		_, pose := s.pushed(d, k.OutMM)
 		p.show(c, []Pose{pose}, Pose{})

@@ -30,7 +30,7 @@ func (c *Chair) StraightDoor(d Door) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := boxOf(c.hull)
+	b := boxOf(c.outline)
 	width := b.maxY - b.minY
 	left := d.ClearMM - width
 	r := &Result{Kind: "door", NeedsOf: "door-clear", NeedsMM: provenance.Ceil(width, 1)}
@@ -67,8 +67,8 @@ func (c *Chair) doorPlan(d Door, b box) Plan {
 	const side = 400
 	walls := [][]Point{block(-side, 0, 0, d.ThickMM), block(d.ClearMM, d.ClearMM+side, 0, d.ThickMM)}
 	x := (d.ClearMM + b.maxY + b.minY) / 2 // left side of the chair is at x − maxY
-	widest := c.hull[0]
-	for _, p := range c.hull {
+	widest := c.outline[0]
+	for _, p := range c.outline {
 		if p.Y > widest.Y {
 			widest = p
 		}

@@ -28,26 +28,19 @@ func (c *Chair) Doorway(d Doorway) (*Result, error) {
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	chair := c
-	if d.Turn == Right {
-		chair = c.mirrored()
-	}
 	r := &Result{Kind: "doorway", NeedsOf: "corridor"}
-	p := plug{chair.hull, d.ClearMM, d.ThickMM}
+	p := plug{c.outline, d.ClearMM, d.ThickMM}
 	needs, angle := p.needs()
-	left := min(d.ClearMM-chair.width(), d.CorridorMM-needs)
-	line := chair.enter(d, chair.bestEntry(d))
+	left := min(d.ClearMM-c.width(), d.CorridorMM-needs)
+	line := c.enter(d, c.bestEntry(d))
 	r.NeedsMM = provenance.Round(needs, 1)
 	r.judge(left, line.gap.room, d.ClearanceMM)
 	r.sentence(d.ClearanceMM)
-	if d.ClearMM < chair.width() {
-		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Round(chair.width(), 1)
+	if d.ClearMM < c.width() {
+		r.NeedsOf, r.NeedsMM = "door-clear", provenance.Round(c.width(), 1)
 		r.sentence(d.ClearanceMM)
 	}
-	r.Plan = chair.doorwayPlan(d, r.Way, line, p, angle)
-	if d.Turn == Right {
-		r.Plan.mirror()
-	}
+	r.Plan = c.doorwayPlan(d, r.Way, line, p, angle)
 	r.Plan.tidy()
 	return r, nil
 }

@@ -16,11 +16,11 @@ type entrance struct {
 
 // newEntrance lists the poses of a turn that begins along x and ends upwards.
 func newEntrance(c *Chair, d Doorway, steps int) entrance {
-	b := boxOf(c.hull)
+	b := boxOf(c.outline)
 	e := entrance{Doorway: d, left: b.maxY, right: -b.minY}
 	for i := range steps + 1 {
 		degrees := 90 * float64(i) / float64(steps)
-		outline := turnedAll(c.hull, degrees)
+		outline := turnedAll(c.outline, degrees)
 		e.headings = append(e.headings, direction(degrees))
 		e.shapes = append(e.shapes, newShape(outline))
 		e.flipped = append(e.flipped, newShape(flipped(outline)))

@@ -97,34 +97,17 @@ type about struct {
 	low, width float64
 }
 
-// halfTurn is one turn of 180 degrees to the side that needs less.
+// halfTurn is one turn of 180 degrees to the left; the middle of the turn is the
+// origin. To the right it needs as much.
 func (c *Chair) halfTurn(radius float64) about {
-	left, right := c.oneTurn(radius), c.mirrored().oneTurn(radius)
-	if right.width < left.width {
-		return right
-	}
-	return left
-}
-
-// oneTurn turns to the left; the middle of the turn is the origin.
-func (c *Chair) oneTurn(radius float64) about {
-	b := reachOf(shifted(c.hull, Point{0, -radius}), 180)
+	b := reachOf(shifted(c.outline, Point{0, -radius}), 180)
 	return about{c, []Move{{Degrees: 180, RadiusMM: radius}}, b.minY + radius, b.maxY - b.minY}
 }
 
-// threePoint finds the angles and radius of forward, back, forward to the
-// side that needs the narrowest corridor.
-func (c *Chair) threePoint(radius float64) about {
-	left, right := c.threeTo(radius), c.mirrored().threeTo(radius)
-	if right.width < left.width {
-		return right
-	}
-	return left
-}
-
-// threeTo turns to the left. It looks at radii from the tightest up and at
+// threePoint finds the angles and radius of forward, back, forward, to the left,
+// that need the narrowest corridor. It looks at radii from the tightest up and at
 // angles every 10 degrees, then refines.
-func (c *Chair) threeTo(tightest float64) about {
+func (c *Chair) threePoint(tightest float64) about {
 	best := about{width: math.Inf(1)}
 	try := func(radius, first, second float64) {
 		if radius < tightest || first < 0 || second < 0 || first+second > 180 {

@@ -60,14 +60,13 @@ var (
 	none = provenance.NotMeasured()
 )
 
-func chair(t *testing.T, parts ...passage.Part) *passage.Chair {
+func chair(t *testing.T) *passage.Chair {
 	t.Helper()
-	return must[*passage.Chair](t)(passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AxleBackMM: 575, Parts: parts}))
+	return rect(t, 575, 575, 650)
 }
 
 func TestNoNumberIsMadeUp(t *testing.T) {
 	c := chair(t)
-	left := passage.Fits{Turn: passage.Left}
 	for _, x := range bad {
 		_, err := passage.NewChair(passage.Measures{LengthMM: x, WidthMM: 650, Drive: passage.Mid})
 		refused(t, "length", err, "chair-length")
@@ -75,11 +74,11 @@ func TestNoNumberIsMadeUp(t *testing.T) {
 		refused(t, "width", err, "chair-width")
 		_, err = c.StraightDoor(passage.Door{ClearMM: x})
 		refused(t, "door", err, "door-clear")
-		_, err = c.Corner(passage.Corner{InMM: x, OutMM: 900, Fits: left})
+		_, err = c.Corner(passage.Corner{InMM: x, OutMM: 900})
 		refused(t, "corner", err, "corridor-in")
-		_, err = c.Corner(passage.Corner{InMM: 900, OutMM: x, Fits: left})
+		_, err = c.Corner(passage.Corner{InMM: 900, OutMM: x})
 		refused(t, "corner", err, "corridor-out")
-		_, err = c.Doorway(passage.Doorway{ClearMM: 800, CorridorMM: x, Fits: left})
+		_, err = c.Doorway(passage.Doorway{ClearMM: 800, CorridorMM: x})
 		refused(t, "doorway", err, "corridor-width")
 		_, err = c.FullTurn(passage.Room{WidthMM: 2000, DepthMM: x})
 		refused(t, "turn", err, "floor-depth")
@@ -93,55 +92,29 @@ func TestNoNumberIsMadeUp(t *testing.T) {
 		refused(t, "threshold", err, "threshold-height")
 		_, err = passage.LoadOn(passage.Load{ChairKG: x, PersonKG: 70, RatingKG: none})
 		refused(t, "load", err, "chair-mass")
-		_, err = passage.Stopping(passage.Braking{SpeedKMH: x, ReactionS: 1, Deceleration: 1})
+		_, err = passage.WayBeforeRelease(x, 1)
 		refused(t, "speed", err, "speed")
-		_, err = passage.LadderMM(x, 1000)
-		refused(t, "ladder", err, "corridor-in")
-		_, err = passage.SquareCornerMM(1000, x)
-		refused(t, "square corner", err, "chair-width")
-		_, err = passage.DoorwayMM(x, 600, 800)
-		refused(t, "doorway", err, "chair-length")
-		_, err = passage.Pivot(passage.Rect{FrontMM: 500, RearMM: 500, WidthMM: x})
-		refused(t, "pivot", err, "width")
 	}
-	_, err := passage.DoorwayMM(1150, 650, 650)
-	refused(t, "door as wide as the chair", err, "door-clear")
-	_, err = c.Corner(passage.Corner{InMM: 900, OutMM: 900})
-	refused(t, "no way of the turn", err, "turn")
-	_, err = c.Arc(math.NaN(), passage.Left)
-	refused(t, "arc", err, "radius")
-	_, err = passage.Stopping(passage.Braking{SpeedKMH: 6, Deceleration: 0.5, DownDegrees: 6})
-	refused(t, "brakes too weak", err, "deceleration")
-	if text := say(passage.Refused(err)); text != "Deceleration: expected more than the pull of this slope, 1.03 m/s². With less the chair does not stop here: do not drive this slope." {
-		t.Errorf("brakes too weak: %q", text)
-	}
+	_, err := passage.WayBeforeRelease(6, math.NaN())
+	refused(t, "release", err, "reaction")
+	_, err = c.Corner(passage.Corner{InMM: 900, OutMM: 900, Fits: passage.Fits{MinRadiusMM: -1}})
+	refused(t, "radius of the turn", err, "least-radius")
 }
 
 func TestAChairNeedsItsMeasures(t *testing.T) {
-	good := passage.Part{Name: "joystick", Side: passage.Left, OutMM: 60, FromMM: 300, ToMM: 420}
-	for field, change := range map[string]func(*passage.Measures){
-		"drive wheels":                    func(m *passage.Measures) { m.Drive = "six" },
-		"foremost point to drive axle":    func(m *passage.Measures) { m.AxleBackMM = 2000 },
-		"joystick, side":                  func(m *passage.Measures) { m.Parts[0].Side = "" },
-		"joystick, how far it sticks out": func(m *passage.Measures) { m.Parts[0].OutMM = math.NaN() },
-		"joystick, where it ends":         func(m *passage.Measures) { m.Parts[0].ToMM = 300 },
-		"part 1, where it begins":         func(m *passage.Measures) { m.Parts[0].Name, m.Parts[0].FromMM = "", -5 },
+	for words, change := range map[string]func(*passage.Measures){
+		"drive wheels":                 func(m *passage.Measures) { m.Drive = "six" },
+		"foremost point to drive axle": func(m *passage.Measures) { m.AxleBackMM = 2000 },
 	} {
-		m := passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Rear, AxleBackMM: 900, Parts: []passage.Part{good}}
+		m := passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Rear, AxleBackMM: 900}
 		change(&m)
 		_, err := passage.NewChair(m)
-		refusedAs(t, err, field)
+		refusedAs(t, err, words)
 	}
-	_, err := passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: 1, Y: 1}})
-	refused(t, "two corners", err, "outline")
-	_, err = passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: 100, Y: 100}, {X: 200, Y: 200}})
-	refused(t, "corners in a line", err, "outline")
-	_, err = passage.FromOutline([]passage.Point{{X: 0, Y: 0}, {X: math.Inf(1), Y: 100}, {X: 200, Y: 0}})
-	refusedAs(t, err, "corner 2, forward of the axle")
 }
 
-func TestTheControlCountsAsWidth(t *testing.T) {
-	c := chair(t, passage.Part{Name: "joystick", Side: passage.Left, OutMM: 70, FromMM: 300, ToMM: 420})
+func TestAStraightDoorAsksForTheWidth(t *testing.T) {
+	c := rect(t, 575, 575, 720)
 	got := must[*passage.Result](t)(c.StraightDoor(passage.Door{ClearMM: 760, ThickMM: 100, ClearanceMM: 50}))
 	if got.LeftMM != 40 || got.EachMM != 20 || got.Verdict != passage.Marginal || got.NeedsMM != 720 {
 		t.Errorf("%+v: want 40 mm left of 760 − 720, 20 on each side, marginal", got)
@@ -181,7 +154,7 @@ func TestVerdictsOfACorner(t *testing.T) {
 		{1000, passage.Feasible, passage.OneTurn, "One turn fits"},
 	} {
 		got := must[*passage.Result](t)(c.Corner(passage.Corner{InMM: c2.width, OutMM: c2.width,
-			Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Right}}))
+			Fits: passage.Fits{ClearanceMM: 50}}))
 		if got.Verdict != c2.verdict || got.Way != c2.way || !strings.Contains(say(got.Say), c2.words) {
 			t.Errorf("corridors of %v: %s, %s, %q; want %s, %s, words %q", c2.width, got.Verdict, got.Way, say(got.Say), c2.verdict, c2.way, c2.words)
 		}
@@ -198,7 +171,7 @@ func TestVerdictsOfACorner(t *testing.T) {
 			t.Errorf("corridors of %v: %d poses are the tightest, want one", c2.width, tight)
 		}
 	}
-	got := must[*passage.Result](t)(c.Corner(passage.Corner{InMM: 600, OutMM: 900, Fits: passage.Fits{Turn: passage.Left}}))
+	got := must[*passage.Result](t)(c.Corner(passage.Corner{InMM: 600, OutMM: 900}))
 	if got.Verdict != passage.NotFeasible || got.NeedsOf != "corridor-in" || got.NeedsMM != 650 {
 		t.Errorf("a corridor narrower than the chair: %+v", got)
 	}
@@ -217,7 +190,7 @@ func TestVerdictsOfADoorway(t *testing.T) {
 		{1000, 1500, passage.Feasible, "corridor"},
 	} {
 		got := must[*passage.Result](t)(c.Doorway(passage.Doorway{ClearMM: c2.clear, ThickMM: 100, CorridorMM: c2.corridor,
-			Fits: passage.Fits{ClearanceMM: 50, Turn: passage.Left}}))
+			Fits: passage.Fits{ClearanceMM: 50}}))
 		if got.Verdict != c2.verdict || got.NeedsOf != c2.needsOf {
 			t.Errorf("door %v off %v: %s, %s, %q; want %s, %s", c2.clear, c2.corridor, got.Verdict, got.NeedsOf, say(got.Say), c2.verdict, c2.needsOf)
 		}

@@ -28,11 +28,9 @@ const (
 	KindLoad       = "load"
 )
 
-// chairOf is the chair with its driver as a rectangle.
+// chairOf is the chair with its driver.
 func chairOf(c *model.ChairMeasured) (*Chair, error) {
-	m := Measures{LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: Drive(c.Drive), AxleBackMM: orNot(c.AheadMM)}
-	rectangle, _, err := m.rectangle()
-	return rectangle, err
+	return NewChair(Measures{LengthMM: c.LengthMM, WidthMM: c.WidthMM, Drive: Drive(c.Drive), AxleBackMM: orNot(c.AheadMM)})
 }
 
 // orNot marks what is 0 as not measured.
@@ -50,7 +48,7 @@ func Draw(chair *model.ChairMeasured, p *model.PlaceMeasured) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	fits := Fits{ClearanceMM: chair.ClearanceMM, Turn: Left}
+	fits := Fits{ClearanceMM: chair.ClearanceMM}
 	switch p.Kind {
 	case KindDoor:
 		return c.StraightDoor(Door{ClearMM: p.WidthMM, ClearanceMM: chair.ClearanceMM})

@@ -19,7 +19,6 @@ func (p Point) times(f float64) Point { return Point{p.X * f, p.Y * f} }
 func (p Point) turned(a angle) Point {
 	return Point{float64(p.X*a.cos) - float64(p.Y*a.sin), float64(p.X*a.sin) + float64(p.Y*a.cos)}
 }
-func (p Point) mirrored() Point       { return Point{-p.X, p.Y} }
 func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
 func distance(p, q Point) float64     { return p.minus(q).length() }
 func direction(degrees float64) angle {
@@ -103,13 +102,4 @@ func chain(ps []Point) []Point {
 		out = append(out, p)
 	}
 	return out
-}
-
-// area is the area of a polygon, positive against the clock.
-func area(ps []Point) float64 {
-	sum := 0.0
-	for i, p := range ps {
-		sum += p.cross(ps[(i+1)%len(ps)])
-	}
-	return sum / 2
 }

@@ -105,26 +105,19 @@ func quickCheck(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck
 }
 
 // rect is the chair as a rectangle about its axle.
-func (c *Chair) rect() Rect {
-	b := boxOf(c.hull)
-	return Rect{b.maxX, -b.minX, b.maxY - b.minY}
+func (c *Chair) rect() rect {
+	b := boxOf(c.outline)
+	return rect{b.maxX, -b.minX, b.maxY - b.minY}
 }
 
 // Refused states a refusal of this package by itself. One that says what can
 // still be said ends as a sentence does.
 func Refused(err error) message.Message {
 	why := provenance.MessageOf(err)
-	if !saysStill(&why) {
+	if why.Arg("still") == nil {
 		return message.New("passage.refused", message.Inner("why", why))
 	}
 	return provenance.Sentence(err)
-}
-
-func saysStill(refusal *message.Message) bool {
-	if inPart := refusal.Arg("why"); inPart != nil {
-		return saysStill(&inPart.Messages[0])
-	}
-	return refusal.Arg("still") != nil
 }
 
 // newQuickCheck turns a judgement into a quick check.

@@ -71,15 +71,12 @@ func TestWithoutAChairTheRestIsStillSaid(t *testing.T) {
 func TestARefusalByItselfEndsAsASentence(t *testing.T) {
 	_, outside := chair(t).StraightDoor(passage.Door{ClearMM: 800, ClearanceMM: 400})
 	_, still := chair(t).StraightDoor(passage.Door{ClearMM: 30})
-	_, part := passage.NewChair(passage.Measures{LengthMM: 1150, WidthMM: 650, Drive: passage.Mid, AxleBackMM: none,
-		Parts: []passage.Part{{Side: passage.Left, OutMM: 60, FromMM: -5, ToMM: 100}}})
 	for _, c := range []struct {
 		err  error
 		want string
 	}{
 		{outside, "Room wanted on each side: expected a number from 0 to 300 mm."},
 		{still, "Clear opening of the door: expected a number from 400 to 3000 mm. The chair's own width can still be given: no door narrower than that will do."},
-		{part, "Part 1, where it begins: expected a number from 0 to 1150 mm behind the foremost point. The chair can be judged without it, but not with it."},
 	} {
 		if got := say(passage.Refused(c.err)); got != c.want {
 			t.Errorf("%v: got %q, want %q", c.err, got, c.want)

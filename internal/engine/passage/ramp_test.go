@@ -129,20 +129,6 @@ func TestAFigureThatMissesIsNotPrintedAsTheStandard(t *testing.T) {
 	}
 }
 
-func TestStoppingGetsLongerDownhill(t *testing.T) {
-	last := 0.0
-	for degrees := 0.0; degrees <= 6; degrees += 0.5 {
-		got := must[*passage.Stop](t)(passage.Stopping(passage.Braking{SpeedKMH: 6, ReactionS: 1, Deceleration: 1.5, DownDegrees: degrees}))
-		if got.TotalM <= last {
-			t.Errorf("%v degrees down: %v m, not longer than %v", degrees, got.TotalM, last)
-		}
-		if text := say(got.Say); degrees == 0 && text != "Stops after 2.6 m, of which 1.7 m before the release." {
-			t.Errorf("on the level: %q, want 1.667 m in the reaction and 0.926 m of braking", text)
-		}
-		last = got.TotalM
-	}
-}
-
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {
 	seen := map[string]bool{}
 	passage.EachThreshold(func(th *provenance.Threshold) {

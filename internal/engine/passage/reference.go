@@ -34,11 +34,9 @@ const (
 	unitOneIn = "one-in"
 )
 
-// References lists the figures of the 2010 ADA Standards that a home visit can
-// use. They are exact in inches; the standard prints rounded millimetres.
-func References() []Reference { return references[:] }
-
-// references is read only. Conditions that the standard sets stand behind a row.
+// references are the figures of the 2010 ADA Standards that a home visit can use,
+// exact in inches; the standard prints rounded millimetres. They are read only.
+// Conditions that the standard sets stand behind a row.
 var references = [...]Reference{
 	{"level-change", ada, "303.2", 0.25 * mmPerInch, unitMM, true, provenance.Published},
 	{"level-change-bevelled", ada, "303.3", 0.5 * mmPerInch, unitMM, true, provenance.Published},

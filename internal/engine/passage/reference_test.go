@@ -1,9 +1,11 @@
 package passage_test
 
 import (
+	"strings"
 	"testing"
 
 	"doorsill/internal/engine/passage"
+	"doorsill/internal/engine/provenance"
 )
 
 // TestAFigureBesideWhatWasMeasured holds every way to state one, in English.
@@ -40,9 +42,20 @@ func TestAFigureBesideWhatWasMeasured(t *testing.T) {
 }
 
 func TestEveryFigureHasWords(t *testing.T) {
-	for _, r := range passage.References() {
-		if !hasWords("reference", r.ID) {
-			t.Errorf("the figure %q has no words", r.ID)
+	for _, id := range figures() {
+		if !hasWords("reference", id) {
+			t.Errorf("the figure %q has no words", id)
 		}
 	}
+}
+
+// figures are the ids of the standard's figures, as the app lists them.
+func figures() []string {
+	var ids []string
+	passage.EachThreshold(func(th *provenance.Threshold) {
+		if id, is := strings.CutPrefix(th.ID, "ada-"); is {
+			ids = append(ids, id)
+		}
+	})
+	return ids
 }

@@ -93,22 +93,18 @@ type Mark struct {
 	RoomMM float64
 }
 
-// Fits is the question that every passage asks.
+// Fits is the question that every passage with a turn asks. A chair is as wide to
+// the left as to the right, so a turn to the right is the same in a mirror.
 type Fits struct {
 	// ClearanceMM is the room wanted on each side, 0 to 300.
 	ClearanceMM float64
 	// MinRadiusMM is the tightest turn of the axle's middle that the driver
 	// drives, 0 for a turn on the spot, at most 3000.
 	MinRadiusMM float64
-	// Turn is the way of the turn.
-	Turn Side
 }
 
 func (f Fits) check() error {
 	still := message.New("passage.still-usual-turn")
-	if f.Turn != Left && f.Turn != Right {
-		return provenance.NewRefusal(message.New("passage.refused-side", message.Word("field", "turn"), message.Inner("still", still)))
-	}
 	return provenance.First(
 		provenance.Between("clearance", f.ClearanceMM, 0, 300, "mm", still),
 		provenance.Between("least-radius", f.MinRadiusMM, 0, 3000, "mm", still),
@@ -171,18 +167,3 @@ func (p *Plan) tidy() {
 }
 
 func roundPoint(p Point) Point { return Point{provenance.Round(p.X, 1), provenance.Round(p.Y, 1)} }
-
-// mirror turns a plan of a left turn into one of a right turn.
-func (p *Plan) mirror() {
-	for i := range p.Walls {
-		p.Walls[i] = Segment{p.Walls[i].A.mirrored(), p.Walls[i].B.mirrored()}
-	}
-	for i := range p.Poses {
-		pose := &p.Poses[i]
-		pose.Pose = Pose{pose.Pose.At.mirrored(), 180 - pose.Pose.Heading}
-		for j := range pose.Outline {
-			pose.Outline[j] = pose.Outline[j].mirrored()
-		}
-	}
-	p.Tightest.Chair, p.Tightest.Wall = p.Tightest.Chair.mirrored(), p.Tightest.Wall.mirrored()
-}

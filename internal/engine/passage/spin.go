@@ -16,7 +16,7 @@ type spin struct {
 	// clearanceMM is wanted on each side.
 	clearanceMM float64
 	chair       *Chair
-	rect        Rect
+	rect        rect
 }
 
 // straight judges driving straight through an opening. Field is an entry "field."
@@ -35,7 +35,7 @@ func (s *spin) straight(field string, clear float64, reference string) (*QuickCh
 // corner judges a bend by the least room over all angles of a slide along both
 // outer walls, and by turning on the spot.
 func (s *spin) corner(p *model.PlaceMeasured) (*QuickCheck, error) {
-	k := Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: Fits{ClearanceMM: s.clearanceMM, Turn: Left}}
+	k := Corner{InMM: p.CorridorMM, OutMM: p.Corridor2MM, Fits: Fits{ClearanceMM: s.clearanceMM}}
 	if err := k.check(); err != nil {
 		return nil, err
 	}
@@ -58,7 +58,7 @@ func (s *spin) corner(p *model.PlaceMeasured) (*QuickCheck, error) {
 }
 
 // cornerLeft is the least of a·sin θ + b·cos θ − L·sin θ·cos θ − W.
-func (r Rect) cornerLeft(in, out float64) float64 {
+func (r rect) cornerLeft(in, out float64) float64 {
 	length := r.FrontMM + r.RearMM
 	_, left := lowest(func(degrees float64) float64 {
 		d := direction(degrees)
@@ -69,7 +69,7 @@ func (r Rect) cornerLeft(in, out float64) float64 {
 
 // outFrom is the least corridor driven out for any motion from a corridor at
 // least as wide as the chair: the same solved for b.
-func (r Rect) outFrom(in float64) float64 {
+func (r rect) outFrom(in float64) float64 {
 	length := r.FrontMM + r.RearMM
 	_, out := highest(func(degrees float64) float64 {
 		d := direction(degrees)
@@ -80,7 +80,7 @@ func (r Rect) outFrom(in float64) float64 {
 
 // doorway judges turning from a corridor through a door in its long wall.
 func (s *spin) doorway(p *model.PlaceMeasured) (*QuickCheck, error) {
-	d := Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: Fits{ClearanceMM: s.clearanceMM, Turn: Left}}
+	d := Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: Fits{ClearanceMM: s.clearanceMM}}
 	if err := d.check(); err != nil {
 		return nil, err
 	}

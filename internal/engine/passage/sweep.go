@@ -57,8 +57,8 @@ func (m Move) after(from Pose, part float64) Pose {
 	return Pose{middle.plus(from.At.minus(middle).turned(direction(turn))), from.Heading + turn}
 }
 
-// at is the hull of the chair at a pose.
-func (c *Chair) at(p Pose) []Point { return shifted(turnedAll(c.hull, p.Heading), p.At) }
+// at is the outline of the chair at a pose.
+func (c *Chair) at(p Pose) []Point { return shifted(turnedAll(c.outline, p.Heading), p.At) }
 
 // tightest finds the pose at which the chair comes nearest to a wall.
 func (c *Chair) tightest(path []Pose, walls [][]Point) (gap, int) {

@@ -60,8 +60,8 @@ func (r *Result) turnSentence(wanted float64) message.Message {
 
 // farthest is the greatest distance of the outline from the axle's middle.
 func (c *Chair) farthest() (float64, Point) {
-	far, at := 0.0, c.hull[0]
-	for _, p := range c.hull {
+	far, at := 0.0, c.outline[0]
+	for _, p := range c.outline {
 		if d := p.length(); d > far {
 			far, at = d, p
 		}
@@ -73,8 +73,8 @@ func (c *Chair) farthest() (float64, Point) {
 // least corridor in which it can be turned about by any motion.
 func (c *Chair) diameter() float64 {
 	most := 0.0
-	for i, p := range c.hull {
-		for _, q := range c.hull[i+1:] {
+	for i, p := range c.outline {
+		for _, q := range c.outline[i+1:] {
 			most = max(most, distance(p, q))
 		}
 	}
@@ -101,40 +101,4 @@ func (c *Chair) turnPlan(room Room, corner Point) Plan {
 	p.Tightest = Mark{on, wall, min(w, d)/2 - corner.length()}
 	p.tidy()
 	return p
-}
-
-// ArcNeeds is the floor that a turn with a radius sweeps, in mm, 1 decimal.
-type ArcNeeds struct {
-	// OuterMM and InnerMM are the distances of the farthest and the nearest
-	// point of the outline from the middle of the turn, PathMM the ring
-	// between them.
-	OuterMM, InnerMM, PathMM float64
-	provenance.Provenance
-}
-
-// Arc returns the ring that the real outline sweeps when the middle of its
-// axle follows a circle: for a rectangle √((radius + W/2)² + max(ahead,
-// behind)²) outside and radius − W/2 inside. Radius 0 to 20000 mm; where the
-// middle of the turn lies under the chair the inner distance is 0. Derived
-// here; checked by turning the outline.
-func (c *Chair) Arc(radius float64, turn Side) (*ArcNeeds, error) {
-	if err := provenance.Between("radius", radius, 0, 20000, "mm", message.Message{}); err != nil {
-		return nil, err
-	}
-	if turn != Left && turn != Right {
-		return nil, provenance.NewRefusal(message.New("passage.refused-way", message.Word("field", "turn")))
-	}
-	middle := Point{0, radius}
-	if turn == Right {
-		middle.Y = -radius
-	}
-	outer := 0.0
-	for _, p := range c.hull {
-		outer = max(outer, distance(p, middle))
-	}
-	inner := max(0, separation(c.hull, []Point{middle}).room)
-	return &ArcNeeds{
-		OuterMM: provenance.Round(outer, 1), InnerMM: provenance.Round(inner, 1), PathMM: provenance.Round(outer-inner, 1),
-		Provenance: provenance.Of("formula.arc", "source.geometry-of-arc", provenance.Derived),
-	}, nil
 }
