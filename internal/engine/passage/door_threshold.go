@@ -18,8 +18,6 @@ const (
 type DoorThreshold struct {
 	// HeightMM is above 0, at most 400.
 	HeightMM float64
-	// Bevelled is true when its edges slope 1 in 2 or flatter.
-	Bevelled bool
 	// ChairLimitMM is the highest step that the chair's manual allows, or
 	// provenance.NotMeasured().
 	ChairLimitMM float64
@@ -64,11 +62,7 @@ func DoorThresholdFor(s DoorThreshold) (*DoorThresholdResult, error) {
 	}
 	t.Say = message.New("passage.threshold", message.Number("height", s.HeightMM), message.Count("places", provenance.Apart(s.HeightMM, 0, marks...)),
 		message.Word("word", t.Word), message.Inner("limit", limit))
-	id := "level-change"
-	if s.Bevelled {
-		id = "level-change-bevelled"
-	}
-	t.Compared = []Compared{compared(id, s.HeightMM), compared("door-threshold", s.HeightMM)}
+	t.Compared = []Compared{compared("level-change", s.HeightMM), compared("door-threshold", s.HeightMM)}
 	return t, nil
 }
 

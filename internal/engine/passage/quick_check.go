@@ -153,7 +153,7 @@ func checkRamp(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck,
 		return &QuickCheck{Verdict: PlaceUnknown, Say: message.New("passage.refused-chair-on-slope",
 			message.Inner("refusal", Refused(err)), message.Number("run", provenance.Round(incline.OneIn, 1)))}, nil
 	}
-	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, AlongMM: provenance.NotMeasured(), WidthMM: orNot(p.WidthMM),
+	s, err := c.RampFor(Ramp{RiseMM: p.RiseMM, RunMM: p.RunMM, WidthMM: orNot(p.WidthMM),
 		LandingTopMM: orNot(p.LandingMM), LandingBottomMM: orNot(p.LandingMM), ChairLimitDegrees: orNot(chair.SlopeDeg)})
 	if err != nil {
 		return nil, err
@@ -174,7 +174,7 @@ func checkThreshold(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickC
 }
 
 func checkLoad(chair *model.ChairMeasured, p *model.PlaceMeasured) (*QuickCheck, error) {
-	b, err := LoadOn(Load{What: "lift-floor-hoist", RatingKG: orNot(p.LimitKG), ChairKG: chair.ChairKG, PersonKG: chair.PersonKG})
+	b, err := LoadOn(Load{RatingKG: orNot(p.LimitKG), ChairKG: chair.ChairKG, PersonKG: chair.PersonKG})
 	if err != nil {
 		return nil, err
 	}

@@ -11,15 +11,12 @@ import (
 type Ramp struct {
 	// RiseMM is the height gained, above 0, at most 5000.
 	RiseMM float64
-	// RunMM is the length on the flat; where only the sloping surface can be
-	// measured, AlongMM is its length, and RunMM is not measured.
-	RunMM, AlongMM float64
+	// RunMM is the length on the flat.
+	RunMM float64
 	// WidthMM is the clear width between edges or handrails.
 	WidthMM float64
 	// LandingTopMM and LandingBottomMM are the level lengths at the ends.
 	LandingTopMM, LandingBottomMM float64
-	// Bends is true when the ramp changes direction at a landing.
-	Bends bool
 	// ChairLimitDegrees is the steepest slope that the chair's manual allows,
 	// above 0, at most 30.
 	ChairLimitDegrees float64
@@ -32,22 +29,18 @@ type Incline struct {
 	// Percent is 100 · rise/run, 3 decimals; Degrees atan(rise/run), 3
 	// decimals.
 	Percent, Degrees float64
-	// RunMM is the length on the flat, AlongMM on the surface, 1 decimal.
-	RunMM, AlongMM float64
 	provenance.Provenance
-
-	run float64 // as given or worked out, unrounded
 }
 
 // InclineOf returns a slope from its rise and run:
 //
-//	percent = 100 · rise/run, degrees = atan(rise/run), along = √(rise² + run²)
+//	percent = 100 · rise/run, degrees = atan(rise/run)
 //
 // It refuses a rise or run of zero. Plane geometry. Percent are not degrees: 1
 // in 12 is 8.33 % and 4.76 degrees.
 func InclineOf(rise, run float64) (*Incline, error) {
 	err := provenance.First(
-		checkRise(rise),
+		provenance.AboveZero("rise", rise, 5000, "mm", message.New("passage.still-rise")),
 		provenance.AboveZero("run", run, 100000, "mm", message.New("passage.still-run")),
 	)
 	if err != nil {
@@ -57,30 +50,8 @@ func InclineOf(rise, run float64) (*Incline, error) {
 		OneIn:      provenance.Round(run/rise, 2),
 		Percent:    provenance.Round(100*rise/run, 3),
 		Degrees:    provenance.Round(math.Atan2(rise, run)*180/math.Pi, 3),
-		RunMM:      provenance.Round(run, 1),
-		AlongMM:    provenance.Round(Point{rise, run}.length(), 1),
 		Provenance: provenance.Of("formula.incline", "source.plane-geometry", provenance.Derived),
-		run:        run,
 	}, nil
-}
-
-func checkRise(rise float64) error {
-	return provenance.AboveZero("rise", rise, 5000, "mm", message.New("passage.still-rise"))
-}
-
-func (r *Ramp) incline() (*Incline, error) {
-	run := r.RunMM
-	if math.IsNaN(run) && provenance.Measured(r.AlongMM) {
-		if err := checkRise(r.RiseMM); err != nil {
-			return nil, err
-		}
-		if !(r.AlongMM > r.RiseMM) {
-			return nil, provenance.NewRefusal(message.New("passage.refused-ramp-length", message.Word("field", "along"),
-				message.Number("rise", provenance.Round(r.RiseMM, 0)), message.Inner("still", message.New("passage.still-run"))))
-		}
-		run = math.Sqrt(r.AlongMM*r.AlongMM - r.RiseMM*r.RiseMM)
-	}
-	return InclineOf(r.RiseMM, run)
 }
 
 // Slope is the judgement of a ramp.
@@ -112,7 +83,7 @@ const (
 // range; the words and 1 in 12 as the mark of "feasible" are a proposal after
 // 2010 ADA 405.2.
 func (c *Chair) RampFor(r Ramp) (*Slope, error) {
-	incline, err := r.incline()
+	incline, err := InclineOf(r.RiseMM, r.RunMM)
 	if err != nil {
 		return nil, err
 	}
@@ -120,8 +91,8 @@ func (c *Chair) RampFor(r Ramp) (*Slope, error) {
 		return nil, err
 	}
 	// Exact, not as it is shown: 1 in 11.999 is steeper than 1 in 12.
-	oneIn := incline.run / r.RiseMM
-	degrees := math.Atan2(r.RiseMM, incline.run) * 180 / math.Pi
+	oneIn := r.RunMM / r.RiseMM
+	degrees := math.Atan2(r.RiseMM, r.RunMM) * 180 / math.Pi
 	s := &Slope{Incline: *incline, Verdict: Feasible, Word: slopeWord(oneIn), Compared: r.compare(oneIn),
 		Assumes: []message.Message{message.New("passage.assumes-even-slope"), message.New("passage.assumes-firm-surface")}}
 	if oneIn < GentleOneIn {
@@ -206,10 +177,7 @@ func (s *Slope) worsen(verdict string) { s.Verdict = worse(s.Verdict, verdict) }
 
 // compare lists the reference figures for a ramp.
 func (r *Ramp) compare(oneIn float64) []Compared {
-	rows := []Compared{compared("ramp-slope", oneIn), compared("ramp-rise", r.RiseMM), compared("ramp-width", r.WidthMM)}
-	landing := "landing-length"
-	if r.Bends {
-		landing = "landing-turn"
-	}
-	return append(rows, compared(landing, r.LandingTopMM), compared(landing, r.LandingBottomMM))
+	const landing = "landing-length"
+	return []Compared{compared("ramp-slope", oneIn), compared("ramp-rise", r.RiseMM), compared("ramp-width", r.WidthMM),
+		compared(landing, r.LandingTopMM), compared(landing, r.LandingBottomMM)}
 }

@@ -193,8 +193,6 @@ func TestSlopesAsComputedElsewhere(t *testing.T) {
 		case "degrees", "run-for-degrees":
 			row.Close(got.Degrees)
 			row.Close(said("degrees"))
-		case "along":
-			row.Close(got.AlongMM)
 		case "one-in":
 			row.Close(got.OneIn)
 			row.Close(said("run"))
