@@ -303,7 +303,8 @@ type DemoHint struct {
 	Text string `json:"text"`
 }
 
-// OtherLogAnswer is the 409 answer when a cursor belongs to another log.
+// OtherLogAnswer is the 409 answer when a cursor belongs to another log, or is
+// behind the end of this one.
 type OtherLogAnswer struct {
 	ErrorAnswer
 	Log string `json:"log"`

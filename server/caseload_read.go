@@ -37,6 +37,9 @@ func caseloadPage(s *server, r *http.Request, c account.Caller, words string) (a
 	}
 	q.Q = words
 	page, err := s.deps.Index.Page(c, team, q, s.deps.Now())
+	if err == nil && c.Leads(team) {
+		page.Counts.SetAside, err = s.deps.Records.QuarantineOpen(r.Context(), c, team)
+	}
 	return ok(page).about("", team), err
 }
 

@@ -17,8 +17,19 @@ func TestAChecklistIsSentWhole(t *testing.T) {
 	s := newSite(t, Options{})
 	var list ChecklistList
 	s.ask(t, clinician, "GET", "/api/v1/checklists", "").into(t, &list)
-	if len(list.Checklists) != 1 || !list.Checklists[0].Current {
+	versions := authoring.StandardVersions()
+	if len(list.Checklists) != len(versions) || !list.Checklists[0].Current {
 		t.Fatalf("%+v", list)
+	}
+	for i, version := range versions {
+		if one := list.Checklists[i]; one.Hash != version.Hash() || one.Current != (i == 0) {
+			t.Errorf("version %s is listed as %+v", version.Version, one)
+		}
+		var earlier ChecklistAnswer
+		s.ask(t, clinician, "GET", "/api/v1/checklists/"+version.Hash(), "").into(t, &earlier)
+		if read, err := checklist.Read(earlier.Definition, earlier.Hash); err != nil || read.Version != version.Version {
+			t.Errorf("version %s cannot be read: %v", version.Version, err)
+		}
 	}
 	var got ChecklistAnswer
 	s.ask(t, clinician, "GET", "/api/v1/checklists/"+list.Checklists[0].Hash, "").into(t, &got)
@@ -35,7 +46,7 @@ func TestAChecklistIsSentWhole(t *testing.T) {
 		t.Error("the definition is another one")
 	}
 	read, err := checklist.Read(got.Definition, got.Hash)
-	if err != nil || read.Count() != 90 {
+	if err != nil || read.Count() != standard.Count() {
 		t.Errorf("the program in the browser cannot read it: %v", err)
 	}
 }

@@ -12,6 +12,9 @@ import (
 func clientRead(s *server, r *http.Request, c account.Caller) (answer, error) {
 	id := mux.Vars(r)["id"]
 	v, err := s.deps.Records.Client(r.Context(), c, id)
+	if err == nil && s.rescored(r, v.Visits...) {
+		v, err = s.deps.Records.Client(r.Context(), c, id)
+	}
 	if err != nil {
 		return answer{}, err
 	}

@@ -25,7 +25,10 @@ func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
 	}
 	p, err := s.deps.Records.Pull(r.Context(), c, team, r.URL.Query().Get("log"), after, int(min(limit, caseload.MaxPull)))
 	if errors.Is(err, caseload.ErrOtherLog) {
-		return answer{}, otherLog(p.Logs.Log, err)
+		return answer{}, pullAnew("log", "The server was restored from a copy. Everything on the tablet will be sent again.", p.Logs.Log, err)
+	}
+	if errors.Is(err, caseload.ErrAhead) {
+		return answer{}, pullAnew("cursor", "This tablet asks for what comes after the end of the server's records. Everything is sent and fetched again.", p.Logs.Log, err)
 	}
 	if err != nil {
 		return answer{}, err
@@ -38,10 +41,9 @@ func eventsPull(s *server, r *http.Request, c account.Caller) (answer, error) {
 	return a, nil
 }
 
-// otherLog tells a tablet that the server was restored, and to which log.
-func otherLog(log string, cause error) error {
+// pullAnew tells a tablet that its cursor means nothing here, and which log there is.
+func pullAnew(code, message, log string, cause error) error {
 	return &refusal{status: http.StatusConflict, cause: cause, body: OtherLogAnswer{
-		ErrorAnswer: ErrorAnswer{Error: "log", Message: "The server was restored from a copy. Everything on the tablet will be sent again."},
-		Log:         log,
+		ErrorAnswer: ErrorAnswer{Error: code, Message: message}, Log: log,
 	}}
 }

@@ -57,7 +57,7 @@ type Options struct {
 	PushesPerSecond    float64
 	// Names are as in account.Options.
 	Names []string
-	// Checklists are versions besides the standard one. The first of them, if
+	// Checklists are versions besides those of the standard one. The first of them, if
 	// any, is the current one.
 	Checklists []*checklist.Definition
 	// PasswordCost is for tests and demos; zero takes account.ServerCost.
@@ -122,7 +122,7 @@ func (o Options) filled() Options {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.Standard())
+	o.Checklists = append(o.Checklists[:len(o.Checklists):len(o.Checklists)], authoring.StandardVersions()...)
 	return o
 }
 
@@ -188,8 +188,8 @@ func (app *App) wire(dataDir string, o Options) (err error) {
 		return err
 	}
 	renewResults(app.Intake, o.Log)
-	if err := app.Intake.Remake(context.Background(), damaged); err != nil {
-		o.Log.Error("lines of the caseload are damaged and could not be made anew; verify says which", "why", err.Error())
+	if err := app.Intake.Remake(context.Background(), append(damaged, app.Index.UnscoredClients()...)); err != nil {
+		o.Log.Error("lines of the caseload or results are damaged and could not be made anew; verify says which", "why", err.Error())
 	}
 	judgeAgain(app.Intake, o.Log)
 	return nil
@@ -201,6 +201,9 @@ func (app *App) load(log *slog.Logger) (damaged []string, err error) {
 	if checked, is := app.Store.(store.Checked); is {
 		if err := checked.Sound(); err != nil {
 			log.Error("the records are damaged and nothing can be taken in: restore a backup", "why", err.Error())
+		}
+		if err := checked.Noted(); err != nil {
+			log.Warn("it is not known how far the records must go; from now on it is noted again", "why", err.Error())
 		}
 	}
 	err = app.Store.View(context.Background(), func(r store.Reader) error {

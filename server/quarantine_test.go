@@ -12,7 +12,6 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/caseload"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -83,7 +82,7 @@ func rubbish(from, count int) [][]byte {
 func TestOnePersonHoldsUpNobody(t *testing.T) {
 	s := newSite(t, Options{})
 	read := new(atomic.Int64)
-	in := intake.New(counted{s.Store, read}, []*checklist.Definition{authoring.Standard()}, s.clock.Now)
+	in := intake.New(counted{s.Store, read}, authoring.StandardVersions(), s.clock.Now)
 	t.Cleanup(in.Close)
 	_, handler, err := build(Deps{
 		Store: s.Store, Accounts: s.Accounts, Trail: s.Trail, Intake: in, Index: s.Index, Records: caseload.NewReader(s.Store),
@@ -181,5 +180,29 @@ func TestWhoHasMovedSeesTheirOwn(t *testing.T) {
 		if got := s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine?"+query, ""); got.Code != http.StatusBadRequest || got.refused(t).Field == "" {
 			t.Errorf("%s: %d %s", query, got.Code, got.Body)
 		}
+	}
+}
+
+// TestTheCaseloadCountsWhatIsSetAside as the lead's list has it, also what is about
+// no client, and tells nobody else.
+func TestTheCaseloadCountsWhatIsSetAside(t *testing.T) {
+	s := newSite(t, Options{}) // the clinician's third entry is set aside
+	s.send(s.request("POST", pushPath, pushBody(s.registered(t, assistant), 1, rubbish(1, 4)...), s.cookieOf(t, assistant)))
+	counts := func(who string) caseload.Counts {
+		var page caseload.Page
+		s.ask(t, who, "GET", "/api/v1/teams/"+s.north+"/caseload", "").into(t, &page)
+		return page.Counts
+	}
+	var list QuarantineList
+	s.ask(t, lead, "GET", "/api/v1/teams/"+s.north+"/quarantine?state=open", "").into(t, &list)
+	if got := counts(lead); got.SetAside != 5 || len(list.Entries) != 5 || got.Quarantined != 1 {
+		t.Errorf("%+v, and the list has %d", got, len(list.Entries))
+	}
+	if got := counts(clinician); got.SetAside != 0 {
+		t.Errorf("somebody who does not lead the team is told of %d", got.SetAside)
+	}
+	s.ask(t, lead, "POST", "/api/v1/quarantine/"+list.Entries[0].ID+"/settle", `{"note":"entered again"}`)
+	if got := counts(lead); got.SetAside != 4 {
+		t.Errorf("after one was settled: %+v", got)
 	}
 }

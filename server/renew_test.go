@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
@@ -41,7 +40,7 @@ func TestRecordsOfAnEarlierVersionAreServed(t *testing.T) {
 	if err != nil || len(client.Visits) != 3 {
 		t.Fatalf("%d visits (%v), want 3", len(client.Visits), err)
 	}
-	words := prepareWordings([]*checklist.Definition{authoring.Standard()})
+	words := prepareWordings(authoring.StandardVersions())
 	for _, view := range client.Visits {
 		answer, err := words.visitAnswer(view)
 		if err != nil || answer.Scored == nil || answer.Unscored || answer.Scored.Result.Level != "practise" {

@@ -3,6 +3,7 @@ package server
 import (
 	"encoding/json"
 	"fmt"
+	"net/http"
 
 	"doorsill/internal/caseload"
 	"doorsill/internal/checklist"
@@ -21,6 +22,23 @@ func prepareWordings(definitions []*checklist.Definition) wordings {
 		w[d.Hash()] = phrase.NewWriter(phrase.English(), d)
 	}
 	return w
+}
+
+// rescored has the results of visits that are damaged computed anew, and says
+// whether any was. What can not be mended is shown as it is.
+func (s *server) rescored(r *http.Request, visits ...caseload.VisitView) bool {
+	mended := false
+	for _, v := range visits {
+		if !v.Damaged {
+			continue
+		}
+		if err := s.deps.Intake.Rescore(r.Context(), v.Visit.ID); err != nil {
+			s.deps.Log.Warn("a damaged result could not be computed anew", "id", traceOf(r).id, "error", err)
+			continue
+		}
+		mended = true
+	}
+	return mended
 }
 
 // visitAnswer words a visit's result. The error says that a stored result cannot

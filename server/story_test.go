@@ -50,7 +50,7 @@ func TestAVisitReachesTheLead(t *testing.T) {
 func checkScored(t *testing.T, scored *ScoredResult, list *checklist.Definition) {
 	t.Helper()
 	r := &scored.Result
-	if r.Format != model.ResultFormat || r.Level != "pause" || r.Rules != list.Hash() {
+	if r.Format != model.ResultFormat || r.Level != "none" || r.Rules != list.Hash() {
 		t.Errorf("the result %+v", scored)
 	}
 	r.EachMessage(func(m *message.Message) {

@@ -75,7 +75,7 @@ func TestCheckPrintsAStandardFileThatPasses(t *testing.T) {
 		t.Fatal(err)
 	}
 	out, err = check(copied)
-	if err != nil || !strings.Contains(out, "items: 90, warnings: 0") {
+	if err != nil || !strings.Contains(out, "items: 105, warnings: 0") {
 		t.Errorf("%v\n%s", err, out)
 	}
 	if out, err := check("--print", "schema"); err != nil || !json.Valid([]byte(out)) {

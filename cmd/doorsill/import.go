@@ -41,7 +41,7 @@ func runImport(ctx context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
-	im := importing{app: app, con: con, name: name}
+	im := importing{app: app, con: con, name: name, quarantined: map[int64]bool{}}
 	return errors.Join(im.all(ctx, file), app.Close())
 }
 
@@ -63,9 +63,11 @@ type importing struct {
 	app  *server.App
 	con  console
 	name string
-	// stored, known and quarantined count entries by verdict, unsigned those of
-	// the quarantined that wait for their authors' word.
-	stored, known, quarantined, unsigned int
+	// stored and known count entries by verdict.
+	stored, known int
+	// quarantined has what was set aside by ID, as one entry can lie in several
+	// envelopes, and whether it waits for its author's word.
+	quarantined map[int64]bool
 }
 
 // all takes every line; one that can not be taken does not keep the others out.
@@ -87,17 +89,38 @@ func (im *importing) all(ctx context.Context, in io.Reader) error {
 	if err := lines.Err(); err != nil {
 		return fmt.Errorf("read %s: %w", im.name, err)
 	}
-	fmt.Fprintf(im.con.out, "%d envelopes: %d entries stored, %d known already, %d set aside for the lead.\n", envelopes, im.stored, im.known, im.quarantined)
-	if im.unsigned > 0 {
-		fmt.Fprintf(im.con.out, "%d entries were not signed by a tablet of their author. They count once the author has confirmed them in the app, or the lead where the author is gone.\n", im.unsigned)
-	}
+	im.report(envelopes)
 	switch {
 	case envelopes == 0:
 		return fmt.Errorf("%s holds no envelope", im.name)
 	case failed > 0:
-		return fmt.Errorf("%d of %d envelopes were not taken in; keep the file", failed, envelopes)
+		return fmt.Errorf("%d of %s not taken in; keep the file", failed, counted(envelopes, "envelope was", "envelopes were"))
 	}
 	return nil
+}
+
+// report says what became of the entries.
+func (im *importing) report(envelopes int) {
+	fmt.Fprintf(im.con.out, "%s: %s stored, %d known already, %d set aside for the lead.\n",
+		counted(envelopes, "envelope", "envelopes"), counted(im.stored, "entry", "entries"), im.known, len(im.quarantined))
+	unsigned := 0
+	for _, waits := range im.quarantined {
+		if waits {
+			unsigned++
+		}
+	}
+	if unsigned > 0 {
+		fmt.Fprintf(im.con.out, "Set aside because no tablet of their author signed them: %s. What is set aside so counts once the author has confirmed it in the app, or the lead where the author is gone.\n",
+			counted(unsigned, "entry", "entries"))
+	}
+}
+
+// counted is a number with the word for what it counts.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n, " ", many)
 }
 
 // one takes one envelope in and leaves a line in the audit trail either way.
@@ -124,10 +147,7 @@ func (im *importing) one(ctx context.Context, line []byte) error {
 		case intake.Known:
 			im.known++
 		default:
-			im.quarantined++
-			if v.Code == validation.CodeUnsigned {
-				im.unsigned++
-			}
+			im.quarantined[v.Entry] = v.Code == validation.CodeUnsigned
 		}
 	}
 	return err

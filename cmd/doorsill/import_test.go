@@ -137,7 +137,7 @@ func TestImportSaysWhatItCouldNotTake(t *testing.T) {
 	stranger.person = "nobody"
 	name := l.file(t, []byte("scribble\n"), stranger.envelope(t, 1), l.envelope(t, 3), l.envelope(t, 1))
 	code, out, errOut := typed("", "import", "--data", l.data, name)
-	if code != exitFailed || !strings.Contains(out, "4 envelopes: 1 entries stored") {
+	if code != exitFailed || !strings.Contains(out, "4 envelopes: 1 entry stored") {
 		t.Errorf("exit %d, %s", code, out)
 	}
 	for _, want := range []string{":1: read envelope", ":2: nobody here has the id", ":3: Entries before 3 have not arrived", "3 of 4 envelopes were not taken in; keep the file"} {
@@ -160,6 +160,30 @@ func TestImportSaysWhatItCouldNotTake(t *testing.T) {
 	}
 }
 
+// TestImportCountsWhatItSays wants one entry counted once, in however many envelopes
+// of the file it lies.
+func TestImportCountsWhatItSays(t *testing.T) {
+	l := newLostTablet(t)
+	unsigned := l
+	unsigned.signer = nil
+	for _, c := range []struct {
+		name, want string
+		lines      [][]byte
+	}{
+		{"one envelope", "1 envelope: 1 entry stored, 0 known already, 0 set aside", [][]byte{l.envelope(t, 1)}},
+		{"one entry in two", "2 envelopes: 0 entries stored, 0 known already, 1 set aside for the lead.\nSet aside because no tablet of their author signed them: 1 entry.", [][]byte{unsigned.envelope(t, 2), unsigned.envelope(t, 2)}},
+	} {
+		code, out, errOut := typed("", "import", l.file(t, c.lines...), "--data", l.data)
+		if code != 0 || !strings.Contains(out, c.want) {
+			t.Errorf("%s: exit %d, %s%s; expected %q", c.name, code, out, errOut, c.want)
+		}
+	}
+	code, _, errOut := typed("", "import", l.file(t, []byte("scribble\n")), "--data", l.data)
+	if code != exitFailed || !strings.Contains(errOut, "1 of 1 envelope was not taken in") {
+		t.Errorf("exit %d, %s", code, errOut)
+	}
+}
+
 // TestImportKeepsAsideWhatNoTabletOfTheAuthorSigned: whoever has the
 // organisation's public key can seal, and knows the ids. What they make counts
 // for nothing and takes no number from the tablet.
@@ -170,7 +194,7 @@ func TestImportKeepsAsideWhatNoTabletOfTheAuthorSigned(t *testing.T) {
 	file := l.file(t, forged.envelope(t, 1), unsigned.envelope(t, 2))
 	for range 2 { // a second time it is no more
 		code, out, errOut := typed("", "import", file, "--data", l.data)
-		if code != 0 || !strings.Contains(out, "2 envelopes: 0 entries stored, 0 known already, 2 set aside") || !strings.Contains(out, "2 entries were not signed by a tablet of their author") {
+		if code != 0 || !strings.Contains(out, "2 envelopes: 0 entries stored, 0 known already, 2 set aside") || !strings.Contains(out, "no tablet of their author signed them: 2 entries.") {
 			t.Fatalf("exit %d, %s%s", code, out, errOut)
 		}
 	}

@@ -240,6 +240,7 @@ func TestBackupAndRestoreFromTheCommandLine(t *testing.T) {
 	run(2, "is not empty, and restoring does not overwrite", "restore", file, "--data", dir, "--key-file", secret)
 	run(0, "Restored into", "restore", file, "--data", filepath.Join(folder, "new", "data"), "--key-file", secret)
 	run(0, "restore records", "audit", "--data", filepath.Join(folder, "new", "data"))
+	run(0, "Everything that is stored follows from the log.", "verify", "--data", filepath.Join(folder, "new", "data"))
 
 	second := filepath.Join(folder, "two.age")
 	run(0, "Copied log", "backup", second, "--data", dir, "--passphrase-file", phrase)

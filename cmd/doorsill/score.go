@@ -32,19 +32,14 @@ func runScore(_ context.Context, args []string, con console) error {
 	if err != nil {
 		return err
 	}
-	definition, err := definitionFor(*own)
-	if err != nil {
-		return err
-	}
-	scorer := engine.New(definition)
-	found, err := scoreFile(name, definition, scorer, con.in)
+	found, err := scoreFile(name, *own, con.in)
 	if err != nil {
 		return err
 	}
 	if *overTime && found.over == nil {
 		return fmt.Errorf("%s: %w: --over-time needs visits in \"earlier\"", name, errVisitFile)
 	}
-	words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), definition)}
+	words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), found.definition)}
 	switch {
 	case *asJSON && *overTime:
 		_, err = con.out.Write(found.over.AppendJSON(nil))
@@ -66,13 +61,19 @@ func runScore(_ context.Context, args []string, con console) error {
 
 // scored is what was found in a visit file.
 type scored struct {
-	result model.Result
+	definition *checklist.Definition
+	result     model.Result
 	// over is what the visits say together, nil without earlier ones.
 	over *model.Trend
 }
 
-// scoreFile reads, checks and scores the visits of a file.
-func scoreFile(name string, definition *checklist.Definition, scorer *engine.Scorer, in io.Reader) (scored, error) {
+// scoreFile reads, checks and scores the visits of a file by the checklist in the
+// file own, or by the version of the standard one that the visit names.
+func scoreFile(name, own string, in io.Reader) (scored, error) {
+	definition, err := ownChecklist(own)
+	if err != nil {
+		return scored{}, err
+	}
 	data, shown, err := readVisitFile(name, in)
 	if err != nil {
 		return scored{}, err
@@ -81,9 +82,13 @@ func scoreFile(name string, definition *checklist.Definition, scorer *engine.Sco
 	if err != nil {
 		return scored{}, err
 	}
+	if definition == nil {
+		definition = standardFor(file.visit.Checklist)
+	}
+	scorer := engine.New(definition)
 	if len(file.earlier) == 0 {
 		result, err := scoreVisit(shown, "visit", &file.visit, definition, scorer)
-		return scored{result: result}, err
+		return scored{definition: definition, result: result}, err
 	}
 	return scoreOverTime(shown, &file, definition, scorer)
 }
@@ -112,7 +117,7 @@ func scoreOverTime(shown string, file *visitFile, definition *checklist.Definiti
 	if err != nil {
 		return scored{}, fmt.Errorf("%s: %w: visits over time: %w", shown, errVisitFile, err)
 	}
-	return scored{results[len(file.earlier)], &over}, nil
+	return scored{definition, results[len(file.earlier)], &over}, nil
 }
 
 func isTime(text string) bool {
@@ -132,10 +137,21 @@ func scoreVisit(shown, path string, visit *model.Visit, definition *checklist.De
 	return result, nil
 }
 
-// definitionFor returns the checklist to score by.
-func definitionFor(file string) (*checklist.Definition, error) {
+// standardFor returns the version of the standard checklist that a visit names,
+// and the present one when there is no such version.
+func standardFor(ref model.ChecklistRef) *checklist.Definition {
+	for _, version := range authoring.StandardVersions() {
+		if version.ID == ref.ID && version.Version == ref.Version {
+			return version
+		}
+	}
+	return authoring.Standard()
+}
+
+// ownChecklist reads a team's own checklist, or returns nil without a file.
+func ownChecklist(file string) (*checklist.Definition, error) {
 	if file == "" {
-		return authoring.Standard(), nil
+		return nil, nil
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {

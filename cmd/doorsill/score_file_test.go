@@ -21,18 +21,18 @@ func leastVisit(part string) string {
 // TestScoreTakesFilesThatLeaveMuchOut: each part with as little as it can have.
 func TestScoreTakesFilesThatLeaveMuchOut(t *testing.T) {
 	for name, c := range map[string]struct{ part, want string }{
-		"nothing":  {``, "Pause: no driving for now."},
+		"nothing":  {``, "No level yet: too little is known"},
 		"a set-up": {`,"setup":{"class":"small","site":"chin"}`, "No force reading at the chin"},
 		"a control without a name": {`,"kit":[{"id":"k1","class":"small","operate_gf":50}]` +
 			`,"readings":[{"what":"force","site":"chin","direction":"left","state":"rested","value":60,"unit":"gf"}]`, "K1 at the chin: "},
 		"a place without a name":  {`,"places":[{"place":"p1","kind":"door"}]`, "p1, not known yet: "},
 		"a place with a chair":    {`,"chair":{"length_mm":1000,"width_mm":600,"drive":"mid"},"places":[{"place":"p1","kind":"door","width_mm":900}]`, "p1, fits: "},
-		"one need":                {`,"needs":{"base":"moves"}`, "Pause"},
-		"a run":                   {`,"runs":[{"place":"indoors","state":"rested"}]`, "Pause"},
-		"a reading of nothing":    {`,"readings":[{"what":"hold","site":"chin","state":"rested","value":0,"unit":"s"}]`, "Pause"},
-		"an item without heads":   {`,"answers":[{"item":"pos-trunk"}]`, "Pause"},
+		"one need":                {`,"needs":{"base":"moves"}`, "No level yet"},
+		"a run":                   {`,"runs":[{"place":"indoors","state":"rested"}]`, "No level yet"},
+		"a reading of nothing":    {`,"readings":[{"what":"hold","site":"chin","state":"rested","value":0,"unit":"s"}]`, "No level yet"},
+		"an item without heads":   {`,"answers":[{"item":"pos-trunk"}]`, "No level yet"},
 		"a decision":              {`,"override":{"level":"pause","reason":"other","text":"as agreed","from":"2026-03-02"}`, "Decision: "},
-		"parts that do not count": {`,"settings":[{}],"mount":{},"plan":{},"notes":{},"signed":{},"started":{}`, "Pause"},
+		"parts that do not count": {`,"settings":[{}],"mount":{},"plan":{},"notes":{},"signed":{},"started":{}`, "No level yet"},
 	} {
 		out, err := score(leastVisit(c.part), "-")
 		if err != nil || !strings.Contains(out, c.want) {

@@ -102,7 +102,7 @@ func (p *resultPrinter) control(r *model.Result) {
 	if r.Left != nil {
 		p.list("When no stick fits", []string{p.reason(r.Left)})
 	}
-	p.list("Rested and tired", linesOf(r.Windows, func(w *model.Window) string { return say(&w.Message) }))
+	p.list("Rested and tired", linesOf(r.Windows, func(w *model.Window) string { return say(&w.Message) + " " + say(&w.LevelMessage) }))
 }
 
 // reason is what a rule says, and what would change it.

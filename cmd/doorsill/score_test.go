@@ -61,7 +61,7 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 		"Positioning: between 9 and 96 of 100; 1 of 9 items answered, too few for one number.",
 		"Control\n  At the right index finger: indoors not feasible, outdoors not feasible; decided by: force.",
 		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked, reserve 0.16 (short). A reserve of 3 asks for 14 gf or less",
-		"Very light stick, about 10 gf and 3 mm: No force reading at the right index finger for: forward, reverse, right.",
+		"Very light stick, taken as 10 gf and 3 mm (common practice): No force reading at the right index finger for: forward, reverse, right.",
 		"Shortest way up\n",
 		"stop: Pelvis in place: not tested.",
 		"It does not decide whether somebody may drive",
@@ -141,7 +141,7 @@ func TestScoreNamesWhatIsWrong(t *testing.T) {
 		{"chair too narrow", `"unit": "gf",`, `"unit": "gf", "chair": {"length_mm": 1100, "width_mm": 64, "drive": "mid"},`, "visit.chair.width_mm: expected 400 to 900 mm, got 64"},
 		{"flat ramp", `"unit": "gf",`, `"unit": "gf", "places": [{"place": "p1", "kind": "ramp", "name": "ramp", "rise_mm": 10, "run_mm": 9000}],`, "visit.places[0].run_mm: expected"},
 		{"needs out of range", `"unit": "gf",`, `"unit": "gf", "needs": {"hours_driving": 30},`, "visit.needs.hours_driving: expected 0 to 24 h, got 30"},
-		{"other checklist version", `"version": "2026.1"`, `"version": "2019.4"`, "visit.checklist: expected standard 2026.1"},
+		{"other checklist version", `"version": "2026.1"`, `"version": "2019.4"`, "visit.checklist: expected standard 2026.2"},
 		{"other checklist content", `"version": "2026.1"`, `"version": "2026.1", "hash": "00ff"`, "visit.checklist: expected standard 2026.1"},
 		{"head of another item", `{"item": "mnt-stop", "state"`, `{"item": "hnd-limits", "state"`, `visit.answers[0].heads[0].item: expected "mnt-stop" as in its answer, got "hnd-limits"`},
 	} {

@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/store/bolt"
 	"doorsill/internal/verify"
@@ -26,7 +25,21 @@ func runVerify(ctx context.Context, args []string, con console) error {
 		return err
 	}
 	from.file = file
-	return from.read(con, func(db *bolt.DB, path string) error { return verifyFile(ctx, con, db, path) })
+	return from.read(con, func(db *bolt.DB, path string) error {
+		return errors.Join(verifyFile(ctx, con, db, path), from.noted(db))
+	})
+}
+
+// noted is what is wrong with the note of a data folder's newest commit. A copy of
+// the records that is named as a file has none beside it.
+func (s *source) noted(db *bolt.DB) error {
+	if s.file != "" {
+		return nil
+	}
+	if err := db.Noted(); err != nil {
+		return fmt.Errorf("%w\n  Compare the head of the audit trail above with one that was kept. The server makes the note anew when it starts next, and says so in its log", err)
+	}
+	return nil
 }
 
 // verifyFile looks at the pages first: what lies on pages that do not hang
@@ -43,7 +56,7 @@ func verifyFile(ctx context.Context, con console, db *bolt.DB, path string) erro
 		}
 		return errDiffers
 	}
-	report, err := verify.Store(ctx, db, []*checklist.Definition{authoring.Standard()})
+	report, err := verify.Store(ctx, db, authoring.StandardVersions())
 	if err != nil {
 		return inWords(err)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"log/slog"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -46,6 +47,45 @@ func TestVerifySaysThatAllFits(t *testing.T) {
 	if code, out, errOut := typed("", "verify", file); code != 0 {
 		t.Errorf("a copy: exit code %d\n%s%s", code, out, errOut)
 	}
+}
+
+// TestVerifySaysThatTheNoteOfCommitsIsWanting, and the server's log once.
+func TestVerifySaysThatTheNoteOfCommitsIsWanting(t *testing.T) {
+	dir := northService(t)
+	note := filepath.Join(dir, server.RecordsFile+".commit")
+	for want, change := range map[string]func() error{
+		"records.db.commit is damaged": func() error { return os.WriteFile(note, []byte("scribble"), 0o600) },
+		"records.db.commit is missing": func() error { return os.Remove(note) },
+	} {
+		if err := change(); err != nil {
+			t.Fatal(err)
+		}
+		if code, out, errOut := typed("", "verify", "--data", dir); code != exitFailed || !strings.Contains(errOut, want) {
+			t.Errorf("expected %q: exit code %d\n%s%s", want, code, out, errOut)
+		}
+	}
+	for i, log := range []string{said(t, dir), said(t, dir)} {
+		if warned := strings.Contains(log, "records.db.commit is missing"); warned != (i == 0) {
+			t.Errorf("start %d: the log says %q", i+1, log)
+		}
+	}
+	if code, out, errOut := typed("", "verify", "--data", dir); code != 0 {
+		t.Errorf("once a server was started: exit code %d\n%s%s", code, out, errOut)
+	}
+}
+
+// said is what a service that is opened and closed says in its log.
+func said(t *testing.T, dir string) string {
+	t.Helper()
+	var log bytes.Buffer
+	app, err := server.Open(dir, server.Options{NoSync: true, Log: slog.New(slog.NewTextHandler(&log, nil))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := app.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return log.String()
 }
 
 func TestVerifySaysWhatDiffersAndWhere(t *testing.T) {

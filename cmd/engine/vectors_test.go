@@ -70,7 +70,9 @@ func writeCases(t *testing.T, path string) {
 	c := &caller{t: t, program: tablet.New()}
 	c.askText("open-visit", `{"visit":"v1","entries":[]}`) // no catalogue yet
 	c.ask("load-catalogue", model.CatalogueQuestion{Language: "en", Text: phrase.EnglishText()})
-	c.ask("load-checklist", model.ChecklistQuestion{Hash: authoring.Standard().Hash(), Definition: authoring.Standard().Raw()})
+	for _, version := range authoring.StandardVersions() {
+		c.ask("load-checklist", model.ChecklistQuestion{Hash: version.Hash(), Definition: version.Raw()})
+	}
 	c.visits()
 	c.folds()
 	for _, q := range tablettest.Questions() {

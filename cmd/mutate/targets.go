@@ -27,7 +27,6 @@ var targets = []target{
 	{"validation", "./internal/validation", []string{"./internal/validation", "./internal/record", "./internal/model"}, nil},
 	{"readiness", "./internal/engine/readiness", []string{"./internal/engine/readiness", "./internal/engine"}, nil},
 	{"access", "./internal/engine/access", []string{"./internal/engine/access", "./internal/engine/readiness", "./internal/engine"}, nil},
-	{"trend", "./internal/engine/trend", []string{"./internal/engine/trend", "./internal/engine"}, nil},
 	{"quantity", "./internal/engine/quantity", []string{"./internal/engine/readiness", "./internal/engine"}, nil},
 	{"store", "./internal/store/bolt", []string{"./internal/store/bolt", "./internal/verify", "./internal/intake"}, nil},
 	{"intake", "./internal/intake", []string{"./internal/intake", "./internal/verify", "./internal/caseload"}, nil},

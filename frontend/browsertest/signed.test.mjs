@@ -47,7 +47,7 @@ async function importUnsigned(page) {
   await network.server.stop();
   const { stdout } = await promisify(execFile)(binary, ['import', file, '--data', network.server.data]);
   assert.match(stdout, /0 entries stored, 0 known already, [1-9]\d* set aside/);
-  assert.match(stdout, /were not signed by a tablet of their author/);
+  assert.match(stdout, /no tablet of their author signed them/);
   await network.again();
 }
 
@@ -86,14 +86,17 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await importUnsigned(page);
   assert.ok(!(await network.levelsOnServer(page, visit)).includes('2'), 'it does not count yet');
 
-  // The author sees it on the tablet, ticks it, and it counts. What is set aside for
-  // other reasons and fills the first page keeps none of it from sight.
+  // The author sees it on the tablet, where Today points to it, ticks it, and it
+  // counts. What is set aside for other reasons and fills the first page keeps none
+  // of it from sight.
   await page.route(/\/api\/v1\/quarantine\?state=open&after=0$/, (route) =>
     route.fulfill({ json: { entries: [], next: '00', more: true } }),
   );
-  await follow(page, 'Today');
-  await thisTablet(page);
   const mine = page.getByRole('region', { name: 'Did you write these?' });
+  await page.getByRole('button', { name: 'Send and fetch now' }).click();
+  await mine.waitFor();
+  await follow(page, 'Today');
+  await page.getByRole('link', { name: 'Look at what came in your name' }).click();
   await mine.getByText(`${client}, visit of`).first().waitFor();
   await mine
     .getByText(new RegExp(`${item}: 2`))
@@ -108,6 +111,10 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await mine.getByRole('button', { name: /^Tick all/ }).click();
   await count.click();
   await mine.waitFor({ state: 'detached' });
+  await follow(page, 'Today');
+  await page.getByLabel('Search by name or number').waitFor();
+  await page.getByRole('link', { name: 'Look at what came in your name' }).waitFor({ state: 'detached' });
+  await thisTablet(page);
   assert.ok((await network.levelsOnServer(page, visit)).includes('2'));
 
   // The tablet sends the same: it is known, and counts once.
@@ -124,8 +131,8 @@ test('what came unsigned counts once its author says so, and the lead speaks for
   await importUnsigned(page);
   const lead = await tablet.context.newPage();
   await signIn(lead, named(network.server.url), 'ilse');
-  await follow(lead, 'Caseload');
-  await lead.getByRole('tab', { name: /Set aside/ }).click();
+  await lead.getByRole('link', { name: 'Look at what is set aside' }).click();
+  await lead.getByRole('tab', { name: /Set aside \d/, selected: true }).waitFor();
   await lead.getByText('was not signed by the tablet that it names').first().waitFor();
   assert.equal(await lead.getByRole('button', { name: 'They wrote these: count them' }).count(), 0, 'the author is here to be asked');
   const desk = lead.request;

@@ -237,6 +237,7 @@ export const {
   setPin,
   setIdleMinutes,
   beforeLock,
+  locked,
   resumable,
   hasPin,
   idleMinutes,

@@ -390,6 +390,10 @@ export interface SetupChosen {
   readonly switch_press_gf?: number;
   readonly power_press_gf?: number;
   readonly mode_press_gf?: number;
+  readonly stop_press_gf?: number;
+  readonly drive_mode?: string;
+  readonly separate_stop?: boolean;
+  readonly breath_kpa?: number;
   readonly place?: string;
   readonly window?: string;
 }
@@ -453,6 +457,8 @@ export interface NeedsNoted {
   readonly helper_drives?: boolean;
   readonly reverse_key?: boolean;
   readonly blocked?: boolean;
+  readonly breath_leak?: boolean;
+  readonly tracheostomy?: boolean;
   readonly hours_driving?: number;
   readonly commands_per_min?: number;
   readonly seconds_per_command?: number;
@@ -905,6 +911,8 @@ export interface Window {
   readonly state: string;
   readonly verdict: string;
   readonly message: Message;
+  readonly level?: string;
+  readonly level_message?: Message;
 }
 
 export interface Load {
@@ -1131,6 +1139,7 @@ export interface Counts {
   readonly choices: number;
   readonly quarantined: number;
   readonly on_tablet: number;
+  readonly set_aside: number;
   readonly status: Readonly<Record<string, number>>;
   readonly levels: Readonly<Record<string, number>>;
 }
@@ -1340,6 +1349,8 @@ export interface Item {
   readonly weight: number;
   readonly na?: boolean;
   readonly na_text?: string;
+  readonly na_reasons?: readonly string[];
+  readonly before_moving?: boolean;
   readonly group?: string;
   readonly why?: string;
   readonly if_poor?: string;
@@ -1390,6 +1401,7 @@ export interface Effect {
 export interface Condition {
   readonly levels?: readonly string[];
   readonly bands?: readonly number[];
+  readonly states?: readonly string[];
   readonly facts?: readonly string[];
 }
 
@@ -1444,6 +1456,11 @@ export const readingKinds = [
   'release',
   'unintended',
   'switch-force',
+  'command',
+  'stop-command',
+  'unasked',
+  'steps',
+  'breath',
 ] as const;
 export type ReadingKind = (typeof readingKinds)[number];
 
@@ -1467,6 +1484,7 @@ export const effects = [
 export type EffectId = (typeof effects)[number];
 
 export const levels = [
+  'none',
   'pause',
   'practise',
   'accompanied',
@@ -1474,6 +1492,15 @@ export const levels = [
   'wider-ground',
 ] as const;
 export type LevelId = (typeof levels)[number];
+
+export const decidedLevels = [
+  'pause',
+  'practise',
+  'accompanied',
+  'home-ground',
+  'wider-ground',
+] as const;
+export type DecidedLevelId = (typeof decidedLevels)[number];
 
 export const sites = [
   'chin',
@@ -1636,6 +1663,18 @@ export const retests = [
   'fwd_speed_max',
   'rev_speed_max',
   'turn_speed',
+  'accel',
+  'turn_accel',
+  'min_speed',
+  'power',
+  'throw_forward',
+  'throw_reverse',
+  'throw_left',
+  'throw_right',
+  'axis_rotation',
+  'active_directions',
+  'latched_drive',
+  'tracking',
 ] as const;
 export type Retest = (typeof retests)[number];
 
@@ -1658,6 +1697,13 @@ export const outcomes = [
   'worse',
 ] as const;
 export type Outcome = (typeof outcomes)[number];
+
+export const driveModes = [
+  'held',
+  'momentary',
+  'latched',
+] as const;
+export type DriveMode = (typeof driveModes)[number];
 
 export const drives = [
   'front',
@@ -1736,6 +1782,7 @@ export type RunPlace = (typeof runPlaces)[number];
 export const switchPurposes = [
   'power',
   'mode',
+  'stop',
 ] as const;
 export type SwitchPurpose = (typeof switchPurposes)[number];
 
@@ -1847,6 +1894,8 @@ export const ranges = {
     switch_press_gf: { low: 0, high: 2000, unit: 'gf' },
     power_press_gf: { low: 0, high: 2000, unit: 'gf' },
     mode_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    stop_press_gf: { low: 0, high: 2000, unit: 'gf' },
+    breath_kpa: { low: 0, high: 50, unit: 'kPa' },
   },
   'control-listed': {
     start_gf: { low: 0, high: 10000, unit: 'gf' },

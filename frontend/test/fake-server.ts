@@ -213,6 +213,7 @@ function pull(server: FakeServer, query: URLSearchParams): Response {
   const events = server.entries.filter((one) => one.pos > after).slice(0, limit);
   const next = events.at(-1)?.pos ?? after;
   const head = server.entries.length;
+  if (after > head) return json(409, { error: 'cursor', log: server.log, message: 'Behind the end.' });
   return json(200, {
     log: server.log,
     earlier: server.earlier,

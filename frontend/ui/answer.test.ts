@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Definition, Item } from '../lib';
-import { answerWords, factsAndNote, bandLines, bare, levelChoices, outOfRange, rangeWords } from './answer';
+import { answerWords, factsAndNote, bandLines, bare, levelChoices, outOfRange, rangeWords, savedWords } from './answer';
 
 const checklist: Definition = {
   format: 'doorsill-checklist/1',
@@ -100,4 +100,12 @@ test('a new value keeps note and side questions; an answer can be given again wi
   assert.deepEqual(factsAndNote(given), { note: 'tired', facts: { 'only-stop': false } });
   assert.deepEqual(bare(given, 'x'), { item: 'x', state: 'answered', level: '2', note: 'tired', facts: { 'only-stop': false } });
   assert.deepEqual(bare(undefined, 'x'), { item: 'x', state: 'not-tested' });
+});
+
+test('a note that is saved is called a note', () => {
+  const [none, noted] = [{ item: 'x-item', state: 'not-tested' } as const, { item: 'x-item', state: 'not-tested', note: 'tired' } as const];
+  assert.equal(savedWords(clear, checklist, none, noted), 'Item, the note');
+  assert.equal(savedWords(clear, checklist, noted, none), 'Item, without its note');
+  assert.equal(savedWords(clear, checklist, none, { item: 'x-item', state: 'answered', number: 8, note: 'tired' }), 'Item, 8 s');
+  assert.equal(savedWords(clear, checklist, noted, { note: 'tired', state: 'answered', number: 8, item: 'x-item' }), 'Item, 8 s');
 });

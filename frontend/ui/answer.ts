@@ -115,6 +115,18 @@ export function answerWords(item: Item, checklist: Definition, answer: AnswerGiv
   return choice ? `${choice.label}${choice.text === '' ? '' : `, ${choice.text}`}` : answer.level;
 }
 
+/** What was saved, in plain words: the answer, or the note where only that is another one. */
+export function savedWords(item: Item, checklist: Definition, before: AnswerGiven, answer: AnswerGiven): string {
+  const [{ note: was = '', ...rest }, { note = '', ...given }] = [before, answer];
+  const noted = note !== was && JSON.stringify(sorted(rest)) === JSON.stringify(sorted(given));
+  if (noted) return note === '' ? `${item.title}, without its note` : `${item.title}, the note`;
+  return `${item.title}, ${answerWords(item, checklist, answer)}`;
+}
+
+function sorted(answer: object): readonly (readonly [string, unknown])[] {
+  return Object.entries(answer).sort(([a], [b]) => (a < b ? -1 : 1));
+}
+
 /** An answer without its stamp, to give again with a change. */
 export function bare(answer: AnswerGiven | undefined, item: string): AnswerGiven {
   if (answer === undefined) return { item, state: 'not-tested' };

@@ -3,13 +3,14 @@ import { levels, type LevelId } from '../lib/model.gen';
 interface LevelLook {
   readonly word: string;
   readonly door: string;
-  /** Where the door's free edge stands, as a part of the doorway's width from the hinge. */
-  readonly edge: number;
+  /** Where the door's free edge stands, as a part of the doorway's width from the hinge; null while nobody knows. */
+  readonly edge: number | null;
   /** How far the free edge leans towards us, 0 to 1. */
   readonly lean: number;
 }
 
 const looks: Readonly<Record<LevelId, LevelLook>> = {
+  none: { word: 'No level yet', door: 'door not hung yet', edge: null, lean: 0 },
   pause: { word: 'Pause', door: 'door shut', edge: 1, lean: 0 },
   practise: { word: 'Practise', door: 'door ajar', edge: 0.78, lean: 0.5 },
   accompanied: { word: 'Accompanied', door: 'door half open', edge: 0.45, lean: 0.85 },
@@ -38,6 +39,7 @@ const wide = 32;
 
 function DoorDrawing(props: { readonly look: LevelLook }) {
   const { edge, lean } = props.look;
+  if (edge === null) return <rect class="door-way door-unknown" x={hinge} y={head} width={wide} height={foot - head} />;
   const x = hinge + wide * edge;
   const top = head - 5 * lean;
   const bottom = foot + 7 * lean;
@@ -68,7 +70,7 @@ export function DoorMark(props: { readonly level: string; readonly x: number; re
 
 /**
  * A level as a door over a sill together with its word: shut, ajar, half open,
- * open, wide open. The drawing never stands without the word in the text.
+ * open, wide open; without a level a dashed doorway. The drawing never stands without the word in the text.
  */
 export function LevelDoor(props: {
   readonly level: string;

@@ -32,6 +32,12 @@ export const YES_NO: readonly YesNoQuestion[] = [
     words: 'Are hand and forearm held so that only the driving part moves?',
     hint: 'For a finger or thumb that drives on rough ground.',
   },
+  { field: 'breath_leak', words: 'Does air escape beside the tube?', hint: 'For breath control: at lips or nose.' },
+  {
+    field: 'tracheostomy',
+    words: 'Does the person breathe through an opening in the throat?',
+    hint: 'For breath control: the breath at the mouth then changes with cuff, valve and ventilator.',
+  },
 ];
 
 export interface CountQuestion {

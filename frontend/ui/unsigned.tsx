@@ -56,7 +56,7 @@ export function ConfirmUnsigned(props: {
         ))}
       </ul>
       {props.withReason ? <AreaField label="How you know it" rows={2} value={reason} onInput={setReason} error={error} /> : null}
-      <Button kind="main" type="submit" disabled={ticked.size === 0}>
+      <Button kind="main" type="submit" disabled={!entries.some((one) => ticked.has(one.id))}>
         {props.action}
       </Button>
       {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}

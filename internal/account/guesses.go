@@ -8,10 +8,11 @@ import (
 // Wrong passwords in a row for one name, from wherever they come. NIST SP 800-63B
 // allows at most 100 for one account and names waits that grow up to an hour as
 // one of the ways to get there slowly (revision 4, section 3.2.2; from memory,
-// not checked against the text). After freeGuesses, each makes everybody wait who
-// is not at a browser or in a network that the person has signed in from; after
-// maxGuesses those have to wait until a new password is set. What is known of the
-// person has the same count for itself, and after maxGuesses is known no longer.
+// not checked against the text). So many as freeGuesses are compared without a
+// wait. The last of them and each that follows makes everybody wait who is not at a
+// browser or in a network that the person has signed in from; after maxGuesses those
+// have to wait until a new password is set. What is known of the person has the same
+// count for itself, and after maxGuesses is known no longer.
 // The first number and the first wait are a proposal, not validated.
 const (
 	freeGuesses = 10
@@ -48,11 +49,11 @@ func (g *guesses) wait(now time.Time) time.Duration {
 
 // pauseAfter is how long nobody may try after so many in a row.
 func pauseAfter(failed int) time.Duration {
-	if failed <= freeGuesses {
+	if failed < freeGuesses {
 		return 0
 	}
 	pause := firstPause
-	for range failed - freeGuesses - 1 {
+	for range failed - freeGuesses {
 		if pause *= 2; pause >= longestWait {
 			return longestWait
 		}

@@ -127,6 +127,20 @@ func (x *Index) Unscored() int {
 	return count
 }
 
+// UnscoredClients are those of all teams with a visit that has no score.
+func (x *Index) UnscoredClients() (clients []string) {
+	x.mu.RLock()
+	defer x.mu.RUnlock()
+	for _, t := range x.teams {
+		for i := range t.lines {
+			if t.lines[i].Unscored > 0 {
+				clients = append(clients, t.lines[i].Client)
+			}
+		}
+	}
+	return clients
+}
+
 // Page answers a query about a team for one of its people. Today is the day
 // from which waiting and overdue days are counted. The error is
 // account.ErrSignedOut, account.ErrNotAllowed, store.ErrDamaged or an

@@ -50,6 +50,20 @@ func (rd *Reader) Quarantine(ctx context.Context, c account.Caller, team string,
 	return rd.quarantine(ctx, c, f, q)
 }
 
+// QuarantineOpen counts the entries of a team with which somebody has to deal; for
+// its lead. The error is as that of Quarantine.
+func (rd *Reader) QuarantineOpen(ctx context.Context, c account.Caller, team string) (n int64, err error) {
+	if c.SignedIn() && !c.Leads(team) {
+		return 0, account.ErrNotAllowed
+	}
+	err = rd.view(ctx, c, func(r store.Reader) error {
+		count, err := r.QuarantineOpen(store.QuarantineByTeam, team)
+		n = count.Entries
+		return err
+	})
+	return n, err
+}
+
 // OwnQuarantine lists what was quarantined of the caller's own, also about teams
 // that they have left. The error is as that of Quarantine.
 func (rd *Reader) OwnQuarantine(ctx context.Context, c account.Caller, q QuarantineQuery) (QuarantinePage, error) {

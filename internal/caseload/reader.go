@@ -22,6 +22,10 @@ const MaxPullBytes = 4 << 20
 // log: the server was restored from a copy.
 var ErrOtherLog = errors.New("cursor of another log")
 
+// ErrAhead is returned by Pull when the caller's cursor is behind the end of the
+// log that it names: it would get nothing until the log is as long.
+var ErrAhead = errors.New("cursor behind the end of the log")
+
 // Reader reads clients, visits and the log for the people who may see them.
 type Reader struct {
 	store store.Store
@@ -151,8 +155,8 @@ type Pulled struct {
 }
 
 // Pull reads up to limit events of a team of the caller's after a position. A
-// log that is not empty must name the server's log, else ErrOtherLog; Pulled
-// then says which it is.
+// log that is not empty must name the server's log, else ErrOtherLog; a position
+// above the log's last is ErrAhead. Pulled then says which log it is.
 func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, after int64, limit int) (p Pulled, err error) {
 	if !c.SignedIn() {
 		return p, account.ErrSignedOut
@@ -172,6 +176,9 @@ func (rd *Reader) Pull(ctx context.Context, c account.Caller, team, log string, 
 		}
 		if log != "" && log != p.Logs.Log {
 			return ErrOtherLog
+		}
+		if after > p.Head {
+			return ErrAhead
 		}
 		entries, more, err := r.EntriesOfTeam(team, after, limit)
 		if err != nil {
@@ -199,7 +206,7 @@ func (p *Pulled) take(entries []model.Entry, more bool, after int64) {
 	p.More = more
 	switch {
 	case !more:
-		p.Next = max(after, p.Head)
+		p.Next = p.Head
 	default:
 		p.Next = entries[len(entries)-1].Pos
 	}

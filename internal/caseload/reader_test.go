@@ -168,4 +168,7 @@ func TestPullPagesThroughOneTeam(t *testing.T) {
 	if _, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", "another log", 4, 10); !errors.Is(err, ErrOtherLog) {
 		t.Errorf("a cursor of another log: %v", err)
 	}
+	if p, err := d.Pull(t.Context(), member(model.RoleClinician), "t1", log, 5, 10); !errors.Is(err, ErrAhead) || p.Logs.Log != log {
+		t.Errorf("a cursor behind the end: %+v, %v", p, err)
+	}
 }

@@ -2,6 +2,8 @@
 // client summaries that answers "who next?" by page, order and filter.
 package caseload
 
+import "doorsill/internal/model"
+
 // Orders of a caseload page.
 const (
 	SortWait     = "wait"     // longest wait first; closed clients last
@@ -24,9 +26,9 @@ const (
 
 // Special values of the level, assignee and status filters.
 const (
-	LevelNone  = "none" // clients that have no level yet
-	NobodyYet  = "none" // clients that nobody is responsible for
-	StatusOpen = "open" // every status but closed; the default
+	LevelNone  = model.NoLevel // clients that have no level yet
+	NobodyYet  = "none"        // clients that nobody is responsible for
+	StatusOpen = "open"        // every status but closed; the default
 	StatusAny  = "any"
 )
 
@@ -84,14 +86,18 @@ type Row struct {
 
 // Counts are the sizes of a team's queues. Only Status counts closed clients.
 type Counts struct {
-	Open        int            `json:"open"`
-	Unassigned  int            `json:"unassigned"`
-	Stops       int            `json:"stops"`
-	Rechecks    int            `json:"rechecks"`
-	Choices     int            `json:"choices"`
-	Quarantined int            `json:"quarantined"`
-	OnTablet    int            `json:"on_tablet"`
-	Status      map[string]int `json:"status"`
+	Open        int `json:"open"`
+	Unassigned  int `json:"unassigned"`
+	Stops       int `json:"stops"`
+	Rechecks    int `json:"rechecks"`
+	Choices     int `json:"choices"`
+	Quarantined int `json:"quarantined"`
+	OnTablet    int `json:"on_tablet"`
+	// SetAside counts the team's open quarantined entries, also those that are
+	// about no client; 0 for who does not lead the team. The reader knows it, not
+	// the index.
+	SetAside int64          `json:"set_aside"`
+	Status   map[string]int `json:"status"`
 	// Levels counts effective levels; key "none" holds clients without one.
 	Levels map[string]int `json:"levels"`
 }

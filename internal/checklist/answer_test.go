@@ -42,7 +42,7 @@ func TestAnswersThatDoNotFitAreRefusedByField(t *testing.T) {
 		code, want string
 	}{
 		{model.AnswerGiven{Item: "pos-tail", State: model.StateAnswered, Level: "3"}, validation.CodeUnknownItem,
-			"item: expected an item of checklist standard 2026.1, got “pos-tail”"},
+			"item: expected an item of checklist standard 2026.2, got “pos-tail”"},
 		{model.AnswerGiven{Item: "pos-trunk", State: "maybe"}, validation.CodeWrongType,
 			"state: expected answered, not-applicable or not-tested, got “maybe”"},
 		{model.AnswerGiven{Item: "pos-trunk", State: model.StateNotApplicable, Reason: "none"}, validation.CodeWrongType,

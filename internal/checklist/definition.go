@@ -6,13 +6,22 @@ package checklist
 
 import (
 	"slices"
+	"strings"
 
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
-// Format is the value of a definition's "format" field.
-const Format = "doorsill-checklist/1"
+// Values of a definition's "format" field. What Format1 does not have is refused
+// in it, so that a program which knows no more than Format1 never reads a
+// definition whose conditions it would misunderstand.
+const (
+	Format1 = "doorsill-checklist/1"
+	Format  = "doorsill-checklist/2"
+)
+
+// Formats lists the formats that can be read, the present one last.
+func Formats() []string { return []string{Format1, Format} }
 
 // GroupNeed marks an item whose answer the funding letter needs.
 const GroupNeed = "need"
@@ -63,9 +72,14 @@ type Item struct {
 	// NA allows "not applicable"; NAText is the item's own wording for it.
 	NA     bool   `json:"na,omitempty"`
 	NAText string `json:"na_text,omitempty"`
-	Group  string `json:"group,omitempty"`
-	Why    string `json:"why,omitempty"`
-	IfPoor string `json:"if_poor,omitempty"`
+	// NAReasons are reasons for "not applicable" in the item's own words that
+	// conditions tell from any other reason; see NamedReason.
+	NAReasons []string `json:"na_reasons,omitempty"`
+	// BeforeMoving: without an answer there is no level yet.
+	BeforeMoving bool   `json:"before_moving,omitempty"`
+	Group        string `json:"group,omitempty"`
+	Why          string `json:"why,omitempty"`
+	IfPoor       string `json:"if_poor,omitempty"`
 	// Levels are the answers of a fit (3 to 0) or yes-no item.
 	Levels []Level `json:"levels,omitempty"`
 	Unit   string  `json:"unit,omitempty"`
@@ -108,11 +122,13 @@ type Effect struct {
 	When   []Condition `json:"when"`
 }
 
-// Condition holds when the answer is one of Levels or in one of Bands (1 is
-// the best), where given, and every fact is true.
+// Condition holds when the answer is one of Levels, in one of Bands (1 is the
+// best) or one of States, where any of them is given, and every fact is true.
 type Condition struct {
 	Levels []string `json:"levels,omitempty"`
 	Bands  []int    `json:"bands,omitempty"`
+	// States are some of ConditionStates.
+	States []string `json:"states,omitempty"`
 	Facts  []string `json:"facts,omitempty"`
 }
 
@@ -191,6 +207,12 @@ func (d *Definition) Question(fact string) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// NamedReason reports whether a reason is one of the item's NAReasons, whatever
+// spaces stand around it.
+func (i *Item) NamedReason(reason string) bool {
+	return slices.Contains(i.NAReasons, strings.TrimSpace(reason))
 }
 
 // Count is the number of items.

@@ -79,6 +79,10 @@ func (i *Item) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Bool(&i.NA)
 	case "na_text":
 		return r.Text(&i.NAText)
+	case "na_reasons":
+		return strictjson.Texts(r, &i.NAReasons)
+	case "before_moving":
+		return r.Bool(&i.BeforeMoving)
 	case "group":
 		return r.Text(&i.Group)
 	case "why":
@@ -169,6 +173,8 @@ func (c *Condition) ReadField(r *strictjson.Reader, key []byte) *validation.Erro
 		return strictjson.Texts(r, &c.Levels)
 	case "bands":
 		return strictjson.Slice(r, &c.Bands, "a list of bands", r.Count)
+	case "states":
+		return strictjson.Texts(r, &c.States)
 	case "facts":
 		return strictjson.Texts(r, &c.Facts)
 	}

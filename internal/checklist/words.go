@@ -51,7 +51,20 @@ const (
 	FactReleaseMissed = "release-missed" // any release that did not come
 	FactPersonContact = "person-contact" // any contact with a person in a run
 	FactUnequalSides  = "unequal-sides"  // left and right differ by 2 or more
+	FactOwnStopOpen   = "own-stop-open"  // no tired force at the driver's own stop switch shows a reserve of 2 or more
 )
+
+// States of an answer that a condition can name.
+const (
+	StateNotTested     = "not-tested"               // nobody answered
+	StateNotApplicable = "not-applicable"           // does not apply, whatever the reason
+	StateNAOtherwise   = "not-applicable-otherwise" // does not apply, for a reason that is not one of the item's na_reasons
+)
+
+// ConditionStates lists the states of an answer that a condition can name.
+func ConditionStates() []string {
+	return []string{StateNotTested, StateNotApplicable, StateNAOtherwise}
+}
 
 // Types lists the types of item.
 func Types() []string { return []string{TypeHelp, TypeFit, TypeYesNo, TypeNumber, TypeCount} }
@@ -71,7 +84,7 @@ func Sources() []string {
 
 // DerivedFacts lists the facts that the engine derives and nobody is asked.
 func DerivedFacts() []string {
-	return []string{FactHeadBorne, FactLightControl, FactReleaseMissed, FactPersonContact, FactUnequalSides}
+	return []string{FactHeadBorne, FactLightControl, FactReleaseMissed, FactPersonContact, FactUnequalSides, FactOwnStopOpen}
 }
 
 // Levels lists the answers that an item of the type can have, best first; nil
@@ -92,7 +105,7 @@ func Levels(itemType string) []string {
 // A checklist for a newer program must not be scored as if what the word says
 // were not there.
 func (d *Definition) checkWords() *validation.Error {
-	if err := validation.OneOf("format", d.Format, []string{Format}); err != nil {
+	if err := validation.OneOf("format", d.Format, Formats()); err != nil {
 		return err
 	}
 	for s := range d.Sections {
@@ -113,6 +126,13 @@ func (i *Item) checkWords() *validation.Error {
 	for e := range i.Effects {
 		if err == nil {
 			err = validation.OneOf("effect", i.Effects[e].Effect, Effects()).Within(at("effects", e))
+		}
+		for w := range i.Effects[e].When {
+			for _, state := range i.Effects[e].When[w].States {
+				if err == nil {
+					err = validation.OneOf("states", state, ConditionStates()).Within(at("when", w)).Within(at("effects", e))
+				}
+			}
 		}
 	}
 	return err

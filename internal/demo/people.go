@@ -6,7 +6,8 @@ package demo
 // Notice is shown on the sign-in screen and in the terminal.
 const Notice = "Everything here is invented: the service, its people, its clients and their measurements."
 
-// Password opens every invented account.
+// Password opens every invented account. It is printed, so package passphrase
+// refuses it everywhere else.
 const Password = "over the door sill"
 
 // Team is an invented team.

@@ -59,7 +59,7 @@ func TestEveryLevelIsThere(t *testing.T) {
 		got[level]++
 		t.Logf("%-18s %-10s %s", c.name, c.profile, level)
 	}
-	for _, level := range model.Levels() {
+	for _, level := range model.ResultLevels() {
 		if got[level] == 0 {
 			t.Errorf("no invented visit ends at %s", level)
 		}

@@ -101,7 +101,7 @@ func (d *seeder) accounts(ctx context.Context) error {
 }
 
 func (d *seeder) account(ctx context.Context, p Person) error {
-	in := account.NewPerson{Login: p.Login, Name: p.Name, Credential: p.Credential, Password: Password, Admin: p.Role == "admin"}
+	in := account.NewPerson{Login: p.Login, Name: p.Name, Credential: p.Credential, Password: Password, Printed: true, Admin: p.Role == "admin"}
 	if !in.Admin {
 		in.Roles = map[string]string{d.teams[p.Team]: p.Role}
 	}

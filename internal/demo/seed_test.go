@@ -8,7 +8,6 @@ import (
 
 	"doorsill/internal/account"
 	"doorsill/internal/audit"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -30,7 +29,7 @@ func seeded(t *testing.T) store.Store {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := intake.New(db, []*checklist.Definition{authoring.Standard()}, now)
+	in := intake.New(db, authoring.StandardVersions(), now)
 	t.Cleanup(func() {
 		in.Close()
 		if err := db.Close(); err != nil {

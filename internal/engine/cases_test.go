@@ -23,19 +23,19 @@ func TestHandWorkedLevels(t *testing.T) {
 		{"marginal-cap", "accompanied", "0", "control-feasible", "marginal", "marginal"},
 		{"sixty-gf-standard", "pause", "0", "stop-control", "not-feasible", "not-feasible"},
 		{"sixty-gf-very-light", "accompanied", "0", "tired-force", "feasible", "feasible"},
-		{"stop-not-shown", "pause", "0", "stop-shown", "feasible", "feasible"},
+		{"stop-not-shown", "none", "0", "stop-shown", "feasible", "feasible"},
 		{"release-missed", "pause", "0", "stop-control", "not-feasible", "not-feasible"},
 		{"chin-no-rough-trial", "home-ground", "0", "control-outdoors", "feasible", "unknown"},
 		{"head-one-at-chin", "pause", "0", "stop-control", "feasible", "feasible"},
 		{"facts", "accompanied", "0", "limit-accompanied", "feasible", "feasible"},
-		{"empty", "pause", "0", "stop-shown", "unknown", "unknown"},
+		{"empty", "none", "0", "stop-shown", "unknown", "unknown"},
 		{"units-and-support", "wider-ground", "0", "", "feasible", "feasible"},
 		{"rounding", "accompanied", "0", "control-feasible", "marginal", "marginal"},
 		{"person-contact", "practise", "0", "limit-practise", "feasible", "feasible"},
-		{"own-checklist", "pause", "0", "stop-shown", "unknown", "unknown"},
+		{"own-checklist", "none", "0", "stop-shown", "unknown", "unknown"},
 		{"kit-two-sites", "pause", "0", "control", "not-feasible", "not-feasible"},
 		{"reverse-key-and-hours", "accompanied", "0", "control-feasible", "marginal", "marginal"},
-		{"base-moves", "accompanied", "0", "control-feasible", "unknown", "unknown"},
+		{"base-moves", "practise", "0", "control-known", "unknown", "unknown"},
 		{"no-stick-left", "pause", "0", "stop-control", "not-feasible", "not-feasible"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -125,7 +125,7 @@ func TestHandWorkedLines(t *testing.T) {
 		{"person-contact", "effect", []string{"limit:practise", "ind-contacts"}},
 		{"person-contact", "effect", []string{"limit:accompanied", "ind-rescues"}},
 		{"person-contact", "item", []string{"ind-contacts", "answered", "0.3 per 50 m", "2", "0.7", "1", "0"}},
-		{"stop-not-shown", "missing", []string{"stop", "mnt-stop"}},
+		{"stop-not-shown", "missing", []string{"first", "mnt-stop"}},
 		{"interim", "missing", []string{"useful", "reading:run"}},
 		{"kit-two-sites", "verdict", []string{"kit-b", "index-right", "feasible", "feasible", "1", "main"}},
 		{"kit-two-sites", "verdict", []string{"kit-b", "chin", "feasible", "unknown", "2", "fallback"}},
@@ -174,9 +174,10 @@ func TestCostsNameTheDearestThree(t *testing.T) {
 	}
 }
 
-// TestMissingIsSortedByUrgency: STOP first, then needed, then useful.
+// TestMissingIsSortedByUrgency: what must be known before moving, what can raise
+// a STOP, then needed, then useful.
 func TestMissingIsSortedByUrgency(t *testing.T) {
-	rank := map[string]int{"stop": 0, "needed": 1, "useful": 2}
+	rank := map[string]int{"first": 0, "stop": 1, "needed": 2, "useful": 3}
 	for _, name := range []string{"empty", "range-below-coverage", "interim", "outdoor-not-tested"} {
 		last := 0
 		for _, m := range scored(t, name)["missing"] {
@@ -186,8 +187,8 @@ func TestMissingIsSortedByUrgency(t *testing.T) {
 			last = rank[m[0]]
 		}
 	}
-	if first := scored(t, "empty")["missing"][0]; first[0] != "stop" {
-		t.Errorf("an empty visit first misses %v, want what can raise a STOP", first)
+	if first := scored(t, "empty")["missing"][0]; first[0] != "first" {
+		t.Errorf("an empty visit first misses %v, want what must be known before moving", first)
 	}
 }
 

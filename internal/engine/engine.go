@@ -38,6 +38,15 @@ func New(definition *checklist.Definition) *Scorer { return &Scorer{readiness.Co
 // answers that do not fit the checklist; the error is a *validation.Error with
 // the path of the part, such as "readings[3].unit".
 func (s *Scorer) Score(visit *model.Visit) (model.Result, error) {
+	result, err := s.score(visit)
+	if err == nil {
+		err = s.levelOfWindows(&result, visit)
+	}
+	return result, err
+}
+
+// score is Score without the levels of windows.
+func (s *Scorer) score(visit *model.Visit) (model.Result, error) {
 	v, bad := inputOf(s.list, visit)
 	if bad != nil {
 		return model.Result{}, bad

@@ -1,7 +1,6 @@
 package engine_test
 
 import (
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -15,7 +14,7 @@ import (
 // atHome is the visit at its best, with a chair and these places.
 func atHome(t *testing.T, places ...model.PlaceMeasured) model.Visit {
 	t.Helper()
-	visit := readVector(t, filepath.Join(vectorDir, "full-ninety.json")).Visit
+	visit := newBest().visit()
 	visit.Chair = &model.Chair{ChairMeasured: model.ChairMeasured{LengthMM: 1150, WidthMM: 650, Drive: "mid", AheadMM: 575,
 		ClearanceMM: 30, SlopeDeg: 6, StepMM: 40, ChairKG: 160, PersonKG: 80}}
 	visit.Places = nil
@@ -94,7 +93,7 @@ func TestALimitNamesThePlaceAndWhatLiesBehindIt(t *testing.T) {
 	for _, want := range []string{
 		"Bathroom door (to: the bath): 60 mm are missing: chair and control are 650 mm at their widest. What is reached through it is driven only with somebody beside.",
 		"Bathroom door (to: the bath): make it passable, find another way, or note that the person does not need it.",
-		"LIMIT to Accompanied is open. Bathroom door (to: the bath) does not fit",
+		"LIMIT to Accompanied is open. Tightest door: -60 mm; Bathroom door (to: the bath) does not fit",
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("nobody says %q in\n%s", want, all)

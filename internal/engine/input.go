@@ -72,8 +72,10 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 func setupOf(s *model.SetupChosen) *strength.Setup {
 	setup := &strength.Setup{
 		Class: s.Class, Control: s.Control, Site: s.Site, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, SwitchPressGF: s.SwitchPressGF,
+		Mode: s.DriveMode, SeparateStop: s.SeparateStop || s.StopPressGF > 0, BreathKPa: s.BreathKPa,
 	}
 	setup.OwnPressGF[strength.PowerSwitch], setup.OwnPressGF[strength.ModeSwitch] = s.PowerPressGF, s.ModePressGF
+	setup.OwnPressGF[strength.StopSwitch] = s.StopPressGF
 	for d := range setup.Throw {
 		const whole = 100
 		setup.Throw[d] = whole
@@ -184,6 +186,9 @@ func (in *visit) takeAnswer(list *readiness.Checklist, given *model.Given) {
 // and the side questions count.
 func headOf(at int, it *checklist.Item, a *model.AnswerGiven) readiness.Head {
 	h := readiness.Head{Item: at, State: stateOf(a.State), Facts: a.Facts}
+	if h.State == readiness.NotApplicable && it.NamedReason(a.Reason) {
+		h.Named, h.Reason = true, strings.TrimSpace(a.Reason)
+	}
 	if h.State != readiness.Answered || it.From != "" {
 		return h
 	}

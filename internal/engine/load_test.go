@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
 )
@@ -83,7 +82,7 @@ func linesOf(result string, starts ...string) string {
 // TestAVisitThatCannotBeIsRefusedByPath breaks one part of a whole visit at a
 // time.
 func TestAVisitThatCannotBeIsRefusedByPath(t *testing.T) {
-	scorer := engine.New(authoring.Standard())
+	scorer := engine.New(readVector(t, filepath.Join(vectorDir, "day-and-home.json")).list(t))
 	for want, spoil := range map[string]func(*model.Visit){
 		"chair.drive: expected front, mid or rear, got":           func(v *model.Visit) { v.Chair.Drive = "top" },
 		"chair.width_mm: expected 400 to 900 mm, got 64":          func(v *model.Visit) { v.Chair.WidthMM = 64 },

@@ -43,11 +43,11 @@ func TestRunWhileItIsDriven(t *testing.T) {
 		in   string
 		want []string
 	}{
-		"indoors": {"run\tindoors\trested\t300\t100\t3\t0\t2\t0\t1\t0", []string{
+		"indoors": {"run\tindoors\trested\t600\t100\t3\t0\t4\t0\t1\t0", []string{
 			"figure\tcontacts\t-\t-\t1.5\tper 50 m\tmeasured\t", "figure\tprompts\t-\t-\t4\tper 10 min\tmeasured\t", "figure\tpresses\t-\t-\t0\tper 10 min\tmeasured\t",
 		}},
 		"too short": {"run\tindoors\trested\t20\t0\t1\t0\t0\t0\t0\t0", []string{
-			"figure\tcontacts\t-\t-\t-\tper 50 m\tmissing\t1 contact with a thing in 0 m indoors: too little for a rate; 50 m are wanted, 25 at least.\n",
+			"figure\tcontacts\t-\t-\t-\tper 50 m\tmissing\t1 contact with a thing in 0 m indoors: measured too thinly for a rate; 50 m are wanted.\n",
 			"figure\tprompts\t-\t-\t-", "figure\tpresses\t-\t-\t-",
 		}},
 		"rough":    {"run\trough\ttired\t600\t100\t9\t0\t9\t0\t1\t2", []string{"figure\trough\t-\t-\t0.2\tper 20 m\t", "figure\tpresses\t-\t-\t2\t"}},

@@ -33,8 +33,8 @@ func (l lines) find(kind string, start ...string) []string {
 // failed returns the code of the first condition of the next level that is not
 // met, as a reader of the text finds it.
 func (l lines) failed() string {
-	order := []string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
-	at := slices.Index(order, l["level"][0][0]) + 1
+	order := []string{"none", "practise", "accompanied", "home-ground", "wider-ground"}
+	at := max(slices.Index(order, l["level"][0][0]), 0) + 1 // from a pause, too, practice is next
 	for _, g := range l["gate"] {
 		if at < len(order) && g[0] == order[at] && g[1] == "0" {
 			return g[2]

@@ -23,7 +23,8 @@ type vector struct {
 	Name string `json:"name"`
 	// Why says by hand what the result must be.
 	Why string `json:"why"`
-	// Checklist is nil for the standard checklist.
+	// Checklist is nil for the version of the standard checklist that the visit
+	// is pinned to.
 	Checklist *ownChecklist `json:"checklist,omitempty"`
 	Visit     model.Visit   `json:"visit"`
 	// Result is the result as package enginetest writes it.
@@ -66,7 +67,11 @@ func readVector(t testing.TB, path string) vector {
 func (v vector) list(t testing.TB) *checklist.Definition {
 	t.Helper()
 	if v.Checklist == nil {
-		return authoring.Standard()
+		list := authoring.StandardVersion(v.Visit.Checklist.Hash)
+		if list == nil {
+			t.Fatalf("no standard checklist has the hash %s", v.Visit.Checklist.Hash)
+		}
+		return list
 	}
 	if _, err := authoring.Parse("checklist", v.Checklist.Definition); err != nil {
 		t.Fatalf("nobody could write this checklist: %v", err)

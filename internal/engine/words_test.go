@@ -15,7 +15,7 @@ import (
 // TestEveryIDHasWords: an id that the catalogue does not have would stand in a
 // sentence as it is.
 func TestEveryIDHasWords(t *testing.T) {
-	ids := map[string][]string{"site": model.Sites(), "state": {"rested", "tired"}, "switch": {"both", "power", "mode"}}
+	ids := map[string][]string{"site": model.Sites(), "state": {"rested", "tired"}, "switch": {"both", "power", "mode", "stop"}}
 	for d := strength.Forward; d <= strength.Press; d++ {
 		ids["direction"] = append(ids["direction"], d.String())
 	}
@@ -25,7 +25,7 @@ func TestEveryIDHasWords(t *testing.T) {
 	for v := access.Feasible; v <= access.NotFeasible; v++ {
 		ids["verdict"] = append(ids["verdict"], v.String())
 	}
-	for l := readiness.Pause; l <= readiness.WiderGround; l++ {
+	for l := readiness.None; l <= readiness.WiderGround; l++ {
 		ids["level"] = append(ids["level"], l.String())
 	}
 	ids["change"] = []string{trend.Up, trend.Down, trend.Same, trend.Mixed}

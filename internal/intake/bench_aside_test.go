@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/store"
@@ -87,6 +86,6 @@ func (t *tablet) settleAll(after int) {
 // restartOn has an intake on another store, closed when the benchmark ends.
 func (h *service) restartOn(s store.Store) {
 	h.intake.Close()
-	h.intake = intake.New(s, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
+	h.intake = intake.New(s, append(authoring.StandardVersions(), h.older), h.now)
 	h.Cleanup(h.intake.Close)
 }

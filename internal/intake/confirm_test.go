@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -126,7 +125,7 @@ func TestWhatCameUnsignedCountsOnceItsAuthorConfirmsIt(t *testing.T) {
 	if got, want := verdicts(h.inFile(key, "marit", marit.sealed(key, 3))), "3 known, 4 known"; got != want {
 		t.Errorf("the file: %s, want %s", got, want)
 	}
-	report, err := verify.Store(context.Background(), h.store, []*checklist.Definition{authoring.Standard(), h.older})
+	report, err := verify.Store(context.Background(), h.store, append(authoring.StandardVersions(), h.older))
 	if err != nil || len(report.Faults) != 0 {
 		t.Errorf("verify: %v, %v", report.Faults, err)
 	}

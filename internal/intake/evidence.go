@@ -1,6 +1,9 @@
 package intake
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+
 	"doorsill/internal/engine"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
@@ -29,6 +32,21 @@ func evidenceOf(stored *store.Result) evidence {
 		e.results = append(e.results, *stored.Evidence)
 	}
 	return e
+}
+
+// intact leaves of a damaged result the bodies that still have their hash.
+func intact(damaged *store.Result) {
+	if sha256Of(damaged.Body) != damaged.SHA256 {
+		damaged.Body = nil
+	}
+	if e := damaged.Evidence; e != nil && sha256Of(e.Body) != e.SHA256 {
+		damaged.Evidence = nil
+	}
+}
+
+func sha256Of(body []byte) string {
+	sum := sha256.Sum256(body)
+	return hex.EncodeToString(sum[:])
 }
 
 // named is the result that a signature names, nil where there is none or

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -197,7 +196,7 @@ func newFaulty(t *testing.T) (*service, *faulty) {
 // restart has an intake that remembers nothing, on a store.
 func (h *service) restart(on store.Store) {
 	h.intake.Close()
-	h.intake = intake.New(on, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
+	h.intake = intake.New(on, append(authoring.StandardVersions(), h.older), h.now)
 }
 
 // whole is all that a push can have changed, as text.

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -37,7 +36,7 @@ func (t *tablet) unreadBefore(roles map[string]string) {
 // verified compares all that the store has with its log.
 func (h *service) verified() {
 	h.Helper()
-	report, err := verify.Store(context.Background(), h.store, []*checklist.Definition{authoring.Standard(), h.older})
+	report, err := verify.Store(context.Background(), h.store, append(authoring.StandardVersions(), h.older))
 	if err = errors.Join(err, storetest.Check(h.store)); err != nil {
 		h.Error(err)
 	}
@@ -149,7 +148,7 @@ func TestNobodyGainsARoleForWhatCameBefore(t *testing.T) {
 func TestAServerThatLearnsAChecklist(t *testing.T) {
 	h := newService(t)
 	h.intake.Close()
-	h.intake = intake.New(h.store, []*checklist.Definition{authoring.Standard()}, h.now)
+	h.intake = intake.New(h.store, authoring.StandardVersions(), h.now)
 	marit := h.visited()
 	marit.write(model.KindVisitStarted, "v9", started(h.older, "c1", "north"))
 	marit.write(model.KindAnswerGiven, "v9", level("pos-hips", "2"))

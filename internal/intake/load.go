@@ -16,7 +16,7 @@ func load(r store.Reader, checklists checklists, s *subject) error {
 
 // storedResult is a visit's result as the store has it. One that is damaged is as
 // good as one without a score: it must not hold up what tablets send about the
-// client. The visit's next entry computes it anew, and verify finds it.
+// client. The visit's next entry, or Rescore, computes it anew, and verify finds it.
 func storedResult(r store.Reader, id string) (store.Result, error) {
 	stored, err := r.Result(id)
 	if errors.Is(err, store.ErrDamaged) {
@@ -27,8 +27,11 @@ func storedResult(r store.Reader, id string) (store.Result, error) {
 
 // storedEvidence is what is kept of a visit's result.
 func storedEvidence(r store.Reader, id string) (evidence, error) {
-	stored, err := storedResult(r, id)
+	stored, err := r.Result(id)
 	switch {
+	case errors.Is(err, store.ErrDamaged):
+		intact(&stored)
+		return evidenceOf(&stored), nil
 	case err == nil:
 		return evidenceOf(&stored), nil
 	case errors.Is(err, store.ErrNotFound):

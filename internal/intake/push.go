@@ -32,6 +32,8 @@ type Verdict struct {
 	Hint  string `json:"hint,omitempty"`
 	Field string `json:"field,omitempty"`
 	Want  string `json:"want,omitempty"`
+	// Entry is the ID of what was quarantined: an event that is sent twice has one.
+	Entry int64 `json:"-"`
 }
 
 // PushAnswer is the receipt of a push.

@@ -27,9 +27,11 @@ func (t *pushTransaction) quarantine(n int64, it *item, bad *validation.Error) (
 	if err := t.address(&q, it.body); err != nil {
 		return Verdict{}, err
 	}
-	if _, err := t.w.Quarantine(q); err != nil {
+	id, err := t.w.Quarantine(q)
+	if err != nil {
 		return Verdict{}, err
 	}
+	q.ID = id
 	if q.Code == validation.CodeUnreadable {
 		if err := t.w.SetJudgedBy(""); err != nil { // the next start looks at it
 			return Verdict{}, err
@@ -80,7 +82,7 @@ func (t *pushTransaction) address(q *store.Quarantined, body model.Body) error {
 }
 
 func verdictOf(q *store.Quarantined) Verdict {
-	return Verdict{N: q.N, Verdict: Quarantined, Code: q.Code, Hint: q.Hint, Field: q.Field, Want: q.Want}
+	return Verdict{N: q.N, Verdict: Quarantined, Code: q.Code, Hint: q.Hint, Field: q.Field, Want: q.Want, Entry: q.ID}
 }
 
 // hint says in plain words what was wrong. What was expected follows only where

@@ -87,12 +87,35 @@ func (in *Intake) outdated(ctx context.Context) (visits []string, done bool, err
 	return visits, done, err
 }
 
-// Remake makes the lines of clients anew from the log. A line that could not be
-// made stays marked as damaged.
+// Rescore computes the result of a visit anew where the stored one is damaged, and
+// keeps what it holds of earlier versions as far as that is whole. It does nothing
+// where the result can be read.
+func (in *Intake) Rescore(ctx context.Context, visit string) error {
+	return in.submit(ctx, func(c *commit) error { return c.rescore(visit) })
+}
+
+func (c *commit) rescore(visit string) error {
+	_, err := c.w.Result(visit)
+	if errors.Is(err, store.ErrDamaged) {
+		return c.renew(visit)
+	}
+	return err
+}
+
+// Remake makes the lines of clients anew from the log, and the results of their
+// visits that are damaged. A line that could not be made stays marked as damaged.
 func (in *Intake) Remake(ctx context.Context, clients []string) error {
 	var faults []error
 	for _, id := range clients {
-		faults = append(faults, in.submit(ctx, func(c *commit) error { return c.touchClient(id) }))
+		faults = append(faults, in.submit(ctx, func(c *commit) error {
+			visits, _ := c.w.VisitsOfClient(id) // the line says when they can not be read
+			for _, visit := range visits {
+				if err := c.rescore(visit); err != nil && !errors.Is(err, store.ErrDamaged) && !errors.Is(err, store.ErrNotFound) {
+					return err
+				}
+			}
+			return c.touchClient(id)
+		}))
 	}
 	return errors.Join(faults...)
 }

@@ -6,6 +6,8 @@ import (
 	"iter"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
@@ -79,9 +81,81 @@ func (w barredWriter) SetResultFormat(format string) error {
 
 // renewWithout renews with a store of which something cannot be read or written.
 func (h *service) renewWithout(what string) error {
-	in := intake.New(&barred{h.store, what}, []*checklist.Definition{authoring.Standard()}, h.now)
+	in := intake.New(&barred{h.store, what}, authoring.StandardVersions(), h.now)
 	defer in.Close()
 	return in.Renew(context.Background())
+}
+
+// spoilt is a store in which the results of visits are damaged until they are
+// written.
+type spoilt struct {
+	store.Store
+	visits map[string]bool
+	damage func(*store.Result)
+}
+
+func (s *spoilt) Update(ctx context.Context, fn func(store.Writer) error) error {
+	return s.Store.Update(ctx, func(w store.Writer) error { return fn(spoiltWriter{w, s}) })
+}
+
+type spoiltWriter struct {
+	store.Writer
+	*spoilt
+}
+
+func (w spoiltWriter) Result(visit string) (store.Result, error) {
+	result, err := w.Writer.Result(visit)
+	if w.visits[visit] {
+		w.damage(&result)
+		err = errors.Join(err, store.ErrDamaged)
+	}
+	return result, err
+}
+
+func (w spoiltWriter) SetResult(r store.Result) error {
+	delete(w.visits, r.Visit)
+	return w.Writer.SetResult(r)
+}
+
+// TestADamagedResultIsRescored with all that it said, and what was signed is
+// kept as far as it has its hash.
+func TestADamagedResultIsRescored(t *testing.T) {
+	flip := func(body []byte) {
+		if len(body) > 0 {
+			body[len(body)/2] ^= 1
+		}
+	}
+	for name, tt := range map[string]struct {
+		damage   func(*store.Result)
+		evidence bool
+	}{
+		"its body":      {func(r *store.Result) { flip(r.Body) }, true},
+		"its evidence":  {func(r *store.Result) { flip(r.Evidence.Body) }, false},
+		"all but names": {func(r *store.Result) { r.Body, r.Evidence = nil, nil }, false},
+	} {
+		h := before(t)
+		h.renew()
+		right := map[string]store.Result{}
+		on := &spoilt{h.store, map[string]bool{}, tt.damage}
+		for _, visit := range visitsBefore {
+			right[visit], on.visits[visit] = h.result(visit), true
+		}
+		in := intake.New(on, []*checklist.Definition{authoring.Standard()}, h.now)
+		for _, visit := range visitsBefore {
+			if err := in.Rescore(t.Context(), visit); err != nil {
+				t.Errorf("%s: %s: %v", name, visit, err)
+			}
+			got, want := h.result(visit), right[visit]
+			if !tt.evidence {
+				want.Evidence, want.Brief.Mismatch = nil, got.Brief.Mismatch
+			}
+			want.At = got.At
+			if diff := cmp.Diff(want, got); diff != "" || on.visits[visit] {
+				t.Errorf("%s: %s: %s", name, visit, diff)
+			}
+		}
+		in.Close()
+	}
 }
 
 // noted is the format that all results are said to have.

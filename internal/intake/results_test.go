@@ -6,7 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -40,11 +39,25 @@ func TestWhatTheCaseloadShowsOfAVisit(t *testing.T) {
 	marit.write(model.KindAnswerGiven, "v1", level("pos-trunk", "3"))
 	marit.write(model.KindAnswerGiven, "v1", level("pos-pelvis", "3"))
 	marit.write(model.KindAnswerGiven, "v1", level("mnt-stop", "yes"))
-	expect("a stop that was shown", "practise", "practise", false, 0, 1)
+	expect("a stop that was shown", "none", "none", false, 0, 1)
+	decide("practise")
+	expect("a decision where there is no level yet", "none", "none", false, 0, 1)
+	marit.beforeMoving("v1")
+	decide("practise")
+	expect("what must be known before moving", "practise", "practise", true, 0, 1)
 	decide("pause")
 	expect("a decision for less", "practise", "pause", true, 0, 1)
 	decide("home-ground")
 	expect("a decision for too much", "practise", "practise", false, 0, 1)
+}
+
+// beforeMoving answers at its best what must be known before moving, and chooses
+// a control.
+func (t *tablet) beforeMoving(visit string) {
+	for _, id := range []string{"pos-trunk", "pos-head", "pos-feet", "pos-lines", "saf-episodes", "saf-drowsy", "saf-wish", "eqp-brake", "eqp-centre"} {
+		t.write(model.KindAnswerGiven, visit, level(id, "3"))
+	}
+	t.write(model.KindSetupChosen, visit, model.SetupChosen{Class: "small", Site: "chin", StartGF: 20, OperateGF: 50, TravelMM: 12, Needed: model.Directions()})
 }
 
 // signed is a visit that was signed with the result that it had, or with another.
@@ -137,7 +150,7 @@ func TestWhatWasShownWhenSigningIsRemembered(t *testing.T) {
 			if err != nil {
 				return err
 			}
-			got, err := intake.NewReplay([]*checklist.Definition{authoring.Standard()}).Visit(r, subject)
+			got, err := intake.NewReplay(authoring.StandardVersions()).Visit(r, subject)
 			if err != nil {
 				return err
 			}
@@ -200,7 +213,7 @@ func TestWhenAVisitBegan(t *testing.T) {
 			if err != nil {
 				return err
 			}
-			replayed, err := intake.NewReplay([]*checklist.Definition{authoring.Standard()}).Visit(r, subject)
+			replayed, err := intake.NewReplay(authoring.StandardVersions()).Visit(r, subject)
 			if got := replayed.Result.Brief.Begun; err != nil || got != want {
 				t.Errorf("claimed %v: replayed, begun %s, %v", c.claimed, got, err)
 			}

@@ -1,8 +1,6 @@
 package intake
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"runtime"
@@ -35,7 +33,7 @@ func (c *commit) scoreAll() error {
 	}
 	_ = workers.Wait() // a visit that cannot be scored says so in its brief
 	for i := range results {
-		err := c.keep(&results[i], c.visits[i].fold.Amended())
+		err := c.keep(&results[i], c.visits[i])
 		if errors.Is(err, store.ErrDamaged) {
 			c.in.unscored(results[i].Visit, err) // the result before it can not be read either
 			continue
@@ -56,8 +54,7 @@ func compute(s *subject, now string) (store.Result, error) {
 	scored, err := score(s.pinned, &visit)
 	if err == nil {
 		result.Catalogue, result.Body = scored.Catalogue, scored.AppendJSON(make([]byte, 0, usualBody))
-		sum := sha256.Sum256(result.Body)
-		result.SHA256 = hex.EncodeToString(sum[:])
+		result.SHA256 = sha256Of(result.Body)
 	}
 	result.Brief = briefOf(&visit, s.begun)
 	takeResult(&result.Brief, &visit, &scored)
@@ -97,14 +94,25 @@ func score(pinned *pinnedChecklist, visit *model.Visit) (result model.Result, er
 }
 
 // keep stores a result. After an amendment, or without a score, it can not be
-// what was shown when signing; whether it was then is remembered. A result that
-// the same entries had before is worth more than none.
-func (c *commit) keep(result *store.Result, amended bool) error {
-	if !amended && !result.Brief.Unscored {
+// what was shown when signing; whether it was then is remembered, and where that
+// is damaged follows from the log. A result that the same entries had before is
+// worth more than none.
+func (c *commit) keep(result *store.Result, visit *subject) error {
+	if !visit.fold.Amended() && !result.Brief.Unscored {
 		return c.w.SetResult(*result)
 	}
-	before, err := storedResult(c.w, result.Visit)
+	before, err := c.w.Result(result.Visit)
 	switch {
+	case errors.Is(err, store.ErrDamaged):
+		replay := Replay{checklists: c.in.checklists}
+		replayed, err := replay.Visit(c.w, visit.Subject)
+		if err != nil {
+			return err
+		}
+		result.Brief.Mismatch = replayed.Result.Brief.Mismatch
+		if !replayed.Recalled && before.Visit == result.Visit { // nothing else tells, and it was made out
+			result.Brief.Mismatch = before.Brief.Mismatch
+		}
 	case errors.Is(err, store.ErrNotFound):
 	case err != nil:
 		return err

@@ -51,7 +51,7 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 		t.Fatal(err)
 	}
 	h := &service{TB: t, store: db, older: olderChecklist(t)}
-	h.intake = intake.New(db, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
+	h.intake = intake.New(db, append(authoring.StandardVersions(), h.older), h.now)
 	storetest.Watch(t, db)
 	t.Cleanup(h.intake.Close)
 	h.update(func(w store.Writer) error {
@@ -74,7 +74,7 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 func olderChecklist(t testing.TB) *checklist.Definition {
 	t.Helper()
 	data := string(authoring.Standard().Raw())
-	data = strings.Replace(data, `"version": "2026.1"`, `"version": "2025.9"`, 1)
+	data = strings.Replace(data, `"version": "2026.2"`, `"version": "2025.9"`, 1)
 	data = strings.ReplaceAll(data, `"pos-pelvis"`, `"pos-hips"`)
 	list, err := authoring.Parse("older.json", []byte(data))
 	if err != nil {

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"testing"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -15,7 +14,7 @@ import (
 func TestWhatEachSignatureWasComparedWith(t *testing.T) {
 	h := before(t)
 	h.renew()
-	replay := intake.NewReplay([]*checklist.Definition{authoring.Standard()})
+	replay := intake.NewReplay(authoring.StandardVersions())
 	for visit, want := range map[string]intake.SignatureCheck{
 		"v1": intake.MatchesEvidence, "v4": intake.MatchesNothing, "v5": intake.SignatureUnknown, "v6": intake.Unsigned,
 	} {
@@ -67,7 +66,8 @@ func TestASignatureNamesTheFormatThatWasShown(t *testing.T) {
 		format, level string
 		want          bool
 	}{
-		{model.ResultFormat, "pause", false},
+		{model.ResultFormat, "none", false},
+		{model.ResultFormat, "pause", true},
 		{model.ResultFormat, "wider-ground", true},
 		{"", "pause", true}, {"doorsill-result/9", "pause", true},
 	} {
@@ -96,7 +96,7 @@ func TestASignatureOfAnEarlierEngineStaysVerifiable(t *testing.T) {
 		t.Fatal(err)
 	}
 	h.intake.Close() // what it remembers of the visit is from before
-	h.intake = intake.New(h.store, []*checklist.Definition{authoring.Standard()}, h.now)
+	h.intake = intake.New(h.store, authoring.StandardVersions(), h.now)
 	signed := model.VisitSigned{
 		Level: "pause", Result: stored.SHA256, Format: model.ResultFormat, Engine: "0.9.0", Catalogue: stored.Catalogue, Name: "Marit Oakes, therapist",
 	}

@@ -9,7 +9,6 @@ import (
 	"testing/synctest"
 
 	"doorsill/internal/account"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -68,7 +67,7 @@ func newGated(t *testing.T) (*service, *gated, *tablet) {
 	h := newService(t)
 	g := &gated{Store: h.store}
 	h.intake.Close()
-	h.intake = intake.New(g, []*checklist.Definition{authoring.Standard(), h.older}, h.now)
+	h.intake = intake.New(g, append(authoring.StandardVersions(), h.older), h.now)
 	t.Cleanup(h.intake.Close)
 	return h, g, h.visited()
 }

@@ -25,6 +25,10 @@ const (
 	mostTravel      = 150    // mm
 	mostHold        = 600    // s
 	mostRelease     = 20     // s
+	mostCommand     = 120    // s, also of scanning
+	mostUnasked     = 600    // in 10 min
+	mostSteps       = 60
+	mostBreath      = 50 // kPa
 )
 
 // The functions below are what the generated checks call, beside those of

@@ -324,6 +324,9 @@ func (s *SetupChosen) Check() *validation.Error {
 		validation.Between("switch_press_gf", s.SwitchPressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("power_press_gf", s.PowerPressGF, 0, mostSwitchPress, "gf"),
 		validation.Between("mode_press_gf", s.ModePressGF, 0, mostSwitchPress, "gf"),
+		validation.Between("stop_press_gf", s.StopPressGF, 0, mostSwitchPress, "gf"),
+		optionalOneOf("drive_mode", s.DriveMode, DriveModes()),
+		validation.Between("breath_kpa", s.BreathKPa, 0, mostBreath, "kPa"),
 		validation.MaxLength("place", s.Place, LongestName),
 		validation.MaxLength("window", s.Window, LongestName),
 	)
@@ -346,7 +349,7 @@ func (o *OverrideMade) Check() *validation.Error {
 // Check refuses what can not be.
 func (v *VisitSigned) Check() *validation.Error {
 	return validation.First(
-		validation.OneOf("level", v.Level, Levels()),
+		validation.OneOf("level", v.Level, ResultLevels()),
 		validation.SHA256("result", v.Result),
 		validation.MaxLength("format", v.Format, LongestWord),
 		validation.MaxLength("engine", v.Engine, LongestWord),

@@ -31,7 +31,11 @@ func alike(a, b string) bool { return a == b || a == "" || b == "" }
 // OfControl reports whether a reading says something of the control that was
 // worked, and not of the person alone.
 func (r *ReadingTaken) OfControl() bool {
-	return r.What == ReadHold || r.What == ReadRelease || r.What == ReadUnintended
+	switch r.What {
+	case ReadHold, ReadRelease, ReadUnintended, ReadCommand, ReadStopCommand, ReadUnasked, ReadSteps, ReadBreath:
+		return true
+	}
+	return false
 }
 
 // ControlItems returns the items of the standard checklist whose answers are

@@ -169,6 +169,7 @@ func (c *Choice) EachMessage(f func(*message.Message)) {
 // EachMessage calls f with every message, in the order of the fields.
 func (w *Window) EachMessage(f func(*message.Message)) {
 	f(&w.Message)
+	f(&w.LevelMessage)
 }
 
 // EachMessage calls f with every message, in the order of the fields.

@@ -19,6 +19,10 @@ type NeedsNoted struct {
 	ReverseKey *bool `json:"reverse_key,omitempty"`
 	// Blocked: hand and forearm are held so that only the driving part moves.
 	Blocked *bool `json:"blocked,omitempty"`
+	// BreathLeak: air escapes beside the tube of a breath control, at lips or nose.
+	BreathLeak *bool `json:"breath_leak,omitempty"`
+	// Tracheostomy: the client breathes through an opening in the throat.
+	Tracheostomy *bool `json:"tracheostomy,omitempty"`
 	// HoursDriving is hours of driving a day, CommandsPerMin and
 	// SecondsPerCommand what a usual minute of it asks.
 	HoursDriving      *float64 `json:"hours_driving,omitempty" check:"0..24" unit:"h"`

@@ -64,6 +64,8 @@ func NeedFields() []string {
 		"helper_drives",
 		"reverse_key",
 		"blocked",
+		"breath_leak",
+		"tracheostomy",
 		"hours_driving",
 		"commands_per_min",
 		"seconds_per_command",
@@ -87,6 +89,8 @@ func (n *NeedsNoted) Empty() bool {
 		n.HelperDrives == nil &&
 		n.ReverseKey == nil &&
 		n.Blocked == nil &&
+		n.BreathLeak == nil &&
+		n.Tracheostomy == nil &&
 		n.HoursDriving == nil &&
 		n.CommandsPerMin == nil &&
 		n.SecondsPerCommand == nil &&
@@ -119,6 +123,12 @@ func (n *NeedsNoted) Merge(said *NeedsNoted) {
 	}
 	if !(said.Blocked == nil) {
 		n.Blocked = said.Blocked
+	}
+	if !(said.BreathLeak == nil) {
+		n.BreathLeak = said.BreathLeak
+	}
+	if !(said.Tracheostomy == nil) {
+		n.Tracheostomy = said.Tracheostomy
 	}
 	if !(said.HoursDriving == nil) {
 		n.HoursDriving = said.HoursDriving
@@ -179,6 +189,10 @@ func (n *NeedsNoted) Unset(name string) {
 		n.ReverseKey = nil
 	case "blocked":
 		n.Blocked = nil
+	case "breath_leak":
+		n.BreathLeak = nil
+	case "tracheostomy":
+		n.Tracheostomy = nil
 	case "hours_driving":
 		n.HoursDriving = nil
 	case "commands_per_min":

@@ -599,6 +599,10 @@ func (n *NeedsNoted) ReadField(r *strictjson.Reader, key []byte) *validation.Err
 		return strictjson.Pointer(r, &n.ReverseKey, r.Bool)
 	case "blocked":
 		return strictjson.Pointer(r, &n.Blocked, r.Bool)
+	case "breath_leak":
+		return strictjson.Pointer(r, &n.BreathLeak, r.Bool)
+	case "tracheostomy":
+		return strictjson.Pointer(r, &n.Tracheostomy, r.Bool)
 	case "hours_driving":
 		return strictjson.Pointer(r, &n.HoursDriving, r.Number)
 	case "commands_per_min":
@@ -663,6 +667,10 @@ func (n *Needs) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return strictjson.Pointer(r, &n.ReverseKey, r.Bool)
 	case "blocked":
 		return strictjson.Pointer(r, &n.Blocked, r.Bool)
+	case "breath_leak":
+		return strictjson.Pointer(r, &n.BreathLeak, r.Bool)
+	case "tracheostomy":
+		return strictjson.Pointer(r, &n.Tracheostomy, r.Bool)
 	case "hours_driving":
 		return strictjson.Pointer(r, &n.HoursDriving, r.Number)
 	case "commands_per_min":
@@ -1257,6 +1265,14 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
+	case "drive_mode":
+		return r.Text(&s.DriveMode)
+	case "separate_stop":
+		return r.Bool(&s.SeparateStop)
+	case "breath_kpa":
+		return r.Number(&s.BreathKPa)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":
@@ -1298,6 +1314,14 @@ func (s *Setup) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Number(&s.PowerPressGF)
 	case "mode_press_gf":
 		return r.Number(&s.ModePressGF)
+	case "stop_press_gf":
+		return r.Number(&s.StopPressGF)
+	case "drive_mode":
+		return r.Text(&s.DriveMode)
+	case "separate_stop":
+		return r.Bool(&s.SeparateStop)
+	case "breath_kpa":
+		return r.Number(&s.BreathKPa)
 	case "place":
 		return r.Text(&s.Place)
 	case "window":

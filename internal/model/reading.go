@@ -24,7 +24,8 @@ type ReadingTaken struct {
 	Supported bool    `json:"supported"`
 	Value     float64 `json:"value"`
 	Unit      string  `json:"unit"`
-	// Missed marks a release that did not come; Value is then 0.
+	// Missed marks a release or a command that did not come, or another that came
+	// instead; Value is then 0.
 	Missed bool `json:"missed,omitempty"`
 	// Class and Control are those of the control that was held, let go of or
 	// pushed without meaning to, as in the set-up.
@@ -64,8 +65,8 @@ func (r *ReadingTaken) checkTogether() *validation.Error {
 	if r.Switch != "" && r.What != ReadSwitchForce {
 		return &validation.Error{Code: validation.CodeWrongType, Path: "switch", Want: "nothing, as this is not the force at a switch", Got: validation.Quote(r.Switch)}
 	}
-	if r.Missed && (r.What != ReadRelease || r.Value != 0) {
-		return &validation.Error{Code: validation.CodeWrongType, Path: "missed", Want: "a missed release with the value 0"}
+	if r.Missed && (!r.Timed() || r.Value != 0) {
+		return &validation.Error{Code: validation.CodeWrongType, Path: "missed", Want: "a missed release or command with the value 0"}
 	}
 	if r.Direction == "" && (r.What == ReadForce || r.What == ReadTravel) {
 		return validation.OneOf("direction", "", ReadingDirections())
@@ -73,8 +74,21 @@ func (r *ReadingTaken) checkTogether() *validation.Error {
 	return r.checkValue()
 }
 
+// Timed reports whether the reading is a time from a word on, which may be missed.
+func (r *ReadingTaken) Timed() bool {
+	return r.What == ReadRelease || r.What == ReadCommand || r.What == ReadStopCommand
+}
+
 func (r *ReadingTaken) checkValue() *validation.Error {
 	switch r.What {
+	case ReadCommand, ReadStopCommand:
+		return r.checkMeasured("s", mostCommand)
+	case ReadUnasked:
+		return r.checkMeasured("per-10-min", mostUnasked)
+	case ReadSteps:
+		return r.checkMeasured("steps", mostSteps)
+	case ReadBreath:
+		return r.checkMeasured("kPa", mostBreath)
 	case ReadTravel:
 		return r.checkMeasured("mm", mostTravel)
 	case ReadHold:
@@ -106,3 +120,7 @@ func (r *ReadingTaken) checkForce(most float64) *validation.Error {
 	limit, _ := FromGF(most, r.Unit)
 	return validation.Between("value", r.Value, 0, math.Floor(limit*100)/100, r.Unit)
 }
+
+// Stops reports whether a kind of reading shows that the driver can stop: a change
+// of one of Retests makes it due again.
+func Stops(what string) bool { return what == ReadRelease || what == ReadStopCommand }

@@ -25,7 +25,7 @@ type Result struct {
 	Engine    string `json:"engine"`
 	Catalogue string `json:"catalogue"`
 	Rules     string `json:"rules"`
-	// Level is one of Levels; Interim says that it rests on less than it should.
+	// Level is one of ResultLevels; Interim says that it rests on less than it should.
 	Level   string          `json:"level"`
 	Interim bool            `json:"interim,omitempty"`
 	Message message.Message `json:"message"`
@@ -212,12 +212,16 @@ type Choice struct {
 	Reasons []Reason `json:"reasons"`
 }
 
-// Window is the verdict indoors on the chosen control in one state.
+// Window is the verdict indoors on the chosen control in one state, and the
+// level.
 type Window struct {
 	// State is rested or tired.
 	State   string          `json:"state"`
 	Verdict string          `json:"verdict"`
 	Message message.Message `json:"message"`
+	// Level is the one that the visit comes to in this state, one of Levels.
+	Level        string          `json:"level,omitempty"`
+	LevelMessage message.Message `json:"level_message,omitzero"`
 }
 
 // Load is how much of the strength in a direction a control asks.

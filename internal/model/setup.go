@@ -28,6 +28,16 @@ type SetupChosen struct {
 	// one for modes ask for; 0 is none of its own.
 	PowerPressGF float64 `json:"power_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
 	ModePressGF  float64 `json:"mode_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
+	// StopPressGF is the force that the driver's own stop switch asks for; 0
+	// when there is none, or none that asks force.
+	StopPressGF float64 `json:"stop_press_gf,omitempty" check:"0..mostSwitchPress" unit:"gf"`
+	// DriveMode is how it drives, one of DriveModes; empty was not asked, and of a
+	// stick means held.
+	DriveMode string `json:"drive_mode,omitempty" check:"oneof=DriveModes,optional"`
+	// SeparateStop: the driver has a stop beside the control.
+	SeparateStop bool `json:"separate_stop,omitempty"`
+	// BreathKPa is the pressure that a breath control asks for, in kPa.
+	BreathKPa float64 `json:"breath_kpa,omitempty" check:"0..mostBreath" unit:"kPa"`
 	// Place and Window say where and when, in words.
 	Place  string `json:"place,omitempty" check:"max=LongestName"`
 	Window string `json:"window,omitempty" check:"max=LongestName"`

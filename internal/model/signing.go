@@ -25,7 +25,7 @@ type Override struct {
 
 // VisitSigned closes a visit. Level and Result are what the tablet showed.
 type VisitSigned struct {
-	Level string `json:"level" check:"oneof=Levels"`
+	Level string `json:"level" check:"oneof=ResultLevels"`
 	// Result is the SHA-256 in hex of the result that was shown when signing.
 	Result string `json:"result" check:"sha256"`
 	// Format, Engine and Catalogue are those of that result. Without a format it

@@ -38,6 +38,15 @@ func Levels() []string {
 	return []string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
 }
 
+// NoLevel is the level of a visit in which too little is known to say one.
+const NoLevel = "none"
+
+// ResultLevels returns the levels that a result and a signature can have: none
+// yet, and then Levels. Nobody decides for none.
+func ResultLevels() []string {
+	return []string{NoLevel, "pause", "practise", "accompanied", "home-ground", "wider-ground"}
+}
+
 // OverrideReasons returns the reasons that a therapist can give for deciding
 // against the calculated level.
 func OverrideReasons() []string {
@@ -102,12 +111,28 @@ const (
 	ReadRelease     = "release"      // word "stop" to centre; unit s, or Missed
 	ReadUnintended  = "unintended"   // unintended force at the site; a force unit
 	ReadSwitchForce = "switch-force" // usable force at the switch site; a force unit
+	ReadCommand     = "command"      // word to the command that was asked; unit s, or Missed
+	ReadStopCommand = "stop-command" // word "stop" to the command that stops; unit s, or Missed
+	ReadUnasked     = "unasked"      // commands that nobody asked, in ten minutes; unit per-10-min
+	ReadSteps       = "steps"        // presses or scanning steps that a command takes; unit steps
+	ReadBreath      = "breath"       // pressure that the breath reaches and holds; unit kPa
 )
 
 // ReadingKinds returns what a reading can measure.
 func ReadingKinds() []string {
-	return []string{ReadForce, ReadTravel, ReadHold, ReadRelease, ReadUnintended, ReadSwitchForce}
+	return []string{ReadForce, ReadTravel, ReadHold, ReadRelease, ReadUnintended, ReadSwitchForce,
+		ReadCommand, ReadStopCommand, ReadUnasked, ReadSteps, ReadBreath}
 }
+
+// How a control drives the chair.
+const (
+	DriveHeld      = "held"      // as long as it is held
+	DriveMomentary = "momentary" // a short command moves a little, and no more
+	DriveLatched   = "latched"   // it goes on until it is stopped
+)
+
+// DriveModes returns how a control can drive the chair.
+func DriveModes() []string { return []string{DriveHeld, DriveMomentary, DriveLatched} }
 
 // ReadingDirections returns the directions of a reading, relative to the chair.
 func ReadingDirections() []string { return []string{"forward", "reverse", "left", "right", "press"} }

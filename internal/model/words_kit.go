@@ -38,11 +38,16 @@ func SettingKeys() []string {
 }
 
 // Retests returns the setting keys after whose change stopping must be shown
-// again: the items of RetestItems are due. That is common practice.
+// again: the items of RetestItems are due. They are all that change how the chair
+// answers to its driver; of damping, dead zone, braking and speed it is common
+// practice.
 func Retests() []string {
 	return []string{
 		"tremor_damping", "dead_zone", "decel", "turn_decel",
 		"fwd_speed_max", "rev_speed_max", "turn_speed",
+		"accel", "turn_accel", "min_speed", "power",
+		"throw_forward", "throw_reverse", "throw_left", "throw_right",
+		"axis_rotation", "active_directions", "latched_drive", "tracking",
 	}
 }
 
@@ -67,7 +72,7 @@ func Problems() []string {
 }
 
 // SwitchPurposes returns what a driver's switch can be for.
-func SwitchPurposes() []string { return []string{"power", "mode"} }
+func SwitchPurposes() []string { return []string{"power", "mode", "stop"} }
 
 // Outcomes returns how it can go with a changed setting.
 func Outcomes() []string { return []string{"better", "same", "worse"} }

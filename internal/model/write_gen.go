@@ -348,6 +348,14 @@ func (n *NeedsNoted) appendFields(b []byte) []byte {
 		b = strictjson.AppendKey(b, "blocked")
 		b = strictjson.AppendBool(b, *n.Blocked)
 	}
+	if n.BreathLeak != nil {
+		b = strictjson.AppendKey(b, "breath_leak")
+		b = strictjson.AppendBool(b, *n.BreathLeak)
+	}
+	if n.Tracheostomy != nil {
+		b = strictjson.AppendKey(b, "tracheostomy")
+		b = strictjson.AppendBool(b, *n.Tracheostomy)
+	}
 	if n.HoursDriving != nil {
 		b = strictjson.AppendKey(b, "hours_driving")
 		b = strictjson.AppendNumber(b, *n.HoursDriving)
@@ -803,6 +811,13 @@ func (w *Window) AppendJSON(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "verdict", w.Verdict)
 	b = strictjson.AppendKey(b, "message")
 	b = w.Message.AppendJSON(b)
+	if w.Level != "" {
+		b = strictjson.AppendTextField(b, "level", w.Level)
+	}
+	if !w.LevelMessage.Empty() {
+		b = strictjson.AppendKey(b, "level_message")
+		b = w.LevelMessage.AppendJSON(b)
+	}
 	return append(b, '}')
 }
 
@@ -1419,6 +1434,18 @@ func (s *SetupChosen) appendFields(b []byte) []byte {
 	}
 	if s.ModePressGF != 0 {
 		b = strictjson.AppendNumberField(b, "mode_press_gf", s.ModePressGF)
+	}
+	if s.StopPressGF != 0 {
+		b = strictjson.AppendNumberField(b, "stop_press_gf", s.StopPressGF)
+	}
+	if s.DriveMode != "" {
+		b = strictjson.AppendTextField(b, "drive_mode", s.DriveMode)
+	}
+	if s.SeparateStop {
+		b = strictjson.AppendBoolField(b, "separate_stop", s.SeparateStop)
+	}
+	if s.BreathKPa != 0 {
+		b = strictjson.AppendNumberField(b, "breath_kpa", s.BreathKPa)
 	}
 	if s.Place != "" {
 		b = strictjson.AppendTextField(b, "place", s.Place)

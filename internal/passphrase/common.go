@@ -12,6 +12,7 @@ it was the worst of times
 it is a truth universally acknowledged
 to be or not to be that is the question
 to be or not to be
+over the door sill
 all the worlds a stage
 friends romans countrymen
 a rose by any other name

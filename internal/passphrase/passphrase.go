@@ -57,7 +57,7 @@ func guessable(password string, context []string) bool {
 		if known > 0 && utf8.RuneCountInString(password)-known < leastBeside {
 			return true
 		}
-		if repeats(rest) || steps(rest) || listed(rest) {
+		if repeats(rest) || steps(rest) || listed(rest) || listed(text) { // a phrase may hold a name
 			return true
 		}
 	}

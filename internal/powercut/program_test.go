@@ -48,7 +48,7 @@ const (
 	device = "tab-a"
 )
 
-func lists() []*checklist.Definition { return []*checklist.Definition{authoring.Standard()} }
+func lists() []*checklist.Definition { return authoring.StandardVersions() }
 
 func noon() time.Time { return time.Date(2026, 3, 10, 12, 0, 0, 0, time.UTC) }
 

@@ -6,6 +6,7 @@ package record
 
 import (
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"doorsill/internal/model"
@@ -18,8 +19,9 @@ const LongestLine = 256 << 10
 
 // Receive reads an event that arrives, with its body: as Decode and ReadBody do,
 // and refuses a field that is named twice, in the event or anywhere in its body,
-// since programs differ in which of the two they take. Events that were stored
-// before this was refused are read by Decode and ReadBody, which take the last.
+// since programs differ in which of the two they take, and a time zone's name that
+// is not printable ASCII. Events that were stored before these were refused are read
+// by Decode and ReadBody, which take the last of two and any zone.
 // The error is a *validation.Error; the Event then holds what could be read.
 func Receive(raw []byte) (model.Event, model.Body, error) {
 	event, err := Decode(raw)
@@ -28,6 +30,9 @@ func Receive(raw []byte) (model.Event, model.Body, error) {
 	}
 	if repeated := strictjson.CheckRepeats(raw); repeated != nil {
 		return event, nil, repeated
+	}
+	if !printable(event.Zone) {
+		return event, nil, validation.Unexpected(validation.CodeWrongType, "zone", "a time zone such as Europe/Dublin", event.Zone)
 	}
 	body, err := ReadBody(&event)
 	if err != nil {
@@ -51,6 +56,11 @@ func CheckNew(body model.Body) *validation.Error {
 		return setup.CheckForces().Within(path)
 	}
 	return nil
+}
+
+// printable says whether a text is of visible ASCII alone, as names of time zones are.
+func printable(text string) bool {
+	return strings.IndexFunc(text, func(r rune) bool { return r <= ' ' || r > '~' }) < 0
 }
 
 // Decode reads one event's own fields. Body is left as it is, but is JSON; see

@@ -7,8 +7,8 @@ import (
 )
 
 // DueAgain returns those of RetestItems that must be tried again: everything
-// that was said of them is from before a change of a setting. Of releases only
-// those at the site of the set-up count, where one was chosen.
+// that was said of them is from before a change of a setting. Of releases and
+// stop commands only those at the site of the set-up count, where one was chosen.
 func DueAgain(v *model.Visit) []string {
 	var items []string
 	if releaseDue(v) {
@@ -24,7 +24,7 @@ func releaseDue(v *model.Visit) bool {
 	fresh := make(map[string]bool)
 	for i := range v.Readings {
 		r := &v.Readings[i]
-		if r.What != model.ReadRelease || r.Slip != "" || v.Setup != nil && !(r.Site == v.Setup.Site && r.InUse().Same(v.Setup.InUse())) {
+		if !model.Stops(r.What) || r.Slip != "" || v.Setup != nil && !(r.Site == v.Setup.Site && r.InUse().Same(v.Setup.InUse())) {
 			continue
 		}
 		fresh[r.Site] = fresh[r.Site] || !r.Due

@@ -81,7 +81,7 @@ func (f *VisitFold) retest(said model.Stamp, key string) {
 	}
 	f.changed = append(f.changed, said)
 	for i := range f.visit.Readings {
-		if r := &f.visit.Readings[i]; r.What == model.ReadRelease {
+		if r := &f.visit.Readings[i]; model.Stops(r.What) {
 			r.Due = true
 		}
 	}

@@ -248,17 +248,18 @@ func TestNeedsReplaceWhatTheyName(t *testing.T) {
 	compare("taken back in", visitOf(t, noted(all), noted(map[string]any{"rejected": map[string]string{"toe-left": ""}})), "a:2")
 }
 
-// TestDueAgain: section 3, rule 11. Only some keys make stopping due, and only
-// releases and the stop call.
+// TestDueAgain: section 3, rule 11. All keys make stopping due but those that do
+// not change how the chair answers to its driver, and only releases, stop
+// commands and the stop call.
 func TestDueAgain(t *testing.T) {
 	changed := func(key string) line {
 		return line{kind: model.KindSettingChanged, body: strings.Replace(bases[model.KindSettingChanged], "power", key, 1)}
 	}
 	call := line{kind: model.KindAnswerGiven, body: answered("saf-stopcall", "4"), tablet: "b", seen: 1}
 	other := line{kind: model.KindAnswerGiven, body: answered("pos-head", "4"), tablet: "b", seen: 0}
-	again := map[string]bool{"tremor_damping": true, "dead_zone": true, "decel": true, "turn_decel": true, "fwd_speed_max": true, "rev_speed_max": true, "turn_speed": true}
+	never := map[string]bool{"standby_time": true, "sleep_on_tilt": true, "attendant_speed": true}
 	for _, key := range model.SettingKeys() {
-		want := map[bool]string{true: "4!", false: "4"}[again[key]]
+		want := map[bool]string{false: "4!", true: "4"}[never[key]]
 		if got := heads(visitOf(t, call, changed(key)), "saf-stopcall"); got != want {
 			t.Errorf("after a change of %s: %s, want %s", key, got, want)
 		}

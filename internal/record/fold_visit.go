@@ -145,7 +145,7 @@ func (f *VisitFold) apply(said model.Stamp, event *model.Event, body model.Body)
 		f.choose(event, b)
 	case *model.ReadingTaken:
 		f.readings[said.Ref] = len(v.Readings)
-		due := b.What == model.ReadRelease && f.overtaken(said, f.logs.Seen(event, said.Pos))
+		due := model.Stops(b.What) && f.overtaken(said, f.logs.Seen(event, said.Pos))
 		reading := model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due}
 		reading.Assume(f.inUse())
 		v.Readings = append(v.Readings, reading)

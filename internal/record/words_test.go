@@ -111,7 +111,7 @@ func TestWordsFromTheirLists(t *testing.T) {
 		{model.KindSetupChosen, "site", sites},
 		{model.KindOverrideMade, "level", levels},
 		{model.KindOverrideMade, "reason", "known-driver harder-trial fluctuating accepted-risk waiting-for-part other"},
-		{model.KindVisitSigned, "level", levels},
+		{model.KindVisitSigned, "level", "none " + levels},
 		{model.KindControlListed, "class", classes},
 		{model.KindKitPacked, "controls.0.class", classes},
 		{model.KindNeedsNoted, "base", "stable adjustable moves|"},

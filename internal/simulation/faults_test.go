@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"doorsill/internal/account"
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/history"
 	"doorsill/internal/intake"
@@ -388,7 +387,7 @@ func TestFault36SameEventThroughTwoHandlersOverOneStore(t *testing.T) {
 	who := account.Caller{Person: "marit", Teams: map[string]string{north: model.RoleClinician}}
 	var both gosync.WaitGroup
 	for range 2 {
-		in := intake.New(w.server.file.Store, []*checklist.Definition{authoring.Standard()}, w.serverNow)
+		in := intake.New(w.server.file.Store, authoring.StandardVersions(), w.serverNow)
 		defer in.Close()
 		for range 4 {
 			both.Go(func() {

@@ -38,6 +38,9 @@ type Checked interface {
 	// Sound returns ErrDamaged when the end of the log or of the audit trail can
 	// not be relied on.
 	Sound() error
+	// Noted returns an error where the records were opened without knowing how far
+	// they must go: an older copy in their place would not have been noticed.
+	Noted() error
 }
 
 // Copy is the whole store as it stands at one moment.
@@ -145,7 +148,9 @@ type TabletWriter interface {
 
 // ResultReader reads what the engine said and the caseload's lines.
 type ResultReader interface {
-	// Result returns the last result of a visit, as a copy.
+	// Result returns the last result of a visit, as a copy. With ErrDamaged comes
+	// what could be made out of it, of which nothing holds but a body that has its
+	// hash.
 	Result(visit string) (Result, error)
 	// ResultFormat is the format that SetResultFormat named last, empty when it
 	// was never called.

@@ -21,7 +21,7 @@ import (
 	"doorsill/internal/verify"
 )
 
-func lists() []*checklist.Definition { return []*checklist.Definition{authoring.Standard()} }
+func lists() []*checklist.Definition { return authoring.StandardVersions() }
 
 func noon() time.Time { return time.Date(2026, 3, 10, 12, 0, 0, 0, time.UTC) }
 

@@ -51,9 +51,12 @@ export function CaseloadScreen() {
 
 function Team(props: { readonly teams: readonly Membership[] }) {
   const [chosen, setChosen] = useState(props.teams[0]?.id ?? '');
-  const [tab, setTab] = useState('clients');
+  const [tab, setTab] = useState(usePlace().query['tab'] === 'set-aside' ? 'set-aside' : 'clients');
   const pages = pagesOf(chosen);
   const state = pages.state.value;
+  useEffect(() => {
+    if (tab !== 'clients' && pages.state.peek().counts === null) pages.ask(START);
+  }, [pages]);
   return (
     <Page title="Caseload" wide>
       {props.teams.length > 1 ? (
@@ -77,7 +80,7 @@ function Team(props: { readonly teams: readonly Membership[] }) {
         onChange={setTab}
         tabs={[
           { id: 'clients', label: 'Clients', count: state.counts?.open },
-          { id: 'set-aside', label: 'Set aside', count: state.counts?.quarantined },
+          { id: 'set-aside', label: 'Set aside', count: state.counts?.set_aside },
           { id: 'tablets', label: 'Tablets' },
         ]}
       />
@@ -85,7 +88,7 @@ function Team(props: { readonly teams: readonly Membership[] }) {
         {tab === 'clients' ? <Clients key={chosen} team={chosen} pages={pages} /> : null}
         {tab === 'set-aside' ? (
           <div class="stack">
-            <SetAside key={chosen} team={chosen} />
+            <SetAside key={chosen} team={chosen} onDealt={pages.refresh} />
           </div>
         ) : null}
         {tab === 'tablets' ? (

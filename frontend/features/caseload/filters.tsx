@@ -33,7 +33,6 @@ const STATUSES: readonly Option[] = [
 const LEVEL_OPTIONS: readonly Option[] = [
   { value: '', label: 'Every level' },
   ...levels.map((level) => ({ value: level, label: levelWord(level) })),
-  { value: 'none', label: 'No level yet' },
 ];
 
 /** Time after the last key before the server is asked, in milliseconds. */

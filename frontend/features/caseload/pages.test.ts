@@ -11,6 +11,7 @@ const COUNTS: Counts = {
   rechecks: 0,
   choices: 0,
   quarantined: 0,
+  set_aside: 0,
   on_tablet: 0,
   status: {},
   levels: {},

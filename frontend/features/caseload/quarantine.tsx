@@ -9,11 +9,14 @@ import { fieldWords } from '../../lib/errors';
 import type { QuarantineList, QuarantineRow, SettleRequest } from '../../lib/model.gen';
 
 /** Entries that the server keeps but does not count, each with its reason. */
-export function SetAside(props: { readonly team: string }) {
+export function SetAside(props: { readonly team: string; readonly onDealt: () => void }) {
   const ofTeam = `/api/v1/teams/${encodeURIComponent(props.team)}/quarantine`;
   // What is dealt with in one list belongs in another from then on.
   const [dealt, setDealt] = useState(0);
-  const onDealt = () => setDealt(dealt + 1);
+  const onDealt = () => {
+    setDealt(dealt + 1);
+    props.onDealt();
+  };
   return (
     <>
       <p>

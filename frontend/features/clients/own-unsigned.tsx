@@ -1,26 +1,25 @@
-import { useEffect, useState } from 'preact/hooks';
-import { Button } from '../../ui';
+import { Banner } from '../../ui/banner';
 import { Part } from '../../ui/part';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
-import { useFetch } from '../../ui/fetch';
-import type { QuarantineList } from '../../lib/model.gen';
+import { useAskedAgain } from '../../ui/ask-again';
+import { countWords } from '../../ui/words';
+import { api } from '../../lib';
+import type { QuarantineList, QuarantineRow } from '../../lib/model.gen';
 
-/**
- * The person's own entries that came in a file and were not signed: they say
- * whether they wrote them. Without a network there is nothing to ask, and nothing
- * is shown.
- */
+/** The first page of the person's own open entries with one that they can confirm, in any team. */
+async function askUnsigned(): Promise<readonly QuarantineRow[]> {
+  for (let after = '0'; ;) {
+    const page = await api<QuarantineList>('GET', `/api/v1/quarantine?state=open&after=${encodeURIComponent(after)}`);
+    const mine = page.entries.filter((one) => one.confirm);
+    if (mine.length > 0 || !page.more || page.next === after) return mine;
+    after = page.next;
+  }
+}
+
+/** The person's own entries that came in a file and were not signed: they say whether they wrote them. */
 export function OwnUnsigned() {
-  const [after, setAfter] = useState('0');
-  const { got, again } = useFetch<QuarantineList>(`/api/v1/quarantine?state=open&after=${after}`);
-  const page = got.kind === 'here' ? got.value : undefined;
-  const groups = byTablet(page?.entries ?? []);
-  const more = page?.more === true && page.next !== after ? page.next : '';
-  // A page may hold nothing but what is set aside for other reasons.
-  const skips = groups.length === 0 && more !== '';
-  useEffect(() => {
-    if (skips) setAfter(more);
-  }, [skips, more]);
+  const { said, again } = useAskedAgain(askUnsigned, true, '');
+  const groups = byTablet(said ?? []);
   if (groups.length === 0) return null;
   return (
     <Part title="Did you write these?">
@@ -32,7 +31,23 @@ export function OwnUnsigned() {
       {groups.map((entries) => (
         <ConfirmUnsigned key={entries[0]?.tablet} entries={entries} action="I wrote these: count them" onConfirmed={again} />
       ))}
-      {more === '' ? null : <Button onPress={() => setAfter(more)}>Show those that came later</Button>}
     </Part>
+  );
+}
+
+/** Points to them from Today. */
+export function UnsignedLine() {
+  const count = useAskedAgain(askUnsigned, false, '').said?.length ?? 0;
+  if (count === 0) return null;
+  return (
+    <Banner tone="caution" title="Did you write these?">
+      <p>
+        {countWords(count, 'entry', 'entries')} came in your name, not signed by your tablet, and {count === 1 ? 'does' : 'do'} not count
+        until you say that you wrote {count === 1 ? 'it' : 'them'}.{' '}
+        <a class="link-row" href="/sync">
+          Look at what came in your name
+        </a>
+      </p>
+    </Banner>
   );
 }

@@ -12,6 +12,8 @@ import { VirtualList } from '../../ui/virtual-list';
 import { countWords } from '../../ui/words';
 import { clients, downloads, session, syncState, unread, type ClientCard, type SyncState } from '../../lib';
 import { dateOf, daysBetween } from '../../lib/dates';
+import { UnsignedLine } from './own-unsigned';
+import { SetAsideLines } from './set-aside-line';
 import { onlyHere, openVisitOf, orderClients, searchClients } from './find';
 
 type Show = 'open' | 'mine' | 'here';
@@ -64,6 +66,8 @@ export function Today(props: { readonly download: ComponentChildren }) {
       }
     >
       <SyncLine />
+      <UnsignedLine />
+      <SetAsideLines />
       {teams.every((one) => one.choice === 'on' && one.complete) ? null : props.download}
       <div class="toolbar">
         <TextField label="Search by name or number" type="search" value={search} onInput={setSearch} />

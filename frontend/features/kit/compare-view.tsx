@@ -28,7 +28,7 @@ export function CompareView(props: CompareProps) {
         <>
           <ReachPlot controls={controls} reach={reach} reserves={reserves} />
           <p class="field-hint">
-            Full marks are of the kit, open marks are kinds in general (common practice, no source). The force axis is logarithmic.
+            Marks are of measured controls; kinds in general are ranges and have none. The force axis is logarithmic.
             {reach
               ? ` The hatched area is what was measured at the ${siteWords(reach.site)}: force in the direction ${reach.forceDirection}${reach.travel === null ? '' : `, travel ${reach.travelDirection}`}, the weakest needed. A mark inside it lies within reach; each dashed line leaves the reserve that is written on it.`
               : ''}
@@ -77,13 +77,13 @@ function CompareTable(props: CompareProps) {
           </th>
           <td>{classLabel(one.class)}</td>
           <td class="num">{known(one.start, 'gf')}</td>
-          <td class="num">{known(one.operate, 'gf')}</td>
+          <td class="num">{one.generic ? one.range : known(one.operate, 'gf')}</td>
           <td class="num">{knowsTravel(one) ? `${numberWords(one.travel, 1)} mm` : 'not known'}</td>
           {reach ? <td>{WITHIN_WORDS[within(one, reach)]}</td> : null}
           <td>{one.generic ? '–' : sealingWords(one.sealing)}</td>
           <td>{one.generic ? '–' : jackWords(one)}</td>
           <td>{one.generic ? '–' : yesNo(one.attendant)}</td>
-          {linked ? <td>{one.generic ? 'common practice, no source' : one.measured || 'not said'}</td> : null}
+          {linked ? <td>{one.generic ? 'a range of ours, for orientation' : one.measured || 'not said'}</td> : null}
         </tr>
       ))}
     </Table>

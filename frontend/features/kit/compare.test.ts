@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { quantityOf } from '../../ui/result/sample';
-import { comparable, genericControls, reachOf, within, type Reach } from './compare';
+import { comparable, genericControls, hasFigures, knowsTravel, reachOf, within, type Reach } from './compare';
 
 const figures = [
   quantityOf('usable', 'forward', 120),
@@ -50,19 +50,19 @@ test('a control lies inside, beyond force, beyond travel, or cannot be placed', 
     assert.equal(within(control(force, travel, kind), reach), want, `${force} gf ${travel} mm ${kind}`);
 });
 
-test('kinds in general come from the engine’s limits only', () => {
+test('kinds in general are ranges by the engine’s limits, without a figure to draw', () => {
   const some = genericControls(
     new Map([
-      ['class-standard-force', 250],
-      ['class-standard-travel', 28],
-      ['class-small-force', 50],
+      ['light-control', 15],
+      ['rough-heavy', 80],
     ]),
   );
   assert.deepEqual(
-    some.map((one) => [one.id, one.operate, one.travel]),
+    some.map((one) => [one.id, one.range, hasFigures(one), knowsTravel(one)]),
     [
-      ['class:standard', 250, 28],
-      ['class:small', 50, 0],
+      ['class:standard', 'more than 80 gf', false, false],
+      ['class:small', 'more than 15, up to 80 gf', false, false],
+      ['class:very-light', 'up to 15 gf', false, false],
     ],
   );
   assert.deepEqual(genericControls(null), []);

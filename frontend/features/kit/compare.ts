@@ -21,6 +21,8 @@ export interface Comparable {
   readonly measured: string;
   /** A kind of control and not one of the kit. */
   readonly generic: boolean;
+  /** The force to full command that the kind stands for, in words; '' for a control of the kit. */
+  readonly range: string;
 }
 
 export function comparable(control: Control | PackedControl): Comparable {
@@ -36,6 +38,7 @@ export function comparable(control: Control | PackedControl): Comparable {
     modeJack: control.mode_jack,
     attendant: control.attendant,
     generic: false,
+    range: '',
     measured:
       'measured' in control && control.measured
         ? `${dateWords(control.measured)}${control.measured_by ? `, ${control.measured_by}` : ''}`
@@ -43,19 +46,28 @@ export function comparable(control: Control | PackedControl): Comparable {
   };
 }
 
-/** The kinds of control whose usual figures the engine knows. */
+/** The kinds of control that go by force, as the ranges that they stand for; no figure of a kind is drawn. */
 export function genericControls(limits: Limits | null): readonly Comparable[] {
+  const light = limits?.get('light-control');
+  const heavy = limits?.get('rough-heavy');
+  if (light === undefined || heavy === undefined) return [];
+  const ranges: Readonly<Record<string, string>> = {
+    standard: `more than ${heavy} gf`,
+    small: `more than ${light}, up to ${heavy} gf`,
+    'very-light': `up to ${light} gf`,
+  };
   return classes.flatMap(({ id }) => {
-    const operate = limits?.get(`class-${id}-force`);
-    if (operate === undefined) return [];
+    const range = ranges[id];
+    if (range === undefined) return [];
     return [
       {
         id: genericId(id),
         name: `${classLabel(id)}, in general`,
         class: id,
         start: 0,
-        operate,
-        travel: limits?.get(`class-${id}-travel`) ?? 0,
+        operate: 0,
+        travel: 0,
+        range,
         sealing: '',
         powerJack: false,
         modeJack: false,

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { chooseControlClass, EMPTY_CONTROL, formOfControl, readControl } from './control-form';
+import { asked, chooseControlClass, EMPTY_CONTROL, formOfControl, readControl } from './control-form';
 
 const filled = {
   ...EMPTY_CONTROL,
@@ -39,6 +39,9 @@ test('what was listed opens as it was typed', () => {
   const form = formOfControl({ id: 'c', ref: 'r', by: 'p', at: '', pos: 1, ...read.control });
   assert.equal(form.figures.operate_gf, '50.5');
   assert.equal(form.figures.lever_mm, '');
+  assert.ok(!asked.some((field) => (field.key as string) === 'lever_mm'));
+  const old = { ...form, figures: { ...form.figures, lever_mm: '42' } };
+  assert.deepEqual(readControl(old, 'team-a'), { control: { ...read.control, lever_mm: 42 } });
   assert.deepEqual(readControl(form, 'team-a'), read);
 });
 

@@ -39,10 +39,11 @@ export const asked = [
   figureField('control-listed', 'start_gf', 'Force that starts the chair', { decimals: 1 }),
   figureField('control-listed', 'operate_gf', 'Force for full command', { decimals: 1 }),
   figureField('control-listed', 'travel_mm', 'Travel to full command', { decimals: 1 }),
-  figureField('control-listed', 'lever_mm', 'Length of the lever', { decimals: 1 }),
 ];
+/** No longer asked, as forces are measured at the knob; what was listed earlier is listed again. */
+const kept = [figureField('control-listed', 'lever_mm', 'Length of the lever', { decimals: 1 })];
 export const weights = [figureField('control-listed', 'weight_g', 'Weight')];
-const figures: readonly FigureField<FigureKey>[] = [...asked, ...weights];
+const figures: readonly FigureField<FigureKey>[] = [...asked, ...kept, ...weights];
 
 export function formOfControl(control: Control): ControlForm {
   return {

@@ -181,9 +181,7 @@ function Asks(props: PartProps) {
   return (
     <fieldset class="group">
       <legend class="field-label">What it asks for</legend>
-      <p class="field-hint">
-        Measure on the control itself, at the contact point. A longer lever lowers the force and lengthens the travel. Blank is not known.
-      </p>
+      <p class="field-hint">Measure on the control itself, with the gauge at the knob where the body touches it. Blank is not known.</p>
       <FigureInputs fields={asked} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
     </fieldset>
   );

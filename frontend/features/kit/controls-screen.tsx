@@ -140,7 +140,7 @@ function Windows(props: { readonly result: Result }) {
   if (windows.length === 0) return null;
   return (
     <Part title="Over the day">
-      <Table caption="Verdict on the chosen control, rested and tired" captionHidden heads={['State', 'Verdict', 'Why']}>
+      <Table caption="Verdict on the chosen control and level, rested and tired" captionHidden heads={['State', 'Verdict', 'Why', 'Level']}>
         {windows.map((one) => (
           <tr key={one.state}>
             <th scope="row">{one.state}</th>
@@ -148,6 +148,7 @@ function Windows(props: { readonly result: Result }) {
               <VerdictMark verdict={one.verdict} />
             </td>
             <td>{sentenceOf(one.message)}</td>
+            <td>{sentenceOf(one.level_message)}</td>
           </tr>
         ))}
       </Table>
@@ -204,6 +205,7 @@ function chosenControl(visit: Visit): readonly Comparable[] {
       attendant: false,
       measured: '',
       generic: false,
+      range: '',
     },
   ];
 }

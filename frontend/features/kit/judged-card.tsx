@@ -64,6 +64,12 @@ const RULES: Readonly<Record<string, string>> = {
   fading: 'fading when tired',
   hold: 'holding',
   base: 'base and mount',
+  odd: 'odd readings',
+  idea: 'nobody measured one',
+  hits: 'commands that come',
+  unasked: 'commands that nobody asked',
+  steps: 'steps to a command',
+  latched: 'how it drives',
 };
 
 /** What a rule says, with its name in front. */

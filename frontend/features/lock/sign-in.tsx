@@ -6,7 +6,7 @@ import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
 import { PlainForm } from '../../ui/inputs';
 import { More, Page } from '../../ui/page';
-import { api, arrival, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import { api, arrival, locked, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
 import type { SessionAnswer } from '../../lib/model.gen';
 import { PinForm } from './pin-form';
 
@@ -165,6 +165,12 @@ export function SignIn(late: LazyParts) {
       {demo ? (
         <Banner tone="note" title="Demo">
           <p class="keep-lines">{demo.text}</p>
+        </Banner>
+      ) : null}
+      {locked.value ? (
+        <Banner tone="note" title="This tablet is locked">
+          Nothing is lost. What is saved and what was being typed is kept on this tablet, encrypted, and is here again for whoever had it
+          open once they sign in.
         </Banner>
       ) : null}
       {failed ? (

@@ -7,7 +7,7 @@ import type { VisitView } from '../../lib';
 import { isOpen } from '../../lib/visit-writer';
 import { HoldScreen } from './hold-screen';
 import { changePlace } from './place';
-import { ReleaseScreen } from './release-screen';
+import { TIMED, TimedScreen } from './release-screen';
 import { RepeatsScreen } from './repeats-screen';
 import { measurements } from './slots';
 
@@ -23,7 +23,9 @@ function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat
   if (!isOpen(view.visit)) return <Banner tone="note">This visit is signed. Choose “Amend” above to add readings.</Banner>;
   switch (what) {
     case 'release':
-      return <ReleaseScreen view={view} />;
+    case 'command':
+    case 'stop-command':
+      return <TimedScreen key={what} view={view} timed={TIMED[what]} />;
     case 'hold':
       return <HoldScreen view={view} />;
     default:

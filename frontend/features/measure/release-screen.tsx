@@ -10,18 +10,63 @@ import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
 import { ReadingList } from './reading-list';
 
-/** Seconds after which nobody waits any longer. */
-const most = 20;
+/** How one kind of answer to a word is timed. */
+interface Timed {
+  readonly what: 'release' | 'command' | 'stop-command';
+  /** The engine's limit that says how many are wanted. */
+  readonly wanted: string;
+  readonly one: string;
+  readonly several: string;
+  readonly startWords: string;
+  readonly stopWords: string;
+  /** Seconds after which nobody waits any longer. */
+  readonly most: number;
+  readonly how: string;
+}
+
+export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
+  release: {
+    what: 'release',
+    wanted: 'releases-wanted',
+    one: 'release',
+    several: 'releases',
+    startWords: 'Touch at “stop!”',
+    stopWords: 'Touch when it is in the middle',
+    most: 20,
+    how: 'While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle.',
+  },
+  'stop-command': {
+    what: 'stop-command',
+    wanted: 'commands-wanted',
+    one: 'stop command',
+    several: 'stop commands',
+    startWords: 'Touch at “stop!”',
+    stopWords: 'Touch when the stop comes',
+    most: 60,
+    how: 'Call “stop!” without warning and touch the button. Touch again when the command that stops the chair has come: of switches, head pads, breath or scanning, or of the separate stop where the chair drives on.',
+  },
+  command: {
+    what: 'command',
+    wanted: 'commands-wanted',
+    one: 'command',
+    several: 'commands',
+    startWords: 'Touch at the word',
+    stopWords: 'Touch when it comes',
+    most: 120,
+    how: 'Ask for a command, in mixed order, and touch the button. Touch again when that command has come. Another command, or none, is a miss. Try them tired too, and at each tilt.',
+  },
+};
+
 /** Faster than a person can hear and move: the button was touched twice. */
 const tooQuick = 0.15;
 
 function Slots(props: { readonly values: readonly (number | null)[]; readonly wanted: number }) {
   const slots = Array.from({ length: Math.max(props.wanted, props.values.length) }, (_, index) => props.values[index]);
   return (
-    <ol class="release-slots" aria-label="The releases">
+    <ol class="release-slots" aria-label="The times">
       {slots.map((value, index) => (
         <li key={index} class={value === undefined ? 'release-slot' : 'release-slot release-done'}>
-          <span class="unseen">Release {index + 1}: </span>
+          <span class="unseen">Number {index + 1}: </span>
           {value === undefined ? '–' : value === null ? 'missed' : `${numberWords(value, 2)} s`}
         </li>
       ))}
@@ -57,7 +102,7 @@ function TooQuick(props: { readonly seconds: number | null; readonly onAgain: ()
 function TooLong(props: { readonly open: boolean; readonly onAgain: () => void; readonly onMissed: () => void }) {
   return (
     <Dialog
-      title="Twenty seconds have passed"
+      title="Nobody waits any longer"
       open={props.open}
       mustChoose
       onClose={props.onAgain}
@@ -72,25 +117,25 @@ function TooLong(props: { readonly open: boolean; readonly onAgain: () => void; 
         </>
       }
     >
-      <p>Did the control come back to the middle?</p>
+      <p>Did it come?</p>
     </Dialog>
   );
 }
 
-/** From the word "stop" to the control back in the middle, as often as the engine wants; the slowest counts. */
-export function ReleaseScreen(props: { readonly view: VisitView }) {
-  const { view } = props;
+/** From a word to what it asks for, as often as the engine wants; the slowest counts. */
+export function TimedScreen(props: { readonly view: VisitView; readonly timed: Timed }) {
+  const { view, timed } = props;
   const place = placeOf(view.visit);
   const saver = useSave();
-  const wanted = useLimits()?.get('releases-wanted') ?? 0;
+  const wanted = useLimits()?.get(timed.wanted) ?? 0;
   const [quick, setQuick] = useState<number | null>(null);
   const [late, setLate] = useState(false);
-  const readings = view.visit.readings.filter((reading) => reading.what === 'release' && reading.site === place.site);
+  const readings = view.visit.readings.filter((reading) => reading.what === timed.what && reading.site === place.site);
   const standing = readings.filter((reading) => !reading.slip);
   const take = (value: number, missed: boolean) => {
     if (saver.busy()) return;
     const body: ReadingTaken = {
-      what: 'release',
+      what: timed.what,
       site: place.site,
       state: place.state,
       supported: place.supported,
@@ -100,9 +145,9 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
     };
     setQuick(null);
     setLate(false);
-    void saver.save(missed ? 'a missed release' : `release ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
+    void saver.save(missed ? `a missed ${timed.one}` : `${timed.one} ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
   };
-  const timed = (seconds: number) => (seconds < tooQuick ? setQuick(seconds) : take(seconds, false));
+  const stopped = (seconds: number) => (seconds < tooQuick ? setQuick(seconds) : take(seconds, false));
   return (
     <div class="measure">
       <PlaceBar visit={view.visit} folded />
@@ -112,15 +157,15 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
         <>
           <p class="repeats-figures" role="status">
             {wanted === 0
-              ? `${standing.length} releases`
-              : `${Math.min(standing.length, wanted)} of ${wanted} releases${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}
+              ? `${standing.length} ${timed.several}`
+              : `${Math.min(standing.length, wanted)} of ${wanted} ${timed.several}${standing.length > wanted ? `, ${standing.length - wanted} more` : ''}`}
           </p>
           <Slots wanted={wanted} values={standing.map((reading) => (reading.missed ? null : reading.value))} />
           <GiantTimer
-            startWords="Touch at “stop!”"
-            stopWords="Touch when it is in the middle"
-            most={most}
-            onTimed={timed}
+            startWords={timed.startWords}
+            stopWords={timed.stopWords}
+            most={timed.most}
+            onTimed={stopped}
             onTooLong={() => setLate(true)}
           />
           <div class="actions">
@@ -132,8 +177,7 @@ export function ReleaseScreen(props: { readonly view: VisitView }) {
           <ControlInUse visit={view.visit} />
           <More summary="How to measure">
             <p>
-              While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is
-              back in the middle. {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.
+              {timed.how} {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.
             </p>
           </More>
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />

@@ -1,6 +1,6 @@
 import { forceUnit, unitDecimals } from '../../ui/units';
 import type { MeasureWhat } from '../../ui/visit/links';
-import type { Reading, ReadingKind, Visit } from '../../lib/model.gen';
+import type { Reading, ReadingKind, SwitchPurpose, Visit } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
 
 /** One thing to measure several times: a direction, or an occasion. */
@@ -12,7 +12,7 @@ export interface Slot {
   /** As recorded for an occasion. */
   readonly note: string;
   /** As recorded for the force at one switch; left out where it counts for both. */
-  readonly switch?: 'power' | 'mode';
+  readonly switch?: SwitchPurpose;
 }
 
 /** How one kind of reading is taken. */
@@ -23,6 +23,8 @@ export interface Measurement {
   /** Several repeats are wanted in each slot, as many as the engine's limits say; else one. */
   readonly repeated: boolean;
   readonly force: boolean;
+  /** The unit of what is neither a force nor a way, and the digits that the pad takes. */
+  readonly unit?: { readonly unit: string; readonly decimals: number };
 }
 
 function way(id: string, words: string): Slot {
@@ -42,7 +44,7 @@ export const ways: readonly Slot[] = [
   way('reverse', 'Reverse'),
 ];
 
-export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold'>, Measurement>> = {
+export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hold' | 'command' | 'stop-command'>, Measurement>> = {
   force: {
     what: 'force',
     slots: ways,
@@ -73,14 +75,40 @@ export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hol
       way('press', 'Press, either switch'),
       { ...way('press', 'Power switch'), id: 'power', switch: 'power' },
       { ...way('press', 'Mode switch'), id: 'mode', switch: 'mode' },
+      { ...way('press', 'Driver’s own stop'), id: 'stop', switch: 'stop' },
     ],
-    intro: 'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ.',
+    intro:
+      'Usable force at the switch, at the site that presses it. Measure power and mode apart where site or switch differ, and the driver’s own stop by itself, when tired.',
+  },
+  unasked: {
+    what: 'unasked',
+    repeated: false,
+    force: false,
+    unit: { unit: 'per-10-min', decimals: 0 },
+    slots: [occasion('rest', 'At rest'), occasion('talking', 'While talking'), occasion('bumps', 'Over bumps')],
+    intro: 'Commands of switches, head pads, breath or scanning that nobody asked, counted for ten minutes. The most count.',
+  },
+  steps: {
+    what: 'steps',
+    repeated: false,
+    force: false,
+    unit: { unit: 'steps', decimals: 0 },
+    slots: [occasion('usual', 'A usual command'), occasion('longest', 'The longest command')],
+    intro: 'Presses or scanning steps until a command comes. The most count.',
+  },
+  breath: {
+    what: 'breath',
+    repeated: false,
+    force: false,
+    unit: { unit: 'kPa', decimals: 1 },
+    slots: [occasion('puff', 'Puff'), occasion('sip', 'Sip')],
+    intro: 'Pressure that is reached and held at the tube that is used, for sip and puff. The least counts.',
   },
 };
 
 /** The unit of a measurement in this visit, and the digits that the pad takes. */
 export function unitOf(measurement: Measurement, visit: Visit): { readonly unit: string; readonly decimals: number } {
-  if (!measurement.force) return { unit: 'mm', decimals: 1 };
+  if (!measurement.force) return measurement.unit ?? { unit: 'mm', decimals: 1 };
   const unit = forceUnit(visit.unit);
   return { unit, decimals: unitDecimals(unit) };
 }

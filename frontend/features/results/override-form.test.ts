@@ -68,6 +68,12 @@ test('two steps up are refused with the levels that are possible', () => {
   );
 });
 
+test('where there is no level yet only a pause can be decided, with nothing but a reason', () => {
+  const pause = { ...EMPTY_OVERRIDE, level: 'pause', reason: 'other', text: 'Ill today.' };
+  assert.deepEqual(overrideProblems(pause, at('none'), TODAY, LIMITS), []);
+  assert.equal(overrideProblems({ ...RAISE, level: 'practise' }, at('none'), TODAY, LIMITS)[0]?.message, 'Level: choose one of Pause.');
+});
+
 test('the event holds only what was filled in', () => {
   assert.deepEqual(overrideBody({ ...EMPTY_OVERRIDE, level: 'pause', reason: 'other', text: ' Ill. ' }, TODAY), {
     level: 'pause',

@@ -1,7 +1,7 @@
 /** The limits of a therapist's decision against the calculated level. */
 import { levelIndex, levelWord } from '../../ui/level-door';
 import { isDate } from '../../lib/dates';
-import { levels, type LevelId, type OverrideMade, type Result } from '../../lib/model.gen';
+import { decidedLevels, type DecidedLevelId, type OverrideMade, type Result } from '../../lib/model.gen';
 
 export interface OverrideDraft {
   readonly level: string;
@@ -33,20 +33,23 @@ export function raiseLimits(limits: ReadonlyMap<string, number> | null): RaiseLi
   return text === undefined || days === undefined ? null : { text, days };
 }
 
-/** True while a STOP or STOP-CONTROL stands: the level may then only go down. */
+/** False without a level, and while a STOP or STOP-CONTROL stands: the level may then only go down. */
 export function mayRaise(result: Result): boolean {
-  return !result.effects.some((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
+  return result.level !== 'none' && !result.effects.some((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
 }
 
-/** The levels that may be chosen: every lower one, and one step up where nothing stops it. */
-export function choosableLevels(result: Result): readonly LevelId[] {
+/** The levels that may be chosen: every lower one, a pause where there is no level yet, and one step up where nothing stops it. */
+export function choosableLevels(result: Result): readonly DecidedLevelId[] {
   const at = levelIndex(result.level);
-  return levels.filter((_, i) => i < at || (i === at + 1 && mayRaise(result)));
+  return decidedLevels.filter((level) => {
+    const place = levelIndex(level);
+    return place < at || (result.level === 'none' && level === 'pause') || (place === at + 1 && mayRaise(result));
+  });
 }
 
 /** True when the draft asks for a higher level than the calculated one. */
 export function raises(draft: OverrideDraft, result: Result): boolean {
-  return levelIndex(draft.level) > levelIndex(result.level);
+  return levelIndex(draft.level) > Math.max(levelIndex(result.level), levelIndex('pause'));
 }
 
 /** Every problem of the draft, each naming the field and what is expected. */

@@ -10,6 +10,7 @@ import type { LevelId, Result } from '../../lib/model.gen';
 
 /** What the level means, said to the person. */
 const SAID: Readonly<Record<LevelId, string>> = {
+  none: 'We do not know enough yet to say how you can drive, so nobody drives today.',
   pause: 'For now we pause the driving. Something has to be made safe first.',
   practise: 'You can drive as practice. A trained person stays with you and can stop the chair.',
   accompanied: 'You can drive with a trained person close by, where they can see and reach you.',
@@ -30,7 +31,7 @@ export interface Said {
 export function readAloud(result: Result, titles: Titles, said: Said): readonly string[] {
   return [
     'Thank you for showing how you drive today.',
-    `The level today is called ${levelWord(said.level)}.${isLevel(said.level) ? ` ${SAID[said.level]}` : ''}`,
+    levelSentence(said.level),
     'A level says how much help is needed now. It is not a verdict on you, and it can change.',
     ...stopSentences(result, titles),
     ...nextSentences(result, titles),
@@ -39,6 +40,11 @@ export function readAloud(result: Result, titles: Titles, said: Said): readonly 
       : `We look at this again by ${dateWords(said.recheck)}, or sooner if anything changes.`,
     'Is there anything that you see differently, or want to ask?',
   ];
+}
+
+function levelSentence(level: string): string {
+  if (level === 'none') return SAID.none;
+  return `The level today is called ${levelWord(level)}.${isLevel(level) ? ` ${SAID[level]}` : ''}`;
 }
 
 function stopSentences(result: Result, titles: Titles): readonly string[] {

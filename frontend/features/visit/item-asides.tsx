@@ -48,15 +48,30 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const { item, shown } = props;
   const [reason, setReason] = useState(shown.reason ?? '');
   const [error, setError] = useState<string | undefined>(undefined);
+  const saveFor = async (why: string) => {
+    setError(undefined);
+    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) props.onClose();
+  };
   const save = async () => {
     if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
-    setError(undefined);
-    if (await props.give({ item: item.id, state: 'not-applicable', reason: reason.trim(), ...withoutValue(shown) })) props.onClose();
+    await saveFor(reason.trim());
   };
   return (
     <div class="inset">
+      {item.na_reasons ? (
+        <>
+          <p class="field-hint">These reasons are said with the level, which then holds only while they are true:</p>
+          <div class="actions">
+            {item.na_reasons.map((why) => (
+              <Button key={why} onPress={() => void saveFor(why)}>
+                Does not apply: {why}
+              </Button>
+            ))}
+          </div>
+        </>
+      ) : null}
       <TextField
-        label="Why does it not apply?"
+        label={item.na_reasons ? 'Another reason why it does not apply' : 'Why does it not apply?'}
         value={reason}
         onInput={setReason}
         error={error}

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { EffectMark, More, SavedLine, useSave, type Saver, type SaveState } from '../../ui';
-import { answerWords, bare, headsOf } from '../../ui/answer';
+import { bare, headsOf, savedWords } from '../../ui/answer';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
@@ -38,7 +38,7 @@ function useAnswer(props: CardProps) {
     setPending({ answer, over });
     setSaved(null);
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
-    const done = await saver.save(`${item.title}, ${answerWords(item, view.checklist, answer)}`, async () =>
+    const done = await saver.save(savedWords(item, view.checklist, shown, answer), async () =>
       setSaved(await writeVisit(view.visit, 'answer-given', answer)),
     );
     if (done) undoSteps.value = remember(undoSteps.value, step);

@@ -4,6 +4,7 @@ import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import type { Section, VisitView } from '../../lib';
+import type { Setup } from '../../lib/model.gen';
 import { sectionProgress } from './progress';
 
 function PartTile(props: { readonly section: Section; readonly view: VisitView }) {
@@ -51,6 +52,20 @@ function OpenStops(props: { readonly view: VisitView }) {
 }
 
 const measures: readonly MeasureWhat[] = ['force', 'travel', 'release', 'hold', 'unintended', 'switch'];
+const switched: readonly MeasureWhat[] = ['command', 'stop-command', 'unasked', 'steps'];
+
+/** What is measured with the control that is chosen. */
+function measuresOf(setup: Setup | undefined): readonly MeasureWhat[] {
+  switch (setup?.class) {
+    case 'breath':
+      return [...measures, ...switched, 'breath'];
+    case 'switched':
+    case 'scanning':
+      return [...measures, ...switched];
+    default:
+      return setup?.drive_mode === 'latched' ? [...measures, 'stop-command'] : measures;
+  }
+}
 
 function Measures(props: { readonly view: VisitView }) {
   const { visit } = props.view;
@@ -69,7 +84,7 @@ function Measures(props: { readonly view: VisitView }) {
             <span class="tile-count">{visit.setup ? 'chosen' : 'not chosen'}</span>
           </a>
         </li>
-        {measures.map((what) => (
+        {measuresOf(visit.setup).map((what) => (
           <li key={what}>
             <a class="tile" href={links.measure(visit.id, what)}>
               <span class="tile-title">{measureTitles[what]}</span>

@@ -5,6 +5,7 @@ import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 
 const groups: readonly { readonly id: string; readonly title: string; readonly text: string }[] = [
+  { id: 'first', title: 'Before anybody drives', text: 'While one of these is open there is no level yet.' },
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
   { id: 'needed', title: 'Needed', text: 'Wanted for the level or for the letter.' },
   { id: 'useful', title: 'Useful', text: 'Makes the picture fuller.' },
@@ -37,7 +38,7 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
   );
 }
 
-/** What is not there yet, in three groups; each row opens the place to fill it in. */
+/** What is not there yet, in four groups; each row opens the place to fill it in. */
 export function MissingScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="What is missing">

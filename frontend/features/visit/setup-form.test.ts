@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import { classes } from '../../ui/control-classes';
 import type { Judge } from '../../ui/judge';
 import { saying } from '../../ui/result/sample';
-import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
+import { chooseClass, chooseFromKit, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
 
 const limits = new Map([
   ['class-standard-force', 250],
@@ -48,12 +48,49 @@ test('the usual figures of a class fill only what nobody measured', () => {
   assert.equal(chooseClass(light, 'breath', figures.usual).operate, '');
 });
 
-test('a class is listed with the figures that the engine knows, in the unit of the visit', async () => {
-  const [standard, small] = classes;
-  assert.ok(standard && small);
-  assert.equal(classText(standard, figures, 'gf'), 'About 250 gf and 28 mm. Hand; rugged.');
-  assert.equal(classText(standard, await figuresFor(undefined, 'N', limits, engine.convert), 'N'), 'About 2.5 N and 28 mm. Hand; rugged.');
-  assert.equal(classText(small, figures, 'gf'), small.text);
+test('a class is listed with the range of force that it stands for, and no figure of its own', () => {
+  const [standard, small, light, sensing] = classes;
+  assert.ok(standard && small && light && sensing);
+  const ranges = new Map([
+    ['light-control', 15],
+    ['rough-heavy', 80],
+  ]);
+  assert.equal(classText(standard, ranges), `More than 80 gf to full command. ${standard.text}`);
+  assert.equal(classText(small, ranges), `More than 15 and up to 80 gf. ${small.text}`);
+  assert.equal(classText(light, ranges), `Up to 15 gf. ${light.text}`);
+  assert.equal(classText(sensing, ranges), sensing.text);
+  assert.equal(classText(standard, new Map()), standard.text);
+});
+
+test('a control of the kit fills in its own figures and its name, in the unit of the visit', async () => {
+  const packed = {
+    id: 'k1',
+    name: 'Grey stick',
+    class: 'small',
+    start_gf: 20,
+    operate_gf: 48,
+    travel_mm: 4,
+    power_jack: true,
+    mode_jack: true,
+    attendant: false,
+  };
+  const { kit } = await figuresFor(undefined, 'N', limits, engine.convert, [packed]);
+  assert.ok(kit[0]);
+  const form = chooseFromKit({ ...chosen, place: 'hall' }, kit[0]);
+  assert.deepEqual(
+    [form.class, form.control, form.start, form.operate, form.travel, form.place],
+    ['small', 'Grey stick', '0.2', '0.48', '4', 'hall'],
+  );
+});
+
+test('how a control drives, a separate stop and the pressure of breath are saved when they are known', async () => {
+  const read = await readSetup({ ...chosen, driveMode: 'latched', separateStop: true, breath: '2.5' }, 'gf', engine);
+  assert.ok('setup' in read);
+  assert.deepEqual([read.setup.drive_mode, read.setup.separate_stop, read.setup.breath_kpa], ['latched', true, 2.5]);
+  const shown = formOf(read.setup, figures);
+  assert.deepEqual([shown.driveMode, shown.separateStop, shown.breath], ['latched', true, '2.5']);
+  const wrong = await readSetup({ ...chosen, breath: '51' }, 'gf', engine);
+  assert.ok('errors' in wrong && wrong.errors.breath === 'Expected 0 to 50 kPa, got 51.');
 });
 
 test('each wrong field says what was expected', async () => {

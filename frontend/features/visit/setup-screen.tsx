@@ -10,7 +10,17 @@ import { links } from '../../ui/visit/links';
 import { convertForces, plausible, type VisitView } from '../../lib';
 import { directions, lengths } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { chooseClass, classText, figuresFor, formOf, readSetup, type SetupErrors, type SetupFigures, type SetupForm } from './setup-form';
+import {
+  chooseClass,
+  chooseFromKit,
+  classText,
+  figuresFor,
+  formOf,
+  readSetup,
+  type SetupErrors,
+  type SetupFigures,
+  type SetupForm,
+} from './setup-form';
 
 const throwOptions = [100, 90, 80, 70, 60, 50, 40, 30, 20].map((percent) => ({ value: String(percent), label: `${percent} %` }));
 
@@ -64,7 +74,8 @@ function FigureFields(props: {
     <fieldset class="group">
       <legend class="field-label">What this control asks for</legend>
       <p class="field-hint">
-        Best read off the actual control with the gauge, at the contact point. Figures of a kind of control are common practice, no source.
+        Best read off the actual control with the gauge, at the contact point. What a kind of control fills in is a value to start from:
+        common practice, no source.
       </p>
       <div class="grid-fields">
         <TextField
@@ -110,7 +121,85 @@ function FigureFields(props: {
           error={errors.modePress}
           onInput={(modePress) => change({ modePress })}
         />
+        <TextField
+          label={`The driver’s own stop switch (${unit})`}
+          hint="Blank when there is none, or when it asks no force (breath, no touch)."
+          inputMode="decimal"
+          value={form.stopPress}
+          error={errors.stopPress}
+          onInput={(stopPress) => change({ stopPress })}
+        />
       </div>
+    </fieldset>
+  );
+}
+
+/** The team's own controls, as they were measured. */
+function KitFields(props: {
+  readonly form: SetupForm;
+  readonly figures: SetupFigures;
+  readonly unit: string;
+  readonly onChoose: (form: SetupForm) => void;
+}) {
+  const { form, figures, unit } = props;
+  if (figures.kit.length === 0) return null;
+  const text = (start: string, operate: string, travel: string) =>
+    [
+      start === '' ? 'Start not measured' : `Starts at ${start} ${unit}`,
+      operate === '' ? 'full command not measured' : `full command at ${operate} ${unit}`,
+      travel === '' ? 'travel not measured' : `${travel} mm`,
+    ].join(', ');
+  return (
+    <ChoiceRows
+      legend="From the team’s kit, as it was measured"
+      value={figures.kit.find((one) => one.name === form.control && one.class === form.class)?.id ?? ''}
+      options={figures.kit.map((one) => ({ value: one.id, label: one.name, text: text(one.start, one.operate, one.travel) }))}
+      onChange={(id) => {
+        const one = figures.kit.find((each) => each.id === id);
+        if (one) props.onChoose(chooseFromKit(form, one));
+      }}
+    />
+  );
+}
+
+/** How the control drives the chair, and what stops it. */
+function DriveFields(props: {
+  readonly form: SetupForm;
+  readonly errors: SetupErrors;
+  readonly change: (part: Partial<SetupForm>) => void;
+}) {
+  const { form, errors, change } = props;
+  return (
+    <fieldset class="group">
+      <legend class="field-label">How it drives</legend>
+      <SelectField
+        label="The chair drives"
+        value={form.driveMode}
+        options={[
+          { value: '', label: 'Not asked' },
+          { value: 'held', label: 'As long as it is held' },
+          { value: 'momentary', label: 'A little, after a short command' },
+          { value: 'latched', label: 'On and on, until it is stopped (latched)' },
+        ]}
+        onChange={(driveMode) => change({ driveMode })}
+      />
+      <CheckField
+        label="The driver has a stop beside the control"
+        checked={form.separateStop}
+        onChange={(separateStop) => change({ separateStop })}
+      />
+      {form.driveMode === 'latched' && !form.separateStop ? (
+        <Banner tone="caution">Letting go does not stop it. Without a stop of the driver’s own it is not to be used.</Banner>
+      ) : null}
+      {form.class === 'breath' ? (
+        <TextField
+          label="Pressure that it asks (kPa)"
+          inputMode="decimal"
+          value={form.breath}
+          error={errors.breath}
+          onInput={(breath) => change({ breath })}
+        />
+      ) : null}
     </fieldset>
   );
 }
@@ -123,7 +212,7 @@ function SetupOpening(props: { readonly view: VisitView }) {
   const [failed, setFailed] = useState(false);
   useEffect(() => {
     if (limits === null || figures !== null) return;
-    figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces).then(setFigures, () => setFailed(true));
+    figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces, visit.kit).then(setFigures, () => setFailed(true));
   }, [limits]);
   if (failed)
     return (
@@ -131,10 +220,14 @@ function SetupOpening(props: { readonly view: VisitView }) {
         The engine did not start, so forces cannot be put into {visit.unit}. Reload the page.
       </Banner>
     );
-  return figures === null ? <p role="status">Opening the form…</p> : <SetupEditor view={props.view} figures={figures} />;
+  return figures === null || limits === null ? (
+    <p role="status">Opening the form…</p>
+  ) : (
+    <SetupEditor view={props.view} figures={figures} limits={limits} />
+  );
 }
 
-function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures }) {
+function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures; readonly limits: ReadonlyMap<string, number> }) {
   const { figures } = props;
   const visit = props.view.visit;
   const unit = forceUnit(visit.unit);
@@ -145,6 +238,10 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
   const wrong = Object.keys(errors).length;
   const change = (part: Partial<SetupForm>) => {
     setForm((now) => ({ ...now, ...part }));
+    setChanged(true);
+  };
+  const setWhole = (whole: SetupForm) => {
+    setForm(whole);
     setChanged(true);
   };
   const save = async () => {
@@ -158,15 +255,13 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
   };
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
+      <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
       <ChoiceRows
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, figures, unit) }))}
-        onChange={(id) => {
-          setForm((now) => chooseClass(now, id, figures.usual));
-          setChanged(true);
-        }}
+        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, props.limits) }))}
+        onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
       />
       <TextField
         label="The team’s own name for it"
@@ -181,6 +276,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         </p>
       ) : null}
       <FigureFields form={form} errors={errors} unit={unit} change={change} />
+      <DriveFields form={form} errors={errors} change={change} />
       <DirectionFields form={form} error={errors.needed} change={change} />
       <div class="grid-fields">
         <TextField

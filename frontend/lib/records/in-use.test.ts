@@ -20,7 +20,7 @@ const named = { class: 'small', control: 'Grey stick' };
 
 test('runs, readings of the control and answers about it name the control and site of the set-up', () => {
   assert.deepEqual(withInUse({ setup }, 'run-timed', { place: 'indoors' }), { place: 'indoors', ...named, site: 'chin' });
-  for (const what of ['hold', 'release', 'unintended'])
+  for (const what of ['hold', 'release', 'unintended', 'command', 'stop-command', 'unasked', 'steps', 'breath'])
     assert.deepEqual(withInUse({ setup }, 'reading-taken', { what, site: 'chin' }), { what, site: 'chin', ...named });
   const pain = { item: 'ctl-pain', number: 2 };
   assert.deepEqual(withInUse({ setup }, 'answer-given', pain), { ...pain, ...named, site: 'chin' });

@@ -7,7 +7,7 @@ export interface InUse {
   readonly site?: string;
 }
 
-const ofControl: ReadonlySet<string> = new Set(['hold', 'release', 'unintended']);
+const ofControl: ReadonlySet<string> = new Set(['hold', 'release', 'unintended', 'command', 'stop-command', 'unasked', 'steps', 'breath']);
 
 /** Names the control and site of the set-up in an entry that is about them. */
 export function withInUse(visit: Pick<Visit, 'setup'>, kind: Kind, said: unknown): unknown {

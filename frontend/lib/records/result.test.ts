@@ -19,7 +19,7 @@ async function scored(server = createFakeServer(TEAM)) {
 test('a result is provisional until the server has given its own for the same visit', async () => {
   const { server, tablet, visit, view, own } = await scored();
   assert.equal(view.provisional, true);
-  assert.equal(view.result?.level, 'pause');
+  assert.equal(view.result?.level, 'none');
   server.results.set(visit, { visit: view.visit, scored: own });
   await tablet.workspace.loop.now();
   const confirmed = await shown(tablet, visit, (one) => !one.provisional);
@@ -57,7 +57,7 @@ test('a confirmed result is there after a cold start with no network', async () 
   await shown(tablet, visit, (one) => !one.provisional);
   tablet.workspace.close();
   const again = await openTablet(server, tablet);
-  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'pause');
+  assert.equal(again.workspace.projections.clients.value[0]?.visits[0]?.level, 'none');
   const view2 = await shown(again, visit, (one) => one.result !== null);
   assert.equal(view2.provisional, false);
 });

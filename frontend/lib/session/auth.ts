@@ -1,5 +1,5 @@
 /** Who is signed in at this tablet: signing in, locking, coming back. */
-import type { ReadonlySignal } from '@preact/signals';
+import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Session } from '../records/types';
 import type { Browser } from './browser';
 import { createOpenSession, IDLE, type Lazy, type OpenSession, type Unlocking } from './open-session';
@@ -12,6 +12,8 @@ import type { Workspace } from './workspace';
 export interface Auth {
   readonly workspace: ReadonlySignal<Workspace | null>;
   readonly session: ReadonlySignal<Session | null>;
+  /** The last session of this page was locked, and not signed out. */
+  readonly locked: ReadonlySignal<boolean>;
   /** A PIN can bring the last session back. */
   readonly resumable: ReadonlySignal<boolean>;
   readonly hasPin: ReadonlySignal<boolean>;
@@ -136,20 +138,25 @@ async function renew(
   return true;
 }
 
-type WaysOut = Pick<Auth, 'lock' | 'lockedElsewhere' | 'signOut' | 'signedOut'>;
+type WaysOut = Pick<Auth, 'locked' | 'lock' | 'lockedElsewhere' | 'signOut' | 'signedOut'>;
 
 function waysOut(browser: () => Browser, open: OpenSession): WaysOut {
   let ending: Promise<void> = Promise.resolve();
   const nothing = (): void => undefined;
+  const locked = signal(false);
+  const leaveLocked = (): void => {
+    if (open.session.peek() !== null) locked.value = true;
+    open.leave(true);
+  };
   return {
+    locked,
     lock: () => {
       open.workspace.peek()?.lockOthers();
-      open.leave(true);
+      leaveLocked();
     },
-    lockedElsewhere: () => {
-      open.leave(true);
-    },
+    lockedElsewhere: leaveLocked,
     signOut: () => {
+      locked.value = false;
       open.workspace.peek()?.lockOthers();
       open.leave(false);
       // Without a network the server's session ends by its own time.

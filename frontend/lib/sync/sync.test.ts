@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFakeServer } from '../../test/fake-server';
+import { cursorKey } from '../database/rows';
 import { answerOn, newTablet, openClientOn, openTablet, startVisitOn, TEAM } from '../../test/tablet';
 
 async function visitOn() {
@@ -77,6 +78,20 @@ test('a restored server is noticed when there is nothing to send', async () => {
   server.restore('log-3');
   await tablet.workspace.loop.now();
   assert.equal(server.entries.length, 3);
+});
+
+test('a cursor behind the end of the log is put back to its beginning', async () => {
+  const server = createFakeServer(TEAM);
+  const [one, two] = [await newTablet(server), await newTablet(server)];
+  const client = await openClientOn(one);
+  await one.workspace.loop.now();
+  await two.workspace.store.db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: cursorKey(TEAM), number: 999, done: 1 }));
+  await two.workspace.loop.now();
+  assert.deepEqual(
+    two.workspace.projections.clients.value.map((each) => each.id),
+    [client],
+  );
+  assert.equal((await two.workspace.store.place(TEAM)).after, 1);
 });
 
 test("a network's own page is not mistaken for our server", async () => {

@@ -69,5 +69,6 @@ test('a number is written with the places that it is asked for', () => {
 
 test('there is no level above the top', () => {
   assert.equal(nextLevel('pause'), 'practise');
+  assert.equal(nextLevel('none'), 'practise');
   assert.equal(nextLevel('wider-ground'), null);
 });

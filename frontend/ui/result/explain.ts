@@ -90,9 +90,9 @@ export function failedGate(result: Result): Gate | null {
   return result.gates.find((gate) => gate.level === next && !gate.met) ?? result.gates.find((gate) => !gate.met) ?? null;
 }
 
-/** The level above, or null at the top. */
+/** The level above, or null at the top. Without a level, as from a pause, practice is next. */
 export function nextLevel(level: string): LevelId | null {
-  return levels[levelIndex(level) + 1] ?? null;
+  return levels[Math.max(levelIndex(level) + 1, levelIndex('practise'))] ?? null;
 }
 
 /** A number with at most so many places and no trailing zeros: 2.50 reads "2.5". */

@@ -4,6 +4,7 @@ import { plainWords } from '../words';
 
 /** What a level means for the person, one sentence each. */
 export const LEVEL_MEANING: Readonly<Record<LevelId, string>> = {
+  none: 'Too little is known to say how much support driving needs; nobody drives yet.',
   pause: 'No driving for now.',
   practise: 'Driving only as practice; a trained person holds a working separate stop.',
   accompanied: 'Drives; a trained person is within reach and sight.',

@@ -28,7 +28,8 @@ export const links = {
 } as const;
 
 /** What a measuring screen measures, as in its address. */
-export type MeasureWhat = 'force' | 'travel' | 'release' | 'hold' | 'unintended' | 'switch';
+export type MeasureWhat =
+  'force' | 'travel' | 'release' | 'hold' | 'unintended' | 'switch' | 'command' | 'stop-command' | 'unasked' | 'steps' | 'breath';
 
 export const measureTitles: Readonly<Record<MeasureWhat, string>> = {
   force: 'Force',
@@ -37,6 +38,11 @@ export const measureTitles: Readonly<Record<MeasureWhat, string>> = {
   hold: 'Holding',
   unintended: 'Unintended force',
   switch: 'Switch force',
+  command: 'Commands',
+  'stop-command': 'Stop commands',
+  unasked: 'Unasked commands',
+  steps: 'Steps to a command',
+  breath: 'Breath',
 };
 
 /** Where a computed item comes from: the words, and the screen that fills it. */

@@ -9,6 +9,7 @@ import (
 
 const (
 	maxAsks       = 5
+	maxReasons    = 5
 	maxConditions = 6
 )
 
@@ -52,15 +53,19 @@ func (o object) effects(it *item) {
 }
 
 func (o object) condition(v value, field string, it *item) {
-	each, ok := o.object(v, field, []string{"levels", "bands", "facts"})
+	each, ok := o.object(v, field, []string{"levels", "bands", "states", "facts"})
 	if !ok {
 		return
 	}
 	if len(v.members) == 0 {
-		each.add(v.line, field, "levels, bands or facts", "an empty condition")
+		each.add(v.line, field, "levels, bands, states or facts", "an empty condition")
 	}
 	each.levelRefs(it)
 	each.bandRefs(it)
+	each.stateRefs(it)
+	if it.format == checklist.Format1 {
+		each.refuse("in "+checklist.Format1, "states")
+	}
 	each.factRefs(it)
 }
 
@@ -72,6 +77,19 @@ func (o object) levelRefs(it *item) {
 	case o.has("levels") && it.kind != "":
 		o.wrong("levels", "bands, as a "+it.kind+" item has no levels", "levels")
 	}
+}
+
+// stateRefs allows a state of not applicable only where that is an answer, and
+// tells reasons apart only where some are named.
+func (o object) stateRefs(it *item) {
+	known := []string{checklist.StateNotTested}
+	if it.na {
+		known = append(known, checklist.StateNotApplicable)
+	}
+	if it.reasons {
+		known = append(known, checklist.StateNAOtherwise)
+	}
+	o.refs("states", len(checklist.ConditionStates()), known)
 }
 
 func (o object) factRefs(it *item) {

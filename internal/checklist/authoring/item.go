@@ -10,7 +10,7 @@ import (
 
 // itemFields is what an item can have, of any type.
 func itemFields() []string {
-	return []string{"id", "title", "prompt", "type", "weight", "na", "na_text", "group", "why", "if_poor",
+	return []string{"id", "title", "prompt", "type", "weight", "na", "na_text", "na_reasons", "before_moving", "group", "why", "if_poor",
 		"levels", "unit", "better", "decimals", "min", "max", "bands", "of", "sides", "from", "asks", "effects"}
 }
 
@@ -23,10 +23,13 @@ func itoa(n int) string { return strconv.Itoa(n) }
 
 // item is what the parts of an item are checked against.
 type item struct {
-	kind  string // its type
-	bands int    // how many
-	sides bool
-	facts []string // that are asked beside it
+	format string // of the definition
+	kind   string // its type
+	bands  int    // how many
+	sides  bool
+	// na says that it can be not applicable, reasons that reasons for that are named.
+	na, reasons bool
+	facts       []string // that are asked beside it
 }
 
 func (p *parser) item(v value, field string) {
@@ -37,21 +40,46 @@ func (p *parser) item(v value, field string) {
 	id := o.id("id")
 	o.text("title", maxTitle, true)
 	o.text("prompt", maxText, true)
-	it := item{kind: o.choice("type", checklist.Types(), true)}
+	it := item{format: p.format, kind: o.choice("type", checklist.Types(), true)}
 	o.whole("weight", 1, 3, true)
-	applies := !o.flag("na")
+	it.na = o.flag("na")
 	o.text("na_text", maxText, false)
+	it.reasons = o.reasons()
+	o.flag("before_moving")
 	o.choice("group", []string{checklist.GroupNeed}, false)
 	o.text("why", maxText, false)
 	o.text("if_poor", maxText, false)
 	p.once(o, "id", "item "+id, "item id")
 	p.lines["item "+id] = v.line
-	if applies {
-		o.refuse("without na: true", "na_text")
+	if !it.na {
+		o.refuse("without na: true", "na_text", "na_reasons")
+	}
+	if p.format == checklist.Format1 {
+		o.refuse("in "+checklist.Format1, "na_reasons", "before_moving")
 	}
 	p.judged(o, &it)
 	it.facts = o.asks()
 	o.effects(&it)
+}
+
+// reasons checks the named reasons for not applicable and reports whether there
+// are any.
+func (o object) reasons() bool {
+	list := o.list("na_reasons", 1, maxReasons, false)
+	var seen []string
+	for i, v := range list {
+		field := at(join(o.field, "na_reasons"), i)
+		switch {
+		case v.kind != kindText:
+			o.add(v.line, field, "a text", v.mistaken())
+		case slices.Contains(seen, v.text):
+			o.add(v.line, field, "each once", v.shown()+" again")
+		default:
+			o.plain(v, field, maxText)
+			seen = append(seen, v.text)
+		}
+	}
+	return len(list) > 0
 }
 
 // judged checks how the answer is judged: by levels or by bands.

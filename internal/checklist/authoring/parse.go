@@ -68,6 +68,8 @@ type parser struct {
 	seen map[string]int
 	// help is true when an item needs the levels that help items share.
 	help bool
+	// format is the definition's own, or empty.
+	format string
 }
 
 func (p *parser) definition(root value) {
@@ -75,7 +77,7 @@ func (p *parser) definition(root value) {
 	if !ok {
 		return
 	}
-	o.choice("format", []string{checklist.Format}, true)
+	p.format = o.choice("format", checklist.Formats(), true)
 	o.id("id")
 	o.match("version", versionPattern, "a version of letters, digits, dots and hyphens, at most 40")
 	o.text("title", maxTitle, true)

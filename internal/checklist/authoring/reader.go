@@ -103,21 +103,27 @@ func (o object) get(name, kind, want string, required bool) (value, bool) {
 }
 
 func (o object) text(name string, most int, required bool) string {
-	want := "a text of 1 to " + strconv.Itoa(most) + " characters"
-	v, ok := o.get(name, kindText, want, required)
+	v, ok := o.get(name, kindText, textOf(most), required)
 	if !ok {
 		return ""
 	}
-	switch n := utf8.RuneCountInString(v.text); {
-	case n == 0 || n > most:
-		o.wrong(name, want, strconv.Itoa(n)+" characters")
-	case strings.ContainsFunc(v.text, control):
-		o.wrong(name, "a text in one line without control characters", v.shown())
-	case strings.Trim(v.text, " ") != v.text:
-		o.wrong(name, "a text without spaces at its ends", v.shown())
-	}
+	o.plain(v, join(o.field, name), most)
 	return v.text
 }
+
+// plain checks that a text is one line of 1 to so many characters.
+func (p *problems) plain(v value, field string, most int) {
+	switch n := utf8.RuneCountInString(v.text); {
+	case n == 0 || n > most:
+		p.add(v.line, field, textOf(most), strconv.Itoa(n)+" characters")
+	case strings.ContainsFunc(v.text, control):
+		p.add(v.line, field, "a text in one line without control characters", v.shown())
+	case strings.Trim(v.text, " ") != v.text:
+		p.add(v.line, field, "a text without spaces at its ends", v.shown())
+	}
+}
+
+func textOf(most int) string { return "a text of 1 to " + strconv.Itoa(most) + " characters" }
 
 func control(r rune) bool { return r < ' ' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 }
 

@@ -31,9 +31,9 @@ func raising(effect string) []string {
 	return ids
 }
 
-func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
+func TestTheStandardChecklistHasThisManyItems(t *testing.T) {
 	d := authoring.Standard()
-	if d.Count() != 90 {
+	if d.Count() != 105 {
 		t.Errorf("%d items", d.Count())
 	}
 	sizes := map[string]int{}
@@ -50,8 +50,8 @@ func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
 		}
 	})
 	wantCodes := []string{"pos", "ctl", "mnt", "saf", "per", "ind", "out", "hom", "eqp", "hnd"}
-	wantSizes := map[string]int{"pos": 9, "ctl": 12, "mnt": 10, "saf": 9, "per": 6, "ind": 11, "out": 9, "hom": 8, "eqp": 8, "hnd": 8}
-	wantTypes := map[string]int{checklist.TypeFit: 37, checklist.TypeHelp: 19, checklist.TypeNumber: 14, checklist.TypeCount: 11, checklist.TypeYesNo: 9}
+	wantSizes := map[string]int{"pos": 12, "ctl": 13, "mnt": 13, "saf": 10, "per": 6, "ind": 11, "out": 11, "hom": 8, "eqp": 12, "hnd": 9}
+	wantTypes := map[string]int{checklist.TypeFit: 49, checklist.TypeHelp: 19, checklist.TypeNumber: 14, checklist.TypeCount: 14, checklist.TypeYesNo: 9}
 	for _, diff := range []string{cmp.Diff(wantCodes, codes), cmp.Diff(wantSizes, sizes), cmp.Diff(wantTypes, types)} {
 		if diff != "" {
 			t.Errorf("-want +got\n%s", diff)
@@ -59,23 +59,20 @@ func TestTheStandardChecklistHasNinetyItems(t *testing.T) {
 	}
 }
 
-func TestTheStandardEffectsAreOnTheseItems(t *testing.T) {
+// What each answer limits the level to is held by testdata/levels/ceilings.csv.
+func TestTheseStandardItemsCanStop(t *testing.T) {
 	for effect, want := range map[string]string{
 		checklist.Stop: "pos-trunk pos-head pos-feet pos-belt pos-skin pos-tilt pos-lines mnt-stop mnt-cables" +
-			" saf-restraint saf-episodes saf-drowsy saf-wish eqp-brake eqp-centre eqp-fault eqp-wheels",
-		checklist.StopControl: "pos-pelvis pos-head ctl-reserve ctl-travel ctl-release ctl-noise ctl-pain ctl-strain ctl-wet" +
-			" mnt-swforce mnt-rigid mnt-clear mnt-contact eqp-centre",
-		checklist.StopVehicle:   "eqp-vehicle",
-		checklist.LimitPractise: "ctl-hold mnt-swmiss saf-stopcall per-attend ind-contacts ind-rescues eqp-attend hnd-teach hnd-limits",
-		checklist.LimitAccompanied: "pos-tilt ctl-tired ctl-release mnt-power saf-hazard saf-edge saf-restraint saf-episodes saf-drowsy" +
-			" per-far per-sides per-tell ind-rescues hom-ramp hom-drop hom-load eqp-brake",
-		checklist.LimitHomeGround: "per-far out-down out-rough out-road out-help",
+			" saf-restraint saf-episodes saf-drowsy saf-wish eqp-brake eqp-centre eqp-fault eqp-radio eqp-wheels eqp-vent",
+		checklist.StopControl: "pos-pelvis pos-head pos-spasm ctl-reserve ctl-travel ctl-release ctl-noise ctl-pain ctl-strain ctl-wet" +
+			" mnt-swforce mnt-rigid mnt-clear mnt-urgent mnt-contact eqp-centre",
+		checklist.StopVehicle: "eqp-vehicle",
 	} {
 		if diff := cmp.Diff(strings.Fields(want), raising(effect)); diff != "" {
 			t.Errorf("%s: -want +got\n%s", effect, diff)
 		}
 	}
-	if stops, controls := len(raising(checklist.Stop)), len(raising(checklist.StopControl)); stops != 17 || controls != 14 {
+	if stops, controls := len(raising(checklist.Stop)), len(raising(checklist.StopControl)); stops != 19 || controls != 16 {
 		t.Errorf("%d items can stop driving and %d a control", stops, controls)
 	}
 }
@@ -106,7 +103,7 @@ func TestTheseFactsAreAskedBesideStandardItems(t *testing.T) {
 			got = append(got, ask.Fact)
 		}
 	})
-	if diff := cmp.Diff([]string{"no-carer-plan", "only-stop", "mount-before-face", "ramp-over-limit"}, got); diff != "" {
+	if diff := cmp.Diff([]string{"no-carer-plan", "no-carer-plan", "only-stop", "mount-before-face", "ramp-over-limit"}, got); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
 }
@@ -193,14 +190,18 @@ func TestStandardItemsAreJudgedAsAgreed(t *testing.T) {
 		}, bands(1, 1.5, 2.5)},
 		"per-sides": {checklist.Item{
 			Type: checklist.TypeCount, Weight: 3, Group: checklist.GroupNeed, Unit: "of 10", Better: "high", Sides: true, Of: 10,
-			Effects: []checklist.Effect{{Effect: checklist.LimitAccompanied,
-				When: []checklist.Condition{{Bands: []int{4}}, {Facts: []string{checklist.FactUnequalSides}}}}},
+			Effects: []checklist.Effect{
+				{Effect: checklist.LimitAccompanied, When: []checklist.Condition{
+					{Bands: []int{3, 4}, States: []string{checklist.StateNotTested}}, {Facts: []string{checklist.FactUnequalSides}},
+				}},
+			},
 		}, bands(10, 9, 7)},
 		"pos-head": {checklist.Item{
-			Type: checklist.TypeFit, Weight: 3, Group: checklist.GroupNeed,
+			Type: checklist.TypeFit, Weight: 3, Group: checklist.GroupNeed, BeforeMoving: true,
 			Effects: []checklist.Effect{
 				{Effect: checklist.Stop, When: []checklist.Condition{{Levels: []string{"0"}}}},
 				{Effect: checklist.StopControl, When: []checklist.Condition{{Levels: []string{"1"}, Facts: []string{checklist.FactHeadBorne}}}},
+				{Effect: checklist.LimitAccompanied, When: []checklist.Condition{{Levels: []string{"1"}}}},
 			},
 		}, nil},
 	} {
@@ -239,5 +240,45 @@ func TestWhatASettingMakesDueIsAsked(t *testing.T) {
 		if authoring.Standard().Item(id) == nil {
 			t.Errorf("no item %s", id)
 		}
+	}
+}
+
+// TestTheseAreAskedBeforeMoving: without an answer to each of them there is no
+// level yet.
+func TestTheseAreAskedBeforeMoving(t *testing.T) {
+	var got []string
+	each(authoring.Standard(), func(_ string, item checklist.Item) {
+		if item.BeforeMoving {
+			got = append(got, item.ID)
+		}
+	})
+	want := strings.Fields("pos-trunk pos-head pos-feet pos-lines mnt-stop saf-episodes saf-drowsy saf-wish eqp-brake eqp-centre")
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("-want +got\n%s", diff)
+	}
+}
+
+// TestEarlierVersionsStayAsTheyWere: visits name a version by the hash of its
+// bytes, so that none of them may change or go.
+func TestEarlierVersionsStayAsTheyWere(t *testing.T) {
+	hashes := map[string]string{"2026.1": "39113567d0c2f6d5b28c2700cabc420ef4ffa3e29b621c2eac211f3d2fd9d19e"}
+	versions := authoring.StandardVersions()
+	if versions[0] != authoring.Standard() {
+		t.Error("the present version is not the first")
+	}
+	for _, version := range versions[1:] {
+		if version.ID != authoring.Standard().ID || hashes[version.Version] != version.Hash() {
+			t.Errorf("version %s %s has the hash %s, want %s", version.ID, version.Version, version.Hash(), hashes[version.Version])
+		}
+		if authoring.StandardVersion(version.Hash()) != version {
+			t.Errorf("version %s is not found by its hash", version.Version)
+		}
+		delete(hashes, version.Version)
+	}
+	if len(hashes) > 0 {
+		t.Errorf("no longer there: %v", hashes)
+	}
+	if authoring.StandardVersion("") != nil {
+		t.Error("a version without a hash")
 	}
 }

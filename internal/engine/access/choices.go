@@ -97,7 +97,8 @@ func choose(in *Input, c *model.PackedControl, site string) Choice {
 		setup.SwitchPressGF, setup.OwnPressGF = in.Setup.SwitchPressGF, in.Setup.OwnPressGF
 	}
 	if !own.untried {
-		setup.Control = in.Setup.Control
+		setup.Control, setup.Mode = in.Setup.Control, in.Setup.Mode
+		setup.SeparateStop, setup.BreathKPa = in.Setup.SeparateStop, in.Setup.BreathKPa
 		setup.Throw, setup.StartGF = in.Setup.Throw, in.Setup.StartGF
 	}
 	a := in.Analysis.For(&setup)

@@ -6,6 +6,7 @@ import (
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // rule is a control rule that looks at one quantity. Feasible goes to the first
@@ -215,6 +216,9 @@ func release(c *candidate) Reason {
 	r := releaseRule.judge(f)
 	if f.Has() && c.analysis.Missed > 0 {
 		r.Verdict, r.Change = NotFeasible, message.New(releaseRule.improve)
+	}
+	if r.Verdict == Unknown && (strength.Switched(c.setup.Class) || c.setup.Mode == model.DriveLatched) {
+		r.Change = message.New("access.stops-measure", message.Count("wanted", strength.CommandsWanted))
 	}
 	return r
 }

@@ -23,9 +23,9 @@ func TestAUsualKindIsSaidWithWhatCountsAndWhatIsOpen(t *testing.T) {
 	who.in.Pain = decimal.Int(5)
 	r := who.judged()
 	for i, want := range []string{
-		"Standard stick, about 250 gf and 28 mm: reserve 0.8, short, travel not feasible, pain marginal; not feasible.",
-		"Small stick, about 50 gf: reserve 4, workable, pain marginal; not judged: travel (read it off the actual control); not known yet.",
-		"Very light stick, about 10 gf and 3 mm: reserve 20, roomy, pain marginal; not known yet.",
+		"Standard stick, taken as 250 gf and 28 mm (common practice): reserve 0.8, short, travel not feasible, pain marginal; not feasible.",
+		"Small stick, taken as 50 gf (common practice): reserve 4, workable, pain marginal; not judged: travel (read it off the actual control); not known yet.",
+		"Very light stick, taken as 10 gf and 3 mm (common practice): reserve 20, roomy, pain marginal; not known yet.",
 	} {
 		if got := said(r.Classes[i].Say); got != want {
 			t.Errorf("got %q, want %q", got, want)

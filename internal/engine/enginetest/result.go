@@ -150,7 +150,7 @@ func (w *resultWriter) choices(r *model.Result) {
 	}
 	for i := range r.Windows {
 		one := &r.Windows[i]
-		w.line("window", one.State, one.Verdict, w.say(&one.Message))
+		w.line("window", one.State, one.Verdict, w.say(&one.Message), one.Level, w.say(&one.LevelMessage))
 	}
 }
 

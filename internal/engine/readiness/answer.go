@@ -33,6 +33,10 @@ type Head struct {
 	HasNumber           bool
 	// Facts are the answered side questions by fact id; nil for none.
 	Facts map[string]bool
+	// Named: the item does not apply, for a reason that the checklist names;
+	// Reason is then that reason.
+	Named  bool
+	Reason string
 }
 
 // Answer is what stands for one item.
@@ -51,10 +55,23 @@ type Answer struct {
 	// Computed answers come from readings and runs.
 	Computed bool
 	// raised has a bit for each effect of the item that any head raises, and
-	// assumed for those that rest on a question that was not answered.
-	raised, assumed uint32
-	heads, na       int
+	// assumed for those that rest on a question that was not answered; known has
+	// one for those that rest on more than that the item was not tested.
+	raised, assumed, known uint32
+	heads, na              int
+	// open: somebody says that it was not tested, or people do not agree whether
+	// it applies. It then covers nothing, whatever else was answered.
+	open bool
+	// named and reason are those of the head that stands.
+	named  bool
+	reason string
 }
+
+// unanswered reports whether the item is open for anybody.
+func (a *Answer) unanswered() bool { return a.State == NotTested || a.open }
+
+// covered reports whether the answer counts towards what was answered.
+func (a *Answer) covered() bool { return a.State == Answered && !a.open }
 
 // Choice reports whether several people's answers wait for a choice.
 func (a *Answer) Choice() bool { return a.heads > 1 }
@@ -68,11 +85,11 @@ func (c *Checklist) answers(in Input) []Answer {
 		answers[h.Item].merge(&c.items[h.Item], c.resolve(h, &in, facts))
 	}
 	for i := range answers {
-		if answers[i].heads == 0 && c.items[i].From != "" {
+		if answers[i].heads == 0 {
 			answers[i].merge(&c.items[i], c.resolve(&Head{Item: i}, &in, facts))
 			answers[i].heads = 0
 		}
-		answers[i].settle()
+		answers[i].settle(c, i, &in, facts)
 	}
 	return answers
 }
@@ -80,7 +97,7 @@ func (c *Checklist) answers(in Input) []Answer {
 // resolve returns what one head says.
 func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 	it := &c.items[h.Item]
-	a := Answer{State: h.State}
+	a := Answer{State: h.State, named: h.Named, reason: h.Reason}
 	switch {
 	case it.From != "":
 		a = it.computed(quantityOf(in, it.source), h.State, in.Analysis.Missed > 0 && it.From == checklist.FromRelease)
@@ -95,6 +112,9 @@ func (c *Checklist) resolve(h *Head, in *Input, facts derived) Answer {
 		a.Points = bandPoints(a.Band, it.bands())
 	}
 	a.raise(it, h, facts)
+	if a.State == NotTested {
+		a.Band = 0 // of a rate that rests on too little
+	}
 	return a
 }
 
@@ -114,6 +134,11 @@ func (it *item) computed(f *quantity.Quantity, state State, worst bool) Answer {
 			a.Points = bandPoints(a.Band, it.bands())
 			return a
 		}
+		// What rests on too little can only become worse: it is not tested, and
+		// yet raises what its band raises. In the best band it shows nothing.
+		if a.Band > 1 {
+			return a
+		}
 		a.Band = 0
 	}
 	if f.Origin == quantity.NotAsked || state == NotApplicable && it.NA {
@@ -125,15 +150,15 @@ func (it *item) computed(f *quantity.Quantity, state State, worst bool) Answer {
 // merge adds one more head: all effects count, and the more cautious answer
 // stands. Not tested is more cautious than any answer that raises nothing.
 func (a *Answer) merge(it *item, b Answer) {
-	raised, assumed := a.raised|b.raised, a.assumed|b.assumed
-	heads, na := a.heads+1, a.na
+	raised, assumed, known := a.raised|b.raised, a.assumed|b.assumed, a.known|b.known
+	heads, na, open := a.heads+1, a.na, a.open || b.State == NotTested
 	if b.State == NotApplicable {
 		na++
 	}
 	if a.heads == 0 || b.caution(it) > a.caution(it) {
 		*a = b
 	}
-	a.raised, a.assumed, a.heads, a.na = raised, assumed, heads, na
+	a.raised, a.assumed, a.known, a.heads, a.na, a.open = raised, assumed, known, heads, na, open
 }
 
 // caution orders answers: first by the gravest effect, then by worth. An item
@@ -157,10 +182,18 @@ func (a *Answer) caution(it *item) int {
 	return weight*1000 + 100 - a.Points
 }
 
-// settle treats an item as not tested when people do not agree whether it
-// applies: that holds back most.
-func (a *Answer) settle() {
-	if a.na > 0 && a.na < a.heads && a.raised == 0 {
-		*a = Answer{Computed: a.Computed, heads: a.heads, na: a.na}
+// settle counts it as one more head that was not tested when people do not agree
+// whether the item applies: that holds back most.
+func (a *Answer) settle(c *Checklist, place int, in *Input, facts derived) {
+	if a.na == 0 || a.na == a.heads {
+		return
 	}
+	heads, na, raised := a.heads, a.na, a.raised
+	if raised == 0 {
+		*a = Answer{Computed: a.Computed}
+	}
+	untested := Answer{Computed: a.Computed}
+	untested.raise(&c.items[place], &Head{Item: place}, facts)
+	a.merge(&c.items[place], untested)
+	a.heads, a.na = heads, na
 }

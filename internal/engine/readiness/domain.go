@@ -63,7 +63,7 @@ func (j *judge) domain(s int) Domain {
 		}
 		d.Applicable++
 		d.weight += weight
-		if a.State == Answered {
+		if a.covered() {
 			d.Answered++
 			d.answeredWeight += weight
 			d.sum += weight * a.Points
@@ -122,7 +122,7 @@ func (j *judge) costs(s int, d *Domain) {
 
 // lost is points times weight that an answered item does not earn.
 func (j *judge) lost(i int) int {
-	if a := &j.Answers[i]; a.State == Answered {
+	if a := &j.Answers[i]; a.covered() {
 		return j.items[i].Weight * (100 - a.Points)
 	}
 	return 0

@@ -1,6 +1,8 @@
 package readiness
 
 import (
+	"slices"
+
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/strength"
@@ -21,10 +23,10 @@ type Raised struct {
 }
 
 // derived are the facts that nobody is asked.
-type derived struct{ headBorne, lightControl, releaseMissed, personContact bool }
+type derived struct{ headBorne, lightControl, releaseMissed, personContact, ownStopOpen bool }
 
 func derive(in *Input) derived {
-	d := derived{releaseMissed: in.Analysis.Missed > 0, personContact: in.Trial.PersonContact}
+	d := derived{releaseMissed: in.Analysis.Missed > 0, personContact: in.Trial.PersonContact, ownStopOpen: !in.Analysis.OwnStopProven()}
 	if in.Setup != nil {
 		d.headBorne = strength.PartOf(in.Setup.Site) == strength.Head
 		d.lightControl = micro(in.Setup.OperateGF) <= micro(strength.LightControl)
@@ -38,6 +40,9 @@ func (a *Answer) raise(it *item, h *Head, facts derived) {
 		for _, when := range it.Effects[i].When {
 			if holds, assumed := a.holds(when, h, facts); holds {
 				a.raised |= 1 << i
+				if a.State != NotTested || !a.stateIn(when.States, h) {
+					a.known |= 1 << i
+				}
 				if assumed {
 					a.assumed |= 1 << i
 				}
@@ -48,26 +53,52 @@ func (a *Answer) raise(it *item, h *Head, facts derived) {
 
 // holds reports whether a condition holds, and whether that rests on a question
 // that was not answered and counts as true. An item that was not tested raises
-// an effect only by what is known to have happened.
+// an effect where the condition names that state, by a rate that can only become
+// worse, and by what is known to have happened.
 func (a *Answer) holds(when checklist.Condition, h *Head, facts derived) (holds, assumed bool) {
-	if a.State == NotApplicable {
-		return false, false
-	}
-	bare := len(when.Levels) == 0 && len(when.Bands) == 0
-	if a.State == NotTested && (!bare || len(when.Facts) == 0) {
-		return false, false
-	}
-	if !bare && !allows(&when, a.Level, a.Band) {
-		return false, false
+	named := allows(&when, a.Level, a.Band) || a.stateIn(when.States, h)
+	onlyEvents := false
+	if !named {
+		if !bare(&when) || a.State == NotApplicable || a.State == NotTested && len(when.Facts) == 0 {
+			return false, false
+		}
+		onlyEvents = a.State == NotTested
 	}
 	for _, id := range when.Facts {
 		is, known := facts.fact(id, h)
-		if !is || a.State == NotTested && (!known || !event(id)) {
+		if !is || onlyEvents && (!known || !event(id)) {
 			return false, false
 		}
 		assumed = assumed || !known
 	}
 	return true, assumed
+}
+
+// bare reports whether a condition asks for facts alone.
+func bare(when *checklist.Condition) bool {
+	return len(when.Levels) == 0 && len(when.Bands) == 0 && len(when.States) == 0
+}
+
+// stateIn reports whether the answer's state is one of those that a condition
+// names.
+func (a *Answer) stateIn(states []string, h *Head) bool {
+	for _, state := range states {
+		switch state {
+		case checklist.StateNotTested:
+			if a.State == NotTested {
+				return true
+			}
+		case checklist.StateNotApplicable:
+			if a.State == NotApplicable {
+				return true
+			}
+		case checklist.StateNAOtherwise:
+			if a.State == NotApplicable && !h.Named {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // allows reports whether an answer is one of the levels or in one of the bands
@@ -101,6 +132,8 @@ func (d derived) fact(id string, h *Head) (is, known bool) {
 	case checklist.FactUnequalSides:
 		apart := h.Left - h.Right
 		return max(apart, -apart) >= decimal.Int(strength.SidesUnequal), true
+	case checklist.FactOwnStopOpen:
+		return d.ownStopOpen, true
 	}
 	is, known = h.Facts[id]
 	return is || !known, known
@@ -108,9 +141,13 @@ func (d derived) fact(id string, h *Head) (is, known bool) {
 
 // event reports whether a fact is something that happened or was said, and not
 // a mere property of the set-up.
-func event(id string) bool { return id != checklist.FactHeadBorne && id != checklist.FactLightControl }
+func event(id string) bool {
+	return id == checklist.FactReleaseMissed || id == checklist.FactPersonContact || id == checklist.FactUnequalSides || !slices.Contains(checklist.DerivedFacts(), id)
+}
 
-// effects lists what is raised, the gravest first, then in checklist order.
+// effects lists what is raised, the gravest first, then in checklist order. A
+// limit that is raised because nothing is known stands apart, so that an empty
+// visit does not look like one full of findings.
 func (j *judge) effects() {
 	for k := range effects {
 		effect := effects[k].id
@@ -120,8 +157,13 @@ func (j *judge) effects() {
 				continue
 			}
 			for e := range j.items[i].Effects {
-				if a.raised&(1<<e) != 0 && j.items[i].Effects[e].Effect == effect && !j.raisedAlready(effect, i) {
-					j.Effects = append(j.Effects, j.raisedBy(effect, i, a.assumed&(1<<e) != 0))
+				if a.raised&(1<<e) == 0 || j.items[i].Effects[e].Effect != effect || j.raisedAlready(effect, i) {
+					continue
+				}
+				if raised := j.raisedBy(effect, i, a.assumed&(1<<e) != 0); a.known&(1<<e) != 0 {
+					j.Effects = append(j.Effects, raised)
+				} else {
+					j.Untested = append(j.Untested, raised)
 				}
 			}
 		}
@@ -196,8 +238,7 @@ func (j *judge) factBehind(i int, effect string) message.Message {
 			continue
 		}
 		for _, when := range e.When {
-			bare := len(when.Levels) == 0 && len(when.Bands) == 0
-			if !bare && !allows(&when, a.Level, a.Band) {
+			if !bare(&when) && !allows(&when, a.Level, a.Band) && !a.stateIn(when.States, &Head{Named: a.named}) {
 				continue
 			}
 			if len(when.Facts) == 0 {
@@ -223,6 +264,8 @@ func factMessage(fact string) message.Message {
 		return message.New("fact.person-contact")
 	case checklist.FactUnequalSides:
 		return message.New("fact.unequal-sides", message.Count("apart", strength.SidesUnequal))
+	case checklist.FactOwnStopOpen:
+		return message.New("fact.own-stop-open", message.Number("least", strength.ReserveTight))
 	}
 	return message.New("fact.asked", message.Word("fact", fact))
 }

@@ -15,6 +15,8 @@ type Gate struct {
 	Code string
 	// Say says what the condition asks and what stands.
 	Say message.Message
+	// open: it is not met because something is not known yet.
+	open bool
 }
 
 // gate is a score condition made ready: the section, or -1 when the checklist
@@ -50,6 +52,9 @@ const (
 	sectionOut = "out"
 )
 
+// stopShown is the code of the condition that a separate stop was shown.
+const stopShown = "stop-shown"
+
 // condition is one thing that a level asks for. It gives either an effect that
 // must not be raised and the message when it is not, or a test. A test that has
 // nothing to say does not apply.
@@ -59,6 +64,9 @@ type condition struct {
 	effect string
 	none   string
 	test   func(*judge) (met bool, say message.Message)
+	// asks: it asks for something to be known before moving. Where that alone
+	// fails there is no level yet.
+	asks bool
 }
 
 // conditions are in the order in which they are shown; a row without a code
@@ -67,23 +75,28 @@ var conditions = [...]condition{
 	{level: Practise, code: "stop", effect: checklist.Stop, none: "readiness.no-stop"},
 	{level: Practise, code: "stop-control", effect: checklist.StopControl, none: "readiness.no-stop-control"},
 	{level: Practise, code: "control", test: (*judge).notRefused},
-	{level: Practise, code: "stop-shown", test: (*judge).stopShown},
+	{level: Practise, code: stopShown, test: (*judge).stopShown},
+	{level: Practise, code: "before-moving", asks: true, test: (*judge).askedBeforeMoving},
+	{level: Practise, code: "control-chosen", asks: true, test: (*judge).controlChosen},
 
 	{level: Accompanied, code: "stops-answered", test: (*judge).stopsAnswered},
-	{level: Accompanied, code: "control-chosen", test: (*judge).controlChosen},
+	{level: Accompanied, code: "control-known", test: (*judge).controlKnown},
 	{level: Accompanied, code: "limit-practise", effect: checklist.LimitPractise, none: "readiness.no-limit-practise"},
+	{level: Accompanied, code: "untested-practise", test: untested(checklist.LimitPractise)},
 	{level: Accompanied, code: "control-practise", test: (*judge).forPracticeOnly},
 	{level: Accompanied}, // scores
 	{level: Accompanied, code: "teach-back", test: (*judge).taught},
 	{level: Accompanied, code: "limits-written", test: (*judge).limitsWritten},
 
 	{level: HomeGround, code: "limit-accompanied", effect: checklist.LimitAccompanied, none: "readiness.no-limit-accompanied"},
+	{level: HomeGround, code: "untested-accompanied", test: untested(checklist.LimitAccompanied)},
 	{level: HomeGround, code: "control-feasible", test: (*judge).feasibleIndoors},
 	{level: HomeGround, code: "tired-force", test: (*judge).tiredForce},
 	{level: HomeGround, code: "force-readings", test: (*judge).forceReadings},
 	{level: HomeGround}, // scores
 
 	{level: WiderGround, code: "limit-home-ground", effect: checklist.LimitHomeGround, none: "readiness.no-limit-home-ground"},
+	{level: WiderGround, code: "untested-home-ground", test: untested(checklist.LimitHomeGround)},
 	{level: WiderGround, code: "runs", test: (*judge).runs},
 	{level: WiderGround, code: "control-outdoors", test: (*judge).feasibleOutdoors},
 	{level: WiderGround}, // scores
@@ -98,19 +111,19 @@ func (j *judge) gates() {
 		switch c := &conditions[i]; {
 		case c.effect != "":
 			met, say := j.notRaised(c)
-			j.gate(c.level, met, c.code, say)
+			j.gate(Gate{Level: c.level, Met: met, Code: c.code, Say: say})
 		case c.test == nil:
 			j.scores(c.level)
 		default:
 			met, say := c.test(j)
-			j.gate(c.level, met, c.code, say)
+			j.gate(Gate{Level: c.level, Met: met, Code: c.code, Say: say, open: !met && (c.asks || c.code == stopShown && j.stopOpen())})
 		}
 	}
 }
 
-func (j *judge) gate(level Level, met bool, code string, say message.Message) {
-	if !say.Empty() {
-		j.Gates = append(j.Gates, Gate{level, met, code, say})
+func (j *judge) gate(g Gate) {
+	if !g.Say.Empty() {
+		j.Gates = append(j.Gates, g)
 	}
 }
 
@@ -141,6 +154,53 @@ func (j *judge) feasibleIndoors() (met bool, say message.Message) {
 func (j *judge) feasibleOutdoors() (met bool, say message.Message) {
 	return j.in.Access.Outdoors == access.Feasible,
 		message.New("readiness.control-outdoors", message.Inner("verdict", j.in.Access.Say))
+}
+
+// controlKnown is not met by a verdict that waits for something: what was not
+// measured is not the same as what was not refused.
+func (j *judge) controlKnown() (met bool, say message.Message) {
+	return j.in.Access.Indoors != access.Unknown,
+		message.New("readiness.control-known", message.Inner("verdict", j.in.Access.Say))
+}
+
+// askedBeforeMoving is met when everything is answered that the checklist wants
+// to be known before anybody drives.
+func (j *judge) askedBeforeMoving() (met bool, say message.Message) {
+	var open []int
+	asked := false
+	for i := range j.items {
+		if !j.items[i].BeforeMoving {
+			continue
+		}
+		if asked = true; j.Answers[i].unanswered() {
+			open = append(open, i)
+		}
+	}
+	switch {
+	case !asked:
+		return true, message.Message{}
+	case len(open) == 0:
+		return true, message.New("readiness.before-moving")
+	}
+	return false, message.New("readiness.before-moving-open", message.Words("items", j.ids(open)))
+}
+
+// untested makes the test of a limit that holds because something was not tested;
+// without such a limit it has nothing to say.
+func untested(effect string) func(*judge) (bool, message.Message) {
+	return func(j *judge) (met bool, say message.Message) {
+		var open []int
+		for _, r := range j.Untested {
+			if r.Effect == effect {
+				open = append(open, r.Item)
+			}
+		}
+		if len(open) == 0 {
+			return true, message.Message{}
+		}
+		return false, message.New("readiness.untested", message.Count("open", len(open)),
+			message.Word("level", limitOf(effect).String()), message.Inner("items", j.titles(open)))
+	}
 }
 
 func (j *judge) controlChosen() (met bool, say message.Message) {
@@ -174,6 +234,13 @@ func (j *judge) stopShown() (met bool, say message.Message) {
 		return true, message.New("readiness.stop-shown")
 	}
 	return false, message.New("readiness.stop-not-shown", message.Word("item", itemStop), message.Inner("answer", j.answer(i)))
+}
+
+// stopOpen reports whether nobody has looked, or was asked, whether there is a
+// stop.
+func (j *judge) stopOpen() bool {
+	i, ok := j.byID[itemStop]
+	return !ok || j.Answers[i].unanswered()
 }
 
 func (j *judge) taught() (met bool, say message.Message) {
@@ -245,7 +312,7 @@ func (j *judge) raising(effect string) []int {
 func (j *judge) unansweredGrave() []int {
 	var open []int
 	for i := range j.items {
-		if j.items[i].grave && j.Answers[i].State == NotTested {
+		if j.items[i].grave && j.Answers[i].unanswered() {
 			open = append(open, i)
 		}
 	}
@@ -255,24 +322,32 @@ func (j *judge) unansweredGrave() []int {
 // titles lists up to four items by name.
 func (j *judge) titles(items []int) message.Message {
 	const shown = 4
-	var ids []string
-	for _, i := range items[:min(len(items), shown)] {
-		ids = append(ids, j.items[i].ID)
-	}
+	ids := j.ids(items[:min(len(items), shown)])
 	if more := len(items) - shown; more > 0 {
 		return message.New("readiness.items-more", message.Words("items", ids), message.Count("more", more))
 	}
 	return message.New("readiness.items", message.Words("items", ids))
 }
 
+func (j *judge) ids(items []int) []string {
+	ids := make([]string, len(items))
+	for n, i := range items {
+		ids[n] = j.items[i].ID
+	}
+	return ids
+}
+
 func (j *judge) scores(level Level) {
 	for _, g := range j.gated {
 		if g.level == level {
 			met, say := j.scored(g)
-			j.gate(level, met, "score-"+g.code, say)
+			j.gate(Gate{Level: level, Met: met, Code: "score-" + g.code, Say: say})
 		}
 	}
 }
+
+// scored compares a section with a gate. What is not tested counts as nothing
+// there, so that leaving out a poor answer never lifts the score.
 
 func (j *judge) scored(g gate) (met bool, say message.Message) {
 	section, least := message.Word("section", g.code), message.Count("least", g.least)
@@ -290,5 +365,8 @@ func (j *judge) scored(g gate) (met bool, say message.Message) {
 	case !d.covers(strength.CoverageGate):
 		return false, message.New("readiness.score-thin", section, message.Count("score", d.Score), least, covered, asked)
 	}
-	return d.Score >= g.least, message.New("readiness.score", section, message.Count("score", d.Score), least)
+	if d.Low < g.least && d.Score >= g.least {
+		return false, message.New("readiness.score-untested", section, message.Count("low", d.Low), least)
+	}
+	return d.Low >= g.least, message.New("readiness.score", section, message.Count("score", d.Score), least)
 }

@@ -103,7 +103,7 @@ func (r *ready) answer(id, level string) {
 // failed is the code of the first gate of the next level that is not met.
 func failed(result readiness.Result) string {
 	for _, g := range result.Gates {
-		if g.Level == result.Level+1 && !g.Met {
+		if g.Level == max(result.Level+1, readiness.Practise) && !g.Met {
 			return g.Code
 		}
 	}
@@ -120,15 +120,15 @@ func TestWhatEachLevelAsks(t *testing.T) {
 	}{
 		{"nothing", func(*ready) {}, readiness.WiderGround, ""},
 		{"a stop that is not shown", func(r *ready) { r.answer("mnt-stop", "no") }, readiness.Pause, "stop-shown"},
-		{"a stop that is not tested", func(r *ready) { r.answer("mnt-stop", "") }, readiness.Pause, "stop-shown"},
+		{"a stop that is not tested", func(r *ready) { r.answer("mnt-stop", "") }, readiness.None, "stop-shown"},
 		{"a stop that was shown and holds something down", func(r *ready) {
 			r.item("mnt-stop").Effects = []checklist.Effect{{Effect: checklist.LimitHomeGround, When: []checklist.Condition{{Levels: []string{"yes"}}}}}
 		}, readiness.Pause, "stop-shown"},
 		{"a control that is refused", func(r *ready) { r.in.Access.Indoors = access.NotFeasible }, readiness.Pause, "control"},
-		{"a control that is not judged", func(r *ready) { r.in.Access.Indoors = access.Unknown }, readiness.Accompanied, "control-feasible"},
+		{"a control that is not judged", func(r *ready) { r.in.Access.Indoors = access.Unknown }, readiness.Practise, "control-known"},
 		{"a marginal control", func(r *ready) { r.in.Access.Indoors = access.Marginal }, readiness.Accompanied, "control-feasible"},
 		{"marginal outdoors", func(r *ready) { r.in.Access.Outdoors = access.Marginal }, readiness.HomeGround, "control-outdoors"},
-		{"no control chosen", func(r *ready) { r.in.Setup = nil }, readiness.Practise, "control-chosen"},
+		{"no control chosen", func(r *ready) { r.in.Setup = nil }, readiness.None, "control-chosen"},
 		{"a control for practice", func(r *ready) { r.in.Access.PractiseOnly = true }, readiness.Practise, "control-practise"},
 		{"two things shown back", func(r *ready) { r.head("hnd-teach").Number = decimal.Int(2) }, readiness.Practise, "teach-back"},
 		{"three things shown back", func(r *ready) { r.head("hnd-teach").Number = decimal.Int(3) }, readiness.WiderGround, ""},
@@ -289,8 +289,8 @@ func TestWhatIsMissing(t *testing.T) {
 	}
 	r.item("hom-one").Group = checklist.GroupNeed
 	result := r.judge()
-	want := []string{"stop eqp-one", "needed setup ", "needed hom-one", "needed hnd-teach", "needed hnd-limits", "useful per-one", "useful run "}
-	if got := r.missing(result); result.Level != readiness.Practise || !slices.Equal(got, want) {
+	want := []string{"first setup ", "stop eqp-one", "needed hom-one", "needed hnd-teach", "needed hnd-limits", "useful per-one", "useful run "}
+	if got := r.missing(result); result.Level != readiness.None || !slices.Equal(got, want) {
 		t.Errorf("%v; missing %q\nwant %q", result.Level, got, want)
 	}
 }
@@ -325,7 +325,7 @@ func TestReadingsThatAreMissing(t *testing.T) {
 
 // TestLevelsByTheirID: what is no level can not lift anybody above a pause.
 func TestLevelsByTheirID(t *testing.T) {
-	for id, want := range map[string]readiness.Level{"pause": readiness.Pause, "practise": readiness.Practise, "accompanied": readiness.Accompanied,
+	for id, want := range map[string]readiness.Level{"none": readiness.None, "pause": readiness.Pause, "practise": readiness.Practise, "accompanied": readiness.Accompanied,
 		"home-ground": readiness.HomeGround, "wider-ground": readiness.WiderGround, "fast": readiness.Pause, "": readiness.Pause} {
 		if got := readiness.LevelOf(id); got != want {
 			t.Errorf("%q: %v, want %v", id, got, want)

@@ -10,14 +10,15 @@ import (
 
 // Groups of what is missing.
 const (
-	GroupStop   = "stop"   // can raise a STOP, so it must be known first
+	GroupFirst  = "first"  // must be known before anybody drives
+	GroupStop   = "stop"   // can raise a STOP, so it must be known
 	GroupNeeded = "needed" // the next level or the letter asks for it
 	GroupUseful = "useful"
 )
 
 // Lack is one thing that was not answered or measured.
 type Lack struct {
-	// Group is GroupStop, GroupNeeded or GroupUseful.
+	// Group is GroupFirst, GroupStop, GroupNeeded or GroupUseful.
 	Group string
 	// Item is a place in the checklist, or -1 when Reading says what to measure.
 	Item    int
@@ -26,12 +27,13 @@ type Lack struct {
 	Say message.Message
 }
 
-// missing lists what is lacking: first what can raise a STOP, then what is
-// needed for the next level or for a letter, then the rest.
+// missing lists what is lacking: first what must be known before moving, then
+// what can raise a STOP, then what is needed for the next level or for a letter,
+// then the rest.
 func (j *judge) missing() {
-	for _, group := range [...]string{GroupStop, GroupNeeded, GroupUseful} {
+	for _, group := range [...]string{GroupFirst, GroupStop, GroupNeeded, GroupUseful} {
 		if j.in.Setup == nil {
-			j.lack(group, GroupNeeded, -1, &model.WantedReading{What: "setup"}, message.New("readiness.lack-setup"))
+			j.lack(group, GroupFirst, -1, &model.WantedReading{What: "setup"}, message.New("readiness.lack-setup"))
 		}
 		for i := range j.items {
 			if j.Answers[i].State == NotTested && j.groupOf(i) == group {
@@ -54,6 +56,9 @@ func (j *judge) lack(listed, group string, item int, reading *model.WantedReadin
 
 func (j *judge) groupOf(i int) string {
 	it := &j.items[i]
+	if it.BeforeMoving || it.ID == itemStop {
+		return GroupFirst
+	}
 	if it.grave {
 		return GroupStop
 	}
@@ -64,6 +69,11 @@ func (j *judge) groupOf(i int) string {
 	next := max(j.Level+1, Accompanied)
 	for _, g := range j.gated {
 		if g.section == it.section && g.level <= next {
+			return GroupNeeded
+		}
+	}
+	for _, r := range j.Untested {
+		if r.Item == i && limitOf(r.Effect) < next {
 			return GroupNeeded
 		}
 	}

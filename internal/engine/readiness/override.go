@@ -55,7 +55,7 @@ func (j *judge) refusal(o *Override) message.Message {
 	if o.Reason == "" {
 		return message.New("readiness.refuse-reason")
 	}
-	if o.Level <= j.Level {
+	if o.Level <= max(j.Level, Pause) {
 		return message.Message{}
 	}
 	if items := append(j.raising(checklist.Stop), j.raising(checklist.StopControl)...); len(items) > 0 {
@@ -63,6 +63,9 @@ func (j *judge) refusal(o *Override) message.Message {
 	}
 	if j.Level == Pause {
 		return message.New("readiness.refuse-pause", message.Inner("why", j.failed().Say))
+	}
+	if j.Level == None {
+		return message.New("readiness.refuse-none", message.Inner("why", j.failed().Say))
 	}
 	if open := j.unansweredGrave(); len(open) > 0 {
 		return message.New("readiness.refuse-open", message.Inner("items", j.titles(open)))

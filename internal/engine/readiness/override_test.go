@@ -22,7 +22,7 @@ func at(stopShown bool, o Override) Ruling {
 	if !stopShown {
 		h.Level = "no"
 	}
-	result := Compile(list).Judge(Input{Heads: []Head{h}, Analysis: &strength.Analysis{}, Trial: &trial.Findings{},
+	result := Compile(list).Judge(Input{Heads: []Head{h}, Setup: &strength.Setup{}, Analysis: &strength.Analysis{}, Trial: &trial.Findings{},
 		Access: &access.Result{Indoors: access.Unknown}, Override: &o})
 	return *result.Ruling
 }

@@ -20,7 +20,9 @@ import (
 type Level uint8
 
 const (
-	Pause Level = iota
+	// None: what must be known before moving is not known.
+	None Level = iota
+	Pause
 	Practise
 	Accompanied
 	HomeGround
@@ -29,7 +31,7 @@ const (
 )
 
 // levelIDs is read only.
-var levelIDs = [levels]string{"pause", "practise", "accompanied", "home-ground", "wider-ground"}
+var levelIDs = [levels]string{"none", "pause", "practise", "accompanied", "home-ground", "wider-ground"}
 
 // LevelOf returns the level of an id, and Pause for an id that is none.
 func LevelOf(id string) Level {
@@ -72,10 +74,13 @@ type Result struct {
 	// Say names the level and the first condition of the next that is not met.
 	Say message.Message
 	// Gates are the conditions of every level above Pause, in order.
-	Gates   []Gate
-	Effects []Raised
-	Domains []Domain
-	Costs   []Cost
+	Gates []Gate
+	// Effects are raised by what was answered or measured, Untested are the
+	// limits of what was not.
+	Effects  []Raised
+	Untested []Raised
+	Domains  []Domain
+	Costs    []Cost
 	// Answers are in the order of the checklist.
 	Answers []Answer
 	Up      []Step
@@ -116,6 +121,11 @@ func (j *judge) notes() {
 	}
 	if choices > 0 {
 		j.Notes = append(j.Notes, message.New("readiness.choices", message.Count("items", choices)))
+	}
+	for i := range j.Answers {
+		if a := &j.Answers[i]; a.State == NotApplicable && a.named {
+			j.Notes = append(j.Notes, message.New("readiness.holds-while", message.Word("item", j.items[i].ID), message.Word("reason", a.reason)))
+		}
 	}
 	for _, r := range j.Effects {
 		if r.Effect == checklist.StopVehicle {

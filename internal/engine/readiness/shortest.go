@@ -15,32 +15,25 @@ type candidate struct {
 
 // shortfall is how far a section is from a gate. Twice the points times weight,
 // less twice the least score (less a half, since scores are rounded) times the
-// weight, is the slack; it must not be negative. In that form every item adds
-// its own part, so the items with the largest parts are the fewest.
+// applicable weight, is the slack; it must not be negative. In that form every
+// item adds its own part, so the items with the largest parts are the fewest.
 type shortfall struct {
 	slack int
 	// cover is the weight that still has to be answered.
 	cover int
-	least int
 }
 
 func newShortfall(d *Domain, least int) shortfall {
 	return shortfall{
-		slack: 2*d.sum - (2*least-1)*d.answeredWeight,
+		slack: 2*d.sum - (2*least-1)*d.weight,
 		cover: (strength.CoverageGate*d.weight+99)/100 - d.answeredWeight,
-		least: least,
 	}
 }
 
 func (s shortfall) met() bool { return s.slack >= 0 && s.cover <= 0 }
 
-// part is what an answer worth points adds to the slack.
-func (s shortfall) part(weight, points, before int, untried bool) int {
-	if untried {
-		return weight * (2*points - (2*s.least - 1))
-	}
-	return 2 * weight * (points - before)
-}
+// part is what an answer that is worth so many points more adds to the slack.
+func part(weight, more int) int { return 2 * weight * more }
 
 func (s shortfall) with(c candidate, part int) shortfall {
 	s.slack += part
@@ -61,7 +54,7 @@ func (w *way) section(g gate) {
 	short := newShortfall(d, g.least)
 	var free []candidate
 	for i := w.sections[g.section].from; i < w.sections[g.section].to; i++ {
-		c, ok := w.candidate(i, short)
+		c, ok := w.candidate(i)
 		switch {
 		case ok && w.named[i]:
 			short = short.with(c, c.gain)
@@ -82,14 +75,22 @@ func (w *way) section(g gate) {
 }
 
 // candidate reports whether an item can still help, and by how much.
-func (w *way) candidate(i int, short shortfall) (candidate, bool) {
+func (w *way) candidate(i int) (candidate, bool) {
 	a := &w.Answers[i]
 	if a.State == NotApplicable {
 		return candidate{}, false
 	}
-	c := candidate{item: i, weight: w.items[i].Weight, untried: a.State == NotTested}
-	c.gain = short.part(c.weight, 100, a.Points, c.untried)
+	c := candidate{item: i, weight: w.items[i].Weight, untried: !a.covered()}
+	c.gain = part(c.weight, 100-w.before(c))
 	return c, c.untried || c.gain > 0
+}
+
+// before is what the item is worth as it stands: nothing where it is not tested.
+func (w *way) before(c candidate) int {
+	if c.untried {
+		return 0
+	}
+	return w.Answers[c.item].Points
 }
 
 // fewest returns the smallest set of candidates that meets the shortfall: for
@@ -148,8 +149,7 @@ func (w *way) ease(chosen []candidate, short shortfall) []option {
 			if !ok {
 				continue
 			}
-			before := w.Answers[c.item].Points
-			slack := short.slack + short.part(c.weight, lower.points, before, c.untried) - short.part(c.weight, asked[n].points, before, c.untried)
+			slack := short.slack + part(c.weight, lower.points-asked[n].points)
 			if slack >= 0 {
 				asked[n], short.slack, eased = lower, slack, true
 			}

@@ -21,13 +21,15 @@ type Step struct {
 // without which it cannot be reached; then, for each section that falls short,
 // the fewest items to answer better or at all.
 func (j *judge) up() {
-	next := j.Level + 1
+	next := j.next()
 	if next >= levels {
 		return
 	}
 	w := way{judge: j, next: next, named: make([]bool, len(j.items))}
 	w.effects()
+	w.beforeMoving()
 	w.gravest()
+	w.untested()
 	shown, gate := j.stopShown()
 	w.must(next == Practise && !shown, itemStop, gate, message.New("readiness.step-stop"))
 	w.control()
@@ -104,6 +106,34 @@ func (it *item) leastClean() option {
 	return least
 }
 
+// beforeMoving names what must be known before anybody drives.
+func (w *way) beforeMoving() {
+	for i := range w.items {
+		if w.items[i].BeforeMoving && w.items[i].ID != itemStop && w.Answers[i].unanswered() && !w.named[i] {
+			w.add(i, message.New("readiness.step-before-moving", message.Word("item", w.items[i].ID)))
+		}
+	}
+}
+
+// untested names what holds the level down because it was not tested.
+func (w *way) untested() {
+	for _, r := range w.Untested {
+		limit := limitOf(r.Effect)
+		if limit >= w.next || w.named[r.Item] {
+			continue
+		}
+		item, level := message.Word("item", w.items[r.Item].ID), message.Word("level", limit.String())
+		switch why := w.computedFrom(r.Item); {
+		case w.Answers[r.Item].Choice():
+			w.add(r.Item, message.New("readiness.step-untested-choose", item, level))
+		case why.Empty():
+			w.add(r.Item, message.New("readiness.step-untested", item, level))
+		default:
+			w.add(r.Item, message.New("readiness.step-untested-computed", item, message.Inner("why", why), level))
+		}
+	}
+}
+
 // gravest names what must be answered at all.
 func (w *way) gravest() {
 	if w.next < Accompanied {
@@ -144,10 +174,10 @@ func (w *way) control() {
 	verdict := w.in.Access.Indoors
 	switch {
 	case w.in.Setup == nil:
-		if w.next >= Accompanied {
-			w.add(-1, message.New("readiness.step-setup"))
-		}
+		w.add(-1, message.New("readiness.step-setup"))
 		return
+	case w.next == Accompanied:
+		worst = access.Unknown
 	case w.next == HomeGround:
 		worst = access.Marginal
 	case w.next == WiderGround:

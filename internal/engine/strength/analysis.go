@@ -27,6 +27,11 @@ type Analysis struct {
 	Hold, Release quantity.Quantity
 	// Missed counts releases that did not come.
 	Missed int
+	// Hits is the part of the commands that came when they were asked, in percent,
+	// Unasked commands that nobody asked in ten minutes, Steps the presses that a
+	// command takes, Breath usable pressure over the pressure asked. They have no
+	// meaning for other kinds of control.
+	Hits, Unasked, Steps, Breath quantity.Quantity
 	// Noise is unintended force over the force that starts the control.
 	Noise quantity.Quantity
 	// Switch is usable switch force over the force that the switch asks, Own the
@@ -64,6 +69,7 @@ func (a *Analysis) against(setup *Setup) {
 	a.hold(setup)
 	a.release(setup)
 	a.noise(setup)
+	a.switched(setup)
 	a.switches(setup)
 }
 

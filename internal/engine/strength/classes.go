@@ -1,6 +1,9 @@
 package strength
 
-import "doorsill/internal/engine/provenance"
+import (
+	"doorsill/internal/engine/provenance"
+	"doorsill/internal/model"
+)
 
 // Class is a kind of control, without a make.
 type Class struct {
@@ -35,6 +38,21 @@ func Forceless(id string) bool {
 		return true
 	}
 	return false
+}
+
+// Switched reports whether a kind of control gives commands of all or nothing:
+// switches, head pads, breath, scanning. They are judged by whether commands come
+// when they are meant, and only then.
+func Switched(id string) bool { return id == "switched" || id == "breath" || id == "scanning" }
+
+// IsHeld reports whether the chair drives for as long as the control is held, so
+// that it matters for how long somebody can hold it. Of a stick that is so unless
+// somebody says otherwise; of what is switched only when somebody says so.
+func (s *Setup) IsHeld() bool {
+	if s.Mode == "" {
+		return !Switched(s.Class)
+	}
+	return s.Mode == model.DriveHeld
 }
 
 // Travelless reports whether a kind of control can work with hardly any

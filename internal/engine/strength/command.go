@@ -4,6 +4,7 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // weakest fills spread and tired ratio for the direction that the reserve is
@@ -34,6 +35,11 @@ func (a *Analysis) weakest() {
 
 // hold takes the shortest hold: a drop that was not a slip can come again.
 func (a *Analysis) hold(setup *Setup) {
+	if !setup.IsHeld() {
+		a.Hold.Begin("hold", setup.Site, "s", message.Message{})
+		a.Hold.Conclude(quantity.NotAsked, 0, message.New("strength.not-held"))
+		return
+	}
 	handled := a.At(setup.Site).With(setup)
 	s := handled.Holds
 	a.Hold.Begin("hold", setup.Site, "s", message.New("strength.hold-not-timed", message.Number("most", HoldCounted)))
@@ -47,19 +53,40 @@ func (a *Analysis) hold(setup *Setup) {
 	a.Hold.Conclude(quantity.Measured, micro(s.Least), handled.say(held))
 }
 
-// release takes the slowest of five. Fewer do not make a value, unless one of
+// release takes the slowest of five releases. Of a control that letting go does
+// not stop, or that is switched, it takes the slowest stop command. Fewer do not make a value, unless one of
 // them already is too slow or did not come.
 func (a *Analysis) release(setup *Setup) {
 	handled := a.At(setup.Site).With(setup)
-	s, tried := handled.Releases, handled.Releases.N+handled.Missed
-	a.Missed = handled.Missed
+	s, missed := handled.Releases, handled.Missed
+	if setup.Mode == model.DriveLatched || Switched(setup.Class) && handled.Stops.N+handled.StopsMissed > 0 {
+		a.stopCommands(setup, &handled)
+		return
+	}
+	tried := s.N + missed
+	a.Missed = missed
 	a.Release.Begin("release", setup.Site, "s", message.New("strength.releases-timed", message.Count("tried", tried), message.Count("wanted", ReleasesWanted)))
 	slowest := micro(s.Top)
 	switch {
-	case handled.Missed > 0:
-		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.releases-missed", message.Count("missed", handled.Missed), message.Count("tried", tried))))
+	case missed > 0:
+		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.releases-missed", message.Count("missed", missed), message.Count("tried", tried))))
 	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
 		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.release", message.Count("tried", tried), message.Number("slowest", s.Top))))
+	}
+}
+
+// stopCommands takes the slowest stop command. Letting go is no brake then, so as
+// many are asked as of any command, and one that did not come is one too many.
+func (a *Analysis) stopCommands(setup *Setup, handled *Handling) {
+	s, tried := handled.Stops, handled.Stops.N+handled.StopsMissed
+	a.Missed = handled.StopsMissed
+	a.Release.Begin("release", setup.Site, "s", message.New("strength.stops-tried", message.Count("tried", tried), message.Count("wanted", CommandsWanted)))
+	slowest := micro(s.Top)
+	switch {
+	case a.Missed > 0:
+		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.stops-missed", message.Count("missed", a.Missed), message.Count("tried", tried))))
+	case tried >= CommandsWanted, s.N > 0 && slowest > micro(ReleaseSlow):
+		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.stops", message.Count("tried", tried), message.Number("slowest", s.Top))))
 	}
 }
 
@@ -70,7 +97,7 @@ func (a *Analysis) noise(setup *Setup) {
 	s, f := handled.Unintended, &a.Noise
 	f.Begin("noise", setup.Site, "ratio", message.New("strength.noise-not-measured"))
 	switch {
-	case setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
+	case Switched(setup.Class) && (setup.StartGF == 0 || s.N == 0), setup.StartGF == 0 && setup.OperateGF == 0 && Forceless(setup.Class):
 		f.Conclude(quantity.NotAsked, 0, message.New("strength.not-started-by-force"))
 	case setup.StartGF == 0:
 		f.Say = message.New("strength.start-not-entered")

@@ -27,6 +27,13 @@ type Handling struct {
 	Holds, Releases, Unintended Series
 	// Missed counts releases that did not come.
 	Missed int
+	// Commands and Stops are the commands that came when they were asked, and the
+	// stop commands among them apart; the others count those that did not.
+	Commands, Stops             Series
+	CommandsMissed, StopsMissed int
+	// Unasked is commands that nobody asked in ten minutes, Steps the presses that
+	// a command takes; Breath and BreathTired are pressures.
+	Unasked, Steps, Breath, BreathTired Series
 	// Borrowed: it was found with other controls.
 	Borrowed bool
 }
@@ -39,7 +46,9 @@ type handling struct {
 
 // handle keeps a reading for the control that it was taken with.
 func (s *Site) handle(r *Reading) {
-	if r.What != Hold && r.What != Release && r.What != Unintended {
+	switch r.What {
+	case Hold, Release, Unintended, Command, StopCommand, Unasked, Steps, Breath:
+	default:
 		return
 	}
 	control, at := model.InUse{Class: r.Class, Control: r.Control}, 0
@@ -49,17 +58,41 @@ func (s *Site) handle(r *Reading) {
 	if at == len(s.handled) {
 		s.handled = append(s.handled, handling{control: control})
 	}
-	h := &s.handled[at].Handling
-	switch {
-	case r.What == Hold:
+	s.handled[at].take(r)
+}
+
+func (h *Handling) take(r *Reading) {
+	switch r.What {
+	case Hold:
 		h.Holds.add(r.Value)
-	case r.What == Unintended:
+	case Unintended:
 		h.Unintended.add(r.Value)
-	case r.Missed:
-		h.Missed++
+	case Command:
+		h.Commands.try(r, &h.CommandsMissed)
+	case StopCommand:
+		h.Stops.try(r, &h.StopsMissed)
+	case Unasked:
+		h.Unasked.add(r.Value)
+	case Steps:
+		h.Steps.add(r.Value)
+	case Breath:
+		if r.Tired {
+			h.BreathTired.add(r.Value)
+		} else {
+			h.Breath.add(r.Value)
+		}
 	default:
-		h.Releases.add(r.Value)
+		h.Releases.try(r, &h.Missed)
 	}
+}
+
+// try counts something that was asked: one that came, or one that was missed.
+func (s *Series) try(r *Reading, missed *int) {
+	if r.Missed {
+		*missed++
+		return
+	}
+	s.add(r.Value)
 }
 
 // With returns what was found with the control of a set-up at the site; a
@@ -78,18 +111,34 @@ func (s *Site) With(setup *Setup) Handling {
 func (s *Site) Others(setup *Setup) int {
 	control := model.InUse{Class: setup.Class, Control: setup.Control}
 	other := s.handlings(func(other model.InUse) bool { return !other.Same(control) })
-	return other.Holds.N + other.Releases.N + other.Unintended.N + other.Missed
+	n := other.Missed + other.CommandsMissed + other.StopsMissed
+	for _, s := range [...]*Series{&other.Holds, &other.Releases, &other.Unintended, &other.Commands, &other.Stops, &other.Unasked, &other.Steps, &other.Breath, &other.BreathTired} {
+		n += s.N
+	}
+	return n
 }
 
 func (s *Site) handlings(count func(model.InUse) bool) Handling {
 	var sum Handling
 	for i := range s.handled {
 		if h := &s.handled[i]; count(h.control) {
-			sum.Holds.join(h.Holds)
-			sum.Releases.join(h.Releases)
-			sum.Unintended.join(h.Unintended)
-			sum.Missed += h.Missed
+			sum.join(&h.Handling)
 		}
 	}
 	return sum
+}
+
+func (h *Handling) join(other *Handling) {
+	h.Holds.join(other.Holds)
+	h.Releases.join(other.Releases)
+	h.Unintended.join(other.Unintended)
+	h.Commands.join(other.Commands)
+	h.Stops.join(other.Stops)
+	h.Unasked.join(other.Unasked)
+	h.Steps.join(other.Steps)
+	h.Breath.join(other.Breath)
+	h.BreathTired.join(other.BreathTired)
+	h.Missed += other.Missed
+	h.CommandsMissed += other.CommandsMissed
+	h.StopsMissed += other.StopsMissed
 }

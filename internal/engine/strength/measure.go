@@ -14,7 +14,7 @@ type Site struct {
 	taken [kinds]uint16
 }
 
-const kinds = int(ModeForce) + 1
+const kinds = int(Breath) + 1
 
 // support is which readings of a kind count at a site.
 type support struct{ supported, unsupported int }

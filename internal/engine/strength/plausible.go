@@ -155,6 +155,14 @@ func (l limits) message(unit string) message.Message {
 
 func otherLimits(kind What, part Part) (limits, string) {
 	switch kind {
+	case Command, StopCommand:
+		return limits{hard: 120, softHigh: CommandSlow}, "s"
+	case Unasked:
+		return limits{hard: 600, softHigh: 60}, plainUnit(kind)
+	case Steps:
+		return limits{hard: 60, softHigh: 20}, plainUnit(kind)
+	case Breath:
+		return limits{hard: 50, softHigh: 15}, plainUnit(kind)
 	case Hold:
 		return limits{hard: 600, softHigh: HoldCounted}, "s"
 	case Release:

@@ -21,8 +21,17 @@ func (a *Analysis) Quantities(setup *Setup, emit func(*quantity.Quantity)) {
 	for _, f := range a.chosen() {
 		emit(f)
 	}
-	for at := PowerSwitch; a.Apart && at < switches; at++ {
-		emit(&a.Own[at])
+	for _, f := range [...]*quantity.Quantity{&a.Hits, &a.Unasked, &a.Steps, &a.Breath} {
+		if setup != nil && f.Origin != quantity.NotAsked {
+			emit(f)
+		}
+	}
+	if a.Apart {
+		emit(&a.Own[PowerSwitch])
+		emit(&a.Own[ModeSwitch])
+	}
+	if setup != nil && setup.PressGF(StopSwitch) > 0 || a.pressed(StopSwitch) {
+		emit(&a.Own[StopSwitch])
 	}
 }
 
@@ -73,7 +82,7 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*quantity.Quantity)) 
 }
 
 // usableNames are by switch; read only.
-var usableNames = [switches]string{"switch-usable", "switch-usable-power", "switch-usable-mode"}
+var usableNames = [switches]string{"switch-usable", "switch-usable-power", "switch-usable-mode", "switch-usable-stop"}
 
 // repeatQuantities are the quantities of one series; read only.
 var repeatQuantities = [...]struct{ rested, tired, unit string }{

@@ -13,6 +13,12 @@ const (
 	SwitchForce      // usable force at a switch site, gf; for both switches
 	PowerForce       // the same for the power switch
 	ModeForce        // the same for the mode switch
+	StopForce        // the same for the driver's own stop switch
+	Command          // word to the command that was asked, s
+	StopCommand      // word "stop" to the command that stops, s
+	Unasked          // commands that nobody asked, in 10 min
+	Steps            // presses or scanning steps that a command takes
+	Breath           // pressure that the breath reaches and holds, kPa
 )
 
 // Switches of the driver: an index of what is kept for each.
@@ -20,6 +26,7 @@ const (
 	BothSwitches = iota // what is not said to be of one of them
 	PowerSwitch
 	ModeSwitch
+	StopSwitch // never read off the others: a stop is only what was tried as one
 	switches
 )
 
@@ -42,12 +49,24 @@ func WhatOf(id string) What {
 		return PowerForce
 	case "switch-mode":
 		return ModeForce
+	case "switch-stop":
+		return StopForce
+	case "command":
+		return Command
+	case "stop-command":
+		return StopCommand
+	case "unasked":
+		return Unasked
+	case "steps":
+		return Steps
+	case "breath":
+		return Breath
 	}
 	return UnknownWhat
 }
 
 // IsForce reports whether the reading is a force and has a force unit.
-func (w What) IsForce() bool { return w == Force || w >= Unintended }
+func (w What) IsForce() bool { return w == Force || w >= Unintended && w <= StopForce }
 
 // Direction of a command, relative to the chair.
 type Direction uint8
@@ -107,6 +126,12 @@ type Setup struct {
 	// StartGF moves the chair at all, OperateGF gives full command, TravelMM
 	// is the way to full command.
 	StartGF, OperateGF, TravelMM float64
+	// Mode is how the control drives the chair: held, momentary or latched; empty
+	// was not asked. SeparateStop is a stop of the driver beside the control.
+	Mode         string
+	SeparateStop bool
+	// BreathKPa is the pressure that a breath control asks for, in kPa, or 0.
+	BreathKPa float64
 	// Throw is the percent of the travel that gives full command, by
 	// direction; 20 to 100.
 	Throw [directions]float64
@@ -120,7 +145,7 @@ type Setup struct {
 
 // PressGF is the force that a switch asks for, or 0 when there is none.
 func (s *Setup) PressGF(at int) float64 {
-	if s.OwnPressGF[at] > 0 {
+	if s.OwnPressGF[at] > 0 || at == StopSwitch {
 		return s.OwnPressGF[at]
 	}
 	return s.SwitchPressGF

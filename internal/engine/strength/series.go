@@ -38,7 +38,7 @@ func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 			return SeriesStatus{}, err
 		}
 		scale = gf
-	case what != Travel || unit != "mm":
+	case what == Hold, what == Release, what == Command, what == StopCommand, unit != plainUnit(what):
 		return SeriesStatus{}, ErrUnit
 	}
 	if len(values) == 0 {
@@ -51,9 +51,26 @@ func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 	return r.status(what, unit, scale, values), nil
 }
 
+// plainUnit is the only unit of what is no force, "" for a force.
+func plainUnit(what What) string {
+	switch what {
+	case Travel:
+		return "mm"
+	case Hold, Release, Command, StopCommand:
+		return "s"
+	case Unasked:
+		return "per-10-min"
+	case Steps:
+		return "steps"
+	case Breath:
+		return "kPa"
+	}
+	return ""
+}
+
 // wanted is how many repeats of a thing make it steady enough to plan on.
 func wanted(what What) int {
-	if what == Force || what >= SwitchForce {
+	if what == Force || what >= SwitchForce && what <= StopForce {
 		return RepeatsWanted
 	}
 	return 1
@@ -62,10 +79,10 @@ func wanted(what What) int {
 func (r *Repeats) status(what What, unit string, scale float64, values []float64) SeriesStatus {
 	s := SeriesStatus{N: r.N, Value: micro(r.Mean), Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
 	switch what {
-	case Unintended:
+	case Unintended, Unasked, Steps:
 		s.Value, s.Say = micro(r.Max), largestOf(r, unit)
 		return s
-	case Travel:
+	case Travel, Breath:
 		s.Say = meanOf(r, unit)
 	default:
 		s.Spread, s.HasSpread = micro(r.Spread), r.HasSpread()

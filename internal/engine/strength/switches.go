@@ -8,13 +8,14 @@ import (
 
 // switchNames are the quantities by switch, and the switch by its id; read only.
 var switchNames = [switches]struct{ quantity, id string }{
-	{"switch-reserve", "both"}, {"switch-reserve-power", "power"}, {"switch-reserve-mode", "mode"},
+	{"switch-reserve", "both"}, {"switch-reserve-power", "power"}, {"switch-reserve-mode", "mode"}, {"switch-reserve-stop", "stop"},
 }
 
 // switches compares usable switch force with what the switches ask. As long as
 // nothing is recorded of one switch, the one force counts for both.
 func (a *Analysis) switches(setup *Setup) {
-	a.Apart = setup.OwnPressGF != [switches]float64{} || a.pressed(PowerSwitch) || a.pressed(ModeSwitch)
+	a.Own[StopSwitch] = a.switchReserve(setup, StopSwitch)
+	a.Apart = setup.OwnPressGF[PowerSwitch]+setup.OwnPressGF[ModeSwitch] > 0 || a.pressed(PowerSwitch) || a.pressed(ModeSwitch)
 	if !a.Apart {
 		a.Switch = a.switchReserve(setup, BothSwitches)
 		if a.Switch.Has() {
@@ -51,6 +52,13 @@ func (a *Analysis) weakerSwitch(setup *Setup) quantity.Quantity {
 	return *power
 }
 
+// OwnStopProven reports whether a tired reading of its own shows that the driver
+// can press their own stop switch with the least reserve or more.
+func (a *Analysis) OwnStopProven() bool {
+	stop := &a.Own[StopSwitch]
+	return stop.Origin == quantity.Measured && stop.Value >= micro(ReserveTight)
+}
+
 // pressed reports whether force was read at one switch.
 func (a *Analysis) pressed(at int) bool {
 	for i := range a.Sites {
@@ -73,7 +81,7 @@ func (a *Analysis) switchReserve(setup *Setup, at int) quantity.Quantity {
 		f.Say = message.New("strength.switch-not-entered", which)
 		return f
 	}
-	if !a.pressed(at) {
+	if !a.pressed(at) && at != StopSwitch {
 		at = BothSwitches
 	}
 	for i := range a.Sites {

@@ -46,11 +46,20 @@ const (
 	ThrowLeast      = 20.0 // %
 	AfterDelivery   = 12.0 // weeks
 
+	// Controls that are not held: switches, head pads, breath, scanning.
+	CommandsWanted = 10
+	CommandsSure   = 95.0 // %
+	CommandsMost   = 80.0 // %
+	CommandSlow    = 10.0 // s
+	UnaskedFew     = 1.0  // per 10 min
+	UnaskedMost    = 3.0  // per 10 min
+	StepsFew       = 2.0
+	StepsMost      = 4.0
+
 	// The trial.
-	ContactsPer   = 50.0  // m
-	RatesPer      = 600.0 // s
-	RoughPer      = 20.0  // m
-	RateLeastPart = 0.5
+	ContactsPer = 50.0  // m
+	RatesPer    = 600.0 // s
+	RoughPer    = 20.0  // m
 
 	// Scores and levels.
 	SidesUnequal  = 2

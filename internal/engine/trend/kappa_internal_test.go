@@ -30,3 +30,16 @@ func TestWeightsOfAnyShape(t *testing.T) {
 		t.Error("the table has lost Cohen's example")
 	}
 }
+
+// TestWordsOfKappaAtTheirBounds: the usual words begin above 0.20, 0.40, 0.60 and
+// 0.80.
+func TestWordsOfKappaAtTheirBounds(t *testing.T) {
+	for kappa, want := range map[float64]string{
+		-0.3: "slight", 0.2: "slight", 0.2001: "fair", 0.4: "fair", 0.4001: "moderate", 0.6: "moderate",
+		0.6001: "substantial", 0.8: "substantial", 0.8001: "almost-perfect", 1: "almost-perfect",
+	} {
+		if got := kappaWord(kappa).Code; got != "trend.kappa-"+want {
+			t.Errorf("%v is called %s, want %s", kappa, got, want)
+		}
+	}
+}

@@ -52,7 +52,7 @@ type Findings struct {
 
 // Sum puts the runs together, without those that were set aside as slips and
 // with each drive once, however many people tallied it. A rate
-// over less than half of the distance or time that it is stated for is thin: its
+// over less than the distance or time that it is stated for is thin: its
 // value is then the bare count, which is what the rate comes to when the rest
 // goes without a fault.
 func Sum(runs []model.Run) Findings {
@@ -96,9 +96,9 @@ func rate(name, unit string, count int, amount, per float64, measure, where stri
 	}
 	f.Origin = quantity.Measured
 	n, events, over := message.Count("n", count), message.Word("events", events(name, count)), message.Number("amount", amount)
-	if least := float64(per * strength.RateLeastPart); amount < least {
+	if amount < per {
 		f.Thin, f.Value = true, decimal.Int(count)
-		f.Say = message.New("trial.too-little-driven", n, events, over, in, driven, wanted, message.Number("least", least))
+		f.Say = message.New("trial.too-little-driven", n, events, over, in, driven, wanted)
 		return f
 	}
 	f.Value, _ = decimal.Of(float64(float64(count)*per) / amount)

@@ -53,12 +53,12 @@ func TestARunThatWasSetAsideDoesNotCount(t *testing.T) {
 }
 
 func TestTooLittleDrivingMakesNoRate(t *testing.T) {
-	f := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 24, Things: 1}))
+	f := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 49, Things: 1}))
 	if !f.Contacts.Thin || f.Contacts.Value.Text() != "1" || f.Contacts.Word() != "missing" {
-		t.Errorf("24 m: thin %v, %s", f.Contacts.Thin, said(f.Contacts.Say))
+		t.Errorf("49 m: thin %v, %s", f.Contacts.Thin, said(f.Contacts.Say))
 	}
-	if f = trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 25, Things: 1})); f.Contacts.Thin {
-		t.Error("half of the 50 m should be enough")
+	if f = trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 120, Metres: 50, Things: 1})); f.Contacts.Thin {
+		t.Error("50 m should be enough for a rate per 50 m")
 	}
 	if f = trial.Sum(nil); f.Rescues.Has() || f.Contacts.Has() || f.Drives != 0 {
 		t.Error("no run, and yet a figure")
@@ -68,14 +68,14 @@ func TestTooLittleDrivingMakesNoRate(t *testing.T) {
 func TestSentencesOfTheTrial(t *testing.T) {
 	none := trial.Sum(nil)
 	short := trial.Sum(driven(model.RunTimed{Place: "rough", Seconds: 20, Metres: 4, Unmeant: 1}))
-	helped := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 400, Metres: 80, Things: 2, Prompts: 3, Rescues: 2}))
+	helped := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 800, Metres: 80, Things: 2, Prompts: 6, Rescues: 2}))
 	for want, got := range map[string]message.Message{
-		"Nothing driven indoors yet; 50 m are wanted.":                                                              none.Contacts.Say,
-		"Nothing driven in all runs yet; 600 s are wanted.":                                                         none.Presses.Say,
-		"Nothing driven on rough ground yet; 20 m are wanted.":                                                      helped.Rough.Say,
-		"1 command that was not meant in 4 m on rough ground: too little for a rate; 20 m are wanted, 10 at least.": short.Rough.Say,
-		"2 contacts with things in 80 m indoors, 1.3 per 50 m.":                                                     helped.Contacts.Say,
-		"3 prompts in 400 s indoors, 4.5 per 10 min.":                                                               helped.Prompts.Say,
+		"Nothing driven indoors yet; 50 m are wanted.":                                                          none.Contacts.Say,
+		"Nothing driven in all runs yet; 600 s are wanted.":                                                     none.Presses.Say,
+		"Nothing driven on rough ground yet; 20 m are wanted.":                                                  helped.Rough.Say,
+		"1 command that was not meant in 4 m on rough ground: measured too thinly for a rate; 20 m are wanted.": short.Rough.Say,
+		"2 contacts with things in 80 m indoors, 1.3 per 50 m.":                                                 helped.Contacts.Say,
+		"6 prompts in 800 s indoors, 4.5 per 10 min.":                                                           helped.Prompts.Say,
 		"No run driven yet.": none.Rescues.Say,
 		"Someone took over or used the stop twice, counting every run.": helped.Rescues.Say,
 	} {

@@ -1,6 +1,7 @@
 package bolt_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/binary"
 	"errors"
@@ -298,5 +299,31 @@ func TestBatchesWithoutAChecksum(t *testing.T) {
 		if _, _, err := read(batch); !errors.Is(err, store.ErrDamaged) {
 			t.Errorf("%s: %v", name, err)
 		}
+	}
+}
+
+// TestWhatCanBeMadeOutOfADamagedResult is what lies beside the damage.
+func TestWhatCanBeMadeOutOfADamagedResult(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "records.db")
+	db := reopened(t, path)
+	err := db.Update(t.Context(), func(w store.Writer) error {
+		return w.SetResult(store.Result{Visit: "v1", Body: []byte("the body"), Evidence: &store.Evidence{Body: []byte("the evidence")}})
+	})
+	if err := errors.Join(err, db.Close()); err != nil {
+		t.Fatal(err)
+	}
+	edit(t, path, func(tx *bbolt.Tx) error {
+		results := tx.Bucket([]byte("results"))
+		return results.Put([]byte("v1"), bytes.Replace(bytes.Clone(results.Get([]byte("v1"))), []byte("the body"), []byte("the bodx"), 1))
+	})
+	err = reopened(t, path).View(t.Context(), func(r store.Reader) error {
+		got, err := r.Result("v1")
+		if !errors.Is(err, store.ErrDamaged) || got.Evidence == nil || string(got.Evidence.Body) != "the evidence" {
+			t.Errorf("%+v, %v", got, err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Error(err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"sync"
 	"sync/atomic"
 
@@ -41,10 +42,16 @@ type noted struct {
 	mu   sync.Mutex
 	file *os.File
 	// log and before are what the file said when it was opened: a log that was
-	// named anew has other commits.
-	log    string
-	before int64
+	// named anew has other commits. wanting says why it said nothing.
+	log     string
+	before  int64
+	wanting string
 }
+
+// firstCommit is the number of the commit that makes a new file's lists. A file
+// that ends with it may have been left by a program that was killed before it
+// noted anything.
+const firstCommit = 2
 
 // open reads what was noted. What can not be read counts as nothing.
 func (n *noted) open() (err error) {
@@ -55,6 +62,7 @@ func (n *noted) open() (err error) {
 	n.file, err = os.OpenFile(n.path, flags, 0o600)
 	switch {
 	case n.readOnly && errors.Is(err, fs.ErrNotExist), noSpace(err):
+		n.wanting = "is missing"
 		return nil
 	case err != nil:
 		return fmt.Errorf("open what was noted of commits: %w", err)
@@ -62,7 +70,12 @@ func (n *noted) open() (err error) {
 	text := make([]byte, noteSize)
 	size, _ := n.file.ReadAt(text, 0) // a new file has nothing
 	line, sum, _ := bytes.Cut(text[:size], []byte{'\n'})
-	if string(bytes.TrimSpace(sum)) != noteSum(line) {
+	switch {
+	case size == 0:
+		n.wanting = "is missing"
+		return nil
+	case string(bytes.TrimSpace(sum)) != noteSum(line):
+		n.wanting = "is damaged"
 		return nil
 	}
 	_, err = fmt.Sscanf(string(line), noteLine, &n.log, &n.before)
@@ -81,6 +94,17 @@ func (n *noted) reached(log string, commit int) error {
 	}
 	return fmt.Errorf("the file ends with commit %d, and %d was noted in %s: its head is damaged, or an older copy was put in its place: %w",
 		commit, n.before, n.path, store.ErrDamaged)
+}
+
+// Noted returns an error that says why, when the file was opened, nothing was noted
+// of the commits that it must end with, so that an older copy in its place would not
+// have been noticed. A new file has nothing to be older than, and one of an earlier
+// format had no note.
+func (d *DB) Noted() error {
+	if d.noted.wanting == "" {
+		return nil
+	}
+	return fmt.Errorf("%s %s: whether an older copy was put in the place of the records can not be told", filepath.Base(d.noted.path), d.noted.wanting)
 }
 
 // follows says whether a transaction sees a commit, or a later one.

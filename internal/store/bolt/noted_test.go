@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -164,6 +165,58 @@ func TestWhatIsNotedOfCommits(t *testing.T) {
 		if err == nil {
 			_ = db.Close()
 		}
+	}
+}
+
+// TestANoteThatIsWanting is told, but not of a file that never had one.
+func TestANoteThatIsWanting(t *testing.T) {
+	for _, tt := range []struct {
+		name, said string
+		change     func(path string) error
+	}{
+		{"as it is", "", func(string) error { return nil }},
+		{"damaged", "records.db.commit is damaged", func(path string) error { return os.WriteFile(path+".commit", []byte("scribble"), 0o600) }},
+		{"missing", "records.db.commit is missing", func(path string) error { return os.Remove(path + ".commit") }},
+		{"emptied", "records.db.commit is missing", func(path string) error { return os.Truncate(path+".commit", 0) }},
+		{"a new file", "", func(path string) error { return errors.Join(os.Remove(path+".commit"), os.Remove(path)) }},
+	} {
+		for _, readOnly := range []bool{true, false} {
+			path := twoOfEach(t)
+			if err := tt.change(path); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := os.Stat(path); err != nil && readOnly {
+				continue
+			}
+			db, err := bolt.Open(path, bolt.Options{ReadOnly: readOnly})
+			if err != nil {
+				t.Fatal(err)
+			}
+			err = db.Noted()
+			if (err == nil) != (tt.said == "") || err != nil && !strings.HasPrefix(err.Error(), tt.said) {
+				t.Errorf("%s, read only %v: %v", tt.name, readOnly, err)
+			}
+			if err := db.Close(); err != nil {
+				t.Fatal(err)
+			}
+			if !readOnly {
+				if err := reopened(t, path).Noted(); err != nil {
+					t.Errorf("%s, opened again: %v", tt.name, err)
+				}
+			}
+		}
+	}
+}
+
+// TestAFileWhoseMakerWasKilled before anything was noted is not told of.
+func TestAFileWhoseMakerWasKilled(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "records.db")
+	db := reopened(t, path)
+	if err := errors.Join(db.Close(), os.Truncate(path+".commit", 0)); err != nil {
+		t.Fatal(err)
+	}
+	if err := reopened(t, path).Noted(); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -35,6 +35,7 @@ func mayLack(name bucketName) bool {
 // new one.
 func (d *DB) recognise(tx *bbolt.Tx) error {
 	if name, _ := tx.Cursor().First(); name == nil && !d.noted.readOnly && d.noted.log == "" {
+		d.noted.wanting = ""
 		return nil
 	}
 	format, err := formatOf(tx)
@@ -42,6 +43,9 @@ func (d *DB) recognise(tx *bbolt.Tx) error {
 		return err
 	}
 	d.unchecked = format != formatNow
+	if d.unchecked || tx.ID() <= firstCommit {
+		d.noted.wanting = ""
+	}
 	t := d.moment(tx)
 	log, err := t.LogID()
 	if err != nil {

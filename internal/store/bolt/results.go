@@ -81,20 +81,34 @@ type resultHead struct {
 func (t *tx) Result(visit string) (store.Result, error) {
 	data, found, err := t.table(bucketResults).get([]byte(visit))
 	if err != nil {
-		return store.Result{}, err
+		return madeOut(data), err
 	}
 	if !found {
 		return store.Result{}, store.ErrNotFound
 	}
-	data, err = unseal(bucketResults, []byte(visit), data)
+	sealed := data
+	data, err = unseal(bucketResults, []byte(visit), sealed)
 	if err != nil {
-		return store.Result{}, err
+		return madeOut(sealed), err
 	}
 	result, err := readResult(data)
 	if err != nil {
 		return result, fmt.Errorf("read result of %s: %w", visit, errors.Join(store.ErrDamaged, err))
 	}
 	return result, nil
+}
+
+// madeOut is what can be made out of a damaged result: its bodies have hashes of
+// their own.
+func madeOut(sealed []byte) store.Result {
+	if len(sealed) < sealSize {
+		return store.Result{}
+	}
+	result, err := readResult(sealed[:len(sealed)-sealSize])
+	if err != nil {
+		return store.Result{}
+	}
+	return result
 }
 
 func readResult(data []byte) (store.Result, error) {
