@@ -27,19 +27,23 @@ func runScore(_ context.Context, args []string, con console) error {
 	flags := flag.NewFlagSet("score", flag.ContinueOnError)
 	asJSON := flags.Bool("json", false, "print the canonical result as one line of JSON, exactly the bytes that are hashed and signed (no line end follows); internal/engine/RESULT.md describes it")
 	overTime := flags.Bool("over-time", false, "print only what the visits of the file say together, with --json as internal/model/trend.schema.json describes it")
-	own := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
+	ownFile := flags.String("checklist", "", "score by the checklist in this `FILE` instead of the standard one")
 	name, err := parseOneFile(flags, con, args, "doorsill score FILE [--json], or - for standard input")
 	if err != nil {
 		return err
 	}
-	found, err := scoreFile(name, *own, con.in)
+	own, err := ownChecklist(*ownFile)
+	if err != nil {
+		return err
+	}
+	found, err := scoreFile(name, own, con.in)
 	if err != nil {
 		return err
 	}
 	if *overTime && found.over == nil {
 		return fmt.Errorf("%s: %w: --over-time needs visits in \"earlier\"", name, errVisitFile)
 	}
-	words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), found.definition)}
+	words := resultPrinter{wordPrinter{out: con.out}, phrase.NewWriter(phrase.English(), found.list)}
 	switch {
 	case *asJSON && *overTime:
 		_, err = con.out.Write(found.over.AppendJSON(nil))
@@ -61,19 +65,14 @@ func runScore(_ context.Context, args []string, con console) error {
 
 // scored is what was found in a visit file.
 type scored struct {
-	definition *checklist.Definition
-	result     model.Result
+	result model.Result
+	list   *checklist.Definition // the result is by it
 	// over is what the visits say together, nil without earlier ones.
 	over *model.Trend
 }
 
-// scoreFile reads, checks and scores the visits of a file by the checklist in the
-// file own, or by the version of the standard one that the visit names.
-func scoreFile(name, own string, in io.Reader) (scored, error) {
-	definition, err := ownChecklist(own)
-	if err != nil {
-		return scored{}, err
-	}
+// scoreFile reads, checks and scores the visits of a file.
+func scoreFile(name string, own *checklist.Definition, in io.Reader) (scored, error) {
 	data, shown, err := readVisitFile(name, in)
 	if err != nil {
 		return scored{}, err
@@ -82,22 +81,18 @@ func scoreFile(name, own string, in io.Reader) (scored, error) {
 	if err != nil {
 		return scored{}, err
 	}
-	if definition == nil {
-		definition = standardFor(file.visit.Checklist)
-	}
-	scorer := engine.New(definition)
 	if len(file.earlier) == 0 {
-		result, err := scoreVisit(shown, "visit", &file.visit, definition, scorer)
-		return scored{definition: definition, result: result}, err
+		return scoreVisit(shown, "visit", &file.visit, own)
 	}
-	return scoreOverTime(shown, &file, definition, scorer)
+	return scoreOverTime(shown, &file, own)
 }
 
 // scoreOverTime scores the visit and the earlier ones, and asks what they say
 // together.
-func scoreOverTime(shown string, file *visitFile, definition *checklist.Definition, scorer *engine.Scorer) (scored, error) {
+func scoreOverTime(shown string, file *visitFile, own *checklist.Definition) (scored, error) {
 	visits := append(file.earlier, file.visit)
 	results := make([]model.Result, len(visits))
+	var last scored
 	for i := range visits {
 		path := "visit"
 		if i < len(file.earlier) {
@@ -106,18 +101,19 @@ func scoreOverTime(shown string, file *visitFile, definition *checklist.Definiti
 		if at := visits[i].Started.At; !isTime(at) {
 			return scored{}, badFile(shown, 0, path+".started.at", "a time such as 2026-03-01T09:00:00Z, since there are earlier visits", strconv.Quote(at))
 		}
-		result, err := scoreVisit(shown, path, &visits[i], definition, scorer)
+		found, err := scoreVisit(shown, path, &visits[i], own)
 		if err != nil {
 			return scored{}, err
 		}
-		results[i] = result
+		results[i], last = found.result, found
 	}
 	question := intake.QuestionOver(visits, results)
 	over, err := engine.TrendOf(&question)
 	if err != nil {
 		return scored{}, fmt.Errorf("%s: %w: visits over time: %w", shown, errVisitFile, err)
 	}
-	return scored{definition, results[len(file.earlier)], &over}, nil
+	last.over = &over
+	return last, nil
 }
 
 func isTime(text string) bool {
@@ -125,16 +121,21 @@ func isTime(text string) bool {
 	return err == nil
 }
 
-// scoreVisit scores the visit at a path of the file.
-func scoreVisit(shown, path string, visit *model.Visit, definition *checklist.Definition, scorer *engine.Scorer) (model.Result, error) {
+// scoreVisit scores the visit at a path of the file by the team's own checklist,
+// or by the version of the standard one that it names.
+func scoreVisit(shown, path string, visit *model.Visit, own *checklist.Definition) (scored, error) {
+	definition := own
+	if definition == nil {
+		definition = standardFor(visit.Checklist)
+	}
 	if err := checkPinned(shown, path, visit.Checklist, definition); err != nil {
-		return model.Result{}, err
+		return scored{}, err
 	}
-	result, err := scorer.Score(visit)
+	result, err := engine.New(definition).Score(visit)
 	if err != nil {
-		return model.Result{}, refusedVisit(shown, path, err)
+		return scored{}, refusedVisit(shown, path, err)
 	}
-	return result, nil
+	return scored{result: result, list: definition}, nil
 }
 
 // standardFor returns the version of the standard checklist that a visit names,

@@ -42,6 +42,16 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   await signIn(page, service.server.url, 'marit');
   const visit = await startVisit(page, client);
 
+  // Nothing is known, so there is no level, and the list of what comes first.
+  await page.getByRole('link', { name: 'Level', exact: true }).click();
+  await page.locator('.level-word').first().getByText('No level yet').waitFor();
+  await page.getByRole('link', { name: 'What is missing' }).last().click();
+  await page.getByRole('heading', { name: /^Before anybody drives/ }).waitFor();
+  await page.getByRole('link', { name: 'Stops and holds' }).waitFor();
+  await page.goBack();
+  await page.goBack();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+
   // Control and place, then what the person can give.
   await controlAndPlace(page, [
     [/starts the chair/, '60'],
@@ -84,7 +94,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
     items += await answerPart(page);
     await backToMap(page);
   }
-  assert.equal(items, 90, 'ninety items were on the screens');
+  assert.equal(items, 105, 'every item was on a screen');
   await complete(page, parts.length);
 
   // The level on the spot, provisional; then the signature, with no network.

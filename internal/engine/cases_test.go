@@ -96,7 +96,7 @@ func TestHandWorkedLines(t *testing.T) {
 		{"full-ninety", "item", []string{"ctl-reserve", "answered", "4.60", "2", "0.7", "1", "0"}},
 		{"full-ninety", "item", []string{"saf-hazard", "answered", "5 of 6", "2", "0.7", "0", "0"}},
 		{"full-ninety", "item", []string{"hom-floor", "answered", "-", "1", "0.3", "0", "0"}},
-		{"full-ninety", "figure", []string{"tired-ratio", "index-right", "left", "0.92", "ratio", "measured"}},
+		{"full-ninety", "figure", []string{"tired-ratio", "index-right", "forward", "0.9", "ratio", "measured"}},
 		{"full-ninety", "figure", []string{"switch-reserve", "thumb-right", "press", "3.5", "ratio", "measured"}},
 		{"full-ninety", "figure", []string{"travel-reserve", "index-right", "forward", "2.033", "ratio", "measured"}},
 		{"high-average-open-stop", "effect", []string{"stop", "eqp-brake"}},

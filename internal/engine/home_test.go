@@ -32,7 +32,7 @@ func atHome(t *testing.T, places ...model.PlaceMeasured) model.Visit {
 
 func scoreOf(t *testing.T, visit model.Visit) model.Result {
 	t.Helper()
-	result, err := engine.New(authoring.Standard()).Score(&visit)
+	result, err := engine.New(authoring.StandardVersion(visit.Checklist.Hash)).Score(&visit)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -157,7 +157,7 @@ func TestARampOverTheLimitContradictsItsQuestion(t *testing.T) {
 	x := 8.5
 	visit.Answers = append(visit.Answers, model.Answer{Item: "hom-ramp", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{Item: "hom-ramp",
 		State: model.StateAnswered, Number: &x, Facts: map[string]bool{"ramp-over-limit": false}}}}})
-	text := resultText(t, authoring.Standard(), &visit)
+	text := resultText(t, authoring.StandardVersion(visit.Checklist.Hash), &visit)
 	for _, want := range []string{"answered that no ramp is steeper than the chair allows, but this place was measured and is",
 		"“Is it steeper than this chair allows by its manual?” answered yes"} {
 		if !strings.Contains(text, want) {

@@ -20,8 +20,8 @@ type Analysis struct {
 	Bound quantity.Quantity
 	// Weakest is the direction that Reserve is for.
 	Weakest Direction
-	// Spread is (highest-lowest)/mean in the weakest direction, in percent;
-	// Tired is tired over rested force there.
+	// Spread is (highest-lowest)/mean in percent, Tired is tired over rested force:
+	// each in the needed direction in which it is worst.
 	Spread, Tired quantity.Quantity
 	// Hold is the shortest hold and Release the slowest release, in seconds.
 	Hold, Release quantity.Quantity
@@ -65,7 +65,7 @@ func (a *Analysis) against(setup *Setup) {
 	a.reserve(setup)
 	a.bound(setup)
 	a.travel(setup)
-	a.weakest()
+	a.weakest(setup)
 	a.hold(setup)
 	a.release(setup)
 	a.noise(setup)

@@ -7,9 +7,8 @@ import (
 	"doorsill/internal/model"
 )
 
-// weakest fills spread and tired ratio for the direction that the reserve is
-// for.
-func (a *Analysis) weakest() {
+// weakest fills spread and tired ratio: the worst of the needed directions.
+func (a *Analysis) weakest(setup *Setup) {
 	at := a.Reserve.Site
 	a.Spread.Begin("weakest-spread", at, "%", message.New("strength.spread-needs", message.Count("wanted", RepeatsWanted)))
 	a.Tired.Begin("tired-ratio", at, "ratio", message.New("strength.tired-ratio-needs"))
@@ -22,12 +21,26 @@ func (a *Analysis) weakest() {
 	if !a.Reserve.Has() {
 		return
 	}
-	pair, where := &a.At(at).Force[a.Weakest], message.Word("direction", a.Weakest.String())
-	if r := pair.UsableRepeats(); r.Enough() && r.HasSpread() {
-		a.Spread.Conclude(quantity.Measured, micro(r.Spread), message.New("strength.spread", where,
-			message.Number("least", r.Min), message.Number("most", r.Max), message.Number("spread", r.Spread)))
+	for _, d := range setup.Needed {
+		a.direction(&a.At(at).Force[d], d.String())
 	}
-	if value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean); ok && pair.Tired.N > 0 {
+}
+
+// direction takes the spread of a direction's readings, rested and tired, and what
+// is left of its force when tired, where either is worse than in those before:
+// another weakest direction must not hide it.
+func (a *Analysis) direction(pair *Pair, id string) {
+	where := message.Word("direction", id)
+	for _, r := range [...]*Repeats{&pair.Rested, &pair.Tired} {
+		if spread := micro(r.Spread); r.Enough() && r.HasSpread() && (!a.Spread.Has() || spread > a.Spread.Value) {
+			a.Spread.Direction = id
+			a.Spread.Conclude(quantity.Measured, spread, message.New("strength.spread", where,
+				message.Number("least", r.Min), message.Number("most", r.Max), message.Number("spread", r.Spread)))
+		}
+	}
+	value, ok := decimal.Ratio(pair.Tired.Mean, pair.Rested.Mean)
+	if ok && pair.Tired.N > 0 && (!a.Tired.Has() || value < a.Tired.Value) {
+		a.Tired.Direction = id
 		a.Tired.Conclude(quantity.Measured, value, message.New("strength.tired-ratio", where,
 			message.Number("tired", pair.Tired.Mean), message.Number("rested", pair.Rested.Mean), message.Exact("ratio", value)))
 	}
