@@ -2,6 +2,7 @@ package engine_test
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -139,6 +140,27 @@ func TestTheCurveIsSaidBesideWhatWasMeasured(t *testing.T) {
 		}
 		if result := linesOf(resultText(t, v.list(t), &v.Visit), "figure\thold-time-low\tindex-right\tforward"); !strings.Contains(result+"\n", want) {
 			t.Errorf("held for %v s: %s", held, result)
+		}
+	}
+}
+
+// TestSignsOfStrainAreThoseThatWereAnswered: the card of a driver by chin, by the
+// answer to the question.
+func TestSignsOfStrainAreThoseThatWereAnswered(t *testing.T) {
+	for level, want := range map[string]string{
+		"3": "No signs of strain in the past four weeks.",
+		"2": "A tired feeling in the past four weeks, gone by the next morning.",
+		"1": "Signs of strain in the past four weeks.",
+		"":  "Nobody asked about signs of strain.",
+	} {
+		v := readVector(t, filepath.Join(vectorDir, "chin-exposure.json"))
+		v.Visit.Answers = slices.DeleteFunc(v.Visit.Answers, func(a model.Answer) bool { return a.Item == "ctl-strain" })
+		if level != "" {
+			v.Visit.Answers = append(v.Visit.Answers, model.Answer{Item: "ctl-strain", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{
+				Item: "ctl-strain", State: model.StateAnswered, Level: level}}}})
+		}
+		if card := linesOf(resultText(t, v.list(t), &v.Visit), "exposure\t"); !strings.Contains(card, want) {
+			t.Errorf("answered %q: %s, want %q", level, card, want)
 		}
 	}
 }

@@ -1,16 +1,24 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { genericControls } from './compare';
+import type { PackedControl } from '../../lib/model.gen';
+import { comparable } from './compare';
 import { SAMPLE } from './sample-result';
 import { barsAt, forcesOn, needLines } from './strength-bars';
 
 const { quantities: figures } = SAMPLE;
-const controls = genericControls(
-  new Map([
-    ['class-standard-force', 250],
-    ['class-small-force', 50],
-  ]),
-);
+const measured = (id: string, operate_gf: number) =>
+  comparable({
+    id,
+    name: id,
+    class: 'small',
+    start_gf: 0,
+    operate_gf,
+    travel_mm: 0,
+    power_jack: false,
+    mode_jack: false,
+    attendant: false,
+  } as PackedControl);
+const controls = [measured('a', 250), measured('b', 50)];
 
 test('each direction has its rested and tired mean; what was not measured is no zero', () => {
   assert.deepEqual(barsAt(figures, 'chin', ['forward', 'left']), [
