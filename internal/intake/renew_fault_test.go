@@ -8,7 +8,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"doorsill/internal/checklist"
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/intake"
 	"doorsill/internal/model"
@@ -140,7 +139,7 @@ func TestADamagedResultIsRescored(t *testing.T) {
 		for _, visit := range visitsBefore {
 			right[visit], on.visits[visit] = h.result(visit), true
 		}
-		in := intake.New(on, []*checklist.Definition{authoring.Standard()}, h.now)
+		in := intake.New(on, authoring.StandardVersions(), h.now)
 		for _, visit := range visitsBefore {
 			if err := in.Rescore(t.Context(), visit); err != nil {
 				t.Errorf("%s: %s: %v", name, visit, err)
