@@ -53,15 +53,18 @@ func TestVerifySaysThatAllFits(t *testing.T) {
 func TestVerifySaysThatTheNoteOfCommitsIsWanting(t *testing.T) {
 	dir := northService(t)
 	note := filepath.Join(dir, server.RecordsFile+".commit")
-	for want, change := range map[string]func() error{
-		"records.db.commit is damaged": func() error { return os.WriteFile(note, []byte("scribble"), 0o600) },
-		"records.db.commit is missing": func() error { return os.Remove(note) },
+	for _, tt := range []struct {
+		want   string
+		change func() error
+	}{
+		{"records.db.commit is damaged", func() error { return os.WriteFile(note, []byte("scribble"), 0o600) }},
+		{"records.db.commit is missing", func() error { return os.Remove(note) }},
 	} {
-		if err := change(); err != nil {
+		if err := tt.change(); err != nil {
 			t.Fatal(err)
 		}
-		if code, out, errOut := typed("", "verify", "--data", dir); code != exitFailed || !strings.Contains(errOut, want) {
-			t.Errorf("expected %q: exit code %d\n%s%s", want, code, out, errOut)
+		if code, out, errOut := typed("", "verify", "--data", dir); code != exitFailed || !strings.Contains(errOut, tt.want) {
+			t.Errorf("expected %q: exit code %d\n%s%s", tt.want, code, out, errOut)
 		}
 	}
 	for i, log := range []string{said(t, dir), said(t, dir)} {
