@@ -12,9 +12,6 @@ import (
 	"doorsill/internal/model"
 )
 
-// propertyVisits is how many visits each property is tried on.
-const propertyVisits = 2500
-
 // rank orders levels by what they allow; without a level nobody drives, as in a
 // pause.
 func rank(level string) int { return max(0, slices.Index(model.Levels(), level)) }

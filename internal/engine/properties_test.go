@@ -14,7 +14,7 @@ import (
 // and runs of a visit stand.
 func TestOrderDoesNotMatter(t *testing.T) {
 	scorer := engine.New(authoring.Standard())
-	for seed := range uint64(500) {
+	for seed := range uint64(ordersTried) {
 		visit := randomVisit(seed)
 		want, err := scorer.Score(&visit)
 		if err != nil {

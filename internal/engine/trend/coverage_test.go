@@ -76,7 +76,7 @@ func simulated(t *testing.T, people, directions, visits int, scatter float64) (h
 func TestTheBandHoldsWhatItPromises(t *testing.T) {
 	for _, c := range []struct{ directions, visits, people int }{
 		{1, 3, 2000}, {1, 4, 2000}, {1, 5, 2000}, {1, 6, 2000}, {1, 8, 2000}, {3, 3, 150}, {3, 4, 150}, {3, 6, 150},
-	} {
+	}[:kindsSimulated] {
 		held, missed, warned := simulated(t, c.people, c.directions, c.visits, 0.10)
 		t.Logf("%d directions, %d visits: %.1f %% held, %.1f %% missed, %.1f %% warned for nothing", c.directions, c.visits, held, missed, warned)
 		if held < 90 {

@@ -1,0 +1,10 @@
+//go:build !race
+
+package engine_test
+
+const (
+	// propertyVisits is how many visits each property is tried on.
+	propertyVisits = 2500
+	// ordersTried is how many visits are scored in another order.
+	ordersTried = 500
+)

@@ -1,0 +1,5 @@
+//go:build !race
+
+package trend_test
+
+const kindsSimulated = 8
