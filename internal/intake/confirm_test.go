@@ -159,6 +159,44 @@ func TestWhatTheTabletSendsItselfIsAskedNoMore(t *testing.T) {
 	}
 }
 
+// TestWhatWasConfirmedStaysConfirmed when the tablet sends it itself as well.
+func TestWhatWasConfirmedStaysConfirmed(t *testing.T) {
+	h, marit, _ := unsigned(t)
+	if got, want := h.confirmed(caller("marit"), "I wrote it.", 1), "3 stored; ack 3"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	if got, want := verdicts(marit.send()), "3 known, 4 stored"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	notes := map[int64]string{}
+	for _, q := range h.quarantine(store.QuarantineFilter{}) {
+		notes[q.N] = q.Settled.Note
+	}
+	if notes[3] != "I wrote it." || notes[4] == "" || notes[4] == notes[3] {
+		t.Errorf("settled with %v", notes)
+	}
+	if got := h.summary("c1").Quarantined; got != 0 {
+		t.Errorf("the caseload counts %d set aside", got)
+	}
+}
+
+// TestWhatIsSetAsideForAnotherReasonStaysOpen when it is sent again.
+func TestWhatIsSetAsideForAnotherReasonStaysOpen(t *testing.T) {
+	h, marit, _ := unsigned(t)
+	other := *marit
+	other.lines = append([][]byte(nil), marit.lines[:1]...)
+	other.write(model.KindAnswerGiven, "v1", level("pos-head", "2"))
+	for range 2 {
+		other.sent = 1
+		if got, want := verdicts(other.send()), "2 quarantined forked"; got != want {
+			t.Fatalf("%s, want %s", got, want)
+		}
+	}
+	if open := h.quarantine(store.QuarantineFilter{Open: true}); len(open) != 3 {
+		t.Errorf("%d entries are open, want 3", len(open))
+	}
+}
+
 // TestAForgedFileTakesNothingFromTheTablet: its numbers stay the tablet's, and
 // what was forged is refused by whoever looks at it.
 func TestAForgedFileTakesNothingFromTheTablet(t *testing.T) {
