@@ -45,6 +45,31 @@ func (t *tablet) refusedAt(from int64) *intake.PushError {
 	return full
 }
 
+// TestACopyThatCameUnsignedGivesItsPlaceToTheEntry, also where no more is set aside.
+func TestACopyThatCameUnsignedGivesItsPlaceToTheEntry(t *testing.T) {
+	h, key := newService(t), newKey(t)
+	h.people()
+	marit := h.visited()
+	marit.write(model.KindAnswerGiven, "v1", level("pos-nose", "2"))
+	if got, want := verdicts(h.inFile(key, "marit", marit.sealed(key, 3))), "3 quarantined unsigned"; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	h.update(func(w store.Writer) (err error) {
+		for i := range intake.MostOpenOfTablet - 1 {
+			_, bad := w.Quarantine(store.Quarantined{Tablet: marit.id, N: 2, Person: "marit", Team: "north", Code: validation.CodeForked,
+				Hint: "The number was used.", Received: h.now().Format(store.TimeLayout), Raw: fmt.Append(nil, i)})
+			err = errors.Join(err, bad)
+		}
+		return err
+	})
+	if got, want := verdicts(marit.send()), "3 quarantined unknown-item"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if open := h.quarantine(store.QuarantineFilter{Tablet: marit.id, Open: true}); len(open) != intake.MostOpenOfTablet {
+		t.Errorf("%d entries are open, want %d", len(open), intake.MostOpenOfTablet)
+	}
+}
+
 // TestNoMoreIsSetAsideThanSomebodyCanDealWith: what fits before is taken in, the
 // tablet is told why the rest is not, and once somebody has dealt with an entry
 // it goes on. Nothing is lost and nobody else is held up.

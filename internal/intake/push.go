@@ -175,6 +175,8 @@ func (c *commit) push(who account.Caller, p *push) (PushAnswer, error) {
 	for i := range p.items {
 		n := p.From + int64(i)
 		if aside.Entries > 0 {
+			// First, so that what is set aside again takes the place of its copy and
+			// there is always room for it.
 			if err := t.settleUnsigned(n, &p.items[i]); err != nil {
 				return PushAnswer{}, err
 			}
