@@ -10,7 +10,7 @@ import { attentionCount, TopBar } from './top-bar';
 import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
-const RestoreInput = screen('RestoreInput');
+const LeftUnsaved = screen('LeftUnsaved');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
@@ -38,7 +38,7 @@ function Screen() {
     <>
       {session.value === null ? null : <TopBar />}
       {States ? <States attentionCount={attentionCount} /> : null}
-      {session.value === null ? null : <RestoreInput />}
+      {session.value === null ? null : <LeftUnsaved />}
       <Routes />
     </>
   );

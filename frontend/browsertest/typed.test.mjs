@@ -71,7 +71,7 @@ test('a note that is corrected after another app was in front stays as it was co
   await backToMap(page);
   await tile(page, 'Visit notes');
   await comesTo(() => story(page).inputValue(), 'Slept well');
-  assert.equal(await page.getByText('You were typing this').count(), 0, 'and nothing is offered that is saved');
+  assert.equal(await page.locator('.draft-line').count(), 0, 'and nothing is unsaved that is saved');
   assert.deepEqual(problems, []);
   await close();
 });

@@ -1,5 +1,5 @@
-import { useState } from 'preact/hooks';
-import { createGate, Pad, SavedLine, readNumber, useSave } from '../../ui';
+import { useEffect, useState } from 'preact/hooks';
+import { createGate, Pad, SavedLine, readNumber, useDraft, useSave } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { judge, type Asked } from '../../ui/judge';
 import { useLimits } from '../../ui/limits';
@@ -39,7 +39,10 @@ function useRepeats(view: VisitView, measurement: Measurement) {
   const counts = countsOf(view, measurement, place);
   const wanted = wantedOf(measurement, useLimits());
   const asked = usePlace().query.direction;
-  const [chosen, setChosen] = useState<string>(asked ?? '');
+  const { value: chosen, set: setChosen } = useDraft({ about: view.visit.id, name: `direction ${measurement.what}` }, '');
+  useEffect(() => {
+    if (asked) setChosen(asked);
+  }, [asked]);
   const saver = useSave();
   const first = order.find((id) => (counts[id] ?? 0) < wanted) ?? order[0] ?? '';
   const current =
@@ -63,13 +66,20 @@ function useRepeats(view: VisitView, measurement: Measurement) {
   return { place, unit, decimals, counts, wanted, current, saver, setChosen, take };
 }
 
+/** What stands on the pad, and the question about it that waits for an answer. */
+function usePadDrafts(visit: string, what: string) {
+  const pad = useDraft({ about: visit, name: `pad ${what}`, title: 'A reading that is being typed' }, '');
+  const asked = useDraft<(Asked & { readonly typed: string }) | null>({ about: visit, name: `asked ${what}` }, null);
+  return { pad, asked };
+}
+
 /** Readings with repeats: force, travel, unintended force, switch force. */
 export function RepeatsScreen(props: { readonly view: VisitView; readonly measurement: Measurement }) {
   const { view, measurement } = props;
   const { place, unit, decimals, counts, wanted, current, saver, setChosen, take } = useRepeats(view, measurement);
-  const [typed, setTyped] = useState('');
+  const { pad, asked } = usePadDrafts(view.visit.id, measurement.what);
+  const { value: typed, set: setTyped } = pad;
   const [error, setError] = useState<string | undefined>(undefined);
-  const [asked, setAsked] = useState<(Asked & { readonly typed: string }) | null>(null);
   const [oneAtATime] = useState(createGate);
   const readings = current === undefined ? [] : readingsIn(view.visit, measurement.what, place, current);
   const [standing] = useStandings([{ what: measurement.what, unit, values: counted(readings) }]);
@@ -77,7 +87,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
   const counting = readings.filter((reading) => !reading.slip);
   const odd = new Set((standing?.odd ?? []).flatMap((at) => counting[at]?.ref ?? []));
   const keep = async (value: number, from: string) => {
-    setAsked(null);
+    asked.set(null);
     // What was typed meanwhile is the next reading.
     if (await take(current, value)) setTyped((now) => (now === from ? '' : now));
   };
@@ -88,7 +98,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
     if (read.kind === 'blank') return setError(`Expected a number in ${unit}. 0 means tried and none.`);
     const judged = await judge({ what: measurement.what, site: place.site, unit }, read.value, { plausible, convert: convertForces });
     if (judged.kind === 'refuse') return setError(judged.sentence);
-    if (judged.kind === 'ask') return setAsked({ ...judged.asked, typed });
+    if (judged.kind === 'ask') return asked.set({ ...judged.asked, typed });
     return keep(read.value, typed);
   };
   const number = (counts[current.id] ?? 0) + 1;
@@ -136,10 +146,10 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
       </div>
       <RepeatsTable view={view} measurement={measurement} place={place} unit={unit} decimals={decimals} />
       <PlausibleDialog
-        asked={asked}
+        asked={asked.value}
         unit={unit}
-        onTake={(value) => void oneAtATime(() => keep(value, asked?.typed ?? ''))}
-        onAgain={() => setAsked(null)}
+        onTake={(value) => void oneAtATime(() => keep(value, asked.value?.typed ?? ''))}
+        onAgain={() => asked.set(null)}
       />
     </div>
   );

@@ -1,8 +1,7 @@
 import { useState } from 'preact/hooks';
-import { Button, ChoiceRows, Field, Segments, readNumber } from '../../ui';
+import { Button, ChoiceRows, Field, Segments, readNumber, useDraft } from '../../ui';
 import { answerWords, factsAndNote, levelChoices, outOfRange, rangeOf, rangeWords, typedDecimals, unitLabel } from '../../ui/answer';
 import { Input, PlainForm } from '../../ui/inputs';
-import { useTyped } from '../../ui/typed';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
@@ -36,7 +35,12 @@ function LevelBody(props: BodyProps) {
 
 function NumberBody(props: BodyProps) {
   const { item, shown } = props;
-  const { text, unsaved, setTyped } = useTyped(shown.number === undefined ? '' : String(shown.number), !props.saving);
+  const draft = useDraft(
+    { about: props.view.visit.id, name: `number ${item.id}`, title: item.title },
+    shown.number === undefined ? '' : String(shown.number),
+    !props.saving,
+  );
+  const { value: text, unsaved } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const read = readNumber(text, typedDecimals(item), rangeOf(item).least < 0);
   const save = () => {
@@ -45,7 +49,7 @@ function NumberBody(props: BodyProps) {
     const wrong = outOfRange(item, read.value);
     setError(wrong);
     if (wrong !== undefined) return;
-    setTyped(String(read.value));
+    draft.set(String(read.value));
     void props.give({ item: item.id, state: 'answered', number: read.value, ...factsAndNote(shown) });
   };
   return (
@@ -67,7 +71,7 @@ function NumberBody(props: BodyProps) {
               aria-describedby={ids.describedBy}
               aria-invalid={ids.invalid}
               onInput={(event) => {
-                setTyped(event.currentTarget.value);
+                draft.set(event.currentTarget.value);
                 setError(undefined);
               }}
             />
@@ -103,18 +107,29 @@ function CountBody(props: BodyProps) {
   );
 }
 
+/** What was chosen of two sides and is not saved yet. */
+interface Half {
+  readonly left?: number | undefined;
+  readonly right?: number | undefined;
+}
+
+const noHalf: Half = {};
+
 /** A count for each side. It is saved when both are chosen: half an answer is none. */
 function SidesBody(props: BodyProps) {
   const { item, shown } = props;
   const { most } = rangeOf(item);
-  const [half, setHalf] = useState<{ readonly left?: number | undefined; readonly right?: number | undefined }>({});
+  const draft = useDraft<Half>({ about: props.view.visit.id, name: `sides ${item.id}`, title: item.title }, noHalf);
+  const half = draft.value;
   const left = half.left ?? shown.left;
   const right = half.right ?? shown.right;
   const choose = (next: { readonly left?: number | undefined; readonly right?: number | undefined }) => {
     const whole = { left, right, ...next };
-    if (whole.left === undefined || whole.right === undefined) return setHalf(next);
-    setHalf({});
-    void props.give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) });
+    draft.set(whole);
+    if (whole.left === undefined || whole.right === undefined) return;
+    void props
+      .give({ item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) })
+      .then((done) => done && draft.drop());
   };
   const whole = left !== undefined && right !== undefined;
   return (

@@ -1,7 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { AreaField, Button, More, Segments, TextField } from '../../ui';
-import { useTyped } from '../../ui/typed';
+import { AreaField, Button, More, Segments, TextField, useDraft } from '../../ui';
 import type { Ask } from '../../lib';
 import { lengths, type AnswerGiven } from '../../lib/model.gen';
 import type { BodyProps } from './answer-body';
@@ -46,11 +45,19 @@ function Facts(props: BodyProps) {
 
 function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const { item, shown } = props;
-  const [reason, setReason] = useState(shown.reason ?? '');
+  const draft = useDraft(
+    { about: props.view.visit.id, name: `why not ${item.id}`, title: `${item.title}, why it does not apply` },
+    shown.reason ?? '',
+  );
+  const { value: reason, set: setReason } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
+  const leave = () => {
+    draft.drop();
+    props.onClose();
+  };
   const saveFor = async (why: string) => {
     setError(undefined);
-    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) props.onClose();
+    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) leave();
   };
   const save = async () => {
     if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
@@ -83,7 +90,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
         <Button kind="main" onPress={() => void save()}>
           Save: does not apply
         </Button>
-        <Button kind="quiet" onPress={props.onClose}>
+        <Button kind="quiet" onPress={leave}>
           Leave as it was
         </Button>
       </div>
@@ -94,7 +101,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
 /** Back to not tested, and, only where the item allows it, does not apply. */
 function StateButtons(props: BodyProps) {
   const { item, shown } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: props.view.visit.id, name: `does not apply ${item.id}` }, false);
   if (asking) return <NotApplicable {...props} onClose={() => setAsking(false)} />;
   const canClear = shown.state !== 'not-tested';
   if (!canClear && !item.na) return null;
@@ -125,21 +132,22 @@ function StateButtons(props: BodyProps) {
 function Note(props: BodyProps) {
   const { item, shown } = props;
   const note = shown.note ?? '';
-  const { text, setTyped } = useTyped(note, !props.saving);
+  const draft = useDraft({ about: props.view.visit.id, name: `note ${item.id}`, title: `Note on ${item.title}` }, note, !props.saving);
+  const [open] = useState(draft.unsaved);
   const save = (value: string) => {
     const trimmed = value.trim();
-    setTyped(trimmed);
+    draft.set(trimmed);
     if (trimmed === note) return;
     const { note: _before, ...rest } = shown;
     void props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
   };
   return (
-    <More summary={note === '' ? 'Add a note' : `Note: ${note}`}>
+    <More summary={note === '' ? 'Add a note' : `Note: ${note}`} open={open}>
       <AreaField
         label={`Note on ${item.title}`}
         hint="What people report goes here; the answer is for what was seen today. Saved when you leave the field."
-        value={text}
-        onInput={setTyped}
+        value={draft.value}
+        onInput={draft.set}
         onCommit={save}
         maxLength={lengths['answer-given'].note}
         rows={2}

@@ -6,6 +6,7 @@ import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { withWords } from '../../ui/visit/in-use';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { type Give, AnswerBody } from './answer-body';
 import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';
@@ -141,6 +142,7 @@ export function ItemCard(props: CardProps) {
       ) : (
         <AnswerBody item={item} view={view} shown={shown} give={give} open={open} saving={saving} />
       )}
+      <WhichCounts view={view} item={item.id} />
       <Raised item={item.id} view={view} />
       <ItemAsides item={item} view={view} shown={shown} give={give} open={open} saving={saving}>
         <WhyAndWhat item={item} />
