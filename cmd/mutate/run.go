@@ -72,7 +72,7 @@ func (t target) suites(ctx context.Context, f *finder, dir string) ([]*suite, er
 	}
 	var suites []*suite
 	for _, pkg := range t.tests {
-		s, err := build(ctx, pkg, overlay, dir)
+		s, err := build(ctx, pkg, t.without, overlay, dir)
 		if err != nil {
 			return nil, err
 		}
