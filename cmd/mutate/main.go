@@ -9,6 +9,8 @@
 //	go run ./cmd/mutate record readiness   some of them
 //	go run ./cmd/mutate -only Add record   changes in functions named so
 //
+// Tests at random that take long are left out: see atRandom in targets.go.
+//
 // A survivor that is no gap in the tests stands in known/<name>.txt with the
 // reason. Any other fails the run.
 //
