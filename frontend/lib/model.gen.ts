@@ -313,6 +313,14 @@ export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
 }
 
+export interface CeilingsQuestion {
+  readonly checklist: string;
+}
+
+export interface CeilingsAnswer {
+  readonly items: readonly CeilingsOfItem[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -358,6 +366,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly method?: string;
   readonly class?: string;
   readonly control?: string;
   readonly site?: string;
@@ -1129,6 +1138,12 @@ export interface RoseArm {
   readonly message?: Message;
 }
 
+export interface CeilingsOfItem {
+  readonly item: string;
+  readonly harmless?: boolean;
+  readonly answers: readonly AnswerCeiling[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1392,6 +1407,16 @@ export interface RoseSeries {
   readonly apart?: boolean;
 }
 
+export interface AnswerCeiling {
+  readonly state: string;
+  readonly level?: string;
+  readonly band?: number;
+  readonly reason?: string;
+  readonly fact?: string;
+  readonly ceiling: string;
+  readonly message: Message;
+}
+
 export interface Item {
   readonly id: string;
   readonly title: string;
@@ -1500,6 +1525,12 @@ export const answerStates = [
   'not-tested',
 ] as const;
 export type AnswerState = (typeof answerStates)[number];
+
+export const answerMethods = [
+  'all-fine',
+  'as-last-visit',
+] as const;
+export type AnswerMethod = (typeof answerMethods)[number];
 
 export const readingKinds = [
   'force',
@@ -1917,6 +1948,7 @@ export interface ProgramOps {
   readonly 'plan': readonly [PlanQuestion, PlanDrawing];
   readonly 'trend': readonly [TrendQuestion, Trend];
   readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'ceilings': readonly [CeilingsQuestion, CeilingsAnswer];
 }
 export type Op = keyof ProgramOps;
 

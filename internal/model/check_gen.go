@@ -14,6 +14,7 @@ func (a *AnswerGiven) Check() *validation.Error {
 		optionalOneOf("level", a.Level, AnswerLevels()),
 		validation.MaxLength("reason", a.Reason, LongestText),
 		validation.MaxLength("note", a.Note, LongestText),
+		optionalOneOf("method", a.Method, AnswerMethods()),
 		optionalOneOf("class", a.Class, Classes()),
 		validation.MaxLength("control", a.Control, LongestName),
 		optional("site", a.Site, checkSite),

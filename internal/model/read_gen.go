@@ -28,6 +28,8 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&a.Reason)
 	case "note":
 		return r.Text(&a.Note)
+	case "method":
+		return r.Text(&a.Method)
 	case "class":
 		return r.Text(&a.Class)
 	case "control":
@@ -99,6 +101,8 @@ func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&g.Reason)
 	case "note":
 		return r.Text(&g.Note)
+	case "method":
+		return r.Text(&g.Method)
 	case "class":
 		return r.Text(&g.Class)
 	case "control":
@@ -877,6 +881,15 @@ func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.E
 		return strictjson.Struct(r, &p.Chair, (*ChairMeasured).readJSON)
 	case "place":
 		return strictjson.Struct(r, &p.Place, (*PlaceMeasured).readJSON)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (c *CeilingsQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "checklist":
+		return r.Text(&c.Checklist)
 	}
 	return r.Unknown()
 }
