@@ -54,9 +54,7 @@ function wrongWith(field: FigureField, text: string): string | number {
 /** Needed fields that nothing was typed into, with their labels, by key. */
 export function openFigures(fields: readonly FigureField[], typed: Typed): Typed {
   return Object.fromEntries(
-    fields
-      .filter((field) => field.needed && (typed[field.key] ?? '').trim() === '')
-      .map((field) => [field.key, `“${field.label}”`]),
+    fields.filter((field) => field.needed && (typed[field.key] ?? '').trim() === '').map((field) => [field.key, `“${field.label}”`]),
   );
 }
 

@@ -48,6 +48,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const draft = useDraft(
     { about: props.view.visit.id, name: `why not ${item.id}`, title: `${item.title}, why it does not apply` },
     shown.reason ?? '',
+    !props.saving,
   );
   const { value: reason, set: setReason } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
