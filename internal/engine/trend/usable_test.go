@@ -181,14 +181,20 @@ func TestTheBandGoesAsFarAsItSays(t *testing.T) {
 		{"to the wait and a step more", 500, 14.1, 1, 140, 28},
 		{"twenty steps", 500, 78, 1, 560, 28},
 		{"larger steps", 500, 78.5, 1, 616, 56},
-		// From 1,000 gf, less 16.45 %, lose 15 a week: at 3 · 100 after 35.7 weeks, at
-		// 2 · 100 after 42.4, and two more are within 48.
-		{"to the early times", 100, none, 10, 336, 28},
+		// From 1,000 gf, less 16.45 %, lose 15 a week: at 2 · 105 after 41.7 weeks, and
+		// two more are within 44; at 2 · 100 after 42.4, within 48.
+		{"to the early times", 105, none, 10, 308, 28},
+		{"to the early times and a step more", 100, none, 10, 336, 28},
 		{"not beyond a year", 100, none, 2, 392, 28},
 	} {
 		f := must[trend.Forecast](t)(trend.ForecastOf(trend.Course{Kind: "slow", Needed: c.needed, JudgedLoss: c.loss, WaitWeeks: c.wait,
 			Series: []trend.Series{{Visits: visits(100, 1000, 1000)}}}))
 		band := f.Band
+		for i := range band[1:] {
+			if band[i+1].Day != band[i].Day+c.step {
+				t.Errorf("%s: day %d comes after %d", c.name, band[i+1].Day, band[i].Day)
+			}
+		}
 		if got := band[len(band)-1].Day - 100; band[0].Day != 100 || got != c.last || band[1].Day-100 != c.step {
 			t.Errorf("%s: from %d to %d by %d, want to %d by %d; %+v", c.name, band[0].Day, got, band[1].Day-100, c.last, c.step, f.To2)
 		}
