@@ -6,8 +6,14 @@ import { itemIn } from '../../ui/result/items';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Item, Section, VisitView } from '../../lib';
+import type { AnswerGiven } from '../../lib/model.gen';
+import { GivenTogether } from './all-fine';
+import { useCeilings } from './ceilings';
 import { ItemCard } from './item-card';
-import { UndoBar } from './undo-bar';
+import { isOffering, offerOf, useVisitBefore } from './last-visit';
+import { NextBar } from './next-bar';
+import { PartHead } from './part-head';
+import { standingOf } from './progress';
 
 function waysOn(view: VisitView, section: Section) {
   const all = view.checklist.sections;
@@ -16,12 +22,20 @@ function waysOn(view: VisitView, section: Section) {
   return [...near, { href: links.map(view.visit.id), label: 'Visit map' }];
 }
 
+interface CardOfProps {
+  readonly item: Item;
+  readonly view: VisitView;
+  readonly focused: boolean;
+  readonly last: AnswerGiven | undefined;
+  readonly offering: boolean;
+}
+
 /**
  * A card is drawn anew when something on it has changed, not with every answer
  * of the visit: a slow tablet says "saved" sooner.
  */
-function CardOf(props: { readonly item: Item; readonly view: VisitView; readonly focused: boolean }) {
-  const { item, view, focused } = props;
+function CardOf(props: CardOfProps) {
+  const { item, view, focused, last, offering } = props;
   const { visit, result, checklist, engineError } = view;
   const on = JSON.stringify([
     headsOf(visit, item.id),
@@ -29,26 +43,44 @@ function CardOf(props: { readonly item: Item; readonly view: VisitView; readonly
     result?.effects.filter((effect) => effect.item === item.id),
     engineError,
     visit.signed,
+    last,
+    offering,
+    // What is measured and asked elsewhere is shown beside the item.
+    [visit.chair, visit.places, visit.mount?.clear_s, visit.needs, visit.setup?.site, visit.readings.length],
   ]);
-  return useMemo(() => <ItemCard item={item} view={view} focused={focused} />, [item, focused, checklist, on]);
+  return useMemo(() => <ItemCard item={item} view={view} focused={focused} last={last} offering={offering} />, [item, focused, checklist, on]);
 }
 
 function Part(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {
   const { view } = props;
+  const ceilings = useCeilings(view.visit);
+  const last = useVisitBefore(view.visit);
   const section = view.checklist.sections.find((one) => one.code === props.code);
   if (section === undefined) {
     return <Banner tone="caution">This visit’s checklist has no part “{props.code}”.</Banner>;
   }
+  const offering = isOffering(view.visit.id, section.code);
+  const offers = new Map(section.items.map((item) => [item.id, last === null ? undefined : offerOf(item, view.checklist, last.visit)]));
+  const open = section.items.filter((item) => offers.get(item.id) && standingOf(item, view.visit, view.result) === 'not-tested');
+  const cards = (list: readonly Item[]) =>
+    list.map((item) => (
+      <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} last={offers.get(item.id)} offering={offering} />
+    ));
+  const computed = section.items.filter((item) => item.from !== undefined);
   return (
-    <>
-      <div class="cards">
-        {section.items.map((item) => (
-          <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} />
-        ))}
-      </div>
-      <UndoBar view={view} />
+    <div class="checklist">
+      <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} />
+      <GivenTogether view={view} section={section} />
+      <div class="cards">{cards(section.items.filter((item) => item.from === undefined))}</div>
+      {computed.length > 0 ? (
+        <section class="computed-strip" aria-labelledby="computed-strip">
+          <h2 id="computed-strip">Worked out from what was measured</h2>
+          <div class="computed-cards">{cards(computed)}</div>
+        </section>
+      ) : null}
+      <NextBar view={view} section={section} />
       <NextLinks ways={waysOn(view, section)} />
-    </>
+    </div>
   );
 }
 
@@ -60,6 +92,7 @@ export function PartScreen(props: { readonly id: string; readonly code: string }
       id={props.id}
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}
+      wide
     >
       {(view) => <Part view={view} code={props.code} item={item} />}
     </VisitFrame>
