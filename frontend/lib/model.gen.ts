@@ -385,6 +385,15 @@ export interface ReadingMarked {
   readonly reason?: string;
 }
 
+export interface ReadingMoved {
+  readonly reading: Ref;
+  readonly direction?: string;
+  readonly state: string;
+  readonly switch?: string;
+  readonly supported: boolean;
+  readonly note?: string;
+}
+
 export interface RunMarked {
   readonly run: Ref;
   readonly slip: boolean;
@@ -777,6 +786,7 @@ export interface Answer {
 }
 
 export interface Reading extends Stamp, ReadingTaken {
+  readonly moved?: boolean;
   readonly slip?: string;
   readonly due?: boolean;
 }
@@ -1461,6 +1471,7 @@ export const kinds = [
   'answer-chosen',
   'reading-taken',
   'reading-marked',
+  'reading-moved',
   'run-timed',
   'run-marked',
   'setup-chosen',
@@ -1869,6 +1880,7 @@ export const kindTable: Readonly<Record<Kind, {
   'answer-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'reading-taken': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'reading-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'reading-moved': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-timed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'setup-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
@@ -2015,6 +2027,9 @@ export const lengths = {
   },
   'reading-marked': {
     reason: 20000,
+  },
+  'reading-moved': {
+    note: 20000,
   },
   'run-timed': {
     route: 200,

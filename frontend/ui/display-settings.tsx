@@ -3,7 +3,7 @@ import { changeDisplay, choiceOf, display, displayChoices, type Display, type Di
 
 /** What each choice is called. */
 const labels: { readonly [Part in DisplayPart]: Readonly<Record<Display[Part], string>> } = {
-  theme: { paper: 'Indoors', outdoor: 'Outdoors, black on white' },
+  theme: { system: 'As the tablet', paper: 'Light', dark: 'Dark', outdoor: 'Outdoors, black on white' },
   hand: { left: 'Left thumb', right: 'Right thumb' },
   text: { '100': '100 %', '125': '125 %', '150': '150 %', '200': '200 %' },
   sound: { on: 'On', off: 'Off' },
@@ -25,7 +25,7 @@ function Part<P extends DisplayPart>(props: { readonly part: P; readonly legend:
 export function DisplaySettings() {
   return (
     <div class="stack">
-      <Part part="theme" legend="Light" />
+      <Part part="theme" legend="Theme" />
       <Part part="hand" legend="Buttons within reach of" />
       <Part part="text" legend="Text size" />
       <Part part="sound" legend="Sound and buzz when counting" />

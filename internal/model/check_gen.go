@@ -256,6 +256,17 @@ func (r *ReadingMarked) Check() *validation.Error {
 }
 
 // Check refuses what can not be.
+func (r *ReadingMoved) Check() *validation.Error {
+	return validation.First(
+		checkRef("reading", string(r.Reading)),
+		optionalOneOf("direction", r.Direction, ReadingDirections()),
+		validation.OneOf("state", r.State, FatigueStates()),
+		optionalOneOf("switch", r.Switch, SwitchPurposes()),
+		validation.MaxLength("note", r.Note, LongestText),
+	)
+}
+
+// Check refuses what can not be.
 func (r *RunTimed) Check() *validation.Error {
 	return validation.First(
 		validation.MaxLength("route", r.Route, LongestName),

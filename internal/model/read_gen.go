@@ -916,6 +916,25 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *ReadingMoved) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "reading":
+		return r.Text((*string)(&v.Reading))
+	case "direction":
+		return r.Text(&v.Direction)
+	case "state":
+		return r.Text(&v.State)
+	case "switch":
+		return r.Text(&v.Switch)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "note":
+		return r.Text(&v.Note)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "ref":
@@ -950,6 +969,8 @@ func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error 
 		return r.Text(&v.Control)
 	case "note":
 		return r.Text(&v.Note)
+	case "moved":
+		return r.Bool(&v.Moved)
 	case "slip":
 		return r.Text(&v.Slip)
 	case "due":

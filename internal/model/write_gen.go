@@ -606,6 +606,9 @@ func (r *Reading) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = r.Stamp.appendFields(b)
 	b = r.ReadingTaken.appendFields(b)
+	if r.Moved {
+		b = strictjson.AppendBoolField(b, "moved", r.Moved)
+	}
 	if r.Slip != "" {
 		b = strictjson.AppendTextField(b, "slip", r.Slip)
 	}
