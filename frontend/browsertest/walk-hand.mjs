@@ -33,13 +33,18 @@ export function createHand(page) {
     here[what] += n;
     parts.set(part, here);
   };
-  /** Brings it into sight, and counts how far that was in screen heights. @param {Locator} target */
+  /** Brings it into the middle where it is not well in sight, and counts how far that was in screen heights. @param {Locator} target */
   const see = async (target) => {
     await target.waitFor();
-    const at = () => page.evaluate(() => scrollY);
-    const before = await at();
-    await target.scrollIntoViewIfNeeded();
-    done.scrolled += Math.abs((await at()) - before) / (page.viewportSize()?.height ?? 1);
+    const moved = await target.evaluate((element) => {
+      const { top, bottom } = element.getBoundingClientRect();
+      // What lies under a bar at an edge is not in sight.
+      const edge = 0.18 * innerHeight;
+      const before = scrollY;
+      if (top < edge || bottom > innerHeight - edge) element.scrollIntoView({ block: 'center' });
+      return Math.abs(scrollY - before) / innerHeight;
+    });
+    done.scrolled += moved;
   };
   const arrived = () => {
     const { pathname } = new URL(page.url());

@@ -36,9 +36,11 @@ export async function walkVisit(page, hand) {
   await times(page, hand);
   for (const part of ['Positioning', 'Control access at the chosen site']) await checklist(page, hand, part);
   await mount(page, hand);
-  for (const part of ['Switches and mounting', 'Safety and judgement', 'Vision, perception and communication']) await checklist(page, hand, part);
+  for (const part of ['Switches and mounting', 'Safety and judgement', 'Vision, perception and communication'])
+    await checklist(page, hand, part);
   await drive(page, hand);
-  for (const part of ['Driving trial: indoors and doorways', 'Driving trial: ramps, outdoors and crowds']) await checklist(page, hand, part);
+  for (const part of ['Driving trial: indoors and doorways', 'Driving trial: ramps, outdoors and crowds'])
+    await checklist(page, hand, part);
   await home(page, hand);
   for (const part of ['Home access', 'Equipment and charging', 'Hand-over and training']) await checklist(page, hand, part);
   await sign(page, hand);
@@ -67,12 +69,12 @@ async function context(page, hand) {
   }
   await back(page, hand);
   await open(page, hand, 'Needs');
-  for (const [question, answer] of [
+  for (const [question, said] of [
     ['Is rough ground on a route', 'Yes'],
     ['Will a helper drive with', 'No'],
   ]) {
     const group = page.getByRole('group', { name: new RegExp(`^${question}`) });
-    await hand.tap(group.getByText(answer ?? '', { exact: true }));
+    await hand.tap(group.getByText(said ?? '', { exact: true }));
     await saved(page, question ?? '');
   }
   await hand.tap(page.getByRole('group', { name: /^Base and mount/ }).getByText('Stable', { exact: true }));
@@ -117,7 +119,10 @@ async function pad(page, hand, direction, values) {
     const before = await page.locator('.readings li').count();
     await hand.keys(value);
     await hand.tap(page.locator('.pad-done'));
-    await page.locator('.saved').filter({ hasText: `${value} ` }).waitFor();
+    await page
+      .locator('.saved')
+      .filter({ hasText: `${value} ` })
+      .waitFor();
     void before;
   }
 }
@@ -136,9 +141,9 @@ async function force(page, hand) {
   await back(page, hand);
 }
 
-/** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} times */
-async function timer(page, hand, times) {
-  for (let n = 1; n <= times; n++) {
+/** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} count */
+async function timer(page, hand, count) {
+  for (let n = 1; n <= count; n++) {
     await hand.tap(page.locator('.giant-button'));
     await page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
     await hand.tap(page.locator('.giant-button'));
@@ -182,13 +187,13 @@ async function answer(hand, card) {
   const counts = card.locator('.segments').filter({ hasText: /of \d+/ });
   if (await rows.count()) {
     const label = rows.locator('label');
-    await hand.tap(wanted === undefined ? label.first() : label.filter({ has: card.locator(`input[value="${String(wanted)}"]`) }));
+    await hand.tap(wanted === undefined ? label.first() : label.filter({ has: card.page().locator(`input[value="${String(wanted)}"]`) }));
     await said();
   } else if (await counts.count()) {
     const values = Array.isArray(wanted) ? wanted : [wanted];
     for (let side = 0; side < (await counts.count()); side++) {
       const label = counts.nth(side).locator('label');
-      await hand.tap(values[side] === undefined ? label.last() : label.filter({ has: card.locator(`input[value="${values[side]}"]`) }));
+      await hand.tap(values[side] === undefined ? label.last() : label.filter({ has: card.page().locator(`input[value="${values[side]}"]`) }));
     }
     await said();
   } else if (await card.locator('.number-body input').count()) {
@@ -226,7 +231,7 @@ async function drive(page, hand) {
       if (!(await label.locator('input').isChecked())) await hand.tap(label);
     }
     await hand.tap(page.getByRole('button', { name: 'Start the clock' }));
-    for (const count of run.counts) await hand.tap(page.locator(".tally-add").filter({ hasText: count }));
+    for (const count of run.counts) await hand.tap(page.locator('.tally-add').filter({ hasText: count }));
     await hand.pass(run.minutes * 60_000);
     await hand.tap(page.getByRole('button', { name: 'Stop the clock' }));
     await hand.type(page.getByLabel('Metres driven'), run.metres);

@@ -72,7 +72,12 @@ export const runs = [
   { where: 'Rough ground', state: 'Rested', minutes: 2, metres: '24', counts: ['Unmeant command'] },
 ];
 
-export const chair = { 'Length (mm)': '1120', 'Width (mm)': '640', 'Drive axle to foremost point (mm)': '580', 'Slope limit of this chair (degrees)': '8' };
+export const chair = {
+  'Length (mm)': '1120',
+  'Width (mm)': '640',
+  'Drive axle to foremost point (mm)': '580',
+  'Slope limit of this chair (degrees)': '8',
+};
 /** @type {readonly { readonly kind: string, readonly name: string, readonly figures: Readonly<Record<string, string>> }[]} */
 export const places = [
   { kind: 'Door, driven straight', name: 'bathroom door', figures: { 'Clear width (mm)': '760' } },

@@ -26,7 +26,8 @@ await keptOffline(page);
 const hand = createHand(page);
 const visit = await walkVisit(page, hand);
 const { parts, ...figures } = hand.figures();
-for (const [name, { taps, fields }] of parts) console.log(`  ${name.padEnd(24)} ${String(taps).padStart(4)} taps ${String(fields).padStart(3)} typed`);
+for (const [name, { taps, fields }] of parts)
+  console.log(`  ${name.padEnd(24)} ${String(taps).padStart(4)} taps ${String(fields).padStart(3)} typed`);
 console.log(
   `one visit: ${figures.taps} taps, ${figures.fields} typed fields, ${figures.screens} screens, ${figures.scrolled} heights scrolled, ${figures.minutes} minutes of entry`,
 );
@@ -51,19 +52,17 @@ function content(of) {
     if (Array.isArray(value)) return value.map(strip);
     if (typeof value !== 'object' || value === null) return value;
     /** @type {Record<string, any>} */
-    const kept = {};
-    for (const [name, one] of Object.entries(value)) if (!gone.has(name)) kept[name] = strip(one);
+    const rest = {};
+    for (const [name, one] of Object.entries(value)) if (!gone.has(name)) rest[name] = strip(one);
     // Times are taken with a clock that runs: that one was taken is compared, and for how many minutes a run was.
-    if (kept.unit === 's' && typeof kept.value === 'number') kept.value = 'timed';
-    if (typeof kept.seconds === 'number') kept.seconds = Math.round(kept.seconds / 60) * 60;
-    return kept;
+    if (rest.unit === 's' && typeof rest.value === 'number') rest.value = 'timed';
+    if (typeof rest.seconds === 'number') rest.seconds = Math.round(rest.seconds / 60) * 60;
+    return rest;
   };
-  const { id: _id, client: _client, checklist: _checklist, started: _started, places = [], answers, ...rest } = of;
-  return strip(
-    {
-      ...rest,
-      answers: answers.toSorted((/** @type {any} */ a, /** @type {any} */ b) => (a.item < b.item ? -1 : 1)),
-      places: places.map((/** @type {any} */ { place: _place, ...one }) => one),
-    },
-  );
+  const { id: _id, client: _client, checklist: _checklist, started: _started, places = [], answers, ...others } = of;
+  return strip({
+    ...others,
+    answers: answers.toSorted((/** @type {any} */ a, /** @type {any} */ b) => (a.item < b.item ? -1 : 1)),
+    places: places.map((/** @type {any} */ { place: _place, ...one }) => one),
+  });
 }

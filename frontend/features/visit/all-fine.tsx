@@ -70,7 +70,8 @@ export function GivenTogether(props: { readonly view: VisitView; readonly sectio
       <ul class="given-together">
         {items.map((item) => (
           <li key={item.id}>
-            <a href={links.item(view.visit.id, section.code, item.id)}>{item.title}</a>: {answerWords(item, view.checklist, bare(headsOf(view.visit, item.id)[0], item.id))}
+            <a href={links.item(view.visit.id, section.code, item.id)}>{item.title}</a>:{' '}
+            {answerWords(item, view.checklist, bare(headsOf(view.visit, item.id)[0], item.id))}
           </li>
         ))}
       </ul>

@@ -58,9 +58,7 @@ function LevelBody(props: BodyProps) {
       describedBy={help ? 'help-legend' : undefined}
       value={shown.level ?? ''}
       options={options}
-      onChange={(level) =>
-        void props.give(confirming(props, { item: item.id, state: 'answered', level, ...factsAndNote(shown) }))
-      }
+      onChange={(level) => void props.give(confirming(props, { item: item.id, state: 'answered', level, ...factsAndNote(shown) }))}
     />
   );
 }
@@ -120,8 +118,7 @@ function NumberBody(props: BodyProps) {
 /** A button for each number, and where there are more than that, a field. */
 function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const { item, shown, offer, numbers } = props;
-  const give = (number: number) =>
-    void props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
+  const give = (number: number) => void props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
   const beyond = shown.number !== undefined && !numbers.includes(shown.number);
   const [typing, setTyping] = useState(beyond);
   const last = numbers.at(-1) ?? 0;

@@ -94,7 +94,10 @@ function saidElsewhere({ visit }: VisitView, item: Item): Said | undefined {
     }
     case 'out-rough': {
       const rough = needs?.rough_ground;
-      const words = rough === undefined ? 'Whether rough ground is needed is asked under Needs.' : `Needs: rough ground is ${rough ? '' : 'not '}on a needed route.`;
+      const words =
+        rough === undefined
+          ? 'Whether rough ground is needed is asked under Needs.'
+          : `Needs: rough ground is ${rough ? '' : 'not '}on a needed route.`;
       return { words, href: links.needs(visit.id), link: 'To the needs' };
     }
     case 'pos-limb': {

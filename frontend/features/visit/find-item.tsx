@@ -36,13 +36,7 @@ export function FindItem(props: { readonly view: VisitView }) {
       <Dialog title="Find an item" open={open} onClose={() => setOpen(false)}>
         <label class="find-label" ref={box}>
           <span class="field-label">A word of it</span>
-          <Input
-            class="input"
-            type="search"
-            maxLength={60}
-            value={typed}
-            onInput={(event) => setTyped(event.currentTarget.value)}
-          />
+          <Input class="input" type="search" maxLength={60} value={typed} onInput={(event) => setTyped(event.currentTarget.value)} />
         </label>
         <p class="unseen" role="status">
           {found.length} found

@@ -83,11 +83,7 @@ function StandingMark(props: CardProps & { readonly shown: AnswerGiven; readonly
     );
   if (props.offering && props.last) return <span class="standing standing-offered">last visit, tap to confirm</span>;
   const needed = item.before_moving ? 'before moving' : item.group === 'need' ? 'needed' : '';
-  return (
-    <span class="standing standing-not-tested">
-      {needed === '' ? <span class="unseen">Not tested</span> : needed}
-    </span>
-  );
+  return <span class="standing standing-not-tested">{needed === '' ? <span class="unseen">Not tested</span> : needed}</span>;
 }
 
 function Raised(props: { readonly item: string; readonly view: VisitView }) {
@@ -179,7 +175,14 @@ export function ItemCard(props: CardProps) {
         </h2>
         <StandingMark {...props} shown={shown} by={heads[0]?.by} about={about} />
         <SavedTick state={said} setAside={setAside} />
-        <Button kind="quiet" class="item-dots" label={`More about ${item.title}`} expanded={more} controls={moreId} onPress={() => setMore(!more)}>
+        <Button
+          kind="quiet"
+          class="item-dots"
+          label={`More about ${item.title}`}
+          expanded={more}
+          controls={moreId}
+          onPress={() => setMore(!more)}
+        >
           <span aria-hidden="true">•••</span>
         </Button>
       </header>

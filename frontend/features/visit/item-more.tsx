@@ -220,7 +220,8 @@ function Computed(props: BodyProps) {
   return (
     <p>
       {source.words} It is never typed.
-      {worked?.state === 'answered' ? ` It comes to ${sentenceOf(worked.shown)}.` : ''} <a href={source.href(view.visit.id)}>{source.link}</a>
+      {worked?.state === 'answered' ? ` It comes to ${sentenceOf(worked.shown)}.` : ''}{' '}
+      <a href={source.href(view.visit.id)}>{source.link}</a>
     </p>
   );
 }
@@ -247,4 +248,3 @@ export function ItemMore(props: MoreProps & { readonly last: AnswerGiven | undef
     </div>
   );
 }
-

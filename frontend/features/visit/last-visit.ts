@@ -8,7 +8,9 @@ import type { AnswerGiven, Visit } from '../../lib/model.gen';
 /** The latest signed visit of the client before this one that this person may see; a second rating is of the same trial. */
 export function visitBefore(cards: readonly VisitCard[], visit: Pick<Visit, 'id' | 'started'>): VisitCard | undefined {
   return cards
-    .filter((card) => card.id !== visit.id && !card.blind && card.secondOf === '' && card.signedAt !== '' && card.startedAt < visit.started.at)
+    .filter(
+      (card) => card.id !== visit.id && !card.blind && card.secondOf === '' && card.signedAt !== '' && card.startedAt < visit.started.at,
+    )
     .toSorted((a, b) => (a.startedAt < b.startedAt ? 1 : -1))[0];
 }
 

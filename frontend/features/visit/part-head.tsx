@@ -37,7 +37,12 @@ export function HelpLegend(props: { readonly section: Section; readonly view: Vi
 }
 
 /** Shows the answers of the visit before in this part, or hides them again. They count as not tested until each is touched. */
-function AsLastVisit(props: { readonly view: VisitView; readonly section: Section; readonly last: VisitView | null; readonly offers: number }) {
+function AsLastVisit(props: {
+  readonly view: VisitView;
+  readonly section: Section;
+  readonly last: VisitView | null;
+  readonly offers: number;
+}) {
   const { view, section, last, offers } = props;
   const on = isOffering(view.visit.id, section.code);
   if (last === null || !isOpen(view.visit) || (offers === 0 && !on)) return null;

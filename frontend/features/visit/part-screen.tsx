@@ -48,7 +48,10 @@ function CardOf(props: CardOfProps) {
     // What is measured and asked elsewhere is shown beside the item.
     [visit.chair, visit.places, visit.mount?.clear_s, visit.needs, visit.setup?.site, visit.readings.length],
   ]);
-  return useMemo(() => <ItemCard item={item} view={view} focused={focused} last={last} offering={offering} />, [item, focused, checklist, on]);
+  return useMemo(
+    () => <ItemCard item={item} view={view} focused={focused} last={last} offering={offering} />,
+    [item, focused, checklist, on],
+  );
 }
 
 function Part(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {

@@ -57,5 +57,6 @@ test('a stopped clock runs no more, and what is damaged is fresh', () => {
   counters.change('a', (count) => stop(count, now));
   assert.equal(counters.running(), false);
   assert.equal(elapsedOf(counters.of('a').value.clock, 99_999), 6_200);
-  for (const damaged of [null, 7, { taps: 'left' }, { clock: { since: 'x' }, taps: [1] }]) assert.equal(isFreshCount(readCountDraft(damaged)), true, JSON.stringify(damaged));
+  for (const damaged of [null, 7, { taps: 'left' }, { clock: { since: 'x' }, taps: [1] }])
+    assert.equal(isFreshCount(readCountDraft(damaged)), true, JSON.stringify(damaged));
 });
