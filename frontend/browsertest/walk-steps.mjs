@@ -34,15 +34,13 @@ export async function walkVisit(page, hand) {
   await chooseControl(page, hand);
   await force(page, hand);
   await times(page, hand);
-  for (const part of ['Positioning', 'Control access at the chosen site']) await checklist(page, hand, part);
+  await checklist(page, hand, ['Positioning', 'Control access at the chosen site']);
   await mount(page, hand);
-  for (const part of ['Switches and mounting', 'Safety and judgement', 'Vision, perception and communication'])
-    await checklist(page, hand, part);
+  await checklist(page, hand, ['Switches and mounting', 'Safety and judgement', 'Vision, perception and communication']);
   await drive(page, hand);
-  for (const part of ['Driving trial: indoors and doorways', 'Driving trial: ramps, outdoors and crowds'])
-    await checklist(page, hand, part);
+  await checklist(page, hand, ['Driving trial: indoors and doorways', 'Driving trial: ramps, outdoors and crowds']);
   await home(page, hand);
-  for (const part of ['Home access', 'Equipment and charging', 'Hand-over and training']) await checklist(page, hand, part);
+  await checklist(page, hand, ['Home access', 'Equipment and charging', 'Hand-over and training']);
   await sign(page, hand);
   return visit;
 }
@@ -168,43 +166,63 @@ async function times(page, hand) {
   await back(page, hand);
 }
 
-/** Answers every open item of a part. @param {Page} page @param {Hand} hand @param {string} part */
-async function checklist(page, hand, part) {
-  hand.begin(part);
-  await open(page, hand, part);
-  const cards = page.locator('.item-card');
-  await cards.first().waitFor();
-  for (let n = 0; n < (await cards.count()); n++) await answer(hand, cards.nth(n));
+/** Answers every open item of some parts, each after the other by "Next missing". @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
+async function checklist(page, hand, parts) {
+  for (const [n, part] of parts.entries()) {
+    hand.begin(part);
+    if (n === 0) await open(page, hand, part);
+    else await hand.tap(page.locator('.next-missing'));
+    await at(page, part);
+    const cards = page.locator('.checklist .cards .item-card');
+    await cards.first().waitFor();
+    const fine = page.getByRole('button', { name: /^All these are fine/ });
+    // One item by itself is as quickly answered by itself.
+    if (part === 'Hand-over and training') {
+      await hand.tap(fine);
+      await page.getByText(/answered as fine: look at each/).waitFor();
+    }
+    for (let card = 0; card < (await cards.count()); card++) await answer(hand, cards.nth(card));
+    for (const id of found.asked) await sideQuestion(hand, page.locator(`.computed-strip #${id}`));
+  }
   await back(page, hand);
 }
 
+/** A side question that is answered no. @param {Hand} hand @param {import('playwright-core').Locator} card */
+async function sideQuestion(hand, card) {
+  const no = card.locator('.facts fieldset').getByText('No', { exact: true });
+  if ((await no.count()) === 0 || (await card.locator('.facts input[value="no"]').isChecked())) return;
+  await hand.tap(no);
+  await ticked(card);
+}
+
+/** The last entry of a card is on the tablet. @param {import('playwright-core').Locator} card */
+const ticked = (card) => card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+
 /** @param {Hand} hand @param {import('playwright-core').Locator} card */
 async function answer(hand, card) {
+  const page = card.page();
   const id = (await card.getAttribute('id')) ?? '';
   const wanted = found.answers[id];
-  const said = () => card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
-  const rows = card.locator('.choice-rows');
-  const counts = card.locator('.segments').filter({ hasText: /of \d+/ });
-  if (await rows.count()) {
-    const label = rows.locator('label');
-    await hand.tap(wanted === undefined ? label.first() : label.filter({ has: card.page().locator(`input[value="${String(wanted)}"]`) }));
-    await said();
+  const take = card.locator('.elsewhere-take');
+  const rows = card.locator('.levels label');
+  const counts = card.locator('.segments:not(.facts *)');
+  if ((await card.locator('.standing-answered').count()) > 0) return;
+  if (found.measured.includes(id)) {
+    await hand.tap(take);
+  } else if (await rows.count()) {
+    await hand.tap(wanted === undefined ? rows.first() : rows.filter({ has: page.locator(`input[value="${String(wanted)}"]`) }));
   } else if (await counts.count()) {
     const values = Array.isArray(wanted) ? wanted : [wanted];
     for (let side = 0; side < (await counts.count()); side++) {
       const label = counts.nth(side).locator('label');
-      await hand.tap(values[side] === undefined ? label.last() : label.filter({ has: card.page().locator(`input[value="${values[side]}"]`) }));
+      await hand.tap(values[side] === undefined ? label.last() : label.filter({ has: page.locator(`input[value="${values[side]}"]`) }));
     }
-    await said();
-  } else if (await card.locator('.number-body input').count()) {
+  } else {
     await hand.type(card.locator('.number-body input'), String(wanted));
-    await hand.tap(card.locator('.number-body button'));
-    await said();
+    await hand.tap(card.locator('.number-body button[type=submit]'));
   }
-  if (found.asked.includes(id)) {
-    await hand.tap(card.locator('.facts fieldset').getByText('No', { exact: true }));
-    await said();
-  }
+  await ticked(card);
+  if (found.asked.includes(id)) await sideQuestion(hand, card);
 }
 
 /** @param {Page} page @param {Hand} hand */

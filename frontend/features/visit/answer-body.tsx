@@ -128,7 +128,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
       <div class="count-row">
         <Segments
           legend={item.of === undefined ? item.prompt : `How many, of ${last}`}
-          legendHidden={item.of === undefined}
+          legendHidden
           value={shown.number === undefined ? '' : String(shown.number)}
           options={numbers.map((one) => ({ value: String(one), label: String(one), offered: offer?.number === one }))}
           onChange={(value) => give(Number(value))}

@@ -62,23 +62,22 @@ function useAnswer(props: CardProps) {
 }
 
 /** How the item stands, as a mark with its word; both where the word is short, and said in full to who listens. */
-function StandingMark(props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined; readonly about: string }) {
+function StandingMark(
+  props: CardProps & { readonly shown: AnswerGiven; readonly by: string | undefined; readonly about: string; readonly saving: boolean },
+) {
   const { item, view, shown } = props;
   const standing = standingOf(item, view.visit, view.result);
+  const by = props.by === undefined || personName(props.by) === 'you' ? '' : `by ${personName(props.by)}`;
+  // With which control is said where it is another one; else it stands behind the dots.
+  const words = `${by}${props.about.includes('does not count') ? props.about : ''}`.replace(/^, /, '');
   if (standing === 'choice') return <span class="standing standing-choice">needs your choice</span>;
   if (shown.state === 'not-applicable')
-    return (
-      <span class="standing standing-not-applicable">
-        Does not apply{shown.reason ? `: ${shown.reason}` : ''}
-        {props.about}
-      </span>
-    );
+    return <span class="standing standing-not-applicable">Does not apply{shown.reason ? `: ${shown.reason}` : ''}</span>;
   if (standing === 'answered' || shown.state === 'answered')
     return (
-      <span class="standing standing-answered">
+      <span class={props.saving ? 'standing standing-saving' : 'standing standing-answered'}>
         <span class="unseen">Answered</span>
-        {props.by === undefined || personName(props.by) === 'you' ? '' : `by ${personName(props.by)}`}
-        {props.about}
+        {words}
       </span>
     );
   if (props.offering && props.last) return <span class="standing standing-offered">last visit, tap to confirm</span>;
@@ -173,7 +172,7 @@ export function ItemCard(props: CardProps) {
         <h2 id={`${item.id}-title`} ref={heading} tabIndex={-1}>
           {item.title}
         </h2>
-        <StandingMark {...props} shown={shown} by={heads[0]?.by} about={about} />
+        <StandingMark {...props} shown={shown} by={heads[0]?.by} about={about} saving={saving} />
         <SavedTick state={said} setAside={setAside} />
         <Button
           kind="quiet"
