@@ -75,6 +75,20 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 	}
 }
 
+// TestScoreNamesAnEarlierChecklist: by an earlier version the same visit may have a
+// higher level, and nobody should take it for that of today.
+func TestScoreNamesAnEarlierChecklist(t *testing.T) {
+	for version, earlier := range map[string]bool{"2026.1": true, "2026.2": false} {
+		out, err := score(`{"format":"doorsill-visit/1","visit":{"checklist":{"id":"standard","version":"`+version+`"}}}`, "-")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if named := strings.Contains(out, "Scored by standard "+version+", as the visit names it. The present one is "); named != earlier {
+			t.Errorf("%s: said %v\n%s", version, named, out)
+		}
+	}
+}
+
 func TestScoreReadsStandardInputAndWritesBothForms(t *testing.T) {
 	file := sharedVisit(t, "override-over-stop")
 	words, err := score(file, "-")

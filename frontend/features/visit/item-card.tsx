@@ -13,7 +13,7 @@ import { Conflict } from './conflict';
 import { Facts } from './item-facts';
 import { ItemMore } from './item-more';
 import { standingOf } from './progress';
-import { remember, undoSteps } from './undo';
+import { remember, tellAnswer, undoSteps } from './undo';
 
 interface CardProps {
   readonly item: Item;
@@ -47,8 +47,10 @@ function useAnswer(props: CardProps) {
     const done = await saver.save(savedWords(item, view.checklist, shown, answer), async () =>
       setSaved(await writeVisit(view.visit, 'answer-given', answer)),
     );
-    if (done) undoSteps.value = remember(undoSteps.value, step);
-    else setPending(null);
+    if (done) {
+      undoSteps.value = remember(undoSteps.value, step);
+      tellAnswer(view.checklist, step, answer);
+    } else setPending(null);
     return done;
   };
   const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);

@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks';
-import { Banner } from '../../ui';
+import { Banner, ButtonLink } from '../../ui';
+import { Icon } from '../../ui/icon';
 import { usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
@@ -10,10 +11,15 @@ import type { AnswerGiven } from '../../lib/model.gen';
 import { GivenTogether } from './all-fine';
 import { useCeilings } from './ceilings';
 import { ItemCard } from './item-card';
+<<<<<<< HEAD
 import { isOffering, offerOf, useVisitBefore } from './last-visit';
 import { NextBar } from './next-bar';
 import { PartHead } from './part-head';
 import { standingOf } from './progress';
+=======
+import { neededIn } from './part-state';
+import { nextMissing } from './next-missing';
+>>>>>>> main
 
 function waysOn(view: VisitView, section: Section) {
   const all = view.checklist.sections;
@@ -71,6 +77,7 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
     ));
   const computed = section.items.filter((item) => item.from !== undefined);
   return (
+<<<<<<< HEAD
     <div class="checklist">
       <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} />
       <GivenTogether view={view} section={section} />
@@ -82,17 +89,48 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
         </section>
       ) : null}
       <NextBar view={view} section={section} />
+=======
+    <>
+      <div class="cards">
+        {section.items.map((item) => (
+          <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} />
+        ))}
+      </div>
+>>>>>>> main
       <NextLinks ways={waysOn(view, section)} />
     </div>
   );
 }
 
+/** How much is needed, and the way to the next of it. Without room at the side the bottom edge holds the same. */
+function Next(props: { readonly view: VisitView; readonly code: string; readonly url: string }) {
+  const { view } = props;
+  const section = view.checklist.sections.find((one) => one.code === props.code);
+  const next = nextMissing(view, props.url);
+  if (section === undefined || next === undefined) return null;
+  const here = neededIn(section, view);
+  return (
+    <span class="next-missing">
+      <span>
+        {here} needed here, {view.result?.missing?.length ?? 0} missing in all
+      </span>
+      <ButtonLink kind="main" href={next.href}>
+        Next missing: {next.what}
+        <Icon name="next" />
+      </ButtonLink>
+    </span>
+  );
+}
+
 /** All items of one part of the checklist. `?item=` names the one to start at. */
 export function PartScreen(props: { readonly id: string; readonly code: string }) {
-  const item = usePlace().query.item;
+  const { query, url } = usePlace();
+  const { item } = query;
   return (
     <VisitFrame
       id={props.id}
+      wide
+      actions={(view) => <Next view={view} code={props.code} url={url} />}
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}
       wide

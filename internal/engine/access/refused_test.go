@@ -77,3 +77,21 @@ func TestTheChosenControlIsTheOneOfItsName(t *testing.T) {
 		}
 	}
 }
+
+// TestAChosenSiteThatIsRuledOut: nobody can say both, so nothing is known.
+func TestAChosenSiteThatIsRuledOut(t *testing.T) {
+	for site, want := range map[string]access.Verdict{"hand-right": access.Unknown, "hand-left": access.Feasible} {
+		who := measured("hand-right", alike(400), alike(400)).chose("small", "hand-right", 20, 50, 4)
+		who.in.Needs.Rejected = map[string]string{site: "hurts after lunch."}
+		if r := who.judged(); r.Indoors != want || r.Outdoors != want {
+			t.Errorf("%s ruled out: %v, %v, want %v: %s", site, r.Indoors, r.Outdoors, want, said(r.Say))
+		}
+	}
+}
+
+func TestASlowStopCommandIsTriedAgainAsOne(t *testing.T) {
+	slow := pad("switched", "momentary").counted(strength.StopCommand, 2.1)
+	if change := said(reasonOf(t, slow.judged().Reasons, "release").Change); !strings.Contains(change, "call “stop” 10 times again") {
+		t.Error(change)
+	}
+}
