@@ -1128,15 +1128,6 @@ export interface Logs {
   readonly earlier?: readonly EarlierLog[];
 }
 
-<<<<<<< HEAD
-export interface MeasuredAnswer {
-  readonly item: string;
-  readonly number?: number;
-  readonly level?: string;
-  readonly facts?: Readonly<Record<string, boolean>>;
-  readonly place?: string;
-  readonly message: Message;
-=======
 export interface RoseArm {
   readonly id: string;
   readonly needed?: boolean;
@@ -1149,7 +1140,15 @@ export interface RoseArm {
   readonly short?: boolean;
   readonly tight?: boolean;
   readonly message?: Message;
->>>>>>> main
+}
+
+export interface MeasuredAnswer {
+  readonly item: string;
+  readonly number?: number;
+  readonly level?: string;
+  readonly facts?: Readonly<Record<string, boolean>>;
+  readonly place?: string;
+  readonly message: Message;
 }
 
 export interface CeilingsOfItem {

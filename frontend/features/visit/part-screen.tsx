@@ -1,7 +1,7 @@
 import { useMemo } from 'preact/hooks';
-import { Banner, ButtonLink } from '../../ui';
+import { Banner, Button } from '../../ui';
 import { Icon } from '../../ui/icon';
-import { usePlace } from '../../ui/address';
+import { goTo, usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -11,15 +11,12 @@ import type { AnswerGiven } from '../../lib/model.gen';
 import { GivenTogether } from './all-fine';
 import { useCeilings } from './ceilings';
 import { ItemCard } from './item-card';
-<<<<<<< HEAD
 import { isOffering, offerOf, useVisitBefore } from './last-visit';
-import { NextBar } from './next-bar';
+import { nextOpen, openItems } from './next';
 import { PartHead } from './part-head';
 import { standingOf } from './progress';
-=======
-import { neededIn } from './part-state';
 import { nextMissing } from './next-missing';
->>>>>>> main
+import { newestOf, undoSteps } from './undo';
 
 function waysOn(view: VisitView, section: Section) {
   const all = view.checklist.sections;
@@ -77,7 +74,6 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
     ));
   const computed = section.items.filter((item) => item.from !== undefined);
   return (
-<<<<<<< HEAD
     <div class="checklist">
       <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} />
       <GivenTogether view={view} section={section} />
@@ -88,36 +84,32 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
           <div class="computed-cards">{cards(computed)}</div>
         </section>
       ) : null}
-      <NextBar view={view} section={section} />
-=======
-    <>
-      <div class="cards">
-        {section.items.map((item) => (
-          <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} />
-        ))}
-      </div>
->>>>>>> main
       <NextLinks ways={waysOn(view, section)} />
     </div>
   );
 }
 
-/** How much is needed, and the way to the next of it. Without room at the side the bottom edge holds the same. */
+/** How much is open, and the way to the next of it. Without room at the side the bottom edge holds the same. */
 function Next(props: { readonly view: VisitView; readonly code: string; readonly url: string }) {
-  const { view } = props;
-  const section = view.checklist.sections.find((one) => one.code === props.code);
-  const next = nextMissing(view, props.url);
-  if (section === undefined || next === undefined) return null;
-  const here = neededIn(section, view);
+  const { view, code } = props;
+  const open = openItems(view.checklist, view.visit, view.result);
+  const last = newestOf(undoSteps.value, view.visit.id)?.item ?? '';
+  const item = nextOpen(view.checklist, open, code, last);
+  const next = item ? { href: links.item(view.visit.id, item.part, item.item.id), what: item.item.title } : nextMissing(view, props.url);
+  if (next === undefined) return null;
   return (
     <span class="next-missing">
       <span>
-        {here} needed here, {view.result?.missing?.length ?? 0} missing in all
+        {open.filter((one) => one.part === code).length} open here, {open.length} in all
       </span>
-      <ButtonLink kind="main" href={next.href}>
+      <Button
+        kind="main"
+        // Within a part the way back leads out of it, not from item to item.
+        onPress={() => goTo(next.href, item?.part === code)}
+      >
         Next missing: {next.what}
         <Icon name="next" />
-      </ButtonLink>
+      </Button>
     </span>
   );
 }
@@ -133,7 +125,6 @@ export function PartScreen(props: { readonly id: string; readonly code: string }
       actions={(view) => <Next view={view} code={props.code} url={url} />}
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}
-      wide
     >
       {(view) => <Part view={view} code={props.code} item={item} />}
     </VisitFrame>
