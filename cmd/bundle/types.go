@@ -106,6 +106,7 @@ var programOps = []codegen.Op{
 	{Name: "plan", Question: "PlanQuestion", Answer: "PlanDrawing"},
 	{Name: "trend", Question: "TrendQuestion", Answer: "Trend"},
 	{Name: "thresholds", Question: "NoQuestion", Answer: "ThresholdsAnswer"},
+	{Name: "ceilings", Question: "CeilingsQuestion", Answer: "CeilingsAnswer"},
 }
 
 func typeScript(source *codegen.Source, model *codegen.Package) (string, error) {
@@ -192,6 +193,7 @@ type group struct{ list, name, unionType string }
 
 var wordGroups = []group{
 	{"model.AnswerStates", "answerStates", "AnswerState"},
+	{"model.AnswerMethods", "answerMethods", "AnswerMethod"},
 	{"model.ReadingKinds", "readingKinds", "ReadingKind"},
 	{"checklist.Types", "itemTypes", "ItemType"},
 	{"checklist.Effects", "effects", "EffectId"},

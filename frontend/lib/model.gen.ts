@@ -294,6 +294,14 @@ export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
 }
 
+export interface CeilingsQuestion {
+  readonly checklist: string;
+}
+
+export interface CeilingsAnswer {
+  readonly items: readonly CeilingsOfItem[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -339,6 +347,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly method?: string;
   readonly class?: string;
   readonly control?: string;
   readonly site?: string;
@@ -370,6 +379,15 @@ export interface ReadingMarked {
   readonly reading: Ref;
   readonly slip: boolean;
   readonly reason?: string;
+}
+
+export interface ReadingMoved {
+  readonly reading: Ref;
+  readonly direction?: string;
+  readonly state: string;
+  readonly switch?: string;
+  readonly supported: boolean;
+  readonly note?: string;
 }
 
 export interface RunMarked {
@@ -764,6 +782,7 @@ export interface Answer {
 }
 
 export interface Reading extends Stamp, ReadingTaken {
+  readonly moved?: boolean;
   readonly slip?: string;
   readonly due?: boolean;
 }
@@ -1086,6 +1105,12 @@ export interface Logs {
   readonly earlier?: readonly EarlierLog[];
 }
 
+export interface CeilingsOfItem {
+  readonly item: string;
+  readonly harmless?: boolean;
+  readonly answers: readonly AnswerCeiling[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1341,6 +1366,16 @@ export interface TrendConditions {
   readonly checklist?: string;
 }
 
+export interface AnswerCeiling {
+  readonly state: string;
+  readonly level?: string;
+  readonly band?: number;
+  readonly reason?: string;
+  readonly fact?: string;
+  readonly ceiling: string;
+  readonly message: Message;
+}
+
 export interface Item {
   readonly id: string;
   readonly title: string;
@@ -1423,6 +1458,7 @@ export const kinds = [
   'answer-chosen',
   'reading-taken',
   'reading-marked',
+  'reading-moved',
   'run-timed',
   'run-marked',
   'setup-chosen',
@@ -1448,6 +1484,12 @@ export const answerStates = [
   'not-tested',
 ] as const;
 export type AnswerState = (typeof answerStates)[number];
+
+export const answerMethods = [
+  'all-fine',
+  'as-last-visit',
+] as const;
+export type AnswerMethod = (typeof answerMethods)[number];
 
 export const readingKinds = [
   'force',
@@ -1825,6 +1867,7 @@ export const kindTable: Readonly<Record<Kind, {
   'answer-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'reading-taken': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'reading-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'reading-moved': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-timed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'setup-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
@@ -1863,6 +1906,7 @@ export interface ProgramOps {
   readonly 'plan': readonly [PlanQuestion, PlanDrawing];
   readonly 'trend': readonly [TrendQuestion, Trend];
   readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'ceilings': readonly [CeilingsQuestion, CeilingsAnswer];
 }
 export type Op = keyof ProgramOps;
 
@@ -1969,6 +2013,9 @@ export const lengths = {
   },
   'reading-marked': {
     reason: 20000,
+  },
+  'reading-moved': {
+    note: 20000,
   },
   'run-timed': {
     route: 200,

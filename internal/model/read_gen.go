@@ -28,6 +28,8 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&a.Reason)
 	case "note":
 		return r.Text(&a.Note)
+	case "method":
+		return r.Text(&a.Method)
 	case "class":
 		return r.Text(&a.Class)
 	case "control":
@@ -99,6 +101,8 @@ func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&g.Reason)
 	case "note":
 		return r.Text(&g.Note)
+	case "method":
+		return r.Text(&g.Method)
 	case "class":
 		return r.Text(&g.Class)
 	case "control":
@@ -859,6 +863,15 @@ func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.E
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
+func (c *CeilingsQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "checklist":
+		return r.Text(&c.Checklist)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -903,6 +916,25 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *ReadingMoved) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "reading":
+		return r.Text((*string)(&v.Reading))
+	case "direction":
+		return r.Text(&v.Direction)
+	case "state":
+		return r.Text(&v.State)
+	case "switch":
+		return r.Text(&v.Switch)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "note":
+		return r.Text(&v.Note)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "ref":
@@ -937,6 +969,8 @@ func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error 
 		return r.Text(&v.Control)
 	case "note":
 		return r.Text(&v.Note)
+	case "moved":
+		return r.Bool(&v.Moved)
 	case "slip":
 		return r.Text(&v.Slip)
 	case "due":

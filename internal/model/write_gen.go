@@ -36,6 +36,9 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Method != "" {
+		b = strictjson.AppendTextField(b, "method", a.Method)
+	}
 	if a.Class != "" {
 		b = strictjson.AppendTextField(b, "class", a.Class)
 	}
@@ -497,6 +500,48 @@ func (t *ThresholdsAnswer) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
+// AppendJSON appends the JSON form.
+func (c *CeilingsAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "items")
+	b = strictjson.AppendSlice(b, c.Items, func(b []byte, v *CeilingsOfItem) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *CeilingsOfItem) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "item", c.Item)
+	if c.Harmless {
+		b = strictjson.AppendBoolField(b, "harmless", c.Harmless)
+	}
+	b = strictjson.AppendKey(b, "answers")
+	b = strictjson.AppendSlice(b, c.Answers, func(b []byte, v *AnswerCeiling) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (a *AnswerCeiling) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "state", a.State)
+	if a.Level != "" {
+		b = strictjson.AppendTextField(b, "level", a.Level)
+	}
+	if a.Band != 0 {
+		b = strictjson.AppendIntegerField(b, "band", int64(a.Band))
+	}
+	if a.Reason != "" {
+		b = strictjson.AppendTextField(b, "reason", a.Reason)
+	}
+	if a.Fact != "" {
+		b = strictjson.AppendTextField(b, "fact", a.Fact)
+	}
+	b = strictjson.AppendTextField(b, "ceiling", a.Ceiling)
+	b = strictjson.AppendKey(b, "message")
+	b = a.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
 func (r *ReadingTaken) appendFields(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "what", r.What)
 	b = strictjson.AppendTextField(b, "site", r.Site)
@@ -530,6 +575,9 @@ func (r *Reading) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = r.Stamp.appendFields(b)
 	b = r.ReadingTaken.appendFields(b)
+	if r.Moved {
+		b = strictjson.AppendBoolField(b, "moved", r.Moved)
+	}
 	if r.Slip != "" {
 		b = strictjson.AppendTextField(b, "slip", r.Slip)
 	}

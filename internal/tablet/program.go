@@ -58,6 +58,7 @@ var ops = map[string]op{
 	"plan":             ask((*Program).plan),
 	"trend":            ask((*Program).trend),
 	"thresholds":       ask((*Program).thresholds),
+	"ceilings":         ask((*Program).ceilings),
 }
 
 // Ask answers one question. The answer stands until the next one.

@@ -23,7 +23,11 @@ function measuresOf(setup: Setup | undefined): readonly MeasureWhat[] {
     case 'scanning':
       return [...measures, ...switched];
     default:
-      return setup?.drive_mode === 'latched' ? [...measures, 'stop-command'] : measures;
+      return [
+        ...measures,
+        ...(setup?.drive_mode === 'latched' ? (['stop-command'] as const) : []),
+        ...(setup?.class === 'non-contact' ? (['unasked'] as const) : []),
+      ];
   }
 }
 
