@@ -10,7 +10,7 @@ export { Form } from './form';
 export { AtOnceForm, useAtOnce, type ReadForm } from './at-once';
 export { isBegun, useDraft, type AnyDraft, type Draft, type DraftOf } from './draft';
 export { DraftLine } from './draft-line';
-export { ChoiceRows, Segments, type Choice } from './choice';
+export { ChoiceRows, LevelButtons, Segments, type Choice } from './choice';
 export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
 export { createGate, SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';
