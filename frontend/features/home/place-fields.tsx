@@ -41,6 +41,7 @@ export function PlaceFields(props: {
           label="Name"
           hint="For example: bathroom door."
           value={form.name}
+          suggestions={kindOf(form.kind)?.names}
           maxLength={lengths['place-measured'].name}
           onInput={(name) => setForm({ ...form, name })}
         />

@@ -28,6 +28,7 @@ export function CountField(props: { readonly visit: Visit; readonly question: Co
       inputMode={question.low < 0 ? 'text' : 'decimal'}
       error={error}
       value={text}
+      suggestions={question.often}
       onInput={setTyped}
       onCommit={commit}
     />

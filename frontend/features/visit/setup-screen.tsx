@@ -283,6 +283,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           label="Where the level is for"
           hint="For example: kitchen, hall, garden path."
           value={form.place}
+          suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
           maxLength={lengths['setup-chosen'].place}
           onInput={(place) => change({ place })}
         />
@@ -290,6 +291,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           label="When"
           hint="For example: mornings, up to one hour."
           value={form.window}
+          suggestions={['mornings', 'afternoons', 'all day']}
           maxLength={lengths['setup-chosen'].window}
           onInput={(window) => change({ window })}
         />
