@@ -93,11 +93,11 @@ function block(selector: string): Colours {
   return new Map([...body.matchAll(/(--[\w-]+):\s*(#[0-9a-f]{6});/g)].map(([, name = '', value = '']) => [name, value]));
 }
 
-const light = block(':root');
+const light = block("[data-theme='paper']");
 const themes: Readonly<Record<string, Colours>> = {
   light,
-  dark: new Map([...light, ...block(":root[data-theme='dark']")]),
-  outdoor: new Map([...light, ...block(":root[data-theme='outdoor']")]),
+  dark: new Map([...light, ...block("[data-theme='dark']")]),
+  outdoor: new Map([...light, ...block("[data-theme='outdoor']")]),
 };
 
 /** WCAG 2.2, relative luminance. */

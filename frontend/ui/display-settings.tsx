@@ -1,9 +1,17 @@
 import { Segments } from './choice';
 import { changeDisplay, choiceOf, display, displayChoices, type Display, type DisplayPart } from './display';
 
+/** What each theme is called. */
+export const themeLabels: Readonly<Record<Display['theme'], string>> = {
+  system: 'As the tablet',
+  paper: 'Light',
+  dark: 'Dark',
+  outdoor: 'Outdoors, black on white',
+};
+
 /** What each choice is called. */
 const labels: { readonly [Part in DisplayPart]: Readonly<Record<Display[Part], string>> } = {
-  theme: { system: 'As the tablet', paper: 'Light', dark: 'Dark', outdoor: 'Outdoors, black on white' },
+  theme: themeLabels,
   hand: { left: 'Left thumb', right: 'Right thumb' },
   text: { '100': '100 %', '125': '125 %', '150': '150 %', '200': '200 %' },
   sound: { on: 'On', off: 'Off' },

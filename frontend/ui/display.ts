@@ -45,6 +45,7 @@ export const display = signal<Display>(usual);
 
 /** A theme as it is drawn. */
 export type Theme = Exclude<Display['theme'], 'system'>;
+export const themeNames: readonly Theme[] = ['paper', 'dark', 'outdoor'];
 
 /** What the device may ask for: more contrast, or a dark screen. */
 const wishes: readonly (readonly [query: string, theme: Theme])[] = [
