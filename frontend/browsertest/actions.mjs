@@ -118,13 +118,13 @@ export async function measure(page, values) {
   for (const [direction, list] of values) {
     if (direction !== '')
       await page
-        .locator('.cross-arm')
+        .locator('.rose-way, .cross-arm')
         .filter({ hasText: new RegExp(`^${direction}`, 'i') })
         .click();
     for (const value of list) {
       await page.locator('.pad-input').fill(value);
       await page.locator('.pad-done').click();
-      const ask = page.getByRole('dialog');
+      const ask = page.getByRole('group', { name: 'Is that right?' });
       await page
         .locator('.saved')
         .filter({ hasText: `${value} ` })
