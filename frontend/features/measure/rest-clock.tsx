@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import { Button, clockWords } from '../../ui';
 import { onPersonLeft } from '../../lib';
-import { keepAwake, feel } from './feedback';
+import { keepAwake, feel } from '../../ui/feedback';
 
 /** How long a person rests before the next reading, in milliseconds: the two minutes of the engine's sentence. */
 const rest = 120_000;
