@@ -97,7 +97,11 @@ test('what is typed about one question is never put into the field of another', 
   await openVisit(page, client);
   await tile(page, 'Positioning');
   const reason = page.getByLabel('Why does it not apply?');
-  const ask = (/** @type {string} */ item) => page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  const ask = async (/** @type {string} */ item) => {
+    const more = page.getByRole('button', { name: `More about ${item}`, exact: true });
+    if ((await more.getAttribute('aria-expanded')) !== 'true') await more.click();
+    await page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  };
   await ask('Reach when tilted');
   await reason.fill('no tilt on this chair');
   // The question, and what was typed about it.
@@ -150,6 +154,7 @@ test('a number and a reason that could not be saved stay in their fields, and ar
 
   const reason = card.getByLabel('Why does it not apply?');
   const apply = card.getByRole('button', { name: 'Save: does not apply' });
+  await card.getByRole('button', { name: /^More about/ }).click();
   await card.getByRole('button', { name: /^Does not apply…/ }).click();
   await reason.fill('There is no mount yet');
   await fillDisk(page, true);
