@@ -99,6 +99,7 @@ var programOps = []codegen.Op{
 	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "check-password", Question: "PasswordQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
+	{Name: "rose", Question: "RoseQuestion", Answer: "Rose"},
 	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
 	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
 	{Name: "convert", Question: "ConvertQuestion", Answer: "ConvertAnswer"},

@@ -115,9 +115,12 @@ export interface Series {
 export interface SeriesSummary {
   readonly count: number;
   readonly value?: number;
+  readonly low?: number;
+  readonly high?: number;
   readonly spread?: number;
   readonly wanted: number;
-  readonly more?: boolean;
+  readonly more?: number;
+  readonly apart?: Message;
   readonly odd?: readonly number[];
   readonly message: Message;
 }
@@ -236,6 +239,22 @@ export interface PlausibleQuestion {
   readonly site: string;
   readonly value: number;
   readonly unit: string;
+  readonly others?: readonly number[];
+  readonly directions?: readonly number[];
+}
+
+export interface RoseQuestion {
+  readonly what: string;
+  readonly site: string;
+  readonly supported: boolean;
+  readonly unit: string;
+  readonly readings: readonly ReadingTaken[];
+  readonly setup?: SetupChosen;
+}
+
+export interface Rose {
+  readonly unit: string;
+  readonly arms: readonly RoseArm[];
 }
 
 export interface SeriesQuestion {
@@ -1105,6 +1124,20 @@ export interface Logs {
   readonly earlier?: readonly EarlierLog[];
 }
 
+export interface RoseArm {
+  readonly id: string;
+  readonly needed?: boolean;
+  readonly asked?: number;
+  readonly plenty?: number;
+  readonly rested?: RoseSeries;
+  readonly tired?: RoseSeries;
+  readonly usable?: number;
+  readonly assumed?: boolean;
+  readonly short?: boolean;
+  readonly tight?: boolean;
+  readonly message?: Message;
+}
+
 export interface CeilingsOfItem {
   readonly item: string;
   readonly harmless?: boolean;
@@ -1364,6 +1397,14 @@ export interface TrendConditions {
   readonly time_of_day?: string;
   readonly rater?: string;
   readonly checklist?: string;
+}
+
+export interface RoseSeries {
+  readonly count: number;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly apart?: boolean;
 }
 
 export interface AnswerCeiling {
@@ -1899,6 +1940,7 @@ export interface ProgramOps {
   readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
   readonly 'check-password': readonly [PasswordQuestion, BadInput | null];
   readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
+  readonly 'rose': readonly [RoseQuestion, Rose];
   readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
   readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
   readonly 'convert': readonly [ConvertQuestion, ConvertAnswer];

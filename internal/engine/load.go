@@ -61,6 +61,8 @@ func (b *builder) chosenLoads(d *day) {
 	for _, to := range b.setup.Needed {
 		share, ok := b.load(chosenControl, site, to, b.setup.OperateGF)
 		if !ok {
+			// Where it was tried and no force came, more is asked than there is.
+			d.raised = d.raised || site.Force[to].Measured()
 			continue
 		}
 		if !provenance.Measured(d.worst) || share > d.worst {
@@ -294,7 +296,7 @@ func (b *builder) duty(d *day) {
 	b.allowedTime(d, duty)
 	for _, limit := range a.Limits {
 		if limit.ID == a.By {
-			b.limit(assumed("limit-duty", d.site, "%", rounded(100*a.Share, 1), a.Say), limit.Provenance)
+			b.limit(assumed("limit-duty", d.site, "%", rounded(provenance.Floor(100*a.Share, 1), 1), a.Say), limit.Provenance)
 		}
 	}
 }

@@ -255,7 +255,20 @@ func (p *Plausibility) EachMessage(f func(*message.Message)) {
 
 // EachMessage calls f with every message, in the order of the fields.
 func (s *SeriesSummary) EachMessage(f func(*message.Message)) {
+	f(&s.Apart)
 	f(&s.Message)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (r *Rose) EachMessage(f func(*message.Message)) {
+	for i := range r.Arms {
+		r.Arms[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (r *RoseArm) EachMessage(f func(*message.Message)) {
+	f(&r.Message)
 }
 
 // EachMessage calls f with every message, in the order of the fields.

@@ -137,6 +137,27 @@ type PlausibleQuestion struct {
 	Site  string  `json:"site"`
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"`
+	// Others are the readings of the same series in the same unit, Directions those
+	// of the same site and state in other directions.
+	Others     []float64 `json:"others,omitempty"`
+	Directions []float64 `json:"directions,omitempty"`
+}
+
+// RoseQuestion asks for the figures of a drawing of force, travel or switch-force
+// at one site, with or without support.
+//
+//codegen:read
+type RoseQuestion struct {
+	What      string `json:"what"`
+	Site      string `json:"site"`
+	Supported bool   `json:"supported"`
+	// Unit is one of ForceUnits, for travel mm.
+	Unit string `json:"unit"`
+	// Readings are those of the visit without slips; what is of another kind, site
+	// or support is left out.
+	Readings []ReadingTaken `json:"readings"`
+	// Setup is the chosen control, if there is one.
+	Setup *SetupChosen `json:"setup,omitempty"`
 }
 
 // SeriesQuestion asks what several series come to.

@@ -816,6 +816,29 @@ func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 		return r.Number(&p.Value)
 	case "unit":
 		return r.Text(&p.Unit)
+	case "others":
+		return strictjson.Slice(r, &p.Others, "a list of others", r.Number)
+	case "directions":
+		return strictjson.Slice(r, &p.Directions, "a list of directions", r.Number)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *RoseQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&v.What)
+	case "site":
+		return r.Text(&v.Site)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "unit":
+		return r.Text(&v.Unit)
+	case "readings":
+		return strictjson.Slice(r, &v.Readings, "a list of readings", func(v *ReadingTaken) *validation.Error { return (v).readJSON(r) })
+	case "setup":
+		return strictjson.Pointer(r, &v.Setup, func(v *SetupChosen) *validation.Error { return (v).readJSON(r) })
 	}
 	return r.Unknown()
 }
@@ -900,6 +923,10 @@ func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.E
 		return r.Text(&v.Note)
 	}
 	return r.Unknown()
+}
+
+func (v *ReadingTaken) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return v.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
@@ -1313,6 +1340,10 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&s.Window)
 	}
 	return r.Unknown()
+}
+
+func (s *SetupChosen) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.

@@ -34,8 +34,16 @@ func (p *Program) foldControl(q *model.EntriesQuestion) (answer, *validation.Err
 }
 
 func (p *Program) plausible(q *model.PlausibleQuestion) (answer, *validation.Error) {
-	judged := engine.Plausible(q.What, q.Site, q.Value, q.Unit)
+	judged := engine.Plausible(q)
 	return inWords(p, &judged)
+}
+
+func (p *Program) rose(q *model.RoseQuestion) (answer, *validation.Error) {
+	rose, err := engine.RoseOf(q)
+	if err != nil {
+		return nil, err
+	}
+	return inWords(p, &rose)
 }
 
 func (p *Program) summariseSeries(q *model.SeriesQuestion) (answer, *validation.Error) {

@@ -58,6 +58,9 @@ func TestAForecastByOwnData(t *testing.T) {
 	if f.Line != trend.OwnData || f.TiredRatio != 0.8 || f.TiredAssumed || f.Slope != -8 || f.Reserve != 6.72 {
 		t.Errorf("%+v", f)
 	}
+	if say := sentence(f.Say); !strings.Contains(say, "2 forces were not measured tired: 0.8 of the rested force is taken") {
+		t.Errorf("%q does not say which tired forces nobody measured", say)
+	}
 	// The points lie on a line, but three cannot show that: 10 % of their mean of
 	// 368 are 36.8 gf, and with 1.645 of it the bound is 336 − 8·w ∓
 	// 60.53·√(1/3 + (w + 4)²/32). It is at 150 gf (reserve 3) after 7.4 weeks; the
@@ -150,6 +153,9 @@ func TestTheBandIsGivenFromTheFirstVisitOn(t *testing.T) {
 		t.Errorf("from %+v to %+v", first, last)
 	}
 	at := slices.IndexFunc(f.Band, func(p trend.BandPoint) bool { return p.Day == 20056 })
+	if f.Band[at+1].Day != 20056+28 {
+		t.Errorf("after the last visit comes %+v", f.Band[at+1])
+	}
 	// 420 · 0.7 at the last visit, ∓ 1.645 · 32.2 · √(1/3 + 16/32).
 	if p := f.Band[at]; p.Mid != 294 || math.Abs(p.Low-(294-48.35)) > 0.01 || math.Abs(p.High-(294+48.35)) > 0.01 {
 		t.Errorf("at the last visit %+v", p)
