@@ -136,8 +136,11 @@ func TestScatterOfSeveralLines(t *testing.T) {
 	for i := range lines {
 		lines[i].scatter /= 8
 	}
-	if s := scatterOf(lines); s != (scatter{share: NoiseFloor}) {
-		t.Errorf("%+v, want the assumed scatter", s)
+	for range lines {
+		if s := scatterOf(lines); s != (scatter{share: NoiseFloor}) {
+			t.Errorf("%+v, want the assumed scatter", s)
+		}
+		slices.Reverse(lines)
 	}
 }
 
