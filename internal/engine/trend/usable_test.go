@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"doorsill/internal/engine/provenance"
@@ -245,4 +246,42 @@ func messagesOf(m *message.Message) []string {
 		all = append(all, "["+m.Arg("parts").Messages[i].String()+"]")
 	}
 	return all
+}
+
+// TestWhatAForecastSays, part by part.
+func TestWhatAForecastSays(t *testing.T) {
+	even := func(rise float64) trend.Course {
+		c := onALine(20, none)
+		for i := range c.Series[0].Visits {
+			v := &c.Series[0].Visits[i]
+			v.Rested = 100 + rise*float64(i)
+			v.Tired = v.Rested
+		}
+		return c
+	}
+	assumed := course("slow", 5)
+	judged := onALine(20, none)
+	judged.Series[0].Visits, judged.JudgedLoss = judged.Series[0].Visits[4:], 2
+	for _, c := range []struct {
+		name   string
+		course trend.Course
+		want   string
+	}{
+		{"a fall", onALine(20, none), "forecast: reserve-about reserve-about"},
+		{"even", even(0), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
+		{"a rise", even(2), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
+		{"tired assumed", assumed, "forecast: tired-assumed reserve-about reserve-about"},
+		{"too late", onALine(20, 19), "forecast: reserve-about reserve-about before-control chance"},
+		{"in time", onALine(20, 18), "forecast: reserve-about reserve-about chance"},
+		{"judged", judged, "forecast-judged: reserve-between reserve-between"},
+	} {
+		f := must[trend.Forecast](t)(trend.ForecastOf(c.course))
+		got := strings.TrimPrefix(f.Say.Code, "trend.") + ":"
+		for _, part := range f.Say.Arg("parts").Messages {
+			got += " " + strings.TrimPrefix(part.Code, "trend.")
+		}
+		if got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
 }
