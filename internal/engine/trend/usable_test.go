@@ -41,6 +41,7 @@ func TestUsableForcesByHand(t *testing.T) {
 		{"two tired", [][]trend.Visit{visits(3, 100, 50, 9, 100, 80, 10, 100, 0)}, 0.65, []trend.DayForce{{3, 50}, {9, 80}, {10, 65}}},
 		{"three tired", [][]trend.Visit{visits(3, 100, 90, 9, 100, 20, 10, 100, 60, 12, 100, 0)}, 0.6, []trend.DayForce{{3, 90}, {9, 20}, {10, 60}, {12, 60}}},
 		{"four tired", [][]trend.Visit{visits(3, 10, 9, 9, 10, 2, 10, 10, 6, 12, 10, 4, 13, 10, 0)}, 0.5, []trend.DayForce{{3, 9}, {9, 2}, {10, 6}, {12, 4}, {13, 5}}},
+		{"five tired", [][]trend.Visit{visits(3, 10, 9, 9, 10, 2, 10, 10, 6, 12, 10, 4, 13, 10, 7, 14, 10, 0)}, 0.6, []trend.DayForce{{3, 9}, {9, 2}, {10, 6}, {12, 4}, {13, 7}, {14, 6}}},
 		{"tired is stronger", [][]trend.Visit{visits(3, 100, 120, 4, 100, 0)}, 1, []trend.DayForce{{3, 100}, {4, 100}}},
 		{"a third", [][]trend.Visit{visits(3, 30, 10, 4, 100, 0)}, 0.3333, []trend.DayForce{{3, 10}, {4, 33.33}}},
 		{"four decimals", [][]trend.Visit{visits(3, 1.23456, 1.23456)}, 1, []trend.DayForce{{3, 1.2346}}},
@@ -54,6 +55,17 @@ func TestUsableForcesByHand(t *testing.T) {
 			course.Series = append(course.Series, trend.Series{Visits: v})
 		}
 		f := must[trend.Forecast](t)(trend.ForecastOf(course))
+		lent := 0
+		for _, s := range course.Series {
+			for _, v := range s.Visits {
+				if c.name != "nothing tired" && v.Tired != v.Tired {
+					lent++
+				}
+			}
+		}
+		if f.TiredLent != lent {
+			t.Errorf("%s: %d tired forces are lent, want %d", c.name, f.TiredLent, lent)
+		}
 		if !slices.Equal(f.Usable, c.usable) || f.TiredRatio != c.ratio || f.TiredAssumed != (c.name == "nothing tired") {
 			t.Errorf("%s: usable %v with a ratio of %v (assumed: %v), want %v with %v", c.name, f.Usable, f.TiredRatio, f.TiredAssumed, c.usable, c.ratio)
 		}
