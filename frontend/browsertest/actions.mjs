@@ -100,7 +100,9 @@ async function answerCard(card) {
   } else if (await counts.count()) {
     for (let side = 0; side < (await counts.count()); side++) {
       const labels = counts.nth(side).locator('label');
-      await (numbers[id] === undefined ? labels.last() : labels.filter({ has: card.page().locator(`input[value="${numbers[id]}"]`) })).click();
+      await (
+        numbers[id] === undefined ? labels.last() : labels.filter({ has: card.page().locator(`input[value="${numbers[id]}"]`) })
+      ).click();
     }
     await saved(card);
   }
