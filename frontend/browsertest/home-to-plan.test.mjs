@@ -80,8 +80,10 @@ test('a therapist finds the control, the way through the home and the plan with 
   await readings(page, 'Unintended force', [['', ['6']]]);
   await tile(page, 'Control access at the chosen site');
   const pain = page.locator('#ctl-pain');
-  await pain.locator('.number-body input').fill('0');
-  await pain.locator('.number-body button').click();
+  await pain
+    .locator('label')
+    .filter({ has: page.locator('input[value="0"]') })
+    .click();
   await pain.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await backToMap(page);
 

@@ -15,16 +15,10 @@ const saved = (page, what) =>
 /** @param {Page} page @param {string} heading */
 const at = (page, heading) => page.getByRole('heading', { level: 1, name: heading, exact: true }).waitFor();
 
-/** Opens a tile of the map. @param {Page} page @param {Hand} hand @param {string} title */
+/** Opens a part of the visit from the side. @param {Page} page @param {Hand} hand @param {string} title */
 async function open(page, hand, title) {
-  await hand.tap(page.locator('.tile').filter({ has: page.getByText(title, { exact: true }) }));
-  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor({ state: 'detached' });
-}
-
-/** @param {Page} page @param {Hand} hand */
-async function back(page, hand) {
-  await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
-  await at(page, 'Visit map');
+  await hand.tap(page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) }));
+  await page.locator('.rail a[aria-current="page"]').filter({ hasText: title }).waitFor();
 }
 
 /** Walks the visit up to its signature; returns its id. @param {Page} page @param {Hand} hand */
@@ -65,7 +59,6 @@ async function context(page, hand) {
     await page.getByLabel(label, { exact: true }).blur();
     await saved(page, label);
   }
-  await back(page, hand);
   await open(page, hand, 'Needs');
   for (const [question, said] of [
     ['Is rough ground on a route', 'Yes'],
@@ -91,7 +84,6 @@ async function context(page, hand) {
   await hand.choose(page.getByLabel('Add a site'), found.site);
   await hand.tap(page.getByRole('group', { name: /^How wet the right hand/ }).getByText('Dry', { exact: true }));
   await saved(page, 'right hand');
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -106,7 +98,6 @@ async function chooseControl(page, hand) {
   await hand.type(page.getByLabel('When', { exact: true }), 'mornings');
   await hand.tap(page.getByRole('button', { name: 'Save control and place' }));
   await saved(page, 'control and place');
-  await back(page, hand);
 }
 
 /** Readings by the pad. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
@@ -133,10 +124,8 @@ async function force(page, hand) {
   await hand.tap(page.locator('.place-toggles').getByText('Tired', { exact: true }));
   await pad(page, hand, found.tired.direction, found.tired.values);
   await hand.tap(page.locator('.place-toggles').getByText('Rested', { exact: true }));
-  await back(page, hand);
   await open(page, hand, 'Travel');
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
-  await back(page, hand);
 }
 
 /** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} count */
@@ -154,24 +143,19 @@ async function times(page, hand) {
   hand.begin('release, hold, unintended');
   await open(page, hand, 'Letting go');
   await timer(page, hand, found.releases);
-  await back(page, hand);
   await open(page, hand, 'Holding');
   await timer(page, hand, 1);
-  await back(page, hand);
   await open(page, hand, 'Unintended force');
   for (const [occasion, value] of found.unintended) await pad(page, hand, occasion, [value]);
-  await back(page, hand);
   await open(page, hand, 'Switch force');
   await pad(page, hand, '', found.switchForce);
-  await back(page, hand);
 }
 
-/** Answers every open item of some parts, each after the other by "Next missing". @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
+/** Answers every open item of some parts, each after the other. @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
 async function checklist(page, hand, parts) {
-  for (const [n, part] of parts.entries()) {
+  for (const part of parts) {
     hand.begin(part);
-    if (n === 0) await open(page, hand, part);
-    else await hand.tap(page.locator('.next-missing'));
+    await open(page, hand, part);
     await at(page, part);
     const cards = page.locator('.checklist .cards .item-card');
     await cards.first().waitFor();
@@ -184,7 +168,6 @@ async function checklist(page, hand, parts) {
     for (let card = 0; card < (await cards.count()); card++) await answer(hand, cards.nth(card));
     for (const id of found.asked) await sideQuestion(hand, page.locator(`.computed-strip #${id}`));
   }
-  await back(page, hand);
 }
 
 /** A side question that is answered no. @param {Hand} hand @param {import('playwright-core').Locator} card */
@@ -235,7 +218,6 @@ async function mount(page, hand) {
   for (const check of found.mount.checks) await hand.tap(page.getByText(check, { exact: true }));
   await hand.tap(page.getByRole('button', { name: 'Save the mounting' }));
   await saved(page, 'the mounting');
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -259,7 +241,6 @@ async function drive(page, hand) {
       .filter({ hasText: `${run.metres} m` })
       .waitFor();
   }
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -279,13 +260,12 @@ async function home(page, hand) {
     await hand.tap(page.getByRole('button', { name: 'Add this place' }));
     await page.getByRole('heading', { level: 3, name }).waitFor();
   }
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
 async function sign(page, hand) {
   hand.begin('next steps and sign');
-  await hand.tap(page.getByRole('link', { name: 'Sign', exact: true }));
+  await open(page, hand, 'Sign the visit');
   await hand.type(page.getByLabel('Recheck on'), found.next.recheck);
   await hand.type(page.getByLabel('Who does what by when'), found.next.note);
   await hand.tap(page.getByRole('button', { name: 'Save what happens next' }));

@@ -54,6 +54,30 @@ interface TextProps {
   readonly required?: boolean | undefined;
   /** As the record has it: what goes beyond is cut as it is typed or pasted. */
   readonly maxLength?: number | undefined;
+  /** Texts that are often right: each a tap away, while the field is empty. */
+  readonly suggestions?: readonly string[] | undefined;
+}
+
+/** Texts to tap instead of typing. They go once something stands in the field. */
+function Suggestions(props: TextProps) {
+  if (props.value !== '' || !props.suggestions?.length) return null;
+  return (
+    <span class="suggestions" role="group" aria-label={`${props.label}: often`}>
+      {props.suggestions.map((text) => (
+        <button
+          key={text}
+          type="button"
+          class="suggestion"
+          onClick={() => {
+            props.onInput?.(text);
+            props.onCommit?.(text);
+          }}
+        >
+          {text}
+        </button>
+      ))}
+    </span>
+  );
 }
 
 /** What cannot be seen in a field itself. */
@@ -120,6 +144,7 @@ export function TextField(
             {...(props.autoComplete ? { autoComplete: props.autoComplete } : {})}
             {...typing(props, ids, events)}
           />
+          <Suggestions {...props} />
           {props.type === 'password' ? null : hidden(props)}
         </>
       )}
@@ -135,6 +160,7 @@ export function AreaField(props: TextProps & { readonly rows?: number | undefine
       {(ids) => (
         <>
           <TextArea rows={props.rows ?? 3} {...typing(props, ids, events)} />
+          <Suggestions {...props} />
           {hidden(props)}
         </>
       )}

@@ -26,6 +26,6 @@ export { Page, type PageProps } from './page';
 export { More } from './page';
 export { EffectMark, effectWord } from './effect-mark';
 export { applyDisplay, display, switchTheme, type Display } from './display';
-export { DisplaySettings } from './display-settings';
+export { DisplaySettings, PadSettings } from './display-settings';
 export { dateWords, timeWords, numberWords } from './words';
 export { readNumber, padPress, type PadKey, type PadNumber } from './pad-text';

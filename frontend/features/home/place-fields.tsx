@@ -27,6 +27,7 @@ function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors:
           label="Name"
           hint="For example: bathroom door."
           value={form.name}
+          suggestions={kindOf(form.kind)?.names}
           maxLength={lengths['place-measured'].name}
           onInput={(name) => change({ name })}
         />

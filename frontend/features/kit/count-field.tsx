@@ -30,6 +30,7 @@ export function CountField(props: { readonly visit: Visit; readonly question: Co
       inputMode={question.low < 0 ? 'text' : 'decimal'}
       error={error}
       value={draft.value}
+      suggestions={question.often}
       onInput={draft.set}
       onCommit={(typed) => void commit(typed)}
     />

@@ -3,9 +3,7 @@ import type { VisitView } from '../../lib';
 import type { Reading } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { withWords } from '../../ui/visit/in-use';
-import { SlipDialog } from './slip-dialog';
-
-const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
+import { commonReasons, SlipDialog } from './slip-dialog';
 
 function readingWords(reading: Reading): string {
   return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
@@ -32,6 +30,7 @@ function Row(props: {
         {reading.slip ? 'Set aside: ' : `${props.place}. `}
         <strong>{words}</strong>
         {reading.class ? withWords(view.visit, reading) : ''}
+        {reading.moved ? ', moved here' : ''}
         {reading.slip ? ` (${reading.slip})` : ''}
         {props.odd ? <span class="reading-odd"> differs much from the others: keep it, or set it aside</span> : null}
       </span>

@@ -2,6 +2,9 @@ import { useState } from 'preact/hooks';
 import { Button, Dialog, TextField, useDraft } from '../../ui';
 import { lengths } from '../../lib/model.gen';
 
+/** Why readings are set aside most often. */
+export const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
+
 /** Asks why a reading or a run is set aside. */
 export function SlipDialog(props: {
   /** The visit, and what in it is set aside. */

@@ -125,7 +125,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const give = (number: number) => void props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
   const beyond = shown.number !== undefined && !numbers.includes(shown.number);
   const [typing, setTyping] = useState(beyond);
-  const last = numbers.at(-1) ?? 0;
+  const last = Math.max(...numbers);
   if (typing) return <NumberBody {...props} />;
   return (
     <>
@@ -137,7 +137,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
           options={numbers.map((one) => ({ value: String(one), label: String(one), offered: offer?.number === one }))}
           onChange={(value) => give(Number(value))}
         />
-        {last < rangeOf(item).most ? (
+        {last < rangeOf(item).most || item.unit === '%' ? (
           <Button kind="quiet" label={`Another number: ${item.title}`} onPress={() => setTyping(true)}>
             Other…
           </Button>

@@ -8,12 +8,23 @@ interface NoteField {
   readonly id: FieldId;
   readonly label: string;
   readonly hint: string;
+  readonly often?: readonly string[];
 }
 
 const fields: readonly NoteField[] = [
   { id: 'present', label: 'Who was present', hint: 'Names and what they are to the client.' },
-  { id: 'consent', label: 'Consent', hint: 'To what, by whom, by what means. Without it: stop here.' },
-  { id: 'stop-holder', label: 'Who holds the stop', hint: 'The named person with a working way to stop the chair.' },
+  {
+    id: 'consent',
+    label: 'Consent',
+    hint: 'To what, by whom, by what means. Without it: stop here.',
+    often: ['spoken, by the client, to everything today', 'by a sign, by the client, to everything today'],
+  },
+  {
+    id: 'stop-holder',
+    label: 'Who holds the stop',
+    hint: 'The named person with a working way to stop the chair.',
+    often: ['the therapist', 'the helper'],
+  },
   { id: 'story', label: 'The story so far', hint: 'What changed since last time; what people report.' },
   { id: 'goals', label: 'Goals, in the client’s own words', hint: 'Up to three.' },
   { id: 'risks', label: 'Risks talked through', hint: 'Which, with whom, what was agreed.' },
@@ -44,6 +55,7 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
         hint={field.hint === '' ? undefined : field.hint}
         value={draft.value}
         maxLength={lengths['visit-noted'].fields}
+        suggestions={field.often}
         onInput={draft.set}
         onCommit={(value) => void save(value)}
       />

@@ -307,6 +307,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
           label="Where the level is for"
           hint="For example: kitchen, hall, garden path."
           value={form.place}
+          suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
           maxLength={lengths['setup-chosen'].place}
           onInput={(place) => change({ place })}
         />
@@ -314,6 +315,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
           label="When"
           hint="For example: mornings, up to one hour."
           value={form.window}
+          suggestions={['mornings', 'afternoons', 'all day']}
           maxLength={lengths['setup-chosen'].window}
           onInput={(window) => change({ window })}
         />
