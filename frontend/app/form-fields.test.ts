@@ -25,6 +25,7 @@ const NO_FORM: ReadonlySet<string> = new Set([
   'features/caseload/caseload-screen.tsx tab',
   'features/caseload/filters.tsx search',
   'features/caseload/quarantine.tsx after',
+  'features/clients/today.tsx hidden',
   'features/clients/today.tsx search',
   'features/clients/today.tsx show',
   'features/kit/controls-screen.tsx chosen',

@@ -54,9 +54,12 @@ export function createPinResume(browser: () => Browser, load: () => Promise<Matc
   );
   let open: ResumableSession | null = null;
   let timer: unknown;
+  /** The session was locked in this page, and not before a reload. */
+  let lockedHere = false;
 
   const drop = (): void => {
     browser().world.clearTimer(timer);
+    lockedHere = false;
     vault.drop();
     browser().keeper.tell({ vault: 'drop' });
     resumable.value = false;
@@ -64,6 +67,8 @@ export function createPinResume(browser: () => Browser, load: () => Promise<Matc
 
   /** Only the page may hold what the worker has lost; what both hold, the worker counts for both. */
   const tryPin = async (typed: string): Promise<Opened<ResumableSession>> => {
+    // Two clocks are asked: one that was set does not make it last.
+    if (lockedHere && !vault.holds()) return { kind: 'gone' };
     const reply = await browser().keeper.ask({ vault: 'open', typed });
     if (reply === null || reply.kind === 'holds' || reply.kind === 'gone') return vault.open(typed);
     if (reply.kind === 'wrong') vault.spend(reply.left);
@@ -86,6 +91,7 @@ export function createPinResume(browser: () => Browser, load: () => Promise<Matc
       if (last === null || !keep) return drop();
       browser().world.clearTimer(timer);
       vault.keep(last.pin, last);
+      lockedHere = true;
       browser().keeper.tell({ vault: 'lock' });
       resumable.value = true;
       timer = browser().world.setTimer(drop, RESUME_MS);
@@ -99,7 +105,7 @@ export function createPinResume(browser: () => Browser, load: () => Promise<Matc
       switch (done.kind) {
         case 'gone':
           drop();
-          throw new StoreError('locked', 'The PIN works for two hours, while the app stays open. Sign in with your password.');
+          throw new StoreError('locked', 'The PIN works for two hours. Sign in with your password.');
         case 'wrong':
           if (done.left <= 0) drop();
           throw new StoreError('password', wrongPin(done.left));
