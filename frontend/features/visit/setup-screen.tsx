@@ -211,9 +211,10 @@ function SetupOpening(props: { readonly view: VisitView }) {
   const [figures, setFigures] = useState<SetupFigures | null>(null);
   const [failed, setFailed] = useState(false);
   useEffect(() => {
-    if (limits === null || figures !== null) return;
+    if (limits === null) return;
     figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces, visit.kit).then(setFigures, () => setFailed(true));
-  }, [limits]);
+    // The kit of a visit that was started just now may come after its screen.
+  }, [limits, visit.kit?.length]);
   if (failed)
     return (
       <Banner tone="caution" live>
