@@ -11,7 +11,7 @@ import { Ways } from './ways';
 import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
-const RestoreInput = screen('RestoreInput');
+const LeftUnsaved = screen('LeftUnsaved');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
@@ -59,7 +59,7 @@ function Screen() {
   return (
     <>
       {States ? <States attentionCount={attentionCount} /> : null}
-      {session.value === null ? null : <RestoreInput />}
+      {session.value === null ? null : <LeftUnsaved />}
       <Routes />
     </>
   );

@@ -78,7 +78,7 @@ function Standing() {
         <Icon name={sentIcon} />
         <span class="top-count">
           {count === '' ? null : <strong>{count} </strong>}
-          <span class="top-small">{words}</span>
+          <span class={count === '' ? 'top-word' : 'top-small'}>{words}</span>
         </span>
       </span>
       {attentionCount.value > 0 ? (

@@ -100,7 +100,9 @@ async function answerCard(card) {
   } else if (await counts.count()) {
     for (let side = 0; side < (await counts.count()); side++) {
       const labels = counts.nth(side).locator('label');
-      await (numbers[id] === undefined ? labels.last() : labels.filter({ has: card.page().locator(`input[value="${numbers[id]}"]`) })).click();
+      await (
+        numbers[id] === undefined ? labels.last() : labels.filter({ has: card.page().locator(`input[value="${numbers[id]}"]`) })
+      ).click();
     }
     await saved(card);
   }
@@ -199,6 +201,22 @@ export async function timings(page, screen, times) {
   await backToMap(page);
 }
 
+/** Leaves the field, and waits until what stands in its form is saved. @param {Page} page @param {string} what */
+export async function savedByItself(page, what) {
+  await page.getByRole('heading', { level: 1 }).click();
+  await page.getByText(`Saved on this tablet: ${what}`).waitFor();
+  await page.locator('.draft-line').waitFor({ state: 'detached' });
+}
+
+/** Signs, also over what stays open. @param {Page} page */
+export async function sign(page) {
+  await page.getByRole('button', { name: 'Sign this visit' }).click();
+  const [ask, done] = [page.getByRole('button', { name: 'Sign all the same' }), page.getByRole('heading', { name: 'Amendments' })];
+  await ask.or(done).first().waitFor();
+  if (await ask.isVisible()) await ask.click();
+  await done.waitFor();
+}
+
 /** Starts a visit in gram-force; returns its id. @param {Page} page @param {string} client */
 export async function startVisit(page, client) {
   await follow(page, client);
@@ -222,8 +240,7 @@ export async function controlAndPlace(page, asked) {
   await page.getByText('Full list of sites').click();
   await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
   for (const [label, force] of asked) await page.getByLabel(label).fill(force);
-  await page.getByRole('button', { name: 'Save control and place' }).click();
-  await page.getByText('Saved on this tablet: control and place').waitFor();
+  await savedByItself(page, 'control and place');
   await backToMap(page);
 }
 

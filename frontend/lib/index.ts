@@ -158,6 +158,7 @@ export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = comput
  * Nothing is there, and nothing is kept, while the tablet is locked.
  */
 export const drafts: Omit<Drafts, 'close'> = {
+  keys: () => workspace.peek()?.drafts.keys() ?? [],
   load: (key) => workspace.peek()?.drafts.load(key) ?? null,
   keep: (key, value) => workspace.peek()?.drafts.keep(key, value),
   drop: (key) => workspace.peek()?.drafts.drop(key),

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useId, useRef } from 'preact/hooks';
+import { Icon } from './icon';
 import { Input, PlainForm } from './inputs';
 import { usePadKeyboard } from './pad-keyboard';
 import { padPress, type PadKey } from './pad-text';
@@ -108,7 +109,7 @@ export function Pad(props: PadProps) {
         <div class="pad-end">
           {props.undo ? (
             <button type="button" class="button button-plain button-big pad-undo" onMouseDown={stay} onClick={props.undo.onPress}>
-              <span aria-hidden="true">↶</span> Undo {props.undo.words}
+              <Icon name="undo" /> Undo {props.undo.words}
             </button>
           ) : null}
           <button type="submit" class={`button button-main button-big pad-done${props.keeping ? ' pad-keeping' : ''}`} onMouseDown={stay}>

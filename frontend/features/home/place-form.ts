@@ -94,6 +94,13 @@ export function placeFormOf(place: PlaceMeasured | undefined): PlaceForm {
   };
 }
 
+/** The first figure of a place that has none yet. */
+export function openInPlace(form: PlaceForm): Typed {
+  const [first, ...others] = kindOf(form.kind)?.fields ?? [];
+  const blank = [first, ...others].every((field) => (form.figures[field?.key ?? ''] ?? '').trim() === '');
+  return blank && first ? { [first.key]: 'a figure' } : {};
+}
+
 export type ReadPlace = { readonly place: PlaceMeasured } | { readonly errors: Typed };
 
 /** What is to be saved, or what is wrong. A figure that was not measured may be left blank: the verdict then says so. */

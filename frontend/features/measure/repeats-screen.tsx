@@ -171,11 +171,13 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
         <div class="measure-rose">
           <Drawing repeats={repeats} measurement={measurement} current={current} />
         </div>
-        <div class="measure-pad">
+        <div class="measure-now">
           <div class="now-line">
             <NowWords repeats={repeats} current={current} />
             <StateToggle repeats={repeats} />
           </div>
+        </div>
+        <div class="measure-pad">
           <PadPart repeats={repeats} measurement={measurement} current={current} standing={standing} />
         </div>
         <div class="measure-list">

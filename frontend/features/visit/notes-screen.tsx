@@ -1,5 +1,4 @@
-import { AreaField, SavedLine, useSave } from '../../ui';
-import { useTyped } from '../../ui/typed';
+import { AreaField, DraftLine, SavedLine, useDraft, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
 import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
@@ -36,10 +35,10 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
   const { view, field } = props;
   const saver = useSave();
   const stored = view.visit.notes[field.id] ?? '';
-  const { text, unsaved, setTyped } = useTyped(stored);
+  const draft = useDraft({ about: view.visit.id, name: `note ${field.id}`, title: field.label }, stored);
   const save = async (value: string) => {
     if (value === stored) return;
-    await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }));
+    if (await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }))) draft.saved(value);
   };
   if (!isOpen(view.visit)) {
     return (
@@ -54,15 +53,13 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
       <AreaField
         label={field.label}
         hint={field.hint === '' ? undefined : field.hint}
-        value={text}
+        value={draft.value}
         maxLength={lengths['visit-noted'].fields}
         suggestions={field.often}
-        onInput={setTyped}
+        onInput={draft.set}
         onCommit={(value) => void save(value)}
       />
-      {unsaved && (saver.state.kind === 'idle' || saver.state.kind === 'saved') ? (
-        <p class="field-hint">Saved when you leave the field.</p>
-      ) : null}
+      {saver.state.kind === 'saving' ? null : <DraftLine draft={draft} />}
       <SavedLine state={saver.state} />
     </div>
   );

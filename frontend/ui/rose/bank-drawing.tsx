@@ -48,7 +48,7 @@ function Column(props: { readonly column: ColumnParts; readonly hatch: string })
       {column.apart ? <Tag label={column.apart} look="plain" /> : null}
       {column.askedLabel ? <Tag label={column.askedLabel} look="ink" /> : null}
       <g class={column.chosen ? 'rose-name rose-name-chosen' : 'rose-name'}>
-        {column.chosen ? <rect x={x - 72} y={BANK.floor + 34} width={144} height={60} rx={12} /> : null}
+        {column.chosen ? <rect x={x - 72} y={BANK.floor + 34} width={144} height={column.wrong === '' ? 36 : 60} rx={12} /> : null}
         {lines.map((line, i) => (
           <text key={line.class} class={line.class} x={x} y={BANK.floor + 58 + i * 22} font-size={line.size}>
             {line.text}

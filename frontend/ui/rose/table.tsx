@@ -37,7 +37,9 @@ export function RoseTable(props: {
   readonly unseen?: boolean | undefined;
 }) {
   const { rose } = props;
-  const scrolled = props.unseen ? { class: 'unseen' } : { class: 'table-wrap', tabIndex: 0, role: 'region' as const, 'aria-label': props.caption };
+  const scrolled = props.unseen
+    ? { class: 'unseen' }
+    : { class: 'table-wrap', tabIndex: 0, role: 'region' as const, 'aria-label': props.caption };
   const asked = rose.arms.some((arm) => arm.asked !== undefined);
   return (
     <div {...scrolled}>
