@@ -227,7 +227,8 @@ function SetupOpening(props: { readonly view: VisitView }) {
     return () => {
       here = false;
     };
-  }, [limits, setup?.ref]);
+    // The kit of a visit that was started just now may come after its screen.
+  }, [limits, setup?.ref, visit.kit?.length]);
   if (failed)
     return (
       <Banner tone="caution" live>
