@@ -60,7 +60,7 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 		"Effects\n  Force reserve: 0.16. STOP-CONTROL",
 		"Positioning: between 9 and 96 of 100; 1 of 9 items answered, too few for one number.",
 		"Control\n  At the right index finger: indoors not feasible, outdoors not feasible; decided by: force.",
-		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked, reserve 0.16 (short). A reserve of 3 asks for 14 gf or less",
+		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked: 0.16 times (short). A reserve of 3 asks for 14 gf or less",
 		"Very light stick, taken as 10 gf and 3 mm (common practice): No force reading at the right index finger for: forward, reverse, right.",
 		"Shortest way up\n",
 		"stop: Pelvis in place: not tested.",

@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks';
 import { Button, Form, More, Segments, useSave } from '../../ui';
-import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
 import { useLimits, type Limits } from '../../ui/limits';
+import { chairAbove, chairAboveWords, chairSide, chairSideWords } from '../../ui/pictures/chair-measures';
+import { MeasuredPicture } from '../../ui/pictures/measured-picture';
 import type { Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { chairFields, chairFormOf, chairWords, drives, readChair } from './chair-form';
@@ -17,9 +18,11 @@ function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) 
     setErrors('errors' in read ? read.errors : {});
     if (!('errors' in read)) await saver.save('the chair', () => writeVisit(visit, 'chair-measured', read.chair));
   };
+  const typing = { fields: chairFields, typed: form.figures, errors, onChange: (figures: Typed) => setForm({ ...form, figures }) };
   return (
     <Form onSave={save} errors={errors} state={saver.state}>
-      <FigureInputs fields={chairFields} typed={form.figures} errors={errors} onChange={(figures) => setForm({ ...form, figures })} />
+      <MeasuredPicture drawn={chairAbove} words={chairAboveWords} {...typing} />
+      <MeasuredPicture drawn={chairSide} words={chairSideWords} {...typing} />
       <Segments
         legend="Drive wheels"
         big

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import { Button, Form, Segments, SelectField, TextField, useSave } from '../../ui';
-import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
+import { MeasuredPicture } from '../../ui/pictures/measured-picture';
+import { placeDrawings, placeWords } from '../../ui/pictures/places';
 import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
@@ -18,6 +19,7 @@ export function PlaceFields(props: {
   const [form, setForm] = useState(() => placeFormOf(props.place));
   const [errors, setErrors] = useState<Typed>({});
   const saver = useSave();
+  const kind = kindOf(form.kind);
   const save = async () => {
     if (saver.busy()) return;
     const read = readPlace(form, props.id);
@@ -31,9 +33,9 @@ export function PlaceFields(props: {
         <SelectField
           label="Kind of place"
           value={form.kind}
-          options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
-          onChange={(kind) => {
-            setForm({ ...form, kind });
+          options={placeKinds.map((one) => ({ value: one.id, label: one.label }))}
+          onChange={(chosen) => {
+            setForm({ ...form, kind: chosen });
             setErrors({});
           }}
         />
@@ -52,12 +54,17 @@ export function PlaceFields(props: {
           onInput={(leadsTo) => setForm({ ...form, leadsTo })}
         />
       </div>
-      <FigureInputs
-        fields={kindOf(form.kind)?.fields ?? []}
-        typed={form.figures}
-        errors={errors}
-        onChange={(figures) => setForm({ ...form, figures })}
-      />
+      {kind ? (
+        <MeasuredPicture
+          key={kind.id}
+          drawn={placeDrawings[kind.id]}
+          words={placeWords[kind.id]}
+          fields={kind.fields}
+          typed={form.figures}
+          errors={errors}
+          onChange={(figures) => setForm({ ...form, figures })}
+        />
+      ) : null}
       <Segments
         legend="Does the person need this way?"
         value={form.needed ? 'yes' : 'no'}

@@ -4,6 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Part, Table } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
 import { figuresOf } from '../../ui/result/figures';
+import { ThreeControls } from '../../ui/result/three-controls';
 import { siteWords } from '../../ui/sites';
 import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -33,10 +34,10 @@ export function ControlsScreen(props: { readonly id: string }) {
     >
       {(view) => (
         <div class="result">
+          {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
           <Part title="What is judged">
             <PackKit visit={view.visit} />
           </Part>
-          {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
           <NextLinks
             print
             ways={[
@@ -76,6 +77,9 @@ function Verdicts(props: { readonly view: VisitView; readonly result: Result }) 
   return (
     <>
       <NoneLeft result={result} />
+      <Part title="Three that matter first">
+        <ThreeControls result={result} visit={visit} />
+      </Part>
       <Order result={result} kit={visit.kit ?? []} />
       <Windows result={result} />
       <Part title={`At the ${siteWords(site)}`}>
@@ -86,7 +90,9 @@ function Verdicts(props: { readonly view: VisitView; readonly result: Result }) 
         )}
         <AtSite key={site} visit={visit} result={result} site={site} />
       </Part>
-      <Drawings visit={visit} result={result} site={site} />
+      <More summary="Side by side: force, travel and every figure">
+        <Drawings visit={visit} result={result} site={site} />
+      </More>
     </>
   );
 }

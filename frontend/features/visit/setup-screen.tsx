@@ -3,7 +3,7 @@ import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextFi
 import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
 import { SitePicker } from '../../ui/site-picker';
-import { siteWords } from '../../ui/sites';
+import { sitesTried, siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -269,7 +269,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         maxLength={lengths['setup-chosen'].control}
         onInput={(control) => change({ control })}
       />
-      <SitePicker legend="Site that drives" value={form.site} onChange={(site) => change({ site })} />
+      <SitePicker legend="Site that drives" value={form.site} {...sitesTried(visit)} onChange={(site) => change({ site })} />
       {errors.site ? (
         <p class="field-error" role="alert">
           {errors.site}
